@@ -1,0 +1,81 @@
+//! What the machine is put through: tasks of the rider, services, surroundings.
+
+use std::sync::Arc;
+
+/// A speed trace: target speed over time, linear between points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    /// (time s, speed m/s), times rising from 0
+    pub points: Vec<(f64, f64)>,
+}
+
+/// What the rider does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Task {
+    /// throttle closed, brake on until still and then held
+    Idle,
+    /// throttle held open by this share, 0..1
+    Throttle(f64),
+    /// throttle worked to hold a speed, m/s
+    Hold(f64),
+    /// throttle closed, brake off: the machine may creep or roll
+    Coast,
+    /// throttle closed, slowing by so many m/s² if it does not already slow more
+    Brake(f64),
+    /// throttle and brake worked to follow a recorded trace
+    Follow(Arc<Trace>),
+    /// motor switched off, brake on until still and then held
+    Off,
+}
+
+/// When a task ends.
+#[derive(Clone, Debug, PartialEq)]
+pub enum End {
+    /// after so many seconds
+    After(f64),
+    /// when the vehicle reaches a speed from below, m/s, or after so many seconds of trying
+    Reached {
+        /// speed, m/s
+        speed: f64,
+        /// patience, s
+        within: f64,
+    },
+    /// when the vehicle stands still, or after so many seconds
+    Still {
+        /// patience, s
+        within: f64,
+    },
+}
+
+/// Care and repair; takes no time.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Service {
+    /// oil of that name onto the bushing's faces, kg is drops × drop volume × density
+    Oil {
+        /// number of drops
+        drops: f64,
+        /// the oil
+        oil: crate::parts::Oil,
+    },
+    /// grease in the grooves, holding so much oil, m³
+    Grease(f64),
+    /// a new lining
+    Lining,
+    /// a new washer, soaked
+    Washer,
+    /// a new bushing, full of oil, with a full film
+    Bushing,
+    /// a fresh spring of this engagement speed, rad/s
+    Spring(f64),
+    /// any setting of the machine: path and SI value
+    Adjust(&'static str, f64),
+}
+
+/// One entry of a duty.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Segment {
+    /// the rider does something until it ends
+    Ride(Task, End),
+    /// care and repair
+    Service(Service),
+}

@@ -1,0 +1,10 @@
+//! Stepping a stiff system with located events: generic over the system it steps.
+
+mod rodas;
+mod rows;
+mod sparse;
+mod stepper;
+
+pub use rows::Rows;
+pub use sparse::Sparse;
+pub use stepper::{Ended, Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};

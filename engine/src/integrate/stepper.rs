@@ -1,0 +1,448 @@
+//! The stepper: adaptive steps, quadratures of slow quantities, events located and stepped up to.
+
+use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
+use super::{Rows, Sparse};
+use crate::record::Work;
+use std::collections::HashMap;
+use thiserror::Error;
+
+/// How many of each a system has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sizes {
+    /// coupled states
+    pub states: usize,
+    /// pure integrals that nothing depends on
+    pub counters: usize,
+    /// slow quantities, integrated by quadrature
+    pub slow: usize,
+    /// guards of events
+    pub guards: usize,
+}
+
+/// Jacobian of the states and of the counters.
+#[derive(Clone, Debug)]
+pub struct Jacobian {
+    /// states by states
+    pub states: Sparse,
+    /// counters by states
+    pub counters: Rows,
+}
+
+/// What follows an event.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flow {
+    /// step on
+    Continue,
+    /// the caller wants to know
+    Stop,
+}
+
+/// One accepted step, as seen by the system.
+pub struct Step<'a> {
+    /// start, s
+    pub start: f64,
+    /// length, s
+    pub length: f64,
+    /// states at the start
+    pub before: &'a [f64],
+    /// states at the end
+    pub after: &'a [f64],
+    /// states at the middle
+    pub middle: &'a [f64],
+    /// slow quantities at the end
+    pub slow: &'a [f64],
+}
+
+/// A system of equations with modes and events.
+pub trait System {
+    /// How many of each.
+    fn sizes(&self) -> Sizes;
+    /// Entries of the Jacobian in any mode: (state, state) and (counter, state).
+    fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>);
+    /// Rates of states, then counters.
+    fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
+    /// Adds the slopes of the rates into a cleared Jacobian.
+    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian);
+    /// Slopes of the states' rates in time itself; false if there are none.
+    fn time_slopes(&self, _t: f64, _y: &[f64], _slow: &[f64], _out: &mut [f64]) -> bool {
+        false
+    }
+    /// Absolute error allowed in each state per step at tolerance 1.
+    fn weights(&self) -> &[f64];
+    /// Rates of the slow quantities.
+    fn slow_rates(&self, _t: f64, _y: &[f64], _slow: &[f64], _out: &mut [f64]) {}
+    /// Advances the slow quantities by their mean rates.
+    fn slow_advance(&self, slow: &mut [f64], mean: &[f64], length: f64) {
+        for (s, m) in slow.iter_mut().zip(mean) {
+            *s += m * length;
+        }
+    }
+    /// Guards: an event happens where one falls through zero. A guard that is off stays at 1.
+    fn guards(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
+    /// Makes the transition of a guard.
+    fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow;
+    /// A name for the present mode, under which the first step is remembered.
+    fn mode(&self) -> u64;
+    /// Sees each accepted step.
+    fn accepted(&mut self, _step: &Step<'_>) {}
+}
+
+/// Why stepping ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ended {
+    /// the end time was reached
+    InTime,
+    /// an event asked to stop
+    AtEvent(usize),
+}
+
+/// Why stepping cannot go on.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+pub enum Stuck {
+    /// a state or rate is not a number
+    #[error("state {state} stops being a finite number at {time:.6} s")]
+    NotFinite {
+        /// index of the state
+        state: usize,
+        /// when, s
+        time: f64,
+    },
+    /// the step size shrinks to nothing
+    #[error("the step shrinks to nothing at {time:.6} s: state {state} cannot be followed to the tolerance")]
+    NoProgress {
+        /// index of the state with the largest error
+        state: usize,
+        /// when, s
+        time: f64,
+    },
+    /// the same events follow each other without end
+    #[error("event {guard} repeats without end at {time:.6} s")]
+    Storm {
+        /// index of the guard
+        guard: usize,
+        /// when, s
+        time: f64,
+    },
+}
+
+/// Steps a system.
+pub struct Stepper {
+    sizes: Sizes,
+    jacobian: Jacobian,
+    stages: Vec<Vec<f64>>,
+    start_rates: Vec<f64>,
+    slopes: Vec<f64>,
+    dense: [Vec<f64>; 2],
+    trial: Vec<f64>,
+    next: Vec<f64>,
+    middle: Vec<f64>,
+    slow_start: Vec<f64>,
+    slow_middle: Vec<f64>,
+    slow_end: Vec<f64>,
+    guards: [Vec<f64>; 3],
+    first_step: HashMap<u64, f64>,
+    /// error allowed, relative to the system's weights
+    pub tolerance: f64,
+    /// longest step, s
+    pub longest: f64,
+    /// work done
+    pub work: Work,
+}
+
+impl Stepper {
+    /// A stepper for this system at a tolerance relative to its weights.
+    pub fn new(system: &impl System, tolerance: f64) -> Self {
+        let sizes = system.sizes();
+        let (states, counters) = system.pattern();
+        let (n, all) = (sizes.states, sizes.states + sizes.counters);
+        let zeros = |n| vec![0.0; n];
+        Self {
+            sizes,
+            jacobian: Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) },
+            stages: vec![zeros(all); STAGES],
+            start_rates: zeros(all),
+            slopes: zeros(n),
+            dense: [zeros(n), zeros(n)],
+            trial: zeros(n),
+            next: zeros(all),
+            middle: zeros(n),
+            slow_start: zeros(sizes.slow),
+            slow_middle: zeros(sizes.slow),
+            slow_end: zeros(sizes.slow),
+            guards: [zeros(sizes.guards), zeros(sizes.guards), zeros(sizes.guards)],
+            first_step: HashMap::new(),
+            tolerance,
+            longest: f64::INFINITY,
+            work: Work::default(),
+        }
+    }
+
+    /// Steps from `t` to `end` or until an event stops it. `y` holds states, then counters.
+    pub fn advance<S: System>(
+        &mut self,
+        system: &mut S,
+        t: &mut f64,
+        end: f64,
+        y: &mut [f64],
+        slow: &mut [f64],
+    ) -> Result<Ended, Stuck> {
+        let n = self.sizes.states;
+        let mut quiet_since = *t;
+        let mut storm = 0;
+        'mode: loop {
+            let mode = system.mode();
+            let mut length = self.first_step.get(&mode).copied().unwrap_or(1e-3);
+            let mut first = true;
+            system.rates(*t, &y[..n], slow, &mut self.start_rates);
+            system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
+            system.guards(*t, &y[..n], slow, &mut self.guards[0]);
+            while end - *t > 1e-12 * end.abs().max(1.0) {
+                self.linearise(system, *t, y, slow)?;
+                let remaining = end - *t;
+                let (taken, wanted) = self.controlled_step(system, *t, remaining, length, y, slow)?;
+                if first {
+                    self.first_step.insert(mode, wanted.min(taken * 2.0).max(taken * 0.5));
+                    first = false;
+                }
+                length = wanted;
+                let crossing = self.crossing(system, *t, taken, y, slow);
+                let taken = match crossing {
+                    Some((_, share)) if share < 1.0 => {
+                        let shorter = share * taken;
+                        self.attempt(system, *t, shorter, y, slow);
+                        shorter
+                    }
+                    _ => taken,
+                };
+                self.finish_step(system, t, end, taken, y, slow)?;
+                if let Some((guard, _)) = crossing {
+                    self.work.events += 1;
+                    storm = if *t - quiet_since < 1e-6 { storm + 1 } else { 0 };
+                    quiet_since = if storm == 0 { *t } else { quiet_since };
+                    if storm > 40 {
+                        return Err(Stuck::Storm { guard, time: *t });
+                    }
+                    let flow = system.cross(guard, *t, y, slow);
+                    if flow == Flow::Stop {
+                        return Ok(Ended::AtEvent(guard));
+                    }
+                    continue 'mode;
+                }
+                self.guards.swap(0, 2);
+            }
+            return Ok(Ended::InTime);
+        }
+    }
+
+    fn linearise<S: System>(&mut self, system: &S, t: f64, y: &[f64], slow: &[f64]) -> Result<(), Stuck> {
+        let n = self.sizes.states;
+        if let Some(state) = self.start_rates.iter().position(|r| !r.is_finite()) {
+            return Err(Stuck::NotFinite { state, time: t });
+        }
+        self.jacobian.states.clear();
+        self.jacobian.counters.clear();
+        system.jacobian(t, &y[..n], slow, &mut self.jacobian);
+        if !system.time_slopes(t, &y[..n], slow, &mut self.slopes) {
+            self.slopes.fill(0.0);
+        }
+        Ok(())
+    }
+
+    /// A step whose error is allowed: its length and the length wanted next.
+    fn controlled_step<S: System>(
+        &mut self,
+        system: &S,
+        t: f64,
+        remaining: f64,
+        wanted: f64,
+        y: &[f64],
+        slow: &[f64],
+    ) -> Result<(f64, f64), Stuck> {
+        let mut length = wanted.min(self.longest);
+        let mut rejected = false;
+        loop {
+            let cut = length * 1.01 >= remaining;
+            if cut {
+                length = remaining;
+            }
+            let (error, worst) = self.attempt(system, t, length, y, slow);
+            if error <= 1.0 {
+                let growth = (0.9 * libm::pow(error.max(1e-8), -0.25)).clamp(0.2, if rejected { 1.0 } else { 6.0 });
+                let next = length * growth;
+                return Ok((length, if cut { next.max(wanted.min(next * 4.0)) } else { next }));
+            }
+            self.work.rejected += 1;
+            rejected = true;
+            length *= if error.is_finite() { (0.9 * libm::pow(error, -0.25)).clamp(0.1, 0.9) } else { 0.1 };
+            if length < 1e-13 * t.abs().max(1.0) {
+                return Err(Stuck::NoProgress { state: worst, time: t });
+            }
+        }
+    }
+
+    /// Computes the stages of one step into `next` and the dense output; gives the error over the allowed one and its state.
+    fn attempt<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> (f64, usize) {
+        let (n, all) = (self.sizes.states, self.sizes.states + self.sizes.counters);
+        if !self.jacobian.states.factorise(1.0 / (h * GAMMA)) {
+            return (f64::INFINITY, 0);
+        }
+        let over_h = 1.0 / h;
+        for i in 0..STAGES {
+            let (done, rest) = self.stages.split_at_mut(i);
+            let stage = &mut rest[0][..all];
+            if i == 0 {
+                stage.copy_from_slice(&self.start_rates);
+            } else {
+                let trial = &mut self.trial[..n];
+                trial.copy_from_slice(&y[..n]);
+                for (j, u) in done.iter().enumerate() {
+                    let a = A[i][j];
+                    if a != 0.0 {
+                        for (x, u) in trial.iter_mut().zip(&u[..n]) {
+                            *x += a * u;
+                        }
+                    }
+                }
+                system.rates(t + ALPHA[i] * h, trial, slow, stage);
+                for (j, u) in done.iter().enumerate() {
+                    let c = C[i][j] * over_h;
+                    for (s, u) in stage.iter_mut().zip(&u[..all]) {
+                        *s += c * u;
+                    }
+                }
+            }
+            let slope = GAMMA_I[i] * h;
+            for (s, d) in stage.iter_mut().zip(&self.slopes) {
+                *s += slope * d;
+            }
+            let (states, counters) = stage.split_at_mut(n);
+            self.jacobian.states.solve(states);
+            for (k, c) in counters.iter_mut().enumerate() {
+                *c = h * GAMMA * (*c + self.jacobian.counters.times(k, states));
+            }
+        }
+        self.next[..all].copy_from_slice(&y[..all]);
+        for (j, u) in self.stages.iter().enumerate() {
+            let m = if j == 5 { 1.0 } else { A[5][j] };
+            for (x, u) in self.next.iter_mut().zip(u) {
+                *x += m * u;
+            }
+        }
+        let allowed = 1.0 / self.tolerance;
+        let mut error = (0.0_f64, 0);
+        for (k, (u, w)) in self.stages[5].iter().zip(system.weights()).enumerate() {
+            let e = u.abs() * allowed / w;
+            if e > error.0 || !e.is_finite() {
+                error = (if e.is_finite() { e } else { f64::INFINITY }, k);
+            }
+        }
+        error
+    }
+
+    fn prepare_dense(&mut self) {
+        for (coefficients, out) in DENSE.iter().zip(&mut self.dense) {
+            out.fill(0.0);
+            for (c, u) in coefficients.iter().zip(&self.stages) {
+                for (x, u) in out.iter_mut().zip(u) {
+                    *x += c * u;
+                }
+            }
+        }
+    }
+
+    fn interpolate(dense: &[Vec<f64>; 2], before: &[f64], after: &[f64], s: f64, out: &mut [f64]) {
+        for (k, x) in out.iter_mut().enumerate() {
+            *x = before[k] * (1.0 - s) + s * (after[k] + (1.0 - s) * (dense[0][k] + s * dense[1][k]));
+        }
+    }
+
+    /// The earliest guard that falls through zero within the step, and at which share of it.
+    fn crossing<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> Option<(usize, f64)> {
+        let n = self.sizes.states;
+        self.prepare_dense();
+        let Self { dense, middle, next, guards: [before, half, after], trial, .. } = self;
+        Self::interpolate(dense, &y[..n], &next[..n], 0.5, middle);
+        system.guards(t + 0.5 * h, middle, slow, half);
+        system.guards(t + h, &next[..n], slow, after);
+        let mut earliest: Option<(usize, f64)> = None;
+        let mut scratch = vec![];
+        for g in 0..before.len() {
+            let (g0, gm, g1) = (before[g], half[g], after[g]);
+            let share = if g0 > 0.0 && (gm <= 0.0 || g1 <= 0.0) {
+                let (low, high) = if gm <= 0.0 { ((0.0, g0), (0.5, gm)) } else { ((0.5, gm), (1.0, g1)) };
+                scratch.resize(before.len(), 0.0);
+                falling_root(low, high, |s| {
+                    Self::interpolate(dense, &y[..n], &next[..n], s, trial);
+                    system.guards(t + s * h, trial, slow, &mut scratch);
+                    scratch[g]
+                })
+            } else if g0 <= 0.0 && g1 < g0 {
+                1.0
+            } else {
+                continue;
+            };
+            if earliest.is_none_or(|(_, s)| share < s) {
+                earliest = Some((g, share));
+            }
+        }
+        earliest
+    }
+
+    fn finish_step<S: System>(
+        &mut self,
+        system: &mut S,
+        t: &mut f64,
+        end: f64,
+        h: f64,
+        y: &mut [f64],
+        slow: &mut [f64],
+    ) -> Result<(), Stuck> {
+        let n = self.sizes.states;
+        self.prepare_dense();
+        Self::interpolate(&self.dense, &y[..n], &self.next[..n], 0.5, &mut self.middle);
+        system.slow_rates(*t + 0.5 * h, &self.middle, slow, &mut self.slow_middle);
+        system.slow_rates(*t + h, &self.next[..n], slow, &mut self.slow_end);
+        for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
+            *m = (s + 4.0 * *m + e) / 6.0;
+        }
+        system.slow_advance(slow, &self.slow_middle, h);
+        if let Some(state) = self.next.iter().position(|x| !x.is_finite()) {
+            return Err(Stuck::NotFinite { state, time: *t });
+        }
+        system.accepted(&Step { start: *t, length: h, before: &y[..n], after: &self.next[..n], middle: &self.middle, slow });
+        y[..self.next.len()].copy_from_slice(&self.next);
+        *t = if (*t + h - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + h };
+        self.work.steps += 1;
+        std::mem::swap(&mut self.slow_start, &mut self.slow_end);
+        system.rates(*t, &y[..n], slow, &mut self.start_rates);
+        Ok(())
+    }
+}
+
+/// The share at which a function that falls from above zero reaches it, on the far side, to 1e-11.
+fn falling_root(mut low: (f64, f64), mut high: (f64, f64), mut guard: impl FnMut(f64) -> f64) -> f64 {
+    let mut side = 0;
+    for _ in 0..60 {
+        if high.0 - low.0 <= 1e-11 || high.1 == 0.0 {
+            break;
+        }
+        let secant = low.0 + (high.0 - low.0) * low.1 / (low.1 - high.1);
+        let inner = 0.25e-11;
+        let s = secant.clamp(low.0 + inner, high.0 - inner);
+        let g = guard(s);
+        if g > 0.0 {
+            low = (s, g);
+            if side == 1 {
+                high.1 *= 0.5;
+            }
+            side = 1;
+        } else {
+            high = (s, g);
+            if side == -1 {
+                low.1 *= 0.5;
+            }
+            side = -1;
+        }
+    }
+    high.0
+}

@@ -1,0 +1,15 @@
+//! The physics of slip heat, oil and wear in a small dry centrifugal clutch.
+//!
+//! Data flow: [`parts`] say what the machine is, [`duty`] what it is put through, [`laws`] what happens, [`model`] puts the
+//! laws together as one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and leaves a [`record`].
+//! SI units throughout; conversions belong to the edge.
+
+pub mod duty;
+pub mod integrate;
+pub mod laws;
+pub mod life;
+pub mod model;
+pub mod parts;
+pub mod real;
+pub mod record;
+pub mod simulate;

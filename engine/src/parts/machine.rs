@@ -1,0 +1,228 @@
+//! The machine as a whole, and the check that it can be built.
+
+use super::*;
+use thiserror::Error;
+
+/// How friction acts on the shoe's normal force.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Form {
+    /// the shoe slides straight out: friction neither helps nor hinders
+    #[default]
+    Floating,
+    /// friction turns the shoe into the drum
+    Leading,
+    /// friction turns the shoe away from the drum
+    Trailing,
+    /// friction pushes the shoe up an inclined guide
+    Wedge,
+}
+
+/// What the lining is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum LiningKind {
+    /// woven, resin bonded
+    #[default]
+    Woven,
+    /// moulded, resin bonded
+    Moulded,
+    /// sintered metal
+    Sintered,
+}
+
+/// The machine compared: every part and its surroundings.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(missing_docs)]
+pub struct Machine {
+    /// what a reader calls it
+    pub name: String,
+    pub motor: Motor,
+    /// full-throttle torque, (rad/s, N·m), speeds rising
+    pub torque_curve: Vec<(f64, f64)>,
+    pub vehicle: Vehicle,
+    pub clutch: Clutch,
+    pub form: Form,
+    pub lining: Lining,
+    pub drum: Drum,
+    pub heat: Heat,
+    pub bushing: Bushing,
+    pub washer: Washer,
+    pub cover: Cover,
+    pub oiling: Oiling,
+    pub oil: Oil,
+    pub limits: Limits,
+    pub surroundings: Surroundings,
+}
+
+impl Default for Machine {
+    fn default() -> Self {
+        let rpm = std::f64::consts::PI / 30.0;
+        let curve = [
+            (1000.0, 5.9),
+            (1400.0, 9.3),
+            (1800.0, 10.75),
+            (2400.0, 11.3),
+            (2800.0, 11.2),
+            (3200.0, 10.8),
+            (3600.0, 10.3),
+            (4000.0, 9.6),
+        ];
+        Self {
+            name: "standard".to_owned(),
+            motor: Motor::default(),
+            torque_curve: curve.map(|(n, t)| (n * rpm, t)).to_vec(),
+            vehicle: Vehicle::default(),
+            clutch: Clutch::default(),
+            form: Form::default(),
+            lining: Lining::default(),
+            drum: Drum::default(),
+            heat: Heat::default(),
+            bushing: Bushing::default(),
+            washer: Washer::default(),
+            cover: Cover::default(),
+            oiling: Oiling::default(),
+            oil: Oil::default(),
+            limits: Limits::default(),
+            surroundings: Surroundings::default(),
+        }
+    }
+}
+
+/// Why a machine cannot be built. Values are SI.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Invalid {
+    /// a value outside its range
+    #[error("{path} is {value} {unit}; it must lie between {least} and {most} {unit}")]
+    Range {
+        /// setting
+        path: &'static str,
+        /// value given, SI
+        value: f64,
+        /// SI unit
+        unit: &'static str,
+        /// least, SI
+        least: f64,
+        /// most, SI
+        most: f64,
+    },
+    /// the shoe would jam against the drum
+    #[error(
+        "the clutch locks itself: friction {friction} times its lever {lever} reaches 1; choose a smaller lever or friction"
+    )]
+    SelfLocking {
+        /// friction coefficient, peak
+        friction: f64,
+        /// lever ratio or tangent of the guide's angle
+        lever: f64,
+    },
+    /// the clutch could never engage
+    #[error(
+        "clutch.engagement is {engagement:.0} rpm, at or above the motor's governed top speed of {top:.0} rpm: it never engages; choose a weaker spring"
+    )]
+    NeverEngages {
+        /// engagement speed, rpm
+        engagement: f64,
+        /// no-load governed speed, rpm
+        top: f64,
+    },
+    /// the spring would not hold the shoes in
+    #[error(
+        "clutch.engagement is {engagement:.0} rpm: across its gap the spring's rate alone is stronger than the shoes are at that speed (preload {preload:.1} N); choose a higher engagement, a softer spring or a smaller gap"
+    )]
+    NoPreload {
+        /// engagement speed, rpm
+        engagement: f64,
+        /// preload, N
+        preload: f64,
+    },
+    /// the torque curve is unusable
+    #[error("motor.torque: {problem}; give at least two points with rising speeds and torques of 0 N·m or more")]
+    Curve {
+        /// what is wrong
+        problem: String,
+    },
+    /// two settings contradict each other
+    #[error("{what}")]
+    Contradiction {
+        /// what is wrong and what to do
+        what: String,
+    },
+}
+
+impl Machine {
+    /// Sets what follows from the lining's material: conductivity, density, heat, knees and limits.
+    pub fn line_with(&mut self, kind: LiningKind) {
+        const ZERO_C: f64 = 273.15;
+        let (k, c, rho, knee, most, steady) = match kind {
+            LiningKind::Woven => (0.80, 1250.0, 1600.0, 200.0, 250.0, 150.0),
+            LiningKind::Moulded => (0.80, 1250.0, 2800.0, 250.0, 350.0, 200.0),
+            LiningKind::Sintered => (16.0, 420.0, 6000.0, 250.0, 500.0, 300.0),
+        };
+        self.lining.conductivity = k;
+        self.lining.specific_heat = c;
+        self.lining.density = rho;
+        self.lining.fade_knee = knee + ZERO_C;
+        self.limits.lining_most = most + ZERO_C;
+        self.limits.lining_steady = steady + ZERO_C;
+    }
+
+    /// Spring preload per shoe at rest, N: F0 = m r ω_e² − k_s c.
+    pub fn preload(&self) -> f64 {
+        let c = &self.clutch;
+        c.shoe_mass * c.shoe_radius * c.engagement * c.engagement - c.spring_rate * c.gap
+    }
+
+    /// Checks every number and what they mean together.
+    pub fn check(&self) -> Result<(), Invalid> {
+        const RPM: f64 = std::f64::consts::PI / 30.0;
+        for p in PARAMETERS {
+            let value = (p.of)(self);
+            if !(value >= p.least && value <= p.most) {
+                return Err(Invalid::Range { path: p.path, value, unit: p.dimension.unit(), least: p.least, most: p.most });
+            }
+        }
+        self.check_curve()?;
+        let lever = match self.form {
+            Form::Leading => self.clutch.lever,
+            Form::Wedge => self.clutch.guide_angle.tan(),
+            Form::Floating | Form::Trailing => 0.0,
+        };
+        let friction = self.lining.friction * self.clutch.peak;
+        if friction * lever >= 1.0 {
+            return Err(Invalid::SelfLocking { friction, lever });
+        }
+        if self.clutch.engagement >= self.motor.no_load {
+            return Err(Invalid::NeverEngages { engagement: self.clutch.engagement / RPM, top: self.motor.no_load / RPM });
+        }
+        if self.preload() < 0.0 {
+            return Err(Invalid::NoPreload { engagement: self.clutch.engagement / RPM, preload: self.preload() });
+        }
+        let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
+        if self.motor.full_load >= self.motor.no_load {
+            return contradiction("motor.full_load must lie below motor.no_load: the governor droops under load");
+        }
+        if self.motor.stall >= self.motor.idle {
+            return contradiction("motor.stall must lie below motor.idle: the motor would stall at idle");
+        }
+        if self.bushing.outside <= self.bushing.bore || self.washer.outside <= self.washer.inside {
+            return contradiction("the outside diameter of bushing and washer must exceed the inside diameter");
+        }
+        if self.lining.thickness >= self.drum.radius {
+            return contradiction("lining.thickness must be less than drum.radius");
+        }
+        Ok(())
+    }
+
+    fn check_curve(&self) -> Result<(), Invalid> {
+        let curve = &self.torque_curve;
+        let problem = if curve.len() < 2 {
+            "there are fewer than two points".to_owned()
+        } else if let Some(w) = curve.windows(2).find(|w| !(w[1].0 > w[0].0)) {
+            format!("speed {:.4} rad/s follows {:.4} rad/s", w[1].0, w[0].0)
+        } else if let Some(p) = curve.iter().find(|p| !(p.1 >= 0.0 && p.1.is_finite() && p.0.is_finite())) {
+            format!("the torque {} N·m is not usable", p.1)
+        } else {
+            return Ok(());
+        };
+        Err(Invalid::Curve { problem })
+    }
+}

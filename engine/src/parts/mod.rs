@@ -1,0 +1,11 @@
+//! What is specified: the machine, part by part, with every number described once in [`PARAMETERS`].
+
+mod machine;
+mod oil;
+mod parameter;
+mod table;
+
+pub use machine::{Form, Invalid, LiningKind, Machine};
+pub use oil::{Oil, OILS};
+pub use parameter::{Confidence, Dimension, Parameter, parameter};
+pub use table::*;

@@ -1,0 +1,156 @@
+//! The one table of settings: every number of a machine with its path, dimension, range, meaning and confidence.
+
+use super::Machine;
+use serde::{Deserialize, Serialize};
+
+/// What kind of quantity a number is; conversions at the edge go by it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Dimension {
+    Ratio,
+    Time,
+    Length,
+    Area,
+    Volume,
+    Mass,
+    Inertia,
+    Speed,
+    AngularSpeed,
+    Acceleration,
+    Force,
+    Torque,
+    Stiffness,
+    TorqueSlope,
+    Energy,
+    Power,
+    Pressure,
+    Temperature,
+    TemperatureDifference,
+    PerKelvin,
+    Conductance,
+    HeatCapacity,
+    SpecificHeat,
+    Conductivity,
+    Density,
+    HeatTransfer,
+    Viscosity,
+    Tension,
+    TensionSlope,
+    MolarEnergy,
+    Evaporation,
+    WearConstant,
+    BurnConstant,
+    WipeEnergy,
+    PerSecond,
+    SlipSlope,
+    Angle,
+}
+
+impl Dimension {
+    /// The SI unit that the engine holds such a number in.
+    pub const fn unit(self) -> &'static str {
+        use Dimension as D;
+        match self {
+            D::Ratio => "1",
+            D::Time => "s",
+            D::Length => "m",
+            D::Area => "m²",
+            D::Volume => "m³",
+            D::Mass => "kg",
+            D::Inertia => "kg·m²",
+            D::Speed => "m/s",
+            D::AngularSpeed => "rad/s",
+            D::Acceleration => "m/s²",
+            D::Force => "N",
+            D::Torque => "N·m",
+            D::Stiffness => "N/m",
+            D::TorqueSlope => "N·m·s",
+            D::Energy => "J",
+            D::Power => "W",
+            D::Pressure => "Pa",
+            D::Temperature | D::TemperatureDifference => "K",
+            D::PerKelvin => "1/K",
+            D::Conductance => "W/K",
+            D::HeatCapacity => "J/K",
+            D::SpecificHeat => "J/(kg·K)",
+            D::Conductivity => "W/(m·K)",
+            D::Density => "kg/m³",
+            D::HeatTransfer => "W/(m²·K)",
+            D::Viscosity => "Pa·s",
+            D::Tension => "N/m",
+            D::TensionSlope => "N/(m·K)",
+            D::MolarEnergy => "J/mol",
+            D::Evaporation => "kg/(m²·s)",
+            D::WearConstant => "m²/N",
+            D::BurnConstant => "m³/J",
+            D::WipeEnergy => "J/m²",
+            D::PerSecond => "1/s",
+            D::SlipSlope => "s/m",
+            D::Angle => "rad",
+        }
+    }
+}
+
+/// How sure a number is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Confidence {
+    /// Chosen by whoever specifies the machine.
+    Chosen,
+    /// Published and checked.
+    Published,
+    /// Common practice in the trade, no source.
+    Practice,
+    /// Assumed: an engineering guess that a result may lean on.
+    Assumed,
+}
+
+/// One row of the table of settings.
+#[derive(Clone, Copy)]
+pub struct Parameter {
+    /// dotted path, as in a parts file: `clutch.engagement`
+    pub path: &'static str,
+    /// what it means, one line
+    pub meaning: &'static str,
+    /// dimension; the value is held in its SI unit
+    pub dimension: Dimension,
+    /// default, SI
+    pub default: f64,
+    /// least allowed value, SI
+    pub least: f64,
+    /// greatest allowed value, SI
+    pub most: f64,
+    /// how sure the default is
+    pub confidence: Confidence,
+    /// reads the value of a machine, SI
+    pub of: fn(&Machine) -> f64,
+    /// writes the value of a machine, SI
+    pub put: fn(&mut Machine, f64),
+}
+
+/// Finds a setting by its path.
+pub fn parameter(path: &str) -> Option<&'static Parameter> {
+    super::PARAMETERS.iter().find(|p| p.path == path)
+}
+
+macro_rules! parts {
+    ($($(#[$part_doc:meta])* $part:ident: $Part:ident {
+        $( #[doc = $doc:literal] $name:ident: $dimension:ident = $default:expr, $least:expr, $most:expr, $confidence:ident; )*
+    })*) => {
+        $( $(#[$part_doc])* #[derive(Clone, Debug, PartialEq)]
+        pub struct $Part { $( #[doc = $doc] pub $name: f64, )* }
+        impl Default for $Part { fn default() -> Self { Self { $( $name: $default, )* } } } )*
+
+        /// Every number of a machine, once.
+        pub static PARAMETERS: &[Parameter] = &[ $( $( Parameter {
+            path: concat!(stringify!($part), ".", stringify!($name)),
+            meaning: $doc.trim_ascii(),
+            dimension: Dimension::$dimension,
+            default: $default, least: $least, most: $most,
+            confidence: Confidence::$confidence,
+            of: |m| m.$part.$name,
+            put: |m, value| m.$part.$name = value,
+        }, )* )* ];
+    };
+}
+pub(super) use parts;

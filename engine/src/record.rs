@@ -1,0 +1,218 @@
+//! What a run leaves: one document that says everything a figure or a reader needs.
+
+use crate::parts::Confidence;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// A whole study: every variant under every duty.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Record {
+    /// what wrote it: program and version
+    pub program: String,
+    /// name of the script, without its folder
+    pub script: String,
+    /// SHA-256 of the script's text, hexadecimal
+    pub script_hash: String,
+    /// what the script says the study asks
+    pub title: String,
+    /// parameters of the script with the values used
+    pub parameters: BTreeMap<String, f64>,
+    /// seeds used; empty where nothing was drawn
+    pub seeds: Vec<u64>,
+    /// the channels of every run, in the order of each window's numbers
+    pub channels: Vec<Channel>,
+    /// one per variant and duty
+    pub runs: Vec<Run>,
+}
+
+/// One recorded quantity.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Channel {
+    /// short name, as in CSV heads
+    pub name: String,
+    /// SI unit
+    pub unit: String,
+    /// what it is
+    pub meaning: String,
+}
+
+/// One variant under one duty.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Run {
+    /// the machine compared
+    pub variant: String,
+    /// what it was put through
+    pub duty: String,
+    /// the settings of the machine
+    pub settings: Vec<Setting>,
+    /// length of the run, s
+    pub duration: f64,
+    /// time the motor and the drum turned at different speeds, s
+    pub sliding_time: f64,
+    /// time the motor ran, s
+    pub running_time: f64,
+    /// distance covered, m
+    pub distance: f64,
+    /// number of launches (the vehicle set off)
+    pub launches: u64,
+    /// windows of equal length that cover the run, in order
+    pub windows: Windows,
+    /// each segment of the duty with its extremes
+    pub segments: Vec<SegmentSummary>,
+    /// segments beyond those listed
+    pub segments_left_out: u64,
+    /// what happened, in order
+    pub events: Vec<Event>,
+    /// events beyond those listed
+    pub events_left_out: u64,
+    /// least, mean and greatest of every channel over the run
+    pub overall: Extremes,
+    /// where energy and oil went
+    pub ledgers: Ledgers,
+    /// use of each part, 0 new to 1 at its limit
+    pub parts: Vec<PartUse>,
+    /// limits passed, and what the result leans on
+    pub warnings: Vec<Warning>,
+    /// work of the integrator
+    pub work: Work,
+}
+
+/// A setting of the machine.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Setting {
+    /// dotted path
+    pub path: String,
+    /// value, SI
+    pub value: f64,
+    /// SI unit
+    pub unit: String,
+    /// how sure its default is
+    pub confidence: Confidence,
+}
+
+/// Consecutive windows of equal length; the numbers of window w are at [w][channel].
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Windows {
+    /// length of each, s (the last may be cut short by the end of the run)
+    pub length: f64,
+    /// end of each window, s
+    pub end: Vec<f64>,
+    /// least in the window
+    pub least: Vec<Vec<f64>>,
+    /// time mean over the window
+    pub mean: Vec<Vec<f64>>,
+    /// greatest in the window
+    pub most: Vec<Vec<f64>>,
+}
+
+/// Extremes of every channel.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Extremes {
+    /// least
+    pub least: Vec<f64>,
+    /// time mean
+    pub mean: Vec<f64>,
+    /// greatest
+    pub most: Vec<f64>,
+}
+
+/// One segment of the duty.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SegmentSummary {
+    /// what the rider did: idle, throttle, hold, coast, brake, follow, off
+    pub task: String,
+    /// start, s
+    pub start: f64,
+    /// end, s
+    pub end: f64,
+    /// extremes over the segment
+    pub extremes: Extremes,
+}
+
+/// Something that happened.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Event {
+    /// when, s
+    pub time: f64,
+    /// what: engages, releases, locks, unlocks, sets off, stops, motor starts, motor stops, stalls, oiled, serviced
+    pub what: String,
+}
+
+/// Where energy and oil went. A ledger closes when its residual is rounding or the integrator's error.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Ledgers {
+    /// work of the motor, starter, clutch and chain, J
+    pub mechanics: Ledger,
+    /// work at the vehicle, J
+    pub chain: Ledger,
+    /// heat, J
+    pub heat: Ledger,
+    /// oil, kg
+    pub oil: Ledger,
+}
+
+/// One ledger: what came in equals what is held and what went out.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Ledger {
+    /// unit of every entry
+    pub unit: String,
+    /// came in
+    pub inward: BTreeMap<String, f64>,
+    /// change of what is held
+    pub held: BTreeMap<String, f64>,
+    /// went out
+    pub outward: BTreeMap<String, f64>,
+    /// in − held − out
+    pub residual: f64,
+    /// |residual| over the largest entry
+    pub relative: f64,
+    /// greatest relative residual allowed
+    pub allowed: f64,
+}
+
+/// Use of one part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PartUse {
+    /// lining, bushing, washer, spring, oil, cover gap, washer charring
+    pub part: String,
+    /// use at the end, 0..
+    pub used: f64,
+    /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up
+    pub life: Option<f64>,
+    /// (time s, use) over the run, one per window
+    pub curve: Vec<f64>,
+}
+
+/// Something the reader should know.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Warning {
+    /// limit, drag, lock speed, stall, assumed, creep
+    pub kind: String,
+    /// in a sentence, with values and units
+    pub text: String,
+}
+
+/// Work of the integrator.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Work {
+    /// accepted steps
+    pub steps: u64,
+    /// rejected steps
+    pub rejected: u64,
+    /// events located
+    pub events: u64,
+}

@@ -1,0 +1,2 @@
+//! slipsoak
+fn main() {}
