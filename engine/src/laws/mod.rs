@@ -1,1 +1,17 @@
-//! (being written)
+//! The laws: pure functions, SI units, generic over [`crate::real::Real`] where a state enters.
+//!
+//! Each law says what it gives, its balance, its equation, what it neglects and where it comes from.
+
+pub mod air;
+pub mod bearing;
+pub mod conduction;
+pub mod convection;
+pub mod friction;
+pub mod motor;
+pub mod oil;
+pub mod shoe;
+pub mod shoe_design;
+pub mod spring;
+pub mod stack;
+pub mod vehicle;
+pub mod wear;

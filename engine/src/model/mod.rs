@@ -1,1 +1,12 @@
-//! (being written)
+//! The laws put together: one system of equations for clutch, motor, vehicle, heat and oil.
+
+mod assembly;
+mod group;
+mod heat;
+mod mechanics;
+mod oil;
+mod names;
+mod transitions;
+
+pub use assembly::Assembly;
+pub use names::*;

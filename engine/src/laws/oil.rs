@@ -1,0 +1,224 @@
+//! The oil: viscosity, density, surface tension; soaking in, being flung, drying and ageing.
+
+use crate::laws::wear::GAS;
+use crate::real::Real;
+use std::f64::consts::{LN_2, LN_10};
+
+/// Viscosity of one oil over temperature: Walther's line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Walther {
+    /// ordinate, 1
+    pub a: f64,
+    /// slope, 1
+    pub b: f64,
+}
+
+impl Walther {
+    /// The line through two measured points, temperatures in K, kinematic viscosities in m²/s.
+    /// ```text
+    /// log10 log10(ν/1 cSt + 0.7) = A − B log10 T
+    /// ```
+    /// Good to about 1 % between the points, worse far outside and below 2 cSt. ASTM D341, eq. (1) in form.
+    /// ```
+    /// use slipsoak_engine::laws::oil::Walther;
+    /// let oil = Walther::through(313.15, 100e-6, 373.15, 11.2e-6);
+    /// assert!((oil.a - 9.15482).abs() < 1e-5 && (oil.b - 3.54728).abs() < 1e-5);
+    /// ```
+    pub fn through(t1: f64, nu1: f64, t2: f64, nu2: f64) -> Self {
+        let y = |nu: f64| libm::log10(libm::log10(nu * 1e6 + 0.7));
+        let b = (y(nu1) - y(nu2)) / (libm::log10(t2) - libm::log10(t1));
+        Self { a: y(nu1) + b * libm::log10(t1), b }
+    }
+
+    /// Kinematic viscosity, m²/s.
+    /// ```text
+    /// ν = (10^10^(A − B log10 T) − 0.7) cSt
+    /// ```
+    /// ```
+    /// use slipsoak_engine::laws::oil::Walther;
+    /// let nu = Walther::through(313.15, 100e-6, 373.15, 11.2e-6).kinematic(313.15);
+    /// assert!((nu - 100e-6_f64).abs() < 1e-12);
+    /// ```
+    pub fn kinematic<R: Real>(&self, t: R) -> R {
+        let outer = (t.ln() * -self.b + self.a * LN_10).exp();
+        ((outer * LN_10).exp() - 0.7) * 1e-6
+    }
+}
+
+/// Thermal expansion of lubricating oil at 15 °C, 1/K.
+/// ```text
+/// α = 0.6278/ρ15
+/// ```
+/// ASTM D1250-80, table 54D.
+fn expansion_15(rho15: f64) -> f64 {
+    0.6278 / rho15
+}
+
+/// Density of lubricating oil, kg/m³.
+/// ```text
+/// ρ = ρ15 exp[−αΔT (1 + 0.8 αΔT)],   ΔT = T − 15 °C
+/// ```
+/// Neglects pressure. ASTM D1250-80, table 54D; valid to 150 °C or so, beyond it errs a little.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::density(885.0, 288.15), 885.0);
+/// ```
+pub fn density<R: Real>(rho15: f64, t: R) -> R {
+    let x = (t - 288.15) * expansion_15(rho15);
+    (-x * (x * 0.8 + 1.0)).exp() * rho15
+}
+
+/// Thermal expansion of lubricating oil by volume, 1/K; minus the logarithmic slope of [`density`].
+/// ```text
+/// β = α (1 + 1.6 α ΔT)
+/// ```
+/// Exact for that law.
+/// ```
+/// let b = slipsoak_engine::laws::oil::expansion(627.8, 288.15);
+/// assert!((b - 0.001_f64).abs() < 1e-15);
+/// ```
+pub fn expansion<R: Real>(rho15: f64, t: R) -> R {
+    let alpha = expansion_15(rho15);
+    ((t - 288.15) * (1.6 * alpha) + 1.0) * alpha
+}
+
+/// Surface tension, N/m.
+/// ```text
+/// γ = γ20 + s (T − 20 °C)
+/// ```
+/// Straight over −20..200 °C; neglects additives. Handbook values for mineral oil.
+/// ```
+/// let g = slipsoak_engine::laws::oil::tension(0.031, -7e-5, 393.15);
+/// assert!((g - 0.024_f64).abs() < 1e-12);
+/// ```
+pub fn tension<R: Real>(at20: f64, slope: f64, t: R) -> R {
+    (t - 293.15) * slope + at20
+}
+
+/// Depth to which a capillary has filled, m.
+/// ```text
+/// x = √(γ r t/(2 η τ²))
+/// ```
+/// Wets completely, no gravity, no end; `tortuosity_squared` τ² 1 is a straight tube. Washburn, Phys. Rev. 17 (1921) 273.
+/// ```
+/// let x = slipsoak_engine::laws::oil::washburn_depth(2.0, 1.0, 1.0, 9.0, 1.0);
+/// assert_eq!(x, 3.0);
+/// ```
+pub fn washburn_depth(tension: f64, pore: f64, viscosity: f64, time: f64, tortuosity_squared: f64) -> f64 {
+    (tension * pore * time / (2.0 * viscosity * tortuosity_squared)).sqrt()
+}
+
+/// Time for oil to fill a porous ring from its bore, s.
+///
+/// Darcy flow outward under the capillary pressure at the front.
+/// ```text
+/// t = φ η/(k P_c) [½ r_o² ln(r_o/r_i) − ¼(r_o² − r_i²)]
+/// ```
+/// Sharp front, no trapped air: errs low. Derived here.
+/// ```
+/// let t = slipsoak_engine::laws::oil::radial_front_time(1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
+/// assert_eq!(t, 0.0);
+/// ```
+pub fn radial_front_time(porosity: f64, viscosity: f64, permeability: f64, pressure: f64, inner: f64, outer: f64) -> f64 {
+    let squares = outer * outer - inner * inner;
+    porosity * viscosity / (permeability * pressure) * (0.5 * outer * outer * libm::log(outer / inner) - 0.25 * squares)
+}
+
+/// Thickness of a film on a spinning face, m.
+///
+/// Spin drives the film outward against its viscosity; an even film stays even.
+/// ```text
+/// h = h0/√(1 + 4 ρ ω² h0² t/(3η))
+/// ```
+/// Neglects tension at the rim: errs low on the last micrometres. Emslie, Bonner & Peck, J. Appl. Phys. 29 (1958) 858.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::film_spun(2.0, 0.75, 1.0, 1.0, 3.75), 0.5);
+/// ```
+pub fn film_spun(h0: f64, density: f64, viscosity: f64, w: f64, time: f64) -> f64 {
+    h0 / (1.0 + 4.0 * density * w * w * h0 * h0 * time / (3.0 * viscosity)).sqrt()
+}
+
+/// Volume flung from an area of standing film, m³/s; the rate of [`film_spun`] on that area.
+/// ```text
+/// q = A · 2 ρ ω² h³/(3η)
+/// ```
+/// Same source and error.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::fling(1.0, 3.0, 1.0, 2.0, 1.0), 8.0);
+/// ```
+pub fn fling<R: Real>(area: f64, density: R, viscosity: R, w: R, film: R) -> R {
+    density * w.squared() * film.squared() * film / viscosity * (2.0 / 3.0 * area)
+}
+
+/// Pressure that spin sets up in a ring of oil, Pa.
+/// ```text
+/// p = ½ ρ ω² (r_o² − r_i²)
+/// ```
+/// Exact for rigid rotation.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::spin_pressure(2.0, 3.0, 1.0, 2.0), 27.0);
+/// ```
+pub fn spin_pressure(density: f64, w: f64, inner: f64, outer: f64) -> f64 {
+    0.5 * density * w * w * (outer * outer - inner * inner)
+}
+
+/// Pressure with which a wetted pore holds its oil, Pa.
+/// ```text
+/// p = 2γ/r
+/// ```
+/// Wets completely: errs high on dirty metal. Young–Laplace, exact.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::capillary_pressure(0.5, 0.25), 4.0);
+/// ```
+pub fn capillary_pressure(tension: f64, pore: f64) -> f64 {
+    2.0 * tension / pore
+}
+
+/// Viscosity index below 100, procedure A, 1, from viscosities at 40 °C.
+/// ```text
+/// VI = 100 (L − U)/(L − H)
+/// ```
+/// L and H belong to the reference oils of equal viscosity at 100 °C. ASTM D2270, eq. (3) in form.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::viscosity_index(75.0, 100.0, 50.0), 50.0);
+/// ```
+pub fn viscosity_index(u: f64, low: f64, high: f64) -> f64 {
+    100.0 * (low - u) / (low - high)
+}
+
+/// Evaporation from an oiled face, kg/(m²·s).
+/// ```text
+/// J = J100 exp[−(H/R)(1/T − 1/373.15 K)]
+/// ```
+/// Neglects the wind over the face and the loss of light ends: errs high late in life. Constants assumed.
+/// ```
+/// let j: f64 = slipsoak_engine::laws::oil::evaporation(3e-8, 105e3, 373.15);
+/// assert!((j - 3e-8).abs() < 1e-20);
+/// ```
+pub fn evaporation<R: Real>(j100: f64, h: f64, t: R) -> R {
+    ((R::from(1.0) / t - 1.0 / 373.15) * (-h / GAS)).exp() * j100
+}
+
+/// Growth of the oxidation x, 1/s.
+/// ```text
+/// x′ = 2^((T − 100 °C)/10 K)/L100
+/// ```
+/// The ten-degree rule; neglects metal catalysis: errs low on bronze. Range of L100 two decades.
+/// ```
+/// let x: f64 = slipsoak_engine::laws::oil::oxidation_rate(1000.0, 393.15);
+/// assert!((x - 0.004).abs() < 1e-15); // four times as fast at 120 °C
+/// ```
+pub fn oxidation_rate<R: Real>(life_100: f64, t: R) -> R {
+    ((t - 373.15) * (LN_2 / 10.0)).exp() / life_100
+}
+
+/// Time constant of imbibing at a temperature, over that at 80 °C, 1.
+/// ```text
+/// τ/τ80 = (η/γ)/(η/γ)80
+/// ```
+/// Washburn's scaling; neglects trapped air. Exact for that law.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::oil::imbibing(4.0, 2.0, 1.0, 1.0), 2.0);
+/// ```
+pub fn imbibing<R: Real>(viscosity: R, tension: R, viscosity_80: f64, tension_80: f64) -> R {
+    viscosity / tension * (tension_80 / viscosity_80)
+}

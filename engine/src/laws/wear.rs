@@ -1,0 +1,153 @@
+//! Wear of bushing, washer and lining; relaxation of the spring; ageing of fibre.
+//!
+//! One dimensional constant per pair, m²/N, worn volume per force and sliding path; never a constant over a hardness.
+
+use std::f64::consts::{LN_10, PI};
+
+/// Molar gas constant, J/(mol·K). CODATA 2018, exact.
+pub const GAS: f64 = 8.314462618;
+
+/// Greatest share of its preload that a spring is let lose, 1. Assumed.
+pub const RELAXED_MOST: f64 = 0.5;
+
+/// Above this R/a relaxation has stopped, 1. Keeps 10^(R/a) finite; nothing is lost by it.
+pub const RELAXED_STILL: f64 = 300.0;
+
+/// Growth of the bushing's bore by wear, m/s on the loaded side.
+///
+/// The worn volume of a shaft pressed on half the bore, deepest along the load.
+/// ```text
+/// h′ = (4/π) k F v/(D L)
+/// ```
+/// Neglects edge loading by a tilted drum: errs low. Shigley, Mechanical Engineering Design, 8th ed., eq. 12-32 in form.
+/// ```
+/// let h = slipsoak_engine::laws::wear::bushing_rate(std::f64::consts::PI, 1.0, 2.0, 2.0, 1.0);
+/// assert!((h - 1.0).abs() < 1e-12);
+/// ```
+pub fn bushing_rate(k: f64, force: f64, bore: f64, length: f64, sliding_speed: f64) -> f64 {
+    4.0 / PI * k * force / (bore * length) * sliding_speed
+}
+
+/// Thinning of an annular face, m/s.
+///
+/// Run-in faces wear evenly, so pressure times radius is the same everywhere.
+/// ```text
+/// h′ = k F |Δω|/[2π (r_o − r_i)]
+/// ```
+/// Neglects tilt: errs low at the rim. Exact for uniform wear.
+/// ```
+/// let h = slipsoak_engine::laws::wear::face_rate(1.0, std::f64::consts::TAU, -3.0, 1.0, 2.0);
+/// assert!((h - 3.0).abs() < 1e-12);
+/// ```
+pub fn face_rate(k: f64, force: f64, slip_speed_rad: f64, inner_radius: f64, outer_radius: f64) -> f64 {
+    k * force * slip_speed_rad.abs() / (2.0 * PI * (outer_radius - inner_radius))
+}
+
+/// Worn lining volume per slip energy, m³/J.
+///
+/// Grows exponentially with the face's temperature, and by an activation energy once the resin burns.
+/// ```text
+/// w = w100 exp(b (T − 100 °C)),                T ≤ T_k
+/// w = w(T_k) exp[E/R (1/T_k − 1/T)],           T > T_k
+/// ```
+/// Average this rate, never the temperature. Form published, constants assumed (ranges of a factor 8).
+/// ```
+/// let w = slipsoak_engine::laws::wear::lining_constant(40e-15, 0.0075, 503.15, 60e3, 373.15);
+/// assert!((w - 40e-15).abs() < 1e-24);
+/// ```
+pub fn lining_constant(w100: f64, slope: f64, knee: f64, energy: f64, t: f64) -> f64 {
+    let below = w100 * libm::exp(slope * (t.min(knee) - 373.15));
+    if t > knee { below * libm::exp(energy / GAS * (1.0 / knee - 1.0 / t)) } else { below }
+}
+
+/// Thinning of the lining, m/s.
+/// ```text
+/// x′ = w P/A
+/// ```
+/// Even over the lined area: errs low where one shoe carries more. Energy law of wear.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::wear::lining_rate(0.5, 8.0, 2.0), 2.0);
+/// ```
+pub fn lining_rate(w: f64, power: f64, area: f64) -> f64 {
+    w * power / area
+}
+
+/// Wear constant of the bushing between dry, starved and oiled, m²/N.
+///
+/// The logarithm runs straight through the three values at a = 0, ½, 1.
+/// ```text
+/// a ≤ ½: k = k_dry (k_starved/k_dry)^2a        a > ½: k = k_starved (k_oiled/k_starved)^(2a−1)
+/// ```
+/// A mean of decades: errs by up to a factor 2 between the points. A decade oiled to starved is published, dry assumed.
+/// ```
+/// let k = slipsoak_engine::laws::wear::log_interpolate(1e-15, 1e-17, 1e-18, 0.25);
+/// assert!((k / 1e-16 - 1.0).abs() < 1e-12);
+/// ```
+pub fn log_interpolate(k_dry: f64, k_starved: f64, k_oiled: f64, a: f64) -> f64 {
+    let a = a.clamp(0.0, 1.0);
+    if a <= 0.5 {
+        k_dry * libm::pow(k_starved / k_dry, 2.0 * a)
+    } else {
+        k_starved * libm::pow(k_oiled / k_starved, 2.0 * a - 1.0)
+    }
+}
+
+/// Wear constant of the fibre washer, m²/N.
+///
+/// Between dry and oiled in the logarithm by how far it is soaked; heat ageing makes it brittle.
+/// ```text
+/// k = k_dry (k_oiled/k_dry)^soaked · (1 + age/age_life)
+/// ```
+/// Assumed throughout: no value for vulcanised fibre on steel has been published. `age` counts time at 105 °C.
+/// ```
+/// let k = slipsoak_engine::laws::wear::washer_constant(1e-14, 1e-12, 0.5, 10.0, 10.0);
+/// assert!((k / 2e-13 - 1.0).abs() < 1e-12);
+/// ```
+pub fn washer_constant(oiled: f64, dry: f64, soaked: f64, age: f64, age_life: f64) -> f64 {
+    dry * libm::pow(oiled / dry, soaked.clamp(0.0, 1.0)) * (1.0 + age / age_life)
+}
+
+/// Share of its force that the spring loses per decade of time, 1.
+/// ```text
+/// a = a120 · 2^((min(T, 200 °C) − 120 °C)/ΔT)
+/// ```
+/// Held at 200 °C, beyond which the spring counts as overheated: errs low there. Assumed.
+/// ```
+/// let a = slipsoak_engine::laws::wear::relaxation_per_decade(0.02, 25.0, 418.15);
+/// assert!((a - 0.04).abs() < 1e-12); // 145 °C
+/// ```
+pub fn relaxation_per_decade(at_120: f64, doubling: f64, t: f64) -> f64 {
+    at_120 * libm::exp2((t.min(473.15) - 393.15) / doubling)
+}
+
+/// Relaxation of the spring after a further time at a constant loss per decade, 1.
+///
+/// The time already served at this temperature is read back from the relaxation itself, so splitting a step changes nothing.
+/// ```text
+/// R′ = a/(ln 10 · 1 h · 10^(R/a))   →   R = a log10(10^(R0/a) + Δt/1 h),   R ≤ 0.5,  unchanged when R0/a > 300
+/// ```
+/// Log-time creep; neglects recovery. Form as in spring makers' data, constants assumed.
+/// ```
+/// let r = slipsoak_engine::laws::wear::relaxed(0.0, 0.02, 99.0 * 3600.0);
+/// assert!((r - 0.04).abs() < 1e-12); // log10(1 + 99) = 2 decades
+/// ```
+pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
+    if a <= 0.0 || r0 / a > RELAXED_STILL {
+        return r0;
+    }
+    // a·log1p form: exact for steps far shorter than the time already served.
+    let served = libm::exp(-LN_10 * r0 / a);
+    (r0 + a / LN_10 * libm::log1p(dt / 3600.0 * served)).min(RELAXED_MOST.max(r0))
+}
+
+/// Rate at which fibre ages, seconds at 105 °C per second.
+/// ```text
+/// 2^((T − 105 °C)/10 K)
+/// ```
+/// The ten-degree rule of insulation classes; errs high far below 105 °C.
+/// ```
+/// assert!((slipsoak_engine::laws::wear::ageing_rate(388.15) - 2.0).abs() < 1e-12);
+/// ```
+pub fn ageing_rate(t: f64) -> f64 {
+    libm::exp2((t - 378.15) / 10.0)
+}

@@ -1,0 +1,418 @@
+//! The whole machine as a system to be stepped.
+
+use super::group::Group;
+use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
+use super::mechanics::{Mechanics, read};
+use super::oil::Oil;
+use super::names::*;
+use crate::integrate::{Flow, Jacobian, Sizes, Step, System};
+use crate::laws::{air, conduction, oil, vehicle, wear};
+use crate::parts::{Invalid, Machine};
+use crate::record::Event;
+use crate::simulate::Recorder;
+use std::f64::consts::PI;
+
+const N: usize = state::COUNT;
+
+/// Machine, modes and what follows from both.
+pub struct Assembly {
+    /// the machine as it is now
+    pub machine: Machine,
+    pub(crate) contact: Contact,
+    pub(crate) motion: Motion,
+    pub(crate) motor: MotorState,
+    pub(crate) ask: Ask,
+    pub(crate) brake_ask: BrakeAsk,
+    /// prescribed slowing while the brake works, m/s²
+    pub(crate) braking: Option<f64>,
+    /// speed at which the segment ends, m/s
+    pub(crate) target: Option<f64>,
+    pub(crate) stop_when_still: bool,
+    pub(crate) preload: f64,
+    pub(crate) capacity: [f64; N],
+    pub(crate) links: Vec<Link>,
+    pub(crate) interface: Interface,
+    pub(crate) band_half: f64,
+    pub(crate) lining_area: f64,
+    pub(crate) sprocket_pitch_radius: f64,
+    pub(crate) misalignment_slope: f64,
+    pub(crate) speed_per_drum: f64,
+    pub(crate) reduced_mass: f64,
+    pub(crate) rolling: f64,
+    pub(crate) grade: f64,
+    pub(crate) air_density: f64,
+    pub(crate) idle_opening: f64,
+    pub(crate) walther: oil::Walther,
+    pub(crate) density_20: f64,
+    pub(crate) viscosity_80: f64,
+    pub(crate) eta_over_gamma_80: f64,
+    pub(crate) clearance_volume: f64,
+    pub(crate) pore_volume_20: f64,
+    pub(crate) full_mass: f64,
+    pub(crate) washer_full: f64,
+    pub(crate) end_area: f64,
+    pub(crate) grease_charge: f64,
+    /// share of the bushing's oil that does not leave a lining
+    pub(crate) lasting: f64,
+    pub(crate) weights: Vec<f64>,
+    pub(crate) events: Vec<Event>,
+    pub(crate) recorder: Recorder,
+}
+
+impl Assembly {
+    /// Puts a checked machine together.
+    pub fn new(machine: Machine, recorder: Recorder) -> Result<Self, Invalid> {
+        machine.check()?;
+        let lasting = machine.oil.lasting;
+        let mut made = Self {
+            machine,
+            contact: Contact::Free,
+            motion: Motion::Held,
+            motor: MotorState::Stopped,
+            ask: Ask::Opening(0.0),
+            brake_ask: BrakeAsk::Slow(2.0),
+            braking: None,
+            target: None,
+            stop_when_still: false,
+            preload: 0.0,
+            capacity: [1.0; N],
+            links: vec![],
+            interface: Interface { lining_half: 1.0, closed: 1.0, open: 1.0, lining_share: 0.5 },
+            band_half: 0.0,
+            lining_area: 0.0,
+            sprocket_pitch_radius: 0.0,
+            misalignment_slope: 0.0,
+            speed_per_drum: 0.0,
+            reduced_mass: 0.0,
+            rolling: 0.0,
+            grade: 0.0,
+            air_density: 0.0,
+            idle_opening: 0.0,
+            walther: oil::Walther::through(313.15, 1e-4, 373.15, 11.2e-6),
+            density_20: 0.0,
+            viscosity_80: 0.0,
+            eta_over_gamma_80: 0.0,
+            clearance_volume: 0.0,
+            pore_volume_20: 0.0,
+            full_mass: 0.0,
+            washer_full: 0.0,
+            end_area: 0.0,
+            grease_charge: 0.0,
+            lasting,
+            weights: vec![],
+            events: vec![],
+            recorder,
+        };
+        made.derive();
+        Ok(made)
+    }
+
+    /// Works out what follows from the machine's settings.
+    pub(crate) fn derive(&mut self) {
+        let m = &self.machine;
+        self.preload = m.preload();
+        self.lining_area = m.lining.arc_share * 2.0 * PI * m.drum.radius * m.lining.width;
+        self.sprocket_pitch_radius = m.drum.pitch / (2.0 * (PI / m.drum.teeth).sin());
+        self.misalignment_slope = m.washer.misalignment.tan();
+        self.speed_per_drum = m.vehicle.wheel_radius / m.vehicle.ratio;
+        let v = &m.vehicle;
+        self.reduced_mass = vehicle::reduced_mass(v.mass, v.wheel_inertia, v.wheel_radius, v.ratio);
+        let slope = m.surroundings.grade.atan();
+        self.rolling = vehicle::rolling(v.mass, v.rolling, slope);
+        self.grade = vehicle::grade(v.mass, slope);
+        self.air_density = air::density(m.surroundings.ambient);
+        let full = crate::laws::motor::torque_full(&m.torque_curve, m.motor.idle);
+        let drag = crate::laws::motor::torque_drag(m.motor.drag, m.motor.drag_slope, m.motor.idle);
+        self.idle_opening = crate::laws::motor::balance_opening(full, drag);
+        self.derive_oil();
+        self.derive_heat();
+    }
+
+    fn derive_oil(&mut self) {
+        let m = &self.machine;
+        self.walther = oil::Walther::through(313.15, m.oil.viscosity_40, 373.15, m.oil.viscosity_100);
+        self.density_20 = self.density(293.15);
+        self.viscosity_80 = self.viscosity(353.15);
+        self.eta_over_gamma_80 = self.viscosity_80 / oil::tension(m.oil.tension_20, m.oil.tension_slope, 353.15);
+        let b = &self.machine.bushing;
+        self.clearance_volume = PI * b.bore * b.length * b.clearance;
+        let ring = PI / 4.0 * (b.outside * b.outside - b.bore * b.bore);
+        self.pore_volume_20 = b.porosity * ring * b.length;
+        self.full_mass = self.density_20 * self.pore_volume_20;
+        self.end_area = 2.0 * ring;
+        let w = &self.machine.washer;
+        let washer = PI / 4.0 * (w.outside * w.outside - w.inside * w.inside) * w.thickness;
+        self.washer_full = w.oil_share * washer * self.density_20;
+        self.weights = vec![0.02; N];
+        self.weights[state::MOTOR] = 2e-3;
+        self.weights[state::DRUM] = 2e-3;
+        self.weights[state::THROTTLE] = 1e-4;
+        self.weights[state::HEAD] = 200.0;
+        self.weights[state::PORES] = 1e-5 * self.full_mass;
+        self.weights[state::FILM] = 1e-5 * self.full_mass;
+        self.weights[state::SOAKED] = 1e-4 * self.washer_full;
+        self.weights[state::GREASE] = 1e-4 * self.full_mass;
+        self.weights[state::WET] = 1e-9;
+        self.weights[state::LASTING] = 1e-9;
+    }
+
+    fn derive_heat(&mut self) {
+        let m = &self.machine;
+        let (l, d, h) = (&m.lining, &m.drum, &m.heat);
+        let mut capacity = [1.0; N];
+        let mut links = vec![];
+        // Lining: rings inward from the rubbed face; drum: rings outward from it.
+        let lay = |thickness: f64, cells: usize, ratio: f64, outward: f64, first: usize, width, share, k, rho_c, capacity: &mut [f64; N], links: &mut Vec<Link>| {
+            let widths = conduction::graded(thickness, cells, ratio);
+            let ring = |a: f64, b: f64| conduction::ring_conductance(a.min(b), a.max(b), width, share, k);
+            let mut edge = d.radius;
+            let mut before: Option<f64> = None;
+            let (mut half_first, mut half_last) = (0.0, 0.0);
+            for (i, w) in widths.iter().enumerate() {
+                let (next, middle) = (edge + outward * w, edge + outward * 0.5 * w);
+                capacity[first + i] = conduction::ring_capacity(edge.min(next), edge.max(next), width, share, rho_c);
+                match before {
+                    None => half_first = ring(edge, middle),
+                    Some(b) => links.push(Link { from: first + i - 1, to: first + i, conductance: ring(b, middle) }),
+                }
+                half_last = ring(middle, next);
+                before = Some(middle);
+                edge = next;
+            }
+            (half_first, half_last)
+        };
+        let (lining_half, lining_back) = lay(
+            l.thickness, state::LINING_CELLS, 1.6, -1.0, state::LINING, l.width, l.arc_share, l.conductivity,
+            l.density * l.specific_heat, &mut capacity, &mut links,
+        );
+        let (wall_half, band_half) = lay(
+            d.wall, state::WALL_CELLS, 1.2, 1.0, state::WALL, d.band, 1.0, d.conductivity,
+            d.density * d.specific_heat, &mut capacity, &mut links,
+        );
+        let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
+        let side = 2.0 * l.contact * self.lining_area;
+        let (into_lining, into_wall) = (series(side, lining_half), series(side, wall_half));
+        self.interface = Interface {
+            lining_half,
+            closed: series(into_lining, into_wall),
+            open: series(series(lining_half, wall_half), (l.open_gap * self.lining_area).max(1e-9)),
+            lining_share: into_lining / (into_lining + into_wall),
+        };
+        self.band_half = 1.0 / band_half;
+        let back = state::LINING + state::LINING_CELLS - 1;
+        for (node, value) in [
+            (state::WEB, h.web),
+            (state::SPROCKET, h.sprocket),
+            (state::BUSHING, h.bushing),
+            (state::WASHER, h.washer),
+            (state::SHOES, h.shoes),
+            (state::CARRIER, h.carrier),
+            (state::SHAFT, h.shaft),
+            (state::BLOCK, h.block),
+        ] {
+            capacity[node] = value;
+        }
+        for (from, to, conductance) in [
+            (back, state::SHOES, series(h.lining_shoes, lining_back)),
+            (state::BAND, state::WEB, h.band_web),
+            (state::WEB, state::SPROCKET, h.web_sprocket),
+            (state::SPROCKET, state::BUSHING, h.sprocket_bushing),
+            (state::WASHER, state::SPROCKET, h.washer_sprocket),
+            (state::WASHER, state::CARRIER, h.washer_carrier),
+            (state::SHOES, state::CARRIER, h.shoes_carrier),
+            (state::CARRIER, state::SHAFT, h.carrier_shaft),
+            (state::SHAFT, state::BLOCK, h.shaft_block),
+            (state::WALL, state::SHOES, h.drum_shoes),
+        ] {
+            links.push(Link { from, to, conductance });
+        }
+        self.capacity = capacity;
+        self.links = links;
+    }
+
+    fn interface_conductance(&self) -> f64 {
+        if self.contact == Contact::Free { self.interface.open } else { self.interface.closed }
+    }
+
+    fn all_links(&self) -> impl Iterator<Item = Link> + '_ {
+        let rubbed = Link { from: state::LINING, to: state::WALL, conductance: self.interface_conductance() };
+        self.links.iter().copied().chain([rubbed])
+    }
+
+    fn web(&self) -> Disc<'_, { state::WEB }> {
+        Disc { assembly: self, area: self.machine.drum.web_area, radius: self.machine.drum.radius }
+    }
+    fn sprocket(&self) -> Disc<'_, { state::SPROCKET }> {
+        Disc { assembly: self, area: self.machine.drum.sprocket_area, radius: self.machine.drum.sprocket_radius }
+    }
+
+    pub(crate) fn all_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        out.fill(0.0);
+        for l in self.all_links() {
+            let heat = l.conductance * (y[l.from] - y[l.to]);
+            out[l.from] -= heat / self.capacity[l.from];
+            out[l.to] += heat / self.capacity[l.to];
+        }
+        Mechanics { assembly: self, slow, time: t }.add_rates(y, out);
+        Band(self).add_rates(y, out);
+        self.web().add_rates(y, out);
+        self.sprocket().add_rates(y, out);
+        Inner(self).add_rates(y, out);
+        Film(self).add_rates(y, out);
+        Block(self).add_rates(y, out);
+        Oil(self).add_rates(y, out);
+    }
+
+    fn bushing_rate(&self, t: f64, y: &[f64], slow: &[f64]) -> f64 {
+        let mut out = [0.0; N + counter::COUNT];
+        self.all_rates(t, y, slow, &mut out);
+        out[state::BUSHING]
+    }
+}
+
+impl System for Assembly {
+    fn sizes(&self) -> Sizes {
+        Sizes { states: N, counters: counter::COUNT, slow: slow::COUNT, guards: guard::COUNT }
+    }
+
+    fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>) {
+        let mut reach = [0_u64; N + counter::COUNT];
+        let mut probe = Self::new(self.machine.clone(), Recorder::default()).expect("checked already");
+        probe.grease_charge = 1.0;
+        let y = self.fresh();
+        let worn = [0.0; slow::COUNT];
+        for contact in [Contact::Free, Contact::Slip(1.0), Contact::Locked] {
+            for motion in [Motion::Held, Motion::Moving(1.0)] {
+                for motor in [MotorState::Running, MotorState::Coasting, MotorState::Stopped] {
+                    for (braking, ask) in [
+                        (None, Ask::Speed { speed: 5.0, slope: 0.0, at: 0.0 }),
+                        (Some(1.0), Ask::Opening(0.0)),
+                    ] {
+                        (probe.contact, probe.motion, probe.motor) = (contact, motion, motor);
+                        (probe.braking, probe.ask) = (braking, ask);
+                        Mechanics { assembly: &probe, slow: &worn, time: 0.0 }.add_pattern(&y, &mut reach);
+                        Block(&probe).add_pattern(&y, &mut reach);
+                    }
+                }
+            }
+        }
+        Band(&probe).add_pattern(&y, &mut reach);
+        probe.web().add_pattern(&y, &mut reach);
+        probe.sprocket().add_pattern(&y, &mut reach);
+        Inner(&probe).add_pattern(&y, &mut reach);
+        Film(&probe).add_pattern(&y, &mut reach);
+        for l in probe.all_links() {
+            reach[l.from] |= (1 << l.from) | (1 << l.to);
+            reach[l.to] |= (1 << l.from) | (1 << l.to);
+        }
+        Oil(&probe).add_pattern(&y, &mut reach);
+        let entries = |rows: std::ops::Range<usize>| {
+            let first = rows.start;
+            rows.flat_map(|i| (0..N).filter(move |j| reach[i] >> j & 1 == 1).map(move |j| (i - first, j))).collect()
+        };
+        (entries(0..N), entries(N..N + counter::COUNT))
+    }
+
+    fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.all_rates(t, y, slow, out);
+    }
+
+    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
+        for l in self.all_links() {
+            for (node, sign) in [(l.from, -1.0), (l.to, 1.0)] {
+                let g = sign * l.conductance / self.capacity[node];
+                out.states.add(node, l.from, g);
+                out.states.add(node, l.to, -g);
+            }
+        }
+        Mechanics { assembly: self, slow, time: t }.add_slopes(y, 0.0, out);
+        Band(self).add_slopes(y, 0.0, out);
+        self.web().add_slopes(y, 0.0, out);
+        self.sprocket().add_slopes(y, 0.0, out);
+        Inner(self).add_slopes(y, 0.0, out);
+        Film(self).add_slopes(y, 0.0, out);
+        Block(self).add_slopes(y, 0.0, out);
+        let warming = self.bushing_rate(t, y, slow);
+        Oil(self).add_slopes(y, warming, out);
+    }
+
+    fn time_slopes(&self, t: f64, y: &[f64], _slow: &[f64], out: &mut [f64]) -> bool {
+        let Ask::Speed { slope, .. } = self.ask else { return false };
+        if slope == 0.0 {
+            return false;
+        }
+        let nudge = 1e-3;
+        let at = |t: f64| -> f64 { self.opening(t, y[state::MOTOR], y[state::DRUM]) };
+        out.fill(0.0);
+        out[state::THROTTLE] = (at(t + nudge) - at(t)) / nudge / self.machine.motor.throttle_lag;
+        true
+    }
+
+    fn weights(&self) -> &[f64] {
+        &self.weights
+    }
+
+    fn slow_rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        let m = &self.machine;
+        let rub = self.rubbing(read(y), slow);
+        let sliding = if self.contact == Contact::Locked { 0.0 } else { rub.slip.abs() };
+        let l = &m.lining;
+        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, rub.face);
+        out[slow::LINING] = wear::lining_rate(w, rub.heat, self.lining_area);
+        let fill = self.fill(y[state::FILM], y[state::BUSHING]);
+        let saturation = self.saturation(y[state::PORES], y[state::BUSHING]);
+        let a = crate::laws::bearing::lubrication(saturation, fill) * (1.0 - 0.5 * slow[slow::OXIDATION]);
+        let pull = if self.contact == Contact::Locked { 0.0 } else { rub.capacity / self.sprocket_pitch_radius };
+        let b = &m.bushing;
+        let k = wear::log_interpolate(b.wear_dry, b.wear_starved, b.wear_oiled, a);
+        out[slow::BORE] = wear::bushing_rate(k, pull + b.weight, b.bore, b.length, sliding * 0.5 * b.bore);
+        let thrust = m.washer.preload + pull * self.misalignment_slope;
+        let soaked = (y[state::SOAKED] / self.washer_full).clamp(0.0, 1.0);
+        let kw = wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
+        let gone = slow[slow::WASHER] >= m.washer.thickness;
+        out[slow::WASHER] = if gone {
+            0.0
+        } else {
+            wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside)
+        };
+        out[slow::FACE] = if gone {
+            wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside)
+        } else {
+            0.0
+        };
+        out[slow::RELAXATION] =
+            wear::relaxation_per_decade(m.clutch.relaxation, m.clutch.relaxation_doubling, y[state::SHOES]);
+        out[slow::AGE] = wear::ageing_rate(y[state::WASHER]);
+        out[slow::OXIDATION] = oil::oxidation_rate(m.oiling.oxidation_life, y[state::BUSHING]);
+        out[slow::SLIDING_TIME] = f64::from(u8::from(sliding > 1.0));
+        out[slow::RUNNING_TIME] = f64::from(u8::from(self.motor == MotorState::Running));
+    }
+
+    fn slow_advance(&self, slow: &mut [f64], mean: &[f64], length: f64) {
+        for (k, (s, m)) in slow.iter_mut().zip(mean).enumerate() {
+            match k {
+                slow::RELAXATION => *s = wear::relaxed(*s, *m, length),
+                slow::OXIDATION => *s = (*s + m * length).min(1.0),
+                _ => *s += m * length,
+            }
+        }
+    }
+
+    fn guards(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.guard_values(y, slow, out);
+    }
+
+    fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
+        self.transit(guard, t, y, slow)
+    }
+
+    fn mode(&self) -> u64 {
+        self.mode_number()
+    }
+
+    fn accepted(&mut self, step: &Step<'_>) {
+        let mut recorder = std::mem::take(&mut self.recorder);
+        recorder.see(self, step);
+        self.recorder = recorder;
+    }
+}

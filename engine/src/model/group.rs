@@ -1,0 +1,92 @@
+//! A group of laws with the variables it reads: the same text gives rates, exact Jacobian and sparsity.
+
+use super::names::{counter, state};
+use crate::integrate::Jacobian;
+use crate::real::{Dual, Reach, Real};
+
+/// Stands among a group's variables for the bushing's own rate of temperature.
+pub(super) const BUSHING_RATE: usize = 1000;
+const ALL: usize = state::COUNT + counter::COUNT;
+
+/// Takes what flows into a row: a state's rate or a counter's.
+pub(super) trait Sink<R> {
+    fn add(&mut self, row: usize, value: R);
+}
+
+/// Laws that read K variables.
+pub(super) trait Group<const K: usize> {
+    const VARIABLES: [usize; K];
+    fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>);
+
+    fn add_rates(&self, y: &[f64], out: &mut [f64]) {
+        let x = Self::VARIABLES.map(|v| if v == BUSHING_RATE { out[state::BUSHING] } else { y[v] });
+        self.flows(x, &mut Rates(out));
+    }
+
+    fn add_slopes(&self, y: &[f64], bushing_rate: f64, out: &mut Jacobian) {
+        let value = |v| if v == BUSHING_RATE { bushing_rate } else { y[v] };
+        let x = std::array::from_fn(|k| Dual::variable(value(Self::VARIABLES[k]), k));
+        let rate_row = if Self::VARIABLES.contains(&BUSHING_RATE) {
+            std::array::from_fn(|j| out.states.at(state::BUSHING, j))
+        } else {
+            [0.0; state::COUNT]
+        };
+        self.flows::<Dual<K>>(x, &mut Slopes { variables: &Self::VARIABLES, rate_row: &rate_row, out });
+    }
+
+    /// Entries that this group can touch. `reach` holds for each row so far the states that influence it.
+    fn add_pattern(&self, y: &[f64], reach: &mut [u64; ALL]) {
+        let bushing = reach[state::BUSHING];
+        let x = Self::VARIABLES.map(|v| {
+            if v == BUSHING_RATE { Reach { v: 0.0, set: bushing } } else { Reach { v: y[v], set: 1 << v } }
+        });
+        self.flows(x, &mut Pattern(reach));
+    }
+}
+
+struct Rates<'a>(&'a mut [f64]);
+impl Sink<f64> for Rates<'_> {
+    fn add(&mut self, row: usize, value: f64) {
+        self.0[row] += value;
+    }
+}
+
+struct Slopes<'a, const K: usize> {
+    variables: &'a [usize; K],
+    rate_row: &'a [f64; state::COUNT],
+    out: &'a mut Jacobian,
+}
+impl<const K: usize> Slopes<'_, K> {
+    fn put(&mut self, row: usize, column: usize, value: f64) {
+        if row < state::COUNT {
+            self.out.states.add(row, column, value);
+        } else {
+            self.out.counters.add(row - state::COUNT, column, value);
+        }
+    }
+}
+impl<const K: usize> Sink<Dual<K>> for Slopes<'_, K> {
+    fn add(&mut self, row: usize, value: Dual<K>) {
+        for (&v, &d) in self.variables.iter().zip(&value.d) {
+            if d == 0.0 {
+                continue;
+            }
+            if v == BUSHING_RATE {
+                for j in 0..state::COUNT {
+                    if self.rate_row[j] != 0.0 {
+                        self.put(row, j, d * self.rate_row[j]);
+                    }
+                }
+            } else {
+                self.put(row, v, d);
+            }
+        }
+    }
+}
+
+struct Pattern<'a>(&'a mut [u64; ALL]);
+impl Sink<Reach> for Pattern<'_> {
+    fn add(&mut self, row: usize, value: Reach) {
+        self.0[row] |= value.set;
+    }
+}

@@ -1,0 +1,127 @@
+//! Heat between the parts and to the air.
+
+use super::assembly::Assembly;
+use super::group::{Group, Sink};
+use super::names::{MotorState, counter, state};
+use crate::laws::convection;
+use crate::real::Real;
+
+/// A constant conductance between two nodes.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Link {
+    pub from: usize,
+    pub to: usize,
+    /// W/K
+    pub conductance: f64,
+}
+
+/// Conductances of the rubbed interface: source on a massless node between lining and drum.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Interface {
+    /// first lining cell to its own face, W/K
+    pub lining_half: f64,
+    /// cell to cell through the closed contact, W/K
+    pub closed: f64,
+    /// cell to cell across the open gap, W/K
+    pub open: f64,
+    /// share of the slip heat that enters the lining while the first cells are equally warm
+    pub lining_share: f64,
+}
+
+fn exchange<R: Real>(a: &Assembly, from: usize, to: usize, heat: R, out: &mut impl Sink<R>) {
+    out.add(from, -heat / a.capacity[from]);
+    out.add(to, heat / a.capacity[to]);
+}
+
+fn lose<R: Real>(a: &Assembly, node: usize, heat: R, out: &mut impl Sink<R>) {
+    out.add(node, -heat / a.capacity[node]);
+    out.add(counter::LOST, heat);
+}
+
+/// The drum's band to the air.
+pub(super) struct Band<'a>(pub &'a Assembly);
+impl Group<2> for Band<'_> {
+    const VARIABLES: [usize; 2] = [state::BAND, state::DRUM];
+    fn flows<R: Real>(&self, [band, drum]: [R; 2], out: &mut impl Sink<R>) {
+        let a = self.0;
+        let m = &a.machine;
+        let ambient = m.surroundings.ambient;
+        let outside = m.drum.radius + m.drum.wall;
+        let speed = (drum * a.speed_per_drum).abs() + m.surroundings.wind;
+        let h = convection::band(2.0 * outside, drum, speed, band, ambient) * m.heat.convection
+            + convection::radiation(m.drum.emissivity, band, ambient);
+        let area = 2.0 * std::f64::consts::PI * outside * m.drum.band;
+        let conductance = R::from(1.0) / (R::from(1.0) / (h * area) + a.band_half);
+        lose(a, state::BAND, (band - ambient) * conductance, out);
+    }
+}
+
+/// A disc of the drum, web or sprocket, to the air.
+pub(super) struct Disc<'a, const NODE: usize> {
+    pub assembly: &'a Assembly,
+    pub area: f64,
+    pub radius: f64,
+}
+impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
+    const VARIABLES: [usize; 2] = [NODE, state::DRUM];
+    fn flows<R: Real>(&self, [disc, drum]: [R; 2], out: &mut impl Sink<R>) {
+        let a = self.assembly;
+        let ambient = a.machine.surroundings.ambient;
+        let spun = convection::disc(drum, (disc + ambient) * 0.5);
+        let still = convection::natural_plate(2.0 * self.radius, disc, ambient);
+        let h = spun.max(still) * a.machine.heat.convection + convection::radiation(a.machine.drum.emissivity, disc, ambient);
+        lose(a, NODE, (disc - ambient) * h * self.area, out);
+    }
+}
+
+/// Shoes and carrier to the air that they stir.
+pub(super) struct Inner<'a>(pub &'a Assembly);
+impl Group<3> for Inner<'_> {
+    const VARIABLES: [usize; 3] = [state::SHOES, state::CARRIER, state::MOTOR];
+    fn flows<R: Real>(&self, [shoes, carrier, motor]: [R; 3], out: &mut impl Sink<R>) {
+        const REFERENCE: f64 = 1800.0 * std::f64::consts::PI / 30.0;
+        let a = self.0;
+        let h = &a.machine.heat;
+        let ambient = a.machine.surroundings.ambient;
+        let both = h.shoes_air + h.carrier_air;
+        let stirred = ((motor / REFERENCE).squared() + 1e-6).sqrt().sqrt();
+        let share = stirred.max(R::from(h.inner_least / both.max(1e-9)));
+        lose(a, state::SHOES, (shoes - ambient) * share * h.shoes_air, out);
+        lose(a, state::CARRIER, (carrier - ambient) * share * h.carrier_air, out);
+    }
+}
+
+/// The bushing to the shaft through its film.
+pub(super) struct Film<'a>(pub &'a Assembly);
+impl Group<3> for Film<'_> {
+    const VARIABLES: [usize; 3] = [state::BUSHING, state::SHAFT, state::FILM];
+    fn flows<R: Real>(&self, [bushing, shaft, film]: [R; 3], out: &mut impl Sink<R>) {
+        let a = self.0;
+        let h = &a.machine.heat;
+        let fill = a.fill(film, bushing);
+        let conductance = fill * (h.bushing_shaft_oiled - h.bushing_shaft_dry) + h.bushing_shaft_dry;
+        exchange(a, state::BUSHING, state::SHAFT, (bushing - shaft) * conductance, out);
+    }
+}
+
+/// The motor's block to the air, with the heat of its head.
+pub(super) struct Block<'a>(pub &'a Assembly);
+impl Group<2> for Block<'_> {
+    const VARIABLES: [usize; 2] = [state::BLOCK, state::HEAD];
+    fn flows<R: Real>(&self, [block, head]: [R; 2], out: &mut impl Sink<R>) {
+        let a = self.0;
+        let (m, h) = (&a.machine.motor, &a.machine.heat);
+        let rise = block - a.machine.surroundings.ambient;
+        if a.motor == MotorState::Running {
+            let held = rise.max(R::from(0.0)) * (m.head_heat / m.head_rise);
+            out.add(state::HEAD, (held - head) / m.head_fill);
+            lose(a, state::BLOCK, rise * h.block_running, out);
+        } else {
+            let soaking = head / m.head_drain;
+            out.add(state::HEAD, -soaking);
+            out.add(state::BLOCK, soaking / a.capacity[state::BLOCK]);
+            out.add(counter::MOTOR_HEAT, soaking);
+            lose(a, state::BLOCK, rise * h.block_stopped, out);
+        }
+    }
+}

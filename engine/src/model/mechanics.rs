@@ -1,0 +1,282 @@
+//! Torques, speeds and the heat of rubbing.
+
+use super::assembly::Assembly;
+use super::group::{Group, Sink};
+use super::names::{Ask, Contact, Motion, MotorState, counter, state};
+use crate::laws::{bearing, friction, motor, shoe, vehicle};
+use crate::real::Real;
+
+const READ: [usize; 11] = [
+    state::MOTOR,
+    state::DRUM,
+    state::THROTTLE,
+    state::LINING,
+    state::WALL,
+    state::SHOES,
+    state::WET,
+    state::LASTING,
+    state::PORES,
+    state::FILM,
+    state::BUSHING,
+];
+
+/// What rubs on what, with which torque and heat.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rubbing<R> {
+    /// motor's speed over the drum's, rad/s
+    pub slip: R,
+    /// what the clutch could carry, N·m
+    pub capacity: R,
+    /// torque of the lining on the drum, N·m (not when locked)
+    pub clutch: R,
+    /// bushing friction on the drum, N·m
+    pub bushing: R,
+    /// washer friction on the drum, N·m
+    pub washer: R,
+    /// heat of the slipping lining, W
+    pub heat: R,
+    /// rubbed face of the lining, K
+    pub face: R,
+    /// grip lost to oil, 0..1
+    pub oiled: R,
+}
+
+/// What moves the drum and the vehicle.
+pub(crate) struct Drive<R> {
+    pub motor_rate: R,
+    pub drum_rate: R,
+    pub motor_torque: R,
+    pub chain: R,
+    pub brake: R,
+    /// torque through the locked clutch, N·m
+    pub locked: R,
+}
+
+impl Assembly {
+    /// Normal force per shoe before it is held at zero, N.
+    pub(crate) fn press<R: Real>(&self, motor: R, shoes: R, slow: &[f64]) -> R {
+        let c = &self.machine.clutch;
+        let worn = slow[super::names::slow::LINING];
+        let spring = shoe::spring_force(
+            self.preload,
+            slow[super::names::slow::RELAXATION],
+            c.hot_modulus,
+            c.spring_rate,
+            c.gap + worn,
+            shoes,
+        );
+        motor.squared() * (c.shoe_mass * (c.shoe_radius + worn)) - spring
+    }
+
+    /// Torques at the rubbing faces.
+    pub(crate) fn rubbing<R: Real>(&self, x: [R; 11], slow: &[f64]) -> Rubbing<R> {
+        let [motor, drum, _, lining, wall, shoes, wet, lasting, pores, film, bushing] = x;
+        let m = &self.machine;
+        let (l, c) = (&m.lining, &m.clutch);
+        let slip = motor - drum;
+        let zero = R::from(0.0);
+        let oiled = friction::wet_share((wet + lasting) / self.density_20, self.lining_area, l.oil_film);
+        let capacity = if self.contact == Contact::Free {
+            zero.beside(motor + shoes)
+        } else {
+            let normal = self.press(motor, shoes, slow).max(zero);
+            let dry = friction::dry(
+                l.friction,
+                l.fade_knee,
+                l.fade_span,
+                l.fade_share,
+                l.speed_slope,
+                lining,
+                slip.abs() * m.drum.radius,
+            );
+            let all = wet + lasting + 1e-12;
+            let when_wet = (wet * (l.oiled_share * l.friction) + lasting * m.oil.lasting_friction) / all;
+            let mu = friction::mixed(dry, when_wet, oiled);
+            let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu);
+            shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor
+        };
+        let sign = if let Contact::Slip(s) = self.contact { s } else { 0.0 };
+        let clutch = capacity * sign;
+        let heat = clutch * slip;
+        let (bushing_torque, washer_torque) = if self.contact == Contact::Locked {
+            (zero, zero)
+        } else {
+            let pull = capacity / self.sprocket_pitch_radius;
+            let fill = self.fill(film, bushing);
+            let a = bearing::lubrication(self.saturation(pores, bushing), fill) * (1.0 - 0.5 * slow[super::names::slow::OXIDATION]);
+            let mu = bearing::friction_mixed(m.bushing.friction_oiled, m.bushing.friction_dry, a);
+            let radius = 0.5 * m.bushing.bore;
+            let coulomb = bearing::coulomb(mu, pull + m.bushing.weight, radius, slip);
+            let viscous = bearing::viscous(
+                radius,
+                m.bushing.length,
+                m.bushing.clearance,
+                m.bushing.viscous_most,
+                self.viscosity(bushing),
+                slip,
+                fill,
+            );
+            let thrust = pull * self.misalignment_slope + m.washer.preload;
+            let mean_radius = 0.25 * (m.washer.inside + m.washer.outside);
+            (coulomb + viscous, bearing::coulomb(R::from(m.washer.friction), thrust, mean_radius, slip))
+        };
+        let i = &self.interface;
+        let into_lining = if self.contact == Contact::Free {
+            (wall - lining) * i.open
+        } else {
+            heat * i.lining_share + (wall - lining) * i.closed
+        };
+        let face = lining + into_lining / i.lining_half;
+        Rubbing { slip, capacity, clutch, bushing: bushing_torque, washer: washer_torque, heat, face, oiled }
+    }
+
+    /// Torque of the motor, N·m.
+    pub(crate) fn motor_torque<R: Real>(&self, motor: R, throttle: R) -> R {
+        let m = &self.machine.motor;
+        let drag = motor::torque_drag(m.drag, m.drag_slope, motor);
+        match self.motor {
+            MotorState::Running => motor::torque(throttle, motor::torque_full(&self.machine.torque_curve, motor), drag),
+            MotorState::Coasting => -drag,
+            MotorState::Stopped => R::from(0.0),
+        }
+    }
+
+    /// Resistance of road and air at the drum, N·m, for a direction of motion.
+    pub(crate) fn road<R: Real>(&self, drum: R, direction: f64) -> R {
+        let air = vehicle::air(self.air_density, self.machine.vehicle.drag_area, drum * self.speed_per_drum);
+        (air + (self.rolling * direction + self.grade)) * self.speed_per_drum
+    }
+
+    /// Rates of both speeds, and the torques that go with them.
+    pub(crate) fn drive<R: Real>(&self, x: [R; 11], rub: &Rubbing<R>) -> Drive<R> {
+        let m = &self.machine;
+        let (motor, drum, throttle) = (x[0], x[1], x[2]);
+        let eta = m.vehicle.chain_efficiency;
+        let zero = R::from(0.0);
+        let motor_torque = self.motor_torque(motor, throttle);
+        let locked = self.contact == Contact::Locked;
+        let on_drum = rub.clutch + rub.bushing + rub.washer;
+        let (torque, inertia) =
+            if locked { (motor_torque, m.motor.inertia + m.drum.inertia) } else { (on_drum, m.drum.inertia) };
+        let (drum_rate, chain, brake) = match self.motion {
+            Motion::Held => (zero, torque, zero),
+            Motion::Moving(direction) => {
+                let road = self.road(drum, direction);
+                if let Some(slowing) = self.braking {
+                    let rate = R::from(-direction * slowing / self.speed_per_drum);
+                    let chain = torque - rate * inertia;
+                    let onward = if chain.value() * direction >= 0.0 { chain * eta } else { chain / eta };
+                    (rate, chain, (onward - road - rate * self.reduced_mass) * direction)
+                } else {
+                    let drives = (torque * self.reduced_mass + road * inertia).value() * direction >= 0.0;
+                    let e = if drives { 1.0 / eta } else { eta };
+                    let rate = (torque - road * e) / (inertia + self.reduced_mass * e);
+                    (rate, torque - rate * inertia, zero)
+                }
+            }
+        };
+        let motor_rate = match (self.motor, locked) {
+            (MotorState::Stopped, _) => zero,
+            (_, true) => drum_rate,
+            (_, false) => (motor_torque - on_drum) / m.motor.inertia,
+        };
+        let through = motor_torque - motor_rate * m.motor.inertia;
+        Drive { motor_rate, drum_rate, motor_torque, chain, brake, locked: through }
+    }
+
+    /// Throttle opening asked for by rider and governors.
+    pub(crate) fn opening<R: Real>(&self, t: f64, motor: R, drum: R) -> R {
+        let m = &self.machine;
+        if self.motor != MotorState::Running {
+            return R::from(0.0);
+        }
+        let rider = match self.ask {
+            Ask::Opening(u) => R::from(u),
+            Ask::Speed { speed, slope, at } => {
+                let target = speed + slope * (t - at);
+                let v = &m.vehicle;
+                let push = slope * (v.mass + v.wheel_inertia / (v.wheel_radius * v.wheel_radius));
+                let road: f64 = self.road(target / self.speed_per_drum, 1.0);
+                let needed = (road + push * self.speed_per_drum) / v.chain_efficiency;
+                let drag = motor::torque_drag(m.motor.drag, m.motor.drag_slope, motor);
+                let full = motor::torque_full(&m.torque_curve, motor);
+                let forward = (drag + needed) / (full + drag);
+                (forward + (-(drum * self.speed_per_drum) + target) * v.rider_gain).clamp(0.0, 1.0)
+            }
+        };
+        let idle = motor::governor_idle(self.idle_opening, m.motor.idle, m.motor.idle_band, motor);
+        rider.max(idle).min(motor::governor_top(m.motor.no_load, m.motor.full_load, motor))
+    }
+}
+
+/// Speeds, rubbing heat and their counters.
+pub(super) struct Mechanics<'a> {
+    pub assembly: &'a Assembly,
+    pub slow: &'a [f64],
+    pub time: f64,
+}
+
+impl Group<11> for Mechanics<'_> {
+    const VARIABLES: [usize; 11] = READ;
+
+    fn flows<R: Real>(&self, x: [R; 11], out: &mut impl Sink<R>) {
+        let a = self.assembly;
+        let m = &a.machine;
+        let (motor, drum, throttle, wet) = (x[0], x[1], x[2], x[6]);
+        let rub = a.rubbing(x, self.slow);
+        let drive = a.drive(x, &rub);
+        out.add(state::MOTOR, drive.motor_rate);
+        out.add(state::DRUM, drive.drum_rate);
+        out.add(state::THROTTLE, (a.opening(self.time, motor, drum) - throttle) / m.motor.throttle_lag);
+
+        let bushing = rub.bushing * rub.slip;
+        let washer = rub.washer * rub.slip;
+        out.add(state::LINING, rub.heat * (a.interface.lining_share / a.capacity[state::LINING]));
+        out.add(state::WALL, rub.heat * ((1.0 - a.interface.lining_share) / a.capacity[state::WALL]));
+        out.add(state::BUSHING, bushing * (0.5 / a.capacity[state::BUSHING]));
+        out.add(state::SHAFT, bushing * (0.5 / a.capacity[state::SHAFT]));
+        out.add(state::WASHER, washer / a.capacity[state::WASHER]);
+        if a.motor == MotorState::Running {
+            let brake_power = (drive.motor_torque * motor).max(R::from(0.0));
+            let heat = brake_power * m.motor.block_share + m.motor.block_heat;
+            out.add(state::BLOCK, heat / a.capacity[state::BLOCK]);
+            out.add(counter::MOTOR_HEAT, heat);
+        }
+        out.add(counter::MOTOR_WORK, drive.motor_torque * motor);
+        out.add(counter::CHAIN_WORK, drive.chain * drum);
+        out.add(counter::SLIP, rub.heat);
+        out.add(counter::BEARING, bushing + washer);
+        if let Motion::Moving(direction) = a.motion {
+            let distance = drum * (direction * a.speed_per_drum);
+            out.add(counter::DISTANCE, distance);
+            out.add(counter::ROLLING, distance * a.rolling);
+            out.add(counter::GRADE, drum * (a.speed_per_drum * a.grade));
+            let v = drum * a.speed_per_drum;
+            out.add(counter::AIR, vehicle::air(a.air_density, m.vehicle.drag_area, v) * v);
+            out.add(counter::BRAKE, drive.brake * drum * direction);
+            let eta = m.vehicle.chain_efficiency;
+            let power = drive.chain * drum;
+            out.add(counter::CHAIN_LOSS, power * if power.value() >= 0.0 { 1.0 - eta } else { 1.0 - 1.0 / eta });
+        }
+        let l = &m.lining;
+        let evaporating = a.evaporation(rub.face) * rub.oiled * a.lining_area * wet / (wet + x[7] + 1e-12);
+        let gone = evaporating + wet * rub.heat / (l.wipe * a.lining_area);
+        out.add(state::WET, -gone);
+        out.add(counter::EVAPORATED, gone);
+    }
+}
+
+impl Assembly {
+    /// Torques at the faces, and the torque through the clutch while it is locked.
+    pub(crate) fn torques(&self, y: &[f64], slow: &[f64]) -> (Rubbing<f64>, Option<f64>) {
+        let x = read(y);
+        let rub = self.rubbing(x, slow);
+        let locked = (self.contact == Contact::Locked).then(|| self.drive(x, &rub).locked);
+        (rub, locked)
+    }
+}
+
+/// The mechanics' variables out of all states.
+pub(crate) fn read(y: &[f64]) -> [f64; 11] {
+    READ.map(|v| y[v])
+}

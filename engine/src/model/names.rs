@@ -1,0 +1,165 @@
+//! Names of the states, counters, slow quantities and guards, and the modes the system can be in.
+
+/// Coupled states by index, SI.
+#[allow(missing_docs)]
+pub mod state {
+    pub const MOTOR: usize = 0;
+    pub const DRUM: usize = 1;
+    pub const THROTTLE: usize = 2;
+    /// first lining cell, at the rubbed face
+    pub const LINING: usize = 3;
+    pub const LINING_CELLS: usize = 6;
+    /// first drum cell, at the rubbed face
+    pub const WALL: usize = 9;
+    pub const WALL_CELLS: usize = 4;
+    pub const BAND: usize = WALL + WALL_CELLS - 1;
+    pub const WEB: usize = 13;
+    pub const SPROCKET: usize = 14;
+    pub const BUSHING: usize = 15;
+    pub const WASHER: usize = 16;
+    pub const SHOES: usize = 17;
+    pub const CARRIER: usize = 18;
+    pub const SHAFT: usize = 19;
+    pub const BLOCK: usize = 20;
+    /// heat held by the head over the block, J
+    pub const HEAD: usize = 21;
+    /// oil masses, kg
+    pub const PORES: usize = 22;
+    pub const FILM: usize = 23;
+    pub const SOAKED: usize = 24;
+    pub const GREASE: usize = 25;
+    /// plain oil on the lining
+    pub const WET: usize = 26;
+    /// oil on the lining that neither wipes nor burns off
+    pub const LASTING: usize = 27;
+    pub const COUNT: usize = 28;
+}
+
+/// Pure integrals by index, counted after the states.
+#[allow(missing_docs)]
+pub mod counter {
+    use super::state::COUNT as N;
+    pub const MOTOR_WORK: usize = N;
+    pub const CHAIN_WORK: usize = N + 1;
+    pub const SLIP: usize = N + 2;
+    pub const BEARING: usize = N + 3;
+    pub const ROLLING: usize = N + 4;
+    pub const AIR: usize = N + 5;
+    pub const GRADE: usize = N + 6;
+    pub const BRAKE: usize = N + 7;
+    pub const CHAIN_LOSS: usize = N + 8;
+    pub const MOTOR_HEAT: usize = N + 9;
+    pub const LOST: usize = N + 10;
+    pub const FLUNG: usize = N + 11;
+    pub const EVAPORATED: usize = N + 12;
+    pub const RUN_OFF: usize = N + 13;
+    pub const LEAKED: usize = N + 14;
+    pub const DISTANCE: usize = N + 15;
+    pub const COUNT: usize = 16;
+}
+
+/// Slow quantities by index.
+#[allow(missing_docs)]
+pub mod slow {
+    pub const LINING: usize = 0;
+    pub const BORE: usize = 1;
+    pub const WASHER: usize = 2;
+    /// the bushing's face, once the washer is gone
+    pub const FACE: usize = 3;
+    pub const RELAXATION: usize = 4;
+    pub const AGE: usize = 5;
+    pub const OXIDATION: usize = 6;
+    pub const SLIDING_TIME: usize = 7;
+    pub const RUNNING_TIME: usize = 8;
+    /// kσv of the lining, bushing and washer: wear volumes, m³
+    pub const COUNT: usize = 9;
+}
+
+/// Guards by index: each falls through zero at its event.
+#[allow(missing_docs)]
+pub mod guard {
+    pub const ENGAGE: usize = 0;
+    pub const RELEASE: usize = 1;
+    pub const MEET: usize = 2;
+    pub const BREAK: usize = 3;
+    pub const HALT: usize = 4;
+    pub const SET_OFF: usize = 5;
+    pub const ROLL_BACK: usize = 6;
+    pub const STALL: usize = 7;
+    pub const DEAD: usize = 8;
+    pub const BRAKE_EASES: usize = 9;
+    pub const BRAKE_BITES: usize = 10;
+    pub const TARGET: usize = 11;
+    pub const COUNT: usize = 12;
+    /// what each event is called
+    pub const NAMES: [&str; COUNT] = [
+        "engages",
+        "releases",
+        "meets",
+        "unlocks",
+        "stops",
+        "sets off",
+        "rolls back",
+        "stalls",
+        "motor stops",
+        "brake eases",
+        "brake bites",
+        "reaches speed",
+    ];
+}
+
+/// What the clutch does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Contact {
+    /// shoes off the drum
+    Free,
+    /// rubbing; +1 where the motor turns faster
+    Slip(f64),
+    /// turning together
+    Locked,
+}
+
+/// What the vehicle does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Motion {
+    /// at rest
+    Held,
+    /// forward +1, backward −1
+    Moving(f64),
+}
+
+/// What the motor does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MotorState {
+    /// firing
+    Running,
+    /// switched off or stalled, still turning
+    Coasting,
+    /// at rest
+    Stopped,
+}
+
+/// What the rider asks of the throttle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Ask {
+    /// this opening, 0..1
+    Opening(f64),
+    /// this speed, m/s, at this time, with this slope, m/s²
+    Speed {
+        /// speed at `at`
+        speed: f64,
+        /// its slope
+        slope: f64,
+        /// s
+        at: f64,
+    },
+}
+
+/// What the rider does with the brake.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BrakeAsk {
+    /// off
+    Off,
+    /// slow by so many m/s², then hold
+    Slow(f64),
+}

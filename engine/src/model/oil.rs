@@ -1,0 +1,135 @@
+//! Where the oil goes: pores, film, washer, grease, lining, and out.
+
+use super::assembly::Assembly;
+use super::group::{BUSHING_RATE, Group, Sink};
+use super::names::{counter, state};
+use crate::laws::oil;
+use crate::real::Real;
+
+const REFERENCE_SPEED: f64 = 261.8;
+
+impl Assembly {
+    /// Oil density, kg/m³.
+    pub(crate) fn density<R: Real>(&self, t: R) -> R {
+        oil::density(self.machine.oil.density_15, t)
+    }
+    /// Dynamic viscosity, Pa·s.
+    pub(crate) fn viscosity<R: Real>(&self, t: R) -> R {
+        self.walther.kinematic(t) * self.density(t)
+    }
+    /// Filled share of the running clearance.
+    pub(crate) fn fill<R: Real>(&self, film: R, t: R) -> R {
+        (film / self.density(t) / self.clearance_volume).max(R::from(0.0)).min(R::from(1.0))
+    }
+    /// Filled share of the pores by volume.
+    pub(crate) fn saturation<R: Real>(&self, pores: R, t: R) -> R {
+        pores / self.density(t) / self.pore_volume(t)
+    }
+    /// Volume of the pores, m³.
+    pub(crate) fn pore_volume<R: Real>(&self, t: R) -> R {
+        ((t - 293.15) * self.machine.bushing.expansion + 1.0) * self.pore_volume_20
+    }
+    /// Evaporation, kg/(m²·s).
+    pub(crate) fn evaporation<R: Real>(&self, t: R) -> R {
+        oil::evaporation(self.machine.oiling.evaporation, self.machine.oiling.evaporation_energy, t)
+    }
+}
+
+/// The oil of bushing and washer.
+pub(super) struct Oil<'a>(pub &'a Assembly);
+impl Group<9> for Oil<'_> {
+    const VARIABLES: [usize; 9] = [
+        state::PORES,
+        state::FILM,
+        state::SOAKED,
+        state::GREASE,
+        state::BUSHING,
+        BUSHING_RATE,
+        state::MOTOR,
+        state::DRUM,
+        state::WASHER,
+    ];
+
+    fn flows<R: Real>(&self, x: [R; 9], out: &mut impl Sink<R>) {
+        let [pores, film, soaked, grease, t, warming, motor, drum, washer] = x;
+        let a = self.0;
+        let m = &a.machine;
+        let o = &m.oiling;
+        let zero = R::from(0.0);
+        let rho = a.density(t);
+        let eta = a.walther.kinematic(t) * rho;
+        let thin = R::from(a.viscosity_80) / eta;
+        let slow_by = (eta / oil::tension(m.oil.tension_20, m.oil.tension_slope, t)) / a.eta_over_gamma_80;
+
+        let held = a.pore_volume(t);
+        let volume = pores / rho;
+        let saturation = volume / held;
+        let gas = (held - volume).max(zero);
+        let standing_all = film / rho;
+        let clearance = a.clearance_volume;
+        let standing = (standing_all - clearance).max(zero);
+        let in_clearance = standing_all.min(R::from(clearance));
+
+        // heating drives oil out of the pores, cooling draws it in
+        let swell = volume * (oil::expansion(m.oil.density_15, t) - m.bushing.expansion) + gas / t;
+        let bleeds = ((saturation - 0.3) / 0.7).clamp(0.0, 1.0);
+        let wets = film / (film + rho * (0.1 * clearance));
+        let moved = swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
+        let moved = moved.beside(warming + bleeds + wets) + (volume - held).max(zero) / 5.0;
+
+        // what pores and clearance share out between them
+        let kept = ((saturation - 0.2) / 0.5).smooth() * (0.5 * clearance);
+        let surplus = standing_all - kept;
+        let tau = slow_by * o.imbibe_time;
+        let drawn = surplus.max(zero) * ((-saturation + 1.0) / 0.15).clamp(0.0, 1.0) / tau;
+        let turning = (motor - drum).abs().value() > 1.0;
+        let given = if turning { (-surplus).max(zero) / tau } else { zero };
+        let to_film = rho * (moved + given - drawn).beside(surplus + saturation);
+        out.add(state::PORES, -to_film);
+        out.add(state::FILM, to_film);
+
+        let height = standing / o.fling_area;
+        let least = o.fling_least;
+        let thrown = (height * height * height - least * least * least).max(zero)
+            * (rho * drum.squared() * (o.fling_area * 2.0 / 3.0) / eta)
+            * rho;
+        let landing = o.lining_share;
+        out.add(state::FILM, -thrown);
+        out.add(counter::FLUNG, thrown * (1.0 - landing));
+        out.add(state::WET, thrown * (landing * (1.0 - a.lasting)));
+        out.add(state::LASTING, thrown * (landing * a.lasting));
+
+        let leaking = rho * in_clearance * (motor + drum).abs() * thin * (o.leak * 0.5 / REFERENCE_SPEED);
+        out.add(state::FILM, -leaking);
+        out.add(counter::LEAKED, leaking);
+
+        let resting = R::from(1.0) / (drum.squared() + 1.0);
+        let running_off = rho * standing * thin * resting / o.run_off_time;
+        out.add(state::FILM, -running_off);
+        out.add(counter::RUN_OFF, running_off);
+
+        let evaporating = a.evaporation(t) * a.end_area;
+        let from_film = film / (film + rho * (0.02 * clearance));
+        let from_pores = (-from_film + 1.0) * (pores / (pores + a.full_mass * 1e-3));
+        out.add(state::FILM, -(evaporating * from_film));
+        out.add(state::PORES, -(evaporating * from_pores));
+        out.add(counter::EVAPORATED, evaporating * (from_film + from_pores));
+
+        let w = &m.washer;
+        let fed = wets * (-soaked + a.washer_full).max(zero) / (slow_by * w.feed_time);
+        let rim = (soaked / a.washer_full).min(R::from(1.0)) * a.evaporation(washer) * w.rim_area;
+        let spun = soaked * (motor / REFERENCE_SPEED).squared() * w.fling;
+        out.add(state::FILM, -fed);
+        out.add(state::SOAKED, fed - rim - spun);
+        out.add(counter::EVAPORATED, rim);
+        out.add(counter::FLUNG, spun);
+
+        if a.grease_charge > 0.0 {
+            let room = ((-saturation + 1.0) / 0.01).clamp(0.0, 1.0);
+            let warm = ((t - 343.15) * (std::f64::consts::LN_2 / 15.0)).exp();
+            let released = warm * room * (grease / (grease + 0.01 * a.grease_charge)) * (a.grease_charge / o.grease_time);
+            out.add(state::GREASE, -released);
+            out.add(state::PORES, released);
+        }
+    }
+}

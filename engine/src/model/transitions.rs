@@ -1,0 +1,216 @@
+//! Guards and what follows when one is crossed: every change of mode stands here.
+
+use super::assembly::Assembly;
+use super::mechanics::read;
+use super::names::*;
+use crate::integrate::Flow;
+use crate::record::Event;
+
+impl Assembly {
+    /// A machine new and cold: oil full, washer soaked, everything at rest.
+    pub(crate) fn fresh(&self) -> Vec<f64> {
+        let mut y = vec![self.machine.surroundings.ambient; state::COUNT];
+        y[state::MOTOR] = 0.0;
+        y[state::DRUM] = 0.0;
+        y[state::THROTTLE] = 0.0;
+        y[state::HEAD] = 0.0;
+        y[state::PORES] = self.density(self.machine.surroundings.ambient) * self.pore_volume(self.machine.surroundings.ambient);
+        y[state::FILM] = self.density(self.machine.surroundings.ambient) * self.clearance_volume;
+        y[state::SOAKED] = self.washer_full;
+        y[state::GREASE] = 0.0;
+        y[state::WET] = 0.0;
+        y[state::LASTING] = 0.0;
+        y.resize(state::COUNT + counter::COUNT, 0.0);
+        y
+    }
+
+    pub(crate) fn mode_number(&self) -> u64 {
+        let contact = match self.contact {
+            Contact::Free => 0,
+            Contact::Slip(s) if s > 0.0 => 1,
+            Contact::Slip(_) => 2,
+            Contact::Locked => 3,
+        };
+        let motion = match self.motion {
+            Motion::Held => 0,
+            Motion::Moving(d) if d > 0.0 => 1,
+            Motion::Moving(_) => 2,
+        };
+        let ask = match self.ask {
+            Ask::Opening(u) => (u * 100.0) as u64,
+            Ask::Speed { speed, .. } => 200 + (speed * 10.0).abs() as u64,
+        };
+        contact + 4 * (motion + 3 * (self.motor as u64 + 3 * (u64::from(self.braking.is_some()) + 2 * ask)))
+    }
+
+    /// Torque on the drum from friction, N·m, while not locked.
+    fn on_drum(&self, y: &[f64], slow: &[f64]) -> f64 {
+        let rub = self.rubbing(read(y), slow);
+        rub.clutch + rub.bushing + rub.washer
+    }
+
+    /// Torques on the drum beyond which a held vehicle sets off forward and rolls back.
+    fn holding(&self) -> (f64, f64) {
+        let eta = self.machine.vehicle.chain_efficiency;
+        let at = |force: f64, helps: bool| {
+            let torque = force * self.speed_per_drum;
+            if (torque >= 0.0) == helps { torque / eta } else { torque * eta }
+        };
+        (at(self.grade + self.rolling, true), at(self.grade - self.rolling, false))
+    }
+
+    pub(crate) fn guard_values(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        out.fill(1.0);
+        let (motor, drum) = (y[state::MOTOR], y[state::DRUM]);
+        let press = self.press(motor, y[state::SHOES], slow);
+        match self.contact {
+            Contact::Free => out[guard::ENGAGE] = -press,
+            Contact::Slip(s) => {
+                out[guard::RELEASE] = press;
+                out[guard::MEET] = s * (motor - drum);
+            }
+            Contact::Locked => out[guard::BREAK] = self.grip_left(y, slow),
+        }
+        match self.motion {
+            Motion::Moving(direction) => {
+                out[guard::HALT] = direction * drum;
+                if let BrakeAsk::Slow(slowing) = self.brake_ask {
+                    let x = read(y);
+                    let drive = self.drive(x, &self.rubbing(x, slow));
+                    if self.braking.is_some() {
+                        out[guard::BRAKE_EASES] = drive.brake;
+                    } else {
+                        out[guard::BRAKE_BITES] = -direction * drive.drum_rate - slowing / self.speed_per_drum;
+                    }
+                }
+            }
+            Motion::Held => {
+                if self.brake_ask == BrakeAsk::Off {
+                    let torque = self.on_drum(y, slow);
+                    let (forward, back) = self.holding();
+                    out[guard::SET_OFF] = forward - torque;
+                    out[guard::ROLL_BACK] = torque - back;
+                }
+            }
+        }
+        match self.motor {
+            MotorState::Running => out[guard::STALL] = motor - self.machine.motor.stall,
+            MotorState::Coasting => out[guard::DEAD] = motor,
+            MotorState::Stopped => {}
+        }
+        if let Some(target) = self.target {
+            out[guard::TARGET] = target - drum * self.speed_per_drum;
+        }
+    }
+
+    fn grip_left(&self, y: &[f64], slow: &[f64]) -> f64 {
+        let x = read(y);
+        let rub = self.rubbing(x, slow);
+        self.machine.clutch.peak * rub.capacity - self.drive(x, &rub).locked.abs()
+    }
+
+    pub(crate) fn note(&mut self, time: f64, what: &str) {
+        self.events.push(Event { time, what: what.to_owned() });
+    }
+
+    pub(crate) fn transit(&mut self, which: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
+        let mut what = guard::NAMES[which];
+        let mut flow = Flow::Continue;
+        match which {
+            guard::ENGAGE => {
+                let slip = y[state::MOTOR] - y[state::DRUM];
+                self.contact = Contact::Slip(if slip < 0.0 { -1.0 } else { 1.0 });
+            }
+            guard::RELEASE => self.contact = Contact::Free,
+            guard::MEET => what = self.meet(y, slow),
+            guard::BREAK => {
+                let x = read(y);
+                let torque = self.drive(x, &self.rubbing(x, slow)).locked;
+                self.contact = Contact::Slip(if torque < 0.0 { -1.0 } else { 1.0 });
+            }
+            guard::HALT => {
+                y[state::DRUM] = 0.0;
+                self.motion = Motion::Held;
+                self.braking = None;
+                if self.contact == Contact::Locked {
+                    self.contact = Contact::Slip(1.0);
+                }
+                if self.stop_when_still {
+                    flow = Flow::Stop;
+                }
+            }
+            guard::SET_OFF => self.motion = Motion::Moving(1.0),
+            guard::ROLL_BACK => self.motion = Motion::Moving(-1.0),
+            guard::STALL => self.motor = MotorState::Coasting,
+            guard::DEAD => {
+                y[state::MOTOR] = 0.0;
+                self.motor = MotorState::Stopped;
+            }
+            guard::BRAKE_EASES => self.braking = None,
+            guard::BRAKE_BITES => self.bite(y, slow),
+            _ => flow = Flow::Stop,
+        }
+        if !matches!(which, guard::BRAKE_EASES | guard::BRAKE_BITES) {
+            self.note(t, what);
+        }
+        self.settle(t, y, slow);
+        flow
+    }
+
+    fn meet(&mut self, y: &mut [f64], slow: &[f64]) -> &'static str {
+        let Contact::Slip(sign) = self.contact else { return "meets" };
+        let (j1, j2) = (self.machine.motor.inertia, self.machine.drum.inertia);
+        if self.motion == Motion::Held {
+            self.contact = Contact::Slip(-sign);
+            return "slips over";
+        }
+        let both = (j1 * y[state::MOTOR] + j2 * y[state::DRUM]) / (j1 + j2);
+        let before = (y[state::MOTOR], y[state::DRUM]);
+        (y[state::MOTOR], y[state::DRUM]) = (both, both);
+        self.contact = Contact::Locked;
+        if self.grip_left(y, slow) >= 0.0 {
+            return "locks";
+        }
+        (y[state::MOTOR], y[state::DRUM]) = before;
+        self.contact = Contact::Slip(-sign);
+        "slips over"
+    }
+
+    fn bite(&mut self, y: &[f64], slow: &[f64]) {
+        if let (BrakeAsk::Slow(slowing), Motion::Moving(direction)) = (self.brake_ask, self.motion) {
+            self.braking = None;
+            let x = read(y);
+            let free = self.drive(x, &self.rubbing(x, slow)).drum_rate;
+            if -direction * free * self.speed_per_drum < slowing * (1.0 + 1e-9) {
+                self.braking = Some(slowing);
+            }
+        }
+    }
+
+    /// Brings the modes into line with the states and what the rider asks.
+    pub(crate) fn settle(&mut self, t: f64, y: &mut [f64], slow: &[f64]) {
+        if self.contact == Contact::Free && self.press(y[state::MOTOR], y[state::SHOES], slow) > 0.0 {
+            let slip = y[state::MOTOR] - y[state::DRUM];
+            self.contact = Contact::Slip(if slip < 0.0 { -1.0 } else { 1.0 });
+            self.note(t, "engages");
+        }
+        match (self.motion, self.brake_ask) {
+            (Motion::Held, BrakeAsk::Off) => {
+                let torque = self.on_drum(y, slow);
+                let (forward, back) = self.holding();
+                let direction = if torque > forward { 1.0 } else if torque < back { -1.0 } else { return };
+                self.motion = Motion::Moving(direction);
+                self.note(t, if direction > 0.0 { "sets off" } else { "rolls back" });
+            }
+            (Motion::Held, BrakeAsk::Slow(_)) | (Motion::Moving(_), BrakeAsk::Off) => self.braking = None,
+            (Motion::Moving(_), BrakeAsk::Slow(_)) if self.braking.is_none() => self.bite(y, slow),
+            (Motion::Moving(_), BrakeAsk::Slow(slowing)) => self.braking = Some(slowing),
+        }
+        if self.contact == Contact::Locked && self.grip_left(y, slow) < 0.0 {
+            let x = read(y);
+            let torque = self.drive(x, &self.rubbing(x, slow)).locked;
+            self.contact = Contact::Slip(if torque < 0.0 { -1.0 } else { 1.0 });
+            self.note(t, "unlocks");
+        }
+    }
+}

@@ -1,0 +1,318 @@
+//! One machine under way: what the rider does, segment after segment.
+
+use super::{channels, ledger, recorder::Recorder, warnings};
+use crate::duty::{End, Segment, Task, Trace};
+use crate::integrate::{Ended, Stepper, Stuck};
+use crate::life;
+use crate::model::{Assembly, Ask, BrakeAsk, Contact, Motion, MotorState, guard, slow, state};
+use crate::parts::{Invalid, Machine, PARAMETERS};
+use crate::record::{Run, SegmentSummary, Setting};
+use thiserror::Error;
+
+const MOST_LISTED: usize = 2000;
+/// Slowing of a rider who comes to rest with no other wish, m/s².
+const EASY_BRAKE: f64 = 1.5;
+
+/// How a run is made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Options {
+    /// most windows kept; they are joined in pairs when there are more
+    pub windows: usize,
+    /// tolerance of the integrator relative to its default of 1
+    pub tolerance: f64,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { windows: 1200, tolerance: 1.0 }
+    }
+}
+
+/// Why a run cannot go on.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Failure {
+    /// the machine cannot be built
+    #[error(transparent)]
+    Invalid(#[from] Invalid),
+    /// the integrator gave up
+    #[error("the simulation cannot go on: {0}")]
+    Stuck(#[from] Stuck),
+    /// a number of the duty is unusable
+    #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]
+    Duty {
+        /// which number
+        what: &'static str,
+        /// value, SI
+        value: f64,
+        /// unit
+        unit: &'static str,
+        /// least
+        least: f64,
+        /// most
+        most: f64,
+    },
+    /// a ledger does not close
+    #[error(
+        "the {ledger} ledger does not close: {residual:.3e} {unit} is missing, {relative:.1e} of its largest entry ({largest}), allowed {allowed:.0e}"
+    )]
+    Ledger {
+        /// which ledger
+        ledger: &'static str,
+        /// what is missing
+        residual: f64,
+        /// unit
+        unit: String,
+        /// over the largest entry
+        relative: f64,
+        /// name of the largest entry
+        largest: String,
+        /// allowed relative residual
+        allowed: f64,
+    },
+}
+
+/// One machine under way.
+pub struct Simulation {
+    pub(super) assembly: Assembly,
+    stepper: Stepper,
+    pub(super) time: f64,
+    pub(super) y: Vec<f64>,
+    pub(super) worn: Vec<f64>,
+    pub(super) books: ledger::Books,
+    pub(super) noticed: warnings::Noticed,
+    segments: Vec<SegmentSummary>,
+    segments_left_out: u64,
+}
+
+impl Simulation {
+    /// A new machine at ambient temperature, full of oil, motor off, held.
+    pub fn new(machine: Machine, options: Options) -> Result<Self, Failure> {
+        let assembly = Assembly::new(machine, Recorder::new(options.windows))?;
+        let y = assembly.fresh();
+        let stepper = Stepper::new(&assembly, options.tolerance);
+        let books = ledger::Books::open(&assembly, &y);
+        Ok(Self {
+            assembly,
+            stepper,
+            time: 0.0,
+            y,
+            worn: vec![0.0; slow::COUNT],
+            books,
+            noticed: warnings::Noticed::default(),
+            segments: vec![],
+            segments_left_out: 0,
+        })
+    }
+
+    /// Performs one entry of a duty.
+    pub fn perform(&mut self, segment: &Segment) -> Result<(), Failure> {
+        match segment {
+            Segment::Ride(task, end) => self.ride(task, end),
+            Segment::Service(service) => self.serve(service),
+        }
+    }
+
+    /// Time since the start, s.
+    pub fn clock(&self) -> f64 {
+        self.time
+    }
+
+    /// The present value of a channel by its name, SI.
+    pub fn reading(&self, channel: &str) -> Option<f64> {
+        Some(channels::values(&self.assembly, &self.y, &self.worn)[channels::index(channel)?])
+    }
+
+    /// The machine as it is now (settings that services changed).
+    pub fn machine(&self) -> &Machine {
+        &self.assembly.machine
+    }
+
+    fn ride(&mut self, task: &Task, end: &End) -> Result<(), Failure> {
+        check_end(end)?;
+        let start = self.time;
+        let name = match task {
+            Task::Idle => "idle",
+            Task::Throttle(_) => "throttle",
+            Task::Hold(_) => "hold",
+            Task::Coast => "coast",
+            Task::Brake(_) => "brake",
+            Task::Follow(_) => "follow",
+            Task::Off => "off",
+        };
+        self.noticed.task(&self.assembly, task);
+        if let Task::Follow(trace) = task {
+            self.follow(trace, end)?;
+        } else {
+            self.prepare(task)?;
+            self.until(end)?;
+        }
+        let extremes = self.assembly.recorder.close_segment();
+        self.noticed.segment(name, &extremes, self.assembly.events.as_slice(), start);
+        if self.segments.len() < MOST_LISTED {
+            self.segments.push(SegmentSummary { task: name.to_owned(), start, end: self.time, extremes });
+        } else {
+            self.segments_left_out += 1;
+        }
+        Ok(())
+    }
+
+    fn prepare(&mut self, task: &Task) -> Result<(), Failure> {
+        let (ask, brake) = match *task {
+            Task::Idle | Task::Off => (Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE)),
+            Task::Throttle(opening) => {
+                within("throttle opening", opening, "", 0.0, 1.0)?;
+                (Ask::Opening(opening), BrakeAsk::Off)
+            }
+            Task::Hold(speed) => {
+                within("speed", speed, "m/s", 0.0, 60.0)?;
+                (Ask::Speed { speed, slope: 0.0, at: self.time }, BrakeAsk::Off)
+            }
+            Task::Coast => (Ask::Opening(0.0), BrakeAsk::Off),
+            Task::Brake(slowing) => {
+                within("deceleration", slowing, "m/s²", 0.05, 15.0)?;
+                (Ask::Opening(0.0), BrakeAsk::Slow(slowing))
+            }
+            Task::Follow(_) => unreachable!("a trace is followed piece by piece"),
+        };
+        if *task == Task::Off {
+            if self.assembly.motor == MotorState::Running {
+                self.assembly.motor = MotorState::Coasting;
+                self.assembly.note(self.time, "switched off");
+            }
+        } else if self.assembly.motor != MotorState::Running {
+            self.start_motor();
+        }
+        self.demand(ask, brake);
+        Ok(())
+    }
+
+    fn demand(&mut self, ask: Ask, brake: BrakeAsk) {
+        self.assembly.ask = ask;
+        self.assembly.brake_ask = brake;
+        self.assembly.braking = None;
+        self.assembly.settle(self.time, &mut self.y, &self.worn);
+    }
+
+    fn start_motor(&mut self) {
+        let a = &mut self.assembly;
+        let (idle, before) = (a.machine.motor.idle, self.y[state::MOTOR]);
+        self.books.starter += 0.5 * a.machine.motor.inertia * (idle * idle - before * before);
+        self.y[state::MOTOR] = idle;
+        self.y[state::THROTTLE] = a.idle_opening;
+        a.motor = MotorState::Running;
+        a.contact = Contact::Free;
+        a.note(self.time, "motor starts");
+        a.recorder.interrupt();
+    }
+
+    fn until(&mut self, end: &End) -> Result<(), Failure> {
+        let (patience, target, still) = match *end {
+            End::After(seconds) => (seconds, None, false),
+            End::Reached { speed, within } => (within, Some(speed), false),
+            End::Still { within } => (within, None, true),
+        };
+        let speed = self.y[state::DRUM] * self.assembly.speed_per_drum;
+        if target.is_some_and(|v| speed >= v) || (still && self.assembly.motion == Motion::Held) {
+            return Ok(());
+        }
+        self.assembly.target = target;
+        self.assembly.stop_when_still = still;
+        let stop = self.time + patience;
+        let ended = self.stepper.advance(&mut self.assembly, &mut self.time, stop, &mut self.y, &mut self.worn)?;
+        if ended == Ended::InTime && target.is_some() {
+            self.noticed.unreached += 1;
+        }
+        debug_assert!(matches!(ended, Ended::InTime | Ended::AtEvent(guard::TARGET | guard::HALT)));
+        self.assembly.target = None;
+        self.assembly.stop_when_still = false;
+        Ok(())
+    }
+
+    fn follow(&mut self, trace: &Trace, end: &End) -> Result<(), Failure> {
+        let start = self.time;
+        let most = match *end {
+            End::After(seconds) | End::Still { within: seconds } | End::Reached { within: seconds, .. } => seconds,
+        };
+        self.prepare(&Task::Idle)?;
+        for piece in trace.points.windows(2) {
+            let ((t0, v0), (t1, v1)) = (piece[0], piece[1]);
+            if t0 >= most {
+                break;
+            }
+            let length = t1.min(most) - t0;
+            let slope = (v1 - v0) / (t1 - t0);
+            let now = self.y[state::DRUM] * self.assembly.speed_per_drum;
+            if v0 <= 0.0 && v1 <= 0.0 {
+                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE));
+            } else if slope < 0.0 && now > v1 {
+                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(((now - v1) / (t1 - t0)).max(0.05)));
+            } else {
+                self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
+            }
+            self.until(&End::After(length))?;
+        }
+        Ok(())
+    }
+
+    /// Checks the ledgers and gives the record of the run.
+    pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
+        let ledgers = self.books.close(&self.assembly, &self.y);
+        ledger::check(&ledgers)?;
+        let a = &self.assembly;
+        let windows = a.recorder.windows();
+        let overall = a.recorder.overall();
+        let parts = life::parts(&a.machine, &windows, &overall, &channels::values(a, &self.y, &self.worn), self.time);
+        let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
+        let launches = a.events.iter().filter(|e| e.what == "sets off").count() as u64;
+        let settings = PARAMETERS
+            .iter()
+            .map(|p| Setting {
+                path: p.path.to_owned(),
+                value: (p.of)(&a.machine),
+                unit: p.dimension.unit().to_owned(),
+                confidence: p.confidence,
+            })
+            .collect();
+        let distance = channels::distance(&self.y);
+        let mut events = std::mem::take(&mut self.assembly.events);
+        let events_left_out = events.len().saturating_sub(MOST_LISTED) as u64;
+        events.truncate(MOST_LISTED);
+        Ok(Run {
+            variant: variant.to_owned(),
+            duty: duty.to_owned(),
+            settings,
+            duration: self.time,
+            sliding_time: self.worn[slow::SLIDING_TIME],
+            running_time: self.worn[slow::RUNNING_TIME],
+            distance,
+            launches,
+            windows,
+            segments: self.segments,
+            segments_left_out: self.segments_left_out,
+            events,
+            events_left_out,
+            overall,
+            ledgers,
+            parts,
+            warnings,
+            work: self.stepper.work,
+        })
+    }
+}
+
+/// Refuses a number of the duty outside its range.
+pub(super) fn within(what: &'static str, value: f64, unit: &'static str, least: f64, most: f64) -> Result<(), Failure> {
+    if value >= least && value <= most { Ok(()) } else { Err(Failure::Duty { what, value, unit, least, most }) }
+}
+
+fn check_end(end: &End) -> Result<(), Failure> {
+    const YEAR: f64 = 366.0 * 86400.0;
+    match *end {
+        End::After(time) => within("time", time, "s", 0.0, YEAR),
+        End::Still { within: time } => within("time", time, "s", 0.0, YEAR),
+        End::Reached { speed, within: time } => {
+            within("speed", speed, "m/s", 0.0, 60.0)?;
+            within("time", time, "s", 0.0, YEAR)
+        }
+    }
+}

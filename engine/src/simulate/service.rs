@@ -1,0 +1,109 @@
+//! Care and repair: oiling, grease, new parts, adjustment.
+
+use super::ride::{Failure, Simulation, within};
+use crate::duty::Service;
+use crate::laws::oil::Walther;
+use crate::model::{slow, state};
+use crate::parts::{Oil, parameter};
+
+impl Simulation {
+    pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {
+        let mut machine = self.assembly.machine.clone();
+        match service {
+            Service::Oil { drops, oil } => self.oil(*drops, oil)?,
+            Service::Grease(volume) => {
+                within("grease", *volume, "m³", 0.0, 1e-5)?;
+                let mass = volume * self.assembly.density_20;
+                self.y[state::GREASE] += mass;
+                self.assembly.grease_charge = self.y[state::GREASE];
+                self.books.oil_in += mass;
+                self.assembly.note(self.time, "greased");
+            }
+            Service::Lining => {
+                self.worn[slow::LINING] = 0.0;
+                self.books.oil_removed += self.y[state::WET] + self.y[state::LASTING];
+                self.y[state::WET] = 0.0;
+                self.y[state::LASTING] = 0.0;
+                self.assembly.note(self.time, "new lining");
+            }
+            Service::Washer => {
+                self.worn[slow::WASHER] = 0.0;
+                self.worn[slow::AGE] = 0.0;
+                self.swap(state::SOAKED, self.assembly.washer_full);
+                self.assembly.note(self.time, "new washer");
+            }
+            Service::Bushing => {
+                self.worn[slow::BORE] = 0.0;
+                self.worn[slow::FACE] = 0.0;
+                self.worn[slow::OXIDATION] = 0.0;
+                let fresh = self.assembly.fresh();
+                self.swap(state::PORES, fresh[state::PORES]);
+                self.swap(state::FILM, fresh[state::FILM]);
+                self.assembly.lasting = self.assembly.machine.oil.lasting;
+                self.assembly.note(self.time, "new bushing");
+            }
+            Service::Spring(engagement) => {
+                machine.clutch.engagement = *engagement;
+                machine.check()?;
+                self.assembly.machine = machine;
+                self.worn[slow::RELAXATION] = 0.0;
+                self.assembly.note(self.time, "new spring");
+            }
+            Service::Adjust(path, value) => {
+                if let Some(p) = parameter(path) {
+                    (p.put)(&mut machine, *value);
+                }
+                machine.check()?;
+                self.assembly.machine = machine;
+                self.assembly.note(self.time, "adjusted");
+            }
+        }
+        self.assembly.derive();
+        self.assembly.settle(self.time, &mut self.y, &self.worn);
+        self.assembly.recorder.interrupt();
+        Ok(())
+    }
+
+    fn swap(&mut self, node: usize, mass: f64) {
+        self.books.oil_removed += self.y[node];
+        self.books.oil_in += mass;
+        self.y[node] = mass;
+    }
+
+    fn oil(&mut self, drops: f64, oil: &Oil) -> Result<(), Failure> {
+        within("oil", drops, "drops", 0.0, 500.0)?;
+        let a = &mut self.assembly;
+        let dose = drops * a.machine.oiling.drop * crate::laws::oil::density::<f64>(oil.density_15, 293.15);
+        let held = self.y[state::PORES] + self.y[state::FILM];
+        let share = dose / (held + dose).max(1e-12);
+        self.worn[slow::OXIDATION] *= 1.0 - share;
+        a.lasting = a.lasting * (1.0 - share) + oil.lasting * share;
+        a.machine.oil = blend(&a.machine.oil, oil, share);
+        self.y[state::FILM] += dose;
+        self.books.oil_in += dose;
+        a.note(self.time, "oiled");
+        Ok(())
+    }
+}
+
+/// The oil that results when `share` of the mass is another oil: Walther's constants and densities blended by mass, as in
+/// blending charts (ASTM D7152 uses the same double logarithm).
+fn blend(old: &Oil, new: &Oil, share: f64) -> Oil {
+    if old == new {
+        return old.clone();
+    }
+    let mix = |a: f64, b: f64| a * (1.0 - share) + b * share;
+    let walther = |o: &Oil| Walther::through(313.15, o.viscosity_40, 373.15, o.viscosity_100);
+    let (a, b) = (walther(old), walther(new));
+    let mixed = Walther { a: mix(a.a, b.a), b: mix(a.b, b.b) };
+    Oil {
+        name: format!("{} topped up with {}", old.name.split(" topped").next().unwrap_or(&old.name), new.name),
+        viscosity_40: mixed.kinematic(313.15),
+        viscosity_100: mixed.kinematic(373.15),
+        density_15: mix(old.density_15, new.density_15),
+        tension_20: mix(old.tension_20, new.tension_20),
+        tension_slope: mix(old.tension_slope, new.tension_slope),
+        lasting: mix(old.lasting, new.lasting),
+        lasting_friction: if new.lasting > 0.0 { new.lasting_friction } else { old.lasting_friction },
+    }
+}
