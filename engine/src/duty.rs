@@ -59,6 +59,8 @@ pub enum Service {
     },
     /// grease in the grooves, holding so much oil, m³
     Grease(f64),
+    /// the bushing is found with this share of its oil, 0..1, and the film that goes with it
+    Found(f64),
     /// a new lining
     Lining,
     /// a new washer, soaked

@@ -29,7 +29,24 @@ fn uses(m: &Machine, of: impl Fn(&str) -> f64) -> [f64; 7] {
     ]
 }
 
-/// Use of each part over a run, and the time to its limit at the rate of the run's second half, s.
+/// Time until the spring's relaxation alone brings the cold engagement down to its limit, s, if the shoes stay as warm as
+/// they were on average: R grows with the logarithm of time, so that a straight line would end it far too early.
+fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
+    const HOUR: f64 = 3600.0;
+    let c = &m.clutch;
+    let least = m.motor.idle + m.limits.spring_margin;
+    let force = c.shoe_mass * c.shoe_radius * least * least - c.spring_rate * c.gap;
+    let limit = 1.0 - force / m.preload();
+    if c.engagement <= least || relaxed <= 0.0 {
+        return None;
+    }
+    let per_decade = relaxed / (1.0 + duration / HOUR).log10();
+    let decades = limit / per_decade;
+    (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))
+}
+
+/// Use of each part over a run, and the time to its limit, s: at the rate of the run's second half; the spring's by the law of
+/// relaxation.
 pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], duration: f64) -> Vec<PartUse> {
     let names = channels();
     let pick = |row: &[f64], name: &str| names.iter().position(|c| c.name == name).map_or(0.0, |k| row[k]);
@@ -42,7 +59,9 @@ pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], du
         .enumerate()
         .map(|(k, part)| {
             let rate = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
-            let life = if end[k] >= 1.0 {
+            let life = if *part == "spring" && end[k] < 1.0 {
+                spring_life(m, pick(now, "relaxation"), duration)
+            } else if end[k] >= 1.0 {
                 let over = curves.iter().position(|c| c[k] >= 1.0);
                 Some(over.map_or(duration, |w| windows.end[w]))
             } else if rate > 1e-15 {

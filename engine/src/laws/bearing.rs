@@ -63,3 +63,17 @@ pub fn lubrication<R: Real>(saturation: R, fill: R) -> R {
     let pores = ((saturation - 0.2) / 0.5).smooth();
     -(-pores + 1.0) * (-fill + 1.0) + 1.0
 }
+
+/// Load of a plain bearing, PV, Pa·m/s.
+///
+/// Mean pressure on the bore's shadow times the sliding speed: friction heat per area is μ times this.
+/// ```text
+/// PV = F/(D L) · v
+/// ```
+/// Neglects edge loading: errs low. Mott, Machine Elements in Mechanical Design, chapter 16.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::bearing::pressure_speed(8.0, 2.0, 2.0, 3.0), 6.0);
+/// ```
+pub fn pressure_speed(force: f64, bore: f64, length: f64, sliding_speed: f64) -> f64 {
+    force / (bore * length) * sliding_speed
+}

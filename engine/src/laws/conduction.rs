@@ -147,3 +147,16 @@ pub fn slab(fourier: f64, place: f64) -> f64 {
         .sum();
     fourier + (3.0 * place * place - 1.0) / 6.0 - 2.0 / (PI * PI) * series
 }
+
+/// Temperature rise of one lump right after the n-th of equal, evenly spaced bursts of heat, K.
+/// ```text
+/// θ_n = Q/C (1 − qⁿ)/(1 − q),   q = exp(−hA Δt/C)
+/// ```
+/// One temperature for the whole lump: errs low on the surface. Exact for a lump.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::conduction::repeated_bursts(6.0, 2.0, 1.0, 5.0, 1), 3.0);
+/// ```
+pub fn repeated_bursts(heat: f64, capacity: f64, conductance: f64, period: f64, bursts: u32) -> f64 {
+    let decay = -conductance * period / capacity;
+    heat / capacity * libm::expm1(decay * f64::from(bursts)) / libm::expm1(decay)
+}

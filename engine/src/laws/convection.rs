@@ -124,3 +124,16 @@ pub fn crossflow(reynolds: f64, prandtl: f64) -> f64 {
 pub fn rotating_cylinder(reynolds_spin: f64, reynolds_wind: f64, grashof: f64, prandtl: f64) -> f64 {
     0.135 * ((0.5 * reynolds_spin.powi(2) + reynolds_wind.powi(2) + grashof) * prandtl).cbrt()
 }
+
+/// Nusselt number of a horizontal cylinder that spins in still fluid, 1.
+/// ```text
+/// Nu = 0.11 [(½ Re_ω² + Gr) Pr]^0.35,   Re_ω = ω D²/2ν
+/// ```
+/// ±20 %; an older fit beside [`rotating_cylinder`], for comparison. Etemad (1955), as in Kreith, Principles of Heat
+/// Transfer, 7th ed., section 5.5.
+/// ```
+/// assert!((slipsoak_engine::laws::convection::rotating_cylinder_still(0.0, 1.0, 1.0) - 0.11).abs() < 1e-12);
+/// ```
+pub fn rotating_cylinder_still(reynolds_spin: f64, grashof: f64, prandtl: f64) -> f64 {
+    0.11 * ((0.5 * reynolds_spin.powi(2) + grashof) * prandtl).powf(0.35)
+}

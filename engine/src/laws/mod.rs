@@ -11,6 +11,7 @@ pub mod motor;
 pub mod oil;
 pub mod shoe;
 pub mod shoe_design;
+pub mod slip;
 pub mod spring;
 pub mod stack;
 pub mod vehicle;

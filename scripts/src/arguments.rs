@@ -1,0 +1,110 @@
+//! The command line.
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Thermal and wear life of small dry centrifugal clutches.
+///
+/// Results are estimates for comparing variants, not approvals. Exit codes: 0 it ran, 1 the script or a value is wrong,
+/// 2 the command line is wrong.
+#[derive(Debug, Parser)]
+#[command(name = "slipsoak", version, max_term_width = 100)]
+pub struct Arguments {
+    /// what to do
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Run a script: every variant under every duty
+    Run(Run),
+    /// Check a script without simulating: words, values, parts, plan
+    Check(Check),
+    /// List the words of the script language, or explain one
+    Words {
+        /// the word to explain
+        word: Option<String>,
+    },
+    /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
+    Sheet(Sheet),
+    /// Draw figures from a record
+    Draw(Draw),
+    /// List every setting of a machine with its range and how sure its default is
+    Settings,
+    /// Print the JSON schema of a record
+    Schema,
+}
+
+/// Run a script.
+#[derive(Debug, Args)]
+pub struct Run {
+    /// the script, a .rhai file
+    pub script: PathBuf,
+    /// give a parameter of the script another value; may be repeated
+    #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
+    pub settings: Vec<(String, f64)>,
+    /// write record, channels and figures into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// replace an earlier result in that folder
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+    /// run so many variants at once; the result does not depend on it
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub threads: Option<u16>,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
+    /// print errors only
+    #[arg(long)]
+    pub quiet: bool,
+}
+
+/// Check a script.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// the script, a .rhai file
+    pub script: PathBuf,
+    /// give a parameter of the script another value; may be repeated
+    #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
+    pub settings: Vec<(String, f64)>,
+}
+
+/// Print the sheet of one machine.
+#[derive(Debug, Args)]
+pub struct Sheet {
+    /// a parts file, or `standard` for the built-in machine
+    pub part: PathBuf,
+    /// print JSON in SI units
+    #[arg(long)]
+    pub json: bool,
+    /// change a setting: --set "clutch.engagement=1700 rpm"; may be repeated
+    #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
+    pub settings: Vec<(String, String)>,
+}
+
+/// Draw figures from a record.
+#[derive(Debug, Args)]
+pub struct Draw {
+    /// record.json of an earlier run
+    pub record: PathBuf,
+    /// write the figures into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// only this figure; may be repeated
+    #[arg(long = "figure", value_name = "NAME")]
+    pub figures: Vec<String>,
+}
+
+fn quantity(text: &str) -> Result<(String, String), String> {
+    let (name, value) = text.split_once('=').ok_or("write NAME=VALUE, with an equals sign")?;
+    Ok((name.trim().to_owned(), value.trim().to_owned()))
+}
+
+fn setting(text: &str) -> Result<(String, f64), String> {
+    let (name, value) = quantity(text)?;
+    let number = value.parse::<f64>().ok().filter(|v| v.is_finite());
+    Ok((name, number.ok_or_else(|| format!("`{value}` is not a finite number"))?))
+}

@@ -1,0 +1,247 @@
+//! What went wrong, said so that a person can put it right: the line of the script, the value, what to do.
+
+use crate::interpreter::Stop;
+use crate::refusal::Refusal;
+use crate::spelling::Misspelt;
+use crate::units::maybe;
+use annotate_snippets::{Annotation, AnnotationKind, Level, Renderer, Snippet};
+use rhai::{EvalAltResult, ParseError, Position};
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// A script that has been read.
+#[derive(Clone, Debug)]
+pub struct Script {
+    /// where it stands
+    pub path: PathBuf,
+    /// its name, without its folder
+    pub name: String,
+    /// its text
+    pub text: String,
+}
+
+impl Script {
+    /// Reads a script.
+    pub fn read(path: &Path) -> Result<Self, Trouble> {
+        let text = std::fs::read_to_string(path)
+            .map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+        let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        Ok(Self { path: path.to_owned(), name, text })
+    }
+}
+
+/// A mistake with its place in the script.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Place {
+    /// script's name
+    pub script: String,
+    /// script's text
+    pub text: String,
+    /// what is wrong
+    pub title: String,
+    /// bytes of the script that it concerns, if it concerns any
+    pub span: Option<std::ops::Range<usize>>,
+    /// calls that led there: function and bytes
+    pub trail: Vec<(String, std::ops::Range<usize>)>,
+    /// what to do
+    pub help: Option<String>,
+}
+
+/// Everything that ends a command.
+#[derive(Clone, Debug, Error)]
+pub enum Trouble {
+    /// something in the script
+    #[error("{}", .0.title)]
+    Script(Box<Place>),
+    /// a file named on the command line cannot be read
+    #[error("{path} cannot be read: {why}; check the path")]
+    Unreadable {
+        /// path
+        path: PathBuf,
+        /// reason of the system
+        why: String,
+    },
+    /// an unknown parameter
+    #[error("--set {name}: the script has no parameter `{name}`{}; its parameters: {known}", maybe(suggestion.as_deref()))]
+    Setting {
+        /// as given
+        name: String,
+        /// nearest
+        suggestion: Option<String>,
+        /// all
+        known: String,
+    },
+    /// nothing compared
+    #[error("{script} compares nothing; end it with `compare([machine, …], [duty(\"name\", Fn(\"function\")), …]);`")]
+    NothingToRun {
+        /// script
+        script: String,
+    },
+    /// an unknown word asked for
+    #[error("there is no word `{given}`{}; `slipsoak words` lists all", maybe(suggestion.as_deref()))]
+    Word {
+        /// as given
+        given: String,
+        /// nearest
+        suggestion: Option<String>,
+    },
+    /// a setting or parts file
+    #[error(transparent)]
+    Unfit(#[from] crate::variant::Unfit),
+    /// a quantity on the command line
+    #[error("--set {path}: {source}")]
+    Quantity {
+        /// setting
+        path: String,
+        /// what is wrong
+        source: crate::units::Unreadable,
+    },
+    /// the engine refuses
+    #[error(transparent)]
+    Engine(#[from] slipsoak_engine::simulate::Failure),
+    /// the output cannot be written
+    #[error(transparent)]
+    Output(#[from] crate::output::Unwritten),
+    /// threads cannot be had
+    #[error("the threads cannot be started: {0}; try --threads 1")]
+    Threads(String),
+}
+
+impl Trouble {
+    /// 2 where the command line is wrong, 1 where a script or a value is.
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
+            Self::Output(unwritten) => unwritten.exit_code(),
+            _ => 1,
+        }
+    }
+
+    /// A text that is not a script.
+    pub fn parse(script: &Script, error: &ParseError) -> Self {
+        let title = error.err_type().to_string();
+        let help = title.contains("Undefined variable").then(|| {
+            "a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned()
+        });
+        Self::place(script, title, error.position(), &[], help)
+    }
+
+    /// A word that nothing knows.
+    pub fn spelling(script: &Script, error: &Misspelt) -> Self {
+        Self::place(script, error.to_string(), error.position(), &[], Some(error.help()))
+    }
+
+    /// A script that failed while it ran.
+    pub fn run(script: &Script, error: &EvalAltResult) -> Self {
+        let (mut inner, mut trail) = (error, Vec::new());
+        while let EvalAltResult::ErrorInFunctionCall(name, _, next, at) = inner {
+            let name = if name.starts_with("anon$") { "a closure".to_owned() } else { format!("`{name}`") };
+            trail.push((name, *at));
+            inner = next;
+        }
+        let places = std::iter::once(inner.position()).chain(trail.iter().rev().map(|t| t.1));
+        let position = places.into_iter().find(|at| !at.is_none()).unwrap_or(Position::NONE);
+        let (title, help) = say(inner);
+        trail.retain(|(_, at)| *at != position);
+        trail.truncate(4);
+        Self::place(script, title, position, &trail, help)
+    }
+
+    /// The same, pointing at a function's definition where the interpreter gives no place.
+    pub fn inside(self, function: &str) -> Self {
+        let Self::Script(mut place) = self else { return self };
+        if place.span.is_none()
+            && let Some(start) = place.text.find(&format!("fn {function}("))
+        {
+            place.span = Some(start + 3..start + 3 + function.len());
+        }
+        Self::Script(place)
+    }
+
+    fn place(script: &Script, title: String, at: Position, trail: &[(String, Position)], help: Option<String>) -> Self {
+        Self::Script(Box::new(Place {
+            script: script.name.clone(),
+            text: script.text.clone(),
+            title,
+            span: span(&script.text, at),
+            trail: trail.iter().filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?))).collect(),
+            help,
+        }))
+    }
+
+    /// The whole message, with the line of the script where there is one.
+    pub fn render(&self, colour: bool) -> String {
+        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+        let Self::Script(place) = self else {
+            return renderer.render(&[Level::ERROR.primary_title(self.to_string()).elements(NOTHING)]);
+        };
+        let mut group = Level::ERROR.primary_title(place.title.as_str()).elements(NOTHING);
+        if let Some(span) = &place.span {
+            let mut snippet = Snippet::source(place.text.as_str())
+                .path(place.script.as_str())
+                .annotation(AnnotationKind::Primary.span(span.clone()).label("here"));
+            for (name, at) in &place.trail {
+                snippet = snippet.annotation(AnnotationKind::Context.span(at.clone()).label(format!("in {name}, called here")));
+            }
+            group = group.element(snippet);
+        }
+        if let Some(help) = &place.help {
+            group = group.element(Level::HELP.message(help.as_str()));
+        }
+        renderer.render(&[group])
+    }
+}
+
+const NOTHING: [Snippet<'static, Annotation<'static>>; 0] = [];
+
+/// An error of the interpreter in our words, and what to do.
+fn say(error: &EvalAltResult) -> (String, Option<String>) {
+    use EvalAltResult as E;
+    match error {
+        E::ErrorRuntime(value, _) => match value.clone().try_cast::<Refusal>() {
+            Some(refusal) => (refusal.to_string(), None),
+            None => (format!("the script gave up: {value}"), None),
+        },
+        E::ErrorTerminated(token, _) => match token.clone().try_cast::<Stop>() {
+            Some(stop) => (stop.to_string(), Some("make the loop end, or use fewer and longer entries".to_owned())),
+            None => ("the script was stopped".to_owned(), None),
+        },
+        E::ErrorStackOverflow(_) => (
+            "functions call each other more than 32 deep".to_owned(),
+            Some("does a function call itself without an end? use a loop".to_owned()),
+        ),
+        E::ErrorFunctionNotFound(call, _) => {
+            let name = call.split(" (").next().unwrap_or(call).to_owned();
+            (
+                format!("`{name}` cannot be used like this: {}", call.replace("&str | ImmutableString | String", "text")),
+                Some(format!("`slipsoak words {name}` shows how it is used")),
+            )
+        }
+        E::ErrorVariableNotFound(name, _) => (
+            format!("there is no variable `{name}`"),
+            Some("a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned()),
+        ),
+        E::ErrorDataTooLarge(what, _) => {
+            (format!("{what} is too large"), Some("arrays hold 10 000, maps 1 000, texts 10 000".to_owned()))
+        }
+        other => {
+            let text = other.to_string();
+            (text.split(" (line ").next().unwrap_or_default().chars().take(300).collect(), None)
+        }
+    }
+}
+
+/// The bytes of the word at a position.
+fn span(text: &str, at: Position) -> Option<std::ops::Range<usize>> {
+    let line = at.line()?;
+    let start: usize = text.split_inclusive('\n').take(line - 1).map(str::len).sum();
+    let rest = text.get(start..)?;
+    let row = rest.split('\n').next().unwrap_or_default();
+    let skip: usize = row.chars().take(at.position().unwrap_or(1) - 1).map(char::len_utf8).sum();
+    let word = &row[skip..];
+    let mut length = word.chars().take_while(|c| c.is_alphanumeric() || *c == '_').map(char::len_utf8).sum::<usize>();
+    if length == 0 {
+        length = word.chars().next().map_or(0, char::len_utf8);
+    }
+    Some(start + skip..start + skip + length)
+}

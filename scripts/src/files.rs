@@ -1,0 +1,112 @@
+//! What a script may read: parts and traces beside it or in `../parts`, and nothing else.
+
+use crate::units::{maybe, nearest};
+use std::fs;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// Largest parts file or trace, bytes.
+const LARGEST: u64 = 2_000_000;
+
+/// Why a file is not read.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Refused {
+    /// the name is a path
+    #[error("`{name}` is a path; give a plain file name of a file beside the script or in ../parts")]
+    Path {
+        /// as given
+        name: String,
+    },
+    /// there is none
+    #[error("there is no file `{name}` beside the script or in ../parts{}", maybe(suggestion.as_deref()))]
+    Missing {
+        /// as given
+        name: String,
+        /// nearest
+        suggestion: Option<String>,
+    },
+    /// a link leads elsewhere
+    #[error("`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it")]
+    Outside {
+        /// as given
+        name: String,
+    },
+    /// too large
+    #[error("`{name}` has {bytes} bytes; the most allowed is {LARGEST}")]
+    Large {
+        /// as given
+        name: String,
+        /// size
+        bytes: u64,
+    },
+    /// not readable
+    #[error("`{name}` cannot be read: {why}")]
+    Unreadable {
+        /// as given
+        name: String,
+        /// reason of the system
+        why: String,
+    },
+}
+
+/// The folders of a script.
+#[derive(Clone, Debug)]
+pub struct Shelf {
+    folders: Vec<PathBuf>,
+}
+
+impl Shelf {
+    /// The script's own folder and `../parts`, as far as they exist.
+    pub fn beside(script: &Path) -> Self {
+        let own = script.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let folders = [own.to_owned(), own.join("../parts")];
+        Self { folders: folders.iter().filter_map(|f| f.canonicalize().ok()).collect() }
+    }
+
+    /// The text of a file of that name with that ending (which the name may leave out).
+    pub fn read(&self, name: &str, ending: &str) -> Result<String, Refused> {
+        let plain = !name.is_empty()
+            && !name.contains(['/', '\\', ':', '\0'])
+            && !name.contains("..")
+            && !name.starts_with('.');
+        if !plain {
+            return Err(Refused::Path { name: name.to_owned() });
+        }
+        let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
+        for folder in &self.folders {
+            let path = folder.join(&file);
+            if fs::symlink_metadata(&path).is_err() {
+                continue;
+            }
+            let unreadable =
+                |e: std::io::Error| Refused::Unreadable { name: file.clone(), why: e.to_string() };
+            let real = path.canonicalize().map_err(unreadable)?;
+            if !self.folders.iter().any(|f| real.starts_with(f)) {
+                return Err(Refused::Outside { name: file });
+            }
+            let about = fs::metadata(&real).map_err(unreadable)?;
+            if !about.is_file() {
+                return Err(Refused::Unreadable { name: file, why: "it is not a file".to_owned() });
+            }
+            if about.len() > LARGEST {
+                return Err(Refused::Large { name: file, bytes: about.len() });
+            }
+            return fs::read_to_string(&real).map_err(unreadable);
+        }
+        let known = self.names(ending);
+        Err(Refused::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
+    }
+
+    fn names(&self, ending: &str) -> Vec<String> {
+        let mut names: Vec<String> = self
+            .folders
+            .iter()
+            .filter_map(|f| fs::read_dir(f).ok())
+            .flatten()
+            .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+            .filter(|name| name.ends_with(ending))
+            .collect();
+        names.sort();
+        names
+    }
+}

@@ -1,0 +1,40 @@
+//! The plan of a study: its title and every variant under every duty.
+
+use rhai::FnPtr;
+use slipsoak_engine::parts::Machine;
+
+/// A machine with the name that figures give it.
+#[derive(Clone, Debug)]
+pub struct Variant {
+    /// name in tables and figures
+    pub name: String,
+    /// the machine
+    pub machine: Machine,
+}
+
+/// A duty: a function of a ride.
+#[derive(Clone, Debug)]
+pub struct Duty {
+    /// name in tables and figures
+    pub name: String,
+    /// called with the ride
+    pub function: FnPtr,
+}
+
+/// One run to make.
+#[derive(Clone, Debug)]
+pub struct Pair {
+    /// the machine compared
+    pub variant: Variant,
+    /// what it is put through
+    pub duty: Duty,
+}
+
+/// What a script asks for.
+#[derive(Clone, Debug, Default)]
+pub struct Plan {
+    /// what the study asks
+    pub title: String,
+    /// runs in order
+    pub pairs: Vec<Pair>,
+}

@@ -1,0 +1,102 @@
+//! What a script word refuses, with the value, its unit and what to do.
+
+use crate::files::Refused;
+use crate::trace::Malformed;
+use crate::units::{maybe, show};
+use crate::variant::Unfit;
+use rhai::{Dynamic, EvalAltResult, Position};
+use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::simulate::Failure;
+use thiserror::Error;
+
+/// Why a script word does not do what it was asked.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
+pub enum Refusal {
+    /// a number was needed
+    #[error("`{word}` needs a number for its {argument}, not {given}")]
+    NotANumber { word: &'static str, argument: &'static str, given: String },
+    /// infinite or not a number
+    #[error("`{word}` was given {given} as its {argument}; it must be finite (a division by zero?)")]
+    NotFinite { word: &'static str, argument: &'static str, given: f64 },
+    /// out of range
+    #[error("`{word}`: its {argument} is {}; it must lie between {} and {}", show(*value, *dimension), show(*least, *dimension), show(*most, *dimension))]
+    Range { word: &'static str, argument: &'static str, value: f64, least: f64, most: f64, dimension: Dimension },
+    /// no such reading
+    #[error("there is no reading `{given}`{}; readings: {known}", maybe(suggestion.as_deref()))]
+    Reading { given: String, known: String, suggestion: Option<String> },
+    /// not a temperature
+    #[error("`{given}` is in {unit}, not a temperature; ask `ride.reading(\"{given}\")` for it")]
+    NotATemperature { given: String, unit: String },
+    /// a list element of the wrong kind
+    #[error("`compare` needs machines and duties; its {argument} holds {given}")]
+    NotComparable { argument: &'static str, given: String },
+    /// nothing to do
+    #[error("`compare` was given an empty list of {0}")]
+    Nothing(&'static str),
+    /// too many runs
+    #[error("the script compares {given} runs; the most allowed is {most}")]
+    Runs { given: usize, most: usize },
+    /// too many entries
+    #[error("the duty `{duty}` has more than {most} entries; use fewer, longer ones")]
+    Long { duty: String, most: usize },
+    /// too long a ride
+    #[error("the duty `{duty}` lasts longer than {} days", most / 86400.0)]
+    Lasting { duty: String, most: f64 },
+    /// two defaults for one parameter
+    #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
+    Defaults { name: String, first: f64, second: f64 },
+    /// sleep
+    #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
+    Sleep,
+    /// a machine that cannot be
+    #[error(transparent)]
+    Unfit(#[from] Unfit),
+    /// a file that is not read
+    #[error(transparent)]
+    File(#[from] Refused),
+    /// a trace that cannot be followed
+    #[error(transparent)]
+    Trace(#[from] Malformed),
+    /// the engine's refusal
+    #[error("{}", of_engine(.0))]
+    Engine(#[from] Failure),
+}
+
+fn of_engine(failure: &Failure) -> String {
+    let Failure::Invalid(invalid) = failure else { return failure.to_string() };
+    Unfit::from(invalid.clone()).to_string()
+}
+
+impl Refusal {
+    /// As an error of the interpreter at that place.
+    pub fn at(self, position: Position) -> Box<EvalAltResult> {
+        Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(self), position))
+    }
+}
+
+/// The number in an argument, whether written as 2 or as 2.0.
+pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+    let value = match (given.as_float(), given.as_int()) {
+        (Ok(value), _) => value,
+        (_, Ok(value)) => value as f64,
+        _ => return Err(Refusal::NotANumber { word, argument, given: format!("a {}", given.type_name()) }),
+    };
+    if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { word, argument, given: value }) }
+}
+
+/// The number in an argument, between two bounds.
+pub fn between(
+    word: &'static str,
+    argument: &'static str,
+    given: &Dynamic,
+    (least, most): (f64, f64),
+    dimension: Dimension,
+) -> Result<f64, Refusal> {
+    let value = number(word, argument, given)?;
+    if (least..=most).contains(&value) {
+        Ok(value)
+    } else {
+        Err(Refusal::Range { word, argument, value, least, most, dimension })
+    }
+}

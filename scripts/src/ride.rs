@@ -1,0 +1,280 @@
+//! A ride: what a duty acts on. It either records its entries or performs each at once.
+
+use crate::refusal::{Refusal, between, number};
+use crate::units::nearest;
+use crate::{trace, variant};
+use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, NativeCallContext, Position};
+use slipsoak_engine::duty::{End, Segment, Service, Task, Trace};
+use slipsoak_engine::parts::{Dimension as D, Machine};
+use slipsoak_engine::simulate::{Simulation, channels};
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+type Answer<T> = Result<T, Box<EvalAltResult>>;
+
+/// Most entries of one duty.
+const ENTRIES: usize = 100_000;
+/// Longest ride, s.
+const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
+/// How long a rider tries to reach a speed or to stop, s.
+const PATIENCE: f64 = 120.0;
+
+/// Ends the recording of a duty that reads the ride; a script cannot catch it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Abandoned;
+
+/// An entry and the place in the script that asked for it.
+pub type Entry = (Segment, Position);
+
+enum Mode {
+    Recording(Vec<Entry>),
+    Live(Box<Simulation>),
+    Over,
+}
+
+struct State {
+    mode: Mode,
+    duty: String,
+    machine: Machine,
+    entries: usize,
+    lasting: f64,
+}
+
+/// The handle that a duty is given.
+#[derive(Clone)]
+pub struct Ride {
+    state: Rc<RefCell<State>>,
+    engine_time: Rc<Cell<Duration>>,
+}
+
+impl Ride {
+    fn with(mode: Mode, duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
+        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0 };
+        Self { state: Rc::new(RefCell::new(state)), engine_time }
+    }
+
+    /// A ride that only takes down what it is asked.
+    pub fn recording(duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
+        Self::with(Mode::Recording(Vec::new()), duty, machine, engine_time)
+    }
+
+    /// A ride that performs at once what it is asked.
+    pub fn live(duty: &str, machine: Machine, simulation: Simulation, engine_time: Rc<Cell<Duration>>) -> Self {
+        Self::with(Mode::Live(Box::new(simulation)), duty, machine, engine_time)
+    }
+
+    /// The entries taken down.
+    pub fn entries(&self) -> Vec<Entry> {
+        match std::mem::replace(&mut self.state.borrow_mut().mode, Mode::Over) {
+            Mode::Recording(entries) => entries,
+            Mode::Live(_) | Mode::Over => Vec::new(),
+        }
+    }
+
+    /// The simulation that was performed on.
+    pub fn simulation(&self) -> Option<Simulation> {
+        match std::mem::replace(&mut self.state.borrow_mut().mode, Mode::Over) {
+            Mode::Live(simulation) => Some(*simulation),
+            Mode::Recording(_) | Mode::Over => None,
+        }
+    }
+
+    fn act(&self, context: &NativeCallContext, segment: Segment) -> Answer<()> {
+        let position = context.call_position();
+        let mut state = self.state.borrow_mut();
+        state.entries += 1;
+        if let Segment::Ride(_, End::After(time)) = &segment {
+            state.lasting += time;
+        }
+        if state.entries > ENTRIES {
+            return Err(Refusal::Long { duty: state.duty.clone(), most: ENTRIES }.at(position));
+        }
+        if state.lasting > LONGEST {
+            return Err(Refusal::Lasting { duty: state.duty.clone(), most: LONGEST }.at(position));
+        }
+        match &mut state.mode {
+            Mode::Recording(entries) => entries.push((segment, position)),
+            Mode::Live(simulation) => {
+                let start = Instant::now();
+                let done = simulation.perform(&segment);
+                self.engine_time.set(self.engine_time.get() + start.elapsed());
+                done.map_err(|e| Refusal::from(e).at(position))?;
+            }
+            Mode::Over => {}
+        }
+        Ok(())
+    }
+
+    fn read(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
+        let position = context.call_position();
+        let known = channels();
+        if channel != "clock" && !known.iter().any(|c| c.name == channel) {
+            return Err(Refusal::Reading {
+                given: channel.to_owned(),
+                suggestion: nearest(channel, known.iter().map(|c| c.name.as_str())),
+                known: known.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", "),
+            }
+            .at(position));
+        }
+        match &self.state.borrow().mode {
+            Mode::Live(simulation) if channel == "clock" => Ok(simulation.clock()),
+            Mode::Live(simulation) => Ok(simulation.reading(channel).unwrap_or(f64::NAN)),
+            Mode::Recording(_) | Mode::Over => {
+                Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position)))
+            }
+        }
+    }
+
+    fn temperature(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
+        if let Some(other) = channels().iter().find(|c| c.name == channel && c.unit != "K") {
+            let refusal = Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit.clone() };
+            return Err(refusal.at(context.call_position()));
+        }
+        self.read(context, channel)
+    }
+
+    fn machine(&self) -> Machine {
+        match &self.state.borrow().mode {
+            Mode::Live(simulation) => simulation.machine().clone(),
+            Mode::Recording(_) | Mode::Over => self.state.borrow().machine.clone(),
+        }
+    }
+}
+
+fn length(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+    between(word, "time", given, (0.0, LONGEST), D::Time)
+}
+
+fn pace(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+    between(word, "speed", given, (0.0, 100.0), D::Speed)
+}
+
+fn opening(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+    between(word, "opening", given, (0.0, 1.0), D::Ratio)
+}
+
+fn slowing(given: &Dynamic) -> Result<f64, Refusal> {
+    between("brake", "deceleration", given, (0.01, 20.0), D::Acceleration)
+}
+
+/// Teaches the interpreter the words of a ride.
+pub fn register(engine: &mut Engine) {
+    engine.register_type_with_name::<Ride>("ride").register_type_with_name::<Arc<Trace>>("trace");
+    macro_rules! verb {
+        ($name:literal, |$($arg:ident: $kind:ty),*| $segment:expr) => {
+            engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, $($arg: $kind),*| -> Answer<()> {
+                let made: Result<Segment, Refusal> = (|| Ok($segment))();
+                ride.act(&context, made.map_err(|e| e.at(context.call_position()))?)
+            });
+        };
+    }
+    verb!("idle", |time: Dynamic| Segment::Ride(Task::Idle, End::After(length("idle", &time)?)));
+    verb!("coast", |time: Dynamic| Segment::Ride(Task::Coast, End::After(length("coast", &time)?)));
+    verb!("motor_off", |time: Dynamic| Segment::Ride(Task::Off, End::After(length("motor_off", &time)?)));
+    verb!("park", |time: Dynamic| Segment::Ride(Task::Off, End::After(length("park", &time)?)));
+    verb!("launch", |speed: Dynamic| Segment::Ride(
+        Task::Throttle(1.0),
+        End::Reached { speed: pace("launch", &speed)?, within: PATIENCE }
+    ));
+    verb!("launch", |speed: Dynamic, share: Dynamic| Segment::Ride(
+        Task::Throttle(opening("launch", &share)?),
+        End::Reached { speed: pace("launch", &speed)?, within: PATIENCE }
+    ));
+    verb!("throttle", |share: Dynamic, time: Dynamic| Segment::Ride(
+        Task::Throttle(opening("throttle", &share)?),
+        End::After(length("throttle", &time)?)
+    ));
+    verb!("hold", |speed: Dynamic, time: Dynamic| Segment::Ride(
+        Task::Hold(pace("hold", &speed)?),
+        End::After(length("hold", &time)?)
+    ));
+    verb!("brake", |rate: Dynamic| Segment::Ride(Task::Brake(slowing(&rate)?), End::Still { within: PATIENCE }));
+    verb!("brake", |rate: Dynamic, time: Dynamic| Segment::Ride(
+        Task::Brake(slowing(&rate)?),
+        End::After(length("brake", &time)?)
+    ));
+    verb!("follow", |trace: Arc<Trace>| {
+        let end = trace.points.last().map_or(0.0, |p| p.0);
+        Segment::Ride(Task::Follow(trace), End::After(end))
+    });
+    verb!("oil", |drops: Dynamic, name: &str| Segment::Service(Service::Oil {
+        drops: between("oil", "number of drops", &drops, (0.0, 1000.0), D::Ratio)?,
+        oil: variant::oil(name)?,
+    }));
+    verb!("grease", |volume: Dynamic| Segment::Service(Service::Grease(between(
+        "grease",
+        "volume",
+        &volume,
+        (0.0, 1e-4),
+        D::Volume
+    )?)));
+    verb!("new_lining", | | Segment::Service(Service::Lining));
+    verb!("new_washer", | | Segment::Service(Service::Washer));
+    verb!("new_bushing", | | Segment::Service(Service::Bushing));
+    register_settings(engine);
+    register_readings(engine);
+}
+
+fn register_settings(engine: &mut Engine) {
+    fn adjust(context: &NativeCallContext, ride: &Ride, path: &str, value: f64) -> Answer<()> {
+        let at = context.call_position();
+        let mut machine = ride.machine();
+        let path = variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
+        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        ride.act(context, Segment::Service(Service::Adjust(path, value)))?;
+        ride.state.borrow_mut().machine = machine;
+        Ok(())
+    }
+    macro_rules! setting {
+        ($name:literal, $argument:literal, $path:literal) => {
+            engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
+                let value = number($name, $argument, &value).map_err(|e| e.at(context.call_position()))?;
+                adjust(&context, ride, $path, value)
+            });
+        };
+    }
+    setting!("ambient", "temperature", "surroundings.ambient");
+    setting!("wind", "speed", "surroundings.wind");
+    setting!("grade", "slope", "surroundings.grade");
+    engine.register_fn("adjust", |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
+        let value = number("adjust", "value", &value).map_err(|e| e.at(context.call_position()))?;
+        adjust(&context, ride, path, value)
+    });
+    engine.register_fn("new_spring", |context: NativeCallContext, ride: &mut Ride, speed: Dynamic| -> Answer<()> {
+        let at = context.call_position();
+        let speed = number("new_spring", "engagement speed", &speed).map_err(|e| e.at(at))?;
+        let mut machine = ride.machine();
+        variant::adjust(&mut machine, "clutch.engagement", speed).map_err(|e| Refusal::from(e).at(at))?;
+        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        ride.act(&context, Segment::Service(Service::Spring(speed)))?;
+        ride.state.borrow_mut().machine = machine;
+        Ok(())
+    });
+}
+
+fn register_readings(engine: &mut Engine) {
+    engine.register_fn("celsius", |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
+        ride.temperature(&context, part).map(crate::units::celsius)
+    });
+    engine.register_fn("fahrenheit", |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
+        ride.temperature(&context, part).map(crate::units::fahrenheit)
+    });
+    engine.register_fn("reading", |context: NativeCallContext, ride: &mut Ride, name: &str| -> Answer<FLOAT> {
+        ride.read(&context, name)
+    });
+    macro_rules! reading {
+        ($($name:literal: $channel:literal),*) => { $(
+            engine.register_get($name, |context: NativeCallContext, ride: &mut Ride| -> Answer<FLOAT> {
+                ride.read(&context, $channel)
+            });
+        )* };
+    }
+    reading!("clock": "clock", "fill": "oil fill", "engagement": "engagement", "speed": "vehicle speed");
+}
+
+/// Reads a trace for `follow`.
+pub fn read_trace(shelf: &crate::files::Shelf, name: &str) -> Result<Arc<Trace>, Refusal> {
+    Ok(Arc::new(trace::read(name, &shelf.read(name, ".csv")?)?))
+}

@@ -1,0 +1,91 @@
+//! Tables for the terminal.
+
+use crate::units::{celsius, duration, fahrenheit, rpm, show};
+use comfy_table::presets::{ASCII_MARKDOWN, NOTHING};
+use comfy_table::{CellAlignment, Table};
+use slipsoak_engine::parts::PARAMETERS;
+use slipsoak_engine::record::{PartUse, Record, Run};
+
+/// What a reader must know before acting on a number.
+pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
+
+fn table(heads: &[&str]) -> Table {
+    let mut table = Table::new();
+    table.load_style(ASCII_MARKDOWN);
+    table.set_header(heads.to_vec());
+    table
+}
+
+/// One row per run.
+pub fn results(record: &Record) -> String {
+    let mut all = table(&[
+        "machine", "duty", "time", "lining peak", "bushing peak", "slip heat", "oil fill", "life", "ended by",
+    ]);
+    for run in &record.runs {
+        let at = |name: &str| record.channels.iter().position(|c| c.name == name);
+        let of = |set: &[f64], name: &str| at(name).and_then(|i| set.get(i)).copied();
+        let hot = |name| of(&run.overall.most, name).map_or_else(|| "–".to_owned(), both);
+        let heat = of(&run.overall.mean, "slip power").map_or(0.0, |p| p * run.duration);
+        let last = run.windows.mean.last().map_or(&run.overall.mean, |row| row);
+        let fill = of(last, "oil fill").unwrap_or(0.0);
+        let shortest = shortest(run);
+        all.add_row(vec![
+            run.variant.clone(),
+            run.duty.clone(),
+            duration(run.duration),
+            hot("lining surface"),
+            hot("bushing"),
+            format!("{:.1} kJ", heat / 1e3),
+            format!("{:.1} %", fill * 100.0),
+            shortest.map_or_else(|| "–".to_owned(), |p| duration(p.life.unwrap_or(f64::INFINITY))),
+            shortest.map_or_else(|| "–".to_owned(), |p| p.part.clone()),
+        ]);
+    }
+    let mut text = format!("{}\n{all}\n", record.title);
+    for run in &record.runs {
+        for warning in &run.warnings {
+            text.push_str(&format!("{}, {}: {}\n", run.variant, run.duty, warning.text));
+        }
+    }
+    text + CAUTIONS + "\n"
+}
+
+/// A temperature in both scales.
+pub fn both(kelvin: f64) -> String {
+    format!("{:.0} °C / {:.0} °F", celsius(kelvin), fahrenheit(kelvin))
+}
+
+/// A speed of rotation.
+pub fn turns(speed: f64) -> String {
+    format!("{:.0} rpm", rpm(speed))
+}
+
+/// The part that ends first.
+pub fn shortest(run: &Run) -> Option<&PartUse> {
+    let lives = run.parts.iter().filter_map(|p| Some((p.life?, p)));
+    lives.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, part)| part)
+}
+
+/// Every setting of a machine.
+pub fn settings() -> String {
+    let mut all = table(&["setting", "default", "least", "most", "sure", "meaning"]);
+    for p in PARAMETERS {
+        let value = |v| show(v, p.dimension);
+        let sure = format!("{:?}", p.confidence).to_lowercase();
+        all.add_row(vec![p.path.to_owned(), value(p.default), value(p.least), value(p.most), sure, p.meaning.to_owned()]);
+    }
+    format!("{all}\n")
+}
+
+/// Two columns without a head; the second to the right.
+pub fn pairs(rows: &[(String, String)]) -> String {
+    let mut all = Table::new();
+    all.load_style(NOTHING);
+    for (name, value) in rows {
+        all.add_row(vec![name, value]);
+    }
+    if let Some(column) = all.column_mut(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    format!("{all}\n")
+}

@@ -1,0 +1,249 @@
+//! A variant: the machine compared, read from a parts file.
+
+use crate::units::{self, Unreadable, maybe, nearest};
+use serde_json::{Map, Value};
+use slipsoak_engine::parts::{Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, parameter};
+use thiserror::Error;
+
+/// Why a variant is refused.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Unfit {
+    /// the file is not JSON
+    #[error("{file}, line {line}, column {column}: {why}; numbers must be finite and every brace closed")]
+    Json {
+        /// file
+        file: String,
+        /// line
+        line: usize,
+        /// column
+        column: usize,
+        /// what is wrong
+        why: String,
+    },
+    /// a value of the wrong kind
+    #[error("{file}: {path} must be {expected}, not {given}")]
+    Kind {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what it must be
+        expected: &'static str,
+        /// as given
+        given: String,
+    },
+    /// an unknown key
+    #[error("{file}: there is no setting `{path}`{}; `slipsoak settings` lists them all", maybe(suggestion.as_deref()))]
+    Key {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// nearest
+        suggestion: Option<String>,
+    },
+    /// a quantity that cannot be read
+    #[error("{file}: {path}: {source}")]
+    Quantity {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what is wrong
+        source: Unreadable,
+    },
+    /// an unknown name
+    #[error("{what} `{given}` is not known; choose one of: {known}{}", maybe(suggestion.as_deref()))]
+    Name {
+        /// kind of thing
+        what: &'static str,
+        /// as given
+        given: String,
+        /// all
+        known: String,
+        /// nearest
+        suggestion: Option<String>,
+    },
+    /// a value outside its range, in units a reader knows
+    #[error("{path} is {value}; it must lie between {least} and {most} ({meaning})")]
+    Range {
+        /// setting
+        path: &'static str,
+        /// with unit
+        value: String,
+        /// with unit
+        least: String,
+        /// with unit
+        most: String,
+        /// of the setting
+        meaning: &'static str,
+    },
+    /// a machine that cannot be
+    #[error(transparent)]
+    Invalid(Invalid),
+}
+
+impl From<Invalid> for Unfit {
+    fn from(invalid: Invalid) -> Self {
+        let Invalid::Range { path, value, least, most, .. } = invalid else { return Self::Invalid(invalid) };
+        let Some(p) = parameter(path) else { return Self::Invalid(invalid) };
+        let show = |v| units::show(v, p.dimension);
+        Self::Range { path, value: show(value), least: show(least), most: show(most), meaning: p.meaning }
+    }
+}
+
+fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -> Result<T, Unfit> {
+    found.ok_or_else(|| Unfit::Name {
+        what,
+        given: given.to_owned(),
+        known: known.join(", "),
+        suggestion: nearest(given, known.iter().copied()),
+    })
+}
+
+/// The oil of that name.
+pub fn oil(given: &str) -> Result<Oil, Unfit> {
+    let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
+    named("the oil", given, &known, Oil::named(given))
+}
+
+/// The form of that name.
+pub fn form(given: &str) -> Result<Form, Unfit> {
+    let found = match given {
+        "floating" => Some(Form::Floating),
+        "leading" => Some(Form::Leading),
+        "trailing" => Some(Form::Trailing),
+        "wedge" => Some(Form::Wedge),
+        _ => None,
+    };
+    named("the form", given, &["floating", "leading", "trailing", "wedge"], found)
+}
+
+/// The kind of lining of that name.
+pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
+    let found = match given {
+        "woven" => Some(LiningKind::Woven),
+        "moulded" => Some(LiningKind::Moulded),
+        "sintered" => Some(LiningKind::Sintered),
+        _ => None,
+    };
+    named("the lining", given, &["woven", "moulded", "sintered"], found)
+}
+
+/// Sets one number of a machine by its path, SI.
+pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Unfit> {
+    let Some(p) = parameter(path) else {
+        return Err(Unfit::Key {
+            file: machine.name.clone(),
+            path: path.to_owned(),
+            suggestion: nearest(path, PARAMETERS.iter().map(|p| p.path)),
+        });
+    };
+    (p.put)(machine, value);
+    if !(value >= p.least && value <= p.most) {
+        let (path, unit) = (p.path, p.dimension.unit());
+        return Err(Invalid::Range { path, value, unit, least: p.least, most: p.most }.into());
+    }
+    Ok(p.path)
+}
+
+/// Reads a machine from a parts file; `file` is its name for messages. What the file leaves out keeps its default.
+pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
+    let value: Value = serde_json::from_str(text).map_err(|e| Unfit::Json {
+        file: file.to_owned(),
+        line: e.line(),
+        column: e.column(),
+        why: e.to_string().split(" at line").next().unwrap_or_default().to_owned(),
+    })?;
+    let reader = Reader { file };
+    let top = reader.object("the file", &value)?;
+    let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
+    // The lining's kind sets several numbers that the file may then set otherwise.
+    if let Some(kind) = top.get("lining_kind") {
+        machine.line_with(lining(reader.text("lining_kind", kind)?)?);
+    }
+    for (key, value) in top {
+        match key.as_str() {
+            "lining_kind" | "about" => {
+                reader.text(key, value)?;
+            }
+            "name" => reader.text(key, value)?.clone_into(&mut machine.name),
+            "form" => machine.form = form(reader.text(key, value)?)?,
+            "oil" => machine.oil = oil(reader.text(key, value)?)?,
+            part => reader.part(&mut machine, part, value)?,
+        }
+    }
+    machine.check()?;
+    Ok(machine)
+}
+
+struct Reader<'a> {
+    file: &'a str,
+}
+
+impl Reader<'_> {
+    fn kind(&self, path: &str, expected: &'static str, given: &Value) -> Unfit {
+        Unfit::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: given.to_string() }
+    }
+
+    fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, Unfit> {
+        value.as_object().ok_or_else(|| self.kind(path, "an object in braces", value))
+    }
+
+    fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, Unfit> {
+        value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
+    }
+
+    fn unknown<'k>(&self, path: &str, known: impl IntoIterator<Item = &'k str>) -> Unfit {
+        Unfit::Key { file: self.file.to_owned(), path: path.to_owned(), suggestion: nearest(path, known) }
+    }
+
+    fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), Unfit> {
+        let parts = || PARAMETERS.iter().filter_map(|p| p.path.split('.').next());
+        if !parts().any(|p| p == part) {
+            return Err(self.unknown(part, parts().chain(["name", "about", "form", "oil", "lining_kind"])));
+        }
+        for (key, value) in self.object(part, value)? {
+            let path = format!("{part}.{key}");
+            if path == "motor.torque" {
+                machine.torque_curve = self.curve(value)?;
+                continue;
+            }
+            let Some(p) = parameter(&path) else {
+                let siblings = PARAMETERS.iter().map(|p| p.path).chain(["motor.torque"]);
+                return Err(self.unknown(&path, siblings));
+            };
+            (p.put)(machine, self.quantity(&path, value, p.dimension)?);
+        }
+        Ok(())
+    }
+
+    fn quantity(&self, path: &str, value: &Value, dimension: Dimension) -> Result<f64, Unfit> {
+        let text = match value {
+            Value::String(text) => text.clone(),
+            Value::Number(number) => number.to_string(),
+            other => return Err(self.kind(path, "a quantity such as \"2 mm\"", other)),
+        };
+        units::read(&text, dimension).map_err(|source| Unfit::Quantity {
+            file: self.file.to_owned(),
+            path: path.to_owned(),
+            source,
+        })
+    }
+
+    fn curve(&self, value: &Value) -> Result<Vec<(f64, f64)>, Unfit> {
+        const EXPECTED: &str = "a list of pairs such as [\"1800 rpm\", \"10.7 N*m\"]";
+        let list = value.as_array().ok_or_else(|| self.kind("motor.torque", EXPECTED, value))?;
+        let point = |(i, pair): (usize, &Value)| {
+            let path = format!("motor.torque[{i}]");
+            let Some([speed, torque]) = pair.as_array().map(Vec::as_slice) else {
+                return Err(self.kind(&path, EXPECTED, pair));
+            };
+            Ok((
+                self.quantity(&path, speed, Dimension::AngularSpeed)?,
+                self.quantity(&path, torque, Dimension::Torque)?,
+            ))
+        };
+        list.iter().enumerate().map(point).collect()
+    }
+}

@@ -1,0 +1,63 @@
+//! Every shipped duty runs, made short, and its ledgers close.
+
+use slipsoak::Script;
+use slipsoak::interpreter::Limits;
+use std::path::PathBuf;
+
+fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty").join(name);
+    let script = Script::read(&path).unwrap();
+    assert!(script.text.starts_with("// "), "{name} begins by saying what it shows");
+    let settings = settings.iter().map(|(n, v)| ((*n).to_owned(), *v)).collect();
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
+    let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    assert_eq!(record.runs.len(), runs);
+    for run in &record.runs {
+        assert!(run.duration > 0.0 && !run.windows.end.is_empty());
+        let ledgers = &run.ledgers;
+        for (what, ledger) in [
+            ("mechanics", &ledgers.mechanics),
+            ("chain", &ledgers.chain),
+            ("heat", &ledgers.heat),
+            ("oil", &ledgers.oil),
+        ] {
+            assert!(
+                ledger.relative <= ledger.allowed,
+                "{name}: {}, {}: {what} is open by {} of {}",
+                run.variant,
+                run.duty,
+                ledger.relative,
+                ledger.allowed
+            );
+        }
+    }
+}
+
+#[test]
+fn orchard() {
+    runs_and_closes("orchard.rhai", &[("minutes", 2.0)], 7);
+}
+
+#[test]
+fn campground() {
+    runs_and_closes("campground.rhai", &[("laps", 1.0), ("hires", 1.0)], 2);
+}
+
+#[test]
+fn weekend() {
+    runs_and_closes("weekend.rhai", &[("rounds", 1.0), ("weekends", 1.0)], 4);
+}
+
+#[test]
+fn town_trace() {
+    runs_and_closes("town-trace.rhai", &[("laps", 1.0)], 2);
+}
+
+/// UN Regulation 83 says 1.013 km; its own points, joined by straight lines, give 1014.58 m.
+#[test]
+fn the_shipped_trace_covers_its_published_distance() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/ece15.csv");
+    let trace = slipsoak::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap();
+    let distance: f64 = trace.points.windows(2).map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0).sum();
+    approx::assert_abs_diff_eq!(distance, 1014.58, epsilon = 0.005);
+}
