@@ -2,7 +2,7 @@
 
 mod bench_ride;
 
-use bench_ride::{KM_H, ride};
+use bench_ride::{KM_H, cycle, ride};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -15,10 +15,8 @@ fn oil_after(drops: f64, warm_up: f64, wait: f64) -> f64 {
     let go = |sim: &mut Simulation, s: Segment| sim.perform(&s).expect("runs");
     go(&mut sim, Segment::Service(Service::Found(0.85)));
     if warm_up > 0.0 {
-        go(&mut sim, ride(Task::Hold(25.0 * KM_H), End::After(warm_up)));
-        for _ in 0..40 {
-            go(&mut sim, ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 30.0 }));
-            go(&mut sim, ride(Task::Brake(1.5), End::Still { within: 30.0 }));
+        while sim.clock() < warm_up {
+            cycle(&mut sim, 6.0, 30.0, 60.0);
         }
         go(&mut sim, ride(Task::Off, End::After(60.0)));
     }
@@ -48,7 +46,7 @@ fn the_share_kept_rises_with_the_rest_before_the_spin() {
 
 #[test]
 fn after_the_ride_and_overnight_nearly_all_is_kept_but_so_it_is_cold_overnight() {
-    let (warm, cold) = (kept(300.0, 43200.0), kept(0.0, 43200.0));
+    let (warm, cold) = (kept(1200.0, 43200.0), kept(0.0, 43200.0));
     println!("{warm} {cold}");
     assert!((warm - 0.96).abs() < 0.04, "{warm}");
     assert!((cold - 0.98).abs() < 0.04, "{cold}");

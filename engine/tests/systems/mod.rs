@@ -1,3 +1,6 @@
 //! Systems with known answers.
 
+pub mod belt;
+pub mod inertias;
 pub mod reference;
+pub mod smooth;

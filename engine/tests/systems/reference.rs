@@ -113,7 +113,8 @@ pub const CYCLE: [Phase; 4] = [
     Phase { number: 2, seconds: 40.0, running: true, throttle: 0.25, brake: 0.0 },
     Phase { number: 3, seconds: 4.0, running: true, throttle: 0.0, brake: 9.0 },
 ];
-const SOAK: Phase = Phase { number: 4, seconds: 43200.0, running: false, throttle: 0.0, brake: 0.0 };
+/// a night at rest
+pub const SOAK: Phase = Phase { number: 4, seconds: 43200.0, running: false, throttle: 0.0, brake: 0.0 };
 
 /// The machine in its present mode.
 pub struct Machine {
