@@ -5,6 +5,8 @@ mod group;
 mod heat;
 mod mechanics;
 mod oil;
+#[cfg(test)]
+mod slopes;
 mod names;
 mod transitions;
 

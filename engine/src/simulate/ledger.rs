@@ -133,3 +133,35 @@ pub(super) fn check(ledgers: &Ledgers) -> Result<(), Failure> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::duty::{End, Segment, Task};
+    use crate::model::counter;
+    use crate::parts::Machine;
+    use crate::simulate::{Failure, Options, Simulation};
+
+    /// A run in which one counter is told a falsehood.
+    fn falsified(counter: usize, by: f64) -> Result<(), Failure> {
+        let mut sim = Simulation::new(Machine::default(), Options::default())?;
+        sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0)))?;
+        sim.y[counter] *= 1.0 + by;
+        sim.finish("false", "books").map(drop)
+    }
+
+    #[test]
+    fn a_false_entry_fails_the_run_and_names_the_ledger() {
+        assert_eq!(falsified(counter::LOST, 0.0), Ok(()));
+        for (counter, by, wanted) in [
+            (counter::LOST, 1e-6, "heat"),
+            (counter::LEAKED, 1e-3, "oil"),
+            (counter::ROLLING, 1e-4, "chain"),
+            (counter::MOTOR_WORK, 1e-4, "mechanics"),
+        ] {
+            match falsified(counter, by) {
+                Err(Failure::Ledger { ledger, .. }) => assert_eq!(ledger, wanted),
+                other => panic!("{wanted}: {other:?}"),
+            }
+        }
+    }
+}

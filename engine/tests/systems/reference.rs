@@ -384,7 +384,7 @@ impl System for Machine {
             q[i] -= flow;
             q[j] += flow;
         }
-        let air = [air_speed(y[0]).0, if self.clutch == Clutch::Lock { air_speed(y[0]).0 } else { air_speed(y[1]).0 }];
+        let air = [air_speed(y[0]).0, air_speed(y[1]).0];
         for &(i, area, share, drum) in &SURFACES {
             let flow = area * (8.0 + share * air[usize::from(drum)]) * (y[i] - y[CAVITY]);
             q[i] -= flow;
