@@ -1,7 +1,9 @@
 //! The clutch at rest against published examples: force, torque, engagement, sizing.
 
 use approx::assert_relative_eq;
-use slipsoak_engine::laws::shoe::{capacity, engagement_speed, lift_off_speed, normal_force, self_energising, spring_force};
+use slipsoak_engine::laws::shoe::{
+    capacity, engagement_speed, lift_off_speed, normal_force, self_energising, spring_force,
+};
 use slipsoak_engine::laws::shoe_design::{LongShoe, lining_width, shoe_mass};
 use slipsoak_engine::laws::vehicle::GRAVITY;
 use slipsoak_engine::parts::{Form, Machine};

@@ -1,7 +1,7 @@
 //! All runs side by side: what each costs in heat, oil and life.
 
 use crate::canvas::{Area, FINE, px, refused, sheet, text};
-use crate::look::{FAINT, INK, colour, short};
+use crate::look::{INK, colour, short};
 use crate::reading::{celsius, column, ended_by, hours, name};
 use crate::{DrawError, Drawing, Size};
 use plotters::prelude::*;
@@ -85,8 +85,6 @@ fn dots(area: &Area<'_>, measure: &Measure, ink: RGBColor) -> Result<(), DrawErr
     text(area, measure.heading, (left, px(16)), 12, -1, INK)?;
     for (k, (value, words)) in measure.values.iter().zip(&measure.words).enumerate() {
         let y = row(k);
-        let base = PathElement::new([(left, y), (right, y)], ShapeStyle::from(&FAINT).stroke_width(FINE / 2));
-        area.draw(&base).map_err(refused)?;
         let mut x = left;
         if value.is_finite() {
             x = left + (share(*value) * f64::from(right - left)) as i32;

@@ -62,6 +62,7 @@ impl Panel<'_> {
             .axis_desc_style(letters(12))
             .x_desc(&self.across)
             .y_desc(&self.up)
+            .x_label_formatter(&|x| if x.fract() == 0.0 { format!("{x:.0}") } else { format!("{x:.1}") })
             .y_label_formatter(self.format_up)
             .draw()
             .map_err(refused)?;
@@ -96,15 +97,14 @@ impl Panel<'_> {
         };
         let (width, _) = area.dim_in_pixel();
         text(area, &self.heading, (px(80), px(12)), 13, -1, INK)?;
-        for l in self.limits.iter().filter(|l| l.at > self.y.0 && l.at < self.y.1) {
-            let at = place(self.x.0, l.at);
-            text(area, &l.label, (at.0 + px(6), at.1 - px(8)), 10, -1, LIMIT)?;
-        }
-        let mut labels: Vec<(i32, &Curve)> = self
+        let mut labels: Vec<(i32, &str, u32, RGBColor)> = self
             .curves
             .iter()
-            .filter_map(|c| c.points.last().map(|p| (place(self.x.1, p.1).1, c)))
+            .filter_map(|c| c.points.last().map(|p| (c, p.1)))
+            .map(|(c, y)| (place(self.x.1, y).1, c.label.as_str(), if c.heavy { 12 } else { 11 }, colour(c.order)))
             .collect();
+        let limits = self.limits.iter().filter(|l| l.at > self.y.0 && l.at < self.y.1);
+        labels.extend(limits.map(|l| (place(self.x.1, l.at).1, l.label.as_str(), 10, LIMIT)));
         labels.sort_by_key(|l| l.0);
         let right = width as i32 - px(self.margin) + px(6);
         let (top, bottom) = (place(self.x.0, self.y.1).1, place(self.x.0, self.y.0).1);
@@ -119,8 +119,8 @@ impl Panel<'_> {
                 ceiling = l.0 - LINE;
             }
         }
-        for (y, c) in labels {
-            text(area, &c.label, (right, y), if c.heavy { 12 } else { 11 }, -1, colour(c.order))?;
+        for (y, label, size, ink) in labels {
+            text(area, label, (right, y), size, -1, ink)?;
         }
         Ok(())
     }

@@ -47,8 +47,8 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
                 setting(run, path).map(|k| Limit { label: format!("{label} {:.0} °C", celsius(k)), at: celsius(k) })
             };
             let limits = [
-                limit("limits.lining_most", "lining, most"),
-                limit("limits.lining_steady", "lining, for long"),
+                limit("limits.lining_most", "lining most"),
+                limit("limits.lining_steady", "lining for long"),
                 limit("limits.bushing_warning", "bushing oil"),
             ];
             Panel {
@@ -60,7 +60,7 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
                 curves,
                 limits: limits.into_iter().flatten().collect(),
                 format_up: &|c| format!("{c:.0} ({:.0})", c * 1.8 + 32.0),
-                margin: 92,
+                margin: 128,
             }
             .draw(place)?;
         }

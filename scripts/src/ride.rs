@@ -51,8 +51,17 @@ pub struct Ride {
 
 impl Ride {
     fn with(mode: Mode, duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
-        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0 };
-        Self { state: Rc::new(RefCell::new(state)), engine_time }
+        let state = State {
+            mode,
+            duty: duty.to_owned(),
+            machine,
+            entries: 0,
+            lasting: 0.0,
+        };
+        Self {
+            state: Rc::new(RefCell::new(state)),
+            engine_time,
+        }
     }
 
     /// A ride that only takes down what it is asked.
@@ -61,7 +70,12 @@ impl Ride {
     }
 
     /// A ride that performs at once what it is asked.
-    pub fn live(duty: &str, machine: Machine, simulation: Simulation, engine_time: Rc<Cell<Duration>>) -> Self {
+    pub fn live(
+        duty: &str,
+        machine: Machine,
+        simulation: Simulation,
+        engine_time: Rc<Cell<Duration>>,
+    ) -> Self {
         Self::with(Mode::Live(Box::new(simulation)), duty, machine, engine_time)
     }
 
@@ -89,22 +103,39 @@ impl Ride {
             state.lasting += time;
         }
         if state.entries > ENTRIES {
-            return Err(Refusal::Long { duty: state.duty.clone(), most: ENTRIES }.at(position));
+            return Err(Refusal::Long {
+                duty: state.duty.clone(),
+                most: ENTRIES,
+            }
+            .at(position));
         }
         if state.lasting > LONGEST {
-            return Err(Refusal::Lasting { duty: state.duty.clone(), most: LONGEST }.at(position));
+            return Err(Refusal::Lasting {
+                duty: state.duty.clone(),
+                most: LONGEST,
+            }
+            .at(position));
         }
         match &mut state.mode {
             Mode::Recording(entries) => entries.push((segment, position)),
             Mode::Live(simulation) => {
                 let start = Instant::now();
                 let done = simulation.perform(&segment);
-                self.engine_time.set(self.engine_time.get() + start.elapsed());
+                self.engine_time
+                    .set(self.engine_time.get() + start.elapsed());
                 done.map_err(|e| Refusal::from(e).at(position))?;
             }
             Mode::Over => {}
         }
         Ok(())
+    }
+
+    fn take(
+        &self,
+        context: &NativeCallContext,
+        make: impl FnOnce() -> Result<Segment, Refusal>,
+    ) -> Answer<()> {
+        self.act(context, make().map_err(|e| e.at(context.call_position()))?)
     }
 
     fn read(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
@@ -114,22 +145,33 @@ impl Ride {
             return Err(Refusal::Reading {
                 given: channel.to_owned(),
                 suggestion: nearest(channel, known.iter().map(|c| c.name.as_str())),
-                known: known.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", "),
+                known: known
+                    .iter()
+                    .map(|c| c.name.as_str())
+                    .collect::<Vec<_>>()
+                    .join(", "),
             }
             .at(position));
         }
         match &self.state.borrow().mode {
             Mode::Live(simulation) if channel == "clock" => Ok(simulation.clock()),
             Mode::Live(simulation) => Ok(simulation.reading(channel).unwrap_or(f64::NAN)),
-            Mode::Recording(_) | Mode::Over => {
-                Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position)))
-            }
+            Mode::Recording(_) | Mode::Over => Err(Box::new(EvalAltResult::ErrorTerminated(
+                Dynamic::from(Abandoned),
+                position,
+            ))),
         }
     }
 
     fn temperature(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
-        if let Some(other) = channels().iter().find(|c| c.name == channel && c.unit != "K") {
-            let refusal = Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit.clone() };
+        if let Some(other) = channels()
+            .iter()
+            .find(|c| c.name == channel && c.unit != "K")
+        {
+            let refusal = Refusal::NotATemperature {
+                given: channel.to_owned(),
+                unit: other.unit.clone(),
+            };
             return Err(refusal.at(context.call_position()));
         }
         self.read(context, channel)
@@ -156,63 +198,95 @@ fn opening(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
 }
 
 fn slowing(given: &Dynamic) -> Result<f64, Refusal> {
-    between("brake", "deceleration", given, (0.01, 20.0), D::Acceleration)
+    between(
+        "brake",
+        "deceleration",
+        given,
+        (0.01, 20.0),
+        D::Acceleration,
+    )
 }
 
 /// Teaches the interpreter the words of a ride.
 pub fn register(engine: &mut Engine) {
-    engine.register_type_with_name::<Ride>("ride").register_type_with_name::<Arc<Trace>>("trace");
+    engine
+        .register_type_with_name::<Ride>("ride")
+        .register_type_with_name::<Arc<Trace>>("trace");
     macro_rules! verb {
-        ($name:literal, |$($arg:ident: $kind:ty),*| $segment:expr) => {
+        ($name:literal, [$($arg:ident: $kind:ty),*] $segment:expr) => {
             engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, $($arg: $kind),*| -> Answer<()> {
-                let made: Result<Segment, Refusal> = (|| Ok($segment))();
-                ride.act(&context, made.map_err(|e| e.at(context.call_position()))?)
+                ride.take(&context, || Ok($segment))
             });
         };
     }
-    verb!("idle", |time: Dynamic| Segment::Ride(Task::Idle, End::After(length("idle", &time)?)));
-    verb!("coast", |time: Dynamic| Segment::Ride(Task::Coast, End::After(length("coast", &time)?)));
-    verb!("motor_off", |time: Dynamic| Segment::Ride(Task::Off, End::After(length("motor_off", &time)?)));
-    verb!("park", |time: Dynamic| Segment::Ride(Task::Off, End::After(length("park", &time)?)));
-    verb!("launch", |speed: Dynamic| Segment::Ride(
+    verb!("idle", [time: Dynamic] Segment::Ride(
+        Task::Idle,
+        End::After(length("idle", &time)?)
+    ));
+    verb!("coast", [time: Dynamic] Segment::Ride(
+        Task::Coast,
+        End::After(length("coast", &time)?)
+    ));
+    verb!("motor_off", [time: Dynamic] Segment::Ride(
+        Task::Off,
+        End::After(length("motor_off", &time)?)
+    ));
+    verb!("park", [time: Dynamic] Segment::Ride(
+        Task::Off,
+        End::After(length("park", &time)?)
+    ));
+    verb!("launch", [speed: Dynamic] Segment::Ride(
         Task::Throttle(1.0),
-        End::Reached { speed: pace("launch", &speed)?, within: PATIENCE }
+        End::Reached {
+            speed: pace("launch", &speed)?,
+            within: PATIENCE
+        }
     ));
-    verb!("launch", |speed: Dynamic, share: Dynamic| Segment::Ride(
+    verb!("launch", [speed: Dynamic, share: Dynamic] Segment::Ride(
         Task::Throttle(opening("launch", &share)?),
-        End::Reached { speed: pace("launch", &speed)?, within: PATIENCE }
+        End::Reached {
+            speed: pace("launch", &speed)?,
+            within: PATIENCE
+        }
     ));
-    verb!("throttle", |share: Dynamic, time: Dynamic| Segment::Ride(
+    verb!("throttle", [share: Dynamic, time: Dynamic] Segment::Ride(
         Task::Throttle(opening("throttle", &share)?),
         End::After(length("throttle", &time)?)
     ));
-    verb!("hold", |speed: Dynamic, time: Dynamic| Segment::Ride(
+    verb!("hold", [speed: Dynamic, time: Dynamic] Segment::Ride(
         Task::Hold(pace("hold", &speed)?),
         End::After(length("hold", &time)?)
     ));
-    verb!("brake", |rate: Dynamic| Segment::Ride(Task::Brake(slowing(&rate)?), End::Still { within: PATIENCE }));
-    verb!("brake", |rate: Dynamic, time: Dynamic| Segment::Ride(
+    verb!("brake", [rate: Dynamic] Segment::Ride(
+        Task::Brake(slowing(&rate)?),
+        End::Still { within: PATIENCE }
+    ));
+    verb!("brake", [rate: Dynamic, time: Dynamic] Segment::Ride(
         Task::Brake(slowing(&rate)?),
         End::After(length("brake", &time)?)
     ));
-    verb!("follow", |trace: Arc<Trace>| {
+    verb!("follow", [trace: Arc<Trace>] {
         let end = trace.points.last().map_or(0.0, |p| p.0);
         Segment::Ride(Task::Follow(trace), End::After(end))
     });
-    verb!("oil", |drops: Dynamic, name: &str| Segment::Service(Service::Oil {
-        drops: between("oil", "number of drops", &drops, (0.0, 1000.0), D::Ratio)?,
-        oil: variant::oil(name)?,
-    }));
-    verb!("grease", |volume: Dynamic| Segment::Service(Service::Grease(between(
-        "grease",
-        "volume",
-        &volume,
-        (0.0, 1e-4),
-        D::Volume
-    )?)));
-    verb!("new_lining", | | Segment::Service(Service::Lining));
-    verb!("new_washer", | | Segment::Service(Service::Washer));
-    verb!("new_bushing", | | Segment::Service(Service::Bushing));
+    verb!("oil", [drops: Dynamic, name: &str] Segment::Service(
+        Service::Oil {
+            drops: between("oil", "number of drops", &drops, (0.0, 1000.0), D::Ratio)?,
+            oil: variant::oil(name)?,
+        }
+    ));
+    verb!("grease", [volume: Dynamic] Segment::Service(
+        Service::Grease(between(
+            "grease",
+            "volume",
+            &volume,
+            (0.0, 1e-4),
+            D::Volume
+        )?)
+    ));
+    verb!("new_lining", [] Segment::Service(Service::Lining));
+    verb!("new_washer", [] Segment::Service(Service::Washer));
+    verb!("new_bushing", [] Segment::Service(Service::Bushing));
     register_settings(engine);
     register_readings(engine);
 }
@@ -221,49 +295,76 @@ fn register_settings(engine: &mut Engine) {
     fn adjust(context: &NativeCallContext, ride: &Ride, path: &str, value: f64) -> Answer<()> {
         let at = context.call_position();
         let mut machine = ride.machine();
-        let path = variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
-        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        let path =
+            variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
+        machine
+            .check()
+            .map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
         ride.act(context, Segment::Service(Service::Adjust(path, value)))?;
         ride.state.borrow_mut().machine = machine;
         Ok(())
     }
     macro_rules! setting {
         ($name:literal, $argument:literal, $path:literal) => {
-            engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
-                let value = number($name, $argument, &value).map_err(|e| e.at(context.call_position()))?;
-                adjust(&context, ride, $path, value)
-            });
+            engine.register_fn(
+                $name,
+                |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
+                    let value = number($name, $argument, &value)
+                        .map_err(|e| e.at(context.call_position()))?;
+                    adjust(&context, ride, $path, value)
+                },
+            );
         };
     }
     setting!("ambient", "temperature", "surroundings.ambient");
     setting!("wind", "speed", "surroundings.wind");
     setting!("grade", "slope", "surroundings.grade");
-    engine.register_fn("adjust", |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
-        let value = number("adjust", "value", &value).map_err(|e| e.at(context.call_position()))?;
-        adjust(&context, ride, path, value)
-    });
-    engine.register_fn("new_spring", |context: NativeCallContext, ride: &mut Ride, speed: Dynamic| -> Answer<()> {
-        let at = context.call_position();
-        let speed = number("new_spring", "engagement speed", &speed).map_err(|e| e.at(at))?;
-        let mut machine = ride.machine();
-        variant::adjust(&mut machine, "clutch.engagement", speed).map_err(|e| Refusal::from(e).at(at))?;
-        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
-        ride.act(&context, Segment::Service(Service::Spring(speed)))?;
-        ride.state.borrow_mut().machine = machine;
-        Ok(())
-    });
+    engine.register_fn(
+        "adjust",
+        |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
+            let value =
+                number("adjust", "value", &value).map_err(|e| e.at(context.call_position()))?;
+            adjust(&context, ride, path, value)
+        },
+    );
+    engine.register_fn(
+        "new_spring",
+        |context: NativeCallContext, ride: &mut Ride, speed: Dynamic| -> Answer<()> {
+            let at = context.call_position();
+            let speed = number("new_spring", "engagement speed", &speed).map_err(|e| e.at(at))?;
+            let mut machine = ride.machine();
+            variant::adjust(&mut machine, "clutch.engagement", speed)
+                .map_err(|e| Refusal::from(e).at(at))?;
+            machine
+                .check()
+                .map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+            ride.act(&context, Segment::Service(Service::Spring(speed)))?;
+            ride.state.borrow_mut().machine = machine;
+            Ok(())
+        },
+    );
 }
 
 fn register_readings(engine: &mut Engine) {
-    engine.register_fn("celsius", |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
-        ride.temperature(&context, part).map(crate::units::celsius)
-    });
-    engine.register_fn("fahrenheit", |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
-        ride.temperature(&context, part).map(crate::units::fahrenheit)
-    });
-    engine.register_fn("reading", |context: NativeCallContext, ride: &mut Ride, name: &str| -> Answer<FLOAT> {
-        ride.read(&context, name)
-    });
+    engine.register_fn(
+        "celsius",
+        |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
+            ride.temperature(&context, part).map(crate::units::celsius)
+        },
+    );
+    engine.register_fn(
+        "fahrenheit",
+        |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
+            ride.temperature(&context, part)
+                .map(crate::units::fahrenheit)
+        },
+    );
+    engine.register_fn(
+        "reading",
+        |context: NativeCallContext, ride: &mut Ride, name: &str| -> Answer<FLOAT> {
+            ride.read(&context, name)
+        },
+    );
     macro_rules! reading {
         ($($name:literal: $channel:literal),*) => { $(
             engine.register_get($name, |context: NativeCallContext, ride: &mut Ride| -> Answer<FLOAT> {

@@ -5,6 +5,7 @@ use comfy_table::presets::{ASCII_MARKDOWN, NOTHING};
 use comfy_table::{CellAlignment, Table};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_engine::record::{PartUse, Record, Run};
+use std::fmt::Write as _;
 
 /// What a reader must know before acting on a number.
 pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
@@ -19,7 +20,15 @@ fn table(heads: &[&str]) -> Table {
 /// One row per run.
 pub fn results(record: &Record) -> String {
     let mut all = table(&[
-        "machine", "duty", "time", "lining peak", "bushing peak", "slip heat", "oil fill", "life", "ended by",
+        "machine",
+        "duty",
+        "time",
+        "lining peak",
+        "bushing peak",
+        "slip heat",
+        "oil fill",
+        "life",
+        "ended by",
     ]);
     for run in &record.runs {
         let at = |name: &str| record.channels.iter().position(|c| c.name == name);
@@ -37,17 +46,38 @@ pub fn results(record: &Record) -> String {
             hot("bushing"),
             format!("{:.1} kJ", heat / 1e3),
             format!("{:.1} %", fill * 100.0),
-            shortest.map_or_else(|| "–".to_owned(), |p| duration(p.life.unwrap_or(f64::INFINITY))),
+            shortest.map_or_else(
+                || "–".to_owned(),
+                |p| duration(p.life.unwrap_or(f64::INFINITY)),
+            ),
             shortest.map_or_else(|| "–".to_owned(), |p| p.part.clone()),
         ]);
     }
     let mut text = format!("{}\n{all}\n", record.title);
-    for run in &record.runs {
-        for warning in &run.warnings {
-            text.push_str(&format!("{}, {}: {}\n", run.variant, run.duty, warning.text));
-        }
+    for (warning, runs) in warnings(record) {
+        let who = if runs.len() == record.runs.len() {
+            "every run".to_owned()
+        } else {
+            runs.join("; ")
+        };
+        let _ = writeln!(text, "{who}: {warning}");
     }
     text + CAUTIONS + "\n"
+}
+
+/// Each warning once, with the runs it concerns.
+fn warnings(record: &Record) -> Vec<(&str, Vec<String>)> {
+    let mut all: Vec<(&str, Vec<String>)> = Vec::new();
+    for run in &record.runs {
+        let name = format!("{}, {}", run.variant, run.duty);
+        for warning in &run.warnings {
+            match all.iter_mut().find(|w| w.0 == warning.text) {
+                Some(known) => known.1.push(name.clone()),
+                None => all.push((&warning.text, vec![name.clone()])),
+            }
+        }
+    }
+    all
 }
 
 /// A temperature in both scales.
@@ -63,7 +93,9 @@ pub fn turns(speed: f64) -> String {
 /// The part that ends first.
 pub fn shortest(run: &Run) -> Option<&PartUse> {
     let lives = run.parts.iter().filter_map(|p| Some((p.life?, p)));
-    lives.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, part)| part)
+    lives
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, part)| part)
 }
 
 /// Every setting of a machine.
@@ -72,7 +104,14 @@ pub fn settings() -> String {
     for p in PARAMETERS {
         let value = |v| show(v, p.dimension);
         let sure = format!("{:?}", p.confidence).to_lowercase();
-        all.add_row(vec![p.path.to_owned(), value(p.default), value(p.least), value(p.most), sure, p.meaning.to_owned()]);
+        all.add_row(vec![
+            p.path.to_owned(),
+            value(p.default),
+            value(p.least),
+            value(p.most),
+            sure,
+            p.meaning.to_owned(),
+        ]);
     }
     format!("{all}\n")
 }

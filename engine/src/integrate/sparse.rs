@@ -4,24 +4,26 @@
 //! apart from many places at once. Factorising and solving then replay lists of multiply–subtract operations.
 
 const ABSENT: u16 = u16::MAX;
+/// Most rows of a matrix; every index of eight bits lies in a field of so many.
+pub(super) const FIELD: usize = 256;
 
 /// Matrix, its factors and the programs that make and use them.
+///
+/// Slots run in the order in which solving wants them: entries below the diagonal, above it, and the diagonal by rows.
 #[derive(Clone, Debug)]
 pub struct Sparse {
     n: usize,
     slot: Vec<u16>,
-    diagonal: Vec<u16>,
-    used: Vec<u16>,
     factor: Vec<Eliminate>,
     update: Vec<[u16; 3]>,
-    forward: Vec<[u16; 3]>,
-    backward: Vec<Back>,
-    upper: Vec<[u16; 2]>,
+    forward: Vec<[u8; 2]>,
+    backward: Vec<[u8; 2]>,
     /// Jacobian entries by slot
     pub jacobian: Vec<f64>,
     lu: Vec<f64>,
 }
 
+/// One step of the elimination: its pivot, and the ranges of slots and updates that belong to it.
 #[derive(Clone, Copy, Debug)]
 struct Eliminate {
     pivot: u16,
@@ -29,16 +31,10 @@ struct Eliminate {
     update: (u16, u16),
 }
 
-#[derive(Clone, Copy, Debug)]
-struct Back {
-    row: u16,
-    pivot: u16,
-    upper: (u16, u16),
-}
-
 impl Sparse {
     /// A matrix of n rows with the given (row, column) entries; the diagonal is always held.
     pub fn new(n: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
+        assert!(n <= FIELD, "a matrix has at most {FIELD} rows");
         let mut filled = vec![false; n * n];
         for (i, j) in pattern {
             filled[i * n + j] = true;
@@ -46,55 +42,43 @@ impl Sparse {
         for i in 0..n {
             filled[i * n + i] = true;
         }
-        let original = filled.clone();
         let order = eliminate_by_least_degree(n, &mut filled);
         let mut slot = vec![ABSENT; n * n];
-        let mut count = 0;
-        for (at, _) in filled.iter().enumerate().filter(|(_, f)| **f) {
-            slot[at] = count;
-            count += 1;
+        let (mut forward, mut backward) = (vec![], vec![]);
+        for (k, &p) in order.iter().enumerate() {
+            for &i in order[k + 1..].iter().filter(|&&i| filled[i * n + p]) {
+                slot[i * n + p] = forward.len() as u16;
+                forward.push([i as u8, p as u8]);
+            }
+        }
+        let lower = forward.len();
+        for (k, &p) in order.iter().enumerate().rev() {
+            for &i in order[..k].iter().rev().filter(|&&i| filled[i * n + p]) {
+                slot[i * n + p] = (lower + backward.len()) as u16;
+                backward.push([i as u8, p as u8]);
+            }
+        }
+        let triangles = lower + backward.len();
+        for i in 0..n {
+            slot[i * n + i] = (triangles + i) as u16;
         }
         let at = |i: usize, j: usize| slot[i * n + j];
-        let mut sparse = Self {
-            n,
-            diagonal: (0..n).map(|i| at(i, i)).collect(),
-            used: (0..n * n).filter(|&k| original[k]).map(|k| slot[k]).collect(),
-            factor: vec![],
-            update: vec![],
-            forward: vec![],
-            backward: vec![],
-            upper: vec![],
-            jacobian: vec![0.0; usize::from(count)],
-            lu: vec![0.0; usize::from(count)],
-            slot: vec![],
-        };
-        let mut lower = 0;
+        let (mut factor, mut update, mut first_lower) = (vec![], vec![], 0);
         for (k, &p) in order.iter().enumerate() {
-            let later: Vec<usize> = order[k + 1..].to_vec();
-            let first_update = sparse.update.len() as u16;
-            let first_lower = lower;
+            let later = &order[k + 1..];
+            let (first_update, mut last_lower) = (update.len() as u16, first_lower);
             for &i in later.iter().filter(|&&i| at(i, p) != ABSENT) {
-                sparse.forward.push([i as u16, at(i, p), p as u16]);
-                lower += 1;
+                last_lower += 1;
                 for &j in later.iter().filter(|&&j| at(p, j) != ABSENT) {
-                    sparse.update.push([at(i, j), at(i, p), at(p, j)]);
+                    update.push([at(i, j), at(i, p), at(p, j)]);
                 }
             }
-            sparse.factor.push(Eliminate {
-                pivot: at(p, p),
-                lower: (first_lower, lower),
-                update: (first_update, sparse.update.len() as u16),
-            });
+            let update = (first_update, update.len() as u16);
+            factor.push(Eliminate { pivot: at(p, p), lower: (first_lower, last_lower), update });
+            first_lower = last_lower;
         }
-        for (k, &p) in order.iter().enumerate().rev() {
-            let first = sparse.upper.len() as u16;
-            for &j in order[k + 1..].iter().filter(|&&j| at(p, j) != ABSENT) {
-                sparse.upper.push([at(p, j), j as u16]);
-            }
-            sparse.backward.push(Back { row: p as u16, pivot: at(p, p), upper: (first, sparse.upper.len() as u16) });
-        }
-        sparse.slot = slot;
-        sparse
+        let zeros = vec![0.0; triangles + n];
+        Self { n, slot, factor, update, forward, backward, jacobian: zeros.clone(), lu: zeros }
     }
 
     /// Sets every Jacobian entry to zero.
@@ -121,40 +105,57 @@ impl Sparse {
     /// Factorises `shift`·I − J. False if a pivot is not a usable number.
     pub fn factorise(&mut self, shift: f64) -> bool {
         let lu = &mut self.lu[..];
-        lu.fill(0.0);
-        for &s in &self.used {
-            lu[usize::from(s)] = -self.jacobian[usize::from(s)];
+        for (x, j) in lu.iter_mut().zip(&self.jacobian) {
+            *x = -j;
         }
-        for &d in &self.diagonal {
-            lu[usize::from(d)] += shift;
+        let (triangles, lower) = (lu.len() - self.n, self.forward.len());
+        for d in &mut lu[triangles..] {
+            *d += shift;
         }
         let mut sound = true;
         for e in &self.factor {
             let pivot = 1.0 / lu[usize::from(e.pivot)];
             sound &= pivot.is_finite();
             lu[usize::from(e.pivot)] = pivot;
-            for &[_, l, _] in &self.forward[usize::from(e.lower.0)..usize::from(e.lower.1)] {
-                lu[usize::from(l)] *= pivot;
+            for l in &mut lu[usize::from(e.lower.0)..usize::from(e.lower.1)] {
+                *l *= pivot;
             }
             for &[target, l, u] in &self.update[usize::from(e.update.0)..usize::from(e.update.1)] {
                 lu[usize::from(target)] -= lu[usize::from(l)] * lu[usize::from(u)];
             }
         }
+        let (upper, pivots) = lu[lower..].split_at_mut(triangles - lower);
+        for (u, &[i, _]) in upper.iter_mut().zip(&self.backward) {
+            *u *= pivots[usize::from(i)];
+        }
         sound
     }
 
-    /// Solves with the present factors, in place.
+    /// Solves with the present factors, in place. A slice of at least [`FIELD`] is solved in where it lies, and its entries
+    /// beyond the matrix stay as they are.
     pub fn solve(&self, x: &mut [f64]) {
-        let lu = &self.lu[..];
-        for &[i, l, p] in &self.forward {
-            x[usize::from(i)] -= lu[usize::from(l)] * x[usize::from(p)];
+        if let Some(field) = x.first_chunk_mut::<FIELD>() {
+            self.replay(field);
+        } else {
+            let mut field = [0.0; FIELD];
+            field[..self.n].copy_from_slice(&x[..self.n]);
+            self.replay(&mut field);
+            x[..self.n].copy_from_slice(&field[..self.n]);
         }
-        for b in &self.backward {
-            let mut sum = x[usize::from(b.row)];
-            for &[u, j] in &self.upper[usize::from(b.upper.0)..usize::from(b.upper.1)] {
-                sum -= lu[usize::from(u)] * x[usize::from(j)];
-            }
-            x[usize::from(b.row)] = sum * lu[usize::from(b.pivot)];
+    }
+
+    /// Solves in a field that no index can leave.
+    fn replay(&self, field: &mut [f64; FIELD]) {
+        let (lower, rest) = self.lu.split_at(self.forward.len());
+        let (upper, pivots) = rest.split_at(self.backward.len());
+        for (&[i, p], l) in self.forward.iter().zip(lower) {
+            field[usize::from(i)] -= l * field[usize::from(p)];
+        }
+        for (x, pivot) in field.iter_mut().zip(pivots) {
+            *x *= pivot;
+        }
+        for (&[i, p], u) in self.backward.iter().zip(upper) {
+            field[usize::from(i)] -= u * field[usize::from(p)];
         }
     }
 }

@@ -1,7 +1,8 @@
 //! The stepper: adaptive steps, quadratures of slow quantities, events located and stepped up to.
 
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
-use super::{Rows, Sparse};
+use super::sparse::{FIELD, Sparse};
+use super::Rows;
 use crate::record::Work;
 use std::collections::HashMap;
 use thiserror::Error;
@@ -129,9 +130,10 @@ pub enum Stuck {
 pub struct Stepper {
     sizes: Sizes,
     jacobian: Jacobian,
-    stages: Vec<Vec<f64>>,
+    stages: [Vec<f64>; STAGES],
     start_rates: Vec<f64>,
     slopes: Vec<f64>,
+    driven: bool,
     dense: [Vec<f64>; 2],
     trial: Vec<f64>,
     next: Vec<f64>,
@@ -156,12 +158,15 @@ impl Stepper {
         let (states, counters) = system.pattern();
         let (n, all) = (sizes.states, sizes.states + sizes.counters);
         let zeros = |n| vec![0.0; n];
+        let jacobian = Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) };
+        let field = all.max(FIELD);
         Self {
             sizes,
-            jacobian: Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) },
-            stages: vec![zeros(all); STAGES],
+            jacobian,
+            stages: std::array::from_fn(|_| zeros(field)),
             start_rates: zeros(all),
             slopes: zeros(n),
+            driven: false,
             dense: [zeros(n), zeros(n)],
             trial: zeros(n),
             next: zeros(all),
@@ -210,6 +215,7 @@ impl Stepper {
                     Some((_, share)) if share < 1.0 => {
                         let shorter = share * taken;
                         self.attempt(system, *t, shorter, y, slow);
+                        self.prepare_middle(y);
                         shorter
                     }
                     _ => taken,
@@ -242,9 +248,7 @@ impl Stepper {
         self.jacobian.states.clear();
         self.jacobian.counters.clear();
         system.jacobian(t, &y[..n], slow, &mut self.jacobian);
-        if !system.time_slopes(t, &y[..n], slow, &mut self.slopes) {
-            self.slopes.fill(0.0);
-        }
+        self.driven = system.time_slopes(t, &y[..n], slow, &mut self.slopes);
         Ok(())
     }
 
@@ -267,13 +271,13 @@ impl Stepper {
             }
             let (error, worst) = self.attempt(system, t, length, y, slow);
             if error <= 1.0 {
-                let growth = (0.9 * libm::pow(error.max(1e-8), -0.25)).clamp(0.2, if rejected { 1.0 } else { 6.0 });
+                let growth = (0.9 / fourth_root(error.max(1e-8))).clamp(0.2, if rejected { 1.0 } else { 6.0 });
                 let next = length * growth;
                 return Ok((length, if cut { next.max(wanted.min(next * 4.0)) } else { next }));
             }
             self.work.rejected += 1;
             rejected = true;
-            length *= if error.is_finite() { (0.9 * libm::pow(error, -0.25)).clamp(0.1, 0.9) } else { 0.1 };
+            length *= if error.is_finite() { (0.9 / fourth_root(error)).clamp(0.1, 0.9) } else { 0.1 };
             if length < 1e-13 * t.abs().max(1.0) {
                 return Err(Stuck::NoProgress { state: worst, time: t });
             }
@@ -289,65 +293,53 @@ impl Stepper {
         let over_h = 1.0 / h;
         for i in 0..STAGES {
             let (done, rest) = self.stages.split_at_mut(i);
-            let stage = &mut rest[0][..all];
+            let field = &mut rest[0][..];
+            let stage = &mut field[..all];
             if i == 0 {
                 stage.copy_from_slice(&self.start_rates);
             } else {
                 let trial = &mut self.trial[..n];
                 trial.copy_from_slice(&y[..n]);
-                for (j, u) in done.iter().enumerate() {
-                    let a = A[i][j];
-                    if a != 0.0 {
-                        for (x, u) in trial.iter_mut().zip(&u[..n]) {
-                            *x += a * u;
-                        }
-                    }
-                }
+                add(trial, done, &A[i], 1.0);
                 system.rates(t + ALPHA[i] * h, trial, slow, stage);
-                for (j, u) in done.iter().enumerate() {
-                    let c = C[i][j] * over_h;
-                    for (s, u) in stage.iter_mut().zip(&u[..all]) {
-                        *s += c * u;
-                    }
+                add(stage, done, &C[i], over_h);
+            }
+            if self.driven {
+                let slope = GAMMA_I[i] * h;
+                for (s, d) in stage.iter_mut().zip(&self.slopes) {
+                    *s += slope * d;
                 }
             }
-            let slope = GAMMA_I[i] * h;
-            for (s, d) in stage.iter_mut().zip(&self.slopes) {
-                *s += slope * d;
-            }
-            let (states, counters) = stage.split_at_mut(n);
-            self.jacobian.states.solve(states);
+            self.jacobian.states.solve(field);
+            let (states, counters) = field[..all].split_at_mut(n);
             for (k, c) in counters.iter_mut().enumerate() {
                 *c = h * GAMMA * (*c + self.jacobian.counters.times(k, states));
             }
         }
-        self.next[..all].copy_from_slice(&y[..all]);
-        for (j, u) in self.stages.iter().enumerate() {
-            let m = if j == 5 { 1.0 } else { A[5][j] };
-            for (x, u) in self.next.iter_mut().zip(u) {
-                *x += m * u;
-            }
+        let (done, last) = self.stages.split_at(STAGES - 1);
+        for ((x, y), u) in self.next[..all].iter_mut().zip(&y[..all]).zip(&last[0]) {
+            *x = y + u;
         }
+        add(&mut self.next[..all], done, &A[STAGES - 1], 1.0);
         let allowed = 1.0 / self.tolerance;
-        let mut error = (0.0_f64, 0);
-        for (k, (u, w)) in self.stages[5].iter().zip(system.weights()).enumerate() {
-            let e = u.abs() * allowed / w;
-            if e > error.0 || !e.is_finite() {
-                error = (if e.is_finite() { e } else { f64::INFINITY }, k);
-            }
+        let errors = || last[0].iter().zip(system.weights()).map(|(u, w)| u.abs() / w);
+        let (largest, sum) = errors().fold((0.0_f64, 0.0), |(m, s), e| (if e > m { e } else { m }, s + e));
+        let error = if f64::is_finite(sum) { largest * allowed } else { f64::INFINITY };
+        if error <= 1.0 {
+            return (error, 0);
         }
-        error
+        let worst = errors().position(|e| if sum.is_finite() { e == largest } else { !e.is_finite() });
+        (error, worst.unwrap_or(0))
     }
 
-    fn prepare_dense(&mut self) {
+    /// The dense output of the step and the states in its middle.
+    fn prepare_middle(&mut self, y: &[f64]) {
+        let n = self.sizes.states;
         for (coefficients, out) in DENSE.iter().zip(&mut self.dense) {
             out.fill(0.0);
-            for (c, u) in coefficients.iter().zip(&self.stages) {
-                for (x, u) in out.iter_mut().zip(u) {
-                    *x += c * u;
-                }
-            }
+            add(out, &self.stages[..STAGES - 1], coefficients, 1.0);
         }
+        Self::interpolate(&self.dense, &y[..n], &self.next[..n], 0.5, &mut self.middle);
     }
 
     fn interpolate(dense: &[Vec<f64>; 2], before: &[f64], after: &[f64], s: f64, out: &mut [f64]) {
@@ -359,9 +351,8 @@ impl Stepper {
     /// The earliest guard that falls through zero within the step, and at which share of it.
     fn crossing<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> Option<(usize, f64)> {
         let n = self.sizes.states;
-        self.prepare_dense();
+        self.prepare_middle(y);
         let Self { dense, middle, next, guards: [before, half, after], trial, .. } = self;
-        Self::interpolate(dense, &y[..n], &next[..n], 0.5, middle);
         system.guards(t + 0.5 * h, middle, slow, half);
         system.guards(t + h, &next[..n], slow, after);
         let mut earliest: Option<(usize, f64)> = None;
@@ -398,8 +389,6 @@ impl Stepper {
         slow: &mut [f64],
     ) -> Result<(), Stuck> {
         let n = self.sizes.states;
-        self.prepare_dense();
-        Self::interpolate(&self.dense, &y[..n], &self.next[..n], 0.5, &mut self.middle);
         system.slow_rates(*t + 0.5 * h, &self.middle, slow, &mut self.slow_middle);
         system.slow_rates(*t + h, &self.next[..n], slow, &mut self.slow_end);
         for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
@@ -417,6 +406,35 @@ impl Stepper {
         system.rates(*t, &y[..n], slow, &mut self.start_rates);
         Ok(())
     }
+}
+
+/// Adds the stages done so far, each times its coefficient and the scale.
+fn add(out: &mut [f64], done: &[Vec<f64>], coefficients: &[f64; STAGES - 1], scale: f64) {
+    let c = coefficients.map(|c| c * scale);
+    match done {
+        [a] => add_all(out, [a], [c[0]]),
+        [a, b] => add_all(out, [a, b], [c[0], c[1]]),
+        [a, b, d] => add_all(out, [a, b, d], [c[0], c[1], c[2]]),
+        [a, b, d, e] => add_all(out, [a, b, d, e], [c[0], c[1], c[2], c[3]]),
+        [a, b, d, e, f] => add_all(out, [a, b, d, e, f], c),
+        _ => {}
+    }
+}
+
+/// Adds K slices, each times its coefficient, in one pass.
+fn add_all<const K: usize>(out: &mut [f64], slices: [&Vec<f64>; K], coefficients: [f64; K]) {
+    let slices = slices.map(|s| &s[..out.len()]);
+    for (k, x) in out.iter_mut().enumerate() {
+        let mut sum = *x;
+        for (s, c) in slices.iter().zip(coefficients) {
+            sum += c * s[k];
+        }
+        *x = sum;
+    }
+}
+
+fn fourth_root(x: f64) -> f64 {
+    x.sqrt().sqrt()
 }
 
 /// The share at which a function that falls from above zero reaches it, on the far side, to 1e-11.

@@ -123,7 +123,8 @@ pub fn half_spaces(power: f64, time: f64, ea_lining: f64, ea_drum: f64) -> f64 {
 pub fn semi_infinite(flux: f64, k: f64, diffusivity: f64, depth: f64, time: f64) -> f64 {
     let at = diffusivity * time;
     flux / k
-        * (2.0 * (at / PI).sqrt() * libm::exp(-depth * depth / (4.0 * at)) - depth * libm::erfc(depth / (2.0 * at.sqrt())))
+        * (2.0 * (at / PI).sqrt() * libm::exp(-depth * depth / (4.0 * at))
+            - depth * libm::erfc(depth / (2.0 * at.sqrt())))
 }
 
 /// Dimensionless rise θ k/(q L) in a slab with constant flux on one face and the other insulated, 1.

@@ -118,7 +118,14 @@ pub fn washburn_depth(tension: f64, pore: f64, viscosity: f64, time: f64, tortuo
 /// let t = slipsoak_engine::laws::oil::radial_front_time(1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
 /// assert_eq!(t, 0.0);
 /// ```
-pub fn radial_front_time(porosity: f64, viscosity: f64, permeability: f64, pressure: f64, inner: f64, outer: f64) -> f64 {
+pub fn radial_front_time(
+    porosity: f64,
+    viscosity: f64,
+    permeability: f64,
+    pressure: f64,
+    inner: f64,
+    outer: f64,
+) -> f64 {
     let squares = outer * outer - inner * inner;
     porosity * viscosity / (permeability * pressure) * (0.5 * outer * outer * libm::log(outer / inner) - 0.25 * squares)
 }

@@ -9,9 +9,17 @@
 /// Neglects the spring's rate: errs low. Khurmi & Gupta, Theory of Machines, section 10.34.
 /// ```
 /// use slipsoak_engine::laws::shoe_design::shoe_mass;
-/// assert_eq!(shoe_mass(600.0, 2.0, 1.0, 1.0, 0.5, 1.0, 100.0), 1.0);
+/// assert_eq!(shoe_mass(300.0, 2.0, 1.0, 1.0, 0.5, 1.0, 100.0), 1.0);
 /// ```
-pub fn shoe_mass(power: f64, speed: f64, engagement: f64, shoes: f64, friction: f64, mass_radius: f64, radius: f64) -> f64 {
+pub fn shoe_mass(
+    power: f64,
+    speed: f64,
+    engagement: f64,
+    shoes: f64,
+    friction: f64,
+    mass_radius: f64,
+    radius: f64,
+) -> f64 {
     power / (speed * shoes * friction * mass_radius * radius * (speed * speed - engagement * engagement))
 }
 
@@ -82,7 +90,8 @@ impl LongShoe {
     /// assert!((shoe.torque(1.0, 0.5) - 4.0).abs() < 1e-12);
     /// ```
     pub fn torque(&self, pressure: f64, friction: f64) -> f64 {
-        friction * pressure * self.width * self.radius * self.radius / self.sine_most() * (self.from.cos() - self.to.cos())
+        friction * pressure * self.width * self.radius * self.radius / self.sine_most()
+            * (self.from.cos() - self.to.cos())
     }
 
     /// Force at an arm that presses a leading shoe to its peak pressure, N.

@@ -55,7 +55,10 @@ pub fn share_below(parts: &[(f64, f64)], limit: f64) -> f64 {
         let chosen = parts.iter().enumerate().filter(|(i, _)| vertex >> i & 1 == 1);
         let rest = chosen.fold(reach, |rest, (_, part)| rest - 2.0 * part.1.abs());
         let sign = if vertex.count_ones() % 2 == 0 { 1.0 } else { -1.0 };
-        let corner = parts.iter().enumerate().fold(1.0, |c, (i, part)| c * rest.max(0.0) / ((i + 1) as f64 * 2.0 * part.1.abs()));
+        let corner = parts
+            .iter()
+            .enumerate()
+            .fold(1.0, |c, (i, part)| c * rest.max(0.0) / ((i + 1) as f64 * 2.0 * part.1.abs()));
         sum += sign * corner;
     }
     sum

@@ -52,6 +52,8 @@ const VEHICLE_INERTIA: f64 = 0.004 + 190.0 * GEAR * GEAR;
 const BOTH: f64 = ENGINE_INERTIA + VEHICLE_INERTIA;
 const ROLLING: f64 = 0.03 * 190.0 * 9.81 * GEAR;
 const DRAG: f64 = 0.48 * GEAR * GEAR * GEAR;
+/// e^((140 − 385)/6)
+const TOP_OVER_IDLE: f64 = 1.8463271484531425e-18;
 /// mass times radius of a shoe
 const SHOE_MOMENT: f64 = 0.012;
 const ENGAGEMENT: f64 = 2000.0 * std::f64::consts::TAU / 60.0;
@@ -128,6 +130,7 @@ pub struct Machine {
     pub events: Vec<f64>,
     /// highest temperature of the lining's surface and when, K and s
     pub peak: (f64, f64),
+    bushing_friction: f64,
     faces: [[f64; CELLS - 1]; 2],
     surface: [f64; 2],
     back: f64,
@@ -151,11 +154,26 @@ fn sigmoid<N: Real>(z: N) -> N {
     z.chain(s, s * (1.0 - s))
 }
 
-/// Speed of the air near a rotating part and its slope in the speed.
-fn air_speed(speed: f64) -> (f64, f64) {
+/// Speed of the air near a rotating part, (ω² + 25)^0.4, and its slope in the speed.
+///
+/// With a = (ω² + 25)² the power is a r⁴, r = a^(−1/5); a first guess from the exponent's bits is good to some percent, and
+/// two terms of the series of (1 − d)^(−1/5) in the remaining error d make it exact to rounding.
+pub fn air_speed(speed: f64) -> (f64, f64) {
     let square = speed * speed + 25.0;
-    let c = libm::exp(0.4 * libm::log(square));
+    let a = square * square;
+    let mut r = f64::from_bits(0x4cb8_9ba5_e353_f800_u64 - a.to_bits() / 5);
+    for _ in 0..2 {
+        let fourth = (r * r) * (r * r);
+        let d = 1.0 - a * (fourth * r);
+        r += r * d * (0.2 + d * (0.12 + d * (0.088 + d * 0.0704)));
+    }
+    let c = a * ((r * r) * (r * r));
     (c, 0.8 * speed * c / square)
+}
+
+/// Friction of the bushing with so much oil, so far aged.
+fn bushing_friction(oil: f64, aged: f64) -> f64 {
+    0.06 + 0.1 * libm::exp(-5.0 * oil * (1.0 - 0.5 * aged))
 }
 
 /// Smoothed relative speed X²/√(X² + 1).
@@ -191,6 +209,7 @@ impl Machine {
             phase: CYCLE[0],
             events: vec![],
             peak: (0.0, 0.0),
+            bushing_friction: bushing_friction(1.0, 0.0),
             faces: meshes.map(|(width, area, k, _)| std::array::from_fn(|i| k * area / (0.5 * (width[i] + width[i + 1])))),
             surface: [half(&meshes[0], 0), half(&meshes[1], 0)],
             back: half(&meshes[0], CELLS - 1),
@@ -227,9 +246,11 @@ impl Machine {
         if !self.phase.running {
             return (N::from(0.0), N::from(0.0));
         }
-        let governor = sigmoid((-speed + 385.0) * (1.0 / 6.0));
+        // Both governors' logistics from one exponential.
+        let rise = ((speed - 140.0) * (1.0 / 6.0)).exp();
+        let governor = N::from(1.0) / (rise * TOP_OVER_IDLE + 1.0);
         let opening = if self.phase.throttle < 1.0 {
-            let idle = sigmoid((-speed + 140.0) * (1.0 / 6.0));
+            let idle = N::from(1.0) / (rise + 1.0);
             (idle * (1.0 - self.phase.throttle) + self.phase.throttle) * governor
         } else {
             governor
@@ -265,9 +286,8 @@ impl Machine {
         let (to_bushing, to_washer) = if self.clutch == Clutch::Lock {
             (zero, zero)
         } else {
-            let oil = slow[OIL] * (1.0 - 0.5 * slow[AGED]);
             let slide = sliding(engine - drum);
-            let bushing = (carried.abs() * (1.0 / 0.03) + 20.0) * slide * (0.008 * (0.06 + 0.1 * libm::exp(-5.0 * oil)));
+            let bushing = (carried.abs() * (1.0 / 0.03) + 20.0) * slide * (0.008 * self.bushing_friction);
             (bushing, slide * (0.15 * 15.0 * 0.012))
         };
         let (faster, drum_faster) = if self.clutch == Clutch::Lock {
@@ -546,6 +566,7 @@ impl System for Machine {
     }
 
     fn accepted(&mut self, step: &Step<'_>) {
+        self.bushing_friction = bushing_friction(step.slow[OIL], step.slow[AGED]);
         let [a, m, b] = [step.before, step.middle, step.after].map(|y| y[LINING]);
         let (slope, bend) = (0.5 * (b - a), a - 2.0 * m + b);
         let inside = if bend < 0.0 { (-slope / (2.0 * bend)).clamp(-0.5, 0.5) } else { 0.0 };

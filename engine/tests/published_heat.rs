@@ -1,0 +1,403 @@
+//! Convection, radiation and conduction against published examples, reference tables and exact solutions.
+
+use approx::assert_relative_eq;
+use slipsoak_engine::laws::convection::{
+    STEFAN_BOLTZMANN, band, crossflow, disc, natural_cylinder, natural_plate, radiation, rotating_cylinder,
+    rotating_cylinder_still,
+};
+use slipsoak_engine::laws::slip::{Side, constant_torque};
+use slipsoak_engine::laws::{air, conduction, vehicle};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+const RPM: f64 = PI / 30.0;
+const ZERO_C: f64 = 273.15;
+
+/// The rows of a table as numbers; comment and heading lines are left out.
+fn rows(table: &str) -> Vec<Vec<f64>> {
+    let lines = table.lines().filter(|line| !line.starts_with('#')).skip(1);
+    lines.map(|line| line.split(',').map(|cell| cell.parse().unwrap_or(f64::NAN)).collect()).collect()
+}
+
+// CoolProp 8.0.0 (versions in the table). The fits were made to 0.7 %; Pr 0.70 is a constant: 3 %.
+#[test]
+fn air_properties_lie_within_0_7_percent_of_a_reference_equation_of_state() {
+    let table = rows(include_str!("published/air_properties.csv"));
+    let used: Vec<_> = table.iter().filter(|row| row[0] <= 500.0).collect();
+    assert!(used.len() > 15);
+    for row in used {
+        let t = row[1];
+        assert_relative_eq!(air::density(t), row[2], max_relative = 0.007);
+        assert_relative_eq!(air::viscosity(t), row[4], max_relative = 0.007);
+        assert_relative_eq!(air::conductivity(t), row[6], max_relative = 0.007);
+        assert_relative_eq!(air::PRANDTL, row[8], max_relative = 0.03);
+    }
+}
+
+// ht 1.2.0, same equation with the table's own Ra and Pr: its 8 digits.
+#[test]
+fn natural_convection_of_a_cylinder_agrees_with_a_reference_library() {
+    for row in rows(include_str!("published/natural_convection_horizontal_cylinder.csv")) {
+        assert_relative_eq!(natural_cylinder(row[5], row[3]), row[6], max_relative = 1e-7);
+    }
+}
+
+// Two independent fits, both ±20 % of experiment. From 100 mm on, the size of our drums, they meet within 3 %; at 80 mm
+// Kays & Bjorklund lies up to 6 % below.
+#[test]
+fn the_band_at_rest_equals_natural_convection_of_a_cylinder_within_3_percent_from_100_millimetres_on() {
+    for row in rows(include_str!("published/natural_convection_horizontal_cylinder.csv")) {
+        let h = band(row[0], 0.0, 0.0, row[1] + ZERO_C, row[2] + ZERO_C);
+        assert_relative_eq!(h, row[9], max_relative = if row[0] > 0.1 { 0.03 } else { 0.062 });
+    }
+}
+
+// ht 1.2.0, same equation: its 8 digits.
+#[test]
+fn cross_flow_over_a_cylinder_agrees_with_a_reference_library() {
+    for row in rows(include_str!("published/crossflow_cylinder.csv")) {
+        assert_relative_eq!(crossflow(row[2], row[3]), row[4], max_relative = 1e-7);
+    }
+}
+
+// Two independent fits. From 4 to 15 m/s Kays & Bjorklund in pure cross-flow lies 10–20 % above Churchill & Bernstein
+// (half a per cent for rounding); slower it comes down to +3 % at 2 m/s and −6 % at 1 m/s, where buoyancy counts as much.
+#[test]
+fn the_band_in_wind_alone_lies_10_to_20_percent_above_cross_flow_from_4_to_15_metres_per_second() {
+    for row in rows(include_str!("published/crossflow_cylinder.csv")) {
+        let excess = rotating_cylinder(0.0, row[2], 0.0, row[3]) / row[4] - 1.0;
+        match row[1] {
+            v if (4.0..=15.0).contains(&v) => assert!((0.10..0.205).contains(&excess), "{v} m/s: {excess}"),
+            v if v > 15.0 => assert!((0.20..0.21).contains(&excess), "{v} m/s: {excess}"),
+            2.0 => assert_relative_eq!(excess, 0.03, epsilon = 0.005),
+            1.0 => assert_relative_eq!(excess, -0.06, epsilon = 0.005),
+            _ => assert!(excess < -0.06),
+        }
+    }
+}
+
+// The published forms with CoolProp's air. 1.5 %: our fits of air (0.7 % in k, up to 2 % in ν to the power ⅔ or ½).
+#[test]
+fn the_rotating_band_and_disc_follow_the_published_forms_with_reference_air() {
+    let table = rows(include_str!("published/rotating_drum_h.csv"));
+    assert!(table.len() > 100);
+    for row in table {
+        let (surface, ambient, w) = (row[1] + ZERO_C, row[2] + ZERO_C, row[3] * RPM);
+        assert_relative_eq!(band(row[0], w, row[4], surface, ambient), row[10], max_relative = 0.015);
+        assert_relative_eq!(rotating_cylinder(row[7], row[8], row[6], row[5]), row[9], max_relative = 1e-7);
+        if w > 0.0 {
+            assert_relative_eq!(disc(w, 0.5 * (surface + ambient)), row[14], max_relative = 0.015);
+        }
+    }
+}
+
+// ht 1.2.0, which still uses the Stefan–Boltzmann constant of CODATA 2014, 1.3e-6 below the exact one of 2018.
+#[test]
+fn radiation_agrees_with_a_reference_library() {
+    for row in rows(include_str!("published/radiation_to_surroundings.csv")) {
+        let (surface, ambient) = (row[0] + ZERO_C, row[1] + ZERO_C);
+        let h = radiation(row[2], surface, ambient);
+        assert_relative_eq!(h * (surface - ambient), row[3], max_relative = 1.5e-6);
+        assert_relative_eq!(h, row[4], max_relative = 1.5e-6);
+    }
+}
+
+// Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., ex. 9.4, prints 763 W/m. The parts 322.5 and 441.0
+// are our evaluation with the book's 438 and 296 K; the book rounds its Rayleigh number: half a per cent, half a watt.
+#[test]
+fn a_hot_pipe_loses_763_watts_per_metre_by_convection_and_radiation() {
+    let (d, hot, cold): (f64, f64, f64) = (0.1, 438.0, 296.0);
+    let rayleigh = 9.8 * 2.725e-3 * (hot - cold) * d.powi(3) / (22.8e-6 * 32.8e-6);
+    let convected = natural_cylinder(rayleigh, 0.697) * 0.0313 / d * PI * d * (hot - cold);
+    let radiated = radiation(0.85, hot, cold) * PI * d * (hot - cold);
+    assert_relative_eq!(convected + radiated, 763.0, max_relative = 0.005);
+    assert_relative_eq!(convected, 322.5, epsilon = 0.5);
+    assert_relative_eq!(radiated, 441.0, epsilon = 0.5);
+}
+
+// Cengel, Heat Transfer: A Practical Approach, 2nd ed., ex. 7.5. Nu to 3 digits; 1093 as printed, 1098 unrounded.
+#[test]
+fn a_steam_pipe_in_the_wind_loses_1093_to_1098_watts_per_metre() {
+    let nusselt = crossflow(8.0 * 0.1 / 1.896e-5, 0.7202);
+    assert_relative_eq!(nusselt, 124.0, epsilon = 0.5);
+    let lost = nusselt * 0.02808 / 0.1 * PI * 0.1 * 100.0;
+    assert!((1092.5..1098.5).contains(&lost), "{lost}");
+}
+
+// Kreith et al., Principles of Heat Transfer, 7th ed., ex. 5.6, ±3 %: the text prints Re 2π too large, but at 3 rpm
+// rotation is negligible and the figure stands.
+#[test]
+fn a_slowly_turning_shaft_loses_345_watts_per_metre() {
+    let (d, nu): (f64, f64) = (0.2, 1.94e-5);
+    let spin = 3.0 * RPM * d * d / (2.0 * nu);
+    let grashof = 9.81 / 333.0 * 80.0 * d.powi(3) / (nu * nu);
+    let lost = rotating_cylinder_still(spin, grashof, 0.71) * 0.0279 / d * PI * d * 80.0;
+    assert_relative_eq!(lost, 345.0, max_relative = 0.03);
+    assert!(0.5 * spin * spin < 0.01 * grashof);
+}
+
+// Incropera et al., ex. 5.10. 4 and 3 digits: half a unit of the last.
+#[test]
+fn copper_under_a_constant_flux_reaches_120_degrees_at_its_face_and_45_4_within() {
+    let rise = |depth| conduction::semi_infinite(3e5, 401.0, 117e-6, depth, 120.0);
+    assert_relative_eq!(20.0 + rise(0.0), 120.0, epsilon = 0.05);
+    assert_relative_eq!(20.0 + rise(0.15), 45.4, epsilon = 0.05);
+}
+
+// Cengel, 2nd ed., ex. 4.7. Whole degrees: half a degree.
+#[test]
+fn wood_in_the_sun_reaches_149_degrees_and_aluminium_22() {
+    assert_relative_eq!(20.0 + conduction::semi_infinite(1250.0, 1.26, 1.1e-5, 0.0, 1200.0), 149.0, epsilon = 0.5);
+    assert_relative_eq!(20.0 + conduction::semi_infinite(1250.0, 237.0, 9.71e-5, 0.0, 1200.0), 22.0, epsilon = 0.5);
+}
+
+// Bhandari, Design of Machine Elements, ex. 12.1. Half a unit of the last digit of the energy.
+#[test]
+fn stopping_a_disc_in_1_5_seconds_takes_94_956_72_joules() {
+    let mass = 7200.0 * PI * 0.25 * 0.2;
+    let disc = Side { inertia: 0.5 * mass * 0.25, speed: 350.0 * RPM, outside: 0.0 };
+    let brake = Side { inertia: f64::INFINITY, speed: 0.0, outside: 0.0 };
+    let slip = constant_torque(disc, brake, disc.inertia * disc.speed / 1.5);
+    assert_relative_eq!(slip.heat, 94_956.72, epsilon = 0.005);
+    assert_relative_eq!(constant_torque(disc, brake, 3454.36).time, 1.5, epsilon = 1e-5);
+}
+
+// OpenStax, College Physics, ex. 14.2. Two digits: half a kelvin.
+#[test]
+fn ten_tonnes_braked_down_75_metres_heat_their_brakes_by_92_kelvin() {
+    assert_relative_eq!(vehicle::grade(1e4, FRAC_PI_2) * 75.0 / (100.0 * 800.0), 92.0, epsilon = 0.5);
+}
+
+// Exact series (Carslaw & Jaeger, section 3.8), tabulated with 4000 terms: the table's 8 digits, absolute 5e-9 for terms cut.
+#[test]
+fn a_slab_under_constant_flux_follows_the_series_at_every_depth() {
+    for row in rows(include_str!("published/slab_constant_flux.csv")) {
+        for (place, theta) in [(1.0, row[1]), (0.75, row[2]), (0.5, row[3]), (0.25, row[4]), (0.0, row[5])] {
+            assert_relative_eq!(conduction::slab(row[0], place), theta, max_relative = 1e-7, epsilon = 5e-9);
+        }
+        // one and the same with a half-space: L = k = α = q = 1
+        assert_relative_eq!(conduction::semi_infinite(1.0, 1.0, 1.0, 0.0, row[0]), row[6], max_relative = 1e-7);
+    }
+}
+
+// Exact. The six digits given, half a unit of the last and the last one's rounding in the source.
+#[test]
+fn the_heated_face_of_a_slab_takes_the_known_values() {
+    let values =
+        [(0.05, 0.252313), (0.1, 0.356826), (0.2, 0.505165), (0.5, 0.831876), (1.0, 1.333323), (2.0, 2.333333)];
+    for (fourier, theta) in values {
+        assert_relative_eq!(conduction::slab(fourier, 1.0), theta, epsilon = 6e-7);
+    }
+}
+
+// Exact for a lump. All digits given.
+#[test]
+fn repeated_launches_pile_up_toward_128_9469_kelvin() {
+    let peaks = [
+        (1, 7.8125),
+        (2, 15.1517),
+        (5, 34.6073),
+        (10, 59.9266),
+        (20, 92.0030),
+        (50, 123.2814),
+        (100, 128.6980),
+        (100_000, 128.9469),
+    ];
+    for (n, peak) in peaks {
+        assert_relative_eq!(conduction::repeated_bursts(3000.0, 384.0, 1.2, 20.0, n), peak, epsilon = 5e-5);
+    }
+}
+
+const LINING: f64 = 0.0508 * 0.6 * 2.0 * PI * 0.0254;
+const DRUM: f64 = 0.0508 * 2.0 * PI * 0.032;
+
+// Exact. Five digits.
+#[test]
+fn two_kilowatts_for_one_second_heat_the_rubbed_face_by_15_570_kelvin() {
+    let lining = conduction::effusivity(0.8, 1600.0 * 1250.0) * LINING;
+    let drum = conduction::effusivity(48.0, 7850.0 * 490.0) * DRUM;
+    assert_relative_eq!(conduction::half_spaces(2000.0, 1.0, lining, drum), 15.570, epsilon = 5e-4);
+    assert_relative_eq!(
+        conduction::split(conduction::effusivity(0.8, 2e6), LINING, conduction::effusivity(48.0, 7850.0 * 490.0), DRUM),
+        lining / (lining + drum),
+        max_relative = 1e-12
+    );
+}
+
+// Exact similarity equations of the free rotating disc, shot here. Six digits; K at Pr 0.71 four.
+#[test]
+fn the_rotating_disc_coefficient_follows_from_the_similarity_equations() {
+    const END: f64 = 10.0;
+    const STEP: f64 = 0.005;
+    // F' = f, G' = g, H' = −2F, f' = F² − G² + H f, g' = 2FG + H g, E = ∫H, I = ∫exp(Pr E)
+    let slope = |s: [f64; 7]| {
+        let [r, t, h, fr, ft, e, _] = s;
+        [fr, ft, -2.0 * r, r * r - t * t + h * fr, 2.0 * r * t + h * ft, h, (0.71 * e).exp()]
+    };
+    let along = |s: [f64; 7], k: [f64; 7], d: f64| std::array::from_fn::<f64, 7, _>(|i| s[i] + d * k[i]);
+    let shoot = |radial: f64, tangential: f64| {
+        let mut s = [0.0, 1.0, 0.0, radial, tangential, 0.0, 0.0];
+        let mut t = 0.0;
+        while t < END - 0.5 * STEP {
+            let a = slope(s);
+            let b = slope(along(s, a, 0.5 * STEP));
+            let c = slope(along(s, b, 0.5 * STEP));
+            let d = slope(along(s, c, STEP));
+            s = std::array::from_fn(|i| s[i] + STEP / 6.0 * (a[i] + 2.0 * b[i] + 2.0 * c[i] + d[i]));
+            t += STEP;
+        }
+        s
+    };
+    // the far field decays as exp(Hη): both F + f/|H| and G + g/|H| are zero on the wanted solution
+    let miss = |s: [f64; 7]| [s[0] - s[3] / s[2], s[1] - s[4] / s[2]];
+    let (mut x, mut y) = (0.51, -0.616);
+    for _ in 0..8 {
+        let d = 1e-7;
+        let (m, mx, my) = (miss(shoot(x, y)), miss(shoot(x + d, y)), miss(shoot(x, y + d)));
+        let (a, b, c, e) = ((mx[0] - m[0]) / d, (my[0] - m[0]) / d, (mx[1] - m[1]) / d, (my[1] - m[1]) / d);
+        let det = a * e - b * c;
+        x -= (m[0] * e - m[1] * b) / det;
+        y -= (m[1] * a - m[0] * c) / det;
+    }
+    assert_relative_eq!(x, 0.510233, epsilon = 1e-6);
+    assert_relative_eq!(-y, 0.615922, epsilon = 1e-6);
+    let s = shoot(x, y);
+    // what is left beyond the end: 2F/|H| of inflow, and the tail of the thermal integral
+    assert_relative_eq!(s[2] + 2.0 * s[0] / s[2], -0.884474, epsilon = 1e-5);
+    let coefficient = 1.0 / (s[6] + (0.71 * s[5]).exp() / (0.71 * -s[2]));
+    assert_relative_eq!(coefficient, 0.3259, epsilon = 5e-5);
+    let law: f64 = disc(200.0, 350.0);
+    let similar =
+        coefficient * air::conductivity(350.0) * (200.0 / (air::viscosity(350.0) / air::density(350.0))).sqrt();
+    assert_relative_eq!(law, similar, max_relative = 1e-3);
+}
+
+// Incropera et al., 6th ed., ex. 9.2 (quoted from memory): a screen 0.71 m tall at 232 °C in 23 °C air, h 7.0 W/m²K. Half a
+// unit of the last digit and 1 % for the air.
+#[test]
+fn a_hot_upright_screen_has_a_coefficient_of_7_watts_per_square_metre_kelvin() {
+    assert_relative_eq!(natural_plate(0.71, 232.0 + ZERO_C, 23.0 + ZERO_C), 7.0, epsilon = 0.12);
+}
+
+// Both fits ±10 % of experiment at the sizes of a web; a plate as tall as a cylinder is thick loses a little less.
+#[test]
+fn a_plate_at_rest_is_cooled_like_a_cylinder_of_its_size() {
+    for hot in [330.0, 370.0, 470.0] {
+        let (plate, cylinder): (f64, f64) = (natural_plate(0.1, hot, 293.15), band(0.1, 0.0, 0.0, hot, 293.15));
+        assert_relative_eq!(plate, cylinder, max_relative = 0.2);
+    }
+}
+
+// Smooth at rest: no law of convection may have an infinite slope where nothing turns and nothing is warm.
+#[test]
+fn convection_is_finite_and_smooth_at_rest_with_no_temperature_difference() {
+    use slipsoak_engine::real::Dual;
+    let w = Dual::<2>::variable(0.0, 0);
+    let t = Dual::<2>::variable(293.15, 1);
+    for h in [band(0.11, w, w, t, 293.15), disc(w, t), natural_plate(0.1, t, 293.15), radiation(0.8, t, 293.15)] {
+        assert!(h.v.is_finite() && h.d.iter().all(|d| d.is_finite() && d.abs() < 10.0), "{h:?}");
+    }
+    assert_relative_eq!(
+        radiation(0.8, 293.15, 293.15),
+        3.2 * STEFAN_BOLTZMANN * 293.15_f64.powi(3),
+        max_relative = 1e-12
+    );
+}
+
+/// Lining (6 cells) and drum wall (4 cells) with the shoes behind, stepped implicitly; gives the surface temperatures at the times asked.
+fn burst(contact: f64, power: impl Fn(f64) -> f64, times: &[f64]) -> Vec<[f64; 2]> {
+    use conduction::{graded, in_series, interface, ring_capacity, ring_conductance};
+    const STEP: f64 = 1e-4;
+    // a chain of nodes: shoes, lining from its back to its face, drum from its face outward
+    let (mut capacity, mut link) = (vec![192.0], Vec::new());
+    let mut lining = graded(0.003, 6, 1.6);
+    lining.reverse();
+    let mut inner = 0.0508 - 0.003;
+    let mut behind = 5000.0 * LINING * (0.0508 - 0.003) / 0.0508;
+    let mut half = 0.0;
+    for d in lining {
+        let mid = inner + 0.5 * d;
+        let ring = |a, b| ring_conductance(a, b, 0.0254, 0.6, 0.8);
+        link.push(in_series(behind, ring(inner, mid)));
+        capacity.push(ring_capacity(inner, inner + d, 0.0254, 0.6, 1600.0 * 1250.0));
+        half = ring(mid, inner + d);
+        behind = half;
+        inner += d;
+    }
+    let contact_side = 2.0 * contact * LINING;
+    let to_lining = in_series(contact_side, half);
+    let face = capacity.len();
+    let mut to_drum = 0.0;
+    for (i, d) in graded(0.0032, 4, 1.2).into_iter().enumerate() {
+        let mid = inner + 0.5 * d;
+        let ring = |a, b| ring_conductance(a, b, 0.032, 1.0, 48.0);
+        if i == 0 {
+            half = ring(inner, mid);
+            to_drum = in_series(contact_side, half);
+            link.push(in_series(to_lining, to_drum));
+        } else {
+            link.push(in_series(behind, ring(inner, mid)));
+        }
+        capacity.push(ring_capacity(inner, inner + d, 0.032, 1.0, 7850.0 * 490.0));
+        behind = ring(mid, inner + d);
+        inner += d;
+    }
+    let lost = in_series(behind, 60.0 * 2.0 * PI * inner * 0.032);
+    let n = capacity.len();
+    let (mut t, mut out, mut step) = (vec![0.0; n], Vec::new(), 0_u32);
+    for &until in times {
+        while f64::from(step) * STEP < until - 0.5 * STEP {
+            let heat = power((f64::from(step) + 0.5) * STEP);
+            step += 1;
+            // backward Euler: a tridiagonal system by elimination
+            let mut diagonal: Vec<f64> = capacity.iter().map(|c| c / STEP).collect();
+            let mut right: Vec<f64> = (0..n).map(|i| capacity[i] / STEP * t[i]).collect();
+            for (i, g) in link.iter().enumerate() {
+                diagonal[i] += g;
+                diagonal[i + 1] += g;
+            }
+            diagonal[n - 1] += lost;
+            right[face - 1] += heat * to_lining / (to_lining + to_drum);
+            right[face] += heat * to_drum / (to_lining + to_drum);
+            for i in 1..n {
+                let g = link[i - 1] / diagonal[i - 1];
+                diagonal[i] -= g * link[i - 1];
+                right[i] += g * right[i - 1];
+            }
+            t[n - 1] = right[n - 1] / diagonal[n - 1];
+            for i in (0..n - 1).rev() {
+                t[i] = (right[i] + link[i] * t[i + 1]) / diagonal[i];
+            }
+        }
+        let node = interface(power(until), to_lining, t[face - 1], to_drum, t[face]);
+        let (flux_lining, flux_drum) = (to_lining * (node - t[face - 1]), to_drum * (node - t[face]));
+        out.push([node - flux_lining / contact_side, node - flux_drum / contact_side]);
+    }
+    out
+}
+
+// A fine-grid reference (200 + 140 cells, exact in time) under a constant 2 kW and under a launch of 3 kW that fades over
+// 2 s. Our mesh of 6 + 4 cells: 0.35 K on both surfaces from 0.02 s on; before that the thinnest cell is too thick (0.61 K).
+#[test]
+fn ten_cells_follow_a_launch_within_0_35_kelvin_of_a_fine_grid() {
+    let constant: fn(f64) -> f64 = |_| 2000.0;
+    let fading: fn(f64) -> f64 = |t| 3000.0 * (1.0 - t / 2.0).max(0.0);
+    for (case, power) in [("const2kW", constant), ("lin3kW_0_2s", fading)] {
+        for contact in ["20000", "inf"] {
+            let start = format!("{case},{contact},");
+            let lines = include_str!("published/two_layer_burst_reference.csv").lines();
+            let rows: Vec<Vec<f64>> = lines
+                .filter_map(|line| line.strip_prefix(&start))
+                .map(|line| line.split(',').map(|cell| cell.parse().unwrap()).collect())
+                .collect();
+            assert_eq!(rows.len(), 13);
+            let times: Vec<f64> = rows.iter().map(|row| row[0]).collect();
+            // a perfect contact is one ten million times better than the default
+            let conductance = contact.parse::<f64>().unwrap().min(1e11);
+            for (row, [lining, drum]) in rows.iter().zip(burst(conductance, power, &times)) {
+                let tolerance = if row[0] > 0.015 { 0.35 } else { 0.61 };
+                assert_relative_eq!(lining, row[1], epsilon = tolerance);
+                assert_relative_eq!(drum, row[2], epsilon = tolerance);
+            }
+        }
+    }
+}
