@@ -9,9 +9,7 @@ const SCRIPT: &str = "scripts/duty/town-trace.rhai";
 
 fn slipsoak(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .args(arguments);
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
     command
 }
 
@@ -50,19 +48,11 @@ fn the_number_of_threads_does_not_change_a_byte() {
     let (one, two) = (folder.path().join("one"), folder.path().join("two"));
     run_into(&one, &["--threads", "1"]).assert().success();
     run_into(&two, &["--threads", "2"]).assert().success();
-    let mut names: Vec<_> = fs::read_dir(&one)
-        .unwrap()
-        .map(|e| e.unwrap().file_name())
-        .collect();
+    let mut names: Vec<_> = fs::read_dir(&one).unwrap().map(|e| e.unwrap().file_name()).collect();
     names.sort();
     assert_eq!(names.len(), 3, "{names:?}");
     for name in names {
-        assert_eq!(
-            fs::read(one.join(&name)).unwrap(),
-            fs::read(two.join(&name)).unwrap(),
-            "{}",
-            name.display()
-        );
+        assert_eq!(fs::read(one.join(&name)).unwrap(), fs::read(two.join(&name)).unwrap(), "{}", name.display());
     }
 }
 
@@ -82,9 +72,7 @@ fn an_earlier_result_is_only_replaced_when_asked() {
 #[test]
 fn a_folder_that_cannot_be_written_is_refused_before_the_run() {
     let folder = tempfile::tempdir().unwrap();
-    run_into(&folder.path().join("missing/out"), &[])
-        .assert()
-        .code(2);
+    run_into(&folder.path().join("missing/out"), &[]).assert().code(2);
     let file = folder.path().join("file");
     fs::write(&file, "kept").unwrap();
     run_into(&file, &["--replace"]).assert().code(2);
@@ -97,15 +85,7 @@ fn a_record_cut_short_is_refused() {
     let path = folder.path().join("record.json");
     fs::write(&path, "{\"program\": \"slipsoak\", \"script\":").unwrap();
     let out = folder.path().join("figures");
-    let message = refusal(
-        &[
-            "draw",
-            path.to_str().unwrap(),
-            "--out",
-            out.to_str().unwrap(),
-        ],
-        1,
-    );
+    let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
     assert!(message.contains("is it cut short?"), "{message}");
     assert!(!out.exists());
 }
@@ -115,14 +95,8 @@ fn the_schema_names_every_field_of_a_record() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("out");
     run_into(&out, &[]).assert().success();
-    let record: serde_json::Value =
-        serde_json::from_slice(&fs::read(out.join("record.json")).unwrap()).unwrap();
-    let schema = slipsoak(&["schema"])
-        .assert()
-        .success()
-        .get_output()
-        .stdout
-        .clone();
+    let record: serde_json::Value = serde_json::from_slice(&fs::read(out.join("record.json")).unwrap()).unwrap();
+    let schema = slipsoak(&["schema"]).assert().success().get_output().stdout.clone();
     let schema: serde_json::Value = serde_json::from_slice(&schema).unwrap();
     let fields = |value: &serde_json::Value| {
         let mut names: Vec<String> = value.as_object().unwrap().keys().cloned().collect();
@@ -130,50 +104,20 @@ fn the_schema_names_every_field_of_a_record() {
         names
     };
     assert_eq!(fields(&record), fields(&schema["properties"]));
-    assert_eq!(
-        fields(&record["runs"][0]),
-        fields(&schema["$defs"]["Run"]["properties"])
-    );
+    assert_eq!(fields(&record["runs"][0]), fields(&schema["$defs"]["Run"]["properties"]));
     assert_eq!(record["script_hash"].as_str().unwrap().len(), 64);
 }
 
 #[test]
 fn every_shipped_part_has_a_sheet() {
-    for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/parts")).unwrap()
-    {
+    for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/parts")).unwrap() {
         let path = entry.unwrap().path();
-        let sheet = slipsoak(&["sheet", path.to_str().unwrap()])
-            .assert()
-            .success()
-            .get_output()
-            .stdout
-            .clone();
-        assert!(
-            String::from_utf8(sheet).unwrap().contains("Caution"),
-            "{}",
-            path.display()
-        );
+        let sheet = slipsoak(&["sheet", path.to_str().unwrap()]).assert().success().get_output().stdout.clone();
+        assert!(String::from_utf8(sheet).unwrap().contains("Caution"), "{}", path.display());
     }
-    slipsoak(&[
-        "sheet",
-        "standard",
-        "--json",
-        "--set",
-        "clutch.engagement=1700 rpm",
-    ])
-    .assert()
-    .success();
-    assert!(
-        refusal(&["sheet", "standard", "--set", "clutch.engagement=1700"], 1)
-            .contains("has no unit")
-    );
-    assert!(
-        refusal(
-            &["sheet", "standard", "--set", "clutch.engagment=1700 rpm"],
-            1
-        )
-        .contains("did you mean")
-    );
+    slipsoak(&["sheet", "standard", "--json", "--set", "clutch.engagement=1700 rpm"]).assert().success();
+    assert!(refusal(&["sheet", "standard", "--set", "clutch.engagement=1700"], 1).contains("has no unit"));
+    assert!(refusal(&["sheet", "standard", "--set", "clutch.engagment=1700 rpm"], 1).contains("did you mean"));
 }
 
 #[test]
@@ -184,19 +128,9 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
     let record = out.join("record.json");
     let (record, into) = (record.to_str().unwrap(), figures.to_str().unwrap());
     assert!(refusal(&["draw", record, "--out", into, "--figure", "oyl"], 2).contains("figures: "));
-    slipsoak(&["draw", record, "--out", into])
-        .assert()
-        .success();
+    slipsoak(&["draw", record, "--out", into]).assert().success();
     for name in slipsoak::output::figures() {
-        assert!(
-            fs::read_to_string(figures.join(format!("{name}.svg")))
-                .unwrap()
-                .contains("<svg")
-        );
-        assert!(
-            fs::read(figures.join(format!("{name}.png")))
-                .unwrap()
-                .starts_with(b"\x89PNG")
-        );
+        assert!(fs::read_to_string(figures.join(format!("{name}.svg"))).unwrap().contains("<svg"));
+        assert!(fs::read(figures.join(format!("{name}.png"))).unwrap().starts_with(b"\x89PNG"));
     }
 }

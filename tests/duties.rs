@@ -5,22 +5,12 @@ use slipsoak::interpreter::Limits;
 use std::path::PathBuf;
 
 fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR"))
-        .join("scripts/duty")
-        .join(name);
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty").join(name);
     let script = Script::read(&path).unwrap();
-    assert!(
-        script.text.starts_with("// "),
-        "{name} begins by saying what it shows"
-    );
-    let settings = settings
-        .iter()
-        .map(|(n, v)| ((*n).to_owned(), *v))
-        .collect();
+    assert!(script.text.starts_with("// "), "{name} begins by saying what it shows");
+    let settings = settings.iter().map(|(n, v)| ((*n).to_owned(), *v)).collect();
     let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
-    let record = study
-        .unwrap_or_else(|t| panic!("{}", t.render(false)))
-        .record;
+    let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     assert_eq!(record.runs.len(), runs);
     for run in &record.runs {
         assert!(run.duration > 0.0 && !run.windows.end.is_empty());
@@ -50,11 +40,7 @@ fn orchard() {
 
 #[test]
 fn campground() {
-    runs_and_closes(
-        "campground.rhai",
-        &[("laps", 1.0), ("hires", 1.0), ("days", 1.0)],
-        2,
-    );
+    runs_and_closes("campground.rhai", &[("laps", 1.0), ("hires", 1.0), ("days", 1.0)], 2);
 }
 
 #[test]
@@ -71,55 +57,31 @@ fn town_trace() {
 #[test]
 fn the_shipped_trace_covers_its_published_distance() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/ece15.csv");
-    let trace =
-        slipsoak::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap();
-    let distance: f64 = trace
-        .points
-        .windows(2)
-        .map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0)
-        .sum();
+    let trace = slipsoak::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap();
+    let distance: f64 = trace.points.windows(2).map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0).sum();
     approx::assert_abs_diff_eq!(distance, 1014.58, epsilon = 0.005);
 }
 
 fn only_run(text: &str) -> slipsoak_engine::record::Run {
-    let script = Script {
-        path: PathBuf::from("duty.rhai"),
-        name: "duty.rhai".to_owned(),
-        text: text.to_owned(),
-    };
-    let study = slipsoak::study::run(
-        &script,
-        &std::collections::BTreeMap::new(),
-        Limits::default(),
-        Some(1),
-        |_| (),
-        || (),
-    );
-    study
-        .unwrap_or_else(|t| panic!("{}", t.render(false)))
-        .record
-        .runs
-        .remove(0)
+    let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
+    let study =
+        slipsoak::study::run(&script, &std::collections::BTreeMap::new(), Limits::default(), Some(1), |_| (), || ());
+    study.unwrap_or_else(|t| panic!("{}", t.render(false))).record.runs.remove(0)
 }
 
 const COMPARE: &str = "compare(machine(\"standard\"), duty(\"d\", Fn(\"d\")));";
 
 #[test]
 fn a_duty_that_reads_the_ride_gives_what_one_that_does_not_gives() {
-    let entries =
-        "ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 10.s); ride.brake(1.5);";
+    let entries = "ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 10.s); ride.brake(1.5);";
     let taken_down = only_run(&format!("fn d(ride) {{ {entries} }} {COMPARE}"));
-    let at_once = only_run(&format!(
-        "fn d(ride) {{ {entries} let now = ride.clock; }} {COMPARE}"
-    ));
+    let at_once = only_run(&format!("fn d(ride) {{ {entries} let now = ride.clock; }} {COMPARE}"));
     assert_eq!(taken_down, at_once);
 }
 
 #[test]
 fn a_duty_may_act_on_what_it_reads() {
-    let run = only_run(&format!(
-        "fn d(ride) {{ while ride.clock < 95.s {{ ride.idle(10.s); }} }} {COMPARE}"
-    ));
+    let run = only_run(&format!("fn d(ride) {{ while ride.clock < 95.s {{ ride.idle(10.s); }} }} {COMPARE}"));
     assert_eq!(run.duration, 100.0);
 }
 

@@ -9,11 +9,7 @@ use std::path::PathBuf;
 fn script(text: String) -> Script {
     // Beside the shipped duties, so that examples find parts and traces.
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/example.rhai");
-    Script {
-        path,
-        name: "example.rhai".to_owned(),
-        text,
-    }
+    Script { path, name: "example.rhai".to_owned(), text }
 }
 
 #[test]
@@ -21,13 +17,7 @@ fn every_example_is_in_order() {
     for word in WORDS {
         let script = script(word.script());
         let checked = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default());
-        assert!(
-            checked.is_ok(),
-            "{}: {}\n{}",
-            word.name,
-            checked.unwrap_err().render(false),
-            script.text
-        );
+        assert!(checked.is_ok(), "{}: {}\n{}", word.name, checked.unwrap_err().render(false), script.text);
     }
 }
 
@@ -35,21 +25,8 @@ fn every_example_is_in_order() {
 fn every_example_of_a_ride_runs() {
     for word in WORDS.iter().filter(|w| w.on == On::Ride) {
         let script = script(word.script());
-        let run = slipsoak::study::run(
-            &script,
-            &BTreeMap::new(),
-            Limits::default(),
-            Some(1),
-            |_| (),
-            || (),
-        );
-        assert!(
-            run.is_ok(),
-            "{}: {}\n{}",
-            word.name,
-            run.unwrap_err().render(false),
-            script.text
-        );
+        let run = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), || ());
+        assert!(run.is_ok(), "{}: {}\n{}", word.name, run.unwrap_err().render(false), script.text);
     }
 }
 
@@ -66,15 +43,6 @@ fn the_reference_explains_every_word_and_suggests_for_a_misspelt_one() {
     for word in WORDS {
         assert!(all.contains(word.meaning), "{}", word.name);
     }
-    assert!(
-        reference(Some("idel"))
-            .unwrap_err()
-            .to_string()
-            .contains("did you mean `idle`?")
-    );
-    assert!(
-        reference(Some("rpm"))
-            .unwrap()
-            .contains("revolutions per minute")
-    );
+    assert!(reference(Some("idel")).unwrap_err().to_string().contains("did you mean `idle`?"));
+    assert!(reference(Some("rpm")).unwrap().contains("revolutions per minute"));
 }

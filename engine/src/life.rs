@@ -63,7 +63,7 @@ pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], du
                 spring_life(m, pick(now, "relaxation"), duration)
             } else if end[k] >= 1.0 {
                 let over = curves.iter().position(|c| c[k] >= 1.0);
-                Some(over.map_or(duration, |w| windows.end[w]))
+                Some(over.and_then(|w| windows.end.get(w).copied()).unwrap_or(duration))
             } else if rate > 1e-15 {
                 Some(duration + (1.0 - end[k]) / rate)
             } else {

@@ -23,6 +23,7 @@ pub trait Real:
     /// The bare value.
     fn value(self) -> f64;
     /// Applies a function given its value and slope at the present value.
+    #[must_use]
     fn chain(self, value: f64, slope: f64) -> Self;
     /// Joins what two numbers depend on, keeping the value and slopes of `self`.
     #[must_use]
@@ -127,6 +128,9 @@ impl<const K: usize> Dual<K> {
     fn map(self, v: f64, f: impl Fn(f64) -> f64) -> Self {
         Self { v, d: self.d.map(f) }
     }
+    fn product(self, o: Self) -> Self {
+        self.join(o, self.v * o.v, |x, y| x * o.v + y * self.v)
+    }
     fn join(self, o: Self, v: f64, f: impl Fn(f64, f64) -> f64) -> Self {
         Self { v, d: std::array::from_fn(|k| f(self.d[k], o.d[k])) }
     }
@@ -196,7 +200,7 @@ macro_rules! operator {
 }
 operator! { [const K: usize] Dual<K>, Add add, |a, b| a.join(b, a.v + b.v, |x, y| x + y), |a, s| Self { v: a.v + s, ..a } }
 operator! { [const K: usize] Dual<K>, Sub sub, |a, b| a.join(b, a.v - b.v, |x, y| x - y), |a, s| Self { v: a.v - s, ..a } }
-operator! { [const K: usize] Dual<K>, Mul mul, |a, b| a.join(b, a.v * b.v, |x, y| x * b.v + y * a.v), |a, s| a.map(a.v * s, |x| x * s) }
+operator! { [const K: usize] Dual<K>, Mul mul, |a, b| a.product(b), |a, s| a.map(a.v * s, |x| x * s) }
 operator! { [const K: usize] Dual<K>, Div div,
     |a, b| { let r = 1.0 / b.v; let q = a.v * r; a.join(b, q, |x, y| (x - q * y) * r) },
     |a, s| { let r = 1.0 / s; a.map(a.v / s, |x| x * r) }

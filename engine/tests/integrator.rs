@@ -151,7 +151,12 @@ fn the_reference_slopes_are_the_slopes_of_its_rates_in_every_mode() {
                 for i in 0..36 {
                     let want = (ahead[i] - behind[i]) / (2.0 * step);
                     // Rates of up to 1e6 K/s rounded at 1e-16 over a step of 1e-3, and the cube of the step.
-                    near(&format!("({i}, {j}) in {clutch:?}"), jacobian.states.at(i, j), want, 1e-6 + 1e-6 * want.abs());
+                    near(
+                        &format!("({i}, {j}) in {clutch:?}"),
+                        jacobian.states.at(i, j),
+                        want,
+                        1e-6 + 1e-6 * want.abs(),
+                    );
                 }
             }
         }
@@ -225,11 +230,10 @@ fn day_error(tolerance: f64) -> (f64, f64) {
 #[test]
 fn the_reference_day_is_right_within_its_budget_of_steps_and_converges() {
     let [loose, middle, tight] = [TOLERANCE, 0.1 * TOLERANCE, 0.01 * TOLERANCE].map(day_error);
-    eprintln!("{loose:?} {middle:?} {tight:?}");
     assert!(loose.0 <= 1.0, "error {} of what is allowed", loose.0);
     let hours = 24_800.0 / 3600.0;
     assert!(loose.1 <= 2000.0 * hours, "{} steps", loose.1);
-    // Stiff layers under the rubbing surface cost a four-stage order about one; half of it is left for luck.
+    // Stiff layers under the rubbing surface cost the order of four about one; another is left for luck.
     let order = (loose.0 / tight.0).ln() / (tight.1 / loose.1).ln();
     assert!(order > 2.0, "order {order}: {loose:?} {middle:?} {tight:?}");
 }

@@ -4,8 +4,8 @@ use crate::look::INK;
 use crate::{DrawError, Drawing};
 use plotters::coord::Shift;
 use plotters::prelude::*;
-use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::register_font;
+use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::fmt::Display;
 
 /// Times that everything is drawn larger than it is shown.
@@ -25,8 +25,24 @@ pub const fn px(shown: u32) -> i32 {
 }
 
 /// Text of a size, px, anchored at its left (−1), middle (0) or right (1), and middle of its height.
-pub fn text(area: &Area<'_>, words: &str, at: (i32, i32), size: u32, side: i32, ink: RGBColor) -> Result<(), DrawError> {
-    let anchor = Pos::new(if side < 0 { HPos::Left } else if side > 0 { HPos::Right } else { HPos::Center }, VPos::Center);
+pub fn text(
+    area: &Area<'_>,
+    words: &str,
+    at: (i32, i32),
+    size: u32,
+    side: i32,
+    ink: RGBColor,
+) -> Result<(), DrawError> {
+    let anchor = Pos::new(
+        if side < 0 {
+            HPos::Left
+        } else if side > 0 {
+            HPos::Right
+        } else {
+            HPos::Center
+        },
+        VPos::Center,
+    );
     let style = TextStyle::from(("sans-serif", f64::from(size * FINE)).into_font()).color(&ink).pos(anchor);
     area.draw_text(words, &style, at).map_err(refused)
 }

@@ -21,7 +21,8 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     let fill = column(record, "oil fill")?;
     let runs = &record.runs;
     let peak = |k: usize| celsius(runs[k].overall.most[lining]);
-    let slip = |k: usize| runs[k].ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0) / runs[k].duration.max(1e-9);
+    let slip =
+        |k: usize| runs[k].ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0) / runs[k].duration.max(1e-9);
     let oil = |k: usize| runs[k].windows.mean.last().map_or(0.0, |row| row[fill]);
     let of = |f: &dyn Fn(usize) -> f64| (0..runs.len()).map(f).collect::<Vec<f64>>();
     let say = |f: &dyn Fn(usize) -> String| (0..runs.len()).map(f).collect::<Vec<String>>();
@@ -47,7 +48,9 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
         Measure {
             heading: "life at this rate, and what ends it",
             values: of(&|k| ended_by(&runs[k]).map_or(f64::NAN, |e| e.1)),
-            words: say(&|k| ended_by(&runs[k]).map_or_else(|| "none worn".to_owned(), |(part, h)| format!("{} {part}", hours(h)))),
+            words: say(&|k| {
+                ended_by(&runs[k]).map_or_else(|| "none worn".to_owned(), |(part, h)| format!("{} {part}", hours(h)))
+            }),
             logarithmic: true,
         },
     ];
@@ -88,7 +91,8 @@ fn dots(area: &Area<'_>, measure: &Measure, ink: RGBColor) -> Result<(), DrawErr
         let mut x = left;
         if value.is_finite() {
             x = left + (share(*value) * f64::from(right - left)) as i32;
-            area.draw(&PathElement::new([(left, y), (x, y)], ShapeStyle::from(&ink).stroke_width(2 * FINE))).map_err(refused)?;
+            area.draw(&PathElement::new([(left, y), (x, y)], ShapeStyle::from(&ink).stroke_width(2 * FINE)))
+                .map_err(refused)?;
             area.draw(&Circle::new((x, y), px(5), ink.filled())).map_err(refused)?;
         }
         text(area, words, (x + px(9), y), 11, -1, INK)?;

@@ -21,7 +21,11 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
             let mut curves = vec![];
             for (order, part) in run.parts.iter().filter(|p| p.part != "washer charring" || p.used > 0.0).enumerate() {
                 let life = part.life.map_or(f64::INFINITY, |l| l / 3600.0);
-                let points = if life <= until { vec![(0.0, 1.0), (life, 0.0)] } else { vec![(0.0, 1.0), (until, 1.0 - until / life)] };
+                let points = if life <= until {
+                    vec![(0.0, 1.0), (life, 0.0)]
+                } else {
+                    vec![(0.0, 1.0), (until, 1.0 - until / life)]
+                };
                 let label = if life.is_finite() { format!("{} {}", part.part, hours(life)) } else { part.part.clone() };
                 let heavy = first.is_some_and(|f| f.0 == part.part);
                 curves.push(Curve { label, order, points, band: vec![], heavy });

@@ -18,7 +18,9 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     let bars = 62 + runs.len() as u32 * 26;
     let height = 66 + 300 + bars;
     let leak = setting(&runs[0], "oiling.leak").unwrap_or(0.0) * 3600.0;
-    let note = format!("Losses lean on the end leak, assumed λ = {leak:.3} per hour at 80 °C and 2500 rpm: nobody has measured it.");
+    let note = format!(
+        "Losses lean on the end leak, assumed λ = {leak:.3} per hour at 80 °C and 2500 rpm: nobody has measured it."
+    );
     sheet(size.width, height, &format!("Oil: {}", short(&record.title, 80)), &note, |body| {
         let (top, bottom) = body.split_vertically(px(300));
         let least = runs.iter().map(|r| r.overall.least[fill]).fold(0.98, f64::min);
@@ -42,7 +44,10 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
             x: (0.0, runs.iter().map(|r| r.duration).fold(0.0, f64::max) / per),
             y: ((least * 20.0 - 0.5).floor().max(0.0) / 20.0, (most * 50.0).ceil() / 50.0 + 0.01),
             curves: curves.collect(),
-            limits: service.into_iter().map(|at| Limit { label: format!("service due at {:.0} %", at * 100.0), at }).collect(),
+            limits: service
+                .into_iter()
+                .map(|at| Limit { label: format!("service due at {:.0} %", at * 100.0), at })
+                .collect(),
             format_up: &|y| format!("{:.0} %", y * 100.0),
             margin: 160,
         }
@@ -78,7 +83,10 @@ fn ledger(area: &crate::canvas::Area<'_>, record: &Record, runs: usize) -> Resul
             let bar = Rectangle::new([(x, top), (x + wide, top + px(16))], colour(k).filled());
             area.draw(&bar).map_err(refused)?;
             if wide > FINE as i32 {
-                let edge = Rectangle::new([(x, top), (x + wide, top + px(16))], ShapeStyle::from(&WHITE).stroke_width(FINE / 2));
+                let edge = Rectangle::new(
+                    [(x, top), (x + wide, top + px(16))],
+                    ShapeStyle::from(&WHITE).stroke_width(FINE / 2),
+                );
                 area.draw(&edge).map_err(refused)?;
             }
             x += wide;

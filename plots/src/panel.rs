@@ -69,9 +69,7 @@ impl Panel<'_> {
         let inside = |y: f64| y.clamp(self.y.0, self.y.1);
         for c in self.curves.iter().filter(|c| !c.band.is_empty()) {
             let edge = c.band.iter().map(|b| (b.0, inside(b.2))).chain(c.band.iter().rev().map(|b| (b.0, inside(b.1))));
-            chart
-                .draw_series([Polygon::new(edge.collect::<Vec<_>>(), colour(c.order).mix(0.15))])
-                .map_err(refused)?;
+            chart.draw_series([Polygon::new(edge.collect::<Vec<_>>(), colour(c.order).mix(0.15))]).map_err(refused)?;
         }
         for l in self.limits.iter().filter(|l| l.at > self.y.0 && l.at < self.y.1) {
             let line = [(self.x.0, l.at), (self.x.1, l.at)];

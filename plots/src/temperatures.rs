@@ -18,11 +18,16 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     let height = size.height.max(rows as u32 * 250 + 66);
     let lining = column(record, SHOWN[0])?;
     let hottest = runs.iter().map(|r| celsius(r.overall.most[lining])).fold(100.0, f64::max);
-    let coolest = runs.iter().flat_map(|r| SHOWN.iter().filter_map(|n| column(record, n).ok().map(|k| celsius(r.overall.least[k])))).fold(20.0, f64::min);
+    let coolest = runs
+        .iter()
+        .flat_map(|r| SHOWN.iter().filter_map(|n| column(record, n).ok().map(|k| celsius(r.overall.least[k]))))
+        .fold(20.0, f64::min);
     let (per, unit) = clock(runs.iter().map(|r| r.duration).fold(0.0, f64::max));
     let left_out = record.runs.len() - runs.len();
     let note = if left_out > 0 {
-        format!("Lines: means of each window; shade: least and greatest of the lining's surface. {left_out} more runs are not shown.")
+        format!(
+            "Lines: means of each window; shade: least and greatest of the lining's surface. {left_out} more runs are not shown."
+        )
     } else {
         "Lines: means of each window; shade: least and greatest of the lining's surface. Estimates that lean on assumed constants.".to_owned()
     };
@@ -34,14 +39,24 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
             for (order, part) in SHOWN.iter().enumerate() {
                 let k = column(record, part)?;
                 let points = |rows: &Vec<Vec<f64>>| -> Vec<(f64, f64)> {
-                    w.end.iter().zip(rows).map(|(t, row)| ((t - 0.5 * w.length).max(0.0) / per, celsius(row[k]))).collect()
+                    w.end
+                        .iter()
+                        .zip(rows)
+                        .map(|(t, row)| ((t - 0.5 * w.length).max(0.0) / per, celsius(row[k])))
+                        .collect()
                 };
                 let band = if order == 0 {
                     points(&w.least).iter().zip(points(&w.most)).map(|(a, b)| (a.0, a.1, b.1)).collect()
                 } else {
                     vec![]
                 };
-                curves.push(Curve { label: (*part).to_owned(), order, points: points(&w.mean), band, heavy: order == 0 });
+                curves.push(Curve {
+                    label: (*part).to_owned(),
+                    order,
+                    points: points(&w.mean),
+                    band,
+                    heavy: order == 0,
+                });
             }
             let limit = |path: &str, label: &str| {
                 setting(run, path).map(|k| Limit { label: format!("{label} {:.0} °C", celsius(k)), at: celsius(k) })

@@ -99,17 +99,12 @@ pub struct Draw {
 }
 
 fn quantity(text: &str) -> Result<(String, String), String> {
-    let (name, value) = text
-        .split_once('=')
-        .ok_or("write NAME=VALUE, with an equals sign")?;
+    let (name, value) = text.split_once('=').ok_or("write NAME=VALUE, with an equals sign")?;
     Ok((name.trim().to_owned(), value.trim().to_owned()))
 }
 
 fn setting(text: &str) -> Result<(String, f64), String> {
     let (name, value) = quantity(text)?;
     let number = value.parse::<f64>().ok().filter(|v| v.is_finite());
-    Ok((
-        name,
-        number.ok_or_else(|| format!("`{value}` is not a finite number"))?,
-    ))
+    Ok((name, number.ok_or_else(|| format!("`{value}` is not a finite number"))?))
 }

@@ -23,18 +23,10 @@ pub struct Script {
 impl Script {
     /// Reads a script.
     pub fn read(path: &Path) -> Result<Self, Trouble> {
-        let text = std::fs::read_to_string(path).map_err(|e| Trouble::Unreadable {
-            path: path.to_owned(),
-            why: e.to_string(),
-        })?;
-        let name = path
-            .file_name()
-            .map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-        Ok(Self {
-            path: path.to_owned(),
-            name,
-            text,
-        })
+        let text = std::fs::read_to_string(path)
+            .map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+        let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        Ok(Self { path: path.to_owned(), name, text })
     }
 }
 
@@ -80,9 +72,7 @@ pub enum Trouble {
         known: String,
     },
     /// nothing compared
-    #[error(
-        "{script} compares nothing; end it with `compare([machine, …], [duty(\"name\", Fn(\"function\")), …]);`"
-    )]
+    #[error("{script} compares nothing; end it with `compare([machine, …], [duty(\"name\", Fn(\"function\")), …]);`")]
     NothingToRun {
         /// script
         script: String,
@@ -130,41 +120,27 @@ impl Trouble {
     /// A text that is not a script.
     pub fn parse(script: &Script, error: &ParseError) -> Self {
         let title = error.err_type().to_string();
-        let help = title.contains("Undefined variable").then(|| {
-            "a function sees its arguments only: hand values over, or ask `param(…)` inside it"
-                .to_owned()
-        });
+        let help = title
+            .contains("Undefined variable")
+            .then(|| "a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned());
         Self::place(script, title, error.position(), &[], help)
     }
 
     /// A word that nothing knows.
     pub fn spelling(script: &Script, error: &Misspelt) -> Self {
-        Self::place(
-            script,
-            error.to_string(),
-            error.position(),
-            &[],
-            Some(error.help()),
-        )
+        Self::place(script, error.to_string(), error.position(), &[], Some(error.help()))
     }
 
     /// A script that failed while it ran.
     pub fn run(script: &Script, error: &EvalAltResult) -> Self {
         let (mut inner, mut trail) = (error, Vec::new());
         while let EvalAltResult::ErrorInFunctionCall(name, _, next, at) = inner {
-            let name = if name.starts_with("anon$") {
-                "a closure".to_owned()
-            } else {
-                format!("`{name}`")
-            };
+            let name = if name.starts_with("anon$") { "a closure".to_owned() } else { format!("`{name}`") };
             trail.push((name, *at));
             inner = next;
         }
         let places = std::iter::once(inner.position()).chain(trail.iter().rev().map(|t| t.1));
-        let position = places
-            .into_iter()
-            .find(|at| !at.is_none())
-            .unwrap_or(Position::NONE);
+        let position = places.into_iter().find(|at| !at.is_none()).unwrap_or(Position::NONE);
         let (title, help) = say(inner);
         trail.retain(|(_, at)| *at != position);
         trail.truncate(4);
@@ -185,51 +161,31 @@ impl Trouble {
         Self::Script(place)
     }
 
-    fn place(
-        script: &Script,
-        title: String,
-        at: Position,
-        trail: &[(String, Position)],
-        help: Option<String>,
-    ) -> Self {
+    fn place(script: &Script, title: String, at: Position, trail: &[(String, Position)], help: Option<String>) -> Self {
         Self::Script(Box::new(Place {
             script: script.name.clone(),
             text: script.text.clone(),
             title,
             span: span(&script.text, at),
-            trail: trail
-                .iter()
-                .filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?)))
-                .collect(),
+            trail: trail.iter().filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?))).collect(),
             help,
         }))
     }
 
     /// The whole message, with the line of the script where there is one.
     pub fn render(&self, colour: bool) -> String {
-        let renderer = if colour {
-            Renderer::styled()
-        } else {
-            Renderer::plain()
-        };
+        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         let Self::Script(place) = self else {
-            return renderer.render(&[Level::ERROR
-                .primary_title(self.to_string())
-                .elements(NOTHING)]);
+            return renderer.render(&[Level::ERROR.primary_title(self.to_string()).elements(NOTHING)]);
         };
-        let mut group = Level::ERROR
-            .primary_title(place.title.as_str())
-            .elements(NOTHING);
+        let mut group = Level::ERROR.primary_title(place.title.as_str()).elements(NOTHING);
         if let Some(span) = &place.span {
             let mut snippet = Snippet::source(place.text.as_str())
                 .path(place.script.as_str())
                 .annotation(AnnotationKind::Primary.span(span.clone()).label("here"));
             for (name, at) in &place.trail {
-                snippet = snippet.annotation(
-                    AnnotationKind::Context
-                        .span(at.clone())
-                        .label(format!("in {name}, called here")),
-                );
+                snippet = snippet
+                    .annotation(AnnotationKind::Context.span(at.clone()).label(format!("in {name}, called here")));
             }
             group = group.element(snippet);
         }
@@ -251,10 +207,7 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
             None => (format!("the script gave up: {value}"), None),
         },
         E::ErrorTerminated(token, _) => match token.clone().try_cast::<Stop>() {
-            Some(stop) => (
-                stop.to_string(),
-                Some("make the loop end, or use fewer and longer entries".to_owned()),
-            ),
+            Some(stop) => (stop.to_string(), Some("make the loop end, or use fewer and longer entries".to_owned())),
             None => ("the script was stopped".to_owned(), None),
         },
         E::ErrorStackOverflow(_) => (
@@ -273,26 +226,14 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
         }
         E::ErrorVariableNotFound(name, _) => (
             format!("there is no variable `{name}`"),
-            Some(
-                "a function sees its arguments only: hand values over, or ask `param(…)` inside it"
-                    .to_owned(),
-            ),
+            Some("a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned()),
         ),
-        E::ErrorDataTooLarge(what, _) => (
-            format!("{what} is too large"),
-            Some("arrays hold 10 000, maps 1 000, texts 10 000".to_owned()),
-        ),
+        E::ErrorDataTooLarge(what, _) => {
+            (format!("{what} is too large"), Some("arrays hold 10 000, maps 1 000, texts 10 000".to_owned()))
+        }
         other => {
             let text = other.to_string();
-            (
-                text.split(" (line ")
-                    .next()
-                    .unwrap_or_default()
-                    .chars()
-                    .take(300)
-                    .collect(),
-                None,
-            )
+            (text.split(" (line ").next().unwrap_or_default().chars().take(300).collect(), None)
         }
     }
 }
@@ -300,24 +241,12 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
 /// The bytes of the word at a position.
 fn span(text: &str, at: Position) -> Option<std::ops::Range<usize>> {
     let line = at.line()?;
-    let start: usize = text
-        .split_inclusive('\n')
-        .take(line - 1)
-        .map(str::len)
-        .sum();
+    let start: usize = text.split_inclusive('\n').take(line - 1).map(str::len).sum();
     let rest = text.get(start..)?;
     let row = rest.split('\n').next().unwrap_or_default();
-    let skip: usize = row
-        .chars()
-        .take(at.position().unwrap_or(1) - 1)
-        .map(char::len_utf8)
-        .sum();
+    let skip: usize = row.chars().take(at.position().unwrap_or(1) - 1).map(char::len_utf8).sum();
     let word = &row[skip..];
-    let mut length = word
-        .chars()
-        .take_while(|c| c.is_alphanumeric() || *c == '_')
-        .map(char::len_utf8)
-        .sum::<usize>();
+    let mut length = word.chars().take_while(|c| c.is_alphanumeric() || *c == '_').map(char::len_utf8).sum::<usize>();
     if length == 0 {
         length = word.chars().next().map_or(0, char::len_utf8);
     }

@@ -25,37 +25,26 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
     }
     engine.register_fn("celsius", |value: INT| value as FLOAT + 273.15);
     engine.register_fn("celsius", |value: FLOAT| value + 273.15);
-    engine.register_fn("fahrenheit", |value: INT| {
-        (value as FLOAT - 32.0) / 1.8 + 273.15
-    });
+    engine.register_fn("fahrenheit", |value: INT| (value as FLOAT - 32.0) / 1.8 + 273.15);
     engine.register_fn("fahrenheit", |value: FLOAT| (value - 32.0) / 1.8 + 273.15);
     engine
         .register_type_with_name::<Variant>("machine")
         .register_type_with_name::<Duty>("duty")
         .register_type_with_name::<Refusal>("refusal")
         .register_get("name", |v: &mut Variant| v.name.clone())
-        .register_fn("duty", |name: &str, function: FnPtr| Duty {
-            name: name.to_owned(),
-            function,
-        });
+        .register_fn("duty", |name: &str, function: FnPtr| Duty { name: name.to_owned(), function });
     let own = shelf.clone();
-    engine.register_fn(
-        "machine",
-        move |context: NativeCallContext, name: &str| -> Answer<Variant> {
-            let read = || -> Result<Machine, Refusal> {
-                if name == "standard" {
-                    return Ok(Machine::default());
-                }
-                let file = format!("{}.json", name.trim_end_matches(".json"));
-                Ok(variant::read(&file, &own.read(name, ".json")?)?)
-            };
-            let machine = read().map_err(|e| e.at(context.call_position()))?;
-            Ok(Variant {
-                name: machine.name.clone(),
-                machine,
-            })
-        },
-    );
+    engine.register_fn("machine", move |context: NativeCallContext, name: &str| -> Answer<Variant> {
+        let read = || -> Result<Machine, Refusal> {
+            if name == "standard" {
+                return Ok(Machine::default());
+            }
+            let file = format!("{}.json", name.trim_end_matches(".json"));
+            Ok(variant::read(&file, &own.read(name, ".json")?)?)
+        };
+        let machine = read().map_err(|e| e.at(context.call_position()))?;
+        Ok(Variant { name: machine.name.clone(), machine })
+    });
     let own = shelf.clone();
     engine.register_fn("trace", move |context: NativeCallContext, name: &str| {
         ride::read_trace(&own, name).map_err(|e| e.at(context.call_position()))
@@ -65,35 +54,20 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         text.clone_into(&mut own.plan.borrow_mut().title);
     });
     let own = Rc::clone(desk);
-    engine.register_fn(
-        "param",
-        move |context: NativeCallContext, name: &str, default: Dynamic| {
-            parameter(&own, name, &default).map_err(|e| e.at(context.call_position()))
-        },
-    );
+    engine.register_fn("param", move |context: NativeCallContext, name: &str, default: Dynamic| {
+        parameter(&own, name, &default).map_err(|e| e.at(context.call_position()))
+    });
     let own = Rc::clone(desk);
-    engine.register_fn(
-        "compare",
-        move |context: NativeCallContext, machines: Dynamic, duties: Dynamic| {
-            compare(&own, machines, duties).map_err(|e| e.at(context.call_position()))
-        },
-    );
+    engine.register_fn("compare", move |context: NativeCallContext, machines: Dynamic, duties: Dynamic| {
+        compare(&own, machines, duties).map_err(|e| e.at(context.call_position()))
+    });
     register_variants(engine);
 }
 
 fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refusal> {
     let usual = number("param", "default", default)?;
-    if let Some(first) = desk
-        .defaults
-        .borrow_mut()
-        .insert(name.to_owned(), usual)
-        .filter(|first| *first != usual)
-    {
-        return Err(Refusal::Defaults {
-            name: name.to_owned(),
-            first,
-            second: usual,
-        });
+    if let Some(first) = desk.defaults.borrow_mut().insert(name.to_owned(), usual).filter(|first| *first != usual) {
+        return Err(Refusal::Defaults { name: name.to_owned(), first, second: usual });
     }
     let value = desk.settings.get(name).copied().unwrap_or(usual);
     desk.used.borrow_mut().insert(name.to_owned(), value);
@@ -102,22 +76,14 @@ fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refu
     }
     if value.fract() != 0.0 || value.abs() > 1e15 {
         let name = name.to_owned();
-        return Err(Refusal::Fraction {
-            name,
-            default: usual,
-            value,
-        });
+        return Err(Refusal::Fraction { name, default: usual, value });
     }
     Ok(Dynamic::from_int(value as INT))
 }
 
 fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Vec<T>, Refusal> {
     let given = given.flatten();
-    let items = if given.is_array() {
-        given.cast::<Array>()
-    } else {
-        vec![given]
-    };
+    let items = if given.is_array() { given.cast::<Array>() } else { vec![given] };
     if items.is_empty() {
         return Err(Refusal::Nothing(argument));
     }
@@ -126,12 +92,7 @@ fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Ve
         .map(|item| {
             let kind = item.type_name().to_owned();
             let kind = kind.rsplit("::").next().unwrap_or_default().to_lowercase();
-            item.flatten()
-                .try_cast::<T>()
-                .ok_or(Refusal::NotComparable {
-                    argument,
-                    given: format!("a {kind}"),
-                })
+            item.flatten().try_cast::<T>().ok_or(Refusal::NotComparable { argument, given: format!("a {kind}") })
         })
         .collect()
 }
@@ -140,10 +101,7 @@ fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic) -> Result<(), Refusa
     let machines: Vec<Variant> = list("machines", machines)?;
     let duties: Vec<Duty> = list("duties", duties)?;
     for machine in &machines {
-        machine
-            .machine
-            .check()
-            .map_err(|e| Refusal::Unfit(e.into()))?;
+        machine.machine.check().map_err(|e| Refusal::Unfit(e.into()))?;
     }
     let mut plan = desk.plan.borrow_mut();
     let given = plan.pairs.len() + machines.len() * duties.len();
@@ -152,10 +110,7 @@ fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic) -> Result<(), Refusa
     }
     for duty in &duties {
         for variant in &machines {
-            plan.pairs.push(Pair {
-                variant: variant.clone(),
-                duty: duty.clone(),
-            });
+            plan.pairs.push(Pair { variant: variant.clone(), duty: duty.clone() });
         }
     }
     Ok(())
@@ -170,63 +125,41 @@ fn register_variants(engine: &mut Engine) {
         let at = context.call_position();
         let mut variant = variant.clone();
         change(&mut variant.machine).map_err(|e| e.at(at))?;
-        variant
-            .machine
-            .check()
-            .map_err(|e| Refusal::Unfit(e.into()).at(at))?;
+        variant.machine.check().map_err(|e| Refusal::Unfit(e.into()).at(at))?;
         Ok(variant)
     }
     engine.register_fn("called", |variant: &mut Variant, name: &str| Variant {
         name: name.to_owned(),
         ..variant.clone()
     });
-    engine.register_fn(
-        "spring",
-        |context: NativeCallContext, v: &mut Variant, speed: Dynamic| {
-            changed(&context, v, |m| {
-                variant::adjust(
-                    m,
-                    "clutch.engagement",
-                    number("spring", "engagement speed", &speed)?,
-                )?;
-                Ok(())
-            })
-        },
-    );
-    engine.register_fn(
-        "having",
-        |context: NativeCallContext, v: &mut Variant, path: &str, value: Dynamic| {
-            changed(&context, v, |m| {
-                variant::adjust(m, path, number("having", "value", &value)?)?;
-                Ok(())
-            })
-        },
-    );
-    engine.register_fn(
-        "oiled",
-        |context: NativeCallContext, v: &mut Variant, name: &str| {
-            changed(&context, v, |m| {
-                m.oil = variant::oil(name)?;
-                Ok(())
-            })
-        },
-    );
-    engine.register_fn(
-        "lined",
-        |context: NativeCallContext, v: &mut Variant, kind: &str| {
-            changed(&context, v, |m| {
-                m.line_with(variant::lining(kind)?);
-                Ok(())
-            })
-        },
-    );
-    engine.register_fn(
-        "formed",
-        |context: NativeCallContext, v: &mut Variant, form: &str| {
-            changed(&context, v, |m| {
-                m.form = variant::form(form)?;
-                Ok(())
-            })
-        },
-    );
+    engine.register_fn("spring", |context: NativeCallContext, v: &mut Variant, speed: Dynamic| {
+        changed(&context, v, |m| {
+            variant::adjust(m, "clutch.engagement", number("spring", "engagement speed", &speed)?)?;
+            Ok(())
+        })
+    });
+    engine.register_fn("having", |context: NativeCallContext, v: &mut Variant, path: &str, value: Dynamic| {
+        changed(&context, v, |m| {
+            variant::adjust(m, path, number("having", "value", &value)?)?;
+            Ok(())
+        })
+    });
+    engine.register_fn("oiled", |context: NativeCallContext, v: &mut Variant, name: &str| {
+        changed(&context, v, |m| {
+            m.oil = variant::oil(name)?;
+            Ok(())
+        })
+    });
+    engine.register_fn("lined", |context: NativeCallContext, v: &mut Variant, kind: &str| {
+        changed(&context, v, |m| {
+            m.line_with(variant::lining(kind)?);
+            Ok(())
+        })
+    });
+    engine.register_fn("formed", |context: NativeCallContext, v: &mut Variant, form: &str| {
+        changed(&context, v, |m| {
+            m.form = variant::form(form)?;
+            Ok(())
+        })
+    });
 }

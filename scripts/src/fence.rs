@@ -3,9 +3,8 @@
 use crate::plan::Plan;
 use crate::refusal::Refusal;
 use rhai::packages::{
-    ArithmeticPackage, BasicArrayPackage, BasicFnPackage, BasicIteratorPackage, BasicMapPackage,
-    BasicMathPackage, BasicStringPackage, LanguageCorePackage, LogicPackage, MoreStringPackage,
-    Package,
+    ArithmeticPackage, BasicArrayPackage, BasicFnPackage, BasicIteratorPackage, BasicMapPackage, BasicMathPackage,
+    BasicStringPackage, LanguageCorePackage, LogicPackage, MoreStringPackage, Package,
 };
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, INT, NativeCallContext, OptimizationLevel};
 use std::cell::{Cell, RefCell};
@@ -26,10 +25,7 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self {
-            operations: 20_000_000,
-            time: Duration::from_mins(1),
-        }
+        Self { operations: 20_000_000, time: Duration::from_mins(1) }
     }
 }
 
@@ -89,22 +85,13 @@ pub(crate) fn fenced(desk: &Rc<Desk>, limits: Limits) -> Engine {
     engine.set_max_functions(500);
     engine.set_max_variables(500);
     engine.set_max_modules(0);
-    engine
-        .disable_symbol("eval")
-        .disable_symbol("import")
-        .disable_symbol("export");
-    engine.register_fn(
-        "sleep",
-        |context: NativeCallContext, _: INT| -> Answer<()> {
-            Err(Refusal::Sleep.at(context.call_position()))
-        },
-    );
-    engine.register_fn(
-        "sleep",
-        |context: NativeCallContext, _: FLOAT| -> Answer<()> {
-            Err(Refusal::Sleep.at(context.call_position()))
-        },
-    );
+    engine.disable_symbol("eval").disable_symbol("import").disable_symbol("export");
+    engine.register_fn("sleep", |context: NativeCallContext, _: INT| -> Answer<()> {
+        Err(Refusal::Sleep.at(context.call_position()))
+    });
+    engine.register_fn("sleep", |context: NativeCallContext, _: FLOAT| -> Answer<()> {
+        Err(Refusal::Sleep.at(context.call_position()))
+    });
     let counter = Rc::clone(desk);
     engine.on_progress(move |_| {
         let count = counter.operations.get() + 1;
@@ -129,10 +116,7 @@ pub(crate) fn fenced(desk: &Rc<Desk>, limits: Limits) -> Engine {
     };
     engine.on_print(move |text| keep(&printer, text.to_owned()));
     engine.on_debug(move |text, _, at| {
-        keep(
-            &debugger,
-            format!("line {}: {text}", at.line().unwrap_or(0)),
-        );
+        keep(&debugger, format!("line {}: {text}", at.line().unwrap_or(0)));
     });
     engine
 }

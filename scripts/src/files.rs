@@ -12,9 +12,7 @@ const LARGEST: u64 = 2_000_000;
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Refused {
     /// the name is a path
-    #[error(
-        "`{name}` is a path; give a plain file name of a file beside the script or in ../parts"
-    )]
+    #[error("`{name}` is a path; give a plain file name of a file beside the script or in ../parts")]
     Path {
         /// as given
         name: String,
@@ -28,9 +26,7 @@ pub enum Refused {
         suggestion: Option<String>,
     },
     /// a link leads elsewhere
-    #[error(
-        "`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it"
-    )]
+    #[error("`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it")]
     Outside {
         /// as given
         name: String,
@@ -62,17 +58,9 @@ pub struct Shelf {
 impl Shelf {
     /// The script's own folder and `../parts`, as far as they exist.
     pub fn beside(script: &Path) -> Self {
-        let own = script
-            .parent()
-            .filter(|p| !p.as_os_str().is_empty())
-            .unwrap_or(Path::new("."));
+        let own = script.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
         let folders = [own.to_owned(), own.join("../parts")];
-        Self {
-            folders: folders
-                .iter()
-                .filter_map(|f| f.canonicalize().ok())
-                .collect(),
-        }
+        Self { folders: folders.iter().filter_map(|f| f.canonicalize().ok()).collect() }
     }
 
     /// The text of a file of that name with that ending (which the name may leave out).
@@ -82,48 +70,30 @@ impl Shelf {
             && !name.contains("..")
             && !name.starts_with('.');
         if !plain {
-            return Err(Refused::Path {
-                name: name.to_owned(),
-            });
+            return Err(Refused::Path { name: name.to_owned() });
         }
-        let file = if name.ends_with(ending) {
-            name.to_owned()
-        } else {
-            format!("{name}{ending}")
-        };
+        let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
         for folder in &self.folders {
             let path = folder.join(&file);
             if fs::symlink_metadata(&path).is_err() {
                 continue;
             }
-            let unreadable = |e: std::io::Error| Refused::Unreadable {
-                name: file.clone(),
-                why: e.to_string(),
-            };
+            let unreadable = |e: std::io::Error| Refused::Unreadable { name: file.clone(), why: e.to_string() };
             let real = path.canonicalize().map_err(unreadable)?;
             if !self.folders.iter().any(|f| real.starts_with(f)) {
                 return Err(Refused::Outside { name: file });
             }
             let about = fs::metadata(&real).map_err(unreadable)?;
             if !about.is_file() {
-                return Err(Refused::Unreadable {
-                    name: file,
-                    why: "it is not a file".to_owned(),
-                });
+                return Err(Refused::Unreadable { name: file, why: "it is not a file".to_owned() });
             }
             if about.len() > LARGEST {
-                return Err(Refused::Large {
-                    name: file,
-                    bytes: about.len(),
-                });
+                return Err(Refused::Large { name: file, bytes: about.len() });
             }
             return fs::read_to_string(&real).map_err(unreadable);
         }
         let known = self.names(ending);
-        Err(Refused::Missing {
-            suggestion: nearest(&file, known.iter().map(String::as_str)),
-            name: file,
-        })
+        Err(Refused::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
     }
 
     fn names(&self, ending: &str) -> Vec<String> {

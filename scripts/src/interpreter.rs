@@ -30,21 +30,12 @@ pub struct Interpreter<'a> {
 
 impl<'a> Interpreter<'a> {
     /// Compiles a script and checks its words; `settings` replace the defaults of its parameters.
-    pub fn new(
-        script: &'a Script,
-        settings: &BTreeMap<String, f64>,
-        limits: Limits,
-    ) -> Result<Self, Trouble> {
-        let desk = Rc::new(Desk {
-            settings: settings.clone(),
-            ..Desk::default()
-        });
+    pub fn new(script: &'a Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Self, Trouble> {
+        let desk = Rc::new(Desk { settings: settings.clone(), ..Desk::default() });
         let mut engine = fenced(&desk, limits);
         dictionary::register(&mut engine, &desk, &Shelf::beside(&script.path));
         ride::register(&mut engine);
-        let ast = engine
-            .compile(&script.text)
-            .map_err(|e| Trouble::parse(script, &e))?;
+        let ast = engine.compile(&script.text).map_err(|e| Trouble::parse(script, &e))?;
         spelling::check(&engine, &ast).map_err(|e| Trouble::spelling(script, &e))?;
         let known = spelling::parameters(&ast);
         if let Some(name) = settings.keys().find(|name| !known.contains(*name)) {
@@ -54,12 +45,7 @@ impl<'a> Interpreter<'a> {
                 known: known.join(", "),
             });
         }
-        Ok(Self {
-            script,
-            engine,
-            ast,
-            desk,
-        })
+        Ok(Self { script, engine, ast, desk })
     }
 
     fn begin(&self) {
@@ -76,14 +62,10 @@ impl<'a> Interpreter<'a> {
     pub fn plan(&self) -> Result<Plan, Trouble> {
         self.begin();
         self.desk.plan.replace(Plan::default());
-        self.engine
-            .run_ast(&self.ast)
-            .map_err(|e| self.trouble(&e))?;
+        self.engine.run_ast(&self.ast).map_err(|e| self.trouble(&e))?;
         let plan = self.desk.plan.borrow().clone();
         if plan.pairs.is_empty() {
-            return Err(Trouble::NothingToRun {
-                script: self.script.name.clone(),
-            });
+            return Err(Trouble::NothingToRun { script: self.script.name.clone() });
         }
         Ok(plan)
     }
@@ -100,10 +82,7 @@ impl<'a> Interpreter<'a> {
 
     fn ride(&self, duty: &Duty, ride: &Ride) -> Answer<()> {
         self.begin();
-        match duty
-            .function
-            .call::<Dynamic>(&self.engine, &self.ast, (ride.clone(),))
-        {
+        match duty.function.call::<Dynamic>(&self.engine, &self.ast, (ride.clone(),)) {
             Err(e) if matches!(*e, EvalAltResult::Exit(..)) => Ok(()),
             done => done.map(drop),
         }
@@ -111,18 +90,11 @@ impl<'a> Interpreter<'a> {
 
     /// The entries of a duty, or none if it reads the ride and so has to be run to be known.
     pub fn record(&self, pair: &Pair) -> Result<Option<Vec<Entry>>, Trouble> {
-        let ride = Ride::recording(
-            &pair.duty.name,
-            pair.variant.machine.clone(),
-            Rc::clone(&self.desk.engine_time),
-        );
+        let ride = Ride::recording(&pair.duty.name, pair.variant.machine.clone(), Rc::clone(&self.desk.engine_time));
         match self.ride(&pair.duty, &ride) {
             Ok(()) => {
                 let entries = ride.entries();
-                if entries
-                    .iter()
-                    .any(|(segment, _)| matches!(segment, Segment::Ride(..)))
-                {
+                if entries.iter().any(|(segment, _)| matches!(segment, Segment::Ride(..))) {
                     return Ok(Some(entries));
                 }
                 let refusal = Refusal::Timeless(pair.duty.name.clone()).at(Position::NONE);
@@ -141,34 +113,22 @@ impl<'a> Interpreter<'a> {
         let entries = self.record(pair)?;
         let refused = |e, at| self.trouble(&Refusal::Engine(e).at(at));
         let machine = pair.variant.machine.clone();
-        let mut simulation = Simulation::new(machine.clone(), Options::default())
-            .map_err(|e| refused(e, Position::NONE))?;
+        let mut simulation =
+            Simulation::new(machine.clone(), Options::default()).map_err(|e| refused(e, Position::NONE))?;
         if let Some(entries) = entries {
             for (segment, position) in &entries {
-                simulation
-                    .perform(segment)
-                    .map_err(|e| refused(e, *position))?;
+                simulation.perform(segment).map_err(|e| refused(e, *position))?;
             }
         } else {
-            let ride = Ride::live(
-                &pair.duty.name,
-                machine,
-                simulation,
-                Rc::clone(&self.desk.engine_time),
-            );
-            self.ride(&pair.duty, &ride)
-                .map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()))?;
-            simulation = ride.simulation().ok_or_else(|| Trouble::NothingToRun {
-                script: self.script.name.clone(),
-            })?;
+            let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.desk.engine_time));
+            self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()))?;
+            simulation = ride.simulation().ok_or_else(|| Trouble::NothingToRun { script: self.script.name.clone() })?;
         }
         if simulation.clock() <= 0.0 {
             let refusal = Refusal::Timeless(pair.duty.name.clone()).at(Position::NONE);
             return Err(self.trouble(&refusal).inside(pair.duty.function.fn_name()));
         }
-        simulation
-            .finish(&pair.variant.name, &pair.duty.name)
-            .map_err(|e| refused(e, Position::NONE))
+        simulation.finish(&pair.variant.name, &pair.duty.name).map_err(|e| refused(e, Position::NONE))
     }
 }
 

@@ -36,11 +36,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Words { word } => vocabulary::reference(word.as_deref()),
         Command::Sheet(wanted) => {
             let sheet = sheet::sheet(&sheet::machine(wanted)?)?;
-            Ok(if wanted.json {
-                sheet.json()
-            } else {
-                sheet.text()
-            })
+            Ok(if wanted.json { sheet.json() } else { sheet.text() })
         }
         Command::Draw(draw) => perform_draw(draw),
         Command::Settings => Ok(table::settings()),
@@ -51,27 +47,13 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
 fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     let script = Script::read(&run.script)?;
     let settings = run.settings.iter().cloned().collect();
-    let folder = run
-        .out
-        .as_deref()
-        .map(|out| Folder::prepare(out, run.replace))
-        .transpose()?;
-    let bar = if run.quiet {
-        ProgressBar::hidden()
-    } else {
-        ProgressBar::new(0)
-    };
+    let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
+    let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(0) };
     if let Ok(style) = ProgressStyle::with_template("{pos}/{len} runs {bar:30} {elapsed}") {
         bar.set_style(style);
     }
-    let study = study::run(
-        &script,
-        &settings,
-        Limits::default(),
-        run.threads,
-        |n| bar.set_length(n as u64),
-        || bar.inc(1),
-    );
+    let study =
+        study::run(&script, &settings, Limits::default(), run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);
@@ -79,30 +61,19 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         output::write_study(&folder, &study.record, !run.no_pictures)?;
         folder.finish()?;
     }
-    Ok(if run.quiet {
-        String::new()
-    } else {
-        table::results(&study.record)
-    })
+    Ok(if run.quiet { String::new() } else { table::results(&study.record) })
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
     let script = Script::read(&check.script)?;
-    let outline = study::check(
-        &script,
-        &check.settings.iter().cloned().collect(),
-        Limits::default(),
-    )?;
+    let outline = study::check(&script, &check.settings.iter().cloned().collect(), Limits::default())?;
     report(&outline.printed);
     let mut text = format!("{}\n", outline.title);
     for (name, value) in &outline.parameters {
         let _ = writeln!(text, "  {name} = {value}");
     }
     for (variant, duty, entries) in &outline.runs {
-        let entries = entries.map_or_else(
-            || "reads the ride as it goes".to_owned(),
-            |n| format!("{n} entries"),
-        );
+        let entries = entries.map_or_else(|| "reads the ride as it goes".to_owned(), |n| format!("{n} entries"));
         let _ = writeln!(text, "  {variant}, {duty}: {entries}");
     }
     Ok(text + "The script is in order.\n")
@@ -112,16 +83,10 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
     let record = output::read_record(&draw.record)?;
     let all = output::figures();
     if let Some(given) = draw.figures.iter().find(|f| !all.contains(&f.as_str())) {
-        return Err(output::Unwritten::Figure {
-            given: given.clone(),
-            known: all.join(", "),
-        }
-        .into());
+        return Err(output::Unwritten::Figure { given: given.clone(), known: all.join(", ") }.into());
     }
-    let chosen: Vec<&str> = all
-        .into_iter()
-        .filter(|f| draw.figures.is_empty() || draw.figures.iter().any(|g| g == f))
-        .collect();
+    let chosen: Vec<&str> =
+        all.into_iter().filter(|f| draw.figures.is_empty() || draw.figures.iter().any(|g| g == f)).collect();
     let folder = Folder::prepare(&draw.out, false)?;
     output::write_figures(&folder, &record, &chosen)?;
     folder.finish()?;

@@ -12,14 +12,10 @@ use thiserror::Error;
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unwritten {
     /// there is something already
-    #[error(
-        "{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result"
-    )]
+    #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
     Exists(PathBuf),
     /// there is something that this program did not write
-    #[error(
-        "{0} holds no record.json, so it is no earlier result and is not replaced; choose another --out"
-    )]
+    #[error("{0} holds no record.json, so it is no earlier result and is not replaced; choose another --out")]
     NotOurs(PathBuf),
     /// not a folder
     #[error("{0} is not a folder; choose another --out")]
@@ -33,9 +29,7 @@ pub enum Unwritten {
         why: String,
     },
     /// a number that JSON has no word for
-    #[error(
-        "the result of `{run}` holds a number that is not finite ({what}); nothing was written"
-    )]
+    #[error("the result of `{run}` holds a number that is not finite ({what}); nothing was written")]
     NotFinite {
         /// variant and duty
         run: String,
@@ -86,10 +80,7 @@ pub struct Folder {
 }
 
 fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
-    |e| Unwritten::Refused {
-        path: path.to_owned(),
-        why: e.to_string(),
-    }
+    |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
 }
 
 impl Folder {
@@ -99,10 +90,7 @@ impl Folder {
             if !about.is_dir() {
                 return Err(Unwritten::NotAFolder(wanted.to_owned()));
             }
-            let empty = fs::read_dir(wanted)
-                .map_err(refused(wanted))?
-                .next()
-                .is_none();
+            let empty = fs::read_dir(wanted).map_err(refused(wanted))?.next().is_none();
             if !empty && !replace {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
@@ -110,18 +98,9 @@ impl Folder {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }
         }
-        let parent = wanted
-            .parent()
-            .filter(|p| !p.as_os_str().is_empty())
-            .unwrap_or(Path::new("."));
-        let under_way = tempfile::Builder::new()
-            .prefix(".slipsoak-")
-            .tempdir_in(parent)
-            .map_err(refused(wanted))?;
-        Ok(Self {
-            wanted: wanted.to_owned(),
-            under_way,
-        })
+        let parent = wanted.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let under_way = tempfile::Builder::new().prefix(".slipsoak-").tempdir_in(parent).map_err(refused(wanted))?;
+        Ok(Self { wanted: wanted.to_owned(), under_way })
     }
 
     /// Writes one file.
@@ -136,19 +115,11 @@ impl Folder {
         #[cfg(unix)]
         {
             use std::os::unix::fs::PermissionsExt;
-            fs::set_permissions(under_way.path(), fs::Permissions::from_mode(0o755))
-                .map_err(refused(&wanted))?;
+            fs::set_permissions(under_way.path(), fs::Permissions::from_mode(0o755)).map_err(refused(&wanted))?;
         }
-        let parent = under_way
-            .path()
-            .parent()
-            .unwrap_or(Path::new("."))
-            .to_owned();
+        let parent = under_way.path().parent().unwrap_or(Path::new(".")).to_owned();
         // The earlier result is moved aside, and deleted with `old` once the new one stands.
-        let old = tempfile::Builder::new()
-            .prefix(".slipsoak-old-")
-            .tempdir_in(parent)
-            .map_err(refused(&wanted))?;
+        let old = tempfile::Builder::new().prefix(".slipsoak-old-").tempdir_in(parent).map_err(refused(&wanted))?;
         let aside = old.path().join("result");
         let had = wanted.exists();
         if had {
@@ -174,11 +145,7 @@ pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(
     folder.write("record.json", json(record).as_bytes())?;
     for (i, run) in record.runs.iter().enumerate() {
         folder.write(
-            &format!(
-                "{:02}-{}.csv",
-                i + 1,
-                slug(&format!("{} {}", run.variant, run.duty))
-            ),
+            &format!("{:02}-{}.csv", i + 1, slug(&format!("{} {}", run.variant, run.duty))),
             &table(record, run),
         )?;
     }
@@ -190,63 +157,32 @@ pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(
 
 /// A record as JSON, for people as well as programs.
 pub fn json<T: serde::Serialize>(value: &T) -> String {
-    let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
+    let mut text = serde_json::to_string(value).unwrap_or_default();
     text.push('\n');
     text
 }
 
 /// Reads a record.
 pub fn read_record(path: &Path) -> Result<Record, crate::Trouble> {
-    let text = fs::read_to_string(path).map_err(|e| crate::Trouble::Unreadable {
-        path: path.to_owned(),
-        why: e.to_string(),
-    })?;
-    serde_json::from_str(&text).map_err(|e| {
-        Unwritten::NotARecord {
-            path: path.to_owned(),
-            why: e.to_string(),
-        }
-        .into()
-    })
+    let text = fs::read_to_string(path)
+        .map_err(|e| crate::Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    serde_json::from_str(&text).map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() }.into())
 }
 
 fn finite(run: &Run) -> Result<(), Unwritten> {
-    let bad = |what: String| Unwritten::NotFinite {
-        run: format!("{}, {}", run.variant, run.duty),
-        what,
-    };
+    let bad = |what: String| Unwritten::NotFinite { run: format!("{}, {}", run.variant, run.duty), what };
     let windows = [&run.windows.least, &run.windows.mean, &run.windows.most];
-    let segments = run
-        .segments
-        .iter()
-        .map(|s| &s.extremes)
-        .chain([&run.overall]);
-    let sets = windows
-        .into_iter()
-        .flatten()
-        .chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
+    let segments = run.segments.iter().map(|s| &s.extremes).chain([&run.overall]);
+    let sets = windows.into_iter().flatten().chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
     for (index, value) in sets.flat_map(|set| set.iter().enumerate()) {
         if !value.is_finite() {
-            let name = slipsoak_engine::simulate::channels()
-                .get(index)
-                .map_or_else(String::new, |c| c.name.clone());
+            let name = slipsoak_engine::simulate::channels().get(index).map_or_else(String::new, |c| c.name.clone());
             return Err(bad(name));
         }
     }
-    let ledgers = [
-        &run.ledgers.mechanics,
-        &run.ledgers.chain,
-        &run.ledgers.heat,
-        &run.ledgers.oil,
-    ];
-    let whole = ledgers
-        .iter()
-        .flat_map(|l| [l.residual, l.relative])
-        .chain(run.parts.iter().map(|p| p.used));
-    if whole
-        .chain(run.parts.iter().filter_map(|p| p.life))
-        .any(|v| !v.is_finite())
-    {
+    let ledgers = [&run.ledgers.mechanics, &run.ledgers.chain, &run.ledgers.heat, &run.ledgers.oil];
+    let whole = ledgers.iter().flat_map(|l| [l.residual, l.relative]).chain(run.parts.iter().map(|p| p.used));
+    if whole.chain(run.parts.iter().filter_map(|p| p.life)).any(|v| !v.is_finite()) {
         return Err(bad("a ledger or a part's use".to_owned()));
     }
     Ok(())
@@ -270,24 +206,8 @@ fn table(record: &Record, run: &Run) -> Vec<u8> {
 
 /// A file name of letters, digits and dashes.
 fn slug(name: &str) -> String {
-    let plain: String = name
-        .chars()
-        .map(|c| {
-            if c.is_alphanumeric() {
-                c.to_ascii_lowercase()
-            } else {
-                '-'
-            }
-        })
-        .collect();
-    plain
-        .split('-')
-        .filter(|s| !s.is_empty())
-        .collect::<Vec<_>>()
-        .join("-")
-        .chars()
-        .take(80)
-        .collect()
+    let plain: String = name.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-").chars().take(80).collect()
 }
 
 /// The names of all figures.
@@ -307,19 +227,12 @@ pub fn write_figures(folder: &Folder, record: &Record, names: &[&str]) -> Result
 
 /// One figure as SVG and as PNG.
 fn draw(name: &str, record: &Record) -> Result<(String, Vec<u8>), Unwritten> {
-    let undrawn = |why: String| Unwritten::Undrawn {
-        figure: name.to_owned(),
-        why,
-    };
+    let undrawn = |why: String| Unwritten::Undrawn { figure: name.to_owned(), why };
     let figure = Figure::all()
         .iter()
         .find(|figure| figure.name() == name)
-        .ok_or_else(|| Unwritten::Figure {
-            given: name.to_owned(),
-            known: figures().join(", "),
-        })?;
-    let drawing = slipsoak_plots::draw(*figure, record, Size::default())
-        .map_err(|e| undrawn(e.to_string()))?;
+        .ok_or_else(|| Unwritten::Figure { given: name.to_owned(), known: figures().join(", ") })?;
+    let drawing = slipsoak_plots::draw(*figure, record, Size::default()).map_err(|e| undrawn(e.to_string()))?;
     let png = drawing.png().map_err(|e| undrawn(e.to_string()))?;
     Ok((drawing.svg, png))
 }

@@ -15,46 +15,22 @@ use thiserror::Error;
 pub enum Refusal {
     /// a number was needed
     #[error("`{word}` needs a number for its {argument}, not {given}")]
-    NotANumber {
-        word: &'static str,
-        argument: &'static str,
-        given: String,
-    },
+    NotANumber { word: &'static str, argument: &'static str, given: String },
     /// infinite or not a number
-    #[error(
-        "`{word}` was given {given} as its {argument}; it must be finite (a division by zero?)"
-    )]
-    NotFinite {
-        word: &'static str,
-        argument: &'static str,
-        given: f64,
-    },
+    #[error("`{word}` was given {given} as its {argument}; it must be finite (a division by zero?)")]
+    NotFinite { word: &'static str, argument: &'static str, given: f64 },
     /// out of range
     #[error("`{word}`: its {argument} is {}; it must lie between {} and {}", show(*value, *dimension), show(*least, *dimension), show(*most, *dimension))]
-    Range {
-        word: &'static str,
-        argument: &'static str,
-        value: f64,
-        least: f64,
-        most: f64,
-        dimension: Dimension,
-    },
+    Range { word: &'static str, argument: &'static str, value: f64, least: f64, most: f64, dimension: Dimension },
     /// no such reading
     #[error("there is no reading `{given}`{}; readings: {known}", maybe(suggestion.as_deref()))]
-    Reading {
-        given: String,
-        known: String,
-        suggestion: Option<String>,
-    },
+    Reading { given: String, known: String, suggestion: Option<String> },
     /// not a temperature
     #[error("`{given}` is in {unit}, not a temperature; ask `ride.reading(\"{given}\")` for it")]
     NotATemperature { given: String, unit: String },
     /// a list element of the wrong kind
     #[error("`compare` needs machines and duties; its {argument} holds {given}")]
-    NotComparable {
-        argument: &'static str,
-        given: String,
-    },
+    NotComparable { argument: &'static str, given: String },
     /// nothing to do
     #[error("`compare` was given an empty list of {0}")]
     Nothing(&'static str),
@@ -71,25 +47,13 @@ pub enum Refusal {
     #[error("the duty `{0}` lets no time pass; give it something to do, such as `ride.idle(30.s)`")]
     Timeless(String),
     /// a fraction for a count
-    #[error(
-        "the parameter `{name}` counts (its default is {default}): {value} must be a whole number"
-    )]
-    Fraction {
-        name: String,
-        default: f64,
-        value: f64,
-    },
+    #[error("the parameter `{name}` counts (its default is {default}): {value} must be a whole number")]
+    Fraction { name: String, default: f64, value: f64 },
     /// two defaults for one parameter
     #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
-    Defaults {
-        name: String,
-        first: f64,
-        second: f64,
-    },
+    Defaults { name: String, first: f64, second: f64 },
     /// sleep
-    #[error(
-        "`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine"
-    )]
+    #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
     Sleep,
     /// a machine that cannot be
     #[error(transparent)]
@@ -125,22 +89,10 @@ pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Re
         (Ok(value), _) => value,
         (_, Ok(value)) => value as f64,
         _ => {
-            return Err(Refusal::NotANumber {
-                word,
-                argument,
-                given: format!("a {}", given.type_name()),
-            });
+            return Err(Refusal::NotANumber { word, argument, given: format!("a {}", given.type_name()) });
         }
     };
-    if value.is_finite() {
-        Ok(value)
-    } else {
-        Err(Refusal::NotFinite {
-            word,
-            argument,
-            given: value,
-        })
-    }
+    if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { word, argument, given: value }) }
 }
 
 /// The number in an argument, between two bounds.
@@ -155,13 +107,6 @@ pub fn between(
     if (least..=most).contains(&value) {
         Ok(value)
     } else {
-        Err(Refusal::Range {
-            word,
-            argument,
-            value,
-            least,
-            most,
-            dimension,
-        })
+        Err(Refusal::Range { word, argument, value, least, most, dimension })
     }
 }

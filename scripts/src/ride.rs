@@ -51,17 +51,8 @@ pub struct Ride {
 
 impl Ride {
     fn with(mode: Mode, duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
-        let state = State {
-            mode,
-            duty: duty.to_owned(),
-            machine,
-            entries: 0,
-            lasting: 0.0,
-        };
-        Self {
-            state: Rc::new(RefCell::new(state)),
-            engine_time,
-        }
+        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0 };
+        Self { state: Rc::new(RefCell::new(state)), engine_time }
     }
 
     /// A ride that only takes down what it is asked.
@@ -70,12 +61,7 @@ impl Ride {
     }
 
     /// A ride that performs at once what it is asked.
-    pub fn live(
-        duty: &str,
-        machine: Machine,
-        simulation: Simulation,
-        engine_time: Rc<Cell<Duration>>,
-    ) -> Self {
+    pub fn live(duty: &str, machine: Machine, simulation: Simulation, engine_time: Rc<Cell<Duration>>) -> Self {
         Self::with(Mode::Live(Box::new(simulation)), duty, machine, engine_time)
     }
 
@@ -103,26 +89,17 @@ impl Ride {
             state.lasting += time;
         }
         if state.entries > ENTRIES {
-            return Err(Refusal::Long {
-                duty: state.duty.clone(),
-                most: ENTRIES,
-            }
-            .at(position));
+            return Err(Refusal::Long { duty: state.duty.clone(), most: ENTRIES }.at(position));
         }
         if state.lasting > LONGEST {
-            return Err(Refusal::Lasting {
-                duty: state.duty.clone(),
-                most: LONGEST,
-            }
-            .at(position));
+            return Err(Refusal::Lasting { duty: state.duty.clone(), most: LONGEST }.at(position));
         }
         match &mut state.mode {
             Mode::Recording(entries) => entries.push((segment, position)),
             Mode::Live(simulation) => {
                 let start = Instant::now();
                 let done = simulation.perform(&segment);
-                self.engine_time
-                    .set(self.engine_time.get() + start.elapsed());
+                self.engine_time.set(self.engine_time.get() + start.elapsed());
                 done.map_err(|e| Refusal::from(e).at(position))?;
             }
             Mode::Over => {}
@@ -130,11 +107,7 @@ impl Ride {
         Ok(())
     }
 
-    fn take(
-        &self,
-        context: &NativeCallContext,
-        make: impl FnOnce() -> Result<Segment, Refusal>,
-    ) -> Answer<()> {
+    fn take(&self, context: &NativeCallContext, make: impl FnOnce() -> Result<Segment, Refusal>) -> Answer<()> {
         self.act(context, make().map_err(|e| e.at(context.call_position()))?)
     }
 
@@ -145,33 +118,22 @@ impl Ride {
             return Err(Refusal::Reading {
                 given: channel.to_owned(),
                 suggestion: nearest(channel, known.iter().map(|c| c.name.as_str())),
-                known: known
-                    .iter()
-                    .map(|c| c.name.as_str())
-                    .collect::<Vec<_>>()
-                    .join(", "),
+                known: known.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", "),
             }
             .at(position));
         }
         match &self.state.borrow().mode {
             Mode::Live(simulation) if channel == "clock" => Ok(simulation.clock()),
             Mode::Live(simulation) => Ok(simulation.reading(channel).unwrap_or(f64::NAN)),
-            Mode::Recording(_) | Mode::Over => Err(Box::new(EvalAltResult::ErrorTerminated(
-                Dynamic::from(Abandoned),
-                position,
-            ))),
+            Mode::Recording(_) | Mode::Over => {
+                Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position)))
+            }
         }
     }
 
     fn temperature(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
-        if let Some(other) = channels()
-            .iter()
-            .find(|c| c.name == channel && c.unit != "K")
-        {
-            let refusal = Refusal::NotATemperature {
-                given: channel.to_owned(),
-                unit: other.unit.clone(),
-            };
+        if let Some(other) = channels().iter().find(|c| c.name == channel && c.unit != "K") {
+            let refusal = Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit.clone() };
             return Err(refusal.at(context.call_position()));
         }
         self.read(context, channel)
@@ -198,20 +160,12 @@ fn opening(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
 }
 
 fn slowing(given: &Dynamic) -> Result<f64, Refusal> {
-    between(
-        "brake",
-        "deceleration",
-        given,
-        (0.01, 20.0),
-        D::Acceleration,
-    )
+    between("brake", "deceleration", given, (0.01, 20.0), D::Acceleration)
 }
 
 /// Teaches the interpreter the words of a ride.
 pub fn register(engine: &mut Engine) {
-    engine
-        .register_type_with_name::<Ride>("ride")
-        .register_type_with_name::<Arc<Trace>>("trace");
+    engine.register_type_with_name::<Ride>("ride").register_type_with_name::<Arc<Trace>>("trace");
     macro_rules! verb {
         ($name:literal, [$($arg:ident: $kind:ty),*] $segment:expr) => {
             engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, $($arg: $kind),*| -> Answer<()> {
@@ -295,25 +249,18 @@ fn register_settings(engine: &mut Engine) {
     fn adjust(context: &NativeCallContext, ride: &Ride, path: &str, value: f64) -> Answer<()> {
         let at = context.call_position();
         let mut machine = ride.machine();
-        let path =
-            variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
-        machine
-            .check()
-            .map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        let path = variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
+        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
         ride.act(context, Segment::Service(Service::Adjust(path, value)))?;
         ride.state.borrow_mut().machine = machine;
         Ok(())
     }
     macro_rules! setting {
         ($name:literal, $argument:literal, $path:literal) => {
-            engine.register_fn(
-                $name,
-                |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
-                    let value = number($name, $argument, &value)
-                        .map_err(|e| e.at(context.call_position()))?;
-                    adjust(&context, ride, $path, value)
-                },
-            );
+            engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
+                let value = number($name, $argument, &value).map_err(|e| e.at(context.call_position()))?;
+                adjust(&context, ride, $path, value)
+            });
         };
     }
     setting!("ambient", "temperature", "surroundings.ambient");
@@ -322,49 +269,32 @@ fn register_settings(engine: &mut Engine) {
     engine.register_fn(
         "adjust",
         |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
-            let value =
-                number("adjust", "value", &value).map_err(|e| e.at(context.call_position()))?;
+            let value = number("adjust", "value", &value).map_err(|e| e.at(context.call_position()))?;
             adjust(&context, ride, path, value)
         },
     );
-    engine.register_fn(
-        "new_spring",
-        |context: NativeCallContext, ride: &mut Ride, speed: Dynamic| -> Answer<()> {
-            let at = context.call_position();
-            let speed = number("new_spring", "engagement speed", &speed).map_err(|e| e.at(at))?;
-            let mut machine = ride.machine();
-            variant::adjust(&mut machine, "clutch.engagement", speed)
-                .map_err(|e| Refusal::from(e).at(at))?;
-            machine
-                .check()
-                .map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
-            ride.act(&context, Segment::Service(Service::Spring(speed)))?;
-            ride.state.borrow_mut().machine = machine;
-            Ok(())
-        },
-    );
+    engine.register_fn("new_spring", |context: NativeCallContext, ride: &mut Ride, speed: Dynamic| -> Answer<()> {
+        let at = context.call_position();
+        let speed = number("new_spring", "engagement speed", &speed).map_err(|e| e.at(at))?;
+        let mut machine = ride.machine();
+        variant::adjust(&mut machine, "clutch.engagement", speed).map_err(|e| Refusal::from(e).at(at))?;
+        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        ride.act(&context, Segment::Service(Service::Spring(speed)))?;
+        ride.state.borrow_mut().machine = machine;
+        Ok(())
+    });
 }
 
 fn register_readings(engine: &mut Engine) {
-    engine.register_fn(
-        "celsius",
-        |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
-            ride.temperature(&context, part).map(crate::units::celsius)
-        },
-    );
-    engine.register_fn(
-        "fahrenheit",
-        |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
-            ride.temperature(&context, part)
-                .map(crate::units::fahrenheit)
-        },
-    );
-    engine.register_fn(
-        "reading",
-        |context: NativeCallContext, ride: &mut Ride, name: &str| -> Answer<FLOAT> {
-            ride.read(&context, name)
-        },
-    );
+    engine.register_fn("celsius", |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
+        ride.temperature(&context, part).map(crate::units::celsius)
+    });
+    engine.register_fn("fahrenheit", |context: NativeCallContext, ride: &mut Ride, part: &str| -> Answer<FLOAT> {
+        ride.temperature(&context, part).map(crate::units::fahrenheit)
+    });
+    engine.register_fn("reading", |context: NativeCallContext, ride: &mut Ride, name: &str| -> Answer<FLOAT> {
+        ride.read(&context, name)
+    });
     macro_rules! reading {
         ($($name:literal: $channel:literal),*) => { $(
             engine.register_get($name, |context: NativeCallContext, ride: &mut Ride| -> Answer<FLOAT> {

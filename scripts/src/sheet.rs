@@ -70,23 +70,15 @@ pub fn machine(arguments: &arguments::Sheet) -> Result<Machine, Trouble> {
     let mut machine = if arguments.part == Path::new("standard") {
         Machine::default()
     } else {
-        let text = fs::read_to_string(&arguments.part).map_err(|e| Trouble::Unreadable {
-            path: arguments.part.clone(),
-            why: e.to_string(),
-        })?;
-        let file = arguments
-            .part
-            .file_name()
-            .map_or_else(String::new, |f| f.to_string_lossy().into_owned());
+        let text = fs::read_to_string(&arguments.part)
+            .map_err(|e| Trouble::Unreadable { path: arguments.part.clone(), why: e.to_string() })?;
+        let file = arguments.part.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned());
         variant::read(&file, &text)?
     };
     for (path, value) in &arguments.settings {
         let dimension = parameter(path).map_or(Dimension::Ratio, |p| p.dimension);
         if parameter(path).is_some() {
-            let value = read(value, dimension).map_err(|source| Trouble::Quantity {
-                path: path.clone(),
-                source,
-            })?;
+            let value = read(value, dimension).map_err(|source| Trouble::Quantity { path: path.clone(), source })?;
             variant::adjust(&mut machine, path, value)?;
         } else {
             variant::adjust(&mut machine, path, 0.0)?;
@@ -110,8 +102,7 @@ fn balance(machine: &Machine) -> Option<f64> {
     let m = &machine.motor;
     let over = |w: f64| {
         capacity(machine, w)
-            - motor::torque_full(&machine.torque_curve, w)
-                * motor::governor_top(m.no_load, m.full_load, w)
+            - motor::torque_full(&machine.torque_curve, w) * motor::governor_top(m.no_load, m.full_load, w)
     };
     let (mut low, mut high) = (machine.clutch.engagement, m.no_load);
     if over(low) >= 0.0 || over(high) <= 0.0 {
@@ -131,36 +122,18 @@ fn balance(machine: &Machine) -> Option<f64> {
 fn launch(machine: &Machine, speed: f64) -> Result<Launch, Trouble> {
     let mut simulation = Simulation::new(machine.clone(), Options::default())?;
     simulation.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
-    let end = End::Reached {
-        speed,
-        within: 60.0,
-    };
+    let end = End::Reached { speed, within: 60.0 };
     simulation.perform(&Segment::Ride(Task::Throttle(1.0), end))?;
     let run = simulation.finish(&machine.name, "launch")?;
     let of = |set: &[f64], name: &str| {
-        channels()
-            .iter()
-            .position(|c| c.name == name)
-            .and_then(|i| set.get(i))
-            .copied()
-            .unwrap_or(0.0)
+        channels().iter().position(|c| c.name == name).and_then(|i| set.get(i)).copied().unwrap_or(0.0)
     };
     let Some(segment) = run.segments.last() else {
-        return Ok(Launch {
-            speed,
-            time: 0.0,
-            heat: 0.0,
-            lining: 0.0,
-        });
+        return Ok(Launch { speed, time: 0.0, heat: 0.0, lining: 0.0 });
     };
     let time = segment.end - segment.start;
     let heat = of(&segment.extremes.mean, "slip power") * time;
-    Ok(Launch {
-        speed,
-        time,
-        heat,
-        lining: of(&segment.extremes.most, "lining surface"),
-    })
+    Ok(Launch { speed, time, heat, lining: of(&segment.extremes.most, "lining surface") })
 }
 
 /// Works out the sheet.
@@ -169,38 +142,21 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Trouble> {
     let balance = balance(machine);
     let lock = balance.map(|w| w / v.ratio * v.wheel_radius);
     let nominal = machine.cover.proud - machine.washer.thickness;
-    let (a, b) = (
-        machine.cover.proud_tolerance,
-        machine.cover.washer_tolerance,
-    );
+    let (a, b) = (machine.cover.proud_tolerance, machine.cover.washer_tolerance);
     let bushing = &machine.bushing;
-    let pores = PI / 4.0
-        * (bushing.outside.powi(2) - bushing.bore.powi(2))
-        * bushing.length
-        * bushing.porosity;
+    let pores = PI / 4.0 * (bushing.outside.powi(2) - bushing.bore.powi(2)) * bushing.length * bushing.porosity;
     let step = 200.0 * PI / 30.0;
-    let speeds = (0..)
-        .map(|i| c.engagement + f64::from(i) * step)
-        .take_while(|w| *w <= machine.motor.no_load)
-        .take(12);
+    let speeds = (0..).map(|i| c.engagement + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
     let least = machine.motor.full_load / v.ratio * v.wheel_radius * 0.9;
     Ok(Sheet {
         name: machine.name.clone(),
-        lift_off: shoe::lift_off_speed(
-            c.shoe_mass,
-            (c.shoe_radius - c.gap).max(1e-4),
-            machine.preload(),
-        ),
+        lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload()),
         engagement: c.engagement,
         idle: machine.motor.idle,
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
         balance,
         lock,
-        cover_gap: Stack {
-            nominal,
-            worst: nominal - a - b,
-            likely: nominal - a.hypot(b),
-        },
+        cover_gap: Stack { nominal, worst: nominal - a - b, likely: nominal - a.hypot(b) },
         oil: pores,
         oil_drops: pores / machine.oiling.drop,
         launch: launch(machine, lock.map_or(least, |s| (s * 1.05).min(least)))?,
@@ -208,26 +164,15 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Trouble> {
 }
 
 fn in_unit(value: f64, word: &str) -> f64 {
-    UNITS
-        .iter()
-        .find(|u| u.word == word)
-        .map_or(value, |u| u.from_si(value))
+    UNITS.iter().find(|u| u.word == word).map_or(value, |u| u.from_si(value))
 }
 
 fn speed(value: f64) -> String {
-    format!(
-        "{:.1} km/h = {:.1} mph",
-        in_unit(value, "km_h"),
-        in_unit(value, "mph")
-    )
+    format!("{:.1} km/h = {:.1} mph", in_unit(value, "km_h"), in_unit(value, "mph"))
 }
 
 fn gap(value: f64) -> String {
-    format!(
-        "{:.2} mm = {:.0} thou",
-        in_unit(value, "mm"),
-        in_unit(value, "thou")
-    )
+    format!("{:.2} mm = {:.0} thou", in_unit(value, "mm"), in_unit(value, "thou"))
 }
 
 impl Sheet {
@@ -240,26 +185,14 @@ impl Sheet {
         row("clutch engages at", turns(self.engagement));
         for (w, torque) in &self.capacity {
             let feet = in_unit(*torque, "lbf_ft");
-            row(
-                &format!("carries at {:.0} rpm", rpm(*w)),
-                format!("{torque:.1} N·m = {feet:.1} lbf·ft"),
-            );
+            row(&format!("carries at {:.0} rpm", rpm(*w)), format!("{torque:.1} N·m = {feet:.1} lbf·ft"));
         }
-        row(
-            "balance at full throttle",
-            self.balance.map_or_else(|| "none".to_owned(), turns),
-        );
-        row(
-            "locks at full throttle",
-            self.lock.map_or_else(|| "never".to_owned(), speed),
-        );
+        row("balance at full throttle", self.balance.map_or_else(|| "none".to_owned(), turns));
+        row("locks at full throttle", self.lock.map_or_else(|| "never".to_owned(), speed));
         row("cover gap, nominal", gap(self.cover_gap.nominal));
         row("cover gap, root of squares", gap(self.cover_gap.likely));
         row("cover gap, worst", gap(self.cover_gap.worst));
-        row(
-            "oil in a full bushing",
-            format!("{:.2} mL = {:.0} drops", self.oil * 1e6, self.oil_drops),
-        );
+        row("oil in a full bushing", format!("{:.2} mL = {:.0} drops", self.oil * 1e6, self.oil_drops));
         row("one launch to", speed(self.launch.speed));
         row("  takes", format!("{:.1} s", self.launch.time));
         row("  slip heat", format!("{:.2} kJ", self.launch.heat / 1e3));

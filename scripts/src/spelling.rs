@@ -11,55 +11,33 @@ use thiserror::Error;
 pub enum Misspelt {
     /// no such function
     #[error("there is no word `{name}`")]
-    Word {
-        name: String,
-        suggestion: Option<String>,
-        position: Position,
-    },
+    Word { name: String, suggestion: Option<String>, position: Position },
     /// no such property
     #[error("`.{name}` is neither a unit word nor a reading")]
-    Property {
-        name: String,
-        suggestion: Option<String>,
-        position: Position,
-    },
+    Property { name: String, suggestion: Option<String>, position: Position },
     /// known, but with another number of arguments
     #[error("`{name}` was given {given} argument{}; it takes {takes}", if *given == 1 { "" } else { "s" })]
-    Arguments {
-        name: String,
-        given: usize,
-        takes: String,
-        position: Position,
-    },
+    Arguments { name: String, given: usize, takes: String, position: Position },
 }
 
 impl Misspelt {
     /// Where it stands.
     pub fn position(&self) -> Position {
         match self {
-            Self::Word { position, .. }
-            | Self::Property { position, .. }
-            | Self::Arguments { position, .. } => *position,
+            Self::Word { position, .. } | Self::Property { position, .. } | Self::Arguments { position, .. } => {
+                *position
+            }
         }
     }
 
     /// What to do about it.
     pub fn help(&self) -> String {
         match self {
-            Self::Word {
-                suggestion: Some(s),
-                ..
-            } => format!("did you mean `{s}`?"),
-            Self::Property {
-                suggestion: Some(s),
-                ..
-            } => format!("did you mean `.{s}`?"),
+            Self::Word { suggestion: Some(s), .. } => format!("did you mean `{s}`?"),
+            Self::Property { suggestion: Some(s), .. } => format!("did you mean `.{s}`?"),
             Self::Word { .. } => "`slipsoak words` lists every word".to_owned(),
             Self::Property { .. } => {
-                format!(
-                    "unit words: {}",
-                    UNITS.iter().map(|u| u.word).collect::<Vec<_>>().join(", ")
-                )
+                format!("unit words: {}", UNITS.iter().map(|u| u.word).collect::<Vec<_>>().join(", "))
             }
             Self::Arguments { name, .. } => format!("`slipsoak words {name}` shows how it is used"),
         }
@@ -67,19 +45,8 @@ impl Misspelt {
 }
 
 /// Keywords that look like calls.
-const CALLS: &[&str] = &[
-    "Fn",
-    "call",
-    "curry",
-    "is_def_var",
-    "is_def_fn",
-    "is_shared",
-    "type_of",
-    "print",
-    "debug",
-    "this",
-    "exit",
-];
+const CALLS: &[&str] =
+    &["Fn", "call", "curry", "is_def_var", "is_def_fn", "is_shared", "type_of", "print", "debug", "this", "exit"];
 
 #[derive(Default)]
 struct Known {
@@ -93,36 +60,20 @@ fn known(engine: &Engine, ast: &AST) -> Known {
     let text = engine.gen_fn_metadata_to_json(true).unwrap_or_default();
     let json: serde_json::Value = serde_json::from_str(&text).unwrap_or_default();
     for function in json["functions"].as_array().into_iter().flatten() {
-        let (Some(name), Some(count)) = (function["name"].as_str(), function["numParams"].as_u64())
-        else {
+        let (Some(name), Some(count)) = (function["name"].as_str(), function["numParams"].as_u64()) else {
             continue;
         };
-        match name
-            .strip_prefix("get$")
-            .or_else(|| name.strip_prefix("set$"))
-        {
+        match name.strip_prefix("get$").or_else(|| name.strip_prefix("set$")) {
             Some(property) => drop(known.properties.insert(property.to_owned())),
-            None => drop(
-                known
-                    .counts
-                    .entry(name.to_owned())
-                    .or_default()
-                    .insert(count as usize),
-            ),
+            None => drop(known.counts.entry(name.to_owned()).or_default().insert(count as usize)),
         }
     }
     for function in ast.iter_functions() {
-        known
-            .own
-            .entry(function.name.to_owned())
-            .or_default()
-            .insert(function.params.len());
+        known.own.entry(function.name.to_owned()).or_default().insert(function.params.len());
     }
     ast.walk(&mut |path: &[ASTNode]| {
         if let Some(ASTNode::Expr(Expr::Map(map, _))) = path.last() {
-            known
-                .properties
-                .extend(map.0.iter().map(|(key, _)| key.name.to_string()));
+            known.properties.extend(map.0.iter().map(|(key, _)| key.name.to_string()));
         }
         true
     });
@@ -145,12 +96,7 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
                     name: name.to_owned(),
                     suggestion: nearest(
                         name,
-                        UNITS.iter().map(|u| u.word).chain([
-                            "fill",
-                            "clock",
-                            "engagement",
-                            "speed",
-                        ]),
+                        UNITS.iter().map(|u| u.word).chain(["fill", "clock", "engagement", "speed"]),
                     ),
                     position: *at,
                 })
@@ -163,36 +109,17 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
     wrong.map_or(Ok(()), Err)
 }
 
-fn function(
-    known: &Known,
-    call: &FnCallExpr,
-    position: Position,
-    method: bool,
-) -> Option<Misspelt> {
+fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) -> Option<Misspelt> {
     let name = call.name.as_str();
     if name == "Fn"
         && let Some(Expr::StringConstant(named, at)) = call.args.first()
         && !known.own.contains_key(named.as_str())
         && !known.counts.contains_key(named.as_str())
     {
-        let suggestion = nearest(
-            named,
-            known
-                .own
-                .keys()
-                .filter(|n| !n.starts_with("anon$"))
-                .map(String::as_str),
-        );
-        return Some(Misspelt::Word {
-            name: named.to_string(),
-            suggestion,
-            position: *at,
-        });
+        let suggestion = nearest(named, known.own.keys().filter(|n| !n.starts_with("anon$")).map(String::as_str));
+        return Some(Misspelt::Word { name: named.to_string(), suggestion, position: *at });
     }
-    if call.op_token.is_some()
-        || CALLS.contains(&name)
-        || !name.starts_with(|c: char| c.is_alphabetic() || c == '_')
-    {
+    if call.op_token.is_some() || CALLS.contains(&name) || !name.starts_with(|c: char| c.is_alphabetic() || c == '_') {
         return None;
     }
     let given = call.args.len();
@@ -200,20 +127,9 @@ fn function(
     let counts = known.counts.get(name);
     let own = known.own.get(name);
     if counts.is_none() && own.is_none() {
-        let all = known
-            .counts
-            .keys()
-            .chain(known.own.keys())
-            .map(String::as_str);
-        let suggestion = nearest(
-            name,
-            all.filter(|n| n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$')),
-        );
-        return Some(Misspelt::Word {
-            name: name.to_owned(),
-            suggestion,
-            position,
-        });
+        let all = known.counts.keys().chain(known.own.keys()).map(String::as_str);
+        let suggestion = nearest(name, all.filter(|n| n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$')));
+        return Some(Misspelt::Word { name: name.to_owned(), suggestion, position });
     }
     if counts.is_some_and(|c| c.contains(&count)) || own.is_some_and(|c| c.contains(&given)) {
         return None;
@@ -226,25 +142,15 @@ fn function(
         .map(|n| n - least)
         .chain(own.into_iter().flatten().copied())
         .collect();
-    let takes = takes
-        .iter()
-        .map(usize::to_string)
-        .collect::<Vec<_>>()
-        .join(" or ");
-    Some(Misspelt::Arguments {
-        name: name.to_owned(),
-        given,
-        takes,
-        position,
-    })
+    let takes = takes.iter().map(usize::to_string).collect::<Vec<_>>().join(" or ");
+    Some(Misspelt::Arguments { name: name.to_owned(), given, takes, position })
 }
 
 /// The names of the parameters that a script asks for.
 pub fn parameters(ast: &AST) -> Vec<String> {
     let mut names = BTreeSet::new();
     ast.walk(&mut |path: &[ASTNode]| {
-        if let Some(ASTNode::Expr(Expr::FnCall(call, _)) | ASTNode::Stmt(Stmt::FnCall(call, _))) =
-            path.last()
+        if let Some(ASTNode::Expr(Expr::FnCall(call, _)) | ASTNode::Stmt(Stmt::FnCall(call, _))) = path.last()
             && call.name == "param"
             && let Some(Expr::StringConstant(name, _)) = call.args.first()
         {

@@ -43,11 +43,7 @@ fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
 }
 
 /// Runs the top level and takes down every duty, without simulating.
-pub fn check(
-    script: &Script,
-    settings: &BTreeMap<String, f64>,
-    limits: Limits,
-) -> Result<Outline, Trouble> {
+pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Outline, Trouble> {
     pool(Some(1))?.install(|| {
         let interpreter = Interpreter::new(script, settings, limits)?;
         let plan = interpreter.plan()?;
@@ -56,12 +52,7 @@ pub fn check(
             let entries = interpreter.record(pair)?.map(|e| e.len());
             runs.push((pair.variant.name.clone(), pair.duty.name.clone(), entries));
         }
-        Ok(Outline {
-            title: plan.title,
-            runs,
-            parameters: interpreter.parameters(),
-            printed: interpreter.printed(),
-        })
+        Ok(Outline { title: plan.title, runs, parameters: interpreter.parameters(), printed: interpreter.printed() })
     })
 }
 
@@ -78,12 +69,7 @@ pub fn run(
     let (title, count, mut parameters, mut printed) = pool.install(|| {
         let interpreter = Interpreter::new(script, settings, limits)?;
         let plan = interpreter.plan()?;
-        Ok::<_, Trouble>((
-            plan.title,
-            plan.pairs.len(),
-            interpreter.parameters(),
-            interpreter.printed(),
-        ))
+        Ok::<_, Trouble>((plan.title, plan.pairs.len(), interpreter.parameters(), interpreter.printed()))
     })?;
     begun(count);
     // The interpreter is not shared: each run has its own, which is faster and leaves nothing behind.
@@ -94,9 +80,7 @@ pub fn run(
                 let interpreter = Interpreter::new(script, settings, limits)?;
                 let plan = interpreter.plan()?;
                 interpreter.printed();
-                let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun {
-                    script: script.name.clone(),
-                })?;
+                let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun { script: script.name.clone() })?;
                 let run = interpreter.perform(pair)?;
                 done();
                 Ok((run, interpreter.parameters(), interpreter.printed()))
@@ -124,10 +108,8 @@ pub fn run(
 }
 
 fn hash(text: &str) -> String {
-    Sha256::digest(text.as_bytes())
-        .iter()
-        .fold(String::new(), |mut hex, byte| {
-            let _ = write!(hex, "{byte:02x}");
-            hex
-        })
+    Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
 }

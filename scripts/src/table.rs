@@ -19,17 +19,8 @@ fn table(heads: &[&str]) -> Table {
 
 /// One row per run.
 pub fn results(record: &Record) -> String {
-    let mut all = table(&[
-        "machine",
-        "duty",
-        "time",
-        "lining peak",
-        "bushing peak",
-        "slip heat",
-        "oil fill",
-        "life",
-        "ended by",
-    ]);
+    let mut all =
+        table(&["machine", "duty", "time", "lining peak", "bushing peak", "slip heat", "oil fill", "life", "ended by"]);
     for run in &record.runs {
         let at = |name: &str| record.channels.iter().position(|c| c.name == name);
         let of = |set: &[f64], name: &str| at(name).and_then(|i| set.get(i)).copied();
@@ -46,20 +37,13 @@ pub fn results(record: &Record) -> String {
             hot("bushing"),
             format!("{:.1} kJ", heat / 1e3),
             format!("{:.1} %", fill * 100.0),
-            shortest.map_or_else(
-                || "–".to_owned(),
-                |p| duration(p.life.unwrap_or(f64::INFINITY)),
-            ),
+            shortest.map_or_else(|| "–".to_owned(), |p| duration(p.life.unwrap_or(f64::INFINITY))),
             shortest.map_or_else(|| "–".to_owned(), |p| p.part.clone()),
         ]);
     }
     let mut text = format!("{}\n{all}\n", record.title);
     for (warning, runs) in warnings(record) {
-        let who = if runs.len() == record.runs.len() {
-            "every run".to_owned()
-        } else {
-            runs.join("; ")
-        };
+        let who = if runs.len() == record.runs.len() { "every run".to_owned() } else { runs.join("; ") };
         let _ = writeln!(text, "{who}: {warning}");
     }
     text + CAUTIONS + "\n"
@@ -93,9 +77,7 @@ pub fn turns(speed: f64) -> String {
 /// The part that ends first.
 pub fn shortest(run: &Run) -> Option<&PartUse> {
     let lives = run.parts.iter().filter_map(|p| Some((p.life?, p)));
-    lives
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, part)| part)
+    lives.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, part)| part)
 }
 
 /// Every setting of a machine.

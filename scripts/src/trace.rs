@@ -12,9 +12,7 @@ const FASTEST: f64 = 100.0;
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Malformed {
     /// the columns are not those expected
-    #[error(
-        "{file}, row 1: the head is `{given}`; it must be `time [s],speed [km/h]` (or [mph] or [m/s])"
-    )]
+    #[error("{file}, row 1: the head is `{given}`; it must be `time [s],speed [km/h]` (or [mph] or [m/s])")]
     Head {
         /// file
         file: String,
@@ -42,9 +40,7 @@ pub enum Malformed {
         why: String,
     },
     /// time does not go on
-    #[error(
-        "{file}, row {row}: the time {time} s does not come after {before} s; times must rise from 0 s"
-    )]
+    #[error("{file}, row {row}: the time {time} s does not come after {before} s; times must rise from 0 s")]
     Backwards {
         /// file
         file: String,
@@ -76,50 +72,28 @@ pub enum Malformed {
 /// Reads a trace; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<Trace, Malformed> {
     let file = || file.to_owned();
-    let mut reader = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .flexible(true)
-        .comment(Some(b'#'))
-        .from_reader(text.as_bytes());
+    let mut reader =
+        csv::ReaderBuilder::new().trim(csv::Trim::All).flexible(true).comment(Some(b'#')).from_reader(text.as_bytes());
     let head = reader
         .headers()
-        .map_err(|e| Malformed::Row {
-            file: file(),
-            row: 1,
-            why: e.to_string(),
-        })?
+        .map_err(|e| Malformed::Row { file: file(), row: 1, why: e.to_string() })?
         .iter()
         .collect::<Vec<_>>()
         .join(",");
-    let bad_head = || Malformed::Head {
-        file: file(),
-        given: head.clone(),
-    };
-    let given = head
-        .strip_prefix("time [s],speed [")
-        .and_then(|r| r.strip_suffix(']'))
-        .ok_or_else(bad_head)?;
+    let bad_head = || Malformed::Head { file: file(), given: head.clone() };
+    let given = head.strip_prefix("time [s],speed [").and_then(|r| r.strip_suffix(']')).ok_or_else(bad_head)?;
     let speeds = || UNITS.iter().filter(|u| u.dimension == Dimension::Speed);
-    let unit = speeds()
-        .find(|u| u.texts.contains(&given))
-        .ok_or_else(|| Malformed::Unit {
-            file: file(),
-            given: given.to_owned(),
-            suggestion: nearest(given, speeds().flat_map(|u| u.texts).copied()),
-        })?;
+    let unit = speeds().find(|u| u.texts.contains(&given)).ok_or_else(|| Malformed::Unit {
+        file: file(),
+        given: given.to_owned(),
+        suggestion: nearest(given, speeds().flat_map(|u| u.texts).copied()),
+    })?;
     let mut points: Vec<(f64, f64)> = Vec::new();
     for line in reader.records() {
-        let line = line.map_err(|e| Malformed::Row {
-            file: file(),
-            row: points.len() as u64 + 2,
-            why: e.to_string(),
-        })?;
+        let line =
+            line.map_err(|e| Malformed::Row { file: file(), row: points.len() as u64 + 2, why: e.to_string() })?;
         let row = line.position().map_or(0, csv::Position::line);
-        let bad = |why: String| Malformed::Row {
-            file: file(),
-            row,
-            why,
-        };
+        let bad = |why: String| Malformed::Row { file: file(), row, why };
         if line.len() != 2 {
             return Err(bad(format!("it has {} columns", line.len())));
         }
@@ -133,19 +107,10 @@ pub fn read(file: &str, text: &str) -> Result<Trace, Malformed> {
         let (time, speed) = (number(0)?, unit.si(number(1)?));
         let before = points.last().map(|p| p.0);
         if before.is_some_and(|b| time <= b) || (before.is_none() && time != 0.0) {
-            return Err(Malformed::Backwards {
-                file: file(),
-                row,
-                time,
-                before: before.unwrap_or(0.0),
-            });
+            return Err(Malformed::Backwards { file: file(), row, time, before: before.unwrap_or(0.0) });
         }
         if !(0.0..=FASTEST).contains(&speed) {
-            return Err(Malformed::Speed {
-                file: file(),
-                row,
-                speed,
-            });
+            return Err(Malformed::Speed { file: file(), row, speed });
         }
         points.push((time, speed));
     }

@@ -38,14 +38,7 @@ const fn unit(
     scale: f64,
     meaning: &'static str,
 ) -> Unit {
-    Unit {
-        word,
-        texts,
-        dimension,
-        scale,
-        offset: 0.0,
-        meaning,
-    }
+    Unit { word, texts, dimension, scale, offset: 0.0, meaning }
 }
 
 const fn shifted(
@@ -55,14 +48,7 @@ const fn shifted(
     offset: f64,
     meaning: &'static str,
 ) -> Unit {
-    Unit {
-        word,
-        texts,
-        dimension: Dimension::Temperature,
-        scale,
-        offset,
-        meaning,
-    }
+    Unit { word, texts, dimension: Dimension::Temperature, scale, offset, meaning }
 }
 
 use Dimension as D;
@@ -78,124 +64,34 @@ pub static UNITS: &[Unit] = &[
     unit("m", &["m"], D::Length, 1.0, "metres"),
     unit("um", &["µm", "um"], D::Length, 1e-6, "micrometres"),
     unit("inch", &["inch", "in"], D::Length, 0.0254, "inches"),
-    unit(
-        "thou",
-        &["thou"],
-        D::Length,
-        2.54e-5,
-        "thousandths of an inch",
-    ),
-    unit(
-        "km_h",
-        &["km/h"],
-        D::Speed,
-        1.0 / 3.6,
-        "kilometres per hour",
-    ),
+    unit("thou", &["thou"], D::Length, 2.54e-5, "thousandths of an inch"),
+    unit("km_h", &["km/h"], D::Speed, 1.0 / 3.6, "kilometres per hour"),
     unit("mph", &["mph"], D::Speed, 0.44704, "miles per hour"),
     unit("m_s", &["m/s"], D::Speed, 1.0, "metres per second"),
-    unit(
-        "rpm",
-        &["rpm", "1/min"],
-        D::AngularSpeed,
-        std::f64::consts::PI / 30.0,
-        "revolutions per minute",
-    ),
-    unit(
-        "rad_s",
-        &["rad/s"],
-        D::AngularSpeed,
-        1.0,
-        "radians per second",
-    ),
-    unit(
-        "m_s2",
-        &["m/s²", "m/s^2", "m/s2"],
-        D::Acceleration,
-        1.0,
-        "metres per second squared",
-    ),
+    unit("rpm", &["rpm", "1/min"], D::AngularSpeed, std::f64::consts::PI / 30.0, "revolutions per minute"),
+    unit("rad_s", &["rad/s"], D::AngularSpeed, 1.0, "radians per second"),
+    unit("m_s2", &["m/s²", "m/s^2", "m/s2"], D::Acceleration, 1.0, "metres per second squared"),
     shifted("degC", &["°C", "degC"], 1.0, 273.15, "degrees Celsius"),
-    shifted(
-        "degF",
-        &["°F", "degF"],
-        5.0 / 9.0,
-        273.15 - 32.0 * 5.0 / 9.0,
-        "degrees Fahrenheit",
-    ),
+    shifted("degF", &["°F", "degF"], 5.0 / 9.0, 273.15 - 32.0 * 5.0 / 9.0, "degrees Fahrenheit"),
     shifted("kelvin", &["K"], 1.0, 0.0, "kelvin, absolute"),
-    unit(
-        "K",
-        &["K"],
-        D::TemperatureDifference,
-        1.0,
-        "kelvin, a difference",
-    ),
-    unit(
-        "Nm",
-        &["N·m", "N*m", "Nm", "N m"],
-        D::Torque,
-        1.0,
-        "newton metres",
-    ),
-    unit(
-        "lbf_ft",
-        &["lbf·ft", "lbf*ft", "lbf ft"],
-        D::Torque,
-        1.3558179483314004,
-        "pound-force feet",
-    ),
+    unit("K", &["K"], D::TemperatureDifference, 1.0, "kelvin, a difference"),
+    unit("Nm", &["N·m", "N*m", "Nm", "N m"], D::Torque, 1.0, "newton metres"),
+    unit("lbf_ft", &["lbf·ft", "lbf*ft", "lbf ft"], D::Torque, 1.3558179483314004, "pound-force feet"),
     unit("N", &["N"], D::Force, 1.0, "newtons"),
     unit("lbf", &["lbf"], D::Force, 4.4482216152605, "pounds-force"),
     unit("g", &["g"], D::Mass, 1e-3, "grams"),
     unit("kg", &["kg"], D::Mass, 1.0, "kilograms"),
     unit("lb", &["lb"], D::Mass, 0.45359237, "pounds"),
     unit("mL", &["mL", "ml"], D::Volume, 1e-6, "millilitres"),
-    unit(
-        "cm2",
-        &["cm²", "cm^2", "cm2"],
-        D::Area,
-        1e-4,
-        "square centimetres",
-    ),
+    unit("cm2", &["cm²", "cm^2", "cm2"], D::Area, 1e-4, "square centimetres"),
     unit("m2", &["m²", "m^2", "m2"], D::Area, 1.0, "square metres"),
-    unit(
-        "N_mm",
-        &["N/mm"],
-        D::Stiffness,
-        1e3,
-        "newtons per millimetre",
-    ),
-    unit(
-        "lbf_in",
-        &["lbf/in"],
-        D::Stiffness,
-        175.12683524647636,
-        "pounds-force per inch",
-    ),
+    unit("N_mm", &["N/mm"], D::Stiffness, 1e3, "newtons per millimetre"),
+    unit("lbf_in", &["lbf/in"], D::Stiffness, 175.12683524647636, "pounds-force per inch"),
     unit("kJ", &["kJ"], D::Energy, 1e3, "kilojoules"),
     unit("W", &["W"], D::Power, 1.0, "watts"),
-    unit(
-        "hp",
-        &["hp"],
-        D::Power,
-        745.6998715822702,
-        "mechanical horsepower",
-    ),
-    unit(
-        "deg",
-        &["deg", "°"],
-        D::Angle,
-        std::f64::consts::PI / 180.0,
-        "degrees of arc",
-    ),
-    unit(
-        "per_hour",
-        &["1/h"],
-        D::PerSecond,
-        1.0 / 3600.0,
-        "shares per hour",
-    ),
+    unit("hp", &["hp"], D::Power, 745.6998715822702, "mechanical horsepower"),
+    unit("deg", &["deg", "°"], D::Angle, std::f64::consts::PI / 180.0, "degrees of arc"),
+    unit("per_hour", &["1/h"], D::PerSecond, 1.0 / 3600.0, "shares per hour"),
     unit("percent", &["%"], D::Ratio, 0.01, "hundredths"),
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
 ];
@@ -257,12 +153,7 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
 
 /// All texts that name a unit of this dimension, its SI unit last.
 pub fn texts(dimension: Dimension) -> Vec<&'static str> {
-    let mut all: Vec<_> = UNITS
-        .iter()
-        .filter(|u| u.dimension == dimension)
-        .flat_map(|u| u.texts)
-        .copied()
-        .collect();
+    let mut all: Vec<_> = UNITS.iter().filter(|u| u.dimension == dimension).flat_map(|u| u.texts).copied().collect();
     if !all.contains(&dimension.unit()) && dimension != Dimension::Ratio {
         all.push(dimension.unit());
     }
@@ -281,8 +172,7 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
         .char_indices()
         .find(|&(i, c)| {
             let exponent = matches!(c, 'e' | 'E')
-                && trimmed[i + 1..]
-                    .starts_with(|n: char| n.is_ascii_digit() || n == '-' || n == '+');
+                && trimmed[i + 1..].starts_with(|n: char| n.is_ascii_digit() || n == '-' || n == '+');
             !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+') || exponent)
         })
         .map_or(trimmed.len(), |(i, _)| i);
@@ -294,43 +184,25 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
         example: format!("1 {preferred}").trim_end().to_owned(),
     })?;
     if !value.is_finite() {
-        return Err(Unreadable::NotFinite {
-            text: text.to_owned(),
-        });
+        return Err(Unreadable::NotFinite { text: text.to_owned() });
     }
     if given.is_empty() {
         if dimension == Dimension::Ratio {
             return Ok(value);
         }
-        return Err(Unreadable::Missing {
-            value,
-            unit: preferred.to_owned(),
-            known: known.join(", "),
-        });
+        return Err(Unreadable::Missing { value, unit: preferred.to_owned(), known: known.join(", ") });
     }
-    if let Some(unit) = UNITS
-        .iter()
-        .find(|u| u.dimension == dimension && u.texts.contains(&given))
-    {
+    if let Some(unit) = UNITS.iter().find(|u| u.dimension == dimension && u.texts.contains(&given)) {
         return Ok(unit.si(value));
     }
-    let plain = |t: &str| {
-        t.replace(['·', '*'], " ")
-            .replace('²', "^2")
-            .replace('³', "^3")
-            .replace('µ', "u")
-    };
+    let plain = |t: &str| t.replace(['·', '*'], " ").replace('²', "^2").replace('³', "^3").replace('µ', "u");
     if plain(given) == plain(dimension.unit()) && dimension != Dimension::Ratio {
         return Ok(value);
     }
     Err(Unreadable::Unit {
         given: given.to_owned(),
         suggestion: nearest(given, known.iter().copied()),
-        known: if known.is_empty() {
-            "none (a plain number)".to_owned()
-        } else {
-            known.join(", ")
-        },
+        known: if known.is_empty() { "none (a plain number)".to_owned() } else { known.join(", ") },
     })
 }
 
@@ -348,11 +220,7 @@ pub fn show(value: f64, dimension: Dimension) -> String {
     };
     let units = || UNITS.iter().filter(|u| u.dimension == dimension);
     let fits = |word: &str| units().find(|u| u.word == word && u.from_si(value).abs() >= 1.0);
-    match handy
-        .iter()
-        .find_map(|word| fits(word))
-        .or_else(|| units().next())
-    {
+    match handy.iter().find_map(|word| fits(word)).or_else(|| units().next()) {
         Some(u) => format!("{} {}", short(u.from_si(value)), u.texts[0]),
         None => format!("{} {}", short(value), dimension.unit()),
     }
@@ -366,18 +234,11 @@ pub fn short(value: f64) -> String {
     let digits = (5 - value.abs().log10().floor() as i32).clamp(0, 300);
     if (1e-4..1e7).contains(&value.abs()) {
         let text = format!("{value:.*}", digits as usize);
-        if text.contains('.') {
-            text.trim_end_matches('0').trim_end_matches('.').to_owned()
-        } else {
-            text
-        }
+        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
     } else {
         let text = format!("{value:.5e}");
         let (mantissa, exponent) = text.split_once('e').unwrap_or((&text, "0"));
-        format!(
-            "{}e{exponent}",
-            mantissa.trim_end_matches('0').trim_end_matches('.')
-        )
+        format!("{}e{exponent}", mantissa.trim_end_matches('0').trim_end_matches('.'))
     }
 }
 

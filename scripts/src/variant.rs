@@ -2,18 +2,14 @@
 
 use crate::units::{self, Unreadable, maybe, nearest};
 use serde_json::{Map, Value};
-use slipsoak_engine::parts::{
-    Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, parameter,
-};
+use slipsoak_engine::parts::{Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, parameter};
 use thiserror::Error;
 
 /// Why a variant is refused.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unfit {
     /// the file is not JSON
-    #[error(
-        "{file}, line {line}, column {column}: {why}; numbers must be finite and every brace closed"
-    )]
+    #[error("{file}, line {line}, column {column}: {why}; numbers must be finite and every brace closed")]
     Json {
         /// file
         file: String,
@@ -89,27 +85,14 @@ pub enum Unfit {
 
 impl From<Invalid> for Unfit {
     fn from(invalid: Invalid) -> Self {
-        let Invalid::Range {
-            path,
-            value,
-            least,
-            most,
-            ..
-        } = invalid
-        else {
+        let Invalid::Range { path, value, least, most, .. } = invalid else {
             return Self::Invalid(invalid);
         };
         let Some(p) = parameter(path) else {
             return Self::Invalid(invalid);
         };
         let show = |v| units::show(v, p.dimension);
-        Self::Range {
-            path,
-            value: show(value),
-            least: show(least),
-            most: show(most),
-            meaning: p.meaning,
-        }
+        Self::Range { path, value: show(value), least: show(least), most: show(most), meaning: p.meaning }
     }
 }
 
@@ -137,12 +120,7 @@ pub fn form(given: &str) -> Result<Form, Unfit> {
         "wedge" => Some(Form::Wedge),
         _ => None,
     };
-    named(
-        "the form",
-        given,
-        &["floating", "leading", "trailing", "wedge"],
-        found,
-    )
+    named("the form", given, &["floating", "leading", "trailing", "wedge"], found)
 }
 
 /// The kind of lining of that name.
@@ -153,12 +131,7 @@ pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
         "sintered" => Some(LiningKind::Sintered),
         _ => None,
     };
-    named(
-        "the lining",
-        given,
-        &["woven", "moulded", "sintered"],
-        found,
-    )
+    named("the lining", given, &["woven", "moulded", "sintered"], found)
 }
 
 /// Sets one number of a machine by its path, SI.
@@ -173,14 +146,7 @@ pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static 
     (p.put)(machine, value);
     if !(value >= p.least && value <= p.most) {
         let (path, unit) = (p.path, p.dimension.unit());
-        return Err(Invalid::Range {
-            path,
-            value,
-            unit,
-            least: p.least,
-            most: p.most,
-        }
-        .into());
+        return Err(Invalid::Range { path, value, unit, least: p.least, most: p.most }.into());
     }
     Ok(p.path)
 }
@@ -191,19 +157,11 @@ pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
         file: file.to_owned(),
         line: e.line(),
         column: e.column(),
-        why: e
-            .to_string()
-            .split(" at line")
-            .next()
-            .unwrap_or_default()
-            .to_owned(),
+        why: e.to_string().split(" at line").next().unwrap_or_default().to_owned(),
     })?;
     let reader = Reader { file };
     let top = reader.object("the file", &value)?;
-    let mut machine = Machine {
-        name: file.trim_end_matches(".json").to_owned(),
-        ..Machine::default()
-    };
+    let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
     // The lining's kind sets several numbers that the file may then set otherwise.
     if let Some(kind) = top.get("lining_kind") {
         machine.line_with(lining(reader.text("lining_kind", kind)?)?);
@@ -229,41 +187,25 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn kind(&self, path: &str, expected: &'static str, given: &Value) -> Unfit {
-        Unfit::Kind {
-            file: self.file.to_owned(),
-            path: path.to_owned(),
-            expected,
-            given: given.to_string(),
-        }
+        Unfit::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: given.to_string() }
     }
 
     fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, Unfit> {
-        value
-            .as_object()
-            .ok_or_else(|| self.kind(path, "an object in braces", value))
+        value.as_object().ok_or_else(|| self.kind(path, "an object in braces", value))
     }
 
     fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, Unfit> {
-        value
-            .as_str()
-            .ok_or_else(|| self.kind(path, "a text in quotes", value))
+        value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
     }
 
     fn unknown<'k>(&self, path: &str, known: impl IntoIterator<Item = &'k str>) -> Unfit {
-        Unfit::Key {
-            file: self.file.to_owned(),
-            path: path.to_owned(),
-            suggestion: nearest(path, known),
-        }
+        Unfit::Key { file: self.file.to_owned(), path: path.to_owned(), suggestion: nearest(path, known) }
     }
 
     fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), Unfit> {
         let parts = || PARAMETERS.iter().filter_map(|p| p.path.split('.').next());
         if !parts().any(|p| p == part) {
-            return Err(self.unknown(
-                part,
-                parts().chain(["name", "about", "form", "oil", "lining_kind"]),
-            ));
+            return Err(self.unknown(part, parts().chain(["name", "about", "form", "oil", "lining_kind"])));
         }
         for (key, value) in self.object(part, value)? {
             let path = format!("{part}.{key}");
@@ -295,9 +237,7 @@ impl Reader<'_> {
 
     fn curve(&self, value: &Value) -> Result<Vec<(f64, f64)>, Unfit> {
         const EXPECTED: &str = "a list of pairs such as [\"1800 rpm\", \"10.7 N*m\"]";
-        let list = value
-            .as_array()
-            .ok_or_else(|| self.kind("motor.torque", EXPECTED, value))?;
+        let list = value.as_array().ok_or_else(|| self.kind("motor.torque", EXPECTED, value))?;
         let point = |(i, pair): (usize, &Value)| {
             let path = format!("motor.torque[{i}]");
             let Some([speed, torque]) = pair.as_array().map(Vec::as_slice) else {

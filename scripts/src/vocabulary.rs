@@ -36,33 +36,15 @@ const fn word(
     meaning: &'static str,
     example: &'static str,
 ) -> Word {
-    Word {
-        name,
-        on,
-        arguments,
-        meaning,
-        example,
-    }
+    Word { name, on, arguments, meaning, example }
 }
 
 use On::{Machine as M, Ride as R, Script as S};
 
 /// Every word but the units.
 pub static WORDS: &[Word] = &[
-    word(
-        S,
-        "title",
-        "(text)",
-        "says what the study asks",
-        r#"title("Which spring?");"#,
-    ),
-    word(
-        S,
-        "param",
-        "(name, default)",
-        "a number that --set NAME=VALUE can change",
-        r#"let rows = param("rows", 6);"#,
-    ),
+    word(S, "title", "(text)", "says what the study asks", r#"title("Which spring?");"#),
+    word(S, "param", "(name, default)", "a number that --set NAME=VALUE can change", r#"let rows = param("rows", 6);"#),
     word(
         S,
         "machine",
@@ -91,20 +73,8 @@ pub static WORDS: &[Word] = &[
         "asks for a run of every machine under every duty",
         r#"compare([machine("standard")], [duty("rest", |ride| ride.idle(30.s))]);"#,
     ),
-    word(
-        S,
-        "celsius",
-        "(number)",
-        "a temperature in degrees Celsius",
-        r"let t = celsius(20);",
-    ),
-    word(
-        S,
-        "fahrenheit",
-        "(number)",
-        "a temperature in degrees Fahrenheit",
-        r"let t = fahrenheit(68);",
-    ),
+    word(S, "celsius", "(number)", "a temperature in degrees Celsius", r"let t = celsius(20);"),
+    word(S, "fahrenheit", "(number)", "a temperature in degrees Fahrenheit", r"let t = fahrenheit(68);"),
     word(
         M,
         "spring",
@@ -133,13 +103,7 @@ pub static WORDS: &[Word] = &[
         "the machine with floating, leading, trailing or wedge shoes",
         r#"let leading = cart.formed("leading");"#,
     ),
-    word(
-        M,
-        "oiled",
-        "(oil)",
-        "the machine with another oil in its bushing",
-        r#"let thin = cart.oiled("SAE 20");"#,
-    ),
+    word(M, "oiled", "(oil)", "the machine with another oil in its bushing", r#"let thin = cart.oiled("SAE 20");"#),
     word(
         M,
         "called",
@@ -147,20 +111,8 @@ pub static WORDS: &[Word] = &[
         "the machine under another name in tables and figures",
         r#"let other = cart.called("as delivered");"#,
     ),
-    word(
-        M,
-        "name",
-        "",
-        "reads the machine's name",
-        r"let name = cart.name;",
-    ),
-    word(
-        R,
-        "idle",
-        "(time)",
-        "throttle closed, brake on until still, motor idling",
-        "ride.idle(30.s);",
-    ),
+    word(M, "name", "", "reads the machine's name", r"let name = cart.name;"),
+    word(R, "idle", "(time)", "throttle closed, brake on until still, motor idling", "ride.idle(30.s);"),
     word(
         R,
         "launch",
@@ -168,27 +120,9 @@ pub static WORDS: &[Word] = &[
         "throttle wide open, or so far, until the speed is reached",
         "ride.launch(25.km_h);",
     ),
-    word(
-        R,
-        "throttle",
-        "(opening, time)",
-        "throttle held open by this share, 0 to 1",
-        "ride.throttle(0.5, 20.s);",
-    ),
-    word(
-        R,
-        "hold",
-        "(speed, time)",
-        "throttle worked to hold a speed",
-        "ride.hold(25.km_h, 12.s);",
-    ),
-    word(
-        R,
-        "coast",
-        "(time)",
-        "throttle closed, brake off: the machine may creep or roll",
-        "ride.coast(5.s);",
-    ),
+    word(R, "throttle", "(opening, time)", "throttle held open by this share, 0 to 1", "ride.throttle(0.5, 20.s);"),
+    word(R, "hold", "(speed, time)", "throttle worked to hold a speed", "ride.hold(25.km_h, 12.s);"),
+    word(R, "coast", "(time)", "throttle closed, brake off: the machine may creep or roll", "ride.coast(5.s);"),
     word(
         R,
         "brake",
@@ -203,56 +137,14 @@ pub static WORDS: &[Word] = &[
         "throttle and brake worked to follow a recorded trace",
         r#"ride.follow(trace("ece15.csv"));"#,
     ),
-    word(
-        R,
-        "motor_off",
-        "(time)",
-        "motor switched off, brake on",
-        "ride.motor_off(10.min);",
-    ),
-    word(
-        R,
-        "park",
-        "(time)",
-        "put away with the motor off, for hours",
-        "ride.park(12.hours);",
-    ),
-    word(
-        R,
-        "oil",
-        "(drops, oil)",
-        "so many drops of an oil onto the bushing",
-        r#"ride.oil(4, "SAE 30");"#,
-    ),
-    word(
-        R,
-        "grease",
-        "(volume)",
-        "grease into the grooves that holds so much oil",
-        "ride.grease(0.1.mL);",
-    ),
+    word(R, "motor_off", "(time)", "motor switched off, brake on", "ride.motor_off(10.min);"),
+    word(R, "park", "(time)", "put away with the motor off, for hours", "ride.park(12.hours);"),
+    word(R, "oil", "(drops, oil)", "so many drops of an oil onto the bushing", r#"ride.oil(4, "SAE 30");"#),
+    word(R, "grease", "(volume)", "grease into the grooves that holds so much oil", "ride.grease(0.1.mL);"),
     word(R, "new_lining", "()", "a new lining", "ride.new_lining();"),
-    word(
-        R,
-        "new_washer",
-        "()",
-        "a new washer, soaked in oil",
-        "ride.new_washer();",
-    ),
-    word(
-        R,
-        "new_bushing",
-        "()",
-        "a new bushing, full of oil",
-        "ride.new_bushing();",
-    ),
-    word(
-        R,
-        "new_spring",
-        "(speed)",
-        "fresh springs that engage at that speed",
-        "ride.new_spring(1900.rpm);",
-    ),
+    word(R, "new_washer", "()", "a new washer, soaked in oil", "ride.new_washer();"),
+    word(R, "new_bushing", "()", "a new bushing, full of oil", "ride.new_bushing();"),
+    word(R, "new_spring", "(speed)", "fresh springs that engage at that speed", "ride.new_spring(1900.rpm);"),
     word(
         R,
         "adjust",
@@ -260,27 +152,9 @@ pub static WORDS: &[Word] = &[
         "changes one setting from here on, by its path",
         r#"ride.adjust("motor.idle", 1600.rpm);"#,
     ),
-    word(
-        R,
-        "ambient",
-        "(temperature)",
-        "changes the temperature of the air",
-        "ride.ambient(35.degC);",
-    ),
-    word(
-        R,
-        "wind",
-        "(speed)",
-        "changes the wind over the drum",
-        "ride.wind(10.km_h);",
-    ),
-    word(
-        R,
-        "grade",
-        "(slope)",
-        "changes the slope of the road, rise over run",
-        "ride.grade(0.05);",
-    ),
+    word(R, "ambient", "(temperature)", "changes the temperature of the air", "ride.ambient(35.degC);"),
+    word(R, "wind", "(speed)", "changes the wind over the drum", "ride.wind(10.km_h);"),
+    word(R, "grade", "(slope)", "changes the slope of the road, rise over run", "ride.grade(0.05);"),
     word(
         R,
         "celsius",
@@ -295,13 +169,7 @@ pub static WORDS: &[Word] = &[
         "reads a temperature, °F",
         r#"if ride.fahrenheit("bushing") > 194 { ride.motor_off(5.min); }"#,
     ),
-    word(
-        R,
-        "reading",
-        "(channel)",
-        "reads any channel in its SI unit",
-        r#"let worn = ride.reading("lining wear");"#,
-    ),
+    word(R, "reading", "(channel)", "reads any channel in its SI unit", r#"let worn = ride.reading("lining wear");"#),
     word(
         R,
         "fill",
@@ -309,13 +177,7 @@ pub static WORDS: &[Word] = &[
         "reads the bushing's oil over a full bushing's, 0 to 1",
         r#"if ride.fill < 0.6 { ride.oil(4, "SAE 30"); }"#,
     ),
-    word(
-        R,
-        "clock",
-        "",
-        "reads the time since the start, s",
-        "while ride.clock < 1.min { ride.idle(20.s); }",
-    ),
+    word(R, "clock", "", "reads the time since the start, s", "while ride.clock < 1.min { ride.idle(20.s); }"),
     word(
         R,
         "engagement",
@@ -323,13 +185,7 @@ pub static WORDS: &[Word] = &[
         "reads the engagement speed as it is now, rad/s",
         "let margin = ride.engagement - 1700.rpm;",
     ),
-    word(
-        R,
-        "speed",
-        "",
-        "reads the speed over ground, m/s",
-        "let slow = ride.speed < 5.km_h;",
-    ),
+    word(R, "speed", "", "reads the speed over ground, m/s", "let slow = ride.speed < 5.km_h;"),
 ];
 
 impl Word {
@@ -338,9 +194,7 @@ impl Word {
         let example = self.example;
         match self.on {
             S if self.name == "compare" => example.to_owned(),
-            S => format!(
-                "{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"
-            ),
+            S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
                 "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
             ),
@@ -357,21 +211,10 @@ pub fn reference(asked: Option<&str>) -> Result<String, Trouble> {
     let found: Vec<&Word> = WORDS.iter().filter(|w| w.name == asked).collect();
     let units = UNITS.iter().filter(|u| u.word == asked);
     let mut text: String = found.iter().map(|w| explain(w)).collect();
-    text.extend(units.map(|u| {
-        format!(
-            "30.{0} or {0}(30)\n    {1}, as an SI value\n",
-            u.word, u.meaning
-        )
-    }));
+    text.extend(units.map(|u| format!("30.{0} or {0}(30)\n    {1}, as an SI value\n", u.word, u.meaning)));
     if text.is_empty() {
-        let known = WORDS
-            .iter()
-            .map(|w| w.name)
-            .chain(UNITS.iter().map(|u| u.word));
-        return Err(Trouble::Word {
-            given: asked.to_owned(),
-            suggestion: nearest(asked, known),
-        });
+        let known = WORDS.iter().map(|w| w.name).chain(UNITS.iter().map(|u| u.word));
+        return Err(Trouble::Word { given: asked.to_owned(), suggestion: nearest(asked, known) });
     }
     Ok(text)
 }
@@ -382,29 +225,18 @@ fn explain(word: &Word) -> String {
         M => "machine.",
         R => "ride.",
     };
-    format!(
-        "{before}{}{}\n    {}\n    {}\n",
-        word.name, word.arguments, word.meaning, word.example
-    )
+    format!("{before}{}{}\n    {}\n    {}\n", word.name, word.arguments, word.meaning, word.example)
 }
 
 fn all() -> String {
     let mut text = String::new();
-    for (on, head) in [
-        (S, "Words of a script"),
-        (M, "Words of a machine"),
-        (R, "Words of a ride"),
-    ] {
+    for (on, head) in [(S, "Words of a script"), (M, "Words of a machine"), (R, "Words of a ride")] {
         text += head;
         text.push_str("\n\n");
         text.extend(WORDS.iter().filter(|w| w.on == on).map(explain));
         text.push('\n');
     }
     text.push_str("Unit words, after a number (30.s) or around it (s(30)); all give SI values\n\n");
-    text.extend(
-        UNITS
-            .iter()
-            .map(|u| format!("{:<9} {}\n", u.word, u.meaning)),
-    );
+    text.extend(UNITS.iter().map(|u| format!("{:<9} {}\n", u.word, u.meaning)));
     text
 }

@@ -7,4 +7,4 @@ mod stepper;
 
 pub use rows::Rows;
 pub use sparse::Sparse;
-pub use stepper::{Ended, Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};
+pub use stepper::{Ended, Entries, Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};

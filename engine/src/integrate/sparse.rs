@@ -33,6 +33,9 @@ struct Eliminate {
 
 impl Sparse {
     /// A matrix of n rows with the given (row, column) entries; the diagonal is always held.
+    ///
+    /// # Panics
+    /// With more than 256 rows.
     pub fn new(n: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
         assert!(n <= FIELD, "a matrix has at most {FIELD} rows");
         let mut filled = vec![false; n * n];
@@ -170,7 +173,7 @@ fn eliminate_by_least_degree(n: usize, filled: &mut [bool]) -> Vec<usize> {
             let columns = left.iter().filter(|&&j| j != p && filled[p * n + j]).count();
             (rows * columns, touched[p])
         };
-        let p = *left.iter().min_by_key(|p| cost(p)).expect("rows are left");
+        let p = *left.iter().min_by_key(|p| cost(p)).unwrap_or(&left[0]);
         left.retain(|&i| i != p);
         order.push(p);
         for &i in &left {

@@ -1,8 +1,8 @@
 //! The stepper: adaptive steps, quadratures of slow quantities, events located and stepped up to.
 
+use super::Rows;
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
 use super::sparse::{FIELD, Sparse};
-use super::Rows;
 use crate::record::Work;
 use std::collections::HashMap;
 use thiserror::Error;
@@ -19,6 +19,9 @@ pub struct Sizes {
     /// guards of events
     pub guards: usize,
 }
+
+/// Entries of a matrix: (row, column).
+pub type Entries = Vec<(usize, usize)>;
 
 /// Jacobian of the states and of the counters.
 #[derive(Clone, Debug)]
@@ -59,7 +62,7 @@ pub trait System {
     /// How many of each.
     fn sizes(&self) -> Sizes;
     /// Entries of the Jacobian in any mode: (state, state) and (counter, state).
-    fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>);
+    fn pattern(&self) -> (Entries, Entries);
     /// Rates of states, then counters.
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
     /// Adds the slopes of the rates into a cleared Jacobian.
@@ -398,7 +401,14 @@ impl Stepper {
         if let Some(state) = self.next.iter().position(|x| !x.is_finite()) {
             return Err(Stuck::NotFinite { state, time: *t });
         }
-        system.accepted(&Step { start: *t, length: h, before: &y[..n], after: &self.next[..n], middle: &self.middle, slow });
+        system.accepted(&Step {
+            start: *t,
+            length: h,
+            before: &y[..n],
+            after: &self.next[..n],
+            middle: &self.middle,
+            slow,
+        });
         y[..self.next.len()].copy_from_slice(&self.next);
         *t = if (*t + h - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + h };
         self.work.steps += 1;

@@ -3,9 +3,9 @@
 use super::group::Group;
 use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
 use super::mechanics::{Mechanics, read};
-use super::oil::Oil;
 use super::names::*;
-use crate::integrate::{Flow, Jacobian, Sizes, Step, System};
+use super::oil::Oil;
+use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
 use crate::laws::{air, conduction, oil, vehicle, wear};
 use crate::parts::{Invalid, Machine};
 use crate::record::Event;
@@ -162,7 +162,17 @@ impl Assembly {
         let mut capacity = [1.0; N];
         let mut links = vec![];
         // Lining: rings inward from the rubbed face; drum: rings outward from it.
-        let lay = |thickness: f64, cells: usize, ratio: f64, outward: f64, first: usize, width, share, k, rho_c, capacity: &mut [f64; N], links: &mut Vec<Link>| {
+        let lay = |thickness: f64,
+                   cells: usize,
+                   ratio: f64,
+                   outward: f64,
+                   first: usize,
+                   width,
+                   share,
+                   k,
+                   rho_c,
+                   capacity: &mut [f64; N],
+                   links: &mut Vec<Link>| {
             let widths = conduction::graded(thickness, cells, ratio);
             let ring = |a: f64, b: f64| conduction::ring_conductance(a.min(b), a.max(b), width, share, k);
             let mut edge = d.radius;
@@ -182,12 +192,30 @@ impl Assembly {
             (half_first, half_last)
         };
         let (lining_half, lining_back) = lay(
-            l.thickness, state::LINING_CELLS, 1.6, -1.0, state::LINING, l.width, l.arc_share, l.conductivity,
-            l.density * l.specific_heat, &mut capacity, &mut links,
+            l.thickness,
+            state::LINING_CELLS,
+            1.6,
+            -1.0,
+            state::LINING,
+            l.width,
+            l.arc_share,
+            l.conductivity,
+            l.density * l.specific_heat,
+            &mut capacity,
+            &mut links,
         );
         let (wall_half, band_half) = lay(
-            d.wall, state::WALL_CELLS, 1.2, 1.0, state::WALL, d.band, 1.0, d.conductivity,
-            d.density * d.specific_heat, &mut capacity, &mut links,
+            d.wall,
+            state::WALL_CELLS,
+            1.2,
+            1.0,
+            state::WALL,
+            d.band,
+            1.0,
+            d.conductivity,
+            d.density * d.specific_heat,
+            &mut capacity,
+            &mut links,
         );
         let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
         let side = 2.0 * l.contact * self.lining_area;
@@ -275,7 +303,7 @@ impl System for Assembly {
         Sizes { states: N, counters: counter::COUNT, slow: slow::COUNT, guards: guard::COUNT }
     }
 
-    fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>) {
+    fn pattern(&self) -> (Entries, Entries) {
         let mut reach = [0_u64; N + counter::COUNT];
         let mut probe = Self::new(self.machine.clone(), Recorder::default()).expect("checked already");
         probe.grease_charge = 1.0;
@@ -284,10 +312,9 @@ impl System for Assembly {
         for contact in [Contact::Free, Contact::Slip(1.0), Contact::Locked] {
             for motion in [Motion::Held, Motion::Moving(1.0)] {
                 for motor in [MotorState::Running, MotorState::Coasting, MotorState::Stopped] {
-                    for (braking, ask) in [
-                        (None, Ask::Speed { speed: 5.0, slope: 0.0, at: 0.0 }),
-                        (Some(1.0), Ask::Opening(0.0)),
-                    ] {
+                    for (braking, ask) in
+                        [(None, Ask::Speed { speed: 5.0, slope: 0.0, at: 0.0 }), (Some(1.0), Ask::Opening(0.0))]
+                    {
                         (probe.contact, probe.motion, probe.motor) = (contact, motion, motor);
                         (probe.braking, probe.ask) = (braking, ask);
                         Mechanics { assembly: &probe, slow: &worn, time: 0.0 }.add_pattern(&y, &mut reach);
@@ -368,18 +395,16 @@ impl System for Assembly {
         out[slow::BORE] = wear::bushing_rate(k, pull + b.weight, b.bore, b.length, sliding * 0.5 * b.bore);
         let thrust = m.washer.preload + pull * self.misalignment_slope;
         let soaked = (y[state::SOAKED] / self.washer_full).clamp(0.0, 1.0);
-        let kw = wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
+        let kw =
+            wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
         let gone = slow[slow::WASHER] >= m.washer.thickness;
         out[slow::WASHER] = if gone {
             0.0
         } else {
             wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside)
         };
-        out[slow::FACE] = if gone {
-            wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside)
-        } else {
-            0.0
-        };
+        out[slow::FACE] =
+            if gone { wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside) } else { 0.0 };
         out[slow::RELAXATION] =
             wear::relaxation_per_decade(m.clutch.relaxation, m.clutch.relaxation_doubling, y[state::SHOES]);
         out[slow::AGE] = wear::ageing_rate(y[state::WASHER]);

@@ -37,9 +37,8 @@ pub(super) trait Group<const K: usize> {
     /// Entries that this group can touch. `reach` holds for each row so far the states that influence it.
     fn add_pattern(&self, y: &[f64], reach: &mut [u64; ALL]) {
         let bushing = reach[state::BUSHING];
-        let x = Self::VARIABLES.map(|v| {
-            if v == BUSHING_RATE { Reach { v: 0.0, set: bushing } } else { Reach { v: y[v], set: 1 << v } }
-        });
+        let x = Self::VARIABLES
+            .map(|v| if v == BUSHING_RATE { Reach { v: 0.0, set: bushing } } else { Reach { v: y[v], set: 1 << v } });
         self.flows(x, &mut Pattern(reach));
     }
 }

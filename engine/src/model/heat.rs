@@ -69,7 +69,8 @@ impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
         let ambient = a.machine.surroundings.ambient;
         let spun = convection::disc(drum, (disc + ambient) * 0.5);
         let still = convection::natural_plate(2.0 * self.radius, disc, ambient);
-        let h = spun.max(still) * a.machine.heat.convection + convection::radiation(a.machine.drum.emissivity, disc, ambient);
+        let h = spun.max(still) * a.machine.heat.convection
+            + convection::radiation(a.machine.drum.emissivity, disc, ambient);
         lose(a, NODE, (disc - ambient) * h * self.area, out);
     }
 }

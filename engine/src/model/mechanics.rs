@@ -103,7 +103,8 @@ impl Assembly {
         } else {
             let pull = capacity / self.sprocket_pitch_radius;
             let fill = self.fill(film, bushing);
-            let a = bearing::lubrication(self.saturation(pores, bushing), fill) * (1.0 - 0.5 * slow[super::names::slow::OXIDATION]);
+            let a = bearing::lubrication(self.saturation(pores, bushing), fill)
+                * (1.0 - 0.5 * slow[super::names::slow::OXIDATION]);
             let mu = bearing::friction_mixed(m.bushing.friction_oiled, m.bushing.friction_dry, a);
             let radius = 0.5 * m.bushing.bore;
             let coulomb = bearing::coulomb(mu, pull + m.bushing.weight, radius, slip);

@@ -4,10 +4,10 @@ mod assembly;
 mod group;
 mod heat;
 mod mechanics;
+mod names;
 mod oil;
 #[cfg(test)]
 mod slopes;
-mod names;
 mod transitions;
 
 pub use assembly::Assembly;

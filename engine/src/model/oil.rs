@@ -127,7 +127,8 @@ impl Group<9> for Oil<'_> {
         if a.grease_charge > 0.0 {
             let room = ((-saturation + 1.0) / 0.01).clamp(0.0, 1.0);
             let warm = ((t - 343.15) * (std::f64::consts::LN_2 / 15.0)).exp();
-            let released = warm * room * (grease / (grease + 0.01 * a.grease_charge)) * (a.grease_charge / o.grease_time);
+            let released =
+                warm * room * (grease / (grease + 0.01 * a.grease_charge)) * (a.grease_charge / o.grease_time);
             out.add(state::GREASE, -released);
             out.add(state::PORES, released);
         }

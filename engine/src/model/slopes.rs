@@ -41,9 +41,12 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
     worn[slow::RELAXATION] = 0.02;
     let mut checked = 0;
     for contact in [Contact::Free, Contact::Slip(1.0), Contact::Slip(-1.0), Contact::Locked] {
-        for (motion, braking) in
-            [(Motion::Held, None), (Motion::Moving(1.0), None), (Motion::Moving(-1.0), None), (Motion::Moving(1.0), Some(1.5))]
-        {
+        for (motion, braking) in [
+            (Motion::Held, None),
+            (Motion::Moving(1.0), None),
+            (Motion::Moving(-1.0), None),
+            (Motion::Moving(1.0), Some(1.5)),
+        ] {
             for motor in [MotorState::Running, MotorState::Coasting, MotorState::Stopped] {
                 let mut y = riding();
                 if motion == Motion::Moving(-1.0) {
@@ -68,8 +71,11 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
                     unit[j] = 1.0;
                     for i in 0..ALL {
                         let measured = (up[i] - down[i]) / (2.0 * nudge);
-                        let slope =
-                            if i < state::COUNT { exact.states.at(i, j) } else { exact.counters.times(i - state::COUNT, &unit) };
+                        let slope = if i < state::COUNT {
+                            exact.states.at(i, j)
+                        } else {
+                            exact.counters.times(i - state::COUNT, &unit)
+                        };
                         // Differences lose digits to rounding of rates as large as 1e5 and to curvature.
                         let noise = 1e-10 * (up[i].abs() + 1e-6) / nudge;
                         let allowed = 2e-4 * measured.abs().max(slope.abs()) + noise;

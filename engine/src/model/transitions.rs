@@ -14,7 +14,8 @@ impl Assembly {
         y[state::DRUM] = 0.0;
         y[state::THROTTLE] = 0.0;
         y[state::HEAD] = 0.0;
-        y[state::PORES] = self.density(self.machine.surroundings.ambient) * self.pore_volume(self.machine.surroundings.ambient);
+        y[state::PORES] =
+            self.density(self.machine.surroundings.ambient) * self.pore_volume(self.machine.surroundings.ambient);
         y[state::FILM] = self.density(self.machine.surroundings.ambient) * self.clearance_volume;
         y[state::SOAKED] = self.washer_full;
         y[state::GREASE] = 0.0;
@@ -198,7 +199,13 @@ impl Assembly {
             (Motion::Held, BrakeAsk::Off) => {
                 let torque = self.on_drum(y, slow);
                 let (forward, back) = self.holding();
-                let direction = if torque > forward { 1.0 } else if torque < back { -1.0 } else { return };
+                let direction = if torque > forward {
+                    1.0
+                } else if torque < back {
+                    -1.0
+                } else {
+                    return;
+                };
                 self.motion = Motion::Moving(direction);
                 self.note(t, if direction > 0.0 { "sets off" } else { "rolls back" });
             }

@@ -177,7 +177,13 @@ impl Machine {
         for p in PARAMETERS {
             let value = (p.of)(self);
             if !(value >= p.least && value <= p.most) {
-                return Err(Invalid::Range { path: p.path, value, unit: p.dimension.unit(), least: p.least, most: p.most });
+                return Err(Invalid::Range {
+                    path: p.path,
+                    value,
+                    unit: p.dimension.unit(),
+                    least: p.least,
+                    most: p.most,
+                });
             }
         }
         self.check_curve()?;
@@ -191,7 +197,10 @@ impl Machine {
             return Err(Invalid::SelfLocking { friction, lever });
         }
         if self.clutch.engagement >= self.motor.no_load {
-            return Err(Invalid::NeverEngages { engagement: self.clutch.engagement / RPM, top: self.motor.no_load / RPM });
+            return Err(Invalid::NeverEngages {
+                engagement: self.clutch.engagement / RPM,
+                top: self.motor.no_load / RPM,
+            });
         }
         if self.preload() < 0.0 {
             return Err(Invalid::NoPreload { engagement: self.clutch.engagement / RPM, preload: self.preload() });

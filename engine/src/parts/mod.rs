@@ -6,6 +6,6 @@ mod parameter;
 mod table;
 
 pub use machine::{Form, Invalid, LiningKind, Machine};
-pub use oil::{Oil, OILS};
+pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Dimension, Parameter, parameter};
 pub use table::*;

@@ -50,9 +50,8 @@ impl Books {
                 ("chain loss", y[counter::CHAIN_LOSS]),
             ],
         );
-        let stored = |nodes: std::ops::Range<usize>| {
-            nodes.map(|k| a.capacity[k] * (y[k] - self.opening[k])).sum::<f64>()
-        };
+        let stored =
+            |nodes: std::ops::Range<usize>| nodes.map(|k| a.capacity[k] * (y[k] - self.opening[k])).sum::<f64>();
         let heat = ledger(
             "J",
             1e-9,
@@ -111,12 +110,8 @@ fn ledger(unit: &str, allowed: f64, inward: &[(&str, f64)], held: &[(&str, f64)]
 
 /// Fails on the first ledger that does not close.
 pub(super) fn check(ledgers: &Ledgers) -> Result<(), Failure> {
-    let all = [
-        ("mechanics", &ledgers.mechanics),
-        ("chain", &ledgers.chain),
-        ("heat", &ledgers.heat),
-        ("oil", &ledgers.oil),
-    ];
+    let all =
+        [("mechanics", &ledgers.mechanics), ("chain", &ledgers.chain), ("heat", &ledgers.heat), ("oil", &ledgers.oil)];
     for (name, l) in all {
         if !(l.relative <= l.allowed) {
             let entries = l.inward.iter().chain(&l.held).chain(&l.outward);

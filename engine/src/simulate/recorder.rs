@@ -20,9 +20,9 @@ impl Span {
         Self { time: 0.0, least: [f64::INFINITY; COUNT], sum: [0.0; COUNT], most: [f64::NEG_INFINITY; COUNT] }
     }
     fn touch(&mut self, v: &Row) {
-        for k in 0..COUNT {
-            self.least[k] = self.least[k].min(v[k]);
-            self.most[k] = self.most[k].max(v[k]);
+        for ((least, most), v) in self.least.iter_mut().zip(&mut self.most).zip(v) {
+            *least = least.min(*v);
+            *most = most.max(*v);
         }
     }
     fn join(&mut self, other: &Self) {

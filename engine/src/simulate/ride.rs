@@ -4,7 +4,7 @@ use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::life;
-use crate::model::{Assembly, Ask, BrakeAsk, Contact, Motion, MotorState, guard, slow, state};
+use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, guard, slow, state};
 use crate::parts::{Invalid, Machine, PARAMETERS};
 use crate::record::{Run, SegmentSummary, Setting};
 use thiserror::Error;
@@ -24,7 +24,7 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { windows: 1200, tolerance: 1.0 }
+        Self { windows: 600, tolerance: 1.0 }
     }
 }
 

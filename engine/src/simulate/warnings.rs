@@ -96,7 +96,10 @@ impl Noticed {
                 m.oiling.leak * 3600.0
             ),
         );
-        warn("assumed", "wear leans on assumed constants (lining, washer, dry bushing): take lives as comparisons".to_owned());
+        warn(
+            "assumed",
+            "wear leans on assumed constants (lining, washer, dry bushing): take lives as comparisons".to_owned(),
+        );
         list
     }
 }

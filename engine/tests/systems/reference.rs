@@ -158,7 +158,7 @@ fn sigmoid<N: Real>(z: N) -> N {
 ///
 /// With a = (ω² + 25)² the power is a r⁴, r = a^(−1/5); a first guess from the exponent's bits is good to some percent, and
 /// two terms of the series of (1 − d)^(−1/5) in the remaining error d make it exact to rounding.
-pub fn air_speed(speed: f64) -> (f64, f64) {
+fn air_speed(speed: f64) -> (f64, f64) {
     let square = speed * speed + 25.0;
     let a = square * square;
     let mut r = f64::from_bits(0x4cb8_9ba5_e353_f800_u64 - a.to_bits() / 5);
@@ -210,7 +210,8 @@ impl Machine {
             events: vec![],
             peak: (0.0, 0.0),
             bushing_friction: bushing_friction(1.0, 0.0),
-            faces: meshes.map(|(width, area, k, _)| std::array::from_fn(|i| k * area / (0.5 * (width[i] + width[i + 1])))),
+            faces: meshes
+                .map(|(width, area, k, _)| std::array::from_fn(|i| k * area / (0.5 * (width[i] + width[i + 1])))),
             surface: [half(&meshes[0], 0), half(&meshes[1], 0)],
             back: half(&meshes[0], CELLS - 1),
             per_capacity,

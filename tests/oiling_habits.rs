@@ -37,7 +37,6 @@ fn kept(warm_up: f64, wait: f64) -> f64 {
 #[test]
 fn the_share_kept_rises_with_the_rest_before_the_spin() {
     let (half_minute, ten, thirty) = (kept(0.0, 30.0), kept(0.0, 600.0), kept(0.0, 1800.0));
-    println!("{half_minute} {ten} {thirty}");
     assert!(half_minute < ten && ten < thirty);
     assert!((half_minute - 0.29).abs() < 0.04, "{half_minute}");
     assert!((0.50..0.64).contains(&ten), "{ten}");
@@ -47,7 +46,6 @@ fn the_share_kept_rises_with_the_rest_before_the_spin() {
 #[test]
 fn after_the_ride_and_overnight_nearly_all_is_kept_but_so_it_is_cold_overnight() {
     let (warm, cold) = (kept(1200.0, 43200.0), kept(0.0, 43200.0));
-    println!("{warm} {cold}");
     assert!((warm - 0.96).abs() < 0.04, "{warm}");
     assert!((cold - 0.98).abs() < 0.04, "{cold}");
 }

@@ -38,7 +38,11 @@ fn the_moderate_duty_lands_on_its_rough_figures() {
     assert!((most(&r, "lining surface") - 273.15 - 135.0).abs() < 5.0);
     assert!((most(&r, "bushing") - 273.15 - 85.0).abs() < 4.0);
     assert!((lining_life(&r) / 700.0 - 1.0).abs() < 0.1, "lining {} h", lining_life(&r));
-    let first = r.parts.iter().filter(|p| p.part != "oil").min_by(|a, b| a.life.unwrap_or(f64::MAX).total_cmp(&b.life.unwrap_or(f64::MAX)));
+    let first = r
+        .parts
+        .iter()
+        .filter(|p| p.part != "oil")
+        .min_by(|a, b| a.life.unwrap_or(f64::MAX).total_cmp(&b.life.unwrap_or(f64::MAX)));
     assert_eq!(first.expect("parts").part, "lining");
 }
 
