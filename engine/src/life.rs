@@ -50,7 +50,8 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
 pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], duration: f64) -> Vec<PartUse> {
     let names = channels();
     let pick = |row: &[f64], name: &str| names.iter().position(|c| c.name == name).map_or(0.0, |k| row[k]);
-    let curves: Vec<[f64; 7]> = windows.mean.iter().map(|row| uses(m, |name| pick(row, name))).collect();
+    let curves: Vec<[f64; 7]> =
+        windows.means().rows().into_iter().map(|row| uses(m, |name| pick(&row.to_vec(), name))).collect();
     let end = uses(m, |name| if name == "washer" { pick(&overall.most, name) } else { pick(now, name) });
     let half = curves.len() / 2;
     let half_time = windows.end.get(half).map_or(0.0, |e| e - 0.5 * windows.length);
@@ -58,7 +59,9 @@ pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], du
         .iter()
         .enumerate()
         .map(|(k, part)| {
-            let rate = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
+            let late = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
+            // A duty that ends in a long rest wears nothing in its second half: then the whole run counts.
+            let rate = if late > 1e-15 { late } else { end[k] / duration.max(1e-9) };
             let life = if *part == "spring" && end[k] < 1.0 {
                 spring_life(m, pick(now, "relaxation"), duration)
             } else if end[k] >= 1.0 {

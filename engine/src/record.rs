@@ -1,6 +1,7 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
 use crate::parts::Confidence;
+use ndarray::Array2;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -109,6 +110,15 @@ pub struct Windows {
     pub mean: Vec<Vec<f64>>,
     /// greatest in the window
     pub most: Vec<Vec<f64>>,
+}
+
+impl Windows {
+    /// Means as one array, windows × channels, SI; empty where the rows differ in length.
+    pub fn means(&self) -> Array2<f64> {
+        let columns = self.mean.first().map_or(0, Vec::len);
+        let flat: Vec<f64> = self.mean.iter().flatten().copied().collect();
+        Array2::from_shape_vec((self.mean.len(), columns), flat).unwrap_or_default()
+    }
 }
 
 /// Extremes of every channel.

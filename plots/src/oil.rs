@@ -31,7 +31,7 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
             Curve {
                 label: short(&name(record, run), 22),
                 order,
-                points: w.end.iter().zip(&w.mean).map(|(t, row)| (at(*t), row[fill])).collect(),
+                points: w.end.iter().zip(w.means().column(fill)).map(|(t, fill)| (at(*t), *fill)).collect(),
                 band: vec![],
                 heavy: false,
             }

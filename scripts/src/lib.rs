@@ -25,7 +25,6 @@ use arguments::{Arguments, Command};
 use indicatif::{ProgressBar, ProgressStyle};
 use interpreter::Limits;
 use output::Folder;
-use slipsoak_engine::record::Record;
 use std::fmt::Write as _;
 
 /// Does what the command line asks and gives the text to print.
@@ -40,7 +39,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         }
         Command::Draw(draw) => perform_draw(draw),
         Command::Settings => Ok(table::settings()),
-        Command::Schema => Ok(output::json(&schemars::schema_for!(Record))),
+        Command::Schema => Ok(output::schema()),
     }
 }
 

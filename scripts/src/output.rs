@@ -210,6 +210,13 @@ fn slug(name: &str) -> String {
     plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-").chars().take(80).collect()
 }
 
+/// The JSON schema of a record, for people to read.
+pub fn schema() -> String {
+    let mut text = serde_json::to_string_pretty(&schemars::schema_for!(Record)).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
 /// The names of all figures.
 pub fn figures() -> Vec<&'static str> {
     Figure::all().iter().map(|figure| figure.name()).collect()

@@ -53,7 +53,7 @@ pub fn band<R: Real>(diameter: f64, w: R, air_speed: R, t_surface: R, t_ambient:
 /// ```
 pub fn disc<R: Real>(w: R, t_film: R) -> R {
     let nu = air::viscosity(t_film) / air::density(t_film);
-    (w.squared() + 0.01).powf(0.25) * air::conductivity(t_film) / nu.sqrt() * 0.326
+    (w.squared() + 0.01).sqrt().sqrt() * air::conductivity(t_film) / nu.sqrt() * 0.326
 }
 
 /// Natural convection from a vertical plate, any Rayleigh number, W/(m²·K).
@@ -68,11 +68,12 @@ pub fn disc<R: Real>(w: R, t_film: R) -> R {
 /// assert!(h > 6.0 && h < 9.0);
 /// ```
 pub fn natural_plate<R: Real>(length: f64, t_surface: R, t_ambient: f64) -> R {
+    /// 0.387/[1 + (0.492/Pr)^(9/16)]^(8/27) at Pr 0.70
+    const SHAPE: f64 = 0.32407553881667833;
     let t = (t_surface + t_ambient) * 0.5;
     let nu = air::viscosity(t) / air::density(t);
     let rayleigh = difference(t_surface, t_ambient) / t / nu.squared() * (GRAVITY * length.powi(3) * air::PRANDTL);
-    let shape = 0.387 / (1.0 + (0.492 / air::PRANDTL).powf(9.0 / 16.0)).powf(8.0 / 27.0);
-    (rayleigh.powf(1.0 / 6.0) * shape + 0.825).squared() * air::conductivity(t) / length
+    (rayleigh.cbrt().sqrt() * SHAPE + 0.825).squared() * air::conductivity(t) / length
 }
 
 /// Radiation to large surroundings as a coefficient, W/(m²·K).

@@ -1,0 +1,20 @@
+//! Forty minutes of stop-and-go for one variant: what a figure of seven costs, over seven.
+
+#[path = "../../tests/bench_ride/mod.rs"]
+mod bench_ride;
+
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::{Options, Simulation};
+
+fn main() {
+    divan::main();
+}
+
+#[divan::bench]
+fn forty_minutes() -> u64 {
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    while sim.clock() < 2399.0 {
+        bench_ride::cycle(&mut sim, 30.0, 25.0, 60.0);
+    }
+    sim.finish("standard", "bench").expect("the ledgers close").work.steps
+}

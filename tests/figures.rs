@@ -1,0 +1,72 @@
+//! Every figure draws from a record, shows what it must, and says clearly what it cannot draw.
+
+use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::record::Record;
+use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_plots::{DrawError, Figure, Size, draw};
+
+fn record(names: &[&str]) -> Record {
+    let runs = names.iter().map(|name| {
+        let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+        for (task, seconds) in [(Task::Idle, 10.0), (Task::Hold(7.0), 60.0), (Task::Idle, 20.0)] {
+            sim.perform(&Segment::Ride(task, End::After(seconds))).expect("the duty runs");
+        }
+        sim.finish(name, "round").expect("the ledgers close")
+    });
+    Record {
+        program: "slipsoak".to_owned(),
+        script: "test".to_owned(),
+        script_hash: String::new(),
+        title: "Which <one> & why?".to_owned(),
+        parameters: std::collections::BTreeMap::default(),
+        seeds: vec![],
+        channels: channels(),
+        runs: runs.collect(),
+    }
+}
+
+#[test]
+fn every_figure_names_every_variant_and_its_units() {
+    let r = record(&["soft", "<script>"]);
+    for (figure, wanted) in [
+        (Figure::Temperatures, ["temperature, °C (°F)", "lining surface", "minutes"]),
+        (Figure::Oil, ["oil fill", "flung", "nobody has measured it"]),
+        (Figure::Life, ["remaining life", "hours of this duty", " ends it after"]),
+        (Figure::Comparison, ["peak of the lining, °C (°F)", "mean slip heat, W", "life at this rate"]),
+    ] {
+        let svg = draw(figure, &r, Size::default()).expect("it draws").svg;
+        for words in wanted.iter().chain(&["soft", "&lt;script&gt;", "Which &lt;one&gt; &amp; why?", "role=\"img\""]) {
+            assert!(svg.contains(words), "{} lacks {words}", figure.name());
+        }
+        assert!(!svg.contains("<script"), "{} does not escape a name", figure.name());
+        assert!(!svg.contains("NaN"), "{} draws what is not a number", figure.name());
+    }
+}
+
+#[test]
+fn the_same_record_gives_the_same_drawing_and_a_png_of_twice_its_size() {
+    let r = record(&["one"]);
+    for figure in Figure::all() {
+        let drawing = draw(*figure, &r, Size::default()).expect("it draws");
+        assert_eq!(drawing, draw(*figure, &r, Size::default()).expect("it draws"));
+        let png = drawing.png().expect("a PNG");
+        assert_eq!(&png[1..4], b"PNG");
+        let width = u32::from_be_bytes([png[16], png[17], png[18], png[19]]);
+        assert_eq!(width, 1920, "{}", figure.name());
+    }
+}
+
+#[test]
+fn more_runs_than_fit_are_counted_not_hidden() {
+    let svg = draw(Figure::Temperatures, &record(&["a"; 10]), Size::default()).expect("it draws").svg;
+    assert!(svg.contains("2 more runs are not shown"));
+}
+
+#[test]
+fn a_record_without_runs_or_without_a_channel_is_refused() {
+    assert_eq!(draw(Figure::Oil, &record(&[]), Size::default()), Err(DrawError::Empty));
+    let mut r = record(&["one"]);
+    r.channels.retain(|c| c.name != "oil fill");
+    assert_eq!(draw(Figure::Oil, &r, Size::default()), Err(DrawError::Channel("oil fill".to_owned())));
+}
