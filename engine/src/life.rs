@@ -49,9 +49,11 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
 /// relaxation.
 pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], duration: f64) -> Vec<PartUse> {
     let names = channels();
-    let pick = |row: &[f64], name: &str| names.iter().position(|c| c.name == name).map_or(0.0, |k| row[k]);
+    let column = |name: &str| names.iter().position(|c| c.name == name);
+    let pick = |row: &[f64], name: &str| column(name).and_then(|k| row.get(k)).copied().unwrap_or(0.0);
+    let means = windows.means();
     let curves: Vec<[f64; 7]> =
-        windows.means().rows().into_iter().map(|row| uses(m, |name| pick(&row.to_vec(), name))).collect();
+        means.rows().into_iter().map(|row| uses(m, |name| column(name).map_or(0.0, |k| row[k]))).collect();
     let end = uses(m, |name| if name == "washer" { pick(&overall.most, name) } else { pick(now, name) });
     let half = curves.len() / 2;
     let half_time = windows.end.get(half).map_or(0.0, |e| e - 0.5 * windows.length);

@@ -96,7 +96,7 @@ pub struct Setting {
     pub confidence: Confidence,
 }
 
-/// Consecutive windows of equal length; the numbers of window w are at [w][channel].
+/// Consecutive windows of equal length; in each row the numbers stand in the order of the channels.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Windows {

@@ -134,7 +134,7 @@ impl Sparse {
         sound
     }
 
-    /// Solves with the present factors, in place. A slice of at least [`FIELD`] is solved in where it lies, and its entries
+    /// Solves with the present factors, in place. A slice of at least `FIELD` is solved in where it lies, and its entries
     /// beyond the matrix stay as they are.
     pub fn solve(&self, x: &mut [f64]) {
         if let Some(field) = x.first_chunk_mut::<FIELD>() {
