@@ -134,3 +134,20 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
         assert!(fs::read(figures.join(format!("{name}.png"))).unwrap().starts_with(b"\x89PNG"));
     }
 }
+
+#[test]
+fn the_sheet_stacks_the_shop_gap_and_gives_the_lock_speed() {
+    // Common practice, no source: bushing 0.065 ± 0.005 in proud and washer 0.030 ± 0.003 in make 0.095 in, worst 0.087,
+    // root of squares 0.0892. Lock speed of the standard machine: ω_e r/i = 209.44 × 0.165/6 = 5.760 m/s.
+    let made = assert_cmd::Command::cargo_bin("slipsoak")
+        .expect("the program")
+        .args(["sheet", "scripts/parts/orchard-cart.json", "--json", "--set", "clutch.engagement=2000 rpm"])
+        .output()
+        .expect("it runs");
+    let sheet: serde_json::Value = serde_json::from_slice(&made.stdout).expect("JSON");
+    let inch = |name: &str| sheet["cover_gap"][name].as_f64().expect("a gap") / 0.0254;
+    for (name, wanted) in [("nominal", 0.095), ("worst", 0.087), ("likely", 0.0892)] {
+        assert!((inch(name) - wanted).abs() < 5e-5, "{name}: {} in", inch(name));
+    }
+    assert!((sheet["lock_speed"].as_f64().expect("a speed") - 5.760).abs() < 1e-3, "{}", sheet["lock_speed"]);
+}

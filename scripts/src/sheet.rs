@@ -7,7 +7,7 @@ use crate::variant;
 use crate::{Trouble, output};
 use serde::Serialize;
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::laws::{motor, shoe};
+use slipsoak_engine::laws::{motor, shoe, stack};
 use slipsoak_engine::parts::{Dimension, Machine, parameter};
 use slipsoak_engine::simulate::{Options, Simulation, channels};
 use std::f64::consts::PI;
@@ -29,6 +29,8 @@ pub struct Sheet {
     pub capacity: Vec<(f64, f64)>,
     /// motor speed at which the slipping clutch takes the full throttle's torque, rad/s; none if it never does
     pub balance: Option<f64>,
+    /// lock speed: a lower held speed slips for ever, m/s
+    pub lock_speed: f64,
     /// vehicle speed at which the clutch locks at full throttle, m/s
     pub lock: Option<f64>,
     /// gap between drum and cover: nominal, worst, root of sum of squares, m
@@ -141,8 +143,11 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Trouble> {
     let (c, v) = (&machine.clutch, &machine.vehicle);
     let balance = balance(machine);
     let lock = balance.map(|w| w / v.ratio * v.wheel_radius);
-    let nominal = machine.cover.proud - machine.washer.thickness;
-    let (a, b) = (machine.cover.proud_tolerance, machine.cover.washer_tolerance);
+    let stacked = [
+        (machine.cover.proud, machine.cover.proud_tolerance),
+        (machine.washer.thickness, machine.cover.washer_tolerance),
+    ];
+    let nominal = stack::gap(&stacked);
     let bushing = &machine.bushing;
     let pores = PI / 4.0 * (bushing.outside.powi(2) - bushing.bore.powi(2)) * bushing.length * bushing.porosity;
     let step = 200.0 * PI / 30.0;
@@ -155,8 +160,9 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Trouble> {
         idle: machine.motor.idle,
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
         balance,
+        lock_speed: c.engagement / v.ratio * v.wheel_radius,
         lock,
-        cover_gap: Stack { nominal, worst: nominal - a - b, likely: nominal - a.hypot(b) },
+        cover_gap: Stack { nominal, worst: nominal - stack::worst(&stacked), likely: nominal - stack::rss(&stacked) },
         oil: pores,
         oil_drops: pores / machine.oiling.drop,
         launch: launch(machine, lock.map_or(least, |s| (s * 1.05).min(least)))?,
@@ -188,6 +194,7 @@ impl Sheet {
             row(&format!("carries at {:.0} rpm", rpm(*w)), format!("{torque:.1} N·m = {feet:.1} lbf·ft"));
         }
         row("balance at full throttle", self.balance.map_or_else(|| "none".to_owned(), turns));
+        row("slips at a held speed below", speed(self.lock_speed));
         row("locks at full throttle", self.lock.map_or_else(|| "never".to_owned(), speed));
         row("cover gap, nominal", gap(self.cover_gap.nominal));
         row("cover gap, root of squares", gap(self.cover_gap.likely));
