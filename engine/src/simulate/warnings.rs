@@ -19,8 +19,13 @@ pub(super) struct Noticed {
 
 impl Noticed {
     pub fn task(&mut self, a: &Assembly, task: &Task) {
-        if let Task::Hold(speed) = *task {
-            let lock = a.machine.clutch.engagement * a.speed_per_drum;
+        let held: Vec<f64> = match task {
+            Task::Hold(speed) => vec![*speed],
+            Task::Follow(trace) => trace.points.windows(2).filter(|p| p[0].1 == p[1].1).map(|p| p[0].1).collect(),
+            _ => vec![],
+        };
+        let lock = a.machine.clutch.engagement * a.speed_per_drum;
+        for speed in held {
             if speed > 0.0 && speed < lock && self.slow_hold.is_none_or(|(held, _)| speed < held) {
                 self.slow_hold = Some((speed, lock));
             }
@@ -76,13 +81,13 @@ impl Noticed {
             ("lining surface", l.lining_most, "greatest temperature of the lining"),
             ("bushing", l.bushing_warning, "temperature at which the bushing's oil suffers"),
             ("washer", l.washer_oiled, "limit of the fibre washer"),
-            ("shoes", l.spring_most, "service limit of the springs' wire"),
+            ("shoes", l.spring_most, "service limit of their springs' wire"),
         ] {
             let peak = most(name);
             if peak > limit {
                 warn(
                     "limit",
-                    format!("{name} peaks at {:.0} °C, over the {what} of {:.0} °C", peak - 273.15, limit - 273.15),
+                    format!("{name}: peak of {:.0} °C, over the {what} of {:.0} °C", peak - 273.15, limit - 273.15),
                 );
             }
         }
