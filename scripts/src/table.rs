@@ -76,7 +76,9 @@ pub fn turns(speed: f64) -> String {
 
 /// The part that ends first.
 pub fn shortest(run: &Run) -> Option<&PartUse> {
-    let lives = run.parts.iter().filter_map(|p| Some((p.life?, p)));
+    // Oil is service, not wear: its fill has a column of its own.
+    let worn = run.parts.iter().filter(|p| p.part != "oil");
+    let lives = worn.filter_map(|p| Some((p.life?, p)));
     lives.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, part)| part)
 }
 

@@ -275,6 +275,17 @@ impl Assembly {
     }
 
     pub(crate) fn all_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.bushing_rates(t, y, slow, out);
+        Band(self).add_rates(y, out);
+        self.web().add_rates(y, out);
+        self.sprocket().add_rates(y, out);
+        Inner(self).add_rates(y, out);
+        Block(self).add_rates(y, out);
+        Oil(self).add_rates(y, out);
+    }
+
+    /// Rates of the groups that warm the bushing: all that the bushing's own rate needs.
+    fn bushing_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
         out.fill(0.0);
         for l in self.all_links() {
             let heat = l.conductance * (y[l.from] - y[l.to]);
@@ -282,19 +293,7 @@ impl Assembly {
             out[l.to] += heat / self.capacity[l.to];
         }
         Mechanics { assembly: self, slow, time: t }.add_rates(y, out);
-        Band(self).add_rates(y, out);
-        self.web().add_rates(y, out);
-        self.sprocket().add_rates(y, out);
-        Inner(self).add_rates(y, out);
         Film(self).add_rates(y, out);
-        Block(self).add_rates(y, out);
-        Oil(self).add_rates(y, out);
-    }
-
-    fn bushing_rate(&self, t: f64, y: &[f64], slow: &[f64]) -> f64 {
-        let mut out = [0.0; N + counter::COUNT];
-        self.all_rates(t, y, slow, &mut out);
-        out[state::BUSHING]
     }
 }
 
@@ -359,8 +358,9 @@ impl System for Assembly {
         Inner(self).add_slopes(y, 0.0, out);
         Film(self).add_slopes(y, 0.0, out);
         Block(self).add_slopes(y, 0.0, out);
-        let warming = self.bushing_rate(t, y, slow);
-        Oil(self).add_slopes(y, warming, out);
+        let mut rates = [0.0; N + counter::COUNT];
+        self.bushing_rates(t, y, slow, &mut rates);
+        Oil(self).add_slopes(y, rates[state::BUSHING], out);
     }
 
     fn time_slopes(&self, t: f64, y: &[f64], _slow: &[f64], out: &mut [f64]) -> bool {
