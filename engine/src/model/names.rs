@@ -71,7 +71,7 @@ pub mod slow {
     pub const OXIDATION: usize = 6;
     pub const SLIDING_TIME: usize = 7;
     pub const RUNNING_TIME: usize = 8;
-    /// kσv of the lining, bushing and washer: wear volumes, m³
+    /// how many
     pub const COUNT: usize = 9;
 }
 
