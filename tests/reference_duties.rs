@@ -135,3 +135,12 @@ fn the_bushing_goes_on_warming_after_a_short_hot_ride_is_stopped() {
     }
     assert!((8.0..17.0).contains(&(peak - at_stop)), "rose {} K", peak - at_stop);
 }
+
+#[test]
+fn a_charred_washer_stays_charred_though_it_cools() {
+    let r = run(engaging(1500.0), 30.0, 25.0, 60.0, 1.0);
+    let washer = &r.parts[6];
+    assert_eq!(washer.used, 1.0);
+    assert_eq!(washer.curve.first(), Some(&0.0));
+    assert!(washer.curve.windows(2).all(|w| w[1] >= w[0]), "{:?}", washer.curve);
+}

@@ -52,8 +52,21 @@ pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], du
     let column = |name: &str| names.iter().position(|c| c.name == name);
     let pick = |row: &[f64], name: &str| column(name).and_then(|k| row.get(k)).copied().unwrap_or(0.0);
     let means = windows.means();
-    let curves: Vec<[f64; 7]> =
-        means.rows().into_iter().map(|row| uses(m, |name| column(name).map_or(0.0, |k| row[k]))).collect();
+    let mut charred = 0.0_f64;
+    let curves: Vec<[f64; 7]> = means
+        .rows()
+        .into_iter()
+        .zip(&windows.most)
+        .map(|(mean, most)| {
+            let hottest =
+                |name: &str| if name == "washer" { pick(most, name) } else { column(name).map_or(0.0, |k| mean[k]) };
+            let mut used = uses(m, hottest);
+            // What is charred stays charred, however cool it becomes.
+            charred = charred.max(used[6]);
+            used[6] = charred;
+            used
+        })
+        .collect();
     let end = uses(m, |name| if name == "washer" { pick(&overall.most, name) } else { pick(now, name) });
     let half = curves.len() / 2;
     let half_time = windows.end.get(half).map_or(0.0, |e| e - 0.5 * windows.length);

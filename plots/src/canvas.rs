@@ -1,93 +1,202 @@
-//! The sheet that a figure is drawn on, and the finishing of its SVG.
+//! The sheet that a figure is drawn on: the only place that knows the drawing library.
+//!
+//! Places and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so everything is drawn
+//! ten times larger and shown smaller.
 
-use crate::look::INK;
+use crate::font::{self, FAMILY};
+use crate::palette::{Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::{DrawError, Drawing};
 use plotters::coord::Shift;
+use plotters::element::DashedPathElement;
 use plotters::prelude::*;
-use plotters::style::register_font;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::fmt::Display;
 
 /// Times that everything is drawn larger than it is shown.
-pub const FINE: u32 = 10;
+const FINE: f64 = 10.0;
+/// The library's letter size over the SVG's.
+const LETTER: f64 = 1.24;
+/// A browser's own face may be this much wider than the embedded one.
+const WIDER: f64 = 1.1;
+/// Height of the heading, px.
+pub const HEAD: f64 = 44.0;
+/// Height of the note, px.
+pub const FOOT: f64 = 30.0;
+/// Space at the left and right of a sheet, px.
+pub const SIDE: f64 = 18.0;
+/// Sizes of letters, px: figure heading, panel heading, axis title and label, tick and note.
+pub const LETTERS: [f64; 4] = [17.0, 13.0, 12.0, 11.0];
 
-/// A part of the sheet.
-pub type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
+/// A place, px.
+pub type Place = (f64, f64);
 
-/// Any failure of the drawing library.
-pub fn refused(error: impl Display) -> DrawError {
+/// How a text is set.
+#[derive(Clone, Copy)]
+pub struct Type {
+    pub size: f64,
+    pub ink: Ink,
+    pub bold: bool,
+    /// −1 starts at the place, 0 is centred on it, 1 ends there
+    pub side: i8,
+    /// read from below upwards
+    pub upright: bool,
+}
+
+impl Type {
+    /// Plain text of a size that starts at its place.
+    pub const fn of(size: f64) -> Self {
+        Self { size, ink: TEXT, bold: false, side: -1, upright: false }
+    }
+
+    pub const fn side(self, side: i8) -> Self {
+        Self { side, ..self }
+    }
+
+    pub const fn ink(self, ink: Ink) -> Self {
+        Self { ink, ..self }
+    }
+
+    pub const fn bold(self, bold: bool) -> Self {
+        Self { bold, ..self }
+    }
+
+    pub const fn upright(self) -> Self {
+        Self { upright: true, side: 0, ..self }
+    }
+}
+
+/// A sheet under the pen.
+pub struct Sheet<'a> {
+    area: DrawingArea<SVGBackend<'a>, Shift>,
+    pub width: f64,
+    pub height: f64,
+}
+
+fn refused(error: impl Display) -> DrawError {
     DrawError::Drawing(error.to_string())
 }
 
-/// px shown → units drawn.
-pub const fn px(shown: u32) -> i32 {
-    (shown * FINE) as i32
+fn drawn(place: Place) -> (i32, i32) {
+    ((place.0 * FINE).round() as i32, (place.1 * FINE).round() as i32)
 }
 
-/// Text of a size, px, anchored at its left (−1), middle (0) or right (1), and middle of its height.
-pub fn text(
-    area: &Area<'_>,
-    words: &str,
-    at: (i32, i32),
-    size: u32,
-    side: i32,
-    ink: RGBColor,
-) -> Result<(), DrawError> {
-    let anchor = Pos::new(
-        if side < 0 {
-            HPos::Left
-        } else if side > 0 {
-            HPos::Right
-        } else {
-            HPos::Center
-        },
-        VPos::Center,
-    );
-    let style = TextStyle::from(("sans-serif", f64::from(size * FINE)).into_font()).color(&ink).pos(anchor);
-    area.draw_text(words, &style, at).map_err(refused)
+const fn pigment(ink: Ink) -> RGBColor {
+    RGBColor(ink.0, ink.1, ink.2)
+}
+
+impl Sheet<'_> {
+    /// A line through places, of a width.
+    pub fn line(&self, places: &[Place], ink: Ink, width: f64, dash: Dash) -> Result<(), DrawError> {
+        let style = ShapeStyle::from(&pigment(ink)).stroke_width((width * FINE).round() as u32);
+        let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
+        match dash {
+            _ if path.len() < 2 => Ok(()),
+            None => self.area.draw(&PathElement::new(path, style)).map_err(refused),
+            Some((on, off)) => {
+                let (on, off) = ((on * FINE) as i32, (off * FINE) as i32);
+                self.area.draw(&DashedPathElement::new(path, on, off, style)).map_err(refused)
+            }
+        }
+    }
+
+    /// A filled outline.
+    pub fn shape(&self, places: &[Place], ink: Ink, opacity: f64) -> Result<(), DrawError> {
+        let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
+        self.area.draw(&Polygon::new(path, pigment(ink).mix(opacity).filled())).map_err(refused)
+    }
+
+    /// A filled rectangle between two opposite corners.
+    pub fn bar(&self, from: Place, to: Place, ink: Ink) -> Result<(), DrawError> {
+        self.area.draw(&Rectangle::new([drawn(from), drawn(to)], pigment(ink).filled())).map_err(refused)
+    }
+
+    /// A filled dot.
+    pub fn dot(&self, at: Place, radius: f64, ink: Ink) -> Result<(), DrawError> {
+        self.area.draw(&Circle::new(drawn(at), (radius * FINE) as i32, pigment(ink).filled())).map_err(refused)
+    }
+
+    /// A text, its height centred on the place.
+    pub fn text(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
+        let across = match set.side {
+            ..0 => HPos::Left,
+            0 => HPos::Center,
+            1.. => HPos::Right,
+        };
+        let ink = pigment(set.ink);
+        let style = style(set).color(&ink).pos(Pos::new(across, VPos::Center));
+        self.area.draw_text(&plain(words), &style, drawn(at)).map_err(refused)
+    }
+
+    /// Width that a text takes, px, with some room for a browser's wider face.
+    pub fn width_of(&self, words: &str, set: Type) -> Result<f64, DrawError> {
+        let (wide, _) = self.area.estimate_text_size(&plain(words), &style(set)).map_err(refused)?;
+        Ok(f64::from(wide) / FINE * WIDER)
+    }
+
+    /// A text cut with an ellipsis so that it takes no more than a width, px.
+    pub fn fit(&self, words: &str, set: Type, width: f64) -> Result<String, DrawError> {
+        let letters: Vec<char> = plain(words).chars().take(400).collect();
+        let whole: String = letters.iter().collect();
+        if self.width_of(&whole, set)? <= width {
+            return Ok(whole);
+        }
+        let (mut fits, mut long) = (0, letters.len());
+        while long - fits > 1 {
+            let half = usize::midpoint(fits, long);
+            let cut: String = letters[..half].iter().chain(&['…']).collect();
+            if self.width_of(&cut, set)? <= width { fits = half } else { long = half }
+        }
+        let cut: String = letters[..fits].iter().collect();
+        Ok(format!("{}…", cut.trim_end()))
+    }
+}
+
+fn style<'a>(set: Type) -> TextStyle<'a> {
+    let face = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
+    let font = FontDesc::from((FAMILY, set.size * FINE * LETTER, face));
+    TextStyle::from(if set.upright { font.transform(FontTransform::Rotate270) } else { font })
 }
 
 /// Draws on a sheet of a size, px, under a heading and over a note; gives the finished drawing.
 pub fn sheet(
-    width: u32,
-    height: u32,
+    (width, height): (u32, u32),
     heading: &str,
     note: &str,
-    paint: impl FnOnce(&Area<'_>) -> Result<(), DrawError>,
+    describe: &str,
+    paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
 ) -> Result<Drawing, DrawError> {
-    register_font("sans-serif", FontStyle::Normal, epaint_default_fonts::UBUNTU_LIGHT)
-        .map_err(|_| DrawError::Drawing("the embedded font is not usable".to_owned()))?;
-    let mut svg = String::new();
-    {
-        let root = SVGBackend::with_string(&mut svg, (width * FINE, height * FINE)).into_drawing_area();
-        root.fill(&WHITE).map_err(refused)?;
-        let (head, rest) = root.split_vertically(px(40));
-        let (body, foot) = rest.split_vertically(px(height - 40 - 26));
-        text(&head, heading, (px(16), px(22)), 18, -1, INK)?;
-        text(&foot, note, (px(16), px(11)), 11, -1, INK)?;
-        paint(&body)?;
-        root.present().map_err(refused)?;
+    if !(320..=10_000).contains(&width) || !(200..=30_000).contains(&height) {
+        return Err(DrawError::Size { width, height });
     }
-    Ok(Drawing { svg: finish(&svg, width, height, heading, note) })
+    font::register()?;
+    let mut svg = String::new();
+    let fine = FINE as u32;
+    {
+        let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
+        area.fill(&pigment(PAPER)).map_err(refused)?;
+        let page = Sheet { area, width: f64::from(width), height: f64::from(height) };
+        let (title, foot) = (Type::of(LETTERS[0]), Type::of(LETTERS[3]).ink(QUIET));
+        page.text(&page.fit(heading, title, page.width - 2.0 * SIDE)?, (SIDE, 0.52 * HEAD), title)?;
+        let rule = page.height - FOOT;
+        page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
+        page.text(&page.fit(note, foot, page.width - 2.0 * SIDE)?, (SIDE, rule + 0.5 * FOOT), foot)?;
+        paint(&page)?;
+        page.area.present().map_err(refused)?;
+    }
+    let opening = format!("<svg width=\"{}\" height=\"{}\"", width * fine, height * fine);
+    let shown = format!("<svg role=\"img\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{height}\"");
+    let svg = svg.replacen(&opening, &shown, 1);
+    let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
+    let (head, rest) = svg.split_at(open);
+    let (title, about) = (escape(heading), escape(&format!("{describe} {note}")));
+    Ok(Drawing { svg: format!("{head}\n<title>{title}</title>\n<desc>{about}</desc>{rest}") })
+}
+
+/// Text without characters that XML cannot hold.
+fn plain(words: &str) -> String {
+    words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
 }
 
 fn escape(words: &str) -> String {
-    words.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
-}
-
-/// Shows the drawing at its size and says what it is.
-fn finish(svg: &str, width: u32, height: u32, heading: &str, note: &str) -> String {
-    let drawn = format!("<svg width=\"{}\" height=\"{}\"", width * FINE, height * FINE);
-    let shown = format!("<svg role=\"img\" width=\"{width}\" height=\"{height}\"");
-    let svg = svg.replacen(&drawn, &shown, 1);
-    match svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)) {
-        Some(open) => format!(
-            "{}\n<title>{}</title>\n<desc>{}</desc>{}",
-            &svg[..open],
-            escape(heading),
-            escape(note),
-            &svg[open..]
-        ),
-        None => svg,
-    }
+    plain(words).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }

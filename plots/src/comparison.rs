@@ -1,101 +1,164 @@
 //! All runs side by side: what each costs in heat, oil and life.
 
-use crate::canvas::{Area, FINE, px, refused, sheet, text};
-use crate::look::{INK, colour, short};
-use crate::reading::{celsius, column, ended_by, hours, name};
+use crate::axis::{Axis, number, round_step};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
+use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
+use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name, shown};
 use crate::{DrawError, Drawing, Size};
-use plotters::prelude::*;
-use slipsoak_engine::record::Record;
+use slipsoak_engine::record::{Record, Run};
 
-const ROW: u32 = 30;
+/// Most rows in one figure.
+const ROWS: usize = 60;
+const ROW: f64 = 32.0;
+/// From the heading to the first row, and from the last row to the note, px.
+const ABOVE: f64 = 54.0;
+const BELOW: f64 = 52.0;
+/// Room for names, and shares of the rest for each column.
+const NAMES: f64 = 204.0;
+const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
+/// Greatest over least from which an axis counts decades.
+const WIDE: f64 = 30.0;
 
+/// A value and its words.
+type Entry = (f64, String);
+
+/// One quantity of every run.
 struct Measure {
     heading: &'static str,
-    values: Vec<f64>,
-    words: Vec<String>,
-    logarithmic: bool,
+    ink: Ink,
+    entries: Vec<Entry>,
+    /// a value of every axis
+    from: f64,
+    /// room for the words, px
+    room: f64,
+}
+
+impl Measure {
+    /// A scale over the values from one place to another, px.
+    fn axis(&self, ends: (f64, f64)) -> Axis {
+        let finite = || self.entries.iter().map(|entry| entry.0).filter(|v| v.is_finite());
+        let most = finite().fold(self.from, f64::max);
+        let least = finite().filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
+        if self.heading.starts_with("life") && most > WIDE * least {
+            return Axis::decades((least, most), ends);
+        }
+        let low = finite().fold(self.from, f64::min);
+        let step = round_step(((most - low) / 4.0).max(1e-3));
+        Axis::linear(((low / step).floor() * step, (most / step).ceil() * step), ends)
+    }
+}
+
+/// The columns of the figure.
+fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
+    let (lining, slip, fill) =
+        (column(record, "lining surface")?, column(record, "slip power")?, column(record, "oil fill")?);
+    let all = |entry: &dyn Fn(&Run) -> Entry| runs.iter().map(entry).collect::<Vec<_>>();
+    let peak = |run: &Run| {
+        let peak = celsius(run.overall.most[lining]);
+        (peak, format!("{peak:.0} ({:.0})", fahrenheit(peak)))
+    };
+    let power = |run: &Run| {
+        let power = run.overall.mean[slip];
+        (
+            power,
+            number(
+                power,
+                if power.abs() < 0.995 {
+                    0.01
+                } else if power.abs() < 99.5 {
+                    0.1
+                } else {
+                    1.0
+                },
+            ),
+        )
+    };
+    let oil = |run: &Run| {
+        let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| row[fill]);
+        (oil, format!("{oil:.1}"))
+    };
+    let life = |run: &Run| match ended_by(run) {
+        Some((part, life)) => (life, format!("{}, {part}", hours(life))),
+        None => (f64::NAN, "no part worn".to_owned()),
+    };
+    let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };
+    Ok([
+        measure("peak of the lining, °C (°F)", 0, 0.0, 72.0, all(&peak)),
+        measure("mean slip heat, W", 1, 0.0, 48.0, all(&power)),
+        measure("oil fill at the end, %", 2, 100.0, 40.0, all(&oil)),
+        measure("life at this rate, h, and what ends it", 4, 0.0, 150.0, all(&life)),
+    ])
 }
 
 pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
-    let lining = column(record, "lining surface")?;
-    let fill = column(record, "oil fill")?;
-    let runs = &record.runs;
-    let peak = |k: usize| celsius(runs[k].overall.most[lining]);
-    let slip =
-        |k: usize| runs[k].ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0) / runs[k].duration.max(1e-9);
-    let oil = |k: usize| runs[k].windows.mean.last().map_or(0.0, |row| row[fill]);
-    let of = |f: &dyn Fn(usize) -> f64| (0..runs.len()).map(f).collect::<Vec<f64>>();
-    let say = |f: &dyn Fn(usize) -> String| (0..runs.len()).map(f).collect::<Vec<String>>();
-    let measures = [
-        Measure {
-            heading: "peak of the lining, °C (°F)",
-            values: of(&peak),
-            words: say(&|k| format!("{:.0} ({:.0})", peak(k), peak(k) * 1.8 + 32.0)),
-            logarithmic: false,
-        },
-        Measure {
-            heading: "mean slip heat, W",
-            values: of(&slip),
-            words: say(&|k| format!("{:.0}", slip(k))),
-            logarithmic: false,
-        },
-        Measure {
-            heading: "oil fill at the end, %",
-            values: of(&|k| 100.0 * oil(k)),
-            words: say(&|k| format!("{:.0}", 100.0 * oil(k))),
-            logarithmic: false,
-        },
-        Measure {
-            heading: "life at this rate, and what ends it",
-            values: of(&|k| ended_by(&runs[k]).map_or(f64::NAN, |e| e.1)),
-            words: say(&|k| {
-                ended_by(&runs[k]).map_or_else(|| "none worn".to_owned(), |(part, h)| format!("{} {part}", hours(h)))
-            }),
-            logarithmic: true,
-        },
-    ];
-    let height = (66 + 50 + ROW * runs.len() as u32).max(size.height / 2);
-    let note = "Life: hours of this duty until the first part is at its limit (oil apart). Estimates that lean on assumed wear constants and end leak.";
-    sheet(size.width, height, &short(&record.title, 90), note, |body| {
-        let (names, rest) = body.split_horizontally(px(170));
+    let (runs, left_out) = shown(record, ROWS);
+    let measures = measures(record, runs)?;
+    let rows = ROW * runs.len() as f64;
+    let height = (HEAD + ABOVE + rows + BELOW + FOOT).ceil() as u32;
+    let note = format!(
+        "Life: hours of this duty until the first part is at its limit (oil apart). Leans on assumed wear constants and end leak.{left_out}"
+    );
+    let describe = "One row for each run; a dot for each quantity: peak of the lining, mean slip heat, oil fill at the end, life at this rate.";
+    sheet((size.width, height.max(240)), &record.title, &note, describe, |sheet| {
+        let first = HEAD + ABOVE + 0.5 * ROW;
+        let set = Type::of(LETTERS[2]).side(1);
         for (k, run) in runs.iter().enumerate() {
-            text(&names, &short(&name(record, run), 24), (px(164), row(k)), 12, 1, INK)?;
+            let words = sheet.fit(&name(record, run), set, NAMES - SIDE - 14.0)?;
+            sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set)?;
         }
-        for (k, (measure, place)) in measures.iter().zip(rest.split_evenly((1, measures.len()))).enumerate() {
-            dots(&place, measure, colour([0, 1, 2, 4][k]))?;
+        let mut left = NAMES;
+        for (measure, share) in measures.iter().zip(SHARES) {
+            let right = left + share * (sheet.width - SIDE - NAMES);
+            dots(sheet, measure, (left, right), first)?;
+            left = right;
         }
         Ok(())
     })
 }
 
-fn row(k: usize) -> i32 {
-    px(46 + ROW * k as u32)
-}
-
-/// A column of dots over a common scale from zero, each with its value.
-fn dots(area: &Area<'_>, measure: &Measure, ink: RGBColor) -> Result<(), DrawError> {
-    let (width, _) = area.dim_in_pixel();
-    let (left, right) = (px(14), width as i32 - px(if measure.logarithmic { 104 } else { 66 }));
-    let most = measure.values.iter().copied().filter(|v| v.is_finite()).fold(0.0, f64::max).max(1e-9);
-    let least = measure.values.iter().copied().filter(|v| v.is_finite() && *v > 0.0).fold(most, f64::min);
-    let share = |v: f64| {
-        if measure.logarithmic && most > 3.0 * least {
-            (0.06 + 0.94 * (v / least).ln() / (most / least).ln()).clamp(0.0, 1.0)
-        } else {
-            (v / most).clamp(0.0, 1.0)
-        }
-    };
-    text(area, measure.heading, (left, px(16)), 12, -1, INK)?;
-    for (k, (value, words)) in measure.values.iter().zip(&measure.words).enumerate() {
-        let y = row(k);
-        let mut x = left;
+/// A column of dots over a common scale, each with its value.
+fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: f64) -> Result<(), DrawError> {
+    let (start, end) = (left + 8.0, right - measure.room - 14.0);
+    let axis = measure.axis((start, end));
+    let tick = Type::of(LETTERS[3]).side(0);
+    let head = Type::of(LETTERS[2]);
+    let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
+    sheet.text(&sheet.fit(measure.heading, head, right - left)?, (start - 4.0, HEAD + 20.0), head)?;
+    for (value, words) in apart(sheet, &axis, tick)? {
+        let at = axis.at(value);
+        sheet.line(&[(at, first - 0.5 * ROW - 4.0), (at, floor)], FAINT, 0.7, None)?;
+        sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
+        sheet.text(&words, (at, floor + 14.0), tick)?;
+    }
+    sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
+    for (k, (value, words)) in measure.entries.iter().enumerate() {
+        let y = first + ROW * k as f64;
+        let mut x = start;
         if value.is_finite() {
-            x = left + (share(*value) * f64::from(right - left)) as i32;
-            area.draw(&PathElement::new([(left, y), (x, y)], ShapeStyle::from(&ink).stroke_width(2 * FINE)))
-                .map_err(refused)?;
-            area.draw(&Circle::new((x, y), px(5), ink.filled())).map_err(refused)?;
+            x = axis.within(*value);
+            // A stem tells a share of the whole, so it stands only where the scale begins at zero.
+            let (ink, width) = if axis.begins_at_zero() { (measure.ink.tint(0.55), 1.6) } else { (FAINT, 0.8) };
+            sheet.line(&[(start, y), (x, y)], ink, width, None)?;
+            sheet.dot((x, y), 4.6, measure.ink)?;
         }
-        text(area, words, (x + px(9), y), 11, -1, INK)?;
+        let set = Type::of(LETTERS[2]);
+        let words = sheet.fit(words, set, right - x - 10.0)?;
+        let wide = sheet.width_of(&words, set)?;
+        sheet.bar((x + 7.0, y - 8.0), (x + 9.0 + wide, y + 8.0), PAPER)?;
+        sheet.text(&words, (x + 9.0, y), set)?;
     }
     Ok(())
+}
+
+/// The most ticks whose words do not touch.
+fn apart(sheet: &Sheet<'_>, axis: &Axis, set: Type) -> Result<Vec<Entry>, DrawError> {
+    for about in [5, 4, 3, 2] {
+        let ticks = axis.ticks(about);
+        let half = ticks.iter().map(|tick| Ok(0.5 * sheet.width_of(&tick.1, set)?)).collect::<Result<Vec<_>, _>>()?;
+        let gap = |k: usize| axis.at(ticks[k].0) - axis.at(ticks[k - 1].0) - half[k] - half[k - 1];
+        if (1..ticks.len()).all(|k| gap(k) >= 4.0) {
+            return Ok(ticks);
+        }
+    }
+    Ok(axis.ticks(1))
 }

@@ -1,8 +1,12 @@
 //! A finished drawing: SVG text, and PNG made from it with the embedded font alone.
 
-use resvg::{tiny_skia, usvg};
-use std::sync::Arc;
+use crate::font;
+use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::usvg::{Options, Tree};
 use thiserror::Error;
+
+/// Px of the PNG to one px of the SVG.
+const SCALE: f32 = 2.0;
 
 /// Why a figure cannot be drawn.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -13,6 +17,17 @@ pub enum DrawError {
     /// the record lacks a channel
     #[error("the record has no channel `{0}`; it was written by another version or is damaged")]
     Channel(String),
+    /// a run's windows do not all hold every channel
+    #[error("the windows of run `{0}` do not hold every channel of the record; the record is damaged")]
+    Ragged(String),
+    /// a sheet nobody can read, or no machine can hold
+    #[error("a figure of {width} × {height} px is not usable; take 320 to 10000 px by 200 to 30000 px")]
+    Size {
+        /// width asked, px
+        width: u32,
+        /// height asked or needed, px
+        height: u32,
+    },
     /// the drawing library refuses
     #[error("the figure cannot be drawn: {0}")]
     Drawing(String),
@@ -31,17 +46,14 @@ pub struct Drawing {
 impl Drawing {
     /// The figure as PNG at twice its size.
     pub fn png(&self) -> Result<Vec<u8>, DrawError> {
-        let mut fonts = usvg::fontdb::Database::new();
-        fonts.load_font_data(epaint_default_fonts::UBUNTU_LIGHT.to_vec());
-        let family = fonts.faces().next().map(|f| f.families[0].0.clone());
-        fonts.set_sans_serif_family(family.unwrap_or_default());
-        let options = usvg::Options { fontdb: Arc::new(fonts), ..usvg::Options::default() };
-        let tree = usvg::Tree::from_str(&self.svg, &options).map_err(|e| DrawError::Raster(e.to_string()))?;
-        let (width, height) = (2.0 * tree.size().width(), 2.0 * tree.size().height());
-        let mut pixels = tiny_skia::Pixmap::new(width as u32, height as u32)
+        let options = Options { fontdb: font::database(), ..Options::default() };
+        let tree =
+            Tree::from_str(&font::weighted(&self.svg), &options).map_err(|e| DrawError::Raster(e.to_string()))?;
+        let (width, height) = (SCALE * tree.size().width(), SCALE * tree.size().height());
+        let mut pixels = Pixmap::new(width.round() as u32, height.round() as u32)
             .ok_or_else(|| DrawError::Raster(format!("{width} × {height} px is not a usable size")))?;
-        pixels.fill(tiny_skia::Color::WHITE);
-        resvg::render(&tree, tiny_skia::Transform::from_scale(2.0, 2.0), &mut pixels.as_mut());
+        pixels.fill(Color::WHITE);
+        resvg::render(&tree, Transform::from_scale(SCALE, SCALE), &mut pixels.as_mut());
         pixels.encode_png().map_err(|e| DrawError::Raster(e.to_string()))
     }
 }

@@ -3,12 +3,16 @@
 //! The crate knows the engine's record and nothing else of it. Every figure is drawn as SVG at ten times its size, so that
 //! plotters' whole-number coordinates do not make curves wobble; PNG is that SVG rasterised with the embedded font.
 
+mod axis;
 mod canvas;
 mod comparison;
 mod drawing;
+mod font;
+mod label;
+mod ledger;
 mod life;
-mod look;
 mod oil;
+mod palette;
 mod panel;
 mod reading;
 mod temperatures;
@@ -52,21 +56,19 @@ impl Figure {
 pub struct Size {
     /// width, px
     pub width: u32,
-    /// least height, px; figures with many panels are taller
+    /// least height, px; a figure is as tall as its panels and rows need
     pub height: u32,
 }
 
 impl Default for Size {
     fn default() -> Self {
-        Self { width: 960, height: 480 }
+        Self { width: 960, height: 600 }
     }
 }
 
 /// Draws a figure from a record.
 pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, DrawError> {
-    if record.runs.is_empty() || record.runs.iter().any(|r| r.windows.end.is_empty()) {
-        return Err(DrawError::Empty);
-    }
+    reading::check(record)?;
     match figure {
         Figure::Temperatures => temperatures::draw(record, size),
         Figure::Oil => oil::draw(record, size),

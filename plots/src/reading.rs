@@ -1,11 +1,44 @@
-//! Channels of a record by name, in the units of an axis.
+//! Quantities of a record by name, in the units of an axis.
 
 use crate::DrawError;
+use crate::axis::number;
+use crate::canvas::Place;
 use slipsoak_engine::record::{Record, Run};
+
+/// Most panels in one figure.
+pub const PANELS: usize = 8;
+
+/// Refuses a record that holds nothing, or whose rows do not hold every channel.
+pub fn check(record: &Record) -> Result<(), DrawError> {
+    if record.runs.is_empty() || record.runs.iter().any(|run| run.windows.end.is_empty()) {
+        return Err(DrawError::Empty);
+    }
+    let columns = record.channels.len();
+    let whole = |run: &Run| {
+        let (w, all) = (&run.windows, &run.overall);
+        let rows = [&w.least, &w.mean, &w.most].into_iter().all(|rows| rows.len() == w.end.len());
+        let wide = |row: &Vec<f64>| row.len() >= columns;
+        rows && w.least.iter().chain(&w.mean).chain(&w.most).chain([&all.least, &all.mean, &all.most]).all(wide)
+    };
+    match record.runs.iter().find(|run| !whole(run)) {
+        Some(run) => Err(DrawError::Ragged(run.variant.clone())),
+        None => Ok(()),
+    }
+}
 
 /// Column of a channel.
 pub fn column(record: &Record, name: &str) -> Result<usize, DrawError> {
     record.channels.iter().position(|c| c.name == name).ok_or_else(|| DrawError::Channel(name.to_owned()))
+}
+
+/// The runs that a figure of panels shows, and a sentence on those it does not.
+pub fn shown(record: &Record, most: usize) -> (&[Run], String) {
+    let runs = &record.runs[..record.runs.len().min(most)];
+    match record.runs.len() - runs.len() {
+        0 => (runs, String::new()),
+        1 => (runs, " 1 more run is not shown.".to_owned()),
+        left_out => (runs, format!(" {left_out} more runs are not shown.")),
+    }
 }
 
 /// A setting of a run's machine, SI.
@@ -15,9 +48,8 @@ pub fn setting(run: &Run, path: &str) -> Option<f64> {
 
 /// Name of a run among the others: the variant, the duty, or both, whichever tells them apart.
 pub fn name(record: &Record, run: &Run) -> String {
-    let first = &record.runs[0];
-    let same_duty = record.runs.iter().all(|r| r.duty == first.duty);
-    let same_variant = record.runs.iter().all(|r| r.variant == first.variant);
+    let same_duty = record.runs.iter().all(|r| r.duty == run.duty);
+    let same_variant = record.runs.iter().all(|r| r.variant == run.variant);
     match (same_variant, same_duty) {
         (_, true) => run.variant.clone(),
         (true, false) => run.duty.clone(),
@@ -25,9 +57,21 @@ pub fn name(record: &Record, run: &Run) -> String {
     }
 }
 
+/// A channel's row of every window over time: middle of the window, time counted in units of so many seconds.
+pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64) -> f64) -> Vec<Place> {
+    let w = &run.windows;
+    let ends = std::iter::once(0.0).chain(w.end.iter().copied());
+    ends.zip(&w.end).zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
+}
+
 /// K to °C.
 pub fn celsius(kelvin: f64) -> f64 {
     kelvin - 273.15
+}
+
+/// °C to °F.
+pub fn fahrenheit(celsius: f64) -> f64 {
+    celsius * 1.8 + 32.0
 }
 
 /// Unit of time for an axis of so many seconds: seconds in it and its name.
@@ -41,12 +85,15 @@ pub fn clock(longest: f64) -> (f64, &'static str) {
     }
 }
 
+/// The longest run, s.
+pub fn longest(runs: &[Run]) -> f64 {
+    runs.iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
+}
+
 /// The part that ends the clutch, and after how many hours. Oil is left out: it is service, not wear.
 pub fn ended_by(run: &Run) -> Option<(&str, f64)> {
-    run.parts
-        .iter()
-        .filter(|p| p.part != "oil")
-        .filter_map(|p| Some((p.part.as_str(), p.life? / 3600.0)))
+    let worn = run.parts.iter().filter(|p| p.part != "oil");
+    worn.filter_map(|p| Some((p.part.as_str(), p.life.filter(|l| l.is_finite())? / 3600.0)))
         .min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
@@ -57,8 +104,8 @@ pub fn hours(h: f64) -> String {
     } else if h < 10.0 {
         format!("{h:.1} h")
     } else if h < 1e5 {
-        format!("{h:.0} h")
+        format!("{} h", number(h, 1.0))
     } else {
-        "over 100 000 h".to_owned()
+        "> 100\u{a0}000 h".to_owned()
     }
 }

@@ -1,83 +1,104 @@
 //! Temperatures over the duty, one panel a run.
 
-use crate::canvas::sheet;
-use crate::look::short;
-use crate::panel::{Curve, Limit, Panel, above};
-use crate::reading::{celsius, clock, column, name, setting};
+use crate::axis::round_step;
+use crate::canvas::{FOOT, HEAD, sheet};
+use crate::palette::dash;
+use crate::panel::{Curve, Frame, Limit, Panel, Second};
+use crate::reading::{PANELS, celsius, clock, column, curve, fahrenheit, longest, name, setting, shown};
 use crate::{DrawError, Drawing, Size};
-use slipsoak_engine::record::Record;
+use slipsoak_engine::record::{Record, Run};
 
-const SHOWN: [&str; 5] = ["lining surface", "band", "bushing", "washer", "block"];
-/// Most panels in one figure.
-pub const MOST: usize = 8;
+/// Channels shown and their words, hottest first.
+const SHOWN: [(&str, &str); 5] = [
+    ("lining surface", "lining surface"),
+    ("band", "drum band"),
+    ("bushing", "bushing"),
+    ("washer", "washer"),
+    ("block", "motor block"),
+];
+
+/// Settings that limit a temperature and their words.
+const LIMITS: [(&str, &str); 3] = [
+    ("limits.lining_most", "lining, peak"),
+    ("limits.lining_steady", "lining, steady"),
+    ("limits.bushing_warning", "bushing oil"),
+];
+
+/// Limits of a run, °C.
+fn limits(run: &Run) -> Vec<Limit> {
+    let limit = |(path, words): &(&str, &str)| {
+        let at = celsius(setting(run, path)?);
+        Some(Limit { label: format!("{words} {at:.0} °C"), at })
+    };
+    LIMITS.iter().filter_map(limit).collect()
+}
+
+/// Lowest and highest value of an axis that holds every curve and limit, on round numbers.
+fn range(runs: &[Run], columns: &[usize]) -> (f64, f64) {
+    let of = |rows: fn(&Run) -> &Vec<f64>| {
+        let all = runs.iter().flat_map(move |run| columns.iter().map(move |k| celsius(rows(run)[*k])));
+        all.filter(|t| t.is_finite()).collect::<Vec<f64>>()
+    };
+    let coolest = of(|run| &run.overall.least).into_iter().fold(20.0, f64::min);
+    let hottest = of(|run| &run.overall.most).into_iter().fold(60.0, f64::max);
+    // A limit far above everything would press the curves to the floor.
+    let near = runs.iter().flat_map(limits).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
+    let top = near.fold(hottest, f64::max);
+    let step = round_step((top - coolest) / 8.0);
+    ((coolest / step).floor() * step, ((top + 0.2 * step) / step).ceil() * step)
+}
+
+/// Curves of a run over time in units of so many seconds.
+fn curves(run: &Run, columns: &[usize], per: f64) -> Vec<Curve> {
+    let w = &run.windows;
+    let one = |(order, column): (usize, &usize)| {
+        let least = curve(run, &w.least, *column, per, celsius);
+        let most = curve(run, &w.most, *column, per, celsius);
+        let band = least.iter().zip(most).map(|(a, b)| (a.0, a.1, b.1));
+        Curve {
+            label: SHOWN[order].1.to_owned(),
+            order,
+            points: curve(run, &w.mean, *column, per, celsius),
+            band: if order == 0 { band.collect() } else { vec![] },
+            beyond: vec![],
+            dash: dash(order),
+            bold: false,
+        }
+    };
+    columns.iter().enumerate().map(one).collect()
+}
 
 pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
-    let runs = &record.runs[..record.runs.len().min(MOST)];
-    let columns = if runs.len() > 2 { 2 } else { 1 };
-    let rows = runs.len().div_ceil(columns);
-    let height = size.height.max(rows as u32 * 250 + 66);
-    let lining = column(record, SHOWN[0])?;
-    let hottest = runs.iter().map(|r| celsius(r.overall.most[lining])).fold(100.0, f64::max);
-    let coolest = runs
-        .iter()
-        .flat_map(|r| SHOWN.iter().filter_map(|n| column(record, n).ok().map(|k| celsius(r.overall.least[k]))))
-        .fold(20.0, f64::min);
-    let (per, unit) = clock(runs.iter().map(|r| r.duration).fold(0.0, f64::max));
-    let left_out = record.runs.len() - runs.len();
-    let note = if left_out > 0 {
-        format!(
-            "Lines: means of each window; shade: least and greatest of the lining's surface. {left_out} more runs are not shown."
-        )
-    } else {
-        "Lines: means of each window; shade: least and greatest of the lining's surface. Estimates that lean on assumed constants.".to_owned()
-    };
-    sheet(size.width, height, &format!("Temperatures: {}", short(&record.title, 80)), &note, |body| {
-        let places = body.split_evenly((rows, columns));
-        for (run, place) in runs.iter().zip(&places) {
-            let w = &run.windows;
-            let mut curves = vec![];
-            for (order, part) in SHOWN.iter().enumerate() {
-                let k = column(record, part)?;
-                let points = |rows: &Vec<Vec<f64>>| -> Vec<(f64, f64)> {
-                    w.end
-                        .iter()
-                        .zip(rows)
-                        .map(|(t, row)| ((t - 0.5 * w.length).max(0.0) / per, celsius(row[k])))
-                        .collect()
-                };
-                let band = if order == 0 {
-                    points(&w.least).iter().zip(points(&w.most)).map(|(a, b)| (a.0, a.1, b.1)).collect()
-                } else {
-                    vec![]
-                };
-                curves.push(Curve {
-                    label: (*part).to_owned(),
-                    order,
-                    points: points(&w.mean),
-                    band,
-                    heavy: order == 0,
-                });
-            }
-            let limit = |path: &str, label: &str| {
-                setting(run, path).map(|k| Limit { label: format!("{label} {:.0} °C", celsius(k)), at: celsius(k) })
-            };
-            let limits = [
-                limit("limits.lining_most", "lining most"),
-                limit("limits.lining_steady", "lining for long"),
-                limit("limits.bushing_warning", "bushing oil"),
-            ];
-            Panel {
-                heading: short(&name(record, run), 48),
-                across: unit.to_owned(),
-                up: "temperature, °C (°F)".to_owned(),
+    let (runs, left_out) = shown(record, PANELS);
+    let columns = SHOWN.iter().map(|(name, _)| column(record, name)).collect::<Result<Vec<_>, _>>()?;
+    let across = if runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let rows = runs.len().div_ceil(across);
+    let height = size.height.max((rows as f64 * 250.0 + HEAD + FOOT) as u32);
+    let (per, unit) = clock(longest(runs));
+    let y = range(runs, &columns);
+    let note = format!(
+        "Lines: means of each window; shade: least and greatest of the lining's surface. Dotted lines: limits.{left_out}"
+    );
+    let describe = format!(
+        "One panel for each run; across: {unit} of the duty; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block."
+    );
+    sheet((size.width, height), &format!("Temperatures: {}", record.title), &note, &describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        for (run, frame) in runs.iter().zip(body.split(rows, across)) {
+            let panel = Panel {
+                heading: name(record, run),
+                verdict: String::new(),
+                across: format!("time, {unit}"),
+                up: "temperature, °C".to_owned(),
+                second: Some(Second { title: "temperature, °F".to_owned(), unit: fahrenheit }),
                 x: (0.0, run.duration / per),
-                y: ((coolest / 20.0).floor() * 20.0, above(hottest, 50.0)),
-                curves,
-                limits: limits.into_iter().flatten().collect(),
-                format_up: &|c| format!("{c:.0} ({:.0})", c * 1.8 + 32.0),
-                margin: 128,
-            }
-            .draw(place)?;
+                y,
+                curves: curves(run, &columns, per),
+                limits: limits(run),
+                room: 152.0,
+                format_up: |_| None,
+            };
+            panel.draw(sheet, frame)?;
         }
         Ok(())
     })

@@ -1,0 +1,128 @@
+//! A scale between two values, its round ticks, and curves cut to it.
+
+/// A range of an axis and where its ends lie on the sheet, px.
+#[derive(Clone, Copy, Debug)]
+pub struct Axis {
+    low: f64,
+    high: f64,
+    start: f64,
+    end: f64,
+    logarithmic: bool,
+}
+
+impl Axis {
+    /// A scale from a lowest to a highest value; a range that is no range is widened to one.
+    pub fn linear((low, high): (f64, f64), (start, end): (f64, f64)) -> Self {
+        let low = if low.is_finite() { low.clamp(-1e15, 1e15) } else { 0.0 };
+        let high = if high.is_finite() { high.clamp(-1e15, 1e15) } else { low + 1.0 };
+        let high = if high - low > 1e-9 * low.abs().max(1e-6) { high } else { low + low.abs().max(1.0) };
+        Self { low, high, start, end, logarithmic: false }
+    }
+
+    /// A scale of whole decades around two values above zero.
+    pub fn decades((low, high): (f64, f64), ends: (f64, f64)) -> Self {
+        let low = low.clamp(1e-12, 1e15).log10().floor();
+        let high = high.clamp(1e-12, 1e15).log10().ceil().max(low + 1.0);
+        Self { logarithmic: true, ..Self::linear((low, high), ends) }
+    }
+
+    /// Place of a value, px; beyond the ends for a value out of range.
+    pub fn at(&self, value: f64) -> f64 {
+        let value = if self.logarithmic { value.max(1e-300).log10() } else { value };
+        self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
+    }
+
+    /// Place of a value, px, kept between the ends.
+    pub fn within(&self, value: f64) -> f64 {
+        self.at(value).clamp(self.start.min(self.end), self.start.max(self.end))
+    }
+
+    /// Whether a value lies in range.
+    pub fn holds(&self, value: f64) -> bool {
+        value >= self.low && value <= self.high
+    }
+
+    /// Whether lengths along the scale are in proportion to values.
+    pub fn begins_at_zero(&self) -> bool {
+        !self.logarithmic && self.low == 0.0
+    }
+
+    /// Round values about as many as asked, each with its words.
+    pub fn ticks(&self, about: u32) -> Vec<(f64, String)> {
+        if self.logarithmic {
+            let skip = (((self.high - self.low) / f64::from(about)).ceil() as usize).max(1);
+            let powers = (self.low as i32..=self.high as i32).step_by(skip);
+            return powers.map(|p| 10f64.powi(p)).map(|v| (v, number(v, v))).collect();
+        }
+        let step = round_step((self.high - self.low) / f64::from(about.max(1)));
+        let first = (self.low / step - 1e-9).ceil();
+        let last = (self.high / step + 1e-9).floor();
+        let count = (last - first).clamp(0.0, 100.0) as u32;
+        (0..=count).map(|k| (first + f64::from(k)) * step).map(|v| (v, number(v, step))).collect()
+    }
+
+    /// The same stretch of the sheet in another unit.
+    pub fn in_unit(&self, unit: impl Fn(f64) -> f64) -> Self {
+        Self { low: unit(self.low), high: unit(self.high), ..*self }
+    }
+}
+
+/// The smallest of 1, 2, 5 × a power of ten that is no less than a step.
+pub fn round_step(step: f64) -> f64 {
+    let power = 10f64.powf(step.max(1e-300).log10().floor());
+    [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * power).find(|s| *s >= step * (1.0 - 1e-9)).unwrap_or(10.0 * power)
+}
+
+/// A value in as many places as a step needs, thousands set apart.
+pub fn number(value: f64, step: f64) -> String {
+    let places = (-step.abs().max(1e-9).log10().floor()).clamp(0.0, 9.0) as usize;
+    let text = format!("{:.places$}", value.abs());
+    let (whole, rest) = text.split_at(text.find('.').unwrap_or(text.len()));
+    let mut out = String::new();
+    for (k, digit) in whole.chars().enumerate() {
+        if k > 0 && (whole.len() - k).is_multiple_of(3) && whole.len() > 4 {
+            out.push('\u{a0}');
+        }
+        out.push(digit);
+    }
+    let sign = if value < 0.0 && text.contains(|c: char| c.is_ascii_digit() && c != '0') { "−" } else { "" };
+    format!("{sign}{out}{rest}")
+}
+
+/// The pieces of a curve inside two scales, px: broken where a value is not finite, cut where it leaves the upward scale.
+pub fn pieces(points: &[(f64, f64)], across: &Axis, up: &Axis) -> Vec<Vec<(f64, f64)>> {
+    let mut all = vec![];
+    let mut piece: Vec<(f64, f64)> = vec![];
+    for pair in points.windows(2) {
+        let cut = cut(pair[0], pair[1], across, up);
+        if let Some((from, to)) = cut {
+            if piece.last().is_none_or(|last| *last != from) {
+                all.push(std::mem::replace(&mut piece, vec![from]));
+            }
+            piece.push(to);
+        }
+    }
+    all.push(piece);
+    all.retain(|p| p.len() > 1);
+    all
+}
+
+/// The part of a stretch inside two scales, px.
+fn cut(a: (f64, f64), b: (f64, f64), across: &Axis, up: &Axis) -> Option<((f64, f64), (f64, f64))> {
+    if ![a.0, a.1, b.0, b.1].iter().all(|v| v.is_finite()) {
+        return None;
+    }
+    let (mut from, mut to) = (0.0, 1.0);
+    for (p, q, axis) in [(a.0, b.0, across), (a.1, b.1, up)] {
+        for (out_p, out_q) in [(axis.low - p, axis.low - q), (p - axis.high, q - axis.high)] {
+            match (out_p > 0.0, out_q > 0.0) {
+                (true, true) => return None,
+                (true, false) => from = f64::max(from, out_p / (out_p - out_q)),
+                (false, true) => to = f64::min(to, out_p / (out_p - out_q)),
+                (false, false) => {}
+            }
+        }
+    }
+    let on = |s: f64| (across.within(a.0 + s * (b.0 - a.0)), up.within(a.1 + s * (b.1 - a.1)));
+    (from <= to).then(|| (on(from), on(to)))
+}
