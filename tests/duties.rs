@@ -48,6 +48,20 @@ fn weekend() {
     runs_and_closes("weekend.rhai", &[("rounds", 1.0), ("weekends", 1.0)], 4);
 }
 
+/// The honest counter-case: a cold dose that has the night keeps as well as a warm one; only the spin at once loses it.
+#[test]
+fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/weekend.rhai");
+    let script = Script::read(&path).unwrap();
+    let settings = [("rounds".to_owned(), 6.0), ("weekends".to_owned(), 2.0)].into_iter().collect();
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
+    let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    let pores: Vec<f64> = record.runs.iter().map(|r| r.ledgers.oil.held["in pores"]).collect();
+    let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
+    assert!(never < at_once && at_once < warm, "{pores:?}");
+    assert!((warm / cold - 1.0).abs() < 0.01, "{pores:?}");
+}
+
 #[test]
 fn town_trace() {
     runs_and_closes("town-trace.rhai", &[("laps", 1.0)], 2);

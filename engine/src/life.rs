@@ -45,9 +45,16 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
     (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))
 }
 
-/// Use of each part over a run, and the time to its limit, s: at the rate of the run's second half; the spring's by the law of
-/// relaxation.
-pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], duration: f64) -> Vec<PartUse> {
+/// Use of each part over a run, and the time to its limit, s: at the rate of the run's second half, or of the whole run
+/// where that half does not speak for it; the spring's by the law of relaxation.
+pub fn parts(
+    m: &Machine,
+    windows: &Windows,
+    overall: &Extremes,
+    now: &[f64],
+    duration: f64,
+    serviced: bool,
+) -> Vec<PartUse> {
     let names = channels();
     let column = |name: &str| names.iter().position(|c| c.name == name);
     let pick = |row: &[f64], name: &str| column(name).and_then(|k| row.get(k)).copied().unwrap_or(0.0);
@@ -75,8 +82,10 @@ pub fn parts(m: &Machine, windows: &Windows, overall: &Extremes, now: &[f64], du
         .enumerate()
         .map(|(k, part)| {
             let late = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
-            // A duty that ends in a long rest wears nothing in its second half: then the whole run counts.
-            let rate = if late > 1e-15 { late } else { end[k] / duration.max(1e-9) };
+            // A duty that ends in a long rest wears nothing in its second half, and where service comes in between no half
+            // speaks for the rest: then the whole run counts.
+            let whole = (end[k] - curves.first().map_or(0.0, |c| c[k])) / duration.max(1e-9);
+            let rate = if late > 1e-15 && !serviced { late } else { whole };
             let life = if *part == "spring" && end[k] < 1.0 {
                 spring_life(m, pick(now, "relaxation"), duration)
             } else if end[k] >= 1.0 {

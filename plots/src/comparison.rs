@@ -58,7 +58,8 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
         (peak, format!("{peak:.0} ({:.0})", fahrenheit(peak)))
     };
     let power = |run: &Run| {
-        let power = run.overall.mean[slip];
+        // Over the time the motor runs: weeks of standing say nothing of the clutch.
+        let power = run.overall.mean[slip] * run.duration / run.running_time.max(1e-9);
         (
             power,
             number(
@@ -96,9 +97,9 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     let rows = ROW * runs.len() as f64;
     let height = (HEAD + ABOVE + rows + BELOW + FOOT).ceil() as u32;
     let note = format!(
-        "Life: hours of this duty until the first part is at its limit (oil apart). Leans on assumed wear constants and end leak.{left_out}"
+        "Slip heat: mean while the motor runs. Life: hours of this duty until the first part is at its limit (oil apart). Leans on assumed wear constants and end leak.{left_out}"
     );
-    let describe = "One row for each run; a dot for each quantity: peak of the lining, mean slip heat, oil fill at the end, life at this rate.";
+    let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
     sheet((size.width, height.max(240)), &record.title, &note, describe, |sheet| {
         let first = HEAD + ABOVE + 0.5 * ROW;
         let set = Type::of(LETTERS[2]).side(1);

@@ -34,7 +34,7 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));
-        let words = if part.part == "oil" { "oil, if never serviced" } else { part.part.as_str() };
+        let words = part.part.as_str();
         let life = part.life.filter(|life| life.is_finite());
         Curve {
             label: life.map_or_else(|| words.to_owned(), |life| format!("{words} {}", hours(life / 3600.0))),
@@ -70,7 +70,7 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
                     || "no part is being used up".to_owned(),
                     |(part, life)| format!("the {part} ends it after {}", hours(life)),
                 ),
-                across: "hours of this duty".to_owned(),
+                across: "hours of this duty, rests included".to_owned(),
                 up: "remaining life, %".to_owned(),
                 second: None,
                 x: (0.0, until),

@@ -48,6 +48,11 @@ fn range(runs: &[Run], columns: &[usize]) -> (f64, f64) {
     ((coolest / step).floor() * step, ((top + 0.2 * step) / step).ceil() * step)
 }
 
+/// Whether the mean of a window blurs whole launches and rides away; then its greatest value is drawn.
+fn hides_rides(run: &Run) -> bool {
+    run.windows.length > 60.0
+}
+
 /// Curves of a run over time in units of so many seconds.
 fn curves(run: &Run, columns: &[usize], per: f64) -> Vec<Curve> {
     let w = &run.windows;
@@ -58,8 +63,8 @@ fn curves(run: &Run, columns: &[usize], per: f64) -> Vec<Curve> {
         Curve {
             label: SHOWN[order].1.to_owned(),
             order,
-            points: curve(run, &w.mean, *column, per, celsius),
-            band: if order == 0 { band.collect() } else { vec![] },
+            points: curve(run, if hides_rides(run) { &w.most } else { &w.mean }, *column, per, celsius),
+            band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
             beyond: vec![],
             dash: dash(order),
             bold: false,
@@ -76,9 +81,12 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     let height = size.height.max((rows as f64 * 250.0 + HEAD + FOOT) as u32);
     let (per, unit) = clock(longest(runs));
     let y = range(runs, &columns);
-    let note = format!(
-        "Lines: means of each window; shade: least and greatest of the lining's surface. Dotted lines: limits.{left_out}"
-    );
+    let lines = if runs.iter().any(hides_rides) {
+        "Lines: greatest of each window"
+    } else {
+        "Lines: means of each window; shade: least and greatest of the lining's surface"
+    };
+    let note = format!("{lines}. Dotted lines: limits.{left_out}");
     let describe = format!(
         "One panel for each run; across: {unit} of the duty; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block."
     );

@@ -238,6 +238,9 @@ pub fn register(engine: &mut Engine) {
             D::Volume
         )?)
     ));
+    verb!("found", [share: Dynamic] Segment::Service(
+        Service::Found(between("found", "share of oil", &share, (0.0, 1.0), D::Ratio)?)
+    ));
     verb!("new_lining", [] Segment::Service(Service::Lining));
     verb!("new_washer", [] Segment::Service(Service::Washer));
     verb!("new_bushing", [] Segment::Service(Service::Bushing));

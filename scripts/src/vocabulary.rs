@@ -141,6 +141,7 @@ pub static WORDS: &[Word] = &[
     word(R, "park", "(time)", "put away with the motor off, for hours", "ride.park(12.hours);"),
     word(R, "oil", "(drops, oil)", "so many drops of an oil onto the bushing", r#"ride.oil(4, "SAE 30");"#),
     word(R, "grease", "(volume)", "grease into the grooves that holds so much oil", "ride.grease(0.1.mL);"),
+    word(R, "found", "(share)", "the bushing is found with this share of its oil, 0 to 1", "ride.found(0.7);"),
     word(R, "new_lining", "()", "a new lining", "ride.new_lining();"),
     word(R, "new_washer", "()", "a new washer, soaked in oil", "ride.new_washer();"),
     word(R, "new_bushing", "()", "a new bushing, full of oil", "ride.new_bushing();"),

@@ -23,8 +23,17 @@ impl Simulation {
             Service::Found(fill) => {
                 within("oil fill", *fill, "", 0.0, 1.0)?;
                 let kept = 0.5 * self.assembly.clearance_volume * Real::smooth((fill - 0.2) / 0.5);
-                self.swap(state::PORES, fill * self.assembly.full_mass);
-                self.swap(state::FILM, kept * self.assembly.density_20);
+                for (node, mass) in
+                    [(state::PORES, fill * self.assembly.full_mass), (state::FILM, kept * self.assembly.density_20)]
+                {
+                    if self.time == 0.0 {
+                        // Found so before anything happened: the books open with it.
+                        self.books.oil_in += mass - self.y[node];
+                        self.y[node] = mass;
+                    } else {
+                        self.swap(node, mass);
+                    }
+                }
                 self.assembly.note(self.time, "found");
             }
             Service::Lining => {

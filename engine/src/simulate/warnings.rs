@@ -7,6 +7,8 @@ use crate::record::{Event, Extremes, PartUse, Warning};
 
 const RPM: f64 = std::f64::consts::PI / 30.0;
 const KM_H: f64 = 1.0 / 3.6;
+/// Temperature up to which the properties of air are fitted, K.
+const BEYOND: f64 = 500.0 + 273.15;
 
 /// What was noticed under way.
 #[derive(Clone, Debug, Default)]
@@ -70,7 +72,7 @@ impl Noticed {
             );
         }
         if self.unreached > 0 {
-            warn("launch", format!("{} launches did not reach their speed in time", self.unreached));
+            warn("launch", format!("launches that did not reach their speed in time: {}", self.unreached));
         }
         for e in a.events.iter().filter(|e| e.what == "stalls").take(1) {
             warn("stall", format!("the motor stalls at {:.1} s", e.time));
@@ -90,6 +92,13 @@ impl Noticed {
                     format!("{name}: peak of {:.0} °C, over the {what} of {:.0} °C", peak - 273.15, limit - 273.15),
                 );
             }
+        }
+        if most("lining surface") > BEYOND {
+            let text = format!(
+                "the lining's surface comes to {:.0} °C: beyond 500 °C the laws of air, lining and oil do not hold; read it as burnt, not as a temperature",
+                most("lining surface") - 273.15
+            );
+            warn("limit", text);
         }
         for p in parts.iter().filter(|p| p.used >= 1.0) {
             warn("limit", format!("the {} reaches its limit within the run ({:.1} h)", p.part, duration / 3600.0));
