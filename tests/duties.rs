@@ -60,6 +60,9 @@ fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
     assert!(never < at_once && at_once < warm, "{pores:?}");
     assert!((warm / cold - 1.0).abs() < 0.01, "{pores:?}");
+    // Whatever the habit, the lining sees nearly the same rides: oiling must not seem to lengthen its life.
+    let lives: Vec<f64> = record.runs.iter().map(|r| r.parts[0].life.unwrap()).collect();
+    assert!(lives.iter().all(|l| (l / lives[0] - 1.0).abs() < 0.1), "{lives:?}");
 }
 
 #[test]

@@ -53,7 +53,7 @@ pub fn parts(
     overall: &Extremes,
     now: &[f64],
     duration: f64,
-    serviced: bool,
+    oiled: bool,
 ) -> Vec<PartUse> {
     let names = channels();
     let column = |name: &str| names.iter().position(|c| c.name == name);
@@ -82,10 +82,12 @@ pub fn parts(
         .enumerate()
         .map(|(k, part)| {
             let late = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
-            // A duty that ends in a long rest wears nothing in its second half, and where service comes in between no half
-            // speaks for the rest: then the whole run counts.
+            // A duty that ends in a long rest wears nothing in its second half, and where service renews a part no half speaks
+            // for the rest: then the whole run counts. (Oil rises and falls with each ride, so that its service must be told.)
             let whole = (end[k] - curves.first().map_or(0.0, |c| c[k])) / duration.max(1e-9);
-            let rate = if late > 1e-15 && !serviced { late } else { whole };
+            let renewed = curves.windows(2).any(|w| w[1][k] < w[0][k] - 1e-9);
+            let broken = if *part == "oil" { oiled } else { renewed };
+            let rate = if late > 1e-15 && !broken { late } else { whole };
             let life = if *part == "spring" && end[k] < 1.0 {
                 spring_life(m, pick(now, "relaxation"), duration)
             } else if end[k] >= 1.0 {

@@ -261,9 +261,9 @@ impl Simulation {
         let a = &self.assembly;
         let windows = a.recorder.windows();
         let overall = a.recorder.overall();
-        let serviced = a.events.iter().any(|e| e.what == "oiled" || e.what == "greased" || e.what.starts_with("new "));
+        let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
-        let parts = life::parts(&a.machine, &windows, &overall, &now, self.time, serviced);
+        let parts = life::parts(&a.machine, &windows, &overall, &now, self.time, oiled);
         let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
         let launches = a.events.iter().filter(|e| e.what == "sets off").count() as u64;
         let settings = PARAMETERS
