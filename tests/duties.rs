@@ -60,9 +60,11 @@ fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
     assert!(never < at_once && at_once < warm, "{pores:?}");
     assert!((warm / cold - 1.0).abs() < 0.01, "{pores:?}");
-    // Whatever the habit, the lining sees nearly the same rides: oiling must not seem to lengthen its life.
+    // Oiling must not seem to lengthen the lining's life; oil flung at it makes it slip longer and so shortens it.
     let lives: Vec<f64> = record.runs.iter().map(|r| r.parts[0].life.unwrap()).collect();
-    assert!(lives.iter().all(|l| (l / lives[0] - 1.0).abs() < 0.1), "{lives:?}");
+    let [never, at_once, warm, cold] = lives[..] else { panic!("four habits") };
+    assert!((warm / never - 1.0).abs() < 0.02 && (cold / never - 1.0).abs() < 0.02, "{lives:?}");
+    assert!(at_once < never, "{lives:?}");
 }
 
 #[test]
