@@ -77,6 +77,36 @@ fn a_centrifugal_clutch_balances_locks_and_stays_locked_as_its_closed_form_says(
 }
 
 #[test]
+fn a_centrifugal_clutch_that_slows_while_locked_unlocks_at_the_speed_of_its_closed_form() {
+    // K (ω² − ω₀²) = T_lock. Both sides are slowed by 1 rad/s² so that the joint goes on carrying the same 9.490566 N·m:
+    // drive T_lock − J1·1, load T_lock + J2·1.
+    let (inertia, k, free, slowing) = ([0.021, 0.35], 2e-4, 40.0 * std::f64::consts::PI, 1.0);
+    let carried: f64 = (0.35 * 10.0 + 0.021 * 1.0) / (0.021 + 0.35);
+    let mut system = Inertias {
+        inertia,
+        carried: Carried::Centrifugal(k, free),
+        drive: carried - inertia[0] * slowing,
+        load: carried + inertia[1] * slowing,
+        locked: Some(0.0),
+        released: false,
+    };
+    near("torque while slowing, N·m", system.locked_torque(), carried, 1e-12);
+    let mut stepper = Stepper::new(&system, 1e-8);
+    // The speed at which this clutch locks when launched.
+    let start = 256.4896;
+    let (mut t, mut y) = (0.0, [start, start, 0.0]);
+    let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut []).expect("two inertias");
+    assert_eq!(ended, Ended::AtEvent(0));
+    assert!(system.released);
+    let unlocks = (free * free + carried / k).sqrt();
+    // Located to 1e-11 of a step of seconds.
+    near("speed, rad/s", y[0], unlocks, 1e-8);
+    near("time, s", t, (start - unlocks) / slowing, 1e-8);
+    // Half a unit of the last digit given.
+    near("speed, rpm", y[0] * 30.0 / std::f64::consts::PI, 2401.50, 0.005);
+}
+
+#[test]
 fn constant_torque_engagements_last_end_and_heat_as_the_book_says() {
     // Khurmi & Gupta, Theory of Machines, example 10.27 and two variants of it: 1250 rpm, 32 and 42.12 kg·m², 37.905 N·m.
     let driver = 1250.0 * std::f64::consts::TAU / 60.0;
