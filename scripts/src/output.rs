@@ -210,9 +210,10 @@ fn slug(name: &str) -> String {
     plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-").chars().take(80).collect()
 }
 
-/// The JSON schema of a record, for people to read.
+/// The JSON schema of a record as this program writes it, in which a life that has no end has its key too, for people to read.
 pub fn schema() -> String {
-    let mut text = serde_json::to_string_pretty(&schemars::schema_for!(Record)).unwrap_or_default();
+    let written = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator();
+    let mut text = serde_json::to_string_pretty(&written.into_root_schema_for::<Record>()).unwrap_or_default();
     text.push('\n');
     text
 }
