@@ -40,6 +40,13 @@ pub enum End {
         /// patience, s
         within: f64,
     },
+    /// when the vehicle has slowed to a speed, m/s, or after so many seconds of trying
+    Slowed {
+        /// speed, m/s; 0 is a stop
+        speed: f64,
+        /// patience, s
+        within: f64,
+    },
     /// when the vehicle stands still, or after so many seconds
     Still {
         /// patience, s

@@ -209,7 +209,7 @@ pub struct PartUse {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Warning {
-    /// limit, drag, lock speed, stall, assumed, creep
+    /// limit, drag, lock speed, launch, brake, stall, assumed, creep
     pub kind: String,
     /// in a sentence, with values and units
     pub text: String,

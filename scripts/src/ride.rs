@@ -18,6 +18,8 @@ type Answer<T> = Result<T, Box<EvalAltResult>>;
 const ENTRIES: usize = 100_000;
 /// Longest ride, s.
 const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
+/// Slowing of a rider who names no other, m/s².
+const EASY_BRAKE: f64 = 1.5;
 /// How long a rider tries to reach a speed or to stop, s.
 const PATIENCE: f64 = 120.0;
 
@@ -159,8 +161,8 @@ fn opening(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
     between(word, "opening", given, (0.0, 1.0), D::Ratio)
 }
 
-fn slowing(given: &Dynamic) -> Result<f64, Refusal> {
-    between("brake", "deceleration", given, (0.01, 20.0), D::Acceleration)
+fn slowing(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+    between(word, "deceleration", given, (0.01, 20.0), D::Acceleration)
 }
 
 /// Teaches the interpreter the words of a ride.
@@ -212,12 +214,26 @@ pub fn register(engine: &mut Engine) {
         End::After(length("hold", &time)?)
     ));
     verb!("brake", [rate: Dynamic] Segment::Ride(
-        Task::Brake(slowing(&rate)?),
+        Task::Brake(slowing("brake", &rate)?),
         End::Still { within: PATIENCE }
     ));
     verb!("brake", [rate: Dynamic, time: Dynamic] Segment::Ride(
-        Task::Brake(slowing(&rate)?),
+        Task::Brake(slowing("brake", &rate)?),
         End::After(length("brake", &time)?)
+    ));
+    verb!("brake_to", [speed: Dynamic] Segment::Ride(
+        Task::Brake(EASY_BRAKE),
+        End::Slowed {
+            speed: pace("brake_to", &speed)?,
+            within: PATIENCE
+        }
+    ));
+    verb!("brake_to", [speed: Dynamic, rate: Dynamic] Segment::Ride(
+        Task::Brake(slowing("brake_to", &rate)?),
+        End::Slowed {
+            speed: pace("brake_to", &speed)?,
+            within: PATIENCE
+        }
     ));
     verb!("follow", [trace: Arc<Trace>] {
         let end = trace.points.last().map_or(0.0, |p| p.0);

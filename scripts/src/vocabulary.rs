@@ -132,6 +132,13 @@ pub static WORDS: &[Word] = &[
     ),
     word(
         R,
+        "brake_to",
+        "(speed) or (speed, deceleration)",
+        "slows to a lower speed, by 1.5 m/s² or by so many",
+        "ride.launch(25.km_h); ride.brake_to(10.km_h);",
+    ),
+    word(
+        R,
         "follow",
         "(trace)",
         "throttle and brake worked to follow a recorded trace",

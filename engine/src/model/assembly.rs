@@ -25,8 +25,8 @@ pub struct Assembly {
     pub(crate) brake_ask: BrakeAsk,
     /// prescribed slowing while the brake works, m/s²
     pub(crate) braking: Option<f64>,
-    /// speed at which the segment ends, m/s
-    pub(crate) target: Option<f64>,
+    /// where the segment ends
+    pub(crate) target: Option<Target>,
     pub(crate) stop_when_still: bool,
     pub(crate) preload: f64,
     pub(crate) capacity: [f64; N],

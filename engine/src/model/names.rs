@@ -139,6 +139,15 @@ pub enum MotorState {
     Stopped,
 }
 
+/// Speed over ground at which a segment ends, m/s.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Target {
+    /// reached from below
+    Faster(f64),
+    /// reached from above
+    Slower(f64),
+}
+
 /// What the rider asks of the throttle.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Ask {

@@ -99,8 +99,11 @@ impl Assembly {
             MotorState::Coasting => out[guard::DEAD] = motor,
             MotorState::Stopped => {}
         }
-        if let Some(target) = self.target {
-            out[guard::TARGET] = target - drum * self.speed_per_drum;
+        let speed = drum * self.speed_per_drum;
+        match self.target {
+            Some(Target::Faster(target)) => out[guard::TARGET] = target - speed,
+            Some(Target::Slower(target)) => out[guard::TARGET] = speed - target,
+            None => {}
         }
     }
 

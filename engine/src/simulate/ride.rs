@@ -4,7 +4,7 @@ use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::life;
-use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, guard, slow, state};
+use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, guard, slow, state};
 use crate::parts::{Invalid, Machine, PARAMETERS};
 use crate::record::{Run, SegmentSummary, Setting};
 use thiserror::Error;
@@ -208,19 +208,29 @@ impl Simulation {
     fn until(&mut self, end: &End) -> Result<(), Failure> {
         let (patience, target, still) = match *end {
             End::After(seconds) => (seconds, None, false),
-            End::Reached { speed, within } => (within, Some(speed), false),
+            End::Reached { speed, within } => (within, Some(Target::Faster(speed)), false),
+            End::Slowed { speed, within } => (within, Some(Target::Slower(speed)), true),
             End::Still { within } => (within, None, true),
         };
         let speed = self.y[state::DRUM] * self.assembly.speed_per_drum;
-        if target.is_some_and(|v| speed >= v) || (still && self.assembly.motion == Motion::Held) {
+        let there = match target {
+            Some(Target::Faster(wanted)) => speed >= wanted,
+            Some(Target::Slower(wanted)) => speed <= wanted,
+            None => false,
+        };
+        if there || (still && self.assembly.motion == Motion::Held) {
             return Ok(());
         }
         self.assembly.target = target;
         self.assembly.stop_when_still = still;
         let stop = self.time + patience;
         let ended = self.stepper.advance(&mut self.assembly, &mut self.time, stop, &mut self.y, &mut self.worn)?;
-        if ended == Ended::InTime && target.is_some() {
-            self.noticed.unreached += 1;
+        if ended == Ended::InTime {
+            match target {
+                Some(Target::Faster(_)) => self.noticed.unreached += 1,
+                Some(Target::Slower(_)) => self.noticed.not_slowed += 1,
+                None => {}
+            }
         }
         debug_assert!(matches!(ended, Ended::InTime | Ended::AtEvent(guard::TARGET | guard::HALT)));
         self.assembly.target = None;
@@ -231,7 +241,10 @@ impl Simulation {
     fn follow(&mut self, trace: &Trace, end: &End) -> Result<(), Failure> {
         let start = self.time;
         let most = match *end {
-            End::After(seconds) | End::Still { within: seconds } | End::Reached { within: seconds, .. } => seconds,
+            End::After(seconds)
+            | End::Still { within: seconds }
+            | End::Reached { within: seconds, .. }
+            | End::Slowed { within: seconds, .. } => seconds,
         };
         self.prepare(&Task::Idle)?;
         for piece in trace.points.windows(2) {
@@ -312,7 +325,7 @@ fn check_end(end: &End) -> Result<(), Failure> {
     match *end {
         End::After(time) => within("time", time, "s", 0.0, YEAR),
         End::Still { within: time } => within("time", time, "s", 0.0, YEAR),
-        End::Reached { speed, within: time } => {
+        End::Reached { speed, within: time } | End::Slowed { speed, within: time } => {
             within("speed", speed, "m/s", 0.0, 60.0)?;
             within("time", time, "s", 0.0, YEAR)
         }

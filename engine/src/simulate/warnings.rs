@@ -17,6 +17,8 @@ pub(super) struct Noticed {
     drag: Option<f64>,
     creeps: bool,
     pub unreached: u64,
+    /// brakings that did not come down to their speed
+    pub not_slowed: u64,
 }
 
 impl Noticed {
@@ -73,6 +75,9 @@ impl Noticed {
         }
         if self.unreached > 0 {
             warn("launch", format!("launches that did not reach their speed in time: {}", self.unreached));
+        }
+        if self.not_slowed > 0 {
+            warn("brake", format!("brakings that did not come down to their speed in time: {}", self.not_slowed));
         }
         for e in a.events.iter().filter(|e| e.what == "stalls").take(1) {
             warn("stall", format!("the motor stalls at {:.1} s", e.time));
