@@ -151,3 +151,35 @@ fn the_sheet_stacks_the_shop_gap_and_gives_the_lock_speed() {
     }
     assert!((sheet["lock_speed"].as_f64().expect("a speed") - 5.760).abs() < 1e-3, "{}", sheet["lock_speed"]);
 }
+
+#[cfg(unix)]
+#[test]
+fn a_folder_that_cannot_be_written_into_is_said_so_and_left_alone() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = tempfile::tempdir().unwrap();
+    let parent = folder.path().join("locked");
+    fs::create_dir(&parent).unwrap();
+    fs::set_permissions(&parent, fs::Permissions::from_mode(0o555)).unwrap();
+    // Who may write anywhere is not stopped by permissions, but nobody makes folders in /proc.
+    let parent = if fs::create_dir(parent.join("probe")).is_ok() { "/proc".into() } else { parent };
+    let out = parent.join("out");
+    let message = refusal(&["run", SCRIPT, "--set", "laps=1", "--out", out.to_str().unwrap()], 1);
+    assert!(message.contains("cannot be written") && message.contains("choose another --out"), "{message}");
+    assert!(message.contains(out.to_str().unwrap()), "{message}");
+    assert!(!out.exists());
+    let left = fs::read_dir(&parent).unwrap().filter_map(Result::ok);
+    assert_eq!(left.filter(|e| e.file_name().to_string_lossy().contains("slipsoak")).count(), 0);
+}
+
+#[test]
+fn a_file_or_nothing_above_the_folder_is_a_wrong_command_line() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("file"), "mine").unwrap();
+    for parent in ["file", "missing"] {
+        let out = folder.path().join(parent).join("out");
+        let message = refusal(&["run", SCRIPT, "--set", "laps=1", "--out", out.to_str().unwrap()], 2);
+        assert!(message.contains("is not a folder") && message.contains("choose another --out"), "{message}");
+    }
+    assert_eq!(fs::read_to_string(folder.path().join("file")).unwrap(), "mine");
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}

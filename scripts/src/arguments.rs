@@ -5,8 +5,8 @@ use std::path::PathBuf;
 
 /// Thermal and wear life of small dry centrifugal clutches.
 ///
-/// Results are estimates for comparing variants, not approvals. Exit codes: 0 it ran, 1 the script or a value is wrong,
-/// 2 the command line is wrong.
+/// Results are estimates for comparing variants, not approvals. Exit codes: 0 it ran, 1 the script or a value is wrong
+/// or the result cannot be written, 2 the command line is wrong.
 #[derive(Debug, Parser)]
 #[command(name = "slipsoak", version, max_term_width = 100)]
 pub struct Arguments {

@@ -20,8 +20,13 @@ pub enum Unwritten {
     /// not a folder
     #[error("{0} is not a folder; choose another --out")]
     NotAFolder(PathBuf),
+    /// the folder above it is missing
+    #[error("{0} is not a folder, so nothing can be put into it; choose another --out")]
+    NoParent(PathBuf),
     /// the system refuses
-    #[error("{path} cannot be written: {why}; choose another --out")]
+    #[error(
+        "{path} cannot be written: {why}; nothing was left there; make room or get the right to write, or choose another --out"
+    )]
     Refused {
         /// path
         path: PathBuf,
@@ -63,10 +68,10 @@ pub enum Unwritten {
 }
 
 impl Unwritten {
-    /// 2 where the command line is wrong, 1 where a value is.
+    /// 2 where the command line is wrong, 1 where a value is or the system refuses.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::NotFinite { .. } | Self::NotARecord { .. } | Self::Undrawn { .. } => 1,
+            Self::NotFinite { .. } | Self::NotARecord { .. } | Self::Undrawn { .. } | Self::Refused { .. } => 1,
             _ => 2,
         }
     }
@@ -99,6 +104,9 @@ impl Folder {
             }
         }
         let parent = wanted.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        if !parent.is_dir() {
+            return Err(Unwritten::NoParent(parent.to_owned()));
+        }
         let under_way = tempfile::Builder::new().prefix(".slipsoak-").tempdir_in(parent).map_err(refused(wanted))?;
         Ok(Self { wanted: wanted.to_owned(), under_way })
     }
