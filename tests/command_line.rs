@@ -183,3 +183,32 @@ fn a_file_or_nothing_above_the_folder_is_a_wrong_command_line() {
     assert_eq!(fs::read_to_string(folder.path().join("file")).unwrap(), "mine");
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
 }
+
+#[test]
+fn what_a_script_printed_is_shown_even_if_it_then_fails() {
+    let folder = tempfile::tempdir().unwrap();
+    let script = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let early = script("early.rhai", "print(\"at the top\");\nlet n = 1 / 0;\n");
+    let late = script(
+        "late.rhai",
+        "fn fine(ride) { print(\"all is well\"); ride.idle(1.s); }\n\
+         fn wrong(ride) { print(\"before it\"); if ride.clock >= 0.0 { print(\"and on the way\"); ride.idle(-1.s); } }\n\
+         print(\"at the top\");\n\
+         compare(machine(\"standard\"), [duty(\"fine\", Fn(\"fine\")), duty(\"wrong\", Fn(\"wrong\"))]);\n",
+    );
+    let nothing = script("nothing.rhai", "print(\"at the top\");\n");
+    let shown = |arguments: &[&str], lines: &[&str]| {
+        let message = refusal(arguments, 1);
+        let said: Vec<&str> = message.lines().take(lines.len()).collect();
+        assert_eq!(said, lines, "{message}");
+        assert!(message.lines().nth(lines.len()).is_some_and(|line| line.starts_with("error")), "{message}");
+    };
+    shown(&["run", &early], &["at the top"]);
+    shown(&["check", &early], &["at the top"]);
+    shown(&["run", &nothing], &["at the top"]);
+    shown(&["run", &late], &["at the top", "all is well", "before it", "and on the way"]);
+}

@@ -53,6 +53,14 @@ pub enum Trouble {
     /// something in the script
     #[error("{}", .0.title)]
     Script(Box<Place>),
+    /// what went wrong after the script had printed something
+    #[error("{trouble}")]
+    After {
+        /// what it printed until then
+        printed: Vec<String>,
+        /// what went wrong
+        trouble: Box<Trouble>,
+    },
     /// a file named on the command line cannot be read
     #[error("{path} cannot be read: {why}; check the path")]
     Unreadable {
@@ -113,6 +121,7 @@ impl Trouble {
         match self {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
+            Self::After { trouble, .. } => trouble.exit_code(),
             _ => 1,
         }
     }
@@ -147,6 +156,19 @@ impl Trouble {
         Self::place(script, title, position, &trail, help)
     }
 
+    /// The same, with what the script printed before.
+    #[must_use]
+    pub fn after(self, mut printed: Vec<String>) -> Self {
+        match self {
+            trouble if printed.is_empty() => trouble,
+            Self::After { printed: then, trouble } => {
+                printed.extend(then);
+                Self::After { printed, trouble }
+            }
+            trouble => Self::After { printed, trouble: Box::new(trouble) },
+        }
+    }
+
     /// The same, pointing at a function's definition where the interpreter gives no place.
     #[must_use]
     pub fn inside(self, function: &str) -> Self {
@@ -172,8 +194,11 @@ impl Trouble {
         }))
     }
 
-    /// The whole message, with the line of the script where there is one.
+    /// The whole message, with what was printed before it and the line of the script where there is one.
     pub fn render(&self, colour: bool) -> String {
+        if let Self::After { printed, trouble } = self {
+            return format!("{}\n{}", printed.join("\n"), trouble.render(colour));
+        }
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         let Self::Script(place) = self else {
             return renderer.render(&[Level::ERROR.primary_title(self.to_string()).elements(NOTHING)]);

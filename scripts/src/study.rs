@@ -46,13 +46,17 @@ fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
 pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Outline, Trouble> {
     pool(Some(1))?.install(|| {
         let interpreter = Interpreter::new(script, settings, limits)?;
-        let plan = interpreter.plan()?;
-        let mut runs = Vec::new();
-        for pair in &plan.pairs {
-            let entries = interpreter.record(pair)?.map(|e| e.len());
-            runs.push((pair.variant.name.clone(), pair.duty.name.clone(), entries));
-        }
-        Ok(Outline { title: plan.title, runs, parameters: interpreter.parameters(), printed: interpreter.printed() })
+        let outline = || {
+            let plan = interpreter.plan()?;
+            let mut runs = Vec::new();
+            for pair in &plan.pairs {
+                let entries = interpreter.record(pair)?.map(|e| e.len());
+                runs.push((pair.variant.name.clone(), pair.duty.name.clone(), entries));
+            }
+            Ok((plan.title, runs))
+        };
+        let (title, runs) = outline().map_err(|e: Trouble| e.after(interpreter.printed()))?;
+        Ok(Outline { title, runs, parameters: interpreter.parameters(), printed: interpreter.printed() })
     })
 }
 
@@ -68,7 +72,7 @@ pub fn run(
     let pool = pool(threads)?;
     let (title, count, mut parameters, mut printed) = pool.install(|| {
         let interpreter = Interpreter::new(script, settings, limits)?;
-        let plan = interpreter.plan()?;
+        let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
         Ok::<_, Trouble>((plan.title, plan.pairs.len(), interpreter.parameters(), interpreter.printed()))
     })?;
     begun(count);
@@ -81,7 +85,7 @@ pub fn run(
                 let plan = interpreter.plan()?;
                 interpreter.printed();
                 let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun { script: script.name.clone() })?;
-                let run = interpreter.perform(pair)?;
+                let run = interpreter.perform(pair).map_err(|e| e.after(interpreter.printed()))?;
                 done();
                 Ok((run, interpreter.parameters(), interpreter.printed()))
             })
@@ -89,7 +93,10 @@ pub fn run(
     });
     let mut runs: Vec<Run> = Vec::new();
     for made in made {
-        let (run, used, said) = made?;
+        let (run, used, said) = match made {
+            Ok(made) => made,
+            Err(trouble) => return Err(trouble.after(printed)),
+        };
         runs.push(run);
         parameters.extend(used);
         printed.extend(said);
