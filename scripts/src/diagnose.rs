@@ -110,6 +110,18 @@ pub enum Trouble {
     /// the output cannot be written
     #[error(transparent)]
     Output(#[from] crate::output::Unwritten),
+    /// a bug of ours
+    #[error(
+        "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault, and nothing was written. \
+         Please report it with this message, the version (slipsoak {}), the command line and the script with its parts.",
+        env!("CARGO_PKG_VERSION")
+    )]
+    Bug {
+        /// what the program says of it
+        what: String,
+        /// where in the program
+        place: String,
+    },
     /// threads cannot be had
     #[error("the threads cannot be started: {0}; try --threads 1")]
     Threads(String),

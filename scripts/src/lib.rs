@@ -6,6 +6,7 @@ mod dictionary;
 pub mod fence;
 pub mod files;
 pub mod interpreter;
+pub mod mishap;
 pub mod output;
 pub mod plan;
 pub mod refusal;
@@ -56,11 +57,13 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);
+    let results = if run.quiet { String::new() } else { table::results(&study.record) };
+    // Last of all, so that whatever fails before it leaves nothing behind.
     if let Some(folder) = folder {
         output::write_study(&folder, &study.record, !run.no_pictures)?;
         folder.finish()?;
     }
-    Ok(if run.quiet { String::new() } else { table::results(&study.record) })
+    Ok(results)
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {

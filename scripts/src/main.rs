@@ -6,7 +6,8 @@ use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match slipsoak::perform(&Arguments::parse()) {
+    let arguments = Arguments::parse();
+    match slipsoak::mishap::told(|| slipsoak::perform(&arguments)) {
         Ok(text) => match anstream::stdout().write_all(text.as_bytes()) {
             Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => ExitCode::FAILURE,
             _ => ExitCode::SUCCESS,

@@ -1,0 +1,49 @@
+//! A bug ends with one paragraph for the user. Alone in its file: the panic hook belongs to the whole process.
+
+use slipsoak::Trouble;
+use slipsoak::mishap::told;
+use std::sync::{Mutex, PoisonError};
+
+/// One test at a time: they would take each other's hook away.
+static ALONE: Mutex<()> = Mutex::new(());
+
+#[test]
+fn a_panic_on_any_thread_becomes_one_paragraph_that_says_what_to_do() {
+    let _alone = ALONE.lock().unwrap_or_else(PoisonError::into_inner);
+    let bug = |trouble: Result<(), Trouble>| {
+        let trouble = trouble.expect_err("it panicked");
+        assert_eq!(trouble.exit_code(), 1);
+        let text = trouble.render(false);
+        assert!(
+            !text.contains("panicked") && !text.contains("RUST_BACKTRACE") && !text.trim().contains('\n'),
+            "{text}"
+        );
+        for words in ["tests/mishap.rs:", "nothing was written", "report", env!("CARGO_PKG_VERSION"), "script"] {
+            assert!(text.contains(words), "no {words} in: {text}");
+        }
+        text
+    };
+    assert!(bug(told(|| panic!("a shoe too many"))).contains("a shoe too many"));
+    let count = 3;
+    assert!(bug(told(|| panic!("{count} shoes too many"))).contains("3 shoes too many"));
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(2).build().expect("threads");
+    let fallen = bug(told(|| pool.install(|| panic!("a spring fell off"))));
+    assert!(fallen.contains("a spring fell off"));
+    assert_eq!(told(|| Ok(4)).expect("no panic"), 4);
+    let usual = told::<()>(|| Err(Trouble::Threads("none".to_owned()))).expect_err("an error stays one");
+    assert!(matches!(usual, Trouble::Threads(_)));
+}
+
+#[test]
+fn a_panic_leaves_no_half_written_folder() {
+    use slipsoak::output::Folder;
+    let _alone = ALONE.lock().unwrap_or_else(PoisonError::into_inner);
+    let above = tempfile::tempdir().expect("a folder");
+    let broken = told::<()>(|| {
+        let folder = Folder::prepare(&above.path().join("out"), false)?;
+        folder.write("record.json", b"{")?;
+        panic!("in the middle of writing")
+    });
+    assert!(matches!(broken, Err(Trouble::Bug { .. })));
+    assert_eq!(std::fs::read_dir(above.path()).expect("a folder").count(), 0);
+}
