@@ -103,12 +103,16 @@ impl Assembly {
         ]
     }
 
-    /// The terms that do not balance in a book, worst first.
+    /// The terms that do not balance in a book.
     pub(crate) fn misses(&self, book: Book, y: &[f64], slow: &[f64], terms: &[Term]) -> Vec<Miss> {
-        let mut found: Vec<Miss> = terms
+        terms
             .iter()
             .flat_map(|t| match book {
+                Book::Heat if t.name == Mechanics::NAME => self.rubbing_entries(&t.flows),
                 Book::Heat => vec![(t.name, self.heat_entries(&t.flows))],
+                Book::Oil if t.name == Mechanics::NAME => {
+                    vec![("oil burnt and wiped off the lining", oil_entries(&t.flows))]
+                }
                 Book::Oil => vec![(t.name, oil_entries(&t.flows))],
                 Book::Mechanics if t.name == Mechanics::NAME => self.mechanics_entries(y, slow, &t.flows),
                 Book::Mechanics => vec![(t.name, self.work_entries(y, &t.flows))],
@@ -120,14 +124,27 @@ impl Assembly {
                 let moved: f64 = entries.iter().map(|e| e.abs()).sum();
                 (missing.abs() > ROUNDING * moved).then(|| Miss { term, missing, share: missing.abs() / moved })
             })
-            .collect();
-        found.sort_by(|a, b| b.missing.abs().total_cmp(&a.missing.abs()));
-        found
+            .collect()
     }
 
     fn heat_entries(&self, f: &[f64]) -> Vec<f64> {
         let stored = (state::LINING..state::HEAD).map(|k| -self.capacity[k] * f[k]);
         stored.chain([f[counter::SLIP], f[counter::BEARING], f[counter::MOTOR_HEAT], -f[counter::LOST]]).collect()
+    }
+
+    /// The heat of rubbing and of the motor, each with the parts that it warms.
+    fn rubbing_entries(&self, f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
+        use state::{BLOCK, BUSHING, HEAD, LINING, SHAFT, WALL, WASHER};
+        let into = |nodes: &[usize]| nodes.iter().map(|&k| -self.capacity[k] * f[k]).collect::<Vec<_>>();
+        let (slip, bearing, motor) = ([LINING, WALL], [BUSHING, SHAFT, WASHER], [BLOCK]);
+        let warmed = [&slip[..], &bearing, &motor].concat();
+        let others: Vec<usize> = (LINING..HEAD).filter(|k| !warmed.contains(k)).collect();
+        vec![
+            ("slip heat", [into(&slip), vec![f[counter::SLIP]]].concat()),
+            ("bearing heat", [into(&bearing), vec![f[counter::BEARING]]].concat()),
+            ("motor heat", [into(&motor), vec![f[counter::MOTOR_HEAT]]].concat()),
+            (Mechanics::NAME, [into(&others), vec![-f[counter::LOST]]].concat()),
+        ]
     }
 
     fn work_entries(&self, y: &[f64], f: &[f64]) -> Vec<f64> {

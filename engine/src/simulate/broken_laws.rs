@@ -134,7 +134,7 @@ fn a_broken_law_opens_its_ledger_and_is_named() {
             |a, time, y, slow, out| again(Mechanics { assembly: a, slow, time }, $row, y, out)
         };
     }
-    let cases: [(&str, Error, Book, &str, &str); 14] = [
+    let cases: [(&str, Error, Book, &str, &str); 16] = [
         ("band to the air", |a, _, y, _, o| again(Band(a), counter::LOST, y, o), Book::Heat, "heat", "band to the air"),
         (
             "bushing to shaft",
@@ -164,7 +164,9 @@ fn a_broken_law_opens_its_ledger_and_is_named() {
             "heat",
             "conduction",
         ),
-        ("rubbing and turning", in_mechanics!(state::LINING), Book::Heat, "heat", "rubbing and turning"),
+        ("rubbing and turning", in_mechanics!(state::LINING), Book::Heat, "heat", "slip heat"),
+        ("rubbing and turning", in_mechanics!(state::SHAFT), Book::Heat, "heat", "bearing heat"),
+        ("rubbing and turning", in_mechanics!(state::BLOCK), Book::Heat, "heat", "motor heat"),
         (
             "oil of bushing and washer",
             |a, _, y, _, o| again(Oil(a), state::PORES, y, o),
@@ -182,8 +184,8 @@ fn a_broken_law_opens_its_ledger_and_is_named() {
     ];
     for (law, error, book, ledger, wanted) in cases {
         match found(law, error, book) {
-            (open, Culprit::Term { term, share, .. }) => {
-                assert_eq!((open, term), (ledger, wanted));
+            (open, Culprit::Term { term, share, others, .. }) => {
+                assert_eq!((open, term, others), (ledger, wanted, vec![]));
                 assert!(share > 1e-7, "{term}: {share}");
             }
             other => panic!("{wanted}: {other:?}"),

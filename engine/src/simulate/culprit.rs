@@ -20,6 +20,8 @@ pub enum Culprit {
         share: f64,
         /// when, s
         time: f64,
+        /// other terms that do not balance either
+        others: Vec<&'static str>,
     },
     /// a rubbing pair whose depth and worn volume disagree
     Pair {
@@ -35,10 +37,16 @@ pub enum Culprit {
 impl fmt::Display for Culprit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Term { term, missing, unit, share, time } => write!(
-                f,
-                "the term `{term}` does not balance by itself: {missing:.3e} {unit} at {time:.3} s, {share:.1e} of what it moves"
-            ),
+            Self::Term { term, missing, unit, share, time, others } => {
+                write!(
+                    f,
+                    "the term `{term}` does not balance by itself: {missing:.3e} {unit} at {time:.3} s, {share:.1e} of what it moves"
+                )?;
+                if !others.is_empty() {
+                    write!(f, "; nor do: {}", others.join(", "))?;
+                }
+                Ok(())
+            }
             Self::Pair { pair, ratio } => {
                 write!(f, "the worn volume of the {pair} by its depth is {ratio:.6} of that by force and path")
             }
@@ -86,27 +94,29 @@ impl Simulation {
     }
 }
 
-/// The worst term over the moments seen.
+/// The worst term over the moments seen, and the others that do not balance.
 pub(super) fn worst(
     assembly: &mut Assembly,
     book: Book,
     seen: &[Moment],
     terms: impl Fn(&Assembly, f64, &[f64], &[f64]) -> Vec<Term>,
 ) -> Culprit {
-    let mut found: Option<(Miss, f64)> = None;
+    let mut found: Vec<(Miss, f64)> = vec![];
     for at in seen {
         assembly.revisit(at);
         let terms = terms(assembly, at.time, &at.y, &at.slow);
-        let here = assembly.misses(book, &at.y, &at.slow, &terms).into_iter().next();
-        let size = found.as_ref().map_or(0.0, |(worst, _)| worst.missing.abs());
-        found = here.filter(|miss| miss.missing.abs() > size).map(|miss| (miss, at.time)).or(found);
+        found.extend(assembly.misses(book, &at.y, &at.slow, &terms).into_iter().map(|miss| (miss, at.time)));
+    }
+    found.sort_by(|a, b| b.0.missing.abs().total_cmp(&a.0.missing.abs()));
+    let Some((Miss { term, missing, share }, time)) = found.first().cloned() else {
+        return Culprit::None;
+    };
+    let mut others = vec![];
+    for (miss, _) in found {
+        if miss.term != term && !others.contains(&miss.term) {
+            others.push(miss.term);
+        }
     }
     let unit = if book == Book::Oil { "kg/s" } else { "W" };
-    found.map_or(Culprit::None, |(Miss { term, missing, share }, time)| Culprit::Term {
-        term,
-        missing,
-        unit,
-        share,
-        time,
-    })
+    Culprit::Term { term, missing, unit, share, time, others }
 }
