@@ -43,8 +43,10 @@ impl Assembly {
         out[slow::SLIDING_TIME] = f64::from(u8::from(sliding > 1.0));
 
         // The book takes force and path; the depths above never enter it.
-        let turned = if locked { 0.0 } else { (y[state::MOTOR] - y[state::DRUM]).abs() };
-        let slipping = if matches!(self.contact, Contact::Slip(_)) { turned } else { 0.0 };
+        let turned = if locked { 0.0 } else { y[state::MOTOR] - y[state::DRUM] };
+        // Signed, so that a step that ends just past the meeting of both speeds is booked as it is counted.
+        let slipping = if let Contact::Slip(sign) = self.contact { turned * sign } else { 0.0 };
+        let turned = turned.abs();
         let middle = |inside: f64, outside: f64| 0.25 * (inside + outside);
         out[slow::LINING_VOLUME] = wear::volume_rate(w, rub.capacity / m.drum.radius, slipping * m.drum.radius);
         out[slow::BORE_VOLUME] = wear::volume_rate(k, wear::pressed(load), turned * 0.5 * b.bore);
