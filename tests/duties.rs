@@ -14,13 +14,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
     assert_eq!(record.runs.len(), runs);
     for run in &record.runs {
         assert!(run.duration > 0.0 && !run.windows.end.is_empty());
-        let ledgers = &run.ledgers;
-        for (what, ledger) in [
-            ("mechanics", &ledgers.mechanics),
-            ("chain", &ledgers.chain),
-            ("heat", &ledgers.heat),
-            ("oil", &ledgers.oil),
-        ] {
+        for (what, ledger) in run.ledgers.all() {
             assert!(
                 ledger.relative <= ledger.allowed,
                 "{name}: {}, {}: {what} is open by {} of {}",

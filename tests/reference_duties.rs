@@ -3,7 +3,7 @@
 
 mod bench_ride;
 
-use bench_ride::{RPM, cycle, most, ride};
+use bench_ride::{RPM, cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Run;
@@ -55,12 +55,87 @@ fn the_rental_duty_has_a_cliff_below_idle_and_its_best_spring_just_above_it() {
     assert!((above / 690.0 - 1.0).abs() < 0.1, "{above} h");
 }
 
+/// Twenty seconds of abuse: idle, full throttle to 20 km/h, brake, idle for the rest.
+fn abused(minutes: f64) -> Simulation {
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    while sim.clock() < 60.0 * minutes - 1.0 {
+        cycle(&mut sim, 6.0, 20.0, 20.0);
+    }
+    sim
+}
+
+/// Volume worn per slip energy, mm³/MJ, at °C, written out anew with the default constants.
+fn lining_wear(celsius: f64) -> f64 {
+    let below = 40.0 * (0.0075 * (celsius.min(230.0) - 100.0)).exp();
+    let burning = 60e3 / 8.314 * (1.0 / 503.15 - 1.0 / (celsius.max(230.0) + 273.15));
+    below * burning.exp()
+}
+
 #[test]
 fn the_abuse_duty_burns_the_lining_hot_within_hours() {
-    let r = run(Machine::default(), 6.0, 20.0, 20.0, 1.0);
+    let r = abused(40.0).finish("standard", "abuse").expect("the ledgers close");
     assert!((slip(&r) / 357.0 - 1.0).abs() < 0.05, "slip heat {} W", slip(&r));
-    assert!(most(&r, "lining surface") - 273.15 > 350.0);
-    assert!(lining_life(&r) < 20.0, "{} h", lining_life(&r));
+    // Our own: 404 °C, 3.15 h. The rough 375 °C was met by holding the speed (below), and its 10–20 h by no wear law at that
+    // temperature: 357 W at 375 °C wear 2.5 mm off 48.6 cm² in under 4 h.
+    assert!((most(&r, "lining surface") - 273.15 - 404.0).abs() < 4.0);
+    assert!((lining_life(&r) / 3.15 - 1.0).abs() < 0.05, "{} h", lining_life(&r));
+    let volume = 2.5 * 25.4 * 0.6 * std::f64::consts::TAU * 50.8;
+    let at_peak = volume / (lining_wear(375.0) * 357.0 * 3600e-6);
+    assert!((3.0..4.0).contains(&at_peak), "{at_peak} h");
+}
+
+#[test]
+fn the_abuse_duty_filled_up_by_holding_its_speed_lands_on_its_rough_heat() {
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    while sim.clock() < 2399.0 {
+        cycle_held(&mut sim, 6.0, 20.0, 20.0);
+    }
+    let r = sim.finish("standard", "abuse").expect("the ledgers close");
+    assert!((slip(&r) / 357.0 - 1.0).abs() < 0.01, "slip heat {} W", slip(&r));
+    assert!((most(&r, "lining surface") - 273.15 - 375.0).abs() < 4.0);
+    assert!((lining_life(&r) / 4.85 - 1.0).abs() < 0.05, "{} h", lining_life(&r));
+}
+
+#[test]
+fn the_lining_wears_as_its_law_says_of_the_temperatures_and_powers_read_off() {
+    let mut sim = abused(40.0);
+    let read = |sim: &Simulation, name: &str| sim.reading(name).expect("a channel");
+    let worn = read(&sim, "lining wear");
+    let start = sim.clock();
+    // One more cycle, read off every hundredth of a second.
+    let (mut by_hand, mut energy, mut heat, mut hottest) = (0.0, 0.0, 0.0, 0.0_f64);
+    let last = std::cell::Cell::new(f64::NAN);
+    let area = 25.4 * 0.6 * std::f64::consts::TAU * 50.8;
+    let mut go = |sim: &mut Simulation, task: Task, until: &dyn Fn(&Simulation) -> bool| {
+        last.set(f64::NAN);
+        while !until(sim) {
+            let before = sim.clock();
+            sim.perform(&ride(task.clone(), End::After(0.01))).expect("runs");
+            let (t, p) = (read(sim, "lining surface") - 273.15, read(sim, "slip power"));
+            let rate = lining_wear(t) * p * 1e-6;
+            let mean = if last.get().is_nan() { rate } else { 0.5 * (rate + last.get()) };
+            by_hand += mean * (sim.clock() - before) / area;
+            energy += p * (sim.clock() - before);
+            heat += t * (sim.clock() - before);
+            hottest = hottest.max(t);
+            last.set(rate);
+        }
+    };
+    go(&mut sim, Task::Idle, &|s| s.clock() >= start + 6.0);
+    go(&mut sim, Task::Throttle(1.0), &|s| read(s, "vehicle speed") >= 20.0 / 3.6);
+    go(&mut sim, Task::Brake(1.5), &|s| read(s, "vehicle speed") <= 0.0);
+    go(&mut sim, Task::Idle, &|s| s.clock() >= start + 20.0);
+    let worn = (read(&sim, "lining wear") - worn) * 1e3;
+    // Trapezia of 10 ms miss 2e-4 of it.
+    assert!((worn / by_hand - 1.0).abs() < 1e-3, "{worn} mm, by hand {by_hand} mm");
+    // All heat at the hottest would wear faster, all at the mean temperature slower: it slips when it is hot.
+    let mean = heat / (sim.clock() - start);
+    let at = |celsius: f64| lining_wear(celsius) * energy * 1e-6 / area;
+    assert!(at(mean) < 0.6 * worn && worn < at(hottest), "{} < {worn} < {}", at(mean), at(hottest));
+    // At this rate 2.5 mm last about three hours; the wear at the mean temperature would promise twice that.
+    let hours = |rate: f64| 2.5 / rate * 20.0 / 3600.0;
+    assert!((hours(worn) / 2.89 - 1.0).abs() < 0.05, "{} h", hours(worn));
+    assert!(hours(at(mean)) > 5.0, "{} h", hours(at(mean)));
 }
 
 #[test]
@@ -71,6 +146,7 @@ fn every_ledger_closes() {
         ("chain", &r.ledgers.chain, 1e-6),
         ("heat", &r.ledgers.heat, 1e-9),
         ("oil", &r.ledgers.oil, 1e-10),
+        ("wear", &r.ledgers.wear, 1e-9),
     ] {
         assert!(l.relative <= allowed, "{name} misses {}", l.relative);
         assert!(l.inward.values().sum::<f64>() > 0.0, "{name} is empty");

@@ -72,7 +72,7 @@ pub struct Run {
     pub events_left_out: u64,
     /// least, mean and greatest of every channel over the run
     pub overall: Extremes,
-    /// where energy and oil went
+    /// where energy and oil went, and what wore
     pub ledgers: Ledgers,
     /// use of each part, 0 new to 1 at its limit
     pub parts: Vec<PartUse>,
@@ -157,7 +157,7 @@ pub struct Event {
     pub what: String,
 }
 
-/// Where energy and oil went. A ledger closes when its residual is rounding or the integrator's error.
+/// Where energy and oil went, and what wore. A ledger closes when its residual is rounding or the integrator's error.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ledgers {
@@ -169,6 +169,16 @@ pub struct Ledgers {
     pub heat: Ledger,
     /// oil, kg
     pub oil: Ledger,
+    /// worn volume, m³: by force and sliding path in, by depth held; `relative` is that of the pair that closes worst
+    pub wear: Ledger,
+}
+
+impl Ledgers {
+    /// Every ledger with its name.
+    pub fn all(&self) -> [(&'static str, &Ledger); 5] {
+        let Self { mechanics, chain, heat, oil, wear } = self;
+        [("mechanics", mechanics), ("chain", chain), ("heat", heat), ("oil", oil), ("wear", wear)]
+    }
 }
 
 /// One ledger: what came in equals what is held and what went out.

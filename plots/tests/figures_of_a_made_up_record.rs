@@ -84,7 +84,13 @@ fn run(k: usize, name: &str) -> Run {
         segments_left_out: 0,
         events: vec![],
         events_left_out: 0,
-        ledgers: Ledgers { mechanics: Ledger::default(), chain: Ledger::default(), heat: Ledger::default(), oil },
+        ledgers: Ledgers {
+            mechanics: Ledger::default(),
+            chain: Ledger::default(),
+            heat: Ledger::default(),
+            oil,
+            wear: Ledger::default(),
+        },
         parts: vec![
             part("lining", 0.004 * 50f64.powi(k as i32)),
             part("bushing", 0.001),

@@ -188,8 +188,8 @@ fn finite(run: &Run) -> Result<(), Unwritten> {
             return Err(bad(name));
         }
     }
-    let ledgers = [&run.ledgers.mechanics, &run.ledgers.chain, &run.ledgers.heat, &run.ledgers.oil];
-    let whole = ledgers.iter().flat_map(|l| [l.residual, l.relative]).chain(run.parts.iter().map(|p| p.used));
+    let ledgers = run.ledgers.all();
+    let whole = ledgers.iter().flat_map(|(_, l)| [l.residual, l.relative]).chain(run.parts.iter().map(|p| p.used));
     if whole.chain(run.parts.iter().filter_map(|p| p.life)).any(|v| !v.is_finite()) {
         return Err(bad("a ledger or a part's use".to_owned()));
     }

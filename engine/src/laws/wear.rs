@@ -72,6 +72,37 @@ pub fn lining_rate(w: f64, power: f64, area: f64) -> f64 {
     w * power / area
 }
 
+/// Volume worn off a rubbing pair, m³/s.
+///
+/// Each piece of the face loses depth by its own pressure; summed over the face, only the normal force is left.
+/// ```text
+/// V′ = k N v
+/// ```
+/// Neglects running-in: errs low when new. Archard, J. Appl. Phys. 24 (1953) 981, with k for his constant over hardness. For a
+/// lining k is w, volume per energy, and N v the power of its friction.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::wear::volume_rate(0.5, 8.0, 2.0), 8.0);
+/// ```
+pub fn volume_rate(k: f64, force: f64, sliding_speed: f64) -> f64 {
+    k * force * sliding_speed
+}
+
+/// Normal forces summed over a half bore, N, for a load across it.
+///
+/// The pressure follows the cosine of the angle from the load; only its part along the load carries.
+/// ```text
+/// p = p_0 cos θ:   F = p_0 D L π/4,   N = p_0 D L   →   N = (4/π) F
+/// ```
+/// Neglects edge loading. Exact for the cosine, which is the pressure in [`bushing_rate`]; the crescent worn off it is
+/// depth · D L.
+/// ```
+/// let n = slipsoak_engine::laws::wear::pressed(std::f64::consts::PI);
+/// assert!((n - 4.0).abs() < 1e-12);
+/// ```
+pub fn pressed(load: f64) -> f64 {
+    load / std::f64::consts::FRAC_PI_4
+}
+
 /// Wear constant of the bushing between dry, starved and oiled, m²/N.
 ///
 /// The logarithm runs straight through the three values at a = 0, ½, 1.

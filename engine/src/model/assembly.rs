@@ -1,8 +1,9 @@
 //! The whole machine as a system to be stepped.
 
+use super::balance::Moment;
 use super::group::Group;
 use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
-use super::mechanics::{Mechanics, read};
+use super::mechanics::Mechanics;
 use super::names::*;
 use super::oil::Oil;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
@@ -57,6 +58,8 @@ pub struct Assembly {
     pub(crate) weights: Vec<f64>,
     pub(crate) events: Vec<Event>,
     pub(crate) recorder: Recorder,
+    /// the latest moment of each kind, for a ledger that does not close
+    pub(crate) moments: Vec<Moment>,
 }
 
 impl Assembly {
@@ -102,6 +105,7 @@ impl Assembly {
             weights: vec![],
             events: vec![],
             recorder,
+            moments: vec![],
         };
         made.derive();
         Ok(made)
@@ -267,10 +271,10 @@ impl Assembly {
         self.links.iter().copied().chain([rubbed])
     }
 
-    fn web(&self) -> Disc<'_, { state::WEB }> {
+    pub(super) fn web(&self) -> Disc<'_, { state::WEB }> {
         Disc { assembly: self, area: self.machine.drum.web_area, radius: self.machine.drum.radius }
     }
-    fn sprocket(&self) -> Disc<'_, { state::SPROCKET }> {
+    pub(super) fn sprocket(&self) -> Disc<'_, { state::SPROCKET }> {
         Disc { assembly: self, area: self.machine.drum.sprocket_area, radius: self.machine.drum.sprocket_radius }
     }
 
@@ -285,15 +289,20 @@ impl Assembly {
     }
 
     /// Rates of the groups that warm the bushing: all that the bushing's own rate needs.
-    fn bushing_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+    pub(super) fn bushing_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
         out.fill(0.0);
+        self.add_conduction(y, out);
+        Mechanics { assembly: self, slow, time: t }.add_rates(y, out);
+        Film(self).add_rates(y, out);
+    }
+
+    /// Heat that flows from part to part.
+    pub(super) fn add_conduction(&self, y: &[f64], out: &mut [f64]) {
         for l in self.all_links() {
             let heat = l.conductance * (y[l.from] - y[l.to]);
             out[l.from] -= heat / self.capacity[l.from];
             out[l.to] += heat / self.capacity[l.to];
         }
-        Mechanics { assembly: self, slow, time: t }.add_rates(y, out);
-        Film(self).add_rates(y, out);
     }
 }
 
@@ -380,36 +389,12 @@ impl System for Assembly {
     }
 
     fn slow_rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.wear_rates(y, slow, out);
         let m = &self.machine;
-        let rub = self.rubbing(read(y), slow);
-        let sliding = if self.contact == Contact::Locked { 0.0 } else { rub.slip.abs() };
-        let l = &m.lining;
-        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, rub.face);
-        out[slow::LINING] = wear::lining_rate(w, rub.heat, self.lining_area);
-        let fill = self.fill(y[state::FILM], y[state::BUSHING]);
-        let saturation = self.saturation(y[state::PORES], y[state::BUSHING]);
-        let a = crate::laws::bearing::lubrication(saturation, fill) * (1.0 - 0.5 * slow[slow::OXIDATION]);
-        let pull = if self.contact == Contact::Locked { 0.0 } else { rub.capacity / self.sprocket_pitch_radius };
-        let b = &m.bushing;
-        let k = wear::log_interpolate(b.wear_dry, b.wear_starved, b.wear_oiled, a);
-        out[slow::BORE] = wear::bushing_rate(k, pull + b.weight, b.bore, b.length, sliding * 0.5 * b.bore);
-        let thrust = m.washer.preload + pull * self.misalignment_slope;
-        let soaked = (y[state::SOAKED] / self.washer_full).clamp(0.0, 1.0);
-        let kw =
-            wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
-        let gone = slow[slow::WASHER] >= m.washer.thickness;
-        out[slow::WASHER] = if gone {
-            0.0
-        } else {
-            wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside)
-        };
-        out[slow::FACE] =
-            if gone { wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside) } else { 0.0 };
         out[slow::RELAXATION] =
             wear::relaxation_per_decade(m.clutch.relaxation, m.clutch.relaxation_doubling, y[state::SHOES]);
         out[slow::AGE] = wear::ageing_rate(y[state::WASHER]);
         out[slow::OXIDATION] = oil::oxidation_rate(m.oiling.oxidation_life, y[state::BUSHING]);
-        out[slow::SLIDING_TIME] = f64::from(u8::from(sliding > 1.0));
         out[slow::RUNNING_TIME] = f64::from(u8::from(self.motor == MotorState::Running));
     }
 
@@ -439,5 +424,6 @@ impl System for Assembly {
         let mut recorder = std::mem::take(&mut self.recorder);
         recorder.see(self, step);
         self.recorder = recorder;
+        self.remember(step);
     }
 }

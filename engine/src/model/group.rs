@@ -5,16 +5,18 @@ use crate::integrate::Jacobian;
 use crate::real::{Dual, Reach, Real};
 
 /// Stands among a group's variables for the bushing's own rate of temperature.
-pub(super) const BUSHING_RATE: usize = 1000;
+pub(crate) const BUSHING_RATE: usize = 1000;
 const ALL: usize = state::COUNT + counter::COUNT;
 
 /// Takes what flows into a row: a state's rate or a counter's.
-pub(super) trait Sink<R> {
+pub(crate) trait Sink<R> {
     fn add(&mut self, row: usize, value: R);
 }
 
 /// Laws that read K variables.
-pub(super) trait Group<const K: usize> {
+pub(crate) trait Group<const K: usize> {
+    /// What a failing ledger calls it.
+    const NAME: &'static str;
     const VARIABLES: [usize; K];
     fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>);
 

@@ -39,8 +39,9 @@ fn lose<R: Real>(a: &Assembly, node: usize, heat: R, out: &mut impl Sink<R>) {
 }
 
 /// The drum's band to the air.
-pub(super) struct Band<'a>(pub &'a Assembly);
+pub(crate) struct Band<'a>(pub &'a Assembly);
 impl Group<2> for Band<'_> {
+    const NAME: &'static str = "band to the air";
     const VARIABLES: [usize; 2] = [state::BAND, state::DRUM];
     fn flows<R: Real>(&self, [band, drum]: [R; 2], out: &mut impl Sink<R>) {
         let a = self.0;
@@ -57,12 +58,13 @@ impl Group<2> for Band<'_> {
 }
 
 /// A disc of the drum, web or sprocket, to the air.
-pub(super) struct Disc<'a, const NODE: usize> {
+pub(crate) struct Disc<'a, const NODE: usize> {
     pub assembly: &'a Assembly,
     pub area: f64,
     pub radius: f64,
 }
 impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
+    const NAME: &'static str = if NODE == state::WEB { "web to the air" } else { "sprocket to the air" };
     const VARIABLES: [usize; 2] = [NODE, state::DRUM];
     fn flows<R: Real>(&self, [disc, drum]: [R; 2], out: &mut impl Sink<R>) {
         let a = self.assembly;
@@ -76,8 +78,9 @@ impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
 }
 
 /// Shoes and carrier to the air that they stir.
-pub(super) struct Inner<'a>(pub &'a Assembly);
+pub(crate) struct Inner<'a>(pub &'a Assembly);
 impl Group<3> for Inner<'_> {
+    const NAME: &'static str = "shoes and carrier to the air";
     const VARIABLES: [usize; 3] = [state::SHOES, state::CARRIER, state::MOTOR];
     fn flows<R: Real>(&self, [shoes, carrier, motor]: [R; 3], out: &mut impl Sink<R>) {
         const REFERENCE: f64 = 1800.0 * std::f64::consts::PI / 30.0;
@@ -93,8 +96,9 @@ impl Group<3> for Inner<'_> {
 }
 
 /// The bushing to the shaft through its film.
-pub(super) struct Film<'a>(pub &'a Assembly);
+pub(crate) struct Film<'a>(pub &'a Assembly);
 impl Group<3> for Film<'_> {
+    const NAME: &'static str = "bushing to shaft";
     const VARIABLES: [usize; 3] = [state::BUSHING, state::SHAFT, state::FILM];
     fn flows<R: Real>(&self, [bushing, shaft, film]: [R; 3], out: &mut impl Sink<R>) {
         let a = self.0;
@@ -106,8 +110,9 @@ impl Group<3> for Film<'_> {
 }
 
 /// The motor's block to the air, with the heat of its head.
-pub(super) struct Block<'a>(pub &'a Assembly);
+pub(crate) struct Block<'a>(pub &'a Assembly);
 impl Group<2> for Block<'_> {
+    const NAME: &'static str = "block to the air";
     const VARIABLES: [usize; 2] = [state::BLOCK, state::HEAD];
     fn flows<R: Real>(&self, [block, head]: [R; 2], out: &mut impl Sink<R>) {
         let a = self.0;

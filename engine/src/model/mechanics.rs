@@ -211,13 +211,14 @@ impl Assembly {
 }
 
 /// Speeds, rubbing heat and their counters.
-pub(super) struct Mechanics<'a> {
+pub(crate) struct Mechanics<'a> {
     pub assembly: &'a Assembly,
     pub slow: &'a [f64],
     pub time: f64,
 }
 
 impl Group<11> for Mechanics<'_> {
+    const NAME: &'static str = "rubbing and turning";
     const VARIABLES: [usize; 11] = READ;
 
     fn flows<R: Real>(&self, x: [R; 11], out: &mut impl Sink<R>) {

@@ -1,6 +1,7 @@
 //! The laws put together: one system of equations for clutch, motor, vehicle, heat and oil.
 
 mod assembly;
+mod balance;
 mod group;
 mod heat;
 mod mechanics;
@@ -9,6 +10,17 @@ mod oil;
 #[cfg(test)]
 mod slopes;
 mod transitions;
+mod wearing;
 
 pub use assembly::Assembly;
+pub(crate) use balance::{Book, Miss, Moment, Term};
+#[cfg(test)]
+pub(crate) use group::{Group, Sink};
+#[cfg(test)]
+pub(crate) use heat::{Band, Block, Film, Inner};
+#[cfg(test)]
+pub(crate) use mechanics::Mechanics;
 pub use names::*;
+#[cfg(test)]
+pub(crate) use oil::Oil;
+pub(crate) use wearing::PAIRS;

@@ -71,8 +71,13 @@ pub mod slow {
     pub const OXIDATION: usize = 6;
     pub const SLIDING_TIME: usize = 7;
     pub const RUNNING_TIME: usize = 8;
+    /// worn volumes by force and path, m³, kept beside the depths and never reset
+    pub const LINING_VOLUME: usize = 9;
+    pub const BORE_VOLUME: usize = 10;
+    pub const WASHER_VOLUME: usize = 11;
+    pub const FACE_VOLUME: usize = 12;
     /// how many
-    pub const COUNT: usize = 9;
+    pub const COUNT: usize = 13;
 }
 
 /// Guards by index: each falls through zero at its event.

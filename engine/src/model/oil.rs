@@ -36,8 +36,9 @@ impl Assembly {
 }
 
 /// The oil of bushing and washer.
-pub(super) struct Oil<'a>(pub &'a Assembly);
+pub(crate) struct Oil<'a>(pub &'a Assembly);
 impl Group<9> for Oil<'_> {
+    const NAME: &'static str = "oil of bushing and washer";
     const VARIABLES: [usize; 9] = [
         state::PORES,
         state::FILM,

@@ -1,6 +1,9 @@
 //! Runs a duty segment by segment and leaves a record.
 
+#[cfg(test)]
+mod broken_laws;
 mod channels;
+mod culprit;
 mod ledger;
 mod recorder;
 mod ride;
@@ -8,5 +11,6 @@ mod service;
 mod warnings;
 
 pub use channels::channels;
+pub use culprit::Culprit;
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation};

@@ -1,5 +1,6 @@
 //! One machine under way: what the rider does, segment after segment.
 
+use super::culprit::Culprit;
 use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
@@ -53,7 +54,7 @@ pub enum Failure {
     },
     /// a ledger does not close
     #[error(
-        "the {ledger} ledger does not close: {residual:.3e} {unit} is missing, {relative:.1e} of its largest entry ({largest}), allowed {allowed:.0e}"
+        "the {ledger} ledger does not close: {residual:.3e} {unit} is missing, {relative:.1e} of its largest entry, allowed {allowed:.0e}; {culprit}"
     )]
     Ledger {
         /// which ledger
@@ -64,10 +65,10 @@ pub enum Failure {
         unit: String,
         /// over the largest entry
         relative: f64,
-        /// name of the largest entry
-        largest: String,
         /// allowed relative residual
         allowed: f64,
+        /// the term at fault
+        culprit: Box<Culprit>,
     },
 }
 
@@ -269,8 +270,8 @@ impl Simulation {
 
     /// Checks the ledgers and gives the record of the run.
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
-        let ledgers = self.books.close(&self.assembly, &self.y);
-        ledger::check(&ledgers)?;
+        let ledgers = self.books.close(&self.assembly, &self.y, &self.worn);
+        self.check(&ledgers)?;
         let a = &self.assembly;
         let windows = a.recorder.windows();
         let overall = a.recorder.overall();

@@ -3,13 +3,14 @@
 use super::ride::{Failure, Simulation, within};
 use crate::duty::Service;
 use crate::laws::oil::Walther;
-use crate::model::{slow, state};
+use crate::model::{PAIRS, slow, state};
 use crate::parts::{Oil, parameter};
 use crate::real::Real;
 
 impl Simulation {
     pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {
         let mut machine = self.assembly.machine.clone();
+        let held = self.books.held(&self.assembly, &self.y, &self.worn);
         match service {
             Service::Oil { drops, oil } => self.oil(*drops, oil)?,
             Service::Grease(volume) => {
@@ -37,21 +38,20 @@ impl Simulation {
                 self.assembly.note(self.time, "found");
             }
             Service::Lining => {
-                self.worn[slow::LINING] = 0.0;
+                self.take_off(&[slow::LINING]);
                 self.books.oil_removed += self.y[state::WET] + self.y[state::LASTING];
                 self.y[state::WET] = 0.0;
                 self.y[state::LASTING] = 0.0;
                 self.assembly.note(self.time, "new lining");
             }
             Service::Washer => {
-                self.worn[slow::WASHER] = 0.0;
+                self.take_off(&[slow::WASHER]);
                 self.worn[slow::AGE] = 0.0;
                 self.swap(state::SOAKED, self.assembly.washer_full);
                 self.assembly.note(self.time, "new washer");
             }
             Service::Bushing => {
-                self.worn[slow::BORE] = 0.0;
-                self.worn[slow::FACE] = 0.0;
+                self.take_off(&[slow::BORE, slow::FACE]);
                 self.worn[slow::OXIDATION] = 0.0;
                 let fresh = self.assembly.fresh();
                 self.swap(state::PORES, fresh[state::PORES]);
@@ -76,9 +76,23 @@ impl Simulation {
             }
         }
         self.assembly.derive();
+        if matches!(service, Service::Adjust(..)) {
+            self.books.adjust(&held, &self.books.held(&self.assembly, &self.y, &self.worn));
+        }
         self.assembly.settle(self.time, &mut self.y, &self.worn);
         self.assembly.recorder.interrupt();
         Ok(())
+    }
+
+    /// A worn part leaves, and what it lacks with it.
+    fn take_off(&mut self, depths: &[usize]) {
+        let lacking = self.assembly.worn_volumes(&self.worn);
+        for (k, pair) in PAIRS.iter().enumerate() {
+            if depths.contains(&pair.1) {
+                self.books.worn_off[k] += lacking[k];
+                self.worn[pair.1] = 0.0;
+            }
+        }
     }
 
     fn swap(&mut self, node: usize, mass: f64) {

@@ -1,0 +1,327 @@
+//! Tests: a broken law or a false entry fails the run, and the failure names the term.
+
+use super::culprit::{Culprit, worst};
+use super::{Failure, Options, Recorder, Simulation};
+use crate::duty::{End, Segment, Service, Task};
+use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
+use crate::model::{Assembly, Band, Block, Book, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state};
+use crate::parts::Machine;
+use crate::real::Real;
+
+/// What one law sends to one row, once more by a share.
+struct Again<G> {
+    law: G,
+    row: usize,
+    share: f64,
+}
+
+struct OneRow<'a, S> {
+    out: &'a mut S,
+    row: usize,
+    share: f64,
+}
+
+impl<R: Real, S: Sink<R>> Sink<R> for OneRow<'_, S> {
+    fn add(&mut self, row: usize, value: R) {
+        if row == self.row {
+            self.out.add(row, value * self.share);
+        }
+    }
+}
+
+impl<const K: usize, G: Group<K>> Group<K> for Again<G> {
+    const NAME: &'static str = G::NAME;
+    const VARIABLES: [usize; K] = G::VARIABLES;
+    fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>) {
+        self.law.flows(x, &mut OneRow { out, row: self.row, share: self.share });
+    }
+}
+
+type Error = fn(&Assembly, f64, &[f64], &[f64], &mut [f64]);
+
+/// The whole machine with one law in it that is wrong.
+struct Broken {
+    whole: Assembly,
+    error: Error,
+    slow_row: usize,
+    slow_factor: f64,
+}
+
+impl System for Broken {
+    fn sizes(&self) -> Sizes {
+        self.whole.sizes()
+    }
+    fn pattern(&self) -> (Entries, Entries) {
+        self.whole.pattern()
+    }
+    fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.whole.rates(t, y, slow, out);
+        (self.error)(&self.whole, t, y, slow, out);
+    }
+    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
+        self.whole.jacobian(t, y, slow, out);
+    }
+    fn weights(&self) -> &[f64] {
+        self.whole.weights()
+    }
+    fn slow_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.whole.slow_rates(t, y, slow, out);
+        out[self.slow_row] *= self.slow_factor;
+    }
+    fn slow_advance(&self, slow: &mut [f64], mean: &[f64], length: f64) {
+        self.whole.slow_advance(slow, mean, length);
+    }
+    fn guards(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+        self.whole.guards(t, y, slow, out);
+    }
+    fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
+        self.whole.cross(guard, t, y, slow)
+    }
+    fn mode(&self) -> u64 {
+        self.whole.mode()
+    }
+    fn accepted(&mut self, step: &Step<'_>) {
+        self.whole.accepted(step);
+    }
+}
+
+fn none(_: &Assembly, _: f64, _: &[f64], _: &[f64], _: &mut [f64]) {}
+
+/// A launch uphill under the broken law.
+fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f64) -> Simulation {
+    machine.surroundings.grade = 0.02;
+    let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
+    sim.perform(&Segment::Ride(Task::Throttle(0.6), End::After(0.5))).expect("runs");
+    let spare = Assembly::new(machine, Recorder::default()).expect("a machine");
+    let whole = std::mem::replace(&mut sim.assembly, spare);
+    let mut broken = Broken { whole, error, slow_row, slow_factor };
+    let end = sim.time + 6.0;
+    Stepper::new(&broken, 1.0)
+        .advance(&mut broken, &mut sim.time, end, &mut sim.y, &mut sim.worn)
+        .expect("a wrong law steps like a right one");
+    sim.assembly = broken.whole;
+    sim
+}
+
+/// The ledger that a broken law opens first, and the term found when that law is searched among the others.
+fn found(law: &'static str, error: Error, book: Book) -> (&'static str, Culprit) {
+    let mut sim = launched(Machine::default(), error, slow::AGE, 1.0);
+    let ledgers = sim.books.close(&sim.assembly, &sim.y, &sim.worn);
+    let open = ledgers.all().into_iter().find(|(_, l)| !(l.relative <= l.allowed)).expect("a ledger stays open").0;
+    let terms = |a: &Assembly, t: f64, y: &[f64], slow: &[f64]| -> Vec<Term> {
+        let mut right = vec![0.0; state::COUNT + counter::COUNT];
+        a.rates(t, y, slow, &mut right);
+        let mut wrong = right.clone();
+        error(a, t, y, slow, &mut wrong);
+        let mut terms = a.terms(t, y, slow);
+        let broken = terms.iter_mut().find(|t| t.name == law).expect("a term of this name");
+        for ((flow, wrong), right) in broken.flows.iter_mut().zip(wrong).zip(right) {
+            *flow += wrong - right;
+        }
+        terms
+    };
+    let seen = std::mem::take(&mut sim.assembly.moments);
+    (open, worst(&mut sim.assembly, book, &seen, terms))
+}
+
+#[test]
+fn a_broken_law_opens_its_ledger_and_is_named() {
+    fn again<const K: usize>(law: impl Group<K>, row: usize, y: &[f64], out: &mut [f64]) {
+        Again { law, row, share: 1e-3 }.add_rates(y, out);
+    }
+    macro_rules! in_mechanics {
+        ($row:expr) => {
+            |a, time, y, slow, out| again(Mechanics { assembly: a, slow, time }, $row, y, out)
+        };
+    }
+    let cases: [(&str, Error, Book, &str, &str); 16] = [
+        ("band to the air", |a, _, y, _, o| again(Band(a), counter::LOST, y, o), Book::Heat, "heat", "band to the air"),
+        (
+            "bushing to shaft",
+            |a, _, y, _, o| again(Film(a), state::SHAFT, y, o),
+            Book::Heat,
+            "heat",
+            "bushing to shaft",
+        ),
+        (
+            "block to the air",
+            |a, _, y, _, o| again(Block(a), state::BLOCK, y, o),
+            Book::Heat,
+            "heat",
+            "block to the air",
+        ),
+        (
+            "shoes and carrier to the air",
+            |a, _, y, _, o| again(Inner(a), state::CARRIER, y, o),
+            Book::Heat,
+            "heat",
+            "shoes and carrier to the air",
+        ),
+        (
+            "conduction",
+            |_, _, y, _, o| o[state::WEB] += 1e-3 * (y[state::BAND] - y[state::WEB]),
+            Book::Heat,
+            "heat",
+            "conduction",
+        ),
+        ("rubbing and turning", in_mechanics!(state::LINING), Book::Heat, "heat", "slip heat"),
+        ("rubbing and turning", in_mechanics!(state::SHAFT), Book::Heat, "heat", "bearing heat"),
+        ("rubbing and turning", in_mechanics!(state::BLOCK), Book::Heat, "heat", "motor heat"),
+        (
+            "oil of bushing and washer",
+            |a, _, y, _, o| again(Oil(a), state::PORES, y, o),
+            Book::Oil,
+            "oil",
+            "oil of bushing and washer",
+        ),
+        ("rubbing and turning", in_mechanics!(counter::SLIP), Book::Mechanics, "mechanics", "slip heat"),
+        ("rubbing and turning", in_mechanics!(counter::BEARING), Book::Mechanics, "mechanics", "bearing heat"),
+        ("rubbing and turning", in_mechanics!(counter::MOTOR_WORK), Book::Mechanics, "mechanics", "motor work"),
+        ("rubbing and turning", in_mechanics!(state::MOTOR), Book::Mechanics, "mechanics", "turning motor"),
+        ("rubbing and turning", in_mechanics!(counter::ROLLING), Book::Chain, "chain", "rolling"),
+        ("rubbing and turning", in_mechanics!(counter::GRADE), Book::Chain, "chain", "grade"),
+        ("rubbing and turning", in_mechanics!(counter::CHAIN_LOSS), Book::Chain, "chain", "chain loss"),
+    ];
+    for (law, error, book, ledger, wanted) in cases {
+        match found(law, error, book) {
+            (open, Culprit::Term { term, share, others, .. }) => {
+                assert_eq!((open, term, others), (ledger, wanted, vec![]));
+                assert!(share > 1e-7, "{term}: {share}");
+            }
+            other => panic!("{wanted}: {other:?}"),
+        }
+    }
+}
+
+#[test]
+fn each_term_of_the_model_balances_by_itself_and_all_make_the_rates() {
+    let mut sim = launched(Machine::default(), none, slow::AGE, 1.0);
+    sim.perform(&Segment::Ride(Task::Brake(1.5), End::Still { within: 20.0 })).expect("runs");
+    sim.perform(&Segment::Ride(Task::Off, End::After(30.0))).expect("runs");
+    let seen = std::mem::take(&mut sim.assembly.moments);
+    assert!(seen.len() >= 5, "only {} kinds of moments", seen.len());
+    for book in [Book::Mechanics, Book::Chain, Book::Heat, Book::Oil] {
+        assert_eq!(worst(&mut sim.assembly, book, &seen, Assembly::terms), Culprit::None, "{book:?}");
+    }
+    for at in &seen {
+        sim.assembly.revisit(at);
+        let mut rates = vec![0.0; state::COUNT + counter::COUNT];
+        sim.assembly.rates(at.time, &at.y, &at.slow, &mut rates);
+        let terms = sim.assembly.terms(at.time, &at.y, &at.slow);
+        for (row, rate) in rates.iter().enumerate() {
+            let sum: f64 = terms.iter().map(|t| t.flows[row]).sum();
+            let size: f64 = terms.iter().map(|t| t.flows[row].abs()).sum();
+            // The order of the sum differs: rounding of the parts.
+            assert!((sum - rate).abs() <= 1e-13 * size.max(1e-30) + 1e-18, "row {row}: {sum} for {rate}");
+        }
+    }
+}
+
+#[test]
+fn a_depth_that_disagrees_with_force_and_path_opens_the_wear_ledger_and_names_the_pair() {
+    use std::f64::consts::FRAC_PI_4;
+    for (row, factor, pair) in [
+        (slow::BORE, FRAC_PI_4, "bushing bore"),
+        (slow::WASHER, 2.0, "washer"),
+        (slow::LINING, 1.0 + 1e-6, "lining"),
+        (slow::BORE_VOLUME, 1.0 + 1e-6, "bushing bore"),
+    ] {
+        match launched(Machine::default(), none, row, factor).finish("broken", "wear") {
+            Err(Failure::Ledger { ledger: "wear", culprit, .. }) => {
+                let Culprit::Pair { pair: named, ratio } = *culprit else { panic!("{culprit:?}") };
+                assert_eq!(named, pair);
+                let wanted = if row == slow::BORE_VOLUME { 1.0 / factor } else { factor };
+                // The first half second wore by the right law.
+                assert!((ratio - 1.0) / (wanted - 1.0) > 0.8, "{pair}: {ratio}");
+            }
+            other => panic!("{pair}: {:?}", other.map(|r| r.ledgers.wear)),
+        }
+    }
+}
+
+#[test]
+fn wear_stays_in_the_book_through_new_parts_and_adjusted_sizes() {
+    let ride = Segment::Ride(Task::Hold(2.2), End::After(120.0));
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    sim.perform(&ride).expect("runs");
+    for service in [Service::Adjust("lining.width", 0.020), Service::Adjust("bushing.length", 0.028)] {
+        sim.perform(&Segment::Service(service)).expect("serves");
+    }
+    sim.perform(&ride).expect("runs");
+    for service in [Service::Lining, Service::Washer, Service::Bushing] {
+        sim.perform(&Segment::Service(service)).expect("serves");
+    }
+    sim.perform(&ride).expect("runs");
+    let wear = sim.finish("served", "wear").expect("the ledgers close").ledgers.wear;
+    assert!(wear.outward["taken off with worn parts"] > wear.held["lining"], "{wear:?}");
+    assert!(wear.outward["adjusted"] > 0.0, "{wear:?}");
+    assert!(wear.inward["bushing bore"] > wear.held["bushing bore"] && wear.held["bushing bore"] > 0.0, "{wear:?}");
+}
+
+#[test]
+fn a_part_adjusted_while_hot_and_turning_leaves_every_ledger_closed() {
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
+    let adjusted = [
+        ("lining.width", 0.02),
+        ("heat.block", 9e3),
+        ("motor.inertia", 0.03),
+        ("drum.inertia", 2e-3),
+        ("vehicle.mass", 210.0),
+    ];
+    for (path, value) in adjusted {
+        sim.perform(&Segment::Service(Service::Adjust(path, value))).expect("serves");
+    }
+    sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
+    let books = sim.finish("adjusted", "hot").expect("the ledgers close").ledgers;
+    for name in ["mechanics", "chain", "heat"] {
+        let book = books.all().into_iter().find(|l| l.0 == name).expect("a ledger").1;
+        assert!(book.outward["adjusted"].abs() > 1.0, "{book:?}");
+    }
+}
+
+#[test]
+fn the_bushing_face_has_its_place_in_the_wear_ledger_once_the_washer_is_gone() {
+    let mut machine = Machine::default();
+    // Gone within minutes, by a constant far above its range of real fibre.
+    machine.washer.wear_oiled = 1e-10;
+    machine.washer.wear_dry = 1e-10;
+    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    sim.perform(&Segment::Ride(Task::Hold(2.2), End::After(600.0))).expect("runs");
+    let wear = sim.finish("bare", "wear").expect("the ledgers close").ledgers.wear;
+    assert!(wear.held["bushing face"] > 0.0 && wear.relative < 1e-9, "{wear:?}");
+}
+
+/// A run in which something is told a falsehood at its end.
+fn falsified(lie: impl FnOnce(&mut Simulation)) -> Result<(), Failure> {
+    let mut sim = Simulation::new(Machine::default(), Options::default())?;
+    sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0)))?;
+    lie(&mut sim);
+    sim.finish("false", "books").map(drop)
+}
+
+#[test]
+fn a_false_entry_fails_the_run_and_no_term_is_blamed_for_it() {
+    assert_eq!(falsified(|_| ()), Ok(()));
+    for (counter, by, wanted) in [
+        (counter::LOST, 1e-6, "heat"),
+        (counter::LEAKED, 1e-3, "oil"),
+        (counter::ROLLING, 1e-4, "chain"),
+        (counter::MOTOR_WORK, 1e-4, "mechanics"),
+    ] {
+        match falsified(|sim| sim.y[counter] *= 1.0 + by) {
+            Err(Failure::Ledger { ledger, culprit, .. }) => assert_eq!((ledger, *culprit), (wanted, Culprit::None)),
+            other => panic!("{wanted}: {other:?}"),
+        }
+    }
+}
+
+#[test]
+fn wear_that_is_wiped_away_without_a_new_part_opens_the_book() {
+    match falsified(|sim| sim.worn[slow::LINING] = 0.0) {
+        Err(Failure::Ledger { ledger: "wear", culprit, .. }) => {
+            assert_eq!(*culprit, Culprit::Pair { pair: "lining", ratio: 0.0 });
+        }
+        other => panic!("{other:?}"),
+    }
+}
