@@ -170,6 +170,7 @@ fn the_reference_slopes_are_the_slopes_of_its_rates_in_every_mode() {
             (y[0], y[1]) = (270.0, if clutch == Clutch::Lock { 270.0 } else { 230.0 });
             (machine.clutch, machine.moving, machine.phase) = (clutch, moving, phase);
             jacobian.states.clear();
+            machine.constant_slopes(&mut jacobian);
             machine.jacobian(0.0, &y, &slow, &mut jacobian);
             for j in 0..36 {
                 let (mut ahead, mut behind, step) = ([0.0; 36], [0.0; 36], 1e-3);
@@ -226,7 +227,7 @@ fn ten_reference_cycles_at_a_working_tolerance_agree_with_tight_ones() {
 }
 
 /// Working tolerance and the weight of speeds, rad/s to a kelvin.
-const TOLERANCE: f64 = 0.5;
+const TOLERANCE: f64 = 1.5;
 const WEIGHT: f64 = 10.0;
 
 /// Largest error of a day over the allowed 0.1 K, 1e-4 of oil and 0.1 % of wear, and the steps taken in use.

@@ -16,11 +16,22 @@ pub struct Sparse {
     slot: Vec<u16>,
     factor: Vec<Eliminate>,
     update: Vec<[u16; 3]>,
-    forward: Vec<[u8; 2]>,
-    backward: Vec<[u8; 2]>,
+    scaled: Vec<u16>,
+    forward: Vec<Row>,
+    forward_columns: Vec<u8>,
+    backward: Vec<Row>,
+    backward_columns: Vec<u8>,
     /// Jacobian entries by slot
     pub jacobian: Vec<f64>,
+    constant: Vec<f64>,
     lu: Vec<f64>,
+}
+
+/// A row to be solved and how many entries it has beside the diagonal.
+#[derive(Clone, Copy, Debug)]
+struct Row {
+    row: u8,
+    entries: u8,
 }
 
 /// One step of the elimination: its pivot, and the ranges of slots and updates that belong to it.
@@ -47,31 +58,39 @@ impl Sparse {
         }
         let order = eliminate_by_least_degree(n, &mut filled);
         let mut slot = vec![ABSENT; n * n];
-        let (mut forward, mut backward) = (vec![], vec![]);
-        for (k, &p) in order.iter().enumerate() {
-            for &i in order[k + 1..].iter().filter(|&&i| filled[i * n + p]) {
-                slot[i * n + p] = forward.len() as u16;
-                forward.push([i as u8, p as u8]);
+        let (mut forward, mut forward_columns) = (vec![], vec![]);
+        for (k, &i) in order.iter().enumerate() {
+            let columns = order[..k].iter().filter(|&&p| filled[i * n + p]);
+            let first = forward_columns.len();
+            for &p in columns {
+                slot[i * n + p] = forward_columns.len() as u16;
+                forward_columns.push(p as u8);
             }
+            forward.push(Row { row: i as u8, entries: (forward_columns.len() - first) as u8 });
         }
-        let lower = forward.len();
-        for (k, &p) in order.iter().enumerate().rev() {
-            for &i in order[..k].iter().rev().filter(|&&i| filled[i * n + p]) {
-                slot[i * n + p] = (lower + backward.len()) as u16;
-                backward.push([i as u8, p as u8]);
+        let lower = forward_columns.len();
+        let (mut backward, mut backward_columns) = (vec![], vec![]);
+        for (k, &i) in order.iter().enumerate().rev() {
+            let columns = order[k + 1..].iter().rev().filter(|&&p| filled[i * n + p]);
+            let first = backward_columns.len();
+            for &p in columns {
+                slot[i * n + p] = (lower + backward_columns.len()) as u16;
+                backward_columns.push(p as u8);
             }
+            backward.push(Row { row: i as u8, entries: (backward_columns.len() - first) as u8 });
         }
-        let triangles = lower + backward.len();
+        let triangles = lower + backward_columns.len();
         for i in 0..n {
             slot[i * n + i] = (triangles + i) as u16;
         }
         let at = |i: usize, j: usize| slot[i * n + j];
-        let (mut factor, mut update, mut first_lower) = (vec![], vec![], 0);
+        let (mut factor, mut update, mut scaled, mut first_lower) = (vec![], vec![], vec![], 0);
         for (k, &p) in order.iter().enumerate() {
             let later = &order[k + 1..];
             let (first_update, mut last_lower) = (update.len() as u16, first_lower);
             for &i in later.iter().filter(|&&i| at(i, p) != ABSENT) {
                 last_lower += 1;
+                scaled.push(at(i, p));
                 for &j in later.iter().filter(|&&j| at(p, j) != ABSENT) {
                     update.push([at(i, j), at(i, p), at(p, j)]);
                 }
@@ -81,12 +100,36 @@ impl Sparse {
             first_lower = last_lower;
         }
         let zeros = vec![0.0; triangles + n];
-        Self { n, slot, factor, update, forward, backward, jacobian: zeros.clone(), lu: zeros }
+        Self {
+            n,
+            slot,
+            factor,
+            update,
+            scaled,
+            forward,
+            forward_columns,
+            backward,
+            backward_columns,
+            jacobian: zeros.clone(),
+            constant: zeros.clone(),
+            lu: zeros,
+        }
     }
 
-    /// Sets every Jacobian entry to zero.
+    /// Sets every Jacobian entry to its constant part.
     pub fn clear(&mut self) {
-        self.jacobian.fill(0.0);
+        self.jacobian.copy_from_slice(&self.constant);
+    }
+
+    /// Makes the present entries the constant part.
+    pub fn keep(&mut self) {
+        self.constant.copy_from_slice(&self.jacobian);
+    }
+
+    /// Sets every entry and its constant part to zero.
+    pub fn forget(&mut self) {
+        self.constant.fill(0.0);
+        self.clear();
     }
 
     /// Adds to the Jacobian at (i, j); an entry outside the pattern is an error of the pattern.
@@ -111,7 +154,7 @@ impl Sparse {
         for (x, j) in lu.iter_mut().zip(&self.jacobian) {
             *x = -j;
         }
-        let (triangles, lower) = (lu.len() - self.n, self.forward.len());
+        let (triangles, lower) = (lu.len() - self.n, self.forward_columns.len());
         for d in &mut lu[triangles..] {
             *d += shift;
         }
@@ -120,16 +163,19 @@ impl Sparse {
             let pivot = 1.0 / lu[usize::from(e.pivot)];
             sound &= pivot.is_finite();
             lu[usize::from(e.pivot)] = pivot;
-            for l in &mut lu[usize::from(e.lower.0)..usize::from(e.lower.1)] {
-                *l *= pivot;
+            for &l in &self.scaled[usize::from(e.lower.0)..usize::from(e.lower.1)] {
+                lu[usize::from(l)] *= pivot;
             }
             for &[target, l, u] in &self.update[usize::from(e.update.0)..usize::from(e.update.1)] {
                 lu[usize::from(target)] -= lu[usize::from(l)] * lu[usize::from(u)];
             }
         }
         let (upper, pivots) = lu[lower..].split_at_mut(triangles - lower);
-        for (u, &[i, _]) in upper.iter_mut().zip(&self.backward) {
-            *u *= pivots[usize::from(i)];
+        let mut entries = upper.iter_mut();
+        for r in &self.backward {
+            for u in entries.by_ref().take(usize::from(r.entries)) {
+                *u *= pivots[usize::from(r.row)];
+            }
         }
         sound
     }
@@ -149,17 +195,25 @@ impl Sparse {
 
     /// Solves in a field that no index can leave.
     fn replay(&self, field: &mut [f64; FIELD]) {
-        let (lower, rest) = self.lu.split_at(self.forward.len());
-        let (upper, pivots) = rest.split_at(self.backward.len());
-        for (&[i, p], l) in self.forward.iter().zip(lower) {
-            field[usize::from(i)] -= l * field[usize::from(p)];
-        }
+        let (lower, rest) = self.lu.split_at(self.forward_columns.len());
+        let (upper, pivots) = rest.split_at(self.backward_columns.len());
+        sweep(field, &self.forward, &self.forward_columns, lower);
         for (x, pivot) in field.iter_mut().zip(pivots) {
             *x *= pivot;
         }
-        for (&[i, p], u) in self.backward.iter().zip(upper) {
-            field[usize::from(i)] -= u * field[usize::from(p)];
+        sweep(field, &self.backward, &self.backward_columns, upper);
+    }
+}
+
+/// Takes from each row in turn its entries times what has been solved already.
+fn sweep(field: &mut [f64; FIELD], rows: &[Row], columns: &[u8], values: &[f64]) {
+    let mut entries = columns.iter().zip(values);
+    for r in rows {
+        let mut x = field[usize::from(r.row)];
+        for (&p, v) in entries.by_ref().take(usize::from(r.entries)) {
+            x -= v * field[usize::from(p)];
         }
+        field[usize::from(r.row)] = x;
     }
 }
 

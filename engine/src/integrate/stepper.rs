@@ -4,7 +4,7 @@ use super::Rows;
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
 use super::sparse::{FIELD, Sparse};
 use crate::record::Work;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use thiserror::Error;
 
 /// How many of each a system has.
@@ -65,7 +65,9 @@ pub trait System {
     fn pattern(&self) -> (Entries, Entries);
     /// Rates of states, then counters.
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
-    /// Adds the slopes of the rates into a cleared Jacobian.
+    /// Adds those slopes of the states' rates that never change.
+    fn constant_slopes(&self, _out: &mut Jacobian) {}
+    /// Adds the other slopes of the rates to the constant ones.
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian);
     /// Slopes of the states' rates in time itself; false if there are none.
     fn time_slopes(&self, _t: f64, _y: &[f64], _slow: &[f64], _out: &mut [f64]) -> bool {
@@ -129,6 +131,19 @@ pub enum Stuck {
     },
 }
 
+/// What the last visit to a mode tells the next.
+#[derive(Clone, Copy, Debug)]
+struct Visit {
+    /// first step that was accepted, s
+    first_step: f64,
+    /// time until an event ended it, s
+    lasted: Option<f64>,
+}
+
+/// A step that passes a foreseen event by this share of its length is cut back to it on its own curve, which there is as
+/// good as its end; any other step that passes an event is made again.
+const PASSED: f64 = 0.01;
+
 /// Steps a system.
 pub struct Stepper {
     sizes: Sizes,
@@ -145,7 +160,8 @@ pub struct Stepper {
     slow_middle: Vec<f64>,
     slow_end: Vec<f64>,
     guards: [Vec<f64>; 3],
-    first_step: HashMap<u64, f64>,
+    inside: Vec<f64>,
+    visits: BTreeMap<u64, Visit>,
     /// error allowed, relative to the system's weights
     pub tolerance: f64,
     /// longest step, s
@@ -161,7 +177,10 @@ impl Stepper {
         let (states, counters) = system.pattern();
         let (n, all) = (sizes.states, sizes.states + sizes.counters);
         let zeros = |n| vec![0.0; n];
-        let jacobian = Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) };
+        let mut jacobian =
+            Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) };
+        system.constant_slopes(&mut jacobian);
+        jacobian.states.keep();
         let field = all.max(FIELD);
         Self {
             sizes,
@@ -170,19 +189,27 @@ impl Stepper {
             start_rates: zeros(all),
             slopes: zeros(n),
             driven: false,
-            dense: [zeros(n), zeros(n)],
-            trial: zeros(n),
+            dense: [zeros(all), zeros(all)],
+            trial: zeros(all),
             next: zeros(all),
             middle: zeros(n),
             slow_start: zeros(sizes.slow),
             slow_middle: zeros(sizes.slow),
             slow_end: zeros(sizes.slow),
             guards: [zeros(sizes.guards), zeros(sizes.guards), zeros(sizes.guards)],
-            first_step: HashMap::new(),
+            inside: zeros(sizes.guards),
+            visits: BTreeMap::new(),
             tolerance,
             longest: f64::INFINITY,
             work: Work::default(),
         }
+    }
+
+    /// Asks for the constant slopes again, after the system was changed.
+    pub fn refresh(&mut self, system: &impl System) {
+        self.jacobian.states.forget();
+        system.constant_slopes(&mut self.jacobian);
+        self.jacobian.states.keep();
     }
 
     /// Steps from `t` to `end` or until an event stops it. `y` holds states, then counters.
@@ -199,32 +226,34 @@ impl Stepper {
         let mut storm = 0;
         'mode: loop {
             let mode = system.mode();
-            let mut length = self.first_step.get(&mode).copied().unwrap_or(1e-3);
-            let mut first = true;
+            let began = *t;
+            let visit = self.visits.get(&mode).copied();
+            let foreseen = visit.and_then(|v| v.lasted).map_or(f64::INFINITY, |lasted| began + lasted);
+            let mut length = visit.map_or(1e-3, |v| v.first_step);
             system.rates(*t, &y[..n], slow, &mut self.start_rates);
             system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
             system.guards(*t, &y[..n], slow, &mut self.guards[0]);
             while end - *t > 1e-12 * end.abs().max(1.0) {
                 self.linearise(system, *t, y, slow)?;
                 let remaining = end - *t;
-                let (taken, wanted) = self.controlled_step(system, *t, remaining, length, y, slow)?;
-                if first {
-                    self.first_step.insert(mode, wanted.min(taken * 2.0).max(taken * 0.5));
-                    first = false;
+                let past = (foreseen - *t) * (1.0 + PASSED);
+                let tried = if past > 0.0 && past < 1.2 * length { past } else { length };
+                let (taken, wanted) = self.controlled_step(system, *t, remaining, tried, y, slow)?;
+                if *t == began {
+                    let first_step = wanted.min(taken * 2.0).max(taken * 0.5);
+                    self.visits.insert(mode, Visit { first_step, lasted: None });
                 }
                 length = wanted;
                 let crossing = self.crossing(system, *t, taken, y, slow);
                 let taken = match crossing {
-                    Some((_, share)) if share < 1.0 => {
-                        let shorter = share * taken;
-                        self.attempt(system, *t, shorter, y, slow);
-                        self.prepare_middle(y);
-                        shorter
-                    }
+                    Some((guard, share)) if share < 1.0 => self.cut(system, guard, share, *t, taken, y, slow),
                     _ => taken,
                 };
                 self.finish_step(system, t, end, taken, y, slow)?;
                 if let Some((guard, _)) = crossing {
+                    if let Some(visit) = self.visits.get_mut(&mode) {
+                        visit.lasted = Some(*t - began);
+                    }
                     self.work.events += 1;
                     storm = if *t - quiet_since < 1e-6 { storm + 1 } else { 0 };
                     quiet_since = if storm == 0 { *t } else { quiet_since };
@@ -301,10 +330,15 @@ impl Stepper {
             if i == 0 {
                 stage.copy_from_slice(&self.start_rates);
             } else {
-                let trial = &mut self.trial[..n];
-                trial.copy_from_slice(&y[..n]);
-                add(trial, done, &A[i], 1.0);
-                system.rates(t + ALPHA[i] * h, trial, slow, stage);
+                let trial = &mut self.trial[..all];
+                if i < STAGES - 1 {
+                    trial.copy_from_slice(&y[..all]);
+                    add(trial, done, &A[i], 1.0);
+                } else {
+                    // The last stage is taken where the stage before it ends.
+                    add_all(trial, [&done[i - 1]], [1.0]);
+                }
+                system.rates(t + ALPHA[i] * h, &trial[..n], slow, stage);
                 add(stage, done, &C[i], over_h);
             }
             if self.driven {
@@ -319,13 +353,12 @@ impl Stepper {
                 *c = h * GAMMA * (*c + self.jacobian.counters.times(k, states));
             }
         }
-        let (done, last) = self.stages.split_at(STAGES - 1);
-        for ((x, y), u) in self.next[..all].iter_mut().zip(&y[..all]).zip(&last[0]) {
-            *x = y + u;
+        let last = &self.stages[STAGES - 1];
+        for ((x, trial), u) in self.next[..all].iter_mut().zip(&self.trial).zip(last) {
+            *x = trial + u;
         }
-        add(&mut self.next[..all], done, &A[STAGES - 1], 1.0);
         let allowed = 1.0 / self.tolerance;
-        let errors = || last[0].iter().zip(system.weights()).map(|(u, w)| u.abs() / w);
+        let errors = || last.iter().zip(system.weights()).map(|(u, w)| u.abs() / w);
         let (largest, sum) = errors().fold((0.0_f64, 0.0), |(m, s), e| (if e > m { e } else { m }, s + e));
         let error = if f64::is_finite(sum) { largest * allowed } else { f64::INFINITY };
         if error <= 1.0 {
@@ -355,20 +388,18 @@ impl Stepper {
     fn crossing<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> Option<(usize, f64)> {
         let n = self.sizes.states;
         self.prepare_middle(y);
-        let Self { dense, middle, next, guards: [before, half, after], trial, .. } = self;
+        let Self { dense, middle, next, guards: [before, half, after], inside, trial, .. } = self;
         system.guards(t + 0.5 * h, middle, slow, half);
         system.guards(t + h, &next[..n], slow, after);
         let mut earliest: Option<(usize, f64)> = None;
-        let mut scratch = vec![];
         for g in 0..before.len() {
             let (g0, gm, g1) = (before[g], half[g], after[g]);
             let share = if g0 > 0.0 && (gm <= 0.0 || g1 <= 0.0) {
                 let (low, high) = if gm <= 0.0 { ((0.0, g0), (0.5, gm)) } else { ((0.5, gm), (1.0, g1)) };
-                scratch.resize(before.len(), 0.0);
                 falling_root(low, high, |s| {
-                    Self::interpolate(dense, &y[..n], &next[..n], s, trial);
-                    system.guards(t + s * h, trial, slow, &mut scratch);
-                    scratch[g]
+                    Self::interpolate(dense, &y[..n], &next[..n], s, &mut trial[..n]);
+                    system.guards(t + s * h, trial, slow, inside);
+                    inside[g]
                 })
             } else if g0 <= 0.0 && g1 < g0 {
                 1.0
@@ -380,6 +411,31 @@ impl Stepper {
             }
         }
         earliest
+    }
+
+    /// Cuts the present step at a crossing: the length left.
+    #[allow(clippy::too_many_arguments)]
+    fn cut<S: System>(&mut self, system: &S, guard: usize, share: f64, t: f64, h: f64, y: &[f64], slow: &[f64]) -> f64 {
+        let n = self.sizes.states;
+        let shorter = share * h;
+        if share > 1.0 - 2.0 * PASSED {
+            Self::interpolate(&self.dense, &y[..n], &self.next[..n], 0.5 * share, &mut self.middle);
+            Self::interpolate(&self.dense, y, &self.next, share, &mut self.trial);
+            self.next.copy_from_slice(&self.trial);
+            return shorter;
+        }
+        self.attempt(system, t, shorter, y, slow);
+        self.prepare_middle(y);
+        let Self { middle, next, guards: [_, half, after], .. } = self;
+        system.guards(t + 0.5 * shorter, middle, slow, half);
+        system.guards(t + shorter, &next[..n], slow, after);
+        let missed = after[guard] / (half[guard] - after[guard]) * 0.5 * shorter;
+        if missed.abs() > 1e-3 * shorter && missed.abs() < 0.5 * shorter {
+            self.attempt(system, t, shorter + missed, y, slow);
+            self.prepare_middle(y);
+            return shorter + missed;
+        }
+        shorter
     }
 
     fn finish_step<S: System>(

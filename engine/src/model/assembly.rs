@@ -148,8 +148,8 @@ impl Assembly {
         let washer = PI / 4.0 * (w.outside * w.outside - w.inside * w.inside) * w.thickness;
         self.washer_full = w.oil_share * washer * self.density_20;
         self.weights = vec![0.02; N];
-        self.weights[state::MOTOR] = 5e-4;
-        self.weights[state::DRUM] = 3e-5;
+        self.weights[state::MOTOR] = 5e-3;
+        self.weights[state::DRUM] = 1e-4;
         self.weights[state::THROTTLE] = 1e-4;
         self.weights[state::HEAD] = 200.0;
         self.weights[state::PORES] = 1e-5 * self.full_mass;
@@ -266,9 +266,20 @@ impl Assembly {
         if self.contact == Contact::Free { self.interface.open } else { self.interface.closed }
     }
 
+    fn rubbed(&self) -> Link {
+        Link { from: state::LINING, to: state::WALL, conductance: self.interface_conductance() }
+    }
+
     fn all_links(&self) -> impl Iterator<Item = Link> + '_ {
-        let rubbed = Link { from: state::LINING, to: state::WALL, conductance: self.interface_conductance() };
-        self.links.iter().copied().chain([rubbed])
+        self.links.iter().copied().chain([self.rubbed()])
+    }
+
+    fn link(&self, l: Link, out: &mut Jacobian) {
+        for (node, sign) in [(l.from, -1.0), (l.to, 1.0)] {
+            let g = sign * l.conductance / self.capacity[node];
+            out.states.add(node, l.from, g);
+            out.states.add(node, l.to, -g);
+        }
     }
 
     pub(super) fn web(&self) -> Disc<'_, { state::WEB }> {
@@ -352,14 +363,14 @@ impl System for Assembly {
         self.all_rates(t, y, slow, out);
     }
 
-    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
-        for l in self.all_links() {
-            for (node, sign) in [(l.from, -1.0), (l.to, 1.0)] {
-                let g = sign * l.conductance / self.capacity[node];
-                out.states.add(node, l.from, g);
-                out.states.add(node, l.to, -g);
-            }
+    fn constant_slopes(&self, out: &mut Jacobian) {
+        for l in &self.links {
+            self.link(*l, out);
         }
+    }
+
+    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
+        self.link(self.rubbed(), out);
         Mechanics { assembly: self, slow, time: t }.add_slopes(y, 0.0, out);
         Band(self).add_slopes(y, 0.0, out);
         self.web().add_slopes(y, 0.0, out);

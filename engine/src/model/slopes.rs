@@ -56,6 +56,7 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
                 a.ask = Ask::Speed { speed: 4.6, slope: 0.0, at: 0.0 };
                 exact.states.clear();
                 exact.counters.clear();
+                a.constant_slopes(&mut exact);
                 a.jacobian(0.0, &y, &worn, &mut exact);
                 for j in 0..state::COUNT {
                     let nudge = 1e-5 * y[j].abs().max(1e-7);

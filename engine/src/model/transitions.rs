@@ -157,7 +157,9 @@ impl Assembly {
         if !matches!(which, guard::BRAKE_EASES | guard::BRAKE_BITES) {
             self.note(t, what);
         }
-        self.settle(t, y, slow);
+        if which != guard::RELEASE {
+            self.settle(t, y, slow);
+        }
         flow
     }
 
@@ -173,6 +175,8 @@ impl Assembly {
         (y[state::MOTOR], y[state::DRUM]) = (both, both);
         self.contact = Contact::Locked;
         if self.grip_left(y, slow) >= 0.0 {
+            // The last difference in speed is evened out through the chain as well.
+            y[counter::CHAIN_WORK] += 0.5 * self.reduced_mass * (both * both - before.1 * before.1);
             return "locks";
         }
         (y[state::MOTOR], y[state::DRUM]) = before;

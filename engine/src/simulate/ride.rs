@@ -75,7 +75,7 @@ pub enum Failure {
 /// One machine under way.
 pub struct Simulation {
     pub(super) assembly: Assembly,
-    stepper: Stepper,
+    pub(super) stepper: Stepper,
     pub(super) time: f64,
     pub(super) y: Vec<f64>,
     pub(super) worn: Vec<f64>,

@@ -76,6 +76,7 @@ impl Simulation {
             }
         }
         self.assembly.derive();
+        self.stepper.refresh(&self.assembly);
         if matches!(service, Service::Adjust(..)) {
             self.books.adjust(&held, &self.books.held(&self.assembly, &self.y, &self.worn));
         }

@@ -426,6 +426,24 @@ impl System for Machine {
         }
     }
 
+    fn constant_slopes(&self, out: &mut Jacobian) {
+        let (m, per) = (&mut out.states, &self.per_capacity);
+        let mut link = |i: usize, j: usize, of_i: f64, of_j: f64| {
+            m.add(i, i, -of_i * per[i]);
+            m.add(i, j, of_j * per[i]);
+            m.add(j, i, of_i * per[j]);
+            m.add(j, j, -of_j * per[j]);
+        };
+        for (start, faces) in [LINING, DRUM].into_iter().zip(&self.faces) {
+            for (i, &g) in faces.iter().enumerate() {
+                link(start + i, start + i + 1, g, g);
+            }
+        }
+        for (i, j, g) in self.links() {
+            link(i, j, g, g);
+        }
+    }
+
     fn jacobian(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
         let m = &mut out.states;
         let per = &self.per_capacity;
@@ -453,14 +471,6 @@ impl System for Machine {
             m.add(j, i, of_i * per[j]);
             m.add(j, j, -of_j * per[j]);
         };
-        for (start, faces) in [LINING, DRUM].into_iter().zip(&self.faces) {
-            for (i, &g) in faces.iter().enumerate() {
-                link(start + i, start + i + 1, g, g);
-            }
-        }
-        for (i, j, g) in self.links() {
-            link(i, j, g, g);
-        }
         let air = [air_speed(y[0]), air_speed(y[1])];
         for &(i, area, share, drum) in &SURFACES {
             let g = area * (8.0 + share * air[usize::from(drum)].0);
