@@ -1,0 +1,326 @@
+//! Skipping: the drift of blocks run in full carried over blocks that are not.
+//!
+//! From the change S of a quantity over a block and the change B of that change from block to block, n blocks later it is
+//!
+//! ```text
+//! w + n S + n(n + 1)/2 B
+//! ```
+//!
+//! B comes from the slopes on both sides of the last jump, before the first from two neighbouring blocks. After a jump
+//! blocks are run in full until the fast states repeat; their slope, against the foreseen one, says what the jump missed.
+//! For a slope that bends evenly (with a third term C j²/2) the miss is 5/12 C n³ after a jump of equal length and 1/6 C n³
+//! after none, while the slopes differ by C n² and C n²/2: so 5/6 and 2/3 of half the difference times n are put right. A
+//! part of it is counted as the error that is left; a jump that leaves too much is taken back and tried at a fraction of its
+//! length. Order two in the number of blocks run, one in the tolerance, because the error allowed to a jump is a share of
+//! what it covers.
+
+/// How a quantity behaves from block to block.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Course {
+    /// it drifts slowly; its error is held below the tolerance times its change, plus this over the whole way
+    Drifts(f64),
+    /// it follows what drifts and is carried along without a say in the length of jumps
+    Follows,
+    /// it repeats itself to within this much before anything is skipped
+    Settles(f64),
+}
+
+/// One quantity of a block's end.
+pub type Quantity = Course;
+
+/// Something that goes through the same block again and again.
+pub trait Repeating {
+    /// What `hold` keeps.
+    type Held;
+    /// Why a block cannot be run.
+    type Error;
+    /// Runs one block in full.
+    fn block(&mut self) -> Result<(), Self::Error>;
+    /// The courses of all quantities.
+    fn quantities(&self) -> Vec<Quantity>;
+    /// The present values of all quantities.
+    fn read(&self) -> Vec<f64>;
+    /// Puts values in place of the present ones; so many blocks were skipped for them (0 for a correction).
+    fn put(&mut self, values: &[f64], blocks: f64);
+    /// Keeps the present state.
+    fn hold(&self) -> Self::Held;
+    /// Returns to a kept state.
+    fn restore(&mut self, held: Self::Held);
+    /// A number that changes where the laws change (a part worn through, a limit passed): never skipped across.
+    fn regime(&self) -> u64 {
+        0
+    }
+    /// Most blocks that may be skipped before a limit comes in sight, for changes per block of all quantities.
+    fn room(&self, _slopes: &[f64]) -> f64 {
+        f64::INFINITY
+    }
+    /// A quantity that does not grow by its slope: from its values around the last block, its value so many blocks on.
+    fn carried(&self, _quantity: usize, _before: f64, _now: f64, _blocks: f64) -> Option<f64> {
+        None
+    }
+    /// Whether the way ends here.
+    fn over(&self) -> bool {
+        false
+    }
+}
+
+/// How to skip.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Skipping {
+    /// error allowed relative to each quantity's change; 0 runs every block
+    pub tolerance: f64,
+}
+
+impl Default for Skipping {
+    fn default() -> Self {
+        Self { tolerance: 5e-4 }
+    }
+}
+
+/// How a way was covered.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Travelled {
+    /// blocks run in full, those that were taken back among them
+    pub run: u64,
+    /// blocks skipped
+    pub skipped: u64,
+    /// jumps taken back
+    pub taken_back: u64,
+    /// estimated error of each quantity, in its unit
+    pub errors: Vec<f64>,
+}
+
+/// Longest growth from a jump to the next.
+const GROWTH: f64 = 2.0;
+/// A first jump of so many blocks is always tried: a bad one costs two blocks.
+const FIRST: f64 = 16.0;
+/// Blocks run after a jump, at least.
+const LOOK: f64 = 2.0;
+/// Share of what a jump missed that is counted as its error after it was put right.
+const LEFT: f64 = 0.3;
+/// Slowest geometric approach that is extrapolated to its end.
+const SLOWEST: f64 = 0.95;
+/// Blocks run in full before a jump whose fast states do not settle is given up.
+const PATIENCE: f64 = 12.0;
+
+/// A slope of all quantities and the block it was measured on.
+#[derive(Clone)]
+struct Measured {
+    slope: Vec<f64>,
+    at: f64,
+}
+
+struct Way<'a, R: Repeating> {
+    r: &'a mut R,
+    courses: Vec<Quantity>,
+    tolerance: f64,
+    most: f64,
+    done: f64,
+    travelled: Travelled,
+    /// values and slopes of the last blocks run without a break, latest last
+    values: Vec<Vec<f64>>,
+}
+
+/// Goes through at most so many blocks.
+pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Travelled, R::Error> {
+    let courses = r.quantities();
+    let travelled = Travelled { errors: vec![0.0; courses.len()], ..Travelled::default() };
+    let values = vec![r.read()];
+    let mut way = Way { r, courses, tolerance: how.tolerance, most: most as f64, done: 0.0, travelled, values };
+    let mut earlier: Option<Measured> = None;
+    let mut wished = None;
+    let mut hastened: Option<(Vec<f64>, f64)> = None;
+    let mut landed = false;
+    while way.done < way.most && !way.r.over() {
+        if !landed {
+            let regime = way.r.regime();
+            way.block()?;
+            if way.r.regime() != regime {
+                way.start_over();
+                (earlier, wished, hastened) = (None, None, None);
+            }
+        }
+        landed = false;
+        if way.tolerance <= 0.0 || way.values.len() < 3 {
+            continue;
+        }
+        if !way.settled() {
+            if let Some(lag) = way.hasten() {
+                hastened = Some((way.slope(), lag));
+                way.start_over();
+            }
+            continue;
+        }
+        let here = Measured { slope: way.slope(), at: way.done };
+        if let Some((before, lag)) = hastened.take() {
+            way.count_haste(&before, &here.slope, lag);
+        }
+        let bend = way.bend(&here, earlier.as_ref());
+        let length = way.length(&here, &bend, wished);
+        if length < 2.0 {
+            wished = wished.map(|w: f64| w.max(1.0) * GROWTH);
+            continue;
+        }
+        let next;
+        (landed, next) = way.jump(&here, &bend, length, if earlier.is_some() { 5.0 / 6.0 } else { 2.0 / 3.0 })?;
+        wished = Some(next);
+        if landed {
+            earlier = Some(here);
+        }
+    }
+    Ok(way.travelled)
+}
+
+impl<R: Repeating> Way<'_, R> {
+    fn block(&mut self) -> Result<(), R::Error> {
+        self.r.block()?;
+        self.take_in();
+        Ok(())
+    }
+
+    fn take_in(&mut self) {
+        self.done += 1.0;
+        self.travelled.run += 1;
+        self.values.push(self.r.read());
+        if self.values.len() > 3 {
+            self.values.remove(0);
+        }
+    }
+
+    fn start_over(&mut self) {
+        self.values = vec![self.r.read()];
+    }
+
+    fn change(&self, back: usize) -> Vec<f64> {
+        let k = self.values.len() - 1 - back;
+        self.values[k].iter().zip(&self.values[k - 1]).map(|(b, a)| b - a).collect()
+    }
+
+    /// Changes over the last block.
+    fn slope(&self) -> Vec<f64> {
+        self.change(0)
+    }
+
+    fn settled(&self) -> bool {
+        let (now, before) = (self.change(0), self.change(1));
+        self.courses.iter().zip(now.iter().zip(before)).all(|(course, (now, before))| match course {
+            Course::Settles(within) => {
+                let share = (now / before).abs();
+                let rest = if share < SLOWEST { share / (1.0 - share) } else { 1.0 };
+                now.abs() * rest.max(1.0) <= *within
+            }
+            _ => true,
+        })
+    }
+
+    /// Carries states that approach their repeat geometrically to its end. Gives how many blocks that stands for.
+    fn hasten(&mut self) -> Option<f64> {
+        let (now, before) = (self.change(0), self.change(1));
+        let mut values = self.r.read();
+        let mut lag = 0.0_f64;
+        for (k, course) in self.courses.iter().enumerate() {
+            let Course::Settles(within) = *course else { continue };
+            if now[k].abs() <= 0.1 * within {
+                continue;
+            }
+            let share = now[k] / before[k];
+            if !(share > 0.0 && share < SLOWEST) {
+                return None;
+            }
+            let rest = share / (1.0 - share);
+            values[k] += now[k] * rest;
+            lag = lag.max(rest);
+        }
+        self.r.put(&values, 0.0);
+        Some(lag)
+    }
+
+    /// What drifted differently while states were still settling was not run.
+    fn count_haste(&mut self, before: &[f64], after: &[f64], lag: f64) {
+        for (error, (a, b)) in self.travelled.errors.iter_mut().zip(before.iter().zip(after)) {
+            *error += (a - b).abs() * lag;
+        }
+    }
+
+    fn bend(&self, here: &Measured, earlier: Option<&Measured>) -> Vec<f64> {
+        match earlier {
+            Some(e) => here.slope.iter().zip(&e.slope).map(|(b, a)| (b - a) / (here.at - e.at)).collect(),
+            None => self.change(0).iter().zip(self.change(1)).map(|(b, a)| b - a).collect(),
+        }
+    }
+
+    /// Error allowed to a jump over so many blocks, for quantities that drift.
+    fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
+        match self.courses[quantity] {
+            Course::Drifts(whole) => Some(self.tolerance * change.abs() + whole * blocks / self.most),
+            _ => None,
+        }
+    }
+
+    fn length(&self, here: &Measured, bend: &[f64], wished: Option<f64>) -> f64 {
+        let bent = |k: usize| {
+            // The bend's whole share of the change may be an error.
+            let allowed = self.allowed(k, here.slope[k], 1.0)?;
+            (bend[k] != 0.0).then(|| 2.0 * allowed / bend[k].abs())
+        };
+        let first = || (0..self.courses.len()).filter_map(bent).fold(f64::INFINITY, f64::min).max(FIRST);
+        let wished = wished.unwrap_or_else(first);
+        (wished.min(self.r.room(&here.slope) - LOOK)).min(self.most - self.done - LOOK).floor()
+    }
+
+    /// Skips so many blocks and looks how well it went: whether the jump stands, and the length to try next.
+    fn jump(&mut self, here: &Measured, bend: &[f64], n: f64, even: f64) -> Result<(bool, f64), R::Error> {
+        let (held, regime, done, values) = (self.r.hold(), self.r.regime(), self.done, self.values.clone());
+        let (before, now) = (&values[values.len() - 2], &values[values.len() - 1]);
+        let courses = self.courses.clone();
+        let foresee = |r: &R, k: usize, n: f64| match courses[k] {
+            Course::Settles(_) => now[k],
+            _ => r
+                .carried(k, before[k], now[k], n)
+                .unwrap_or_else(|| now[k] + n * here.slope[k] + 0.5 * n * (n + 1.0) * bend[k]),
+        };
+        let quantities = self.courses.len();
+        let landed: Vec<f64> = (0..quantities).map(|k| foresee(self.r, k, n)).collect();
+        self.r.put(&landed, n);
+        self.done += n;
+        self.values = vec![self.r.read()];
+        let mut blocks = 0.0;
+        while self.r.regime() == regime && (blocks < LOOK || !(self.settled() || self.r.over())) && blocks < PATIENCE {
+            self.r.block()?;
+            blocks += 1.0;
+            self.take_in();
+        }
+        let whole = self.r.regime() == regime && blocks >= LOOK && self.settled();
+        let measured = if whole { self.slope() } else { here.slope.clone() };
+        let mut worst = if whole { 0.0_f64 } else { f64::INFINITY };
+        let mut missed = vec![0.0; quantities];
+        for k in (0..quantities).filter(|&k| !matches!(courses[k], Course::Settles(_))) {
+            let foreseen = foresee(self.r, k, n + blocks) - foresee(self.r, k, n + blocks - 1.0);
+            missed[k] = even * 0.5 * n * (measured[k] - foreseen) * n / (n + blocks);
+            if let Some(allowed) = self.allowed(k, landed[k] - now[k], n) {
+                worst = worst.max(LEFT * missed[k].abs() / allowed);
+            }
+        }
+        let factor = 0.9 / worst.max(1e-4).sqrt();
+        if !(worst <= 1.0) {
+            self.r.restore(held);
+            (self.done, self.values) = (done, values);
+            self.travelled.taken_back += 1;
+            return Ok((false, n * if whole { factor.clamp(0.1, 0.5) } else { 0.5 }));
+        }
+        self.travelled.skipped += n as u64;
+        for (k, miss) in missed.iter().enumerate() {
+            // What a drifting quantity is off by grows as its own rate does.
+            let growth = (measured[k] / here.slope[k]).abs();
+            if growth > 1.0 && growth.is_finite() {
+                self.travelled.errors[k] *= growth;
+            }
+            self.travelled.errors[k] += LEFT * miss.abs();
+            for row in &mut self.values {
+                row[k] += miss;
+            }
+        }
+        self.r.put(&self.values[self.values.len() - 1], 0.0);
+        Ok((true, n * factor.clamp(0.3, GROWTH)))
+    }
+}
