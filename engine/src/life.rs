@@ -1,5 +1,6 @@
 //! Use and remaining life of each part.
 
+use crate::model::{Assembly, slow, state};
 use crate::parts::Machine;
 use crate::record::{Extremes, PartUse, Windows};
 use crate::simulate::channels;
@@ -27,6 +28,18 @@ fn uses(m: &Machine, of: impl Fn(&str) -> f64) -> [f64; 7] {
         over(of("washer wear"), gap - l.cover_gap),
         f64::from(u8::from(of("washer") >= l.washer_char)),
     ]
+}
+
+/// Use of each part of a machine as it stands, for the hottest that its washer has been.
+pub(crate) fn uses_now(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; 7] {
+    uses(&a.machine, |name| match name {
+        "lining wear" => worn[slow::LINING],
+        "bushing wear" => worn[slow::BORE],
+        "washer wear" => worn[slow::WASHER] + worn[slow::FACE],
+        "relaxation" => worn[slow::RELAXATION],
+        "oil fill" => y[state::PORES] / a.full_mass,
+        _ => a.washer_peak,
+    })
 }
 
 /// Time until the spring's relaxation alone brings the cold engagement down to its limit, s, if the shoes stay as warm as

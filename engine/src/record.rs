@@ -76,6 +76,10 @@ pub struct Run {
     pub ledgers: Ledgers,
     /// use of each part, 0 new to 1 at its limit
     pub parts: Vec<PartUse>,
+    /// how a repeated block was carried to the end of its way; none where nothing was repeated
+    pub horizon: Option<Horizon>,
+    /// what services used up: drops, parts
+    pub supplies: BTreeMap<String, f64>,
     /// limits passed, and what the result leans on
     pub warnings: Vec<Warning>,
     /// work of the integrator
@@ -213,6 +217,50 @@ pub struct PartUse {
     pub life: Option<f64>,
     /// (time s, use) over the run, one per window
     pub curve: Vec<f64>,
+}
+
+/// A block repeated until a part is worn out or the time is over.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Horizon {
+    /// blocks run in full, those taken back among them
+    pub blocks_run: u64,
+    /// blocks skipped
+    pub blocks_skipped: u64,
+    /// jumps that missed too much and were taken back
+    pub jumps_taken_back: u64,
+    /// what skipping may have missed
+    pub errors: Vec<Missed>,
+    /// use of the parts at the ends of blocks, in order
+    pub points: Vec<LifePoint>,
+    /// when each part reached its limit, s, in the order of the parts
+    pub ends: Vec<Option<f64>>,
+    /// when the oil was due for service, s
+    pub service_due: Option<f64>,
+    /// the part that reached its limit first
+    pub ended_by: Option<String>,
+}
+
+/// Estimated error of one slow quantity.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Missed {
+    /// which
+    pub quantity: String,
+    /// value at the end, SI
+    pub value: f64,
+    /// estimated error, SI
+    pub error: f64,
+}
+
+/// Where the parts stand at one time.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LifePoint {
+    /// s
+    pub time: f64,
+    /// use of each part, 0 new to 1 at its limit, in the order of the parts
+    pub used: Vec<f64>,
 }
 
 /// Something the reader should know.

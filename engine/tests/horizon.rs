@@ -234,8 +234,8 @@ fn a_jump_that_would_explode_is_taken_back() {
         plain.step();
         let before = plain.0;
         plain.step();
-        for k in 0..2 {
-            plain.0[k] += 97.0 * (plain.0[k] - before[k]);
+        for (x, before) in plain.0.iter_mut().zip(before) {
+            *x += 97.0 * (*x - before);
         }
     }
     assert!(plain.0[0].abs() > 1e6, "a plain jump explodes: {:?}", plain.0);

@@ -19,6 +19,8 @@
 pub enum Course {
     /// it drifts slowly; its error is held below the tolerance times its change, plus this over the whole way
     Drifts(f64),
+    /// as one that drifts, but what it has grown by slows it: its slope falls as S/(1 + n S/c), and it grows as a logarithm
+    Slows(f64),
     /// it follows what drifts and is carried along without a say in the length of jumps
     Follows,
     /// it repeats itself to within this much before anything is skipped
@@ -53,10 +55,6 @@ pub trait Repeating {
     /// Most blocks that may be skipped before a limit comes in sight, for changes per block of all quantities.
     fn room(&self, _slopes: &[f64]) -> f64 {
         f64::INFINITY
-    }
-    /// A quantity that does not grow by its slope: from its values around the last block, its value so many blocks on.
-    fn carried(&self, _quantity: usize, _before: f64, _now: f64, _blocks: f64) -> Option<f64> {
-        None
     }
     /// Whether the way ends here.
     fn over(&self) -> bool {
@@ -99,7 +97,15 @@ const LOOK: f64 = 2.0;
 /// Share of what a jump missed that is counted as its error after it was put right.
 const LEFT: f64 = 0.3;
 /// Slowest geometric approach that is extrapolated to its end.
-const SLOWEST: f64 = 0.95;
+const SLOWEST: f64 = 0.985;
+/// Difference of two shares of an approach, over what is left of it, below which it is a single one.
+const ONE_APPROACH: f64 = 0.1;
+/// How far off a repeat may be, over what counts as one: what happens on the way there is not run.
+const NEAR: f64 = 20.0;
+/// How far a state is taken along, over what counts as settled.
+const ALONG: f64 = 50.0;
+/// Relative difference of two changes that counts as none.
+const EVEN: f64 = 0.05;
 /// Blocks run in full before a jump whose fast states do not settle is given up.
 const PATIENCE: f64 = 12.0;
 
@@ -182,7 +188,7 @@ impl<R: Repeating> Way<'_, R> {
         self.done += 1.0;
         self.travelled.run += 1;
         self.values.push(self.r.read());
-        if self.values.len() > 3 {
+        if self.values.len() > 4 {
             self.values.remove(0);
         }
     }
@@ -201,13 +207,14 @@ impl<R: Repeating> Way<'_, R> {
         self.change(0)
     }
 
+    /// Whether every state that should repeats itself, or moves evenly and slowly along with what drifts.
     fn settled(&self) -> bool {
         let (now, before) = (self.change(0), self.change(1));
         self.courses.iter().zip(now.iter().zip(before)).all(|(course, (now, before))| match course {
             Course::Settles(within) => {
                 let share = (now / before).abs();
                 let rest = if share < SLOWEST { share / (1.0 - share) } else { 1.0 };
-                now.abs() * rest.max(1.0) <= *within
+                now.abs() * rest.max(1.0) <= *within || (even(*now, before) && now.abs() <= NEAR * within)
             }
             _ => true,
         })
@@ -215,7 +222,10 @@ impl<R: Repeating> Way<'_, R> {
 
     /// Carries states that approach their repeat geometrically to its end. Gives how many blocks that stands for.
     fn hasten(&mut self) -> Option<f64> {
-        let (now, before) = (self.change(0), self.change(1));
+        if self.values.len() < 4 {
+            return None;
+        }
+        let (now, before, earlier) = (self.change(0), self.change(1), self.change(2));
         let mut values = self.r.read();
         let mut lag = 0.0_f64;
         for (k, course) in self.courses.iter().enumerate() {
@@ -224,10 +234,12 @@ impl<R: Repeating> Way<'_, R> {
                 continue;
             }
             let share = now[k] / before[k];
-            if !(share > 0.0 && share < SLOWEST) {
+            // Several approaches at once do not end where one of them would.
+            let single = (share - before[k] / earlier[k]).abs() < ONE_APPROACH * (1.0 - share);
+            let rest = share / (1.0 - share);
+            if !(share > 0.0 && share < SLOWEST && single && (now[k] * rest).abs() < NEAR * within) {
                 return None;
             }
-            let rest = share / (1.0 - share);
             values[k] += now[k] * rest;
             lag = lag.max(rest);
         }
@@ -237,50 +249,73 @@ impl<R: Repeating> Way<'_, R> {
 
     /// What drifted differently while states were still settling was not run.
     fn count_haste(&mut self, before: &[f64], after: &[f64], lag: f64) {
-        for (error, (a, b)) in self.travelled.errors.iter_mut().zip(before.iter().zip(after)) {
-            *error += (a - b).abs() * lag;
+        for (k, course) in self.courses.iter().enumerate() {
+            // What slows itself changes its slope anyway, and by far more.
+            if !matches!(course, Course::Slows(_)) {
+                self.travelled.errors[k] += (before[k] - after[k]).abs() * lag;
+            }
         }
     }
 
+    /// How the slopes change from block to block: B, and 1/c of what slows itself.
     fn bend(&self, here: &Measured, earlier: Option<&Measured>) -> Vec<f64> {
-        match earlier {
-            Some(e) => here.slope.iter().zip(&e.slope).map(|(b, a)| (b - a) / (here.at - e.at)).collect(),
-            None => self.change(0).iter().zip(self.change(1)).map(|(b, a)| b - a).collect(),
-        }
+        let (before, blocks) = match earlier {
+            Some(e) => (e.slope.clone(), here.at - e.at),
+            None => (self.change(1), 1.0),
+        };
+        let pairs = here.slope.iter().zip(before).zip(&self.courses);
+        pairs
+            .map(|((now, before), course)| match course {
+                Course::Slows(_) => (1.0 / now - 1.0 / before) / blocks,
+                _ => (now - before) / blocks,
+            })
+            .map(|bend| if bend.is_finite() { bend } else { 0.0 })
+            .collect()
     }
 
     /// Error allowed to a jump over so many blocks, for quantities that drift.
     fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
         match self.courses[quantity] {
-            Course::Drifts(whole) => Some(self.tolerance * change.abs() + whole * blocks / self.most),
+            Course::Drifts(whole) | Course::Slows(whole) => {
+                Some(self.tolerance * change.abs() + whole * blocks / self.most)
+            }
             _ => None,
         }
     }
 
     fn length(&self, here: &Measured, bend: &[f64], wished: Option<f64>) -> f64 {
-        let bent = |k: usize| {
+        let bent = |k: usize| match self.courses[k] {
             // The bend's whole share of the change may be an error.
-            let allowed = self.allowed(k, here.slope[k], 1.0)?;
-            (bend[k] != 0.0).then(|| 2.0 * allowed / bend[k].abs())
+            Course::Drifts(_) if bend[k] != 0.0 => Some(2.0 * self.allowed(k, here.slope[k], 1.0)? / bend[k].abs()),
+            _ => None,
         };
-        let first = || (0..self.courses.len()).filter_map(bent).fold(f64::INFINITY, f64::min).max(FIRST);
-        let wished = wished.unwrap_or_else(first);
-        (wished.min(self.r.room(&here.slope) - LOOK)).min(self.most - self.done - LOOK).floor()
+        // What moves evenly now need not do so for long.
+        let along = |k: usize| match self.courses[k] {
+            Course::Settles(within) if here.slope[k] != 0.0 => ALONG * within / here.slope[k].abs(),
+            _ => f64::INFINITY,
+        };
+        let quantities = 0..self.courses.len();
+        let first = || quantities.clone().filter_map(bent).fold(f64::INFINITY, f64::min).max(FIRST);
+        let wished = quantities.clone().map(along).fold(wished.unwrap_or_else(first), f64::min);
+        wished.min(self.r.room(&here.slope) - LOOK).min(self.most - self.done - LOOK).floor()
     }
 
     /// Skips so many blocks and looks how well it went: whether the jump stands, and the length to try next.
-    fn jump(&mut self, here: &Measured, bend: &[f64], n: f64, even: f64) -> Result<(bool, f64), R::Error> {
+    fn jump(&mut self, here: &Measured, bend: &[f64], n: f64, share: f64) -> Result<(bool, f64), R::Error> {
         let (held, regime, done, values) = (self.r.hold(), self.r.regime(), self.done, self.values.clone());
-        let (before, now) = (&values[values.len() - 2], &values[values.len() - 1]);
+        let now = &values[values.len() - 1];
         let courses = self.courses.clone();
-        let foresee = |r: &R, k: usize, n: f64| match courses[k] {
+        // A state that still moves evenly goes along with what drifts; one that does not is left to settle again.
+        let evenly: Vec<bool> = here.slope.iter().zip(self.change(1)).map(|(now, before)| even(*now, before)).collect();
+        let foresee = |k: usize, n: f64| match courses[k] {
+            Course::Settles(_) if evenly[k] => now[k] + n * here.slope[k],
             Course::Settles(_) => now[k],
-            _ => r
-                .carried(k, before[k], now[k], n)
-                .unwrap_or_else(|| now[k] + n * here.slope[k] + 0.5 * n * (n + 1.0) * bend[k]),
+            Course::Slows(_) if bend[k] > 0.0 => now[k] + libm::log1p(n * here.slope[k] * bend[k]) / bend[k],
+            Course::Slows(_) => now[k] + n * here.slope[k],
+            _ => now[k] + n * here.slope[k] + 0.5 * n * (n + 1.0) * bend[k],
         };
         let quantities = self.courses.len();
-        let landed: Vec<f64> = (0..quantities).map(|k| foresee(self.r, k, n)).collect();
+        let landed: Vec<f64> = (0..quantities).map(|k| foresee(k, n)).collect();
         self.r.put(&landed, n);
         self.done += n;
         self.values = vec![self.r.read()];
@@ -295,8 +330,8 @@ impl<R: Repeating> Way<'_, R> {
         let mut worst = if whole { 0.0_f64 } else { f64::INFINITY };
         let mut missed = vec![0.0; quantities];
         for k in (0..quantities).filter(|&k| !matches!(courses[k], Course::Settles(_))) {
-            let foreseen = foresee(self.r, k, n + blocks) - foresee(self.r, k, n + blocks - 1.0);
-            missed[k] = even * 0.5 * n * (measured[k] - foreseen) * n / (n + blocks);
+            let foreseen = foresee(k, n + blocks) - foresee(k, n + blocks - 1.0);
+            missed[k] = share * 0.5 * n * (measured[k] - foreseen) * n / (n + blocks);
             if let Some(allowed) = self.allowed(k, landed[k] - now[k], n) {
                 worst = worst.max(LEFT * missed[k].abs() / allowed);
             }
@@ -315,7 +350,7 @@ impl<R: Repeating> Way<'_, R> {
             if growth > 1.0 && growth.is_finite() {
                 self.travelled.errors[k] *= growth;
             }
-            self.travelled.errors[k] += LEFT * miss.abs();
+            self.travelled.errors[k] += miss.abs();
             for row in &mut self.values {
                 row[k] += miss;
             }
@@ -323,4 +358,9 @@ impl<R: Repeating> Way<'_, R> {
         self.r.put(&self.values[self.values.len() - 1], 0.0);
         Ok((true, n * factor.clamp(0.3, GROWTH)))
     }
+}
+
+/// Whether two changes in a row are as good as the same.
+fn even(now: f64, before: f64) -> bool {
+    (now / before - 1.0).abs() < EVEN
 }

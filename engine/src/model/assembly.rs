@@ -16,6 +16,7 @@ use std::f64::consts::PI;
 const N: usize = state::COUNT;
 
 /// Machine, modes and what follows from both.
+#[derive(Clone)]
 pub struct Assembly {
     /// the machine as it is now
     pub machine: Machine,
@@ -56,7 +57,12 @@ pub struct Assembly {
     /// share of the bushing's oil that does not leave a lining
     pub(crate) lasting: f64,
     pub(crate) weights: Vec<f64>,
+    /// how often the vehicle set off
+    pub(crate) launches: f64,
+    /// hottest that the washer was, K
+    pub(crate) washer_peak: f64,
     pub(crate) events: Vec<Event>,
+    pub(crate) events_left_out: u64,
     pub(crate) recorder: Recorder,
     /// the latest moment of each kind, for a ledger that does not close
     pub(crate) moments: Vec<Moment>,
@@ -103,7 +109,10 @@ impl Assembly {
             grease_charge: 0.0,
             lasting,
             weights: vec![],
+            launches: 0.0,
+            washer_peak: 0.0,
             events: vec![],
+            events_left_out: 0,
             recorder,
             moments: vec![],
         };
@@ -432,6 +441,7 @@ impl System for Assembly {
     }
 
     fn accepted(&mut self, step: &Step<'_>) {
+        self.washer_peak = self.washer_peak.max(step.after[state::WASHER]);
         let mut recorder = std::mem::take(&mut self.recorder);
         recorder.see(self, step);
         self.recorder = recorder;

@@ -6,6 +6,9 @@ use super::names::*;
 use crate::integrate::Flow;
 use crate::record::Event;
 
+/// Most events kept.
+const MOST_EVENTS: usize = 100_000;
+
 impl Assembly {
     /// A machine new and cold: oil full, washer soaked, everything at rest.
     pub(crate) fn fresh(&self) -> Vec<f64> {
@@ -114,7 +117,14 @@ impl Assembly {
     }
 
     pub(crate) fn note(&mut self, time: f64, what: &str) {
-        self.events.push(Event { time, what: what.to_owned() });
+        if what == guard::NAMES[guard::SET_OFF] {
+            self.launches += 1.0;
+        }
+        if self.events.len() < MOST_EVENTS {
+            self.events.push(Event { time, what: what.to_owned() });
+        } else {
+            self.events_left_out += 1;
+        }
     }
 
     pub(crate) fn transit(&mut self, which: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {

@@ -25,6 +25,8 @@ pub(super) struct Books {
     pub worn_off: [f64; PAIRS.len()],
     /// what was held less by a changed size, mass or capacity
     adjusted: Held,
+    /// what skipping left between the entries: mechanics and chain J, heat J, oil kg
+    skipped: Option<[f64; 4]>,
     opening: Vec<f64>,
 }
 
@@ -38,6 +40,7 @@ impl Books {
             oil_removed: 0.0,
             worn_off: none,
             adjusted: Held::default(),
+            skipped: None,
             opening: y.to_vec(),
         }
     }
@@ -65,6 +68,17 @@ impl Books {
         for (k, worn) in book.worn.iter_mut().enumerate() {
             *worn += was.worn[k] - is.worn[k];
         }
+    }
+
+    /// Entries were carried over skipped blocks: what they miss each other by since is booked, so that it can be seen and
+    /// the blocks that were run still have to close.
+    pub fn even_out(&mut self, before: &Ledgers, after: &Ledgers) {
+        let missing = |of: fn(&Ledgers) -> &Ledger| of(after).residual - of(before).residual;
+        let book = self.skipped.get_or_insert([0.0; 4]);
+        book[0] += missing(|l| &l.mechanics);
+        book[1] += missing(|l| &l.chain);
+        book[2] += missing(|l| &l.heat);
+        book[3] += missing(|l| &l.oil);
     }
 
     fn stored(&self, a: &Assembly, y: &[f64], nodes: Range<usize>) -> f64 {
@@ -137,7 +151,16 @@ impl Books {
                 ("removed with parts", self.oil_removed),
             ],
         );
-        Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn) }
+        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn) };
+        if let Some(skipped) = self.skipped {
+            let energy = [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil];
+            for (ledger, missing) in energy.into_iter().zip(skipped) {
+                ledger.outward.insert("evened out at skips".to_owned(), missing);
+                ledger.residual -= missing;
+                ledger.relative = relative(ledger);
+            }
+        }
+        ledgers
     }
 
     /// Worn volume by force and path against worn volume by depth; it closes only where every pair does.
@@ -169,14 +192,15 @@ fn ledger(unit: &str, allowed: f64, inward: &[(&str, f64)], held: &[(&str, f64)]
     let sum = |side: &[(&str, f64)]| side.iter().map(|e| e.1).sum::<f64>();
     let book = |side: &[(&str, f64)]| -> BTreeMap<String, f64> { side.iter().map(|e| (e.0.to_owned(), e.1)).collect() };
     let residual = sum(inward) - sum(held) - sum(outward);
-    let largest = inward.iter().chain(held).chain(outward).map(|e| e.1.abs()).fold(0.0, f64::max);
-    Ledger {
-        unit: unit.to_owned(),
-        inward: book(inward),
-        held: book(held),
-        outward: book(outward),
-        residual,
-        relative: if largest > 0.0 { residual.abs() / largest } else { 0.0 },
-        allowed,
-    }
+    let (inward, held, outward) = (book(inward), book(held), book(outward));
+    let mut ledger = Ledger { unit: unit.to_owned(), inward, held, outward, residual, relative: 0.0, allowed };
+    ledger.relative = relative(&ledger);
+    ledger
+}
+
+/// |residual| over the largest entry.
+fn relative(l: &Ledger) -> f64 {
+    let entries = l.inward.values().chain(l.held.values()).chain(l.outward.values());
+    let largest = entries.fold(0.0_f64, |m, e| m.max(e.abs()));
+    if largest > 0.0 { l.residual.abs() / largest } else { 0.0 }
 }

@@ -5,6 +5,7 @@ mod broken_laws;
 mod channels;
 mod culprit;
 mod ledger;
+mod lifetime;
 mod recorder;
 mod ride;
 mod service;
@@ -12,5 +13,6 @@ mod warnings;
 
 pub use channels::channels;
 pub use culprit::Culprit;
+pub use lifetime::Until;
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation};

@@ -1,6 +1,7 @@
 //! One machine under way: what the rider does, segment after segment.
 
 use super::culprit::Culprit;
+use super::service::SUPPLIES;
 use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
@@ -81,7 +82,22 @@ pub struct Simulation {
     pub(super) worn: Vec<f64>,
     pub(super) books: ledger::Books,
     pub(super) noticed: warnings::Noticed,
+    /// drops, grease m³, linings, washers, bushings, springs used
+    pub(super) supplies: [f64; SUPPLIES.len()],
     segments: Vec<SegmentSummary>,
+    segments_left_out: u64,
+}
+
+/// What a simulation returns to.
+pub(super) struct Held {
+    assembly: Assembly,
+    time: f64,
+    y: Vec<f64>,
+    worn: Vec<f64>,
+    books: ledger::Books,
+    noticed: warnings::Noticed,
+    supplies: [f64; SUPPLIES.len()],
+    segments: usize,
     segments_left_out: u64,
 }
 
@@ -100,6 +116,7 @@ impl Simulation {
             worn: vec![0.0; slow::COUNT],
             books,
             noticed: warnings::Noticed::default(),
+            supplies: [0.0; SUPPLIES.len()],
             segments: vec![],
             segments_left_out: 0,
         })
@@ -126,6 +143,31 @@ impl Simulation {
     /// The machine as it is now (settings that services changed).
     pub fn machine(&self) -> &Machine {
         &self.assembly.machine
+    }
+
+    /// Keeps the present state.
+    pub(super) fn hold(&self) -> Held {
+        Held {
+            assembly: self.assembly.clone(),
+            time: self.time,
+            y: self.y.clone(),
+            worn: self.worn.clone(),
+            books: self.books.clone(),
+            noticed: self.noticed.clone(),
+            supplies: self.supplies,
+            segments: self.segments.len(),
+            segments_left_out: self.segments_left_out,
+        }
+    }
+
+    /// Returns to a kept state; the work done since stays counted.
+    pub(super) fn restore(&mut self, held: Held) {
+        self.assembly = held.assembly;
+        (self.time, self.y, self.worn) = (held.time, held.y, held.worn);
+        (self.books, self.noticed, self.supplies) = (held.books, held.noticed, held.supplies);
+        self.segments.truncate(held.segments);
+        self.segments_left_out = held.segments_left_out;
+        self.stepper.refresh(&self.assembly);
     }
 
     fn ride(&mut self, task: &Task, end: &End) -> Result<(), Failure> {
@@ -279,7 +321,6 @@ impl Simulation {
         let now = channels::values(a, &self.y, &self.worn);
         let parts = life::parts(&a.machine, &windows, &overall, &now, self.time, oiled);
         let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
-        let launches = a.events.iter().filter(|e| e.what == "sets off").count() as u64;
         let settings = PARAMETERS
             .iter()
             .map(|p| Setting {
@@ -289,9 +330,9 @@ impl Simulation {
                 confidence: p.confidence,
             })
             .collect();
-        let distance = channels::distance(&self.y);
+        let (distance, launches) = (channels::distance(&self.y), a.launches);
         let mut events = std::mem::take(&mut self.assembly.events);
-        let events_left_out = events.len().saturating_sub(MOST_LISTED) as u64;
+        let events_left_out = events.len().saturating_sub(MOST_LISTED) as u64 + self.assembly.events_left_out;
         events.truncate(MOST_LISTED);
         Ok(Run {
             variant: variant.to_owned(),
@@ -301,7 +342,7 @@ impl Simulation {
             sliding_time: self.worn[slow::SLIDING_TIME],
             running_time: self.worn[slow::RUNNING_TIME],
             distance,
-            launches,
+            launches: launches as u64,
             windows,
             segments: self.segments,
             segments_left_out: self.segments_left_out,
@@ -310,6 +351,13 @@ impl Simulation {
             overall,
             ledgers,
             parts,
+            horizon: None,
+            supplies: SUPPLIES
+                .iter()
+                .zip(self.supplies)
+                .filter(|s| s.1 > 0.0)
+                .map(|(s, n)| ((*s).to_owned(), n))
+                .collect(),
             warnings,
             work: self.stepper.work,
         })

@@ -7,10 +7,15 @@ use crate::model::{PAIRS, slow, state};
 use crate::parts::{Oil, parameter};
 use crate::real::Real;
 
+/// What services use up, in the order of a simulation's supplies.
+pub(super) const SUPPLIES: [&str; 6] =
+    ["oil, drops", "grease, mL", "linings", "washers", "bushings", "sets of springs"];
+
 impl Simulation {
     pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {
         let mut machine = self.assembly.machine.clone();
         let held = self.books.held(&self.assembly, &self.y, &self.worn);
+        self.use_up(service);
         match service {
             Service::Oil { drops, oil } => self.oil(*drops, oil)?,
             Service::Grease(volume) => {
@@ -83,6 +88,19 @@ impl Simulation {
         self.assembly.settle(self.time, &mut self.y, &self.worn);
         self.assembly.recorder.interrupt();
         Ok(())
+    }
+
+    fn use_up(&mut self, service: &Service) {
+        let (k, amount) = match service {
+            Service::Oil { drops, .. } => (0, *drops),
+            Service::Grease(volume) => (1, volume * 1e6),
+            Service::Lining => (2, 1.0),
+            Service::Washer => (3, 1.0),
+            Service::Bushing => (4, 1.0),
+            Service::Spring(_) => (5, 1.0),
+            Service::Found(_) | Service::Adjust(..) => return,
+        };
+        self.supplies[k] += amount;
     }
 
     /// A worn part leaves, and what it lacks with it.

@@ -1,0 +1,251 @@
+//! A machine that goes through the same block until a part is worn out or a time is reached.
+
+use super::ride::{Failure, Simulation};
+use crate::duty::Segment;
+use crate::horizon::{Course, Quantity, Repeating, Skipping, Travelled, travel};
+use crate::life::{self, PARTS};
+use crate::model::{PAIRS, counter, slow, state};
+use crate::record::{Horizon, LifePoint, Missed};
+
+const HOUR: f64 = 3600.0;
+/// Part whose end does not end the way: a dry bushing runs on, and wears.
+const OIL: usize = 4;
+/// Longest jump, as a share of the whole way of oil or a worn part.
+const STRIDE: f64 = 0.05;
+/// Quantities whose errors are told, in the order of `tracked`.
+const NAMES: [&str; 5] = ["oil fill", "lining wear", "bushing wear", "washer wear", "relaxation"];
+
+/// How far to go and how.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Until {
+    /// longest time, s
+    pub time: f64,
+    /// error allowed to skipping; 0 runs every block
+    pub skipping: Skipping,
+}
+
+/// A simulation and the block that it repeats.
+struct Lifetime<'a> {
+    sim: &'a mut Simulation,
+    block: &'a [Segment],
+    until: f64,
+    points: Vec<LifePoint>,
+    ends: [Option<f64>; PARTS.len()],
+    due: Option<f64>,
+    block_time: f64,
+}
+
+impl Simulation {
+    /// Repeats a block until a part other than the oil is at its limit or the time is over.
+    pub fn live(&mut self, block: &[Segment], until: Until) -> Result<Horizon, Failure> {
+        let most = (until.time / HOUR * 1e4) as u64 + 1_000_000;
+        let mut life = Lifetime {
+            sim: self,
+            block,
+            until: until.time,
+            points: vec![],
+            ends: [None; PARTS.len()],
+            due: None,
+            block_time: 0.0,
+        };
+        life.note();
+        // The first block tells how many there can be.
+        let start = life.sim.time;
+        life.block()?;
+        let length = life.sim.time - start;
+        let blocks = ((until.time - life.sim.time) / length.max(1e-3)).ceil().clamp(0.0, most as f64);
+        let mut way = travel(&mut life, blocks as u64, until.skipping)?;
+        way.run += 1;
+        Ok(life.close(&way))
+    }
+}
+
+impl Lifetime<'_> {
+    fn uses(&self) -> [f64; PARTS.len()] {
+        life::uses_now(&self.sim.assembly, &self.sim.y, &self.sim.worn)
+    }
+
+    /// Takes down where the parts stand, and what has reached its limit since the last point.
+    fn note(&mut self) {
+        let used = self.uses();
+        let limit = &self.sim.assembly.machine.limits;
+        let due = (1.0 - limit.oil_service) / (1.0 - limit.oil_end).max(1e-9);
+        let time = self.sim.time;
+        if let Some(last) = self.points.last() {
+            let crossed = |k: usize, level: f64| {
+                let (a, b) = (last.used[k], used[k]);
+                (a < level && b >= level).then(|| last.time + (time - last.time) * (level - a) / (b - a))
+            };
+            for (k, end) in self.ends.iter_mut().enumerate() {
+                *end = end.or_else(|| crossed(k, 1.0));
+            }
+            self.due = self.due.or_else(|| crossed(OIL, due));
+        }
+        self.points.push(LifePoint { time, used: used.to_vec() });
+    }
+
+    fn close(self, way: &Travelled) -> Horizon {
+        let values = self.read();
+        let errors = NAMES.iter().zip(tracked()).map(|(name, k)| Missed {
+            quantity: (*name).to_owned(),
+            value: values[k],
+            error: way.errors[k],
+        });
+        let first = self.ends.iter().enumerate().filter_map(|(k, e)| Some((k, (*e)?)));
+        let ended_by = first.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(k, _)| PARTS[k].to_owned());
+        Horizon {
+            blocks_run: way.run,
+            blocks_skipped: way.skipped,
+            jumps_taken_back: way.taken_back,
+            errors: errors.collect(),
+            points: self.points,
+            ends: self.ends.to_vec(),
+            service_due: self.due,
+            ended_by,
+        }
+    }
+}
+
+/// Rows of `read` in order: what pores, film and washer hold together stands in the place of the pores, because they share
+/// it out among themselves within some blocks while the sum drifts. Then: temperatures and speeds, masses and counters, worn, books, supplies, lasting share, time.
+const WORN: usize = state::COUNT + counter::COUNT;
+const BOOKS: usize = WORN + slow::COUNT;
+const LASTING: usize = BOOKS + 3 + PAIRS.len();
+const LAUNCHES: usize = LASTING + 1;
+const SUPPLIES: usize = LAUNCHES + 1;
+const TIME: usize = SUPPLIES + super::service::SUPPLIES.len();
+
+const fn tracked() -> [usize; 5] {
+    [state::PORES, WORN + slow::LINING, WORN + slow::BORE, WORN + slow::WASHER, WORN + slow::RELAXATION]
+}
+
+impl Repeating for Lifetime<'_> {
+    type Held = (super::ride::Held, usize, [Option<f64>; PARTS.len()], Option<f64>, f64);
+    type Error = Failure;
+
+    fn block(&mut self) -> Result<(), Failure> {
+        let start = self.sim.time;
+        for segment in self.block {
+            self.sim.perform(segment)?;
+        }
+        self.block_time = self.sim.time - start;
+        self.note();
+        Ok(())
+    }
+
+    fn quantities(&self) -> Vec<Quantity> {
+        let a = &self.sim.assembly;
+        let l = &a.machine.limits;
+        let mut courses = vec![Course::Follows; TIME + 1];
+        courses[state::MOTOR] = Course::Settles(0.5);
+        courses[state::DRUM] = Course::Settles(0.5);
+        courses[state::THROTTLE] = Course::Settles(0.02);
+        courses[state::LINING..=state::BLOCK].fill(Course::Settles(0.03));
+        courses[state::HEAD] = Course::Settles(100.0);
+        courses[state::PORES] = Course::Drifts(3e-4 * a.full_mass);
+        courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
+        courses[state::SOAKED] = Course::Settles(1e-2 * a.washer_full);
+        courses[WORN + slow::LINING] = Course::Drifts(1e-5 * (a.machine.lining.thickness - l.lining).abs());
+        courses[WORN + slow::BORE] = Course::Drifts(1e-5 * l.bushing);
+        courses[WORN + slow::WASHER] = Course::Drifts(1e-5 * (a.machine.washer.thickness - l.washer).abs());
+        courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
+        courses[WORN + slow::OXIDATION] = Course::Drifts(1e-4);
+        courses
+    }
+
+    fn read(&self) -> Vec<f64> {
+        let (s, b) = (&self.sim, &self.sim.books);
+        let mut all = Vec::with_capacity(TIME + 1);
+        all.extend(&s.y);
+        all[state::PORES] += s.y[state::FILM] + s.y[state::SOAKED];
+        all.extend(&s.worn);
+        all.extend([b.starter, b.oil_in, b.oil_removed]);
+        all.extend(b.worn_off);
+        all.extend([s.assembly.lasting, s.assembly.launches]);
+        all.extend(s.supplies);
+        all.push(s.time);
+        all
+    }
+
+    fn put(&mut self, values: &[f64], blocks: f64) {
+        let s = &mut *self.sim;
+        let before = s.books.close(&s.assembly, &s.y, &s.worn);
+        s.y.copy_from_slice(&values[..WORN]);
+        s.worn.copy_from_slice(&values[WORN..BOOKS]);
+        s.y[state::PORES] -= s.y[state::FILM] + s.y[state::SOAKED];
+        for k in state::PORES..=state::LASTING {
+            s.y[k] = s.y[k].max(0.0);
+        }
+        for (k, worn) in s.worn.iter_mut().enumerate() {
+            *worn = worn.max(0.0);
+            if k == slow::OXIDATION {
+                *worn = worn.min(1.0);
+            }
+        }
+        (s.books.starter, s.books.oil_in, s.books.oil_removed) = (values[BOOKS], values[BOOKS + 1], values[BOOKS + 2]);
+        s.books.worn_off.copy_from_slice(&values[BOOKS + 3..LASTING]);
+        s.assembly.lasting = values[LASTING].clamp(0.0, 1.0);
+        s.assembly.launches = values[LAUNCHES];
+        s.supplies.copy_from_slice(&values[SUPPLIES..TIME]);
+        s.time = values[TIME];
+        s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.worn));
+        s.assembly.recorder.interrupt();
+        s.assembly.settle(s.time, &mut s.y, &s.worn);
+        if blocks > 0.0 {
+            self.note();
+        } else {
+            self.points.pop();
+            self.note();
+        }
+    }
+
+    fn hold(&self) -> Self::Held {
+        (self.sim.hold(), self.points.len(), self.ends, self.due, self.block_time)
+    }
+
+    fn restore(&mut self, held: Self::Held) {
+        self.sim.restore(held.0);
+        self.points.truncate(held.1);
+        (self.ends, self.due, self.block_time) = (held.2, held.3, held.4);
+    }
+
+    fn regime(&self) -> u64 {
+        let gone = self.sim.worn[slow::WASHER] >= self.sim.assembly.machine.washer.thickness;
+        let ended = self.ends.iter().chain([&self.due]).enumerate().map(|(k, e)| u64::from(e.is_some()) << k);
+        ended.sum::<u64>() << 1 | u64::from(gone)
+    }
+
+    fn room(&self, slopes: &[f64]) -> f64 {
+        let [.., last, now] = &self.points[..] else { return 0.0 };
+        let limits = &self.sim.assembly.machine.limits;
+        let due = (1.0 - limits.oil_service) / (1.0 - limits.oil_end).max(1e-9);
+        let to = |k: usize, level: f64| {
+            let (a, b) = (last.used[k], now.used[k]);
+            if b > a && b < level { (level - b) / (b - a) } else { f64::INFINITY }
+        };
+        let parts = (0..PARTS.len()).filter(|&k| self.ends[k].is_none()).map(|k| to(k, 1.0));
+        let oil = if self.due.is_none() { to(OIL, due) } else { f64::INFINITY };
+        let washer = self.sim.assembly.machine.washer.thickness - self.sim.worn[slow::WASHER];
+        let gone = if washer > 0.0 { washer / slopes[WORN + slow::WASHER].max(1e-30) } else { f64::INFINITY };
+        let least = 1e-4 * self.sim.assembly.full_mass;
+        let dry = [state::PORES, state::GREASE, state::WET, state::LASTING]
+            .into_iter()
+            .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
+            .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);
+        // However evenly it drifts, a law may bend inside a long jump where neither end shows it.
+        let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
+        let strides = [
+            stride(state::PORES, self.sim.assembly.full_mass),
+            stride(WORN + slow::BORE, limits.bushing),
+            stride(WORN + slow::LINING, self.sim.assembly.machine.lining.thickness - limits.lining),
+            stride(WORN + slow::WASHER, self.sim.assembly.machine.washer.thickness - limits.washer),
+        ];
+        let left = (self.until - self.sim.time) / self.block_time.max(1e-3) - 1.0;
+        parts.chain(dry).chain(strides).chain([oil, gone, left]).fold(f64::INFINITY, f64::min)
+    }
+
+    fn over(&self) -> bool {
+        let worn_out = self.ends.iter().enumerate().any(|(k, e)| k != OIL && e.is_some());
+        worn_out || self.sim.time >= self.until - 1e-6
+    }
+}
