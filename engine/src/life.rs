@@ -2,7 +2,7 @@
 
 use crate::model::{Assembly, slow, state};
 use crate::parts::Machine;
-use crate::record::{Extremes, PartUse, Windows};
+use crate::record::{Extremes, Horizon, PartUse, Windows};
 use crate::simulate::channels;
 
 /// Parts whose use is counted, in the order of the record.
@@ -114,4 +114,21 @@ pub fn parts(
             PartUse { part: (*part).to_owned(), used: end[k], life, curve: curves.iter().map(|c| c[k]).collect() }
         })
         .collect()
+}
+
+/// Puts what a repeated block came to in place of what its windows would project: the time at which each part reached its
+/// limit, or, where it has not, the rate of the last blocks carried on.
+pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
+    let points = &horizon.points;
+    let Some(last) = points.last() else { return };
+    // The last tenth of the way: long enough to span a service.
+    let late = points.iter().find(|p| p.time >= 0.9 * last.time).unwrap_or(last);
+    for (k, part) in parts.iter_mut().enumerate() {
+        part.used = last.used[k];
+        let rate = (last.used[k] - late.used[k]) / (last.time - late.time).max(1e-9);
+        part.life = horizon.ends[k].or_else(|| match part.part.as_str() {
+            "spring" => part.life.filter(|life| *life > last.time),
+            _ => (rate > 1e-15).then(|| last.time + (1.0 - last.used[k]) / rate),
+        });
+    }
 }

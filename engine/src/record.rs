@@ -100,11 +100,12 @@ pub struct Setting {
     pub confidence: Confidence,
 }
 
-/// Consecutive windows of equal length; in each row the numbers stand in the order of the channels.
+/// Consecutive windows of equal length, or, where a block is repeated, one window for each block that was run (or for each
+/// few of them), whose ends lie as far apart as blocks were skipped; in each row the numbers stand in the order of the channels.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Windows {
-    /// length of each, s (the last may be cut short by the end of the run)
+    /// length of each, s (the last may be cut short by the end of the run); where windows are blocks, of the first
     pub length: f64,
     /// end of each window, s
     pub end: Vec<f64>,

@@ -54,6 +54,9 @@ pub struct Run {
     /// run so many variants at once; the result does not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+    /// run every block of a repeated duty in full: slow, and how skipping is judged
+    #[arg(long)]
+    pub no_skip: bool,
     /// write no figures
     #[arg(long)]
     pub no_pictures: bool,

@@ -3,11 +3,11 @@
 use crate::fence::Desk;
 use crate::files::Shelf;
 use crate::plan::{Duty, Pair, Variant};
-use crate::refusal::{Refusal, number};
+use crate::refusal::{Refusal, between, number};
 use crate::units::UNITS;
 use crate::{ride, variant};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Dimension, Machine};
 use std::rc::Rc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
@@ -32,7 +32,11 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         .register_type_with_name::<Duty>("duty")
         .register_type_with_name::<Refusal>("refusal")
         .register_get("name", |v: &mut Variant| v.name.clone())
-        .register_fn("duty", |name: &str, function: FnPtr| Duty { name: name.to_owned(), function });
+        .register_fn("duty", |name: &str, function: FnPtr| Duty { name: name.to_owned(), function, until: None });
+    engine.register_fn("repeated", |context: NativeCallContext, duty: Duty, time: Dynamic| {
+        let until = between("repeated", "time", &time, (60.0, ride::LONGEST), Dimension::Time).map_err(|e| e.at(context.call_position()))?;
+        Ok::<_, Box<EvalAltResult>>(Duty { until: Some(until), ..duty })
+    });
     let own = shelf.clone();
     engine.register_fn("machine", move |context: NativeCallContext, name: &str| -> Answer<Variant> {
         let read = || -> Result<Machine, Refusal> {

@@ -7,6 +7,7 @@ use rhai::packages::{
     BasicStringPackage, LanguageCorePackage, LogicPackage, MoreStringPackage, Package,
 };
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, INT, NativeCallContext, OptimizationLevel};
+use slipsoak_engine::horizon::Skipping;
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -21,11 +22,13 @@ pub struct Limits {
     pub operations: u64,
     /// time of the interpreter, without the engine's, per run
     pub time: Duration,
+    /// error allowed to skipping repeated blocks
+    pub skipping: Skipping,
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { operations: 20_000_000, time: Duration::from_mins(1) }
+        Self { operations: 20_000_000, time: Duration::from_mins(1), skipping: Skipping::default() }
     }
 }
 

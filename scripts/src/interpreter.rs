@@ -10,8 +10,9 @@ use crate::units::nearest;
 use crate::{dictionary, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
 use slipsoak_engine::duty::Segment;
+use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::record::Run;
-use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::simulate::{Options, Simulation, Until};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::time::{Duration, Instant};
@@ -26,6 +27,7 @@ pub struct Interpreter<'a> {
     engine: Engine,
     ast: AST,
     desk: Rc<Desk>,
+    skipping: Skipping,
 }
 
 impl<'a> Interpreter<'a> {
@@ -45,7 +47,7 @@ impl<'a> Interpreter<'a> {
                 known: known.join(", "),
             });
         }
-        Ok(Self { script, engine, ast, desk })
+        Ok(Self { script, engine, ast, desk, skipping: limits.skipping })
     }
 
     fn begin(&self) {
@@ -115,13 +117,29 @@ impl<'a> Interpreter<'a> {
         let machine = pair.variant.machine.clone();
         let mut simulation =
             Simulation::new(machine.clone(), Options::default()).map_err(|e| refused(e, Position::NONE))?;
-        if let Some(entries) = entries {
+        if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
+            let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
+            let how = Until { time: until, skipping: self.skipping };
+            simulation.live(&block, how).map_err(|(index, e)| refused(e, entries[index].1))?;
+        } else if let Some(entries) = entries {
             for (segment, position) in &entries {
                 simulation.perform(segment).map_err(|e| refused(e, *position))?;
             }
         } else {
             let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.desk.engine_time));
-            self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()))?;
+            let perform = || self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()));
+            if let Some(until) = pair.duty.until {
+                // What reads the ride may ride otherwise each time: every block is run.
+                ride.begin_log();
+                loop {
+                    perform()?;
+                    if ride.note(until) {
+                        break;
+                    }
+                }
+            } else {
+                perform()?;
+            }
             simulation = ride.simulation().ok_or_else(|| Trouble::NothingToRun { script: self.script.name.clone() })?;
         }
         if simulation.clock() <= 0.0 {

@@ -52,8 +52,12 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     if let Ok(style) = ProgressStyle::with_template("{pos}/{len} runs {bar:30} {elapsed}") {
         bar.set_style(style);
     }
+    let mut limits = Limits::default();
+    if run.no_skip {
+        limits.skipping.tolerance = 0.0;
+    }
     let study =
-        study::run(&script, &settings, Limits::default(), run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
+        study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);

@@ -19,6 +19,8 @@ pub struct Duty {
     pub name: String,
     /// called with the ride
     pub function: FnPtr,
+    /// repeats the function as a block until this time, s, or until a part is worn out
+    pub until: Option<f64>,
 }
 
 /// One run to make.

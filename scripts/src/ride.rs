@@ -6,7 +6,7 @@ use crate::{trace, variant};
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, NativeCallContext, Position};
 use slipsoak_engine::duty::{End, Segment, Service, Task, Trace};
 use slipsoak_engine::parts::{Dimension as D, Machine};
-use slipsoak_engine::simulate::{Simulation, channels};
+use slipsoak_engine::simulate::{Log, Simulation, channels};
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -17,7 +17,7 @@ type Answer<T> = Result<T, Box<EvalAltResult>>;
 /// Most entries of one duty.
 const ENTRIES: usize = 100_000;
 /// Longest ride, s.
-const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
+pub(crate) const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
 /// Slowing of a rider who names no other, m/s².
 const EASY_BRAKE: f64 = 1.5;
 /// How long a rider tries to reach a speed or to stop, s.
@@ -42,6 +42,7 @@ struct State {
     machine: Machine,
     entries: usize,
     lasting: f64,
+    log: Option<Log>,
 }
 
 /// The handle that a duty is given.
@@ -53,7 +54,7 @@ pub struct Ride {
 
 impl Ride {
     fn with(mode: Mode, duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
-        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0 };
+        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0, log: None };
         Self { state: Rc::new(RefCell::new(state)), engine_time }
     }
 
@@ -81,6 +82,27 @@ impl Ride {
             Mode::Live(simulation) => Some(*simulation),
             Mode::Recording(_) | Mode::Over => None,
         }
+    }
+
+    /// Begins to take down the ends of blocks.
+    pub fn begin_log(&self) {
+        let state = &mut *self.state.borrow_mut();
+        if let Mode::Live(simulation) = &mut state.mode {
+            state.log = Some(simulation.log());
+        }
+    }
+
+    /// Takes down the end of a block; whether the way ends here. A block that took no time ends it too.
+    pub fn note(&self, until: f64) -> bool {
+        let state = &mut *self.state.borrow_mut();
+        let (Mode::Live(simulation), Some(log)) = (&mut state.mode, &mut state.log) else { return true };
+        state.entries = 0;
+        let over = simulation.note(log, until) || state.lasting <= 0.0;
+        state.lasting = 0.0;
+        if let Some(log) = over.then(|| state.log.take()).flatten() {
+            simulation.arrive(log);
+        }
+        over
     }
 
     fn act(&self, context: &NativeCallContext, segment: Segment) -> Answer<()> {

@@ -10,6 +10,8 @@ pub enum On {
     Script,
     /// after a machine: `cart.spring(1700.rpm)`
     Machine,
+    /// after a duty: `week.repeated(2000.hours)`
+    Duty,
     /// after the ride that a duty is given: `ride.idle(30.s)`
     Ride,
 }
@@ -39,7 +41,7 @@ const fn word(
     Word { name, on, arguments, meaning, example }
 }
 
-use On::{Machine as M, Ride as R, Script as S};
+use On::{Duty as D, Machine as M, Ride as R, Script as S};
 
 /// Every word but the units.
 pub static WORDS: &[Word] = &[
@@ -112,6 +114,13 @@ pub static WORDS: &[Word] = &[
         r#"let other = cart.called("as delivered");"#,
     ),
     word(M, "name", "", "reads the machine's name", r"let name = cart.name;"),
+    word(
+        D,
+        "repeated",
+        "(time)",
+        "repeats the duty until that time or until a part is worn out, running in full only what it must",
+        "let season = week.repeated(300.hours);",
+    ),
     word(R, "idle", "(time)", "throttle closed, brake on until still, motor idling", "ride.idle(30.s);"),
     word(
         R,
@@ -206,6 +215,9 @@ impl Word {
             M => format!(
                 "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
             ),
+            D => format!(
+                "fn rides(ride) {{ ride.idle(30.s); ride.launch(20.km_h); ride.brake(1.5); ride.motor_off(10.hours); }}\nlet week = duty(\"a week\", Fn(\"rides\"));\n{example}\ncompare(machine(\"standard\"), season);\n"
+            ),
             R => format!(
                 "fn example(ride) {{\n    {example}\n    ride.idle(1.s);\n}}\ncompare(machine(\"standard\"), duty(\"example\", Fn(\"example\")));\n"
             ),
@@ -231,6 +243,7 @@ fn explain(word: &Word) -> String {
     let before = match word.on {
         S => "",
         M => "machine.",
+        D => "duty.",
         R => "ride.",
     };
     format!("{before}{}{}\n    {}\n    {}\n", word.name, word.arguments, word.meaning, word.example)
@@ -238,7 +251,7 @@ fn explain(word: &Word) -> String {
 
 fn all() -> String {
     let mut text = String::new();
-    for (on, head) in [(S, "Words of a script"), (M, "Words of a machine"), (R, "Words of a ride")] {
+    for (on, head) in [(S, "Words of a script"), (M, "Words of a machine"), (D, "Words of a duty"), (R, "Words of a ride")] {
         text += head;
         text.push_str("\n\n");
         text.extend(WORDS.iter().filter(|w| w.on == on).map(explain));

@@ -7,7 +7,8 @@ use crate::life::{self, PARTS};
 use crate::model::{PAIRS, counter, slow, state};
 use crate::record::{Horizon, LifePoint, Missed};
 
-const HOUR: f64 = 3600.0;
+/// Most blocks of one way.
+const MOST_BLOCKS: f64 = 1e8;
 /// Part whose end does not end the way: a dry bushing runs on, and wears.
 const OIL: usize = 4;
 /// Longest jump, as a share of the whole way of oil or a worn part.
@@ -29,48 +30,71 @@ struct Lifetime<'a> {
     sim: &'a mut Simulation,
     block: &'a [Segment],
     until: f64,
-    points: Vec<LifePoint>,
-    ends: [Option<f64>; PARTS.len()],
-    due: Option<f64>,
+    log: Log,
     block_time: f64,
 }
 
 impl Simulation {
-    /// Repeats a block until a part other than the oil is at its limit or the time is over.
-    pub fn live(&mut self, block: &[Segment], until: Until) -> Result<Horizon, Failure> {
-        let most = (until.time / HOUR * 1e4) as u64 + 1_000_000;
-        let mut life = Lifetime {
-            sim: self,
-            block,
-            until: until.time,
-            points: vec![],
-            ends: [None; PARTS.len()],
-            due: None,
-            block_time: 0.0,
-        };
-        life.note();
+    /// Repeats a block until a part other than the oil is at its limit or the time is over. A failure comes with the index
+    /// of the segment that met it.
+    pub fn live(&mut self, block: &[Segment], until: Until) -> Result<(), (usize, Failure)> {
+        let log = self.log();
+        let mut life = Lifetime { sim: self, block, until: until.time, log, block_time: 0.0 };
         // The first block tells how many there can be.
-        let start = life.sim.time;
         life.block()?;
-        let length = life.sim.time - start;
-        let blocks = ((until.time - life.sim.time) / length.max(1e-3)).ceil().clamp(0.0, most as f64);
+        let blocks = ((until.time - life.sim.time) / life.block_time.max(1e-3)).ceil().clamp(0.0, MOST_BLOCKS);
         let mut way = travel(&mut life, blocks as u64, until.skipping)?;
         way.run += 1;
-        Ok(life.close(&way))
+        let horizon = life.close(&way);
+        self.horizon = Some(horizon);
+        Ok(())
+    }
+
+    /// Begins the log of a block that the caller repeats by performing it again and again.
+    pub fn log(&mut self) -> Log {
+        self.assembly.recorder.keep_blocks();
+        Log::begin(self)
+    }
+
+    /// Takes down the end of a block; whether the way ends here.
+    pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
+        log.note(self);
+        self.assembly.recorder.close_block(self.time);
+        log.worn_out() || self.time >= until - 1e-6
+    }
+
+    /// Ends a way on which every block was run.
+    pub fn arrive(&mut self, log: Log) {
+        let run = log.points.len() as u64 - 1;
+        self.horizon = Some(log.horizon(&Travelled { run, ..Travelled::default() }, vec![]));
     }
 }
 
-impl Lifetime<'_> {
-    fn uses(&self) -> [f64; PARTS.len()] {
-        life::uses_now(&self.sim.assembly, &self.sim.y, &self.sim.worn)
+/// Where the parts stood at the ends of blocks, and when each was at its limit.
+#[derive(Clone, Debug)]
+pub struct Log {
+    points: Vec<LifePoint>,
+    ends: [Option<f64>; PARTS.len()],
+    due: Option<f64>,
+}
+
+impl Log {
+    fn begin(sim: &Simulation) -> Self {
+        let mut log = Self { points: vec![], ends: [None; PARTS.len()], due: None };
+        log.note(sim);
+        log
+    }
+
+    /// Use of the oil at which its service is due.
+    fn due_at(sim: &Simulation) -> f64 {
+        let limits = &sim.assembly.machine.limits;
+        (1.0 - limits.oil_service) / (1.0 - limits.oil_end).max(1e-9)
     }
 
     /// Takes down where the parts stand, and what has reached its limit since the last point.
-    fn note(&mut self) {
-        let used = self.uses();
-        let limit = &self.sim.assembly.machine.limits;
-        let due = (1.0 - limit.oil_service) / (1.0 - limit.oil_end).max(1e-9);
-        let time = self.sim.time;
+    fn note(&mut self, sim: &Simulation) {
+        let used = life::uses_now(&sim.assembly, &sim.y, &sim.worn);
+        let time = sim.time;
         if let Some(last) = self.points.last() {
             let crossed = |k: usize, level: f64| {
                 let (a, b) = (last.used[k], used[k]);
@@ -79,11 +103,32 @@ impl Lifetime<'_> {
             for (k, end) in self.ends.iter_mut().enumerate() {
                 *end = end.or_else(|| crossed(k, 1.0));
             }
-            self.due = self.due.or_else(|| crossed(OIL, due));
+            self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
         }
         self.points.push(LifePoint { time, used: used.to_vec() });
     }
 
+    fn worn_out(&self) -> bool {
+        self.ends.iter().enumerate().any(|(k, e)| k != OIL && e.is_some())
+    }
+
+    fn horizon(self, way: &Travelled, errors: Vec<Missed>) -> Horizon {
+        let first = self.ends.iter().enumerate().filter_map(|(k, e)| Some((k, (*e)?)));
+        let ended_by = first.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(k, _)| PARTS[k].to_owned());
+        Horizon {
+            blocks_run: way.run,
+            blocks_skipped: way.skipped,
+            jumps_taken_back: way.taken_back,
+            errors,
+            points: self.points,
+            ends: self.ends.to_vec(),
+            service_due: self.due,
+            ended_by,
+        }
+    }
+}
+
+impl Lifetime<'_> {
     fn close(self, way: &Travelled) -> Horizon {
         let values = self.read();
         let errors = NAMES.iter().zip(tracked()).map(|(name, k)| Missed {
@@ -91,18 +136,8 @@ impl Lifetime<'_> {
             value: values[k],
             error: way.errors[k],
         });
-        let first = self.ends.iter().enumerate().filter_map(|(k, e)| Some((k, (*e)?)));
-        let ended_by = first.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(k, _)| PARTS[k].to_owned());
-        Horizon {
-            blocks_run: way.run,
-            blocks_skipped: way.skipped,
-            jumps_taken_back: way.taken_back,
-            errors: errors.collect(),
-            points: self.points,
-            ends: self.ends.to_vec(),
-            service_due: self.due,
-            ended_by,
-        }
+        let errors = errors.collect();
+        self.log.horizon(way, errors)
     }
 }
 
@@ -120,16 +155,16 @@ const fn tracked() -> [usize; 5] {
 }
 
 impl Repeating for Lifetime<'_> {
-    type Held = (super::ride::Held, usize, [Option<f64>; PARTS.len()], Option<f64>, f64);
-    type Error = Failure;
+    type Held = (super::ride::Held, Log, f64);
+    type Error = (usize, Failure);
 
-    fn block(&mut self) -> Result<(), Failure> {
+    fn block(&mut self) -> Result<(), Self::Error> {
         let start = self.sim.time;
-        for segment in self.block {
-            self.sim.perform(segment)?;
+        for (index, segment) in self.block.iter().enumerate() {
+            self.sim.perform(segment).map_err(|failure| (index, failure))?;
         }
         self.block_time = self.sim.time - start;
-        self.note();
+        self.sim.note(&mut self.log, self.until);
         Ok(())
     }
 
@@ -191,40 +226,36 @@ impl Repeating for Lifetime<'_> {
         s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.worn));
         s.assembly.recorder.interrupt();
         s.assembly.settle(s.time, &mut s.y, &s.worn);
-        if blocks > 0.0 {
-            self.note();
-        } else {
-            self.points.pop();
-            self.note();
+        if blocks == 0.0 {
+            self.log.points.pop();
         }
+        self.log.note(self.sim);
     }
 
     fn hold(&self) -> Self::Held {
-        (self.sim.hold(), self.points.len(), self.ends, self.due, self.block_time)
+        (self.sim.hold(), self.log.clone(), self.block_time)
     }
 
     fn restore(&mut self, held: Self::Held) {
         self.sim.restore(held.0);
-        self.points.truncate(held.1);
-        (self.ends, self.due, self.block_time) = (held.2, held.3, held.4);
+        (self.log, self.block_time) = (held.1, held.2);
     }
 
     fn regime(&self) -> u64 {
         let gone = self.sim.worn[slow::WASHER] >= self.sim.assembly.machine.washer.thickness;
-        let ended = self.ends.iter().chain([&self.due]).enumerate().map(|(k, e)| u64::from(e.is_some()) << k);
+        let ended = self.log.ends.iter().chain([&self.log.due]).enumerate().map(|(k, e)| u64::from(e.is_some()) << k);
         ended.sum::<u64>() << 1 | u64::from(gone)
     }
 
     fn room(&self, slopes: &[f64]) -> f64 {
-        let [.., last, now] = &self.points[..] else { return 0.0 };
+        let [.., last, now] = &self.log.points[..] else { return 0.0 };
         let limits = &self.sim.assembly.machine.limits;
-        let due = (1.0 - limits.oil_service) / (1.0 - limits.oil_end).max(1e-9);
         let to = |k: usize, level: f64| {
             let (a, b) = (last.used[k], now.used[k]);
             if b > a && b < level { (level - b) / (b - a) } else { f64::INFINITY }
         };
-        let parts = (0..PARTS.len()).filter(|&k| self.ends[k].is_none()).map(|k| to(k, 1.0));
-        let oil = if self.due.is_none() { to(OIL, due) } else { f64::INFINITY };
+        let parts = (0..PARTS.len()).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
+        let oil = if self.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
         let washer = self.sim.assembly.machine.washer.thickness - self.sim.worn[slow::WASHER];
         let gone = if washer > 0.0 { washer / slopes[WORN + slow::WASHER].max(1e-30) } else { f64::INFINITY };
         let least = 1e-4 * self.sim.assembly.full_mass;
@@ -245,7 +276,6 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn over(&self) -> bool {
-        let worn_out = self.ends.iter().enumerate().any(|(k, e)| k != OIL && e.is_some());
-        worn_out || self.sim.time >= self.until - 1e-6
+        self.log.worn_out() || self.sim.time >= self.until - 1e-6
     }
 }

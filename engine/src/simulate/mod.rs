@@ -13,6 +13,6 @@ mod warnings;
 
 pub use channels::channels;
 pub use culprit::Culprit;
-pub use lifetime::Until;
+pub use lifetime::{Log, Until};
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation};

@@ -10,6 +10,8 @@ type Row = [f64; COUNT];
 #[derive(Clone, Debug)]
 struct Span {
     time: f64,
+    /// end, where windows are blocks, s
+    end: f64,
     least: Row,
     sum: Row,
     most: Row,
@@ -17,7 +19,7 @@ struct Span {
 
 impl Span {
     const fn empty() -> Self {
-        Self { time: 0.0, least: [f64::INFINITY; COUNT], sum: [0.0; COUNT], most: [f64::NEG_INFINITY; COUNT] }
+        Self { time: 0.0, end: 0.0, least: [f64::INFINITY; COUNT], sum: [0.0; COUNT], most: [f64::NEG_INFINITY; COUNT] }
     }
     fn touch(&mut self, v: &Row) {
         for ((least, most), v) in self.least.iter_mut().zip(&mut self.most).zip(v) {
@@ -27,6 +29,7 @@ impl Span {
     }
     fn join(&mut self, other: &Self) {
         self.time += other.time;
+        self.end = other.end;
         self.touch(&other.least);
         self.touch(&other.most);
         for k in 0..COUNT {
@@ -50,6 +53,8 @@ impl Span {
 pub struct Recorder {
     most_windows: usize,
     length: f64,
+    by_block: bool,
+    block: Span,
     windows: Vec<Span>,
     segment: Span,
     overall: Span,
@@ -68,6 +73,8 @@ impl Recorder {
         Self {
             most_windows: most_windows.max(2),
             length: 0.25,
+            by_block: false,
+            block: Span::empty(),
             windows: vec![],
             segment: Span::empty(),
             overall: Span::empty(),
@@ -80,7 +87,7 @@ impl Recorder {
         let start = self.last.unwrap_or_else(|| values(assembly, step.before, step.slow));
         let middle = values(assembly, step.middle, step.slow);
         let end = values(assembly, step.after, step.slow);
-        for span in [&mut self.segment, &mut self.overall] {
+        for span in [&mut self.segment, &mut self.overall, &mut self.block] {
             span.touch(&start);
             span.touch(&middle);
             span.touch(&end);
@@ -89,7 +96,9 @@ impl Recorder {
                 span.sum[k] += step.length / 6.0 * (start[k] + 4.0 * middle[k] + end[k]);
             }
         }
-        self.spread(step.start, step.length, &start, &middle, &end);
+        if !self.by_block {
+            self.spread(step.start, step.length, &start, &middle, &end);
+        }
         self.last = Some(end);
     }
 
@@ -141,6 +150,26 @@ impl Recorder {
         }
     }
 
+    /// From here on a window is a block.
+    pub(crate) fn keep_blocks(&mut self) {
+        self.by_block = true;
+        self.windows.clear();
+        self.block = Span::empty();
+    }
+
+    /// Keeps the block that ends here as a window; neighbours are joined when there are too many.
+    pub(crate) fn close_block(&mut self, end: f64) {
+        let mut block = std::mem::replace(&mut self.block, Span::empty());
+        if !self.by_block || block.time <= 0.0 {
+            return;
+        }
+        block.end = end;
+        self.windows.push(block);
+        if self.windows.len() > self.most_windows {
+            self.halve();
+        }
+    }
+
     /// Extremes since the last call.
     pub(crate) fn close_segment(&mut self) -> Extremes {
         std::mem::replace(&mut self.segment, Span::empty()).extremes()
@@ -155,8 +184,8 @@ impl Recorder {
     pub(crate) fn windows(&self) -> Windows {
         let kept: Vec<(usize, &Span)> = self.windows.iter().enumerate().filter(|(_, w)| w.time > 0.0).collect();
         Windows {
-            length: self.length,
-            end: kept.iter().map(|(i, w)| *i as f64 * self.length + w.time).collect(),
+            length: if self.by_block { kept.first().map_or(0.0, |(_, w)| w.time) } else { self.length },
+            end: kept.iter().map(|(i, w)| if self.by_block { w.end } else { *i as f64 * self.length + w.time }).collect(),
             least: kept.iter().map(|(_, w)| w.least.to_vec()).collect(),
             mean: kept.iter().map(|(_, w)| w.mean()).collect(),
             most: kept.iter().map(|(_, w)| w.most.to_vec()).collect(),

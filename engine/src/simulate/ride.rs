@@ -8,7 +8,7 @@ use crate::integrate::{Ended, Stepper, Stuck};
 use crate::life;
 use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, guard, slow, state};
 use crate::parts::{Invalid, Machine, PARAMETERS};
-use crate::record::{Run, SegmentSummary, Setting};
+use crate::record::{Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
 
 const MOST_LISTED: usize = 2000;
@@ -84,6 +84,8 @@ pub struct Simulation {
     pub(super) noticed: warnings::Noticed,
     /// drops, grease m³, linings, washers, bushings, springs used
     pub(super) supplies: [f64; SUPPLIES.len()],
+    /// how a block was repeated
+    pub(super) horizon: Option<Horizon>,
     segments: Vec<SegmentSummary>,
     segments_left_out: u64,
 }
@@ -117,6 +119,7 @@ impl Simulation {
             books,
             noticed: warnings::Noticed::default(),
             supplies: [0.0; SUPPLIES.len()],
+            horizon: None,
             segments: vec![],
             segments_left_out: 0,
         })
@@ -319,7 +322,10 @@ impl Simulation {
         let overall = a.recorder.overall();
         let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
-        let parts = life::parts(&a.machine, &windows, &overall, &now, self.time, oiled);
+        let mut parts = life::parts(&a.machine, &windows, &overall, &now, self.time, oiled);
+        if let Some(horizon) = &self.horizon {
+            life::simulated(&mut parts, horizon);
+        }
         let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
         let settings = PARAMETERS
             .iter()
@@ -351,7 +357,7 @@ impl Simulation {
             overall,
             ledgers,
             parts,
-            horizon: None,
+            horizon: self.horizon,
             supplies: SUPPLIES
                 .iter()
                 .zip(self.supplies)
