@@ -185,7 +185,10 @@ impl Recorder {
         let kept: Vec<(usize, &Span)> = self.windows.iter().enumerate().filter(|(_, w)| w.time > 0.0).collect();
         Windows {
             length: if self.by_block { kept.first().map_or(0.0, |(_, w)| w.time) } else { self.length },
-            end: kept.iter().map(|(i, w)| if self.by_block { w.end } else { *i as f64 * self.length + w.time }).collect(),
+            end: kept
+                .iter()
+                .map(|(i, w)| if self.by_block { w.end } else { *i as f64 * self.length + w.time })
+                .collect(),
             least: kept.iter().map(|(_, w)| w.least.to_vec()).collect(),
             mean: kept.iter().map(|(_, w)| w.mean()).collect(),
             most: kept.iter().map(|(_, w)| w.most.to_vec()).collect(),
