@@ -34,7 +34,8 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         .register_get("name", |v: &mut Variant| v.name.clone())
         .register_fn("duty", |name: &str, function: FnPtr| Duty { name: name.to_owned(), function, until: None });
     engine.register_fn("repeated", |context: NativeCallContext, duty: Duty, time: Dynamic| {
-        let until = between("repeated", "time", &time, (60.0, ride::LONGEST), Dimension::Time).map_err(|e| e.at(context.call_position()))?;
+        let until = between("repeated", "time", &time, (60.0, ride::LONGEST), Dimension::Time)
+            .map_err(|e| e.at(context.call_position()))?;
         Ok::<_, Box<EvalAltResult>>(Duty { until: Some(until), ..duty })
     });
     let own = shelf.clone();

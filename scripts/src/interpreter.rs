@@ -127,7 +127,8 @@ impl<'a> Interpreter<'a> {
             }
         } else {
             let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.desk.engine_time));
-            let perform = || self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()));
+            let perform =
+                || self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()));
             if let Some(until) = pair.duty.until {
                 // What reads the ride may ride otherwise each time: every block is run.
                 ride.begin_log();

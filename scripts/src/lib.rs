@@ -56,8 +56,7 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     if run.no_skip {
         limits.skipping.tolerance = 0.0;
     }
-    let study =
-        study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
+    let study = study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);

@@ -251,7 +251,9 @@ fn explain(word: &Word) -> String {
 
 fn all() -> String {
     let mut text = String::new();
-    for (on, head) in [(S, "Words of a script"), (M, "Words of a machine"), (D, "Words of a duty"), (R, "Words of a ride")] {
+    for (on, head) in
+        [(S, "Words of a script"), (M, "Words of a machine"), (D, "Words of a duty"), (R, "Words of a ride")]
+    {
         text += head;
         text.push_str("\n\n");
         text.extend(WORDS.iter().filter(|w| w.on == on).map(explain));
