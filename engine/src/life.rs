@@ -2,7 +2,7 @@
 
 use crate::model::{Assembly, slow, state};
 use crate::parts::Machine;
-use crate::record::{Extremes, Horizon, PartUse, Windows};
+use crate::record::{Horizon, PartUse, Windows};
 use crate::simulate::channels;
 
 /// Parts whose use is counted, in the order of the record.
@@ -58,12 +58,12 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
     (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))
 }
 
-/// Use of each part over a run, and the time to its limit, s: at the rate of the run's second half, or of the whole run
+/// Use of each part over a run in which the washer came to so many K, and the time to its limit, s: at the rate of the run's second half, or of the whole run
 /// where that half does not speak for it; the spring's by the law of relaxation.
 pub fn parts(
     m: &Machine,
     windows: &Windows,
-    overall: &Extremes,
+    washer_most: f64,
     now: &[f64],
     duration: f64,
     oiled: bool,
@@ -87,7 +87,7 @@ pub fn parts(
             used
         })
         .collect();
-    let end = uses(m, |name| if name == "washer" { pick(&overall.most, name) } else { pick(now, name) });
+    let end = uses(m, |name| if name == "washer" { washer_most } else { pick(now, name) });
     let half = curves.len() / 2;
     let half_time = windows.end.get(half).map_or(0.0, |e| e - 0.5 * windows.length);
     PARTS

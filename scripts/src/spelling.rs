@@ -57,15 +57,11 @@ struct Known {
 
 fn known(engine: &Engine, ast: &AST) -> Known {
     let mut known = Known::default();
-    let text = engine.gen_fn_metadata_to_json(true).unwrap_or_default();
-    let json: serde_json::Value = serde_json::from_str(&text).unwrap_or_default();
-    for function in json["functions"].as_array().into_iter().flatten() {
-        let (Some(name), Some(count)) = (function["name"].as_str(), function["numParams"].as_u64()) else {
-            continue;
-        };
+    let functions = engine.collect_fn_metadata(None, |f| Some((f.metadata.name.clone(), f.metadata.num_params)), true);
+    for (name, count) in functions {
         match name.strip_prefix("get$").or_else(|| name.strip_prefix("set$")) {
             Some(property) => drop(known.properties.insert(property.to_owned())),
-            None => drop(known.counts.entry(name.to_owned()).or_default().insert(count as usize)),
+            None => drop(known.counts.entry(name.to_string()).or_default().insert(count)),
         }
     }
     for function in ast.iter_functions() {

@@ -164,18 +164,17 @@ impl Assembly {
     /// Power at the motor, at the rubbing faces and at the drum, each with the torque that passes from one to the next.
     fn mechanics_entries(&self, y: &[f64], slow: &[f64], f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
         let x = read(y);
-        let rub = self.rubbing(x, slow);
-        let drive = self.drive(x, &rub);
-        let rubbed = rub.clutch + rub.bushing + rub.washer;
-        let passed = if self.contact == Contact::Locked { drive.locked } else { rubbed };
+        let grip = self.gripping(x, slow);
+        let bearing = self.bearing(x, slow, &grip);
+        let passed = if self.contact == Contact::Locked { self.locked_torque(y) } else { self.on_drum(y, slow) };
         let (motor, drum, m) = (y[state::MOTOR], y[state::DRUM], &self.machine);
         let torque: f64 = self.motor_torque(motor, y[state::THROTTLE]);
         let (turning, turned) = (m.motor.inertia * motor * f[state::MOTOR], m.drum.inertia * drum * f[state::DRUM]);
         vec![
             ("motor work", vec![f[counter::MOTOR_WORK], -torque * motor]),
             ("turning motor", vec![torque * motor, -passed * motor, -turning]),
-            ("slip heat", vec![rub.clutch * (motor - drum), -f[counter::SLIP]]),
-            ("bearing heat", vec![(rub.bushing + rub.washer) * (motor - drum), -f[counter::BEARING]]),
+            ("slip heat", vec![grip.clutch * (motor - drum), -f[counter::SLIP]]),
+            ("bearing heat", vec![(bearing.bushing + bearing.washer) * (motor - drum), -f[counter::BEARING]]),
             ("drum and chain work", vec![passed * drum, -turned, -f[counter::CHAIN_WORK]]),
         ]
     }

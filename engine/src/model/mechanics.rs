@@ -20,25 +20,28 @@ const READ: [usize; 11] = [
     state::BUSHING,
 ];
 
-/// What rubs on what, with which torque and heat.
+/// The lining on the drum, with its torque and heat.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Rubbing<R> {
+pub(crate) struct Gripping<R> {
     /// motor's speed over the drum's, rad/s
     pub slip: R,
     /// what the clutch could carry, N·m
     pub capacity: R,
     /// torque of the lining on the drum, N·m (not when locked)
     pub clutch: R,
-    /// bushing friction on the drum, N·m
-    pub bushing: R,
-    /// washer friction on the drum, N·m
-    pub washer: R,
     /// heat of the slipping lining, W
     pub heat: R,
     /// rubbed face of the lining, K
     pub face: R,
     /// grip lost to oil, 0..1
     pub oiled: R,
+}
+
+/// Friction of bushing and washer on the drum, N·m: none while locked.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Bearing<R> {
+    pub bushing: R,
+    pub washer: R,
 }
 
 /// What moves the drum and the vehicle.
@@ -68,9 +71,9 @@ impl Assembly {
         motor.squared() * (c.shoe_mass * (c.shoe_radius + worn)) - spring
     }
 
-    /// Torques at the rubbing faces.
-    pub(crate) fn rubbing<R: Real>(&self, x: [R; 11], slow: &[f64]) -> Rubbing<R> {
-        let [motor, drum, _, lining, wall, shoes, wet, lasting, pores, film, bushing] = x;
+    /// The lining on the drum; what bushing and washer do is not needed for it.
+    pub(crate) fn gripping<R: Real>(&self, x: [R; 11], slow: &[f64]) -> Gripping<R> {
+        let [motor, drum, _, lining, wall, shoes, wet, lasting, ..] = x;
         let m = &self.machine;
         let (l, c) = (&m.lining, &m.clutch);
         let slip = motor - drum;
@@ -98,29 +101,6 @@ impl Assembly {
         let sign = if let Contact::Slip(s) = self.contact { s } else { 0.0 };
         let clutch = capacity * sign;
         let heat = clutch * slip;
-        let (bushing_torque, washer_torque) = if self.contact == Contact::Locked {
-            (zero, zero)
-        } else {
-            let pull = capacity / self.sprocket_pitch_radius;
-            let fill = self.fill(film, bushing);
-            let a = bearing::lubrication(self.saturation(pores, bushing), fill)
-                * (1.0 - 0.5 * slow[super::names::slow::OXIDATION]);
-            let mu = bearing::friction_mixed(m.bushing.friction_oiled, m.bushing.friction_dry, a);
-            let radius = 0.5 * m.bushing.bore;
-            let coulomb = bearing::coulomb(mu, pull + m.bushing.weight, radius, slip);
-            let viscous = bearing::viscous(
-                radius,
-                m.bushing.length,
-                m.bushing.clearance,
-                m.bushing.viscous_most,
-                self.viscosity(bushing),
-                slip,
-                fill,
-            );
-            let thrust = pull * self.misalignment_slope + m.washer.preload;
-            let mean_radius = 0.25 * (m.washer.inside + m.washer.outside);
-            (coulomb + viscous, bearing::coulomb(R::from(m.washer.friction), thrust, mean_radius, slip))
-        };
         let i = &self.interface;
         let into_lining = if self.contact == Contact::Free {
             (wall - lining) * i.open
@@ -128,7 +108,53 @@ impl Assembly {
             heat * i.lining_share + (wall - lining) * i.closed
         };
         let face = lining + into_lining / i.lining_half;
-        Rubbing { slip, capacity, clutch, bushing: bushing_torque, washer: washer_torque, heat, face, oiled }
+        Gripping { slip, capacity, clutch, heat, face, oiled }
+    }
+
+    /// Bushing and washer under the pull of a gripping lining.
+    pub(crate) fn bearing<R: Real>(&self, x: [R; 11], slow: &[f64], grip: &Gripping<R>) -> Bearing<R> {
+        let [.., pores, film, bushing] = x;
+        let m = &self.machine;
+        let (slip, zero) = (grip.slip, R::from(0.0));
+        if self.contact == Contact::Locked {
+            return Bearing { bushing: zero, washer: zero };
+        }
+        let pull = grip.capacity / self.sprocket_pitch_radius;
+        let fill = self.fill(film, bushing);
+        let a = bearing::lubrication(self.saturation(pores, bushing), fill)
+            * (1.0 - 0.5 * slow[super::names::slow::OXIDATION]);
+        let mu = bearing::friction_mixed(m.bushing.friction_oiled, m.bushing.friction_dry, a);
+        let radius = 0.5 * m.bushing.bore;
+        let coulomb = bearing::coulomb(mu, pull + m.bushing.weight, radius, slip);
+        let viscous = bearing::viscous(
+            radius,
+            m.bushing.length,
+            m.bushing.clearance,
+            m.bushing.viscous_most,
+            self.viscosity(bushing),
+            slip,
+            fill,
+        );
+        let thrust = pull * self.misalignment_slope + m.washer.preload;
+        let mean_radius = 0.25 * (m.washer.inside + m.washer.outside);
+        let washer = bearing::coulomb(R::from(m.washer.friction), thrust, mean_radius, slip);
+        Bearing { bushing: coulomb + viscous, washer }
+    }
+
+    /// All friction on the drum, N·m: none while locked.
+    pub(crate) fn on_drum(&self, y: &[f64], slow: &[f64]) -> f64 {
+        if self.contact == Contact::Locked {
+            return 0.0;
+        }
+        let x = read(y);
+        let grip = self.gripping(x, slow);
+        let bearing = self.bearing(x, slow, &grip);
+        grip.clutch + bearing.bushing + bearing.washer
+    }
+
+    /// Torque through the locked clutch, N·m.
+    pub(crate) fn locked_torque(&self, y: &[f64]) -> f64 {
+        self.drive(read(y), 0.0).locked
     }
 
     /// Torque of the motor, N·m.
@@ -148,15 +174,14 @@ impl Assembly {
         (air + (self.rolling * direction + self.grade)) * self.speed_per_drum
     }
 
-    /// Rates of both speeds, and the torques that go with them.
-    pub(crate) fn drive<R: Real>(&self, x: [R; 11], rub: &Rubbing<R>) -> Drive<R> {
+    /// Rates of both speeds, and the torques that go with them; friction on the drum counts for nothing while locked.
+    pub(crate) fn drive<R: Real>(&self, x: [R; 11], on_drum: R) -> Drive<R> {
         let m = &self.machine;
         let (motor, drum, throttle) = (x[0], x[1], x[2]);
         let eta = m.vehicle.chain_efficiency;
         let zero = R::from(0.0);
         let motor_torque = self.motor_torque(motor, throttle);
         let locked = self.contact == Contact::Locked;
-        let on_drum = rub.clutch + rub.bushing + rub.washer;
         let (torque, inertia) =
             if locked { (motor_torque, m.motor.inertia + m.drum.inertia) } else { (on_drum, m.drum.inertia) };
         let (drum_rate, chain, brake) = match self.motion {
@@ -225,16 +250,17 @@ impl Group<11> for Mechanics<'_> {
         let a = self.assembly;
         let m = &a.machine;
         let (motor, drum, throttle, wet) = (x[0], x[1], x[2], x[6]);
-        let rub = a.rubbing(x, self.slow);
-        let drive = a.drive(x, &rub);
+        let grip = a.gripping(x, self.slow);
+        let bearing = a.bearing(x, self.slow, &grip);
+        let drive = a.drive(x, grip.clutch + bearing.bushing + bearing.washer);
         out.add(state::MOTOR, drive.motor_rate);
         out.add(state::DRUM, drive.drum_rate);
         out.add(state::THROTTLE, (a.opening(self.time, motor, drum) - throttle) / m.motor.throttle_lag);
 
-        let bushing = rub.bushing * rub.slip;
-        let washer = rub.washer * rub.slip;
-        out.add(state::LINING, rub.heat * (a.interface.lining_share / a.capacity[state::LINING]));
-        out.add(state::WALL, rub.heat * ((1.0 - a.interface.lining_share) / a.capacity[state::WALL]));
+        let bushing = bearing.bushing * grip.slip;
+        let washer = bearing.washer * grip.slip;
+        out.add(state::LINING, grip.heat * (a.interface.lining_share / a.capacity[state::LINING]));
+        out.add(state::WALL, grip.heat * ((1.0 - a.interface.lining_share) / a.capacity[state::WALL]));
         out.add(state::BUSHING, bushing * (0.5 / a.capacity[state::BUSHING]));
         out.add(state::SHAFT, bushing * (0.5 / a.capacity[state::SHAFT]));
         out.add(state::WASHER, washer / a.capacity[state::WASHER]);
@@ -246,7 +272,7 @@ impl Group<11> for Mechanics<'_> {
         }
         out.add(counter::MOTOR_WORK, drive.motor_torque * motor);
         out.add(counter::CHAIN_WORK, drive.chain * drum);
-        out.add(counter::SLIP, rub.heat);
+        out.add(counter::SLIP, grip.heat);
         out.add(counter::BEARING, bushing + washer);
         if let Motion::Moving(direction) = a.motion {
             let distance = drum * (direction * a.speed_per_drum);
@@ -261,20 +287,10 @@ impl Group<11> for Mechanics<'_> {
             out.add(counter::CHAIN_LOSS, power * if power.value() >= 0.0 { 1.0 - eta } else { 1.0 - 1.0 / eta });
         }
         let l = &m.lining;
-        let evaporating = a.evaporation(rub.face) * rub.oiled * a.lining_area * wet / (wet + x[7] + 1e-12);
-        let gone = evaporating + wet * rub.heat / (l.wipe * a.lining_area);
+        let evaporating = a.evaporation(grip.face) * grip.oiled * a.lining_area * wet / (wet + x[7] + 1e-12);
+        let gone = evaporating + wet * grip.heat / (l.wipe * a.lining_area);
         out.add(state::WET, -gone);
         out.add(counter::EVAPORATED, gone);
-    }
-}
-
-impl Assembly {
-    /// Torques at the faces, and the torque through the clutch while it is locked.
-    pub(crate) fn torques(&self, y: &[f64], slow: &[f64]) -> (Rubbing<f64>, Option<f64>) {
-        let x = read(y);
-        let rub = self.rubbing(x, slow);
-        let locked = (self.contact == Contact::Locked).then(|| self.drive(x, &rub).locked);
-        (rub, locked)
     }
 }
 

@@ -20,6 +20,7 @@ pub(crate) use group::{Group, Sink};
 pub(crate) use heat::{Band, Block, Film, Inner};
 #[cfg(test)]
 pub(crate) use mechanics::Mechanics;
+pub(crate) use mechanics::read;
 pub use names::*;
 #[cfg(test)]
 pub(crate) use oil::Oil;

@@ -47,12 +47,6 @@ impl Assembly {
         contact + 4 * (motion + 3 * (self.motor as u64 + 3 * (u64::from(self.braking.is_some()) + 2 * ask)))
     }
 
-    /// Torque on the drum from friction, N·m, while not locked.
-    fn on_drum(&self, y: &[f64], slow: &[f64]) -> f64 {
-        let rub = self.rubbing(read(y), slow);
-        rub.clutch + rub.bushing + rub.washer
-    }
-
     /// Torques on the drum beyond which a held vehicle sets off forward and rolls back.
     fn holding(&self) -> (f64, f64) {
         let eta = self.machine.vehicle.chain_efficiency;
@@ -79,8 +73,7 @@ impl Assembly {
             Motion::Moving(direction) => {
                 out[guard::HALT] = direction * drum;
                 if let BrakeAsk::Slow(slowing) = self.brake_ask {
-                    let x = read(y);
-                    let drive = self.drive(x, &self.rubbing(x, slow));
+                    let drive = self.drive(read(y), self.on_drum(y, slow));
                     if self.braking.is_some() {
                         out[guard::BRAKE_EASES] = drive.brake;
                     } else {
@@ -111,9 +104,7 @@ impl Assembly {
     }
 
     fn grip_left(&self, y: &[f64], slow: &[f64]) -> f64 {
-        let x = read(y);
-        let rub = self.rubbing(x, slow);
-        self.machine.clutch.peak * rub.capacity - self.drive(x, &rub).locked.abs()
+        self.machine.clutch.peak * self.gripping(read(y), slow).capacity - self.locked_torque(y).abs()
     }
 
     pub(crate) fn note(&mut self, time: f64, what: &str) {
@@ -138,9 +129,7 @@ impl Assembly {
             guard::RELEASE => self.contact = Contact::Free,
             guard::MEET => what = self.meet(y, slow),
             guard::BREAK => {
-                let x = read(y);
-                let torque = self.drive(x, &self.rubbing(x, slow)).locked;
-                self.contact = Contact::Slip(if torque < 0.0 { -1.0 } else { 1.0 });
+                self.contact = Contact::Slip(if self.locked_torque(y) < 0.0 { -1.0 } else { 1.0 });
             }
             guard::HALT => {
                 y[state::DRUM] = 0.0;
@@ -197,8 +186,7 @@ impl Assembly {
     fn bite(&mut self, y: &[f64], slow: &[f64]) {
         if let (BrakeAsk::Slow(slowing), Motion::Moving(direction)) = (self.brake_ask, self.motion) {
             self.braking = None;
-            let x = read(y);
-            let free = self.drive(x, &self.rubbing(x, slow)).drum_rate;
+            let free = self.drive(read(y), self.on_drum(y, slow)).drum_rate;
             if -direction * free * self.speed_per_drum < slowing * (1.0 + 1e-9) {
                 self.braking = Some(slowing);
             }
@@ -231,9 +219,7 @@ impl Assembly {
             (Motion::Moving(_), BrakeAsk::Slow(slowing)) => self.braking = Some(slowing),
         }
         if self.contact == Contact::Locked && self.grip_left(y, slow) < 0.0 {
-            let x = read(y);
-            let torque = self.drive(x, &self.rubbing(x, slow)).locked;
-            self.contact = Contact::Slip(if torque < 0.0 { -1.0 } else { 1.0 });
+            self.contact = Contact::Slip(if self.locked_torque(y) < 0.0 { -1.0 } else { 1.0 });
             self.note(t, "unlocks");
         }
     }

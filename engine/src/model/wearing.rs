@@ -19,11 +19,11 @@ impl Assembly {
     pub(super) fn wear_rates(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
         let m = &self.machine;
         let (b, l) = (&m.bushing, &m.lining);
-        let rub = self.rubbing(read(y), slow);
+        let grip = self.gripping(read(y), slow);
         let locked = self.contact == Contact::Locked;
-        let sliding = if locked { 0.0 } else { rub.slip.abs() };
-        let pull = if locked { 0.0 } else { rub.capacity / self.sprocket_pitch_radius };
-        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, rub.face);
+        let sliding = if locked { 0.0 } else { grip.slip.abs() };
+        let pull = if locked { 0.0 } else { grip.capacity / self.sprocket_pitch_radius };
+        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face);
         let fill = self.fill(y[state::FILM], y[state::BUSHING]);
         let saturation = self.saturation(y[state::PORES], y[state::BUSHING]);
         let a = bearing::lubrication(saturation, fill) * (1.0 - 0.5 * slow[slow::OXIDATION]);
@@ -36,7 +36,7 @@ impl Assembly {
         let gone = slow[slow::WASHER] >= m.washer.thickness;
         let (on_washer, on_face) = if gone { (0.0, thrust) } else { (thrust, 0.0) };
 
-        out[slow::LINING] = wear::lining_rate(w, rub.heat, self.lining_area);
+        out[slow::LINING] = wear::lining_rate(w, grip.heat, self.lining_area);
         out[slow::BORE] = wear::bushing_rate(k, load, b.bore, b.length, sliding * 0.5 * b.bore);
         out[slow::WASHER] = wear::face_rate(kw, on_washer, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
         out[slow::FACE] = wear::face_rate(b.wear_dry, on_face, sliding, 0.5 * b.bore, 0.5 * b.outside);
@@ -48,7 +48,7 @@ impl Assembly {
         let slipping = if let Contact::Slip(sign) = self.contact { turned * sign } else { 0.0 };
         let turned = turned.abs();
         let middle = |inside: f64, outside: f64| 0.25 * (inside + outside);
-        out[slow::LINING_VOLUME] = wear::volume_rate(w, rub.capacity / m.drum.radius, slipping * m.drum.radius);
+        out[slow::LINING_VOLUME] = wear::volume_rate(w, grip.capacity / m.drum.radius, slipping * m.drum.radius);
         out[slow::BORE_VOLUME] = wear::volume_rate(k, wear::pressed(load), turned * 0.5 * b.bore);
         out[slow::WASHER_VOLUME] = wear::volume_rate(kw, on_washer, turned * middle(m.washer.inside, m.washer.outside));
         out[slow::FACE_VOLUME] = wear::volume_rate(b.wear_dry, on_face, turned * middle(b.bore, b.outside));

@@ -1,7 +1,7 @@
 //! The recorded quantities: one table for records, tables and axes.
 
 use crate::laws::shoe;
-use crate::model::{Assembly, counter, slow, state};
+use crate::model::{Assembly, Contact, counter, read, slow, state};
 use crate::record::Channel;
 
 /// How many channels there are.
@@ -51,7 +51,8 @@ pub(crate) fn index(name: &str) -> Option<usize> {
 
 /// Present values of all channels, SI.
 pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; COUNT] {
-    let (rub, locked) = a.torques(y, worn);
+    let grip = a.gripping(read(y), worn);
+    let torque = if a.contact == Contact::Locked { a.locked_torque(y) } else { grip.clutch };
     let c = &a.machine.clutch;
     let spring = shoe::spring_force(
         a.preload,
@@ -66,9 +67,9 @@ pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; COUNT] {
         y[state::DRUM],
         y[state::DRUM] * a.speed_per_drum,
         y[state::THROTTLE],
-        locked.unwrap_or(rub.clutch),
-        rub.heat,
-        rub.face,
+        torque,
+        grip.heat,
+        grip.face,
         y[state::WALL],
         y[state::BAND],
         y[state::WEB],

@@ -22,19 +22,24 @@ impl Span {
         Self { time: 0.0, end: 0.0, least: [f64::INFINITY; COUNT], sum: [0.0; COUNT], most: [f64::NEG_INFINITY; COUNT] }
     }
     fn touch(&mut self, v: &Row) {
-        for ((least, most), v) in self.least.iter_mut().zip(&mut self.most).zip(v) {
-            *least = least.min(*v);
-            *most = most.max(*v);
+        self.reach(v, v);
+    }
+    fn reach(&mut self, low: &Row, high: &Row) {
+        for k in 0..COUNT {
+            self.least[k] = if low[k] < self.least[k] { low[k] } else { self.least[k] };
+            self.most[k] = if high[k] > self.most[k] { high[k] } else { self.most[k] };
+        }
+    }
+    fn add(&mut self, time: f64, integral: &Row) {
+        self.time += time;
+        for (sum, more) in self.sum.iter_mut().zip(integral) {
+            *sum += more;
         }
     }
     fn join(&mut self, other: &Self) {
-        self.time += other.time;
+        self.add(other.time, &other.sum);
         self.end = other.end;
-        self.touch(&other.least);
-        self.touch(&other.most);
-        for k in 0..COUNT {
-            self.sum[k] += other.sum[k];
-        }
+        self.reach(&other.least, &other.most);
     }
     fn mean(&self) -> Vec<f64> {
         (0..COUNT).map(|k| (self.sum[k] / self.time).clamp(self.least[k], self.most[k])).collect()
@@ -48,61 +53,122 @@ impl Span {
     }
 }
 
-/// Windows of a run and the extremes of its present segment.
+/// Windows of a run and the extremes of its present segment, or nothing.
+#[derive(Clone, Debug, Default)]
+pub struct Recorder(Option<Box<Kept>>);
+
 #[derive(Clone, Debug)]
-pub struct Recorder {
+struct Kept {
     most_windows: usize,
     length: f64,
     by_block: bool,
-    block: Span,
     windows: Vec<Span>,
     segment: Span,
+    /// its extremes, like the block's, lack those of the present segment
     overall: Span,
+    block: Span,
     last: Option<Row>,
-}
-
-impl Default for Recorder {
-    fn default() -> Self {
-        Self::new(2)
-    }
+    /// the last row stands in its window too: not so after a step too short to move the clock
+    in_window: bool,
 }
 
 impl Recorder {
-    /// A recorder that keeps at most so many windows.
+    /// A recorder that keeps at most so many windows, or nothing at all if none are wanted.
     pub fn new(most_windows: usize) -> Self {
-        Self {
+        let kept = || Kept {
             most_windows: most_windows.max(2),
             length: 0.25,
             by_block: false,
-            block: Span::empty(),
             windows: vec![],
             segment: Span::empty(),
             overall: Span::empty(),
+            block: Span::empty(),
             last: None,
-        }
+            in_window: false,
+        };
+        Self((most_windows > 0).then(|| Box::new(kept())))
     }
 
     /// Takes in one accepted step.
     pub(crate) fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
+        if let Some(kept) = &mut self.0 {
+            kept.see(assembly, step);
+        }
+    }
+
+    /// From here on a window is a block.
+    pub(crate) fn keep_blocks(&mut self) {
+        if let Some(kept) = &mut self.0 {
+            kept.by_block = true;
+            kept.windows.clear();
+            kept.block = Span::empty();
+        }
+    }
+
+    /// Keeps the block that ends here as a window; neighbours are joined when there are too many.
+    pub(crate) fn close_block(&mut self, end: f64) {
+        if let Some(kept) = &mut self.0 {
+            kept.close_block(end);
+        }
+    }
+
+    /// Extremes since the last call.
+    pub(crate) fn close_segment(&mut self) -> Extremes {
+        self.0.as_mut().map_or_else(Extremes::default, |kept| {
+            let segment = std::mem::replace(&mut kept.segment, Span::empty());
+            kept.overall.reach(&segment.least, &segment.most);
+            kept.block.reach(&segment.least, &segment.most);
+            segment.extremes()
+        })
+    }
+
+    /// Extremes over the whole run.
+    pub(crate) fn overall(&self) -> Extremes {
+        self.0.as_ref().map_or_else(Extremes::default, |kept| {
+            let mut overall = kept.overall.clone();
+            overall.reach(&kept.segment.least, &kept.segment.most);
+            overall.extremes()
+        })
+    }
+
+    /// The windows so far.
+    pub(crate) fn windows(&self) -> Windows {
+        self.0.as_ref().map_or_else(Windows::default, |kept| kept.windows())
+    }
+
+    /// Forgets the last values, after something changed at once.
+    pub(crate) fn interrupt(&mut self) {
+        if let Some(kept) = &mut self.0 {
+            (kept.last, kept.in_window) = (None, false);
+        }
+    }
+}
+
+impl Kept {
+    fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
+        let joins = self.last.is_some();
         let start = self.last.unwrap_or_else(|| values(assembly, step.before, step.slow));
         let middle = values(assembly, step.middle, step.slow);
         let end = values(assembly, step.after, step.slow);
-        for span in [&mut self.segment, &mut self.overall, &mut self.block] {
-            span.touch(&start);
-            span.touch(&middle);
-            span.touch(&end);
-            span.time += step.length;
-            for k in 0..COUNT {
-                span.sum[k] += step.length / 6.0 * (start[k] + 4.0 * middle[k] + end[k]);
-            }
+        // Where the last step ended there is nothing new, unless it was in another segment.
+        if !joins || self.segment.time == 0.0 {
+            self.segment.touch(&start);
         }
-        if !self.by_block {
-            self.spread(step.start, step.length, &start, &middle, &end);
+        self.segment.touch(&middle);
+        self.segment.touch(&end);
+        let weight = step.length / 6.0;
+        let integral = std::array::from_fn(|k| weight * (start[k] + 4.0 * middle[k] + end[k]));
+        self.segment.add(step.length, &integral);
+        self.overall.add(step.length, &integral);
+        if self.by_block {
+            self.block.add(step.length, &integral);
+        } else {
+            self.spread(step.start, step.length, [&start, &middle, &end]);
         }
         self.last = Some(end);
     }
 
-    fn spread(&mut self, from: f64, length: f64, start: &Row, middle: &Row, end: &Row) {
+    fn spread(&mut self, from: f64, length: f64, [start, middle, end]: [&Row; 3]) {
         let until = from + length;
         while until > self.length * self.most_windows as f64 {
             self.halve();
@@ -114,7 +180,7 @@ impl Recorder {
         };
         let half = from + 0.5 * length;
         let mut a = from;
-        let mut va = *start;
+        let (mut va, mut joins) = (*start, self.in_window);
         while a < until {
             let index = (a / self.length + 1e-9) as usize;
             let edge = (index + 1) as f64 * self.length;
@@ -125,17 +191,18 @@ impl Recorder {
                 self.windows.push(Span::empty());
             }
             let window = &mut self.windows[index];
-            window.touch(&va);
-            window.touch(&vb);
-            window.time += b - a;
-            for k in 0..COUNT {
-                window.sum[k] += 0.5 * (b - a) * (va[k] + vb[k]);
+            if !joins || window.time == 0.0 {
+                window.touch(&va);
             }
+            window.touch(&vb);
+            let weight = 0.5 * (b - a);
+            window.add(b - a, &std::array::from_fn(|k| weight * (va[k] + vb[k])));
             if b <= a {
                 break;
             }
-            (a, va) = (b, vb);
+            (a, va, joins) = (b, vb, true);
         }
+        self.in_window = until > from;
     }
 
     fn halve(&mut self) {
@@ -150,15 +217,7 @@ impl Recorder {
         }
     }
 
-    /// From here on a window is a block.
-    pub(crate) fn keep_blocks(&mut self) {
-        self.by_block = true;
-        self.windows.clear();
-        self.block = Span::empty();
-    }
-
-    /// Keeps the block that ends here as a window; neighbours are joined when there are too many.
-    pub(crate) fn close_block(&mut self, end: f64) {
+    fn close_block(&mut self, end: f64) {
         let mut block = std::mem::replace(&mut self.block, Span::empty());
         if !self.by_block || block.time <= 0.0 {
             return;
@@ -170,18 +229,7 @@ impl Recorder {
         }
     }
 
-    /// Extremes since the last call.
-    pub(crate) fn close_segment(&mut self) -> Extremes {
-        std::mem::replace(&mut self.segment, Span::empty()).extremes()
-    }
-
-    /// Extremes over the whole run.
-    pub(crate) fn overall(&self) -> Extremes {
-        self.overall.extremes()
-    }
-
-    /// The windows so far.
-    pub(crate) fn windows(&self) -> Windows {
+    fn windows(&self) -> Windows {
         let kept: Vec<(usize, &Span)> = self.windows.iter().enumerate().filter(|(_, w)| w.time > 0.0).collect();
         Windows {
             length: if self.by_block { kept.first().map_or(0.0, |(_, w)| w.time) } else { self.length },
@@ -193,10 +241,5 @@ impl Recorder {
             mean: kept.iter().map(|(_, w)| w.mean()).collect(),
             most: kept.iter().map(|(_, w)| w.most.to_vec()).collect(),
         }
-    }
-
-    /// Forgets the last values, after something changed at once.
-    pub(crate) fn interrupt(&mut self) {
-        self.last = None;
     }
 }

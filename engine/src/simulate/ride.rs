@@ -18,7 +18,9 @@ const EASY_BRAKE: f64 = 1.5;
 /// How a run is made.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Options {
-    /// most windows kept; they are joined in pairs when there are more
+    /// most windows kept; they are joined in pairs when there are more. With none, nothing is recorded: the run has no
+    /// windows and no extremes (of segments or overall), its parts have no curves and their lives count the whole run, and
+    /// warnings of peaks and of dragging at idle are not given; ledgers, events and use of the parts are those of any run.
     pub windows: usize,
     /// tolerance of the integrator relative to its default of 1
     pub tolerance: f64,
@@ -322,7 +324,8 @@ impl Simulation {
         let overall = a.recorder.overall();
         let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
-        let mut parts = life::parts(&a.machine, &windows, &overall, &now, self.time, oiled);
+        let washer_most = channels::index("washer").and_then(|k| overall.most.get(k)).copied().unwrap_or(a.washer_peak);
+        let mut parts = life::parts(&a.machine, &windows, washer_most, &now, self.time, oiled);
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }

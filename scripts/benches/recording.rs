@@ -1,0 +1,56 @@
+//! What recording and the script cost beside the stepping: forty minutes of stop-and-go, three ways.
+
+#[path = "../../tests/bench_ride/mod.rs"]
+mod bench_ride;
+
+use slipsoak::Script;
+use slipsoak::interpreter::Limits;
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::{Options, Simulation};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+/// The same ride as `bench_ride::cycle`, by a duty that reads the clock and so is performed as it is asked.
+const SCRIPT: &str = r#"
+fn stop_and_go(ride) {
+    for round in 0..40 {
+        let start = ride.clock;
+        ride.idle(30.s);
+        ride.launch(25.km_h);
+        ride.hold(25.km_h, start + 60.s - ride.clock - 25.km_h / 1.5);
+        ride.brake(1.5);
+        let rest = start + 60.s - ride.clock;
+        if rest > 0.0 { ride.idle(rest); }
+    }
+}
+compare(machine("standard"), duty("stop and go", Fn("stop_and_go")));
+"#;
+
+fn main() {
+    divan::main();
+}
+
+fn performed(options: Options) -> u64 {
+    let mut sim = Simulation::new(Machine::default(), options).expect("a machine");
+    for _ in 0..40 {
+        bench_ride::cycle(&mut sim, 30.0, 25.0, 60.0);
+    }
+    sim.finish("standard", "bench").expect("the ledgers close").work.steps
+}
+
+#[divan::bench]
+fn a_stepping() -> u64 {
+    performed(Options { windows: 0, ..Options::default() })
+}
+
+#[divan::bench]
+fn b_recording() -> u64 {
+    performed(Options::default())
+}
+
+#[divan::bench]
+fn c_script_and_recording() -> u64 {
+    let script = Script { path: PathBuf::from("bench.rhai"), name: "bench.rhai".to_owned(), text: SCRIPT.to_owned() };
+    let study = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), || ());
+    study.expect("the duty runs").record.runs[0].work.steps
+}
