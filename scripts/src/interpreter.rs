@@ -127,7 +127,7 @@ impl<'a> Interpreter<'a> {
         let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
-            let how = Until { time: until, skipping: self.skipping };
+            let how = Until { time: until, skipping: self.skipping, past_oil: options.windows > 0 };
             simulation.live(&block, how).map_err(|(index, e)| refused(e, entries[index].1))?;
         } else if let Some(entries) = entries {
             for (segment, position) in &entries {
