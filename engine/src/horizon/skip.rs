@@ -17,7 +17,7 @@
 /// How a quantity behaves from block to block.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Course {
-    /// it drifts slowly; its error is held below the tolerance times its change, plus this over the whole way
+    /// it drifts slowly; its error is held below the tolerance times its change, plus about this over the whole way
     Drifts(f64),
     /// as one that drifts, but what it has grown by slows it: its slope falls as S/(1 + n S/c), and it grows as a logarithm
     Slows(f64),
@@ -347,7 +347,7 @@ impl<R: Repeating> Way<'_, R> {
         for (k, miss) in missed.iter().enumerate() {
             // What a drifting quantity is off by grows as its own rate does.
             let growth = (measured[k] / here.slope[k]).abs();
-            if growth > 1.0 && growth.is_finite() {
+            if (1.0..GROWTH).contains(&growth) {
                 self.travelled.errors[k] *= growth;
             }
             self.travelled.errors[k] += miss.abs();

@@ -184,7 +184,7 @@ impl Repeating for Lifetime<'_> {
         courses[WORN + slow::BORE] = Course::Drifts(1e-5 * l.bushing);
         courses[WORN + slow::WASHER] = Course::Drifts(1e-5 * (a.machine.washer.thickness - l.washer).abs());
         courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
-        courses[WORN + slow::OXIDATION] = Course::Drifts(1e-4);
+        courses[WORN + slow::OXIDATION] = Course::Drifts(1e-3);
         courses
     }
 
