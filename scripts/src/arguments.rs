@@ -41,6 +41,7 @@ pub enum Command {
 
 /// Run a script.
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Run {
     /// the script, a .rhai file
     pub script: PathBuf,

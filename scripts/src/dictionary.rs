@@ -138,7 +138,8 @@ fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Resul
 /// Registers the distributions and the fleet.
 fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
     engine.register_type_with_name::<Spread>("distribution");
-    let kinds: [(&'static str, &'static str, fn(f64) -> Spread, f64); 4] = [
+    type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
+    let kinds: [Kind; 4] = [
         ("normal", "standard deviation", Spread::Normal, 0.0),
         ("factor", "factor", Spread::Factor, 1.0),
         ("uniform", "half width", Spread::Uniform, 0.0),

@@ -87,7 +87,9 @@ impl Asked<'_> {
     pub fn run(&self, journal: &Path, threads: Option<u16>, done: impl Fn() + Sync) -> Result<Vec<Entry>, Trouble> {
         let (journal, mut entries) = Journal::open(journal, &self.heading)?;
         let known: BTreeSet<(usize, u64)> = entries.iter().map(|e| (e.fleet, e.outcome.clutch)).collect();
-        known.iter().for_each(|_| done());
+        for _ in &known {
+            done();
+        }
         let left: Vec<(usize, u64)> = self.wanted().into_iter().filter(|w| !known.contains(w)).collect();
         let made: Result<Vec<Entry>, Trouble> = pool(threads)?.install(|| {
             left.par_iter()

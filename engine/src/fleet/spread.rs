@@ -20,7 +20,7 @@ pub enum Spread {
 }
 
 /// Standard normal quantile of 95 %.
-const NINETY_FIVE: f64 = 1.644_853_626_951_472_2;
+const NINETY_FIVE: f64 = 1.644_853_626_951_472;
 
 impl Spread {
     /// The value at a deviate between 0 and 1, by the inverse of the distribution.
@@ -103,6 +103,7 @@ pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64
 /// assert_eq!(q(0.5), 0.0);
 /// ```
 pub fn normal_quantile(p: f64) -> f64 {
+    #[allow(clippy::excessive_precision)]
     const A: [f64; 6] = [
         -3.969683028665376e+01,
         2.209460984245205e+02,
@@ -111,6 +112,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         -3.066479806614716e+01,
         2.506628277459239e+00,
     ];
+    #[allow(clippy::excessive_precision)]
     const B: [f64; 5] = [
         -5.447609879822406e+01,
         1.615858368580409e+02,
@@ -118,6 +120,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         6.680131188771972e+01,
         -1.328068155288572e+01,
     ];
+    #[allow(clippy::excessive_precision)]
     const C: [f64; 6] = [
         -7.784894002430293e-03,
         -3.223964580411365e-01,
@@ -126,6 +129,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         4.374664141464968e+00,
         2.938163982698783e+00,
     ];
+    #[allow(clippy::excessive_precision)]
     const D: [f64; 4] = [7.784695709041462e-03, 3.224671290700398e-01, 2.445134137142996e+00, 3.754408661907416e+00];
     let fold = |c: &[f64], x: f64| c.iter().fold(0.0, |sum, c| sum * x + c);
     let tail = |q: f64| fold(&C, q) / (fold(&D, q) * q + 1.0);
