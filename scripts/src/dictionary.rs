@@ -135,10 +135,12 @@ fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Resul
     Ok(variant)
 }
 
+/// Word, argument, distribution and least width.
+type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
+
 /// Registers the distributions and the fleet.
 fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
     engine.register_type_with_name::<Spread>("distribution");
-    type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
     let kinds: [Kind; 4] = [
         ("normal", "standard deviation", Spread::Normal, 0.0),
         ("factor", "factor", Spread::Factor, 1.0),
