@@ -14,3 +14,4 @@ pub mod parts;
 pub mod real;
 pub mod record;
 pub mod simulate;
+pub mod statistics;
