@@ -1,6 +1,7 @@
 //! Statistics of lives against published figures.
 
-use slipsoak_engine::statistics::{percentile, wilks};
+use approx::assert_relative_eq;
+use slipsoak_engine::statistics::{Fit, fit, lognormal_life, percentile, wilks};
 
 // Wilks 1941; the five numbers are those of best-estimate nuclear safety analysis, orders one to five. Whole numbers.
 #[test]
@@ -28,5 +29,27 @@ fn bounds_of_a_median_are_the_tabulated_ranks() {
         let ends: Vec<Option<f64>> = (1..=n).map(|k| Some(f64::from(k))).collect();
         let median = percentile(&ends, 0.5, 0.95);
         assert_eq!((median.low, median.high), (Some(f64::from(low)), Some(f64::from(high))), "{n}");
+    }
+}
+
+// NIST/SEMATECH e-Handbook of Statistical Methods, section 8.4.1.3. Half a unit of the last digit; B10 is our own.
+#[test]
+fn ten_failures_and_ten_cut_off_at_500_hours_have_shape_1_7208_and_scale_606_528() {
+    let failures = [54.0, 187.0, 216.0, 240.0, 244.0, 335.0, 361.0, 373.0, 375.0, 386.0];
+    let w = fit(&failures, &[500.0; 10], 0.95).expect("ten failures");
+    assert_relative_eq!(w.scale, 606.528, epsilon = 5e-4);
+    assert_relative_eq!(w.shape, 1.7208, epsilon = 5e-5);
+    assert_relative_eq!(w.log_likelihood, -75.135, epsilon = 5e-4);
+    assert_relative_eq!(w.b_life(0.1), 164.02, epsilon = 5e-3);
+    assert_eq!(w.fits(&failures, &[500.0; 10]), Fit::Untested);
+}
+
+// Closed form, median 100 and deviation 0.5 of the logarithm. Half a unit of the last digit.
+#[test]
+fn a_lognormal_life_of_median_100_has_b10_52_6884() {
+    for (share, life, half) in
+        [(0.01, 31.2493, 5e-5), (0.05, 43.9364, 5e-5), (0.10, 52.6884, 5e-5), (0.90, 189.795, 5e-4)]
+    {
+        assert_relative_eq!(lognormal_life(100.0, 0.5, share), life, epsilon = half);
     }
 }

@@ -1,5 +1,9 @@
 //! Statistics of lives: what a sample of ends says about all clutches, and which uncertain setting matters.
 
+mod lognormal;
 mod percentile;
+mod weibull;
 
+pub use lognormal::{lognormal_life, normal_quantile};
 pub use percentile::{Bounds, percentile, wilks};
+pub use weibull::{Fit, Weibull, fit, weibull_life};
