@@ -1,7 +1,9 @@
 //! Statistics of lives against published figures.
 
 use approx::assert_relative_eq;
-use slipsoak_engine::statistics::{Fit, fit, lognormal_life, percentile, wilks};
+use slipsoak_engine::statistics::{
+    Fit, fit, lognormal_life, percentile, share_of, weibull_life, weibull_series, wilks,
+};
 
 // Wilks 1941; the five numbers are those of best-estimate nuclear safety analysis, orders one to five. Whole numbers.
 #[test]
@@ -51,5 +53,29 @@ fn a_lognormal_life_of_median_100_has_b10_52_6884() {
         [(0.01, 31.2493, 5e-5), (0.05, 43.9364, 5e-5), (0.10, 52.6884, 5e-5), (0.90, 189.795, 5e-4)]
     {
         assert_relative_eq!(lognormal_life(100.0, 0.5, share), life, epsilon = half);
+    }
+}
+
+// Closed form; five parts of one shape. Half a unit of the last digit.
+#[test]
+fn five_parts_of_shape_2_5_have_b10_155_5683_and_these_shares_as_the_first() {
+    let (scale, shares) = weibull_series(2.5, &[500.0, 800.0, 1200.0, 650.0, 3000.0]);
+    assert_relative_eq!(scale, 382.6926, epsilon = 5e-5);
+    assert_relative_eq!(weibull_life(2.5, scale, 0.1), 155.5683, epsilon = 5e-5);
+    for (share, percent) in shares.iter().zip([51.25, 15.83, 5.74, 26.60, 0.58]) {
+        assert_relative_eq!(100.0 * share, percent, epsilon = 5e-3);
+    }
+}
+
+// R. G. Newcombe, Statistics in Medicine 17 (1998) 857, table I, score method without continuity correction, as printed for
+// 81 of 263, 15 of 148, 0 of 20 and 1 of 29 (from memory). Half a unit of the last digit.
+#[test]
+fn wilsons_bounds_are_those_of_newcombes_table() {
+    for (count, all, low, high) in
+        [(81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0.0, 0.1611), (1, 29, 0.0061, 0.1718)]
+    {
+        let share = share_of(count, all, 0.95);
+        assert_relative_eq!(share.low, low, epsilon = 5e-5);
+        assert_relative_eq!(share.high, high, epsilon = 5e-5);
     }
 }

@@ -1,9 +1,11 @@
 //! Statistics of lives: what a sample of ends says about all clutches, and which uncertain setting matters.
 
+mod first;
 mod lognormal;
 mod percentile;
 mod weibull;
 
+pub use first::{Share, first_to_fail, share_of, weibull_series};
 pub use lognormal::{lognormal_life, normal_quantile};
 pub use percentile::{Bounds, percentile, wilks};
 pub use weibull::{Fit, Weibull, fit, weibull_life};
