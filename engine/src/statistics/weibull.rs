@@ -248,4 +248,14 @@ mod tests {
         assert!(matches!(fits(&two), Fit::Rejected { .. }), "{}", fits(&two));
         assert_eq!(fit(&own, &[300.0], 0.9).unwrap().fits(&own, &[300.0]), Fit::Untested);
     }
+
+    #[test]
+    fn the_statistic_of_one_median_life_is_2_ln_2_less_1() {
+        let bounds = (1.0, 1.0);
+        let w = Weibull { shape: 1.0, scale: 1.0, log_likelihood: 0.0, shape_bounds: bounds, scale_bounds: bounds };
+        let ln_2 = std::f64::consts::LN_2;
+        // F = 1/2 and n = 1: −1 − 2 ln ½, times 1 + 0.2. Rounding only.
+        let Fit::Accepted { statistic, critical } = w.fits(&[ln_2], &[]) else { panic!("0.46 is below 0.757") };
+        assert!((statistic - 1.2 * (2.0 * ln_2 - 1.0)).abs() < 1e-14 && critical == 0.757);
+    }
 }
