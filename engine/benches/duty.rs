@@ -7,7 +7,12 @@ use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 
 fn main() {
-    divan::main();
+    // What is meant for another harness must not end the benches: divan has no baselines.
+    if std::env::args().any(|a| a == "--save-baseline") {
+        divan::Divan::default().run_benches();
+    } else {
+        divan::main();
+    }
 }
 
 #[divan::bench]

@@ -5,6 +5,7 @@
 //! SI units throughout; conversions belong to the edge.
 
 pub mod duty;
+pub mod fleet;
 pub mod horizon;
 pub mod integrate;
 pub mod laws;

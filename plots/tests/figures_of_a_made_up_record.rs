@@ -98,6 +98,8 @@ fn run(k: usize, name: &str) -> Run {
             part("spring", 0.0),
             part("oil", 0.05),
         ],
+        horizon: None,
+        supplies: BTreeMap::new(),
         warnings: vec![],
         work: Work::default(),
     }

@@ -20,6 +20,8 @@ pub struct Arguments {
 pub enum Command {
     /// Run a script: every variant under every duty
     Run(Run),
+    /// Join the journals of all parts of a fleet into its result
+    Gather(Gather),
     /// Check a script without simulating: words, values, parts, plan
     Check(Check),
     /// List the words of the script language, or explain one
@@ -39,6 +41,7 @@ pub enum Command {
 
 /// Run a script.
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Run {
     /// the script, a .rhai file
     pub script: PathBuf,
@@ -57,12 +60,37 @@ pub struct Run {
     /// run every block of a repeated duty in full: slow, and how skipping is judged
     #[arg(long)]
     pub no_skip: bool,
+    /// run only part K of N of a fleet, into its own journal beside --out; `gather` joins the parts
+    #[arg(long, value_name = "K/N", value_parser = part, requires = "out")]
+    pub share: Option<(u64, u64)>,
     /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
     /// print errors only
     #[arg(long)]
     pub quiet: bool,
+}
+
+/// Join the parts of a fleet.
+#[derive(Debug, Args)]
+pub struct Gather {
+    /// the script that was run
+    pub script: PathBuf,
+    /// the journals of all parts
+    #[arg(required = true)]
+    pub journals: Vec<PathBuf>,
+    /// give a parameter of the script another value, as in the runs; may be repeated
+    #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
+    pub settings: Vec<(String, f64)>,
+    /// write the result into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// replace an earlier result in that folder
+    #[arg(long)]
+    pub replace: bool,
+    /// every block was run
+    #[arg(long)]
+    pub no_skip: bool,
 }
 
 /// Check a script.
@@ -99,6 +127,14 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
+}
+
+fn part(text: &str) -> Result<(u64, u64), String> {
+    let numbers = text.split_once('/').and_then(|(k, n)| Some((k.trim().parse().ok()?, n.trim().parse().ok()?)));
+    match numbers {
+        Some((k, n)) if 1 <= k && k <= n && n <= 100_000 => Ok((k, n)),
+        _ => Err("write K/N with 1 ≤ K ≤ N, as in 3/16".to_owned()),
+    }
 }
 
 fn quantity(text: &str) -> Result<(String, String), String> {

@@ -110,6 +110,26 @@ pub enum Trouble {
     /// the output cannot be written
     #[error(transparent)]
     Output(#[from] crate::output::Unwritten),
+    /// the journal of a long study
+    #[error(transparent)]
+    Journal(#[from] crate::journal::Unjournalled),
+    /// a fleet whose duty does not say how far
+    #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
+    Unrepeated {
+        /// the duty
+        duty: String,
+    },
+    /// a fleet or part of one without a place for its journal
+    #[error("a fleet keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
+    NoOut,
+    /// one clutch of a fleet
+    #[error("clutch {clutch}: {trouble}")]
+    Clutch {
+        /// its number
+        clutch: u64,
+        /// what went wrong
+        trouble: Box<Trouble>,
+    },
     /// a bug of ours
     #[error(
         "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault, and nothing was written. \
@@ -133,7 +153,8 @@ impl Trouble {
         match self {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
-            Self::After { trouble, .. } => trouble.exit_code(),
+            Self::After { trouble, .. } | Self::Clutch { trouble, .. } => trouble.exit_code(),
+            Self::NoOut => 2,
             _ => 1,
         }
     }
@@ -166,6 +187,12 @@ impl Trouble {
         trail.retain(|(_, at)| *at != position);
         trail.truncate(4);
         Self::place(script, title, position, &trail, help)
+    }
+
+    /// The same, of one clutch of a fleet.
+    #[must_use]
+    pub fn of_clutch(self, clutch: u64) -> Self {
+        Self::Clutch { clutch, trouble: Box::new(self) }
     }
 
     /// The same, with what the script printed before.

@@ -2,12 +2,14 @@
 
 use crate::fence::Desk;
 use crate::files::Shelf;
+use crate::fleet::Size;
 use crate::plan::{Duty, Pair, Variant};
 use crate::refusal::{Refusal, between, number};
 use crate::units::UNITS;
 use crate::{ride, variant};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
-use slipsoak_engine::parts::{Dimension, Machine};
+use slipsoak_engine::fleet::{Spread, Uncertain};
+use slipsoak_engine::parts::{Dimension, Machine, parameter as parameter_of};
 use std::rc::Rc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
@@ -48,7 +50,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
             Ok(variant::read(&file, &own.read(name, ".json")?)?)
         };
         let machine = read().map_err(|e| e.at(context.call_position()))?;
-        Ok(Variant { name: machine.name.clone(), machine })
+        Ok(Variant { name: machine.name.clone(), machine, spreads: vec![] })
     });
     let own = shelf.clone();
     engine.register_fn("trace", move |context: NativeCallContext, name: &str| {
@@ -67,6 +69,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         compare(&own, machines, duties).map_err(|e| e.at(context.call_position()))
     });
     register_variants(engine);
+    register_fleets(engine, desk);
 }
 
 fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refusal> {
@@ -121,6 +124,52 @@ fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic) -> Result<(), Refusa
     Ok(())
 }
 
+fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Result<Variant, Refusal> {
+    // Setting it to what it is tells whether there is such a setting.
+    let mut machine = variant.machine.clone();
+    let nominal = parameter_of(path).map_or(0.0, |p| (p.of)(&machine));
+    variant::adjust(&mut machine, path, nominal)?;
+    let mut variant = variant.clone();
+    variant.spreads.retain(|u| u.path != path);
+    variant.spreads.push(Uncertain { path: path.to_owned(), spread, draw: draw.to_owned() });
+    Ok(variant)
+}
+
+/// Word, argument, distribution and least width.
+type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
+
+/// Registers the distributions and the fleet.
+fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
+    engine.register_type_with_name::<Spread>("distribution");
+    let kinds: [Kind; 4] = [
+        ("normal", "standard deviation", Spread::Normal, 0.0),
+        ("factor", "factor", Spread::Factor, 1.0),
+        ("uniform", "half width", Spread::Uniform, 0.0),
+        ("triangular", "half width", Spread::Triangular, 0.0),
+    ];
+    for (word, argument, of, least) in kinds {
+        engine.register_fn(word, move |context: NativeCallContext, width: Dynamic| {
+            let width = between(word, argument, &width, (least, 1e12), Dimension::Ratio)
+                .map_err(|e| e.at(context.call_position()))?;
+            Ok::<_, Box<EvalAltResult>>(of(width))
+        });
+    }
+    let own = Rc::clone(desk);
+    engine.register_fn("fleet", move |context: NativeCallContext, clutches: Dynamic, seed: Dynamic| {
+        let read = || {
+            let whole = |argument, given: &Dynamic, range| -> Result<u64, Refusal> {
+                let value = between("fleet", argument, given, range, Dimension::Ratio)?;
+                if value.fract() == 0.0 { Ok(value as u64) } else { Err(Refusal::Whole { argument, value }) }
+            };
+            let clutches = whole("number of clutches", &clutches, (1.0, 1e6))?;
+            Ok(Size { clutches, seed: whole("seed", &seed, (0.0, 9e15))? })
+        };
+        let size = read().map_err(|e: Refusal| e.at(context.call_position()))?;
+        own.plan.borrow_mut().fleet = Some(size);
+        Ok::<_, Box<EvalAltResult>>(())
+    });
+}
+
 fn register_variants(engine: &mut Engine) {
     fn changed(
         context: &NativeCallContext,
@@ -149,6 +198,15 @@ fn register_variants(engine: &mut Engine) {
             Ok(())
         })
     });
+    engine.register_fn("spread", |context: NativeCallContext, v: &mut Variant, path: &str, spread: Spread| {
+        spread_by(v, path, spread, path).map_err(|e| e.at(context.call_position()))
+    });
+    engine.register_fn(
+        "spread",
+        |context: NativeCallContext, v: &mut Variant, path: &str, spread: Spread, draw: &str| {
+            spread_by(v, path, spread, draw).map_err(|e| e.at(context.call_position()))
+        },
+    );
     engine.register_fn("oiled", |context: NativeCallContext, v: &mut Variant, name: &str| {
         changed(&context, v, |m| {
             m.oil = variant::oil(name)?;

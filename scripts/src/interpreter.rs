@@ -112,14 +112,22 @@ impl<'a> Interpreter<'a> {
 
     /// Performs a pair of the plan and leaves its record.
     pub fn perform(&self, pair: &Pair) -> Result<Run, Trouble> {
+        self.perform_with(pair, Options::default())
+    }
+
+    /// The same without windows and extremes: what a clutch of a fleet needs.
+    pub fn perform_unrecorded(&self, pair: &Pair) -> Result<Run, Trouble> {
+        self.perform_with(pair, Options { windows: 0, ..Options::default() })
+    }
+
+    fn perform_with(&self, pair: &Pair, options: Options) -> Result<Run, Trouble> {
         let entries = self.record(pair)?;
         let refused = |e, at| self.trouble(&Refusal::Engine(e).at(at));
         let machine = pair.variant.machine.clone();
-        let mut simulation =
-            Simulation::new(machine.clone(), Options::default()).map_err(|e| refused(e, Position::NONE))?;
+        let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
-            let how = Until { time: until, skipping: self.skipping };
+            let how = Until { time: until, skipping: self.skipping, past_oil: options.windows > 0 };
             simulation.live(&block, how).map_err(|(index, e)| refused(e, entries[index].1))?;
         } else if let Some(entries) = entries {
             for (segment, position) in &entries {

@@ -5,7 +5,9 @@ pub mod diagnose;
 mod dictionary;
 pub mod fence;
 pub mod files;
+pub mod fleet;
 pub mod interpreter;
+pub mod journal;
 pub mod mishap;
 pub mod output;
 pub mod plan;
@@ -32,6 +34,7 @@ use std::fmt::Write as _;
 pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
     match &arguments.command {
         Command::Run(run) => perform_run(run),
+        Command::Gather(gather) => perform_gather(gather),
         Command::Check(check) => perform_check(check),
         Command::Words { word } => vocabulary::reference(word.as_deref()),
         Command::Sheet(wanted) => {
@@ -47,14 +50,14 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
 fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     let script = Script::read(&run.script)?;
     let settings = run.settings.iter().cloned().collect();
+    let limits = limits(run.no_skip);
+    if let Some(asked) = fleet::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
+        return perform_fleet(run, &asked);
+    }
     let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
     let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(0) };
     if let Ok(style) = ProgressStyle::with_template("{pos}/{len} runs {bar:30} {elapsed}") {
         bar.set_style(style);
-    }
-    let mut limits = Limits::default();
-    if run.no_skip {
-        limits.skipping.tolerance = 0.0;
     }
     let study = study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
     bar.finish_and_clear();
@@ -67,6 +70,56 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         folder.finish()?;
     }
     Ok(results)
+}
+
+fn limits(no_skip: bool) -> Limits {
+    let mut limits = Limits::default();
+    if no_skip {
+        limits.skipping.tolerance = 0.0;
+    }
+    limits
+}
+
+fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<String, Trouble> {
+    let out = run.out.as_deref().ok_or(Trouble::NoOut)?;
+    let journal = journal::beside(out, asked.heading.part);
+    // A part leaves its journal only.
+    let folder = match run.share {
+        None => Some(Folder::prepare(out, run.replace)?),
+        Some(_) => None,
+    };
+    let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(asked.count()) };
+    if let Ok(style) = ProgressStyle::with_template("{pos}/{len} clutches {bar:30} {elapsed}, {eta} left") {
+        bar.set_style(style);
+    }
+    let entries = asked.run(&journal, run.threads, || bar.inc(1));
+    bar.finish_and_clear();
+    let entries = entries?;
+    let Some(folder) = folder else {
+        return Ok(format!("{} clutches stand in {}\n", entries.len(), journal.display()));
+    };
+    let report = asked.report(entries);
+    let results = if run.quiet { String::new() } else { table::fleets(&report) };
+    output::write_fleet(&folder, &report)?;
+    folder.finish()?;
+    // The result stands: the journal has done its work.
+    let _ = std::fs::remove_file(&journal);
+    Ok(results)
+}
+
+fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
+    let script = Script::read(&gather.script)?;
+    let settings = gather.settings.iter().cloned().collect();
+    let (heading, entries) = journal::gather(&gather.journals)?;
+    let limits = limits(gather.no_skip);
+    let asked = fleet::asked(&script, &settings, limits, heading.part)?
+        .ok_or_else(|| Trouble::NothingToRun { script: script.name.clone() })?;
+    journal::same(&gather.journals[0], &heading, &asked.heading)?;
+    let folder = Folder::prepare(&gather.out, gather.replace)?;
+    let report = asked.report(entries);
+    output::write_fleet(&folder, &report)?;
+    folder.finish()?;
+    Ok(table::fleets(&report))
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {

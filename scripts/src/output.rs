@@ -1,5 +1,6 @@
 //! Writes a study: the record, a CSV per run, figures. All of it or nothing.
 
+use slipsoak_engine::fleet::Report;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_plots::{Figure, Size};
 use std::fmt::Write as _;
@@ -99,7 +100,7 @@ impl Folder {
             if !empty && !replace {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
-            if !empty && !wanted.join("record.json").is_file() {
+            if !empty && !["record.json", "fleet.json"].iter().any(|name| wanted.join(name).is_file()) {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }
         }
@@ -161,6 +162,30 @@ pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(
         write_figures(folder, record, &figures())?;
     }
     Ok(())
+}
+
+/// Writes a fleet study: the report, and a line for each clutch.
+pub fn write_fleet(folder: &Folder, report: &Report) -> Result<(), Unwritten> {
+    folder.write("fleet.json", json(report).as_bytes())?;
+    let mut lines = String::from("machine,duty,clutch,end [h],ended by,service due [h],launches\n");
+    let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
+    let quoted = |text: &str| format!("\"{}\"", text.replace('"', "\"\""));
+    for fleet in &report.fleets {
+        for o in &fleet.outcomes {
+            let _ = writeln!(
+                lines,
+                "{},{},{},{},{},{},{}",
+                quoted(&fleet.variant),
+                quoted(&fleet.duty),
+                o.clutch,
+                hours(o.end),
+                o.ended_by.as_deref().unwrap_or_default(),
+                hours(o.service_due),
+                o.launches
+            );
+        }
+    }
+    folder.write("clutches.csv", lines.as_bytes())
 }
 
 /// A record as JSON, for people as well as programs.

@@ -1,6 +1,8 @@
 //! The plan of a study: its title and every variant under every duty.
 
+use crate::fleet::Size;
 use rhai::FnPtr;
+use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
 
 /// A machine with the name that figures give it.
@@ -10,6 +12,21 @@ pub struct Variant {
     pub name: String,
     /// the machine
     pub machine: Machine,
+    /// what the script says of how its settings are spread
+    pub spreads: Vec<Uncertain>,
+}
+
+impl Variant {
+    /// Everything that a fleet draws: the assumed constants, and what the script says instead or besides.
+    pub fn uncertain(&self) -> Vec<Uncertain> {
+        let own = |path: &str| self.spreads.iter().any(|u| u.path == path);
+        let assumed = ASSUMED.iter().filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain {
+            path: (*path).to_owned(),
+            spread: *spread,
+            draw: (*path).to_owned(),
+        });
+        assumed.chain(self.spreads.iter().cloned()).collect()
+    }
 }
 
 /// A duty: a function of a ride.
@@ -39,4 +56,6 @@ pub struct Plan {
     pub title: String,
     /// runs in order
     pub pairs: Vec<Pair>,
+    /// how many clutches of each, where a fleet is asked for
+    pub fleet: Option<Size>,
 }

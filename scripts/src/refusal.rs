@@ -40,6 +40,9 @@ pub enum Refusal {
     /// too many entries
     #[error("the duty `{duty}` has more than {most} entries; use fewer, longer ones")]
     Long { duty: String, most: usize },
+    /// a count that is a fraction
+    #[error("the {argument} of `fleet` must be a whole number, not {value}")]
+    Whole { argument: &'static str, value: f64 },
     /// too long a ride
     #[error("the duty `{duty}` lasts longer than {} days", most / 86400.0)]
     Lasting { duty: String, most: f64 },

@@ -34,7 +34,7 @@ pub struct Study {
     pub printed: Vec<String>,
 }
 
-fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
+pub(crate) fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
     rayon::ThreadPoolBuilder::new()
         .num_threads(threads.map_or(0, usize::from))
         .stack_size(STACK)
@@ -114,7 +114,7 @@ pub fn run(
     Ok(Study { record, printed })
 }
 
-fn hash(text: &str) -> String {
+pub(crate) fn hash(text: &str) -> String {
     Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {
         let _ = write!(hex, "{byte:02x}");
         hex

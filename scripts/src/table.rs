@@ -3,6 +3,7 @@
 use crate::units::{celsius, duration, fahrenheit, rpm, show};
 use comfy_table::presets::{ASCII_MARKDOWN, NOTHING};
 use comfy_table::{CellAlignment, Table};
+use slipsoak_engine::fleet::{Milestone, Report};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_engine::record::{PartUse, Record, Run};
 use std::fmt::Write as _;
@@ -46,6 +47,42 @@ pub fn results(record: &Record) -> String {
         let who = if runs.len() == record.runs.len() { "every run".to_owned() } else { runs.join("; ") };
         let _ = writeln!(text, "{who}: {warning}");
     }
+    text + CAUTIONS + "\n"
+}
+
+/// One row per fleet.
+pub fn fleets(report: &Report) -> String {
+    let mut all = table(&["machine", "duty", "B10", "B50", "B90", "oil due B10", "first to fail"]);
+    let hours = |seconds: Option<f64>| seconds.map_or_else(|| "–".to_owned(), |s| format!("{:.0}", s / 3600.0));
+    let shown = |set: &[Milestone], name: &str| {
+        set.iter().find(|m| m.name == name).map_or_else(String::new, |m| {
+            if m.time.estimate.is_none() && m.time.low.is_none() {
+                return "–".to_owned();
+            }
+            format!("{} h ({} to {})", hours(m.time.estimate), hours(m.time.low), hours(m.time.high))
+        })
+    };
+    for fleet in &report.fleets {
+        let first: Vec<String> = fleet.first.iter().map(|s| format!("{} {:.0} %", s.part, 100.0 * s.share)).collect();
+        all.add_row(vec![
+            fleet.variant.clone(),
+            fleet.duty.clone(),
+            shown(&fleet.end, "B10"),
+            shown(&fleet.end, "B50"),
+            shown(&fleet.end, "B90"),
+            shown(&fleet.service, "B10"),
+            first.join(", "),
+        ]);
+    }
+    let mut text = format!("{}\n{all}\n", report.title);
+    for fleet in &report.fleets {
+        let _ = writeln!(text, "{}, {}: {}", fleet.variant, fleet.duty, fleet.statement);
+    }
+    let _ = writeln!(
+        text,
+        "{} clutches each, seed {}; hours of the duty, rests included; in brackets 90 % bounds that assume no distribution, – beyond the horizon or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",
+        report.clutches, report.seed
+    );
     text + CAUTIONS + "\n"
 }
 

@@ -75,6 +75,29 @@ pub static WORDS: &[Word] = &[
         "asks for a run of every machine under every duty",
         r#"compare([machine("standard")], [duty("rest", |ride| ride.idle(30.s))]);"#,
     ),
+    word(
+        S,
+        "fleet",
+        "(clutches, seed)",
+        "runs every comparison for so many clutches that differ in what is uncertain; their duties must be repeated",
+        r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("standard"), day); fleet(3, 7);"#,
+    ),
+    word(S, "normal", "(deviation)", "a spread: normal, of that standard deviation", "let s = normal(30.rpm);"),
+    word(S, "factor", "(number)", "a spread: 90 % lie within that factor of the nominal value", "let s = factor(2);"),
+    word(
+        S,
+        "uniform",
+        "(half width)",
+        "a spread: equally likely within that of the nominal value",
+        "let s = uniform(75.rpm);",
+    ),
+    word(
+        S,
+        "triangular",
+        "(half width)",
+        "a spread: likeliest at the nominal value, none beyond that of it",
+        "let s = triangular(0.2.mm);",
+    ),
     word(S, "celsius", "(number)", "a temperature in degrees Celsius", r"let t = celsius(20);"),
     word(S, "fahrenheit", "(number)", "a temperature in degrees Fahrenheit", r"let t = fahrenheit(68);"),
     word(
@@ -104,6 +127,13 @@ pub static WORDS: &[Word] = &[
         "(form)",
         "the machine with floating, leading, trailing or wedge shoes",
         r#"let leading = cart.formed("leading");"#,
+    ),
+    word(
+        M,
+        "spread",
+        "(setting, spread) or (setting, spread, draw)",
+        "the machine of a fleet, one setting of it spread; settings with the same draw vary together",
+        r#"let real = cart.spread("motor.idle", uniform(75.rpm));"#,
     ),
     word(M, "oiled", "(oil)", "the machine with another oil in its bushing", r#"let thin = cart.oiled("SAE 20");"#),
     word(
@@ -210,7 +240,7 @@ impl Word {
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
-            S if self.name == "compare" => example.to_owned(),
+            S if ["compare", "fleet"].contains(&self.name) => example.to_owned(),
             S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
                 "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"

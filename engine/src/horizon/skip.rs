@@ -266,6 +266,8 @@ impl<R: Repeating> Way<'_, R> {
         let pairs = here.slope.iter().zip(before).zip(&self.courses);
         pairs
             .map(|((now, before), course)| match course {
+                // What has come to rest stays there, whatever it did before the last jump.
+                _ if *now == 0.0 => 0.0,
                 Course::Slows(_) => (1.0 / now - 1.0 / before) / blocks,
                 _ => (now - before) / blocks,
             })

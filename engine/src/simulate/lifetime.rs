@@ -23,6 +23,8 @@ pub struct Until {
     pub time: f64,
     /// error allowed to skipping; 0 runs every block
     pub skipping: Skipping,
+    /// whether the way goes on when the oil is spent: a dry bushing still turns, and wears
+    pub past_oil: bool,
 }
 
 /// A simulation and the block that it repeats.
@@ -30,6 +32,7 @@ struct Lifetime<'a> {
     sim: &'a mut Simulation,
     block: &'a [Segment],
     until: f64,
+    past_oil: bool,
     log: Log,
     block_time: f64,
 }
@@ -39,7 +42,7 @@ impl Simulation {
     /// of the segment that met it.
     pub fn live(&mut self, block: &[Segment], until: Until) -> Result<(), (usize, Failure)> {
         let log = self.log();
-        let mut life = Lifetime { sim: self, block, until: until.time, log, block_time: 0.0 };
+        let mut life = Lifetime { sim: self, block, until: until.time, past_oil: until.past_oil, log, block_time: 0.0 };
         // The first block tells how many there can be.
         life.block()?;
         let blocks = ((until.time - life.sim.time) / life.block_time.max(1e-3)).ceil().clamp(0.0, MOST_BLOCKS);
@@ -244,7 +247,8 @@ impl Repeating for Lifetime<'_> {
     fn regime(&self) -> u64 {
         let gone = self.sim.worn[slow::WASHER] >= self.sim.assembly.machine.washer.thickness;
         let ended = self.log.ends.iter().chain([&self.log.due]).enumerate().map(|(k, e)| u64::from(e.is_some()) << k);
-        ended.sum::<u64>() << 1 | u64::from(gone)
+        let oxidised = self.sim.worn[slow::OXIDATION] >= 1.0;
+        ended.sum::<u64>() << 2 | u64::from(oxidised) << 1 | u64::from(gone)
     }
 
     fn room(&self, slopes: &[f64]) -> f64 {
@@ -276,6 +280,6 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn over(&self) -> bool {
-        self.log.worn_out() || self.sim.time >= self.until - 1e-6
+        self.log.worn_out() || (!self.past_oil && self.log.ends[OIL].is_some()) || self.sim.time >= self.until - 1e-6
     }
 }

@@ -257,8 +257,8 @@ impl Simulation {
         let (patience, target, still) = match *end {
             End::After(seconds) => (seconds, None, false),
             End::Reached { speed, within } => (within, Some(Target::Faster(speed)), false),
-            End::Slowed { speed, within } => (within, Some(Target::Slower(speed)), true),
-            End::Still { within } => (within, None, true),
+            End::Slowed { speed, within } if speed > 0.0 => (within, Some(Target::Slower(speed)), true),
+            End::Slowed { within, .. } | End::Still { within } => (within, None, true),
         };
         let speed = self.y[state::DRUM] * self.assembly.speed_per_drum;
         let there = match target {

@@ -1,0 +1,9 @@
+//! A fleet: clutches of one kind, each with its own draw of what is uncertain.
+
+mod draw;
+mod report;
+mod spread;
+
+pub use draw::deviate;
+pub use report::{Fleet, Milestone, Outcome, Report, Share, report};
+pub use spread::{ASSUMED, Spread, Uncertain, normal_quantile, sample};

@@ -1,0 +1,218 @@
+//! What became of a fleet: of each clutch, and of all together.
+
+use super::spread::Uncertain;
+use crate::life::PARTS;
+use crate::record::{Horizon, Run};
+use crate::statistics::{Bounds, Weibull, fit, percentile, share_of};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Points of the curve of remaining life that each clutch keeps.
+pub const POINTS: usize = 24;
+/// Confidence of every bound.
+const CONFIDENCE: f64 = 0.9;
+
+/// What became of one clutch, in a few hundred bytes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Outcome {
+    /// its number, from 0
+    pub clutch: u64,
+    /// when its first part reached its limit, s; none if none did within the horizon
+    pub end: Option<f64>,
+    /// that part
+    pub ended_by: Option<String>,
+    /// when its oil was due for service, s
+    pub service_due: Option<f64>,
+    /// remaining life, 1 − the largest use, at evenly spread times up to the horizon
+    pub left: Vec<f64>,
+    /// launches until then
+    pub launches: u64,
+    /// blocks run in full and skipped
+    pub blocks: (u64, u64),
+}
+
+/// A time by which a share of the fleet is there.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Milestone {
+    /// B10, B50, B90
+    pub name: String,
+    /// s, with bounds that assume no distribution; none beyond the horizon, or for too few clutches
+    pub time: Bounds,
+}
+
+/// How often a part is the first to fail.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Share {
+    /// the part; "none" lasted to the horizon
+    pub part: String,
+    /// clutches
+    pub clutches: u64,
+    /// share of the fleet, with bounds
+    pub share: f64,
+    /// lower bound
+    pub low: f64,
+    /// upper bound
+    pub high: f64,
+}
+
+/// A fleet of one variant under one duty.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Fleet {
+    /// the machine
+    pub variant: String,
+    /// what it was put through
+    pub duty: String,
+    /// how far, s
+    pub horizon: f64,
+    /// what was drawn for each clutch
+    pub uncertain: Vec<Uncertain>,
+    /// time to the service of the oil
+    pub service: Vec<Milestone>,
+    /// time to the end of the first part
+    pub end: Vec<Milestone>,
+    /// which part is first
+    pub first: Vec<Share>,
+    /// a Weibull distribution through the times to the end; none with fewer than three ends
+    pub weibull: Option<Weibull>,
+    /// whether that distribution may be used
+    pub statement: String,
+    /// times of the curves, s
+    pub times: Vec<f64>,
+    /// remaining life at those times: tenth, fiftieth and ninetieth of a hundred clutches
+    pub bands: Vec<[f64; 3]>,
+    /// each clutch
+    pub outcomes: Vec<Outcome>,
+}
+
+/// All fleets of a study.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Report {
+    /// what wrote it
+    pub program: String,
+    /// name of the script, without its folder
+    pub script: String,
+    /// SHA-256 of the script's text, hexadecimal
+    pub script_hash: String,
+    /// what the study asks
+    pub title: String,
+    /// parameters with the values used
+    pub parameters: std::collections::BTreeMap<String, f64>,
+    /// seed of every draw
+    pub seed: u64,
+    /// clutches of each fleet
+    pub clutches: u64,
+    /// one for each variant and duty, clutch for clutch of the same draws
+    pub fleets: Vec<Fleet>,
+}
+
+impl Outcome {
+    /// The outcome of a run whose block was repeated up to a horizon, s.
+    pub fn of(clutch: u64, run: &Run, way: &Horizon, horizon: f64) -> Self {
+        let end = way
+            .ends
+            .iter()
+            .flatten()
+            .copied()
+            .fold(None, |least: Option<f64>, end| Some(least.map_or(end, |l| l.min(end))));
+        let left_at = |time: f64| {
+            let after = way.points.iter().position(|p| p.time >= time);
+            let worst = |used: &[f64]| 1.0 - used.iter().copied().fold(0.0, f64::max);
+            let left = match after {
+                // Beyond its end a clutch has nothing left.
+                None => {
+                    if end.is_some() {
+                        0.0
+                    } else {
+                        way.points.last().map_or(1.0, |p| worst(&p.used))
+                    }
+                }
+                Some(0) => worst(&way.points[0].used),
+                Some(k) => {
+                    let (a, b) = (&way.points[k - 1], &way.points[k]);
+                    let share = (time - a.time) / (b.time - a.time).max(1e-9);
+                    worst(&a.used) + share * (worst(&b.used) - worst(&a.used))
+                }
+            };
+            left.clamp(0.0, 1.0)
+        };
+        Self {
+            clutch,
+            end,
+            ended_by: way.ended_by.clone(),
+            service_due: way.service_due,
+            left: times(horizon).into_iter().map(left_at).collect(),
+            launches: run.launches,
+            blocks: (way.blocks_run, way.blocks_skipped),
+        }
+    }
+}
+
+fn times(horizon: f64) -> Vec<f64> {
+    (1..=POINTS).map(|k| horizon * k as f64 / POINTS as f64).collect()
+}
+
+/// Brings the outcomes of one fleet together.
+pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], outcomes: Vec<Outcome>) -> Fleet {
+    let milestones = |of: fn(&Outcome) -> Option<f64>| -> Vec<Milestone> {
+        let all: Vec<Option<f64>> = outcomes.iter().map(of).collect();
+        let at = |(name, share): &(&str, f64)| Milestone {
+            name: (*name).to_owned(),
+            time: percentile(&all, *share, CONFIDENCE),
+        };
+        [("B10", 0.1), ("B50", 0.5), ("B90", 0.9)].iter().map(at).collect()
+    };
+    let n = outcomes.len() as u64;
+    let parts = PARTS.iter().map(|p| Some(*p)).chain([None]);
+    let first = parts
+        .map(|part| {
+            let clutches = outcomes.iter().filter(|o| o.ended_by.as_deref() == part).count() as u64;
+            let crate::statistics::Share { share, low, high, .. } = share_of(clutches, n, CONFIDENCE);
+            Share { part: part.unwrap_or("none").to_owned(), clutches, share, low, high }
+        })
+        .filter(|s| s.clutches > 0)
+        .collect();
+    let failures: Vec<f64> = outcomes.iter().filter_map(|o| o.end).collect();
+    let censored = vec![horizon; outcomes.len() - failures.len()];
+    let weibull = fit(&failures, &censored, CONFIDENCE);
+    let statement = match &weibull {
+        None => "too few ends within the horizon for a distribution".to_owned(),
+        Some(w) => format!(
+            "Weibull: shape {:.2} ({:.2} to {:.2}), characteristic life {:.0} h; {}",
+            w.shape,
+            w.shape_bounds.0,
+            w.shape_bounds.1,
+            w.scale / 3600.0,
+            w.fits(&failures, &censored)
+        ),
+    };
+    let bands = (0..POINTS)
+        .map(|k| {
+            let mut left: Vec<f64> = outcomes.iter().map(|o| o.left[k]).collect();
+            left.sort_by(f64::total_cmp);
+            [0.1, 0.5, 0.9].map(|share| {
+                let at = share * (left.len() - 1) as f64;
+                let (low, part) = (at.floor() as usize, at.fract());
+                left[low] + part * (left[(low + 1).min(left.len() - 1)] - left[low])
+            })
+        })
+        .collect();
+    Fleet {
+        variant: variant.to_owned(),
+        duty: duty.to_owned(),
+        horizon,
+        uncertain: uncertain.to_vec(),
+        service: milestones(|o| o.service_due),
+        end: milestones(|o| o.end),
+        first,
+        weibull,
+        statement,
+        times: times(horizon),
+        bands,
+        outcomes,
+    }
+}

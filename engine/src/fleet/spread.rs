@@ -1,0 +1,185 @@
+//! How an uncertain setting is spread, and the spreads of the assumed constants.
+
+use super::draw::deviate;
+use crate::parts::{Machine, parameter};
+use serde::{Deserialize, Serialize};
+use std::f64::consts::PI;
+
+/// How a setting is spread about its nominal value.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Spread {
+    /// normal, of this standard deviation, in the setting's unit
+    Normal(f64),
+    /// lognormal: 90 % of all lie between the nominal value divided and multiplied by this
+    Factor(f64),
+    /// equally likely anywhere within this much of the nominal value
+    Uniform(f64),
+    /// likeliest at the nominal value, none beyond this much of it
+    Triangular(f64),
+}
+
+/// Standard normal quantile of 95 %.
+const NINETY_FIVE: f64 = 1.644_853_626_951_472;
+
+impl Spread {
+    /// The value at a deviate between 0 and 1, by the inverse of the distribution.
+    ///
+    /// ```
+    /// use slipsoak_engine::fleet::Spread;
+    /// assert_eq!(Spread::Uniform(2.0).at(10.0, 0.75), 11.0);
+    /// assert!((Spread::Factor(3.0).at(6.0, 0.95) - 18.0).abs() < 1e-9);
+    /// assert!((Spread::Triangular(2.0).at(10.0, 0.125) - 9.0).abs() < 1e-12); // half way up the left side: 1/8 below
+    /// ```
+    pub fn at(self, nominal: f64, deviate: f64) -> f64 {
+        match self {
+            Self::Normal(deviation) => nominal + deviation * normal_quantile(deviate),
+            Self::Factor(factor) => nominal * libm::exp(libm::log(factor) * normal_quantile(deviate) / NINETY_FIVE),
+            Self::Uniform(half) => nominal + half * (2.0 * deviate - 1.0),
+            Self::Triangular(half) if deviate < 0.5 => nominal - half * (1.0 - (2.0 * deviate).sqrt()),
+            Self::Triangular(half) => nominal + half * (1.0 - (2.0 - 2.0 * deviate).sqrt()),
+        }
+    }
+}
+
+/// An uncertain setting.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Uncertain {
+    /// dotted path of the setting
+    pub path: String,
+    /// how it is spread
+    pub spread: Spread,
+    /// name of the draw: settings that share it vary together
+    pub draw: String,
+}
+
+/// Spreads of the assumed constants: what a fleet varies unless a script says otherwise. Factors span the range in which
+/// each constant is thought to lie (see `slipsoak settings`); the idle's wander is that of a carburetted motor.
+pub const ASSUMED: &[(&str, Spread)] = &[
+    ("motor.idle", Spread::Uniform(75.0 * PI / 30.0)),
+    ("oiling.leak", Spread::Factor(18.0)),
+    ("oiling.imbibe_time", Spread::Factor(17.0)),
+    ("oiling.fling_area", Spread::Factor(3.0)),
+    ("oiling.fling_least", Spread::Factor(3.0)),
+    ("oiling.run_off_time", Spread::Factor(8.0)),
+    ("oiling.evaporation", Spread::Factor(3.0)),
+    ("oiling.oxidation_life", Spread::Factor(9.0)),
+    ("oiling.lining_share", Spread::Factor(5.0)),
+    ("lining.wear", Spread::Factor(2.8)),
+    ("bushing.wear_dry", Spread::Factor(3.0)),
+    ("washer.wear_oiled", Spread::Factor(10.0)),
+    ("washer.wear_dry", Spread::Factor(10.0)),
+    ("heat.convection", Spread::Factor(2.0)),
+    ("heat.lining_shoes", Spread::Factor(2.0)),
+    ("heat.band_web", Spread::Factor(2.0)),
+    ("heat.web_sprocket", Spread::Factor(2.0)),
+    ("heat.sprocket_bushing", Spread::Factor(2.0)),
+    ("heat.shoes_carrier", Spread::Factor(2.0)),
+    ("heat.carrier_shaft", Spread::Factor(2.0)),
+    ("clutch.relaxation", Spread::Factor(2.0)),
+];
+
+/// Clutch number `clutch` of a fleet: the nominal machine with each uncertain setting drawn, held within what the setting
+/// allows.
+pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64) -> Machine {
+    let mut machine = nominal.clone();
+    for u in uncertain {
+        if let Some(p) = parameter(&u.path) {
+            let value = u.spread.at((p.of)(nominal), deviate(seed, clutch, &u.draw));
+            (p.put)(&mut machine, value.clamp(p.least, p.most));
+        }
+    }
+    machine
+}
+
+/// Quantile of the standard normal distribution, for 0 < p < 1, to 1e-9 relative.
+///
+/// Acklam's rational approximation (1.15e-9) and one step of Halley's rule on the error function.
+///
+/// ```
+/// let q = slipsoak_engine::fleet::normal_quantile;
+/// assert!((q(0.975) - 1.959_963_984_540_054).abs() < 1e-12); // tables
+/// assert_eq!(q(0.5), 0.0);
+/// ```
+pub fn normal_quantile(p: f64) -> f64 {
+    #[allow(clippy::excessive_precision)]
+    const A: [f64; 6] = [
+        -3.969683028665376e+01,
+        2.209460984245205e+02,
+        -2.759285104469687e+02,
+        1.383577518672690e+02,
+        -3.066479806614716e+01,
+        2.506628277459239e+00,
+    ];
+    #[allow(clippy::excessive_precision)]
+    const B: [f64; 5] = [
+        -5.447609879822406e+01,
+        1.615858368580409e+02,
+        -1.556989798598866e+02,
+        6.680131188771972e+01,
+        -1.328068155288572e+01,
+    ];
+    #[allow(clippy::excessive_precision)]
+    const C: [f64; 6] = [
+        -7.784894002430293e-03,
+        -3.223964580411365e-01,
+        -2.400758277161838e+00,
+        -2.549732539343734e+00,
+        4.374664141464968e+00,
+        2.938163982698783e+00,
+    ];
+    #[allow(clippy::excessive_precision)]
+    const D: [f64; 4] = [7.784695709041462e-03, 3.224671290700398e-01, 2.445134137142996e+00, 3.754408661907416e+00];
+    let fold = |c: &[f64], x: f64| c.iter().fold(0.0, |sum, c| sum * x + c);
+    let tail = |q: f64| fold(&C, q) / (fold(&D, q) * q + 1.0);
+    let x = if p < 0.02425 {
+        tail((-2.0 * libm::log(p)).sqrt())
+    } else if p > 1.0 - 0.02425 {
+        -tail((-2.0 * libm::log(1.0 - p)).sqrt())
+    } else {
+        let (q, r) = (p - 0.5, (p - 0.5) * (p - 0.5));
+        q * fold(&A, r) / (fold(&B, r) * r + 1.0)
+    };
+    let miss = 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2) - p;
+    let step = miss * (2.0 * PI).sqrt() * libm::exp(0.5 * x * x);
+    x - step / (1.0 + 0.5 * x * step)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_assumed_spread_names_a_setting() {
+        for (path, _) in ASSUMED {
+            assert!(parameter(path).is_some(), "{path}");
+        }
+    }
+
+    #[test]
+    fn percentiles_of_a_lognormal_factor_are_those_of_its_closed_form() {
+        // A logarithm of standard deviation 0.5 about 100: closed form.
+        let spread = Spread::Factor((0.5 * NINETY_FIVE).exp());
+        for (share, want) in [(0.01, 31.2493), (0.05, 43.9364), (0.10, 52.6884), (0.90, 189.795)] {
+            assert!((spread.at(100.0, share) / want - 1.0).abs() < 2e-6, "{share}");
+        }
+    }
+
+    #[test]
+    fn settings_that_share_a_draw_vary_together_and_others_do_not_move() {
+        let u =
+            |path: &str, draw: &str| Uncertain { path: path.into(), spread: Spread::Factor(2.0), draw: draw.into() };
+        let nominal = Machine::default();
+        let alone = sample(&nominal, &[u("oiling.leak", "mount")], 5, 3);
+        let both = sample(
+            &nominal,
+            &[u("lining.wear", "lining.wear"), u("oiling.leak", "mount"), u("drum.wall", "mount")],
+            5,
+            3,
+        );
+        assert_eq!(alone.oiling.leak, both.oiling.leak);
+        assert!((both.drum.wall / nominal.drum.wall - both.oiling.leak / nominal.oiling.leak).abs() < 1e-12);
+        assert_eq!(alone.lining.wear, nominal.lining.wear);
+    }
+}
