@@ -171,7 +171,7 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
     let first = parts
         .map(|part| {
             let clutches = outcomes.iter().filter(|o| o.ended_by.as_deref() == part).count() as u64;
-            let (share, low, high) = share_of(clutches, n, CONFIDENCE);
+            let crate::statistics::Share { share, low, high, .. } = share_of(clutches, n, CONFIDENCE);
             Share { part: part.unwrap_or("none").to_owned(), clutches, share, low, high }
         })
         .filter(|s| s.clutches > 0)
@@ -181,7 +181,14 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
     let weibull = fit(&failures, &censored, CONFIDENCE);
     let statement = match &weibull {
         None => "too few ends within the horizon for a distribution".to_owned(),
-        Some(w) => w.statement(&failures, &censored),
+        Some(w) => format!(
+            "Weibull: shape {:.2} ({:.2} to {:.2}), characteristic life {:.0} h; {}",
+            w.shape,
+            w.shape_bounds.0,
+            w.shape_bounds.1,
+            w.scale / 3600.0,
+            w.fits(&failures, &censored)
+        ),
     };
     let bands = (0..POINTS)
         .map(|k| {

@@ -1,0 +1,134 @@
+//! Which part is the first to fail.
+
+use super::lognormal::normal_quantile;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// How many of all, and which share that makes it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Share {
+    /// how many
+    pub count: u64,
+    /// of all
+    pub share: f64,
+    /// lower bound
+    pub low: f64,
+    /// upper bound
+    pub high: f64,
+}
+
+/// The share of each part as the first to fail, and last of all the share of those that outlived the horizon.
+///
+/// `firsts` holds each clutch's first part by its number below `parts`, or none. The bounds hold for each share alone, not
+/// for all at once; see [`share_of`].
+///
+/// ```
+/// use slipsoak_engine::statistics::first_to_fail;
+/// let shares = first_to_fail(&[Some(1), Some(1), Some(0), None], 2, 0.9);
+/// let counts: Vec<u64> = shares.iter().map(|s| s.count).collect();
+/// assert_eq!(counts, [1, 2, 1]);
+/// ```
+pub fn first_to_fail(firsts: &[Option<usize>], parts: usize, confidence: f64) -> Vec<Share> {
+    (0..parts)
+        .map(Some)
+        .chain([None])
+        .map(|part| {
+            let count = firsts.iter().filter(|first| **first == part).count();
+            share_of(count as u64, firsts.len() as u64, confidence)
+        })
+        .collect()
+}
+
+/// The share k of n with two-sided bounds of about this confidence: Wilson's score interval.
+///
+/// The bounds are the true shares from which the observed one lies just z standard deviations off:
+///
+/// ```text
+/// [p̂ + z²/2n ± z √(p̂(1 − p̂)/n + z²/4n²)] / (1 + z²/n)
+/// ```
+///
+/// Neglects that k is whole: the confidence is met on average, not for every share. Of none, anything may be: 0 to 1.
+/// Source: E. B. Wilson, Journal of the American Statistical Association 22 (1927) 209.
+///
+/// ```
+/// // none of ten: 0 to z²/(n + z²), with z² = 3.8415
+/// let none = slipsoak_engine::statistics::share_of(0, 10, 0.95);
+/// assert_eq!((none.share, none.low), (0.0, 0.0));
+/// assert!((none.high - 3.8415 / 13.8415).abs() < 1e-5);
+/// ```
+pub fn share_of(count: u64, all: u64, confidence: f64) -> Share {
+    if all == 0 {
+        return Share { count, share: 0.0, low: 0.0, high: 1.0 };
+    }
+    let (n, z) = (all as f64, normal_quantile(0.5 + 0.5 * confidence));
+    let (share, square) = (count as f64 / n, z * z / n);
+    let middle = share + 0.5 * square;
+    let reach = (square * (share * (1.0 - share) + 0.25 * square)).sqrt();
+    // Where none or all count, rounding would leave the bound beside 0 or 1.
+    let low = if count == 0 { 0.0 } else { (middle - reach) / (1.0 + square) };
+    let high = if count == all { 1.0 } else { (middle + reach) / (1.0 + square) };
+    Share { count, share, low, high }
+}
+
+/// Scale of the first failure among parts of one Weibull shape, in the scales' unit, and each part's share as the first.
+///
+/// All have to last, so that the hazards add up and keep their proportion at every age:
+///
+/// ```text
+/// η = (Σ ηᵢ^(−β))^(−1/β),   shareᵢ = (η/ηᵢ)^β
+/// ```
+///
+/// Neglects that parts wear together: they fail independently. Closed form.
+///
+/// ```
+/// // two equal parts of constant hazard: half the life, half the shares
+/// let (scale, shares) = slipsoak_engine::statistics::weibull_series(1.0, &[10.0, 10.0]);
+/// assert_eq!((scale, shares), (5.0, vec![0.5, 0.5]));
+/// ```
+pub fn weibull_series(shape: f64, scales: &[f64]) -> (f64, Vec<f64>) {
+    // In units of the shortest, so that no power overflows.
+    let unit = scales.iter().copied().fold(f64::INFINITY, f64::min);
+    let hazards: Vec<f64> = scales.iter().map(|scale| libm::pow(unit / scale, shape)).collect();
+    let sum: f64 = hazards.iter().sum();
+    (unit * libm::pow(sum, -1.0 / shape), hazards.iter().map(|hazard| hazard / sum).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::weibull_life;
+
+    #[test]
+    fn counted_first_failures_enclose_the_shares_of_the_closed_form() {
+        let scales = [500.0, 800.0, 1200.0];
+        let (_, shares) = weibull_series(2.5, &scales);
+        // Deviates of a lattice, one generator a part: 1/p, 1/p², 1/p³ with p³ = p + 1 (Roberts' constant).
+        let p = 1.220_744_084_605_759_5_f64;
+        let firsts: Vec<Option<usize>> = (0..4000)
+            .map(|k| {
+                let life = |part: usize| {
+                    let deviate = (0.5 + f64::from(k) / p.powi(part as i32 + 1)).fract();
+                    weibull_life(2.5, scales[part], deviate)
+                };
+                (0..3).min_by(|a, b| life(*a).total_cmp(&life(*b)))
+            })
+            .collect();
+        let counted = first_to_fail(&firsts, 3, 0.9);
+        assert_eq!(counted.len(), 4);
+        for (part, share) in shares.iter().enumerate() {
+            assert!(counted[part].low < *share && *share < counted[part].high, "{share} {:?}", counted[part]);
+            assert!(counted[part].high - counted[part].low < 0.03);
+        }
+        assert_eq!(counted[3].count, 0);
+    }
+
+    #[test]
+    fn bounds_mirror_when_the_question_is_turned_round() {
+        for count in 0..=9 {
+            let (few, rest) = (share_of(count, 9, 0.9), share_of(9 - count, 9, 0.9));
+            assert!((few.low + rest.high - 1.0).abs() < 1e-15 && few.low <= few.share && few.share <= few.high);
+        }
+        assert_eq!(share_of(0, 0, 0.9), Share { count: 0, share: 0.0, low: 0.0, high: 1.0 });
+    }
+}
