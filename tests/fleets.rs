@@ -1,0 +1,136 @@
+//! Fleets from outside: the same bytes however they are cut, stopped and taken up again.
+
+use assert_cmd::Command;
+use std::fs;
+use std::path::Path;
+use std::process::Stdio;
+use std::time::Duration;
+
+/// Six clutches under half a day of stop-and-go: a second or so.
+const SCRIPT: &str = r#"
+fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
+fn block(ride) { for k in 0..4 { round(ride); } ride.motor_off(20.min); }
+let cart = machine("standard").spring(1900.rpm).spread("clutch.engagement", normal(25.rpm));
+compare([cart, cart.spring(2100.rpm).called("2100 rpm")], duty("rounds", Fn("block")).repeated(param("hours", 12).hours));
+fleet(param("clutches", 6), 11);
+"#;
+
+fn folder() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("fleet.rhai"), SCRIPT).expect("written");
+    folder
+}
+
+fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(at).args(arguments);
+    command
+}
+
+fn run(at: &Path, more: &[&str]) {
+    slipsoak(at, &["run", "fleet.rhai", "--quiet"]).args(more).assert().code(0);
+}
+
+fn result(at: &Path, out: &str) -> Vec<Vec<u8>> {
+    ["fleet.json", "clutches.csv"].map(|name| fs::read(at.join(out).join(name)).expect("a result")).into()
+}
+
+fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
+    let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
+    String::from_utf8(output.stderr).expect("text")
+}
+
+#[test]
+fn a_fleet_killed_again_and_again_ends_with_the_same_bytes() {
+    let folder = folder();
+    let at = folder.path();
+    run(at, &["--out", "whole", "--threads", "2"]);
+    assert!(!at.join("whole.journal").exists(), "a finished study leaves no journal");
+    let (mut kills, mut entries) = (0, 0);
+    for wait in 1..60 {
+        let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_slipsoak"))
+            .current_dir(at)
+            .args(["run", "fleet.rhai", "--quiet", "--out", "cut", "--threads", "1"])
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("it starts");
+        std::thread::sleep(Duration::from_millis(60 * wait));
+        if child.try_wait().expect("a child").is_some() {
+            break;
+        }
+        // SIGKILL: nothing can be tidied up.
+        child.kill().expect("killed");
+        child.wait().expect("gone");
+        kills += 1;
+        let lines = fs::read_to_string(at.join("cut.journal")).map_or(0, |j| j.lines().count());
+        assert!(lines >= entries, "what was done stays done");
+        entries = lines;
+        assert!(!at.join("cut").exists(), "nothing half-written stands");
+    }
+    assert!(kills > 1, "killed {kills} times");
+    if !at.join("cut").exists() {
+        run(at, &["--out", "cut"]);
+    }
+    assert_eq!(result(at, "whole"), result(at, "cut"));
+}
+
+fn gather<'a>(journals: &[&'a str]) -> Vec<&'a str> {
+    [&["gather", "fleet.rhai"], journals, &["--out", "joined"]].concat()
+}
+
+#[test]
+fn parts_run_by_themselves_are_gathered_into_the_same_bytes() {
+    let folder = folder();
+    let at = folder.path();
+    run(at, &["--out", "whole"]);
+    for part in ["1/3", "2/3", "3/3"] {
+        run(at, &["--out", "part", "--share", part]);
+    }
+    let [a, b, c] = ["part.1-of-3.journal", "part.2-of-3.journal", "part.3-of-3.journal"];
+    let missing = refusal(at, &gather(&[a, c]), 1);
+    assert!(missing.contains("missing: 2"), "{missing}");
+    let doubled = refusal(at, &gather(&[a, b, c, b]), 1);
+    assert!(doubled.contains("part 2 is there twice"), "{doubled}");
+    slipsoak(at, &gather(&[c, a, b])).assert().code(0);
+    assert_eq!(result(at, "whole"), result(at, "joined"));
+    // A part that lost its last line is named, and finished by the same command.
+    let whole = fs::read(at.join(b)).expect("a journal");
+    fs::write(at.join(b), &whole[..whole.len() - 40]).expect("cut");
+    let short = refusal(at, &[&gather(&[a, b, c])[..], &["--replace"]].concat(), 1);
+    assert!(short.contains("part 2") && short.contains("run it again"), "{short}");
+    run(at, &["--out", "part", "--share", "2/3"]);
+    slipsoak(at, &[&gather(&[a, b, c])[..], &["--replace"]].concat()).assert().code(0);
+    assert_eq!(result(at, "whole"), result(at, "joined"));
+}
+
+#[test]
+fn clutch_seven_is_the_same_in_any_fleet() {
+    let folder = folder();
+    let at = folder.path();
+    run(at, &["--out", "six"]);
+    run(at, &["--out", "three", "--set", "clutches=3"]);
+    let lines = |out: &str| String::from_utf8(result(at, out).remove(1)).expect("text");
+    let (six, three) = (lines("six"), lines("three"));
+    assert_eq!(three.lines().count(), 7);
+    assert!(three.lines().all(|line| six.contains(line)), "{three} in {six}");
+}
+
+#[test]
+fn a_fleet_says_what_it_needs() {
+    let folder = folder();
+    let at = folder.path();
+    assert!(refusal(at, &["run", "fleet.rhai"], 2).contains("--out"));
+    assert!(refusal(at, &["run", "fleet.rhai", "--out", "x", "--share", "4/3"], 2).contains("1 ≤ K ≤ N"));
+    run(at, &["--out", "part", "--share", "1/2"]);
+    fs::copy(at.join("part.1-of-2.journal"), at.join("other.journal")).expect("copied");
+    let other = refusal(at, &["run", "fleet.rhai", "--out", "other"], 1);
+    assert!(other.contains("another study (the part differs)"), "{other}");
+    let changed = refusal(at, &["run", "fleet.rhai", "--out", "part", "--share", "1/2", "--set", "clutches=5"], 1);
+    assert!(changed.contains("a parameter differs"), "{changed}");
+    fs::write(at.join("x.journal"), "no journal\n").expect("written");
+    assert!(refusal(at, &["run", "fleet.rhai", "--out", "x"], 1).contains("not a journal"));
+    let single = SCRIPT.replace(".repeated(param(\"hours\", 12).hours)", "");
+    fs::write(at.join("single.rhai"), single).expect("written");
+    let message = refusal(at, &["run", "single.rhai", "--out", "y"], 1);
+    assert!(message.contains("repeated(2000.hours)"), "{message}");
+}
