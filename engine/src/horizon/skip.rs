@@ -101,7 +101,7 @@ const SLOWEST: f64 = 0.985;
 /// Difference of two shares of an approach, over what is left of it, below which it is a single one.
 const ONE_APPROACH: f64 = 0.1;
 /// How far off a repeat may be, over what counts as one: what happens on the way there is not run.
-const NEAR: f64 = 20.0;
+const NEAR: f64 = 5.0;
 /// How far a state is taken along, over what counts as settled.
 const ALONG: f64 = 50.0;
 /// Relative difference of two changes that counts as none.
