@@ -33,6 +33,29 @@ fn orchard() {
 }
 
 #[test]
+fn orchard_life() {
+    runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 4);
+}
+
+/// Just above idle the lining lasts longest where the idle does not wander: the farther above, the longer it slips.
+#[test]
+fn the_spring_just_above_idle_lasts_longest_between_the_trees() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-life.rhai");
+    let script = Script::read(&path).unwrap();
+    let settings = [("trees".to_owned(), 10.0), ("hours".to_owned(), 1500.0)].into_iter().collect();
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ()).unwrap();
+    let life = |name: &str| {
+        let run = study.record.runs.iter().find(|r| r.variant == name).expect(name);
+        let horizon = run.horizon.as_ref().expect("a repeated duty");
+        assert!(horizon.blocks_skipped > 20, "{name}: {} skipped", horizon.blocks_skipped);
+        assert!(run.supplies["oil, drops"] > 90.0, "{:?}", run.supplies);
+        run.parts.iter().find(|p| p.part == "lining").and_then(|p| p.life).expect("it wears")
+    };
+    let [soft, near, far] = ["1700 rpm", "1750 rpm", "2100 rpm"].map(life);
+    assert!(near > soft && near > 1.2 * far, "{soft} {near} {far}");
+}
+
+#[test]
 fn campground() {
     runs_and_closes("campground.rhai", &[("laps", 1.0), ("hires", 1.0), ("days", 1.0)], 2);
 }
