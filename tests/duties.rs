@@ -34,7 +34,7 @@ fn orchard() {
 
 #[test]
 fn orchard_life() {
-    runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 4);
+    runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 3);
 }
 
 /// Just above idle the lining lasts longest where the idle does not wander: the farther above, the longer it slips.

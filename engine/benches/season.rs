@@ -2,6 +2,7 @@
 //! more.) In full they take a tenth of the seconds per 1000 h of use of the bench `stepping`.
 
 #[path = "../tests/systems/reference.rs"]
+#[allow(dead_code)]
 mod reference;
 
 use reference::{Clutch, Day};
@@ -55,7 +56,7 @@ fn season(tolerance: f64) -> ([f64; SLOW], u64) {
 
 fn main() {
     let (full, skipped) = (season(0.0), season(Skipping::default().tolerance));
-    println!("{} of {CYCLES} cycles run; relative differences from the full run:", skipped.1);
+    eprintln!("{} of {CYCLES} cycles run; relative differences from the full run:", skipped.1);
     for (name, k) in [
         ("oil", reference::OIL),
         ("lining", reference::LINING_WEAR),
@@ -63,7 +64,7 @@ fn main() {
         ("bushing", reference::BUSHING_WEAR),
         ("drum", reference::DRUM_WEAR),
     ] {
-        println!("  {name:<8} {:.1e}", (skipped.0[k] - full.0[k]) / full.0[k]);
+        eprintln!("  {name:<8} {:.1e}", (skipped.0[k] - full.0[k]) / full.0[k]);
     }
     if std::env::args().any(|a| a == "--save-baseline") {
         divan::Divan::default().run_benches();

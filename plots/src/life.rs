@@ -55,7 +55,7 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     let rows = runs.len().div_ceil(across);
     let height = size.height.max((rows as f64 * 256.0 + HEAD + FOOT) as u32);
     let note = format!(
-        "Thick: simulated; thin: carried on at the rate of the run's second half. Leans on assumed wear constants: compare lives, do not count on them.{left_out}"
+        "Thick: simulated; thin: carried on at its late rate. Leans on assumed wear constants: compare lives, do not count on them.{left_out}"
     );
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
     sheet((size.width, height), &format!("Remaining life: {}", record.title), &note, describe, |sheet| {
