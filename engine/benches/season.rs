@@ -6,7 +6,7 @@
 mod reference;
 
 use reference::{Clutch, Day};
-use slipsoak_engine::horizon::{Course, Quantity, Repeating, Skipping, travel};
+use slipsoak_engine::horizon::{Course, Repeating, Skipping, travel};
 use slipsoak_engine::integrate::Stuck;
 
 const STATES: usize = 36;
@@ -23,7 +23,7 @@ impl Repeating for Season {
         self.0.machine.events.clear();
         self.0.cycles(1)
     }
-    fn quantities(&self) -> Vec<Quantity> {
+    fn quantities(&self) -> Vec<Course> {
         let mut courses = vec![Course::Settles(0.02); STATES];
         courses.extend([Course::Drifts(0.0); SLOW]);
         courses[STATES + reference::OIL] = Course::Drifts(1e-4);

@@ -1,6 +1,6 @@
 //! Skipping against closed forms.
 
-use slipsoak_engine::horizon::{Course, Quantity, Repeating, Skipping, Travelled, travel};
+use slipsoak_engine::horizon::{Course, Repeating, Skipping, Travelled, travel};
 use std::convert::Infallible;
 use std::f64::consts::TAU;
 
@@ -42,7 +42,7 @@ impl Repeating for Accelerating {
         self.blocks += 1.0;
         Ok(())
     }
-    fn quantities(&self) -> Vec<Quantity> {
+    fn quantities(&self) -> Vec<Course> {
         vec![Course::Drifts(0.0)]
     }
     fn read(&self) -> Vec<f64> {
@@ -153,7 +153,7 @@ impl Repeating for StopAndGo {
         self.blocks += 1.0;
         Ok(())
     }
-    fn quantities(&self) -> Vec<Quantity> {
+    fn quantities(&self) -> Vec<Course> {
         vec![Course::Settles(1e-7), Course::Drifts(0.0)]
     }
     fn read(&self) -> Vec<f64> {
@@ -210,7 +210,7 @@ impl Repeating for Stiff {
         self.step();
         Ok(())
     }
-    fn quantities(&self) -> Vec<Quantity> {
+    fn quantities(&self) -> Vec<Course> {
         vec![Course::Drifts(1e-6); 2]
     }
     fn read(&self) -> Vec<f64> {

@@ -6,4 +6,4 @@ mod spread;
 
 pub use draw::deviate;
 pub use report::{Fleet, Milestone, Outcome, Report, Share, report};
-pub use spread::{ASSUMED, Spread, Uncertain, normal_quantile, sample};
+pub use spread::{ASSUMED, Spread, Uncertain, sample};

@@ -2,6 +2,7 @@
 
 use super::draw::deviate;
 use crate::parts::{Machine, parameter};
+use crate::statistics::normal_quantile;
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
 
@@ -91,59 +92,6 @@ pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64
         }
     }
     machine
-}
-
-/// Quantile of the standard normal distribution, for 0 < p < 1, to 1e-9 relative.
-///
-/// Acklam's rational approximation (1.15e-9) and one step of Halley's rule on the error function.
-///
-/// ```
-/// let q = slipsoak_engine::fleet::normal_quantile;
-/// assert!((q(0.975) - 1.959_963_984_540_054).abs() < 1e-12); // tables
-/// assert_eq!(q(0.5), 0.0);
-/// ```
-pub fn normal_quantile(p: f64) -> f64 {
-    #[allow(clippy::excessive_precision)]
-    const A: [f64; 6] = [
-        -3.969683028665376e+01,
-        2.209460984245205e+02,
-        -2.759285104469687e+02,
-        1.383577518672690e+02,
-        -3.066479806614716e+01,
-        2.506628277459239e+00,
-    ];
-    #[allow(clippy::excessive_precision)]
-    const B: [f64; 5] = [
-        -5.447609879822406e+01,
-        1.615858368580409e+02,
-        -1.556989798598866e+02,
-        6.680131188771972e+01,
-        -1.328068155288572e+01,
-    ];
-    #[allow(clippy::excessive_precision)]
-    const C: [f64; 6] = [
-        -7.784894002430293e-03,
-        -3.223964580411365e-01,
-        -2.400758277161838e+00,
-        -2.549732539343734e+00,
-        4.374664141464968e+00,
-        2.938163982698783e+00,
-    ];
-    #[allow(clippy::excessive_precision)]
-    const D: [f64; 4] = [7.784695709041462e-03, 3.224671290700398e-01, 2.445134137142996e+00, 3.754408661907416e+00];
-    let fold = |c: &[f64], x: f64| c.iter().fold(0.0, |sum, c| sum * x + c);
-    let tail = |q: f64| fold(&C, q) / (fold(&D, q) * q + 1.0);
-    let x = if p < 0.02425 {
-        tail((-2.0 * libm::log(p)).sqrt())
-    } else if p > 1.0 - 0.02425 {
-        -tail((-2.0 * libm::log(1.0 - p)).sqrt())
-    } else {
-        let (q, r) = (p - 0.5, (p - 0.5) * (p - 0.5));
-        q * fold(&A, r) / (fold(&B, r) * r + 1.0)
-    };
-    let miss = 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2) - p;
-    let step = miss * (2.0 * PI).sqrt() * libm::exp(0.5 * x * x);
-    x - step / (1.0 + 0.5 * x * step)
 }
 
 #[cfg(test)]

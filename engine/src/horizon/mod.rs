@@ -6,4 +6,4 @@
 
 mod skip;
 
-pub use skip::{Course, Quantity, Repeating, Skipping, Travelled, travel};
+pub use skip::{Course, Repeating, Skipping, Travelled, travel};

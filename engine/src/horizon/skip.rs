@@ -27,9 +27,6 @@ pub enum Course {
     Settles(f64),
 }
 
-/// One quantity of a block's end.
-pub type Quantity = Course;
-
 /// Something that goes through the same block again and again.
 pub trait Repeating {
     /// What `hold` keeps.
@@ -39,7 +36,7 @@ pub trait Repeating {
     /// Runs one block in full.
     fn block(&mut self) -> Result<(), Self::Error>;
     /// The courses of all quantities.
-    fn quantities(&self) -> Vec<Quantity>;
+    fn quantities(&self) -> Vec<Course>;
     /// The present values of all quantities.
     fn read(&self) -> Vec<f64>;
     /// Puts values in place of the present ones; so many blocks were skipped for them (0 for a correction).
@@ -118,7 +115,7 @@ struct Measured {
 
 struct Way<'a, R: Repeating> {
     r: &'a mut R,
-    courses: Vec<Quantity>,
+    courses: Vec<Course>,
     tolerance: f64,
     most: f64,
     done: f64,

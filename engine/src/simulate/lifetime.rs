@@ -2,7 +2,7 @@
 
 use super::ride::{Failure, Simulation};
 use crate::duty::Segment;
-use crate::horizon::{Course, Quantity, Repeating, Skipping, Travelled, travel};
+use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
 use crate::life::{self, PARTS};
 use crate::model::{PAIRS, counter, slow, state};
 use crate::record::{Horizon, LifePoint, Missed};
@@ -171,7 +171,7 @@ impl Repeating for Lifetime<'_> {
         Ok(())
     }
 
-    fn quantities(&self) -> Vec<Quantity> {
+    fn quantities(&self) -> Vec<Course> {
         let a = &self.sim.assembly;
         let l = &a.machine.limits;
         let mut courses = vec![Course::Follows; TIME + 1];
