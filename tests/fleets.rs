@@ -129,6 +129,15 @@ fn a_fleet_says_what_it_needs() {
     assert!(changed.contains("a parameter differs"), "{changed}");
     fs::write(at.join("x.journal"), "no journal\n").expect("written");
     assert!(refusal(at, &["run", "fleet.rhai", "--out", "x"], 1).contains("not a journal"));
+    let missing = refusal(at, &["gather", "fleet.rhai", "nowhere.journal", "--out", "y"], 1);
+    assert!(missing.contains("nowhere.journal cannot be read") && missing.contains("check the path"), "{missing}");
+    let alone = SCRIPT.replace("fleet(param(\"clutches\", 6), 11);", "");
+    fs::write(at.join("alone.rhai"), alone).expect("written");
+    let message = refusal(at, &["run", "alone.rhai", "--out", "y", "--share", "1/2"], 2);
+    assert!(message.contains("--share divides a fleet"), "{message}");
+    run(at, &["--out", "drawn", "--set", "clutches=1", "--set", "hours=1"]);
+    let message = refusal(at, &["draw", "drawn/fleet.json", "--out", "y"], 1);
+    assert!(message.contains("the report of a fleet"), "{message}");
     let single = SCRIPT.replace(".repeated(param(\"hours\", 12).hours)", "");
     fs::write(at.join("single.rhai"), single).expect("written");
     let message = refusal(at, &["run", "single.rhai", "--out", "y"], 1);

@@ -119,7 +119,8 @@ pub fn draw(sheet: &Sheet<'_>, runs: &[Run], names: &[String], top: f64) -> Resu
         sheet.text(&format!("{} mg", mg(elsewhere(oil))), (end + 7.0, high), set)?;
         let mut words: Vec<String> =
             places[..shown].iter().map(|place| format!("{place} {}", mg(amount(oil, place)))).collect();
-        if places.len() > shown {
+        // Its colour has a key; a number for next to nothing would crowd out the others.
+        if rest > 0.01 * elsewhere(oil) {
             words.push(format!("other {}", mg(rest)));
         }
         let words = sheet.fit(&words.join(" · "), set, sheet.width - SIDE - middle)?;

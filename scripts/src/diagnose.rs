@@ -122,6 +122,12 @@ pub enum Trouble {
     /// a fleet or part of one without a place for its journal
     #[error("a fleet keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
     NoOut,
+    /// a share of what is no fleet
+    #[error("--share divides a fleet, and {script} asks for none; end it with `fleet(20, 1);` or leave --share out")]
+    NoFleet {
+        /// script
+        script: String,
+    },
     /// one clutch of a fleet
     #[error("clutch {clutch}: {trouble}")]
     Clutch {
@@ -154,7 +160,7 @@ impl Trouble {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
             Self::After { trouble, .. } | Self::Clutch { trouble, .. } => trouble.exit_code(),
-            Self::NoOut => 2,
+            Self::NoOut | Self::NoFleet { .. } => 2,
             _ => 1,
         }
     }

@@ -65,6 +65,14 @@ pub enum Unjournalled {
         /// what is wrong
         why: String,
     },
+    /// cannot be read
+    #[error("the journal {path} cannot be read: {why}; check the path")]
+    Unreadable {
+        /// path
+        path: PathBuf,
+        /// reason of the system
+        why: String,
+    },
     /// the system refuses
     #[error(
         "the journal {path} cannot be written: {why}; what it holds is kept: make room and run the same command again"
@@ -188,7 +196,7 @@ pub fn gather(paths: &[PathBuf]) -> Result<(Heading, Vec<Entry>), Unjournalled> 
     let (mut entries, mut seen) = (vec![], BTreeMap::new());
     for path in paths {
         let text =
-            std::fs::read(path).map_err(|e| Unjournalled::NotAJournal { path: path.clone(), why: e.to_string() })?;
+            std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.clone(), why: e.to_string() })?;
         let (heading, part, _) = read(path, &text)?;
         let heading =
             heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.clone(), why: "it is empty".to_owned() })?;

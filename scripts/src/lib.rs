@@ -54,6 +54,9 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     if let Some(asked) = fleet::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
         return perform_fleet(run, &asked);
     }
+    if run.share.is_some() {
+        return Err(Trouble::NoFleet { script: script.name.clone() });
+    }
     let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
     let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(0) };
     if let Ok(style) = ProgressStyle::with_template("{pos}/{len} runs {bar:30} {elapsed}") {

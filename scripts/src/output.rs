@@ -50,6 +50,14 @@ pub enum Unwritten {
         /// what is wrong
         why: String,
     },
+    /// a fleet's report
+    #[error(
+        "{path} is the report of a fleet, of which no figure is drawn; its numbers stand there and in clutches.csv"
+    )]
+    Fleet {
+        /// path
+        path: PathBuf,
+    },
     /// no such figure
     #[error("there is no figure `{given}`; figures: {known}")]
     Figure {
@@ -72,7 +80,11 @@ impl Unwritten {
     /// 2 where the command line is wrong, 1 where a value is or the system refuses.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::NotFinite { .. } | Self::NotARecord { .. } | Self::Undrawn { .. } | Self::Refused { .. } => 1,
+            Self::NotFinite { .. }
+            | Self::NotARecord { .. }
+            | Self::Fleet { .. }
+            | Self::Undrawn { .. }
+            | Self::Refused { .. } => 1,
             _ => 2,
         }
     }
@@ -199,6 +211,9 @@ pub fn json<T: serde::Serialize>(value: &T) -> String {
 pub fn read_record(path: &Path) -> Result<Record, crate::Trouble> {
     let text = fs::read_to_string(path)
         .map_err(|e| crate::Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    if serde_json::from_str::<Report>(&text).is_ok() {
+        return Err(Unwritten::Fleet { path: path.to_owned() }.into());
+    }
     serde_json::from_str(&text).map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() }.into())
 }
 
