@@ -120,7 +120,7 @@ struct Way<'a, R: Repeating> {
     most: f64,
     done: f64,
     travelled: Travelled,
-    /// values and slopes of the last blocks run without a break, latest last
+    /// values at the ends of the last blocks run without a break, latest last
     values: Vec<Vec<f64>>,
 }
 
