@@ -120,7 +120,10 @@ impl<'a> Interpreter<'a> {
         self.perform_with(pair, Options { windows: 0, ..Options::default() })
     }
 
-    fn perform_with(&self, pair: &Pair, options: Options) -> Result<Run, Trouble> {
+    fn perform_with(&self, pair: &Pair, mut options: Options) -> Result<Run, Trouble> {
+        if pair.duty.until.is_some() {
+            options.tolerance = Options::LIVES;
+        }
         let entries = self.record(pair)?;
         let refused = |e, at| self.trouble(&Refusal::Engine(e).at(at));
         let machine = pair.variant.machine.clone();

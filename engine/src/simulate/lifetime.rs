@@ -180,12 +180,14 @@ impl Repeating for Lifetime<'_> {
         courses[state::THROTTLE] = Course::Settles(0.02);
         courses[state::LINING..=state::BLOCK].fill(Course::Settles(0.03));
         courses[state::HEAD] = Course::Settles(100.0);
-        courses[state::PORES] = Course::Drifts(3e-5 * a.full_mass);
+        courses[state::PORES] = Course::Drifts(1e-4 * a.full_mass);
         courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
+        courses[state::WET] = Course::Settles(2e-6 * a.full_mass);
         courses[state::SOAKED] = Course::Settles(1e-2 * a.washer_full);
         courses[WORN + slow::LINING] = Course::Drifts(1e-5 * (a.machine.lining.thickness - l.lining).abs());
         courses[WORN + slow::BORE] = Course::Drifts(1e-5 * l.bushing);
         courses[WORN + slow::WASHER] = Course::Drifts(1e-5 * (a.machine.washer.thickness - l.washer).abs());
+        courses[WORN + slow::LINING_VOLUME..=WORN + slow::FACE_VOLUME].fill(Course::Drifts(f64::INFINITY));
         courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
         courses[WORN + slow::OXIDATION] = Course::Drifts(1e-3);
         courses

@@ -26,6 +26,11 @@ pub struct Options {
     pub tolerance: f64,
 }
 
+impl Options {
+    /// Tolerance for lives: half the steps, and wear and oil of a life still within 3e-4.
+    pub const LIVES: f64 = 4.0;
+}
+
 impl Default for Options {
     fn default() -> Self {
         Self { windows: 600, tolerance: 1.0 }

@@ -1,0 +1,126 @@
+//! Where jumps start, and what is foreseen from there.
+
+use super::Course;
+
+/// Ratios of slopes between which they are taken to grow or fall by equal shares.
+const BY_SHARES: std::ops::Range<f64> = 0.3..3.0;
+
+/// All quantities at the start of a jump.
+#[derive(Clone, Debug)]
+pub(super) struct Anchor {
+    /// blocks done
+    pub at: f64,
+    /// values
+    pub values: Vec<f64>,
+    /// changes over a block
+    pub slope: Vec<f64>,
+}
+
+/// The last starts of jumps, the present one first.
+pub(super) struct Anchors<'a> {
+    pub here: &'a Anchor,
+    /// the start of the last jump; before the first jump the place one block back
+    pub last: &'a Anchor,
+    /// the one before, if there were two jumps
+    pub earlier: Option<&'a Anchor>,
+    /// whether this is the first jump
+    pub first: bool,
+}
+
+impl Anchors<'_> {
+    /// The value of a quantity n blocks after the present anchor.
+    ///
+    /// ```text
+    /// drifts    w + S q (qⁿ − 1)/(q − 1)    q the share by which S changes from block to block
+    ///           w + n S + n(n + 1)/2 B      where S changes its sign or by too much
+    /// slows     w + ln(1 + n S/c) c         S falls as S/(1 + n S/c)
+    /// settles   the parabola through the anchors; before there are any, its geometric approach
+    /// ```
+    pub fn foresee(&self, course: Course, k: usize, n: f64) -> f64 {
+        let (now, slope, before) = (self.here.values[k], self.here.slope[k], self.last.slope[k]);
+        let blocks = self.here.at - self.last.at;
+        let share = libm::log(slope / before) / blocks;
+        let by_shares = BY_SHARES.contains(&(slope / before)) && share != 0.0;
+        match course {
+            Course::Slows(_) => {
+                let slowing = (1.0 / slope - 1.0 / before) / blocks;
+                let slows = slowing > 0.0 && slowing.is_finite();
+                now + if slows { libm::log1p(n * slope * slowing) / slowing } else { n * slope }
+            }
+            Course::Drifts(_) if by_shares => {
+                now + slope * libm::exp(share) * libm::expm1(n * share) / libm::expm1(share)
+            }
+            // What has come to rest stays there, whatever it did before.
+            Course::Drifts(_) | Course::Follows if slope == 0.0 => now,
+            Course::Drifts(_) | Course::Follows => now + n * slope + 0.5 * n * (n + 1.0) * (slope - before) / blocks,
+            Course::Settles(_) if self.first => match slope / before {
+                share if share > 0.0 && share < 1.0 => {
+                    now + slope * share * (1.0 - libm::pow(share, n)) / (1.0 - share)
+                }
+                share if BY_SHARES.contains(&share) => now + n * slope,
+                _ => now,
+            },
+            Course::Settles(_) => {
+                let rate = (now - self.last.values[k]) / blocks;
+                let bend = |e: &Anchor| {
+                    (rate - (self.last.values[k] - e.values[k]) / (self.last.at - e.at)) / (self.here.at - e.at)
+                };
+                now + n * rate + n * (n + blocks) * self.earlier.map_or(0.0, bend)
+            }
+        }
+    }
+
+    /// How fast a settling state that stands at a value n blocks after the present anchor moves on its course, and by how
+    /// much faster for each unit of that value: the backward difference of second order through the anchors (of first order
+    /// at the first jump).
+    pub fn course(&self, k: usize, n: f64, value: f64) -> (f64, f64) {
+        let here = self.here.values[k];
+        if self.first {
+            return ((value - here) / n, 1.0 / n);
+        }
+        let r = n / (self.here.at - self.last.at);
+        let by = (1.0 + 2.0 * r) / (1.0 + r);
+        ((by * value - (1.0 + r) * here + r * r / (1.0 + r) * self.last.values[k]) / n, by / n)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn anchors<'a>(here: &'a Anchor, last: &'a Anchor, earlier: Option<&'a Anchor>) -> Anchors<'a> {
+        Anchors { here, last, earlier, first: false }
+    }
+
+    #[test]
+    fn drift_by_equal_shares_and_by_a_parabola_and_a_logarithm_is_foreseen_exactly() {
+        // Closed forms of w over blocks: 1 − q^t, t², ln(1 + t/4); slopes are those over the block before.
+        type Form = fn(f64) -> f64;
+        let shares: Form = |t| 1.0 - libm::pow(0.99, t);
+        let parabola: Form = |t| t * t;
+        let logarithm: Form = |t| libm::log1p(t / 4.0);
+        for (course, w, within) in [
+            (Course::Drifts(0.0), shares, 1e-12),
+            (Course::Follows, parabola, 1e-9),
+            // The slope over a block is not quite the slope at its end: a part in a thousand at t = 40.
+            (Course::Slows(0.0), logarithm, 2e-3),
+        ] {
+            let at = |t: f64| Anchor { at: t, values: vec![w(t)], slope: vec![w(t) - w(t - 1.0)] };
+            let (last, here) = (at(40.0), at(60.0));
+            let foreseen = anchors(&here, &last, None).foresee(course, 0, 30.0);
+            assert!((foreseen / w(90.0) - 1.0).abs() < within, "{course:?}: {foreseen} for {}", w(90.0));
+        }
+    }
+
+    #[test]
+    fn a_settling_state_is_foreseen_on_a_parabola_and_its_course_is_that_parabolas_slope() {
+        let z = |t: f64| 3.0 + 0.5 * t - 0.02 * t * t;
+        let at = |t: f64| Anchor { at: t, values: vec![z(t)], slope: vec![0.0] };
+        let (earlier, last, here) = (at(0.0), at(7.0), at(20.0));
+        let anchors = anchors(&here, &last, Some(&earlier));
+        assert!((anchors.foresee(Course::Settles(1.0), 0, 11.0) - z(31.0)).abs() < 1e-12);
+        let (rate, by) = anchors.course(0, 11.0, z(31.0));
+        assert!((rate - (0.5 - 0.04 * 31.0)).abs() < 1e-12, "{rate}");
+        assert!((anchors.course(0, 11.0, z(31.0) + 1.0).0 - rate - by).abs() < 1e-12);
+    }
+}
