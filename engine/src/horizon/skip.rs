@@ -51,6 +51,8 @@ const FIRST: f64 = 12.0;
 const LOOK: f64 = 2.0;
 /// Share of what a jump missed that is counted as its error after it was put right.
 const LEFT: f64 = 0.3;
+/// Share of the tolerance that a jump is never told to be better than: what bends between its ends is not seen.
+const HIDDEN: f64 = 0.1;
 /// Share of the error allowed that may come from states that are off their course.
 const MURK: f64 = 0.3;
 /// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
@@ -83,8 +85,14 @@ struct Way<'a, R: Repeating> {
 
 /// What the blocks after a jump say of it.
 struct Landing {
+    /// where the jump ended
+    landed: Vec<f64>,
     /// what was missed of each quantity
     missed: Vec<f64>,
+    /// what of its change hangs on where states off their course would have let it be
+    doubt: Vec<f64>,
+    /// what the blocks since the jump changed because states were off their course
+    strays: Vec<f64>,
     /// error of the worst quantity over what is allowed
     worst: f64,
     /// the part of it that comes from states off their course
@@ -261,7 +269,10 @@ impl<R: Repeating> Way<'_, R> {
         let landed = self.r.read();
         self.values = vec![landed.clone()];
         let mut landing = Landing {
+            landed,
             missed: vec![0.0; self.courses.len()],
+            doubt: vec![0.0; self.courses.len()],
+            strays: vec![0.0; self.courses.len()],
             worst: f64::INFINITY,
             murk: f64::INFINITY,
             strayed: 0.0,
@@ -302,9 +313,11 @@ impl<R: Repeating> Way<'_, R> {
             for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
                 let expected = foreseen[blocks][k] - foreseen[blocks - 1][k];
                 landing.missed[k] = share * (landing.settled[k] - expected);
-                if let Some(allowed) = self.allowed(k, landed[k] - here.values[k], n) {
+                landing.strays[k] += changes[k] - landing.settled[k];
+                landing.doubt[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
+                if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
                     landing.worst = landing.worst.max(LEFT * landing.missed[k].abs() / allowed);
-                    landing.murk = landing.murk.max(0.5 * n * (landing.settled[k] - changes[k]).abs() / allowed);
+                    landing.murk = landing.murk.max(landing.doubt[k] / allowed);
                 }
             }
             if landing.stale && !alone {
@@ -332,9 +345,10 @@ impl<R: Repeating> Way<'_, R> {
             if (1.0..GROWTH).contains(&growth) {
                 errors[k] *= growth;
             }
-            errors[k] += landing.missed[k].abs();
+            let hidden = HIDDEN * self.tolerance * (landing.landed[k] - here.values[k]).abs();
+            errors[k] += landing.missed[k].abs() + landing.doubt[k] + LEFT * landing.strays[k].abs() + hidden;
             for row in &mut self.values {
-                row[k] += landing.missed[k];
+                row[k] += landing.missed[k] - landing.strays[k];
             }
         }
         let corrected = self.now().to_vec();

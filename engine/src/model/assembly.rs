@@ -158,7 +158,7 @@ impl Assembly {
         self.washer_full = w.oil_share * washer * self.density_20;
         self.weights = vec![0.02; N];
         self.weights[state::MOTOR] = 5e-3;
-        self.weights[state::DRUM] = 3e-3;
+        self.weights[state::DRUM] = 3e-4;
         self.weights[state::THROTTLE] = 1e-4;
         self.weights[state::HEAD] = 200.0;
         self.weights[state::PORES] = 1e-5 * self.full_mass;
