@@ -4,15 +4,19 @@
 //! laws together as one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and leaves a [`record`].
 //! SI units throughout; conversions belong to the edge.
 
+pub mod choice;
 pub mod duty;
+pub mod fit;
 pub mod fleet;
 pub mod horizon;
 pub mod integrate;
 pub mod laws;
 pub mod life;
 pub mod model;
+pub mod oiling;
 pub mod parts;
 pub mod real;
 pub mod record;
 pub mod simulate;
 pub mod statistics;
+pub mod usage;

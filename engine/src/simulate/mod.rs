@@ -6,6 +6,7 @@ mod channels;
 mod culprit;
 mod ledger;
 mod lifetime;
+mod look;
 mod recorder;
 mod ride;
 mod service;

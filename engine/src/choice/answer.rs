@@ -1,0 +1,180 @@
+//! What judging a stock of springs leaves.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The answer to which spring to fit. SI units.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Choice {
+    /// the machine
+    pub machine: String,
+    /// the use it was judged in
+    pub usage: String,
+    /// true idle speed, rad/s
+    pub idle: f64,
+    /// how far the idle wanders to either side, rad/s
+    pub wander: f64,
+    /// slope on which it must start, rise over run
+    pub grade: f64,
+    /// load carried besides the machine's mass, kg
+    pub load: f64,
+    /// slow speed that is held, m/s
+    pub crawl: Option<f64>,
+    /// time over which the springs relax, s
+    pub season: f64,
+    /// length of the stop-and-go that was simulated, s
+    pub simulated: f64,
+    /// greatest temperature of the lining, K
+    pub lining_most: f64,
+    /// where the torque curve is sketched and not measured
+    pub sketched: Option<Sketched>,
+    /// what the trade would fit
+    pub trade: Trade,
+    /// the spring that is computed to last longest among those that fit
+    pub best: Option<String>,
+    /// the one that would, if the idle did not wander
+    pub best_steady: Option<String>,
+    /// every spring: those that fit in the order of their lives, then the others in the order of their speeds
+    pub springs: Vec<Judged>,
+    /// what it comes to, in sentences
+    pub statement: Vec<String>,
+    /// what it leans on
+    pub assumed: Vec<String>,
+}
+
+/// A torque curve that was sketched.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Sketched {
+    /// rated power, W
+    pub power: f64,
+    /// rated speed, rad/s
+    pub speed: f64,
+}
+
+/// What the trade would fit: common practice, no source.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Trade {
+    /// 200 rpm over the true idle, rad/s
+    pub rule: f64,
+    /// what shops usually fit for such an idle, rad/s, where they have a habit
+    pub usual: Option<f64>,
+    /// the spring of the stock nearest to the usual one, or else to the rule
+    pub spring: String,
+}
+
+/// One spring on the machine.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Judged {
+    /// its name in the stock
+    pub name: String,
+    /// engagement speed, new and at 20 °C, rad/s
+    pub engagement: f64,
+    /// whether it fits
+    pub fits: bool,
+    /// why it fits or does not, in sentences; what speaks against it first
+    pub reasons: Vec<String>,
+    /// how many of them speak against it
+    pub against: usize,
+    /// what was computed; none where the machine cannot be built with it
+    pub found: Option<Found>,
+}
+
+/// What was computed of one spring.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Found {
+    /// lowest engagement speed: hot, and relaxed after the season, rad/s
+    pub settled: f64,
+    /// settled engagement over the highest idle, rad/s; below zero it drags
+    pub margin: f64,
+    /// dragging at the highest idle; none where it does not
+    pub drag: Option<Drag>,
+    /// a lower held speed slips for ever, m/s
+    pub lock_speed: f64,
+    /// where it locks at full throttle; none if it never does
+    pub balance: Option<Balance>,
+    /// one launch at full throttle on the slope
+    pub launch: Launch,
+    /// hottest in the stop-and-go
+    pub peaks: Peaks,
+    /// slow speed held; none where none is stated
+    pub crawl: Option<Crawl>,
+    /// steepest slope on which it still locks, rise over run
+    pub steepest: Option<f64>,
+    /// time to the first part's end in this use, oil apart, s
+    pub life: Option<f64>,
+    /// that part
+    pub ended_by: Option<String>,
+}
+
+/// Dragging with the motor at its highest idle and the spring settled.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Drag {
+    /// share of the idle's wander over which it drags
+    pub share: f64,
+    /// mean slip heat while standing on the brake, W
+    pub power: f64,
+    /// speed to which it creeps within 20 s off the brake, m/s; 0 if it stands
+    pub creep: f64,
+}
+
+/// Where the slipping clutch takes the motor's torque at full throttle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Balance {
+    /// motor speed, rad/s
+    pub motor: f64,
+    /// torque, N·m
+    pub torque: f64,
+    /// vehicle speed, m/s
+    pub vehicle: f64,
+}
+
+/// One launch at full throttle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Launch {
+    /// to this speed, m/s
+    pub speed: f64,
+    /// time to that speed, s; none if it is not reached
+    pub time: Option<f64>,
+    /// time until the clutch locks, s; none if it does not
+    pub locks: Option<f64>,
+    /// heat of the slipping lining until it locks, J
+    pub heat: f64,
+}
+
+/// Stop-and-go.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Peaks {
+    /// rubbed face of the lining, K
+    pub lining: f64,
+    /// innermost of the drum's wall, K
+    pub drum: f64,
+    /// bushing, K
+    pub bushing: f64,
+    /// washer, K
+    pub washer: f64,
+    /// shoes and their springs, K
+    pub shoes: f64,
+    /// mean slip heat, W
+    pub slip: f64,
+    /// how much the lining's peak still rose in the last quarter, K
+    pub rising: f64,
+}
+
+/// A slow speed held.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Crawl {
+    /// slip heat at the end, W; 0 where it locks
+    pub power: f64,
+    /// lining after ten minutes, K
+    pub lining: f64,
+}

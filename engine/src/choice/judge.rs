@@ -1,0 +1,196 @@
+//! One spring on the machine: simulated and judged.
+
+use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
+use super::{lock, words};
+use crate::duty::{End, Segment, Task};
+use crate::laws::{motor, shoe, wear};
+use crate::parts::{Invalid, Machine};
+use crate::record::Run;
+use crate::simulate::{Failure, Options, Simulation};
+use crate::usage::{Usage, governed_speed, last, most_between, of};
+
+/// Share of the governed speed that the launch goes to.
+const LAUNCH_TO: f64 = 0.8;
+/// How long a launch may take, s.
+const PATIENCE: f64 = 30.0;
+/// How long a slow speed is held, s.
+const CRAWL: f64 = 600.0;
+
+/// A spring of a stock.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spring {
+    /// name
+    pub name: String,
+    /// engagement speed in this clutch, new and at 20 °C, rad/s
+    pub engagement: f64,
+    /// spring rate per shoe, N/m; that of the machine where it is not told
+    pub rate: Option<f64>,
+}
+
+/// What is asked of a spring.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wish {
+    /// the machine with its true idle and its load
+    pub machine: Machine,
+    /// the use that it is put to
+    pub usage: Usage,
+    /// how far the idle wanders to either side, rad/s
+    pub wander: f64,
+    /// slope on which it must start, rise over run
+    pub grade: f64,
+    /// load that the machine's mass has in it besides its own, kg
+    pub load: f64,
+    /// slow speed that is held, m/s
+    pub crawl: Option<f64>,
+    /// time over which the springs relax, s
+    pub season: f64,
+    /// length of the stop-and-go to simulate, s
+    pub simulated: f64,
+}
+
+impl Wish {
+    /// What a shop asks where it says no more: an idle that wanders by 75 rpm, level ground, 300 h of relaxation, and 40 min
+    /// of stop-and-go, after which temperatures hardly rise.
+    pub fn new(machine: Machine, usage: Usage) -> Self {
+        const RPM: f64 = std::f64::consts::PI / 30.0;
+        Self {
+            machine,
+            usage,
+            wander: 75.0 * RPM,
+            grade: 0.0,
+            load: 0.0,
+            crawl: None,
+            season: 300.0 * 3600.0,
+            simulated: 2400.0,
+        }
+    }
+}
+
+/// Judges one spring. Fails only where a simulation does; a spring that the machine cannot be built with does not fit.
+pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
+    let mut machine = wish.machine.clone();
+    machine.clutch.engagement = spring.engagement;
+    machine.clutch.spring_rate = spring.rate.unwrap_or(machine.clutch.spring_rate);
+    let found = match machine.check() {
+        Ok(()) => Ok(find(wish, &machine)?),
+        Err(invalid @ (Invalid::NeverEngages { .. } | Invalid::NoPreload { .. })) => Err(invalid),
+        Err(other) => return Err(other.into()),
+    };
+    let (against, others) = words::reasons(wish, &machine, found.as_ref());
+    Ok(Judged {
+        name: spring.name.clone(),
+        engagement: spring.engagement,
+        fits: against.is_empty(),
+        against: against.len(),
+        reasons: against.into_iter().chain(others).collect(),
+        found: found.ok(),
+    })
+}
+
+fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
+    let run = stop_and_go(wish, machine)?;
+    let peaks = peaks(&run);
+    let settled = settled(machine, peaks.shoes, wish.season);
+    let highest = machine.motor.idle + wish.wander;
+    let ends = run.parts.iter().filter(|p| p.part != "oil").filter_map(|p| Some((p.life?, p.part.clone())));
+    let end = ends.min_by(|a, b| a.0.total_cmp(&b.0));
+    let per_motor = machine.vehicle.wheel_radius / machine.vehicle.ratio;
+    Ok(Found {
+        settled,
+        margin: settled - highest,
+        drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
+        lock_speed: machine.clutch.engagement * per_motor,
+        balance: lock::balance(machine).map(|w| Balance {
+            motor: w,
+            torque: motor::torque_full(&machine.torque_curve, w),
+            vehicle: w * per_motor,
+        }),
+        launch: launch(wish, machine)?,
+        peaks,
+        crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
+        steepest: lock::steepest(machine),
+        life: end.as_ref().map(|e| e.0),
+        ended_by: end.map(|e| e.1),
+    })
+}
+
+fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
+    let mut sim = Simulation::new(machine.clone(), Options::default())?;
+    wish.usage.ride(&mut sim, wish.simulated)?;
+    sim.finish(&machine.name, &wish.usage.name)
+}
+
+fn peaks(run: &Run) -> Peaks {
+    let most = |name: &str| of(&run.overall.most, name);
+    let (half, late) = (0.5 * run.duration, 0.75 * run.duration);
+    let lining = |from, until| most_between(run, "lining surface", from, until);
+    Peaks {
+        lining: most("lining surface"),
+        drum: most("drum face"),
+        bushing: most("bushing"),
+        washer: most("washer"),
+        shoes: most("shoes"),
+        slip: of(&run.overall.mean, "slip power"),
+        rising: lining(late, run.duration) - lining(half, late),
+    }
+}
+
+/// Engagement speed with the new lining when the spring is as hot as in the use and has relaxed for a season at that heat,
+/// rad/s. A worn lining engages later, so that this is the lowest.
+fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
+    let c = &machine.clutch;
+    let per_decade = wear::relaxation_per_decade(c.relaxation, c.relaxation_doubling, hottest);
+    let lost = wear::relaxed(0.0, per_decade, season);
+    let force = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest);
+    shoe::engagement_speed(c.shoe_mass, c.shoe_radius, force.max(0.0))
+}
+
+/// Stands on the brake for a minute at the highest idle with the settled spring, then lets go.
+fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
+    let mut worst = machine.clone();
+    worst.motor.idle += wish.wander;
+    worst.clutch.engagement = settled;
+    // A spring so weak that its rate alone holds the shoes cannot be simulated settled; as it is new it drags less.
+    if worst.preload() < 0.0 {
+        worst.clutch.engagement = machine.clutch.engagement;
+    }
+    let mut sim = Simulation::new(worst, Options::default())?;
+    sim.perform(&Segment::Ride(Task::Idle, End::After(60.0)))?;
+    sim.perform(&Segment::Ride(Task::Coast, End::After(20.0)))?;
+    let run = sim.finish(&machine.name, "drag")?;
+    let over = machine.motor.idle + wish.wander - settled;
+    Ok(Drag {
+        share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
+        power: last(&run, "idle").map_or(0.0, |(e, ..)| of(&e.mean, "slip power")),
+        creep: last(&run, "coast").map_or(0.0, |(e, ..)| of(&e.most, "vehicle speed")),
+    })
+}
+
+/// Full throttle on the slope up to a speed, and on until it has had the time to lock.
+fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
+    let mut machine = machine.clone();
+    machine.surroundings.grade = wish.grade;
+    let speed = LAUNCH_TO * governed_speed(&machine);
+    let mut sim = Simulation::new(machine, Options::default())?;
+    sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
+    let start = sim.clock();
+    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }))?;
+    let time = sim.clock() - start;
+    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
+    let run = sim.finish("launch", "launch")?;
+    let throttled = || run.segments.iter().filter(|s| s.task == "throttle");
+    let heat = throttled().map(|s| of(&s.extremes.mean, "slip power") * (s.end - s.start)).sum();
+    let reached = throttled().next().is_some_and(|s| of(&s.extremes.most, "vehicle speed") >= speed * (1.0 - 1e-6));
+    let locks = run.events.iter().find(|e| e.what == "locks" && e.time > start).map(|e| e.time - start);
+    Ok(Launch { speed, time: reached.then_some(time), locks, heat })
+}
+
+fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
+    let mut sim = Simulation::new(machine.clone(), Options::default())?;
+    sim.perform(&Segment::Ride(Task::Hold(speed), End::After(CRAWL - 60.0)))?;
+    sim.perform(&Segment::Ride(Task::Hold(speed), End::After(60.0)))?;
+    let run = sim.finish("crawl", "crawl")?;
+    let last =
+        last(&run, "hold").map_or((0.0, 0.0), |(e, ..)| (of(&e.mean, "slip power"), of(&e.most, "lining surface")));
+    Ok(Crawl { power: last.0, lining: last.1 })
+}

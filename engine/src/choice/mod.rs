@@ -1,0 +1,14 @@
+//! Which spring: every spring of a stock judged on one machine, and the reasons why each fits or does not.
+
+mod answer;
+mod judge;
+mod lock;
+mod rank;
+mod sketch;
+mod words;
+
+pub use answer::{Balance, Choice, Crawl, Drag, Found, Judged, Launch, Peaks, Sketched, Trade};
+pub use judge::{Spring, Wish, judge};
+pub use lock::{balance, capacity, steepest};
+pub use rank::choice;
+pub use sketch::sketch;

@@ -1,0 +1,124 @@
+//! What the stack-up and its wear leave.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The answer to whether it fits and when it rubs. SI units.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Gaps {
+    /// the machine
+    pub machine: String,
+    /// the use it wears in
+    pub usage: String,
+    /// what is laid on each other, in order
+    pub layers: Vec<Layer>,
+    /// the gap that is left between drum and cover when new
+    pub stack: Stack,
+    /// least gap that is asked for, m
+    pub limit: f64,
+    /// the machine's least washer thickness, m
+    pub washer_limit: f64,
+    /// the same gap as it wears, by how the bushing is oiled
+    pub courses: Vec<Course>,
+    /// seed of the draws
+    pub seed: u64,
+    /// number of assemblies drawn
+    pub assemblies: u64,
+    /// what it comes to, in sentences
+    pub statement: Vec<String>,
+    /// what it leans on
+    pub assumed: Vec<String>,
+}
+
+/// One part of the stack.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Layer {
+    /// which
+    pub name: String,
+    /// what it adds to the gap, m; below zero where it takes from it
+    pub size: f64,
+    /// greatest deviation, m
+    pub tolerance: f64,
+}
+
+/// A gap with its tolerances.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stack {
+    /// nominal, m
+    pub nominal: f64,
+    /// greatest deviation, every part at its worst, m
+    pub worst: f64,
+    /// root of the sum of squares, m
+    pub rss: f64,
+    /// share of assemblies below the limit if every size is equally likely within its tolerance: exact
+    pub below_limit: f64,
+    /// share of assemblies without any gap, likewise
+    pub below_zero: f64,
+    /// what drawn assemblies come to
+    pub drawn: Drawn,
+}
+
+/// Drawn assemblies, sizes equally likely within their tolerances.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Drawn {
+    /// mean gap, m
+    pub mean: f64,
+    /// gap that 5 % fall short of, m
+    pub low: f64,
+    /// gap that 5 % exceed, m
+    pub high: f64,
+    /// share below the limit
+    pub below_limit: f64,
+    /// standard error of that share
+    pub error: f64,
+}
+
+/// The gap as it wears.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Course {
+    /// how the bushing is oiled
+    pub name: String,
+    /// washer at its hottest, K
+    pub washer: f64,
+    /// so hot that it chars
+    pub chars: bool,
+    /// washer and gap over time
+    pub points: Vec<Point>,
+    /// the washer is down to its least thickness
+    pub washer_due: When,
+    /// the washer is gone and the bushing's bronze face runs on steel
+    pub bronze_on_steel: When,
+    /// the gap is down to the least that is asked for
+    pub tight: When,
+    /// the drum touches the cover
+    pub touches: When,
+}
+
+/// Washer and gap at one time, m: with every size at its least, nominal, and at its most.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Point {
+    /// riding, s
+    pub time: f64,
+    /// washer left
+    pub washer: [f64; 3],
+    /// gap left between drum and cover
+    pub gap: [f64; 3],
+}
+
+/// When something happens, s of riding from new.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct When {
+    /// with nominal sizes and constants; none if it does not
+    pub time: Option<f64>,
+    /// before which it happens in 5 % of drawn assemblies, whose washers' wear constants are drawn too
+    pub early: Option<f64>,
+    /// before which it happens in 95 % of them
+    pub late: Option<f64>,
+}

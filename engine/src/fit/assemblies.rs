@@ -1,0 +1,132 @@
+//! Assemblies drawn at random: sizes equally likely within their tolerances, wear constants spread as a fleet's.
+
+use super::answer::{Drawn, Layer, When};
+use crate::fleet::{ASSUMED, Spread, deviate};
+use crate::laws::wear;
+use crate::parts::Machine;
+
+/// Name of the washer in a stack.
+pub(super) const WASHER: &str = "washer";
+
+/// The gap of one assembly and its washer's thickness, m.
+fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
+    let size = |l: &Layer| Spread::Uniform(l.tolerance).at(l.size, deviate(seed, number, &l.name));
+    let sizes: Vec<f64> = layers.iter().map(size).collect();
+    let washer = layers.iter().position(|l| l.name == WASHER).map_or(0.0, |k| sizes[k]);
+    (sizes.iter().sum(), washer)
+}
+
+/// How much faster than nominal the washer of one assembly wears: its constants by the range in which they may lie.
+fn haste(seed: u64, number: u64) -> f64 {
+    let path = "washer.wear_oiled";
+    let spread = ASSUMED.iter().find(|a| a.0 == path).map_or(Spread::Factor(1.0), |a| a.1);
+    spread.at(1.0, deviate(seed, number, path))
+}
+
+/// Value below which a share of sorted values lie, by the nearest rank.
+fn quantile(sorted: &[f64], share: f64) -> f64 {
+    let rank = (share * sorted.len() as f64).ceil().max(1.0) as usize - 1;
+    sorted.get(rank.min(sorted.len().saturating_sub(1))).copied().unwrap_or(0.0)
+}
+
+/// Gaps of drawn assemblies against a limit, m.
+pub(super) fn drawn(layers: &[Layer], limit: f64, seed: u64, count: u64) -> Drawn {
+    let mut gaps: Vec<f64> = (0..count).map(|n| assembly(layers, seed, n).0).collect();
+    gaps.sort_by(f64::total_cmp);
+    let n = gaps.len().max(1) as f64;
+    let share = gaps.iter().filter(|g| **g < limit).count() as f64 / n;
+    Drawn {
+        mean: gaps.iter().sum::<f64>() / n,
+        low: quantile(&gaps, 0.05),
+        high: quantile(&gaps, 0.95),
+        below_limit: share,
+        error: (share * (1.0 - share) / n).sqrt(),
+    }
+}
+
+/// How thickness is lost over time.
+pub(super) struct Wear {
+    /// of the warm new washer, m/s
+    rate: f64,
+    /// growth of that rate by ageing, 1/s
+    ageing: f64,
+    /// of the bushing's face once the washer is gone, m/s
+    face: f64,
+}
+
+impl Wear {
+    /// From a measured rate of the warm washer, m/s, soaked so far, and at its hottest, K: the bushing's bronze face wears as
+    /// much slower as its constant is smaller under the same push.
+    /// ```text
+    /// x = r (t + a t²/2) up to the washer's thickness, a = ageing/t_age, then x′ = r_face
+    /// ```
+    /// The hottest of a warm use is some kelvin over its mean: the ageing errs high.
+    pub(super) fn new(machine: &Machine, rate: f64, soaked: f64, hottest: f64) -> Self {
+        let (w, b) = (&machine.washer, &machine.bushing);
+        let constant = wear::washer_constant(w.wear_oiled, w.wear_dry, soaked, 0.0, w.age_life);
+        let on = |k: f64, inside: f64, outside: f64| wear::face_rate(k, 1.0, 1.0, 0.5 * inside, 0.5 * outside);
+        let face = rate * on(b.wear_dry, b.bore, b.outside) / on(constant, w.inside, w.outside);
+        Self { rate, ageing: wear::ageing_rate(hottest) / w.age_life, face }
+    }
+
+    /// When a washer has lost so much, s.
+    fn washer_loses(&self, depth: f64) -> f64 {
+        // The form that keeps its digits when ageing hardly counts.
+        2.0 * depth / self.rate / (1.0 + (1.0 + 2.0 * self.ageing * depth / self.rate).sqrt())
+    }
+
+    /// Thickness lost after a time by a washer of a thickness and, once it is gone, by the bushing's face, m.
+    pub(super) fn lost(&self, time: f64, washer: f64) -> f64 {
+        let lost = self.rate * (time + 0.5 * self.ageing * time * time);
+        if lost <= washer { lost } else { washer + self.face * (time - self.washer_loses(washer)) }
+    }
+
+    /// When so much is lost, s; infinite if nothing wears.
+    pub(super) fn reaches(&self, depth: f64, washer: f64) -> f64 {
+        if depth <= 0.0 {
+            0.0
+        } else if self.rate <= 0.0 {
+            f64::INFINITY
+        } else if depth <= washer {
+            self.washer_loses(depth)
+        } else {
+            self.washer_loses(washer) + (depth - washer) / self.face
+        }
+    }
+
+    /// When a depth is lost that depends on an assembly's gap and washer: nominal, and in 5 and 95 % of drawn assemblies.
+    pub(super) fn when(&self, layers: &[Layer], seed: u64, count: u64, depth: impl Fn(f64, f64) -> f64) -> When {
+        let gap = layers.iter().map(|l| l.size).sum();
+        let washer = layers.iter().find(|l| l.name == WASHER).map_or(0.0, |l| l.size);
+        let mut times: Vec<f64> = (0..count)
+            .map(|n| {
+                let (gap, washer) = assembly(layers, seed, n);
+                self.reaches(depth(gap, washer), washer) / haste(seed, n)
+            })
+            .collect();
+        times.sort_by(f64::total_cmp);
+        let finite = |time: f64| Some(time).filter(|t| t.is_finite());
+        When {
+            time: finite(self.reaches(depth(gap, washer), washer)),
+            early: finite(quantile(&times, 0.05)),
+            late: finite(quantile(&times, 0.95)),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_lost_when_a_depth_is_reached_is_that_depth() {
+        let wear = Wear { rate: 2e-10, ageing: 1e-8, face: 3e-11 };
+        for depth in [1e-5, 7e-4, 9e-4, 2e-3] {
+            let time = wear.reaches(depth, 7.62e-4);
+            assert!((wear.lost(time, 7.62e-4) / depth - 1.0).abs() < 1e-9, "{depth}");
+        }
+        // Closed form: r t (1 + a t/2) = x.
+        let time = wear.reaches(5e-4, 7.62e-4);
+        assert!((2e-10 * time * (1.0 + 0.5e-8 * time) / 5e-4 - 1.0).abs() < 1e-9);
+    }
+}

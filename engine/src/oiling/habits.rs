@@ -1,0 +1,112 @@
+//! What becomes of a dose: by when it is put on, by how much it is, by what oil it is.
+
+use super::answer::{Dose, Grip, Habit};
+use super::plan::Wish;
+use crate::duty::{End, Segment, Service, Task};
+use crate::parts::Oil;
+use crate::simulate::{Failure, Options, Simulation};
+use crate::usage::governed_speed;
+
+/// Rests before the next spin, s.
+const WAITS: [f64; 7] = [30.0, 120.0, 300.0, 600.0, 1800.0, 7200.0, 43200.0];
+/// Riding that makes a bushing warm, and how long it then stands before it is oiled, s.
+const WARM_UP: f64 = 1200.0;
+const STANDS: f64 = 60.0;
+/// The spin that throws off what is not in the pores: a held speed, as a share of the governed speed, for so long, s.
+const SPIN: (f64, f64) = (0.75, 60.0);
+/// Sizes of doses, drops.
+const DROPS: [f64; 6] = [1.0, 2.0, 4.0, 8.0, 12.0, 20.0];
+/// Ride after a dose too large or of the wrong oil, s.
+const RIDE: f64 = 1200.0;
+
+fn off(time: f64) -> Segment {
+    Segment::Ride(Task::Off, End::After(time))
+}
+
+fn spin(wish: &Wish) -> Segment {
+    Segment::Ride(Task::Hold(SPIN.0 * governed_speed(&wish.machine)), End::After(SPIN.1))
+}
+
+fn oil(drops: f64, oil: &Oil) -> Segment {
+    Segment::Service(Service::Oil { drops, oil: oil.clone() })
+}
+
+/// A simulation whose bushing is found as the wish says.
+fn found(wish: &Wish, oil: &Oil) -> Result<Simulation, Failure> {
+    let mut machine = wish.machine.clone();
+    machine.oil = oil.clone();
+    let mut sim = Simulation::new(machine, Options { windows: 0, ..Options::default() })?;
+    sim.perform(&Segment::Service(Service::Found(wish.found)))?;
+    Ok(sim)
+}
+
+/// Oil in pores and film, kg.
+fn held(sim: &Simulation) -> f64 {
+    sim.reading("oil fill").unwrap_or(0.0) * sim.full_mass() + sim.reading("film").unwrap_or(0.0)
+}
+
+/// Mass of a dose, kg.
+fn mass(wish: &Wish, drops: f64) -> f64 {
+    drops * wish.machine.oiling.drop * crate::laws::oil::density::<f64>(wish.machine.oil.density_15, 293.15)
+}
+
+fn after(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64, Failure> {
+    let mut sim = found(wish, &wish.machine.oil)?;
+    if warm {
+        wish.usage.ride(&mut sim, WARM_UP)?;
+        sim.perform(&off(STANDS))?;
+    }
+    if drops > 0.0 {
+        sim.perform(&oil(drops, &wish.machine.oil))?;
+    }
+    sim.perform(&off(wait))?;
+    sim.perform(&spin(wish))?;
+    Ok(held(&sim))
+}
+
+/// Share of a dose that is kept after a wait and a minute's spin: what is held with it over what is held without.
+pub(super) fn kept(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64, Failure> {
+    Ok((after(wish, warm, drops, wait)? - after(wish, warm, 0.0, wait)?) / mass(wish, drops))
+}
+
+/// One habit over all waits.
+pub(super) fn habit(wish: &Wish, warm: bool) -> Result<Habit, Failure> {
+    let one = |wait: &f64| Ok((*wait, kept(wish, warm, wish.drops, *wait)?));
+    Ok(Habit { warm, kept: WAITS.iter().map(one).collect::<Result<_, Failure>>()? })
+}
+
+/// The least grip and the most oil on the lining over a ride at once, and the grip at its end.
+fn ridden(wish: &Wish, drops: f64, kind: &Oil) -> Result<(f64, f64, f64), Failure> {
+    let mut sim = found(wish, kind)?;
+    sim.perform(&oil(drops, kind))?;
+    sim.perform(&off(WAITS[0]))?;
+    let (mut least, mut most) = (1.0_f64, 0.0_f64);
+    let start = sim.clock();
+    while sim.clock() - start < RIDE {
+        for segment in &wish.usage.block {
+            sim.perform(segment)?;
+            least = least.min(sim.grip());
+            most = most.max(sim.reading("oil on lining").unwrap_or(0.0));
+        }
+    }
+    Ok((least, most, sim.grip()))
+}
+
+/// Doses of different sizes, ridden at once.
+pub(super) fn doses(wish: &Wish) -> Result<Vec<Dose>, Failure> {
+    let one = |drops: &f64| {
+        let (grip, on_lining, _) = ridden(wish, *drops, &wish.machine.oil)?;
+        Ok(Dose { drops: *drops, kept: kept(wish, false, *drops, WAITS[0])?, on_lining, grip })
+    };
+    DROPS.iter().map(one).collect()
+}
+
+/// Oils of different kinds, ridden at once.
+pub(super) fn oils(wish: &Wish) -> Result<Vec<Grip>, Failure> {
+    let additives = ["with PTFE", "with silicone", "with friction modifier"].iter().filter_map(|name| Oil::named(name));
+    let one = |kind: Oil| {
+        let (least, _, after) = ridden(wish, wish.drops, &kind)?;
+        Ok(Grip { oil: kind.name, least, after })
+    };
+    std::iter::once(wish.machine.oil.clone()).chain(additives).map(one).collect()
+}

@@ -1,0 +1,10 @@
+//! When and how to oil: how long an oiling lasts, what becomes of a dose, what too much and the wrong oil do.
+
+mod answer;
+mod habits;
+mod lasts;
+mod plan;
+mod words;
+
+pub use answer::{Dose, Grip, Habit, Lasts, OilPlan};
+pub use plan::{Wish, plan};

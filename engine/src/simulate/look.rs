@@ -1,0 +1,31 @@
+//! What can be read off a simulation besides its channels.
+
+use super::ride::Simulation;
+use crate::laws::friction;
+use crate::model::state;
+
+impl Simulation {
+    /// What oil leaves of the lining's dry friction, 0..1.
+    /// ```text
+    /// (1 − ζ) + ζ μ_wet/μ0
+    /// ```
+    /// μ_wet is that of the oil as it lies on the lining: the share that wipes off and the share that lasts.
+    pub fn grip(&self) -> f64 {
+        let (a, l) = (&self.assembly, &self.assembly.machine.lining);
+        let (wet, lasting) = (self.y[state::WET], self.y[state::LASTING]);
+        let oiled: f64 = friction::wet_share((wet + lasting) / a.density_20, a.lining_area, l.oil_film);
+        let all = wet + lasting + 1e-12;
+        let when_wet = (wet * l.oiled_share * l.friction + lasting * a.machine.oil.lasting_friction) / all;
+        friction::mixed(l.friction, when_wet, oiled) / l.friction
+    }
+
+    /// Mass of oil that the full bushing's pores hold, kg.
+    pub fn full_mass(&self) -> f64 {
+        self.assembly.full_mass
+    }
+
+    /// How far the washer is soaked with oil, 0..1.
+    pub fn soaked(&self) -> f64 {
+        (self.y[state::SOAKED] / self.assembly.washer_full).clamp(0.0, 1.0)
+    }
+}

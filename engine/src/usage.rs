@@ -1,0 +1,124 @@
+//! A use: the stop-and-go that a machine goes through again and again, and how long it rests.
+
+use crate::duty::{End, Segment, Task};
+use crate::parts::Machine;
+use crate::record::{Extremes, Run};
+use crate::simulate::{Failure, Simulation, channels};
+
+/// How hard the brake is applied, m/s².
+const BRAKE: f64 = 1.5;
+
+/// Stop-and-go that repeats.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Usage {
+    /// what a reader calls it
+    pub name: String,
+    /// one period of it
+    pub block: Vec<Segment>,
+}
+
+/// Uses known by name: standing s, speed as a share of the governed speed, holding s, and in words.
+pub const USES: [(&str, f64, f64, f64, &str); 3] = [
+    (
+        "moderate",
+        6.0,
+        0.80,
+        40.0,
+        "about a minute from stop to stop: 6 s idling, full throttle to 80 % of the governed speed, held for 40 s",
+    ),
+    (
+        "rental",
+        30.0,
+        0.67,
+        20.0,
+        "about a minute from stop to stop: 30 s idling, full throttle to 67 % of the governed speed, held for 20 s",
+    ),
+    (
+        "hard",
+        6.0,
+        0.54,
+        4.0,
+        "a stop every 20 s: 6 s idling, full throttle to 54 % of the governed speed, held for 4 s",
+    ),
+];
+
+impl Usage {
+    /// The use of that name for a machine. Its speeds go by the machine's governed speed, so that it is the same use however
+    /// the machine is geared.
+    ///
+    /// ```
+    /// use slipsoak_engine::{parts::Machine, usage::Usage};
+    /// assert_eq!(Usage::named("rental", &Machine::default()).unwrap().block.len(), 4);
+    /// assert!(Usage::named("gentle", &Machine::default()).is_none());
+    /// ```
+    pub fn named(name: &str, machine: &Machine) -> Option<Self> {
+        let &(name, idle, share, held, _) = USES.iter().find(|u| u.0 == name)?;
+        let speed = share * governed_speed(machine);
+        let ride = |task, end| Segment::Ride(task, end);
+        let block = vec![
+            ride(Task::Idle, End::After(idle)),
+            ride(Task::Throttle(1.0), End::Reached { speed, within: 60.0 }),
+            ride(Task::Hold(speed), End::After(held)),
+            ride(Task::Brake(BRAKE), End::Still { within: 60.0 }),
+        ];
+        Some(Self { name: name.to_owned(), block })
+    }
+
+    /// Rides for at least so long, s, period after period.
+    pub fn ride(&self, sim: &mut Simulation, time: f64) -> Result<(), Failure> {
+        let start = sim.clock();
+        while sim.clock() - start < time - 1e-6 {
+            let before = sim.clock();
+            for segment in &self.block {
+                sim.perform(segment)?;
+            }
+            if sim.clock() <= before {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    /// The lowest speed that it holds below the machine's lock speed, so that the clutch slips all the time, m/s.
+    pub fn held_slipping(&self, machine: &Machine) -> Option<f64> {
+        let lock = machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio;
+        let held = self.block.iter().filter_map(|segment| match segment {
+            Segment::Ride(Task::Hold(speed), _) if *speed > 0.0 && *speed < lock => Some(*speed),
+            _ => None,
+        });
+        held.min_by(f64::total_cmp)
+    }
+
+    /// That in a sentence, if it is so.
+    pub(crate) fn slipping_said(&self, machine: &Machine) -> Option<String> {
+        let speed = self.held_slipping(machine)?;
+        let lock = machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio;
+        let both = |v: f64| format!("{:.1} km/h ({:.1} mph)", 3.6 * v, v / 0.44704);
+        Some(format!(
+            "Beware: this use holds {}, below the lock speed of {}: the clutch slips all the time, and everything runs hot.",
+            both(speed),
+            both(lock)
+        ))
+    }
+}
+
+/// Speed at which the top governor begins to close the throttle, clutch locked, m/s.
+pub fn governed_speed(machine: &Machine) -> f64 {
+    machine.motor.full_load * machine.vehicle.wheel_radius / machine.vehicle.ratio
+}
+
+/// A channel's value in a row of extremes.
+pub(crate) fn of(row: &[f64], name: &str) -> f64 {
+    channels().iter().position(|c| c.name == name).and_then(|k| row.get(k)).copied().unwrap_or(0.0)
+}
+
+/// Greatest value of a channel over the windows that end between two times, s.
+pub(crate) fn most_between(run: &Run, name: &str, from: f64, until: f64) -> f64 {
+    let rows = run.windows.end.iter().zip(&run.windows.most);
+    rows.filter(|(end, _)| **end > from && **end <= until + 1e-6).map(|(_, row)| of(row, name)).fold(0.0, f64::max)
+}
+
+/// Extremes of the last segment of a task.
+pub(crate) fn last<'a>(run: &'a Run, task: &str) -> Option<(&'a Extremes, f64, f64)> {
+    run.segments.iter().rev().find(|s| s.task == task).map(|s| (&s.extremes, s.start, s.end))
+}
