@@ -112,6 +112,9 @@ fn the_schema_names_every_field_of_a_record() {
 fn every_shipped_part_has_a_sheet() {
     for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/parts")).unwrap() {
         let path = entry.unwrap().path();
+        if path.ends_with("springs.json") {
+            continue; // a stock, not a machine
+        }
         let sheet = slipsoak(&["sheet", path.to_str().unwrap()]).assert().success().get_output().stdout.clone();
         assert!(String::from_utf8(sheet).unwrap().contains("Caution"), "{}", path.display());
     }

@@ -149,3 +149,18 @@ fn a_closure_may_use_the_ride_and_read_it() {
     let text = "fn d(ride) { [10, 20].for_each(|| if ride.fill > 0.1 { ride.idle(this); }); }";
     assert_eq!(only_run(&format!("{text} {COMPARE}")).duration, 30.0);
 }
+
+#[test]
+fn shop_counter() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/shop-counter.rhai");
+    let script = Script::read(&path).unwrap();
+    assert!(script.text.starts_with("// "));
+    let settings = [("minutes".to_owned(), 10.0)].into_iter().collect();
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
+    let study = study.unwrap_or_else(|t| panic!("{}", t.render(false)));
+    let names: Vec<&str> = study.answers.iter().map(slipsoak::shop::Answer::name).collect();
+    assert_eq!((names, study.record.runs.len()), (vec!["choice", "gaps", "oiling"], 0));
+    for answer in &study.answers {
+        assert!(answer.text().contains("between the trees") && answer.text().contains("Caution"), "{}", answer.name());
+    }
+}

@@ -5,13 +5,16 @@
 
 mod axis;
 mod canvas;
+mod choice;
 mod comparison;
 mod drawing;
 mod font;
+mod gaps;
 mod label;
 mod ledger;
 mod life;
 mod oil;
+mod oiling;
 mod palette;
 mod panel;
 mod reading;
@@ -19,6 +22,9 @@ mod temperatures;
 
 pub use drawing::{DrawError, Drawing};
 
+use slipsoak_engine::choice::Choice;
+use slipsoak_engine::fit::Gaps;
+use slipsoak_engine::oiling::OilPlan;
 use slipsoak_engine::record::Record;
 
 /// The figures that can be drawn.
@@ -75,4 +81,19 @@ pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, Draw
         Figure::Life => life::draw(record, size),
         Figure::Comparison => comparison::draw(record, size),
     }
+}
+
+/// Draws how every spring of a stock does on one machine.
+pub fn choice(choice: &Choice, size: Size) -> Result<Drawing, DrawError> {
+    choice::draw(choice, size)
+}
+
+/// Draws washer and cover gap as they wear.
+pub fn gaps(gaps: &Gaps, size: Size) -> Result<Drawing, DrawError> {
+    gaps::draw(gaps, size)
+}
+
+/// Draws a plan of oiling.
+pub fn oiling(plan: &OilPlan, size: Size) -> Result<Drawing, DrawError> {
+    oiling::draw(plan, size)
 }

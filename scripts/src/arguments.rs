@@ -31,12 +31,22 @@ pub enum Command {
     },
     /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
     Sheet(Sheet),
-    /// Draw figures from a record
+    /// Choose a spring: every spring of a stock judged on one machine
+    Choose(Box<Choose>),
+    /// Stack up the gap between drum and cover, and tell when the washer is due and when it rubs
+    Gaps(Gaps),
+    /// Plan the oiling: interval, drops, habits, what too much and the wrong oil do
+    Oiling(Oiling),
+    /// Draw figures from a record or from the saved answer to a question
     Draw(Draw),
     /// List every setting of a machine with its range and how sure its default is
     Settings,
-    /// Print the JSON schema of a record
-    Schema,
+    /// Print the JSON schema of a record, or of another document
+    Schema {
+        /// which document
+        #[arg(default_value = "record")]
+        document: String,
+    },
 }
 
 /// Run a script.
@@ -106,20 +116,145 @@ pub struct Check {
 /// Print the sheet of one machine.
 #[derive(Debug, Args)]
 pub struct Sheet {
-    /// a parts file, or `standard` for the built-in machine
-    pub part: PathBuf,
+    /// the machine
+    #[command(flatten)]
+    pub machine: Part,
     /// print JSON in SI units
     #[arg(long)]
     pub json: bool,
+}
+
+/// A machine on the command line.
+#[derive(Debug, Args)]
+pub struct Part {
+    /// a parts file, or `standard` for the built-in machine
+    pub part: PathBuf,
     /// change a setting: --set "clutch.engagement=1700 rpm"; may be repeated
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
     pub settings: Vec<(String, String)>,
 }
 
-/// Draw figures from a record.
+/// How an answer is given.
+#[derive(Debug, Args)]
+pub struct Answering {
+    /// print JSON in SI units
+    #[arg(long)]
+    pub json: bool,
+    /// write the answer as JSON and its figure into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// replace an earlier result in that folder
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+    /// work on so many threads; the answer does not depend on it
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub threads: Option<u16>,
+}
+
+/// Choose a spring.
+#[derive(Debug, Args)]
+pub struct Choose {
+    /// the machine
+    #[command(flatten)]
+    pub machine: Part,
+    /// true idle speed, measured on the warm motor [default: the machine's]
+    #[arg(long, value_name = "SPEED")]
+    pub idle: Option<String>,
+    /// how far the idle wanders to either side [default: 75 rpm]
+    #[arg(long, value_name = "SPEED")]
+    pub wander: Option<String>,
+    /// rated power, from which a torque curve is sketched in place of the machine's
+    #[arg(long, value_name = "POWER", requires = "rated")]
+    pub power: Option<String>,
+    /// speed of the rated power
+    #[arg(long, value_name = "SPEED", requires = "power")]
+    pub rated: Option<String>,
+    /// steepest slope on which it must start, such as "4 %" [default: level]
+    #[arg(long, value_name = "SLOPE", allow_hyphen_values = true)]
+    pub grade: Option<String>,
+    /// load besides the machine's own mass, such as "60 kg"
+    #[arg(long, value_name = "MASS")]
+    pub load: Option<String>,
+    /// what it is used for: moderate, rental or hard
+    #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
+    pub usage: String,
+    /// a slow speed that is held, such as "10 km/h"
+    #[arg(long, value_name = "SPEED")]
+    pub crawl: Option<String>,
+    /// time over which the springs relax [default: 300 h]
+    #[arg(long, value_name = "TIME")]
+    pub season: Option<String>,
+    /// the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]
+    #[arg(long, value_name = "FILE")]
+    pub stock: Option<PathBuf>,
+    /// how the answer is given
+    #[command(flatten)]
+    pub answering: Answering,
+}
+
+/// Stack up the gap.
+#[derive(Debug, Args)]
+pub struct Gaps {
+    /// the machine
+    #[command(flatten)]
+    pub machine: Part,
+    /// how far the bushing stands proud of the sprocket, such as "65 thou ± 5 thou" or "0.065 in +- 0.005 in"
+    #[arg(long, value_name = "SIZE ± TOLERANCE")]
+    pub proud: Option<String>,
+    /// thickness of the washer, such as "30 thou ± 3 thou"
+    #[arg(long, value_name = "SIZE ± TOLERANCE")]
+    pub washer: Option<String>,
+    /// how far the cover's face lies back from the plane that the bushing stands on; below zero where it comes toward the
+    /// drum [default: flush]
+    #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
+    pub cover: Option<String>,
+    /// what it is used for: moderate, rental or hard
+    #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
+    pub usage: String,
+    /// seed of the drawn assemblies
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// number of assemblies to draw
+    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000))]
+    pub assemblies: u64,
+    /// how the answer is given
+    #[command(flatten)]
+    pub answering: Answering,
+}
+
+/// Plan the oiling.
+#[derive(Debug, Args)]
+pub struct Oiling {
+    /// the machine
+    #[command(flatten)]
+    pub machine: Part,
+    /// what it is used for: moderate, rental or hard
+    #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
+    pub usage: String,
+    /// riding of one outing [default: 40 min]
+    #[arg(long, value_name = "TIME")]
+    pub riding: Option<String>,
+    /// rest after it [default: until a day after it began]
+    #[arg(long, value_name = "TIME")]
+    pub rest: Option<String>,
+    /// drops of one service
+    #[arg(long, value_name = "N", default_value_t = 4.0, allow_negative_numbers = true)]
+    pub drops: f64,
+    /// fill of the bushing at which habits are compared, such as "85 %"
+    #[arg(long, value_name = "SHARE")]
+    pub found: Option<String>,
+    /// grease in the grooves to weigh against none, by the oil that it holds [default: 0.5 mL]
+    #[arg(long, value_name = "VOLUME")]
+    pub grease: Option<String>,
+    /// how the answer is given
+    #[command(flatten)]
+    pub answering: Answering,
+}
+
+/// Draw figures from a record or an answer.
 #[derive(Debug, Args)]
 pub struct Draw {
-    /// record.json of an earlier run
+    /// record.json of an earlier run, or the saved answer to a question
     pub record: PathBuf,
     /// write the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]

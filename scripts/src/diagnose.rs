@@ -104,6 +104,9 @@ pub enum Trouble {
         /// what is wrong
         source: crate::units::Unreadable,
     },
+    /// an option of one of the shop's questions
+    #[error(transparent)]
+    Shop(#[from] crate::shop::Wrong),
     /// the engine refuses
     #[error(transparent)]
     Engine(#[from] slipsoak_engine::simulate::Failure),

@@ -70,6 +70,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
     });
     register_variants(engine);
     register_fleets(engine, desk);
+    crate::shop::words::register(engine, desk, shelf);
 }
 
 fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refusal> {

@@ -6,6 +6,7 @@ use crate::files::Shelf;
 use crate::plan::{Duty, Pair, Plan};
 use crate::refusal::Refusal;
 use crate::ride::{Abandoned, Entry, Ride};
+use crate::shop::{Asked, Question, Use, words};
 use crate::units::nearest;
 use crate::{dictionary, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
@@ -13,6 +14,7 @@ use slipsoak_engine::duty::Segment;
 use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::record::Run;
 use slipsoak_engine::simulate::{Options, Simulation, Until};
+use slipsoak_engine::usage::Usage;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::time::{Duration, Instant};
@@ -66,7 +68,10 @@ impl<'a> Interpreter<'a> {
         self.desk.plan.replace(Plan::default());
         self.engine.run_ast(&self.ast).map_err(|e| self.trouble(&e))?;
         let plan = self.desk.plan.borrow().clone();
-        if plan.pairs.is_empty() {
+        if let Some(asked) = plan.questions.first().filter(|_| plan.fleet.is_some()) {
+            return Err(self.trouble(&Refusal::FleetAsks.at(asked.position)));
+        }
+        if plan.pairs.is_empty() && plan.questions.is_empty() {
             return Err(Trouble::NothingToRun { script: self.script.name.clone() });
         }
         Ok(plan)
@@ -108,6 +113,24 @@ impl<'a> Interpreter<'a> {
             }
             Err(e) => Err(self.trouble(&e).inside(pair.duty.function.fn_name())),
         }
+    }
+
+    /// The shop's questions of a plan, the duties that stand for uses taken down.
+    pub fn questions(&self, plan: &Plan) -> Result<Vec<Question>, Trouble> {
+        let one = |asked: &Asked| {
+            let refused = |e: Refusal| self.trouble(&e.at(asked.position));
+            let usage = match &asked.usage {
+                Use::Named(name) => words::named(name, &asked.variant).map_err(|e| refused(e.into()))?,
+                Use::Duty(duty) => {
+                    let pair = Pair { variant: asked.variant.clone(), duty: duty.clone() };
+                    let entries = self.record(&pair)?.ok_or_else(|| refused(Refusal::Reads(duty.name.clone())))?;
+                    let block = entries.into_iter().map(|(segment, _)| segment).collect();
+                    Usage { name: duty.name.clone(), block }
+                }
+            };
+            asked.question(usage).map_err(refused)
+        };
+        plan.questions.iter().map(one).collect()
     }
 
     /// Performs a pair of the plan and leaves its record.

@@ -14,6 +14,7 @@ pub mod plan;
 pub mod refusal;
 pub mod ride;
 pub mod sheet;
+pub mod shop;
 pub mod spelling;
 pub mod study;
 pub mod table;
@@ -38,12 +39,15 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Check(check) => perform_check(check),
         Command::Words { word } => vocabulary::reference(word.as_deref()),
         Command::Sheet(wanted) => {
-            let sheet = sheet::sheet(&sheet::machine(wanted)?)?;
+            let sheet = sheet::sheet(&sheet::machine(&wanted.machine)?)?;
             Ok(if wanted.json { sheet.json() } else { sheet.text() })
         }
+        Command::Choose(given) => shop::perform(&shop::choose(given)?, &given.answering),
+        Command::Gaps(given) => shop::perform(&shop::gaps(given)?, &given.answering),
+        Command::Oiling(given) => shop::perform(&shop::oiling(given)?, &given.answering),
         Command::Draw(draw) => perform_draw(draw),
         Command::Settings => Ok(table::settings()),
-        Command::Schema => Ok(output::schema()),
+        Command::Schema { document } => Ok(output::schema(document)?),
     }
 }
 
@@ -66,10 +70,17 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);
-    let results = if run.quiet { String::new() } else { table::results(&study.record) };
+    let mut results = String::new();
+    if !run.quiet {
+        let table = (!study.record.runs.is_empty()).then(|| table::results(&study.record));
+        results = table.into_iter().chain(study.answers.iter().map(shop::Answer::text)).collect::<Vec<_>>().join("\n");
+    }
     // Last of all, so that whatever fails before it leaves nothing behind.
     if let Some(folder) = folder {
-        output::write_study(&folder, &study.record, !run.no_pictures)?;
+        if !study.record.runs.is_empty() {
+            output::write_study(&folder, &study.record, !run.no_pictures)?;
+        }
+        shop::write_all(&folder, &study.answers)?;
         folder.finish()?;
     }
     Ok(results)
@@ -137,10 +148,23 @@ fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
         let entries = entries.map_or_else(|| "reads the ride as it goes".to_owned(), |n| format!("{n} entries"));
         let _ = writeln!(text, "  {variant}, {duty}: {entries}");
     }
+    for question in &outline.questions {
+        let _ = writeln!(text, "  {question}");
+    }
     Ok(text + "The script is in order.\n")
 }
 
 fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
+    if let Some(answer) = shop::saved(&draw.record)? {
+        let known = answer.name();
+        if let Some(given) = draw.figures.iter().find(|f| *f != known) {
+            return Err(output::Unwritten::Figure { given: given.clone(), known: known.to_owned() }.into());
+        }
+        let folder = Folder::prepare(&draw.out, false)?;
+        answer.write(&folder, known, false)?;
+        folder.finish()?;
+        return Ok(format!("{known}\n"));
+    }
     let record = output::read_record(&draw.record)?;
     let all = output::figures();
     if let Some(given) = draw.figures.iter().find(|f| !all.contains(&f.as_str())) {

@@ -9,6 +9,9 @@ use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 use thiserror::Error;
 
+/// Files that show that a folder holds a result of this program.
+const RESULTS: [&str; 5] = ["record.json", "fleet.json", "choice.json", "gaps.json", "oiling.json"];
+
 /// Why nothing was written.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unwritten {
@@ -16,7 +19,7 @@ pub enum Unwritten {
     #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
     Exists(PathBuf),
     /// there is something that this program did not write
-    #[error("{0} holds no record.json, so it is no earlier result and is not replaced; choose another --out")]
+    #[error("{0} holds no result of this program and is not replaced; choose another --out")]
     NotOurs(PathBuf),
     /// not a folder
     #[error("{0} is not a folder; choose another --out")]
@@ -61,6 +64,14 @@ pub enum Unwritten {
     /// no such figure
     #[error("there is no figure `{given}`; figures: {known}")]
     Figure {
+        /// as given
+        given: String,
+        /// all
+        known: String,
+    },
+    /// no such document
+    #[error("there is no schema of `{given}`; documents: {known}")]
+    Document {
         /// as given
         given: String,
         /// all
@@ -112,7 +123,7 @@ impl Folder {
             if !empty && !replace {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
-            if !empty && !["record.json", "fleet.json"].iter().any(|name| wanted.join(name).is_file()) {
+            if !empty && !RESULTS.iter().any(|name| wanted.join(name).is_file()) {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }
         }
@@ -258,12 +269,27 @@ fn slug(name: &str) -> String {
     plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-").chars().take(80).collect()
 }
 
-/// The JSON schema of a record as this program writes it, in which a life that has no end has its key too, for people to read.
-pub fn schema() -> String {
-    let written = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator();
-    let mut text = serde_json::to_string_pretty(&written.into_root_schema_for::<Record>()).unwrap_or_default();
+/// Documents of which there is a schema.
+const DOCUMENTS: [&str; 5] = ["record", "stock", "choice", "gaps", "oiling"];
+
+/// The JSON schema of a document: as this program writes it, in which a life that has no end has its key too; of a stock, as
+/// it reads it.
+pub fn schema(document: &str) -> Result<String, Unwritten> {
+    let settings = schemars::generate::SchemaSettings::draft2020_12();
+    let written = || settings.clone().for_serialize().into_generator();
+    let schema = match document {
+        "record" => written().into_root_schema_for::<Record>(),
+        "choice" => written().into_root_schema_for::<slipsoak_engine::choice::Choice>(),
+        "gaps" => written().into_root_schema_for::<slipsoak_engine::fit::Gaps>(),
+        "oiling" => written().into_root_schema_for::<slipsoak_engine::oiling::OilPlan>(),
+        "stock" => settings.into_generator().into_root_schema_for::<crate::shop::Stock>(),
+        _ => {
+            return Err(Unwritten::Document { given: document.to_owned(), known: DOCUMENTS.join(", ") });
+        }
+    };
+    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
-    text
+    Ok(text)
 }
 
 /// The names of all figures.

@@ -1,6 +1,7 @@
 //! The plan of a study: its title and every variant under every duty.
 
 use crate::fleet::Size;
+use crate::shop::Asked;
 use rhai::FnPtr;
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
@@ -58,4 +59,6 @@ pub struct Plan {
     pub pairs: Vec<Pair>,
     /// how many clutches of each, where a fleet is asked for
     pub fleet: Option<Size>,
+    /// the shop's questions
+    pub questions: Vec<Asked>,
 }

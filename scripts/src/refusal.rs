@@ -55,6 +55,32 @@ pub enum Refusal {
     /// two defaults for one parameter
     #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
     Defaults { name: String, first: f64, second: f64 },
+    /// no such option of a question
+    #[error("`{word}` has no option `{given}`{}; its options: {known}", maybe(suggestion.as_deref()))]
+    Option { word: &'static str, given: String, suggestion: Option<String>, known: String },
+    /// neither a use nor a duty
+    #[error("`{word}` needs the name of a use or a duty, not {given}; `slipsoak words {word}` shows how it is used")]
+    NoUse { word: &'static str, given: String },
+    /// no name of a stock
+    #[error("`choose` needs the name of a stock of springs in quotes, not {0}")]
+    NoStock(String),
+    /// a fraction for a count
+    #[error("`{word}`: its {argument} must be a whole number, not {value}")]
+    Wholly { word: &'static str, argument: &'static str, value: f64 },
+    /// half a rating
+    #[error("`choose` sketches a torque curve from `power` and `rated` together: give both or neither")]
+    Rating,
+    /// a use that reads the ride
+    #[error(
+        "the duty `{0}` reads the ride, so that what it does is not known beforehand; ask the shop's questions with a duty that does not"
+    )]
+    Reads(String),
+    /// questions beside a fleet
+    #[error("a script that asks for a fleet cannot ask the shop's questions too; put them into a script of their own")]
+    FleetAsks,
+    /// one of the shop's questions
+    #[error(transparent)]
+    Shop(#[from] crate::shop::Wrong),
     /// sleep
     #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
     Sleep,

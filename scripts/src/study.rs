@@ -1,6 +1,7 @@
 //! A study: the plan of a script, run pair by pair on several threads, as one record.
 
 use crate::interpreter::{Interpreter, Limits};
+use crate::shop::{Answer, Asked, Question};
 use crate::{Script, Trouble};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
@@ -19,6 +20,8 @@ pub struct Outline {
     pub title: String,
     /// variant, duty and number of entries (none if the duty reads the ride)
     pub runs: Vec<(String, String, Option<usize>)>,
+    /// the shop's questions
+    pub questions: Vec<String>,
     /// parameters with their values
     pub parameters: BTreeMap<String, f64>,
     /// what the script printed
@@ -30,6 +33,8 @@ pub struct Outline {
 pub struct Study {
     /// the record
     pub record: Record,
+    /// the answers to the shop's questions
+    pub answers: Vec<Answer>,
     /// what the script printed
     pub printed: Vec<String>,
 }
@@ -53,10 +58,11 @@ pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) 
                 let entries = interpreter.record(pair)?.map(|e| e.len());
                 runs.push((pair.variant.name.clone(), pair.duty.name.clone(), entries));
             }
-            Ok((plan.title, runs))
+            interpreter.questions(&plan)?;
+            Ok((plan.title, runs, plan.questions.iter().map(Asked::name).collect()))
         };
-        let (title, runs) = outline().map_err(|e: Trouble| e.after(interpreter.printed()))?;
-        Ok(Outline { title, runs, parameters: interpreter.parameters(), printed: interpreter.printed() })
+        let (title, runs, questions) = outline().map_err(|e: Trouble| e.after(interpreter.printed()))?;
+        Ok(Outline { title, runs, questions, parameters: interpreter.parameters(), printed: interpreter.printed() })
     })
 }
 
@@ -70,12 +76,20 @@ pub fn run(
     done: impl Fn() + Sync,
 ) -> Result<Study, Trouble> {
     let pool = pool(threads)?;
-    let (title, count, mut parameters, mut printed) = pool.install(|| {
+    let (title, count, questions, mut parameters, mut printed) = pool.install(|| {
         let interpreter = Interpreter::new(script, settings, limits)?;
-        let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
-        Ok::<_, Trouble>((plan.title, plan.pairs.len(), interpreter.parameters(), interpreter.printed()))
+        let ask = || {
+            let plan = interpreter.plan()?;
+            let questions = interpreter.questions(&plan)?;
+            Ok((plan, questions))
+        };
+        let (plan, questions) = ask().map_err(|e: Trouble| e.after(interpreter.printed()))?;
+        Ok::<_, Trouble>((plan.title, plan.pairs.len(), questions, interpreter.parameters(), interpreter.printed()))
     })?;
-    begun(count);
+    begun(count + questions.len());
+    let answer = |question: &Question| question.answer().inspect(|_| done());
+    let answers: Vec<Result<Answer, Trouble>> = pool.install(|| questions.par_iter().map(answer).collect());
+    let answers = answers.into_iter().collect::<Result<Vec<_>, _>>().map_err(|e| e.after(printed.clone()))?;
     // The interpreter is not shared: each run has its own, which is faster and leaves nothing behind.
     let made: Vec<Result<_, Trouble>> = pool.install(|| {
         (0..count)
@@ -111,7 +125,7 @@ pub fn run(
         channels: channels(),
         runs,
     };
-    Ok(Study { record, printed })
+    Ok(Study { record, answers, printed })
 }
 
 pub(crate) fn hash(text: &str) -> String {

@@ -11,7 +11,8 @@ use std::fmt::Write as _;
 /// What a reader must know before acting on a number.
 pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
 
-fn table(heads: &[&str]) -> Table {
+/// An empty table under these heads.
+pub(crate) fn table(heads: &[&str]) -> Table {
     let mut table = Table::new();
     table.load_style(ASCII_MARKDOWN);
     table.set_header(heads.to_vec());

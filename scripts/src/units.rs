@@ -89,6 +89,7 @@ pub static UNITS: &[Unit] = &[
     unit("lbf_in", &["lbf/in"], D::Stiffness, 175.12683524647636, "pounds-force per inch"),
     unit("kJ", &["kJ"], D::Energy, 1e3, "kilojoules"),
     unit("W", &["W"], D::Power, 1.0, "watts"),
+    unit("kW", &["kW"], D::Power, 1e3, "kilowatts"),
     unit("hp", &["hp"], D::Power, 745.6998715822702, "mechanical horsepower"),
     unit("deg", &["deg", "°"], D::Angle, std::f64::consts::PI / 180.0, "degrees of arc"),
     unit("per_hour", &["1/h"], D::PerSecond, 1.0 / 3600.0, "shares per hour"),

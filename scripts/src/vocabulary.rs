@@ -82,6 +82,27 @@ pub static WORDS: &[Word] = &[
         "runs every comparison for so many clutches that differ in what is uncertain; their duties must be repeated",
         r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("standard"), day); fleet(3, 7);"#,
     ),
+    word(
+        S,
+        "choose",
+        "(machine, use) or (machine, use, options)",
+        "asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: wander, grade, load, crawl, season, stock, power, rated",
+        r#"choose(machine("orchard-cart"), "rental", #{ wander: 75.rpm, grade: 0.04, load: 60.kg, stock: "springs" });"#,
+    ),
+    word(
+        S,
+        "gaps",
+        "(machine, use) or (machine, use, options)",
+        "asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, seed, assemblies",
+        r#"gaps(machine("orchard-cart"), "rental", #{ cover: -10.thou, cover_tolerance: 2.thou });"#,
+    ),
+    word(
+        S,
+        "oiling",
+        "(machine, use) or (machine, use, options)",
+        "asks when and how to oil; options: riding, rest, drops, found, grease",
+        r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
+    ),
     word(S, "normal", "(deviation)", "a spread: normal, of that standard deviation", "let s = normal(30.rpm);"),
     word(S, "factor", "(number)", "a spread: 90 % lie within that factor of the nominal value", "let s = factor(2);"),
     word(
@@ -240,7 +261,7 @@ impl Word {
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
-            S if ["compare", "fleet"].contains(&self.name) => example.to_owned(),
+            S if ["compare", "fleet", "choose", "gaps", "oiling"].contains(&self.name) => example.to_owned(),
             S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
                 "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"

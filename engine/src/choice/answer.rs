@@ -103,7 +103,7 @@ pub struct Found {
     pub peaks: Peaks,
     /// slow speed held; none where none is stated
     pub crawl: Option<Crawl>,
-    /// steepest slope on which it still locks, rise over run
+    /// steepest slope on which a start from cold still locks within half a minute, rise over run
     pub steepest: Option<f64>,
     /// time to the first part's end in this use, oil apart, s
     pub life: Option<f64>,

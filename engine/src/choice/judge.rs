@@ -11,6 +11,8 @@ use crate::usage::{Usage, governed_speed, last, most_between, of};
 
 /// Share of the governed speed that the launch goes to.
 const LAUNCH_TO: f64 = 0.8;
+/// Halvings of a slope: to a hundredth of it or so.
+const HALVINGS: u32 = 7;
 /// How long a launch may take, s.
 const PATIENCE: f64 = 30.0;
 /// How long a slow speed is held, s.
@@ -108,7 +110,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         launch: launch(wish, machine)?,
         peaks,
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
-        steepest: lock::steepest(machine),
+        steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),
         ended_by: end.map(|e| e.1),
     })
@@ -183,6 +185,37 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let reached = throttled().next().is_some_and(|s| of(&s.extremes.most, "vehicle speed") >= speed * (1.0 - 1e-6));
     let locks = run.events.iter().find(|e| e.what == "locks" && e.time > start).map(|e| e.time - start);
     Ok(Launch { speed, time: reached.then_some(time), locks, heat })
+}
+
+/// Whether a start at full throttle on a slope locks in time.
+fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
+    let mut machine = machine.clone();
+    machine.surroundings.grade = grade;
+    let mut sim = Simulation::new(machine, Options { windows: 0, ..Options::default() })?;
+    sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
+    let start = sim.clock();
+    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
+    let run = sim.finish("start", "start")?;
+    Ok(run.events.iter().any(|e| e.what == "locks" && e.time > start))
+}
+
+/// Steepest slope, rise over run, on which a start from cold locks within half a minute, by halving up to what torque alone
+/// would allow; none if it does not lock on the level.
+fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
+    let Some(bound) = lock::steepest(machine).filter(|s| *s > 0.0) else { return Ok(None) };
+    if !locks_on(machine, 0.0)? {
+        return Ok(None);
+    }
+    let (mut low, mut high) = (0.0, bound.min(0.5));
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(low, high);
+        if locks_on(machine, middle)? {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Ok(Some(low))
 }
 
 fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {

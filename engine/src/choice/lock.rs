@@ -48,13 +48,14 @@ pub fn balance(machine: &Machine) -> Option<f64> {
     Some(low)
 }
 
-/// Steepest slope, rise over run, on which a start at full throttle still brings the clutch to lock; none if it locks on none.
+/// Steepest slope, rise over run, on which a start at full throttle could bring the clutch to lock, however long it took and
+/// however hot it became; none if it locks on none. A bound: a lining that fades locks on less.
 ///
 /// While it slips at its balance the drum gets the torque of the balance; it must still gain speed there.
 /// ```text
 /// T_b η i/r_w = m g (C_rr cos θ + sin θ) + ½ ρ C_dA v_b²
 /// ```
-/// As cold and new as the balance; neglects the help of the bearing's friction: errs low.
+/// As cold and new as the balance.
 pub fn steepest(machine: &Machine) -> Option<f64> {
     let v = &machine.vehicle;
     let at = balance(machine)?;

@@ -21,8 +21,13 @@ fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
 
+/// A slope, to a tenth of a per cent.
+fn steep(grade: f64) -> String {
+    format!("{:.1} %", 100.0 * grade)
+}
+
 fn slope(grade: f64) -> String {
-    if grade == 0.0 { "on the level".to_owned() } else { format!("on a slope of {}", percent(grade)) }
+    if grade == 0.0 { "on the level".to_owned() } else { format!("on a slope of {}", steep(grade)) }
 }
 
 /// What speaks against a spring, and what else there is to know.
@@ -54,9 +59,9 @@ fn against(wish: &Wish, machine: &Machine, f: &Found) -> Vec<String> {
         list.push("it never locks: at no speed does it take the motor's full torque".to_owned());
     } else if let Some(steepest) = f.steepest.filter(|s| *s < wish.grade) {
         list.push(format!(
-            "it does not lock on the slope of {}: the steepest it still locks on is {}",
-            percent(wish.grade),
-            percent(steepest)
+            "it does not lock on the slope of {}: the steepest on which it locks within half a minute is {}",
+            steep(wish.grade),
+            steep(steepest)
         ));
     } else if f.launch.locks.is_none() {
         list.push(format!("it does not lock within a minute of full throttle {}", slope(wish.grade)));
@@ -92,9 +97,9 @@ fn others(wish: &Wish, machine: &Machine, f: &Found) -> Vec<String> {
         ));
     }
     if let Some(b) = f.balance {
-        let steepest = f.steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", percent(s)));
+        let steepest = f.steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", steep(s)));
         list.push(format!(
-            "at full throttle it locks at {} with {:.1} N·m, {}; it still locks on {steepest}",
+            "at full throttle it locks at {} with {:.1} N·m, {}; within half a minute it locks on {steepest}",
             rpm(b.motor),
             b.torque,
             speed(b.vehicle)

@@ -52,7 +52,7 @@ pub(super) fn sentences(g: &Gaps) -> Vec<String> {
         }
     }
     say.push(format!(
-        "Hours of riding in {} use; in brackets what 5 and 95 % of {} drawn assemblies come to, seed {}.",
+        "Hours of riding, use: {}; in brackets what 5 and 95 % of {} drawn assemblies come to, seed {}.",
         g.usage, g.assemblies, g.seed
     ));
     say

@@ -7,6 +7,10 @@ fn hours(s: Option<f64>) -> String {
     s.map_or_else(|| "more than ten years of such outings".to_owned(), |s| format!("{:.0} h", s / 3600.0))
 }
 
+fn drops(n: f64) -> String {
+    if n == 1.0 { "1 drop".to_owned() } else { format!("{n:.0} drops") }
+}
+
 fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
@@ -54,10 +58,10 @@ pub(super) fn sentences(p: &OilPlan) -> Vec<String> {
     ];
     if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
         say.push(format!(
-            "Too much is thrown off: of {:.0} drops put on 30 s before a ride {} is kept, of {:.0} drops {}; the least grip of the lining is {} and {} of a dry one's. An oiled lining slips, heats and may not hold.",
-            small.drops,
+            "Too much is thrown off: of {} put on 30 s before a ride {} is kept, of {} {}; the least grip of the lining is {} and {} of a dry one's. An oiled lining slips, heats and may not hold.",
+            drops(small.drops),
             percent(small.kept),
-            large.drops,
+            drops(large.drops),
             percent(large.kept),
             percent(small.grip),
             percent(large.grip)
@@ -65,14 +69,13 @@ pub(super) fn sentences(p: &OilPlan) -> Vec<String> {
     }
     if let [plain, additive, ..] = &p.oils[..] {
         say.push(format!(
-            "With {:.0} drops of {} ridden at once the grip falls to {} and is back at {} after 20 min; with an oil that holds PTFE, silicone or a friction modifier it falls to {} and stays at {}: what they leave on the lining does not burn off. The model gives all three the same friction, {}.",
+            "With {:.0} drops of {} ridden at once the grip falls to {} and is back at {} after 20 min; with an oil that holds PTFE, silicone or a friction modifier it falls to {} and stays at {}: what they leave on the lining does not burn off. The model gives all three the same friction, 0.06, assumed.",
             p.drops,
             plain.oil,
             percent(plain.least),
             percent(plain.after),
             percent(additive.least),
-            percent(additive.after),
-            "0.06, assumed"
+            percent(additive.after)
         ));
     }
     if let (Some(set), Some(grease)) = (set, grease) {

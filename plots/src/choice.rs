@@ -1,0 +1,212 @@
+//! Every spring of a stock on one machine: how long it lasts, how hot it gets, from which speed it locks.
+
+use crate::axis::Axis;
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
+use crate::label::{self, Label};
+use crate::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
+use crate::reading::{celsius, fahrenheit};
+use crate::{DrawError, Drawing, Size};
+use slipsoak_engine::choice::{Choice, Found, Judged};
+
+/// Height of one panel and of the words over the first, px.
+const PANEL: f64 = 168.0;
+const ABOVE: f64 = 58.0;
+/// From the lowest panel to the note, px.
+const BELOW: f64 = 48.0;
+const LEFT: f64 = 74.0;
+const RIGHT: f64 = 66.0;
+/// Room for labels at the curves' ends, px.
+const ROOM: f64 = 148.0;
+
+fn rpm(w: f64) -> f64 {
+    w * 30.0 / std::f64::consts::PI
+}
+
+/// One quantity of every spring.
+struct Row {
+    label: &'static str,
+    of: fn(&Found) -> Option<f64>,
+}
+
+/// Title and unit of the axis at the right.
+type Other = (&'static str, fn(f64) -> f64);
+
+/// One panel.
+struct Quantity {
+    up: &'static str,
+    other: Option<Other>,
+    rows: Vec<Row>,
+    limits: Vec<(f64, &'static str)>,
+}
+
+fn quantities(choice: &Choice) -> [Quantity; 3] {
+    [
+        Quantity {
+            up: "life, h",
+            other: None,
+            rows: vec![Row { label: "the first part ends", of: |f| f.life.map(|l| l / 3600.0) }],
+            limits: vec![],
+        },
+        Quantity {
+            up: "peak, °C",
+            other: Some(("peak, °F", fahrenheit)),
+            rows: vec![
+                Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
+                Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
+            ],
+            limits: vec![(celsius(choice.lining_most), "most for the lining")],
+        },
+        Quantity {
+            up: "speed, km/h",
+            other: Some(("speed, mph", |v| v / 1.609_344)),
+            rows: vec![
+                Row { label: "locks, full throttle", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
+                Row { label: "slips if held below", of: |f| Some(3.6 * f.lock_speed) },
+            ],
+            limits: vec![],
+        },
+    ]
+}
+
+pub fn draw(choice: &Choice, size: Size) -> Result<Drawing, DrawError> {
+    let mut springs: Vec<&Judged> = choice.springs.iter().filter(|s| s.found.is_some()).collect();
+    springs.sort_by(|a, b| a.engagement.total_cmp(&b.engagement));
+    let (Some(first), Some(last)) = (springs.first(), springs.last()) else { return Err(DrawError::Empty) };
+    let least = rpm(first.engagement.min(choice.idle - choice.wander)) - 40.0;
+    let most = rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
+    let panels = quantities(choice);
+    let height = (HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT) as u32;
+    let heading = format!("Which spring for the {}? Use: {}", choice.machine, choice.usage);
+    let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
+    let note = format!(
+        "Filled: it fits; hollow: it does not. Shaded: the idle and its wander. Lives lean on assumed constants.{sketched}"
+    );
+    let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
+    sheet((size.width, height), &heading, &note, describe, |sheet| {
+        let end = sheet.width - RIGHT - ROOM;
+        let x = Axis::linear((least, most), (LEFT, end));
+        let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);
+        idle(sheet, choice, &x, (top, floor))?;
+        marks(sheet, choice, &x, (top, floor))?;
+        for (k, quantity) in panels.iter().enumerate() {
+            let from = top + PANEL * k as f64;
+            panel(sheet, quantity, &springs, &x, (from + 10.0, from + PANEL - 10.0), 2 * k)?;
+        }
+        let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
+        sheet.line(&[(LEFT, floor), (end, floor)], TEXT, 0.9, None)?;
+        for (value, words) in x.ticks(9) {
+            sheet.line(&[(x.at(value), floor), (x.at(value), floor + 4.0)], TEXT, 0.9, None)?;
+            sheet.text(&words, (x.at(value), floor + 13.0), tick)?;
+        }
+        sheet.text("engagement speed of the spring, new and cold, rpm", (0.5 * (LEFT + end), floor + 32.0), title)
+    })
+}
+
+/// The range over which the idle wanders, and its name over it.
+fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+    let (low, high) = (x.within(rpm(choice.idle - choice.wander)), x.within(rpm(choice.idle + choice.wander)));
+    let band = [(low, top), (high.max(low + 1.0), top), (high.max(low + 1.0), floor), (low, floor)];
+    sheet.shape(&band, QUIET, 0.15)?;
+    let set = Type::of(LETTERS[2]).ink(QUIET);
+    let words = format!("idle {:.0} ± {:.0} rpm", rpm(choice.idle), rpm(choice.wander));
+    let wide = sheet.width_of(&words, set)?;
+    let at = f64::midpoint(low, high).clamp(LEFT + 0.5 * wide, x.within(f64::MAX).max(LEFT + 0.5 * wide) - 0.5 * wide);
+    sheet.text(&words, (at, top - 8.0), set.side(0))
+}
+
+/// What the trade would fit and what is computed to last longest, each beside its line.
+fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+    let at = |name: &str| choice.springs.iter().find(|s| s.name == name).map(|s| x.at(rpm(s.engagement)));
+    let trade = &choice.trade.spring;
+    let marks = match choice.best.as_ref() {
+        Some(best) if best == trade => vec![(at(best), format!("trade and computed: {best}"), None)],
+        Some(best) => {
+            vec![(at(trade), format!("trade: {trade}"), LIMIT_DASH), (at(best), format!("computed: {best}"), None)]
+        }
+        None => vec![(at(trade), format!("trade: {trade}"), LIMIT_DASH)],
+    };
+    let right = marks.iter().filter_map(|m| m.0).fold(0.0, f64::max);
+    for (at, words, line) in marks {
+        let Some(at) = at else { continue };
+        sheet.line(&[(at, top - 36.0), (at, floor)], QUIET, 1.0, line)?;
+        let (place, side) = if at < right { (at - 5.0, 1) } else { (at + 5.0, -1) };
+        sheet.text(&words, (place, top - 30.0), Type::of(LETTERS[2]).side(side))?;
+    }
+    Ok(())
+}
+
+fn panel(
+    sheet: &Sheet<'_>,
+    quantity: &Quantity,
+    springs: &[&Judged],
+    x: &Axis,
+    (top, bottom): (f64, f64),
+    order: usize,
+) -> Result<(), DrawError> {
+    let (end, right) = (sheet.width - RIGHT - ROOM, sheet.width - RIGHT);
+    let curves: Vec<Vec<(Place, bool)>> = quantity
+        .rows
+        .iter()
+        .map(|row| {
+            let point = |s: &&Judged| {
+                let value = (row.of)(s.found.as_ref()?)?;
+                Some(((rpm(s.engagement), value), s.fits))
+            };
+            springs.iter().filter_map(point).filter(|p| p.0.1.is_finite()).collect()
+        })
+        .collect();
+    let values = curves.iter().flatten().map(|p| p.0.1).chain(quantity.limits.iter().map(|l| l.0));
+    let y = Axis::linear((0.0, 1.06 * values.fold(0.0, f64::max)), (bottom, top));
+    let tick = Type::of(LETTERS[3]);
+    let title = Type::of(LETTERS[2]).upright();
+    for (value, words) in y.ticks(5) {
+        let at = y.at(value);
+        sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
+        sheet.line(&[(LEFT - 4.0, at), (LEFT, at)], TEXT, 0.9, None)?;
+        sheet.text(&words, (LEFT - 7.0, at), tick.side(1))?;
+    }
+    sheet.line(&[(LEFT, top), (LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
+    sheet.text(quantity.up, (20.0, f64::midpoint(top, bottom)), title)?;
+    if let Some((name, unit)) = quantity.other {
+        let other = y.in_unit(unit);
+        sheet.line(&[(right, top), (right, bottom)], TEXT, 0.9, None)?;
+        for (value, words) in other.ticks(5) {
+            sheet.line(&[(right, other.at(value)), (right + 4.0, other.at(value))], TEXT, 0.9, None)?;
+            sheet.text(&words, (right + 7.0, other.at(value)), tick)?;
+        }
+        sheet.text(name, (sheet.width - 14.0, f64::midpoint(top, bottom)), title)?;
+    }
+    let mut labels = vec![];
+    for (value, words) in &quantity.limits {
+        let at = y.at(*value);
+        sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
+        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false });
+    }
+    for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
+        let ink = colour(order + k);
+        curve(sheet, points, (x, &y), ink, dash(k))?;
+        if let Some(last) = points.last() {
+            labels.push(Label { words: row.label.to_owned(), at: y.at(last.0.1), ink, bold: false });
+        }
+    }
+    label::write(sheet, labels, (end, ROOM), (top, bottom))
+}
+
+/// A line with a filled dot where the spring fits and a ring where it does not.
+fn curve(
+    sheet: &Sheet<'_>,
+    points: &[(Place, bool)],
+    (x, y): (&Axis, &Axis),
+    ink: Ink,
+    dash: Dash,
+) -> Result<(), DrawError> {
+    let at = |p: &Place| (x.at(p.0), y.at(p.1));
+    sheet.line(&points.iter().map(|p| at(&p.0)).collect::<Vec<_>>(), ink, 1.5, dash)?;
+    for (place, fits) in points {
+        sheet.dot(at(place), 4.2, ink)?;
+        if !fits {
+            sheet.dot(at(place), 2.7, PAPER)?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,168 @@
+//! The plan of oiling: how long a full bushing lasts, what is kept of a dose, what a dose does to the grip.
+
+use crate::axis::Axis;
+use crate::canvas::{FOOT, HEAD, LETTERS, Sheet, Type, sheet};
+use crate::label::{self, Label};
+use crate::palette::{FAINT, TEXT, colour, dash};
+use crate::panel::Frame;
+use crate::reading::hours;
+use crate::{DrawError, Drawing, Size};
+use slipsoak_engine::oiling::{Lasts, OilPlan};
+
+const HOUR: f64 = 3600.0;
+/// Heights of the upper chart and of the two below it, px.
+const UPPER: f64 = 226.0;
+const LOWER: f64 = 280.0;
+/// Shares of the width for the left of the two.
+const LEFT_SHARE: f64 = 0.5;
+/// Room for labels beside the lower charts, px.
+const ROOM: f64 = 116.0;
+
+/// One curve of a chart whose steps are named.
+struct Steps<'a> {
+    label: &'a str,
+    order: usize,
+    values: Vec<f64>,
+}
+
+/// A wait in the words of a shop.
+fn wait(seconds: f64) -> String {
+    if seconds < 60.0 {
+        format!("{seconds:.0} s")
+    } else if seconds < HOUR {
+        format!("{:.0} min", seconds / 60.0)
+    } else {
+        format!("{:.0} h", seconds / HOUR)
+    }
+}
+
+/// One row for each case: riding until service is due.
+fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError> {
+    let (left, end) = (frame.left + 280.0, frame.right - 150.0);
+    let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
+    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let heading = format!(
+        "Riding until a full bushing is down to {:.0} % and service is due; no oil added; use: {}",
+        100.0 * plan.due_at,
+        plan.usage
+    );
+    sheet.text(
+        &sheet.fit(&heading, Type::of(LETTERS[1]), frame.right - 88.0)?,
+        (64.0, frame.top + 13.0),
+        Type::of(LETTERS[1]),
+    )?;
+    let last = |lasts: &Lasts| lasts.due.or(lasts.fill.last().map(|p| p.0)).unwrap_or(0.0) / HOUR;
+    let (low, high) =
+        plan.lasts.iter().map(last).fold((f64::INFINITY, 0.0), |(a, b), h| (f64::min(a, h), f64::max(b, h)));
+    let x = Axis::decades((low, high), (left, end));
+    for (value, words) in x.ticks(8) {
+        sheet.line(&[(x.at(value), top), (x.at(value), bottom)], FAINT, 0.6, None)?;
+        sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
+        sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
+    }
+    sheet.line(&[(left, bottom), (end, bottom)], TEXT, 0.9, None)?;
+    sheet.text("hours of riding, in decades", (0.5 * (left + end), bottom + 32.0), title.side(0))?;
+    let step = (bottom - top) / plan.lasts.len() as f64;
+    for (k, lasts) in plan.lasts.iter().enumerate() {
+        let y = top + step * (k as f64 + 0.5);
+        let leak = (lasts.leak * HOUR * 1000.0).round() / 1000.0;
+        let case = match lasts.name.as_str() {
+            "as set" => format!("end leak λ {leak} per hour, as set"),
+            "with grease" => format!("with {:.1} mL of grease, λ {leak} per hour", lasts.grease * 1e6),
+            "least leak" => format!("λ {leak} per hour, the least possible"),
+            _ => format!("λ {leak} per hour, the most possible"),
+        };
+        let set = title.bold(k == 0);
+        sheet.text(&sheet.fit(&case, set.side(1), left - frame.left - 30.0)?, (left - 12.0, y), set.side(1))?;
+        let (at, ink) = (x.within(last(lasts)), colour(k));
+        sheet.line(&[(left, y), (at, y)], FAINT, 1.2, None)?;
+        sheet.dot((at, y), 5.0, ink)?;
+        let words = lasts.due.map_or_else(|| format!("more than {}", hours(last(lasts))), |due| hours(due / HOUR));
+        sheet.text(&words, (at + 11.0, y), set)?;
+    }
+    Ok(())
+}
+
+/// A chart over named steps, in per cent.
+fn chart(
+    sheet: &Sheet<'_>,
+    frame: Frame,
+    (heading, across, up): (&str, &str, &str),
+    steps: &[String],
+    curves: &[Steps<'_>],
+) -> Result<(), DrawError> {
+    let (left, end) = (frame.left + 64.0, frame.right - ROOM);
+    let (top, bottom) = (frame.top + 30.0, frame.bottom - 50.0);
+    let x = Axis::linear((-0.3, steps.len() as f64 - 0.7), (left, end));
+    let y = Axis::linear((0.0, 1.04), (bottom, top));
+    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    sheet.text(heading, (left, frame.top + 13.0), Type::of(LETTERS[1]))?;
+    for (value, _) in y.ticks(6) {
+        sheet.line(&[(left, y.at(value)), (end, y.at(value))], FAINT, 0.6, None)?;
+        sheet.text(&format!("{:.0}", 100.0 * value), (left - 7.0, y.at(value)), tick.side(1))?;
+    }
+    for (k, words) in steps.iter().enumerate() {
+        let at = x.at(k as f64);
+        sheet.line(&[(at, bottom), (at, bottom + 4.0)], TEXT, 0.9, None)?;
+        sheet.text(words, (at, bottom + 13.0), tick.side(0))?;
+    }
+    sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
+    sheet.text(across, (0.5 * (left + end), bottom + 32.0), title.side(0))?;
+    sheet.text(up, (frame.left + 20.0, 0.5 * (top + bottom)), title.upright())?;
+    let mut labels = vec![];
+    for curve in curves {
+        let ink = colour(curve.order);
+        let places: Vec<_> = curve.values.iter().enumerate().map(|(k, v)| (x.at(k as f64), y.within(*v))).collect();
+        sheet.line(&places, ink, 1.7, dash(curve.order))?;
+        for place in &places {
+            sheet.dot(*place, 3.6, ink)?;
+        }
+        if let Some(last) = places.last() {
+            labels.push(Label { words: curve.label.to_owned(), at: last.1, ink, bold: false });
+        }
+    }
+    label::write(sheet, labels, (end, ROOM), (top, bottom))
+}
+
+pub fn draw(plan: &OilPlan, size: Size) -> Result<Drawing, DrawError> {
+    let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
+    let height = (HEAD + UPPER + LOWER + FOOT) as u32;
+    let heading = format!("When and how to oil the {}", plan.machine);
+    let note = "The end leak λ (at 80 °C and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the next spin; keep oil off the linings.";
+    let describe = "Above: hours of riding until service is due, by end leak and with grease. Below: share of a dose kept by wait, cold and warm; grip of the lining by drops put on before a ride.";
+    sheet((size.width, height), &heading, note, describe, |sheet| {
+        rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + UPPER })?;
+        let middle = LEFT_SHARE * sheet.width;
+        let (top, bottom) = (HEAD + UPPER, HEAD + UPPER + LOWER);
+        let waits: Vec<String> = habit.kept.iter().map(|k| wait(k.0)).collect();
+        let kept: Vec<Steps<'_>> = plan
+            .habits
+            .iter()
+            .enumerate()
+            .map(|(k, h)| Steps {
+                label: if h.warm { "after, warm" } else { "before, cold" },
+                order: k,
+                values: h.kept.iter().map(|p| p.1).collect(),
+            })
+            .collect();
+        chart(
+            sheet,
+            Frame { left: 0.0, top, right: middle, bottom },
+            (&format!("What is kept of {:.0} drops", plan.drops), "rest before the next spin", "kept, %"),
+            &waits,
+            &kept,
+        )?;
+        let drops: Vec<String> = plan.doses.iter().map(|d| format!("{:.0}", d.drops)).collect();
+        let doses = [
+            Steps { label: "least grip", order: 2, values: plan.doses.iter().map(|d| d.grip).collect() },
+            Steps { label: "oil kept", order: 1, values: plan.doses.iter().map(|d| d.kept).collect() },
+        ];
+        chart(
+            sheet,
+            Frame { left: middle, top, right: sheet.width, bottom },
+            ("Too much, ridden 30 s later", "drops put on", "of a dry lining's grip; of the dose, %"),
+            &drops,
+            &doses,
+        )
+    })
+}

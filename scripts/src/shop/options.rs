@@ -1,0 +1,115 @@
+//! Quantities and names given as options, read and held to their ranges.
+
+use crate::units::{Unreadable, maybe, nearest, read, show};
+use slipsoak_engine::parts::{Dimension, Machine};
+use slipsoak_engine::usage::{USES, Usage};
+use std::path::PathBuf;
+use thiserror::Error;
+
+/// Why an option is refused.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Wrong {
+    /// not a quantity
+    #[error("{option}: {source}")]
+    Quantity {
+        /// option
+        option: &'static str,
+        /// what is wrong
+        source: Unreadable,
+    },
+    /// out of its range
+    #[error("{option} is {value}; it must lie between {least} and {most}")]
+    Range {
+        /// option
+        option: &'static str,
+        /// with unit
+        value: String,
+        /// with unit
+        least: String,
+        /// with unit
+        most: String,
+    },
+    /// no such use
+    #[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
+    Use {
+        /// as given
+        given: String,
+        /// nearest
+        suggestion: Option<String>,
+        /// all
+        known: String,
+    },
+    /// a stock that is not one
+    #[error(
+        "{file}, line {line}, column {column}: {why}; a stock is {{\"springs\": [{{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}}, …]}}, see `slipsoak schema stock`"
+    )]
+    Stock {
+        /// file
+        file: String,
+        /// line
+        line: usize,
+        /// column
+        column: usize,
+        /// what is wrong
+        why: String,
+    },
+    /// a stock that cannot be used as a whole
+    #[error("{file}: {why}")]
+    Springs {
+        /// file
+        file: String,
+        /// what is wrong and what to do
+        why: String,
+    },
+    /// a saved answer that cannot be read
+    #[error("{path} is not an answer of this program, or of another version: {why}; ask again with --out")]
+    Saved {
+        /// path
+        path: PathBuf,
+        /// what is wrong
+        why: String,
+    },
+}
+
+/// A value held to its range.
+pub fn within(option: &'static str, value: f64, (least, most): (f64, f64), dimension: Dimension) -> Result<f64, Wrong> {
+    if (least..=most).contains(&value) {
+        return Ok(value);
+    }
+    let shown = |v| show(v, dimension);
+    Err(Wrong::Range { option, value: shown(value), least: shown(least), most: shown(most) })
+}
+
+/// An option's quantity, SI, if it is given.
+pub fn quantity(
+    option: &'static str,
+    given: Option<&String>,
+    range: (f64, f64),
+    dimension: Dimension,
+) -> Result<Option<f64>, Wrong> {
+    let Some(text) = given else { return Ok(None) };
+    let value = read(text, dimension).map_err(|source| Wrong::Quantity { option, source })?;
+    within(option, value, range, dimension).map(Some)
+}
+
+/// A size with its tolerance, "65 thou ± 5 thou" or "65 ± 5 thou", m; without one, the tolerance that is set.
+pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) -> Result<Option<(f64, f64)>, Wrong> {
+    let Some(text) = given else { return Ok(None) };
+    let one = |text: &str| read(text, Dimension::Length).map_err(|source| Wrong::Quantity { option, source });
+    let Some((size, deviation)) = ["±", "+-", "+/-"].iter().find_map(|sign| text.split_once(sign)) else {
+        return Ok(Some((one(text)?, tolerance)));
+    };
+    let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let bare = size.trim().parse::<f64>().is_ok();
+    let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
+    Ok(Some((size, within(option, one(deviation)?, (0.0, 5e-3), Dimension::Length)?)))
+}
+
+/// The use of that name.
+pub fn usage(given: &str, machine: &Machine) -> Result<Usage, Wrong> {
+    Usage::named(given, machine).ok_or_else(|| Wrong::Use {
+        given: given.to_owned(),
+        suggestion: nearest(given, USES.iter().map(|u| u.0)),
+        known: USES.iter().map(|u| format!("{} ({})", u.0, u.4)).collect::<Vec<_>>().join("; "),
+    })
+}

@@ -1,0 +1,165 @@
+//! The shop's questions from outside: the readme's examples, JSON, schemas, figures, refusals.
+
+use assert_cmd::Command;
+use serde_json::Value;
+use std::fs;
+
+fn slipsoak(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
+    command
+}
+
+fn said(arguments: &[&str]) -> String {
+    String::from_utf8(slipsoak(arguments).assert().success().get_output().stdout.clone()).expect("text")
+}
+
+fn refusal(arguments: &[&str], code: i32) -> String {
+    let message = String::from_utf8(slipsoak(arguments).assert().code(code).get_output().stderr.clone()).expect("text");
+    assert!(!message.contains("panicked"), "{message}");
+    message
+}
+
+/// Words of a shell line, quotes taken off.
+fn words(line: &str) -> Vec<String> {
+    let (mut all, mut word, mut quoted) = (vec![], String::new(), false);
+    for c in line.chars() {
+        match c {
+            '"' => quoted = !quoted,
+            ' ' if !quoted => all.push(std::mem::take(&mut word)),
+            _ => word.push(c),
+        }
+    }
+    all.push(word);
+    all
+}
+
+#[test]
+fn the_readmes_questions_are_answered_as_printed() {
+    let readme = fs::read_to_string("README.md").expect("the readme");
+    let section =
+        readme.split("## The shop's questions").nth(1).and_then(|s| s.split("\n## ").next()).expect("a section");
+    let block = section.split("```sh\n").nth(1).and_then(|s| s.split("```").next()).expect("commands");
+    let mut answers = String::new();
+    for line in block.lines() {
+        let words = words(line.strip_prefix("slipsoak ").expect("our command"));
+        answers += &said(&words.iter().map(String::as_str).collect::<Vec<_>>());
+    }
+    let quoted: Vec<&str> = section.lines().filter_map(|l| l.strip_prefix("> ")).collect();
+    assert_eq!(quoted.len(), 3);
+    for line in quoted {
+        assert!(answers.contains(line), "the program no longer says: {line}\nbut\n{answers}");
+    }
+    assert_eq!(answers.matches("Caution: ").count(), 3);
+}
+
+#[test]
+fn answers_fit_their_shipped_schemas_and_are_drawn_again_alike() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let cart = "scripts/parts/orchard-cart.json";
+    for (question, answer) in [("choose", "choice"), ("gaps", "gaps"), ("oiling", "oiling")] {
+        let (out, again) = (folder.path().join(question), folder.path().join(format!("{question}-again")));
+        let printed = said(&[question, cart, "--use", "hard", "--json", "--out", out.to_str().expect("a path")]);
+        let saved = fs::read_to_string(out.join(format!("{answer}.json"))).expect("saved");
+        assert_eq!(printed, saved);
+        let shipped = fs::read_to_string(format!("scripts/{answer}.schema.json")).expect("shipped");
+        assert!(shipped == said(&["schema", answer]), "scripts/{answer}.schema.json is not what is printed");
+        let schema: Value = serde_json::from_str(&shipped).expect("JSON");
+        let validator = jsonschema::validator_for(&schema).expect("a schema");
+        let mut value: Value = serde_json::from_str(&saved).expect("JSON");
+        let errors: Vec<String> = validator.iter_errors(&value).map(|e| e.to_string()).collect();
+        assert!(errors.is_empty(), "{answer}: {errors:?}");
+        value["colour"] = Value::from("red");
+        assert!(!validator.is_valid(&value));
+        let path = out.join(format!("{answer}.json"));
+        let path = path.to_str().expect("a path");
+        assert_eq!(said(&["draw", path, "--out", again.to_str().expect("a path")]).trim(), answer);
+        for end in ["svg", "png"] {
+            let of = |folder: &std::path::Path| fs::read(folder.join(format!("{answer}.{end}"))).expect("a figure");
+            assert_eq!(of(&out), of(&again), "{answer}.{end}");
+        }
+        fs::write(path, value.to_string()).expect("written");
+        let message = refusal(&["draw", path, "--out", "/nowhere/at/all"], 1);
+        assert!(message.contains("unknown field `colour`"), "{message}");
+        // An earlier answer is replaced when asked, and only then.
+        refusal(&[question, cart, "--use", "hard", "--out", out.to_str().expect("a path")], 2);
+    }
+}
+
+#[test]
+fn the_shipped_stock_fits_its_schema_and_the_schema_refuses_what_the_program_does() {
+    let shipped = fs::read_to_string("scripts/stock.schema.json").expect("shipped");
+    assert!(shipped == said(&["schema", "stock"]), "scripts/stock.schema.json is not what is printed");
+    let validator = jsonschema::validator_for(&serde_json::from_str(&shipped).expect("JSON")).expect("a schema");
+    let stock: Value =
+        serde_json::from_str(&fs::read_to_string("scripts/parts/springs.json").expect("it")).expect("JSON");
+    assert!(validator.is_valid(&stock));
+    assert_eq!(stock["springs"].as_array().map(Vec::len), Some(15));
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("stock.json");
+    for (springs, expected) in [
+        (r#"[{"name": "a", "engagement": "1700 rpm", "colour": "red"}]"#, "line 3, column"),
+        (r#"[{"name": "a", "engagement": 1700}]"#, "a quantity in quotes with its unit"),
+        (r#"[{"name": "a", "engagement": "17 rpm"}]"#, "17 rpm must lie between 300 rpm and 15000 rpm"),
+        (r#"[{"name": "a", "engagement": "1700 mm"}]"#, "`mm` is no unit of this quantity"),
+        (r#"[{"name": "a", "engagement": "1700 rpm"}, {"name": "a", "engagement": "1800 rpm"}]"#, "used twice"),
+        ("[]", "between 1 and 200"),
+        (r#"[{"name": "a"]"#, "line 3, column"),
+    ] {
+        fs::write(&path, format!("{{\n\"about\": \"a test\",\n\"springs\": {springs}\n}}")).expect("written");
+        let message = refusal(&["choose", "standard", "--stock", path.to_str().expect("a path")], 1);
+        assert!(message.contains("stock.json") && message.contains(expected), "{expected}: {message}");
+    }
+    refusal(&["choose", "standard", "--stock", "no-such-stock.json"], 2);
+}
+
+#[test]
+fn options_are_refused_with_their_unit_and_range() {
+    for (arguments, expected) in [
+        (["choose", "standard", "--idle", "1700"], "--idle: 1700 has no unit; write for example \"1700 rpm\""),
+        (["choose", "standard", "--idle", "170 rpm"], "--idle is 170 rpm; it must lie between 800 rpm and 4000 rpm"),
+        (["choose", "standard", "--use", "rentl"], "did you mean `rental`?"),
+        (["choose", "standard", "--grade", "80 %"], "--grade is 0.8; it must lie between -0.5 and 0.5"),
+        (["choose", "standard", "--set", "clutch.engagment=1 rpm"], "did you mean `clutch.engagement`?"),
+        (["gaps", "standard", "--proud", "65"], "--proud: 65 has no unit"),
+        (["gaps", "standard", "--washer", "30 thou ± 3 rpm"], "`rpm` is no unit of this quantity"),
+        (["gaps", "standard", "--washer", "30 thou ± 3 m"], "--washer is 3000 mm; it must lie between 0 mm and 5 mm"),
+        (["gaps", "standard", "--cover", "-3 m"], "--cover is -3000 mm"),
+        (["oiling", "standard", "--drops", "-3"], "--drops is -3; it must lie between 0.5 and 100"),
+        (["oiling", "standard", "--found", "85"], "--found is 85; it must lie between 0.3 and 1"),
+        (["oiling", "standard", "--riding", "1 min"], "--riding is 1 min; it must lie between 5 min and 1 days"),
+    ] {
+        let message = refusal(&arguments, 1);
+        assert!(message.contains(expected), "{arguments:?}: {message}");
+    }
+    refusal(&["choose", "standard", "--power", "5 hp"], 2);
+    refusal(&["gaps", "standard", "--assemblies", "3"], 2);
+    assert!(refusal(&["schema", "stocks"], 2).contains("documents: record, stock"));
+}
+
+/// Common practice, no source: 0.065 ± 0.005 in and 0.030 ± 0.003 in leave 0.095 in, worst ± 0.008, root of squares ± 0.0058.
+#[test]
+fn the_shop_gap_is_the_same_in_every_unit() {
+    let gap = |proud: &str, washer: &str| -> Value {
+        let text = said(&["gaps", "standard", "--use", "hard", "--proud", proud, "--washer", washer, "--json"]);
+        serde_json::from_str(&text).expect("JSON")
+    };
+    let inches = gap("0.065 in +- 0.005 in", "0.030 in +/- 0.003 in");
+    for (name, wanted) in [("nominal", 0.095), ("worst", 0.008), ("rss", 0.005831)] {
+        let value = inches["stack"][name].as_f64().expect("a number") / 0.0254;
+        assert!((value - wanted).abs() < 1e-6, "{name}: {value} in");
+    }
+    for (proud, washer) in [("65 ± 5 thou", "30 thou ± 3 thou"), ("1.651 mm ± 0.127 mm", "0.762 ± 0.0762 mm")] {
+        let other = gap(proud, washer);
+        for name in ["nominal", "worst", "rss"] {
+            let (a, b) = (inches["stack"][name].as_f64().expect("it"), other["stack"][name].as_f64().expect("it"));
+            assert!((a / b - 1.0).abs() < 1e-9, "{name}: {a} {b}");
+        }
+    }
+}
+
+#[test]
+fn the_number_of_threads_does_not_change_an_answer() {
+    let choose = |threads: &str| said(&["choose", "standard", "--use", "hard", "--json", "--threads", threads]);
+    assert_eq!(choose("1"), choose("2"));
+}
