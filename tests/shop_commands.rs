@@ -127,7 +127,7 @@ fn options_are_refused_with_their_unit_and_range() {
         (["gaps", "standard", "--cover", "-3 m"], "--cover is -3000 mm"),
         (["oiling", "standard", "--drops", "-3"], "--drops is -3; it must lie between 0.5 and 100"),
         (["oiling", "standard", "--found", "85"], "--found is 85; it must lie between 0.3 and 1"),
-        (["oiling", "standard", "--riding", "1 min"], "--riding is 1 min; it must lie between 5 min and 1 days"),
+        (["oiling", "standard", "--riding", "1 min"], "--riding is 1 min; it must lie between 5 min and 1 day"),
     ] {
         let message = refusal(&arguments, 1);
         assert!(message.contains(expected), "{arguments:?}: {message}");
