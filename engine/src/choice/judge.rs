@@ -4,7 +4,7 @@ use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use super::{lock, words};
 use crate::duty::{End, Segment, Task};
 use crate::laws::{motor, shoe, wear};
-use crate::parts::{Invalid, Machine};
+use crate::parts::{Invalid, Machine, parameter};
 use crate::record::Run;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::{Usage, governed_speed, last, most_between, of};
@@ -151,7 +151,7 @@ fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
 fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     let mut worst = machine.clone();
     worst.motor.idle += wish.wander;
-    worst.clutch.engagement = settled;
+    worst.clutch.engagement = settled.max(parameter("clutch.engagement").map_or(0.0, |p| p.least));
     // A spring so weak that its rate alone holds the shoes cannot be simulated settled; as it is new it drags less.
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;
