@@ -13,6 +13,8 @@ use crate::usage::{Usage, governed_speed, last, most_between, of};
 const LAUNCH_TO: f64 = 0.8;
 /// Halvings of a slope: to a hundredth of it or so.
 const HALVINGS: u32 = 7;
+/// Tolerance of the integrator where the machine creeps, so that the chain's ledger closes.
+const CREEPING: f64 = 0.1;
 /// How long a launch may take, s.
 const PATIENCE: f64 = 30.0;
 /// How long a slow speed is held, s.
@@ -156,7 +158,7 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;
     }
-    let mut sim = Simulation::new(worst, Options::default())?;
+    let mut sim = Simulation::new(worst, Options { tolerance: CREEPING, ..Options::default() })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(60.0)))?;
     sim.perform(&Segment::Ride(Task::Coast, End::After(20.0)))?;
     let run = sim.finish(&machine.name, "drag")?;
@@ -173,7 +175,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = wish.grade;
     let speed = LAUNCH_TO * governed_speed(&machine);
-    let mut sim = Simulation::new(machine, Options::default())?;
+    let mut sim = Simulation::new(machine, Options { tolerance: CREEPING, ..Options::default() })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
     let start = sim.clock();
     sim.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }))?;
@@ -191,7 +193,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
 fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
-    let mut sim = Simulation::new(machine, Options { windows: 0, ..Options::default() })?;
+    let mut sim = Simulation::new(machine, Options { windows: 0, tolerance: CREEPING })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
     let start = sim.clock();
     sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
