@@ -117,7 +117,7 @@ pub struct Point {
 pub struct When {
     /// with nominal sizes and constants; none if it does not
     pub time: Option<f64>,
-    /// before which it happens in 5 % of drawn assemblies, whose washers' wear constants are drawn too
+    /// before which it happens in 5 % of drawn assemblies, whose wear constants are drawn too
     pub early: Option<f64>,
     /// before which it happens in 95 % of them
     pub late: Option<f64>,

@@ -16,9 +16,8 @@ fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
     (sizes.iter().sum(), washer)
 }
 
-/// How much faster than nominal the washer of one assembly wears: its constants by the range in which they may lie.
-fn haste(seed: u64, number: u64) -> f64 {
-    let path = "washer.wear_oiled";
+/// How much faster than nominal a pair of one assembly wears: its constant by the range in which it may lie.
+fn haste(seed: u64, number: u64, path: &str) -> f64 {
     let spread = ASSUMED.iter().find(|a| a.0 == path).map_or(Spread::Factor(1.0), |a| a.1);
     spread.at(1.0, deviate(seed, number, path))
 }
@@ -81,16 +80,16 @@ impl Wear {
         if lost <= washer { lost } else { washer + self.face * (time - self.washer_loses(washer)) }
     }
 
-    /// When so much is lost, s; infinite if nothing wears.
-    pub(super) fn reaches(&self, depth: f64, washer: f64) -> f64 {
+    /// When so much is lost, s, by a washer and a face that wear so much faster than nominal; infinite if nothing wears.
+    pub(super) fn reaches(&self, depth: f64, washer: f64, (on_washer, on_face): (f64, f64)) -> f64 {
         if depth <= 0.0 {
             0.0
         } else if self.rate <= 0.0 {
             f64::INFINITY
         } else if depth <= washer {
-            self.washer_loses(depth)
+            self.washer_loses(depth) / on_washer
         } else {
-            self.washer_loses(washer) + (depth - washer) / self.face
+            self.washer_loses(washer) / on_washer + (depth - washer) / (self.face * on_face)
         }
     }
 
@@ -101,13 +100,14 @@ impl Wear {
         let mut times: Vec<f64> = (0..count)
             .map(|n| {
                 let (gap, washer) = assembly(layers, seed, n);
-                self.reaches(depth(gap, washer), washer) / haste(seed, n)
+                let hastes = (haste(seed, n, "washer.wear_oiled"), haste(seed, n, "bushing.wear_dry"));
+                self.reaches(depth(gap, washer), washer, hastes)
             })
             .collect();
         times.sort_by(f64::total_cmp);
         let finite = |time: f64| Some(time).filter(|t| t.is_finite());
         When {
-            time: finite(self.reaches(depth(gap, washer), washer)),
+            time: finite(self.reaches(depth(gap, washer), washer, (1.0, 1.0))),
             early: finite(quantile(&times, 0.05)),
             late: finite(quantile(&times, 0.95)),
         }
@@ -122,11 +122,15 @@ mod tests {
     fn what_is_lost_when_a_depth_is_reached_is_that_depth() {
         let wear = Wear { rate: 2e-10, ageing: 1e-8, face: 3e-11 };
         for depth in [1e-5, 7e-4, 9e-4, 2e-3] {
-            let time = wear.reaches(depth, 7.62e-4);
+            let time = wear.reaches(depth, 7.62e-4, (1.0, 1.0));
             assert!((wear.lost(time, 7.62e-4) / depth - 1.0).abs() < 1e-9, "{depth}");
         }
         // Closed form: r t (1 + a t/2) = x.
-        let time = wear.reaches(5e-4, 7.62e-4);
+        let time = wear.reaches(5e-4, 7.62e-4, (1.0, 1.0));
         assert!((2e-10 * time * (1.0 + 0.5e-8 * time) / 5e-4 - 1.0).abs() < 1e-9);
+        // A washer twice as hasty and a face three times: each shortens its own part.
+        let [washer, both] = [7.62e-4, 2e-3].map(|depth| wear.reaches(depth, 7.62e-4, (1.0, 1.0)));
+        let hasty = wear.reaches(2e-3, 7.62e-4, (2.0, 3.0));
+        assert!((hasty / (washer / 2.0 + (both - washer) / 3.0) - 1.0).abs() < 1e-12);
     }
 }

@@ -66,6 +66,6 @@ pub(super) fn assumed(machine: &Machine) -> Vec<String> {
             machine.washer.misalignment.to_degrees()
         ),
         "a size is taken as equally likely over its whole tolerance; sorted or reworked parts are not".to_owned(),
-        "bronze on steel is taken as dry and wears at the dry bushing's constant, assumed; a torn face wears faster".to_owned(),
+        "bronze on steel is taken as dry and wears at the dry bushing's constant, assumed, a factor of 3 either way; a torn face wears faster".to_owned(),
     ]
 }
