@@ -80,7 +80,7 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         if !study.record.runs.is_empty() {
             output::write_study(&folder, &study.record, !run.no_pictures)?;
         }
-        shop::write_all(&folder, &study.answers)?;
+        shop::write_all(&folder, &study.answers, !run.no_pictures)?;
         folder.finish()?;
     }
     Ok(results)

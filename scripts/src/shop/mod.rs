@@ -122,12 +122,16 @@ impl Answer {
     }
 }
 
-/// Writes the answers of a script; further ones of a kind are numbered.
-pub fn write_all(folder: &Folder, answers: &[Answer]) -> Result<(), Unwritten> {
+/// Writes the answers of a script, and their figures if asked; further ones of a kind are numbered.
+pub fn write_all(folder: &Folder, answers: &[Answer], pictures: bool) -> Result<(), Unwritten> {
     for (k, answer) in answers.iter().enumerate() {
         let before = answers[..k].iter().filter(|a| a.name() == answer.name()).count();
         let name = if before == 0 { answer.name().to_owned() } else { format!("{}-{}", answer.name(), before + 1) };
-        answer.write(folder, &name, true)?;
+        if pictures {
+            answer.write(folder, &name, true)?;
+        } else {
+            folder.write(&format!("{name}.json"), answer.json().as_bytes())?;
+        }
     }
     Ok(())
 }
