@@ -15,6 +15,7 @@ mod oil;
 mod palette;
 mod panel;
 mod reading;
+pub mod report;
 mod temperatures;
 
 pub use drawing::{DrawError, Drawing};

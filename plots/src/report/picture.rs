@@ -1,0 +1,48 @@
+//! A drawing inside a page.
+
+use super::Words;
+use crate::Drawing;
+use maud::{Markup, PreEscaped};
+
+/// A figure with its caption. What it shows, for those who do not see it, is the drawing's own title and description.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
+    /// the drawing
+    pub drawing: Drawing,
+    /// what to see in it
+    pub caption: Words,
+}
+
+impl Picture {
+    /// A figure whose caption is the drawing's own description.
+    pub fn new(drawing: Drawing) -> Self {
+        let caption = element(&drawing.svg, "desc").map_or_else(String::new, plain).into();
+        Self { drawing, caption }
+    }
+
+    /// The drawing as part of a page: without the head of a file of its own, its names made its alone, named by its title
+    /// and description.
+    pub(super) fn inline(&self, name: &str) -> Markup {
+        let svg = &self.drawing.svg;
+        let svg = svg.find("<svg").map_or(svg.as_str(), |at| &svg[at..]).trim_end();
+        let own = svg
+            .replace(" id=\"", &format!(" id=\"{name}-"))
+            .replace("url(#", &format!("url(#{name}-"))
+            .replace("href=\"#", &format!("href=\"#{name}-"))
+            .replacen("<title>", &format!("<title id=\"{name}-title\">"), 1)
+            .replacen("<desc>", &format!("<desc id=\"{name}-about\">"), 1)
+            .replacen("<svg ", &format!("<svg aria-labelledby=\"{name}-title\" aria-describedby=\"{name}-about\" "), 1);
+        PreEscaped(own)
+    }
+}
+
+/// The text of the first element of a name, as it stands.
+fn element<'a>(svg: &'a str, name: &str) -> Option<&'a str> {
+    let start = svg.find(&format!("<{name}>"))? + name.len() + 2;
+    svg[start..].split("</").next()
+}
+
+/// Text of an XML document as a person reads it.
+fn plain(escaped: &str) -> String {
+    escaped.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
+}
