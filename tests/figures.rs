@@ -18,6 +18,7 @@ fn record(names: &[&str]) -> Record {
         program: "slipsoak".to_owned(),
         script: "test".to_owned(),
         script_hash: String::new(),
+        script_text: String::new(),
         title: "Which <one> & why?".to_owned(),
         parameters: std::collections::BTreeMap::default(),
         seeds: vec![],

@@ -16,6 +16,8 @@ pub struct Record {
     pub script: String,
     /// SHA-256 of the script's text, hexadecimal
     pub script_hash: String,
+    /// the script's text
+    pub script_text: String,
     /// what the script says the study asks
     pub title: String,
     /// parameters of the script with the values used

@@ -110,6 +110,7 @@ fn record(names: &[&str]) -> Record {
         program: "slipsoak".to_owned(),
         script: "made up".to_owned(),
         script_hash: String::new(),
+        script_text: String::new(),
         title: "Three springs & one motor".to_owned(),
         parameters: BTreeMap::new(),
         seeds: vec![],

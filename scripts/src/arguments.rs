@@ -33,6 +33,8 @@ pub enum Command {
     Sheet(Sheet),
     /// Draw figures from a record
     Draw(Draw),
+    /// Write a saved record or fleet as one page to pass on
+    Report(Report),
     /// List every setting of a machine with its range and how sure its default is
     Settings,
     /// Print the JSON schema of a record
@@ -66,6 +68,12 @@ pub struct Run {
     /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out", conflicts_with = "share")]
+    pub report: bool,
+    /// print the record, or the fleet's report, as JSON instead of a table
+    #[arg(long, conflicts_with = "share")]
+    pub json: bool,
     /// print errors only
     #[arg(long)]
     pub quiet: bool,
@@ -91,6 +99,9 @@ pub struct Gather {
     /// every block was run
     #[arg(long)]
     pub no_skip: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long)]
+    pub report: bool,
 }
 
 /// Check a script.
@@ -127,6 +138,19 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
+}
+
+/// Write the page of a saved result.
+#[derive(Debug, Args)]
+pub struct Report {
+    /// record.json or fleet.json of an earlier run
+    pub result: PathBuf,
+    /// write the page to this file (its folder must exist)
+    #[arg(long, value_name = "FILE.html")]
+    pub out: PathBuf,
+    /// replace that file
+    #[arg(long)]
+    pub replace: bool,
 }
 
 fn part(text: &str) -> Result<(u64, u64), String> {

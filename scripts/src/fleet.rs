@@ -137,6 +137,7 @@ impl Asked<'_> {
             program: self.heading.program.clone(),
             script: self.script.name.clone(),
             script_hash: self.heading.script_hash.clone(),
+            script_text: self.script.text.clone(),
             title: self.title.clone(),
             parameters: self.heading.parameters.clone(),
             seed: self.heading.seed,

@@ -10,6 +10,7 @@ pub mod interpreter;
 pub mod journal;
 pub mod mishap;
 pub mod output;
+pub mod page;
 pub mod plan;
 pub mod refusal;
 pub mod ride;
@@ -28,6 +29,7 @@ use arguments::{Arguments, Command};
 use indicatif::{ProgressBar, ProgressStyle};
 use interpreter::Limits;
 use output::Folder;
+use slipsoak_plots::report::Page;
 use std::fmt::Write as _;
 
 /// Does what the command line asks and gives the text to print.
@@ -42,6 +44,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
             Ok(if wanted.json { sheet.json() } else { sheet.text() })
         }
         Command::Draw(draw) => perform_draw(draw),
+        Command::Report(asked) => page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new()),
         Command::Settings => Ok(table::settings()),
         Command::Schema => Ok(output::schema()),
     }
@@ -66,10 +69,17 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);
-    let results = if run.quiet { String::new() } else { table::results(&study.record) };
+    let results = match (run.json, run.quiet) {
+        (true, _) => output::record_json(&study.record)?,
+        (false, true) => String::new(),
+        (false, false) => table::results(&study.record),
+    };
     // Last of all, so that whatever fails before it leaves nothing behind.
     if let Some(folder) = folder {
         output::write_study(&folder, &study.record, !run.no_pictures)?;
+        if run.report {
+            output::write_page(&folder, &Page::of_study(&study.record))?;
+        }
         folder.finish()?;
     }
     Ok(results)
@@ -102,8 +112,15 @@ fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<Strin
         return Ok(format!("{} clutches stand in {}\n", entries.len(), journal.display()));
     };
     let report = asked.report(entries);
-    let results = if run.quiet { String::new() } else { table::fleets(&report) };
+    let results = match (run.json, run.quiet) {
+        (true, _) => output::json(&report),
+        (false, true) => String::new(),
+        (false, false) => table::fleets(&report),
+    };
     output::write_fleet(&folder, &report)?;
+    if run.report {
+        output::write_page(&folder, &Page::of_fleets(&report))?;
+    }
     folder.finish()?;
     // The result stands: the journal has done its work.
     let _ = std::fs::remove_file(&journal);
@@ -121,6 +138,9 @@ fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
     let folder = Folder::prepare(&gather.out, gather.replace)?;
     let report = asked.report(entries);
     output::write_fleet(&folder, &report)?;
+    if gather.report {
+        output::write_page(&folder, &Page::of_fleets(&report))?;
+    }
     folder.finish()?;
     Ok(table::fleets(&report))
 }

@@ -2,6 +2,7 @@
 
 use slipsoak_engine::fleet::Report;
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_plots::report::Page;
 use slipsoak_plots::{Figure, Size};
 use std::fmt::Write as _;
 use std::fs;
@@ -15,6 +16,9 @@ pub enum Unwritten {
     /// there is something already
     #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
     Exists(PathBuf),
+    /// there is a file already
+    #[error("{0} exists; choose another --out, or add --replace to replace that file")]
+    Taken(PathBuf),
     /// there is something that this program did not write
     #[error("{0} holds no record.json, so it is no earlier result and is not replaced; choose another --out")]
     NotOurs(PathBuf),
@@ -97,7 +101,7 @@ pub struct Folder {
     under_way: TempDir,
 }
 
-fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
+pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
     |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
 }
 
@@ -160,10 +164,7 @@ impl Folder {
 
 /// Writes record, channels and, if asked, figures.
 pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(), Unwritten> {
-    for run in &record.runs {
-        finite(run)?;
-    }
-    folder.write("record.json", json(record).as_bytes())?;
+    folder.write("record.json", record_json(record)?.as_bytes())?;
     for (i, run) in record.runs.iter().enumerate() {
         folder.write(
             &format!("{:02}-{}.csv", i + 1, slug(&format!("{} {}", run.variant, run.duty))),
@@ -198,6 +199,17 @@ pub fn write_fleet(folder: &Folder, report: &Report) -> Result<(), Unwritten> {
         }
     }
     folder.write("clutches.csv", lines.as_bytes())
+}
+
+/// A record as JSON; refused where it holds what JSON has no word for.
+pub fn record_json(record: &Record) -> Result<String, Unwritten> {
+    record.runs.iter().try_for_each(finite)?;
+    Ok(json(record))
+}
+
+/// Writes the page of a result into its folder.
+pub fn write_page(folder: &Folder, page: &Page) -> Result<(), Unwritten> {
+    folder.write("report.html", page.html().as_bytes())
 }
 
 /// A record as JSON, for people as well as programs.

@@ -98,6 +98,8 @@ pub struct Report {
     pub script: String,
     /// SHA-256 of the script's text, hexadecimal
     pub script_hash: String,
+    /// the script's text
+    pub script_text: String,
     /// what the study asks
     pub title: String,
     /// parameters with the values used

@@ -4,8 +4,15 @@
 //! sentences and scripts. Only [`Page::html`] knows how that looks. All text is escaped; drawings are taken as they are, since
 //! this crate made them.
 
+mod answer;
+mod fleet;
+mod leaning;
+mod ledger;
 mod markup;
+mod number;
+mod origin;
 mod picture;
+mod study;
 mod table;
 mod words;
 

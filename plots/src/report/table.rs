@@ -195,7 +195,9 @@ impl Cell {
                 Self::Number(shown) | Self::Rounded(shown, _) => (shown),
                 Self::Temperature(kelvin) => (scales(*kelvin, ("", ""))),
                 Self::Bar(shown, share) => {
-                    span.bar aria-hidden="true" style=(format!("width:{:.2}em", 6.0 * share.clamp(0.0, 1.0))) {}
+                    span.track aria-hidden="true" {
+                        span.bar style=(format!("width:{:.1}%", 100.0 * share.clamp(0.0, 1.0))) {}
+                    }
                     (shown)
                 }
                 Self::Nothing => span.none { "–" },

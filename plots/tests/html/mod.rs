@@ -73,7 +73,7 @@ pub fn faults(html: &str) -> Vec<String> {
     let skip = all.get(body).is_some_and(|e| e.name == "a" && e.get("href").is_some_and(|h| h.starts_with('#')));
     must(skip, "the body does not begin with a skip link");
 
-    let levels: Vec<u8> =
+    let levels: Vec<u32> =
         all.iter().filter_map(|e| e.name.strip_prefix('h').filter(|n| n.len() == 1)?.parse().ok()).collect();
     must(levels.iter().filter(|l| **l == 1).count() == 1, "not one heading of level 1");
     must(levels.first() == Some(&1), "the first heading is not of level 1");

@@ -1,0 +1,51 @@
+//! The page of a result, from the result itself or from a saved one alone.
+
+use crate::Trouble;
+use crate::output::{Unwritten, refused};
+use slipsoak_engine::fleet::Report;
+use slipsoak_engine::record::Record;
+use slipsoak_plots::report::Page;
+use std::fs;
+use std::io::Write as _;
+use std::path::Path;
+
+/// A saved result.
+enum Saved {
+    Study(Box<Record>),
+    Fleet(Box<Report>),
+}
+
+fn read(path: &Path) -> Result<Saved, Trouble> {
+    let text =
+        fs::read_to_string(path).map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    if let Ok(report) = serde_json::from_str(&text) {
+        return Ok(Saved::Fleet(Box::new(report)));
+    }
+    let record =
+        serde_json::from_str(&text).map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() })?;
+    Ok(Saved::Study(Box::new(record)))
+}
+
+/// Writes the page of a saved record or fleet; whole or not at all.
+pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
+    let page = match read(saved)? {
+        Saved::Study(record) => Page::of_study(&record),
+        Saved::Fleet(report) => Page::of_fleets(&report),
+    };
+    if out.exists() && (!replace || !out.is_file()) {
+        return Err(Unwritten::Taken(out.to_owned()).into());
+    }
+    let parent = out.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !parent.is_dir() {
+        return Err(Unwritten::NoParent(parent.to_owned()).into());
+    }
+    let mut file = tempfile::Builder::new().prefix(".slipsoak-").tempfile_in(parent).map_err(refused(out))?;
+    file.write_all(page.html().as_bytes()).map_err(refused(out))?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        fs::set_permissions(file.path(), fs::Permissions::from_mode(0o644)).map_err(refused(out))?;
+    }
+    file.persist(out).map_err(|e| refused(out)(e.error))?;
+    Ok(())
+}
