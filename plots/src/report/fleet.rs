@@ -1,7 +1,7 @@
 //! The page of a fleet study: many clutches of each machine, and when they fail of what.
 
 use super::leaning::spreads;
-use super::number::{column, time, times};
+use super::number::{column, three, time, times};
 use super::origin::{Origin, closing};
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
@@ -60,10 +60,10 @@ fn pictures(_report: &Report) -> Vec<Block> {
     Vec::new()
 }
 
-/// A time with its bounds.
-fn bounded(b: &Bounds) -> String {
+/// Followed by a time with its bounds.
+fn bounded(words: Words, b: &Bounds) -> Words {
     let at = b.estimate.map_or_else(|| "more than the horizon".to_owned(), |t| time(t / HOUR));
-    format!("{at} ({})", bounds(b))
+    words.strong(at).plain(format!(" ({})", bounds(b)))
 }
 
 /// Bounds of a time.
@@ -73,6 +73,17 @@ fn bounds(b: &Bounds) -> String {
         (Some(low), None) => format!("{} or more", time(low / HOUR)),
         (None, Some(high)) => format!("at most {}", time(high / HOUR)),
         (None, None) => "too few clutches for bounds".to_owned(),
+    }
+}
+
+/// Bounds in hours, without their unit.
+fn in_hours(b: &Bounds) -> String {
+    let hours = |t: f64| three(t / HOUR);
+    match (b.low, b.high) {
+        (Some(low), Some(high)) => format!("{} to {}", hours(low), hours(high)),
+        (Some(low), None) => format!("≥ {}", hours(low)),
+        (None, Some(high)) => format!("≤ {}", hours(high)),
+        (None, None) => "–".to_owned(),
     }
 }
 
@@ -108,10 +119,10 @@ fn answer(report: &Report) -> Vec<Words> {
     all.sort_by(|a, b| a.1.estimate.unwrap_or(f64::INFINITY).total_cmp(&b.1.estimate.unwrap_or(f64::INFINITY)));
     let (Some(worst), Some(best)) = (all.first(), all.last()) else { return vec![] };
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
-    let mut words = Words::from("A tenth of the clutches has failed after ").strong(bounded(best.1));
+    let mut words = bounded("A tenth of the clutches has failed after ".into(), best.1);
     if all.len() > 1 {
         words = words.plain(" with ").strong(called(best.0)).plain(", the latest, and after ");
-        words = words.strong(bounded(worst.1)).plain(" with ").strong(called(worst.0)).plain(", the earliest");
+        words = bounded(words, worst.1).plain(" with ").strong(called(worst.0)).plain(", the earliest");
         words = words.plain(if overlap(best.1, worst.1) {
             format!("; the bounds overlap, so that {} clutches do not tell them apart for sure", report.clutches)
         } else {
@@ -139,13 +150,13 @@ fn results(report: &Report) -> Vec<Block> {
     for (head, which, oil) in columns {
         let of = |f: &Fleet| milestone(if oil { &f.service } else { &f.end }, which).copied();
         heads.push(Head::of(head, "h"));
-        heads.push(Head::words("90 % bounds"));
+        heads.push(Head::of("90 % bounds", "h"));
         let times: Vec<f64> =
             report.fleets.iter().map(|f| of(f).and_then(|b| b.estimate).map_or(f64::NAN, |t| t / HOUR)).collect();
         for ((fleet, row), shown) in report.fleets.iter().zip(&mut cells).zip(column(&times, 3)) {
             row.push(Cell::Number(shown));
             let b = of(fleet).filter(|b| b.low.or(b.high).is_some());
-            row.push(b.map_or(Cell::Nothing, |b| bounds(&b).into()));
+            row.push(b.map_or(Cell::Nothing, |b| Cell::Number(in_hours(&b))));
         }
     }
     let rows = cells.into_iter().enumerate().map(|(k, cells)| Row { cells, of: Some(k) }).collect();

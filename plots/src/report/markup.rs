@@ -26,6 +26,8 @@ impl Page {
     pub fn html(&self) -> String {
         let mut count = Count::default();
         let sections: Vec<Markup> = self.sections.iter().enumerate().map(|(k, s)| section(k, s, &mut count)).collect();
+        let answer = html! { @for sentence in &self.answer { p { (sentence) } } };
+        let hot = sections.iter().chain([&answer]).any(|part| part.0.contains("<span class=\"f\">"));
         let page = html! {
             (DOCTYPE)
             html lang="en" {
@@ -46,9 +48,9 @@ impl Page {
                     main {
                         section #answer aria-labelledby="answer-heading" {
                             h2 #answer-heading { "The answer" }
-                            @for sentence in &self.answer { p { (sentence) } }
+                            (answer)
                         }
-                        (self.choices())
+                        (self.choices(hot))
                         nav aria-label="Contents" {
                             ul { @for (k, s) in self.sections.iter().enumerate() { li { a href={ "#section-" (k + 1) } { (s.heading) } } } }
                         }
@@ -64,14 +66,19 @@ impl Page {
         if self.compared.len() < 2 { &[] } else { &self.compared[..self.compared.len().min(BOXES)] }
     }
 
-    /// Switches that work by the style sheet alone.
-    fn choices(&self) -> Markup {
+    /// Switches that work by the style sheet alone: of scales where the page holds temperatures, and of what is compared.
+    fn choices(&self, hot: bool) -> Markup {
+        if !hot && self.boxes().is_empty() {
+            return Markup::default();
+        }
         html! {
             form.choices aria-label="What is shown" autocomplete="off" {
-                fieldset {
-                    legend { "Temperatures in tables and text" }
-                    @for (name, words) in SCALES {
-                        label { input type="radio" name="scale" id={ "scale-" (name) } checked[name == "both"]; (words) }
+                @if hot {
+                    fieldset {
+                        legend { "Temperatures in tables and text" }
+                        @for (name, words) in SCALES {
+                            label { input type="radio" name="scale" id={ "scale-" (name) } checked[name == "both"]; (words) }
+                        }
                     }
                 }
                 @if !self.boxes().is_empty() {
