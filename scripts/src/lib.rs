@@ -18,6 +18,7 @@ pub mod sheet;
 pub mod spelling;
 pub mod study;
 pub mod table;
+pub mod terminal;
 pub mod trace;
 pub mod units;
 pub mod variant;
@@ -26,7 +27,6 @@ pub mod vocabulary;
 pub use diagnose::{Script, Trouble};
 
 use arguments::{Arguments, Command};
-use indicatif::{ProgressBar, ProgressStyle};
 use interpreter::Limits;
 use output::Folder;
 use slipsoak_plots::report::Page;
@@ -61,10 +61,7 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         return Err(Trouble::NoFleet { script: script.name.clone() });
     }
     let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
-    let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(0) };
-    if let Ok(style) = ProgressStyle::with_template("{pos}/{len} runs {bar:30} {elapsed}") {
-        bar.set_style(style);
-    }
+    let bar = terminal::progress("runs", run.quiet);
     let study = study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
     bar.finish_and_clear();
     let study = study?;
@@ -101,10 +98,8 @@ fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<Strin
         None => Some(Folder::prepare(out, run.replace)?),
         Some(_) => None,
     };
-    let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(asked.count()) };
-    if let Ok(style) = ProgressStyle::with_template("{pos}/{len} clutches {bar:30} {elapsed}, {eta} left") {
-        bar.set_style(style);
-    }
+    let bar = terminal::progress("clutches", run.quiet);
+    bar.set_length(asked.count());
     let entries = asked.run(&journal, run.threads, || bar.inc(1));
     bar.finish_and_clear();
     let entries = entries?;

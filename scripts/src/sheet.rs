@@ -1,7 +1,8 @@
 //! The sheet of one machine: what follows from its numbers, and one launch.
 
 use crate::arguments;
-use crate::table::{CAUTIONS, both, pairs, turns};
+use crate::table::{both, cautions, pairs, turns};
+use crate::terminal::strong;
 use crate::units::{UNITS, read, rpm};
 use crate::variant;
 use crate::{Trouble, output};
@@ -204,7 +205,7 @@ impl Sheet {
         row("  takes", format!("{:.1} s", self.launch.time));
         row("  slip heat", format!("{:.2} kJ", self.launch.heat / 1e3));
         row("  lining peak", both(self.launch.lining));
-        format!("{}\n{}{CAUTIONS}\n", self.name, pairs(&rows))
+        format!("{}\n{}\n{}", strong(&self.name), pairs(&rows), cautions())
     }
 
     /// For programs, SI.

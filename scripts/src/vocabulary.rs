@@ -1,6 +1,7 @@
 //! Every word of the script language, once: what it takes, what it means, an example that runs.
 
 use crate::Trouble;
+use crate::terminal::{set_in, strong};
 use crate::units::{UNITS, nearest};
 
 /// Where a word stands.
@@ -276,7 +277,8 @@ fn explain(word: &Word) -> String {
         D => "duty.",
         R => "ride.",
     };
-    format!("{before}{}{}\n    {}\n    {}\n", word.name, word.arguments, word.meaning, word.example)
+    let [meaning, example] = [word.meaning, word.example].map(|text| set_in(text, 4, 4));
+    format!("{before}{}{}\n{meaning}{example}", strong(word.name), word.arguments)
 }
 
 fn all() -> String {
@@ -284,12 +286,13 @@ fn all() -> String {
     for (on, head) in
         [(S, "Words of a script"), (M, "Words of a machine"), (D, "Words of a duty"), (R, "Words of a ride")]
     {
-        text += head;
+        text += &strong(head);
         text.push_str("\n\n");
         text.extend(WORDS.iter().filter(|w| w.on == on).map(explain));
         text.push('\n');
     }
-    text.push_str("Unit words, after a number (30.s) or around it (s(30)); all give SI values\n\n");
+    text += &strong("Unit words, after a number (30.s) or around it (s(30)); all give SI values");
+    text.push_str("\n\n");
     text.extend(UNITS.iter().map(|u| format!("{:<9} {}\n", u.word, u.meaning)));
     text
 }
