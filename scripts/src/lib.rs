@@ -144,13 +144,13 @@ fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
     let script = Script::read(&check.script)?;
     let outline = study::check(&script, &check.settings.iter().cloned().collect(), Limits::default())?;
     report(&outline.printed);
-    let mut text = format!("{}\n", outline.title);
+    let mut text = terminal::wrapped(&outline.title, 0);
     for (name, value) in &outline.parameters {
         let _ = writeln!(text, "  {name} = {value}");
     }
     for (variant, duty, entries) in &outline.runs {
         let entries = entries.map_or_else(|| "reads the ride as it goes".to_owned(), |n| format!("{n} entries"));
-        let _ = writeln!(text, "  {variant}, {duty}: {entries}");
+        text += &terminal::set_in(&format!("{variant}, {duty}: {entries}"), 2, 4);
     }
     Ok(text + "The script is in order.\n")
 }

@@ -72,7 +72,7 @@ pub fn results(record: &Record) -> String {
             format!("{:.1}", heat / 1e3),
             of(last, "oil fill").map_or_else(|| NONE.to_owned(), |fill| format!("{:.1}", fill * 100.0)),
             end.map_or_else(|| NONE.to_owned(), |(life, _)| format!("{:.0}", life / 3600.0)),
-            end.map_or_else(String::new, |(life, _)| format!("{:<BAR$}", bar(life / best, BAR))),
+            end.filter(|_| names.len() > 1).map_or_else(String::new, |(life, _)| bar(life / best, BAR)),
             end.map_or_else(|| NONE.to_owned(), |(_, part)| part.clone()),
         ];
         if !alike {
@@ -83,11 +83,19 @@ pub fn results(record: &Record) -> String {
     let rows = record.runs.iter().zip(&names).map(row).collect();
     let mut text = headed(&record.title, &shared) + table(&heads, rows).as_str() + "\n";
     for (warning, runs) in warnings(record, &names) {
-        let who = if runs.len() == record.runs.len() { "every run".to_owned() } else { runs.join("; ") };
-        text += &wrapped(&format!("{who}: {warning}"), 2);
+        text += &wrapped(&of_whom(&runs, names.len(), "run", warning), 2);
     }
     text.push_str(&cautions());
     text
+}
+
+/// A sentence with whom it concerns, where there is more than one of a kind.
+fn of_whom(names: &[&str], all: usize, kind: &str, sentence: &str) -> String {
+    match names.len() {
+        _ if all == 1 => sentence.to_owned(),
+        n if n == all => format!("every {kind}: {sentence}"),
+        _ => format!("{}: {sentence}", names.join("; ")),
+    }
 }
 
 /// A title, and below it what all rows share.
@@ -132,8 +140,7 @@ pub fn fleets(report: &Report) -> String {
         }
     }
     for (statement, fleets) in said {
-        let who = if fleets.len() == names.len() { "every fleet".to_owned() } else { fleets.join("; ") };
-        text += &wrapped(&format!("{who}: {statement}"), 2);
+        text += &wrapped(&of_whom(&fleets, names.len(), "fleet", statement), 2);
     }
     text += &wrapped(
         "Hours of the duty, rests included; below each the 90 % bounds that assume no distribution; – lies beyond the horizon, or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",

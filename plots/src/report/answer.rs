@@ -4,6 +4,7 @@
 use super::Words;
 use super::leaning::{off, sentence};
 use super::number::{about, percent, three, time, times};
+use super::words::listed;
 use crate::reading::{ended_by, name, setting};
 use slipsoak_engine::record::{Record, Run};
 
@@ -121,8 +122,8 @@ fn longest(lives: &Ranked, several: &str, runs: usize) -> Words {
 fn most_oil(record: &Record, fills: &Ranked, lives: &Ranked, several: &str) -> Words {
     let (Some(least), Some(most)) = (fills.first(), fills.last()) else { return Words::default() };
     let near = |f: &&(&Run, String, f64)| most.2 - f.2 <= SAME_FILL;
-    let names: Vec<&str> = fills.iter().rev().filter(near).map(|f| f.1.as_str()).collect();
-    let words = Words::from(format!("Of {} {several}, ", record.runs.len())).strong(names.join(" and "));
+    let names: Vec<String> = fills.iter().rev().filter(near).map(|f| f.1.clone()).collect();
+    let words = Words::from(format!("Of {} {several}, ", record.runs.len())).strong(listed(&names));
     let words = words.plain(if names.len() == 1 { " keeps most oil: " } else { " keep most oil, alike: " });
     let words = words.strong(percent(most.2)).plain(" of a full bushing at the end, against ");
     let words = words.strong(percent(least.2)).plain(" with ").strong(least.1.clone());
@@ -165,7 +166,11 @@ fn hottest_and_driest(record: &Record) -> Words {
             percent(full.2),
             full.1
         )),
-        (Some(dry), _) => words.plain(format!("; at the end the bushing holds {} of its oil.", percent(dry.2))),
+        (Some(dry), _) => {
+            let due = dry.0.horizon.as_ref().and_then(|h| h.service_due).filter(|_| !several);
+            let due = due.map_or_else(String::new, |t| format!(", and its service was due after {}", time(t / 3600.0)));
+            words.plain(format!("; at the end the bushing holds {} of its oil{due}.", percent(dry.2)))
+        }
         _ => words.plain("."),
     }
 }

@@ -3,6 +3,7 @@
 use super::leaning::spreads;
 use super::number::{column, three, time, times};
 use super::origin::{Origin, closing};
+use super::words::listed;
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
 use slipsoak_engine::statistics::Bounds;
@@ -60,10 +61,12 @@ fn pictures(_report: &Report) -> Vec<Block> {
     Vec::new()
 }
 
-/// Followed by a time with its bounds.
-fn bounded(words: Words, b: &Bounds) -> Words {
-    let at = b.estimate.map_or_else(|| "more than the horizon".to_owned(), |t| time(t / HOUR));
-    words.strong(at).plain(format!(" ({})", bounds(b)))
+/// Followed by when a share has failed: a time with its bounds, or that it lies beyond the horizon, s.
+fn fails_after(words: Words, b: &Bounds, horizon: f64) -> Words {
+    match b.estimate {
+        Some(t) => words.plain("after ").strong(time(t / HOUR)).plain(format!(" ({})", bounds(b))),
+        None => words.plain("beyond the horizon of ").strong(time(horizon / HOUR)),
+    }
 }
 
 /// Bounds of a time.
@@ -106,7 +109,7 @@ fn fails(fleet: &Fleet) -> String {
     let each = if parts.len() > 1 { "each " } else { "" };
     format!(
         "{}, {each}in {} of the clutches ({} to {})",
-        parts.join(" and "),
+        listed(&parts),
         whole(most.share),
         whole(most.low),
         whole(most.high)
@@ -119,16 +122,17 @@ fn answer(report: &Report) -> Vec<Words> {
     all.sort_by(|a, b| a.1.estimate.unwrap_or(f64::INFINITY).total_cmp(&b.1.estimate.unwrap_or(f64::INFINITY)));
     let (Some(worst), Some(best)) = (all.first(), all.last()) else { return vec![] };
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
-    let mut words = bounded("A tenth of the clutches has failed after ".into(), best.1);
-    if all.len() > 1 {
-        words = words.plain(" with ").strong(called(best.0)).plain(", the latest, and after ");
-        words = bounded(words, worst.1).plain(" with ").strong(called(worst.0)).plain(", the earliest");
-        words = words.plain(if overlap(best.1, worst.1) {
-            format!("; the bounds overlap, so that {} clutches do not tell them apart for sure", report.clutches)
+    let verdict = if all.len() == 1 {
+        fails_after("A tenth of the clutches fails ".into(), best.1, best.0.horizon)
+    } else {
+        let words = Words::from("A tenth of the clutches fails latest with ").strong(called(best.0)).plain(", ");
+        let words = fails_after(words, best.1, best.0.horizon).plain(", and earliest with ").strong(called(worst.0));
+        fails_after(words.plain(", "), worst.1, worst.0.horizon).plain(if overlap(best.1, worst.1) {
+            format!("; the bounds overlap, so that {} clutches each do not tell them apart for sure", report.clutches)
         } else {
             "; the bounds lie apart".to_owned()
-        });
-    }
+        })
+    };
     let mut second = Words::from("What fails first most often is ").plain(fails(best.0));
     if all.len() > 1 {
         second = second.plain(", with ").strong(called(best.0)).plain(", and ").plain(fails(worst.0));
@@ -137,7 +141,7 @@ fn answer(report: &Report) -> Vec<Words> {
     let third = Words::from("Bounds hold at 90 % and assume no distribution, but they stand on spreads that are ")
         .strong("assumed");
     vec![
-        words.plain("."),
+        verdict.plain("."),
         second.plain("."),
         third.plain(": above all that of the end leak λ (0.006 to 2 per hour), which nobody has measured; comparisons lean on them less, since clutch for clutch all share the same draws."),
     ]

@@ -26,7 +26,10 @@ pub fn power(value: f64, step: f64) -> String {
     if value == 0.0 || !value.is_finite() {
         return "0".to_owned();
     }
-    let power = value.abs().log10().floor() as i32;
+    let mut power = value.abs().log10().floor() as i32;
+    if (value.abs() / 10f64.powi(power) / step).round() * step >= 10.0 {
+        power += 1;
+    }
     format!("{}\u{a0}×\u{a0}10{}", short(&number(value / 10f64.powi(power), step)), raised(power))
 }
 
@@ -135,6 +138,7 @@ mod tests {
         assert_eq!(times(0.5, 12.0), "30\u{a0}min to 12\u{a0}h");
         assert_eq!(column(&[0.02, 391.26, 0.0, f64::NAN], 4), ["0.0", "391.3", "0", "–"]);
         assert_eq!(power(4.2e-9, 1.0), "4\u{a0}×\u{a0}10⁻⁹");
+        assert_eq!(power(9.7e-17, 1.0), "1\u{a0}×\u{a0}10⁻¹⁶");
         assert_eq!(about(0.0832), "5\u{a0}min");
         assert_eq!(percent(0.9764), "97.6\u{a0}%");
         assert_eq!(quantity(7.62e-4, Dimension::Length), "0.762\u{a0}mm (30\u{a0}thou)".into());

@@ -63,6 +63,15 @@ impl From<String> for Words {
     }
 }
 
+/// One, two and three.
+pub fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 /// Whole degrees, with a proper minus.
 fn degrees(value: f64) -> String {
     format!("{value:.0}").replace("-0", "0").replace('-', "−")
