@@ -26,6 +26,16 @@ function ground(e) {
   return [255, 255, 255];
 }
 
+/// Contrast of a text of a drawing with the shape that it lies on.
+function drawnContrast(text) {
+  const ink = numbers(getComputedStyle(text).fill);
+  text.scrollIntoView({ block: "center", inline: "center" });
+  const at = box(text);
+  const below = document.elementsFromPoint(at.left + at.width / 2, at.top + at.height / 2)
+    .find(e => e !== text && e.tagName !== "text" && e.ownerSVGElement && getComputedStyle(e).fill !== "none");
+  return contrast(ink, below ? numbers(getComputedStyle(below).fill) : [255, 255, 255]);
+}
+
 function figures() {
   return all("figure").map(figure => {
     const svg = figure.querySelector("svg");
@@ -36,7 +46,7 @@ function figures() {
       inside: drawn.left >= 0 && drawn.right <= innerWidth + 1 && within(drawn, box(figure)),
       texts: texts.length,
       outside: texts.filter(t => !within(box(t), drawn)).map(t => t.textContent.trim()),
-      faint: Math.min(...texts.map(t => contrast(numbers(getComputedStyle(t).fill), [255, 255, 255]))),
+      faint: Math.min(...texts.map(drawnContrast)),
     };
   });
 }
