@@ -62,7 +62,8 @@ fn darkened(colour: &str) -> String {
     let share = (50..=100).rev().map(|k| f64::from(k) / 100.0).find(|s| on_white(at(*s)) >= ENOUGH[0]);
     match share {
         Some(share) if on_white(at(1.0)) >= ENOUGH[1] => {
-            at(share).iter().map(|c| format!("{:02X}", (c * 255.0).floor() as u8)).collect()
+            let [r, g, b] = at(share).map(|c| (c * 255.0).floor() as u8);
+            format!("{r:02X}{g:02X}{b:02X}")
         }
         _ => colour.to_owned(),
     }
