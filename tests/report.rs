@@ -151,6 +151,24 @@ fn a_saved_record_alone_gives_the_same_page() {
 }
 
 #[test]
+fn a_record_without_runs_or_a_question_still_gives_a_page() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    script(at, ");");
+    slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--quiet", "--no-pictures"]).assert().success();
+    let text = fs::read_to_string(at.join("out/record.json")).expect("a record");
+    let mut record: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    record["title"] = "".into();
+    record["runs"] = serde_json::json!([]);
+    fs::write(at.join("bare.json"), record.to_string()).expect("a record");
+    slipsoak(at, &["report", "bare.json", "--out", "bare.html"]).assert().success();
+    let page = fs::read_to_string(at.join("bare.html")).expect("a page");
+    let none: [String; 0] = [];
+    assert_eq!(faults(&page), none);
+    assert!(page.contains("<h1>attack &amp; more.rhai</h1>") && page.contains("there is nothing to draw"), "{page}");
+}
+
+#[test]
 fn a_report_needs_a_folder_to_stand_in() {
     let folder = tempfile::tempdir().expect("a folder");
     script(folder.path(), ");");

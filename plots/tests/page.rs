@@ -56,7 +56,8 @@ fn page() -> Page {
 fn a_page_of_every_kind_of_block_is_valid() {
     let none: [String; 0] = [];
     assert_eq!(faults(&page().html()), none);
-    assert_eq!(faults(&Page { question: "?".into(), ..Page::default() }.html()), none);
+    let odd = "a\u{0}b\u{7}c\r\nd\u{ffff}e";
+    assert_eq!(faults(&Page { question: odd.into(), origin: odd.into(), ..Page::default() }.html()), none);
 }
 
 #[test]

@@ -46,7 +46,7 @@ fn ranked(record: &Record, of: impl Fn(&Run) -> Option<f64>) -> Ranked<'_> {
 
 /// What the runs of a record are called: one and several.
 pub fn kind(record: &Record) -> [&'static str; 2] {
-    let first = &record.runs[0];
+    let Some(first) = record.runs.first() else { return ["run", "runs"] };
     let same = |of: fn(&Run) -> &String| record.runs.iter().all(|r| of(r) == of(first));
     match (same(|r| &r.variant), same(|r| &r.duty)) {
         (false, true) => ["machine", "machines"],

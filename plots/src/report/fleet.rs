@@ -2,7 +2,7 @@
 
 use super::leaning::spreads;
 use super::number::{column, three, time, times};
-use super::origin::{Origin, closing};
+use super::origin::{Origin, asked, closing};
 use super::words::listed;
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
@@ -47,7 +47,7 @@ impl Page {
         sections.retain(|s| !s.blocks.is_empty());
         let (n, clutches) = (report.fleets.len(), report.clutches);
         Self {
-            question: report.title.clone(),
+            question: asked(&report.title, &report.script),
             origin: format!("{}, {n} × {clutches} clutches of {}", report.script, report.program),
             answer: answer(report),
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),

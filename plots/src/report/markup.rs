@@ -59,7 +59,7 @@ impl Page {
                 }
             }
         };
-        page.into_string()
+        page.into_string().chars().filter_map(legal).collect()
     }
 
     fn boxes(&self) -> &[String] {
@@ -101,6 +101,16 @@ impl Page {
             let _ = writeln!(rules, "body:has(#show-{k}:not(:checked)) .{of} {{ display: none }}");
         }
         rules
+    }
+}
+
+/// A letter as HTML may hold it: control characters become spaces, line ends one kind.
+fn legal(c: char) -> Option<char> {
+    match c {
+        '\n' | '\t' => Some(c),
+        '\r' => None,
+        c if c.is_control() || (u32::from(c) & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c) => Some(' '),
+        c => Some(c),
     }
 }
 

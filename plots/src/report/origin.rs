@@ -28,6 +28,12 @@ const CAUTIONS: [&str; 5] = [
     "Local codes and qualified people decide what may be ridden, rented out or altered.",
 ];
 
+/// What was asked; of a script that does not say, its name.
+pub fn asked(title: &str, script: &str) -> String {
+    let said = [title, script].into_iter().find(|text| !text.trim().is_empty());
+    said.unwrap_or("A study without a name").to_owned()
+}
+
 /// Cautions, script, and how to get the same again.
 pub fn closing(origin: &Origin<'_>) -> Vec<Section> {
     vec![

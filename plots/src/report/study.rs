@@ -4,7 +4,7 @@ use super::answer::{answer, fill, kind, peak};
 use super::leaning::{assumed, off};
 use super::ledger::{BESIDE, ledgers};
 use super::number::{column, quantity, three};
-use super::origin::{Origin, closing};
+use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Words};
 use crate::axis::number;
 use crate::reading::{ended_by, longest, name, setting};
@@ -39,7 +39,7 @@ impl Page {
         sections.push(Section::new("The machines", settings(record)));
         sections.retain(|s| !s.blocks.is_empty());
         Self {
-            question: record.title.clone(),
+            question: asked(&record.title, &record.script),
             origin: format!("{}, {} of {}", record.script, runs, record.program),
             answer: answer(record),
             compared: record.runs.iter().map(|run| name(record, run)).collect(),
@@ -105,7 +105,7 @@ fn temperatures(record: &Record, channel: &str) -> Vec<Cell> {
 
 fn results(record: &Record) -> Vec<Block> {
     let lives: Vec<f64> = record.runs.iter().map(|r| ended_by(r).map_or(f64::NAN, |e| e.1)).collect();
-    let longest_life = lives.iter().copied().filter(|l| l.is_finite()).fold(0.0, f64::max);
+    let longest_life = lives.iter().copied().filter(|l| l.is_finite()).fold(1e-9, f64::max);
     let shown = column(&lives, 3);
     let bars = lives
         .iter()
