@@ -84,7 +84,7 @@ fn table(record: &Record, kind: usize, caption: &str, shown: std::ops::Range<usi
         caption: format!("{caption}, {unit}").into(),
         heads: std::iter::once(Head::words("entry")).chain(heads).collect(),
         groups,
-        note: format!("A run fails if this ledger misses closing by more than {allowed:.0e} of its largest entry.")
+        note: format!("A run fails whose ledger is open by more than {} of its largest entry.", power(allowed, 1.0))
             .into(),
     }
 }
