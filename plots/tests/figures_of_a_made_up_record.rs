@@ -1,7 +1,7 @@
 //! A record made up by formulas draws every figure with the labels, panels and files it must have.
 
 use slipsoak_engine::parts::Confidence;
-use slipsoak_engine::record::{Extremes, Ledger, Ledgers, PartUse, Record, Run, Setting, Windows, Work};
+use slipsoak_engine::record::{Engagement, Extremes, Ledger, Ledgers, PartUse, Record, Run, Setting, Windows, Work};
 use slipsoak_engine::simulate::channels;
 use slipsoak_plots::{DrawError, Figure, Size, draw};
 use std::collections::BTreeMap;
@@ -80,6 +80,9 @@ fn run(k: usize, name: &str) -> Run {
             mean: rows(0.0),
             most: rows(60.0),
         },
+        close_up: None,
+        moments: vec![],
+        engagement: Engagement::default(),
         segments: vec![],
         segments_left_out: 0,
         events: vec![],
@@ -90,6 +93,7 @@ fn run(k: usize, name: &str) -> Run {
             heat: Ledger::default(),
             oil,
             wear: Ledger::default(),
+            clutch: Ledger::default(),
         },
         parts: vec![
             part("lining", 0.004 * 50f64.powi(k as i32)),

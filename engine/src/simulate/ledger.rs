@@ -16,6 +16,8 @@ pub(super) struct Held {
     turning_drum: f64,
     moving_vehicle: f64,
     heat: f64,
+    /// heat of the clutch alone, without the motor's block
+    clutch: f64,
     worn: [f64; PAIRS.len()],
 }
 
@@ -29,8 +31,8 @@ pub(super) struct Books {
     pub worn_off: [f64; PAIRS.len()],
     /// what was held less by a changed size, mass or capacity
     adjusted: Held,
-    /// what skipping left between the entries: mechanics and chain J, heat J, oil kg
-    skipped: Option<[f64; 4]>,
+    /// what skipping left between the entries: mechanics and chain J, heat J, oil kg, heat of the clutch J
+    skipped: Option<[f64; 5]>,
     opening: Vec<f64>,
 }
 
@@ -58,6 +60,7 @@ impl Books {
             turning_drum: kinetic(m.drum.inertia, state::DRUM),
             moving_vehicle: kinetic(a.reduced_mass, state::DRUM),
             heat: self.stored(a, y, state::LINING..state::HEAD),
+            clutch: self.stored(a, y, state::LINING..state::BLOCK),
             worn: a.worn_volumes(worn),
         }
     }
@@ -69,6 +72,7 @@ impl Books {
         book.turning_drum += was.turning_drum - is.turning_drum;
         book.moving_vehicle += was.moving_vehicle - is.moving_vehicle;
         book.heat += was.heat - is.heat;
+        book.clutch += was.clutch - is.clutch;
         for (k, worn) in book.worn.iter_mut().enumerate() {
             *worn += was.worn[k] - is.worn[k];
         }
@@ -78,11 +82,12 @@ impl Books {
     /// the blocks that were run still have to close.
     pub fn even_out(&mut self, before: &Ledgers, after: &Ledgers) {
         let missing = |of: fn(&Ledgers) -> &Ledger| of(after).residual - of(before).residual;
-        let book = self.skipped.get_or_insert([0.0; 4]);
+        let book = self.skipped.get_or_insert([0.0; 5]);
         book[0] += missing(|l| &l.mechanics);
         book[1] += missing(|l| &l.chain);
         book[2] += missing(|l| &l.heat);
         book[3] += missing(|l| &l.oil);
+        book[4] += missing(|l| &l.clutch);
     }
 
     fn stored(&self, a: &Assembly, y: &[f64], nodes: Range<usize>) -> f64 {
@@ -136,6 +141,30 @@ impl Books {
             ],
             &[("to the air", y[counter::LOST]), ("adjusted", by.heat)],
         );
+        let clutch = ledger(
+            "J",
+            1e-9,
+            &[("slip heat", y[counter::SLIP]), ("bearing heat", y[counter::BEARING])],
+            &[
+                ("in lining", stored(state::LINING..state::WALL)),
+                ("in drum wall", stored(state::WALL..state::WEB)),
+                ("in web", stored(state::WEB..state::SPROCKET)),
+                ("in sprocket", stored(state::SPROCKET..state::BUSHING)),
+                ("in bushing", stored(state::BUSHING..state::WASHER)),
+                ("in washer", stored(state::WASHER..state::SHOES)),
+                ("in shoes", stored(state::SHOES..state::CARRIER)),
+                ("in carrier", stored(state::CARRIER..state::SHAFT)),
+                ("in shaft", stored(state::SHAFT..state::BLOCK)),
+            ],
+            &[
+                ("band to the air", y[counter::BAND_AIR]),
+                ("web and sprocket to the air", y[counter::DISC_AIR]),
+                ("shoes and carrier to the air", y[counter::INNER_AIR]),
+                ("radiated", y[counter::RADIATED]),
+                ("through the shaft to the motor", y[counter::TO_MOTOR]),
+                ("adjusted", by.clutch),
+            ],
+        );
         let oil = ledger(
             "kg",
             1e-10,
@@ -155,9 +184,10 @@ impl Books {
                 ("removed with parts", self.oil_removed),
             ],
         );
-        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn) };
+        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn), clutch };
         if let Some(skipped) = self.skipped {
-            let energy = [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil];
+            let energy =
+                [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil, &mut ledgers.clutch];
             for (ledger, missing) in energy.into_iter().zip(skipped) {
                 ledger.outward.insert("evened out at skips".to_owned(), missing);
                 ledger.residual -= missing;

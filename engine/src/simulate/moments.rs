@@ -1,0 +1,92 @@
+//! Keeps the moments that tell how a clutch heats and rests: its hottest lining, the stop, and what follows the stop.
+
+use super::channels::{COUNT, index};
+use crate::record::Moment;
+
+type Row = [f64; COUNT];
+
+/// Moments after the stop, s, and their names.
+const AFTER: [(f64, &str); 2] = [(120.0, "2 min after"), (1800.0, "30 min after")];
+
+/// One ride and the rest after it.
+#[derive(Clone, Debug, Default)]
+struct Ride {
+    hottest: Option<(f64, Row)>,
+    standstill: Option<(f64, Row)>,
+    off: Option<(f64, Row)>,
+    after: [Option<(f64, Row)>; AFTER.len()],
+}
+
+/// The present ride, and the most telling so far.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Moments {
+    now: Ride,
+    best: Ride,
+    last: Option<(f64, Row)>,
+}
+
+impl Moments {
+    /// Takes in the values at a time.
+    pub fn see(&mut self, time: f64, row: &Row) {
+        let lining = index("lining surface").unwrap_or_default();
+        if let Some(off) = &self.now.off {
+            for (place, (wait, _)) in self.now.after.iter_mut().zip(AFTER) {
+                let at = off.0 + wait;
+                if place.is_none() && time >= at {
+                    *place = Some((at, between(self.last.as_ref(), (time, row), at)));
+                }
+            }
+        } else if self.now.hottest.as_ref().is_none_or(|hot| row[lining] > hot.1[lining]) {
+            self.now.hottest = Some((time, *row));
+        }
+        self.last = Some((time, *row));
+    }
+
+    /// The vehicle comes to rest.
+    pub fn halt(&mut self) {
+        if self.now.off.is_none() {
+            self.now.standstill = self.last;
+        }
+    }
+
+    /// The motor is switched off, or stalls.
+    pub fn switch_off(&mut self) {
+        self.now.off = self.now.off.or(self.last);
+    }
+
+    /// A ride begins, or time jumps: what was kept does not lead to what follows.
+    pub fn begin(&mut self) {
+        let ride = std::mem::take(&mut self.now);
+        if ride.rank() > self.best.rank() {
+            self.best = ride;
+        }
+        self.last = None;
+    }
+
+    /// The moments of the ride with the longest rest, among those of the hottest.
+    pub fn kept(&self) -> Vec<Moment> {
+        let mut all = self.clone();
+        all.begin();
+        let ride = all.best;
+        let stop = ride.off.map(|off| ("motor off", off)).or(ride.standstill.map(|halt| ("standstill", halt)));
+        let after = AFTER.iter().zip(ride.after).filter_map(|((_, name), kept)| Some((*name, kept?)));
+        let moments = ride.hottest.map(|hot| ("hottest lining", hot)).into_iter().chain(stop).chain(after);
+        moments.map(|(what, (time, row))| Moment { what: what.to_owned(), time, values: row.to_vec() }).collect()
+    }
+}
+
+impl Ride {
+    /// How much it tells: moments of the rest first, then the heat of the lining.
+    fn rank(&self) -> (usize, f64) {
+        let lining = index("lining surface").unwrap_or_default();
+        let rests = self.after.iter().flatten().count() + usize::from(self.off.is_some());
+        (rests, self.hottest.map_or(f64::NEG_INFINITY, |hot| hot.1[lining]))
+    }
+}
+
+/// Values at a time between the last and these.
+fn between(last: Option<&(f64, Row)>, (time, row): (f64, &Row), at: f64) -> Row {
+    let Some((before, from)) = last.filter(|last| last.0 < time) else { return *row };
+    let share = ((at - before) / (time - before)).clamp(0.0, 1.0);
+    std::array::from_fn(|k| from[k] + share * (row[k] - from[k]))
+}
