@@ -25,7 +25,9 @@ pub(super) struct Held {
 #[derive(Clone, Debug)]
 pub(super) struct Books {
     pub starter: f64,
-    pub oil_in: f64,
+    /// oil put on or pressed in by services, and that of new parts, kg
+    pub oil_put_on: f64,
+    pub oil_of_parts: f64,
     pub oil_removed: f64,
     /// worn volume of each pair that left with a worn part, m³
     pub worn_off: [f64; PAIRS.len()],
@@ -33,16 +35,16 @@ pub(super) struct Books {
     adjusted: Held,
     /// what skipping left between the entries: mechanics and chain J, heat J, oil kg, heat of the clutch J
     skipped: Option<[f64; 5]>,
-    opening: Vec<f64>,
+    pub opening: Vec<f64>,
 }
 
 impl Books {
     pub fn open(_assembly: &Assembly, y: &[f64]) -> Self {
-        let oil = [state::PORES, state::FILM, state::SOAKED].iter().map(|&k| y[k]).sum();
         let none = [0.0; PAIRS.len()];
         Self {
             starter: 0.0,
-            oil_in: oil,
+            oil_put_on: 0.0,
+            oil_of_parts: 0.0,
             oil_removed: 0.0,
             worn_off: none,
             adjusted: Held::default(),
@@ -168,7 +170,13 @@ impl Books {
         let oil = ledger(
             "kg",
             1e-10,
-            &[("put in", self.oil_in)],
+            &[
+                ("in pores at the start", self.opening[state::PORES]),
+                ("in film at the start", self.opening[state::FILM]),
+                ("in washer at the start", self.opening[state::SOAKED]),
+                ("put on", self.oil_put_on),
+                ("in new parts", self.oil_of_parts),
+            ],
             &[
                 ("in pores", y[state::PORES]),
                 ("in film", y[state::FILM]),
