@@ -53,7 +53,7 @@ impl Flow {
     ) -> Result<(), DrawError> {
         let head = Type::of(LETTERS[1]);
         let (left, right) = (frame.left + SIDE, frame.right - SIDE);
-        let moved = if self.sum() > 0.0 { format!(", {} in all", words(self.sum(), true)) } else { String::new() };
+        let moved = if self.sum() > 0.0 { format!(", {} in all", words(self.sum(), false)) } else { String::new() };
         let room = right - left - sheet.width_of(&moved, head)?;
         let heading = format!("{}{moved}", sheet.fit(&self.heading, head, room)?);
         sheet.text(&heading, (left, frame.top + 14.0), head)?;
@@ -62,7 +62,7 @@ impl Flow {
             return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
         }
         let wide = right - left;
-        let (from, to) = (left + 0.31 * wide, right - 0.43 * wide);
+        let (from, to) = (left + 0.3 * wide, right - 0.47 * wide);
         let (trunk_from, trunk_to) = (from + 0.36 * (to - from), from + 0.5 * (to - from));
         let (top, bottom) = (frame.top + HEAD, frame.bottom - TAIL);
         let middle = 0.5 * (top + bottom);

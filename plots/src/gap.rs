@@ -183,12 +183,14 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
     }
     let set = Type::of(LETTERS[3]);
     let right = sheet.width - SIDE - VALUES + 10.0;
+    // Of a short run the shop's two places tell nothing.
+    let left_over = if stack.wear < 0.01 {
+        format!("end {:.1} µm less", 1e3 * stack.wear)
+    } else {
+        format!("end {}", both(gap - stack.wear))
+    };
     let worst = format!("±{:.2} worst, ±{:.2} likely", stack.worst(), stack.likely());
-    for (words, at) in [
-        (format!("start {}", both(gap)), start - 6.0),
-        (worst, start + 7.0),
-        (format!("end {}", both(gap - stack.wear)), end),
-    ] {
+    for (words, at) in [(format!("start {}", both(gap)), start - 6.0), (worst, start + 7.0), (left_over, end)] {
         sheet.text(&sheet.fit(&words, set, VALUES)?, (right, at), set)?;
     }
     Ok(())

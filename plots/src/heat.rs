@@ -78,7 +78,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let rows = runs.len().div_ceil(across);
     let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
     let high = flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max);
-    let height = (HEAD + high * rows as f64 + FOOT).ceil() as u32;
+    let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;
     let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share.{left_out}"));
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
     sheet((look.size.width, height), &format!("The heat's way: {}", record.title), &note, describe, |sheet| {

@@ -68,13 +68,14 @@ fn centre((x0, r0): Point, (x1, r1): Point) -> Point {
 impl Section {
     /// The section of a run's machine; none if the record lacks a size.
     pub fn of(run: &Run, state: State) -> Option<Self> {
-        let size = |path| setting(run, path).filter(|v| v.is_finite());
+        let size = |path| setting(run, path).filter(|v| v.is_finite() && *v >= 0.0 && *v < 1e4);
         let (radius, wall, band) = (size("drum.radius")?, size("drum.wall")?, size("drum.band")?);
         let (thick, wide, travel) = (size("lining.thickness")?, size("lining.width")?, size("clutch.gap")?);
         let (bore, outside, length) =
             (0.5 * size("bushing.bore")?, 0.5 * size("bushing.outside")?, size("bushing.length")?);
         let (washer_in, washer_out) = (0.5 * size("washer.inside")?, 0.5 * size("washer.outside")?);
         let washer = (size("washer.thickness")? - state.washer_wear).max(0.0);
+        let worn = state.lining_wear.clamp(0.0, thick);
         let (proud, pitch) = (size("cover.proud")?, size("drum.pitch")?);
         let teeth = pitch / (2.0 * (std::f64::consts::PI / size("drum.teeth")?.max(3.0)).sin());
 
@@ -89,7 +90,7 @@ impl Section {
         let lining_end = lining_start + wide;
 
         // Outward: shoes and lining as far out as they are.
-        let shift = if state.out { state.lining_wear } else { -travel };
+        let shift = if state.out { worn } else { -travel };
         let back = radius - thick + shift;
         let low = (2.0 * size("clutch.shoe_radius")? - (radius - thick)).max(outside + HUB) + shift;
         let arm = (low.min(back) - 1.5 * MM - travel.max(shift)).max(bore + MM);
@@ -100,7 +101,7 @@ impl Section {
             |name, channel, outline, anchor, side| Piece { name, channel: Some(channel), outline, anchor, side };
         let block = 0.62 * radius;
         let rim = teeth + pitch / 3.0;
-        let pieces = vec![
+        let mut pieces = vec![
             piece(
                 "motor block",
                 "block",
@@ -133,7 +134,7 @@ impl Section {
             piece(
                 "lining",
                 "lining surface",
-                rectangle((lining_start, back), (lining_end, back + thick - state.lining_wear)),
+                rectangle((lining_start, back), (lining_end, back + thick - worn)),
                 (lining_start + 0.55 * wide, back + 0.5 * thick),
                 Side::Above,
             ),
@@ -187,6 +188,10 @@ impl Section {
                 side: Side::Nowhere,
             },
         ];
+        // A machine whose sizes contradict each other is drawn within its outline.
+        for point in pieces.iter_mut().flat_map(|piece| piece.outline.iter_mut().chain([&mut piece.anchor])) {
+            *point = (point.0.clamp(-BLOCK, end), point.1.clamp(0.0, radius + wall));
+        }
         let strip = |share: f64| bore + share * (outside - bore);
         Some(Self {
             pieces,

@@ -83,6 +83,10 @@ fn together(mut curves: Vec<Curve>, (low, high): (f64, f64)) -> Vec<Curve> {
             curves[twin].label = format!("{}, {words}", curves[twin].label);
         }
     }
+    let all = curves.first().map(|first| first.label.split(", ").count());
+    if let Some(first) = curves.first_mut().filter(|_| all == Some(SHOWN.len())) {
+        "all parts".clone_into(&mut first.label);
+    }
     curves
 }
 
@@ -133,7 +137,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 limits: limits(run),
                 strips: events::strips(run, per),
                 marks: vec![],
-                room: 132.0,
+                room: if across > 1 { 132.0 } else { 190.0 },
                 format_up: |_| None,
                 fahrenheit: true,
             };

@@ -25,6 +25,10 @@ fn value(channel: &str, run: usize, share: f64) -> f64 {
         "block" => 293.15 + 60.0 * (1.0 - (-2.0 * share).exp()),
         "slip power" => 120.0 + 60.0 * run as f64 + 50.0 * beat,
         "oil fill" => 1.0 - (0.08 + 0.1 * run as f64) * share,
+        "lining wear" | "washer wear" => 1e-4 * share * (1.0 + run as f64),
+        "motor speed" => 180.0,
+        "engagement" => 200.0,
+        _ if channels().iter().any(|c| c.name == channel && c.unit == "K") => 293.15 + 70.0 * rise,
         _ => 1.0 + share,
     }
 }
