@@ -10,8 +10,9 @@ use crate::section::{Piece, Section, Side, State};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Moment, Record, Run};
 
-/// Cells side by side.
+/// Most cells side by side, and the least width of one, px.
 const ACROSS: usize = 4;
+const NARROWEST: f64 = 222.0;
 /// Room for words right of a section, and above and below it, px.
 const BESIDE: f64 = 74.0;
 const OVER: f64 = 40.0;
@@ -74,8 +75,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (runs, left_out) = shown(record, PANELS);
     let all = runs.iter().map(|run| cells(record, run)).collect::<Result<Vec<_>, _>>()?;
     let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
-    let runs_across = (ACROSS / columns).max(1).min(runs.len());
-    let cell_width = (f64::from(look.size.width) - 2.0 * SIDE) / ACROSS.min(columns * runs_across).max(2) as f64;
+    let room = f64::from(look.size.width) - 2.0 * SIDE;
+    let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
+    // Runs with few moments stand side by side, those with many in rows of their own.
+    let runs_across = (across / columns).max(1).min(runs.len());
+    let cells_across = columns.min(across);
+    let cell_width = room / (cells_across * runs_across).max(2.min(across)) as f64;
     let (mut length, mut radius) = (0.06_f64, 0.03_f64);
     for section in all.iter().flatten().map(|cell| &cell.section) {
         length = length.max(section.span.1 - section.span.0);
@@ -84,7 +89,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let scale = ((cell_width - BESIDE - 14.0) / length).max(100.0).min(3600.0);
     let cell_height = WHEN + OVER + scale * radius + UNDER;
     let rows = runs.len().div_ceil(runs_across);
-    let row_height = NAME + cell_height + 10.0;
+    let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
     let height = (HEAD + BAR + rows as f64 * row_height + FOOT).ceil() as u32;
     let y = range(record, &all);
     let note = look.note(record, &format!("Half-sections to scale, °C (°F); strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{left_out}", missing(&all)));
@@ -92,10 +97,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     sheet((look.size.width, height), &format!("The clutch cut open: {}", record.title), &note, describe, |sheet| {
         colour_bar(sheet, y)?;
         for (k, (run, cells)) in runs.iter().zip(&all).enumerate() {
-            let left = SIDE + (k % runs_across) as f64 * columns as f64 * cell_width;
+            let left = SIDE + (k % runs_across) as f64 * cells_across as f64 * cell_width;
             let top = HEAD + BAR + (k / runs_across) as f64 * row_height;
             let set = Type::of(LETTERS[1]);
-            let room = columns as f64 * cell_width - 12.0;
+            let room = cells_across as f64 * cell_width - 12.0;
             sheet.text(&sheet.fit(&name(record, run), set, room)?, (left, top + 0.5 * NAME), set)?;
             if cells.is_empty() {
                 let set = Type::of(LETTERS[2]).ink(QUIET);
@@ -103,9 +108,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 sheet.text(&sheet.fit(words, set, room)?, (left, top + NAME + 30.0), set)?;
             }
             for (j, cell) in cells.iter().enumerate() {
-                let from = left + j as f64 * cell_width;
-                let frame =
-                    Frame { left: from, top: top + NAME, right: from + cell_width, bottom: top + NAME + cell_height };
+                let from = left + (j % cells_across) as f64 * cell_width;
+                let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
+                let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
                 draw_cell(sheet, record, cell, frame, scale, y)?;
             }
         }

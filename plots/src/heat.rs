@@ -18,10 +18,10 @@ const OUT: [Row; 9] = [
     ("kept: lining", 0, "lining cooled", &["in lining"]),
     ("kept: drum", 0, "drum cooled", &["in drum wall", "in web", "in sprocket"]),
     ("kept: bushing", 0, "bushing cooled", &["in bushing", "in washer"]),
-    ("kept: shoes, carrier", 0, "shoes cooled", &["in shoes", "in carrier", "in shaft"]),
+    ("kept: inner parts", 0, "inner parts cooled", &["in shoes", "in carrier", "in shaft"]),
     ("air: band", 1, "air: band", &["band to the air"]),
     ("air: web, sprocket", 1, "air: web", &["web and sprocket to the air"]),
-    ("air: shoes, carrier", 6, "air: shoes", &["shoes and carrier to the air"]),
+    ("air: inner parts", 6, "air: inner parts", &["shoes and carrier to the air"]),
     ("radiated", 5, "shone upon", &["radiated"]),
     ("to the motor", 4, "from the motor", &["through the shaft to the motor"]),
 ];
@@ -79,7 +79,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
     let high = flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max);
     let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;
-    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share.{left_out}"));
+    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.{left_out}"));
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
     sheet((look.size.width, height), &format!("The heat's way: {}", record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };

@@ -10,11 +10,14 @@ const MG: f64 = 1e6;
 /// Share of all that moved below which a stream is one of the rest.
 const LEAST: f64 = 2e-4;
 
+/// What is written as nothing, mg.
+const LEAST_SHOWN: f64 = 0.05;
+
 /// Places that hold oil at the start and at the end: words when they gain, words when they lose, colour, both entries.
 const HOLDERS: [(&str, &str, usize, &str, &str); 5] = [
-    ("into the pores", "out of the pores", 1, "in pores at the start", "in pores"),
-    ("into the film", "out of the film", 6, "in film at the start", "in film"),
-    ("into the washer", "out of the washer", 5, "in washer at the start", "in washer"),
+    ("into pores", "from pores", 1, "in pores at the start", "in pores"),
+    ("into film", "from film", 6, "in film at the start", "in film"),
+    ("into washer", "from washer", 5, "in washer at the start", "in washer"),
     ("left as grease", "", 7, "", "in grease"),
     ("on the lining", "", 0, "", "on lining"),
 ];
@@ -45,11 +48,11 @@ pub fn flow(run: &Run, heading: String) -> Flow {
     }
     let all: f64 = outward.iter().map(|s| s.amount).sum();
     for side in [&mut inward, &mut outward] {
-        side.retain(|s| s.amount > LEAST * all);
+        side.retain(|s| s.amount > (LEAST * all).max(LEAST_SHOWN));
     }
     let rest = inward.iter().map(|s| s.amount).sum::<f64>() - outward.iter().map(|s| s.amount).sum::<f64>();
     let side = if rest > 0.0 { &mut outward } else { &mut inward };
-    if rest.abs() > 0.05 {
+    if rest.abs() > LEAST_SHOWN {
         side.push(Stream { name: "other".to_owned(), amount: rest.abs(), ink: QUIET });
     }
     Flow { heading, inward, outward, empty: "no oil moved" }

@@ -23,6 +23,8 @@ pub(super) struct Moments {
     now: Ride,
     best: Ride,
     last: Option<(f64, Row)>,
+    /// the one before the last
+    earlier: Option<(f64, Row)>,
 }
 
 impl Moments {
@@ -33,13 +35,13 @@ impl Moments {
             for (place, (wait, _)) in self.now.after.iter_mut().zip(AFTER) {
                 let at = off.0 + wait;
                 if place.is_none() && time >= at {
-                    *place = Some((at, between(self.last.as_ref(), (time, row), at)));
+                    *place = Some((at, between(self.earlier.as_ref(), self.last.as_ref(), (time, row), at)));
                 }
             }
         } else if self.now.hottest.as_ref().is_none_or(|hot| row[lining] > hot.1[lining]) {
             self.now.hottest = Some((time, *row));
         }
-        self.last = Some((time, *row));
+        self.earlier = self.last.replace((time, *row));
     }
 
     /// The vehicle comes to rest.
@@ -60,7 +62,7 @@ impl Moments {
         if ride.rank() > self.best.rank() {
             self.best = ride;
         }
-        self.last = None;
+        (self.last, self.earlier) = (None, None);
     }
 
     /// The moments of the ride with the longest rest, among those of the hottest.
@@ -84,9 +86,12 @@ impl Ride {
     }
 }
 
-/// Values at a time between the last and these.
-fn between(last: Option<&(f64, Row)>, (time, row): (f64, &Row), at: f64) -> Row {
-    let Some((before, from)) = last.filter(|last| last.0 < time) else { return *row };
-    let share = ((at - before) / (time - before)).clamp(0.0, 1.0);
-    std::array::from_fn(|k| from[k] + share * (row[k] - from[k]))
+/// Values at a time between the last and these: on the parabola through both and the one before, or on a straight line.
+fn between(earlier: Option<&(f64, Row)>, last: Option<&(f64, Row)>, (time, row): (f64, &Row), at: f64) -> Row {
+    let Some((t1, y1)) = last.filter(|last| last.0 < time) else { return *row };
+    let share = ((at - t1) / (time - t1)).clamp(0.0, 1.0);
+    let straight = |k: usize| y1[k] + share * (row[k] - y1[k]);
+    let Some((t0, y0)) = earlier.filter(|earlier| earlier.0 < *t1) else { return std::array::from_fn(straight) };
+    let bend = (at - t1) * (at - time) / (time - t0);
+    std::array::from_fn(|k| straight(k) + bend * ((row[k] - y1[k]) / (time - t1) - (y1[k] - y0[k]) / (t1 - t0)))
 }
