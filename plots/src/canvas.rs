@@ -135,6 +135,7 @@ impl Sheet<'_> {
     }
 
     /// Width that a text takes, px, with some room for a browser's wider face.
+    #[allow(clippy::unused_self)] // asked of the sheet that it is for
     pub fn width_of(&self, words: &str, set: Type) -> Result<f64, DrawError> {
         width_of(words, set)
     }

@@ -86,7 +86,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         length = length.max(section.span.1 - section.span.0);
         radius = radius.max(section.radius);
     }
-    let scale = ((cell_width - BESIDE - 14.0) / length).max(100.0).min(3600.0);
+    let scale = ((cell_width - BESIDE - 14.0) / length).clamp(100.0, 3600.0);
     let cell_height = WHEN + OVER + scale * radius + UNDER;
     let rows = runs.len().div_ceil(runs_across);
     let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
@@ -139,7 +139,7 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     for k in 0..96 {
         let at = |share: f64| left + share * (right - left);
         let (from, to) = (f64::from(k) / 96.0, f64::from(k + 1) / 96.0);
-        sheet.bar((at(from), top), (at(to) + 0.3, bottom), heat(0.5 * (from + to)))?;
+        sheet.bar((at(from), top), ((at(to) + 1.0).min(right), bottom), heat(0.5 * (from + to)))?;
     }
     sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
     let set = Type::of(LETTERS[3]);
@@ -198,7 +198,7 @@ fn draw_cell(
     for cover in section.pieces.iter().filter(|piece| piece.channel.is_none()) {
         let at =
             cover.outline.iter().map(|p| place(*p)).fold((0.0_f64, f64::INFINITY), |m, p| (m.0.max(p.0), m.1.min(p.1)));
-        sheet.text(cover.name, (at.0, at.1 - 8.0), Type::of(LETTERS[3]).ink(QUIET).side(1))?;
+        sheet.text(cover.name, (at.0 + 8.0, at.1 - 8.0), Type::of(LETTERS[3]).ink(QUIET).side(1))?;
     }
     leaders(sheet, record, cell, frame, &place)
 }

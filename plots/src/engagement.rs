@@ -90,11 +90,11 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>]) -> Result<(), DrawError> {
         let new = |of: fn(&Engagement) -> &Vec<f64>| springs[..k].iter().all(|s| !alike(s.table, table, of));
         if new(|t| &t.motor) {
             lines(sheet, &curve(&table.motor), (&x, &y), (4, 2.6, None))?;
-            label(sheet, &curve(&table.motor), (&x, &y), (0.2, 1), "motor, full throttle")?;
+            label(sheet, &curve(&table.motor), (&x, &y), (0.2, 1, -11.0), "motor, full throttle")?;
         }
         if new(|t| &t.load) {
             lines(sheet, &curve(&table.load), (&x, &y), (2, 2.0, Some((3.0, 3.0))))?;
-            label(sheet, &curve(&table.load), (&x, &y), (0.01, -1), "vehicle, locked at a steady speed")?;
+            label(sheet, &curve(&table.load), (&x, &y), (0.01, -1, 12.0), "vehicle, locked at a steady speed")?;
         }
         // Without the stretch at rest, of which only the corner is of interest.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
@@ -147,16 +147,16 @@ fn lines(
     pieces(curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(order), width, dash))
 }
 
-/// Words over a curve that end, or start, at a share of its length.
+/// Words beside a curve that end, or start, at a share of its length.
 fn label(
     sheet: &Sheet<'_>,
     curve: &[Place],
     (x, y): (&Axis, &Axis),
-    (share, side): (f64, i8),
+    (share, side, rise): (f64, i8, f64),
     words: &str,
 ) -> Result<(), DrawError> {
     let at = curve[((share * curve.len() as f64) as usize).min(curve.len() - 1)];
-    words_on_paper(sheet, words, (x.within(at.0), y.within(at.1) - 11.0), Type::of(LETTERS[2]).side(side))
+    words_on_paper(sheet, words, (x.within(at.0), y.within(at.1) + rise), Type::of(LETTERS[2]).side(side))
 }
 
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<(), DrawError> {

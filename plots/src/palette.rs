@@ -150,7 +150,8 @@ pub fn rules() -> String {
 
 /// What a page sets, on any element around its figures, to show them on a ground: `--slipsoak-paper:#171A1E;…`
 pub fn variables(theme: Theme) -> String {
-    TONES.iter().enumerate().map(|(tone, (name, ..))| format!("--slipsoak-{name}:{};", on(theme, tone))).collect()
+    let one = |tone: usize| format!("--slipsoak-{}:{};", TONES[tone].0, on(theme, tone));
+    (0..TONES.len()).map(one).collect()
 }
 
 /// Colour of a temperature at a share of its scale, 0 coolest to 1 hottest.

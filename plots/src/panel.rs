@@ -178,7 +178,8 @@ impl Panel {
 
 /// Words on a patch of the ground, so that what lies beneath does not cross them.
 pub fn words_on_paper(sheet: &Sheet<'_>, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
-    let wide = sheet.width_of(words, set)?;
+    // The room that a text may take in a browser is more than what it takes here; the patch is for what is here.
+    let wide = 0.85 * sheet.width_of(words, set)?;
     let left = match set.side {
         ..0 => at.0,
         0 => at.0 - 0.5 * wide,
