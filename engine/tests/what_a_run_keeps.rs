@@ -1,6 +1,6 @@
 //! What a run keeps besides its windows: one launch, the moments of a rest, torques, and the way of the clutch's heat.
 
-use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Ledger, Run};
 use slipsoak_engine::simulate::{Options, Simulation, channels, engagement};
@@ -59,6 +59,22 @@ fn the_moments_are_the_peak_the_stop_and_what_follows_as_far_as_the_run_goes() {
             assert!(off.is_none_or(|off| (moment.time - off - wait).abs() < 1e-6), "{}: {}", moment.what, moment.time);
         }
     }
+}
+
+#[test]
+fn a_drop_of_oil_before_the_motor_is_switched_off_hides_no_moment() {
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    let oil = Service::Oil { drops: 3.0, oil: Machine::default().oil };
+    for segment in [
+        Segment::Ride(Task::Hold(7.0), End::After(30.0)),
+        Segment::Service(oil),
+        Segment::Ride(Task::Off, End::After(300.0)),
+    ] {
+        sim.perform(&segment).expect("it runs");
+    }
+    let run = sim.finish("standard", "oiled").expect("the ledgers close");
+    let kept: Vec<&str> = run.moments.iter().map(|m| m.what.as_str()).collect();
+    assert_eq!(kept, ["hottest lining", "motor off", "2 min after"]);
 }
 
 #[test]

@@ -30,7 +30,6 @@ pub(super) struct Moments {
 impl Moments {
     /// Takes in the values at a time.
     pub fn see(&mut self, time: f64, row: &Row) {
-        let lining = index("lining surface").unwrap_or_default();
         if let Some(off) = &self.now.off {
             for (place, (wait, _)) in self.now.after.iter_mut().zip(AFTER) {
                 let at = off.0 + wait;
@@ -38,22 +37,28 @@ impl Moments {
                     *place = Some((at, between(self.earlier.as_ref(), self.last.as_ref(), (time, row), at)));
                 }
             }
-        } else if self.now.hottest.as_ref().is_none_or(|hot| row[lining] > hot.1[lining]) {
+            self.earlier = self.last.replace((time, *row));
+            return;
+        }
+        let lining = index("lining surface").unwrap_or_default();
+        if self.now.hottest.as_ref().is_none_or(|hot| row[lining] > hot.1[lining]) {
             self.now.hottest = Some((time, *row));
         }
-        self.earlier = self.last.replace((time, *row));
     }
 
     /// The vehicle comes to rest.
-    pub fn halt(&mut self) {
+    pub fn halt(&mut self, time: f64, row: &Row) {
         if self.now.off.is_none() {
-            self.now.standstill = self.last;
+            self.now.standstill = Some((time, *row));
         }
     }
 
     /// The motor is switched off, or stalls.
-    pub fn switch_off(&mut self) {
-        self.now.off = self.now.off.or(self.last);
+    pub fn switch_off(&mut self, time: f64, row: &Row) {
+        if self.now.off.is_none() {
+            self.now.off = Some((time, *row));
+            (self.earlier, self.last) = (None, self.now.off);
+        }
     }
 
     /// A ride begins, or time jumps: what was kept does not lead to what follows.

@@ -70,6 +70,8 @@ struct Kept {
     overall: Span,
     block: Span,
     last: Option<Row>,
+    /// the last values before something changed at once
+    seen: Option<Row>,
     /// the last row stands in its window too: not so after a step too short to move the clock
     in_window: bool,
     /// end of the last step, s
@@ -90,6 +92,7 @@ impl Recorder {
             overall: Span::empty(),
             block: Span::empty(),
             last: None,
+            seen: None,
             in_window: false,
             now: 0.0,
             close_ups: CloseUps::default(),
@@ -111,10 +114,11 @@ impl Recorder {
         const STOPS: &str = guard::NAMES[guard::HALT];
         const STALLS: &str = guard::NAMES[guard::STALL];
         if let Some(kept) = &mut self.0 {
+            let row = kept.last.or(kept.seen);
             match what {
                 SETS_OFF => kept.close_ups.set_off(time),
-                STOPS => kept.moments.halt(),
-                STALLS | "switched off" => kept.moments.switch_off(),
+                STOPS => row.iter().for_each(|row| kept.moments.halt(time, row)),
+                STALLS | "switched off" => row.iter().for_each(|row| kept.moments.switch_off(time, row)),
                 "motor starts" => kept.moments.begin(),
                 _ => {}
             }
@@ -174,7 +178,8 @@ impl Recorder {
     /// Forgets the last values, after something changed at once.
     pub(crate) fn interrupt(&mut self) {
         if let Some(kept) = &mut self.0 {
-            (kept.last, kept.in_window) = (None, false);
+            kept.seen = kept.last.take().or(kept.seen);
+            kept.in_window = false;
         }
     }
 }
