@@ -158,7 +158,8 @@ impl Sheet<'_> {
     }
 }
 
-fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
+/// Width that a text takes on any sheet, px, with some room for a browser's wider face; once the face is registered.
+pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
     let ((left, _), (right, _)) = style(set).font.layout_box(&plain(words)).map_err(refused)?;
     Ok(f64::from(right - left) / FINE * WIDER)
 }

@@ -1,7 +1,7 @@
 //! Torques over the motor's speed: where each spring engages, where it locks, and how far that lies from the idle.
 
 use crate::axis::{Axis, number, pieces, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
 use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
 use crate::panel::words_on_paper;
 use crate::reading::{PANELS, setting};
@@ -9,9 +9,11 @@ use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Engagement, Record, Run};
 use std::f64::consts::PI;
 
-/// Room above the chart for the names of the springs, and below it for its axis, px.
-const NAMES: f64 = 98.0;
+/// Most room above the chart for the names of the clutches, and room below it for its axis, px.
+const NAMES: f64 = 170.0;
 const AXIS: f64 = 48.0;
+/// From a name to the chart, px.
+const REACH: f64 = 16.0;
 /// Height of a row of the table, px.
 const ROW: f64 = 18.0;
 const CHART: f64 = 330.0;
@@ -46,23 +48,33 @@ fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (springs, left_out) = springs(record);
+    let top = HEAD + names(&springs)?;
     let table = 34.0 + ROW * springs.len() as f64;
-    let height = (HEAD + NAMES + CHART + AXIS + table + FOOT).ceil() as u32;
+    let height = (top + CHART + AXIS + table + FOOT).ceil() as u32;
     let more = if left_out > 0 { format!(" {left_out} more clutches are not shown.") } else { String::new() };
     let note = look.note(record, &format!("Clutch new at 20 °C, level road unless the record says a slope. Shaded: at full throttle it slips. Dot: lowest speed of locking at full throttle.{more}"));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, what the vehicle asks of the drum, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
     sheet((look.size.width, height), &format!("Engagement: {}", record.title), &note, describe, |sheet| {
         if springs.is_empty() {
             let words = "the record holds no torques: run it again";
-            return sheet.text(words, (SIDE, HEAD + NAMES), Type::of(LETTERS[2]).ink(QUIET));
+            return sheet.text(words, (SIDE, top + 20.0), Type::of(LETTERS[2]).ink(QUIET));
         }
-        chart(sheet, &springs)?;
-        rows(sheet, &springs, HEAD + NAMES + CHART + AXIS + 14.0)
+        chart(sheet, &springs, top)?;
+        rows(sheet, &springs, top + CHART + AXIS + 14.0)
     })
 }
 
+/// Room above the chart that the longest name needs, px.
+fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
+    let mut most = 20.0_f64;
+    for spring in springs {
+        most = most.max(width_of(&spring.run.variant, Type::of(LETTERS[2]))?);
+    }
+    Ok((most + REACH).min(NAMES))
+}
+
 /// Scales of the chart: rpm across, N·m upward.
-fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>]) -> (Axis, Axis) {
+fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
     let speeds = || springs.iter().flat_map(|s| &s.table.speed).map(|w| rpm(*w)).filter(|n| n.is_finite());
     let (low, high) = speeds().fold((f64::INFINITY, 1.0_f64), |(low, high), n| (low.min(n), high.max(n)));
     let torques = springs.iter().flat_map(|s| s.table.motor.iter().chain(&s.table.load)).copied();
@@ -71,13 +83,13 @@ fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>]) -> (Axis, Axis) {
     let up = ((1.25 * most / step).ceil() * step).max(step);
     let ends = (SIDE + 54.0, sheet.width - SIDE - 62.0);
     let low = if low.is_finite() { (low / 200.0).floor() * 200.0 } else { 0.0 };
-    (Axis::linear((low, high), ends), Axis::linear((0.0, up), (HEAD + NAMES + CHART, HEAD + NAMES)))
+    (Axis::linear((low, high), ends), Axis::linear((0.0, up), (top + CHART, top)))
 }
 
-fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>]) -> Result<(), DrawError> {
-    let (x, y) = scales(sheet, springs);
-    frame(sheet, &x, &y)?;
-    idle(sheet, springs, &x, (HEAD + NAMES, HEAD + NAMES + CHART))?;
+fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
+    let (x, y) = scales(sheet, springs, top);
+    frame(sheet, &x, &y, top)?;
+    idle(sheet, springs, &x, (top, top + CHART))?;
     for (k, spring) in springs.iter().enumerate() {
         slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64)?;
     }
@@ -112,7 +124,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>]) -> Result<(), DrawError> {
             sheet.dot((x.within(rpm(w)), y.within(torque)), 3.6, colour(order(k)))?;
         }
     }
-    write_names(sheet, springs, &names)
+    write_names(sheet, springs, &names, top)
 }
 
 /// The colours of motor and load are kept for them.
@@ -159,9 +171,9 @@ fn label(
     words_on_paper(sheet, words, (x.within(at.0), y.within(at.1) + rise), Type::of(LETTERS[2]).side(side))
 }
 
-fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<(), DrawError> {
+fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
     let (left, right) = (SIDE + 54.0, sheet.width - SIDE - 62.0);
-    let (top, bottom) = (HEAD + NAMES, HEAD + NAMES + CHART);
+    let bottom = top + CHART;
     let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
     for (value, words) in y.ticks(7) {
         sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.6, None)?;
@@ -224,16 +236,15 @@ fn slipping(
 }
 
 /// Names of the clutches above the ends of their curves, read upwards, a line apart.
-fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]) -> Result<(), DrawError> {
+fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)], foot: f64) -> Result<(), DrawError> {
     let mut order_of = names.to_vec();
     order_of.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut last = f64::NEG_INFINITY;
-    let foot = HEAD + NAMES;
     for (at, k) in order_of {
         let place = f64::max(at, last + 16.0);
         last = place;
         let set = Type::of(LETTERS[2]).upright().ink(colour(order(k)));
-        let words = sheet.fit(&springs[k].run.variant, Type::of(LETTERS[2]), NAMES - 18.0)?;
+        let words = sheet.fit(&springs[k].run.variant, Type::of(LETTERS[2]), NAMES - REACH)?;
         let half = 0.5 * sheet.width_of(&words, Type::of(LETTERS[2]))?;
         sheet.line(&[(at, foot), (place, foot - 10.0)], colour(order(k)).tint(0.6), 0.8, None)?;
         sheet.text(&words, (place, foot - 13.0 - half), set)?;

@@ -23,7 +23,7 @@ const OUT: [Row; 9] = [
     ("air: web, sprocket", 1, "air: web", &["web and sprocket to the air"]),
     ("air: inner parts", 6, "air: inner parts", &["shoes and carrier to the air"]),
     ("radiated", 5, "shone upon", &["radiated"]),
-    ("to the motor", 4, "from the motor", &["through the shaft to the motor"]),
+    ("to motor", 4, "from motor", &["through the shaft to the motor"]),
 ];
 
 /// Share of all heat below which a stream is one of the rest.
@@ -85,18 +85,21 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };
         for (flow, frame) in flows.iter().zip(body.split(rows, across)) {
             let all = flow.sum();
-            let step = if all < 20.0 {
-                0.01
-            } else if all < 200.0 {
-                0.1
-            } else {
-                1.0
-            };
             flow.draw(sheet, frame, WIDEST / most, |kj, shared| {
                 let share = if shared { format!(" · {:.0} %", 100.0 * kj / all) } else { String::new() };
-                format!("{} kJ{share}", number(kj, step))
+                format!("{}{share}", energy(kj, all))
             })?;
         }
         Ok(())
     })
+}
+
+/// An energy in kJ, or in MJ where the sum is great.
+fn energy(kj: f64, all: f64) -> String {
+    match all {
+        ..20.0 => format!("{} kJ", number(kj, 0.01)),
+        20.0..200.0 => format!("{} kJ", number(kj, 0.1)),
+        200.0..2e4 => format!("{} kJ", number(kj, 1.0)),
+        _ => format!("{} MJ", number(kj / 1e3, 0.1)),
+    }
 }

@@ -95,6 +95,7 @@ pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, Draw
 /// Draws a figure from a record with a look of one's own.
 pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     reading::check(record)?;
+    font::register()?;
     let titled;
     let record = if let Some(title) = &look.title {
         titled = Record { title: title.clone(), ..record.clone() };
