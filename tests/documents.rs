@@ -61,6 +61,6 @@ fn the_readmes_first_command_runs_as_printed_and_writes_what_it_promises() {
     written.sort();
     let count = |end: &str| written.iter().filter(|name| name.ends_with(end)).count();
     assert!(written.contains(&"record.json".to_owned()), "{written:?}");
-    assert_eq!((count(".csv"), count(".svg"), count(".png"), written.len()), (7, 4, 4, 16), "{written:?}");
-    assert!(readme.contains("a CSV for each run and four figures as SVG and PNG into `out`"));
+    assert_eq!((count(".csv"), count(".svg"), count(".png"), written.len()), (7, 9, 9, 26), "{written:?}");
+    assert!(readme.contains("a CSV for each run and nine figures as SVG and PNG into `out`"));
 }

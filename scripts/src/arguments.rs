@@ -138,6 +138,18 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
+    /// on a dark ground
+    #[arg(long)]
+    pub dark: bool,
+    /// width of a figure, px; its PNG has twice as many
+    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(480..=4000))]
+    pub width: u32,
+    /// a title in place of the study's
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// a caption in place of the source and the constants that the result leans on; "" for none
+    #[arg(long, value_name = "TEXT")]
+    pub caption: Option<String>,
 }
 
 /// Write the page of a saved result.

@@ -30,6 +30,7 @@ use arguments::{Arguments, Command};
 use interpreter::Limits;
 use output::Folder;
 use slipsoak_plots::report::Page;
+use slipsoak_plots::{Look, Size, Theme};
 use std::fmt::Write as _;
 
 /// Does what the command line asks and gives the text to print.
@@ -164,7 +165,13 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
     let chosen: Vec<&str> =
         all.into_iter().filter(|f| draw.figures.is_empty() || draw.figures.iter().any(|g| g == f)).collect();
     let folder = Folder::prepare(&draw.out, false)?;
-    output::write_figures(&folder, &record, &chosen)?;
+    let look = Look {
+        size: Size { width: draw.width, ..Size::default() },
+        theme: if draw.dark { Theme::Dark } else { Theme::Light },
+        title: draw.title.clone(),
+        caption: draw.caption.clone(),
+    };
+    output::write_figures(&folder, &record, &chosen, &look)?;
     folder.finish()?;
     Ok(format!("{}\n", chosen.join("\n")))
 }

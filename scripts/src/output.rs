@@ -3,7 +3,7 @@
 use slipsoak_engine::fleet::Report;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_plots::report::Page;
-use slipsoak_plots::{Figure, Size};
+use slipsoak_plots::{Figure, Look};
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -172,7 +172,7 @@ pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(
         )?;
     }
     if pictures {
-        write_figures(folder, record, &figures())?;
+        write_figures(folder, record, &figures(), &Look::default())?;
     }
     Ok(())
 }
@@ -284,9 +284,9 @@ pub fn figures() -> Vec<&'static str> {
 }
 
 /// Draws figures into a folder.
-pub fn write_figures(folder: &Folder, record: &Record, names: &[&str]) -> Result<(), Unwritten> {
+pub fn write_figures(folder: &Folder, record: &Record, names: &[&str], look: &Look) -> Result<(), Unwritten> {
     for name in names {
-        let (svg, png) = draw(name, record)?;
+        let (svg, png) = draw(name, record, look)?;
         folder.write(&format!("{name}.svg"), svg.as_bytes())?;
         folder.write(&format!("{name}.png"), &png)?;
     }
@@ -294,13 +294,13 @@ pub fn write_figures(folder: &Folder, record: &Record, names: &[&str]) -> Result
 }
 
 /// One figure as SVG and as PNG.
-fn draw(name: &str, record: &Record) -> Result<(String, Vec<u8>), Unwritten> {
+fn draw(name: &str, record: &Record, look: &Look) -> Result<(String, Vec<u8>), Unwritten> {
     let undrawn = |why: String| Unwritten::Undrawn { figure: name.to_owned(), why };
     let figure = Figure::all()
         .iter()
         .find(|figure| figure.name() == name)
         .ok_or_else(|| Unwritten::Figure { given: name.to_owned(), known: figures().join(", ") })?;
-    let drawing = slipsoak_plots::draw(*figure, record, Size::default()).map_err(|e| undrawn(e.to_string()))?;
+    let drawing = slipsoak_plots::draw_as(*figure, record, look).map_err(|e| undrawn(e.to_string()))?;
     let png = drawing.png().map_err(|e| undrawn(e.to_string()))?;
     Ok((drawing.svg, png))
 }
