@@ -134,10 +134,7 @@ fn a_fleet_says_what_it_needs() {
     let alone = SCRIPT.replace("fleet(param(\"clutches\", 6), 11);", "");
     fs::write(at.join("alone.rhai"), alone).expect("written");
     let message = refusal(at, &["run", "alone.rhai", "--out", "y", "--share", "1/2"], 2);
-    assert!(message.contains("--share divides a fleet"), "{message}");
-    run(at, &["--out", "drawn", "--set", "clutches=1", "--set", "hours=1"]);
-    let message = refusal(at, &["draw", "drawn/fleet.json", "--out", "y"], 1);
-    assert!(message.contains("the report of a fleet"), "{message}");
+    assert!(message.contains("only a fleet, a sweep or what matters is run in parts"), "{message}");
     let single = SCRIPT.replace(".repeated(param(\"hours\", 12).hours)", "");
     fs::write(at.join("single.rhai"), single).expect("written");
     let message = refusal(at, &["run", "single.rhai", "--out", "y"], 1);

@@ -7,17 +7,27 @@ mod axis;
 mod canvas;
 mod comparison;
 mod drawing;
+mod first;
+mod fleet;
 mod font;
+mod heat_map;
+mod influence;
 mod label;
 mod ledger;
 mod life;
+mod lives;
 mod oil;
 mod palette;
 mod panel;
+mod ramp;
 mod reading;
+mod remaining;
 mod temperatures;
 
 pub use drawing::{DrawError, Drawing};
+pub use fleet::FleetFigure;
+pub use heat_map::SweepFigure;
+pub use influence::InfluenceFigure;
 
 use slipsoak_engine::record::Record;
 

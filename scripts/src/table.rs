@@ -6,12 +6,14 @@ use comfy_table::{CellAlignment, Table};
 use slipsoak_engine::fleet::{Milestone, Report};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_engine::record::{PartUse, Record, Run};
+use slipsoak_engine::statistics::Bounds;
 use std::fmt::Write as _;
 
 /// What a reader must know before acting on a number.
 pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
 
-fn table(heads: &[&str]) -> Table {
+/// A table with its heads.
+pub(crate) fn table(heads: &[&str]) -> Table {
     let mut table = Table::new();
     table.load_style(ASCII_MARKDOWN);
     table.set_header(heads.to_vec());
@@ -78,12 +80,43 @@ pub fn fleets(report: &Report) -> String {
     for fleet in &report.fleets {
         let _ = writeln!(text, "{}, {}: {}", fleet.variant, fleet.duty, fleet.statement);
     }
+    text += &pairs_of(report);
     let _ = writeln!(
         text,
         "{} clutches each, seed {}; hours of the duty, rests included; in brackets 90 % bounds that assume no distribution, – beyond the horizon or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",
         report.clutches, report.seed
     );
     text + CAUTIONS + "\n"
+}
+
+/// What each fleet gains over the first, clutch for clutch; nothing where there is but one.
+fn pairs_of(report: &Report) -> String {
+    let Some(first) = report.pairs.first() else { return String::new() };
+    let mut all = table(&["machine", "duty", "life, times", "life, h more", "oil due, times", "gain", "by chance"]);
+    for pair in &report.pairs {
+        let times = |bounds: &Bounds| spread(bounds, |v| format!("{v:.2}"));
+        all.add_row(vec![
+            pair.variant.clone(),
+            pair.duty.clone(),
+            times(&pair.end.ratio),
+            spread(&pair.end.difference, |v| format!("{:.0}", v / 3600.0)),
+            times(&pair.service.ratio),
+            format!("{:.0} %", 100.0 * pair.end.gaining.share),
+            if pair.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", pair.end.chance) },
+        ]);
+    }
+    let (variant, duty) = &first.against;
+    let mut text = format!("Against {variant}, {duty}, clutch for clutch of the same draws:\n{all}\n");
+    for pair in &report.pairs {
+        let _ = writeln!(text, "{}, {}: {}.", pair.variant, pair.duty, pair.end.statement);
+    }
+    text + "Medians of the pairs with 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; by chance: how often as lopsided a count would come about if neither were better (sign test).\n"
+}
+
+/// An estimate with its bounds in brackets.
+fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
+    let shown = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), &show);
+    format!("{} ({} to {})", shown(bounds.estimate), shown(bounds.low), shown(bounds.high))
 }
 
 /// Each warning once, with the runs it concerns.
