@@ -54,7 +54,7 @@ pub struct Ranking {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Answer {
-    /// when the first part, the oil among them, is at its limit, s; none within the horizon
+    /// when the first part is at its limit, s, the oil among them where the duty is repeated; none within the horizon
     pub end: Option<f64>,
     /// that part
     pub ended_by: Option<String>,
@@ -137,7 +137,9 @@ impl Answer {
             let end = way.ends.iter().flatten().copied().min_by(f64::total_cmp);
             (end, way.ended_by.clone(), way.service_due)
         } else {
-            let lives = run.parts.iter().filter_map(|p| Some((p.life?, &p.part)));
+            // What oil a single ride loses says nothing of the next: its rate is not carried on.
+            let worn = run.parts.iter().filter(|p| p.part != "oil");
+            let lives = worn.filter_map(|p| Some((p.life?, &p.part)));
             let first = lives.min_by(|a, b| a.0.total_cmp(&b.0));
             (first.map(|f| f.0), first.map(|f| f.1.clone()), None)
         };

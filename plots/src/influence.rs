@@ -81,7 +81,10 @@ impl InfluenceFigure {
         let high = |ranking: &Ranking| ABOVE + ROW * bars(ranking) + BELOW;
         let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
         let shares = influences.rows > 0;
-        let mut note = "Bars: one draw at a time from its P10 (open end) to its P90 (dot), all else nominal. > : beyond the horizon. Spreads of assumed constants are guesses.".to_owned();
+        let mut note = "Bars: one draw at a time from its P10 (tick) to its P90 (dot), all else nominal. > : beyond the horizon. Spreads of assumed constants are guesses.".to_owned();
+        if shares {
+            note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
+        }
         if influences.rankings.len() > rankings.len() {
             note.push_str(" Not all are shown.");
         }
@@ -145,6 +148,11 @@ impl InfluenceFigure {
             self.beyond(sheet, influence, (a, b, y))?;
             if shares {
                 share_of_variance(sheet, influence, measure, y)?;
+            }
+        }
+        if shares {
+            for (at, words) in [(sheet.width - SIDE - SHARES, "0"), (sheet.width - SIDE - 36.0, "1")] {
+                sheet.text(words, (at, floor + 13.0), tick.side(0))?;
             }
         }
         keys(sheet, &sorted, shares, (left, right), top)

@@ -3,7 +3,7 @@
 use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
 use crate::fleet::{PANELS, grid, name, shown};
-use crate::palette::{FAINT, QUIET, TEXT, colour};
+use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::panel::Frame;
 use crate::{DrawError, Drawing, Size};
 use slipsoak_engine::fleet::{Fleet, Report};
@@ -65,7 +65,7 @@ pub fn draw(report: &Report, size: Size) -> Result<Drawing, DrawError> {
     let (rows, across) = grid(fleets.len(), size);
     let height = (HEAD + rows as f64 * HIGH + FOOT) as u32;
     let note = format!(
-        "{} clutches each. Shade: 90 % bounds of the share at each time by itself (Wilson's score); whiskers: of B10 and B50, no distribution assumed.{left_out}",
+        "{} clutches each. Shade: 90 % bounds of the share at each time by itself (Wilson's score); whiskers: of B10 and B50, no distribution assumed. Grey: the other fleets.{left_out}",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of the duty; upward: share of clutches of which a part is at its limit, as steps with bounds; the other fleets faint behind.";
@@ -85,8 +85,14 @@ fn panel(sheet: &Sheet<'_>, report: &Report, fleets: &[Fleet], k: usize, frame: 
     let (x, y) = (scale(fleets, (left, right)), Axis::linear((0.0, 1.0), (bottom, top)));
     let (tick, title, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]), Type::of(LETTERS[1]));
     let own = name(report, fleet);
-    sheet.text(&sheet.fit(&own, head, right - left)?, (left, frame.top + 14.0), head)?;
+    sheet.text(&sheet.fit(&own, head, right - left - 130.0)?, (left, frame.top + 14.0), head)?;
     let at = |name: &str| fleet.end.iter().find(|m| m.name == name).map(|m| m.time).unwrap_or_default();
+    let (all, n, horizon) = (ends(fleet), fleet.outcomes.len() as u64, fleet.horizon / 3600.0);
+    let cut = n as usize - all.len();
+    if cut > 0 {
+        let words = format!("{cut} of {n} outlast {} h", number(horizon, 1.0));
+        sheet.text(&words, (right, frame.top + 14.0), tick.side(1).ink(QUIET))?;
+    }
     let verdict = format!("{} · {}", words("B10", &at("B10")), words("B50", &at("B50")));
     sheet.text(&sheet.fit(&verdict, title, right - left)?, (left, frame.top + 31.0), title)?;
     for percent in [0, 10, 25, 50, 75, 100] {
@@ -109,7 +115,6 @@ fn panel(sheet: &Sheet<'_>, report: &Report, fleets: &[Fleet], k: usize, frame: 
     for other in fleets.iter().enumerate().filter(|(i, _)| *i != k).map(|(_, other)| other) {
         sheet.line(&line(other), QUIET.tint(0.4), 0.9, None)?;
     }
-    let (all, n, horizon) = (ends(fleet), fleet.outcomes.len() as u64, fleet.horizon / 3600.0);
     let bound = |of: fn(slipsoak_engine::statistics::Share) -> f64| {
         path(stairs(&all, |i| of(share_of(i as u64, n, CONFIDENCE)), 0.0, horizon))
     };
@@ -122,10 +127,14 @@ fn panel(sheet: &Sheet<'_>, report: &Report, fleets: &[Fleet], k: usize, frame: 
         let bounds = at(name);
         let height = y.at(share);
         let place = |time: f64| x.within(time / 3600.0);
-        if let (Some(low), Some(high)) = (bounds.low, bounds.high) {
-            sheet.line(&[(place(low), height), (place(high), height)], TEXT, 1.3, None)?;
-            for end in [low, high] {
-                sheet.line(&[(place(end), height - 3.5), (place(end), height + 3.5)], TEXT, 1.3, None)?;
+        let middle = bounds.estimate.or(bounds.low).or(bounds.high).map(place);
+        // A bound that is not known leaves the whisker open, towards the axis's end.
+        for (bound, edge) in [(bounds.low, left), (bounds.high, right)] {
+            let (Some(middle), end) = (middle, bound.map_or(edge, place)) else { continue };
+            let dash = if bound.is_some() { None } else { LIMIT_DASH };
+            sheet.line(&[(middle, height), (end, height)], TEXT, 1.3, dash)?;
+            if bound.is_some() {
+                sheet.line(&[(end, height - 3.5), (end, height + 3.5)], TEXT, 1.3, None)?;
             }
         }
         if let Some(time) = bounds.estimate {
@@ -133,14 +142,9 @@ fn panel(sheet: &Sheet<'_>, report: &Report, fleets: &[Fleet], k: usize, frame: 
             sheet.text(name, (place(time) - 8.0, height - 9.0), tick.side(1))?;
         }
     }
-    let cut = n as usize - all.len();
     if cut > 0 {
-        let height = y.at(all.len() as f64 / n as f64);
-        let end = x.within(horizon);
+        let (end, height) = (x.within(horizon), y.at(all.len() as f64 / n as f64));
         sheet.line(&[(end - 4.0, height - 5.0), (end + 4.0, height), (end - 4.0, height + 5.0)], ink, 1.6, None)?;
-        let words = format!("{cut} of {n} outlast {} h", number(horizon, 1.0));
-        let above = height - 14.0 > top;
-        sheet.text(&words, (end, if above { height - 13.0 } else { height + 15.0 }), tick.side(1))?;
     }
     Ok(())
 }

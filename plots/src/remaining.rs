@@ -22,7 +22,7 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
     let band = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[0], band[2]));
     let points = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[1]));
     Curve {
-        label: String::new(),
+        label: "P50".to_owned(),
         order,
         points: std::iter::once((0.0, 1.0)).chain(points).collect(),
         band: std::iter::once((0.0, 1.0, 1.0)).chain(band).collect(),
@@ -69,7 +69,7 @@ pub fn draw(report: &Report, size: Size) -> Result<Drawing, DrawError> {
                 y: (0.0, 1.0),
                 curves: vec![curve(fleet, k)],
                 limits: vec![],
-                room: 8.0,
+                room: 48.0,
                 format_up: |y| Some(format!("{:.0}", 100.0 * y)),
             };
             panel.draw(sheet, frame)?;

@@ -10,6 +10,8 @@ use std::fmt::Write as _;
 
 /// Rows on a terminal; the files hold all.
 const SHOWN: usize = 12;
+/// Rows of a design below which its shares of variance mean little.
+const FEW: u64 = 128;
 /// Cells of the longest bar.
 const BAR: f64 = 16.0;
 
@@ -38,6 +40,9 @@ pub fn text(influences: &Influences) -> String {
             "First: share of the life's variance that goes if this alone is known; total: that stays if this alone is not; ± one standard error, from {} rows. ",
             influences.rows
         );
+        if influences.rows < FEW {
+            let _ = write!(text, "Fewer than {FEW} rows: the shares mean little. ");
+        }
     }
     text + "Spreads of assumed constants are guesses, the end leak's (0.006 to 2 per hour) most of all.\n"
         + CAUTIONS

@@ -113,7 +113,10 @@ fn gain(pairs: &[(Time, Time)]) -> Gain {
     }
     // A quantity of each pair lies somewhere between these: below the median's bound from the least, above from the greatest.
     let bounds = |of: fn(f64, f64) -> f64| {
-        let least = |(old, new): &(Time, Time)| of(old.range().1, new.range().0);
+        let least = |(old, new): &(Time, Time)| {
+            let old_most = old.range().1;
+            if old_most.is_finite() { of(old_most, new.range().0) } else { f64::NEG_INFINITY }
+        };
         let most = |(old, new): &(Time, Time)| of(old.range().0.max(1e-9), new.range().1);
         let median = |all: Vec<f64>| {
             let all: Vec<Option<f64>> = all.into_iter().map(|v| (v < f64::INFINITY).then_some(v)).collect();
