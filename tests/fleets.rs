@@ -152,20 +152,22 @@ fn what_a_change_is_worth_is_told_clutch_for_clutch() {
         "let thin = cart.having(\"lining.thickness\", 0.52.mm).having(\"lining.wear\", 2e-13).spread(\"oiling.leak\", normal(0));
          compare([thin, thin.having(\"lining.wear\", 1e-13).called(\"half the wear\")],",
     );
+    let script = script.replace("20.min", "20.s");
     fs::write(at.join("fleet.rhai"), script).expect("written");
-    let made = slipsoak(at, &["run", "fleet.rhai", "--out", "worn", "--set", "clutches=8", "--set", "hours=150"])
+    let made = slipsoak(at, &["run", "fleet.rhai", "--out", "worn", "--set", "clutches=8", "--set", "hours=30"])
         .assert()
         .code(0);
     let report: slipsoak_engine::fleet::Report =
         serde_json::from_slice(&fs::read(at.join("worn/fleet.json")).expect("a result")).expect("JSON");
     let pair = &report.pairs[0];
     assert_eq!((pair.variant.as_str(), pair.end.longer, pair.end.shorter), ("half the wear", 8, 0));
-    // Closed form for a lining that ends it: life as one over the wear constant. The worn lining engages a little later and
-    // the oil sinks, which is worth a few hundredths.
+    // Closed form for a steady rate: life as one over the wear constant. These lives of an hour or two begin cold, which spares
+    // the shorter one more.
     let ratio = pair.end.ratio.estimate.expect("a ratio");
-    assert!((ratio / 2.0 - 1.0).abs() < 0.05, "{ratio}");
+    assert!((1.75..2.01).contains(&ratio), "{ratio}");
     let spread = pair.end.ratio.high.expect("a bound") / pair.end.ratio.low.expect("a bound");
-    assert!(spread < 1.05, "what differs between clutches cancels: {:?}", pair.end.ratio);
+    // Lives themselves differ by the wear constant's spread, 5 between P10 and P90.
+    assert!(spread < 1.2, "what differs between clutches cancels: {:?}", pair.end.ratio);
     let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
     assert!(table.contains("half the wear") && table.contains("8 of 8 clutches last longer"), "{table}");
     for figure in ["life-distribution", "first-to-fail", "remaining-life"] {

@@ -10,6 +10,8 @@ use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
 /// Most bars of one panel, and most panels.
 const BARS: usize = 12;
 const PANELS: usize = 6;
+/// Share of the longest bar up to which none is drawn.
+const SLIGHT: f64 = 0.01;
 const ROW: f64 = 21.0;
 const ABOVE: f64 = 66.0;
 const BELOW: f64 = 50.0;
@@ -77,11 +79,11 @@ impl InfluenceFigure {
         if rankings.is_empty() {
             return Err(DrawError::Empty);
         }
-        let bars = |ranking: &Ranking| ranking.influences.len().min(BARS) as f64;
+        let bars = |ranking: &Ranking| self.sorted(ranking).len() as f64;
         let high = |ranking: &Ranking| ABOVE + ROW * bars(ranking) + BELOW;
         let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
         let shares = influences.rows > 0;
-        let mut note = "Bars: one draw at a time from its P10 (tick) to its P90 (dot), all else nominal. > : beyond the horizon. Spreads of assumed constants are guesses.".to_owned();
+        let mut note = "Bars: one draw at a time, P10 (tick) to P90 (dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
         if shares {
             note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
         }
@@ -100,11 +102,19 @@ impl InfluenceFigure {
         })
     }
 
+    /// The draws that move the measure, most first; what moves it by next to nothing is left out.
+    fn sorted(self, ranking: &Ranking) -> Vec<&Influence> {
+        let swing = |influence: &Influence| influence.swing(self.measure(), ranking.horizon);
+        let most = ranking.influences.iter().map(swing).fold(0.0, f64::max);
+        let mut sorted: Vec<&Influence> = ranking.influences.iter().filter(|i| swing(i) > SLIGHT * most).collect();
+        sorted.sort_by(|a, b| swing(b).total_cmp(&swing(a)));
+        sorted.truncate(BARS);
+        sorted
+    }
+
     fn panel(self, sheet: &Sheet<'_>, ranking: &Ranking, shares: bool, top: f64) -> Result<(), DrawError> {
         let (measure, horizon) = (self.measure(), ranking.horizon);
-        let mut sorted: Vec<&Influence> = ranking.influences.iter().collect();
-        sorted.sort_by(|a, b| b.swing(measure, horizon).total_cmp(&a.swing(measure, horizon)));
-        sorted.truncate(BARS);
+        let sorted = self.sorted(ranking);
         let (left, right) = (NAMES, sheet.width - SIDE - if shares { SHARES + 40.0 } else { 70.0 });
         let head = Type::of(LETTERS[1]);
         let words = sheet.fit(&format!("{}, {}", ranking.variant, ranking.duty), head, right - left)?;
@@ -154,6 +164,13 @@ impl InfluenceFigure {
             for (at, words) in [(sheet.width - SIDE - SHARES, "0"), (sheet.width - SIDE - 36.0, "1")] {
                 sheet.text(words, (at, floor + 13.0), tick.side(0))?;
             }
+        }
+        let others = ranking.influences.len() - sorted.len();
+        if others > 0 {
+            let set = tick.side(1).ink(QUIET);
+            let words =
+                if others == 1 { "1 other moves it less".to_owned() } else { format!("{others} others move it less") };
+            sheet.text(&words, (NAMES - 12.0, floor + 13.0), set)?;
         }
         keys(sheet, &sorted, shares, (left, right), top)
     }

@@ -65,7 +65,7 @@ pub fn draw(report: &Report, size: Size) -> Result<Drawing, DrawError> {
     let (rows, across) = grid(fleets.len(), size);
     let height = (HEAD + rows as f64 * HIGH + FOOT) as u32;
     let note = format!(
-        "{} clutches each. Shade: 90 % bounds of the share at each time by itself (Wilson's score); whiskers: of B10 and B50, no distribution assumed. Grey: the other fleets.{left_out}",
+        "{} clutches each. Shade: 90 % bounds at each time (Wilson's score); whiskers: of B10, B50 (order statistics). Grey: the others.{left_out}",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of the duty; upward: share of clutches of which a part is at its limit, as steps with bounds; the other fleets faint behind.";
