@@ -11,7 +11,7 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 const SCRIPT: &str = r#"
-let lap = duty("lap", |ride| { ride.idle(2.s); ride.throttle(0.4, 2.s); ride.motor_off(60.s); }).repeated(60.s);
+let lap = duty("lap", |ride| { ride.idle(5.s); ride.launch(15.km_h); ride.brake(2); ride.motor_off(60.s); }).repeated(60.s);
 compare(machine("standard"), lap);
 fleet(param("clutches", 16), 1);
 "#;
