@@ -19,11 +19,12 @@ fn every_path_that_the_documents_name_exists() {
 }
 
 #[test]
-fn the_shipped_schema_is_the_records() {
-    let shipped = std::fs::read_to_string("scripts/record.schema.json").expect("the schema is shipped");
-    let made =
-        assert_cmd::Command::cargo_bin("slipsoak").expect("the program").arg("schema").output().expect("it runs");
-    assert_eq!(shipped, String::from_utf8(made.stdout).expect("text"));
+fn the_shipped_schemas_are_those_of_the_results() {
+    for kind in ["record", "fleet", "sweep", "influence"] {
+        let shipped = std::fs::read_to_string(format!("scripts/{kind}.schema.json")).expect("the schema is shipped");
+        let made = assert_cmd::Command::new(env!("CARGO_BIN_EXE_slipsoak")).args(["schema", kind]).output();
+        assert!(shipped.as_bytes() == made.expect("it runs").stdout, "`slipsoak schema {kind}` has changed");
+    }
 }
 
 /// Copies the files of a folder of the project to the same place below another.

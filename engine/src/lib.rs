@@ -7,6 +7,7 @@
 pub mod duty;
 pub mod fleet;
 pub mod horizon;
+pub mod influence;
 pub mod integrate;
 pub mod laws;
 pub mod life;
@@ -16,3 +17,4 @@ pub mod real;
 pub mod record;
 pub mod simulate;
 pub mod statistics;
+pub mod sweep;

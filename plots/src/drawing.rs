@@ -15,6 +15,9 @@ pub enum DrawError {
     /// nothing to draw
     #[error("the record holds no run with any window: there is nothing to draw")]
     Empty,
+    /// a sweep of one combination
+    #[error("the sweep crosses nothing: vary a setting or give several machines or duties")]
+    Uncrossed,
     /// the record lacks a channel
     #[error("the record has no channel `{0}`; it was written by another version or is damaged")]
     Channel(String),

@@ -43,6 +43,11 @@ const LEANS: [(&str, &str, &str, f64); 5] = [
 ];
 
 impl Look {
+    /// The note under a figure that has no caption of its own, with the one that was asked for.
+    pub(crate) fn under(&self, note: &str) -> String {
+        self.caption.as_ref().map_or_else(|| note.to_owned(), |caption| format!("{note}\n{caption}"))
+    }
+
     /// The note under a figure with the caption below it.
     pub(crate) fn note(&self, record: &Record, note: &str) -> String {
         let caption = self.caption.clone().unwrap_or_else(|| caption(record));

@@ -20,7 +20,7 @@ pub struct Arguments {
 pub enum Command {
     /// Run a script: every variant under every duty
     Run(Run),
-    /// Join the journals of all parts of a fleet into its result
+    /// Join the journals of all parts of a fleet or sweep into its result
     Gather(Gather),
     /// Check a script without simulating: words, values, parts, plan
     Check(Check),
@@ -31,14 +31,31 @@ pub enum Command {
     },
     /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
     Sheet(Sheet),
-    /// Draw figures from a record
+    /// Draw figures from a saved result
     Draw(Draw),
-    /// Write a saved record or fleet as one page to pass on
+    /// Write a saved result as one page to pass on
     Report(Report),
     /// List every setting of a machine with its range and how sure its default is
     Settings,
-    /// Print the JSON schema of a record
-    Schema,
+    /// Print the JSON schema of a result
+    Schema {
+        /// of which
+        #[arg(value_enum, default_value = "record")]
+        of: Kind,
+    },
+}
+
+/// A kind of result.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum Kind {
+    /// record.json: runs
+    Record,
+    /// fleet.json: clutches that differ
+    Fleet,
+    /// sweep.json: settings crossed
+    Sweep,
+    /// influence.json: what matters most
+    Influence,
 }
 
 /// Run a script.
@@ -62,7 +79,7 @@ pub struct Run {
     /// run every block of a repeated duty in full: slow, and how skipping is judged
     #[arg(long)]
     pub no_skip: bool,
-    /// run only part K of N of a fleet, into its own journal beside --out; `gather` joins the parts
+    /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
     #[arg(long, value_name = "K/N", value_parser = part, requires = "out")]
     pub share: Option<(u64, u64)>,
     /// write no figures
@@ -79,7 +96,7 @@ pub struct Run {
     pub quiet: bool,
 }
 
-/// Join the parts of a fleet.
+/// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
 pub struct Gather {
     /// the script that was run
@@ -102,6 +119,9 @@ pub struct Gather {
     /// write report.html, one page with everything, into the folder too
     #[arg(long)]
     pub report: bool,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
 }
 
 /// Check a script.
@@ -127,10 +147,10 @@ pub struct Sheet {
     pub settings: Vec<(String, String)>,
 }
 
-/// Draw figures from a record.
+/// Draw figures from a saved result.
 #[derive(Debug, Args)]
 pub struct Draw {
-    /// record.json of an earlier run
+    /// record.json, fleet.json, sweep.json or influence.json of an earlier run
     pub record: PathBuf,
     /// write the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]

@@ -1,22 +1,28 @@
 //! The program: a script is read, checked and planned; its runs are made; the record is written.
 
 pub mod arguments;
+pub mod campaign;
+pub mod combinations;
+mod crossing;
 pub mod diagnose;
 mod dictionary;
 pub mod fence;
 pub mod files;
 pub mod fleet;
+pub mod influence;
 pub mod interpreter;
 pub mod journal;
 pub mod mishap;
 pub mod output;
 pub mod page;
 pub mod plan;
+pub mod ranking;
 pub mod refusal;
 pub mod ride;
 pub mod sheet;
 pub mod spelling;
 pub mod study;
+pub mod sweep;
 pub mod table;
 pub mod terminal;
 pub mod trace;
@@ -27,6 +33,7 @@ pub mod vocabulary;
 pub use diagnose::{Script, Trouble};
 
 use arguments::{Arguments, Command};
+use campaign::{Asked, Campaign};
 use interpreter::Limits;
 use output::Folder;
 use slipsoak_plots::report::Page;
@@ -47,7 +54,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Draw(draw) => perform_draw(draw),
         Command::Report(asked) => page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new()),
         Command::Settings => Ok(table::settings()),
-        Command::Schema => Ok(output::schema()),
+        Command::Schema { of } => Ok(output::schema(*of)),
     }
 }
 
@@ -55,11 +62,14 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     let script = Script::read(&run.script)?;
     let settings = run.settings.iter().cloned().collect();
     let limits = limits(run.no_skip);
-    if let Some(asked) = fleet::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
-        return perform_fleet(run, &asked);
+    match campaign::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
+        Some(Asked::Fleet(fleet)) => return perform_campaign(run, &fleet),
+        Some(Asked::Sweep(sweep)) => return perform_campaign(run, &sweep),
+        Some(Asked::Influence(influence)) => return perform_campaign(run, &influence),
+        None => {}
     }
     if run.share.is_some() {
-        return Err(Trouble::NoFleet { script: script.name.clone() });
+        return Err(Trouble::NotDivided { script: script.name.clone() });
     }
     let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
     let bar = terminal::progress("runs", run.quiet);
@@ -91,31 +101,37 @@ fn limits(no_skip: bool) -> Limits {
     limits
 }
 
-fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<String, Trouble> {
+fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<String, Trouble> {
     let out = run.out.as_deref().ok_or(Trouble::NoOut)?;
-    let journal = journal::beside(out, asked.heading.part);
+    let frame = campaign.frame();
+    let journal = journal::beside(out, frame.heading.part);
     // A part leaves its journal only.
     let folder = match run.share {
         None => Some(Folder::prepare(out, run.replace)?),
         Some(_) => None,
     };
-    let bar = terminal::progress("clutches", run.quiet);
-    bar.set_length(asked.count());
-    let entries = asked.run(&journal, run.threads, || bar.inc(1));
-    bar.finish_and_clear();
-    let entries = entries?;
-    let Some(folder) = folder else {
-        return Ok(format!("{} clutches stand in {}\n", entries.len(), journal.display()));
+    let bar = terminal::progress(C::ITEMS, run.quiet);
+    bar.set_length(frame.count());
+    // What was done before says nothing of how long the rest takes.
+    let begun = |done| {
+        bar.set_position(done);
+        bar.reset_eta();
     };
-    let report = asked.report(entries);
+    let found = campaign::run(campaign, &journal, run.threads, begun, || bar.inc(1));
+    bar.finish_and_clear();
+    let found = found?;
+    let Some(folder) = folder else {
+        return Ok(format!("{} {} stand in {}\n", found.len(), C::ITEMS, journal.display()));
+    };
+    let report = campaign.together(found);
     let results = match (run.json, run.quiet) {
         (true, _) => output::json(&report),
         (false, true) => String::new(),
-        (false, false) => table::fleets(&report),
+        (false, false) => C::text(&report),
     };
-    output::write_fleet(&folder, &report)?;
+    C::write(&folder, &report, !run.no_pictures)?;
     if run.report {
-        output::write_page(&folder, &Page::of_fleets(&report))?;
+        output::write_page(&folder, &C::page(&report))?;
     }
     folder.finish()?;
     // The result stands: the journal has done its work.
@@ -126,19 +142,25 @@ fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<Strin
 fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
     let script = Script::read(&gather.script)?;
     let settings = gather.settings.iter().cloned().collect();
-    let (heading, entries) = journal::gather(&gather.journals)?;
-    let limits = limits(gather.no_skip);
-    let asked = fleet::asked(&script, &settings, limits, heading.part)?
-        .ok_or_else(|| Trouble::NothingToRun { script: script.name.clone() })?;
-    journal::same(&gather.journals[0], &heading, &asked.heading)?;
+    let first = journal::heading(&gather.journals[0])?;
+    match campaign::asked(&script, &settings, limits(gather.no_skip), first.part)? {
+        Some(Asked::Fleet(fleet)) => gather_campaign(gather, &fleet),
+        Some(Asked::Sweep(sweep)) => gather_campaign(gather, &sweep),
+        Some(Asked::Influence(influence)) => gather_campaign(gather, &influence),
+        None => Err(Trouble::NotDivided { script: script.name }),
+    }
+}
+
+fn gather_campaign<C: Campaign>(gather: &arguments::Gather, campaign: &C) -> Result<String, Trouble> {
+    let entries = journal::gather(&gather.journals, &campaign.frame().heading)?;
     let folder = Folder::prepare(&gather.out, gather.replace)?;
-    let report = asked.report(entries);
-    output::write_fleet(&folder, &report)?;
+    let report = campaign.together(entries.into_iter().map(|entry| (entry.item, entry.found)).collect());
+    C::write(&folder, &report, !gather.no_pictures)?;
     if gather.report {
-        output::write_page(&folder, &Page::of_fleets(&report))?;
+        output::write_page(&folder, &C::page(&report))?;
     }
     folder.finish()?;
-    Ok(table::fleets(&report))
+    Ok(C::text(&report))
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
@@ -157,8 +179,8 @@ fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
 }
 
 fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
-    let record = output::read_record(&draw.record)?;
-    let all = output::figures();
+    let saved = output::read_saved(&draw.record)?;
+    let all = saved.figures();
     if let Some(given) = draw.figures.iter().find(|f| !all.contains(&f.as_str())) {
         return Err(output::Unwritten::Figure { given: given.clone(), known: all.join(", ") }.into());
     }
@@ -171,7 +193,7 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
         title: draw.title.clone(),
         caption: draw.caption.clone(),
     };
-    output::write_figures(&folder, &record, &chosen, &look)?;
+    output::write_figures(&folder, &saved, &chosen, &look)?;
     folder.finish()?;
     Ok(format!("{}\n", chosen.join("\n")))
 }

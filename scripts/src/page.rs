@@ -1,36 +1,19 @@
 //! The page of a result, from the result itself or from a saved one alone.
 
 use crate::Trouble;
-use crate::output::{Unwritten, refused};
-use slipsoak_engine::fleet::Report;
-use slipsoak_engine::record::Record;
+use crate::output::{Saved, Unwritten, read_saved, refused};
 use slipsoak_plots::report::Page;
 use std::fs;
 use std::io::Write as _;
 use std::path::Path;
 
-/// A saved result.
-enum Saved {
-    Study(Box<Record>),
-    Fleet(Box<Report>),
-}
-
-fn read(path: &Path) -> Result<Saved, Trouble> {
-    let text =
-        fs::read_to_string(path).map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
-    if let Ok(report) = serde_json::from_str(&text) {
-        return Ok(Saved::Fleet(Box::new(report)));
-    }
-    let record =
-        serde_json::from_str(&text).map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() })?;
-    Ok(Saved::Study(Box::new(record)))
-}
-
-/// Writes the page of a saved record or fleet; whole or not at all.
+/// Writes the page of a saved result; whole or not at all.
 pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
-    let page = match read(saved)? {
-        Saved::Study(record) => Page::of_study(&record),
+    let page = match read_saved(saved)? {
+        Saved::Record(record) => Page::of_study(&record),
         Saved::Fleet(report) => Page::of_fleets(&report),
+        Saved::Sweep(sweep) => Page::of_sweep(&sweep),
+        Saved::Influences(influences) => Page::of_influences(&influences),
     };
     if out.exists() && (!replace || !out.is_file()) {
         return Err(Unwritten::Taken(out.to_owned()).into());

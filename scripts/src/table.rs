@@ -4,9 +4,10 @@ use crate::terminal::{Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::{celsius, duration, fahrenheit, rpm, show};
 use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, Table};
-use slipsoak_engine::fleet::{Fleet, Milestone, Report};
+use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_engine::record::{PartUse, Record, Run};
+use slipsoak_engine::statistics::Bounds;
 
 /// What a reader must know before acting on a number.
 pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
@@ -142,12 +143,59 @@ pub fn fleets(report: &Report) -> String {
     for (statement, fleets) in said {
         text += &wrapped(&of_whom(&fleets, names.len(), "fleet", statement), 2);
     }
+    text += &pairs_of(report);
     text += &wrapped(
         "Hours of the duty, rests included; below each the 90 % bounds that assume no distribution; – lies beyond the horizon, or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",
         0,
     );
     text.push_str(&cautions());
     text
+}
+
+/// What each fleet gains over the first, clutch for clutch; nothing where there is but one.
+fn pairs_of(report: &Report) -> String {
+    let Some(first) = report.pairs.first() else { return String::new() };
+    let (variant, duty) = &first.against;
+    let all: Vec<(&str, &str)> = std::iter::once((variant.as_str(), duty.as_str()))
+        .chain(report.pairs.iter().map(|p| (p.variant.as_str(), p.duty.as_str())))
+        .collect();
+    let (names, kind, _) = names(&all);
+    let heads = [
+        (kind, Set::Words),
+        ("life,\ntimes", Set::Whole),
+        ("life,\nh more", Set::Whole),
+        ("oil due,\ntimes", Set::Whole),
+        ("gain\n%", Set::Numbers),
+        ("by\nchance", Set::Numbers),
+    ];
+    let row = |(pair, name): (&Paired, &String)| {
+        let times = |bounds: &Bounds| spread(bounds, |v| format!("{v:.2}"));
+        vec![
+            name.clone(),
+            times(&pair.end.ratio),
+            spread(&pair.end.difference, |v| format!("{:.0}", v / 3600.0)),
+            times(&pair.service.ratio),
+            format!("{:.0}", 100.0 * pair.end.gaining.share),
+            if pair.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", pair.end.chance) },
+        ]
+    };
+    let rows = report.pairs.iter().zip(&names[1..]).map(row).collect();
+    let mut text = wrapped(&format!("Against {}, clutch for clutch of the same draws:", names[0]), 0);
+    text += &table(&heads, rows);
+    for (pair, name) in report.pairs.iter().zip(&names[1..]) {
+        text += &wrapped(&format!("{name}: {}.", pair.end.statement), 2);
+    }
+    text += &wrapped(
+        "Medians of the pairs, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; by chance: how often as lopsided a count would come about if neither were better (sign test).",
+        0,
+    );
+    text
+}
+
+/// An estimate, and below it its bounds.
+fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
+    let shown = |value: Option<f64>| value.map_or_else(|| NONE.to_owned(), &show);
+    format!("{}\n{} to {}", shown(bounds.estimate), shown(bounds.low), shown(bounds.high))
 }
 
 /// A time in hours, and below it its bounds.

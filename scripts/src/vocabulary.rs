@@ -83,6 +83,27 @@ pub static WORDS: &[Word] = &[
         "runs every comparison for so many clutches that differ in what is uncertain; their duties must be repeated",
         r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("standard"), day); fleet(3, 7);"#,
     ),
+    word(
+        S,
+        "steps",
+        "(first, last, number)",
+        "a list of so many values, evenly apart",
+        "let speeds = steps(1600.rpm, 2000.rpm, 5);",
+    ),
+    word(
+        S,
+        "sweep",
+        "(machines, duties)",
+        "runs every machine under every duty for a summary: a table, a heat map",
+        r#"let carts = machine("standard").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
+    ),
+    word(
+        S,
+        "matters",
+        "(machines, duties) or (machines, duties, rows)",
+        "asks which uncertain settings move the life: each by itself, and with so many rows its share of the variance",
+        r#"matters(machine("standard"), duty("rest", |ride| ride.idle(30.s)));"#,
+    ),
     word(S, "normal", "(deviation)", "a spread: normal, of that standard deviation", "let s = normal(30.rpm);"),
     word(S, "factor", "(number)", "a spread: 90 % lie within that factor of the nominal value", "let s = factor(2);"),
     word(
@@ -135,6 +156,13 @@ pub static WORDS: &[Word] = &[
         "(setting, spread) or (setting, spread, draw)",
         "the machine of a fleet, one setting of it spread; settings with the same draw vary together",
         r#"let real = cart.spread("motor.idle", uniform(75.rpm));"#,
+    ),
+    word(
+        M,
+        "varied",
+        "(setting, values)",
+        "a list of machines, one for each value of a setting; of a list of machines, every machine with every value",
+        r#"let carts = cart.varied("motor.idle", [1650.rpm, 1700.rpm]).varied("surroundings.grade", [0, 0.05]);"#,
     ),
     word(M, "oiled", "(oil)", "the machine with another oil in its bushing", r#"let thin = cart.oiled("SAE 20");"#),
     word(
@@ -241,7 +269,7 @@ impl Word {
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
-            S if ["compare", "fleet"].contains(&self.name) => example.to_owned(),
+            S if ["compare", "fleet", "sweep", "matters"].contains(&self.name) => example.to_owned(),
             S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
                 "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"

@@ -4,8 +4,9 @@ use super::leaning::spreads;
 use super::number::{column, three, time, times};
 use super::origin::{Origin, asked, closing};
 use super::words::listed;
-use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
-use slipsoak_engine::fleet::{Fleet, Milestone, Report};
+use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
+use crate::{FleetFigure, Look};
+use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
 use slipsoak_engine::statistics::Bounds;
 
 const HOUR: f64 = 3600.0;
@@ -40,6 +41,7 @@ impl Page {
         let mut sections = vec![
             Section::new("Figures", pictures(report)),
             Section::new("Results", results(report)),
+            Section::new("Clutch for clutch", gains(report)),
             Section::new("Distributions", vec![Block::List(statements(report))]),
             Section::new("What was assumed", assumed(report)),
         ];
@@ -56,9 +58,22 @@ impl Page {
     }
 }
 
-/// Figures of a fleet: here they are put in.
-fn pictures(_report: &Report) -> Vec<Block> {
-    Vec::new()
+/// Figures of a fleet; one that cannot be drawn says why.
+fn pictures(report: &Report) -> Vec<Block> {
+    let block = |figure: FleetFigure| match figure.draw(report, &Look::default()) {
+        Ok(drawing) => Block::Picture(Picture::new(drawing)),
+        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
+    };
+    FleetFigure::ALL.into_iter().map(block).collect()
+}
+
+/// What each fleet gains over the first, clutch for clutch.
+fn gains(report: &Report) -> Vec<Block> {
+    let told = |pair: &Paired| {
+        let who = format!("{}, {} against {}, {}", pair.variant, pair.duty, pair.against.0, pair.against.1);
+        Words::default().strong(who).plain(format!(": {}.", pair.end.statement))
+    };
+    if report.pairs.is_empty() { vec![] } else { vec![Block::List(report.pairs.iter().map(told).collect())] }
 }
 
 /// Followed by when a share has failed: a time with its bounds, or that it lies beyond the horizon, s.

@@ -6,6 +6,7 @@
 
 mod answer;
 mod fleet;
+mod influence;
 mod leaning;
 mod ledger;
 mod markup;
@@ -13,6 +14,7 @@ mod number;
 mod origin;
 mod picture;
 mod study;
+mod sweep;
 mod table;
 mod words;
 
