@@ -5,7 +5,7 @@ use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
 use crate::label::{self, Label};
 use crate::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
 use crate::reading::{celsius, fahrenheit};
-use crate::{DrawError, Drawing, Size};
+use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::choice::{Choice, Found, Judged};
 
 /// Height of one panel and of the words over the first, px.
@@ -68,7 +68,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
     ]
 }
 
-pub fn draw(choice: &Choice, size: Size) -> Result<Drawing, DrawError> {
+pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let mut springs: Vec<&Judged> = choice.springs.iter().filter(|s| s.found.is_some()).collect();
     springs.sort_by(|a, b| a.engagement.total_cmp(&b.engagement));
     let (Some(first), Some(last)) = (springs.first(), springs.last()) else { return Err(DrawError::Empty) };
@@ -76,13 +76,13 @@ pub fn draw(choice: &Choice, size: Size) -> Result<Drawing, DrawError> {
     let most = rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
     let panels = quantities(choice);
     let height = (HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT) as u32;
-    let heading = format!("Which spring for the {}? Use: {}", choice.machine, choice.usage);
+    let heading = look.titled(|| format!("Which spring for the {}? Use: {}", choice.machine, choice.usage));
     let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
     let note = format!(
         "Filled: it fits; hollow: it does not. Shaded: the idle and its wander. Lives lean on assumed constants.{sketched}"
     );
     let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
-    sheet((size.width, height), &heading, &note, describe, |sheet| {
+    sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
         let end = sheet.width - RIGHT - ROOM;
         let x = Axis::linear((least, most), (LEFT, end));
         let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);
@@ -180,13 +180,13 @@ fn panel(
     for (value, words) in &quantity.limits {
         let at = y.at(*value);
         sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false });
+        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false, tied: true });
     }
     for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
         let ink = colour(order + k);
         curve(sheet, points, (x, &y), ink, dash(k))?;
         if let Some(last) = points.last() {
-            labels.push(Label { words: row.label.to_owned(), at: y.at(last.0.1), ink, bold: false });
+            labels.push(Label { words: row.label.to_owned(), at: y.at(last.0.1), ink, bold: false, tied: true });
         }
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))

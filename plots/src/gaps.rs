@@ -2,9 +2,9 @@
 
 use crate::canvas::{FOOT, HEAD, sheet};
 use crate::palette::dash;
-use crate::panel::{Curve, Frame, Limit, Panel, Second};
+use crate::panel::{Curve, Frame, Limit, Panel};
 use crate::reading::hours;
-use crate::{DrawError, Drawing, Size};
+use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fit::{Course, Gaps, Point, When};
 
 /// Thousandths of an inch in a millimetre.
@@ -36,7 +36,7 @@ fn curve(course: &Course, order: usize, label: String, of: fn(&Point) -> [f64; 3
     }
 }
 
-pub fn draw(gaps: &Gaps, size: Size) -> Result<Drawing, DrawError> {
+pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     if gaps.courses.iter().all(|c| c.points.len() < 2) {
         return Err(DrawError::Empty);
     }
@@ -46,14 +46,16 @@ pub fn draw(gaps: &Gaps, size: Size) -> Result<Drawing, DrawError> {
         heading,
         verdict: String::new(),
         across: format!("hours of riding, use: {}", gaps.usage),
-        up: format!("{up}, mm"),
-        second: Some(Second { title: format!("{up}, thousandths of an inch"), unit: |mm| mm * THOU }),
+        up: format!("{up}, mm (thousandths of an inch)"),
         x: (0.0, 1.05 * x),
         y: (0.0, 1.1 * y),
         curves,
         limits,
+        strips: vec![],
+        marks: vec![],
         room: 204.0,
         format_up: |_| None,
+        also: Some(|mm| mm * THOU),
     };
     let limit = |at: f64, what: &str| vec![Limit { label: format!("{what} {:.2} mm", 1e3 * at), at: 1e3 * at }];
     let courses = || gaps.courses.iter().enumerate();
@@ -81,8 +83,8 @@ pub fn draw(gaps: &Gaps, size: Size) -> Result<Drawing, DrawError> {
     let height = (HEAD + PANEL * panels.len() as f64 + FOOT) as u32;
     let note = "Shaded: every part at its worst tolerance. The washer's wear constants are assumed, a factor of 10 either way: read hours as an order of magnitude.";
     let describe = "Two panels over hours of riding: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
-    let heading = format!("Will it rub? The {} as it wears", gaps.machine);
-    sheet((size.width, height), &heading, note, describe, |sheet| {
+    let heading = look.titled(|| format!("Will it rub? The {} as it wears", gaps.machine));
+    sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         for (panel, frame) in panels.iter().zip(body.split(panels.len(), 1)) {
             panel.draw(sheet, frame)?;

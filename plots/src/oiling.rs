@@ -6,7 +6,7 @@ use crate::label::{self, Label};
 use crate::palette::{FAINT, TEXT, colour, dash};
 use crate::panel::Frame;
 use crate::reading::hours;
-use crate::{DrawError, Drawing, Size};
+use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 
 const HOUR: f64 = 3600.0;
@@ -118,19 +118,19 @@ fn chart(
             sheet.dot(*place, 3.6, ink)?;
         }
         if let Some(last) = places.last() {
-            labels.push(Label { words: curve.label.to_owned(), at: last.1, ink, bold: false });
+            labels.push(Label { words: curve.label.to_owned(), at: last.1, ink, bold: false, tied: true });
         }
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))
 }
 
-pub fn draw(plan: &OilPlan, size: Size) -> Result<Drawing, DrawError> {
+pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
     let height = (HEAD + UPPER + LOWER + FOOT) as u32;
-    let heading = format!("When and how to oil the {}", plan.machine);
+    let heading = look.titled(|| format!("When and how to oil the {}", plan.machine));
     let note = "The end leak λ (at 80 °C and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the next spin; keep oil off the linings.";
     let describe = "Above: hours of riding until service is due, by end leak and with grease. Below: share of a dose kept by wait, cold and warm; grip of the lining by drops put on before a ride.";
-    sheet((size.width, height), &heading, note, describe, |sheet| {
+    sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
         rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + UPPER })?;
         let middle = LEFT_SHARE * sheet.width;
         let (top, bottom) = (HEAD + UPPER, HEAD + UPPER + LOWER);

@@ -20,7 +20,7 @@ pub struct Arguments {
 pub enum Command {
     /// Run a script: every variant under every duty
     Run(Run),
-    /// Join the journals of all parts of a fleet into its result
+    /// Join the journals of all parts of a fleet or sweep into its result
     Gather(Gather),
     /// Check a script without simulating: words, values, parts, plan
     Check(Check),
@@ -37,16 +37,39 @@ pub enum Command {
     Gaps(Gaps),
     /// Plan the oiling: interval, drops, habits, what too much and the wrong oil do
     Oiling(Oiling),
-    /// Draw figures from a record or from the saved answer to a question
+    /// Draw figures from a saved result
     Draw(Draw),
+    /// Write a saved result as one page to pass on
+    Report(Report),
     /// List every setting of a machine with its range and how sure its default is
     Settings,
-    /// Print the JSON schema of a record, or of another document
+    /// Print the JSON schema of a result or of a stock of springs
     Schema {
-        /// which document
-        #[arg(default_value = "record")]
-        document: String,
+        /// of which
+        #[arg(value_enum, default_value = "record")]
+        of: Kind,
     },
+}
+
+/// A kind of document.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum Kind {
+    /// record.json: runs
+    Record,
+    /// fleet.json: clutches that differ
+    Fleet,
+    /// sweep.json: settings crossed
+    Sweep,
+    /// influence.json: what matters most
+    Influence,
+    /// choice.json: which spring
+    Choice,
+    /// gaps.json: will it fit, and when will it rub
+    Gaps,
+    /// oiling.json: when and how to oil
+    Oiling,
+    /// a stock of springs, as `choose` reads it
+    Stock,
 }
 
 /// Run a script.
@@ -70,18 +93,24 @@ pub struct Run {
     /// run every block of a repeated duty in full: slow, and how skipping is judged
     #[arg(long)]
     pub no_skip: bool,
-    /// run only part K of N of a fleet, into its own journal beside --out; `gather` joins the parts
+    /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
     #[arg(long, value_name = "K/N", value_parser = part, requires = "out")]
     pub share: Option<(u64, u64)>,
     /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out", conflicts_with = "share")]
+    pub report: bool,
+    /// print the record, the fleet's report or the answers as JSON, one a line, instead of text
+    #[arg(long, conflicts_with = "share")]
+    pub json: bool,
     /// print errors only
     #[arg(long)]
     pub quiet: bool,
 }
 
-/// Join the parts of a fleet.
+/// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
 pub struct Gather {
     /// the script that was run
@@ -101,6 +130,12 @@ pub struct Gather {
     /// every block was run
     #[arg(long)]
     pub no_skip: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long)]
+    pub report: bool,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
 }
 
 /// Check a script.
@@ -146,6 +181,9 @@ pub struct Answering {
     /// replace an earlier result in that folder
     #[arg(long, requires = "out")]
     pub replace: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out")]
+    pub report: bool,
     /// work on so many threads; the answer does not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
@@ -251,10 +289,10 @@ pub struct Oiling {
     pub answering: Answering,
 }
 
-/// Draw figures from a record or an answer.
+/// Draw figures from a saved result.
 #[derive(Debug, Args)]
 pub struct Draw {
-    /// record.json of an earlier run, or the saved answer to a question
+    /// record.json, fleet.json, sweep.json or influence.json of an earlier run, or choice.json, gaps.json or oiling.json
     pub record: PathBuf,
     /// write the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
@@ -262,6 +300,31 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
+    /// on a dark ground
+    #[arg(long)]
+    pub dark: bool,
+    /// width of a figure, px; its PNG has twice as many
+    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(480..=4000))]
+    pub width: u32,
+    /// a title in place of the study's
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// a caption in place of the source and the constants that the result leans on; "" for none
+    #[arg(long, value_name = "TEXT")]
+    pub caption: Option<String>,
+}
+
+/// Write the page of a saved result.
+#[derive(Debug, Args)]
+pub struct Report {
+    /// a result or an answer that was saved as JSON
+    pub result: PathBuf,
+    /// write the page to this file (its folder must exist)
+    #[arg(long, value_name = "FILE.html")]
+    pub out: PathBuf,
+    /// replace that file
+    #[arg(long)]
+    pub replace: bool,
 }
 
 fn part(text: &str) -> Result<(u64, u64), String> {

@@ -3,10 +3,10 @@
 use crate::diagnose::{Script, Trouble};
 use crate::fence::{Desk, fenced};
 use crate::files::Shelf;
-use crate::plan::{Duty, Pair, Plan};
+use crate::plan::{Aim, Duty, Pair, Plan};
 use crate::refusal::Refusal;
 use crate::ride::{Abandoned, Entry, Ride};
-use crate::shop::{Asked, Question, Use, words};
+use crate::shop::{Asked, Question, Use, origin, words};
 use crate::units::nearest;
 use crate::{dictionary, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
@@ -68,8 +68,8 @@ impl<'a> Interpreter<'a> {
         self.desk.plan.replace(Plan::default());
         self.engine.run_ast(&self.ast).map_err(|e| self.trouble(&e))?;
         let plan = self.desk.plan.borrow().clone();
-        if let Some(asked) = plan.questions.first().filter(|_| plan.fleet.is_some()) {
-            return Err(self.trouble(&Refusal::FleetAsks.at(asked.position)));
+        if let Some(asked) = plan.questions.first().filter(|_| plan.aim != Aim::Runs) {
+            return Err(self.trouble(&Refusal::CampaignAsks.at(asked.position)));
         }
         if plan.pairs.is_empty() && plan.questions.is_empty() {
             return Err(Trouble::NothingToRun { script: self.script.name.clone() });
@@ -130,20 +130,28 @@ impl<'a> Interpreter<'a> {
             };
             asked.question(usage).map_err(refused)
         };
-        plan.questions.iter().map(one).collect()
+        let questions: Vec<Question> = plan.questions.iter().map(one).collect::<Result<_, Trouble>>()?;
+        // Once all duties are taken down, so that every parameter is known.
+        let origin = origin::of_script(self.script, &self.parameters());
+        Ok(questions.into_iter().map(|question| question.of(origin.clone())).collect())
     }
 
     /// Performs a pair of the plan and leaves its record.
     pub fn perform(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options::default())
+        self.perform_with(pair, Options::default(), true)
+    }
+
+    /// The same, ended where the oil is spent.
+    pub fn perform_oiled(&self, pair: &Pair) -> Result<Run, Trouble> {
+        self.perform_with(pair, Options::default(), false)
     }
 
     /// The same without windows and extremes: what a clutch of a fleet needs.
     pub fn perform_unrecorded(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options { windows: 0, ..Options::default() })
+        self.perform_with(pair, Options { windows: 0, ..Options::default() }, false)
     }
 
-    fn perform_with(&self, pair: &Pair, mut options: Options) -> Result<Run, Trouble> {
+    fn perform_with(&self, pair: &Pair, mut options: Options, past_oil: bool) -> Result<Run, Trouble> {
         if pair.duty.until.is_some() {
             options.tolerance = Options::LIVES;
         }
@@ -153,7 +161,7 @@ impl<'a> Interpreter<'a> {
         let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
-            let how = Until { time: until, skipping: self.skipping, past_oil: options.windows > 0 };
+            let how = Until { time: until, skipping: self.skipping, past_oil };
             simulation.live(&block, how).map_err(|(index, e)| refused(e, entries[index].1))?;
         } else if let Some(entries) = entries {
             for (segment, position) in &entries {

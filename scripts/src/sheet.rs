@@ -1,16 +1,16 @@
 //! The sheet of one machine: what follows from its numbers, and one launch.
 
 use crate::arguments;
-use crate::table::{CAUTIONS, both, pairs, turns};
+use crate::table::{both, cautions, pairs, turns};
+use crate::terminal::strong;
 use crate::units::{UNITS, read, rpm};
 use crate::variant;
 use crate::{Trouble, output};
 use serde::Serialize;
-use slipsoak_engine::choice::{balance, capacity};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::laws::{shoe, stack};
 use slipsoak_engine::parts::{Dimension, Machine, parameter};
-use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_engine::simulate::{Options, Simulation, balance, capacity, channels};
 use std::f64::consts::PI;
 use std::fs;
 use std::path::Path;
@@ -174,7 +174,7 @@ impl Sheet {
         row("  takes", format!("{:.1} s", self.launch.time));
         row("  slip heat", format!("{:.2} kJ", self.launch.heat / 1e3));
         row("  lining peak", both(self.launch.lining));
-        format!("{}\n{}{CAUTIONS}\n", self.name, pairs(&rows))
+        format!("{}\n{}\n{}", strong(&self.name), pairs(&rows), cautions())
     }
 
     /// For programs, SI.

@@ -1,12 +1,14 @@
 //! A study: the plan of a script, run pair by pair on several threads, as one record.
 
 use crate::interpreter::{Interpreter, Limits};
-use crate::shop::{Answer, Asked, Question};
-use crate::{Script, Trouble};
+use crate::output::{Folder, Unwritten, record_json, write_study};
+use crate::shop::{Answer, Asked, Question, write_all};
+use crate::{Script, Trouble, table};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::simulate::channels;
+use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
@@ -37,6 +39,37 @@ pub struct Study {
     pub answers: Vec<Answer>,
     /// what the script printed
     pub printed: Vec<String>,
+}
+
+impl Study {
+    fn runs(&self) -> bool {
+        !self.record.runs.is_empty()
+    }
+
+    /// For the terminal: the runs, if there are any, then each answer.
+    pub fn text(&self) -> String {
+        let runs = self.runs().then(|| table::results(&self.record));
+        runs.into_iter().chain(self.answers.iter().map(Answer::text)).collect::<Vec<_>>().join("\n")
+    }
+
+    /// For programs, a document a line: the record, if there are runs, then each answer.
+    pub fn json(&self) -> Result<String, Unwritten> {
+        let record = if self.runs() { record_json(&self.record)? } else { String::new() };
+        Ok(self.answers.iter().fold(record, |all, answer| all + answer.json().as_str()))
+    }
+
+    /// As one page.
+    pub fn page(&self) -> Page {
+        Page::of_script(&self.record, self.answers.iter().map(Answer::page).collect())
+    }
+
+    /// Writes the record, if there are runs, and the answers, with their figures where they are wanted.
+    pub fn write(&self, folder: &Folder, pictures: bool) -> Result<(), Unwritten> {
+        if self.runs() {
+            write_study(folder, &self.record, pictures)?;
+        }
+        write_all(folder, &self.answers, pictures)
+    }
 }
 
 pub(crate) fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
@@ -116,17 +149,21 @@ pub fn run(
         printed.extend(said);
     }
     let record = Record {
-        program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
+        program: PROGRAM.to_owned(),
         script: script.name.clone(),
         script_hash: hash(&script.text),
+        script_text: script.text.clone(),
         title,
         parameters,
-        seeds: Vec::new(),
+        seeds: answers.iter().filter_map(Answer::seed).collect(),
         channels: channels(),
         runs,
     };
     Ok(Study { record, answers, printed })
 }
+
+/// Program and version.
+pub(crate) const PROGRAM: &str = concat!("slipsoak ", env!("CARGO_PKG_VERSION"));
 
 pub(crate) fn hash(text: &str) -> String {
     Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {

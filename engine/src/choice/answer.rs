@@ -1,5 +1,7 @@
 //! What judging a stock of springs leaves.
 
+use crate::origin::Origin;
+use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -41,6 +43,10 @@ pub struct Choice {
     pub statement: Vec<String>,
     /// what it leans on
     pub assumed: Vec<String>,
+    /// the settings of the machine
+    pub settings: Vec<Setting>,
+    /// who asked
+    pub origin: Origin,
 }
 
 /// A torque curve that was sketched.

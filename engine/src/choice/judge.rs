@@ -3,10 +3,11 @@
 use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use super::{lock, words};
 use crate::duty::{End, Segment, Task};
-use crate::laws::{motor, shoe, wear};
+use crate::laws::{shoe, wear};
+use crate::origin::Origin;
 use crate::parts::{Invalid, Machine, parameter};
 use crate::record::Run;
-use crate::simulate::{Failure, Options, Simulation};
+use crate::simulate::{Failure, Options, Simulation, balance, full_throttle};
 use crate::usage::{Usage, governed_speed, last, most_between, of};
 
 /// Share of the governed speed that the launch goes to.
@@ -50,6 +51,8 @@ pub struct Wish {
     pub season: f64,
     /// length of the stop-and-go to simulate, s
     pub simulated: f64,
+    /// who asks
+    pub origin: Origin,
 }
 
 impl Wish {
@@ -66,6 +69,7 @@ impl Wish {
             crawl: None,
             season: 300.0 * 3600.0,
             simulated: 2400.0,
+            origin: Origin::default(),
         }
     }
 }
@@ -104,9 +108,9 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         margin: settled - highest,
         drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
         lock_speed: machine.clutch.engagement * per_motor,
-        balance: lock::balance(machine).map(|w| Balance {
+        balance: balance(machine).map(|w| Balance {
             motor: w,
-            torque: motor::torque_full(&machine.torque_curve, w),
+            torque: full_throttle(machine, w),
             vehicle: w * per_motor,
         }),
         launch: launch(wish, machine)?,

@@ -9,6 +9,6 @@ mod words;
 
 pub use answer::{Balance, Choice, Crawl, Drag, Found, Judged, Launch, Peaks, Sketched, Trade};
 pub use judge::{Spring, Wish, judge};
-pub use lock::{balance, capacity, steepest};
+pub use lock::steepest;
 pub use rank::choice;
 pub use sketch::sketch;

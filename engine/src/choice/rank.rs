@@ -3,6 +3,7 @@
 use super::answer::{Choice, Judged, Sketched, Trade};
 use super::judge::Wish;
 use super::words::rpm;
+use crate::record::Setting;
 
 const RPM: f64 = std::f64::consts::PI / 30.0;
 /// What the trade puts between the true idle and the engagement: common practice, no source.
@@ -52,6 +53,8 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         springs,
         statement,
         assumed: assumed(wish, sketched),
+        settings: Setting::all(&wish.machine),
+        origin: wish.origin.clone(),
     }
 }
 

@@ -1,5 +1,7 @@
 //! What the stack-up and its wear leave.
 
+use crate::origin::Origin;
+use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -29,6 +31,10 @@ pub struct Gaps {
     pub statement: Vec<String>,
     /// what it leans on
     pub assumed: Vec<String>,
+    /// the settings of the machine
+    pub settings: Vec<Setting>,
+    /// who asked
+    pub origin: Origin,
 }
 
 /// One part of the stack.

@@ -4,7 +4,9 @@ use super::answer::{Course, Gaps, Layer, Point};
 use super::assemblies::{WASHER, Wear};
 use super::{stack, words};
 use crate::duty::{Segment, Service};
+use crate::origin::Origin;
 use crate::parts::Machine;
+use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::{Usage, of};
 
@@ -28,12 +30,14 @@ pub struct Wish {
     pub seed: u64,
     /// assemblies to draw
     pub assemblies: u64,
+    /// who asks
+    pub origin: Origin,
 }
 
 impl Wish {
     /// A cover that is flush with the plane that the bushing stands on, and 10 000 assemblies.
     pub fn new(machine: Machine, usage: Usage) -> Self {
-        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000 }
+        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000, origin: Origin::default() }
     }
 
     fn layers(&self) -> Vec<Layer> {
@@ -72,6 +76,8 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         assemblies: wish.assemblies,
         statement: vec![],
         assumed: words::assumed(&wish.machine),
+        settings: Setting::all(&wish.machine),
+        origin: wish.origin.clone(),
     };
     gaps.statement = words::sentences(&gaps);
     gaps.statement.extend(wish.usage.slipping_said(&wish.machine));

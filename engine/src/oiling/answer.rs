@@ -1,5 +1,7 @@
 //! The plan of oiling.
 
+use crate::origin::Origin;
+use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -43,6 +45,10 @@ pub struct OilPlan {
     pub statement: Vec<String>,
     /// what it leans on
     pub assumed: Vec<String>,
+    /// the settings of the machine
+    pub settings: Vec<Setting>,
+    /// who asked
+    pub origin: Origin,
 }
 
 /// How long a full bushing lasts.

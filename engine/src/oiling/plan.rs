@@ -2,7 +2,9 @@
 
 use super::answer::OilPlan;
 use super::{habits, lasts, words};
+use crate::origin::Origin;
 use crate::parts::Machine;
+use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::Usage;
 
@@ -26,6 +28,8 @@ pub struct Wish {
     pub found: f64,
     /// grease in the grooves that is weighed against none, m³ of oil
     pub grease: f64,
+    /// who asks
+    pub origin: Origin,
 }
 
 impl Wish {
@@ -33,7 +37,8 @@ impl Wish {
     /// fill of 85 %, half a millilitre of grease.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
-        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6 }
+        let origin = Origin::default();
+        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6, origin }
     }
 }
 
@@ -74,6 +79,8 @@ pub fn plan(wish: &Wish) -> Result<OilPlan, Failure> {
         oils: habits::oils(wish)?,
         statement: vec![],
         assumed: words::assumed(m),
+        settings: Setting::all(m),
+        origin: wish.origin.clone(),
     };
     plan.statement = words::sentences(&plan);
     plan.statement.extend(wish.usage.slipping_said(m));

@@ -1,13 +1,14 @@
 //! One machine under way: what the rider does, segment after segment.
 
 use super::culprit::Culprit;
+use super::engagement::engagement;
 use super::service::SUPPLIES;
 use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::life;
 use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, guard, slow, state};
-use crate::parts::{Invalid, Machine, PARAMETERS};
+use crate::parts::{Invalid, Machine};
 use crate::record::{Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
 
@@ -326,6 +327,7 @@ impl Simulation {
         self.check(&ledgers)?;
         let a = &self.assembly;
         let windows = a.recorder.windows();
+        let (close_up, moments) = (a.recorder.close_up(), a.recorder.moments());
         let overall = a.recorder.overall();
         let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
@@ -335,15 +337,7 @@ impl Simulation {
             life::simulated(&mut parts, horizon);
         }
         let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
-        let settings = PARAMETERS
-            .iter()
-            .map(|p| Setting {
-                path: p.path.to_owned(),
-                value: (p.of)(&a.machine),
-                unit: p.dimension.unit().to_owned(),
-                confidence: p.confidence,
-            })
-            .collect();
+        let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let mut events = std::mem::take(&mut self.assembly.events);
         let events_left_out = events.len().saturating_sub(MOST_LISTED) as u64 + self.assembly.events_left_out;
@@ -358,6 +352,9 @@ impl Simulation {
             distance,
             launches: launches as u64,
             windows,
+            close_up,
+            moments,
+            engagement: engagement(&self.assembly.machine),
             segments: self.segments,
             segments_left_out: self.segments_left_out,
             events,

@@ -1,13 +1,14 @@
 //! Which spring: the command's options made into a question, and its answer as text.
 
 use super::options::{quantity, usage};
-use super::{Question, Stock, shipped};
+use super::{Question, Stock, origin, shipped};
 use crate::Trouble;
 use crate::arguments::Choose;
 use crate::sheet;
-use crate::table::{CAUTIONS, both, table, turns};
-use crate::units::duration;
-use slipsoak_engine::choice::{Choice, Found, Judged, Wish, sketch};
+use crate::table::{NONE, cautions, in_brackets, turns};
+use crate::terminal::{Set, set_in, strong, table, wrapped};
+use crate::units::{duration, rpm};
+use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Wish, sketch};
 use slipsoak_engine::parts::Dimension as D;
 use std::f64::consts::PI;
 
@@ -47,63 +48,91 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
             Stock::read(&path.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned()), &text)?
         }
     };
-    Ok(Question::Choose(Box::new(wish), springs, sketched))
+    let stock = given.stock.as_ref().map(|path| path.display().to_string());
+    let options = [
+        ("--idle", given.idle.clone()),
+        ("--wander", given.wander.clone()),
+        ("--power", given.power.clone()),
+        ("--rated", given.rated.clone()),
+        ("--grade", given.grade.clone()),
+        ("--load", given.load.clone()),
+        ("--use", Some(given.usage.clone())),
+        ("--crawl", given.crawl.clone()),
+        ("--season", given.season.clone()),
+        ("--stock", stock),
+    ];
+    let question = Question::Choose(Box::new(wish), springs, sketched);
+    Ok(question.of(origin::of_command("choose", &given.machine, &options)))
 }
 
 /// For the terminal.
 pub(super) fn text(choice: &Choice) -> String {
-    let mut all =
-        table(&["spring", "fits", "margin", "locks at", "launch", "slip heat", "lining", "drum", "life", "ended by"]);
-    let none = || "–".to_owned();
-    for spring in &choice.springs {
-        let f = spring.found.as_ref();
-        let of = |show: &dyn Fn(&Found) -> Option<String>| f.and_then(show).unwrap_or_else(none);
-        all.add_row(vec![
-            spring.name.clone(),
-            if spring.fits { "yes" } else { "no" }.to_owned(),
-            of(&|f| Some(turns(f.margin))),
-            of(&|f| f.balance.map(|b| format!("{:.1} km/h", 3.6 * b.vehicle))),
-            of(&|f| f.launch.time.map(|t| format!("{t:.1} s"))),
-            of(&|f| Some(format!("{:.1} kJ", f.launch.heat / 1e3))),
-            of(&|f| Some(both(f.peaks.lining))),
-            of(&|f| Some(both(f.peaks.drum))),
-            of(&|f| f.life.map(duration)),
-            of(&|f| f.ended_by.clone()),
-        ]);
-    }
-    let mut lines = vec![
-        format!(
-            "Which spring for the {} that idles at {} ± {}? Use: {}; it must start on slopes of {:.0} %.",
-            choice.machine,
-            turns(choice.idle),
-            turns(choice.wander),
-            choice.usage,
-            100.0 * choice.grade
-        ),
-        all.to_string(),
-        String::new(),
-    ];
-    lines.extend(choice.statement.iter().cloned());
-    lines.push(String::new());
+    let title = format!("Which spring for the {}?", choice.machine);
+    let asked = format!(
+        "Idle {:.0} ± {}; use: {}; it must start on slopes of {:.0} %.",
+        rpm(choice.idle),
+        turns(choice.wander),
+        choice.usage,
+        100.0 * choice.grade
+    );
+    let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
+    text += &(springs(choice) + "\n");
+    text.extend(choice.statement.iter().map(|s| wrapped(s, 2)));
+    text.push('\n');
     let told = |s: &&Judged| [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&s.name));
+    let verdict = |s: &Judged| if s.fits { "fits" } else { "does not fit" };
     for spring in choice.springs.iter().filter(told) {
-        lines.push(format!("{}: {}", spring.name, if spring.fits { "fits" } else { "does not fit" }));
-        lines.extend(spring.reasons.iter().map(|r| format!("  - {r}")));
+        text += &wrapped(&format!("{}: {}", spring.name, verdict(spring)), 2);
+        text.extend(spring.reasons.iter().map(|r| set_in(&format!("- {r}"), 2, 4)));
     }
     for spring in choice.springs.iter().filter(|s| !told(s)) {
-        let verdict = if spring.fits { "fits" } else { "does not fit" };
         let reasons = &spring.reasons[..spring.against.max(1).min(spring.reasons.len())];
-        lines.push(format!("{}: {verdict}: {}", spring.name, reasons.join("; ")));
+        text += &wrapped(&format!("{}: {}: {}", spring.name, verdict(spring), reasons.join("; ")), 2);
     }
-    lines.push(String::new());
+    text.push('\n');
     let fit = choice.springs.iter().filter(|s| s.fits || choice.best.is_none());
-    let rising = fit.filter_map(|s| s.found.as_ref()).map(|f| f.peaks.rising);
-    lines.push(format!(
-        "Peaks are those of {} of stop-and-go on the level from cold; the lining's still rose by up to {:.1} K in the last quarter.",
-        duration(choice.simulated),
-        rising.fold(0.0, f64::max)
-    ));
-    lines.extend(choice.assumed.iter().map(|a| format!("Assumed: {a}.")));
-    lines.push(CAUTIONS.to_owned());
-    lines.join("\n") + "\n"
+    let peaks: Vec<&Peaks> = fit.filter_map(|s| Some(&s.found.as_ref()?.peaks)).collect();
+    let most = |of: fn(&Peaks) -> f64| peaks.iter().map(|p| of(p)).fold(0.0, f64::max);
+    text += &wrapped(
+        &format!(
+            "Margin: engagement, hot and relaxed, over the highest idle. Start and slip heat: once at full throttle on the slope. Peaks are those of {} of stop-and-go on the level from cold; the lining's still rose by up to {:.1} K in the last quarter, and the drum's comes to within {:.0} K of it.",
+            duration(choice.simulated),
+            most(|p| p.rising),
+            most(|p| p.lining - p.drum).ceil()
+        ),
+        0,
+    );
+    text.extend(choice.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text + cautions().as_str()
+}
+
+fn springs(choice: &Choice) -> String {
+    let heads = [
+        ("spring", Set::Whole),
+        ("fits", Set::Whole),
+        ("mar-\ngin\nrpm", Set::Numbers),
+        ("locks\nat\nkm/h", Set::Numbers),
+        ("start\ns", Set::Numbers),
+        ("slip\nheat\nkJ", Set::Numbers),
+        ("lining\npeak\n°C (°F)", Set::Numbers),
+        ("life\nh", Set::Numbers),
+        ("ended\nby", Set::Words),
+    ];
+    let row = |spring: &Judged| {
+        let of = |show: &dyn Fn(&Found) -> Option<String>| {
+            spring.found.as_ref().and_then(show).unwrap_or_else(|| NONE.to_owned())
+        };
+        vec![
+            spring.name.clone(),
+            if spring.fits { "yes" } else { "no" }.to_owned(),
+            of(&|f| Some(format!("{:.0}", rpm(f.margin)))),
+            of(&|f| f.balance.map(|b| format!("{:.1}", 3.6 * b.vehicle))),
+            of(&|f| f.launch.time.map(|t| format!("{t:.1}"))),
+            of(&|f| Some(format!("{:.1}", f.launch.heat / 1e3))),
+            of(&|f| Some(in_brackets(f.peaks.lining))),
+            of(&|f| f.life.map(|l| format!("{:.0}", l / 3600.0))),
+            of(&|f| f.ended_by.clone()),
+        ]
+    };
+    table(&heads, choice.springs.iter().map(row).collect())
 }

@@ -1,11 +1,12 @@
 //! Will it fit, and when will it rub: the command's options made into a question, and its answer as text.
 
-use super::Question;
 use super::options::{toleranced, usage, within};
+use super::{Question, origin};
 use crate::arguments::Gaps as Given;
-use crate::table::{CAUTIONS, pairs};
+use crate::table::cautions;
+use crate::terminal::{Set, strong, table, wrapped};
 use crate::{Trouble, sheet, variant};
-use slipsoak_engine::fit::{Gaps, Wish};
+use slipsoak_engine::fit::{Gaps, Layer, Wish};
 use slipsoak_engine::parts::Dimension;
 
 /// The question that the command line asks.
@@ -22,45 +23,72 @@ pub fn gaps(given: &Given) -> Result<Question, Trouble> {
     let cover = toleranced("--cover", given.cover.as_ref(), 0.0)?.unwrap_or_default();
     within("--cover", cover.0, (-0.02, 0.02), Dimension::Length)?;
     let wish = Wish { cover, seed: given.seed, assemblies: given.assemblies, ..Wish::new(machine, usage) };
-    Ok(Question::Gaps(Box::new(wish)))
+    let options = [
+        ("--proud", given.proud.clone()),
+        ("--washer", given.washer.clone()),
+        ("--cover", given.cover.clone()),
+        ("--use", Some(given.usage.clone())),
+        ("--seed", Some(given.seed.to_string())),
+        ("--assemblies", Some(given.assemblies.to_string())),
+    ];
+    Ok(Question::Gaps(Box::new(wish)).of(origin::of_command("gaps", &given.machine, &options)))
 }
 
-fn gap(m: f64) -> String {
-    format!("{:.3} mm = {:.1} thou", 1e3 * m, m / 2.54e-5)
+fn mm(m: f64) -> String {
+    format!("{:.3}", 1e3 * m)
+}
+
+fn thou(m: f64) -> String {
+    format!("{:.1}", m / 2.54e-5)
 }
 
 /// For the terminal.
 pub(super) fn text(g: &Gaps) -> String {
-    let mut rows: Vec<(String, String)> = Vec::new();
-    let mut row = |name: &str, value: String| rows.push((name.to_owned(), value));
-    for layer in &g.layers {
-        row(
-            &layer.name,
-            format!(
-                "{:.3} ± {:.3} mm = {:.1} ± {:.1} thou",
-                1e3 * layer.size,
-                1e3 * layer.tolerance,
-                layer.size / 2.54e-5,
-                layer.tolerance / 2.54e-5
-            ),
-        );
+    let title = format!("Will the {} fit, and when will it rub?", g.machine);
+    let mut text = format!("{}\n\n", strong(wrapped(&title, 0).trim_end()));
+    for table in [layers(g), stack(g), shares(g)] {
+        text += &(table + "\n");
     }
+    text.extend(g.statement.iter().map(|s| wrapped(s, 2)));
+    text.push('\n');
+    text.extend(g.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text + cautions().as_str()
+}
+
+fn layers(g: &Gaps) -> String {
+    let heads = [
+        ("part", Set::Words),
+        ("size\nmm", Set::Numbers),
+        ("±\nmm", Set::Numbers),
+        ("size\nthou", Set::Numbers),
+        ("±\nthou", Set::Numbers),
+    ];
+    let row = |l: &Layer| vec![l.name.clone(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)];
+    table(&heads, g.layers.iter().map(row).collect())
+}
+
+fn stack(g: &Gaps) -> String {
     let s = &g.stack;
-    row("gap, nominal", gap(s.nominal));
-    row("worst case, least", gap(s.nominal - s.worst));
-    row("worst case, most", gap(s.nominal + s.worst));
-    row("root of the sum of squares, ±", gap(s.rss));
-    row("drawn: 5 % are below", gap(s.drawn.low));
-    row("drawn: 5 % are above", gap(s.drawn.high));
-    row("below what is asked for, exact", format!("{:.4} %", 100.0 * s.below_limit));
-    row(
-        "below what is asked for, drawn",
-        format!("{:.4} ± {:.4} %", 100.0 * s.drawn.below_limit, 100.0 * s.drawn.error),
-    );
-    row("no gap at all, exact", format!("{:.4} %", 100.0 * s.below_zero));
-    let mut lines = vec![format!("Will the {} fit, and when will it rub?", g.machine), pairs(&rows)];
-    lines.extend(g.statement.iter().cloned());
-    lines.extend(g.assumed.iter().map(|a| format!("Assumed: {a}.")));
-    lines.push(CAUTIONS.to_owned());
-    lines.join("\n") + "\n"
+    let rows = [
+        ("nominal", s.nominal),
+        ("worst case, least", s.nominal - s.worst),
+        ("worst case, most", s.nominal + s.worst),
+        ("root of the sum of squares, ±", s.rss),
+        ("drawn: 5 % are below", s.drawn.low),
+        ("drawn: 5 % are above", s.drawn.high),
+    ];
+    let heads = [("gap between drum and cover, new", Set::Words), ("\nmm", Set::Numbers), ("\nthou", Set::Numbers)];
+    table(&heads, rows.map(|(name, gap)| vec![name.to_owned(), mm(gap), thou(gap)]).into())
+}
+
+fn shares(g: &Gaps) -> String {
+    let s = &g.stack;
+    let percent = |share: f64| format!("{:.4}", 100.0 * share);
+    let rows = [
+        ("below what is asked for, exact", percent(s.below_limit)),
+        ("below what is asked for, drawn", format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error))),
+        ("no gap at all, exact", percent(s.below_zero)),
+    ];
+    let heads = [("assemblies", Set::Words), ("share\n%", Set::Numbers)];
+    table(&heads, rows.map(|(name, share)| vec![name.to_owned(), share]).into())
 }

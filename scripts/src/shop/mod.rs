@@ -5,6 +5,7 @@ mod choose;
 mod gaps;
 mod oiling;
 mod options;
+pub(crate) mod origin;
 mod stock;
 pub(crate) mod words;
 
@@ -16,13 +17,14 @@ pub use stock::{Stock, shipped};
 pub use words::{Asked, Use};
 
 use crate::arguments;
-use crate::output::{Folder, Unwritten, json};
+use crate::output::{Folder, Unwritten, json, write_page};
 use crate::{Trouble, study};
 use rayon::prelude::*;
 use slipsoak_engine::choice::{self, Choice, Sketched, Spring, Wish, judge};
+use slipsoak_engine::origin::Origin;
 use slipsoak_engine::{fit, oiling as engine};
-use slipsoak_plots::{Drawing, Size};
-use std::path::Path;
+use slipsoak_plots::report::Page;
+use slipsoak_plots::{DrawError, Drawing, Look};
 
 /// A question with all that it needs.
 #[derive(Clone, Debug)]
@@ -47,6 +49,17 @@ pub enum Answer {
 }
 
 impl Question {
+    /// The same, asked by someone.
+    #[must_use]
+    pub fn of(mut self, origin: Origin) -> Self {
+        match &mut self {
+            Self::Choose(wish, ..) => wish.origin = origin,
+            Self::Gaps(wish) => wish.origin = origin,
+            Self::Oiling(wish) => wish.origin = origin,
+        }
+        self
+    }
+
     /// Works the answer out on the threads of the present pool; the answer does not depend on how many there are.
     pub fn answer(&self) -> Result<Answer, Trouble> {
         match self {
@@ -88,36 +101,38 @@ impl Answer {
         }
     }
 
-    /// The answer that a file holds, if it holds one: told by a key that only it has.
-    pub fn read(text: &str) -> Option<Result<Self, serde_json::Error>> {
-        let value: serde_json::Value = serde_json::from_str(text).ok()?;
-        if value.get("best_steady").is_some() {
-            return Some(serde_json::from_str(text).map(|c| Self::Choice(Box::new(c))));
+    /// As a page.
+    pub fn page(&self) -> Page {
+        match self {
+            Self::Choice(choice) => Page::of_choice(choice),
+            Self::Gaps(found) => Page::of_gaps(found),
+            Self::Oiling(plan) => Page::of_oiling(plan),
         }
-        if value.get("layers").is_some() {
-            return Some(serde_json::from_str(text).map(|g| Self::Gaps(Box::new(g))));
-        }
-        value.get("habits").map(|_| serde_json::from_str(text).map(|p| Self::Oiling(Box::new(p))))
+    }
+
+    /// Seed of what was drawn for it.
+    pub fn seed(&self) -> Option<u64> {
+        if let Self::Gaps(found) = self { Some(found.seed) } else { None }
     }
 
     /// Its figure.
-    pub fn draw(&self) -> Result<Drawing, Unwritten> {
-        let drawing = match self {
-            Self::Choice(choice) => slipsoak_plots::choice(choice, Size::default()),
-            Self::Gaps(found) => slipsoak_plots::gaps(found, Size::default()),
-            Self::Oiling(plan) => slipsoak_plots::oiling(plan, Size::default()),
-        };
-        drawing.map_err(|e| Unwritten::Undrawn { figure: self.name().to_owned(), why: e.to_string() })
+    pub fn draw(&self, look: &Look) -> Result<Drawing, DrawError> {
+        match self {
+            Self::Choice(choice) => slipsoak_plots::choice(choice, look),
+            Self::Gaps(found) => slipsoak_plots::gaps(found, look),
+            Self::Oiling(plan) => slipsoak_plots::oiling(plan, look),
+        }
     }
 
-    /// Writes its JSON, if asked, and its figure under a name.
-    pub fn write(&self, folder: &Folder, name: &str, whole: bool) -> Result<(), Unwritten> {
-        if whole {
-            folder.write(&format!("{name}.json"), self.json().as_bytes())?;
+    /// Writes its JSON and, if asked, its figure under a name.
+    fn write(&self, folder: &Folder, name: &str, picture: bool) -> Result<(), Unwritten> {
+        folder.write(&format!("{name}.json"), self.json().as_bytes())?;
+        if !picture {
+            return Ok(());
         }
-        let drawing = self.draw()?;
+        let undrawn = |e: DrawError| Unwritten::Undrawn { figure: name.to_owned(), why: e.to_string() };
+        let drawing = self.draw(&Look::default()).map_err(undrawn)?;
         folder.write(&format!("{name}.svg"), drawing.svg.as_bytes())?;
-        let undrawn = |e: slipsoak_plots::DrawError| Unwritten::Undrawn { figure: name.to_owned(), why: e.to_string() };
         folder.write(&format!("{name}.png"), &drawing.png().map_err(undrawn)?)
     }
 }
@@ -127,11 +142,7 @@ pub fn write_all(folder: &Folder, answers: &[Answer], pictures: bool) -> Result<
     for (k, answer) in answers.iter().enumerate() {
         let before = answers[..k].iter().filter(|a| a.name() == answer.name()).count();
         let name = if before == 0 { answer.name().to_owned() } else { format!("{}-{}", answer.name(), before + 1) };
-        if pictures {
-            answer.write(folder, &name, true)?;
-        } else {
-            folder.write(&format!("{name}.json"), answer.json().as_bytes())?;
-        }
+        answer.write(folder, &name, pictures)?;
     }
     Ok(())
 }
@@ -142,15 +153,10 @@ pub fn perform(question: &Question, given: &arguments::Answering) -> Result<Stri
     let answer = study::pool(given.threads)?.install(|| question.answer())?;
     if let Some(folder) = folder {
         answer.write(&folder, answer.name(), true)?;
+        if given.report {
+            write_page(&folder, &answer.page())?;
+        }
         folder.finish()?;
     }
     Ok(if given.json { answer.json() } else { answer.text() })
-}
-
-/// The answer that a file holds; none if it holds something else.
-pub fn saved(path: &Path) -> Result<Option<Answer>, Trouble> {
-    let unreadable = |e: std::io::Error| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() };
-    let text = std::fs::read_to_string(path).map_err(unreadable)?;
-    let wrong = |e: serde_json::Error| Wrong::Saved { path: path.to_owned(), why: e.to_string() };
-    Ok(Answer::read(&text).transpose().map_err(wrong)?)
 }

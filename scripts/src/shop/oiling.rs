@@ -1,12 +1,13 @@
 //! When and how to oil: the command's options made into a question, and its answer as one page of text.
 
-use super::Question;
 use super::options::{quantity, usage, within};
+use super::{Question, origin};
 use crate::arguments::Oiling as Given;
-use crate::table::{CAUTIONS, table};
+use crate::table::cautions;
+use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::duration;
 use crate::{Trouble, sheet};
-use slipsoak_engine::oiling::{OilPlan, Wish};
+use slipsoak_engine::oiling::{Dose, Grip, OilPlan, Wish};
 use slipsoak_engine::parts::Dimension as D;
 
 const DAY: f64 = 86400.0;
@@ -30,48 +31,65 @@ pub fn oiling(given: &Given) -> Result<Question, Trouble> {
         wish.grease = grease;
     }
     wish.drops = within("--drops", given.drops, (0.5, 100.0), D::Ratio)?;
-    Ok(Question::Oiling(Box::new(wish)))
+    let options = [
+        ("--use", Some(given.usage.clone())),
+        ("--riding", given.riding.clone()),
+        ("--rest", given.rest.clone()),
+        ("--drops", Some(given.drops.to_string())),
+        ("--found", given.found.clone()),
+        ("--grease", given.grease.clone()),
+    ];
+    Ok(Question::Oiling(Box::new(wish)).of(origin::of_command("oiling", &given.machine, &options)))
 }
 
 /// For the terminal.
 pub(super) fn text(p: &OilPlan) -> String {
-    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
-    let mut lines = vec![
-        format!(
-            "When and how to oil the {}? Use: {}, outings of {}, {} of rest after each; {}.",
-            p.machine,
-            p.usage,
-            duration(p.riding),
-            duration(p.rest),
-            p.oil
-        ),
-        String::new(),
+    let title = format!("When and how to oil the {}?", p.machine);
+    let asked = format!(
+        "Use: {}, outings of {}, {} of rest after each; {}.",
+        p.usage,
+        duration(p.riding),
+        duration(p.rest),
+        p.oil
+    );
+    let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
+    text.extend(p.statement.iter().map(|s| wrapped(s, 2)));
+    for table in [kept(p), doses(p), oils(p)] {
+        text += &format!("\n{table}");
+    }
+    text.push('\n');
+    text.extend(p.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text + cautions().as_str()
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0}", 100.0 * share)
+}
+
+fn kept(p: &OilPlan) -> String {
+    let heads =
+        [("rest before\nthe next spin", Set::Words), ("kept, cold\n%", Set::Numbers), ("kept, warm\n%", Set::Numbers)];
+    let [cold, warm, ..] = &p.habits[..] else { return String::new() };
+    let row = |(c, w): (&(f64, f64), &(f64, f64))| vec![duration(c.0), percent(c.1), percent(w.1)];
+    table(&heads, cold.kept.iter().zip(&warm.kept).map(row).collect())
+}
+
+fn doses(p: &OilPlan) -> String {
+    let heads = [
+        ("ridden 30 s later\ndrops", Set::Numbers),
+        ("kept\n%", Set::Numbers),
+        ("most on the lining\nmg", Set::Numbers),
+        ("least grip\n%", Set::Numbers),
     ];
-    lines.extend(p.statement.iter().cloned());
-    let mut kept = table(&["rest before the next spin", "kept, put on cold", "kept, put on warm"]);
-    if let [cold, warm, ..] = &p.habits[..] {
-        for (c, w) in cold.kept.iter().zip(&warm.kept) {
-            kept.add_row(vec![duration(c.0), percent(c.1), percent(w.1)]);
-        }
-    }
-    let mut doses = table(&["drops, ridden 30 s later", "kept", "most on the lining", "least grip"]);
-    for d in &p.doses {
-        doses.add_row(vec![
-            format!("{:.0}", d.drops),
-            percent(d.kept),
-            format!("{:.1} mg", d.on_lining * 1e6),
-            percent(d.grip),
-        ]);
-    }
-    let mut oils = table(&["oil, ridden 30 s later", "least grip", "grip after 20 min"]);
-    for o in &p.oils {
-        oils.add_row(vec![o.oil.clone(), percent(o.least), percent(o.after)]);
-    }
-    for table in [kept, doses, oils] {
-        lines.extend([String::new(), table.to_string()]);
-    }
-    lines.push(String::new());
-    lines.extend(p.assumed.iter().map(|a| format!("Assumed: {a}.")));
-    lines.push(CAUTIONS.to_owned());
-    lines.join("\n") + "\n"
+    let row = |d: &Dose| {
+        vec![format!("{:.0}", d.drops), percent(d.kept), format!("{:.1}", d.on_lining * 1e6), percent(d.grip)]
+    };
+    table(&heads, p.doses.iter().map(row).collect())
+}
+
+fn oils(p: &OilPlan) -> String {
+    let heads =
+        [("oil, ridden 30 s later", Set::Words), ("least grip\n%", Set::Numbers), ("after 20 min\n%", Set::Numbers)];
+    let row = |o: &Grip| vec![o.oil.clone(), percent(o.least), percent(o.after)];
+    table(&heads, p.oils.iter().map(row).collect())
 }

@@ -3,7 +3,6 @@
 use crate::units::{Unreadable, maybe, nearest, read, show};
 use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::usage::{USES, Usage};
-use std::path::PathBuf;
 use thiserror::Error;
 
 /// Why an option is refused.
@@ -59,14 +58,6 @@ pub enum Wrong {
         /// file
         file: String,
         /// what is wrong and what to do
-        why: String,
-    },
-    /// a saved answer that cannot be read
-    #[error("{path} is not an answer of this program, or of another version: {why}; ask again with --out")]
-    Saved {
-        /// path
-        path: PathBuf,
-        /// what is wrong
         why: String,
     },
 }

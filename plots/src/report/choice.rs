@@ -1,0 +1,88 @@
+//! The page of a spring that is to be chosen.
+
+use super::number::{column, three};
+use super::question::{assumed, ending, figure, said};
+use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
+use crate::Look;
+use crate::reading::hours;
+use slipsoak_engine::choice::{Choice, Found, Judged};
+
+const HOUR: f64 = 3600.0;
+const RPM: f64 = std::f64::consts::PI / 30.0;
+const KM_H: f64 = 1.0 / 3.6;
+
+impl Page {
+    /// The page of the answer to which spring to fit.
+    pub fn of_choice(choice: &Choice) -> Self {
+        let mut sections = vec![
+            figure("choice", crate::choice(choice, &Look::default())),
+            Section::new("The springs", vec![Block::Table(springs(choice))]),
+            Section::new("Why each is in or out", vec![Block::List(choice.springs.iter().map(reasons).collect())]),
+            assumed(&choice.assumed),
+        ];
+        sections.extend(ending(&choice.origin, &[], &choice.settings));
+        Self {
+            question: format!("Which spring for the {}?", choice.machine),
+            origin: format!(
+                "Idle {:.0} ± {:.0} rpm; use: {}; it must start on slopes of {} %; {}",
+                choice.idle / RPM,
+                choice.wander / RPM,
+                choice.usage,
+                three(100.0 * choice.grade),
+                choice.origin.program
+            ),
+            answer: said(&choice.statement),
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+fn reasons(spring: &Judged) -> Words {
+    let verdict = if spring.fits { " fits: " } else { " does not fit: " };
+    Words::default().strong(&spring.name).plain(format!("{verdict}{}.", spring.reasons.join("; ")))
+}
+
+fn springs(choice: &Choice) -> Table {
+    let all = &choice.springs;
+    let numbers = |digits, of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Cell> {
+        let values: Vec<f64> = all.iter().map(|s| s.found.as_ref().and_then(of).unwrap_or(f64::NAN)).collect();
+        let shown = column(&values, digits);
+        let cell = |(value, words): (&f64, String)| if value.is_finite() { Cell::Number(words) } else { Cell::Nothing };
+        values.iter().zip(shown).map(cell).collect()
+    };
+    let hot = |of: fn(&Found) -> f64| -> Vec<Cell> {
+        all.iter().map(|s| s.found.as_ref().map_or(Cell::Nothing, |f| Cell::Temperature(of(f)))).collect()
+    };
+    let lives = |s: &Judged| s.found.as_ref().and_then(|f| f.life).map(|l| l / HOUR);
+    let longest = all.iter().filter_map(lives).fold(1e-9, f64::max);
+    let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(three(h), h / longest));
+    let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by.clone()).map_or(Cell::Nothing, Cell::from);
+    let mut columns: Vec<(Head, Vec<Cell>)> = vec![
+        (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
+        (Head::words("fits"), all.iter().map(|s| if s.fits { "yes" } else { "no" }.into()).collect()),
+        (Head::of("margin", "rpm"), numbers(4, &|f| Some(f.margin / RPM))),
+        (Head::of("locks, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
+        (Head::of("slips if held below", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
+        (Head::of("launch", "s"), numbers(3, &|f| f.launch.time)),
+        (Head::of("slip heat", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
+        (Head::temperature("lining, peak"), hot(|f| f.peaks.lining)),
+        (Head::temperature("drum, peak"), hot(|f| f.peaks.drum)),
+        (Head::of("steepest start", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
+        (Head::of("life", "h"), all.iter().map(bar).collect()),
+        (Head::words("ended by"), all.iter().map(ended).collect()),
+    ];
+    if let Some(speed) = choice.crawl {
+        let name = format!("slip heat, held at {} km/h", three(speed / KM_H));
+        columns.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
+    }
+    let row = |k: usize| Row { cells: columns.iter().map(|c| c.1[k].clone()).collect(), of: None };
+    let rows = (0..all.len()).map(row).collect();
+    let note = format!(
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Launch and slip heat: one start at full throttle on the slope. Peaks: {} of stop-and-go on the level from cold. Life: riding until the first part but the oil is at its limit, on assumed wear constants.",
+        hours(choice.simulated / HOUR)
+    );
+    let heads = columns.into_iter().map(|c| c.0).collect();
+    Table::new("Every spring of the stock: those that fit by their lives, then the others by their speeds", heads, rows)
+        .note(note)
+}

@@ -1,0 +1,109 @@
+//! The page of a gap that is stacked up and wears.
+
+use super::number::{three, times};
+use super::question::{assumed, ending, figure, said};
+use super::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::Look;
+use crate::axis::number;
+use slipsoak_engine::fit::{Gaps, When};
+
+const HOUR: f64 = 3600.0;
+const THOU: f64 = 2.54e-5;
+
+impl Page {
+    /// The page of the answer to whether it fits, and when it rubs.
+    pub fn of_gaps(gaps: &Gaps) -> Self {
+        let tables = [layers(gaps), stack(gaps), shares(gaps)].map(Block::Table).into();
+        let mut sections = vec![
+            figure("gaps", crate::gaps(gaps, &Look::default())),
+            Section::new("The stack", tables),
+            Section::new("As it wears", vec![Block::Table(courses(gaps))]),
+            assumed(&gaps.assumed),
+        ];
+        sections.extend(ending(&gaps.origin, &[gaps.seed], &gaps.settings));
+        Self {
+            question: format!("Will the {} fit, and when will it rub?", gaps.machine),
+            origin: format!("Use: {}; {} assemblies drawn; {}", gaps.usage, gaps.assemblies, gaps.origin.program),
+            answer: said(&gaps.statement),
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+fn mm(m: f64) -> Cell {
+    Cell::Number(number(1e3 * m, 1e-3))
+}
+
+fn thou(m: f64) -> Cell {
+    Cell::Number(number(m / THOU, 0.1))
+}
+
+fn layers(gaps: &Gaps) -> Table {
+    let heads = vec![
+        Head::words("part"),
+        Head::of("size", "mm"),
+        Head::of("±", "mm"),
+        Head::of("size", "thou"),
+        Head::of("±", "thou"),
+    ];
+    let row = |l: &slipsoak_engine::fit::Layer| Row {
+        cells: vec![l.name.as_str().into(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)],
+        of: None,
+    };
+    Table::new("What is laid on each other; thou: thousandths of an inch", heads, gaps.layers.iter().map(row).collect())
+}
+
+fn stack(gaps: &Gaps) -> Table {
+    let s = &gaps.stack;
+    let rows = [
+        ("nominal", s.nominal),
+        ("least, every part at its worst", s.nominal - s.worst),
+        ("most, every part at its worst", s.nominal + s.worst),
+        ("least, by the root of the sum of squares", s.nominal - s.rss),
+        ("most, by the root of the sum of squares", s.nominal + s.rss),
+        ("drawn: 5 % are below", s.drawn.low),
+        ("drawn: 5 % are above", s.drawn.high),
+        ("asked for at least", gaps.limit),
+    ];
+    let row = |(name, gap): (&str, f64)| Row { cells: vec![name.into(), mm(gap), thou(gap)], of: None };
+    let heads = vec![Head::words("gap between drum and cover, new"), Head::of("", "mm"), Head::of("", "thou")];
+    Table::new("The gap when new", heads, rows.map(row).into())
+}
+
+fn shares(gaps: &Gaps) -> Table {
+    let s = &gaps.stack;
+    let percent = |share: f64| number(100.0 * share, 1e-4);
+    let row = |name: &str, value: String| Row { cells: vec![name.into(), Cell::Number(value)], of: None };
+    let rows = vec![
+        row("below what is asked for, exact", percent(s.below_limit)),
+        row("below what is asked for, drawn", format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error))),
+        row("no gap at all, exact", percent(s.below_zero)),
+    ];
+    Table::new("Shares of assemblies", vec![Head::words("assemblies"), Head::of("", "%")], rows)
+        .note("Every size equally likely over its tolerance; ±: the standard error of the draws.")
+}
+
+fn courses(gaps: &Gaps) -> Table {
+    let heads = vec![
+        Head::words("bushing"),
+        Head::temperature("washer, peak"),
+        Head::of("washer due", "h"),
+        Head::of("bronze on steel", "h"),
+        Head::of("gap below what is asked", "h"),
+        Head::of("drum touches the cover", "h"),
+    ];
+    let when = |w: &When| match (w.time, w.early.zip(w.late)) {
+        (None, _) => Cell::Nothing,
+        (Some(t), None) => Cell::Number(three(t / HOUR)),
+        (Some(t), Some((a, b))) => Cell::Number(format!("{} ({})", three(t / HOUR), times(a / HOUR, b / HOUR))),
+    };
+    let row = |c: &slipsoak_engine::fit::Course| {
+        let moments = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches].map(when);
+        let cells = [c.name.as_str().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
+        Row { cells, of: None }
+    };
+    Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row).collect()).note(
+        "In brackets what 5 and 95 % of drawn assemblies come to, whose wear constants are drawn too. – does not come about.",
+    )
+}

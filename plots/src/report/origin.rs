@@ -1,0 +1,108 @@
+//! Sections that every page ends with: cautions, the script, and how to get the same again.
+
+use super::{Block, Section, Words};
+use std::collections::BTreeMap;
+
+/// What a result was made from.
+pub struct Origin<'a> {
+    /// program and version
+    pub program: &'a str,
+    /// the script's name
+    pub script: &'a str,
+    /// its text
+    pub text: &'a str,
+    /// SHA-256 of that text
+    pub hash: &'a str,
+    /// its parameters as they were used
+    pub parameters: &'a BTreeMap<String, f64>,
+    /// seeds of everything drawn
+    pub seeds: &'a [u64],
+}
+
+const CAUTIONS: [&str; 5] = [
+    "The results are estimates for comparing machines and duties, never a safety certificate.",
+    "Drum, chain and linings run hot enough to burn, long after a ride. Chain and drum keep turning when the throttle is shut.",
+    "A clutch that drags can make a machine creep at idle. Switch the motor off and let it cool before touching anything.",
+    "Keep oil off the linings: an oiled clutch slips, heats and may not hold.",
+    "Local codes and qualified people decide what may be ridden, rented out or altered.",
+];
+
+/// What was asked; of a script that does not say, its name.
+pub fn asked(title: &str, script: &str) -> String {
+    let said = [title, script].into_iter().find(|text| !text.trim().is_empty());
+    said.unwrap_or("A study without a name").to_owned()
+}
+
+/// Headings of the closing sections.
+pub const CLOSING: [&str; 3] = ["Cautions", "The script", "To get the same again"];
+
+/// Cautions, script, and how to get the same again.
+pub fn closing(origin: &Origin<'_>) -> Vec<Section> {
+    let mut words = vec!["slipsoak".to_owned(), "run".to_owned(), origin.script.to_owned()];
+    for (name, value) in origin.parameters {
+        words.extend(["--set".to_owned(), format!("{name}={value}")]);
+    }
+    let how = Again { words: &words, program: origin.program, hash: Some(origin.hash), seeds: origin.seeds };
+    vec![cautions(), scripted(origin.script, origin.text), again(&how)]
+}
+
+/// What a reader must know before acting on a number.
+pub fn cautions() -> Section {
+    Section::new(CLOSING[0], vec![Block::List(CAUTIONS.map(Words::from).to_vec())])
+}
+
+/// The script, letter by letter.
+pub fn scripted(name: &str, text: &str) -> Section {
+    Section::new(CLOSING[1], vec![Block::Code { caption: name.to_owned(), text: text.to_owned() }])
+}
+
+/// How a result is made again.
+pub struct Again<'a> {
+    /// the command, word by word
+    pub words: &'a [String],
+    /// program and version
+    pub program: &'a str,
+    /// SHA-256 of the script; none where the command alone asked
+    pub hash: Option<&'a str>,
+    /// seeds of everything drawn
+    pub seeds: &'a [u64],
+}
+
+/// How to get the same again.
+pub fn again(how: &Again<'_>) -> Section {
+    let mut command = how.words.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ");
+    command += " --out result --report";
+    let seeds: Vec<String> = how.seeds.iter().map(u64::to_string).collect();
+    let drawn = if seeds.is_empty() {
+        "Nothing was drawn at random.".to_owned()
+    } else {
+        format!("Seed: {}.", seeds.join(", "))
+    };
+    let with = match how.hash {
+        Some(_) => "The script above, with its parts and traces beside it or in ../parts:",
+        None => "From the folder that holds the files it names:",
+    };
+    let said = [
+        Some(format!("Written by {}; the same version gives the same numbers on any number of threads.", how.program)),
+        how.hash.map(|hash| format!("SHA-256 of the script: {hash}")),
+        Some(drawn),
+    ];
+    Section::new(
+        CLOSING[2],
+        vec![
+            Block::Words(with.into()),
+            Block::Code { caption: "Command".to_owned(), text: command },
+            Block::List(said.into_iter().flatten().map(Words::from).collect()),
+        ],
+    )
+}
+
+/// A word of a command line, in quotes where a shell would take it apart.
+fn quoted(word: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || "-_=./+".contains(c);
+    if !word.is_empty() && word.chars().all(plain) {
+        word.to_owned()
+    } else {
+        format!("'{}'", word.replace('\'', "'\\''"))
+    }
+}
