@@ -1,7 +1,7 @@
 //! Every spring of a stock on one machine: how long it lasts, how hot it gets, from which speed it locks.
 
-use crate::axis::Axis;
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
+use crate::axis::{Axis, number};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
 use crate::label::{self, Label};
 use crate::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
 use crate::reading::{celsius, fahrenheit};
@@ -13,8 +13,8 @@ const PANEL: f64 = 168.0;
 const ABOVE: f64 = 58.0;
 /// From the lowest panel to the note, px.
 const BELOW: f64 = 48.0;
-const LEFT: f64 = 74.0;
-const RIGHT: f64 = 66.0;
+const LEFT: f64 = 92.0;
+const RIGHT: f64 = 18.0;
 /// Room for labels at the curves' ends, px.
 const ROOM: f64 = 148.0;
 
@@ -28,13 +28,11 @@ struct Row {
     of: fn(&Found) -> Option<f64>,
 }
 
-/// Title and unit of the axis at the right.
-type Other = (&'static str, fn(f64) -> f64);
-
 /// One panel.
 struct Quantity {
     up: &'static str,
-    other: Option<Other>,
+    /// the same in another unit, which ticks tell in brackets
+    also: Option<fn(f64) -> f64>,
     rows: Vec<Row>,
     limits: Vec<(f64, &'static str)>,
 }
@@ -43,13 +41,13 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
     [
         Quantity {
             up: "life, h",
-            other: None,
+            also: None,
             rows: vec![Row { label: "the first part ends", of: |f| f.life.map(|l| l / 3600.0) }],
             limits: vec![],
         },
         Quantity {
-            up: "peak, °C",
-            other: Some(("peak, °F", fahrenheit)),
+            up: "peak, °C (°F)",
+            also: Some(fahrenheit),
             rows: vec![
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
@@ -57,8 +55,8 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             limits: vec![(celsius(choice.lining_most), "most for the lining")],
         },
         Quantity {
-            up: "speed, km/h",
-            other: Some(("speed, mph", |v| v / 1.609_344)),
+            up: "speed, km/h (mph)",
+            also: Some(|v| v / 1.609_344),
             rows: vec![
                 Row { label: "locks, full throttle", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
                 Row { label: "slips if held below", of: |f| Some(3.6 * f.lock_speed) },
@@ -110,13 +108,26 @@ fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) 
     let set = Type::of(LETTERS[2]).ink(QUIET);
     let words = format!("idle {:.0} ± {:.0} rpm", rpm(choice.idle), rpm(choice.wander));
     let wide = sheet.width_of(&words, set)?;
-    let at = f64::midpoint(low, high).clamp(LEFT + 0.5 * wide, x.within(f64::MAX).max(LEFT + 0.5 * wide) - 0.5 * wide);
+    // Clear of the lines of the springs, which lie to the right of a usual idle.
+    let lines = marked(choice).into_iter().map(|name| place(choice, x, name));
+    let right = lines.flatten().filter(|at| *at > f64::midpoint(low, high)).fold(x.within(f64::MAX), f64::min) - 6.0;
+    let at = f64::midpoint(low, high).min(right - 0.5 * wide).max(SIDE + 0.5 * wide);
     sheet.text(&words, (at, top - 8.0), set.side(0))
+}
+
+/// The springs that are marked.
+fn marked(choice: &Choice) -> Vec<&str> {
+    std::iter::once(&choice.trade.spring).chain(&choice.best).map(String::as_str).collect()
+}
+
+/// Where a spring stands.
+fn place(choice: &Choice, x: &Axis, name: &str) -> Option<f64> {
+    choice.springs.iter().find(|s| s.name == name).map(|s| x.at(rpm(s.engagement)))
 }
 
 /// What the trade would fit and what is computed to last longest, each beside its line.
 fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
-    let at = |name: &str| choice.springs.iter().find(|s| s.name == name).map(|s| x.at(rpm(s.engagement)));
+    let at = |name: &str| place(choice, x, name);
     let trade = &choice.trade.spring;
     let marks = match choice.best.as_ref() {
         Some(best) if best == trade => vec![(at(best), format!("trade and computed: {best}"), None)],
@@ -143,7 +154,7 @@ fn panel(
     (top, bottom): (f64, f64),
     order: usize,
 ) -> Result<(), DrawError> {
-    let (end, right) = (sheet.width - RIGHT - ROOM, sheet.width - RIGHT);
+    let end = sheet.width - RIGHT - ROOM;
     let curves: Vec<Vec<(Place, bool)>> = quantity
         .rows
         .iter()
@@ -163,19 +174,14 @@ fn panel(
         let at = y.at(value);
         sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
         sheet.line(&[(LEFT - 4.0, at), (LEFT, at)], TEXT, 0.9, None)?;
+        let words = match quantity.also {
+            Some(unit) => format!("{words} ({})", number(unit(value), 1.0)),
+            None => words,
+        };
         sheet.text(&words, (LEFT - 7.0, at), tick.side(1))?;
     }
     sheet.line(&[(LEFT, top), (LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
     sheet.text(quantity.up, (20.0, f64::midpoint(top, bottom)), title)?;
-    if let Some((name, unit)) = quantity.other {
-        let other = y.in_unit(unit);
-        sheet.line(&[(right, top), (right, bottom)], TEXT, 0.9, None)?;
-        for (value, words) in other.ticks(5) {
-            sheet.line(&[(right, other.at(value)), (right + 4.0, other.at(value))], TEXT, 0.9, None)?;
-            sheet.text(&words, (right + 7.0, other.at(value)), tick)?;
-        }
-        sheet.text(name, (sheet.width - 14.0, f64::midpoint(top, bottom)), title)?;
-    }
     let mut labels = vec![];
     for (value, words) in &quantity.limits {
         let at = y.at(*value);

@@ -57,7 +57,9 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         format_up: |_| None,
         also: Some(|mm| mm * THOU),
     };
-    let limit = |at: f64, what: &str| vec![Limit { label: format!("{what} {:.2} mm", 1e3 * at), at: 1e3 * at }];
+    let limit = |at: f64, what: &str| {
+        vec![Limit { label: format!("{what} {:.2} mm ({:.0} thou)", 1e3 * at, 1e3 * at * THOU), at: 1e3 * at }]
+    };
     let courses = || gaps.courses.iter().enumerate();
     let washers = courses().map(|(k, c)| curve(c, k, words(&c.name, "due", &c.washer_due), |p| p.washer)).collect();
     let stack = &gaps.stack;

@@ -4,7 +4,7 @@ use crate::axis::Axis;
 use crate::canvas::{FOOT, HEAD, LETTERS, Sheet, Type, sheet};
 use crate::label::{self, Label};
 use crate::palette::{FAINT, TEXT, colour, dash};
-use crate::panel::Frame;
+use crate::panel::{Frame, words_on_paper};
 use crate::reading::hours;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::oiling::{Lasts, OilPlan};
@@ -13,8 +13,8 @@ const HOUR: f64 = 3600.0;
 /// Heights of the upper chart and of the two below it, px.
 const UPPER: f64 = 226.0;
 const LOWER: f64 = 280.0;
-/// Shares of the width for the left of the two.
-const LEFT_SHARE: f64 = 0.5;
+/// Width from which the two stand side by side, px.
+const WIDE: u32 = 840;
 /// Room for labels beside the lower charts, px.
 const ROOM: f64 = 116.0;
 
@@ -38,16 +38,14 @@ fn wait(seconds: f64) -> String {
 
 /// One row for each case: riding until service is due.
 fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError> {
-    let (left, end) = (frame.left + 280.0, frame.right - 150.0);
+    // On a narrow sheet the cases stand over their lines.
+    let beside = sheet.width >= f64::from(WIDE);
+    let (left, end) = (frame.left + if beside { 280.0 } else { 64.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
     let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
-    let heading = format!(
-        "Riding until a full bushing is down to {:.0} % and service is due; no oil added; use: {}",
-        100.0 * plan.due_at,
-        plan.usage
-    );
+    let heading = format!("Riding until a full bushing is down to {:.0} %; use: {}", 100.0 * plan.due_at, plan.usage);
     sheet.text(
-        &sheet.fit(&heading, Type::of(LETTERS[1]), frame.right - 88.0)?,
+        &sheet.fit(&heading, Type::of(LETTERS[1]), frame.right - 82.0)?,
         (64.0, frame.top + 13.0),
         Type::of(LETTERS[1]),
     )?;
@@ -61,10 +59,10 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
     }
     sheet.line(&[(left, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    sheet.text("hours of riding, in decades", (0.5 * (left + end), bottom + 32.0), title.side(0))?;
+    sheet.text("hours of riding with no oil added, in decades", (0.5 * (left + end), bottom + 32.0), title.side(0))?;
     let step = (bottom - top) / plan.lasts.len() as f64;
     for (k, lasts) in plan.lasts.iter().enumerate() {
-        let y = top + step * (k as f64 + 0.5);
+        let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
         let leak = (lasts.leak * HOUR * 1000.0).round() / 1000.0;
         let case = match lasts.name.as_str() {
             "as set" => format!("end leak λ {leak} per hour, as set"),
@@ -73,7 +71,12 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
             _ => format!("λ {leak} per hour, the most possible"),
         };
         let set = title.bold(k == 0);
-        sheet.text(&sheet.fit(&case, set.side(1), left - frame.left - 30.0)?, (left - 12.0, y), set.side(1))?;
+        if beside {
+            let named = set.side(1);
+            sheet.text(&sheet.fit(&case, named, left - frame.left - 30.0)?, (left - 12.0, y), named)?;
+        } else {
+            words_on_paper(sheet, &sheet.fit(&case, set, frame.right - left)?, (left + 4.0, y - 14.0), set)?;
+        }
         let (at, ink) = (x.within(last(lasts)), colour(k));
         sheet.line(&[(left, y), (at, y)], FAINT, 1.2, None)?;
         sheet.dot((at, y), 5.0, ink)?;
@@ -126,14 +129,15 @@ fn chart(
 
 pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
-    let height = (HEAD + UPPER + LOWER + FOOT) as u32;
+    let rows_below = if look.size.width >= WIDE { 1 } else { 2 };
+    let height = (HEAD + UPPER + LOWER * rows_below as f64 + FOOT) as u32;
     let heading = look.titled(|| format!("When and how to oil the {}", plan.machine));
     let note = "The end leak λ (at 80 °C and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the next spin; keep oil off the linings.";
     let describe = "Above: hours of riding until service is due, by end leak and with grease. Below: share of a dose kept by wait, cold and warm; grip of the lining by drops put on before a ride.";
     sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
         rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + UPPER })?;
-        let middle = LEFT_SHARE * sheet.width;
-        let (top, bottom) = (HEAD + UPPER, HEAD + UPPER + LOWER);
+        let below = Frame { left: 0.0, top: HEAD + UPPER, right: sheet.width, bottom: sheet.height - FOOT };
+        let below = below.split(rows_below, 3 - rows_below);
         let waits: Vec<String> = habit.kept.iter().map(|k| wait(k.0)).collect();
         let kept: Vec<Steps<'_>> = plan
             .habits
@@ -147,7 +151,7 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
             .collect();
         chart(
             sheet,
-            Frame { left: 0.0, top, right: middle, bottom },
+            below[0],
             (&format!("What is kept of {:.0} drops", plan.drops), "rest before the next spin", "kept, %"),
             &waits,
             &kept,
@@ -159,7 +163,7 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
         ];
         chart(
             sheet,
-            Frame { left: middle, top, right: sheet.width, bottom },
+            below[1],
             ("Too much, ridden 30 s later", "drops put on", "of a dry lining's grip; of the dose, %"),
             &drops,
             &doses,

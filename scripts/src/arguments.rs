@@ -112,6 +112,7 @@ pub struct Run {
 
 /// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Gather {
     /// the script that was run
     pub script: PathBuf,

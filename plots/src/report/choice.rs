@@ -16,8 +16,11 @@ impl Page {
     pub fn of_choice(choice: &Choice) -> Self {
         let mut sections = vec![
             figure("choice", crate::choice(choice, &Look::default())),
-            Section::new("The springs", vec![Block::Table(springs(choice))]),
-            Section::new("Why each is in or out", vec![Block::List(choice.springs.iter().map(reasons).collect())]),
+            Section::new("The springs", springs(choice)),
+            Section::new(
+                "Why each is in or out",
+                vec![Block::List(choice.springs.iter().map(|s| reasons(choice, s)).collect())],
+            ),
             assumed(&choice.assumed),
         ];
         sections.extend(ending(&choice.origin, &[], &choice.settings));
@@ -38,12 +41,15 @@ impl Page {
     }
 }
 
-fn reasons(spring: &Judged) -> Words {
+/// All reasons of the springs that are computed or the trade's; of the others what speaks against them, or else the first.
+fn reasons(choice: &Choice, spring: &Judged) -> Words {
     let verdict = if spring.fits { " fits: " } else { " does not fit: " };
-    Words::default().strong(&spring.name).plain(format!("{verdict}{}.", spring.reasons.join("; ")))
+    let told = [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&spring.name));
+    let count = if told { spring.reasons.len() } else { spring.against.max(1).min(spring.reasons.len()) };
+    Words::default().strong(&spring.name).plain(format!("{verdict}{}.", spring.reasons[..count].join("; ")))
 }
 
-fn springs(choice: &Choice) -> Table {
+fn springs(choice: &Choice) -> Vec<Block> {
     let all = &choice.springs;
     let numbers = |digits, of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Cell> {
         let values: Vec<f64> = all.iter().map(|s| s.found.as_ref().and_then(of).unwrap_or(f64::NAN)).collect();
@@ -58,31 +64,45 @@ fn springs(choice: &Choice) -> Table {
     let longest = all.iter().filter_map(lives).fold(1e-9, f64::max);
     let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(three(h), h / longest));
     let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by.clone()).map_or(Cell::Nothing, Cell::from);
-    let mut columns: Vec<(Head, Vec<Cell>)> = vec![
-        (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
-        (Head::words("fits"), all.iter().map(|s| if s.fits { "yes" } else { "no" }.into()).collect()),
-        (Head::of("margin", "rpm"), numbers(4, &|f| Some(f.margin / RPM))),
-        (Head::of("locks, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
-        (Head::of("slips if held below", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
-        (Head::of("launch", "s"), numbers(3, &|f| f.launch.time)),
-        (Head::of("slip heat", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
+    let named = || {
+        vec![
+            (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
+            (Head::words("fits"), all.iter().map(|s| if s.fits { "yes" } else { "no" }.into()).collect()),
+        ]
+    };
+    let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {
+        let row = |k: usize| Row { cells: columns.iter().map(|c| c.1[k].clone()).collect(), of: None };
+        let rows = (0..all.len()).map(row).collect();
+        Table::new(caption, columns.into_iter().map(|c| c.0).collect(), rows)
+    };
+    let (mut lasting, mut starting) = (named(), named());
+    lasting.extend([
+        (Head::of("margin", "rpm"), numbers(3, &|f| Some(f.margin / RPM))),
         (Head::temperature("lining, peak"), hot(|f| f.peaks.lining)),
         (Head::temperature("drum, peak"), hot(|f| f.peaks.drum)),
-        (Head::of("steepest start", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
+        (Head::temperature("bushing, peak"), hot(|f| f.peaks.bushing)),
         (Head::of("life", "h"), all.iter().map(bar).collect()),
         (Head::words("ended by"), all.iter().map(ended).collect()),
-    ];
+    ]);
+    starting.extend([
+        (Head::of("locks, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
+        (Head::of("slips if held below", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
+        (Head::of("start", "s"), numbers(2, &|f| f.launch.time)),
+        (Head::of("slip heat", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
+        (Head::of("steepest start", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
+    ]);
     if let Some(speed) = choice.crawl {
         let name = format!("slip heat, held at {} km/h", three(speed / KM_H));
-        columns.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
+        starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
     }
-    let row = |k: usize| Row { cells: columns.iter().map(|c| c.1[k].clone()).collect(), of: None };
-    let rows = (0..all.len()).map(row).collect();
-    let note = format!(
-        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Launch and slip heat: one start at full throttle on the slope. Peaks: {} of stop-and-go on the level from cold. Life: riding until the first part but the oil is at its limit, on assumed wear constants.",
+    let peaks = format!(
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on the level from cold. Life: riding until the first part but the oil is at its limit, on assumed wear constants.",
         hours(choice.simulated / HOUR)
     );
-    let heads = columns.into_iter().map(|c| c.0).collect();
-    Table::new("Every spring of the stock: those that fit by their lives, then the others by their speeds", heads, rows)
-        .note(note)
+    let start = "Start and slip heat: once at full throttle on the slope. Steepest start: from cold, locked within half a minute.";
+    let caption = "Every spring of the stock: those that fit by their lives, then the others by their speeds";
+    vec![
+        Block::Table(table(caption, lasting).note(peaks)),
+        Block::Table(table("How each starts and locks", starting).note(start)),
+    ]
 }

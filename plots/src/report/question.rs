@@ -82,8 +82,10 @@ impl Page {
         let about = other.question.trim_end_matches('?').to_owned();
         self.answer.push(Words::default().strong(other.question));
         self.answer.extend(other.answer);
-        let own = other.sections.into_iter().filter(|s| !ends(s));
-        let own = own.map(|s| Section { heading: format!("{about}: {}", s.heading.to_lowercase()), ..s });
+        // What was shown already, as the machine of the question before, is not shown again.
+        let shown = |s: &Section| self.sections.iter().any(|own| own.blocks == s.blocks);
+        let new: Vec<Section> = other.sections.into_iter().filter(|s| !ends(s) && !shown(s)).collect();
+        let own = new.into_iter().map(|s| Section { heading: format!("{about}: {}", s.heading.to_lowercase()), ..s });
         let at = self.sections.iter().position(ends).unwrap_or(self.sections.len());
         self.sections.splice(at..at, own);
     }

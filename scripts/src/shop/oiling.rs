@@ -55,7 +55,7 @@ pub(super) fn text(p: &OilPlan) -> String {
     let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
     text.extend(p.statement.iter().map(|s| wrapped(s, 2)));
     for table in [kept(p), doses(p), oils(p)] {
-        text += &format!("\n{table}");
+        text = text + "\n" + table.as_str();
     }
     text.push('\n');
     text.extend(p.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
