@@ -98,6 +98,7 @@ pub struct Run {
 
 /// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Gather {
     /// the script that was run
     pub script: PathBuf,
@@ -175,7 +176,7 @@ pub struct Draw {
 /// Write the page of a saved result.
 #[derive(Debug, Args)]
 pub struct Report {
-    /// record.json or fleet.json of an earlier run
+    /// a JSON result of an earlier run
     pub result: PathBuf,
     /// write the page to this file (its folder must exist)
     #[arg(long, value_name = "FILE.html")]
