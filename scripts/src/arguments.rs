@@ -318,7 +318,7 @@ pub struct Draw {
 /// Write the page of a saved result.
 #[derive(Debug, Args)]
 pub struct Report {
-    /// a result or an answer that was saved as JSON
+    /// a JSON result of an earlier run
     pub result: PathBuf,
     /// write the page to this file (its folder must exist)
     #[arg(long, value_name = "FILE.html")]
