@@ -4,6 +4,7 @@
 //! laws together as one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and leaves a [`record`].
 //! SI units throughout; conversions belong to the edge.
 
+pub mod calibrate;
 pub mod duty;
 pub mod fleet;
 pub mod horizon;
