@@ -7,6 +7,7 @@ mod axis;
 mod canvas;
 mod comparison;
 mod drawing;
+mod evidence;
 mod font;
 mod label;
 mod ledger;
@@ -18,6 +19,7 @@ mod reading;
 mod temperatures;
 
 pub use drawing::{DrawError, Drawing};
+pub use evidence::draw as draw_evidence;
 
 use slipsoak_engine::record::Record;
 

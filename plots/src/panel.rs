@@ -71,6 +71,14 @@ impl Frame {
 }
 
 impl Panel {
+    /// The scales of the chart in a frame, across and up.
+    pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
+        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
+        let right = frame.right - if self.second.is_some() { 66.0 } else { 18.0 };
+        let ends = (frame.left + 68.0, right - self.room);
+        (Axis::linear(self.x, ends), Axis::linear(self.y, (frame.bottom - 46.0, top)))
+    }
+
     /// Draws the chart into a frame.
     pub fn draw(&self, sheet: &Sheet<'_>, frame: Frame) -> Result<(), DrawError> {
         let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
@@ -78,7 +86,7 @@ impl Panel {
         let right = frame.right - if self.second.is_some() { 66.0 } else { 18.0 };
         let bottom = frame.bottom - 46.0;
         let end = right - self.room;
-        let (x, y) = (Axis::linear(self.x, (left, end)), Axis::linear(self.y, (bottom, top)));
+        let (x, y) = self.axes(frame);
         self.head(sheet, (left, frame.top + 13.0), right)?;
         let foot = if self.second.is_some() { right } else { end };
         let tick = Type::of(LETTERS[3]);

@@ -113,6 +113,9 @@ pub enum Trouble {
     /// the journal of a long study
     #[error(transparent)]
     Journal(#[from] crate::journal::Unjournalled),
+    /// what worn parts do not tell
+    #[error(transparent)]
+    Learning(#[from] crate::calibrate::Unlearned),
     /// a fleet whose duty does not say how far
     #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
     Unrepeated {
@@ -160,6 +163,7 @@ impl Trouble {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
             Self::After { trouble, .. } | Self::Clutch { trouble, .. } => trouble.exit_code(),
+            Self::Learning(crate::calibrate::Unlearned::NoData | crate::calibrate::Unlearned::Path { .. }) => 2,
             Self::NoOut | Self::NoFleet { .. } => 2,
             _ => 1,
         }

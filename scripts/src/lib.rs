@@ -1,13 +1,18 @@
 //! The program: a script is read, checked and planned; its runs are made; the record is written.
 
 pub mod arguments;
+pub mod calibrate;
+pub mod calibration;
+pub mod columns;
 pub mod diagnose;
 mod dictionary;
 pub mod fence;
 pub mod files;
 pub mod fleet;
+pub mod inspections;
 pub mod interpreter;
 pub mod journal;
+pub mod learning;
 pub mod mishap;
 pub mod output;
 pub mod plan;
@@ -43,7 +48,9 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         }
         Command::Draw(draw) => perform_draw(draw),
         Command::Settings => Ok(table::settings()),
-        Command::Schema => Ok(output::schema()),
+        Command::Calibrate(asked) => calibrate::perform(asked),
+        Command::Schema { document } if document == "calibration" => Ok(calibration::schema()),
+        Command::Schema { .. } => Ok(output::schema()),
     }
 }
 

@@ -112,7 +112,9 @@ impl Folder {
             if !empty && !replace {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
-            if !empty && !["record.json", "fleet.json"].iter().any(|name| wanted.join(name).is_file()) {
+            if !empty
+                && !["record.json", "fleet.json", "calibration.json"].iter().any(|name| wanted.join(name).is_file())
+            {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }
         }

@@ -67,6 +67,9 @@ pub enum Refusal {
     /// a trace that cannot be followed
     #[error(transparent)]
     Trace(#[from] Malformed),
+    /// a calibration that cannot be used
+    #[error(transparent)]
+    Calibration(#[from] crate::calibration::Unusable),
     /// the engine's refusal
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),

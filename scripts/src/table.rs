@@ -18,6 +18,11 @@ fn table(heads: &[&str]) -> Table {
     table
 }
 
+/// A table of that head, for other commands to fill.
+pub fn plain(heads: &[&str]) -> Table {
+    table(heads)
+}
+
 /// One row per run.
 pub fn results(record: &Record) -> String {
     let mut all =

@@ -135,6 +135,13 @@ pub static WORDS: &[Word] = &[
         "the machine of a fleet, one setting of it spread; settings with the same draw vary together",
         r#"let real = cart.spread("motor.idle", uniform(75.rpm));"#,
     ),
+    word(
+        M,
+        "calibrated",
+        "(name)",
+        "the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread as far as the data leave them open",
+        r#"let real = cart.calibrated("trail-cart-calibration");"#,
+    ),
     word(M, "oiled", "(oil)", "the machine with another oil in its bushing", r#"let thin = cart.oiled("SAE 20");"#),
     word(
         M,

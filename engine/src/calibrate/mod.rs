@@ -5,11 +5,15 @@
 //! [`separate`] says beforehand which constants the data cannot tell, or cannot tell apart.
 
 mod constant;
+mod document;
 mod fitting;
+mod inspection;
 mod level;
 mod separation;
 
 pub use constant::{Constant, Scale};
+pub use document::{Calibration, Evidence, Learned, Quality, Reading, RunningIn, Source};
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
+pub use inspection::{Manner, Quantity, Way, When, run_in};
 pub use level::share_level;
 pub use separation::{Inseparable, separate, strongest};

@@ -9,6 +9,7 @@ mod lifetime;
 mod recorder;
 mod ride;
 mod service;
+mod standing;
 mod warnings;
 
 pub use channels::channels;
@@ -16,3 +17,4 @@ pub use culprit::Culprit;
 pub use lifetime::{Log, Until};
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation};
+pub use standing::Standing;
