@@ -62,8 +62,7 @@ fn scattered(exact: &[Read], repeat: u64) -> (Vec<Read>, [f64; 2]) {
     let one = |(i, read): (usize, &Read)| {
         let manner = read.quantity.manner();
         let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
-        let lost =
-            READ.iter().position(|q| *q == read.quantity).map_or(0.0, |k| depths[k] * run_in(running, FADES));
+        let lost = READ.iter().position(|q| *q == read.quantity).map_or(0.0, |k| depths[k] * run_in(running, FADES));
         let level = manner.level * normal(repeat, &format!("level {} {}", read.clutch, manner.name));
         let value = read.value - lost + level + manner.gauge * normal(repeat, &format!("reading {i}"));
         Read { value, ..read.clone() }

@@ -10,6 +10,7 @@ mod drawing;
 mod evidence;
 mod font;
 mod label;
+mod launches;
 mod ledger;
 mod life;
 mod oil;
@@ -20,6 +21,7 @@ mod temperatures;
 
 pub use drawing::{DrawError, Drawing};
 pub use evidence::draw as draw_evidence;
+pub use launches::{Launches, draw as draw_launches};
 
 use slipsoak_engine::record::Record;
 

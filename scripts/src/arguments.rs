@@ -33,6 +33,8 @@ pub enum Command {
     Sheet(Sheet),
     /// Learn wear, leak and heat constants from worn parts and thermocouple logs
     Calibrate(Calibrate),
+    /// Follow a recorded ride: clean it, count its launches and what each costs the lining
+    Retrace(Retrace),
     /// Draw figures from a record
     Draw(Draw),
     /// List every setting of a machine with its range and how sure its default is
@@ -174,6 +176,31 @@ pub struct Calibrate {
     /// run so many machines at once; the result does not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+}
+
+/// Follow a recorded ride.
+#[derive(Debug, Args)]
+pub struct Retrace {
+    /// speeds: CSV with `time [s]` and `speed [km/h]`, or a GPX 1.1 track with times
+    pub recording: PathBuf,
+    /// a parts file, or `standard` for the built-in machine
+    #[arg(long, value_name = "PART", default_value = "standard")]
+    pub machine: PathBuf,
+    /// change a setting: --set "vehicle.ratio=5.2"; may be repeated
+    #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
+    pub settings: Vec<(String, String)>,
+    /// write retraced.json, cleaned.csv and the figure into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// replace an earlier result in that folder
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+    /// write no figure
+    #[arg(long)]
+    pub no_pictures: bool,
+    /// print JSON in SI units
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Draw figures from a record.

@@ -113,6 +113,9 @@ pub enum Trouble {
     /// the journal of a long study
     #[error(transparent)]
     Journal(#[from] crate::journal::Unjournalled),
+    /// a table of measurements or a recording
+    #[error(transparent)]
+    Measured(#[from] crate::columns::Unreadable),
     /// what worn parts do not tell
     #[error(transparent)]
     Learning(#[from] crate::calibrate::Unlearned),

@@ -9,6 +9,7 @@ mod dictionary;
 pub mod fence;
 pub mod files;
 pub mod fleet;
+pub mod geodesic;
 pub mod inspections;
 pub mod interpreter;
 pub mod journal;
@@ -16,7 +17,9 @@ pub mod learning;
 pub mod mishap;
 pub mod output;
 pub mod plan;
+pub mod recording;
 pub mod refusal;
+pub mod retrace;
 pub mod ride;
 pub mod sheet;
 pub mod spelling;
@@ -49,6 +52,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Draw(draw) => perform_draw(draw),
         Command::Settings => Ok(table::settings()),
         Command::Calibrate(asked) => calibrate::perform(asked),
+        Command::Retrace(asked) => retrace::perform(asked),
         Command::Schema { document } if document == "calibration" => Ok(calibration::schema()),
         Command::Schema { .. } => Ok(output::schema()),
     }

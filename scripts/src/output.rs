@@ -113,7 +113,9 @@ impl Folder {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
             if !empty
-                && !["record.json", "fleet.json", "calibration.json"].iter().any(|name| wanted.join(name).is_file())
+                && !["record.json", "fleet.json", "calibration.json", "retraced.json"]
+                    .iter()
+                    .any(|name| wanted.join(name).is_file())
             {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }

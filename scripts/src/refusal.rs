@@ -67,6 +67,9 @@ pub enum Refusal {
     /// a trace that cannot be followed
     #[error(transparent)]
     Trace(#[from] Malformed),
+    /// a recording that cannot be read
+    #[error(transparent)]
+    Recording(#[from] crate::columns::Unreadable),
     /// a calibration that cannot be used
     #[error(transparent)]
     Calibration(#[from] crate::calibration::Unusable),

@@ -63,6 +63,13 @@ pub static WORDS: &[Word] = &[
     ),
     word(
         S,
+        "recording",
+        "(name)",
+        "reads a recorded ride, NAME.csv or NAME.gpx, cleans it and prints what that changed; to be followed like a trace",
+        r#"let ridden = recording("ece15.csv");"#,
+    ),
+    word(
+        S,
         "duty",
         "(name, function)",
         "names a duty: a function that is given a ride",
