@@ -65,6 +65,11 @@ pub enum Unlearned {
     /// the data do not tell
     #[error("{0}. What would tell: {1}")]
     Inseparable(Inseparable, String),
+    /// a constant at the end of its range
+    #[error(
+        "the data push {path} to {value}, the end of what it can be: they contradict this machine under this duty; check their units, the duty and its name, and what else differed"
+    )]
+    AtItsEnd { path: String, value: String },
     /// no fit
     #[error("{0}")]
     Unfitted(String),
@@ -289,21 +294,30 @@ fn told(
         Unfitted::Unpredicted(failure) => Trouble::from(failure),
         other => Unlearned::Unfitted(other.to_string()).into(),
     })?;
+    for (p, value) in lesson.sought.iter().zip(&fitted.values) {
+        if !(*value > p.least * 1.001 && *value < p.most * 0.999) {
+            let value = show(value.clamp(p.least, p.most), p.dimension);
+            return Err(Unlearned::AtItsEnd { path: p.path.to_owned(), value }.into());
+        }
+    }
     separable(&fitted.values)?;
     let among = among_clutches(lesson, &fitted)?;
     let n = lesson.sought.len();
     let learned = |(k, p): (usize, &&'static Parameter)| {
         let before_factor = learning::learnable().find(|l| l.0 == p.path).map_or(1.0, |l| l.1);
         let factor = |deviation: f64| (NINETY_FIVE * deviation).exp();
+        // The mean of few clutches is not that of all.
+        let (differ, clutches) = among[k];
+        let error = fitted.errors[k].hypot(differ / clutches.sqrt());
         Learned {
             path: p.path.to_owned(),
             unit: p.dimension.unit().to_owned(),
             before: (p.of)(&lesson.machine),
             before_factor,
             value: fitted.values[k],
-            factor: factor(fitted.errors[k]),
-            clutches_factor: factor(among[k]),
-            spread: factor(fitted.errors[k].hypot(among[k])),
+            factor: factor(error),
+            clutches_factor: factor(differ),
+            spread: factor(error.hypot(differ)),
             from: sources_of(lesson, p.path),
         }
     };
@@ -351,35 +365,31 @@ fn sources_of(lesson: &Lesson, path: &str) -> Vec<String> {
 }
 
 /// Standard deviation of each constant's logarithm from clutch to clutch, by the method of moments: the variance of the
-/// clutches' own best values less what their readings scatter. 0 for fewer than three clutches.
-fn among_clutches(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<f64>, Trouble> {
+/// clutches' own best values less what their readings scatter; and how many clutches told it. 0 for fewer than three.
+fn among_clutches(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<(f64, f64)>, Trouble> {
     use slipsoak_engine::calibrate::Measured;
     let residuals = lesson.residuals(&fitted.values)?;
     let slopes = lesson.slopes(&fitted.values)?;
-    let clutch = |i: usize| {
-        let mut reads = lesson.inspected.iter().flat_map(|g| &g.reads);
-        reads.nth(i).map(|r| r.clutch.clone())
-    };
-    let names: Vec<Option<String>> = (0..residuals.len()).map(clutch).collect();
+    let reads: Vec<&crate::inspections::Read> = lesson.inspected.iter().flat_map(|g| &g.reads).collect();
     let one = |k: usize| {
         let mut own: BTreeMap<&String, (f64, f64)> = BTreeMap::new();
-        for ((name, r), slope) in names.iter().zip(&residuals).zip(&slopes[k]) {
+        // Only by what it shows in: what the others leave in theirs is not its doing.
+        let shows = reads.iter().zip(residuals.iter().zip(&slopes[k]));
+        for (read, (r, slope)) in shows.filter(|(read, _)| read.quantity.manner().teaches == lesson.sought[k].path) {
             let along = slope * fitted.values[k];
-            if let Some(name) = name.as_ref().filter(|_| along != 0.0) {
-                let sums = own.entry(name).or_default();
-                *sums = (sums.0 - along * r, sums.1 + along * along);
-            }
+            let sums = own.entry(&read.clutch).or_default();
+            *sums = (sums.0 - along * r, sums.1 + along * along);
         }
         // Only clutches whose readings say more of it than nothing: known to a factor of e or better.
         let steps: Vec<(f64, f64)> = own.values().filter(|s| s.1 > 1.0).map(|s| (s.0 / s.1, 1.0 / s.1)).collect();
         let count = steps.len() as f64;
         if steps.len() < 3 {
-            return 0.0;
+            return (0.0, 1.0);
         }
         let mean = steps.iter().map(|s| s.0).sum::<f64>() / count;
         let seen = steps.iter().map(|s| (s.0 - mean).powi(2)).sum::<f64>() / (count - 1.0);
         let scatter = steps.iter().map(|s| s.1).sum::<f64>() / count;
-        (seen - scatter).max(0.0).sqrt()
+        ((seen - scatter).max(0.0).sqrt(), count)
     };
     Ok((0..lesson.sought.len()).map(one).collect())
 }
@@ -567,7 +577,8 @@ fn text(told: &Told) -> String {
     }
     let q = &c.quality;
     let wider = if q.widened > 1.05 {
-        format!("; they scatter more than stated, so the errors were widened {:.2} times", q.widened)
+        let doubt = if q.widened > 2.0 { " (so much that the duty or a unit may be wrong)" } else { "" };
+        format!("; readings scatter more than stated, so the errors were widened {:.2} times{doubt}", q.widened)
     } else {
         String::new()
     };

@@ -18,6 +18,9 @@ const GAP: f64 = 10.0;
 const WANDER: f64 = 0.7;
 /// Densest points that are kept as they are, s.
 const DENSEST: f64 = 0.5;
+/// Half the time over which positions are evened out, s, and how far a straight line may then miss the speed, m/s. Assumed.
+const EVEN: f64 = 2.0;
+const STRAIGHT: f64 = 0.25;
 /// Longest recording, s.
 const LONGEST: f64 = 2.0 * 86400.0;
 
@@ -40,6 +43,10 @@ pub struct Report {
     pub standing: u64,
     /// points joined into one a second
     pub joined: u64,
+    /// evened out over 2 s to either side, since positions jitter: greatest change of speed, m/s
+    pub evened: f64,
+    /// points that a straight line between their neighbours meets within 0.25 m/s: left to it
+    pub straightened: u64,
     /// points of the trace
     pub kept: u64,
     /// time taken off at the start so that it begins at 0, s
@@ -89,6 +96,14 @@ fn rising<T: Copy>(points: Vec<(u64, f64, T)>, report: &mut Report) -> Vec<(u64,
     kept
 }
 
+/// Counts the gaps between times.
+fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Report) {
+    for wide in times.clone().zip(times.skip(1)).map(|(a, b)| b - a).filter(|wide| *wide > GAP) {
+        report.gaps += 1;
+        report.gap_time += wide;
+    }
+}
+
 fn from_speeds(file: &str, text: &str, report: &mut Report) -> Result<Vec<Point>, Unreadable> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
     let columns = Columns::read(file, text, &["time", "speed"], dimension)?;
@@ -111,7 +126,9 @@ fn from_speeds(file: &str, text: &str, report: &mut Report) -> Result<Vec<Point>
         points.push((row.0, time, speed));
     }
     report.points = points.len() as u64;
-    Ok(rising(points, report))
+    let points = rising(points, report);
+    gaps(points.iter().map(|p| p.1), report);
+    Ok(points)
 }
 
 /// Speed between successive positions, at the middle of each step, and standing at the ends.
@@ -149,6 +166,7 @@ fn from_positions(file: &str, text: &str, report: &mut Report) -> Result<Vec<Poi
     }
     report.points = places.len() as u64;
     let places = rising(places, report);
+    gaps(places.iter().map(|p| p.1), report);
     let middle = |pair: &[(u64, f64, (f64, f64))]| {
         let step = pair[1].1 - pair[0].1;
         (pair[1].0, 0.5 * (pair[0].1 + pair[1].1), distance(pair[0].2, pair[1].2) / step)
@@ -221,6 +239,10 @@ fn clean(file: &str, points: Vec<Point>, positions: bool, mut report: Report) ->
         return Err(Unreadable::Empty { file: file.to_owned(), what: "ride: fewer than two usable points are left" });
     }
     if positions {
+        let even = even(&sound);
+        let changes = sound.iter().zip(&even).map(|(a, b)| (a.2 - b.2).abs());
+        report.evened = changes.fold(0.0, f64::max);
+        sound = even;
         let slow = sound.iter_mut().filter(|p| p.2 > 0.0 && p.2 < WANDER);
         for point in slow {
             point.2 = 0.0;
@@ -230,10 +252,6 @@ fn clean(file: &str, points: Vec<Point>, positions: bool, mut report: Report) ->
     let start = sound[0].1;
     report.shifted = start;
     let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.1 - start, p.2)).collect();
-    for pair in trace.windows(2).filter(|pair| pair[1].0 - pair[0].0 > GAP) {
-        report.gaps += 1;
-        report.gap_time += pair[1].0 - pair[0].0;
-    }
     let length = trace[trace.len() - 1].0;
     if length > LONGEST {
         let why = format!(
@@ -248,10 +266,48 @@ fn clean(file: &str, points: Vec<Point>, positions: bool, mut report: Report) ->
         trace = each_second(&trace);
         report.joined = (before - trace.len()) as u64;
     }
+    if positions || report.joined > 0 {
+        let before = trace.len();
+        trace = straight(&trace);
+        report.straightened = (before - trace.len()) as u64;
+    }
     report.kept = trace.len() as u64;
     report.duration = trace[trace.len() - 1].0;
     report.distance = trace.windows(2).map(|p| 0.5 * (p[0].1 + p[1].1) * (p[1].0 - p[0].0)).sum();
     Ok((Trace { points: trace }, report))
+}
+
+/// Means over a little time to either side, as far as that is the same on both and crosses no gap. The ends stay.
+fn even(points: &[Point]) -> Vec<Point> {
+    let near = |k: usize, j: usize| (points[k].1 - points[j].1).abs() <= EVEN;
+    let one = |k: usize| {
+        let most = k.min(points.len() - 1 - k);
+        let reach = (1..=most).take_while(|r| near(k, k - r) && near(k, k + r)).last().unwrap_or(0);
+        let own = &points[k - reach..=k + reach];
+        (points[k].0, points[k].1, own.iter().map(|p| p.2).sum::<f64>() / own.len() as f64)
+    };
+    (0..points.len()).map(one).collect()
+}
+
+/// Few points whose straight lines miss no other by more than allowed, nor any that stands: split at the worst, again and
+/// again.
+fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let miss = |from: usize, to: usize, k: usize| {
+        let (first, last, p) = (points[from], points[to], points[k]);
+        let line = first.1 + (last.1 - first.1) * (p.0 - first.0) / (last.0 - first.0);
+        // Standing is standing: a line that creeps through it is no rest.
+        if p.1 == 0.0 && line > 0.0 { f64::INFINITY } else { (p.1 - line).abs() }
+    };
+    let mut kept = vec![0];
+    let mut ends = vec![points.len() - 1];
+    while let (Some(&from), Some(&to)) = (kept.last(), ends.last()) {
+        let misses = (from + 1..to).map(|k| (k, miss(from, to, k)));
+        match misses.max_by(|a, b| a.1.total_cmp(&b.1)) {
+            Some((k, far)) if far > STRAIGHT => ends.push(k),
+            _ => kept.extend(ends.pop()),
+        }
+    }
+    kept.into_iter().map(|k| points[k]).collect()
 }
 
 /// One point a second: the mean of those within half a second of it. The ends stay.
@@ -286,7 +342,14 @@ impl Report {
         say(self.jumps, "faster than 40 m/s or changing speed by more than 12 m/s²: left out");
         say(self.standing, "slower than a wandering position (0.7 m/s): taken as standing");
         say(self.joined, "joined with their neighbours into one a second");
+        say(self.straightened, "met by a straight line between their neighbours within 0.25 m/s: left to it");
         say(self.gaps, &format!("gaps longer than 10 s, {:.0} s together: bridged by a straight line", self.gap_time));
+        if self.evened > 0.0 {
+            all.push(format!(
+                "  positions jitter: evened out over 2 s to either side, by {:.1} m/s at most",
+                self.evened
+            ));
+        }
         if self.first_left_out > 0 {
             all.push(format!("  the first point left out is on line {}", self.first_left_out));
         }
@@ -340,8 +403,8 @@ mod tests {
             text += &format!("{t},{}\n", 5.0 + 3.0 * (t / 10.0).sin());
         }
         let (trace, report) = read("ride.csv", &text).unwrap();
-        assert_eq!(trace.points.len(), 61);
         assert_eq!(report.joined, 540);
+        assert_eq!(trace.points.len() as u64 + report.straightened, 61);
         // ∫ 5 + 3 sin(t/10) over 60 s.
         let exact = 300.0 + 30.0 * (1.0 - 6.0_f64.cos());
         assert!((report.distance / exact - 1.0).abs() < 2e-3, "{} for {exact}", report.distance);
