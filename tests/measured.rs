@@ -110,7 +110,7 @@ fn a_calibration_that_is_none_is_refused_with_its_place() {
         "let cart = machine(\"standard\").calibrated(\"c\");\ncompare(cart, duty(\"d\", |ride| ride.idle(1.s)));\n",
     )
     .expect("written");
-    let shipped = fs::read_to_string("scripts/parts/trail-cart-calibration.json").expect("shipped");
+    let shipped = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");
     let changed = |from: &str, to: &str| {
         assert!(shipped.contains(from), "{from}");
         shipped.replacen(from, to, 1)
@@ -231,7 +231,7 @@ fn the_shipped_calibration_fits_its_schema_and_the_schema_is_shipped() {
     let shipped = fs::read_to_string("scripts/calibration.schema.json").expect("the schema is shipped");
     assert_eq!(shipped, slipsoak::calibration::schema());
     let schema: serde_json::Value = serde_json::from_str(&shipped).expect("JSON");
-    let text = fs::read_to_string("scripts/parts/trail-cart-calibration.json").expect("shipped");
+    let text = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");
     let calibration: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     assert!(jsonschema::is_valid(&schema, &calibration));
     assert!(slipsoak::calibration::read("trail-cart-calibration.json", &text).is_ok());

@@ -75,6 +75,19 @@ pub enum Unlearned {
     Unfitted(String),
 }
 
+impl Unlearned {
+    /// 2 where the command line is wrong, 1 where a value is.
+    pub fn exit_code(&self) -> u8 {
+        if matches!(self, Self::NoData | Self::Path { .. }) { 2 } else { 1 }
+    }
+}
+
+impl From<Unlearned> for Trouble {
+    fn from(unlearned: Unlearned) -> Self {
+        Self::Learning(Box::new(unlearned))
+    }
+}
+
 /// Everything that is told of one calibration.
 #[derive(Clone, Debug, Serialize)]
 pub struct Told {

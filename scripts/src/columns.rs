@@ -21,8 +21,8 @@ pub enum Unreadable {
     #[error("{file}, line {line}: {what}")]
     Missing { file: String, line: u64, what: String },
     /// no unit, or a wrong one
-    #[error("{file}, line {line}, column `{column}`: {given}; write `{column} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()))]
-    Unit { file: String, line: u64, column: String, given: String, known: String, suggestion: Option<String> },
+    #[error("{file}, line {line}, column `{column}`: {given}")]
+    Unit { file: String, line: u64, column: String, given: String },
     /// a deviation that is none
     #[error(
         "{file}, line {line}, column `{column}`: `{given}` is no standard deviation; after ± stands a number above 0 in the column's unit"
@@ -42,6 +42,12 @@ pub enum Unreadable {
     /// nothing in it
     #[error("{file} holds no {what}")]
     Empty { file: String, what: &'static str },
+}
+
+impl From<Unreadable> for crate::Trouble {
+    fn from(unreadable: Unreadable) -> Self {
+        Self::Measured(Box::new(unreadable))
+    }
 }
 
 /// One column's head.
@@ -178,17 +184,14 @@ fn read_head(
         return Ok(Head { name: name.to_owned(), unit: None, deviation: None });
     };
     let fits = || UNITS.iter().filter(|u| u.dimension == kind);
-    let bad = |given: String, suggestion| Unreadable::Unit {
-        file: file(),
-        line,
-        column: name.to_owned(),
-        given,
-        known: fits().map(|u| u.texts[0]).collect::<Vec<_>>().join(", "),
-        suggestion,
+    let bad = |given: &str, suggestion: Option<String>| {
+        let known = fits().map(|u| u.texts[0]).collect::<Vec<_>>().join(", ");
+        let given = format!("{given}; write `{name} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()));
+        Unreadable::Unit { file: file(), line, column: name.to_owned(), given }
     };
-    let given = unit.ok_or_else(|| bad("the head gives no unit".to_owned(), None))?;
+    let given = unit.ok_or_else(|| bad("the head gives no unit", None))?;
     let unit = fits().find(|u| u.texts.contains(&given)).ok_or_else(|| {
-        bad(format!("`{given}` is no unit of it"), nearest(given, fits().flat_map(|u| u.texts).copied()))
+        bad(&format!("`{given}` is no unit of it"), nearest(given, fits().flat_map(|u| u.texts).copied()))
     })?;
     let number = |text: &str| {
         let value = text.parse::<f64>().ok().filter(|v| *v > 0.0 && v.is_finite());

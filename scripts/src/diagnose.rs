@@ -115,10 +115,10 @@ pub enum Trouble {
     Journal(#[from] crate::journal::Unjournalled),
     /// a table of measurements or a recording
     #[error(transparent)]
-    Measured(#[from] crate::columns::Unreadable),
+    Measured(Box<crate::columns::Unreadable>),
     /// what worn parts do not tell
     #[error(transparent)]
-    Learning(#[from] crate::calibrate::Unlearned),
+    Learning(Box<crate::calibrate::Unlearned>),
     /// a fleet whose duty does not say how far
     #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
     Unrepeated {
@@ -166,7 +166,7 @@ impl Trouble {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
             Self::After { trouble, .. } | Self::Clutch { trouble, .. } => trouble.exit_code(),
-            Self::Learning(crate::calibrate::Unlearned::NoData | crate::calibrate::Unlearned::Path { .. }) => 2,
+            Self::Learning(unlearned) => unlearned.exit_code(),
             Self::NoOut | Self::NoFleet { .. } => 2,
             _ => 1,
         }

@@ -241,7 +241,9 @@ impl Lesson {
         let mut columns = self.slopes(constants)?;
         for (k, column) in columns.iter_mut().enumerate() {
             if k < self.sought.len() {
-                column.iter_mut().for_each(|s| *s *= constants[k]);
+                for slope in column.iter_mut() {
+                    *slope *= constants[k];
+                }
             }
             for (j, quantity) in self.running_in.iter().enumerate() {
                 let own = k == self.sought.len() + j;

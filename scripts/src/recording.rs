@@ -68,7 +68,7 @@ pub fn read(file: &str, text: &str) -> Result<(Trace, Report), Unreadable> {
     let positions = file.to_lowercase().ends_with(".gpx");
     let points =
         if positions { from_positions(file, text, &mut report)? } else { from_speeds(file, text, &mut report)? };
-    clean(file, points, positions, report)
+    clean(file, &points, positions, report)
 }
 
 fn leave_out(report: &mut Report, line: u64) {
@@ -222,7 +222,7 @@ fn reachable(from: &Point, to: &Point) -> bool {
     (to.2 - from.2).abs() <= HARDEST * (to.1 - from.1) + 0.5
 }
 
-fn clean(file: &str, points: Vec<Point>, positions: bool, mut report: Report) -> Result<(Trace, Report), Unreadable> {
+fn clean(file: &str, points: &[Point], positions: bool, mut report: Report) -> Result<(Trace, Report), Unreadable> {
     let mut sound: Vec<Point> = vec![];
     for (k, point) in points.iter().enumerate() {
         let before = sound.last().is_none_or(|last| reachable(last, point));
@@ -363,6 +363,7 @@ impl Report {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::fmt::Write;
 
     #[test]
     fn times_are_those_of_the_calendar() {
@@ -400,7 +401,7 @@ mod tests {
         let mut text = String::from("time [s],speed [m/s]\n");
         for k in 0..=600 {
             let t = 0.1 * f64::from(k);
-            text += &format!("{t},{}\n", 5.0 + 3.0 * (t / 10.0).sin());
+            writeln!(text, "{t},{}", 5.0 + 3.0 * (t / 10.0).sin()).unwrap();
         }
         let (trace, report) = read("ride.csv", &text).unwrap();
         assert_eq!(report.joined, 540);

@@ -133,8 +133,8 @@ fn retraced(run: &Run, trace: &Trace, recording: Report) -> Retraced {
 
 /// Of each launch: engagement, setting off, end of slipping, and whether it locked.
 fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
-    let (mut all, mut engaged, mut under_way): (Vec<(f64, f64, f64, bool)>, Option<f64>, Option<(f64, f64)>) =
-        (vec![], None, None);
+    let mut all = vec![];
+    let (mut engaged, mut under_way): (Option<f64>, Option<(f64, f64)>) = (None, None);
     for event in &run.events {
         match event.what.as_str() {
             "engages" => engaged = Some(event.time),

@@ -42,6 +42,7 @@ impl Quantity {
 
     /// How it is read.
     pub fn manner(self) -> Manner {
+        use Dimension::{AngularSpeed, Length, Mass};
         const RPM: f64 = std::f64::consts::PI / 30.0;
         let row = |name, dimension, gauge, level, running_in, teaches| Manner {
             name,
@@ -51,7 +52,6 @@ impl Quantity {
             running_in,
             teaches,
         };
-        use Dimension::{AngularSpeed, Length, Mass};
         match self {
             Self::Washer => row("washer", Length, 10e-6, 38e-6, 15e-6, "washer.wear_oiled"),
             Self::Bushing => row("bushing", Length, 5e-6, 10e-6, -3e-6, "bushing.wear_oiled"),
