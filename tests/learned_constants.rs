@@ -91,8 +91,8 @@ fn known_constants_come_back_from_noisy_readings() {
         assert!(off.abs() < 4.0, "{} is off by {off} errors: {found:?}", known[k].name);
     }
     // The data teach: every constant is told far better than before.
-    for k in 0..2 {
-        assert!(found.errors[k] < 0.5 * known[k].known.expect("a prior"), "{}: {found:?}", known[k].name);
+    for (own, error) in known.iter().zip(&found.errors).take(2) {
+        assert!(*error < 0.5 * own.known.expect("a prior"), "{}: {found:?}", own.name);
     }
 }
 
@@ -154,5 +154,4 @@ fn stated_90_percent_intervals_hold_the_truth_85_to_95_times_in_100() {
     assert!((0.85..=0.95).contains(&all), "{inside:?}");
     // One constant's count scatters by √(0.9·0.1/200) = 2.1 %: two and a half of those about 90 %.
     assert!(inside.iter().all(|count| (share(*count) - 0.9).abs() < 0.053), "{inside:?}");
-    println!("{inside:?}");
 }
