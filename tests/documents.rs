@@ -19,11 +19,12 @@ fn every_path_that_the_documents_name_exists() {
 }
 
 #[test]
-fn the_shipped_schema_is_the_records() {
-    let shipped = std::fs::read_to_string("scripts/record.schema.json").expect("the schema is shipped");
-    let made =
-        assert_cmd::Command::cargo_bin("slipsoak").expect("the program").arg("schema").output().expect("it runs");
-    assert_eq!(shipped, String::from_utf8(made.stdout).expect("text"));
+fn the_shipped_schemas_are_those_of_the_results() {
+    for kind in ["record", "fleet", "sweep", "influence"] {
+        let shipped = std::fs::read_to_string(format!("scripts/{kind}.schema.json")).expect("the schema is shipped");
+        let made = assert_cmd::Command::new(env!("CARGO_BIN_EXE_slipsoak")).args(["schema", kind]).output();
+        assert!(shipped.as_bytes() == made.expect("it runs").stdout, "`slipsoak schema {kind}` has changed");
+    }
 }
 
 /// Copies the files of a folder of the project to the same place below another.
@@ -61,6 +62,6 @@ fn the_readmes_first_command_runs_as_printed_and_writes_what_it_promises() {
     written.sort();
     let count = |end: &str| written.iter().filter(|name| name.ends_with(end)).count();
     assert!(written.contains(&"record.json".to_owned()), "{written:?}");
-    assert_eq!((count(".csv"), count(".svg"), count(".png"), written.len()), (7, 4, 4, 16), "{written:?}");
-    assert!(readme.contains("a CSV for each run and four figures as SVG and PNG into `out`"));
+    assert_eq!((count(".csv"), count(".svg"), count(".png"), written.len()), (7, 9, 9, 26), "{written:?}");
+    assert!(readme.contains("a CSV for each run and nine figures as SVG and PNG into `out`"));
 }

@@ -154,3 +154,22 @@ fn a_closure_may_use_the_ride_and_read_it() {
     let text = "fn d(ride) { [10, 20].for_each(|| if ride.fill > 0.1 { ride.idle(this); }); }";
     assert_eq!(only_run(&format!("{text} {COMPARE}")).duration, 30.0);
 }
+
+/// A spring below the idle drags, and the hotter the further it lies below; above the idle the idle hardly matters.
+#[test]
+fn the_sweep_of_springs_and_idles_cooks_where_the_idle_lies_above_the_spring() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-sweep.rhai");
+    let script = Script::read(&path).unwrap();
+    assert!(script.text.starts_with("// "));
+    let settings = [("minutes", 4.0), ("springs", 3.0), ("idles", 3.0)].map(|(name, v)| (name.to_owned(), v)).into();
+    let folder = tempfile::tempdir().unwrap();
+    let asked = slipsoak::campaign::asked(&script, &settings, Limits::default(), (1, 1)).unwrap();
+    let Some(slipsoak::campaign::Asked::Sweep(sweep)) = asked else { panic!("a sweep") };
+    let found = slipsoak::campaign::run(&sweep, &folder.path().join("journal"), None, |_| (), || ()).unwrap();
+    let sweep = slipsoak::campaign::Campaign::together(&sweep, found);
+    assert_eq!(sweep.axes.iter().map(|a| a.labels.len()).collect::<Vec<_>>(), [3, 3]);
+    // Springs of 1600, 1900 and 2200 rpm on idles of 1500, 1700 and 1900 rpm.
+    let peak = |spring, idle| sweep.at(&[spring, idle]).unwrap().summary.lining_peak;
+    assert!(peak(0, 0) + 30.0 < peak(0, 1) && peak(0, 1) + 30.0 < peak(0, 2), "{:?}", sweep.rows);
+    assert!((peak(2, 0) - peak(2, 2)).abs() < 2.0, "{:?}", sweep.rows);
+}

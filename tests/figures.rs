@@ -18,6 +18,7 @@ fn record(names: &[&str]) -> Record {
         program: "slipsoak".to_owned(),
         script: "test".to_owned(),
         script_hash: String::new(),
+        script_text: String::new(),
         title: "Which <one> & why?".to_owned(),
         parameters: std::collections::BTreeMap::default(),
         seeds: vec![],
@@ -31,7 +32,7 @@ fn every_figure_names_every_variant_and_its_units() {
     let r = record(&["soft", "<script>"]);
     for (figure, wanted) in [
         (Figure::Temperatures, ["temperature, °C (°F)", "lining surface", "minutes"]),
-        (Figure::Oil, ["oil fill", "flung", "nobody has measured it"]),
+        (Figure::Oil, ["oil fill", "Oil that moved, mg", "nobody has measured it"]),
         (Figure::Life, ["remaining life", "hours of this duty", " ends it after"]),
         (Figure::Comparison, ["peak of the lining, °C (°F)", "mean slip heat, W", "life at this rate"]),
     ] {

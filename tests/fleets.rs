@@ -32,7 +32,7 @@ fn run(at: &Path, more: &[&str]) {
 }
 
 fn result(at: &Path, out: &str) -> Vec<Vec<u8>> {
-    ["fleet.json", "clutches.csv"].map(|name| fs::read(at.join(out).join(name)).expect("a result")).into()
+    ["fleet.json", "clutches.csv", "gains.csv"].map(|name| fs::read(at.join(out).join(name)).expect("a result")).into()
 }
 
 fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
@@ -109,7 +109,7 @@ fn clutch_seven_is_the_same_in_any_fleet() {
     let at = folder.path();
     run(at, &["--out", "six"]);
     run(at, &["--out", "three", "--set", "clutches=3"]);
-    let lines = |out: &str| String::from_utf8(result(at, out).remove(1)).expect("text");
+    let lines = |out: &str| fs::read_to_string(at.join(out).join("clutches.csv")).expect("text");
     let (six, three) = (lines("six"), lines("three"));
     assert_eq!(three.lines().count(), 7);
     assert!(three.lines().all(|line| six.contains(line)), "{three} in {six}");
@@ -134,12 +134,47 @@ fn a_fleet_says_what_it_needs() {
     let alone = SCRIPT.replace("fleet(param(\"clutches\", 6), 11);", "");
     fs::write(at.join("alone.rhai"), alone).expect("written");
     let message = refusal(at, &["run", "alone.rhai", "--out", "y", "--share", "1/2"], 2);
-    assert!(message.contains("--share divides a fleet"), "{message}");
-    run(at, &["--out", "drawn", "--set", "clutches=1", "--set", "hours=1"]);
-    let message = refusal(at, &["draw", "drawn/fleet.json", "--out", "y"], 1);
-    assert!(message.contains("the report of a fleet"), "{message}");
+    assert!(message.contains("only a fleet, a sweep or what matters is run in parts"), "{message}");
     let single = SCRIPT.replace(".repeated(param(\"hours\", 12).hours)", "");
     fs::write(at.join("single.rhai"), single).expect("written");
     let message = refusal(at, &["run", "single.rhai", "--out", "y"], 1);
     assert!(message.contains("repeated(2000.hours)"), "{message}");
+}
+
+#[test]
+fn what_a_change_is_worth_is_told_clutch_for_clutch() {
+    let folder = folder();
+    let at = folder.path();
+    // Linings that are gone within hours, and the same with half as much wear: every clutch lasts twice as long, as long as
+    // its oil does not end it.
+    let script = SCRIPT.replace(
+        "compare([cart, cart.spring(2100.rpm).called(\"2100 rpm\")],",
+        "let thin = cart.having(\"lining.thickness\", 0.52.mm).having(\"lining.wear\", 2e-13).spread(\"oiling.leak\", normal(0));
+         compare([thin, thin.having(\"lining.wear\", 1e-13).called(\"half the wear\")],",
+    );
+    let script = script.replace("20.min", "20.s");
+    fs::write(at.join("fleet.rhai"), script).expect("written");
+    let made = slipsoak(at, &["run", "fleet.rhai", "--out", "worn", "--set", "clutches=8", "--set", "hours=30"])
+        .assert()
+        .code(0);
+    let report: slipsoak_engine::fleet::Report =
+        serde_json::from_slice(&fs::read(at.join("worn/fleet.json")).expect("a result")).expect("JSON");
+    let pair = &report.pairs[0];
+    assert_eq!((pair.variant.as_str(), pair.end.longer, pair.end.shorter), ("half the wear", 8, 0));
+    // Closed form for a steady rate: life as one over the wear constant. These lives of an hour or two begin cold, which spares
+    // the shorter one more.
+    let ratio = pair.end.ratio.estimate.expect("a ratio");
+    assert!((1.75..2.01).contains(&ratio), "{ratio}");
+    let spread = pair.end.ratio.high.expect("a bound") / pair.end.ratio.low.expect("a bound");
+    // Lives themselves differ by the wear constant's spread, 5 between P10 and P90.
+    assert!(spread < 1.2, "what differs between clutches cancels: {:?}", pair.end.ratio);
+    let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
+    assert!(table.contains("half the wear") && table.contains("8 of 8 clutches last longer"), "{table}");
+    for figure in ["life-distribution", "first-to-fail", "remaining-life"] {
+        assert!(at.join("worn").join(format!("{figure}.svg")).exists(), "{figure}");
+    }
+    slipsoak(at, &["draw", "worn/fleet.json", "--out", "drawn"]).assert().code(0);
+    let [there, here] =
+        ["worn", "drawn"].map(|out| fs::read(at.join(out).join("life-distribution.svg")).expect("a figure"));
+    assert!(there == here, "drawn again from the file, the figure is the same");
 }

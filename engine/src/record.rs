@@ -16,6 +16,8 @@ pub struct Record {
     pub script: String,
     /// SHA-256 of the script's text, hexadecimal
     pub script_hash: String,
+    /// the script's text
+    pub script_text: String,
     /// what the script says the study asks
     pub title: String,
     /// parameters of the script with the values used
@@ -62,6 +64,16 @@ pub struct Run {
     pub launches: u64,
     /// windows of equal length that cover the run, in order
     pub windows: Windows,
+    /// the launch that made the lining hottest, step by step; none where the vehicle never set off
+    #[serde(default)]
+    pub close_up: Option<CloseUp>,
+    /// the hottest lining of a ride and the rest after it, as far as the run goes; of all rides the one with the longest such
+    /// rest, among those the hottest
+    #[serde(default)]
+    pub moments: Vec<Moment>,
+    /// torques over the motor's speed of the machine as settings say, new at 20 °C
+    #[serde(default)]
+    pub engagement: Engagement,
     /// each segment of the duty with its extremes
     pub segments: Vec<SegmentSummary>,
     /// segments beyond those listed
@@ -126,6 +138,46 @@ impl Windows {
     }
 }
 
+/// A launch with every channel at the starts, middles and ends of the integrator's steps (thinned where there are very many).
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CloseUp {
+    /// when the vehicle set off, s
+    pub sets_off: f64,
+    /// s
+    pub time: Vec<f64>,
+    /// channels at these times, SI
+    pub rows: Vec<Vec<f64>>,
+}
+
+/// Every channel at one moment.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Moment {
+    /// which: hottest lining, motor off (standstill where the motor ran on), 2 min after, 30 min after
+    pub what: String,
+    /// s
+    pub time: f64,
+    /// channels, SI
+    pub values: Vec<f64>,
+}
+
+/// What motor, clutch and vehicle do over the motor's speed, clutch new at 20 °C.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Engagement {
+    /// speeds of the motor, rising, rad/s
+    pub speed: Vec<f64>,
+    /// torque of the motor at full throttle under its top governor, N·m
+    pub motor: Vec<f64>,
+    /// torque that the clutch can carry, N·m
+    pub capacity: Vec<f64>,
+    /// torque at the drum that holds the vehicle at the speed over ground that belongs to the locked clutch, N·m
+    pub load: Vec<f64>,
+    /// lowest speed of locking at full throttle, rad/s; none if the clutch never carries the motor's torque
+    pub balance: Option<f64>,
+}
+
 /// Extremes of every channel.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -176,13 +228,16 @@ pub struct Ledgers {
     pub oil: Ledger,
     /// worn volume, m³: by force and sliding path in, by depth held; `relative` is that of the pair that closes worst
     pub wear: Ledger,
+    /// heat of the clutch alone, J: what rubbing makes, where it is held and how it leaves; + to the motor is out of the clutch
+    #[serde(default)]
+    pub clutch: Ledger,
 }
 
 impl Ledgers {
     /// Every ledger with its name.
-    pub fn all(&self) -> [(&'static str, &Ledger); 5] {
-        let Self { mechanics, chain, heat, oil, wear } = self;
-        [("mechanics", mechanics), ("chain", chain), ("heat", heat), ("oil", oil), ("wear", wear)]
+    pub fn all(&self) -> [(&'static str, &Ledger); 6] {
+        let Self { mechanics, chain, heat, oil, wear, clutch } = self;
+        [("mechanics", mechanics), ("chain", chain), ("heat", heat), ("oil", oil), ("wear", wear), ("clutch", clutch)]
     }
 }
 

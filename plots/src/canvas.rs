@@ -4,7 +4,7 @@
 //! ten times larger and shown smaller.
 
 use crate::font::{self, FAMILY};
-use crate::palette::{Dash, FAINT, Ink, PAPER, QUIET, TEXT};
+use crate::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::{DrawError, Drawing};
 use plotters::coord::Shift;
 use plotters::element::DashedPathElement;
@@ -20,8 +20,8 @@ const LETTER: f64 = 1.24;
 const WIDER: f64 = 1.1;
 /// Height of the heading, px.
 pub const HEAD: f64 = 44.0;
-/// Height of the note, px.
-pub const FOOT: f64 = 30.0;
+/// Height of the note's first two lines, px; a sheet grows by what more it needs.
+pub const FOOT: f64 = 46.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
 /// Sizes of letters, px: figure heading, panel heading, axis title and label, tick and note.
@@ -80,8 +80,9 @@ fn drawn(place: Place) -> (i32, i32) {
     ((place.0 * FINE).round() as i32, (place.1 * FINE).round() as i32)
 }
 
-const fn pigment(ink: Ink) -> RGBColor {
-    RGBColor(ink.0, ink.1, ink.2)
+fn pigment(ink: Ink) -> RGBAColor {
+    let [red, green, blue] = ink.pigment();
+    RGBColor(red, green, blue).mix(ink.cover())
 }
 
 impl Sheet<'_> {
@@ -103,6 +104,12 @@ impl Sheet<'_> {
     pub fn shape(&self, places: &[Place], ink: Ink, opacity: f64) -> Result<(), DrawError> {
         let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
         self.area.draw(&Polygon::new(path, pigment(ink).mix(opacity).filled())).map_err(refused)
+    }
+
+    /// The outline of a shape.
+    pub fn outline(&self, places: &[Place], ink: Ink, width: f64) -> Result<(), DrawError> {
+        let closed: Vec<Place> = places.iter().chain(places.first()).copied().collect();
+        self.line(&closed, ink, width, None)
     }
 
     /// A filled rectangle between two opposite corners.
@@ -128,9 +135,9 @@ impl Sheet<'_> {
     }
 
     /// Width that a text takes, px, with some room for a browser's wider face.
+    #[allow(clippy::unused_self)] // asked of the sheet that it is for
     pub fn width_of(&self, words: &str, set: Type) -> Result<f64, DrawError> {
-        let (wide, _) = self.area.estimate_text_size(&plain(words), &style(set)).map_err(refused)?;
-        Ok(f64::from(wide) / FINE * WIDER)
+        width_of(words, set)
     }
 
     /// A text cut with an ellipsis so that it takes no more than a width, px.
@@ -151,6 +158,30 @@ impl Sheet<'_> {
     }
 }
 
+/// Width that a text takes on any sheet, px, with some room for a browser's wider face; once the face is registered.
+pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
+    let ((left, _), (right, _)) = style(set).font.layout_box(&plain(words)).map_err(refused)?;
+    Ok(f64::from(right - left) / FINE * WIDER)
+}
+
+/// Lines of a text, broken between words where one would be wider than so many px.
+fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
+    let mut lines = vec![];
+    for paragraph in words.lines().filter(|line| !line.is_empty()) {
+        let mut line = String::new();
+        for word in paragraph.split(' ').take(400) {
+            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+            if !line.is_empty() && width_of(&longer, set)? > width {
+                lines.push(std::mem::replace(&mut line, word.to_owned()));
+            } else {
+                line = longer;
+            }
+        }
+        lines.push(line);
+    }
+    Ok(lines)
+}
+
 fn style<'a>(set: Type) -> TextStyle<'a> {
     let face = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
     let font = FontDesc::from((FAMILY, set.size * FINE * LETTER, face));
@@ -169,27 +200,37 @@ pub fn sheet(
         return Err(DrawError::Size { width, height });
     }
     font::register()?;
+    let foot = Type::of(LETTERS[3]).ink(QUIET);
+    let lines = wrapped(note, foot, f64::from(width) - 2.0 * SIDE)?;
+    let asked = f64::from(height);
+    let height = height + 17 * lines.len().saturating_sub(2) as u32;
     let mut svg = String::new();
     let fine = FINE as u32;
     {
         let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
         area.fill(&pigment(PAPER)).map_err(refused)?;
-        let page = Sheet { area, width: f64::from(width), height: f64::from(height) };
-        let (title, foot) = (Type::of(LETTERS[0]), Type::of(LETTERS[3]).ink(QUIET));
+        let page = Sheet { area, width: f64::from(width), height: asked };
+        let title = Type::of(LETTERS[0]);
         page.text(&page.fit(heading, title, page.width - 2.0 * SIDE)?, (SIDE, 0.52 * HEAD), title)?;
         let rule = page.height - FOOT;
         page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
-        page.text(&page.fit(note, foot, page.width - 2.0 * SIDE)?, (SIDE, rule + 0.5 * FOOT), foot)?;
+        for (k, line) in lines.iter().enumerate() {
+            let at = (SIDE, rule + 14.0 + 17.0 * k as f64);
+            page.text(&page.fit(line, foot, page.width - 2.0 * SIDE)?, at, foot)?;
+        }
         paint(&page)?;
         page.area.present().map_err(refused)?;
     }
     let opening = format!("<svg width=\"{}\" height=\"{}\"", width * fine, height * fine);
-    let shown = format!("<svg role=\"img\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{height}\"");
+    let shown =
+        format!("<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{height}\"");
     let svg = svg.replacen(&opening, &shown, 1);
     let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
     let (head, rest) = svg.split_at(open);
     let (title, about) = (escape(heading), escape(&format!("{describe} {note}")));
-    Ok(Drawing { svg: format!("{head}\n<title>{title}</title>\n<desc>{about}</desc>{rest}") })
+    let rules = palette::rules();
+    let svg = format!("{head}\n<title>{title}</title>\n<desc>{about}</desc>\n<style>{rules}</style>{rest}");
+    Ok(Drawing { svg: palette::dress(&svg) })
 }
 
 /// Text without characters that XML cannot hold.

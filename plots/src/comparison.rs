@@ -4,7 +4,7 @@ use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
 use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name, shown};
-use crate::{DrawError, Drawing, Size};
+use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Record, Run};
 
 /// Most rows in one figure.
@@ -91,7 +91,7 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
     ])
 }
 
-pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (runs, left_out) = shown(record, ROWS);
     let measures = measures(record, runs)?;
     let rows = ROW * runs.len() as f64;
@@ -100,7 +100,7 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
         "Slip heat: mean while the motor runs. Life: hours of this duty until the first part is at its limit (oil apart). Leans on assumed wear constants and end leak.{left_out}"
     );
     let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
-    sheet((size.width, height.max(240)), &record.title, &note, describe, |sheet| {
+    sheet((look.size.width, height.max(240)), &record.title, &look.note(record, &note), describe, |sheet| {
         let first = HEAD + ABOVE + 0.5 * ROW;
         let set = Type::of(LETTERS[2]).side(1);
         for (k, run) in runs.iter().enumerate() {

@@ -1,6 +1,7 @@
 //! A finished drawing: SVG text, and PNG made from it with the embedded font alone.
 
 use crate::font;
+use crate::palette::{self, Theme};
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
 use thiserror::Error;
@@ -14,6 +15,9 @@ pub enum DrawError {
     /// nothing to draw
     #[error("the record holds no run with any window: there is nothing to draw")]
     Empty,
+    /// a sweep of one combination
+    #[error("the sweep crosses nothing: vary a setting or give several machines or duties")]
+    Uncrossed,
     /// the record lacks a channel
     #[error("the record has no channel `{0}`; it was written by another version or is damaged")]
     Channel(String),
@@ -44,16 +48,30 @@ pub struct Drawing {
 }
 
 impl Drawing {
+    /// The figure on another ground; a page may choose again by [`crate::variables`].
+    #[must_use]
+    pub fn on(&self, theme: Theme) -> Self {
+        Self { svg: palette::redress(&self.svg, theme) }
+    }
+
     /// The figure as PNG at twice its size.
     pub fn png(&self) -> Result<Vec<u8>, DrawError> {
         let options = Options { fontdb: font::database(), ..Options::default() };
-        let tree =
-            Tree::from_str(&font::weighted(&self.svg), &options).map_err(|e| DrawError::Raster(e.to_string()))?;
+        let tree = Tree::from_str(&font::weighted(&plain(&self.svg)), &options)
+            .map_err(|e| DrawError::Raster(e.to_string()))?;
         let (width, height) = (SCALE * tree.size().width(), SCALE * tree.size().height());
         let mut pixels = Pixmap::new(width.round() as u32, height.round() as u32)
             .ok_or_else(|| DrawError::Raster(format!("{width} × {height} px is not a usable size")))?;
         pixels.fill(Color::WHITE);
         resvg::render(&tree, Transform::from_scale(SCALE, SCALE), &mut pixels.as_mut());
         pixels.encode_png().map_err(|e| DrawError::Raster(e.to_string()))
+    }
+}
+
+/// The drawing without its rules for pages, whose variables the rasteriser does not know.
+fn plain(svg: &str) -> String {
+    match (svg.find("<style>"), svg.find("</style>")) {
+        (Some(from), Some(to)) if from < to => format!("{}{}", &svg[..from], &svg[to + "</style>".len()..]),
+        _ => svg.to_owned(),
     }
 }

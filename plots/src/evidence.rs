@@ -1,34 +1,34 @@
 //! Measurements against the fit: readings with their scatter, the curve before and after, the fit's band.
 
-use crate::axis::round_step;
+use crate::axis::{number, round_step};
 use crate::canvas::{FOOT, HEAD, sheet};
+use crate::fleet::grid;
 use crate::palette::colour;
-use crate::panel::{Curve, Frame, Panel, Second};
-use crate::reading::{celsius, clock, fahrenheit};
-use crate::{DrawError, Drawing};
-use slipsoak_engine::calibrate::Evidence;
+use crate::panel::{Curve, Frame, Panel};
+use crate::reading::{celsius, clock, in_fahrenheit};
+use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::calibrate::{Evidence, Told};
 
-/// How a quantity is shown: words of its axis, factor and offset from SI, and a second scale.
+/// Height of a panel, px.
+const HIGH: f64 = 300.0;
+
+/// How a quantity is shown: words of its axis, its unit from SI, and a second unit.
 struct Shown {
     up: String,
     of: fn(f64) -> f64,
-    second: Option<Second>,
+    beside: Option<fn(f64) -> String>,
 }
 
 fn shown(evidence: &Evidence) -> Shown {
     match evidence.unit.as_str() {
-        "K" => Shown {
-            up: "temperature, °C".into(),
-            of: celsius,
-            second: Some(Second { title: "temperature, °F".into(), unit: fahrenheit }),
-        },
+        "K" => Shown { up: "temperature, °C (°F)".into(), of: celsius, beside: Some(in_fahrenheit) },
         "m" => Shown {
-            up: if evidence.name.starts_with("bushing") { "play, mm" } else { "thickness, mm" }.into(),
+            up: if evidence.name.starts_with("bushing") { "play, mm (thou)" } else { "thickness, mm (thou)" }.into(),
             of: |v| 1e3 * v,
-            second: Some(Second { title: "thousandths of an inch".into(), unit: |mm| mm / 0.0254 }),
+            beside: Some(|mm| number(mm / 0.0254, 0.1)),
         },
-        "rad/s" => Shown { up: "engagement, cold, rpm".into(), of: |v| v * 30.0 / std::f64::consts::PI, second: None },
-        _ => Shown { up: "oil less worn bronze, mg".into(), of: |v| 1e6 * v, second: None },
+        "rad/s" => Shown { up: "engagement, cold, rpm".into(), of: |v| v * 30.0 / std::f64::consts::PI, beside: None },
+        _ => Shown { up: "oil less worn bronze, mg".into(), of: |v| 1e6 * v, beside: None },
     }
 }
 
@@ -42,19 +42,21 @@ fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
 }
 
 /// Draws all charts of the evidence on one sheet.
-pub fn draw(heading: &str, evidence: &[Evidence]) -> Result<Drawing, DrawError> {
+pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
+    let evidence = &told.evidence;
     if evidence.is_empty() {
         return Err(DrawError::Empty);
     }
-    let across = if evidence.len() > 1 { 2 } else { 1 };
-    let rows = evidence.len().div_ceil(across);
-    let height = (rows as f64 * 300.0 + HEAD + FOOT) as u32;
-    let note = "Dots: readings less each clutch's own level, bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Estimates, on stated and assumed scatter.";
+    let heading =
+        look.title.clone().unwrap_or_else(|| format!("{}: measured, before and after", told.calibration.machine));
+    let (rows, across) = grid(evidence.len(), look.size);
+    let height = (rows as f64 * HIGH + HEAD + FOOT) as u32;
+    let note = look.under("Dots: readings less each clutch's own level; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: what was taken before. Estimates, on stated and assumed scatter.");
     let describe = "One panel for each quantity measured; across: running hours, launches or minutes; upward: the quantity; dots with bars: readings; dashed: before; solid with shade: fitted.";
-    sheet((1080, height), heading, note, describe, |sheet| {
+    sheet((look.size.width, height), &heading, &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         for (one, frame) in evidence.iter().zip(body.split(rows, across)) {
-            let Shown { up, of, second } = shown(one);
+            let Shown { up, of, beside } = shown(one);
             let last = one.curve.last().map_or(1.0, |c| c[0]);
             let (per, unit) = match one.across.as_str() {
                 "s" if one.unit == "K" => clock(last),
@@ -80,7 +82,6 @@ pub fn draw(heading: &str, evidence: &[Evidence]) -> Result<Drawing, DrawError> 
                 verdict: String::new(),
                 across: time,
                 up,
-                second,
                 x: (0.0, last / per * 1.02),
                 y: range(readings().chain(curves).map(of)),
                 curves: vec![
@@ -88,8 +89,11 @@ pub fn draw(heading: &str, evidence: &[Evidence]) -> Result<Drawing, DrawError> 
                     curve("before", 0, point(1), vec![], Some((9.0, 3.0))),
                 ],
                 limits: vec![],
+                strips: vec![],
+                marks: vec![],
                 room: 66.0,
                 format_up: |_| None,
+                beside,
             };
             panel.draw(sheet, frame)?;
             let (x, y) = panel.axes(frame);

@@ -16,6 +16,8 @@ pub struct Label {
     pub at: f64,
     pub ink: Ink,
     pub bold: bool,
+    /// whether the curve comes near enough to be tied to
+    pub tied: bool,
 }
 
 /// Writes labels right of a place, between a top and a bottom, each tied to its curve's end by a thin line.
@@ -32,7 +34,9 @@ pub fn write(
     for (label, height) in labels.iter().zip(heights) {
         let set = Type::of(LETTERS[2]).ink(label.ink).bold(label.bold);
         let tie = [(left + 2.0, label.at), (left + REACH - 3.0, height)];
-        sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;
+        if label.tied {
+            sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;
+        }
         let words = sheet.fit(&label.words, set, room - REACH)?;
         sheet.text(&words, (left + REACH, height), set)?;
     }
@@ -77,4 +81,17 @@ fn apart(wanted: &[f64], top: f64, bottom: f64) -> Vec<f64> {
         ceiling = *height - step;
     }
     heights
+}
+
+/// Middles of things of these heights, one below the other, spread evenly between a top and a bottom, or packed where room is short.
+pub fn spread(heights: &[f64], top: f64, bottom: f64) -> Vec<f64> {
+    let all: f64 = heights.iter().sum();
+    let gap = ((bottom - top - all) / heights.len().max(1) as f64).clamp(0.0, 8.0);
+    let mut at = 0.5 * (top + bottom - all - gap * (heights.len().max(1) - 1) as f64);
+    let mut middles = vec![];
+    for height in heights {
+        middles.push(at + 0.5 * height);
+        at += height + gap;
+    }
+    middles
 }

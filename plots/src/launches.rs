@@ -1,29 +1,51 @@
 //! A recorded ride: speed wanted and ridden, and how many launches cost how much.
 
-use crate::axis::{Axis, round_step};
+use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, Type, sheet};
 use crate::palette::{FAINT, TEXT, colour};
-use crate::panel::{Curve, Frame, Panel, Second};
+use crate::panel::{Curve, Frame, Panel};
 use crate::reading::clock;
-use crate::{DrawError, Drawing};
+use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::retraced::Retraced;
 
-/// What is drawn of a recorded ride.
-pub struct Launches<'a> {
-    /// (time s, wanted m/s, ridden m/s)
-    pub speeds: &'a [(f64, f64, f64)],
-    /// (least J, most J, launches) of each class of energy
-    pub classes: &'a [(f64, f64, u64)],
+/// A figure of a recorded ride.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RetracedFigure {
+    /// speed over time, and the launches by what they cost
+    Launches,
 }
 
-/// Draws a recorded ride.
-pub fn draw(heading: &str, of: &Launches<'_>) -> Result<Drawing, DrawError> {
+impl RetracedFigure {
+    /// Every figure of a recorded ride.
+    pub const ALL: [Self; 1] = [Self::Launches];
+
+    /// Stem of its file's name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Launches => "launches",
+        }
+    }
+
+    /// Draws the figure.
+    pub fn draw(self, ridden: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
+        let drawing = match self {
+            Self::Launches => draw(ridden, look),
+        };
+        Ok(drawing?.on(look.theme))
+    }
+}
+
+fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
     if of.speeds.len() < 2 {
         return Err(DrawError::Empty);
     }
-    let note =
-        "Energy: slip heat of the lining from the clutch's engagement until it locks, or stops again. Estimates.";
-    let describe = "Above: speed wanted (dashed) and ridden (solid) over time. Below: number of launches in each class of slip energy.";
-    sheet((960, 640), heading, note, describe, |sheet| {
+    let heading = look.title.clone().unwrap_or_else(|| format!("{} on the {}", of.file, of.machine));
+    let note = look.under(
+        "Energy: slip heat of the lining from the clutch's engagement until it locks, or stops again. Dashed: the recording, cleaned. Estimates.",
+    );
+    let describe = "Above: speed recorded (dashed) and ridden (solid) over time. Below: number of launches in each class of slip energy.";
+    let height = look.size.height.max(640);
+    sheet((look.size.width, height), &heading, &note, describe, |sheet| {
         let middle = 0.55 * sheet.height;
         let last = of.speeds.last().map_or(1.0, |s| s.0);
         let (per, unit) = clock(last);
@@ -43,8 +65,7 @@ pub fn draw(heading: &str, of: &Launches<'_>) -> Result<Drawing, DrawError> {
             heading: "speed".into(),
             verdict: String::new(),
             across: format!("time, {unit}"),
-            up: "speed, km/h".into(),
-            second: Some(Second { title: "speed, mph".into(), unit: |v| v / 1.609344 }),
+            up: "speed, km/h (mph)".into(),
             x: (0.0, last / per),
             y: (0.0, (most / step).ceil() * step),
             curves: vec![
@@ -52,11 +73,14 @@ pub fn draw(heading: &str, of: &Launches<'_>) -> Result<Drawing, DrawError> {
                 curve("recorded", 0, points(|s| s.1), Some((4.0, 2.5))),
             ],
             limits: vec![],
+            strips: vec![],
+            marks: vec![],
             room: 84.0,
             format_up: |_| None,
+            beside: Some(|km_h| number(km_h / 1.609_344, 1.0)),
         };
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
-        let (left, right, top, floor) = (68.0, sheet.width - 150.0, middle + 40.0, sheet.height - FOOT - 46.0);
+        let (left, right, top, floor) = (92.0, sheet.width - 102.0, middle + 40.0, sheet.height - FOOT - 46.0);
         let words = Type::of(LETTERS[2]);
         let tick = Type::of(LETTERS[3]);
         sheet.text("launches", (left, middle + 22.0), Type::of(LETTERS[1]))?;

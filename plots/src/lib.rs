@@ -5,78 +5,131 @@
 
 mod axis;
 mod canvas;
+mod close_up;
 mod comparison;
+mod cutaway;
 mod drawing;
+mod engagement;
+mod events;
 mod evidence;
+mod first;
+mod fleet;
+mod flow;
 mod font;
+mod forecast;
+mod gap;
+mod heat;
+mod heat_map;
+mod influence;
 mod label;
 mod launches;
-mod ledger;
+mod learned;
 mod life;
+mod lives;
+mod look;
 mod oil;
+mod oil_way;
 mod palette;
 mod panel;
+mod ramp;
 mod reading;
+mod remaining;
+pub mod report;
+mod section;
 mod temperatures;
 
 pub use drawing::{DrawError, Drawing};
-pub use evidence::draw as draw_evidence;
-pub use launches::{Launches, draw as draw_launches};
+pub use fleet::FleetFigure;
+pub use heat_map::SweepFigure;
+pub use influence::InfluenceFigure;
+pub use launches::RetracedFigure;
+pub use learned::LearnedFigure;
+pub use look::{Look, Size};
+pub use palette::{Theme, variables};
 
 use slipsoak_engine::record::Record;
 
 /// The figures that can be drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Figure {
-    /// temperatures over the duty, one panel a run
+    /// all runs side by side
+    Comparison,
+    /// the clutch cut open, its parts coloured by temperature, from the ride to half an hour after it
+    Cutaway,
+    /// temperatures over the duty, one panel a run, and one launch
     Temperatures,
+    /// the hottest launch of each run
+    Launch,
+    /// where the heat of rubbing went
+    Heat,
     /// oil fill over the duty, and where the oil went
     Oil,
     /// remaining life of each part over hours, one panel a run
     Life,
-    /// all runs side by side
-    Comparison,
+    /// torques of motor, clutch and vehicle over the motor's speed
+    Engagement,
+    /// the stack under the cover, and its gap
+    Gap,
 }
 
 impl Figure {
     /// Every figure.
     pub const fn all() -> &'static [Self] {
-        &[Self::Comparison, Self::Temperatures, Self::Oil, Self::Life]
+        &[
+            Self::Comparison,
+            Self::Cutaway,
+            Self::Temperatures,
+            Self::Launch,
+            Self::Heat,
+            Self::Oil,
+            Self::Life,
+            Self::Engagement,
+            Self::Gap,
+        ]
     }
 
     /// Stem of its file's name.
     pub const fn name(self) -> &'static str {
         match self {
+            Self::Comparison => "comparison",
+            Self::Cutaway => "cutaway",
             Self::Temperatures => "temperatures",
+            Self::Launch => "launch",
+            Self::Heat => "heat",
             Self::Oil => "oil",
             Self::Life => "life",
-            Self::Comparison => "comparison",
+            Self::Engagement => "engagement",
+            Self::Gap => "gap",
         }
     }
 }
 
-/// Size of a figure, px.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Size {
-    /// width, px
-    pub width: u32,
-    /// least height, px; a figure is as tall as its panels and rows need
-    pub height: u32,
-}
-
-impl Default for Size {
-    fn default() -> Self {
-        Self { width: 960, height: 600 }
-    }
-}
-
-/// Draws a figure from a record.
+/// Draws a figure from a record, on a light ground, with its own title and caption.
 pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, DrawError> {
+    draw_as(figure, record, &Look { size, ..Look::default() })
+}
+
+/// Draws a figure from a record with a look of one's own.
+pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     reading::check(record)?;
-    match figure {
-        Figure::Temperatures => temperatures::draw(record, size),
-        Figure::Oil => oil::draw(record, size),
-        Figure::Life => life::draw(record, size),
-        Figure::Comparison => comparison::draw(record, size),
-    }
+    font::register()?;
+    let titled;
+    let record = if let Some(title) = &look.title {
+        titled = Record { title: title.clone(), ..record.clone() };
+        &titled
+    } else {
+        record
+    };
+    let drawing = match figure {
+        Figure::Comparison => comparison::draw(record, look),
+        Figure::Cutaway => cutaway::draw(record, look),
+        Figure::Temperatures => temperatures::draw(record, look),
+        Figure::Launch => close_up::draw(record, look),
+        Figure::Heat => heat::draw(record, look),
+        Figure::Oil => oil::draw(record, look),
+        Figure::Life => life::draw(record, look),
+        Figure::Engagement => engagement::draw(record, look),
+        Figure::Gap => gap::draw(record, look),
+    };
+    Ok(drawing?.on(look.theme))
 }

@@ -4,7 +4,7 @@ use crate::canvas::{FOOT, HEAD, Place, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Panel};
 use crate::reading::{PANELS, ended_by, hours, name, shown};
-use crate::{DrawError, Drawing, Size};
+use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{PartUse, Record, Run};
 
 /// Longest axis, hours.
@@ -27,6 +27,34 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
     }
 }
 
+/// Two rates of use that differ by less than this share of the greater count as one.
+const STEADY: f64 = 0.25;
+
+/// Whether a part's use so far tells when it ends. Oil does not go evenly: the first heat alone presses some out of a full
+/// bushing, and a dose brings some back. Only where it goes as fast in the last quarter as in the one before is it carried on.
+fn foreseeable(run: &Run, part: &PartUse) -> bool {
+    if part.part != "oil" || part.used >= 1.0 || run.horizon.is_some() {
+        return true;
+    }
+    let at = |share: f64| {
+        let index = (share * (part.curve.len().max(1) - 1) as f64).round() as usize;
+        Some((*run.windows.end.get(index)?, *part.curve.get(index)?))
+    };
+    let (Some(half), Some(three), Some(end)) = (at(0.5), at(0.75), at(1.0)) else { return false };
+    let rate = |from: (f64, f64), to: (f64, f64)| (to.1 - from.1) / (to.0 - from.0).max(1e-9);
+    let (before, late) = (rate(half, three), rate(three, end));
+    late > 0.0 && (late - before).abs() <= STEADY * late.max(before)
+}
+
+/// What stands at a curve's end.
+fn label(part: &PartUse, life: Option<f64>) -> String {
+    match life {
+        Some(life) => format!("{} {}", part.part, hours(life / 3600.0)),
+        None if part.part == "oil" && part.used > 0.0 => "oil, not yet steady".to_owned(),
+        None => part.part.clone(),
+    }
+}
+
 /// Curves of a run up to a time, hours; the part that ends first is bold.
 fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let first = ended_by(run).map(|end| end.0);
@@ -34,12 +62,11 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));
-        let words = part.part.as_str();
-        let life = part.life.filter(|life| life.is_finite());
+        let life = part.life.filter(|life| life.is_finite() && foreseeable(run, part));
         Curve {
-            label: life.map_or_else(|| words.to_owned(), |life| format!("{words} {}", hours(life / 3600.0))),
+            label: label(part, life),
             order,
-            beyond: projected(part, last, until),
+            beyond: if foreseeable(run, part) { projected(part, last, until) } else { vec![] },
             points,
             band: vec![],
             dash: dash(order),
@@ -49,39 +76,48 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
     shown.enumerate().map(one).collect()
 }
 
-pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let size = look.size;
     let (runs, left_out) = shown(record, PANELS);
     let across = if runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
     let rows = runs.len().div_ceil(across);
     let height = size.height.max((rows as f64 * 256.0 + HEAD + FOOT) as u32);
     let note = format!(
-        "Thick: simulated; thin: carried on at its late rate. Leans on assumed wear constants: compare lives, do not count on them.{left_out}"
+        "Thick: simulated; thin: carried on at its late rate (oil only where that is steady). Leans on assumed wear constants: compare lives, do not count on them.{left_out}"
     );
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
-    sheet((size.width, height), &format!("Remaining life: {}", record.title), &note, describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-        for (run, frame) in runs.iter().zip(body.split(rows, across)) {
-            let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
-            let first = ended_by(run);
-            let until = first.map_or(lasted, |end| end.1).clamp(lasted, MOST);
-            let panel = Panel {
-                heading: name(record, run),
-                verdict: first.map_or_else(
-                    || "no part is being used up".to_owned(),
-                    |(part, life)| format!("the {part} ends it after {}", hours(life)),
-                ),
-                across: "hours of this duty, rests included".to_owned(),
-                up: "remaining life, %".to_owned(),
-                second: None,
-                x: (0.0, until),
-                y: (0.0, 1.0),
-                curves: curves(run, until),
-                limits: vec![],
-                room: if across == 1 { 200.0 } else { 178.0 },
-                format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-            };
-            panel.draw(sheet, frame)?;
-        }
-        Ok(())
-    })
+    sheet(
+        (size.width, height),
+        &format!("Remaining life: {}", record.title),
+        &look.note(record, &note),
+        describe,
+        |sheet| {
+            let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+            for (run, frame) in runs.iter().zip(body.split(rows, across)) {
+                let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
+                let first = ended_by(run);
+                let until = first.map_or(lasted, |end| end.1).clamp(lasted, MOST);
+                let panel = Panel {
+                    heading: name(record, run),
+                    verdict: first.map_or_else(
+                        || "no part is being used up".to_owned(),
+                        |(part, life)| format!("the {part} ends it after {}", hours(life)),
+                    ),
+                    across: "hours of this duty, rests included".to_owned(),
+                    up: "remaining life, %".to_owned(),
+                    x: (0.0, until),
+                    y: (0.0, 1.0),
+                    curves: curves(run, until),
+                    limits: vec![],
+                    strips: vec![],
+                    marks: vec![],
+                    room: if across == 1 { 200.0 } else { 178.0 },
+                    format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+                    beside: None,
+                };
+                panel.draw(sheet, frame)?;
+            }
+            Ok(())
+        },
+    )
 }

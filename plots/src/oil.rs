@@ -1,14 +1,17 @@
 //! Oil fill of the pores over the duty, and below it where the oil went.
 
-use crate::canvas::{FOOT, HEAD, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
+use crate::flow::{Flow, WIDEST};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
 use crate::reading::{PANELS, clock, column, curve, longest, name, setting, shown};
-use crate::{DrawError, Drawing, Size, ledger};
+use crate::{DrawError, Drawing, Look, oil_way};
 use slipsoak_engine::record::{Record, Run};
 
 /// Height of the chart, px.
 const CHART: f64 = 300.0;
+/// Height of the heading over the flows, px.
+const WAY: f64 = 30.0;
 
 /// Lowest and highest fill of an axis that holds every curve, and the limit if the oil comes near it.
 fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
@@ -32,11 +35,18 @@ fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
     runs.iter().enumerate().map(one).collect()
 }
 
-pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let size = look.size;
     let (runs, left_out) = shown(record, PANELS);
     let fill = column(record, "oil fill")?;
     let (per, unit) = clock(longest(runs));
-    let height = size.height.max((HEAD + CHART + ledger::height(runs.len()) + FOOT) as u32);
+    let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
+    let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
+    let rows = runs.len().div_ceil(across);
+    let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
+    let high = flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max);
+    let below = WAY + high * rows as f64;
+    let height = (HEAD + CHART + below + FOOT).ceil() as u32;
     let leak = setting(&runs[0], "oiling.leak").map_or_else(
         || "Losses lean on the assumed end leak: nobody has measured it.".to_owned(),
         |leak| {
@@ -47,7 +57,7 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
         },
     );
     let describe = format!(
-        "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: bars of the oil put in, held and lost, mg, one row for each run."
+        "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: for each run where oil went, mg: from what was put on and what pores, film and washer gave up to what took it."
     );
     let service = setting(&runs[0], "limits.oil_service");
     let panel = Panel {
@@ -55,7 +65,6 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
         verdict: String::new(),
         across: format!("time, {unit}"),
         up: "oil fill, %".to_owned(),
-        second: None,
         x: (0.0, longest(runs) / per),
         y: range(runs, fill, service),
         curves: curves(record, runs, fill, per),
@@ -63,14 +72,22 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
             .into_iter()
             .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
             .collect(),
-        room: 196.0,
+        strips: vec![],
+        marks: vec![],
+        room: 176.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+        beside: None,
     };
     let heading = format!("Oil: {}", record.title);
-    sheet((size.width, height), &heading, &format!("{leak}{left_out}"), &describe, |sheet| {
-        let bars = sheet.height - FOOT - ledger::height(runs.len());
-        panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: bars - 8.0 })?;
-        let names: Vec<String> = runs.iter().map(|run| name(record, run)).collect();
-        ledger::draw(sheet, runs, &names, bars)
+    sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{left_out}")), &describe, |sheet| {
+        let foot = sheet.height - FOOT;
+        panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;
+        let words = "Oil that moved, mg: what stayed in its place is left out; widths in proportion";
+        sheet.text(words, (SIDE, foot - below + 16.0), Type::of(LETTERS[1]))?;
+        let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
+        for (flow, frame) in flows.iter().zip(body.split(rows, across)) {
+            flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg))?;
+        }
+        Ok(())
     })
 }

@@ -1,36 +1,58 @@
-//! One order of colours and dashes for every figure.
+//! One order of colours and dashes for every figure, on a light and on a dark ground.
 //!
 //! Colours: the set that M. Okabe and K. Ito published for colour-blind readers (2008), darkened where thin lines and letters need
 //! it, in an order of our own that alternates dark and light. Dashes differ too, so that a grey print still tells curves apart.
 
-/// A colour: red, green, blue, 0..255.
+/// What a figure is drawn on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Theme {
+    /// paper
+    #[default]
+    Light,
+    /// a dark screen
+    Dark,
+}
+
+/// A colour on its way to the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Ink(pub u8, pub u8, pub u8);
+pub enum Ink {
+    /// a row of the table of tones, and how much of it covers the ground, per cent
+    Tone(u8, u8),
+    /// red, green, blue, 0..255, the same on every ground
+    Exact(u8, u8, u8),
+}
 
 /// Dash and gap, px.
 pub type Dash = Option<(f64, f64)>;
 
 /// Ground of every figure.
-pub const PAPER: Ink = Ink(255, 255, 255);
+pub const PAPER: Ink = Ink::Tone(0, 100);
 /// Text and axes.
-pub const TEXT: Ink = Ink(34, 34, 34);
+pub const TEXT: Ink = Ink::Tone(1, 100);
 /// Lesser text: notes, limits.
-pub const QUIET: Ink = Ink(92, 92, 92);
+pub const QUIET: Ink = Ink::Tone(2, 100);
 /// Grids and guides.
-pub const FAINT: Ink = Ink(222, 222, 222);
+pub const FAINT: Ink = Ink::Tone(3, 100);
+/// First row of the curves' colours.
+const CURVES: usize = 4;
 
 /// Dashes of limits.
 pub const LIMIT_DASH: Dash = Some((2.0, 3.0));
 
-const COLOURS: [Ink; 8] = [
-    Ink(213, 94, 0),
-    Ink(0, 114, 178),
-    Ink(0, 145, 106),
-    Ink(184, 98, 146),
-    Ink(45, 45, 45),
-    Ink(192, 128, 0),
-    Ink(48, 148, 204),
-    Ink(128, 118, 30),
+/// Every tone: its name, and its red, green and blue on a light and on a dark ground.
+const TONES: [(&str, [u8; 3], [u8; 3]); CURVES + 8] = [
+    ("paper", [255, 255, 255], [23, 26, 30]),
+    ("text", [34, 34, 34], [232, 232, 230]),
+    ("quiet", [92, 92, 92], [170, 175, 181]),
+    ("faint", [222, 222, 222], [58, 63, 70]),
+    ("curve-1", [213, 94, 0], [244, 138, 58]),
+    ("curve-2", [0, 114, 178], [90, 176, 232]),
+    ("curve-3", [0, 145, 106], [48, 190, 148]),
+    ("curve-4", [184, 98, 146], [226, 146, 192]),
+    ("curve-5", [45, 45, 45], [214, 214, 210]),
+    ("curve-6", [192, 128, 0], [232, 180, 62]),
+    ("curve-7", [48, 148, 204], [140, 208, 250]),
+    ("curve-8", [128, 118, 30], [190, 182, 92]),
 ];
 
 const DASHES: [Dash; 8] = [
@@ -45,8 +67,8 @@ const DASHES: [Dash; 8] = [
 ];
 
 /// Colour of the k-th curve.
-pub fn colour(k: usize) -> Ink {
-    COLOURS[k % COLOURS.len()]
+pub const fn colour(k: usize) -> Ink {
+    Ink::Tone((CURVES + k % (TONES.len() - CURVES)) as u8, 100)
 }
 
 /// Dash and gap of the k-th curve.
@@ -55,9 +77,130 @@ pub fn dash(k: usize) -> Dash {
 }
 
 impl Ink {
-    /// The colour thinned towards the paper: share 1 leaves it, 0 is paper.
+    /// The colour thinned towards the ground: share 1 leaves it, 0 is the ground.
     pub fn tint(self, share: f64) -> Self {
-        let thin = |c: u8| (255.0 + (f64::from(c) - 255.0) * share).round().clamp(0.0, 255.0) as u8;
-        Self(thin(self.0), thin(self.1), thin(self.2))
+        match self {
+            Self::Tone(tone, cover) => Self::Tone(tone, (f64::from(cover) * share).round().clamp(0.0, 100.0) as u8),
+            exact @ Self::Exact(..) => exact,
+        }
+    }
+
+    /// How much covers the ground, 0..1.
+    pub fn cover(self) -> f64 {
+        if let Self::Tone(_, cover) = self { f64::from(cover) / 100.0 } else { 1.0 }
+    }
+
+    /// What goes through the drawing library, which knows colours only: a tone by its row as a colour that no exact one may have.
+    pub const fn pigment(self) -> [u8; 3] {
+        match self {
+            Self::Tone(tone, _) => [PIGMENT, 1, tone],
+            Self::Exact(PIGMENT, green, blue) => [PIGMENT - 1, green, blue],
+            Self::Exact(red, green, blue) => [red, green, blue],
+        }
+    }
+}
+
+/// Red of every tone's pigment.
+const PIGMENT: u8 = 254;
+
+fn hex([red, green, blue]: [u8; 3]) -> String {
+    format!("#{red:02X}{green:02X}{blue:02X}")
+}
+
+fn on(theme: Theme, tone: usize) -> String {
+    hex(if theme == Theme::Light { TONES[tone].1 } else { TONES[tone].2 })
+}
+
+/// A drawing's pigments as classes, with the colours of a light ground for readers without style sheets.
+pub fn dress(svg: &str) -> String {
+    let mut svg = svg.to_owned();
+    for (tone, (name, ..)) in TONES.iter().enumerate() {
+        let pigment = hex([PIGMENT, 1, tone as u8]);
+        for (paint, class) in [("fill", "fill"), ("stroke", "line")] {
+            let plain = format!("{paint}=\"{pigment}\"");
+            svg = svg.replace(&plain, &format!("class=\"{class}-{name}\" {paint}=\"{}\"", on(Theme::Light, tone)));
+        }
+    }
+    svg
+}
+
+/// A dressed drawing on another ground.
+pub fn redress(svg: &str, theme: Theme) -> String {
+    let mut svg = svg.to_owned();
+    for (tone, (name, ..)) in TONES.iter().enumerate() {
+        let (was, is) = (on(Theme::Light, tone), on(theme, tone));
+        for (class, paint) in [("fill", "fill"), ("line", "stroke")] {
+            let with = |colour: &str| format!("class=\"{class}-{name}\" {paint}=\"{colour}\"");
+            svg = svg.replace(&with(&was), &with(&is));
+        }
+        let fallback = |colour: &str| format!("var(--slipsoak-{name},{colour})");
+        svg = svg.replace(&fallback(&was), &fallback(&is));
+    }
+    svg
+}
+
+/// Rules that let a page choose the colours of a drawing inside it; without its choice those of a light ground hold.
+pub fn rules() -> String {
+    let rule = |(tone, (name, ..)): (usize, &(&str, [u8; 3], [u8; 3]))| {
+        let value = format!("var(--slipsoak-{name},{})", on(Theme::Light, tone));
+        format!(".slipsoak .fill-{name}{{fill:{value}}}.slipsoak .line-{name}{{stroke:{value}}}")
+    };
+    TONES.iter().enumerate().map(rule).collect()
+}
+
+/// What a page sets, on any element around its figures, to show them on a ground: `--slipsoak-paper:#171A1E;…`
+pub fn variables(theme: Theme) -> String {
+    let one = |tone: usize| format!("--slipsoak-{}:{};", TONES[tone].0, on(theme, tone));
+    (0..TONES.len()).map(one).collect()
+}
+
+/// Colour of a temperature at a share of its scale, 0 coolest to 1 hottest.
+///
+/// From pale straw to dark wine in equal steps of lightness (of the Oklab space of B. Ottosson, 2020, its constants from memory),
+/// so that equal differences look alike and a grey print keeps their order.
+pub fn heat(share: f64) -> Ink {
+    let t = share.clamp(0.0, 1.0);
+    let (light, hue) = (0.955 - 0.655 * t, (105.0 - 95.0 * t).to_radians());
+    let chroma = 0.04 + 0.40 * t * (1.0 - t).sqrt() * (1.0 - 0.35 * t) + 0.05 * t;
+    let chroma = chroma.min(0.17);
+    let (a, b) = (chroma * hue.cos(), chroma * hue.sin());
+    let l = (light + 0.396_337_777_4 * a + 0.215_803_757_3 * b).powi(3);
+    let m = (light - 0.105_561_345_8 * a - 0.063_854_172_8 * b).powi(3);
+    let s = (light - 0.089_484_177_5 * a - 1.291_485_548 * b).powi(3);
+    let linear = [
+        4.076_741_662_1 * l - 3.307_711_591_3 * m + 0.230_969_929_2 * s,
+        -1.268_438_004_6 * l + 2.609_757_401_1 * m - 0.341_319_396_5 * s,
+        -0.004_196_086_3 * l - 0.703_418_614_7 * m + 1.707_614_701 * s,
+    ];
+    let [red, green, blue] = linear.map(|c: f64| {
+        let c = c.clamp(0.0, 1.0);
+        let bent = if c <= 0.003_130_8 { 12.92 * c } else { 1.055 * c.powf(1.0 / 2.4) - 0.055 };
+        (255.0 * bent).round() as u8
+    });
+    Ink::Exact(red, green, blue)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Ink, heat};
+
+    /// Relative luminance of IEC 61966-2-1, and from it the CIE 1976 lightness L*, 0..100.
+    fn lightness(ink: Ink) -> f64 {
+        let [r, g, b] = ink.pigment().map(|c| {
+            let c = f64::from(c) / 255.0;
+            if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+        });
+        let y = 0.2126 * r + 0.7152 * g + 0.0722 * b;
+        if y > 0.008_856 { 116.0 * y.cbrt() - 16.0 } else { 903.3 * y }
+    }
+
+    #[test]
+    fn equal_steps_of_heat_darken_by_like_steps_of_lightness() {
+        let steps: Vec<f64> = (0..=20).map(|k| lightness(heat(f64::from(k) / 20.0))).collect();
+        let mean = (steps[0] - steps[20]) / 20.0;
+        assert!(mean > 3.0, "{steps:?}");
+        for pair in steps.windows(2) {
+            assert!((pair[0] - pair[1]) / mean > 0.6 && (pair[0] - pair[1]) / mean < 1.4, "{steps:?}");
+        }
     }
 }

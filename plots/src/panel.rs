@@ -4,7 +4,7 @@ use crate::DrawError;
 use crate::axis::{Axis, pieces};
 use crate::canvas::{LETTERS, Place, Sheet, Type};
 use crate::label::{self, Label};
-use crate::palette::{Dash, FAINT, LIMIT_DASH, QUIET, TEXT, colour};
+use crate::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
 
 /// A curve with its place in the order of colours.
 pub struct Curve {
@@ -25,11 +25,16 @@ pub struct Limit {
     pub at: f64,
 }
 
-/// An axis at the right in another unit.
-pub struct Second {
-    pub title: String,
-    pub unit: fn(f64) -> f64,
+/// Spans and moments in a row above the time axis.
+pub struct Strip {
+    pub name: &'static str,
+    pub order: usize,
+    pub spans: Vec<(f64, f64)>,
+    pub moments: Vec<f64>,
 }
+
+/// Height of a strip, px.
+const STRIP: f64 = 12.0;
 
 /// A chart of curves.
 pub struct Panel {
@@ -38,14 +43,18 @@ pub struct Panel {
     pub verdict: String,
     pub across: String,
     pub up: String,
-    pub second: Option<Second>,
     pub x: (f64, f64),
     pub y: (f64, f64),
     pub curves: Vec<Curve>,
     pub limits: Vec<Limit>,
+    pub strips: Vec<Strip>,
+    /// moments drawn from top to bottom, with their words
+    pub marks: Vec<(f64, &'static str)>,
     /// room for labels between the curves' ends and the right axis, px
     pub room: f64,
     pub format_up: fn(f64) -> Option<String>,
+    /// what each tick of the upward axis is in a second unit
+    pub beside: Option<fn(f64) -> String>,
 }
 
 /// A rectangle on the sheet, px.
@@ -71,24 +80,27 @@ impl Frame {
 }
 
 impl Panel {
+    /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
+    fn bounds(&self, frame: Frame) -> [f64; 4] {
+        let left = frame.left + if self.beside.is_some() { 92.0 } else { 68.0 };
+        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
+        [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
+    }
+
     /// The scales of the chart in a frame, across and up.
     pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
-        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
-        let right = frame.right - if self.second.is_some() { 66.0 } else { 18.0 };
-        let ends = (frame.left + 68.0, right - self.room);
-        (Axis::linear(self.x, ends), Axis::linear(self.y, (frame.bottom - 46.0, top)))
+        let [left, end, top, bottom] = self.bounds(frame);
+        let floor = bottom - STRIP * self.strips.len() as f64;
+        (Axis::linear(self.x, (left, end)), Axis::linear(self.y, (floor, top)))
     }
 
     /// Draws the chart into a frame.
     pub fn draw(&self, sheet: &Sheet<'_>, frame: Frame) -> Result<(), DrawError> {
-        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
-        let left = frame.left + 68.0;
-        let right = frame.right - if self.second.is_some() { 66.0 } else { 18.0 };
-        let bottom = frame.bottom - 46.0;
-        let end = right - self.room;
+        let [left, end, top, bottom] = self.bounds(frame);
+        let right = end + self.room;
+        let floor = bottom - STRIP * self.strips.len() as f64;
         let (x, y) = self.axes(frame);
         self.head(sheet, (left, frame.top + 13.0), right)?;
-        let foot = if self.second.is_some() { right } else { end };
         let tick = Type::of(LETTERS[3]);
         let title = Type::of(LETTERS[2]);
         for (value, words) in y.ticks(7) {
@@ -96,6 +108,7 @@ impl Panel {
             sheet.line(&[(left, at), (end, at)], FAINT, 0.6, None)?;
             sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
             let words = (self.format_up)(value).unwrap_or(words);
+            let words = self.beside.map_or_else(|| words.clone(), |unit| format!("{words} ({})", unit(value)));
             sheet.text(&words, (left - 7.0, at), tick.side(1))?;
         }
         for (value, words) in x.ticks(if end - left > 400.0 { 8 } else { 5 }) {
@@ -104,17 +117,7 @@ impl Panel {
         }
         sheet.text(&self.across, (0.5 * (left + end), bottom + 31.0), title.side(0))?;
         sheet.text(&self.up, (frame.left + 20.0, 0.5 * (top + bottom)), title.upright())?;
-        sheet.line(&[(left, top), (left, bottom), (foot, bottom)], TEXT, 0.9, None)?;
-        if let Some(second) = &self.second {
-            let other = y.in_unit(second.unit);
-            sheet.line(&[(right, top), (right, bottom)], TEXT, 0.9, None)?;
-            for (value, words) in other.ticks(7) {
-                let at = other.at(value);
-                sheet.line(&[(right, at), (right + 4.0, at)], TEXT, 0.9, None)?;
-                sheet.text(&words, (right + 7.0, at), tick)?;
-            }
-            sheet.text(&second.title, (frame.right - 14.0, 0.5 * (top + bottom)), title.upright())?;
-        }
+        sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
         let mut labels = vec![];
         for curve in self.curves.iter().filter(|curve| !curve.band.is_empty()) {
             shade(sheet, curve, (&x, &y))?;
@@ -122,23 +125,55 @@ impl Panel {
         for limit in self.limits.iter().filter(|limit| y.holds(limit.at)) {
             let at = y.at(limit.at);
             sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-            labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false });
+            labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false, tied: true });
         }
+        self.strips(sheet, &x, floor, (end, right - end))?;
         // The first curve is solid and drawn first: through the gaps of the dashed ones it still shows.
         for curve in &self.curves {
             let (ink, width) = (colour(curve.order), if curve.bold { 2.4 } else { 1.7 });
-            for piece in pieces(&curve.points, &x, &y) {
-                sheet.line(&piece, ink, width, curve.dash)?;
+            let (seen, beyond) = (pieces(&curve.points, &x, &y), pieces(&curve.beyond, &x, &y));
+            for piece in &seen {
+                sheet.line(piece, ink, width, curve.dash)?;
             }
-            for piece in pieces(&curve.beyond, &x, &y) {
-                sheet.line(&piece, ink, 0.6 * width, curve.dash)?;
+            for piece in &beyond {
+                sheet.line(piece, ink, 0.6 * width, curve.dash)?;
             }
-            let last = curve.points.iter().chain(&curve.beyond).rev().find(|p| p.1.is_finite());
-            if let Some(last) = last {
-                labels.push(Label { words: curve.label.clone(), at: y.within(last.1), ink, bold: curve.bold });
+            let last = beyond.last().or(seen.last()).and_then(|piece| piece.last());
+            if let Some(last) = last.filter(|_| !curve.label.is_empty()) {
+                let tied = end - last.0 < 0.1 * (end - left);
+                labels.push(Label { words: curve.label.clone(), at: last.1, ink, bold: curve.bold, tied });
             }
         }
-        label::write(sheet, labels, (end, self.room), (top, bottom))
+        self.marks(sheet, &x, (top, floor))?;
+        label::write(sheet, labels, (end, self.room), (top, floor))
+    }
+
+    fn strips(&self, sheet: &Sheet<'_>, x: &Axis, floor: f64, (end, room): (f64, f64)) -> Result<(), DrawError> {
+        for (k, strip) in self.strips.iter().enumerate() {
+            let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
+            let ink = colour(strip.order);
+            sheet.line(&[(x.at(self.x.0), middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
+            for (from, to) in strip.spans.iter().filter(|span| x.holds(span.0)) {
+                let (from, to) = (x.within(*from), x.within(*to));
+                sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
+            }
+            for at in strip.moments.iter().filter(|at| x.holds(**at)) {
+                sheet.dot((x.at(*at), middle), 3.2, ink)?;
+            }
+            let set = Type::of(LETTERS[3]).ink(QUIET);
+            let words = sheet.fit(strip.name, set, (room - 14.0).max(40.0))?;
+            sheet.text(&words, (end + 14.0, middle), set)?;
+        }
+        Ok(())
+    }
+
+    fn marks(&self, sheet: &Sheet<'_>, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+        for (k, (at, words)) in self.marks.iter().filter(|mark| x.holds(mark.0)).enumerate() {
+            let at = x.at(*at);
+            sheet.line(&[(at, top), (at, floor)], QUIET, 0.8, LIMIT_DASH)?;
+            words_on_paper(sheet, words, (at + 4.0, floor - 9.0 - 14.0 * k as f64), Type::of(LETTERS[3]).ink(QUIET))?;
+        }
+        Ok(())
     }
 
     fn head(&self, sheet: &Sheet<'_>, at: Place, right: f64) -> Result<(), DrawError> {
@@ -149,6 +184,21 @@ impl Panel {
         }
         sheet.text(&sheet.fit(&self.verdict, verdict, right - at.0)?, (at.0, at.1 + 16.0), verdict)
     }
+}
+
+/// Words on a patch of the ground, so that what lies beneath does not cross them.
+pub fn words_on_paper(sheet: &Sheet<'_>, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
+    // The room that a text may take in a browser is more than what it takes here; the patch is for what is here.
+    let wide = 0.85 * sheet.width_of(words, set)?;
+    let left = match set.side {
+        ..0 => at.0,
+        0 => at.0 - 0.5 * wide,
+        1.. => at.0 - wide,
+    };
+    let (from, to) = ((left - 2.0, at.1 - 0.55 * set.size), (left + wide + 2.0, at.1 + 0.55 * set.size));
+    let patch = [from, (to.0, from.1), to, (from.0, to.1)];
+    sheet.shape(&patch, PAPER, 0.8)?;
+    sheet.text(words, at, set)
 }
 
 /// The band between least and greatest, broken where either is not finite.

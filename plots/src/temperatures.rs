@@ -3,15 +3,15 @@
 use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, sheet};
 use crate::palette::dash;
-use crate::panel::{Curve, Frame, Limit, Panel, Second};
-use crate::reading::{PANELS, celsius, clock, column, curve, fahrenheit, longest, name, setting, shown};
-use crate::{DrawError, Drawing, Size};
+use crate::panel::{Curve, Frame, Limit, Panel};
+use crate::reading::{PANELS, celsius, clock, column, curve, in_fahrenheit, longest, name, setting, shown};
+use crate::{DrawError, Drawing, Look, close_up, events};
 use slipsoak_engine::record::{Record, Run};
 
 /// Channels shown and their words, hottest first.
 const SHOWN: [(&str, &str); 5] = [
-    ("lining surface", "lining surface"),
-    ("band", "drum band"),
+    ("lining surface", "lining"),
+    ("band", "drum"),
     ("bushing", "bushing"),
     ("washer", "washer"),
     ("block", "motor block"),
@@ -19,16 +19,16 @@ const SHOWN: [(&str, &str); 5] = [
 
 /// Settings that limit a temperature and their words.
 const LIMITS: [(&str, &str); 3] = [
-    ("limits.lining_most", "lining, peak"),
-    ("limits.lining_steady", "lining, steady"),
-    ("limits.bushing_warning", "bushing oil"),
+    ("limits.lining_most", "lining peak"),
+    ("limits.lining_steady", "lining steady"),
+    ("limits.bushing_warning", "oil warning"),
 ];
 
 /// Limits of a run, °C.
 fn limits(run: &Run) -> Vec<Limit> {
     let limit = |(path, words): &(&str, &str)| {
         let at = celsius(setting(run, path)?);
-        Some(Limit { label: format!("{words} {at:.0} °C"), at })
+        Some(Limit { label: format!("{words} {at:.0}"), at })
     };
     LIMITS.iter().filter_map(limit).collect()
 }
@@ -54,7 +54,7 @@ fn hides_rides(run: &Run) -> bool {
 }
 
 /// Curves of a run over time in units of so many seconds.
-fn curves(run: &Run, columns: &[usize], per: f64) -> Vec<Curve> {
+fn curves(run: &Run, columns: &[usize], per: f64, range: (f64, f64)) -> Vec<Curve> {
     let w = &run.windows;
     let one = |(order, column): (usize, &usize)| {
         let least = curve(run, &w.least, *column, per, celsius);
@@ -70,15 +70,43 @@ fn curves(run: &Run, columns: &[usize], per: f64) -> Vec<Curve> {
             bold: false,
         }
     };
-    columns.iter().enumerate().map(one).collect()
+    together(columns.iter().enumerate().map(one).collect(), range)
 }
 
-pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
+/// Curves that coincide share one label, so that none seems to be missing.
+fn together(mut curves: Vec<Curve>, (low, high): (f64, f64)) -> Vec<Curve> {
+    for k in 1..curves.len() {
+        let twin =
+            (0..k).find(|j| !curves[*j].label.is_empty() && apart(&curves[*j], &curves[k]) < 0.012 * (high - low));
+        if let Some(twin) = twin {
+            let words = std::mem::take(&mut curves[k].label);
+            curves[twin].label = format!("{}, {words}", curves[twin].label);
+        }
+    }
+    let all = curves.first().map(|first| first.label.split(", ").count());
+    if let Some(first) = curves.first_mut().filter(|_| all == Some(SHOWN.len())) {
+        "all parts".clone_into(&mut first.label);
+    }
+    curves
+}
+
+/// Mean distance of two curves over their last half.
+fn apart(a: &Curve, b: &Curve) -> f64 {
+    let half = a.points.len() / 2;
+    let gaps: Vec<f64> = a.points.iter().zip(&b.points).skip(half).map(|(p, q)| (p.1 - q.1).abs()).collect();
+    let finite = gaps.iter().filter(|gap| gap.is_finite());
+    finite.clone().sum::<f64>() / finite.count().max(1) as f64
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let size = look.size;
     let (runs, left_out) = shown(record, PANELS);
     let columns = SHOWN.iter().map(|(name, _)| column(record, name)).collect::<Result<Vec<_>, _>>()?;
     let across = if runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
     let rows = runs.len().div_ceil(across);
-    let height = size.height.max((rows as f64 * 250.0 + HEAD + FOOT) as u32);
+    let launch = close_up::hottest(record);
+    let below = if launch.is_some() { close_up::HEIGHT } else { 0.0 };
+    let height = size.height.max((rows as f64 * 262.0 + below + HEAD + FOOT) as u32);
     let (per, unit) = clock(longest(runs));
     let y = range(runs, &columns);
     let lines = if runs.iter().any(hides_rides) {
@@ -86,28 +114,36 @@ pub fn draw(record: &Record, size: Size) -> Result<Drawing, DrawError> {
     } else {
         "Lines: means of each window; shade: least and greatest of the lining's surface"
     };
-    let note = format!("{lines}. Dotted lines: limits.{left_out}");
+    let listed = if runs.iter().any(|run| run.events_left_out > 0 && run.horizon.is_none()) {
+        " Strips end where the record's list of events does."
+    } else {
+        ""
+    };
+    let note = look.note(record, &format!("{lines}. Dotted lines: limits, °C.{listed}{left_out}"));
     let describe = format!(
         "One panel for each run; across: {unit} of the duty; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block."
     );
     sheet((size.width, height), &format!("Temperatures: {}", record.title), &note, &describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
         for (run, frame) in runs.iter().zip(body.split(rows, across)) {
             let panel = Panel {
                 heading: name(record, run),
                 verdict: String::new(),
                 across: format!("time, {unit}"),
-                up: "temperature, °C".to_owned(),
-                second: Some(Second { title: "temperature, °F".to_owned(), unit: fahrenheit }),
+                up: "temperature, °C (°F)".to_owned(),
                 x: (0.0, run.duration / per),
                 y,
-                curves: curves(run, &columns, per),
+                curves: curves(run, &columns, per, y),
                 limits: limits(run),
-                room: 152.0,
+                strips: events::strips(run, per),
+                marks: vec![],
+                room: if across > 1 { 132.0 } else { 190.0 },
                 format_up: |_| None,
+                beside: Some(in_fahrenheit),
             };
             panel.draw(sheet, frame)?;
         }
-        Ok(())
+        let foot = Frame { top: body.bottom, bottom: body.bottom + below, ..body };
+        launch.map_or(Ok(()), |run| close_up::launch(sheet, record, run, foot))
     })
 }

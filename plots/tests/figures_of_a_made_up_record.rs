@@ -1,138 +1,34 @@
 //! A record made up by formulas draws every figure with the labels, panels and files it must have.
 
-use slipsoak_engine::parts::Confidence;
-use slipsoak_engine::record::{Extremes, Ledger, Ledgers, PartUse, Record, Run, Setting, Windows, Work};
-use slipsoak_engine::simulate::channels;
-use slipsoak_plots::{DrawError, Figure, Size, draw};
-use std::collections::BTreeMap;
+mod made_up;
 
-const WINDOWS: usize = 200;
-const DURATION: f64 = 5400.0;
-const NAMES: [&str; 3] =
-    ["spring of 1900 rpm", "<script>alert('&')</script>", "a name far too long to stand beside any row of any figure"];
-
-/// A channel at a share of the run's length, SI.
-fn value(channel: &str, run: usize, share: f64) -> f64 {
-    let rise = (1.0 - (-4.0 * share).exp()) * (1.0 + 0.3 * run as f64);
-    let beat = (share * 60.0).sin();
-    match channel {
-        "lining surface" => 293.15 + 110.0 * rise + 12.0 * beat,
-        "band" => 293.15 + 80.0 * rise + 5.0 * beat,
-        "bushing" => 293.15 + 55.0 * rise,
-        "washer" => 293.15 + 58.0 * rise,
-        "block" => 293.15 + 60.0 * (1.0 - (-2.0 * share).exp()),
-        "slip power" => 120.0 + 60.0 * run as f64 + 50.0 * beat,
-        "oil fill" => 1.0 - (0.08 + 0.1 * run as f64) * share,
-        _ => 1.0 + share,
-    }
-}
-
-/// Entries of one side of a ledger.
-fn side(entries: &[(&str, f64)]) -> BTreeMap<String, f64> {
-    entries.iter().map(|entry| (entry.0.to_owned(), entry.1)).collect()
-}
-
-fn run(k: usize, name: &str) -> Run {
-    let names: Vec<String> = channels().into_iter().map(|c| c.name).collect();
-    let end: Vec<f64> = (1..=WINDOWS).map(|w| DURATION * w as f64 / WINDOWS as f64).collect();
-    let row = |time: f64, aside: f64| -> Vec<f64> {
-        names.iter().map(|n| value(n, k, time / DURATION) + if n == "lining surface" { aside } else { 0.0 }).collect()
-    };
-    let rows = |aside: f64| end.iter().map(|time| row(*time, aside)).collect::<Vec<_>>();
-    let setting = |path: &str, value: f64| Setting {
-        path: path.to_owned(),
-        value,
-        unit: "K".to_owned(),
-        confidence: Confidence::Assumed,
-    };
-    let part = |part: &str, used: f64| PartUse {
-        part: part.to_owned(),
-        used,
-        life: (used > 0.0).then_some(DURATION / used.max(1e-12)),
-        curve: end.iter().map(|time| used * time / DURATION).collect(),
-    };
-    let oil = Ledger {
-        unit: "kg".to_owned(),
-        inward: side(&[("put in", 1.1e-3)]),
-        held: side(&[("in pores", 1.0e-3 - 5e-5 * k as f64), ("in film", 3e-5), ("in washer", 2e-5)]),
-        outward: side(&[("flung", 3e-5 + 5e-5 * k as f64), ("evaporated", 1e-6), ("leaked", 1.9e-5)]),
-        ..Ledger::default()
-    };
-    Run {
-        variant: name.to_owned(),
-        duty: "round".to_owned(),
-        settings: vec![
-            setting("limits.lining_most", 523.15),
-            setting("limits.lining_steady", 423.15),
-            setting("limits.bushing_warning", 363.15),
-            setting("limits.oil_service", 0.7),
-        ],
-        duration: DURATION,
-        sliding_time: 900.0,
-        running_time: DURATION,
-        distance: 20e3,
-        launches: 60,
-        overall: Extremes { least: row(0.0, -8.0), mean: row(0.5 * DURATION, 0.0), most: row(DURATION, 60.0) },
-        windows: Windows {
-            length: DURATION / WINDOWS as f64,
-            end: end.clone(),
-            least: rows(-8.0),
-            mean: rows(0.0),
-            most: rows(60.0),
-        },
-        segments: vec![],
-        segments_left_out: 0,
-        events: vec![],
-        events_left_out: 0,
-        ledgers: Ledgers {
-            mechanics: Ledger::default(),
-            chain: Ledger::default(),
-            heat: Ledger::default(),
-            oil,
-            wear: Ledger::default(),
-        },
-        parts: vec![
-            part("lining", 0.004 * 50f64.powi(k as i32)),
-            part("bushing", 0.001),
-            part("washer", 0.003),
-            part("spring", 0.0),
-            part("oil", 0.05),
-        ],
-        horizon: None,
-        supplies: BTreeMap::new(),
-        warnings: vec![],
-        work: Work::default(),
-    }
-}
-
-fn record(names: &[&str]) -> Record {
-    Record {
-        program: "slipsoak".to_owned(),
-        script: "made up".to_owned(),
-        script_hash: String::new(),
-        title: "Three springs & one motor".to_owned(),
-        parameters: BTreeMap::new(),
-        seeds: vec![],
-        channels: channels(),
-        runs: names.iter().enumerate().map(|(k, name)| run(k % 3, name)).collect(),
-    }
-}
+use made_up::{NAMES, WINDOWS, record};
+use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw, draw_as};
 
 #[test]
 fn every_figure_holds_its_labels_and_panels_and_becomes_a_png() {
     let folder = std::env::temp_dir().join("slipsoak-figures");
     std::fs::create_dir_all(&folder).expect("a folder for figures");
     for (figure, panels, wanted) in [
-        (Figure::Temperatures, ("time, minutes", 3), vec!["drum band", "temperature, °F", "lining, peak 250 °C"]),
-        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "Oil put in, mg", "flung"]),
+        (
+            Figure::Temperatures,
+            ("time, minutes", 3),
+            vec!["motor block", "temperature, °C (°F)", "lining peak 250", "oiled", "locks"],
+        ),
+        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "flung off"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining ends it after", "remaining life, %"]),
+        (Figure::Cutaway, ("drum band\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
+        (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip heat", "seconds after setting off"]),
+        (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
+        (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor, full throttle", "+600"]),
+        (Figure::Gap, ("±0.20 worst, ±0.15 likely", 3), vec!["2.41 mm (95 thou)", "thousandths of an inch"]),
         (Figure::Comparison, ("mean slip heat, W\n", 1), vec!["oil fill at the end, %", ", lining"]),
     ] {
         let drawing = draw(figure, &record(&NAMES), Size::default()).expect("it draws");
         let name = figure.name();
         for words in wanted.into_iter().chain([NAMES[0], "&lt;script", "…", "role=\"img\"", "<title>", "<desc>"]) {
             // The ellipsis stands where a name was cut; a panel's heading has room for all of it.
-            let whole = matches!(figure, Figure::Temperatures | Figure::Life) && words == "…";
+            let whole = !matches!(figure, Figure::Oil | Figure::Comparison) && words == "…";
             assert!(whole || drawing.svg.contains(words), "{name} lacks {words}");
         }
         assert_eq!(drawing.svg.matches(panels.0).count(), panels.1, "{name}: panels");
@@ -166,4 +62,106 @@ fn a_ragged_record_and_an_unusable_size_are_refused() {
     let small = Size { width: 10, height: 10 };
     assert!(matches!(draw(Figure::Life, &record(&NAMES), small), Err(DrawError::Size { width: 10, .. })));
     assert!(draw(Figure::Temperatures, &record(&["a"; 10]), Size::default()).is_ok());
+}
+
+#[test]
+fn what_a_record_does_not_hold_is_said_and_not_drawn() {
+    let mut bare = record(&NAMES);
+    for run in &mut bare.runs {
+        (run.close_up, run.launches) = (None, 0);
+        run.moments.clear();
+        run.events.clear();
+        run.settings.clear();
+        run.engagement = slipsoak_engine::record::Engagement::default();
+        run.ledgers.clutch = slipsoak_engine::record::Ledger::default();
+        run.ledgers.oil = slipsoak_engine::record::Ledger::default();
+    }
+    for (figure, words) in [
+        (Figure::Cutaway, "no ride, or the record lacks a size"),
+        (Figure::Launch, "the vehicle never set off"),
+        (Figure::Heat, "no heat of rubbing"),
+        (Figure::Oil, "no oil moved"),
+        (Figure::Engagement, "the record holds no torques"),
+        (Figure::Gap, "the record lacks a size"),
+    ] {
+        let svg = draw(figure, &bare, Size::default()).expect("it draws").svg;
+        assert!(svg.contains(words), "{} does not say: {words}", figure.name());
+    }
+    assert!(!draw(Figure::Temperatures, &bare, Size::default()).expect("it draws").svg.contains("hottest launch"));
+}
+
+#[test]
+fn one_temperature_everywhere_and_sixty_runs_of_it_are_drawn() {
+    let mut even = record(&["a"; 60]);
+    for run in &mut even.runs {
+        let windows = &mut run.windows;
+        let close_up = run.close_up.iter_mut().flat_map(|c| &mut c.rows);
+        let rows = windows.least.iter_mut().chain(&mut windows.mean).chain(&mut windows.most).chain(close_up);
+        rows.chain(run.moments.iter_mut().map(|m| &mut m.values)).for_each(|row| row.fill(293.15));
+    }
+    for figure in Figure::all() {
+        let drawing = draw(*figure, &even, Size::default()).expect("it draws");
+        assert!(!drawing.svg.contains("NaN") && !drawing.svg.contains("inf"), "{}", figure.name());
+        let left_out = drawing.svg.contains("52 more runs are not shown") || *figure == Figure::Comparison;
+        assert!(left_out || *figure == Figure::Engagement, "{}", figure.name());
+    }
+}
+
+#[test]
+fn numbers_that_are_none_in_the_new_parts_of_a_record_leave_gaps_too() {
+    let mut holed = record(&NAMES);
+    for run in &mut holed.runs {
+        run.moments[0].values.fill(f64::NAN);
+        if let Some(close_up) = &mut run.close_up {
+            close_up.rows[30].fill(f64::NAN);
+            close_up.time[31] = f64::INFINITY;
+        }
+        run.engagement.capacity[20] = f64::NAN;
+        run.engagement.speed[3] = f64::INFINITY;
+        run.ledgers.clutch.outward.insert("radiated".to_owned(), f64::NAN);
+        run.ledgers.oil.outward.insert("flung".to_owned(), f64::INFINITY);
+        run.settings.iter_mut().filter(|s| s.path.starts_with("drum.")).for_each(|s| s.value = f64::NAN);
+    }
+    for figure in Figure::all() {
+        let drawing = draw(*figure, &holed, Size::default()).expect("it draws");
+        drawing.png().expect("a PNG");
+    }
+}
+
+#[test]
+fn a_drawing_on_a_dark_ground_differs_in_nothing_but_its_colours() {
+    let dark = Look { theme: Theme::Dark, ..Look::default() };
+    let plain = |svg: &str| -> String {
+        let mut out = String::new();
+        for piece in svg.split('#') {
+            let digits = piece.chars().take_while(char::is_ascii_hexdigit).count();
+            out.push_str(&piece[if digits >= 6 { 6 } else { 0 }..]);
+        }
+        out
+    };
+    for figure in Figure::all() {
+        let light = draw(*figure, &record(&NAMES), Size::default()).expect("it draws").svg;
+        let dark = draw_as(*figure, &record(&NAMES), &dark).expect("it draws").svg;
+        assert_ne!(light, dark, "{}", figure.name());
+        assert_eq!(plain(&light), plain(&dark), "{}", figure.name());
+        let left_light = dark.contains("\"#FFFFFF\"") || dark.contains("class=\"fill-text\" fill=\"#222222\"");
+        assert!(!left_light, "{} keeps light colours on a dark ground", figure.name());
+        assert!(dark.contains("var(--slipsoak-paper,#"), "{}", figure.name());
+    }
+}
+
+#[test]
+fn title_caption_and_width_are_the_askers() {
+    let size = Size { width: 700, ..Size::default() };
+    let look =
+        Look { size, title: Some("Der <Titel>".to_owned()), caption: Some("λ 0,1/h".to_owned()), ..Look::default() };
+    for figure in Figure::all() {
+        let svg = draw_as(*figure, &record(&NAMES), &look).expect("it draws").svg;
+        let name = figure.name();
+        assert!(svg.contains("Der &lt;Titel&gt;") && !svg.contains("Three springs"), "{name}");
+        assert!(svg.contains("λ 0,1/h") && !svg.contains("k_w"), "{name}");
+        assert!(svg.contains("width=\"700\""), "{name}");
+    }
+    let own = draw(Figure::Heat, &record(&NAMES), Size::default()).expect("it draws").svg;
+    assert!(own.contains("λ ≈ 0.1/h · w ≈ 40 mm³/MJ · k_w ≈ 1e-14 m²/N"), "constants are marked as assumed");
 }

@@ -20,7 +20,7 @@ pub struct Arguments {
 pub enum Command {
     /// Run a script: every variant under every duty
     Run(Run),
-    /// Join the journals of all parts of a fleet into its result
+    /// Join the journals of all parts of a fleet or sweep into its result
     Gather(Gather),
     /// Check a script without simulating: words, values, parts, plan
     Check(Check),
@@ -35,16 +35,37 @@ pub enum Command {
     Calibrate(Calibrate),
     /// Follow a recorded ride: clean it, count its launches and what each costs the lining
     Retrace(Retrace),
-    /// Draw figures from a record
+    /// Draw figures from a saved result
     Draw(Draw),
+    /// Write a saved result as one page to pass on
+    Report(Report),
     /// List every setting of a machine with its range and how sure its default is
     Settings,
-    /// Print the JSON schema of a record, or of a calibration
+    /// Print the JSON schema of a result
     Schema {
-        /// which document
-        #[arg(default_value = "record", value_parser = ["record", "calibration"])]
-        document: String,
+        /// of which
+        #[arg(value_enum, default_value = "record")]
+        of: Kind,
     },
+}
+
+/// A kind of result.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum Kind {
+    /// record.json: runs
+    Record,
+    /// fleet.json: clutches that differ
+    Fleet,
+    /// sweep.json: settings crossed
+    Sweep,
+    /// influence.json: what matters most
+    Influence,
+    /// calibration.json: learned constants, for scripts
+    Calibration,
+    /// told.json: all that is told of learned constants
+    Told,
+    /// retraced.json: a recorded ride
+    Retraced,
 }
 
 /// Run a script.
@@ -68,18 +89,24 @@ pub struct Run {
     /// run every block of a repeated duty in full: slow, and how skipping is judged
     #[arg(long)]
     pub no_skip: bool,
-    /// run only part K of N of a fleet, into its own journal beside --out; `gather` joins the parts
+    /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
     #[arg(long, value_name = "K/N", value_parser = part, requires = "out")]
     pub share: Option<(u64, u64)>,
     /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out", conflicts_with = "share")]
+    pub report: bool,
+    /// print the record, or the fleet's report, as JSON instead of a table
+    #[arg(long, conflicts_with = "share")]
+    pub json: bool,
     /// print errors only
     #[arg(long)]
     pub quiet: bool,
 }
 
-/// Join the parts of a fleet.
+/// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
 pub struct Gather {
     /// the script that was run
@@ -99,6 +126,12 @@ pub struct Gather {
     /// every block was run
     #[arg(long)]
     pub no_skip: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long)]
+    pub report: bool,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
 }
 
 /// Check a script.
@@ -161,13 +194,16 @@ pub struct Calibrate {
     /// give a parameter of the script another value; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// write calibration.json, told.json and the figure into this folder (its parent must exist)
+    /// write calibration.json, told.json and the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// replace an earlier result in that folder
     #[arg(long, requires = "out")]
     pub replace: bool,
-    /// write no figure
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out")]
+    pub report: bool,
+    /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
     /// print JSON in SI units
@@ -195,7 +231,10 @@ pub struct Retrace {
     /// replace an earlier result in that folder
     #[arg(long, requires = "out")]
     pub replace: bool,
-    /// write no figure
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out")]
+    pub report: bool,
+    /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
     /// print JSON in SI units
@@ -203,10 +242,10 @@ pub struct Retrace {
     pub json: bool,
 }
 
-/// Draw figures from a record.
+/// Draw figures from a saved result.
 #[derive(Debug, Args)]
 pub struct Draw {
-    /// record.json of an earlier run
+    /// record.json, fleet.json, sweep.json, influence.json, told.json or retraced.json of an earlier run
     pub record: PathBuf,
     /// write the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
@@ -214,6 +253,31 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
+    /// on a dark ground
+    #[arg(long)]
+    pub dark: bool,
+    /// width of a figure, px; its PNG has twice as many
+    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(480..=4000))]
+    pub width: u32,
+    /// a title in place of the study's
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// a caption in place of the source and the constants that the result leans on; "" for none
+    #[arg(long, value_name = "TEXT")]
+    pub caption: Option<String>,
+}
+
+/// Write the page of a saved result.
+#[derive(Debug, Args)]
+pub struct Report {
+    /// record.json, fleet.json, sweep.json, influence.json, told.json or retraced.json of an earlier run
+    pub result: PathBuf,
+    /// write the page to this file (its folder must exist)
+    #[arg(long, value_name = "FILE.html")]
+    pub out: PathBuf,
+    /// replace that file
+    #[arg(long)]
+    pub replace: bool,
 }
 
 fn part(text: &str) -> Result<(u64, u64), String> {

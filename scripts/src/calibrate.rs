@@ -6,24 +6,24 @@ use crate::columns::Unreadable;
 use crate::diagnose::{Script, Trouble};
 use crate::inspections::{inspections, thermometers};
 use crate::interpreter::{Interpreter, Limits};
+use crate::learned::printed;
 use crate::learning::{self, Inspected, Lesson, Logged, NINETY_FIVE};
-use crate::output::{self, Folder};
+use crate::output::{self, Folder, Saved};
 use crate::plan::{Pair, Variant};
 use crate::study::{hash, pool};
-use crate::table::CAUTIONS;
-use crate::units::{self, maybe, nearest, short, show};
+use crate::units::{self, maybe, nearest, show};
 use rayon::prelude::*;
-use serde::Serialize;
 use slipsoak_engine::calibrate::{
-    Calibration, Effort, Evidence, Fitted, Inseparable, Learned, Noise, Quality, Quantity, Reading, RunningIn, Source,
-    Unfitted, When, fit, separate, strongest,
+    Calibration, Effort, Evidence, Fitted, Forecast, Inseparable, Learned, Noise, Quality, Quantity, Reading,
+    RunningIn, Source, Told, Unfitted, When, fit, separate,
 };
 use slipsoak_engine::duty::Segment;
 use slipsoak_engine::fleet::{Outcome, Uncertain, sample};
 use slipsoak_engine::parts::{Dimension, Machine, Parameter};
 use slipsoak_engine::statistics::{Bounds, percentile};
+use slipsoak_plots::Look;
+use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 use thiserror::Error;
@@ -88,32 +88,10 @@ impl From<Unlearned> for Trouble {
     }
 }
 
-/// Everything that is told of one calibration.
-#[derive(Clone, Debug, Serialize)]
-pub struct Told {
-    /// the file for scripts
-    pub calibration: Calibration,
-    /// data against the fit
-    pub evidence: Vec<Evidence>,
-    /// lives of a small fleet before and after
-    pub forecast: Option<Forecast>,
-}
-
-/// Lives of a fleet before and after.
-#[derive(Clone, Debug, Serialize)]
-pub struct Forecast {
-    /// duty
-    pub duty: String,
-    /// clutches
-    pub clutches: u64,
-    /// B10, B50, B90 with what was known before, s
-    pub before: [Bounds; 3],
-    /// with what was learned
-    pub after: [Bounds; 3],
-}
-
 /// The first machine of a script and its duties: name, entries, and until when they are repeated.
 struct Subject {
+    title: String,
+    parameters: BTreeMap<String, f64>,
     variant: Variant,
     duties: Vec<(String, Option<Vec<Segment>>, Option<f64>)>,
 }
@@ -128,7 +106,7 @@ fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Result<Subject,
             let entries = interpreter.record(pair)?.map(|e| e.into_iter().map(|(segment, _)| segment).collect());
             duties.push((pair.duty.name.clone(), entries, pair.duty.until));
         }
-        Ok(Subject { variant, duties })
+        Ok(Subject { title: plan.title, parameters: interpreter.parameters(), variant, duties })
     })
 }
 
@@ -168,20 +146,17 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
     let told = learn(&script, &settings, asked)?;
     if let Some(folder) = folder {
         folder.write("calibration.json", output::json(&told.calibration).as_bytes())?;
-        folder.write("told.json", output::json(&told).as_bytes())?;
+        folder.write("told.json", output::whole_json(&told, &told.calibration.machine)?.as_bytes())?;
         if !asked.no_pictures {
-            let undrawn = |e: slipsoak_plots::DrawError| output::Unwritten::Undrawn {
-                figure: "evidence".to_owned(),
-                why: e.to_string(),
-            };
-            let heading = format!("{}: what its worn parts tell", told.calibration.machine);
-            let drawing = slipsoak_plots::draw_evidence(&heading, &told.evidence).map_err(undrawn)?;
-            folder.write("evidence.svg", drawing.svg.as_bytes())?;
-            folder.write("evidence.png", &drawing.png().map_err(undrawn)?)?;
+            let saved = Saved::Told(Box::new(told.clone()));
+            output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
+        }
+        if asked.report {
+            output::write_page(&folder, &Page::of_calibration(&told))?;
         }
         folder.finish()?;
     }
-    Ok(if asked.json { output::json(&told) } else { text(&told) })
+    Ok(if asked.json { output::json(&told) } else { printed(&told) })
 }
 
 /// Reads the data, fits, and tells what came of it.
@@ -228,7 +203,7 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
     pool(asked.threads)?
         .install(|| {
             too_long(&lesson)?;
-            told(&lesson, script, &subject.variant, sources, asked).map(|told| (told, &subject))
+            told(&lesson, script, &subject, sources, asked).map(|told| (told, &subject))
         })
         .and_then(|(mut told, subject)| {
             if let Some(clutches) = asked.forecast {
@@ -281,7 +256,7 @@ fn too_long(lesson: &Lesson) -> Result<(), Trouble> {
 fn told(
     lesson: &Lesson,
     script: &Script,
-    variant: &Variant,
+    subject: &Subject,
     data: Vec<Source>,
     asked: &arguments::Calibrate,
 ) -> Result<Told, Trouble> {
@@ -343,7 +318,7 @@ fn told(
         program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
         script: script.name.clone(),
         script_hash: hash(&script.text),
-        machine: variant.name.clone(),
+        machine: subject.variant.name.clone(),
         data,
         constants: lesson.sought.iter().enumerate().map(learned).collect(),
         correlation: fitted.correlation[..n].iter().map(|row| row[..n].to_vec()).collect(),
@@ -357,7 +332,35 @@ fn told(
         },
     };
     let evidence = evidence(lesson, &fitted)?;
-    Ok(Told { calibration, evidence, forecast: None })
+    Ok(Told {
+        title: subject.title.clone(),
+        script_text: script.text.clone(),
+        parameters: subject.parameters.clone(),
+        command: command(script, asked),
+        calibration,
+        evidence,
+        forecast: None,
+    })
+}
+
+/// The command that gives the same again, from files in one folder.
+fn command(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
+    let mut words: Vec<String> = vec!["slipsoak".into(), "calibrate".into(), script.name.clone()];
+    let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);
+    let name = |path: &Path| path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    asked.inspections.iter().for_each(|path| say("inspections", name(path)));
+    asked.logs.iter().for_each(|path| say("log", name(path)));
+    asked.log_duty.iter().for_each(|duty| say("log-duty", duty.clone()));
+    asked.fit.iter().for_each(|path| say("fit", path.clone()));
+    say("running-in", asked.running_in.clone());
+    say("running-in-time", asked.running_in_time.clone());
+    say("searches", asked.searches.to_string());
+    say("seed", asked.seed.to_string());
+    asked.forecast.iter().for_each(|clutches| say("forecast", clutches.to_string()));
+    asked.settings.iter().for_each(|(name, value)| say("set", format!("{name}={value}")));
+    say("out", "result".to_owned());
+    words.push("--report".to_owned());
+    words
 }
 
 /// What was measured that moves a setting.
@@ -539,7 +542,7 @@ fn forecast(
                     let (interpreter, pair) = own.as_ref().map_err(Clone::clone)?;
                     let mut pair = pair.clone();
                     pair.variant.machine = sample(&variant.machine, &uncertain, seed, clutch);
-                    let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of_clutch(clutch))?;
+                    let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
                     let way = run.horizon.clone().unwrap_or_default();
                     Ok(Outcome::of(clutch, &run, &way, pair.duty.until.unwrap_or(0.0)).end)
                 })
@@ -548,71 +551,7 @@ fn forecast(
         let ends = ends?;
         Ok([0.1, 0.5, 0.9].map(|share| percentile(&ends, share, 0.9)))
     };
-    Ok(Forecast { duty: duty.clone(), clutches, before: lives(&subject.variant)?, after: lives(&after)? })
-}
-
-/// For the terminal.
-fn text(told: &Told) -> String {
-    let c = &told.calibration;
-    let mut all = crate::table::plain(&["constant", "before", "learned", "90 % within", "clutches differ", "from"]);
-    for l in &c.constants {
-        let dimension = slipsoak_engine::parts::parameter(&l.path).map_or(Dimension::Ratio, |p| p.dimension);
-        let span = |v: f64, f: f64| format!("{} to {}", show(v / f, dimension), show(v * f, dimension));
-        all.add_row(vec![
-            l.path.clone(),
-            format!("{} (×/÷ {})", show(l.before, dimension), short(l.before_factor)),
-            show(l.value, dimension),
-            span(l.value, l.factor),
-            if l.clutches_factor > 1.0 { format!("×/÷ {:.2}", l.clutches_factor) } else { "–".to_owned() },
-            l.from.join(", "),
-        ]);
-    }
-    let mut text = format!("{}, learned from worn parts\n{all}\n", c.machine);
-    for s in &c.data {
-        let aside = if s.set_aside > 0 { format!(", {} set aside as running-in", s.set_aside) } else { String::new() };
-        let _ = writeln!(text, "{}: {} readings used{aside}; duty: {}", s.file, s.used, s.duty);
-    }
-    for r in &c.running_in {
-        let _ = writeln!(
-            text,
-            "running-in of the {}: {:.0} ± {:.0} µm (90 %)",
-            r.part,
-            1e6 * r.depth,
-            1e6 * NINETY_FIVE * r.error
-        );
-    }
-    if let Some((i, j, r)) = strongest(&c.correlation) {
-        let _ = writeln!(
-            text,
-            "strongest correlation of errors: {} and {}, {r:.2}",
-            c.constants[i].path, c.constants[j].path
-        );
-    }
-    let q = &c.quality;
-    let wider = if q.widened > 1.05 {
-        let doubt = if q.widened > 2.0 { " (so much that the duty or a unit may be wrong)" } else { "" };
-        format!("; readings scatter more than stated, so the errors were widened {:.2} times{doubt}", q.widened)
-    } else {
-        String::new()
-    };
-    let _ = writeln!(
-        text,
-        "fit: sum of squares {:.1} for {} degrees of freedom{wider}; {} of {} searches ended there (seed {})",
-        q.sum, q.freedom, q.searches.1, q.searches.0, q.seed
-    );
-    if let Some(f) = &told.forecast {
-        let hours = |b: &Bounds| b.estimate.map_or_else(|| "beyond".to_owned(), |s| format!("{:.0} h", s / 3600.0));
-        let line = |set: &[Bounds; 3]| set.iter().map(hours).collect::<Vec<_>>().join(", ");
-        let _ = writeln!(
-            text,
-            "lives of {} clutches under `{}`, B10, B50, B90: before {}; after {}",
-            f.clutches,
-            f.duty,
-            line(&f.before),
-            line(&f.after)
-        );
-    }
-    text + "The readings' scatter, the parts' tolerances when new and the running-in are assumed unless the head of a column says ±.\n"
-        + CAUTIONS
-        + "\n"
+    let until = subject.duties.iter().find(|d| d.0 == duty).and_then(|d| d.2);
+    let (before, after) = (lives(&subject.variant)?, lives(&after)?);
+    Ok(Forecast { duty: duty.clone(), clutches, horizon: until.unwrap_or(0.0), before, after })
 }

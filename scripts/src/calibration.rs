@@ -78,11 +78,3 @@ pub fn calibrated(shelf: &Shelf, variant: &Variant, name: &str) -> Result<Varian
     let file = format!("{}.json", name.trim_end_matches(".json"));
     Ok(applied(variant, &read(&file, &shelf.read(name, ".json")?)?))
 }
-
-/// The JSON schema of a calibration.
-pub fn schema() -> String {
-    let written = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator();
-    let mut text = serde_json::to_string_pretty(&written.into_root_schema_for::<Calibration>()).unwrap_or_default();
-    text.push('\n');
-    text
-}

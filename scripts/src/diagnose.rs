@@ -125,20 +125,22 @@ pub enum Trouble {
         /// the duty
         duty: String,
     },
-    /// a fleet or part of one without a place for its journal
-    #[error("a fleet keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
+    /// a long study or part of one without a place for its journal
+    #[error("a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
     NoOut,
-    /// a share of what is no fleet
-    #[error("--share divides a fleet, and {script} asks for none; end it with `fleet(20, 1);` or leave --share out")]
-    NoFleet {
+    /// a share of what is not divided
+    #[error(
+        "only a fleet, a sweep or what matters is run in parts, and {script} asks for none of them; run it without --share"
+    )]
+    NotDivided {
         /// script
         script: String,
     },
-    /// one clutch of a fleet
-    #[error("clutch {clutch}: {trouble}")]
-    Clutch {
-        /// its number
-        clutch: u64,
+    /// one item of a long study
+    #[error("{item}: {trouble}")]
+    Item {
+        /// which
+        item: String,
         /// what went wrong
         trouble: Box<Trouble>,
     },
@@ -165,9 +167,9 @@ impl Trouble {
         match self {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
-            Self::After { trouble, .. } | Self::Clutch { trouble, .. } => trouble.exit_code(),
+            Self::After { trouble, .. } | Self::Item { trouble, .. } => trouble.exit_code(),
             Self::Learning(unlearned) => unlearned.exit_code(),
-            Self::NoOut | Self::NoFleet { .. } => 2,
+            Self::NoOut | Self::NotDivided { .. } => 2,
             _ => 1,
         }
     }
@@ -202,10 +204,10 @@ impl Trouble {
         Self::place(script, title, position, &trail, help)
     }
 
-    /// The same, of one clutch of a fleet.
+    /// The same, of one item of a long study.
     #[must_use]
-    pub fn of_clutch(self, clutch: u64) -> Self {
-        Self::Clutch { clutch, trouble: Box::new(self) }
+    pub fn of(self, item: String) -> Self {
+        Self::Item { item, trouble: Box::new(self) }
     }
 
     /// The same, with what the script printed before.

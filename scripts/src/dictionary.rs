@@ -2,11 +2,10 @@
 
 use crate::fence::Desk;
 use crate::files::Shelf;
-use crate::fleet::Size;
-use crate::plan::{Duty, Pair, Variant};
-use crate::refusal::{Refusal, between, number};
+use crate::plan::{Aim, Duty, Pair, Variant};
+use crate::refusal::{Refusal, between, number, whole};
 use crate::units::UNITS;
-use crate::{ride, variant};
+use crate::{crossing, ride, variant};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::parts::{Dimension, Machine, parameter as parameter_of};
@@ -50,7 +49,8 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
             Ok(variant::read(&file, &own.read(name, ".json")?)?)
         };
         let machine = read().map_err(|e| e.at(context.call_position()))?;
-        Ok(Variant { name: machine.name.clone(), machine, spreads: vec![] })
+        let (name, family) = (machine.name.clone(), machine.name.clone());
+        Ok(Variant { name, machine, spreads: vec![], varied: vec![], family })
     });
     let own = shelf.clone();
     engine.register_fn("trace", move |context: NativeCallContext, name: &str| {
@@ -61,7 +61,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         let read = || -> Result<_, Refusal> {
             let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
             let (trace, report) = crate::recording::read(name, &own.read(name, ending)?)?;
-            printer.printed.borrow_mut().extend(report.lines(name));
+            printer.printed.borrow_mut().extend(crate::recording::lines(&report, name));
             Ok(std::sync::Arc::new(trace))
         };
         read().map_err(|e| e.at(context.call_position()))
@@ -81,10 +81,12 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
     });
     let own = Rc::clone(desk);
     engine.register_fn("compare", move |context: NativeCallContext, machines: Dynamic, duties: Dynamic| {
-        compare(&own, machines, duties).map_err(|e| e.at(context.call_position()))
+        let compared = purpose(&own, Aim::Runs).and_then(|()| compare(&own, machines, duties, RUNS));
+        compared.map_err(|e| e.at(context.call_position()))
     });
     register_variants(engine);
     register_fleets(engine, desk);
+    crossing::register(engine, desk);
 }
 
 fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refusal> {
@@ -104,7 +106,21 @@ fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refu
     Ok(Dynamic::from_int(value as INT))
 }
 
-fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Vec<T>, Refusal> {
+/// Says what the runs are for: a script has one purpose.
+pub(crate) fn purpose(desk: &Desk, wanted: Aim) -> Result<(), Refusal> {
+    let plan = &mut *desk.plan.borrow_mut();
+    plan.aim = match (plan.aim, wanted) {
+        (Aim::Fleet { .. }, Aim::Runs) => plan.aim,
+        (Aim::Runs | Aim::Fleet { .. }, Aim::Fleet { .. }) => wanted,
+        (Aim::Runs, _) if plan.pairs.is_empty() => wanted,
+        (now, _) if now == wanted => wanted,
+        _ => return Err(Refusal::Purposes),
+    };
+    Ok(())
+}
+
+/// The items of a list, or the one that stands for a list.
+pub(crate) fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Vec<T>, Refusal> {
     let given = given.flatten();
     let items = if given.is_array() { given.cast::<Array>() } else { vec![given] };
     if items.is_empty() {
@@ -120,7 +136,8 @@ fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Ve
         .collect()
 }
 
-fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic) -> Result<(), Refusal> {
+/// Takes down every machine under every duty, at most so many.
+pub(crate) fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic, most: usize) -> Result<(), Refusal> {
     let machines: Vec<Variant> = list("machines", machines)?;
     let duties: Vec<Duty> = list("duties", duties)?;
     for machine in &machines {
@@ -128,8 +145,8 @@ fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic) -> Result<(), Refusa
     }
     let mut plan = desk.plan.borrow_mut();
     let given = plan.pairs.len() + machines.len() * duties.len();
-    if given > RUNS {
-        return Err(Refusal::Runs { given, most: RUNS });
+    if given > most {
+        return Err(Refusal::Runs { given, most });
     }
     for duty in &duties {
         for variant in &machines {
@@ -172,16 +189,11 @@ fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
     let own = Rc::clone(desk);
     engine.register_fn("fleet", move |context: NativeCallContext, clutches: Dynamic, seed: Dynamic| {
         let read = || {
-            let whole = |argument, given: &Dynamic, range| -> Result<u64, Refusal> {
-                let value = between("fleet", argument, given, range, Dimension::Ratio)?;
-                if value.fract() == 0.0 { Ok(value as u64) } else { Err(Refusal::Whole { argument, value }) }
-            };
-            let clutches = whole("number of clutches", &clutches, (1.0, 1e6))?;
-            Ok(Size { clutches, seed: whole("seed", &seed, (0.0, 9e15))? })
+            let clutches = whole("fleet", "number of clutches", &clutches, (1.0, 1e6))?;
+            let fleet = Aim::Fleet { clutches, seed: whole("fleet", "seed", &seed, (0.0, 9e15))? };
+            purpose(&own, fleet)
         };
-        let size = read().map_err(|e: Refusal| e.at(context.call_position()))?;
-        own.plan.borrow_mut().fleet = Some(size);
-        Ok::<_, Box<EvalAltResult>>(())
+        read().map_err(|e: Refusal| e.at(context.call_position()))
     });
 }
 

@@ -1,23 +1,14 @@
 //! Fleets: every variant under every duty, for many clutches that differ in what is uncertain.
 
+use crate::campaign::{self, Campaign, Frame};
 use crate::interpreter::{Interpreter, Limits};
-use crate::journal::{Entry, Heading, Journal};
+use crate::output::{self, Folder, Unwritten};
 use crate::plan::{Pair, Plan};
-use crate::study::{hash, pool};
-use crate::{Script, Trouble};
-use rayon::prelude::*;
-use slipsoak_engine::fleet::{Fleet, Outcome, Report, Uncertain, report, sample};
-use std::collections::{BTreeMap, BTreeSet};
+use crate::{Script, Trouble, table};
+use slipsoak_engine::fleet::{Fleet, Outcome, Report, Uncertain, paired, report, sample};
+use slipsoak_plots::report::Page;
+use std::collections::BTreeMap;
 use std::path::Path;
-
-/// What a script asks of a fleet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Size {
-    /// clutches
-    pub clutches: u64,
-    /// of every draw
-    pub seed: u64,
-}
 
 /// One fleet: a variant under a duty.
 #[derive(Clone, Debug)]
@@ -30,118 +21,114 @@ struct Kind {
 
 /// A fleet study that was asked for, before it is run.
 pub struct Asked<'a> {
-    script: &'a Script,
-    settings: &'a BTreeMap<String, f64>,
-    limits: Limits,
-    title: String,
+    frame: Frame<'a>,
     kinds: Vec<Kind>,
-    /// which study it is
-    pub heading: Heading,
+    clutches: u64,
+    seed: u64,
 }
 
-/// The fleet study of a script; none if it asks for single runs.
+/// The fleet study of a script; none if it asks for something else.
 pub fn asked<'a>(
     script: &'a Script,
     settings: &'a BTreeMap<String, f64>,
     limits: Limits,
     part: (u64, u64),
 ) -> Result<Option<Asked<'a>>, Trouble> {
-    pool(Some(1))?.install(|| {
-        let interpreter = Interpreter::new(script, settings, limits)?;
-        let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
-        let Some(size) = plan.fleet else { return Ok(None) };
+    Ok(match campaign::asked(script, settings, limits, part)? {
+        Some(campaign::Asked::Fleet(fleet)) => Some(fleet),
+        _ => None,
+    })
+}
+
+impl<'a> Asked<'a> {
+    /// The fleets of a plan.
+    pub(crate) fn of(mut frame: Frame<'a>, plan: &Plan, clutches: u64, seed: u64) -> Result<Self, Trouble> {
         let kind = |pair: &Pair| {
             let until = pair.duty.until.ok_or_else(|| Trouble::Unrepeated { duty: pair.duty.name.clone() })?;
             let (variant, duty) = (pair.variant.name.clone(), pair.duty.name.clone());
             Ok(Kind { variant, duty, until, uncertain: pair.variant.uncertain() })
         };
         let kinds: Vec<Kind> = plan.pairs.iter().map(kind).collect::<Result<_, Trouble>>()?;
-        let heading = Heading {
-            program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
-            script_hash: hash(&script.text),
-            parameters: interpreter.parameters(),
-            seed: size.seed,
-            clutches: size.clutches,
-            fleets: kinds.iter().map(|k| (k.variant.clone(), k.duty.clone())).collect(),
-            skipping: limits.skipping.tolerance > 0.0,
-            part,
-        };
-        Ok(Some(Asked { script, settings, limits, title: plan.title, kinds, heading }))
-    })
-}
-
-impl Asked<'_> {
-    /// Clutches that this part has to run, over all fleets.
-    pub fn count(&self) -> u64 {
-        self.wanted().len() as u64
-    }
-
-    fn wanted(&self) -> Vec<(usize, u64)> {
-        let (k, of) = self.heading.part;
         // Clutch by clutch, so that an unfinished study has as much of every fleet.
-        let clutches = (0..self.heading.clutches).filter(|c| c % of == k - 1);
-        clutches.flat_map(|c| (0..self.kinds.len()).map(move |f| (f, c))).collect()
+        frame.heading.group = kinds.len() as u64;
+        frame.heading.items = clutches * kinds.len() as u64;
+        Ok(Self { frame, kinds, clutches, seed })
     }
 
     /// Runs what the journal does not hold yet. `done` hears of each clutch that is.
-    pub fn run(&self, journal: &Path, threads: Option<u16>, done: impl Fn() + Sync) -> Result<Vec<Entry>, Trouble> {
-        let (journal, mut entries) = Journal::open(journal, &self.heading)?;
-        let known: BTreeSet<(usize, u64)> = entries.iter().map(|e| (e.fleet, e.outcome.clutch)).collect();
-        for _ in &known {
-            done();
-        }
-        let left: Vec<(usize, u64)> = self.wanted().into_iter().filter(|w| !known.contains(w)).collect();
-        let made: Result<Vec<Entry>, Trouble> = pool(threads)?.install(|| {
-            left.par_iter()
-                .map_init(
-                    || self.planned(),
-                    |own, &(fleet, clutch)| {
-                        let (interpreter, plan) = own.as_ref().map_err(Clone::clone)?;
-                        let mut pair = plan.pairs[fleet].clone();
-                        pair.variant.machine =
-                            sample(&pair.variant.machine, &self.kinds[fleet].uncertain, self.heading.seed, clutch);
-                        let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of_clutch(clutch))?;
-                        let way = run.horizon.clone().unwrap_or_default();
-                        let entry = Entry { fleet, outcome: Outcome::of(clutch, &run, &way, self.kinds[fleet].until) };
-                        journal.enter(&entry)?;
-                        done();
-                        Ok(entry)
-                    },
-                )
-                .collect()
-        });
-        entries.extend(made?);
-        Ok(entries)
+    pub fn run(
+        &self,
+        journal: &Path,
+        threads: Option<u16>,
+        done: impl Fn() + Sync,
+    ) -> Result<BTreeMap<u64, Outcome>, Trouble> {
+        campaign::run(self, journal, threads, |_| (), done)
     }
 
-    fn planned(&self) -> Result<(Interpreter<'_>, Plan), Trouble> {
-        let interpreter = Interpreter::new(self.script, self.settings, self.limits)?;
-        let plan = interpreter.plan()?;
-        interpreter.printed();
-        Ok((interpreter, plan))
+    /// Brings all clutches together.
+    pub fn report(&self, found: BTreeMap<u64, Outcome>) -> Report {
+        self.together(found)
     }
 
-    /// Brings all entries together.
-    pub fn report(&self, entries: Vec<Entry>) -> Report {
-        let mut outcomes: Vec<BTreeMap<u64, Outcome>> = vec![BTreeMap::new(); self.kinds.len()];
-        for entry in entries {
-            if let Some(fleet) = outcomes.get_mut(entry.fleet) {
-                fleet.insert(entry.outcome.clutch, entry.outcome);
-            }
+    /// Which fleet and which clutch an item is.
+    fn which(&self, item: u64) -> (usize, u64) {
+        let fleets = self.kinds.len() as u64;
+        ((item % fleets) as usize, item / fleets)
+    }
+}
+
+impl Campaign for Asked<'_> {
+    type Found = Outcome;
+    type Report = Report;
+    const ITEMS: &'static str = "clutches";
+
+    fn frame(&self) -> &Frame<'_> {
+        &self.frame
+    }
+
+    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Outcome, Trouble> {
+        let (fleet, clutch) = self.which(item);
+        let kind = &self.kinds[fleet];
+        let mut pair = plan.pairs[fleet].clone();
+        pair.variant.machine = sample(&pair.variant.machine, &kind.uncertain, self.seed, clutch);
+        let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
+        let way = run.horizon.clone().unwrap_or_default();
+        Ok(Outcome::of(clutch, &run, &way, kind.until))
+    }
+
+    fn together(&self, found: BTreeMap<u64, Outcome>) -> Report {
+        let mut outcomes: Vec<Vec<Outcome>> = vec![vec![]; self.kinds.len()];
+        for (item, outcome) in found {
+            outcomes[self.which(item).0].push(outcome);
         }
-        let fleet = |(kind, outcomes): (&Kind, BTreeMap<u64, Outcome>)| -> Fleet {
-            let all = outcomes.into_values().collect();
-            report(&kind.variant, &kind.duty, kind.until, &kind.uncertain, all)
+        let fleet = |(kind, outcomes): (&Kind, Vec<Outcome>)| -> Fleet {
+            report(&kind.variant, &kind.duty, kind.until, &kind.uncertain, outcomes)
         };
+        let fleets: Vec<Fleet> = self.kinds.iter().zip(outcomes).map(fleet).collect();
+        let heading = &self.frame.heading;
         Report {
-            program: self.heading.program.clone(),
-            script: self.script.name.clone(),
-            script_hash: self.heading.script_hash.clone(),
-            title: self.title.clone(),
-            parameters: self.heading.parameters.clone(),
-            seed: self.heading.seed,
-            clutches: self.heading.clutches,
-            fleets: self.kinds.iter().zip(outcomes).map(fleet).collect(),
+            program: heading.program.clone(),
+            script: self.frame.script().to_owned(),
+            script_hash: heading.script_hash.clone(),
+            script_text: self.frame.text().to_owned(),
+            title: self.frame.title.clone(),
+            parameters: heading.parameters.clone(),
+            seed: self.seed,
+            clutches: self.clutches,
+            pairs: paired(&fleets),
+            fleets,
         }
+    }
+
+    fn text(report: &Report) -> String {
+        table::fleets(report)
+    }
+
+    fn page(report: &Report) -> Page {
+        Page::of_fleets(report)
+    }
+
+    fn write(folder: &Folder, report: &Report, pictures: bool) -> Result<(), Unwritten> {
+        output::write_fleet(folder, report, pictures)
     }
 }

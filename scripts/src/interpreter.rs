@@ -112,15 +112,20 @@ impl<'a> Interpreter<'a> {
 
     /// Performs a pair of the plan and leaves its record.
     pub fn perform(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options::default())
+        self.perform_with(pair, Options::default(), true)
+    }
+
+    /// The same, ended where the oil is spent.
+    pub fn perform_oiled(&self, pair: &Pair) -> Result<Run, Trouble> {
+        self.perform_with(pair, Options::default(), false)
     }
 
     /// The same without windows and extremes: what a clutch of a fleet needs.
     pub fn perform_unrecorded(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options { windows: 0, ..Options::default() })
+        self.perform_with(pair, Options { windows: 0, ..Options::default() }, false)
     }
 
-    fn perform_with(&self, pair: &Pair, mut options: Options) -> Result<Run, Trouble> {
+    fn perform_with(&self, pair: &Pair, mut options: Options, past_oil: bool) -> Result<Run, Trouble> {
         if pair.duty.until.is_some() {
             options.tolerance = Options::LIVES;
         }
@@ -130,7 +135,7 @@ impl<'a> Interpreter<'a> {
         let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
-            let how = Until { time: until, skipping: self.skipping, past_oil: options.windows > 0 };
+            let how = Until { time: until, skipping: self.skipping, past_oil };
             simulation.live(&block, how).map_err(|(index, e)| refused(e, entries[index].1))?;
         } else if let Some(entries) = entries {
             for (segment, position) in &entries {

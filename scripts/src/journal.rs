@@ -1,13 +1,14 @@
-//! The journal of a long study: one line for each clutch that is done, on disk before the next one counts on it.
+//! The journal of a campaign: one line for each item that is done, on disk before the next one counts on it.
 //!
 //! The first line says which study it belongs to. A line that was cut short (a crash, a full disk) ends what can be
-//! trusted: the clutch is run again. Nothing else is ever changed in a journal.
+//! trusted: the item is run again. Nothing else is ever changed in a journal.
 
+use crate::plan::Aim;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use slipsoak_engine::fleet::Outcome;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{File, OpenOptions};
-use std::io::{Read, Seek, SeekFrom, Write};
+use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use thiserror::Error;
@@ -22,26 +23,36 @@ pub struct Heading {
     pub script_hash: String,
     /// parameters with the values used
     pub parameters: BTreeMap<String, f64>,
-    /// seed
-    pub seed: u64,
-    /// clutches of each fleet
-    pub clutches: u64,
-    /// variant and duty of each fleet
-    pub fleets: Vec<(String, String)>,
+    /// what the script asks for
+    pub aim: Aim,
+    /// SHA-256 of the machines and duties
+    pub compared: String,
+    /// items of the whole study
+    pub items: u64,
+    /// items that stay together in one part
+    pub group: u64,
     /// whether blocks are skipped
     pub skipping: bool,
     /// this part of so many
     pub part: (u64, u64),
 }
 
-/// One clutch that is done.
+impl Heading {
+    /// The items of this part.
+    pub fn due(&self) -> impl Iterator<Item = u64> {
+        let (group, (k, of)) = (self.group, self.part);
+        (0..self.items).filter(move |item| (item / group) % of == k - 1)
+    }
+}
+
+/// One item that is done.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Entry {
-    /// index of its fleet
-    pub fleet: usize,
-    /// what became of it
-    pub outcome: Outcome,
+pub struct Entry<T> {
+    /// its number, from 0
+    pub item: u64,
+    /// what was found
+    pub found: T,
 }
 
 /// What is wrong with a journal.
@@ -73,6 +84,9 @@ pub enum Unjournalled {
         /// reason of the system
         why: String,
     },
+    /// neither a file nor absent
+    #[error("{0} is not a file, so it cannot be a journal; choose another --out")]
+    NotAFile(PathBuf),
     /// the system refuses
     #[error(
         "the journal {path} cannot be written: {why}; what it holds is kept: make room and run the same command again"
@@ -107,34 +121,36 @@ pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {
 /// A journal open for writing.
 pub struct Journal {
     path: PathBuf,
-    file: Mutex<File>,
+    /// file and how much of it is whole; none after a refusal, so that nothing is written behind half a line
+    file: Mutex<Option<(File, u64)>>,
 }
 
 impl Journal {
     /// Opens the journal of a study, or begins it, and gives what was done before.
-    pub fn open(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry>), Unjournalled> {
+    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), Unjournalled> {
         let refused = |e: std::io::Error| Unjournalled::Refused { path: path.to_owned(), why: e.to_string() };
+        if std::fs::metadata(path).is_ok_and(|about| !about.is_file()) {
+            return Err(Unjournalled::NotAFile(path.to_owned()));
+        }
         let mut file = OpenOptions::new().read(true).append(true).create(true).open(path).map_err(refused)?;
         file.try_lock().map_err(|_| Unjournalled::Busy(path.to_owned()))?;
         let mut text = Vec::new();
         file.read_to_end(&mut text).map_err(refused)?;
         let (head, entries, sound) = read(path, &text)?;
-        let journal = |file| Self { path: path.to_owned(), file: Mutex::new(file) };
-        let Some(head) = head else {
-            file.set_len(0).map_err(refused)?;
-            let fresh = journal(file);
-            fresh.line(heading)?;
-            return Ok((fresh, vec![]));
-        };
-        same(path, &head, heading)?;
+        if let Some(head) = &head {
+            same(path, head, heading)?;
+        }
         // What was cut short goes; what is whole stays.
         file.set_len(sound as u64).map_err(refused)?;
-        file.seek(SeekFrom::End(0)).map_err(refused)?;
-        Ok((journal(file), entries))
+        let journal = Self { path: path.to_owned(), file: Mutex::new(Some((file, sound as u64))) };
+        if head.is_none() {
+            journal.line(heading)?;
+        }
+        Ok((journal, entries))
     }
 
-    /// Writes down that a clutch is done. It is on disk when this returns.
-    pub fn enter(&self, entry: &Entry) -> Result<(), Unjournalled> {
+    /// Writes down that an item is done. It is on disk when this returns.
+    pub fn enter<T: Serialize>(&self, entry: &Entry<T>) -> Result<(), Unjournalled> {
         self.line(entry)
     }
 
@@ -142,15 +158,25 @@ impl Journal {
         let refused = |why: String| Unjournalled::Refused { path: self.path.clone(), why };
         let mut line = serde_json::to_vec(value).map_err(|e| refused(e.to_string()))?;
         line.push(b'\n');
-        let mut file = self.file.lock().map_err(|_| refused("another thread failed".to_owned()))?;
-        file.write_all(&line).and_then(|()| file.sync_data()).map_err(|e| refused(e.to_string()))
+        let mut held = self.file.lock().map_err(|_| refused("another thread failed".to_owned()))?;
+        let Some((file, sound)) = held.as_mut() else {
+            return Err(refused("it was refused before".to_owned()));
+        };
+        if let Err(e) = file.write_all(&line).and_then(|()| file.sync_data()) {
+            // Half a line may stand there; without it the journal is as it was.
+            let _ = file.set_len(*sound);
+            *held = None;
+            return Err(refused(e.to_string()));
+        }
+        *sound += line.len() as u64;
+        Ok(())
     }
 }
 
 /// Heading, entries and how many bytes are whole.
-type Whole = (Option<Heading>, Vec<Entry>, usize);
+type Whole<T> = (Option<Heading>, Vec<Entry<T>>, usize);
 
-fn read(path: &Path, text: &[u8]) -> Result<Whole, Unjournalled> {
+fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjournalled> {
     let bad = |why: String| Unjournalled::NotAJournal { path: path.to_owned(), why };
     let (mut heading, mut entries, mut sound) = (None, vec![], 0);
     for line in text.split_inclusive(|b| *b == b'\n') {
@@ -158,7 +184,7 @@ fn read(path: &Path, text: &[u8]) -> Result<Whole, Unjournalled> {
         if heading.is_none() {
             heading = Some(serde_json::from_slice::<Heading>(whole).map_err(|e| bad(e.to_string()))?);
         } else {
-            match serde_json::from_slice::<Entry>(whole) {
+            match serde_json::from_slice::<Entry<T>>(whole) {
                 Ok(entry) => entries.push(entry),
                 // Only the last line can be torn; a bad one before it is no accident of ours.
                 Err(_) if sound + line.len() == text.len() => break,
@@ -170,15 +196,22 @@ fn read(path: &Path, text: &[u8]) -> Result<Whole, Unjournalled> {
     Ok((heading, entries, sound))
 }
 
+/// The heading of a journal, whatever its items.
+pub fn heading(path: &Path) -> Result<Heading, Unjournalled> {
+    let text =
+        std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    let (heading, _, _) = read::<serde::de::IgnoredAny>(path, &text)?;
+    heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.to_owned(), why: "it is empty".to_owned() })
+}
+
 /// Fails where a journal belongs to another study.
-pub fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournalled> {
+fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournalled> {
     let differs = [
         ("the program", there.program != wanted.program),
         ("the script", there.script_hash != wanted.script_hash),
         ("a parameter", there.parameters != wanted.parameters),
-        ("the seed", there.seed != wanted.seed),
-        ("the number of clutches", there.clutches != wanted.clutches),
-        ("the list of machines and duties", there.fleets != wanted.fleets),
+        ("its size or seed", there.aim != wanted.aim),
+        ("a machine or a duty", there.compared != wanted.compared || there.items != wanted.items),
         ("the use of --no-skip", there.skipping != wanted.skipping),
         ("the part", there.part != wanted.part),
     ];
@@ -188,56 +221,34 @@ pub fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjour
     }
 }
 
-/// Joins the journals of all parts of one study: heading and entries. A part that is missing, there twice or not finished
-/// is named.
-pub fn gather(paths: &[PathBuf]) -> Result<(Heading, Vec<Entry>), Unjournalled> {
+/// Joins the journals of all parts of a study. A part that is missing, there twice or not finished is named.
+pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, Unjournalled> {
     let parts = |what: String| Unjournalled::Parts { what };
-    let mut all: Option<Heading> = None;
+    let of = wanted.part.1;
     let (mut entries, mut seen) = (vec![], BTreeMap::new());
     for path in paths {
-        let text =
-            std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.clone(), why: e.to_string() })?;
-        let (heading, part, _) = read(path, &text)?;
-        let heading =
-            heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.clone(), why: "it is empty".to_owned() })?;
-        if let Some(first) = &all {
-            same(path, &Heading { part: first.part, ..heading.clone() }, first)?;
-            if heading.part.1 != first.part.1 {
-                return Err(parts(format!(
-                    "{} is a part of {}, not of {}",
-                    path.display(),
-                    heading.part.1,
-                    first.part.1
-                )));
-            }
+        let own = heading(path)?;
+        same(path, &own, &Heading { part: own.part, ..wanted.clone() })?;
+        let (k, own_of) = own.part;
+        if own_of != of {
+            return Err(parts(format!("{} is a part of {own_of}, not of {of}", path.display())));
         }
-        if let Some(other) = seen.insert(heading.part.0, path.clone()) {
-            return Err(parts(format!(
-                "part {} is there twice: {} and {}",
-                heading.part.0,
-                other.display(),
-                path.display()
-            )));
+        if let Some(other) = seen.insert(k, path) {
+            return Err(parts(format!("part {k} is there twice: {} and {}", other.display(), path.display())));
         }
-        let (k, of) = heading.part;
-        let due = (0..heading.clutches).filter(|c| c % of == k - 1).count() * heading.fleets.len();
-        let mut own: Vec<(usize, u64)> = part.iter().map(|e| (e.fleet, e.outcome.clutch)).collect();
-        own.sort_unstable();
-        own.dedup();
-        if own.len() < due {
-            return Err(parts(format!(
-                "part {k} in {} has {} of {due} clutches: run it again to finish it",
-                path.display(),
-                own.len()
-            )));
+        let unreadable = |e: std::io::Error| Unjournalled::Unreadable { path: path.clone(), why: e.to_string() };
+        let (_, found, _) = read(path, &std::fs::read(path).map_err(unreadable)?)?;
+        let done: BTreeSet<u64> = found.iter().map(|e: &Entry<T>| e.item).collect();
+        let (left, due) = (own.due().filter(|item| !done.contains(item)).count(), own.due().count());
+        if left > 0 {
+            let (path, have) = (path.display(), due - left);
+            return Err(parts(format!("part {k} in {path} has {have} of {due} done: run it again to finish it")));
         }
-        entries.extend(part);
-        all.get_or_insert(heading);
+        entries.extend(found);
     }
-    let heading = all.ok_or_else(|| parts("no journal was given".to_owned()))?;
-    let missing: Vec<String> = (1..=heading.part.1).filter(|k| !seen.contains_key(k)).map(|k| k.to_string()).collect();
-    if !missing.is_empty() {
-        return Err(parts(format!("of {} parts these are missing: {}", heading.part.1, missing.join(", "))));
+    let missing: Vec<String> = (1..=of).filter(|k| !seen.contains_key(k)).map(|k| k.to_string()).collect();
+    if missing.is_empty() {
+        return Ok(entries);
     }
-    Ok((heading, entries))
+    Err(parts(format!("of {of} parts these are missing: {}", missing.join(", "))))
 }

@@ -3,20 +3,27 @@
 pub mod arguments;
 pub mod calibrate;
 pub mod calibration;
+pub mod campaign;
 pub mod columns;
+pub mod combinations;
+mod crossing;
 pub mod diagnose;
 mod dictionary;
 pub mod fence;
 pub mod files;
 pub mod fleet;
 pub mod geodesic;
+pub mod influence;
 pub mod inspections;
 pub mod interpreter;
 pub mod journal;
+pub mod learned;
 pub mod learning;
 pub mod mishap;
 pub mod output;
+pub mod page;
 pub mod plan;
+pub mod ranking;
 pub mod recording;
 pub mod refusal;
 pub mod retrace;
@@ -24,7 +31,9 @@ pub mod ride;
 pub mod sheet;
 pub mod spelling;
 pub mod study;
+pub mod sweep;
 pub mod table;
+pub mod terminal;
 pub mod trace;
 pub mod units;
 pub mod variant;
@@ -33,9 +42,11 @@ pub mod vocabulary;
 pub use diagnose::{Script, Trouble};
 
 use arguments::{Arguments, Command};
-use indicatif::{ProgressBar, ProgressStyle};
+use campaign::{Asked, Campaign};
 use interpreter::Limits;
 use output::Folder;
+use slipsoak_plots::report::Page;
+use slipsoak_plots::{Look, Size, Theme};
 use std::fmt::Write as _;
 
 /// Does what the command line asks and gives the text to print.
@@ -50,11 +61,11 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
             Ok(if wanted.json { sheet.json() } else { sheet.text() })
         }
         Command::Draw(draw) => perform_draw(draw),
+        Command::Report(asked) => page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new()),
         Command::Settings => Ok(table::settings()),
         Command::Calibrate(asked) => calibrate::perform(asked),
         Command::Retrace(asked) => retrace::perform(asked),
-        Command::Schema { document } if document == "calibration" => Ok(calibration::schema()),
-        Command::Schema { .. } => Ok(output::schema()),
+        Command::Schema { of } => Ok(output::schema(*of)),
     }
 }
 
@@ -62,25 +73,32 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     let script = Script::read(&run.script)?;
     let settings = run.settings.iter().cloned().collect();
     let limits = limits(run.no_skip);
-    if let Some(asked) = fleet::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
-        return perform_fleet(run, &asked);
+    match campaign::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
+        Some(Asked::Fleet(fleet)) => return perform_campaign(run, &fleet),
+        Some(Asked::Sweep(sweep)) => return perform_campaign(run, &sweep),
+        Some(Asked::Influence(influence)) => return perform_campaign(run, &influence),
+        None => {}
     }
     if run.share.is_some() {
-        return Err(Trouble::NoFleet { script: script.name.clone() });
+        return Err(Trouble::NotDivided { script: script.name.clone() });
     }
     let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
-    let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(0) };
-    if let Ok(style) = ProgressStyle::with_template("{pos}/{len} runs {bar:30} {elapsed}") {
-        bar.set_style(style);
-    }
+    let bar = terminal::progress("runs", run.quiet);
     let study = study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
     bar.finish_and_clear();
     let study = study?;
     report(&study.printed);
-    let results = if run.quiet { String::new() } else { table::results(&study.record) };
+    let results = match (run.json, run.quiet) {
+        (true, _) => output::record_json(&study.record)?,
+        (false, true) => String::new(),
+        (false, false) => table::results(&study.record),
+    };
     // Last of all, so that whatever fails before it leaves nothing behind.
     if let Some(folder) = folder {
         output::write_study(&folder, &study.record, !run.no_pictures)?;
+        if run.report {
+            output::write_page(&folder, &Page::of_study(&study.record))?;
+        }
         folder.finish()?;
     }
     Ok(results)
@@ -94,27 +112,38 @@ fn limits(no_skip: bool) -> Limits {
     limits
 }
 
-fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<String, Trouble> {
+fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<String, Trouble> {
     let out = run.out.as_deref().ok_or(Trouble::NoOut)?;
-    let journal = journal::beside(out, asked.heading.part);
+    let frame = campaign.frame();
+    let journal = journal::beside(out, frame.heading.part);
     // A part leaves its journal only.
     let folder = match run.share {
         None => Some(Folder::prepare(out, run.replace)?),
         Some(_) => None,
     };
-    let bar = if run.quiet { ProgressBar::hidden() } else { ProgressBar::new(asked.count()) };
-    if let Ok(style) = ProgressStyle::with_template("{pos}/{len} clutches {bar:30} {elapsed}, {eta} left") {
-        bar.set_style(style);
-    }
-    let entries = asked.run(&journal, run.threads, || bar.inc(1));
-    bar.finish_and_clear();
-    let entries = entries?;
-    let Some(folder) = folder else {
-        return Ok(format!("{} clutches stand in {}\n", entries.len(), journal.display()));
+    let bar = terminal::progress(C::ITEMS, run.quiet);
+    bar.set_length(frame.count());
+    // What was done before says nothing of how long the rest takes.
+    let begun = |done| {
+        bar.set_position(done);
+        bar.reset_eta();
     };
-    let report = asked.report(entries);
-    let results = if run.quiet { String::new() } else { table::fleets(&report) };
-    output::write_fleet(&folder, &report)?;
+    let found = campaign::run(campaign, &journal, run.threads, begun, || bar.inc(1));
+    bar.finish_and_clear();
+    let found = found?;
+    let Some(folder) = folder else {
+        return Ok(format!("{} {} stand in {}\n", found.len(), C::ITEMS, journal.display()));
+    };
+    let report = campaign.together(found);
+    let results = match (run.json, run.quiet) {
+        (true, _) => output::json(&report),
+        (false, true) => String::new(),
+        (false, false) => C::text(&report),
+    };
+    C::write(&folder, &report, !run.no_pictures)?;
+    if run.report {
+        output::write_page(&folder, &C::page(&report))?;
+    }
     folder.finish()?;
     // The result stands: the journal has done its work.
     let _ = std::fs::remove_file(&journal);
@@ -124,43 +153,58 @@ fn perform_fleet(run: &arguments::Run, asked: &fleet::Asked<'_>) -> Result<Strin
 fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
     let script = Script::read(&gather.script)?;
     let settings = gather.settings.iter().cloned().collect();
-    let (heading, entries) = journal::gather(&gather.journals)?;
-    let limits = limits(gather.no_skip);
-    let asked = fleet::asked(&script, &settings, limits, heading.part)?
-        .ok_or_else(|| Trouble::NothingToRun { script: script.name.clone() })?;
-    journal::same(&gather.journals[0], &heading, &asked.heading)?;
+    let first = journal::heading(&gather.journals[0])?;
+    match campaign::asked(&script, &settings, limits(gather.no_skip), first.part)? {
+        Some(Asked::Fleet(fleet)) => gather_campaign(gather, &fleet),
+        Some(Asked::Sweep(sweep)) => gather_campaign(gather, &sweep),
+        Some(Asked::Influence(influence)) => gather_campaign(gather, &influence),
+        None => Err(Trouble::NotDivided { script: script.name }),
+    }
+}
+
+fn gather_campaign<C: Campaign>(gather: &arguments::Gather, campaign: &C) -> Result<String, Trouble> {
+    let entries = journal::gather(&gather.journals, &campaign.frame().heading)?;
     let folder = Folder::prepare(&gather.out, gather.replace)?;
-    let report = asked.report(entries);
-    output::write_fleet(&folder, &report)?;
+    let report = campaign.together(entries.into_iter().map(|entry| (entry.item, entry.found)).collect());
+    C::write(&folder, &report, !gather.no_pictures)?;
+    if gather.report {
+        output::write_page(&folder, &C::page(&report))?;
+    }
     folder.finish()?;
-    Ok(table::fleets(&report))
+    Ok(C::text(&report))
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
     let script = Script::read(&check.script)?;
     let outline = study::check(&script, &check.settings.iter().cloned().collect(), Limits::default())?;
     report(&outline.printed);
-    let mut text = format!("{}\n", outline.title);
+    let mut text = terminal::wrapped(&outline.title, 0);
     for (name, value) in &outline.parameters {
         let _ = writeln!(text, "  {name} = {value}");
     }
     for (variant, duty, entries) in &outline.runs {
         let entries = entries.map_or_else(|| "reads the ride as it goes".to_owned(), |n| format!("{n} entries"));
-        let _ = writeln!(text, "  {variant}, {duty}: {entries}");
+        text += &terminal::set_in(&format!("{variant}, {duty}: {entries}"), 2, 4);
     }
     Ok(text + "The script is in order.\n")
 }
 
 fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
-    let record = output::read_record(&draw.record)?;
-    let all = output::figures();
+    let saved = output::read_saved(&draw.record)?;
+    let all = saved.figures();
     if let Some(given) = draw.figures.iter().find(|f| !all.contains(&f.as_str())) {
         return Err(output::Unwritten::Figure { given: given.clone(), known: all.join(", ") }.into());
     }
     let chosen: Vec<&str> =
         all.into_iter().filter(|f| draw.figures.is_empty() || draw.figures.iter().any(|g| g == f)).collect();
     let folder = Folder::prepare(&draw.out, false)?;
-    output::write_figures(&folder, &record, &chosen)?;
+    let look = Look {
+        size: Size { width: draw.width, ..Size::default() },
+        theme: if draw.dark { Theme::Dark } else { Theme::Light },
+        title: draw.title.clone(),
+        caption: draw.caption.clone(),
+    };
+    output::write_figures(&folder, &saved, &chosen, &look)?;
     folder.finish()?;
     Ok(format!("{}\n", chosen.join("\n")))
 }

@@ -1,8 +1,14 @@
 //! Writes a study: the record, a CSV per run, figures. All of it or nothing.
 
-use slipsoak_engine::fleet::Report;
+use crate::arguments::Kind;
+use slipsoak_engine::calibrate::{Calibration, Told};
+use slipsoak_engine::fleet::{Gain, Report};
+use slipsoak_engine::influence::Influences;
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_plots::{Figure, Size};
+use slipsoak_engine::retraced::Retraced;
+use slipsoak_engine::sweep::Sweep;
+use slipsoak_plots::report::Page;
+use slipsoak_plots::{Figure, FleetFigure, InfluenceFigure, LearnedFigure, Look, RetracedFigure, SweepFigure};
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -15,8 +21,13 @@ pub enum Unwritten {
     /// there is something already
     #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
     Exists(PathBuf),
+    /// there is a file already
+    #[error("{0} exists; choose another --out, or add --replace to replace that file")]
+    Taken(PathBuf),
     /// there is something that this program did not write
-    #[error("{0} holds no record.json, so it is no earlier result and is not replaced; choose another --out")]
+    #[error(
+        "{0} holds no result of this program, so it is no earlier result and is not replaced; choose another --out"
+    )]
     NotOurs(PathBuf),
     /// not a folder
     #[error("{0} is not a folder; choose another --out")]
@@ -50,14 +61,9 @@ pub enum Unwritten {
         /// what is wrong
         why: String,
     },
-    /// a fleet's report
-    #[error(
-        "{path} is the report of a fleet, of which no figure is drawn; its numbers stand there and in clutches.csv"
-    )]
-    Fleet {
-        /// path
-        path: PathBuf,
-    },
+    /// a calibration without its evidence
+    #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
+    ConstantsOnly(PathBuf),
     /// no such figure
     #[error("there is no figure `{given}`; figures: {known}")]
     Figure {
@@ -80,15 +86,14 @@ impl Unwritten {
     /// 2 where the command line is wrong, 1 where a value is or the system refuses.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::NotFinite { .. }
-            | Self::NotARecord { .. }
-            | Self::Fleet { .. }
-            | Self::Undrawn { .. }
-            | Self::Refused { .. } => 1,
+            Self::NotFinite { .. } | Self::NotARecord { .. } | Self::Undrawn { .. } | Self::Refused { .. } => 1,
             _ => 2,
         }
     }
 }
+
+/// The file that makes a folder a result.
+const RESULTS: [&str; 6] = ["record.json", "fleet.json", "sweep.json", "influence.json", "told.json", "retraced.json"];
 
 /// A folder under way, beside the one that is wanted.
 #[derive(Debug)]
@@ -97,7 +102,7 @@ pub struct Folder {
     under_way: TempDir,
 }
 
-fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
+pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
     |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
 }
 
@@ -112,11 +117,7 @@ impl Folder {
             if !empty && !replace {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
-            if !empty
-                && !["record.json", "fleet.json", "calibration.json", "retraced.json"]
-                    .iter()
-                    .any(|name| wanted.join(name).is_file())
-            {
+            if !empty && !RESULTS.iter().any(|name| wanted.join(name).is_file()) {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }
         }
@@ -164,10 +165,7 @@ impl Folder {
 
 /// Writes record, channels and, if asked, figures.
 pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(), Unwritten> {
-    for run in &record.runs {
-        finite(run)?;
-    }
-    folder.write("record.json", json(record).as_bytes())?;
+    folder.write("record.json", record_json(record)?.as_bytes())?;
     for (i, run) in record.runs.iter().enumerate() {
         folder.write(
             &format!("{:02}-{}.csv", i + 1, slug(&format!("{} {}", run.variant, run.duty))),
@@ -175,14 +173,22 @@ pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(
         )?;
     }
     if pictures {
-        write_figures(folder, record, &figures())?;
+        let saved = Saved::Record(record.clone());
+        write_figures(folder, &saved, &saved.figures(), &Look::default())?;
     }
     Ok(())
 }
 
-/// Writes a fleet study: the report, and a line for each clutch.
-pub fn write_fleet(folder: &Folder, report: &Report) -> Result<(), Unwritten> {
-    folder.write("fleet.json", json(report).as_bytes())?;
+/// Writes a fleet study: the report, a line for each clutch, a line for each fleet held against the first, and figures.
+pub fn write_fleet(folder: &Folder, report: &Report, pictures: bool) -> Result<(), Unwritten> {
+    folder.write("fleet.json", whole_json(report, "the fleet")?.as_bytes())?;
+    if !report.pairs.is_empty() {
+        folder.write("gains.csv", gains(report).as_bytes())?;
+    }
+    if pictures {
+        let saved = Saved::Fleet(report.clone());
+        write_figures(folder, &saved, &saved.figures(), &Look::default())?;
+    }
     let mut lines = String::from("machine,duty,clutch,end [h],ended by,service due [h],launches\n");
     let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
     let quoted = |text: &str| format!("\"{}\"", text.replace('"', "\"\""));
@@ -204,6 +210,17 @@ pub fn write_fleet(folder: &Folder, report: &Report) -> Result<(), Unwritten> {
     folder.write("clutches.csv", lines.as_bytes())
 }
 
+/// A record as JSON; refused where it holds what JSON has no word for.
+pub fn record_json(record: &Record) -> Result<String, Unwritten> {
+    record.runs.iter().try_for_each(finite)?;
+    Ok(json(record))
+}
+
+/// Writes the page of a result into its folder.
+pub fn write_page(folder: &Folder, page: &Page) -> Result<(), Unwritten> {
+    folder.write("report.html", page.html().as_bytes())
+}
+
 /// A record as JSON, for people as well as programs.
 pub fn json<T: serde::Serialize>(value: &T) -> String {
     let mut text = serde_json::to_string(value).unwrap_or_default();
@@ -211,14 +228,117 @@ pub fn json<T: serde::Serialize>(value: &T) -> String {
     text
 }
 
-/// Reads a record.
-pub fn read_record(path: &Path) -> Result<Record, crate::Trouble> {
+/// The same, read back once: a number that JSON has no word for would be lost.
+pub(crate) fn whole_json<T: serde::Serialize + serde::de::DeserializeOwned>(
+    value: &T,
+    what: &str,
+) -> Result<String, Unwritten> {
+    let text = json(value);
+    match serde_json::from_str::<T>(&text) {
+        Ok(_) => Ok(text),
+        Err(e) => Err(Unwritten::NotFinite { run: what.to_owned(), what: e.to_string() }),
+    }
+}
+
+/// Rows as CSV.
+pub(crate) fn csv(rows: impl Iterator<Item = Vec<String>>) -> String {
+    let mut writer = csv::Writer::from_writer(vec![]);
+    for row in rows {
+        // Into memory, of rows as long as their head: nothing can fail.
+        let _ = writer.write_record(row);
+    }
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+}
+
+/// A line for each fleet held against the first.
+fn gains(report: &Report) -> String {
+    let mut heads: Vec<String> = ["machine", "duty", "against machine", "against duty", "of"].map(str::to_owned).into();
+    heads.extend(["clutches longer", "shorter", "alike", "unknown", "sign test"].map(str::to_owned));
+    heads.extend(["ratio", "ratio low", "ratio high", "mean ratio", "its error"].map(str::to_owned));
+    let hours = ["difference", "difference low", "difference high", "mean difference", "its error"];
+    heads.extend(hours.map(|head| format!("{head} [h]")));
+    let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| (v / per).to_string());
+    let mut rows = vec![heads];
+    for pair in &report.pairs {
+        for (of, gain) in [("end", &pair.end), ("oil due", &pair.service)] {
+            let Gain { ratio, difference, mean_ratio, mean_difference, .. } = gain;
+            let (variant, duty) = pair.against.clone();
+            let mut row = vec![pair.variant.clone(), pair.duty.clone(), variant, duty, of.to_owned()];
+            row.extend([gain.longer, gain.shorter, gain.alike, gain.unknown].map(|n| n.to_string()));
+            row.push(gain.chance.to_string());
+            row.extend([ratio.estimate, ratio.low, ratio.high].map(|v| maybe(v, 1.0)));
+            row.extend([mean_ratio.0, mean_ratio.1].map(|v| v.to_string()));
+            row.extend([difference.estimate, difference.low, difference.high].map(|v| maybe(v, 3600.0)));
+            row.extend([mean_difference.0, mean_difference.1].map(|v| (v / 3600.0).to_string()));
+            rows.push(row);
+        }
+    }
+    csv(rows.into_iter())
+}
+
+/// A result that was saved.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Saved {
+    /// record.json
+    Record(Record),
+    /// fleet.json
+    Fleet(Report),
+    /// sweep.json
+    Sweep(Sweep),
+    /// influence.json
+    Influences(Influences),
+    /// told.json
+    Told(Box<Told>),
+    /// retraced.json
+    Retraced(Retraced),
+}
+
+impl Saved {
+    /// The names of its figures.
+    pub fn figures(&self) -> Vec<&'static str> {
+        match self {
+            Self::Record(_) => figures(),
+            Self::Fleet(_) => FleetFigure::ALL.map(FleetFigure::name).into(),
+            Self::Sweep(_) => SweepFigure::ALL.map(SweepFigure::name).into(),
+            Self::Influences(_) => InfluenceFigure::ALL.map(InfluenceFigure::name).into(),
+            Self::Told(told) => LearnedFigure::of(told).into_iter().map(LearnedFigure::name).collect(),
+            Self::Retraced(_) => RetracedFigure::ALL.map(RetracedFigure::name).into(),
+        }
+    }
+}
+
+/// The keys that tell the kinds of results apart.
+#[derive(Default, serde::Deserialize)]
+struct Keys {
+    fleets: Option<serde::de::IgnoredAny>,
+    axes: Option<serde::de::IgnoredAny>,
+    rankings: Option<serde::de::IgnoredAny>,
+    evidence: Option<serde::de::IgnoredAny>,
+    launches: Option<serde::de::IgnoredAny>,
+    constants: Option<serde::de::IgnoredAny>,
+}
+
+/// Reads a saved result, of whatever kind.
+pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
     let text = fs::read_to_string(path)
         .map_err(|e| crate::Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
-    if serde_json::from_str::<Report>(&text).is_ok() {
-        return Err(Unwritten::Fleet { path: path.to_owned() }.into());
-    }
-    serde_json::from_str(&text).map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() }.into())
+    let keys: Keys = serde_json::from_str(&text).unwrap_or_default();
+    let read = if keys.fleets.is_some() {
+        serde_json::from_str(&text).map(Saved::Fleet)
+    } else if keys.axes.is_some() {
+        serde_json::from_str(&text).map(Saved::Sweep)
+    } else if keys.rankings.is_some() {
+        serde_json::from_str(&text).map(Saved::Influences)
+    } else if keys.evidence.is_some() {
+        serde_json::from_str(&text).map(Saved::Told)
+    } else if keys.launches.is_some() {
+        serde_json::from_str(&text).map(Saved::Retraced)
+    } else if keys.constants.is_some() {
+        return Err(Unwritten::ConstantsOnly(path.to_owned()).into());
+    } else {
+        serde_json::from_str(&text).map(Saved::Record)
+    };
+    read.map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() }.into())
 }
 
 fn finite(run: &Run) -> Result<(), Unwritten> {
@@ -262,23 +382,32 @@ fn slug(name: &str) -> String {
     plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-").chars().take(80).collect()
 }
 
-/// The JSON schema of a record as this program writes it, in which a life that has no end has its key too, for people to read.
-pub fn schema() -> String {
+/// The JSON schema of a result as this program writes it, in which a life that has no end has its key too, for people to read.
+pub fn schema(of: Kind) -> String {
     let written = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator();
-    let mut text = serde_json::to_string_pretty(&written.into_root_schema_for::<Record>()).unwrap_or_default();
+    let schema = match of {
+        Kind::Record => written.into_root_schema_for::<Record>(),
+        Kind::Fleet => written.into_root_schema_for::<Report>(),
+        Kind::Sweep => written.into_root_schema_for::<Sweep>(),
+        Kind::Influence => written.into_root_schema_for::<Influences>(),
+        Kind::Calibration => written.into_root_schema_for::<Calibration>(),
+        Kind::Told => written.into_root_schema_for::<Told>(),
+        Kind::Retraced => written.into_root_schema_for::<Retraced>(),
+    };
+    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
     text
 }
 
-/// The names of all figures.
+/// The names of all figures of a record.
 pub fn figures() -> Vec<&'static str> {
     Figure::all().iter().map(|figure| figure.name()).collect()
 }
 
 /// Draws figures into a folder.
-pub fn write_figures(folder: &Folder, record: &Record, names: &[&str]) -> Result<(), Unwritten> {
+pub fn write_figures(folder: &Folder, saved: &Saved, names: &[&str], look: &Look) -> Result<(), Unwritten> {
     for name in names {
-        let (svg, png) = draw(name, record)?;
+        let (svg, png) = draw(name, saved, look)?;
         folder.write(&format!("{name}.svg"), svg.as_bytes())?;
         folder.write(&format!("{name}.png"), &png)?;
     }
@@ -286,13 +415,36 @@ pub fn write_figures(folder: &Folder, record: &Record, names: &[&str]) -> Result
 }
 
 /// One figure as SVG and as PNG.
-fn draw(name: &str, record: &Record) -> Result<(String, Vec<u8>), Unwritten> {
+fn draw(name: &str, saved: &Saved, look: &Look) -> Result<(String, Vec<u8>), Unwritten> {
     let undrawn = |why: String| Unwritten::Undrawn { figure: name.to_owned(), why };
-    let figure = Figure::all()
-        .iter()
-        .find(|figure| figure.name() == name)
-        .ok_or_else(|| Unwritten::Figure { given: name.to_owned(), known: figures().join(", ") })?;
-    let drawing = slipsoak_plots::draw(*figure, record, Size::default()).map_err(|e| undrawn(e.to_string()))?;
+    let unknown = || Unwritten::Figure { given: name.to_owned(), known: saved.figures().join(", ") };
+    let drawing = match saved {
+        Saved::Record(record) => {
+            let figure = Figure::all().iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            slipsoak_plots::draw_as(*figure, record, look)
+        }
+        Saved::Fleet(report) => {
+            let figure = FleetFigure::ALL.into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(report, look)
+        }
+        Saved::Sweep(sweep) => {
+            let figure = SweepFigure::ALL.into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(sweep, look)
+        }
+        Saved::Influences(influences) => {
+            let figure = InfluenceFigure::ALL.into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(influences, look)
+        }
+        Saved::Told(told) => {
+            let figure = LearnedFigure::of(told).into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(told, look)
+        }
+        Saved::Retraced(ridden) => {
+            let figure = RetracedFigure::ALL.into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(ridden, look)
+        }
+    };
+    let drawing = drawing.map_err(|e| undrawn(e.to_string()))?;
     let png = drawing.png().map_err(|e| undrawn(e.to_string()))?;
     Ok((drawing.svg, png))
 }

@@ -1,7 +1,7 @@
 //! The plan of a study: its title and every variant under every duty.
 
-use crate::fleet::Size;
 use rhai::FnPtr;
+use serde::{Deserialize, Serialize};
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
 
@@ -14,6 +14,10 @@ pub struct Variant {
     pub machine: Machine,
     /// what the script says of how its settings are spread
     pub spreads: Vec<Uncertain>,
+    /// settings varied over a list, with this one's values, SI
+    pub varied: Vec<(&'static str, f64)>,
+    /// name of the machine whose settings were varied
+    pub family: String,
 }
 
 impl Variant {
@@ -56,6 +60,29 @@ pub struct Plan {
     pub title: String,
     /// runs in order
     pub pairs: Vec<Pair>,
-    /// how many clutches of each, where a fleet is asked for
-    pub fleet: Option<Size>,
+    /// what the runs are for
+    pub aim: Aim,
+}
+
+/// What runs are for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Aim {
+    /// each for its own sake
+    #[default]
+    Runs,
+    /// many clutches that differ in what is uncertain
+    Fleet {
+        /// clutches
+        clutches: u64,
+        /// of every draw
+        seed: u64,
+    },
+    /// settings crossed
+    Sweep,
+    /// what matters most
+    Influence {
+        /// rows of the design behind the shares of variance; 0 moves one draw at a time only
+        rows: u64,
+    },
 }

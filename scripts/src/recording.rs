@@ -4,9 +4,9 @@
 use crate::columns::{Columns, Unreadable};
 use crate::geodesic::distance;
 use roxmltree::{Document, Node};
-use serde::Serialize;
 use slipsoak_engine::duty::Trace;
 use slipsoak_engine::parts::Dimension;
+pub use slipsoak_engine::retraced::Cleaning;
 
 /// Fastest speed of a small machine, m/s.
 const FASTEST: f64 = 40.0;
@@ -24,61 +24,26 @@ const STRAIGHT: f64 = 0.25;
 /// Longest recording, s.
 const LONGEST: f64 = 2.0 * 86400.0;
 
-/// What cleaning found and did.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-pub struct Report {
-    /// points in the file
-    pub points: u64,
-    /// left out: the time was there already
-    pub repeated: u64,
-    /// left out: the time lay before its forerunner's
-    pub backward: u64,
-    /// left out: faster than a small machine, or changing speed faster than a wheel can
-    pub jumps: u64,
-    /// stretches longer than 10 s without a point, bridged by a straight line
-    pub gaps: u64,
-    /// their time together, s
-    pub gap_time: f64,
-    /// points whose speed was below that of a wandering position, taken as standing
-    pub standing: u64,
-    /// points joined into one a second
-    pub joined: u64,
-    /// evened out over 2 s to either side, since positions jitter: greatest change of speed, m/s
-    pub evened: f64,
-    /// points that a straight line between their neighbours meets within 0.25 m/s: left to it
-    pub straightened: u64,
-    /// points of the trace
-    pub kept: u64,
-    /// time taken off at the start so that it begins at 0, s
-    pub shifted: f64,
-    /// line of the first point left out; 0 if none was
-    pub first_left_out: u64,
-    /// length of the trace, s and m
-    pub duration: f64,
-    /// m
-    pub distance: f64,
-}
-
 /// A point: line in the file, s, m/s.
 type Point = (u64, f64, f64);
 
 /// Reads and cleans a recording: GPX where the name ends so, else CSV; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<(Trace, Report), Unreadable> {
-    let mut report = Report::default();
+pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
+    let mut report = Cleaning::default();
     let positions = file.to_lowercase().ends_with(".gpx");
     let points =
         if positions { from_positions(file, text, &mut report)? } else { from_speeds(file, text, &mut report)? };
     clean(file, &points, positions, report)
 }
 
-fn leave_out(report: &mut Report, line: u64) {
+fn leave_out(report: &mut Cleaning, line: u64) {
     if report.first_left_out == 0 {
         report.first_left_out = line;
     }
 }
 
 /// Keeps what comes later than all before it.
-fn rising<T: Copy>(points: Vec<(u64, f64, T)>, report: &mut Report) -> Vec<(u64, f64, T)> {
+fn rising<T: Copy>(points: Vec<(u64, f64, T)>, report: &mut Cleaning) -> Vec<(u64, f64, T)> {
     let mut kept: Vec<(u64, f64, T)> = vec![];
     for point in points {
         match kept.last() {
@@ -97,14 +62,14 @@ fn rising<T: Copy>(points: Vec<(u64, f64, T)>, report: &mut Report) -> Vec<(u64,
 }
 
 /// Counts the gaps between times.
-fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Report) {
+fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Cleaning) {
     for wide in times.clone().zip(times.skip(1)).map(|(a, b)| b - a).filter(|wide| *wide > GAP) {
         report.gaps += 1;
         report.gap_time += wide;
     }
 }
 
-fn from_speeds(file: &str, text: &str, report: &mut Report) -> Result<Vec<Point>, Unreadable> {
+fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
     let columns = Columns::read(file, text, &["time", "speed"], dimension)?;
     let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
@@ -132,7 +97,7 @@ fn from_speeds(file: &str, text: &str, report: &mut Report) -> Result<Vec<Point>
 }
 
 /// Speed between successive positions, at the middle of each step, and standing at the ends.
-fn from_positions(file: &str, text: &str, report: &mut Report) -> Result<Vec<Point>, Unreadable> {
+fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
     let document = Document::parse(text).map_err(|e| Unreadable::Line {
         file: file.to_owned(),
         line: u64::from(e.pos().row),
@@ -222,7 +187,7 @@ fn reachable(from: &Point, to: &Point) -> bool {
     (to.2 - from.2).abs() <= HARDEST * (to.1 - from.1) + 0.5
 }
 
-fn clean(file: &str, points: &[Point], positions: bool, mut report: Report) -> Result<(Trace, Report), Unreadable> {
+fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) -> Result<(Trace, Cleaning), Unreadable> {
     let mut sound: Vec<Point> = vec![];
     for (k, point) in points.iter().enumerate() {
         let before = sound.last().is_none_or(|last| reachable(last, point));
@@ -325,39 +290,40 @@ fn each_second(dense: &[(f64, f64)]) -> Vec<(f64, f64)> {
     std::iter::once(first).chain(inner).chain([last]).collect()
 }
 
-impl Report {
-    /// What was found and done, in sentences.
-    pub fn lines(&self, file: &str) -> Vec<String> {
-        let mut all = vec![format!(
-            "{file}: {} points, {} kept, {:.0} s, {:.0} m",
-            self.points, self.kept, self.duration, self.distance
-        )];
-        let mut say = |count: u64, what: &str| {
-            if count > 0 {
-                all.push(format!("  {count} {what}"));
-            }
-        };
-        say(self.repeated, "with a time that was there already: left out");
-        say(self.backward, "with a time before their forerunner's: left out");
-        say(self.jumps, "faster than 40 m/s or changing speed by more than 12 m/s²: left out");
-        say(self.standing, "slower than a wandering position (0.7 m/s): taken as standing");
-        say(self.joined, "joined with their neighbours into one a second");
-        say(self.straightened, "met by a straight line between their neighbours within 0.25 m/s: left to it");
-        say(self.gaps, &format!("gaps longer than 10 s, {:.0} s together: bridged by a straight line", self.gap_time));
-        if self.evened > 0.0 {
-            all.push(format!(
-                "  positions jitter: evened out over 2 s to either side, by {:.1} m/s at most",
-                self.evened
-            ));
+/// What was found and done, in sentences.
+pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
+    let mut all = vec![format!(
+        "{file}: {} points, {} kept, {:.0} s, {:.0} m",
+        cleaning.points, cleaning.kept, cleaning.duration, cleaning.distance
+    )];
+    let mut say = |count: u64, what: &str| {
+        if count > 0 {
+            all.push(format!("  {count} {what}"));
         }
-        if self.first_left_out > 0 {
-            all.push(format!("  the first point left out is on line {}", self.first_left_out));
-        }
-        if self.shifted != 0.0 {
-            all.push(format!("  the time begins at {:.1} s: counted from there", self.shifted));
-        }
-        all
+    };
+    say(cleaning.repeated, "with a time that was there already: left out");
+    say(cleaning.backward, "with a time before their forerunner's: left out");
+    say(cleaning.jumps, "faster than 40 m/s or changing speed by more than 12 m/s²: left out");
+    say(cleaning.standing, "slower than a wandering position (0.7 m/s): taken as standing");
+    say(cleaning.joined, "joined with their neighbours into one a second");
+    say(cleaning.straightened, "met by a straight line between their neighbours within 0.25 m/s: left to it");
+    say(
+        cleaning.gaps,
+        &format!("gaps longer than 10 s, {:.0} s together: bridged by a straight line", cleaning.gap_time),
+    );
+    if cleaning.evened > 0.0 {
+        all.push(format!(
+            "  positions jitter: evened out over 2 s to either side, by {:.1} m/s at most",
+            cleaning.evened
+        ));
     }
+    if cleaning.first_left_out > 0 {
+        all.push(format!("  the first point left out is on line {}", cleaning.first_left_out));
+    }
+    if cleaning.shifted != 0.0 {
+        all.push(format!("  the time begins at {:.1} s: counted from there", cleaning.shifted));
+    }
+    all
 }
 
 #[cfg(test)]
@@ -393,7 +359,7 @@ mod tests {
         assert_eq!((report.gaps, report.gap_time, report.first_left_out), (1, 26.0, 4));
         assert_eq!(trace.points.len(), 6);
         assert_eq!((trace.points[0], report.shifted), ((0.0, 0.0), 100.0));
-        assert_eq!(report.lines("ride.csv").len(), 7);
+        assert_eq!(lines(&report, "ride.csv").len(), 7);
     }
 
     #[test]

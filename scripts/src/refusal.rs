@@ -41,8 +41,8 @@ pub enum Refusal {
     #[error("the duty `{duty}` has more than {most} entries; use fewer, longer ones")]
     Long { duty: String, most: usize },
     /// a count that is a fraction
-    #[error("the {argument} of `fleet` must be a whole number, not {value}")]
-    Whole { argument: &'static str, value: f64 },
+    #[error("the {argument} of `{word}` must be a whole number, not {value}")]
+    Whole { word: &'static str, argument: &'static str, value: f64 },
     /// too long a ride
     #[error("the duty `{duty}` lasts longer than {} days", most / 86400.0)]
     Lasting { duty: String, most: f64 },
@@ -55,6 +55,18 @@ pub enum Refusal {
     /// two defaults for one parameter
     #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
     Defaults { name: String, first: f64, second: f64 },
+    /// a setting varied twice over
+    #[error("`{0}` is varied already; cross it with another setting")]
+    Varied(&'static str),
+    /// a value given twice
+    #[error("`{path}` is given {value} twice; each value makes a machine of its own")]
+    Twice { path: &'static str, value: String },
+    /// a design that does not fill the cube evenly
+    #[error("`matters` fills its ranges evenly with a power of two of rows: take {less} or {}, not {rows}", 2 * less)]
+    Rows { rows: u64, less: u64 },
+    /// two purposes of one script
+    #[error("a script compares, sweeps or asks what matters; put the other question into a script of its own")]
+    Purposes,
     /// sleep
     #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
     Sleep,
@@ -124,4 +136,10 @@ pub fn between(
     } else {
         Err(Refusal::Range { word, argument, value, least, most, dimension })
     }
+}
+
+/// A whole number in an argument, between two bounds.
+pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range: (f64, f64)) -> Result<u64, Refusal> {
+    let value = between(word, argument, given, range, Dimension::Ratio)?;
+    if value.fract() == 0.0 { Ok(value as u64) } else { Err(Refusal::Whole { word, argument, value }) }
 }

@@ -2,56 +2,27 @@
 
 use crate::arguments;
 use crate::diagnose::Trouble;
-use crate::output::{self, Folder};
-use crate::recording::{self, Report};
+use crate::output::{self, Folder, Saved};
+use crate::recording::{self, Cleaning};
 use crate::sheet;
-use crate::table::{CAUTIONS, both};
+use crate::study::hash;
+use crate::table::{both, cautions};
+use crate::terminal::{Set, bar, set_in, strong, table, wrapped};
 use crate::units::short;
-use serde::Serialize;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::record::Run;
+use slipsoak_engine::retraced::{Launch, Retraced};
 use slipsoak_engine::simulate::{Options, Simulation, channels};
-use slipsoak_plots::Launches;
+use slipsoak_plots::Look;
+use slipsoak_plots::report::Page;
 use std::fmt::Write as _;
 use std::fs;
 use std::sync::Arc;
 
+/// Columns of a bar.
+const BAR: usize = 30;
 /// Windows that are kept: a quarter of a second each in the first hour and a half.
 const WINDOWS: usize = 20_000;
-
-/// One launch from standstill.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Launch {
-    /// the vehicle sets off, s
-    pub time: f64,
-    /// how long the clutch slipped from its engagement on, s
-    pub slipped: f64,
-    /// slip heat in that time, J
-    pub energy: f64,
-    /// whether it locked before it stopped or let go again
-    pub locked: bool,
-}
-
-/// A recorded ride on one machine.
-#[derive(Clone, Debug, Serialize)]
-pub struct Retraced {
-    /// the machine
-    pub machine: String,
-    /// what cleaning did
-    pub recording: Report,
-    /// launches
-    pub launches: Vec<Launch>,
-    /// slip heat of the launches and of the whole ride, J
-    pub heat: (f64, f64),
-    /// distance that the machine covered, m
-    pub distance: f64,
-    /// hottest lining, K
-    pub lining: f64,
-    /// (least, most, launches) of each class of energy, J
-    pub classes: Vec<(f64, f64, u64)>,
-    /// (time s, wanted m/s, ridden m/s)
-    pub speeds: Vec<(f64, f64, f64)>,
-}
 
 /// Does what `slipsoak retrace` asks.
 pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
@@ -59,37 +30,44 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let text = fs::read_to_string(&asked.recording)
         .map_err(|e| Trouble::Unreadable { path: asked.recording.clone(), why: e.to_string() })?;
     let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-    let (trace, report) = recording::read(&file, &text)?;
+    let (trace, cleaning) = recording::read(&file, &text)?;
     let machine = sheet::machine(&arguments::Sheet {
         part: asked.machine.clone(),
         json: false,
         settings: asked.settings.clone(),
     })?;
-    let told = report.lines(&file).join("\n");
     let options = Options { windows: WINDOWS, ..Options::default() };
     let mut simulation = Simulation::new(machine.clone(), options)?;
-    let end = End::After(report.duration);
+    let end = End::After(cleaning.duration);
     let shared = Arc::new(trace);
     simulation.perform(&Segment::Ride(Task::Follow(Arc::clone(&shared)), end))?;
     let run = simulation.finish(&machine.name, &file)?;
-    let ride = retraced(&run, &shared, report);
+    let command = command(asked, &file);
+    let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
     if let Some(folder) = folder {
-        folder.write("retraced.json", output::json(&ride).as_bytes())?;
+        folder.write("retraced.json", output::whole_json(&ridden, &ridden.file)?.as_bytes())?;
         folder.write("cleaned.csv", csv(&shared).as_bytes())?;
         if !asked.no_pictures {
-            let undrawn = |e: slipsoak_plots::DrawError| output::Unwritten::Undrawn {
-                figure: "launches".to_owned(),
-                why: e.to_string(),
-            };
-            let shown = Launches { speeds: &ride.speeds, classes: &ride.classes };
-            let drawing =
-                slipsoak_plots::draw_launches(&format!("{file} on the {}", ride.machine), &shown).map_err(undrawn)?;
-            folder.write("launches.svg", drawing.svg.as_bytes())?;
-            folder.write("launches.png", &drawing.png().map_err(undrawn)?)?;
+            let saved = Saved::Retraced(ridden.clone());
+            output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
+        }
+        if asked.report {
+            output::write_page(&folder, &Page::of_retraced(&ridden))?;
         }
         folder.finish()?;
     }
-    Ok(if asked.json { output::json(&ride) } else { format!("{told}\n{}", ride.text()) })
+    Ok(if asked.json { output::json(&ridden) } else { printed(&ridden) })
+}
+
+/// The command that gives the same again, from files in one folder.
+fn command(asked: &arguments::Retrace, file: &str) -> Vec<String> {
+    let mut words: Vec<String> = ["slipsoak", "retrace", file, "--machine"].map(str::to_owned).into();
+    words.push(asked.machine.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()));
+    for (path, value) in &asked.settings {
+        words.extend(["--set".to_owned(), format!("{path}={value}")]);
+    }
+    words.extend(["--out", "result", "--report"].map(str::to_owned));
+    words
 }
 
 /// A trace as `trace(…)` reads it.
@@ -101,8 +79,17 @@ fn csv(trace: &Trace) -> String {
     text
 }
 
-fn retraced(run: &Run, trace: &Trace, recording: Report) -> Retraced {
+/// Where a ride comes from.
+struct Recorded {
+    file: String,
+    file_hash: String,
+    command: Vec<String>,
+    cleaning: Cleaning,
+}
+
+fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     let column = |name: &str| channels().iter().position(|c| c.name == name).unwrap_or(0);
+    let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
     let (slip, pace) = (column("slip power"), column("vehicle speed"));
     let ends = &run.windows.end;
     let starts = || std::iter::once(0.0).chain(ends.iter().copied());
@@ -120,14 +107,21 @@ fn retraced(run: &Run, trace: &Trace, recording: Report) -> Retraced {
         (middle, crate::learning::along(&trace.points, middle), row[pace])
     });
     Retraced {
+        program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
+        cleaned: recording::lines(&recorded.cleaning, &recorded.file),
+        file: recorded.file,
+        file_hash: recorded.file_hash,
+        command: recorded.command,
         machine: run.variant.clone(),
-        recording,
+        recording: recorded.cleaning,
         heat: (launches.iter().map(|l| l.energy).sum(), heat(0.0, run.duration)),
         distance: run.distance,
         lining: run.overall.most.get(column("lining surface")).copied().unwrap_or(f64::NAN),
+        lining_most: setting("limits.lining_most"),
         classes: classes(&launches),
         launches,
         speeds: speeds.collect(),
+        warnings: run.warnings.iter().map(|w| w.text.clone()).collect(),
     }
 }
 
@@ -172,31 +166,34 @@ fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
     all
 }
 
-impl Retraced {
-    /// For the terminal.
-    fn text(&self) -> String {
-        let mut text = format!("{}: {} launches from standstill\n", self.machine, self.launches.len());
-        let most = self.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1);
-        for (from, to, count) in &self.classes {
-            let bar = "#".repeat((40 * count).div_ceil(most) as usize);
-            let _ = writeln!(text, "  {:>6} to {:>6} kJ {:>4}  {bar}", short(from / 1e3), short(to / 1e3), count);
-        }
-        let open = self.launches.iter().filter(|l| !l.locked).count();
-        if open > 0 {
-            let _ = writeln!(
-                text,
-                "  {open} of them never locked: ridden below the lock speed, the clutch slips all the way"
-            );
-        }
-        let (launch, whole) = self.heat;
-        let _ = writeln!(
-            text,
-            "slip heat: {:.1} kJ in launches, {:.1} kJ in the whole ride of {:.0} m; lining peak {}",
-            launch / 1e3,
-            whole / 1e3,
-            self.distance,
-            both(self.lining)
-        );
-        text + CAUTIONS + "\n"
+/// For the terminal.
+fn printed(ridden: &Retraced) -> String {
+    let mut cleaned = ridden.cleaned.iter();
+    let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
+    text.extend(cleaned.map(|line| set_in(line, 2, 4)));
+    let heading = format!("{}: {} launches from standstill", ridden.machine, ridden.launches.len());
+    text += &format!("\n{}\n", strong(wrapped(&heading, 0).trim_end()));
+    if !ridden.classes.is_empty() {
+        let heads = [("slip heat\nkJ", Set::Numbers), ("launches", Set::Numbers), ("", Set::Whole)];
+        let most = ridden.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
+        let row = |(from, to, count): &(f64, f64, u64)| {
+            let class = format!("{} to {}", short(from / 1e3), short(to / 1e3));
+            vec![class, count.to_string(), bar(*count as f64 / most, BAR)]
+        };
+        text += &table(&heads, ridden.classes.iter().map(row).collect());
     }
+    let open = ridden.launches.iter().filter(|l| !l.locked).count();
+    if open > 0 {
+        let told = format!("{open} of them never locked: ridden below the lock speed, the clutch slips all the way.");
+        text += &wrapped(&told, 2);
+    }
+    let (launch, whole) = ridden.heat;
+    let told = format!(
+        "Slip heat: {:.1} kJ in launches, {:.1} kJ in the whole ride of {:.0} m; lining peak {}.",
+        launch / 1e3,
+        whole / 1e3,
+        ridden.distance,
+        both(ridden.lining)
+    );
+    text + wrapped(&told, 0).as_str() + "\n" + cautions().as_str()
 }

@@ -1,15 +1,16 @@
 //! The sheet of one machine: what follows from its numbers, and one launch.
 
 use crate::arguments;
-use crate::table::{CAUTIONS, both, pairs, turns};
+use crate::table::{both, cautions, pairs, turns};
+use crate::terminal::strong;
 use crate::units::{UNITS, read, rpm};
 use crate::variant;
 use crate::{Trouble, output};
 use serde::Serialize;
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::laws::{motor, shoe, stack};
+use slipsoak_engine::laws::{shoe, stack};
 use slipsoak_engine::parts::{Dimension, Machine, parameter};
-use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_engine::simulate::{Options, Simulation, capacity, channels, engagement};
 use std::f64::consts::PI;
 use std::fs;
 use std::path::Path;
@@ -90,37 +91,6 @@ pub fn machine(arguments: &arguments::Sheet) -> Result<Machine, Trouble> {
     Ok(machine)
 }
 
-/// The torque that the clutch can carry at a motor speed, cold and new, N·m.
-fn capacity(machine: &Machine, w: f64) -> f64 {
-    let (c, mu) = (&machine.clutch, machine.lining.friction);
-    let spring = shoe::spring_force(machine.preload(), 0.0, 0.0, c.spring_rate, c.gap, 293.15);
-    let normal = shoe::normal_force(c.shoe_mass, c.shoe_radius, w, spring);
-    let gain = shoe::self_energising(machine.form, c.lever, c.guide_angle, mu);
-    shoe::capacity(c.shoes, mu, normal, machine.drum.radius, gain)
-}
-
-/// Where the clutch's torque, rising with speed, meets the motor's at full throttle, rad/s.
-fn balance(machine: &Machine) -> Option<f64> {
-    let m = &machine.motor;
-    let over = |w: f64| {
-        capacity(machine, w)
-            - motor::torque_full(&machine.torque_curve, w) * motor::governor_top(m.no_load, m.full_load, w)
-    };
-    let (mut low, mut high) = (machine.clutch.engagement, m.no_load);
-    if over(low) >= 0.0 || over(high) <= 0.0 {
-        return None;
-    }
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if over(middle) < 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low)
-}
-
 fn launch(machine: &Machine, speed: f64) -> Result<Launch, Trouble> {
     let mut simulation = Simulation::new(machine.clone(), Options::default())?;
     simulation.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
@@ -141,7 +111,7 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Trouble> {
 /// Works out the sheet.
 pub fn sheet(machine: &Machine) -> Result<Sheet, Trouble> {
     let (c, v) = (&machine.clutch, &machine.vehicle);
-    let balance = balance(machine);
+    let balance = engagement(machine).balance;
     let lock = balance.map(|w| w / v.ratio * v.wheel_radius);
     let stacked = [
         (machine.cover.proud, machine.cover.proud_tolerance),
@@ -204,7 +174,7 @@ impl Sheet {
         row("  takes", format!("{:.1} s", self.launch.time));
         row("  slip heat", format!("{:.2} kJ", self.launch.heat / 1e3));
         row("  lining peak", both(self.launch.lining));
-        format!("{}\n{}{CAUTIONS}\n", self.name, pairs(&rows))
+        format!("{}\n{}\n{}", strong(&self.name), pairs(&rows), cautions())
     }
 
     /// For programs, SI.

@@ -105,6 +105,7 @@ pub fn run(
         program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
         script: script.name.clone(),
         script_hash: hash(&script.text),
+        script_text: script.text.clone(),
         title,
         parameters,
         seeds: Vec::new(),

@@ -1,109 +1,237 @@
 //! Tables for the terminal.
 
+use crate::terminal::{Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::{celsius, duration, fahrenheit, rpm, show};
-use comfy_table::presets::{ASCII_MARKDOWN, NOTHING};
+use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, Table};
-use slipsoak_engine::fleet::{Milestone, Report};
+use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_engine::record::{PartUse, Record, Run};
-use std::fmt::Write as _;
+use slipsoak_engine::statistics::Bounds;
 
 /// What a reader must know before acting on a number.
 pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
 
-fn table(heads: &[&str]) -> Table {
-    let mut table = Table::new();
-    table.load_style(ASCII_MARKDOWN);
-    table.set_header(heads.to_vec());
-    table
+/// Columns of a bar.
+const BAR: usize = 5;
+/// Nothing to say.
+const NONE: &str = "–";
+
+/// The cautions as a paragraph.
+pub fn cautions() -> String {
+    wrapped(CAUTIONS, 0).replacen("Caution", &alarm("Caution"), 1)
 }
 
-/// A table of that head, for other commands to fill.
-pub fn plain(heads: &[&str]) -> Table {
-    table(heads)
+/// What tells the runs apart, one name each; and what they share, for above the table.
+fn names(all: &[(&str, &str)]) -> (Vec<String>, &'static str, Vec<String>) {
+    let Some(first) = all.first() else { return (vec![], "machine", vec![]) };
+    match (all.iter().all(|n| n.0 == first.0), all.iter().all(|n| n.1 == first.1)) {
+        (false, true) => (all.iter().map(|n| n.0.to_owned()).collect(), "machine", vec![first.1.to_owned()]),
+        (true, false) => (all.iter().map(|n| n.1.to_owned()).collect(), "duty", vec![first.0.to_owned()]),
+        (true, true) => (all.iter().map(|n| n.0.to_owned()).collect(), "machine", vec![first.1.to_owned()]),
+        (false, false) => (all.iter().map(|n| format!("{}, {}", n.0, n.1)).collect(), "machine, duty", vec![]),
+    }
 }
 
 /// One row per run.
 pub fn results(record: &Record) -> String {
-    let mut all =
-        table(&["machine", "duty", "time", "lining peak", "bushing peak", "slip heat", "oil fill", "life", "ended by"]);
-    for run in &record.runs {
+    let pairs: Vec<(&str, &str)> = record.runs.iter().map(|r| (r.variant.as_str(), r.duty.as_str())).collect();
+    let (names, kind, mut shared) = names(&pairs);
+    let longest = record.runs.iter().map(|r| r.duration).fold(0.0, f64::max);
+    let least = record.runs.iter().map(|r| r.duration).fold(f64::INFINITY, f64::min);
+    let alike = least > 0.95 * longest;
+    if alike {
+        shared.push(duration(longest));
+    }
+    let (per, unit) = if longest < 7200.0 { (60.0, "time\nmin") } else { (3600.0, "time\nh") };
+    let lives: Vec<f64> = record.runs.iter().filter_map(|r| shortest(r)?.life).collect();
+    let best = lives.iter().copied().fold(0.0, f64::max);
+    let mut heads = vec![
+        (kind, Set::Words),
+        ("lining\npeak\n°C (°F)", Set::Numbers),
+        ("bushing\npeak\n°C (°F)", Set::Numbers),
+        ("slip\nheat\nkJ", Set::Numbers),
+        ("oil\nfill\n%", Set::Numbers),
+        ("\nlife\nh", Set::Numbers),
+        ("", Set::Whole),
+        ("ended\nby", Set::Words),
+    ];
+    if !alike {
+        heads.insert(1, (unit, Set::Numbers));
+    }
+    let row = |(run, name): (&Run, &String)| {
         let at = |name: &str| record.channels.iter().position(|c| c.name == name);
         let of = |set: &[f64], name: &str| at(name).and_then(|i| set.get(i)).copied();
-        let hot = |name| of(&run.overall.most, name).map_or_else(|| "–".to_owned(), both);
+        let hot = |name| of(&run.overall.most, name).map_or_else(|| NONE.to_owned(), in_brackets);
         let heat = of(&run.overall.mean, "slip power").map_or(0.0, |p| p * run.duration);
         let last = run.windows.mean.last().map_or(&run.overall.mean, |row| row);
-        let fill = of(last, "oil fill").unwrap_or(0.0);
-        let shortest = shortest(run);
-        all.add_row(vec![
-            run.variant.clone(),
-            run.duty.clone(),
-            duration(run.duration),
+        let end = shortest(run).and_then(|p| Some((p.life?, &p.part)));
+        let mut cells = vec![
+            name.clone(),
             hot("lining surface"),
             hot("bushing"),
-            format!("{:.1} kJ", heat / 1e3),
-            format!("{:.1} %", fill * 100.0),
-            shortest.map_or_else(|| "–".to_owned(), |p| duration(p.life.unwrap_or(f64::INFINITY))),
-            shortest.map_or_else(|| "–".to_owned(), |p| p.part.clone()),
-        ]);
+            format!("{:.1}", heat / 1e3),
+            of(last, "oil fill").map_or_else(|| NONE.to_owned(), |fill| format!("{:.1}", fill * 100.0)),
+            end.map_or_else(|| NONE.to_owned(), |(life, _)| format!("{:.0}", life / 3600.0)),
+            end.filter(|_| names.len() > 1).map_or_else(String::new, |(life, _)| bar(life / best, BAR)),
+            end.map_or_else(|| NONE.to_owned(), |(_, part)| part.clone()),
+        ];
+        if !alike {
+            cells.insert(1, format!("{:.1}", run.duration / per));
+        }
+        cells
+    };
+    let rows = record.runs.iter().zip(&names).map(row).collect();
+    let mut text = headed(&record.title, &shared) + table(&heads, rows).as_str() + "\n";
+    for (warning, runs) in warnings(record, &names) {
+        text += &wrapped(&of_whom(&runs, names.len(), "run", warning), 2);
     }
-    let mut text = format!("{}\n{all}\n", record.title);
-    for (warning, runs) in warnings(record) {
-        let who = if runs.len() == record.runs.len() { "every run".to_owned() } else { runs.join("; ") };
-        let _ = writeln!(text, "{who}: {warning}");
+    text.push_str(&cautions());
+    text
+}
+
+/// A sentence with whom it concerns, where there is more than one of a kind.
+fn of_whom(names: &[&str], all: usize, kind: &str, sentence: &str) -> String {
+    match names.len() {
+        _ if all == 1 => sentence.to_owned(),
+        n if n == all => format!("every {kind}: {sentence}"),
+        _ => format!("{}: {sentence}", names.join("; ")),
     }
-    text + CAUTIONS + "\n"
+}
+
+/// A title, and below it what all rows share.
+fn headed(title: &str, shared: &[String]) -> String {
+    let title = wrapped(title, 0);
+    let below = if shared.is_empty() { String::new() } else { wrapped(&shared.join(", "), 0) };
+    format!("{}\n{below}\n", strong(title.trim_end()))
 }
 
 /// One row per fleet.
 pub fn fleets(report: &Report) -> String {
-    let mut all = table(&["machine", "duty", "B10", "B50", "B90", "oil due B10", "first to fail"]);
-    let hours = |seconds: Option<f64>| seconds.map_or_else(|| "–".to_owned(), |s| format!("{:.0}", s / 3600.0));
-    let shown = |set: &[Milestone], name: &str| {
-        set.iter().find(|m| m.name == name).map_or_else(String::new, |m| {
-            if m.time.estimate.is_none() && m.time.low.is_none() {
-                return "–".to_owned();
-            }
-            format!("{} h ({} to {})", hours(m.time.estimate), hours(m.time.low), hours(m.time.high))
-        })
+    let pairs: Vec<(&str, &str)> = report.fleets.iter().map(|f| (f.variant.as_str(), f.duty.as_str())).collect();
+    let (names, kind, mut shared) = names(&pairs);
+    shared.push(format!("{} clutches each, seed {}", report.clutches, report.seed));
+    let heads = [
+        (kind, Set::Words),
+        ("B10\nh", Set::Whole),
+        ("B50\nh", Set::Whole),
+        ("B90\nh", Set::Whole),
+        ("oil due\nB10, h", Set::Whole),
+        ("first to fail\n%", Set::Whole),
+    ];
+    let widest = report.fleets.iter().flat_map(|f| &f.first).map(|s| s.part.chars().count()).max().unwrap_or(0);
+    let causes = |fleet: &Fleet| -> String {
+        let line = |s: &slipsoak_engine::fleet::Share| {
+            format!("{:<widest$} {:>3.0} {}", s.part, 100.0 * s.share, bar(s.share, BAR))
+        };
+        fleet.first.iter().map(line).collect::<Vec<_>>().join("\n")
     };
-    for fleet in &report.fleets {
-        let first: Vec<String> = fleet.first.iter().map(|s| format!("{} {:.0} %", s.part, 100.0 * s.share)).collect();
-        all.add_row(vec![
-            fleet.variant.clone(),
-            fleet.duty.clone(),
-            shown(&fleet.end, "B10"),
-            shown(&fleet.end, "B50"),
-            shown(&fleet.end, "B90"),
-            shown(&fleet.service, "B10"),
-            first.join(", "),
-        ]);
+    let row = |(fleet, name): (&Fleet, &String)| {
+        let times = [(&fleet.end, "B10"), (&fleet.end, "B50"), (&fleet.end, "B90"), (&fleet.service, "B10")];
+        let times = times.map(|(set, which)| bounded(set, which));
+        std::iter::once(name.clone()).chain(times).chain([causes(fleet)]).collect()
+    };
+    let rows = report.fleets.iter().zip(&names).map(row).collect();
+    let mut text = headed(&report.title, &shared) + table(&heads, rows).as_str() + "\n";
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (fleet, name) in report.fleets.iter().zip(&names) {
+        match said.iter_mut().find(|s| s.0 == fleet.statement) {
+            Some(known) => known.1.push(name),
+            None => said.push((&fleet.statement, vec![name])),
+        }
     }
-    let mut text = format!("{}\n{all}\n", report.title);
-    for fleet in &report.fleets {
-        let _ = writeln!(text, "{}, {}: {}", fleet.variant, fleet.duty, fleet.statement);
+    for (statement, fleets) in said {
+        text += &wrapped(&of_whom(&fleets, names.len(), "fleet", statement), 2);
     }
-    let _ = writeln!(
-        text,
-        "{} clutches each, seed {}; hours of the duty, rests included; in brackets 90 % bounds that assume no distribution, – beyond the horizon or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",
-        report.clutches, report.seed
+    text += &pairs_of(report);
+    text += &wrapped(
+        "Hours of the duty, rests included; below each the 90 % bounds that assume no distribution; – lies beyond the horizon, or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",
+        0,
     );
-    text + CAUTIONS + "\n"
+    text.push_str(&cautions());
+    text
 }
 
-/// Each warning once, with the runs it concerns.
-fn warnings(record: &Record) -> Vec<(&str, Vec<String>)> {
-    let mut all: Vec<(&str, Vec<String>)> = Vec::new();
-    for run in &record.runs {
-        let name = format!("{}, {}", run.variant, run.duty);
+/// What each fleet gains over the first, clutch for clutch; nothing where there is but one.
+fn pairs_of(report: &Report) -> String {
+    let Some(first) = report.pairs.first() else { return String::new() };
+    let (variant, duty) = &first.against;
+    let all: Vec<(&str, &str)> = std::iter::once((variant.as_str(), duty.as_str()))
+        .chain(report.pairs.iter().map(|p| (p.variant.as_str(), p.duty.as_str())))
+        .collect();
+    let (names, kind, _) = names(&all);
+    let heads = [
+        (kind, Set::Words),
+        ("life,\ntimes", Set::Whole),
+        ("life,\nh more", Set::Whole),
+        ("oil due,\ntimes", Set::Whole),
+        ("gain\n%", Set::Numbers),
+        ("by\nchance", Set::Numbers),
+    ];
+    let row = |(pair, name): (&Paired, &String)| {
+        let times = |bounds: &Bounds| spread(bounds, |v| format!("{v:.2}"));
+        vec![
+            name.clone(),
+            times(&pair.end.ratio),
+            spread(&pair.end.difference, |v| format!("{:.0}", v / 3600.0)),
+            times(&pair.service.ratio),
+            format!("{:.0}", 100.0 * pair.end.gaining.share),
+            if pair.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", pair.end.chance) },
+        ]
+    };
+    let rows = report.pairs.iter().zip(&names[1..]).map(row).collect();
+    let mut text = wrapped(&format!("Against {}, clutch for clutch of the same draws:", names[0]), 0);
+    text += &table(&heads, rows);
+    for (pair, name) in report.pairs.iter().zip(&names[1..]) {
+        text += &wrapped(&format!("{name}: {}.", pair.end.statement), 2);
+    }
+    text += &wrapped(
+        "Medians of the pairs, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; by chance: how often as lopsided a count would come about if neither were better (sign test).",
+        0,
+    );
+    text
+}
+
+/// An estimate, and below it its bounds.
+fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
+    let shown = |value: Option<f64>| value.map_or_else(|| NONE.to_owned(), &show);
+    format!("{}\n{} to {}", shown(bounds.estimate), shown(bounds.low), shown(bounds.high))
+}
+
+/// A time in hours, and below it its bounds.
+fn bounded(set: &[Milestone], name: &str) -> String {
+    let hours = |seconds: f64| {
+        let h = seconds / 3600.0;
+        if h < 10.0 { format!("{h:.1}") } else { format!("{h:.0}") }
+    };
+    let Some(m) = set.iter().find(|m| m.name == name) else { return NONE.to_owned() };
+    let bounds = match (m.time.low, m.time.high) {
+        (Some(low), Some(high)) => format!("\n{} to {}", hours(low), hours(high)),
+        (Some(low), None) => format!("\n≥ {}", hours(low)),
+        (None, Some(high)) => format!("\n≤ {}", hours(high)),
+        (None, None) => String::new(),
+    };
+    format!("{}{bounds}", m.time.estimate.map_or_else(|| NONE.to_owned(), hours))
+}
+
+/// Each warning once, with the runs it concerns: limits passed first, what was assumed last.
+fn warnings<'a>(record: &'a Record, names: &'a [String]) -> Vec<(&'a str, Vec<&'a str>)> {
+    let mut all: Vec<(bool, &str, Vec<&str>)> = Vec::new();
+    for (run, name) in record.runs.iter().zip(names) {
         for warning in &run.warnings {
-            match all.iter_mut().find(|w| w.0 == warning.text) {
-                Some(known) => known.1.push(name.clone()),
-                None => all.push((&warning.text, vec![name.clone()])),
+            match all.iter_mut().find(|w| w.1 == warning.text) {
+                Some(known) => known.2.push(name),
+                None => all.push((warning.kind == "assumed", &warning.text, vec![name])),
             }
         }
     }
-    all
+    all.sort_by_key(|w| w.0);
+    all.into_iter().map(|(_, text, runs)| (text, runs)).collect()
+}
+
+/// A temperature in °C, and in brackets in °F.
+fn in_brackets(kelvin: f64) -> String {
+    format!("{:.0} ({:.0})", celsius(kelvin), fahrenheit(kelvin))
 }
 
 /// A temperature in both scales.
@@ -124,22 +252,22 @@ pub fn shortest(run: &Run) -> Option<&PartUse> {
     lives.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, part)| part)
 }
 
-/// Every setting of a machine.
+/// Every setting of a machine: a line of numbers, and below it what it means.
 pub fn settings() -> String {
-    let mut all = table(&["setting", "default", "least", "most", "sure", "meaning"]);
+    let line =
+        |name: &str, default: &str, range: &str, sure: &str| format!("{name:<27} {default:<15} {range:<26} {sure}");
+    let mut text = format!("{}\n", strong(&line("setting", "default", "from, to", "how sure")));
     for p in PARAMETERS {
-        let value = |v| show(v, p.dimension);
+        let [least, most] = [p.least, p.most].map(|v| show(v, p.dimension));
+        // The unit once, where it is the same.
+        let unit = |value: &str| value.split_once(' ').map(|(_, unit)| unit.to_owned());
+        let from = if unit(&least) == unit(&most) { least.split(' ').next().unwrap_or_default() } else { &least };
         let sure = format!("{:?}", p.confidence).to_lowercase();
-        all.add_row(vec![
-            p.path.to_owned(),
-            value(p.default),
-            value(p.least),
-            value(p.most),
-            sure,
-            p.meaning.to_owned(),
-        ]);
+        text += &line(p.path, &show(p.default, p.dimension), &format!("{from} to {most}"), &sure);
+        text.push('\n');
+        text += &set_in(p.meaning, 4, 4);
     }
-    format!("{all}\n")
+    text
 }
 
 /// Two columns without a head; the second to the right.

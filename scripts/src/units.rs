@@ -96,6 +96,11 @@ pub static UNITS: &[Unit] = &[
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
 ];
 
+/// The unit that output prefers for a dimension; none for a plain number, or where the SI unit has no word of its own.
+pub fn unit_of(dimension: Dimension) -> Option<&'static Unit> {
+    UNITS.iter().find(|u| u.dimension == dimension && dimension != Dimension::Ratio)
+}
+
 /// Why a quantity written as text cannot be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Unreadable {

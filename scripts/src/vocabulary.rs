@@ -1,6 +1,7 @@
 //! Every word of the script language, once: what it takes, what it means, an example that runs.
 
 use crate::Trouble;
+use crate::terminal::{set_in, strong};
 use crate::units::{UNITS, nearest};
 
 /// Where a word stands.
@@ -89,6 +90,27 @@ pub static WORDS: &[Word] = &[
         "runs every comparison for so many clutches that differ in what is uncertain; their duties must be repeated",
         r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("standard"), day); fleet(3, 7);"#,
     ),
+    word(
+        S,
+        "steps",
+        "(first, last, number)",
+        "a list of so many values, evenly apart",
+        "let speeds = steps(1600.rpm, 2000.rpm, 5);",
+    ),
+    word(
+        S,
+        "sweep",
+        "(machines, duties)",
+        "runs every machine under every duty for a summary: a table, a heat map",
+        r#"let carts = machine("standard").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
+    ),
+    word(
+        S,
+        "matters",
+        "(machines, duties) or (machines, duties, rows)",
+        "asks which uncertain settings move the life: each by itself, and with so many rows its share of the variance",
+        r#"matters(machine("standard"), duty("rest", |ride| ride.idle(30.s)));"#,
+    ),
     word(S, "normal", "(deviation)", "a spread: normal, of that standard deviation", "let s = normal(30.rpm);"),
     word(S, "factor", "(number)", "a spread: 90 % lie within that factor of the nominal value", "let s = factor(2);"),
     word(
@@ -148,6 +170,13 @@ pub static WORDS: &[Word] = &[
         "(name)",
         "the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread as far as the data leave them open",
         r#"let real = cart.calibrated("trail-cart-calibration");"#,
+    ),
+    word(
+        M,
+        "varied",
+        "(setting, values)",
+        "a list of machines, one for each value of a setting; of a list of machines, every machine with every value",
+        r#"let carts = cart.varied("motor.idle", [1650.rpm, 1700.rpm]).varied("surroundings.grade", [0, 0.05]);"#,
     ),
     word(M, "oiled", "(oil)", "the machine with another oil in its bushing", r#"let thin = cart.oiled("SAE 20");"#),
     word(
@@ -254,7 +283,7 @@ impl Word {
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
-            S if ["compare", "fleet"].contains(&self.name) => example.to_owned(),
+            S if ["compare", "fleet", "sweep", "matters"].contains(&self.name) => example.to_owned(),
             S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
                 "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
@@ -290,7 +319,8 @@ fn explain(word: &Word) -> String {
         D => "duty.",
         R => "ride.",
     };
-    format!("{before}{}{}\n    {}\n    {}\n", word.name, word.arguments, word.meaning, word.example)
+    let [meaning, example] = [word.meaning, word.example].map(|text| set_in(text, 4, 4));
+    format!("{before}{}{}\n{meaning}{example}", strong(word.name), word.arguments)
 }
 
 fn all() -> String {
@@ -298,12 +328,13 @@ fn all() -> String {
     for (on, head) in
         [(S, "Words of a script"), (M, "Words of a machine"), (D, "Words of a duty"), (R, "Words of a ride")]
     {
-        text += head;
+        text += &strong(head);
         text.push_str("\n\n");
         text.extend(WORDS.iter().filter(|w| w.on == on).map(explain));
         text.push('\n');
     }
-    text.push_str("Unit words, after a number (30.s) or around it (s(30)); all give SI values\n\n");
+    text += &strong("Unit words, after a number (30.s) or around it (s(30)); all give SI values");
+    text.push_str("\n\n");
     text.extend(UNITS.iter().map(|u| format!("{:<9} {}\n", u.word, u.meaning)));
     text
 }

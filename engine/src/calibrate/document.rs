@@ -1,7 +1,9 @@
 //! The calibration: constants that were learned, with all that tells where from.
 
+use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// Constants learned from data, for any script to use.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -124,4 +126,40 @@ pub struct Reading {
     pub value: f64,
     /// 90 % of readings lie within this of it
     pub scatter: f64,
+}
+
+/// Everything that is told of one calibration.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Told {
+    /// what the script asks
+    pub title: String,
+    /// its text
+    pub script_text: String,
+    /// its parameters with the values used
+    pub parameters: BTreeMap<String, f64>,
+    /// the command that gives the same again, word by word
+    pub command: Vec<String>,
+    /// what scripts use
+    pub calibration: Calibration,
+    /// data against the fit
+    pub evidence: Vec<Evidence>,
+    /// lives of a small fleet before and after, where they were asked for
+    pub forecast: Option<Forecast>,
+}
+
+/// Lives of a fleet before and after.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Forecast {
+    /// duty
+    pub duty: String,
+    /// clutches
+    pub clutches: u64,
+    /// until when they were followed, s
+    pub horizon: f64,
+    /// B10, B50, B90 with what was known before, s
+    pub before: [Bounds; 3],
+    /// with what was learned
+    pub after: [Bounds; 3],
 }

@@ -12,7 +12,7 @@ mod level;
 mod separation;
 
 pub use constant::{Constant, Scale};
-pub use document::{Calibration, Evidence, Learned, Quality, Reading, RunningIn, Source};
+pub use document::{Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told};
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
 pub use inspection::{Manner, Quantity, Way, When, run_in};
 pub use level::share_level;

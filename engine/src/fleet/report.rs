@@ -1,5 +1,6 @@
 //! What became of a fleet: of each clutch, and of all together.
 
+use super::paired::Paired;
 use super::spread::Uncertain;
 use crate::life::PARTS;
 use crate::record::{Horizon, Run};
@@ -10,7 +11,7 @@ use serde::{Deserialize, Serialize};
 /// Points of the curve of remaining life that each clutch keeps.
 pub const POINTS: usize = 24;
 /// Confidence of every bound.
-const CONFIDENCE: f64 = 0.9;
+pub(super) const CONFIDENCE: f64 = 0.9;
 
 /// What became of one clutch, in a few hundred bytes.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -98,6 +99,8 @@ pub struct Report {
     pub script: String,
     /// SHA-256 of the script's text, hexadecimal
     pub script_hash: String,
+    /// the script's text
+    pub script_text: String,
     /// what the study asks
     pub title: String,
     /// parameters with the values used
@@ -108,6 +111,8 @@ pub struct Report {
     pub clutches: u64,
     /// one for each variant and duty, clutch for clutch of the same draws
     pub fleets: Vec<Fleet>,
+    /// every fleet but the first against the first, clutch for clutch
+    pub pairs: Vec<Paired>,
 }
 
 impl Outcome {

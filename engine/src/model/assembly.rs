@@ -323,6 +323,7 @@ impl Assembly {
             out[l.from] -= heat / self.capacity[l.from];
             out[l.to] += heat / self.capacity[l.to];
         }
+        out[counter::TO_MOTOR] += self.machine.heat.shaft_block * (y[state::SHAFT] - y[state::BLOCK]);
     }
 }
 
@@ -360,6 +361,7 @@ impl System for Assembly {
             reach[l.from] |= (1 << l.from) | (1 << l.to);
             reach[l.to] |= (1 << l.from) | (1 << l.to);
         }
+        reach[counter::TO_MOTOR] |= (1 << state::SHAFT) | (1 << state::BLOCK);
         Oil(&probe).add_pattern(&y, &mut reach);
         let entries = |rows: std::ops::Range<usize>| {
             let first = rows.start;
@@ -380,6 +382,9 @@ impl System for Assembly {
 
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
         self.link(self.rubbed(), out);
+        for (node, sign) in [(state::SHAFT, 1.0), (state::BLOCK, -1.0)] {
+            out.counters.add(counter::TO_MOTOR - N, node, sign * self.machine.heat.shaft_block);
+        }
         Mechanics { assembly: self, slow, time: t }.add_slopes(y, 0.0, out);
         Band(self).add_slopes(y, 0.0, out);
         self.web().add_slopes(y, 0.0, out);

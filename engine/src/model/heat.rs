@@ -38,6 +38,21 @@ fn lose<R: Real>(a: &Assembly, node: usize, heat: R, out: &mut impl Sink<R>) {
     out.add(counter::LOST, heat);
 }
 
+/// Heat from a face of the drum to the air, and how much of it is stirred away and how much radiated.
+fn lose_from_drum<R: Real>(
+    a: &Assembly,
+    node: usize,
+    stirred: usize,
+    [h, radiated]: [R; 2],
+    heat: R,
+    out: &mut impl Sink<R>,
+) {
+    lose(a, node, heat, out);
+    let shining = heat * radiated / (h + radiated);
+    out.add(stirred, heat - shining);
+    out.add(counter::RADIATED, shining);
+}
+
 /// The drum's band to the air.
 pub(crate) struct Band<'a>(pub &'a Assembly);
 impl Group<2> for Band<'_> {
@@ -49,11 +64,11 @@ impl Group<2> for Band<'_> {
         let ambient = m.surroundings.ambient;
         let outside = m.drum.radius + m.drum.wall;
         let speed = (drum * a.speed_per_drum).abs() + m.surroundings.wind;
-        let h = convection::band(2.0 * outside, drum, speed, band, ambient) * m.heat.convection
-            + convection::radiation(m.drum.emissivity, band, ambient);
+        let h = convection::band(2.0 * outside, drum, speed, band, ambient) * m.heat.convection;
+        let radiated = convection::radiation(m.drum.emissivity, band, ambient);
         let area = 2.0 * std::f64::consts::PI * outside * m.drum.band;
-        let conductance = R::from(1.0) / (R::from(1.0) / (h * area) + a.band_half);
-        lose(a, state::BAND, (band - ambient) * conductance, out);
+        let conductance = R::from(1.0) / (R::from(1.0) / ((h + radiated) * area) + a.band_half);
+        lose_from_drum(a, state::BAND, counter::BAND_AIR, [h, radiated], (band - ambient) * conductance, out);
     }
 }
 
@@ -71,9 +86,10 @@ impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
         let ambient = a.machine.surroundings.ambient;
         let spun = convection::disc(drum, (disc + ambient) * 0.5);
         let still = convection::natural_plate(2.0 * self.radius, disc, ambient);
-        let h = spun.max(still) * a.machine.heat.convection
-            + convection::radiation(a.machine.drum.emissivity, disc, ambient);
-        lose(a, NODE, (disc - ambient) * h * self.area, out);
+        let h = spun.max(still) * a.machine.heat.convection;
+        let radiated = convection::radiation(a.machine.drum.emissivity, disc, ambient);
+        let heat = (disc - ambient) * (h + radiated) * self.area;
+        lose_from_drum(a, NODE, counter::DISC_AIR, [h, radiated], heat, out);
     }
 }
 
@@ -90,8 +106,13 @@ impl Group<3> for Inner<'_> {
         let both = h.shoes_air + h.carrier_air;
         let stirred = ((motor / REFERENCE).squared() + 1e-6).sqrt().sqrt();
         let share = stirred.max(R::from(h.inner_least / both.max(1e-9)));
-        lose(a, state::SHOES, (shoes - ambient) * share * h.shoes_air, out);
-        lose(a, state::CARRIER, (carrier - ambient) * share * h.carrier_air, out);
+        for (node, rise, conductance) in
+            [(state::SHOES, shoes - ambient, h.shoes_air), (state::CARRIER, carrier - ambient, h.carrier_air)]
+        {
+            let heat = rise * share * conductance;
+            lose(a, node, heat, out);
+            out.add(counter::INNER_AIR, heat);
+        }
     }
 }
 

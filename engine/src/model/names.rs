@@ -55,7 +55,14 @@ pub mod counter {
     pub const RUN_OFF: usize = N + 13;
     pub const LEAKED: usize = N + 14;
     pub const DISTANCE: usize = N + 15;
-    pub const COUNT: usize = 16;
+    /// where the clutch's own heat goes: convected from band, from web and sprocket, from shoes and carrier, radiated, and
+    /// conducted through the shaft to the motor's block, J
+    pub const BAND_AIR: usize = N + 16;
+    pub const DISC_AIR: usize = N + 17;
+    pub const INNER_AIR: usize = N + 18;
+    pub const RADIATED: usize = N + 19;
+    pub const TO_MOTOR: usize = N + 20;
+    pub const COUNT: usize = 21;
 }
 
 /// Slow quantities by index.

@@ -111,6 +111,7 @@ impl Assembly {
         if what == guard::NAMES[guard::SET_OFF] {
             self.launches += 1.0;
         }
+        self.recorder.hear(time, what);
         if self.events.len() < MOST_EVENTS {
             self.events.push(Event { time, what: what.to_owned() });
         } else {

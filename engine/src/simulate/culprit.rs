@@ -67,7 +67,7 @@ impl Simulation {
         let book = match name {
             "mechanics" => Some(Book::Mechanics),
             "chain" => Some(Book::Chain),
-            "heat" => Some(Book::Heat),
+            "heat" | "clutch" => Some(Book::Heat),
             "oil" => Some(Book::Oil),
             _ => None,
         };

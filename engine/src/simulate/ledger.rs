@@ -16,6 +16,8 @@ pub(super) struct Held {
     turning_drum: f64,
     moving_vehicle: f64,
     heat: f64,
+    /// heat of the clutch alone, without the motor's block
+    clutch: f64,
     worn: [f64; PAIRS.len()],
 }
 
@@ -23,24 +25,26 @@ pub(super) struct Held {
 #[derive(Clone, Debug)]
 pub(super) struct Books {
     pub starter: f64,
-    pub oil_in: f64,
+    /// oil put on or pressed in by services, and that of new parts, kg
+    pub oil_put_on: f64,
+    pub oil_of_parts: f64,
     pub oil_removed: f64,
     /// worn volume of each pair that left with a worn part, m³
     pub worn_off: [f64; PAIRS.len()],
     /// what was held less by a changed size, mass or capacity
     adjusted: Held,
-    /// what skipping left between the entries: mechanics and chain J, heat J, oil kg
-    skipped: Option<[f64; 4]>,
-    opening: Vec<f64>,
+    /// what skipping left between the entries: mechanics and chain J, heat J, oil kg, heat of the clutch J
+    skipped: Option<[f64; 5]>,
+    pub opening: Vec<f64>,
 }
 
 impl Books {
     pub fn open(_assembly: &Assembly, y: &[f64]) -> Self {
-        let oil = [state::PORES, state::FILM, state::SOAKED].iter().map(|&k| y[k]).sum();
         let none = [0.0; PAIRS.len()];
         Self {
             starter: 0.0,
-            oil_in: oil,
+            oil_put_on: 0.0,
+            oil_of_parts: 0.0,
             oil_removed: 0.0,
             worn_off: none,
             adjusted: Held::default(),
@@ -58,6 +62,7 @@ impl Books {
             turning_drum: kinetic(m.drum.inertia, state::DRUM),
             moving_vehicle: kinetic(a.reduced_mass, state::DRUM),
             heat: self.stored(a, y, state::LINING..state::HEAD),
+            clutch: self.stored(a, y, state::LINING..state::BLOCK),
             worn: a.worn_volumes(worn),
         }
     }
@@ -69,6 +74,7 @@ impl Books {
         book.turning_drum += was.turning_drum - is.turning_drum;
         book.moving_vehicle += was.moving_vehicle - is.moving_vehicle;
         book.heat += was.heat - is.heat;
+        book.clutch += was.clutch - is.clutch;
         for (k, worn) in book.worn.iter_mut().enumerate() {
             *worn += was.worn[k] - is.worn[k];
         }
@@ -78,11 +84,12 @@ impl Books {
     /// the blocks that were run still have to close.
     pub fn even_out(&mut self, before: &Ledgers, after: &Ledgers) {
         let missing = |of: fn(&Ledgers) -> &Ledger| of(after).residual - of(before).residual;
-        let book = self.skipped.get_or_insert([0.0; 4]);
+        let book = self.skipped.get_or_insert([0.0; 5]);
         book[0] += missing(|l| &l.mechanics);
         book[1] += missing(|l| &l.chain);
         book[2] += missing(|l| &l.heat);
         book[3] += missing(|l| &l.oil);
+        book[4] += missing(|l| &l.clutch);
     }
 
     fn stored(&self, a: &Assembly, y: &[f64], nodes: Range<usize>) -> f64 {
@@ -136,10 +143,40 @@ impl Books {
             ],
             &[("to the air", y[counter::LOST]), ("adjusted", by.heat)],
         );
+        let clutch = ledger(
+            "J",
+            1e-9,
+            &[("slip heat", y[counter::SLIP]), ("bearing heat", y[counter::BEARING])],
+            &[
+                ("in lining", stored(state::LINING..state::WALL)),
+                ("in drum wall", stored(state::WALL..state::WEB)),
+                ("in web", stored(state::WEB..state::SPROCKET)),
+                ("in sprocket", stored(state::SPROCKET..state::BUSHING)),
+                ("in bushing", stored(state::BUSHING..state::WASHER)),
+                ("in washer", stored(state::WASHER..state::SHOES)),
+                ("in shoes", stored(state::SHOES..state::CARRIER)),
+                ("in carrier", stored(state::CARRIER..state::SHAFT)),
+                ("in shaft", stored(state::SHAFT..state::BLOCK)),
+            ],
+            &[
+                ("band to the air", y[counter::BAND_AIR]),
+                ("web and sprocket to the air", y[counter::DISC_AIR]),
+                ("shoes and carrier to the air", y[counter::INNER_AIR]),
+                ("radiated", y[counter::RADIATED]),
+                ("through the shaft to the motor", y[counter::TO_MOTOR]),
+                ("adjusted", by.clutch),
+            ],
+        );
         let oil = ledger(
             "kg",
             1e-10,
-            &[("put in", self.oil_in)],
+            &[
+                ("in pores at the start", self.opening[state::PORES]),
+                ("in film at the start", self.opening[state::FILM]),
+                ("in washer at the start", self.opening[state::SOAKED]),
+                ("put on", self.oil_put_on),
+                ("in new parts", self.oil_of_parts),
+            ],
             &[
                 ("in pores", y[state::PORES]),
                 ("in film", y[state::FILM]),
@@ -155,9 +192,10 @@ impl Books {
                 ("removed with parts", self.oil_removed),
             ],
         );
-        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn) };
+        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn), clutch };
         if let Some(skipped) = self.skipped {
-            let energy = [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil];
+            let energy =
+                [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil, &mut ledgers.clutch];
             for (ledger, missing) in energy.into_iter().zip(skipped) {
                 ledger.outward.insert("evened out at skips".to_owned(), missing);
                 ledger.residual -= missing;

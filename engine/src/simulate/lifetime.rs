@@ -148,7 +148,7 @@ impl Lifetime<'_> {
 /// it out among themselves within some blocks while the sum drifts. Then: temperatures and speeds, masses and counters, worn, books, supplies, lasting share, time.
 const WORN: usize = state::COUNT + counter::COUNT;
 const BOOKS: usize = WORN + slow::COUNT;
-const LASTING: usize = BOOKS + 3 + PAIRS.len();
+const LASTING: usize = BOOKS + 4 + PAIRS.len();
 const LAUNCHES: usize = LASTING + 1;
 const SUPPLIES: usize = LAUNCHES + 1;
 const TIME: usize = SUPPLIES + super::service::SUPPLIES.len();
@@ -199,7 +199,7 @@ impl Repeating for Lifetime<'_> {
         all.extend(&s.y);
         all[state::PORES] += s.y[state::FILM] + s.y[state::SOAKED];
         all.extend(&s.worn);
-        all.extend([b.starter, b.oil_in, b.oil_removed]);
+        all.extend([b.starter, b.oil_put_on, b.oil_of_parts, b.oil_removed]);
         all.extend(b.worn_off);
         all.extend([s.assembly.lasting, s.assembly.launches]);
         all.extend(s.supplies);
@@ -222,8 +222,10 @@ impl Repeating for Lifetime<'_> {
                 *worn = worn.min(1.0);
             }
         }
-        (s.books.starter, s.books.oil_in, s.books.oil_removed) = (values[BOOKS], values[BOOKS + 1], values[BOOKS + 2]);
-        s.books.worn_off.copy_from_slice(&values[BOOKS + 3..LASTING]);
+        s.books.starter = values[BOOKS];
+        (s.books.oil_put_on, s.books.oil_of_parts) = (values[BOOKS + 1], values[BOOKS + 2]);
+        s.books.oil_removed = values[BOOKS + 3];
+        s.books.worn_off.copy_from_slice(&values[BOOKS + 4..LASTING]);
         s.assembly.lasting = values[LASTING].clamp(0.0, 1.0);
         s.assembly.launches = values[LAUNCHES];
         s.supplies.copy_from_slice(&values[SUPPLIES..TIME]);

@@ -3,9 +3,12 @@
 #[cfg(test)]
 mod broken_laws;
 mod channels;
+mod close_up;
 mod culprit;
+mod engagement;
 mod ledger;
 mod lifetime;
+mod moments;
 mod recorder;
 mod ride;
 mod service;
@@ -14,6 +17,7 @@ mod warnings;
 
 pub use channels::channels;
 pub use culprit::Culprit;
+pub use engagement::{capacity, engagement};
 pub use lifetime::{Log, Until};
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation};

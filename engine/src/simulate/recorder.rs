@@ -1,9 +1,11 @@
 //! Keeps windows and extremes while the machine runs, never every step.
 
 use super::channels::{COUNT, values};
+use super::close_up::CloseUps;
+use super::moments::Moments;
 use crate::integrate::Step;
-use crate::model::Assembly;
-use crate::record::{Extremes, Windows};
+use crate::model::{Assembly, guard};
+use crate::record::{CloseUp, Extremes, Moment, Windows};
 
 type Row = [f64; COUNT];
 
@@ -68,8 +70,14 @@ struct Kept {
     overall: Span,
     block: Span,
     last: Option<Row>,
+    /// the last values before something changed at once
+    seen: Option<Row>,
     /// the last row stands in its window too: not so after a step too short to move the clock
     in_window: bool,
+    /// end of the last step, s
+    now: f64,
+    close_ups: CloseUps,
+    moments: Moments,
 }
 
 impl Recorder {
@@ -84,7 +92,11 @@ impl Recorder {
             overall: Span::empty(),
             block: Span::empty(),
             last: None,
+            seen: None,
             in_window: false,
+            now: 0.0,
+            close_ups: CloseUps::default(),
+            moments: Moments::default(),
         };
         Self((most_windows > 0).then(|| Box::new(kept())))
     }
@@ -94,6 +106,33 @@ impl Recorder {
         if let Some(kept) = &mut self.0 {
             kept.see(assembly, step);
         }
+    }
+
+    /// Hears of an event.
+    pub(crate) fn hear(&mut self, time: f64, what: &str) {
+        const SETS_OFF: &str = guard::NAMES[guard::SET_OFF];
+        const STOPS: &str = guard::NAMES[guard::HALT];
+        const STALLS: &str = guard::NAMES[guard::STALL];
+        if let Some(kept) = &mut self.0 {
+            let row = kept.last.or(kept.seen);
+            match what {
+                SETS_OFF => kept.close_ups.set_off(time),
+                STOPS => row.iter().for_each(|row| kept.moments.halt(time, row)),
+                STALLS | "switched off" => row.iter().for_each(|row| kept.moments.switch_off(time, row)),
+                "motor starts" => kept.moments.begin(),
+                _ => {}
+            }
+        }
+    }
+
+    /// The launch that made the lining hottest.
+    pub(crate) fn close_up(&self) -> Option<CloseUp> {
+        self.0.as_ref().and_then(|kept| kept.close_ups.kept())
+    }
+
+    /// Its hottest lining, the stop after it and what follows.
+    pub(crate) fn moments(&self) -> Vec<Moment> {
+        self.0.as_ref().map_or_else(Vec::new, |kept| kept.moments.kept())
     }
 
     /// From here on a window is a block.
@@ -139,7 +178,8 @@ impl Recorder {
     /// Forgets the last values, after something changed at once.
     pub(crate) fn interrupt(&mut self) {
         if let Some(kept) = &mut self.0 {
-            (kept.last, kept.in_window) = (None, false);
+            kept.seen = kept.last.take().or(kept.seen);
+            kept.in_window = false;
         }
     }
 }
@@ -156,6 +196,16 @@ impl Kept {
         }
         self.segment.touch(&middle);
         self.segment.touch(&end);
+        if (step.start - self.now).abs() > 1e-6 {
+            self.close_ups.cut();
+            self.moments.begin();
+        }
+        self.now = step.start + step.length;
+        if !joins {
+            self.look(step.start, &start);
+        }
+        self.look(step.start + 0.5 * step.length, &middle);
+        self.look(self.now, &end);
         let weight = step.length / 6.0;
         let integral = std::array::from_fn(|k| weight * (start[k] + 4.0 * middle[k] + end[k]));
         self.segment.add(step.length, &integral);
@@ -166,6 +216,11 @@ impl Kept {
             self.spread(step.start, step.length, [&start, &middle, &end]);
         }
         self.last = Some(end);
+    }
+
+    fn look(&mut self, time: f64, row: &Row) {
+        self.close_ups.see(time, row);
+        self.moments.see(time, row);
     }
 
     fn spread(&mut self, from: f64, length: f64, [start, middle, end]: [&Row; 3]) {

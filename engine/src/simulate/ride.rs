@@ -1,6 +1,7 @@
 //! One machine under way: what the rider does, segment after segment.
 
 use super::culprit::Culprit;
+use super::engagement::engagement;
 use super::service::SUPPLIES;
 use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
@@ -329,6 +330,7 @@ impl Simulation {
         self.check(&ledgers)?;
         let a = &self.assembly;
         let windows = a.recorder.windows();
+        let (close_up, moments) = (a.recorder.close_up(), a.recorder.moments());
         let overall = a.recorder.overall();
         let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
@@ -361,6 +363,9 @@ impl Simulation {
             distance,
             launches: launches as u64,
             windows,
+            close_up,
+            moments,
+            engagement: engagement(&self.assembly.machine),
             segments: self.segments,
             segments_left_out: self.segments_left_out,
             events,

@@ -23,7 +23,7 @@ impl Simulation {
                 let mass = volume * self.assembly.density_20;
                 self.y[state::GREASE] += mass;
                 self.assembly.grease_charge = self.y[state::GREASE];
-                self.books.oil_in += mass;
+                self.books.oil_put_on += mass;
                 self.assembly.note(self.time, "greased");
             }
             Service::Found(fill) => {
@@ -34,7 +34,7 @@ impl Simulation {
                 {
                     if self.time == 0.0 {
                         // Found so before anything happened: the books open with it.
-                        self.books.oil_in += mass - self.y[node];
+                        self.books.opening[node] = mass;
                         self.y[node] = mass;
                     } else {
                         self.swap(node, mass);
@@ -116,7 +116,7 @@ impl Simulation {
 
     fn swap(&mut self, node: usize, mass: f64) {
         self.books.oil_removed += self.y[node];
-        self.books.oil_in += mass;
+        self.books.oil_of_parts += mass;
         self.y[node] = mass;
     }
 
@@ -130,7 +130,7 @@ impl Simulation {
         a.lasting = a.lasting * (1.0 - share) + oil.lasting * share;
         a.machine.oil = blend(&a.machine.oil, oil, share);
         self.y[state::FILM] += dose;
-        self.books.oil_in += dose;
+        self.books.oil_put_on += dose;
         a.note(self.time, "oiled");
         Ok(())
     }

@@ -1,0 +1,246 @@
+//! What matters most: how far each uncertain constant and each choice moves what a duty comes to.
+
+use crate::fleet::{Spread, Uncertain};
+use crate::parts::{Machine, parameter};
+use crate::record::Run;
+use crate::statistics::Index;
+use crate::sweep::peak;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// Deviates at which one draw at a time is put: ten and ninety of a hundred lie below.
+pub const ENDS: [f64; 2] = [0.1, 0.9];
+
+/// What matters, for every machine and duty asked about.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Influences {
+    /// what wrote it
+    pub program: String,
+    /// name of the script, without its folder
+    pub script: String,
+    /// SHA-256 of the script's text, hexadecimal
+    pub script_hash: String,
+    /// the script's text
+    pub script_text: String,
+    /// what the study asks
+    pub title: String,
+    /// parameters with the values used
+    pub parameters: BTreeMap<String, f64>,
+    /// rows of the design behind the shares of variance; 0 where only one draw at a time was moved
+    pub rows: u64,
+    /// one for each machine and duty
+    pub rankings: Vec<Ranking>,
+}
+
+/// What matters for one machine under one duty.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Ranking {
+    /// the machine
+    pub variant: String,
+    /// what it was put through
+    pub duty: String,
+    /// how far the duty was repeated, s; none where it was not, and lives are those at its late rate
+    pub horizon: Option<f64>,
+    /// with everything at its nominal value
+    pub nominal: Answer,
+    /// each draw, the one that moves the end most first
+    pub influences: Vec<Influence>,
+    /// runs of the design that did not end within the horizon: they count as ending there
+    pub beyond: u64,
+}
+
+/// What one run answers.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Answer {
+    /// when the first part is at its limit, s, the oil among them where the duty is repeated; none within the horizon
+    pub end: Option<f64>,
+    /// that part
+    pub ended_by: Option<String>,
+    /// when the oil is due for service, s; none until the end, or where the duty is not repeated
+    pub service_due: Option<f64>,
+    /// greatest temperature of the lining's surface, K
+    pub lining_peak: f64,
+}
+
+/// What one draw does.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Influence {
+    /// name of the draw
+    pub draw: String,
+    /// whether the script spreads it; else it is one of the assumed constants
+    pub by_script: bool,
+    /// the settings that it moves
+    pub settings: Vec<Moved>,
+    /// at P10 of the draw, all else nominal
+    pub low: Answer,
+    /// at P90
+    pub high: Answer,
+    /// shares of the variance of the end, cut at the horizon; none where it was not asked for or does not vary
+    pub end: Option<Index>,
+    /// the same of the time to service
+    pub service_due: Option<Index>,
+    /// the same of the lining's peak
+    pub lining_peak: Option<Index>,
+}
+
+/// A setting and how far it is moved.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Moved {
+    /// dotted path
+    pub path: String,
+    /// SI unit
+    pub unit: String,
+    /// how it is spread
+    pub spread: Spread,
+    /// at P10, SI
+    pub low: f64,
+    /// nominal, SI
+    pub nominal: f64,
+    /// at P90, SI
+    pub high: f64,
+}
+
+/// A quantity that draws move.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// time to the first part's end
+    End,
+    /// time to the oil's service
+    Service,
+    /// greatest temperature of the lining
+    LiningPeak,
+}
+
+impl Measure {
+    /// Every measure.
+    pub const ALL: [Self; 3] = [Self::End, Self::Service, Self::LiningPeak];
+
+    /// Its value in an answer, s or K, cut at a horizon.
+    pub fn of(self, answer: &Answer, horizon: Option<f64>) -> Option<f64> {
+        match self {
+            Self::End => answer.end.or(horizon),
+            // Oil that outlasts the end was not due before it.
+            Self::Service => answer.service_due.or(horizon.map(|h| answer.end.unwrap_or(h))),
+            Self::LiningPeak => Some(answer.lining_peak),
+        }
+    }
+}
+
+impl Answer {
+    /// What a run answers.
+    pub fn of(run: &Run) -> Self {
+        let (end, ended_by, service_due) = if let Some(way) = &run.horizon {
+            let end = way.ends.iter().flatten().copied().min_by(f64::total_cmp);
+            (end, way.ended_by.clone(), way.service_due)
+        } else {
+            // What oil a single ride loses says nothing of the next: its rate is not carried on.
+            let worn = run.parts.iter().filter(|p| p.part != "oil");
+            let lives = worn.filter_map(|p| Some((p.life?, &p.part)));
+            let first = lives.min_by(|a, b| a.0.total_cmp(&b.0));
+            (first.map(|f| f.0), first.map(|f| f.1.clone()), None)
+        };
+        Self { end, ended_by, service_due, lining_peak: peak(&run.overall, "lining surface") }
+    }
+}
+
+impl Influence {
+    /// Values of a measure at P10 and P90, s or K.
+    pub fn range(&self, measure: Measure, horizon: Option<f64>) -> Option<(f64, f64)> {
+        Some((measure.of(&self.low, horizon)?, measure.of(&self.high, horizon)?))
+    }
+
+    /// How far the measure moves from P10 to P90, s or K.
+    pub fn swing(&self, measure: Measure, horizon: Option<f64>) -> f64 {
+        self.range(measure, horizon).map_or(0.0, |(low, high)| (high - low).abs())
+    }
+
+    /// The shares of variance of a measure.
+    pub fn index(&self, measure: Measure) -> Option<Index> {
+        match measure {
+            Measure::End => self.end,
+            Measure::Service => self.service_due,
+            Measure::LiningPeak => self.lining_peak,
+        }
+    }
+}
+
+/// The nominal machine with uncertain settings put at the deviates of their draws, held within what each setting allows.
+pub fn machine_at(nominal: &Machine, uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> Machine {
+    let mut machine = nominal.clone();
+    for u in uncertain {
+        if let (Some(p), Some(deviate)) = (parameter(&u.path), deviate(&u.draw)) {
+            let value = u.spread.at((p.of)(nominal), deviate);
+            (p.put)(&mut machine, value.clamp(p.least, p.most));
+        }
+    }
+    machine
+}
+
+/// The settings that a draw moves, at P10 and P90.
+pub fn moved(nominal: &Machine, uncertain: &[Uncertain], draw: &str) -> Vec<Moved> {
+    let at = |deviate| machine_at(nominal, uncertain, |name| (name == draw).then_some(deviate));
+    let ends = ENDS.map(at);
+    let own = uncertain.iter().filter(|u| u.draw == draw);
+    own.filter_map(|u| {
+        let p = parameter(&u.path)?;
+        let [low, high] = [0, 1].map(|k: usize| (p.of)(&ends[k]));
+        let nominal = (p.of)(nominal);
+        let unit = p.dimension.unit().to_owned();
+        Some(Moved { path: u.path.clone(), unit, spread: u.spread, low, nominal, high })
+    })
+    .collect()
+}
+
+/// The draws of some uncertain settings, each once, in order.
+pub fn draws(uncertain: &[Uncertain]) -> Vec<String> {
+    let mut names: Vec<String> = vec![];
+    for u in uncertain {
+        if !names.contains(&u.draw) {
+            names.push(u.draw.clone());
+        }
+    }
+    names
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn uncertain(path: &str, spread: Spread, draw: &str) -> Uncertain {
+        Uncertain { path: path.to_owned(), spread, draw: draw.to_owned() }
+    }
+
+    #[test]
+    fn a_draw_moves_all_its_settings_and_no_other() {
+        let nominal = Machine::default();
+        let all = [
+            uncertain("oiling.leak", Spread::Factor(18.0), "mount"),
+            uncertain("lining.wear", Spread::Factor(2.0), "lining.wear"),
+            uncertain("drum.wall", Spread::Uniform(1e-3), "mount"),
+        ];
+        assert_eq!(draws(&all), ["mount", "lining.wear"]);
+        let moved = moved(&nominal, &all, "mount");
+        assert_eq!(moved.iter().map(|m| m.path.as_str()).collect::<Vec<_>>(), ["oiling.leak", "drum.wall"]);
+        // Uniform: P10 and P90 lie 0.8 of the half width out. Lognormal: 1.28155 of 1.64485 of the factor's logarithm.
+        assert!((moved[1].high - (3.2e-3 + 0.8e-3)).abs() < 1e-12, "{moved:?}");
+        assert!((moved[0].low / moved[0].nominal - 18f64.powf(-1.281_552 / 1.644_854)).abs() < 1e-6, "{moved:?}");
+        let machine = machine_at(&nominal, &all, |draw| (draw == "mount").then_some(0.9));
+        assert_eq!(machine.lining.wear, nominal.lining.wear);
+        assert_eq!(machine.drum.wall, moved[1].high);
+    }
+
+    #[test]
+    fn what_outlives_the_horizon_counts_as_ending_there() {
+        let answer = Answer { lining_peak: 400.0, ..Answer::default() };
+        assert_eq!(Measure::End.of(&answer, Some(10.0)), Some(10.0));
+        assert_eq!(Measure::End.of(&answer, None), None);
+        let ended = Answer { end: Some(4.0), ..answer };
+        assert_eq!(Measure::Service.of(&ended, Some(10.0)), Some(4.0), "the oil was not due before the end");
+    }
+}

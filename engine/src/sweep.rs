@@ -1,0 +1,127 @@
+//! A sweep: settings crossed, and what each combination comes to.
+
+use crate::record::{Extremes, Run};
+use crate::simulate::channels;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// All combinations of a sweep.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Sweep {
+    /// what wrote it
+    pub program: String,
+    /// name of the script, without its folder
+    pub script: String,
+    /// SHA-256 of the script's text, hexadecimal
+    pub script_hash: String,
+    /// the script's text
+    pub script_text: String,
+    /// what the study asks
+    pub title: String,
+    /// parameters with the values used
+    pub parameters: BTreeMap<String, f64>,
+    /// what was crossed
+    pub axes: Vec<Axis>,
+    /// one for each combination, in the order of the script
+    pub rows: Vec<Row>,
+}
+
+/// One thing that was varied.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Axis {
+    /// path of the setting; `machine` or `duty` where names are told apart
+    pub name: String,
+    /// what it is
+    pub meaning: String,
+    /// SI unit of the values; empty for names
+    pub unit: String,
+    /// values, SI, rising; none for names
+    pub values: Vec<f64>,
+    /// each as a reader says it, with its unit
+    pub labels: Vec<String>,
+}
+
+/// One combination.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Row {
+    /// index on each axis
+    pub place: Vec<usize>,
+    /// the machine
+    pub variant: String,
+    /// what it was put through
+    pub duty: String,
+    /// what it comes to
+    pub summary: Summary,
+}
+
+/// What a run comes to, in a few hundred bytes.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Summary {
+    /// length of the run, s
+    pub duration: f64,
+    /// launches
+    pub launches: u64,
+    /// greatest temperature of the lining's surface, K
+    pub lining_peak: f64,
+    /// greatest temperature of the bushing, K
+    pub bushing_peak: f64,
+    /// slip heat over the time that the motor ran, W
+    pub slip_power: f64,
+    /// slip heat over the number of launches, J; none without a launch
+    pub slip_energy: Option<f64>,
+    /// oil in the pores over a full bushing, at the end
+    pub oil_fill: f64,
+    /// time until the first part other than the oil is at its limit, s: simulated if the duty is repeated so far, else at its
+    /// late rate; none if nothing is being used up
+    pub life: Option<f64>,
+    /// that part
+    pub ended_by: Option<String>,
+    /// when the oil is due for service, s; none unless the duty is repeated so far
+    pub service_due: Option<f64>,
+    /// kinds of warnings that the run gave
+    pub warnings: Vec<String>,
+}
+
+/// A channel among extremes.
+pub(crate) fn peak(extremes: &Extremes, channel: &str) -> f64 {
+    let column = channels().iter().position(|c| c.name == channel);
+    column.and_then(|k| extremes.most.get(k)).copied().unwrap_or(0.0)
+}
+
+impl Summary {
+    /// What a recorded run comes to.
+    pub fn of(run: &Run) -> Self {
+        let fill = channels().iter().position(|c| c.name == "oil fill");
+        let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
+        let heat = run.ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0);
+        let worn = run.parts.iter().filter(|p| p.part != "oil");
+        let first = worn.filter_map(|p| Some((p.life?, &p.part))).min_by(|a, b| a.0.total_cmp(&b.0));
+        let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.clone()).collect();
+        warnings.dedup();
+        Self {
+            duration: run.duration,
+            launches: run.launches,
+            lining_peak: peak(&run.overall, "lining surface"),
+            bushing_peak: peak(&run.overall, "bushing"),
+            slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
+            slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),
+            oil_fill: fill.and_then(|k| last.get(k)).copied().unwrap_or(0.0),
+            life: first.map(|f| f.0),
+            ended_by: first.map(|f| f.1.clone()),
+            service_due: run.horizon.as_ref().and_then(|h| h.service_due),
+            warnings,
+        }
+    }
+}
+
+impl Sweep {
+    /// The row at a place on the axes; none where nothing was run there.
+    pub fn at(&self, place: &[usize]) -> Option<&Row> {
+        self.rows.iter().find(|row| row.place == place)
+    }
+}

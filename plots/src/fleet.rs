@@ -1,0 +1,74 @@
+//! Figures of a fleet.
+
+use crate::{DrawError, Drawing, Look, Size, first, lives, remaining};
+use slipsoak_engine::fleet::{Fleet, Report};
+
+/// Most panels in one figure.
+pub const PANELS: usize = 8;
+
+/// A figure of a fleet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FleetFigure {
+    /// share of clutches that have ended, over hours
+    LifeDistribution,
+    /// which part is the first to fail
+    FirstToFail,
+    /// remaining life over hours
+    RemainingLife,
+}
+
+impl FleetFigure {
+    /// Every figure of a fleet.
+    pub const ALL: [Self; 3] = [Self::LifeDistribution, Self::FirstToFail, Self::RemainingLife];
+
+    /// Stem of its file's name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::LifeDistribution => "life-distribution",
+            Self::FirstToFail => "first-to-fail",
+            Self::RemainingLife => "remaining-life",
+        }
+    }
+
+    /// Draws the figure.
+    pub fn draw(self, report: &Report, look: &Look) -> Result<Drawing, DrawError> {
+        if report.fleets.is_empty() || report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
+            return Err(DrawError::Empty);
+        }
+        let titled = look.title.clone().map(|title| Report { title, ..report.clone() });
+        let report = titled.as_ref().unwrap_or(report);
+        let drawing = match self {
+            Self::LifeDistribution => lives::draw(report, look),
+            Self::FirstToFail => first::draw(report, look),
+            Self::RemainingLife => remaining::draw(report, look),
+        };
+        Ok(drawing?.on(look.theme))
+    }
+}
+
+/// Name of a fleet among the others: the machine, the duty, or both, whichever tells them apart.
+pub fn name(report: &Report, fleet: &Fleet) -> String {
+    let same_duty = report.fleets.iter().all(|f| f.duty == fleet.duty);
+    let same_variant = report.fleets.iter().all(|f| f.variant == fleet.variant);
+    match (same_variant, same_duty) {
+        (_, true) => fleet.variant.clone(),
+        (true, false) => fleet.duty.clone(),
+        (false, false) => format!("{}, {}", fleet.variant, fleet.duty),
+    }
+}
+
+/// The fleets that a figure of panels shows, and a sentence on those it does not.
+pub fn shown(report: &Report, most: usize) -> (&[Fleet], String) {
+    let fleets = &report.fleets[..report.fleets.len().min(most)];
+    match report.fleets.len() - fleets.len() {
+        0 => (fleets, String::new()),
+        1 => (fleets, " 1 more fleet is not shown.".to_owned()),
+        left_out => (fleets, format!(" {left_out} more fleets are not shown.")),
+    }
+}
+
+/// Panels side by side, and rows of them.
+pub fn grid(count: usize, size: Size) -> (usize, usize) {
+    let across = if count > 1 && size.width >= 900 { 2 } else { 1 };
+    (count.div_ceil(across), across)
+}

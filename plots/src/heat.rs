@@ -1,0 +1,105 @@
+//! Where the heat of rubbing went: kept by parts, stirred away, radiated, to the motor.
+
+use crate::axis::number;
+use crate::canvas::{FOOT, HEAD, sheet};
+use crate::flow::{Flow, Stream, WIDEST};
+use crate::palette::{Ink, colour};
+use crate::panel::Frame;
+use crate::reading::{PANELS, name, shown};
+use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::record::{Ledger, Record, Run};
+
+/// Entries that share a stream: its words, its colour, what it is called the other way round, and the entries.
+type Row = (&'static str, usize, &'static str, &'static [&'static str]);
+
+const IN: [Row; 2] = [("slip", 0, "", &["slip heat"]), ("bearing", 2, "", &["bearing heat"])];
+
+const OUT: [Row; 9] = [
+    ("kept: lining", 0, "lining cooled", &["in lining"]),
+    ("kept: drum", 0, "drum cooled", &["in drum wall", "in web", "in sprocket"]),
+    ("kept: bushing", 0, "bushing cooled", &["in bushing", "in washer"]),
+    ("kept: inner parts", 0, "inner parts cooled", &["in shoes", "in carrier", "in shaft"]),
+    ("air: band", 1, "air: band", &["band to the air"]),
+    ("air: web, sprocket", 1, "air: web", &["web and sprocket to the air"]),
+    ("air: inner parts", 6, "air: inner parts", &["shoes and carrier to the air"]),
+    ("radiated", 5, "shone upon", &["radiated"]),
+    ("to motor", 4, "from motor", &["through the shaft to the motor"]),
+];
+
+/// Share of all heat below which a stream is one of the rest.
+const LEAST: f64 = 2e-4;
+
+/// The clutch's balance of a run, kJ.
+fn flow(record: &Record, run: &Run) -> Flow {
+    let ledger = &run.ledgers.clutch;
+    let (mut inward, mut outward): (Vec<Stream>, Vec<Stream>) = (vec![], vec![]);
+    let stream = |name: &str, amount: f64, ink: Ink| Stream { name: name.to_owned(), amount, ink };
+    for (words, order, _, entries) in IN {
+        inward.push(stream(words, sum(ledger, entries), colour(order)));
+    }
+    for (words, order, reversed, entries) in OUT {
+        let amount = sum(ledger, entries);
+        if amount >= 0.0 {
+            outward.push(stream(words, amount, colour(order)));
+        } else {
+            inward.push(stream(reversed, -amount, colour(order)));
+        }
+    }
+    let all: f64 = inward.iter().map(|s| s.amount).sum();
+    for side in [&mut inward, &mut outward] {
+        side.retain(|s| s.amount.is_finite() && s.amount > LEAST * all);
+    }
+    // What stands for less than a pixel, and what skipping left: so that both sides have the same sum.
+    let rest = inward.iter().map(|s| s.amount).sum::<f64>() - outward.iter().map(|s| s.amount).sum::<f64>();
+    let side = if rest > 0.0 { &mut outward } else { &mut inward };
+    if rest.abs() > 0.005 {
+        side.push(stream("other", rest.abs(), crate::palette::QUIET));
+    }
+    Flow {
+        heading: name(record, run),
+        inward,
+        outward,
+        empty: "no heat of rubbing, or the record does not tell its way",
+    }
+}
+
+/// Entries of a ledger together, kJ.
+fn sum(ledger: &Ledger, entries: &[&str]) -> f64 {
+    let of = |entry: &&str| {
+        [&ledger.inward, &ledger.held, &ledger.outward].iter().find_map(|side| side.get(*entry)).copied().unwrap_or(0.0)
+    };
+    entries.iter().map(of).filter(|v| v.is_finite()).sum::<f64>() / 1e3
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let (runs, left_out) = shown(record, PANELS);
+    let flows: Vec<Flow> = runs.iter().map(|run| flow(record, run)).collect();
+    let across = if runs.len() > 1 && look.size.width >= 900 { 2 } else { 1 };
+    let rows = runs.len().div_ceil(across);
+    let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
+    let high = flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max);
+    let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;
+    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.{left_out}"));
+    let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
+    sheet((look.size.width, height), &format!("The heat's way: {}", record.title), &note, describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };
+        for (flow, frame) in flows.iter().zip(body.split(rows, across)) {
+            let all = flow.sum();
+            flow.draw(sheet, frame, WIDEST / most, |kj, shared| {
+                let share = if shared { format!(" · {:.0} %", 100.0 * kj / all) } else { String::new() };
+                format!("{}{share}", energy(kj, all))
+            })?;
+        }
+        Ok(())
+    })
+}
+
+/// An energy in kJ, or in MJ where the sum is great.
+fn energy(kj: f64, all: f64) -> String {
+    match all {
+        ..20.0 => format!("{} kJ", number(kj, 0.01)),
+        20.0..200.0 => format!("{} kJ", number(kj, 0.1)),
+        200.0..2e4 => format!("{} kJ", number(kj, 1.0)),
+        _ => format!("{} MJ", number(kj / 1e3, 0.1)),
+    }
+}

@@ -1,0 +1,90 @@
+//! How a figure is asked for: size, ground, title and caption.
+
+use crate::palette::Theme;
+use crate::reading::setting;
+use slipsoak_engine::parts::Confidence;
+use slipsoak_engine::record::Record;
+
+/// Size of a figure, px.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Size {
+    /// width, px
+    pub width: u32,
+    /// least height, px; a figure is as tall as its panels and rows need
+    pub height: u32,
+}
+
+impl Default for Size {
+    fn default() -> Self {
+        Self { width: 960, height: 600 }
+    }
+}
+
+/// How a figure is to look.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Look {
+    /// size
+    pub size: Size,
+    /// light or dark ground
+    pub theme: Theme,
+    /// in place of the study's title
+    pub title: Option<String>,
+    /// in place of the assumptions under the note; empty for none
+    pub caption: Option<String>,
+}
+
+/// Constants that a result leans on: setting, symbol, unit, and the unit's number in one SI unit.
+const LEANS: [(&str, &str, &str, f64); 5] = [
+    ("oiling.leak", "λ", "/h", 3600.0),
+    ("lining.wear", "w", " mm³/MJ", 1e15),
+    ("washer.wear_oiled", "k_w", " m²/N", 1.0),
+    ("bushing.wear_dry", "k_b", " m²/N", 1.0),
+    ("lining.contact", "h", " W/m²K", 1.0),
+];
+
+impl Look {
+    /// The note under a figure that has no caption of its own, with the one that was asked for.
+    pub(crate) fn under(&self, note: &str) -> String {
+        self.caption.as_ref().map_or_else(|| note.to_owned(), |caption| format!("{note}\n{caption}"))
+    }
+
+    /// The note under a figure with the caption below it.
+    pub(crate) fn note(&self, record: &Record, note: &str) -> String {
+        let caption = self.caption.clone().unwrap_or_else(|| caption(record));
+        format!("{note}\n{caption}")
+    }
+}
+
+/// Where the numbers come from and the constants that they lean on, in symbols: ≈ is assumed, = is not.
+fn caption(record: &Record) -> String {
+    let hash: String = record.script_hash.chars().take(8).collect();
+    let source = [record.program.as_str(), &record.script, &hash].map(str::trim);
+    let mut words: Vec<String> = source.into_iter().filter(|w| !w.is_empty()).map(str::to_owned).collect();
+    words.extend(LEANS.iter().filter_map(|lean| constant(record, lean)));
+    words.join(" · ")
+}
+
+/// A constant over all runs: `λ ≈ 0.1/h`, or from least to most where runs differ.
+fn constant(record: &Record, (path, symbol, unit, per): &(&str, &str, &str, f64)) -> Option<String> {
+    let values: Vec<f64> = record.runs.iter().filter_map(|run| setting(run, path)).map(|v| v * per).collect();
+    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    if !(least.is_finite() && most.is_finite()) {
+        return None;
+    }
+    let assumed = record.runs[0].settings.iter().any(|s| s.path == *path && s.confidence == Confidence::Assumed);
+    let sign = if assumed { '≈' } else { '=' };
+    let value = if least == most { short(least) } else { format!("{}…{}", short(least), short(most)) };
+    Some(format!("{symbol} {sign} {value}{unit}"))
+}
+
+/// Two digits that count.
+fn short(value: f64) -> String {
+    if value == 0.0 || (0.01..1e4).contains(&value.abs()) {
+        let places = (1.0 - value.abs().max(0.01).log10().floor()).clamp(0.0, 4.0) as usize;
+        let text = format!("{value:.places$}");
+        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    } else {
+        format!("{value:.0e}")
+    }
+}

@@ -1,0 +1,108 @@
+//! The page of what matters most.
+
+use super::number::{three, time};
+use super::origin::{Origin, asked, closing};
+use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
+use crate::{InfluenceFigure, Look};
+use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Ranking};
+
+const HOUR: f64 = 3600.0;
+
+impl Page {
+    /// The page of what matters most.
+    pub fn of_influences(influences: &Influences) -> Self {
+        let origin = Origin {
+            program: &influences.program,
+            script: &influences.script,
+            text: &influences.script_text,
+            hash: &influences.script_hash,
+            parameters: &influences.parameters,
+            seeds: &[],
+        };
+        let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
+        let mut sections = vec![Section::new("Figures", pictures(influences)), Section::new("Results", tables)];
+        sections.extend(closing(&origin));
+        let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
+        answer.push(
+            "Each is moved from its P10 to its P90 with all else at its nominal value; the spreads of assumed constants are guesses themselves."
+                .into(),
+        );
+        Self {
+            question: asked(&influences.title, &influences.script),
+            origin: format!("{}, what matters, by {}", influences.script, influences.program),
+            answer,
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+fn pictures(influences: &Influences) -> Vec<Block> {
+    let block = |figure: InfluenceFigure| match figure.draw(influences, &Look::default()) {
+        Ok(drawing) => Block::Picture(Picture::new(drawing)),
+        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
+    };
+    InfluenceFigure::ALL.into_iter().map(block).collect()
+}
+
+/// A time of an answer in words.
+fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
+    let seen = if measure == Measure::End { answer.end } else { answer.service_due };
+    match (seen, measure.of(answer, horizon)) {
+        (Some(t), _) => time(t / HOUR),
+        (None, Some(cut)) => format!("more than {}", time(cut / HOUR)),
+        (None, None) => "–".to_owned(),
+    }
+}
+
+fn verdict(ranking: &Ranking) -> Words {
+    let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
+    let nominal = told(Measure::End, &ranking.nominal, ranking.horizon);
+    let Some(first) = ranking.influences.first() else { return words.plain(format!(": ends after {nominal}.")) };
+    let [low, high] = [&first.low, &first.high].map(|a| told(Measure::End, a, ranking.horizon));
+    words
+        .plain(format!(": ends after {nominal} with everything nominal; what moves that most is "))
+        .strong(&first.draw)
+        .plain(format!(" ({low} at its P10, {high} at its P90)."))
+}
+
+fn table(ranking: &Ranking, rows: u64) -> Table {
+    let mut heads = vec![
+        Head::words("draw"),
+        Head::words("spread by"),
+        Head::words("end at P10"),
+        Head::words("end at P90"),
+        Head::words("oil due at P10"),
+        Head::words("oil due at P90"),
+        Head::temperature("lining, peak at P10"),
+        Head::temperature("lining, peak at P90"),
+    ];
+    if rows > 0 {
+        heads.extend([Head::words("first share"), Head::words("total share")]);
+    }
+    let row = |i: &Influence| {
+        let at = |measure, answer: &Answer| Cell::from(told(measure, answer, ranking.horizon));
+        let mut cells = vec![
+            i.draw.clone().into(),
+            if i.by_script { "the script" } else { "assumption" }.to_owned().into(),
+            at(Measure::End, &i.low),
+            at(Measure::End, &i.high),
+            at(Measure::Service, &i.low),
+            at(Measure::Service, &i.high),
+            Cell::Temperature(i.low.lining_peak),
+            Cell::Temperature(i.high.lining_peak),
+        ];
+        if rows > 0 {
+            let share = |value: Option<(f64, f64)>| {
+                value.map_or(Cell::Nothing, |(s, e)| format!("{} ± {}", three(s), three(e)).into())
+            };
+            cells.push(share(i.end.map(|x| (x.first, x.first_error))));
+            cells.push(share(i.end.map(|x| (x.total, x.total_error))));
+        }
+        Row { cells, of: None }
+    };
+    let rows = ranking.influences.iter().map(row).collect();
+    Table::new(format!("{}, {}", ranking.variant, ranking.duty), heads, rows).note(
+        "Shares of the variance of the end: first, what goes if this alone is known; total, what stays if this alone is not; ± one standard error.",
+    )
+}

@@ -1,0 +1,236 @@
+//! Fleets, sweeps and rankings made up by formulas draw every figure with the labels and marks it must have.
+
+use slipsoak_engine::fleet::{Outcome, Report, Spread, paired, report};
+use slipsoak_engine::influence::{Answer, Influence, Influences, Moved, Ranking};
+use slipsoak_engine::statistics::Index;
+use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+use slipsoak_plots::{DrawError, Drawing, FleetFigure, InfluenceFigure, Look, SweepFigure};
+use std::collections::BTreeMap;
+
+const HOUR: f64 = 3600.0;
+const SCRIPT: &str = "<script>alert('&')</script>";
+
+fn keep(name: &str, drawing: &Drawing) {
+    let folder = std::env::temp_dir().join("slipsoak-figures");
+    std::fs::create_dir_all(&folder).expect("a folder for figures");
+    std::fs::write(folder.join(format!("{name}.svg")), &drawing.svg).expect("an SVG file");
+    std::fs::write(folder.join(format!("{name}.png")), drawing.png().expect("a PNG")).expect("a PNG file");
+    assert!(!drawing.svg.contains("<script") && !drawing.svg.contains("NaN"), "{name}");
+}
+
+fn holds(drawing: &Drawing, wanted: &[&str]) {
+    for words in wanted {
+        assert!(drawing.svg.contains(words), "lacks {words}");
+    }
+}
+
+/// Twenty clutches of a fleet: Weibull's quantiles at even shares, cut off at a horizon, h.
+fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
+    (0..20)
+        .map(|k| {
+            let share = (f64::from(k) + 0.5) / 20.0;
+            let life = scale * HOUR * (-(1.0 - share).ln()).powf(1.0 / shape);
+            let end = (life < horizon * HOUR).then_some(life);
+            Outcome {
+                // Numbers that do not rise with the lives.
+                clutch: (7 * k as u64) % 20,
+                end,
+                ended_by: end.map(|_| ["oil", "lining", "spring"][k as usize % 3].to_owned()),
+                service_due: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
+                left: (1..=24).map(|i| (1.0 - horizon * HOUR * f64::from(i) / 24.0 / life).max(0.0)).collect(),
+                launches: 1000,
+                blocks: (10, 990),
+            }
+        })
+        .collect()
+}
+
+fn fleets(names: &[(&str, f64, f64)]) -> Report {
+    let fleet = |(name, scale, shape): &(&str, f64, f64)| {
+        report(name, "rounds", 600.0 * HOUR, &[], outcomes(*scale, *shape, 600.0))
+    };
+    let fleets: Vec<_> = names.iter().map(fleet).collect();
+    Report {
+        program: "slipsoak".to_owned(),
+        script: "made up".to_owned(),
+        script_hash: String::new(),
+        script_text: String::new(),
+        title: "Which spring & when?".to_owned(),
+        parameters: BTreeMap::new(),
+        seed: 1,
+        clutches: 20,
+        pairs: paired(&fleets),
+        fleets,
+    }
+}
+
+#[test]
+fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
+    let report = fleets(&[("1750 rpm", 90.0, 0.7), ("1900 rpm", 300.0, 2.0), (SCRIPT, 700.0, 3.0)]);
+    for figure in FleetFigure::ALL {
+        let drawing = figure.draw(&report, &Look::default()).expect("it draws");
+        keep(figure.name(), &drawing);
+        holds(&drawing, &["1750 rpm", "&lt;script", "Which spring &amp; when?", "20 clutches", "role=\"img\""]);
+        let wanted: &[&str] = match figure {
+            FleetFigure::LifeDistribution => {
+                &["ended, % of clutches", "hours of the duty", "B10", "B50", "Wilson", "11 of 20 outlast 600 h"]
+            }
+            FleetFigure::FirstToFail => &["lining", "outlast the horizon", "% of clutches", "Wilson"],
+            FleetFigure::RemainingLife => &["remaining life, %", "a tenth has ended after", "P10 to P90"],
+        };
+        holds(&drawing, wanted);
+    }
+}
+
+#[test]
+fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
+    let mut report = fleets(&[("one", 90.0, 0.7)]);
+    report.fleets[0].outcomes.truncate(1);
+    for figure in FleetFigure::ALL {
+        figure.draw(&report, &Look::default()).expect("it draws");
+    }
+    report.fleets[0].outcomes.clear();
+    assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+}
+
+fn axis(name: &str, values: &[f64], unit: &str) -> Axis {
+    Axis {
+        name: name.to_owned(),
+        meaning: "what it is".to_owned(),
+        unit: unit.to_owned(),
+        values: values.to_vec(),
+        labels: values.iter().map(|v| format!("{v} {unit}").trim().to_owned()).collect(),
+    }
+}
+
+fn sweep(axes: Vec<Axis>) -> Sweep {
+    let mut places = vec![vec![]];
+    for axis in &axes {
+        places = places
+            .iter()
+            .flat_map(|place: &Vec<usize>| (0..axis.labels.len()).map(move |k| [place.as_slice(), &[k]].concat()))
+            .collect();
+    }
+    let row = |place: Vec<usize>| {
+        let sum = place.iter().sum::<usize>() as f64;
+        let summary = Summary {
+            lining_peak: 373.15 + 30.0 * sum,
+            slip_energy: (sum > 0.0).then_some(1e3 * sum),
+            life: (sum < 7.0).then(|| 2000.0 * HOUR / 4f64.powf(sum)),
+            ended_by: Some("lining".to_owned()),
+            ..Summary::default()
+        };
+        Row { place, variant: "cart".to_owned(), duty: "day".to_owned(), summary }
+    };
+    Sweep {
+        program: "slipsoak".to_owned(),
+        script: "made up".to_owned(),
+        script_hash: String::new(),
+        script_text: String::new(),
+        title: format!("Which? {SCRIPT}"),
+        parameters: BTreeMap::new(),
+        rows: places.into_iter().map(row).collect(),
+        axes,
+    }
+}
+
+#[test]
+fn a_heat_map_holds_a_cell_and_a_number_for_each_combination() {
+    let springs = axis("clutch.engagement", &[1600.0, 1700.0, 1800.0, 1900.0], "rpm");
+    let idles = axis("motor.idle", &[1500.0, 1600.0, 1700.0], "rpm");
+    let duty = Axis { values: vec![], labels: vec!["flat".to_owned(), SCRIPT.to_owned()], ..axis("duty", &[], "") };
+    for figure in SweepFigure::ALL {
+        let flat = figure.draw(&sweep(vec![springs.clone(), idles.clone()]), &Look::default()).expect("it draws");
+        keep(&format!("heat-map-{}", figure.name()), &flat);
+        holds(&flat, &["clutch.engagement (what it is), rpm", "motor.idle", "1900", "&lt;script"]);
+        let both = figure.draw(&sweep(vec![springs.clone(), duty.clone()]), &Look::default()).expect("it draws");
+        holds(&both, &["flat", "duty"]);
+        let axes = vec![springs.clone(), idles.clone(), duty.clone(), axis("surroundings.grade", &[0.0, 0.1], "")];
+        let multiples = figure.draw(&sweep(axes), &Look::default()).expect("it draws");
+        keep(&format!("heat-maps-{}", figure.name()), &multiples);
+        holds(&multiples, &["duty flat", "Held: surroundings.grade at 0."]);
+        // Twelve cells a panel, and the bar's stripes.
+        let cells = |drawing: &Drawing| drawing.svg.matches("<rect").count();
+        assert_eq!(cells(&multiples) - cells(&flat), 12, "{}", figure.name());
+        figure.draw(&sweep(vec![springs.clone()]), &Look::default()).expect("one axis is enough");
+    }
+    let peaks = SweepFigure::LiningPeak.draw(&sweep(vec![springs, idles]), &Look::default()).expect("it draws");
+    // 100 °C + 30 K a step: 100 to 250 °C, 212 to 482 °F, both in cells and on the bar.
+    holds(&peaks, &["100 °C", "250 °C", "212 °F", "482 °F", "\n130\n", "\n266\n"]);
+    assert_eq!(SweepFigure::Life.draw(&sweep(vec![]), &Look::default()), Err(DrawError::Uncrossed));
+}
+
+fn influences(rows: u64) -> Influences {
+    let answer = |hours: f64, peak: f64| Answer {
+        end: (hours < 600.0).then_some(hours * HOUR),
+        ended_by: Some("lining".to_owned()),
+        service_due: (hours < 500.0).then_some(0.5 * hours * HOUR),
+        lining_peak: 273.15 + peak,
+    };
+    let influence = |(k, (draw, low, high)): (usize, (&str, f64, f64))| {
+        let share = 0.6 / (k + 1) as f64;
+        let index = Index { first: share, total: share + 0.1, first_error: 0.05, total_error: 0.04 };
+        Influence {
+            draw: draw.to_owned(),
+            by_script: k == 1,
+            settings: vec![Moved {
+                path: draw.to_owned(),
+                unit: "1".to_owned(),
+                spread: Spread::Factor(2.0),
+                low: 0.5,
+                nominal: 1.0,
+                high: 2.0,
+            }],
+            low: answer(low, 150.0 + 2.0 * k as f64),
+            high: answer(high, 150.0 - 9.0 * k as f64),
+            end: (rows > 0).then_some(index),
+            service_due: None,
+            lining_peak: (rows > 0).then_some(index),
+        }
+    };
+    let draws = [
+        ("lining.wear", 520.0, 190.0),
+        ("clutch.engagement", 410.0, 280.0),
+        ("oiling.leak", 700.0, 310.0),
+        (SCRIPT, 350.0, 360.0),
+        ("oiling.drop", 350.0, 350.0),
+    ];
+    let ranking = Ranking {
+        variant: "cart".to_owned(),
+        duty: "rounds".to_owned(),
+        horizon: Some(600.0 * HOUR),
+        nominal: answer(350.0, 150.0),
+        influences: draws.into_iter().enumerate().map(influence).collect(),
+        beyond: 3,
+    };
+    Influences {
+        program: "slipsoak".to_owned(),
+        script: "made up".to_owned(),
+        script_hash: String::new(),
+        script_text: String::new(),
+        title: "What decides it?".to_owned(),
+        parameters: BTreeMap::new(),
+        rows,
+        rankings: vec![ranking],
+    }
+}
+
+#[test]
+fn bars_of_what_matters_are_sorted_and_say_what_lies_beyond_the_horizon() {
+    for figure in InfluenceFigure::ALL {
+        let drawing = figure.draw(&influences(64), &Look::default()).expect("it draws");
+        keep(figure.name(), &drawing);
+        holds(
+            &drawing,
+            &["clutch.engagement", "&lt;script", "all nominal", "share of the variance", "assumed constant"],
+        );
+        let plain = figure.draw(&influences(0), &Look::default()).expect("it draws");
+        assert!(!plain.svg.contains("share of the variance"));
+    }
+    let end = InfluenceFigure::End.draw(&influences(0), &Look::default()).expect("it draws").svg;
+    assert!(!end.contains("oiling.drop") && end.contains("1 other moves it less"), "what moves nothing has no bar");
+    let at = |words: &str| end.find(&format!("\n{words}\n")).unwrap_or_else(|| panic!("{words}"));
+    // 330 h of swing, 290 h with what lies beyond counted as the horizon, 130 h.
+    assert!(at("lining.wear") < at("oiling.leak") && at("oiling.leak") < at("clutch.engagement"));
+    assert_eq!(end.matches("\n&gt;\n").count(), 1, "one bar ends beyond the horizon");
+}

@@ -1,0 +1,207 @@
+//! A record made up by formulas: what figures show of it is known beforehand.
+#![allow(dead_code, missing_docs)]
+
+use slipsoak_engine::parts::{Machine, PARAMETERS};
+use slipsoak_engine::record::{
+    CloseUp, Engagement, Event, Extremes, Ledger, Ledgers, Moment, PartUse, Record, Run, Setting, Windows, Work,
+};
+use slipsoak_engine::simulate::channels;
+use std::collections::BTreeMap;
+
+pub const WINDOWS: usize = 200;
+pub const DURATION: f64 = 5400.0;
+pub const NAMES: [&str; 3] =
+    ["spring of 1900 rpm", "<script>alert('&')</script>", "a name far too long to stand beside any row of any figure"];
+
+/// A channel at a share of the run's length, SI.
+fn value(channel: &str, run: usize, share: f64) -> f64 {
+    let rise = (1.0 - (-4.0 * share).exp()) * (1.0 + 0.3 * run as f64);
+    let beat = (share * 60.0).sin();
+    match channel {
+        "lining surface" => 293.15 + 110.0 * rise + 12.0 * beat,
+        "band" => 293.15 + 80.0 * rise + 5.0 * beat,
+        "bushing" => 293.15 + 55.0 * rise,
+        "washer" => 293.15 + 58.0 * rise,
+        "block" => 293.15 + 60.0 * (1.0 - (-2.0 * share).exp()),
+        "slip power" => 120.0 + 60.0 * run as f64 + 50.0 * beat,
+        "oil fill" => 1.0 - (0.08 + 0.1 * run as f64) * share,
+        "lining wear" | "washer wear" => 1e-4 * share * (1.0 + run as f64),
+        "motor speed" => 180.0,
+        "engagement" => 200.0,
+        _ if channels().iter().any(|c| c.name == channel && c.unit == "K") => 293.15 + 70.0 * rise,
+        _ => 1.0 + share,
+    }
+}
+
+/// Entries of one side of a ledger.
+fn side(entries: &[(&str, f64)]) -> BTreeMap<String, f64> {
+    entries.iter().map(|entry| (entry.0.to_owned(), entry.1)).collect()
+}
+
+fn run(k: usize, name: &str) -> Run {
+    let names: Vec<String> = channels().into_iter().map(|c| c.name).collect();
+    let end: Vec<f64> = (1..=WINDOWS).map(|w| DURATION * w as f64 / WINDOWS as f64).collect();
+    let row = |time: f64, aside: f64| -> Vec<f64> {
+        names.iter().map(|n| value(n, k, time / DURATION) + if n == "lining surface" { aside } else { 0.0 }).collect()
+    };
+    let rows = |aside: f64| end.iter().map(|time| row(*time, aside)).collect::<Vec<_>>();
+    let part = |part: &str, used: f64| PartUse {
+        part: part.to_owned(),
+        used,
+        life: (used > 0.0).then_some(DURATION / used.max(1e-12)),
+        curve: end.iter().map(|time| used * time / DURATION).collect(),
+    };
+    let oil = Ledger {
+        unit: "kg".to_owned(),
+        inward: side(&[
+            ("in pores at the start", 9e-4),
+            ("in film at the start", 4e-5),
+            ("in washer at the start", 2e-5),
+            ("put on", 1.4e-4),
+        ]),
+        held: side(&[("in pores", 1.0e-3 - 5e-5 * k as f64), ("in film", 3e-5), ("in washer", 2e-5)]),
+        outward: side(&[("flung", 3e-5 + 5e-5 * k as f64), ("evaporated", 1e-6), ("leaked", 1.9e-5)]),
+        ..Ledger::default()
+    };
+    let clutch = Ledger {
+        unit: "J".to_owned(),
+        inward: side(&[("slip heat", 3e5 + 1e5 * k as f64), ("bearing heat", 4e4)]),
+        held: side(&[("in lining", 4e3), ("in drum wall", 3e4), ("in shoes", 2.6e4), ("in shaft", 1e4)]),
+        outward: side(&[
+            ("band to the air", 1.2e5 + 5e4 * k as f64),
+            ("radiated", 6e4 + 5e4 * k as f64),
+            ("shoes and carrier to the air", 7e4),
+            ("through the shaft to the motor", 2e4),
+        ]),
+        ..Ledger::default()
+    };
+    Run {
+        variant: name.to_owned(),
+        duty: "round".to_owned(),
+        settings: settings(k),
+        duration: DURATION,
+        sliding_time: 900.0,
+        running_time: DURATION,
+        distance: 20e3,
+        launches: 60,
+        overall: Extremes { least: row(0.0, -8.0), mean: row(0.5 * DURATION, 0.0), most: row(DURATION, 60.0) },
+        windows: Windows {
+            length: DURATION / WINDOWS as f64,
+            end: end.clone(),
+            least: rows(-8.0),
+            mean: rows(0.0),
+            most: rows(60.0),
+        },
+        close_up: Some(close_up(k, &row)),
+        moments: moments(k, &row),
+        engagement: engagement(k),
+        segments: vec![],
+        segments_left_out: 0,
+        events: events(),
+        events_left_out: 0,
+        ledgers: Ledgers {
+            mechanics: Ledger::default(),
+            chain: Ledger::default(),
+            heat: Ledger::default(),
+            oil,
+            wear: Ledger::default(),
+            clutch,
+        },
+        parts: vec![
+            part("lining", 0.004 * 50f64.powi(k as i32)),
+            part("bushing", 0.001),
+            part("washer", 0.003),
+            part("spring", 0.0),
+            part("oil", 0.05),
+        ],
+        horizon: None,
+        supplies: side(&[("oil, drops", 4.0)]),
+        warnings: vec![],
+        work: Work::default(),
+    }
+}
+
+/// Settings of the standard machine with a spring of its own.
+fn settings(k: usize) -> Vec<Setting> {
+    let mut machine = Machine::default();
+    machine.clutch.engagement = (1500.0 + 400.0 * k as f64) * RPM;
+    let setting = |p: &slipsoak_engine::parts::Parameter| Setting {
+        path: p.path.to_owned(),
+        value: (p.of)(&machine),
+        unit: p.dimension.unit().to_owned(),
+        confidence: p.confidence,
+    };
+    PARAMETERS.iter().map(setting).collect()
+}
+
+const RPM: f64 = std::f64::consts::PI / 30.0;
+
+/// A launch of twenty seconds; the clutch locks after five.
+fn close_up(k: usize, row: &impl Fn(f64, f64) -> Vec<f64>) -> CloseUp {
+    let column = |name: &str| channels().iter().position(|c| c.name == name).expect("a channel");
+    let at = |step: i32| {
+        let t = f64::from(step) * 0.1;
+        let mut values = row(630.0 + t, 0.0);
+        let share = (t / 5.0).clamp(0.0, 1.0);
+        values[column("motor speed")] = (1700.0 + 700.0 * share.sqrt()) * RPM;
+        values[column("drum speed")] = 2400.0 * share * RPM;
+        values[column("slip power")] = 2e3 * (1.0 - share) * f64::from(u8::from(t > 0.0));
+        values[column("lining surface")] += 40.0 * share + 10.0 * k as f64;
+        (630.0 + t, values)
+    };
+    let (time, rows) = (-20..=200).map(at).unzip();
+    CloseUp { sets_off: 630.0, time, rows }
+}
+
+/// A ride and the rest after it; the third run has no rest.
+fn moments(k: usize, row: &impl Fn(f64, f64) -> Vec<f64>) -> Vec<Moment> {
+    let all = [
+        ("hottest lining", 3000.0, 40.0),
+        ("motor off", 3060.0, 0.0),
+        ("2 min after", 3180.0, -10.0),
+        ("30 min after", 4860.0, -60.0),
+    ];
+    let moment = |(what, time, aside): &(&str, f64, f64)| Moment {
+        what: (*what).to_owned(),
+        time: *time,
+        values: row(*time, *aside),
+    };
+    all.iter().map(moment).take(if k == 2 { 1 } else { 4 }).collect()
+}
+
+/// A motor of 11 N·m and a clutch whose torque rises with the square of the speed.
+fn engagement(k: usize) -> Engagement {
+    let engages = 1500.0 + 400.0 * k as f64;
+    let rpm: Vec<f64> = (7..=38).map(|n| 100.0 * f64::from(n)).collect();
+    Engagement {
+        speed: rpm.iter().map(|n| n * RPM).collect(),
+        motor: rpm.iter().map(|n| if *n > 3600.0 { 11.0 * (3800.0 - n) / 200.0 } else { 11.0 }).collect(),
+        capacity: rpm.iter().map(|n| 4e-6 * (n * n - engages * engages).max(0.0)).collect(),
+        load: rpm.iter().map(|n| 2.0 + n / 4000.0).collect(),
+        balance: Some((engages * engages + 11.0 / 4e-6).sqrt() * RPM),
+    }
+}
+
+/// A launch every minute and a half, and oil at the end.
+fn events() -> Vec<Event> {
+    let event = |time: f64, what: &str| Event { time, what: what.to_owned() };
+    let ride = |n: u32| {
+        let start = 90.0 * f64::from(n);
+        [event(start, "sets off"), event(start + 5.0, "locks"), event(start + 60.0, "stops")]
+    };
+    (0..40).flat_map(ride).chain([event(4000.0, "switched off"), event(4100.0, "oiled")]).collect()
+}
+
+pub fn record(names: &[&str]) -> Record {
+    Record {
+        program: "slipsoak".to_owned(),
+        script: "made up".to_owned(),
+        script_hash: String::new(),
+        script_text: String::new(),
+        title: "Three springs & one motor".to_owned(),
+        parameters: BTreeMap::new(),
+        seeds: vec![],
+        channels: channels(),
+        runs: names.iter().enumerate().map(|(k, name)| run(k % 3, name)).collect(),
+    }
+}

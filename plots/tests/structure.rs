@@ -1,0 +1,104 @@
+//! The structure of every figure of a made-up record as it was when it was last looked at: words, marks and where they reach.
+//!
+//! After a wanted change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test structure`, and look at what changed.
+
+mod made_up;
+
+use made_up::{NAMES, record};
+use resvg::tiny_skia::Pixmap;
+use slipsoak_plots::{Figure, Size, draw};
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+fn path(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/snapshots").join(name)
+}
+
+fn writes() -> bool {
+    std::env::var("SLIPSOAK_SNAPSHOTS").is_ok_and(|word| word == "write")
+}
+
+/// Value of an attribute of a tag.
+fn attribute<'a>(tag: &'a str, name: &str) -> Option<&'a str> {
+    let start = tag.find(&format!(" {name}=\""))? + name.len() + 3;
+    tag[start..].split('"').next()
+}
+
+/// Every word of a drawing with its place, and for each kind of mark and tone how many there are and the rectangle they fill,
+/// rounded to 5 px.
+fn structure(svg: &str) -> String {
+    let five = |tenths: f64| (tenths / 50.0).round() as i64 * 5;
+    let mut words = String::new();
+    let mut marks: BTreeMap<String, (usize, [f64; 4])> = BTreeMap::new();
+    let (_, drawn) = svg.split_once("</style>").expect("rules");
+    for piece in drawn.split('<').skip(1).filter(|piece| !piece.starts_with('/')) {
+        let (tag, text) = piece.split_once('>').unwrap_or((piece, ""));
+        let kind = tag.split([' ', '/']).next().unwrap_or_default();
+        let number = |name: &str| attribute(tag, name).and_then(|v| v.parse::<f64>().ok());
+        if kind == "text" {
+            let at = (number("x").unwrap_or(0.0), number("y").unwrap_or(0.0));
+            let _ = writeln!(words, "{:>5} {:>5}  {}", five(at.0), five(at.1), text.trim());
+            continue;
+        }
+        let numbers =
+            attribute(tag, "points").unwrap_or_default().split([',', ' ']).filter_map(|v| v.parse::<f64>().ok());
+        let flat: Vec<f64> = numbers.collect();
+        let mut places: Vec<(f64, f64)> = flat.chunks_exact(2).map(|p| (p[0], p[1])).collect();
+        places.extend(number("cx").zip(number("cy")));
+        if let (Some(at), Some(size)) = (number("x").zip(number("y")), number("width").zip(number("height"))) {
+            places.extend([at, (at.0 + size.0, at.1 + size.1)]);
+        }
+        let tone = attribute(tag, "class").unwrap_or("exact");
+        let unset = (0, [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY]);
+        let mark = marks.entry(format!("{kind} {tone}")).or_insert(unset);
+        mark.0 += 1;
+        for (x, y) in places {
+            mark.1 = [mark.1[0].min(x), mark.1[1].min(y), mark.1[2].max(x), mark.1[3].max(y)];
+        }
+    }
+    for (kind, (count, reach)) in marks {
+        let [left, top, right, bottom] = reach.map(five);
+        let _ = writeln!(words, "{count:>5} {kind}: {left}…{right}, {top}…{bottom}");
+    }
+    words
+}
+
+#[test]
+fn every_figure_has_the_structure_that_it_had() {
+    for figure in Figure::all() {
+        let name = format!("{}.txt", figure.name());
+        let now = structure(&draw(*figure, &record(&NAMES), Size::default()).expect("it draws").svg);
+        if writes() {
+            std::fs::write(path(&name), &now).expect("a snapshot");
+        }
+        let was = std::fs::read_to_string(path(&name)).expect("a snapshot");
+        for (line, (is, was)) in now.lines().zip(was.lines()).enumerate() {
+            assert_eq!(is, was, "{name}, line {}", line + 1);
+        }
+        assert_eq!(now.lines().count(), was.lines().count(), "{name} is longer or shorter than it was");
+    }
+}
+
+/// Mean difference of two pictures, 0..255, and the share of their bytes that differ much.
+fn difference(a: &Pixmap, b: &Pixmap) -> (f64, f64) {
+    let gaps: Vec<u8> = a.data().iter().zip(b.data()).map(|(a, b)| a.abs_diff(*b)).collect();
+    let count = gaps.len() as f64;
+    let mean = gaps.iter().map(|gap| f64::from(*gap)).sum::<f64>() / count;
+    (mean, gaps.iter().filter(|gap| **gap > 64).count() as f64 / count)
+}
+
+#[test]
+fn the_cutaway_looks_as_it_looked() {
+    let size = Size { width: 640, ..Size::default() };
+    let png = draw(Figure::Cutaway, &record(&NAMES[..1]), size).expect("it draws").png().expect("a PNG");
+    if writes() {
+        std::fs::write(path("cutaway.png"), &png).expect("a picture");
+    }
+    let is = Pixmap::decode_png(&png).expect("a PNG");
+    let was = Pixmap::decode_png(&std::fs::read(path("cutaway.png")).expect("a picture")).expect("a PNG");
+    assert_eq!((is.width(), is.height()), (was.width(), was.height()));
+    let (mean, share) = difference(&is, &was);
+    // Another version of the rasteriser may shade edges otherwise; a part in another colour or place moves more than that.
+    assert!(mean < 0.5 && share < 0.003, "mean difference {mean}, {share} of the bytes differ much");
+}

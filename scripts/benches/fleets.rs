@@ -1,0 +1,52 @@
+//! Whether a fleet costs as much for each clutch however many there are, and what a second thread gains: journal, script and
+//! report included. Clutches of one lap, so that it takes well under a minute.
+//!
+//! Not a bench of one function: it prints wall times. On a machine that does something else it tells little.
+
+use slipsoak::Script;
+use slipsoak::campaign::{Asked, Campaign, asked, run};
+use slipsoak::interpreter::Limits;
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::time::Instant;
+
+const SCRIPT: &str = r#"
+let lap = duty("lap", |ride| { ride.idle(5.s); ride.launch(15.km_h); ride.brake(2); ride.motor_off(60.s); }).repeated(60.s);
+compare(machine("standard"), lap);
+fleet(param("clutches", 16), 1);
+"#;
+
+/// Seconds that a fleet takes, the least of some tries.
+fn seconds(clutches: u64, threads: u16, tries: u32) -> f64 {
+    let script = Script { path: PathBuf::from("bench.rhai"), name: "bench.rhai".to_owned(), text: SCRIPT.to_owned() };
+    let settings = BTreeMap::from([("clutches".to_owned(), clutches as f64)]);
+    let time = || {
+        let folder = tempfile::tempdir().expect("a folder");
+        let asked = asked(&script, &settings, Limits::default(), (1, 1)).expect("a script").expect("a fleet");
+        let Asked::Fleet(fleet) = asked else { panic!("a fleet") };
+        let start = Instant::now();
+        let found = run(&fleet, &folder.path().join("journal"), Some(threads), |_| (), || ()).expect("it runs");
+        let report = fleet.together(found);
+        assert_eq!(report.fleets[0].outcomes.len() as u64, clutches);
+        start.elapsed().as_secs_f64()
+    };
+    (0..tries).map(|_| time()).fold(f64::INFINITY, f64::min)
+}
+
+fn main() {
+    // What is meant for another harness takes no time here.
+    if std::env::args().any(|a| a == "--save-baseline" || a == "--list") {
+        return;
+    }
+    seconds(16, 1, 1);
+    eprintln!("clutches  threads  ms a clutch");
+    for (clutches, tries) in [(16, 20), (160, 5), (1600, 2), (10_000, 1)] {
+        for threads in [1, 2] {
+            if clutches == 10_000 && threads == 1 {
+                continue;
+            }
+            let each = 1e3 * seconds(clutches, threads, tries) / clutches as f64;
+            eprintln!("{clutches:>8}  {threads:>7}  {each:>11.3}");
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! What matters most, ranked: as a table for the terminal and as files.
+
+use crate::output::{self, Folder, Saved, Unwritten};
+use crate::table::cautions;
+use crate::terminal::{Set, strong, table, wrapped};
+use crate::units::{celsius, show};
+use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Moved, Ranking};
+use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::statistics::Index;
+use slipsoak_plots::Look;
+use std::fmt::Write as _;
+
+/// Rows on a terminal; the files hold all.
+const SHOWN: usize = 12;
+/// Rows of a design below which its shares of variance mean little.
+const FEW: u64 = 128;
+/// Cells of the longest bar.
+const BAR: f64 = 8.0;
+
+/// A table for each machine and duty, what matters most first.
+pub fn text(influences: &Influences) -> String {
+    let mut text = strong(wrapped(&influences.title, 0).trim_end()) + "\n";
+    for ranking in &influences.rankings {
+        let of = format!("{}, {}: all nominal, {}", ranking.variant, ranking.duty, nominal(ranking));
+        text += &format!("\n{}\n{}\n", wrapped(&of, 0), rows(ranking, influences.rows > 0));
+        let left = ranking.influences.len().saturating_sub(SHOWN);
+        if left > 0 {
+            text += &wrapped(&format!("{left} that move it less stand in influence.csv."), 0);
+        }
+        if ranking.beyond > 0 {
+            let cut = "of the design's runs outlived the horizon and count as ending there: shares of variance are of the life cut so.";
+            text += &wrapped(&format!("{} {cut}", ranking.beyond), 0);
+        }
+    }
+    let mut note = String::from(
+        "P10 to P90: one draw at a time, all else nominal; * spread by the script, else assumed. A bar shows how far it moves the end. ",
+    );
+    if influences.rows > 0 {
+        let _ = write!(
+            note,
+            "First: share of the life's variance that goes if this alone is known; total: that stays if this alone is not; ± one standard error, from {} rows. ",
+            influences.rows
+        );
+        if influences.rows < FEW {
+            let _ = write!(note, "Fewer than {FEW} rows: the shares mean little. ");
+        }
+    }
+    note += "Spreads of assumed constants are guesses, the end leak's (0.006 to 2 per hour) most of all.";
+    format!("{text}\n{}{}", wrapped(&note, 0), cautions())
+}
+
+fn nominal(ranking: &Ranking) -> String {
+    let end = time(Measure::End, &ranking.nominal, ranking.horizon);
+    let by = ranking.nominal.ended_by.as_deref().map_or_else(String::new, |part| format!(" ({part})"));
+    format!("end {end}{by}, oil due {}", time(Measure::Service, &ranking.nominal, ranking.horizon))
+}
+
+/// A time of an answer in hours, marked where it lies beyond what was seen.
+fn time(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
+    let seen = if measure == Measure::End { answer.end } else { answer.service_due };
+    match (seen, measure.of(answer, horizon)) {
+        (Some(time), _) => format!("{} h", hours(time)),
+        (None, Some(cut)) => format!("> {} h", hours(cut)),
+        (None, None) => "–".to_owned(),
+    }
+}
+
+fn hours(seconds: f64) -> String {
+    let hours = seconds / 3600.0;
+    if hours < 9.95 { format!("{hours:.1}") } else { format!("{hours:.0}") }
+}
+
+fn rows(ranking: &Ranking, shares: bool) -> String {
+    let mut heads = vec![
+        ("draw, P10 to P90", Set::Words),
+        ("end", Set::Whole),
+        ("", Set::Whole),
+        ("oil due", Set::Whole),
+        ("lining\npeak, °C", Set::Numbers),
+    ];
+    if shares {
+        heads.extend([("first\ntotal", Set::Numbers)]);
+    }
+    let mut all = vec![];
+    let swing = |i: &Influence| i.swing(Measure::End, ranking.horizon);
+    let most = ranking.influences.iter().map(swing).fold(1e-9, f64::max);
+    for influence in ranking.influences.iter().take(SHOWN) {
+        let both = |of: &dyn Fn(&Answer) -> String| {
+            let (low, high) = (of(&influence.low), of(&influence.high));
+            if low == high { low } else { format!("{} to {high}", low.trim_end_matches(" h")) }
+        };
+        let mut row = vec![
+            influence
+                .settings
+                .first()
+                .map_or_else(|| name(influence), |m| format!("{}\n  {}", name(influence), span(m))),
+            both(&|answer| time(Measure::End, answer, ranking.horizon)),
+            "█".repeat((BAR * swing(influence) / most).round() as usize),
+            both(&|answer| time(Measure::Service, answer, ranking.horizon)),
+            both(&|answer| format!("{:.0}", celsius(answer.lining_peak))),
+        ];
+        if shares {
+            let share = |value: Option<(f64, f64)>| {
+                value.map_or_else(|| "–".to_owned(), |(share, error)| format!("{share:.2} ± {error:.2}"))
+            };
+            let first = share(influence.end.map(|i| (i.first, i.first_error)));
+            row.push(format!("{first}\n{}", share(influence.end.map(|i| (i.total, i.total_error)))));
+        }
+        all.push(row);
+    }
+    table(&heads, all)
+}
+
+/// A draw's name, marked where the script spreads it.
+fn name(influence: &Influence) -> String {
+    format!("{}{}", influence.draw, if influence.by_script { " *" } else { "" })
+}
+
+fn span(moved: &Moved) -> String {
+    let dimension = parameter(&moved.path).map_or(Dimension::Ratio, |p| p.dimension);
+    // Three digits are plenty for a spread.
+    let round = |value: f64| format!("{value:.2e}").parse().unwrap_or(value);
+    let (low, high) = (show_rounded(moved.low, dimension, round), show_rounded(moved.high, dimension, round));
+    format!("{low} to {high}")
+}
+
+fn show_rounded(value: f64, dimension: Dimension, round: impl Fn(f64) -> f64) -> String {
+    let shown = show(value, dimension);
+    let (number, unit) = shown.split_once(' ').unwrap_or((&shown, ""));
+    number
+        .parse::<f64>()
+        .map_or(shown.clone(), |n| format!("{} {unit}", crate::units::short(round(n))).trim_end().to_owned())
+}
+
+/// Writes `influence.json`, `influence.csv` and the bars.
+pub fn write(folder: &Folder, influences: &Influences, pictures: bool) -> Result<(), Unwritten> {
+    folder.write("influence.json", output::whole_json(influences, "what matters")?.as_bytes())?;
+    folder.write("influence.csv", csv(influences).as_bytes())?;
+    if pictures {
+        let saved = Saved::Influences(influences.clone());
+        output::write_figures(folder, &saved, &saved.figures(), &Look::default())?;
+    }
+    Ok(())
+}
+
+/// A line for each draw.
+fn csv(influences: &Influences) -> String {
+    let mut heads: Vec<String> =
+        ["machine", "duty", "draw", "spread by", "settings", "P10", "P90", "end at P10 [h]", "end at P90 [h]"]
+            .map(str::to_owned)
+            .into();
+    heads.extend(["oil due at P10 [h]", "oil due at P90 [h]"].map(str::to_owned));
+    heads.extend(["lining peak at P10 [°C]", "lining peak at P90 [°C]"].map(str::to_owned));
+    for measure in ["end", "oil due", "lining peak"] {
+        for share in ["first", "first's error", "total", "total's error"] {
+            heads.push(format!("{measure}: {share}"));
+        }
+    }
+    let mut lines = vec![heads];
+    for ranking in &influences.rankings {
+        let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
+        for i in &ranking.influences {
+            let each = |of: &dyn Fn(&Moved) -> String| i.settings.iter().map(of).collect::<Vec<_>>().join("; ");
+            let dimension = |m: &Moved| parameter(&m.path).map_or(Dimension::Ratio, |p| p.dimension);
+            let mut line = vec![
+                ranking.variant.clone(),
+                ranking.duty.clone(),
+                i.draw.clone(),
+                if i.by_script { "the script" } else { "assumption" }.to_owned(),
+                each(&|m| m.path.clone()),
+                each(&|m| show(m.low, dimension(m))),
+                each(&|m| show(m.high, dimension(m))),
+            ];
+            line.extend([&i.low, &i.high].map(|answer| hours(answer.end)));
+            line.extend([&i.low, &i.high].map(|answer| hours(answer.service_due)));
+            line.extend([&i.low, &i.high].map(|answer| celsius(answer.lining_peak).to_string()));
+            for measure in Measure::ALL {
+                let shares = |index: Index| [index.first, index.first_error, index.total, index.total_error];
+                let known = i.index(measure).map(shares);
+                line.extend((0..4).map(|k| known.map_or_else(String::new, |all| all[k].to_string())));
+            }
+            lines.push(line);
+        }
+    }
+    output::csv(lines.into_iter())
+}

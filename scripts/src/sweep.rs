@@ -1,0 +1,159 @@
+//! Sweeps: settings crossed, every combination run for its summary.
+
+use crate::campaign::{Campaign, Frame};
+use crate::interpreter::Interpreter;
+use crate::output::{Folder, Unwritten};
+use crate::plan::{Pair, Plan};
+use crate::units::show;
+use crate::{Trouble, combinations};
+use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+use slipsoak_plots::report::Page;
+use std::collections::BTreeMap;
+
+/// Where one combination stands.
+#[derive(Clone, Debug)]
+struct Combination {
+    place: Vec<usize>,
+    variant: String,
+    duty: String,
+}
+
+/// A sweep that was asked for, before it is run.
+pub struct Asked<'a> {
+    frame: Frame<'a>,
+    axes: Vec<Axis>,
+    combinations: Vec<Combination>,
+}
+
+impl<'a> Asked<'a> {
+    /// The sweep of a plan.
+    pub(crate) fn of(frame: Frame<'a>, plan: &Plan) -> Self {
+        let axes = axes(&plan.pairs);
+        let combination = |pair: &Pair| Combination {
+            place: axes.iter().map(|axis| stop(axis, pair)).collect(),
+            variant: pair.variant.name.clone(),
+            duty: pair.duty.name.clone(),
+        };
+        let combinations = plan.pairs.iter().map(combination).collect();
+        Self { frame, axes, combinations }
+    }
+}
+
+/// Each of some names once, in order.
+fn distinct<'p>(names: impl Iterator<Item = &'p String>) -> Vec<String> {
+    let mut all: Vec<String> = vec![];
+    for name in names {
+        if !all.contains(name) {
+            all.push(name.clone());
+        }
+    }
+    all
+}
+
+/// What differs among the pairs: the settings that were varied, then machines and duties where there are several.
+fn axes(pairs: &[Pair]) -> Vec<Axis> {
+    let mut paths: Vec<&'static str> = vec![];
+    for (path, _) in pairs.iter().flat_map(|pair| &pair.variant.varied) {
+        if !paths.contains(path) {
+            paths.push(path);
+        }
+    }
+    let setting = |path: &&'static str| {
+        let p = parameter(path);
+        let dimension = p.map_or(Dimension::Ratio, |p| p.dimension);
+        let mut values: Vec<f64> = pairs.iter().map(|pair| value(path, pair)).collect();
+        values.sort_by(f64::total_cmp);
+        values.dedup();
+        Axis {
+            name: (*path).to_owned(),
+            meaning: p.map_or_else(String::new, |p| p.meaning.to_owned()),
+            unit: dimension.unit().to_owned(),
+            labels: values.iter().map(|v| show(*v, dimension)).collect(),
+            values,
+        }
+    };
+    let named = |name: &str, meaning: &str, labels: Vec<String>| Axis {
+        name: name.to_owned(),
+        meaning: meaning.to_owned(),
+        unit: String::new(),
+        values: vec![],
+        labels,
+    };
+    let mut axes: Vec<Axis> = paths.iter().map(setting).collect();
+    let machines = distinct(pairs.iter().map(|pair| &pair.variant.family));
+    let duties = distinct(pairs.iter().map(|pair| &pair.duty.name));
+    if machines.len() > 1 {
+        axes.push(named(MACHINE, "the machine", machines));
+    }
+    if duties.len() > 1 {
+        axes.push(named(DUTY, "what it is put through", duties));
+    }
+    axes
+}
+
+const MACHINE: &str = "machine";
+const DUTY: &str = "duty";
+
+/// The value of a setting of a pair's machine, SI.
+fn value(path: &str, pair: &Pair) -> f64 {
+    let own = pair.variant.varied.iter().find(|(varied, _)| *varied == path).map(|(_, value)| *value);
+    own.or_else(|| parameter(path).map(|p| (p.of)(&pair.variant.machine))).unwrap_or(0.0)
+}
+
+/// Where a pair stands on an axis.
+fn stop(axis: &Axis, pair: &Pair) -> usize {
+    let found = match axis.name.as_str() {
+        MACHINE => axis.labels.iter().position(|label| *label == pair.variant.family),
+        DUTY => axis.labels.iter().position(|label| *label == pair.duty.name),
+        path => axis.values.iter().position(|v| *v == value(path, pair)),
+    };
+    found.unwrap_or(0)
+}
+
+impl Campaign for Asked<'_> {
+    type Found = Summary;
+    type Report = Sweep;
+    const ITEMS: &'static str = "combinations";
+
+    fn frame(&self) -> &Frame<'_> {
+        &self.frame
+    }
+
+    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, Trouble> {
+        let pair = &plan.pairs[item as usize];
+        // The windows go with the run: only its summary stays.
+        let run = interpreter.perform(pair).map_err(|e| e.of(format!("{}, {}", pair.variant.name, pair.duty.name)))?;
+        Ok(Summary::of(&run))
+    }
+
+    fn together(&self, found: BTreeMap<u64, Summary>) -> Sweep {
+        let heading = &self.frame.heading;
+        let row = |(item, summary): (u64, Summary)| {
+            let Combination { place, variant, duty } = self.combinations[item as usize].clone();
+            Row { place, variant, duty, summary }
+        };
+        Sweep {
+            program: heading.program.clone(),
+            script: self.frame.script().to_owned(),
+            script_hash: heading.script_hash.clone(),
+            script_text: self.frame.text().to_owned(),
+            title: self.frame.title.clone(),
+            parameters: heading.parameters.clone(),
+            axes: self.axes.clone(),
+            rows: found.into_iter().map(row).collect(),
+        }
+    }
+
+    fn text(report: &Sweep) -> String {
+        combinations::text(report)
+    }
+
+    fn page(report: &Sweep) -> Page {
+        Page::of_sweep(report)
+    }
+
+    fn write(folder: &Folder, report: &Sweep, pictures: bool) -> Result<(), Unwritten> {
+        combinations::write(folder, report, pictures)
+    }
+}

@@ -1,0 +1,147 @@
+//! The terminal: 80 columns, colour where it is one (what prints takes it out elsewhere), bars, and how long it still takes.
+
+use anstyle::{AnsiColor, Style};
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
+use std::fmt::Write as _;
+use std::time::Duration;
+use unicode_width::UnicodeWidthStr;
+
+/// Columns of every table and paragraph.
+pub const WIDTH: usize = 80;
+/// Spaces between the columns of a table.
+const BETWEEN: u16 = 2;
+/// Work that takes less than this shows no progress.
+const SOON: Duration = Duration::from_secs(1);
+
+/// A text that stands out.
+pub fn strong(text: &str) -> String {
+    styled(text, Style::new().bold())
+}
+
+/// A text to heed.
+pub fn alarm(text: &str) -> String {
+    styled(text, AnsiColor::Yellow.on_default().bold())
+}
+
+fn styled(text: &str, style: Style) -> String {
+    format!("{style}{text}{style:#}")
+}
+
+/// A paragraph in lines of at most 80 columns, all but the first set in by so many spaces.
+pub fn wrapped(text: &str, hang: usize) -> String {
+    set_in(text, 0, hang)
+}
+
+/// The same with its first line set in too.
+pub fn set_in(text: &str, first: usize, rest: usize) -> String {
+    let (mut all, mut line, mut begun) = (" ".repeat(first), first, false);
+    for word in text.split_whitespace() {
+        let wide = word.width();
+        if begun && line + 1 + wide > WIDTH {
+            let _ = write!(all, "\n{:rest$}", "");
+            line = rest;
+        } else if begun {
+            all.push(' ');
+            line += 1;
+        }
+        all.push_str(word);
+        line += wide;
+        begun = true;
+    }
+    all.push('\n');
+    all
+}
+
+/// A bar of a share of so many columns, to the eighth of one.
+pub fn bar(share: f64, columns: usize) -> String {
+    let eighths = (share.clamp(0.0, 1.0) * columns as f64 * 8.0).round() as usize;
+    let part = ['▏', '▎', '▍', '▌', '▋', '▊', '▉'].get((eighths % 8).wrapping_sub(1));
+    std::iter::repeat_n('█', eighths / 8).chain(part.copied()).collect()
+}
+
+/// How a column is set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Set {
+    /// words, which may wrap
+    Words,
+    /// words that stay as they are
+    Whole,
+    /// numbers, set from the right
+    Numbers,
+}
+
+/// A table of at most 80 columns; heads and cells may have several lines.
+pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
+    let mut table = Table::new();
+    table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-').junction('-')));
+    table.set_content_arrangement(ContentArrangement::Dynamic).set_width(WIDTH as u16 + BETWEEN);
+    table.set_header(heads.iter().map(|h| h.0).collect::<Vec<_>>());
+    table.add_rows(rows);
+    for (column, (_, set)) in table.column_iter_mut().zip(heads) {
+        column.set_padding((0, BETWEEN));
+        if *set != Set::Words {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
+        if *set == Set::Numbers {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    let lines: Vec<String> = table.lines().map(|line| line.trim_end().to_owned()).collect();
+    let rule = lines.iter().position(|line| line.starts_with("---")).unwrap_or(0);
+    let shown = lines.iter().enumerate().map(|(k, line)| match k {
+        k if k < rule => strong(line),
+        k if k == rule => line.chars().take(WIDTH).collect(),
+        _ => line.clone(),
+    });
+    shown.map(|line| line + "\n").collect()
+}
+
+/// What is under way, on the error stream and only where that is a terminal: nothing for the first second, then how much is
+/// done of what and how long the rest takes.
+pub fn progress(what: &'static str, quiet: bool) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
+    let template = format!("{{pos}}/{{len}} {what} {{bar:30}} {{elapsed}}{{left}}");
+    if let Ok(style) = ProgressStyle::with_template(&template) {
+        // Nobody knows before the first is done.
+        let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+            let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
+        };
+        bar.set_style(style.with_key("left", left));
+    }
+    if !quiet {
+        let later = bar.clone();
+        std::thread::spawn(move || {
+            std::thread::sleep(SOON);
+            if !later.is_finished() {
+                later.set_draw_target(ProgressDrawTarget::stderr());
+                later.enable_steady_tick(Duration::from_millis(250));
+            }
+        });
+    }
+    bar
+}
+
+/// Whole seconds.
+fn whole(time: Duration) -> Duration {
+    Duration::from_secs(time.as_secs())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bars_are_as_long_as_their_share() {
+        assert_eq!([0.0, 1.0 / 16.0, 0.5, 0.999, 1.0, 7.0].map(|s| bar(s, 2)), ["", "▏", "█", "██", "██", "██"]);
+    }
+
+    #[test]
+    fn paragraphs_wrap_at_eighty_columns() {
+        let text = "λ of ".repeat(60);
+        let lines: Vec<String> = wrapped(&text, 3).lines().map(str::to_owned).collect();
+        assert!(lines.len() == 4 && lines.iter().all(|l| l.width() <= WIDTH), "{lines:#?}");
+        assert!(lines[1..].iter().all(|l| l.starts_with("   ") && !l.starts_with("    ")), "{lines:#?}");
+        assert_eq!(lines.join(" ").split_whitespace().collect::<Vec<_>>(), text.split_whitespace().collect::<Vec<_>>());
+    }
+}

@@ -1,0 +1,64 @@
+//! The readme's figures are those that the program draws today.
+//!
+//! After a wanted change: `SLIPSOAK_FIGURES=write cargo test --test readme_figures`, and look at them.
+
+use std::path::{Path, PathBuf};
+
+/// Duty, figure and width of each, px.
+const SHOWN: [(&str, &str, &str); 4] = [
+    ("orchard", "comparison", "960"),
+    ("campground", "cutaway", "960"),
+    ("town-trace", "launch", "960"),
+    ("weekend", "oil", "960"),
+];
+
+fn slipsoak(arguments: &[&str]) {
+    assert_cmd::Command::new(env!("CARGO_BIN_EXE_slipsoak")).args(arguments).assert().success();
+}
+
+/// The figure of a duty as the program draws it now.
+fn drawn(duty: &str, figure: &str, width: &str) -> String {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_str().expect("a path").to_owned();
+    let script = format!("scripts/duty/{duty}.rhai");
+    slipsoak(&["run", &script, "--no-pictures", "--quiet", "--out", &path("run")]);
+    let record = path("run/record.json");
+    slipsoak(&["draw", &record, "--figure", figure, "--width", width, "--out", &path("drawn")]);
+    std::fs::read_to_string(path(&format!("drawn/{figure}.svg"))).expect("a figure")
+}
+
+/// A drawing as words and numbers in turn.
+fn pieces(svg: &str) -> Vec<(String, Option<f64>)> {
+    let mut all: Vec<(String, Option<f64>)> = vec![];
+    for word in svg.split_inclusive([' ', ',', '"', '<', '>', '\n']) {
+        let (bare, end) = word.split_at(word.len() - usize::from(word.ends_with([' ', ',', '"', '<', '>', '\n'])));
+        match bare.parse::<f64>() {
+            Ok(number) => all.push((end.to_owned(), Some(number))),
+            Err(_) => all.push((word.to_owned(), None)),
+        }
+    }
+    all
+}
+
+#[test]
+fn the_readmes_figures_are_what_is_drawn_today() {
+    let readme = std::fs::read_to_string("README.md").expect("the readme");
+    for (duty, figure, width) in SHOWN {
+        let name = format!("plots/figures/{duty}-{figure}.svg");
+        assert!(readme.contains(&format!("]({name})")), "the readme does not show {name}");
+        let now = drawn(duty, figure, width);
+        let path: PathBuf = Path::new(&name).to_owned();
+        if std::env::var("SLIPSOAK_FIGURES").is_ok_and(|word| word == "write") {
+            std::fs::write(&path, &now).expect("a figure");
+        }
+        let kept = std::fs::read_to_string(&path).expect("a figure");
+        assert!(kept.len() < 150_000, "{name} has {} bytes", kept.len());
+        let (now, kept) = (pieces(&now), pieces(&kept));
+        assert_eq!(now.len(), kept.len(), "{name} is not what is drawn today");
+        for (is, was) in now.iter().zip(&kept) {
+            // Places are in tenths of a px: another system's last digits may move one, a change moves many by more.
+            let near = is.1.zip(was.1).is_some_and(|(is, was)| (is - was).abs() <= 5.0);
+            assert!(is == was || (is.0 == was.0 && near), "{name} is not what is drawn today: {is:?}, {was:?}");
+        }
+    }
+}

@@ -1,0 +1,197 @@
+//! The page of a result: from a run or from what it saved, valid, escaped, and saying what the record says.
+
+#[path = "../plots/tests/html/mod.rs"]
+mod html;
+
+use assert_cmd::Command;
+use html::faults;
+use slipsoak_engine::record::Record;
+use std::fs;
+use std::path::Path;
+
+const NASTY: &str = "<script>alert(1)</script>";
+
+fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(at).args(arguments);
+    command
+}
+
+fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
+    let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
+    String::from_utf8(output.stderr).expect("text")
+}
+
+/// A script whose every name is an attack.
+fn script(at: &Path, ending: &str) {
+    let text = format!(
+        "// {NASTY} & \"more\"\nfn rides(ride) {{ ride.idle(10.s); ride.launch(20.km_h); ride.hold(20.km_h, 60.s); ride.brake(1.5); }}\n\
+         title(\"Which {NASTY}?\");\nlet cart = machine(\"standard\");\n\
+         compare([cart.spring(1900.rpm).called(\"{NASTY}\"), cart.spring(1500.rpm).called(\"soft\")], duty(\"{NASTY}\", Fn(\"rides\")){ending}\n"
+    );
+    fs::write(at.join("attack & more.rhai"), text).expect("a script");
+}
+
+fn page(at: &Path, out: &str) -> String {
+    fs::read_to_string(at.join(out).join("report.html")).expect("a page")
+}
+
+/// The answer's text without its markup.
+fn answer(page: &str) -> String {
+    let from = page.split("<h2 id=\"answer-heading\">").nth(1).expect("an answer");
+    let part = from.split("</section>").next().expect("its end");
+    let mut text = String::new();
+    let mut inside = false;
+    for c in part.chars() {
+        match c {
+            '<' => inside = true,
+            '>' => inside = false,
+            c if !inside => text.push(if c == '\u{a0}' { ' ' } else { c }),
+            _ => {}
+        }
+    }
+    text
+}
+
+#[test]
+fn the_page_of_a_study_is_valid_and_shows_an_attack_as_text() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    script(at, ");");
+    slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--report", "--quiet"]).assert().success();
+    let page = page(at, "out");
+    let none: [String; 0] = [];
+    assert_eq!(faults(&page), none);
+    assert!(!page.contains("<script"));
+    for words in [
+        "<title>Which &lt;script&gt;alert(1)&lt;/script&gt;?</title>",
+        "// &lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;more&quot;\nfn rides",
+        "slipsoak run 'attack &amp; more.rhai' --out result --report",
+        "λ",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+    for figure in slipsoak_plots::Figure::all() {
+        assert!(!page.contains(&format!("No figure “{}”", figure.name())), "{}", figure.name());
+    }
+    assert_eq!(page.matches("<figure ").count(), slipsoak_plots::Figure::all().len());
+    for heading in [
+        "The answer",
+        "Limits and what to look at",
+        "Figures",
+        "Results",
+        "Ledgers",
+        "What was assumed",
+        "Cautions",
+        "The script",
+        "To get the same again",
+    ] {
+        assert!(page.contains(&format!(">{heading}</h2>")), "{heading}");
+    }
+}
+
+#[test]
+fn the_answer_says_what_the_record_says() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    script(at, ");");
+    slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--report", "--quiet"]).assert().success();
+    let record: Record =
+        serde_json::from_slice(&fs::read(at.join("out/record.json")).expect("a record")).expect("a record");
+    let said = answer(&page(at, "out"));
+    let life = |k: usize| {
+        let worn = record.runs[k].parts.iter().filter(|p| p.part != "oil");
+        let lives = worn.filter_map(|p| Some((p.life? / 3600.0, p.part.as_str())));
+        lives.min_by(|a, b| a.0.total_cmp(&b.0)).expect("something wears")
+    };
+    // Hours with their thousands set apart from five digits on.
+    let hours = |h: f64| {
+        let whole = format!("{h:.0}");
+        if whole.len() > 4 { format!("{} {}", &whole[..whole.len() - 3], &whole[whole.len() - 3..]) } else { whole }
+    };
+    let (attack, soft) = (life(0), life(1));
+    assert!(soft.0 > 1.1 * attack.0 && soft.1 == "lining" && attack.1 == "washer", "{attack:?}, {soft:?}");
+    for words in [
+        format!("“soft” lasts longest: {} h", hours(soft.0)),
+        // The lining's wear constant is thought to lie within a factor of 2.8; life goes in inverse proportion.
+        format!("({} to {} h) until the lining ends it", hours(soft.0 / 2.8), hours(soft.0 * 2.8)),
+        format!("{:.2} times as long as “&lt;script&gt;alert(1)&lt;/script&gt;”", soft.0 / attack.0),
+        format!("with {} h, which its washer ends", hours(attack.0)),
+        "at the rate of 1.3 min of duty".to_owned(),
+        "hangs on assumed constants".to_owned(),
+        "the lining's wear, which may be off by a factor of 2.8 either way".to_owned(),
+        "nobody has measured".to_owned(),
+        "their order leans on them too".to_owned(),
+    ] {
+        assert!(said.contains(&words), "no “{words}” in: {said}");
+    }
+    let hottest = record.channels.iter().position(|c| c.name == "lining surface").expect("a channel");
+    let peak = record.runs.iter().map(|r| r.overall.most[hottest]).fold(0.0, f64::max) - 273.15;
+    assert!(said.contains(&format!("comes to {peak:.0} °C ({:.0} °F)", peak * 1.8 + 32.0)), "{said}");
+}
+
+#[test]
+fn a_saved_record_alone_gives_the_same_page() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    script(at, ");");
+    slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--report", "--quiet"]).assert().success();
+    fs::remove_file(at.join("attack & more.rhai")).expect("gone");
+    let ask = ["report", "out/record.json", "--out", "page.html"];
+    slipsoak(at, &ask).assert().success();
+    assert_eq!(fs::read_to_string(at.join("page.html")).expect("a page"), page(at, "out"));
+    assert!(refusal(at, &ask, 2).contains("add --replace"));
+    slipsoak(at, &[&ask[..], &["--replace"]].concat()).assert().success();
+    assert!(refusal(at, &["report", "out/record.json", "--out", "nowhere/page.html"], 2).contains("is not a folder"));
+    assert!(refusal(at, &["report", "out/report.html", "--out", "x.html"], 1).contains("is not a record"));
+    assert!(refusal(at, &["report", "missing.json", "--out", "x.html"], 2).contains("check the path"));
+    assert!(!at.join("x.html").exists());
+    let left = fs::read_dir(at).expect("a folder").filter_map(Result::ok);
+    assert_eq!(left.filter(|e| e.file_name().to_string_lossy().starts_with('.')).count(), 0);
+}
+
+#[test]
+fn a_record_without_runs_or_a_question_still_gives_a_page() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    script(at, ");");
+    slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--quiet", "--no-pictures"]).assert().success();
+    let text = fs::read_to_string(at.join("out/record.json")).expect("a record");
+    let mut record: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    record["title"] = "".into();
+    record["runs"] = serde_json::json!([]);
+    fs::write(at.join("bare.json"), record.to_string()).expect("a record");
+    slipsoak(at, &["report", "bare.json", "--out", "bare.html"]).assert().success();
+    let page = fs::read_to_string(at.join("bare.html")).expect("a page");
+    let none: [String; 0] = [];
+    assert_eq!(faults(&page), none);
+    assert!(page.contains("<h1>attack &amp; more.rhai</h1>") && page.contains("there is nothing to draw"), "{page}");
+}
+
+#[test]
+fn a_report_needs_a_folder_to_stand_in() {
+    let folder = tempfile::tempdir().expect("a folder");
+    script(folder.path(), ");");
+    assert!(refusal(folder.path(), &["run", "attack & more.rhai", "--report"], 2).contains("--out"));
+}
+
+#[test]
+fn the_page_of_a_fleet_is_valid_and_shows_an_attack_as_text() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    script(at, ".repeated(20.hours)); fleet(4, 3);");
+    slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--report", "--quiet"]).assert().success();
+    let made = page(at, "out");
+    let none: [String; 0] = [];
+    assert_eq!(faults(&made), none);
+    assert!(!made.contains("<script"));
+    let said = answer(&made);
+    for words in ["A tenth of the clutches", "What fails first", "Bounds hold at 90 %", "nobody has measured"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    for words in ["When they fail: 4 clutches each", "Seed: 3.", "oiling.leak", "<th scope=\"row\">soft</th>"] {
+        assert!(made.contains(words), "{words}");
+    }
+    slipsoak(at, &["report", "out/fleet.json", "--out", "page.html"]).assert().success();
+    assert_eq!(fs::read_to_string(at.join("page.html")).expect("a page"), made);
+}

@@ -1,0 +1,118 @@
+//! Sweeps and what matters from outside: what each combination and each draw comes to is what a run of its own gives.
+
+mod studies;
+
+use slipsoak_engine::influence::{Influences, Measure};
+use slipsoak_engine::record::Record;
+use slipsoak_engine::sweep::Sweep;
+use std::fs;
+use studies::{folder, refusal, run, slipsoak};
+
+const RIDE: &str = "fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }\n";
+const SWEEP: &str = r#"
+let cart = machine("standard");
+let carts = cart.varied("clutch.engagement", [1900.rpm, 1650.rpm]).varied("surroundings.grade", steps(0, 0.04, 3));
+sweep(carts, [duty("lap", Fn("lap")), duty("coast", |ride| ride.coast(param("seconds", 5).s))]);
+"#;
+
+fn read<T: serde::de::DeserializeOwned>(path: &std::path::Path) -> T {
+    serde_json::from_slice(&fs::read(path).expect("a result")).expect("JSON")
+}
+
+#[test]
+fn a_combination_comes_to_what_a_run_of_its_own_gives() {
+    let folder = folder(&[RIDE, SWEEP].concat());
+    let at = folder.path();
+    let table = run(at, &["--out", "swept"]);
+    let sweep: Sweep = read(&at.join("swept/sweep.json"));
+    let names: Vec<&str> = sweep.axes.iter().map(|axis| axis.name.as_str()).collect();
+    assert_eq!(names, ["clutch.engagement", "surroundings.grade", "duty"]);
+    assert_eq!(sweep.axes[0].labels, ["1650 rpm", "1900 rpm"], "values rise, however they were given");
+    assert_eq!(sweep.rows.len(), 12);
+    let alone =
+        r#"compare(machine("standard").spring(1650.rpm).having("surroundings.grade", 0.02), duty("lap", Fn("lap")));"#;
+    fs::write(at.join("study.rhai"), [RIDE, alone].concat()).expect("written");
+    run(at, &["--out", "alone", "--no-pictures"]);
+    let record: Record = read(&at.join("alone/record.json"));
+    let run = &record.runs[0];
+    let found = &sweep.at(&[0, 1, 0]).expect("a combination").summary;
+    let peak = record.channels.iter().position(|c| c.name == "lining surface").expect("a channel");
+    assert_eq!(found.lining_peak, run.overall.most[peak]);
+    assert_eq!(found.life, run.parts.iter().filter(|p| p.part != "oil").filter_map(|p| p.life).reduce(f64::min));
+    assert_eq!(found.slip_energy, Some(run.ledgers.heat.inward["slip heat"] / run.launches as f64));
+    // Uphill and with nothing to launch for: the machine stands or rolls, and no launch has a heat.
+    assert_eq!(sweep.at(&[1, 0, 1]).expect("a combination").summary.slip_energy, None);
+    let csv = fs::read_to_string(at.join("swept/sweep.csv")).expect("a table");
+    assert!(csv.starts_with("clutch.engagement [rpm],surroundings.grade [1],duty,lining peak [°C],"), "{csv}");
+    assert!(csv.contains("\n1650,0.02,lap,"), "{csv}");
+    assert_eq!(csv.lines().count(), 13);
+    assert!(table.contains("1650 rpm") && table.contains("kJ") && table.contains("Caution"), "{table}");
+    for figure in ["lining-peak", "slip-energy", "life"] {
+        assert!(fs::read(at.join(format!("swept/{figure}.png"))).expect("a figure").starts_with(b"\x89PNG"));
+    }
+    slipsoak(at, &["draw", "swept/sweep.json", "--out", "drawn", "--figure", "life"]).assert().code(0);
+    assert!(at.join("drawn/life.svg").exists() && !at.join("drawn/slip-energy.svg").exists());
+}
+
+#[test]
+fn parts_of_a_sweep_are_gathered_into_the_same_bytes_and_a_changed_machine_is_noticed() {
+    let folder = folder(&[RIDE, &SWEEP.replace("\"standard\"", "\"cart\"")].concat());
+    let at = folder.path();
+    fs::write(at.join("cart.json"), "{}").expect("written");
+    let short = ["--no-pictures", "--set", "seconds=4"];
+    let with = |more: &[&'static str]| [&short[..], more].concat();
+    run(at, &with(&["--out", "whole", "--threads", "2"]));
+    run(at, &with(&["--out", "part", "--share", "1/2"]));
+    let gather = ["gather", "study.rhai", "part.1-of-2.journal", "part.2-of-2.journal", "--out", "joined"];
+    assert!(refusal(at, &[&gather[..3], &with(&gather[4..])].concat(), 1).contains("missing: 2"));
+    run(at, &with(&["--out", "part", "--share", "2/2"]));
+    let doubled = [&gather[..3], &gather[2..3], &gather[3..4], &with(&gather[4..])].concat();
+    assert!(refusal(at, &doubled, 1).contains("part 1 is there twice"));
+    slipsoak(at, &[&gather[..4], &with(&gather[4..])].concat()).assert().code(0);
+    for name in ["sweep.json", "sweep.csv"] {
+        let [whole, joined] = ["whole", "joined"].map(|out| fs::read(at.join(out).join(name)).expect("a result"));
+        assert!(whole == joined, "{name} differs");
+    }
+    fs::write(at.join("cart.json"), r#"{"vehicle": {"mass": "230 kg"}}"#).expect("written");
+    let other = refusal(at, &[&["run", "study.rhai", "--out", "part", "--share", "1/2"], &short[..]].concat(), 1);
+    assert!(other.contains("another study (a machine or a duty differs)"), "{other}");
+}
+
+#[test]
+fn what_matters_is_what_runs_with_the_settings_moved_give() {
+    let asked = r#"
+let cart = machine("standard").spring(1900.rpm).spread("surroundings.grade", uniform(0.05));
+matters(cart, duty("lap", Fn("lap")), 16);
+"#;
+    let folder = folder(&[RIDE, asked].concat());
+    let at = folder.path();
+    let table = run(at, &["--out", "asked"]);
+    assert!(table.contains("surroundings.grade (yours)") && table.contains("lining.wear (assumed)"), "{table}");
+    let all: Influences = read(&at.join("asked/influence.json"));
+    let ranking = &all.rankings[0];
+    let of = |draw: &str| ranking.influences.iter().find(|i| i.draw == draw).expect(draw);
+    let swings: Vec<f64> = ranking.influences.iter().map(|i| i.swing(Measure::End, None)).collect();
+    assert!(swings.windows(2).all(|pair| pair[0] >= pair[1]), "{swings:?}");
+    // Next to nothing stands on the faces of a machine that was never oiled, to run off or not.
+    let idle = of("oiling.run_off_time");
+    assert!(idle.swing(Measure::End, None) < 1e-6 * ranking.nominal.end.expect("an end"), "{idle:?}");
+    assert!(idle.end.expect("shares").total < 1e-9, "{idle:?}");
+    let wear = of("lining.wear");
+    // Life goes as one over the wear constant: P10 and P90 of a lognormal factor of 2.8 lie 2.8^(±1.28155/1.64485) away.
+    let ratio = wear.low.end.expect("an end") / wear.high.end.expect("an end");
+    assert!((ratio / 2.8f64.powf(2.0 * 1.281_552 / 1.644_854) - 1.0).abs() < 1e-3, "{ratio}");
+    assert!(wear.swing(Measure::LiningPeak, None) < 1e-3, "within a lap nothing has worn");
+    assert!(table.contains("Fewer than 128 rows"), "{table}");
+    // The slope at P90 is 0.8 of its half width.
+    let alone =
+        r#"compare(machine("standard").spring(1900.rpm).having("surroundings.grade", 0.04), duty("lap", Fn("lap")));"#;
+    fs::write(at.join("study.rhai"), [RIDE, alone].concat()).expect("written");
+    run(at, &["--out", "alone", "--no-pictures"]);
+    let record: Record = read(&at.join("alone/record.json"));
+    let peak = record.channels.iter().position(|c| c.name == "lining surface").expect("a channel");
+    let (here, there) = (of("surroundings.grade").high.lining_peak, record.runs[0].overall.most[peak]);
+    assert!((here - there).abs() < 1e-6, "{here} K, {there} K");
+    let csv = fs::read_to_string(at.join("asked/influence.csv")).expect("a table");
+    assert_eq!(csv.lines().count(), 1 + ranking.influences.len());
+    assert!(at.join("asked/what-matters-for-the-end.svg").exists());
+}
