@@ -97,6 +97,48 @@ fn known_constants_come_back_from_noisy_readings() {
 }
 
 #[test]
+fn the_springs_relaxation_comes_back_from_engagement_speeds() {
+    const RPM: f64 = std::f64::consts::PI / 30.0;
+    // A tachometer on the bench, not an ear: 2 rpm. Twice as far relaxed as was thought is still in range.
+    let (gauge, lies) = (2.0 * RPM, 0.5);
+    let mut lesson = Lesson::new(
+        Machine::default(),
+        vec![setting("clutch.relaxation").expect("it can be learned")],
+        (FADES, Skipping::default()),
+    );
+    let truth = lesson.constants()[0].start * f64::exp(lies);
+    let times = [0.0, 2.0, 20.0, 100.0, 200.0].map(|h| When::Running(h * HOUR));
+    let way = Way::of(lesson.machine_with(&[truth]), &block(), &times, Skipping::default()).expect("it runs");
+    let mut reads = vec![];
+    for clutch in 0..3 {
+        let level = Quantity::Engagement.manner().level * normal(5, &format!("level {clutch}"));
+        reads.extend(times.iter().enumerate().map(|(i, when)| Read {
+            clutch: clutch.to_string(),
+            when: *when,
+            quantity: Quantity::Engagement,
+            value: Quantity::Engagement.of(&way.at(*when)) + level + gauge * normal(5, &format!("{clutch} {i}")),
+            gauge,
+        }));
+    }
+    lesson.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
+    let known = lesson.constants();
+    let found = fit(&lesson, &known, Effort { tolerance: 1e-4, ..Effort::default() }, Noise::Stated).expect("a fit");
+    let off = (found.values[0] / truth).ln() / found.errors[0];
+    assert!(off.abs() < 4.0, "off by {off} errors: {found:?}");
+    assert!(found.errors[0] < 0.5 * known[0].known.expect("a prior"), "{found:?}");
+}
+
+#[test]
+fn quantities_that_no_constant_sought_moves_are_set_aside() {
+    let (mut lesson, _) = lesson();
+    lesson.sought = vec![setting("washer.wear_oiled").expect("it can be learned")];
+    let linings = lesson.inspected[0].reads.iter().filter(|r| r.quantity == Quantity::Lining).count() as u64;
+    assert_eq!(lesson.set_aside_unmoved().expect("it runs"), [linings]);
+    assert!(lesson.inspected[0].reads.iter().all(|r| r.quantity == Quantity::Washer));
+    assert_eq!(lesson.running_in, [Quantity::Washer]);
+}
+
+#[test]
 fn one_duty_cannot_tell_the_linings_wear_from_its_rise_with_heat() {
     let (mut lesson, _) = lesson();
     lesson.sought = ["lining.wear", "lining.wear_slope"].map(|path| setting(path).expect(path)).to_vec();

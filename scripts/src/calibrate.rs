@@ -203,6 +203,11 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
     pool(asked.threads)?
         .install(|| {
             too_long(&lesson)?;
+            if !asked.fit.is_empty() {
+                for (source, taken) in sources.iter_mut().zip(lesson.set_aside_unmoved()?) {
+                    (source.used, source.set_aside) = (source.used - taken, source.set_aside + taken);
+                }
+            }
             told(&lesson, script, &subject, sources, asked).map(|told| (told, &subject))
         })
         .and_then(|(mut told, subject)| {

@@ -25,7 +25,11 @@ pub fn printed(told: &Told) -> String {
         text += &set_in(&format!("{}: from {}.", l.path, l.from.join(", ")), 2, 4);
     }
     for s in &c.data {
-        let aside = if s.set_aside > 0 { format!(", {} set aside as running-in", s.set_aside) } else { String::new() };
+        let aside = if s.set_aside > 0 {
+            format!(", {} set aside (running-in, or moved by nothing that is learned)", s.set_aside)
+        } else {
+            String::new()
+        };
         text += &set_in(&format!("{}: {} readings used{aside}; duty: {}.", s.file, s.used, s.duty), 2, 4);
     }
     for r in &c.running_in {
@@ -56,24 +60,26 @@ fn three(value: f64) -> String {
 
 fn constants(c: &Calibration) -> String {
     let heads = [
-        ("constant", Set::Words),
+        ("constant, unit", Set::Whole),
         ("before\nlikely from, to", Set::Numbers),
         ("learned\n90 % within", Set::Numbers),
-        ("unit\n", Set::Whole),
         ("clutches\ndiffer\n÷ or ×", Set::Numbers),
     ];
     let row = |l: &Learned| {
         let dimension = parameter(&l.path).map_or(Dimension::Ratio, |p| p.dimension);
         let of = |value: f64| unit_of(dimension).map_or(value, |u| u.from_si(value));
-        let word = unit_of(dimension).map_or_else(|| dimension.unit(), |u| u.texts[0]);
+        let unit = match unit_of(dimension) {
+            _ if dimension == Dimension::Ratio => "  a factor",
+            Some(unit) => &format!("  {}", unit.texts[0]),
+            None => &format!("  {}", dimension.unit()),
+        };
         let cell = |value: f64, factor: f64| {
             format!("{}\n{} to {}", three(of(value)), three(of(value / factor)), three(of(value * factor)))
         };
         vec![
-            l.path.clone(),
+            format!("{}\n{unit}", l.path),
             cell(l.before, l.before_factor),
             cell(l.value, l.factor),
-            if dimension == Dimension::Ratio { String::new() } else { word.to_owned() },
             if l.clutches_factor > 1.0 { three(l.clutches_factor) } else { "–".to_owned() },
         ]
     };

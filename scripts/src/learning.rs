@@ -8,7 +8,7 @@ use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::parts::{Machine, Parameter, parameter};
 use slipsoak_engine::simulate::{Failure, Options, Simulation, channels};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 
 /// Factors within which 90 % of what is possible lies, for constants that a fleet does not vary by itself. Published ranges
@@ -23,6 +23,8 @@ const FURTHER: &[(&str, f64)] = &[
 ];
 /// Step of a constant's logarithm over which slopes are taken: far above the integrator's scatter, near enough to straight.
 const STEP: f64 = 0.05;
+/// A quantity that moves by no more than this share of its deviation, while a constant moves by a factor of e, says nothing of it.
+const UNMOVED: f64 = 0.05;
 /// Windows that a logged run keeps.
 const WINDOWS: usize = 1200;
 /// Standard normal quantile of 95 %.
@@ -190,6 +192,29 @@ impl Lesson {
             index += channel.points.len();
         }
         levels
+    }
+
+    /// Sets aside the quantities that no constant sought moves: they say nothing of it, and where a constant of theirs is off,
+    /// what they miss by would widen errors that are not theirs. Gives how many readings of each duty it took.
+    pub fn set_aside_unmoved(&mut self) -> Result<Vec<u64>, Failure> {
+        let starts: Vec<f64> = self.constants().iter().map(|c| c.start).collect();
+        let columns = self.slopes(&starts)?;
+        let sought = || columns.iter().zip(&starts).take(self.sought.len());
+        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity);
+        let moves = |i: usize| sought().any(|(column, start)| (column[i] * start).abs() > UNMOVED);
+        let moved: BTreeSet<Quantity> = reads.enumerate().filter(|(i, _)| moves(*i)).map(|(_, q)| q).collect();
+        if moved.is_empty() {
+            return Ok(vec![0; self.inspected.len()]);
+        }
+        self.running_in.retain(|q| moved.contains(q));
+        let taken = self.inspected.iter_mut().map(|group| {
+            let whole = group.reads.len();
+            group.reads.retain(|r| moved.contains(&r.quantity));
+            (whole - group.reads.len()) as u64
+        });
+        let taken = taken.collect();
+        self.seen = Mutex::default();
+        Ok(taken)
     }
 
     fn share_levels(&self, column: &mut [f64]) {

@@ -41,7 +41,7 @@ pub struct Source {
     pub duty: String,
     /// readings used
     pub used: u64,
-    /// readings set aside as running-in
+    /// readings set aside: of running-in, or of what no constant sought moves
     pub set_aside: u64,
 }
 

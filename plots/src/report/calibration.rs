@@ -128,7 +128,7 @@ fn sentence(l: &Learned) -> Words {
         three(l.before_factor)
     ));
     if l.clutches_factor > 1.0 {
-        words.plain(format!("; clutches differ by {} either way.", three(l.clutches_factor)))
+        words.plain(format!("; clutches differ by a factor of {} either way.", three(l.clutches_factor)))
     } else {
         words.plain(".")
     }
@@ -254,7 +254,12 @@ fn open(c: &Calibration) -> Vec<Words> {
     }
     let aside: u64 = c.data.iter().map(|s| s.set_aside).sum();
     if aside > 0 {
-        said.push(format!("{aside} readings of the running-in were set aside, and say nothing.").into());
+        said.push(
+            format!(
+                "{aside} readings were set aside: of the running-in, or of what no constant that was learned moves."
+            )
+            .into(),
+        );
     }
     let q = &c.quality;
     said.push(
