@@ -20,7 +20,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     let forecast = told.forecast.as_ref().ok_or(DrawError::Empty)?;
     let heading = look.title.clone().unwrap_or_else(|| format!("{}: lives before and after", told.calibration.machine));
     let note = look.under(&format!(
-        "{} clutches under “{}”. Dots: 10, 50 and 90 % have ended; whiskers: their 90 % bounds (order statistics), open where they lie beyond the {} h that were followed. Estimates.",
+        "{} clutches under “{}”. Dots: 10, 50 and 90 % have ended; whiskers: their 90 % bounds (order statistics), dotted where so few clutches, or the {} h that were followed, leave them open. Estimates.",
         forecast.clutches,
         forecast.duty,
         number(forecast.horizon / HOUR, 1.0)

@@ -172,7 +172,7 @@ fn printed(ridden: &Retraced) -> String {
     let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
     text.extend(cleaned.map(|line| set_in(line, 2, 4)));
     let heading = format!("{}: {} launches from standstill", ridden.machine, ridden.launches.len());
-    text += &format!("\n{}\n", strong(wrapped(&heading, 0).trim_end()));
+    let _ = writeln!(text, "\n{}", strong(wrapped(&heading, 0).trim_end()));
     if !ridden.classes.is_empty() {
         let heads = [("slip heat\nkJ", Set::Numbers), ("launches", Set::Numbers), ("", Set::Whole)];
         let most = ridden.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
