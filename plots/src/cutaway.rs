@@ -3,8 +3,9 @@
 use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
 use crate::label::spread;
-use crate::palette::{FAINT, Ink, PAPER, QUIET, TEXT, heat};
+use crate::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::panel::{Frame, words_on_paper};
+use crate::ramp::ramp;
 use crate::reading::{PANELS, celsius, column, fahrenheit, name, shown};
 use crate::section::{Piece, Section, Side, State};
 use crate::{DrawError, Drawing, Look};
@@ -139,7 +140,7 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     for k in 0..96 {
         let at = |share: f64| left + share * (right - left);
         let (from, to) = (f64::from(k) / 96.0, f64::from(k + 1) / 96.0);
-        sheet.bar((at(from), top), ((at(to) + 1.0).min(right), bottom), heat(0.5 * (from + to)))?;
+        sheet.bar((at(from), top), ((at(to) + 1.0).min(right), bottom), ramp(0.5 * (from + to)))?;
     }
     sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
     let set = Type::of(LETTERS[3]);
@@ -189,7 +190,7 @@ fn draw_cell(
     for piece in &section.pieces {
         let outline: Vec<Place> = piece.outline.iter().map(|p| place(*p)).collect();
         let share = temperature(record, cell, piece).filter(|t| t.is_finite()).map(|t| (t - y.0) / (y.1 - y.0));
-        sheet.shape(&outline, share.map_or(FAINT, heat), 1.0)?;
+        sheet.shape(&outline, share.map_or(FAINT, ramp), 1.0)?;
         sheet.outline(&outline, TEXT, 0.7)?;
     }
     oil(sheet, record, cell, &place)?;

@@ -92,7 +92,7 @@ impl InfluenceFigure {
         }
         let describe = format!("A bar for each draw, the longest first; across: {}.", self.title());
         let title = look.title.as_ref().unwrap_or(&influences.title);
-        let heading = format!("What matters: {}", title);
+        let heading = format!("What matters: {title}");
         sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
             let mut top = HEAD;
             for ranking in rankings {

@@ -108,6 +108,7 @@ pub struct Run {
 
 /// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Gather {
     /// the script that was run
     pub script: PathBuf,
@@ -159,6 +160,7 @@ pub struct Sheet {
 
 /// Learn constants from worn parts and logs. The script's first machine and its duties say what the clutches went through:
 /// inspections go with a repeated duty, logs with one that is not.
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 #[derive(Debug, Args)]
 pub struct Calibrate {
     /// the script, a .rhai file
@@ -215,6 +217,7 @@ pub struct Calibrate {
 }
 
 /// Follow a recorded ride.
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
 #[derive(Debug, Args)]
 pub struct Retrace {
     /// speeds: CSV with `time [s]` and `speed [km/h]`, or a GPX 1.1 track with times
@@ -270,7 +273,7 @@ pub struct Draw {
 /// Write the page of a saved result.
 #[derive(Debug, Args)]
 pub struct Report {
-    /// record.json, fleet.json, sweep.json, influence.json, told.json or retraced.json of an earlier run
+    /// a JSON result of an earlier run
     pub result: PathBuf,
     /// write the page to this file (its folder must exist)
     #[arg(long, value_name = "FILE.html")]

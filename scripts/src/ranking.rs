@@ -22,7 +22,7 @@ pub fn text(influences: &Influences) -> String {
     let mut text = strong(wrapped(&influences.title, 0).trim_end()) + "\n";
     for ranking in &influences.rankings {
         let of = format!("{}, {}: all nominal, {}", ranking.variant, ranking.duty, nominal(ranking));
-        text += &format!("\n{}\n{}\n", wrapped(&of, 0), rows(ranking, influences.rows > 0));
+        let _ = writeln!(text, "\n{}\n{}", wrapped(&of, 0), rows(ranking, influences.rows > 0));
         let left = ranking.influences.len().saturating_sub(SHOWN);
         if left > 0 {
             text += &wrapped(&format!("{left} that move it less stand in influence.csv."), 0);

@@ -1,7 +1,7 @@
 //! Tables for the terminal.
 
 use crate::terminal::{Set, alarm, bar, set_in, strong, table, wrapped};
-use crate::units::{celsius, duration, fahrenheit, rpm, show};
+use crate::units::{celsius, duration, fahrenheit, rpm, short, show};
 use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, Table};
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
@@ -83,6 +83,11 @@ pub fn results(record: &Record) -> String {
     };
     let rows = record.runs.iter().zip(&names).map(row).collect();
     let mut text = headed(&record.title, &shared) + table(&heads, rows).as_str() + "\n";
+    for (run, name) in record.runs.iter().zip(&names).filter(|(run, _)| !run.supplies.is_empty()) {
+        let each = run.supplies.iter().map(|(what, n)| format!("{what} {}", short(*n)));
+        let used = format!("services used {} in {}", each.collect::<Vec<_>>().join("; "), duration(run.duration));
+        text += &wrapped(&of_whom(&[name], names.len(), "run", &used), 2);
+    }
     for (warning, runs) in warnings(record, &names) {
         text += &wrapped(&of_whom(&runs, names.len(), "run", warning), 2);
     }

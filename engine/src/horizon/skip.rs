@@ -59,6 +59,8 @@ const MURK: f64 = 0.3;
 const SETTLED: f64 = 0.1;
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
 const ASTRAY: f64 = 30.0;
+/// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
+const WORTH: f64 = 2.0;
 /// A correction that leaves more of what it should correct is made with a Jacobian of other days.
 const STALE: f64 = 0.8;
 /// Blocks run after a jump until its states are on their course, at most.
@@ -210,6 +212,10 @@ impl<R: Repeating> Way<'_, R> {
         }
     }
 
+    fn settling(&self) -> usize {
+        self.courses.iter().filter(|course| matches!(course, Course::Settles(_))).count()
+    }
+
     fn remember(&mut self) -> Result<Memory, R::Error> {
         let (memory, blocks) = Memory::of(self.r, &self.courses)?;
         self.travelled.run += blocks;
@@ -226,6 +232,8 @@ impl<R: Repeating> Way<'_, R> {
         }
         let memory = match self.memory.take() {
             Some(memory) => memory,
+            // What it takes to find it has to be less than what it saves.
+            None if self.most - self.done < WORTH * self.settling() as f64 => return Ok(false),
             None => self.remember()?,
         };
         let (held, done, values) = (self.r.hold(), self.done, self.values.clone());

@@ -6,8 +6,11 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps for
-/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone.
+/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone. For runs stepped at a coarser
+/// tolerance it is so many times more.
 const MECHANICS: f64 = 3e-6;
+/// Residual of a mechanical ledger that says nothing, J: a launch takes thousands.
+const NOTHING: f64 = 1e-3;
 
 /// What a machine holds over what it held at the start of the run.
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,6 +34,8 @@ pub(super) struct Books {
     pub oil_removed: f64,
     /// worn volume of each pair that left with a worn part, m³
     pub worn_off: [f64; PAIRS.len()],
+    /// tolerance of the integrator, at least 1
+    pub coarse: f64,
     /// what was held less by a changed size, mass or capacity
     adjusted: Held,
     /// what skipping left between the entries: mechanics and chain J, heat J, oil kg, heat of the clutch J
@@ -47,6 +52,7 @@ impl Books {
             oil_of_parts: 0.0,
             oil_removed: 0.0,
             worn_off: none,
+            coarse: 1.0,
             adjusted: Held::default(),
             skipped: None,
             opening: y.to_vec(),
@@ -99,7 +105,7 @@ impl Books {
     pub fn close(&self, a: &Assembly, y: &[f64], worn: &[f64]) -> Ledgers {
         let held = self.held(a, y, worn);
         let by = &self.adjusted;
-        let mechanics = ledger(
+        let mut mechanics = ledger(
             "J",
             MECHANICS,
             &[("motor work", y[counter::MOTOR_WORK]), ("starter work", self.starter)],
@@ -111,7 +117,7 @@ impl Books {
                 ("adjusted", by.turning_motor + by.turning_drum),
             ],
         );
-        let chain = ledger(
+        let mut chain = ledger(
             "J",
             MECHANICS,
             &[("chain work", y[counter::CHAIN_WORK])],
@@ -125,6 +131,9 @@ impl Books {
                 ("adjusted", by.moving_vehicle),
             ],
         );
+        for ledger in [&mut mechanics, &mut chain] {
+            ledger.allowed = (MECHANICS * self.coarse).max(NOTHING / largest(ledger).max(NOTHING));
+        }
         let stored = |nodes: Range<usize>| self.stored(a, y, nodes);
         let heat = ledger(
             "J",
@@ -242,7 +251,11 @@ fn ledger(unit: &str, allowed: f64, inward: &[(&str, f64)], held: &[(&str, f64)]
 
 /// |residual| over the largest entry.
 fn relative(l: &Ledger) -> f64 {
-    let entries = l.inward.values().chain(l.held.values()).chain(l.outward.values());
-    let largest = entries.fold(0.0_f64, |m, e| m.max(e.abs()));
+    let largest = largest(l);
     if largest > 0.0 { l.residual.abs() / largest } else { 0.0 }
+}
+
+fn largest(l: &Ledger) -> f64 {
+    let entries = l.inward.values().chain(l.held.values()).chain(l.outward.values());
+    entries.fold(0.0, |m, e| m.max(e.abs()))
 }

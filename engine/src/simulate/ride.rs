@@ -120,7 +120,8 @@ impl Simulation {
         let assembly = Assembly::new(machine, Recorder::new(options.windows))?;
         let y = assembly.fresh();
         let stepper = Stepper::new(&assembly, options.tolerance);
-        let books = ledger::Books::open(&assembly, &y);
+        let mut books = ledger::Books::open(&assembly, &y);
+        books.coarse = options.tolerance.max(1.0);
         Ok(Self {
             assembly,
             stepper,
