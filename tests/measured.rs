@@ -2,6 +2,7 @@
 
 use assert_cmd::Command;
 use slipsoak::recording;
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
@@ -267,7 +268,7 @@ fn washers() -> [String; 2] {
         let stands = way.at(when);
         let washer = 1e3 * Quantity::Washer.of(&stands);
         for (table, at) in tables.iter_mut().zip([*h, stands.launches]) {
-            *table += &format!("one,{at},{washer}\n");
+            writeln!(table, "one,{at},{washer}").expect("into memory");
         }
     }
     tables
