@@ -20,7 +20,19 @@ fn every_path_that_the_documents_name_exists() {
 
 #[test]
 fn the_shipped_schemas_are_those_of_the_results() {
-    for kind in ["record", "fleet", "sweep", "influence", "choice", "gaps", "oiling", "stock"] {
+    for kind in [
+        "record",
+        "fleet",
+        "sweep",
+        "influence",
+        "choice",
+        "gaps",
+        "oiling",
+        "stock",
+        "calibration",
+        "told",
+        "retraced",
+    ] {
         let shipped = std::fs::read_to_string(format!("scripts/{kind}.schema.json")).expect("the schema is shipped");
         let made = assert_cmd::Command::new(env!("CARGO_BIN_EXE_slipsoak")).args(["schema", kind]).output();
         assert!(shipped.as_bytes() == made.expect("it runs").stdout, "`slipsoak schema {kind}` has changed");

@@ -34,6 +34,11 @@ fn orchard() {
 }
 
 #[test]
+fn trail_wear() {
+    runs_and_closes("trail-wear.rhai", &[("hours", 40.0), ("laps", 1.0), ("bench_laps", 1.0)], 2);
+}
+
+#[test]
 fn orchard_life() {
     runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 3);
 }

@@ -4,6 +4,7 @@
 //! laws together as one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and leaves a [`record`].
 //! SI units throughout; conversions belong to the edge.
 
+pub mod calibrate;
 pub mod choice;
 pub mod duty;
 pub mod fit;
@@ -19,6 +20,7 @@ pub mod origin;
 pub mod parts;
 pub mod real;
 pub mod record;
+pub mod retraced;
 pub mod simulate;
 pub mod statistics;
 pub mod sweep;

@@ -4,7 +4,7 @@ use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{QUIET, dash};
 use crate::panel::{Curve, Frame, Panel};
-use crate::reading::{PANELS, celsius, column, fahrenheit, name, shown};
+use crate::reading::{PANELS, celsius, column, in_fahrenheit, name, shown};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{CloseUp, Record, Run};
 use std::f64::consts::PI;
@@ -114,7 +114,7 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
         marks: vec![],
         room: 104.0,
         format_up: |_| None,
-        also: None,
+        beside: None,
     }
 }
 
@@ -133,7 +133,7 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Result<Panel,
     Ok(Panel {
         heading: format!("The hottest launch: {}", name(record, run)),
         up: "temperature, °C (°F)".to_owned(),
-        also: Some(fahrenheit),
+        beside: Some(in_fahrenheit),
         ..panel(run, close_up, curves, coolest)
     })
 }

@@ -1,5 +1,6 @@
 //! The washer and the gap between drum and cover as they wear.
 
+use crate::axis::number;
 use crate::canvas::{FOOT, HEAD, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
@@ -55,7 +56,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         marks: vec![],
         room: 204.0,
         format_up: |_| None,
-        also: Some(|mm| mm * THOU),
+        beside: Some(|mm| number(mm * THOU, 1.0)),
     };
     let limit = |at: f64, what: &str| {
         vec![Limit { label: format!("{what} {:.2} mm ({:.0} thou)", 1e3 * at, 1e3 * at * THOU), at: 1e3 * at }]

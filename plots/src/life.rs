@@ -113,7 +113,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     marks: vec![],
                     room: if across == 1 { 200.0 } else { 178.0 },
                     format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-                    also: None,
+                    beside: None,
                 };
                 panel.draw(sheet, frame)?;
             }

@@ -76,7 +76,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         marks: vec![],
         room: 176.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-        also: None,
+        beside: None,
     };
     let heading = format!("Oil: {}", record.title);
     sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{left_out}")), &describe, |sheet| {

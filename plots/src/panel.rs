@@ -1,7 +1,7 @@
 //! One chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
 use crate::DrawError;
-use crate::axis::{Axis, number, pieces};
+use crate::axis::{Axis, pieces};
 use crate::canvas::{LETTERS, Place, Sheet, Type};
 use crate::label::{self, Label};
 use crate::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
@@ -53,8 +53,8 @@ pub struct Panel {
     /// room for labels between the curves' ends and the right axis, px
     pub room: f64,
     pub format_up: fn(f64) -> Option<String>,
-    /// the upward axis in another unit, which its ticks tell in brackets
-    pub also: Option<fn(f64) -> f64>,
+    /// what each tick of the upward axis is in a second unit
+    pub beside: Option<fn(f64) -> String>,
 }
 
 /// A rectangle on the sheet, px.
@@ -80,15 +80,26 @@ impl Frame {
 }
 
 impl Panel {
+    /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
+    fn bounds(&self, frame: Frame) -> [f64; 4] {
+        let left = frame.left + if self.beside.is_some() { 92.0 } else { 68.0 };
+        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
+        [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
+    }
+
+    /// The scales of the chart in a frame, across and up.
+    pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
+        let [left, end, top, bottom] = self.bounds(frame);
+        let floor = bottom - STRIP * self.strips.len() as f64;
+        (Axis::linear(self.x, (left, end)), Axis::linear(self.y, (floor, top)))
+    }
+
     /// Draws the chart into a frame.
     pub fn draw(&self, sheet: &Sheet<'_>, frame: Frame) -> Result<(), DrawError> {
-        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
-        let left = frame.left + if self.also.is_some() { 92.0 } else { 68.0 };
-        let right = frame.right - 18.0;
-        let bottom = frame.bottom - 46.0;
+        let [left, end, top, bottom] = self.bounds(frame);
+        let right = end + self.room;
         let floor = bottom - STRIP * self.strips.len() as f64;
-        let end = right - self.room;
-        let (x, y) = (Axis::linear(self.x, (left, end)), Axis::linear(self.y, (floor, top)));
+        let (x, y) = self.axes(frame);
         self.head(sheet, (left, frame.top + 13.0), right)?;
         let tick = Type::of(LETTERS[3]);
         let title = Type::of(LETTERS[2]);
@@ -97,10 +108,7 @@ impl Panel {
             sheet.line(&[(left, at), (end, at)], FAINT, 0.6, None)?;
             sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
             let words = (self.format_up)(value).unwrap_or(words);
-            let words = match self.also {
-                Some(unit) => format!("{words} ({})", number(unit(value), 1.0)),
-                None => words,
-            };
+            let words = self.beside.map_or_else(|| words.clone(), |unit| format!("{words} ({})", unit(value)));
             sheet.text(&words, (left - 7.0, at), tick.side(1))?;
         }
         for (value, words) in x.ticks(if end - left > 400.0 { 8 } else { 5 }) {

@@ -9,8 +9,6 @@ use crate::palette::Ink;
 const CURVE: [[f64; 3]; 3] = [[0.97, 0.0, 0.03], [0.74, 0.10, 0.16], [0.32, 0.11, -0.01]];
 /// Pieces into which the curve is cut to measure its length.
 const PIECES: usize = 200;
-/// Amount from which letters on the colour are light.
-const DARK: f64 = 0.5;
 
 /// A place on the curve.
 fn lab(t: f64) -> [f64; 3] {
@@ -55,24 +53,29 @@ pub fn ramp(share: f64) -> Ink {
     )
 }
 
-/// Colour of letters on an amount's colour, which is the same on every ground.
+/// Colour of letters on an amount's colour, which is the same on every ground: whichever of black and white stands out more.
 pub fn letters(share: f64) -> Ink {
-    if share > DARK { Ink::Exact(255, 255, 255) } else { Ink::Exact(34, 34, 34) }
+    // Where both do alike: (1 + 0.05)/(L + 0.05) = (L + 0.05)/0.05.
+    let alike = (1.05_f64 * 0.05).sqrt() - 0.05;
+    if luminance(ramp(share)) > alike { Ink::Exact(0, 0, 0) } else { Ink::Exact(255, 255, 255) }
+}
+
+/// Luminance of a colour by IEC 61966-2-1, 0 black to 1 white.
+fn luminance(ink: Ink) -> f64 {
+    let linear = |c: u8| {
+        let c = f64::from(c) / 255.0;
+        if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+    };
+    match ink {
+        Ink::Exact(red, green, blue) => 0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue),
+        // The ramp is the same on every ground.
+        Ink::Tone(..) => f64::NAN,
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Luminance of a colour by IEC 61966-2-1, 0 black to 1 white.
-    fn luminance(ink: Ink) -> f64 {
-        let linear = |c: u8| {
-            let c = f64::from(c) / 255.0;
-            if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
-        };
-        let Ink::Exact(red, green, blue) = ink else { panic!("the ramp is the same on every ground") };
-        0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue)
-    }
 
     #[test]
     fn equal_amounts_are_equally_far_apart_and_only_darken() {

@@ -74,6 +74,11 @@ pub fn fahrenheit(celsius: f64) -> f64 {
     celsius * 1.8 + 32.0
 }
 
+/// What a tick in °C is in °F.
+pub fn in_fahrenheit(celsius: f64) -> String {
+    number(fahrenheit(celsius), 1.0)
+}
+
 /// Unit of time for an axis of so many seconds: seconds in it and its name.
 pub fn clock(longest: f64) -> (f64, &'static str) {
     if longest <= 7200.0 {

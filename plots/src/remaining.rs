@@ -70,7 +70,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
                 limits: vec![],
                 strips: vec![],
                 marks: vec![],
-                also: None,
+                beside: None,
                 room: 48.0,
                 format_up: |y| Some(format!("{:.0}", 100.0 * y)),
             };

@@ -4,7 +4,7 @@ use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
-use crate::reading::{PANELS, celsius, clock, column, curve, fahrenheit, longest, name, setting, shown};
+use crate::reading::{PANELS, celsius, clock, column, curve, in_fahrenheit, longest, name, setting, shown};
 use crate::{DrawError, Drawing, Look, close_up, events};
 use slipsoak_engine::record::{Record, Run};
 
@@ -139,7 +139,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 marks: vec![],
                 room: if across > 1 { 132.0 } else { 190.0 },
                 format_up: |_| None,
-                also: Some(fahrenheit),
+                beside: Some(in_fahrenheit),
             };
             panel.draw(sheet, frame)?;
         }

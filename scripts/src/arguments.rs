@@ -31,6 +31,10 @@ pub enum Command {
     },
     /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
     Sheet(Sheet),
+    /// Learn wear, leak and heat constants from worn parts and thermocouple logs
+    Calibrate(Calibrate),
+    /// Follow a recorded ride: clean it, count its launches and what each costs the lining
+    Retrace(Retrace),
     /// Choose a spring: every spring of a stock judged on one machine
     Choose(Box<Choose>),
     /// Stack up the gap between drum and cover, and tell when the washer is due and when it rubs
@@ -70,6 +74,12 @@ pub enum Kind {
     Oiling,
     /// a stock of springs, as `choose` reads it
     Stock,
+    /// calibration.json: learned constants, for scripts
+    Calibration,
+    /// told.json: all that is told of learned constants
+    Told,
+    /// retraced.json: a recorded ride
+    Retraced,
 }
 
 /// Run a script.
@@ -290,10 +300,97 @@ pub struct Oiling {
     pub answering: Answering,
 }
 
+/// Learn constants from worn parts and logs. The script's first machine and its duties say what the clutches went through:
+/// inspections go with a repeated duty, logs with one that is not.
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
+#[derive(Debug, Args)]
+pub struct Calibrate {
+    /// the script, a .rhai file
+    pub script: PathBuf,
+    /// inspections: CSV with `clutch`, `hours [h]` (hour meter) or `launches`, and any of washer, bushing, lining, engagement,
+    /// weight, each with its unit, as in `washer [thou] ± 0.4`; `duty` where there are several; may be repeated
+    #[arg(long, value_name = "FILE.csv")]
+    pub inspections: Vec<PathBuf>,
+    /// thermocouples: CSV with `time [s]` from the start of the duty and nodes such as `bushing [°C]`; may be repeated
+    #[arg(long = "log", value_name = "FILE.csv")]
+    pub logs: Vec<PathBuf>,
+    /// the duty that was logged, if it is not the first unrepeated one
+    #[arg(long, value_name = "NAME", requires = "logs")]
+    pub log_duty: Option<String>,
+    /// learn this constant instead of what the columns suggest; may be repeated
+    #[arg(long, value_name = "SETTING")]
+    pub fit: Vec<String>,
+    /// what running in takes is fitted, or readings before three times its time are dropped
+    #[arg(long, default_value = "fit", value_parser = ["fit", "drop"])]
+    pub running_in: String,
+    /// running time in which running-in fades by a factor e
+    #[arg(long, value_name = "TIME", default_value = "5 h")]
+    pub running_in_time: String,
+    /// searches from different starts
+    #[arg(long, value_name = "N", default_value = "2", value_parser = clap::value_parser!(u64).range(1..=100))]
+    pub searches: u64,
+    /// seed of their starts, and of the clutches of --forecast
+    #[arg(long, default_value = "1")]
+    pub seed: u64,
+    /// lives of so many clutches before and after: how far the forecast narrows
+    #[arg(long, value_name = "CLUTCHES", value_parser = clap::value_parser!(u64).range(1..=1000))]
+    pub forecast: Option<u64>,
+    /// give a parameter of the script another value; may be repeated
+    #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
+    pub settings: Vec<(String, f64)>,
+    /// write calibration.json, told.json and the figures into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// replace an earlier result in that folder
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out")]
+    pub report: bool,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
+    /// print JSON in SI units
+    #[arg(long)]
+    pub json: bool,
+    /// run so many machines at once; the result does not depend on it
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub threads: Option<u16>,
+}
+
+/// Follow a recorded ride.
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
+#[derive(Debug, Args)]
+pub struct Retrace {
+    /// speeds: CSV with `time [s]` and `speed [km/h]`, or a GPX 1.1 track with times
+    pub recording: PathBuf,
+    /// a parts file, or `standard` for the built-in machine
+    #[arg(long, value_name = "PART", default_value = "standard")]
+    pub machine: PathBuf,
+    /// change a setting: --set "vehicle.ratio=5.2"; may be repeated
+    #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
+    pub settings: Vec<(String, String)>,
+    /// write retraced.json, cleaned.csv and the figure into this folder (its parent must exist)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// replace an earlier result in that folder
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+    /// write report.html, one page with everything, into the folder too
+    #[arg(long, requires = "out")]
+    pub report: bool,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
+    /// print JSON in SI units
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// Draw figures from a saved result.
 #[derive(Debug, Args)]
 pub struct Draw {
-    /// record.json, fleet.json, sweep.json or influence.json of an earlier run, or choice.json, gaps.json or oiling.json
+    /// a JSON result of an earlier run
     pub record: PathBuf,
     /// write the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]

@@ -116,6 +116,12 @@ pub enum Trouble {
     /// the journal of a long study
     #[error(transparent)]
     Journal(#[from] crate::journal::Unjournalled),
+    /// a table of measurements or a recording
+    #[error(transparent)]
+    Measured(Box<crate::columns::Unreadable>),
+    /// what worn parts do not tell
+    #[error(transparent)]
+    Learning(Box<crate::calibrate::Unlearned>),
     /// a fleet whose duty does not say how far
     #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
     Unrepeated {
@@ -165,6 +171,7 @@ impl Trouble {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
             Self::Output(unwritten) => unwritten.exit_code(),
             Self::After { trouble, .. } | Self::Item { trouble, .. } => trouble.exit_code(),
+            Self::Learning(unlearned) => unlearned.exit_code(),
             Self::NoOut | Self::NotDivided { .. } => 2,
             _ => 1,
         }

@@ -56,6 +56,21 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
     engine.register_fn("trace", move |context: NativeCallContext, name: &str| {
         ride::read_trace(&own, name).map_err(|e| e.at(context.call_position()))
     });
+    let (own, printer) = (shelf.clone(), Rc::clone(desk));
+    engine.register_fn("recording", move |context: NativeCallContext, name: &str| {
+        let read = || -> Result<_, Refusal> {
+            let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
+            let (trace, report) = crate::recording::read(name, &own.read(name, ending)?)?;
+            printer.printed.borrow_mut().extend(crate::recording::lines(&report, name));
+            Ok(std::sync::Arc::new(trace))
+        };
+        read().map_err(|e| e.at(context.call_position()))
+    });
+    let own = shelf.clone();
+    engine.register_fn("calibrated", move |context: NativeCallContext, v: &mut Variant, name: &str| {
+        let made = crate::calibration::calibrated(&own, v, name).map_err(Refusal::from);
+        made.map_err(|e| e.at(context.call_position()))
+    });
     let own = Rc::clone(desk);
     engine.register_fn("title", move |text: &str| {
         text.clone_into(&mut own.plan.borrow_mut().title);

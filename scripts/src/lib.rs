@@ -1,7 +1,10 @@
 //! The program: a script is read, checked and planned; its runs are made; the record is written.
 
 pub mod arguments;
+pub mod calibrate;
+pub mod calibration;
 pub mod campaign;
+pub mod columns;
 pub mod combinations;
 mod crossing;
 pub mod diagnose;
@@ -9,15 +12,21 @@ mod dictionary;
 pub mod fence;
 pub mod files;
 pub mod fleet;
+pub mod geodesic;
 pub mod influence;
+pub mod inspections;
 pub mod interpreter;
 pub mod journal;
+pub mod learned;
+pub mod learning;
 pub mod mishap;
 pub mod output;
 pub mod page;
 pub mod plan;
 pub mod ranking;
+pub mod recording;
 pub mod refusal;
+pub mod retrace;
 pub mod ride;
 pub mod sheet;
 pub mod shop;
@@ -57,6 +66,8 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Draw(draw) => perform_draw(draw),
         Command::Report(asked) => page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new()),
         Command::Settings => Ok(table::settings()),
+        Command::Calibrate(asked) => calibrate::perform(asked),
+        Command::Retrace(asked) => retrace::perform(asked),
         Command::Schema { of } => Ok(output::schema(*of)),
     }
 }

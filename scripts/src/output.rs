@@ -2,15 +2,17 @@
 
 use crate::arguments::Kind;
 use crate::shop::{Answer, Stock};
+use slipsoak_engine::calibrate::{Calibration, Told};
 use slipsoak_engine::choice::Choice;
 use slipsoak_engine::fit::Gaps;
 use slipsoak_engine::fleet::{Gain, Report};
 use slipsoak_engine::influence::Influences;
 use slipsoak_engine::oiling::OilPlan;
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::sweep::Sweep;
 use slipsoak_plots::report::Page;
-use slipsoak_plots::{Figure, FleetFigure, InfluenceFigure, Look, SweepFigure};
+use slipsoak_plots::{Figure, FleetFigure, InfluenceFigure, LearnedFigure, Look, RetracedFigure, SweepFigure};
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -63,6 +65,9 @@ pub enum Unwritten {
         /// what is wrong
         why: String,
     },
+    /// a calibration without its evidence
+    #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
+    ConstantsOnly(PathBuf),
     /// no such figure
     #[error("there is no figure `{given}`; figures: {known}")]
     Figure {
@@ -92,8 +97,17 @@ impl Unwritten {
 }
 
 /// The files that make a folder a result.
-const RESULTS: [&str; 7] =
-    ["record.json", "fleet.json", "sweep.json", "influence.json", "choice.json", "gaps.json", "oiling.json"];
+const RESULTS: [&str; 9] = [
+    "record.json",
+    "fleet.json",
+    "sweep.json",
+    "influence.json",
+    "choice.json",
+    "gaps.json",
+    "oiling.json",
+    "told.json",
+    "retraced.json",
+];
 
 /// A folder under way, beside the one that is wanted.
 #[derive(Debug)]
@@ -289,6 +303,10 @@ pub enum Saved {
     Influences(Influences),
     /// choice.json, gaps.json or oiling.json
     Answer(Answer),
+    /// told.json
+    Told(Box<Told>),
+    /// retraced.json
+    Retraced(Retraced),
 }
 
 impl Saved {
@@ -300,6 +318,8 @@ impl Saved {
             Self::Sweep(_) => SweepFigure::ALL.map(SweepFigure::name).into(),
             Self::Influences(_) => InfluenceFigure::ALL.map(InfluenceFigure::name).into(),
             Self::Answer(answer) => vec![answer.name()],
+            Self::Told(told) => LearnedFigure::of(told).into_iter().map(LearnedFigure::name).collect(),
+            Self::Retraced(_) => RetracedFigure::ALL.map(RetracedFigure::name).into(),
         }
     }
 }
@@ -313,6 +333,9 @@ struct Keys {
     springs: Option<serde::de::IgnoredAny>,
     layers: Option<serde::de::IgnoredAny>,
     habits: Option<serde::de::IgnoredAny>,
+    evidence: Option<serde::de::IgnoredAny>,
+    launches: Option<serde::de::IgnoredAny>,
+    constants: Option<serde::de::IgnoredAny>,
 }
 
 /// Reads a saved result, of whatever kind.
@@ -332,6 +355,12 @@ pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
         serde_json::from_str(&text).map(|gaps| Saved::Answer(Answer::Gaps(Box::new(gaps))))
     } else if keys.habits.is_some() {
         serde_json::from_str(&text).map(|plan| Saved::Answer(Answer::Oiling(Box::new(plan))))
+    } else if keys.evidence.is_some() {
+        serde_json::from_str(&text).map(Saved::Told)
+    } else if keys.launches.is_some() {
+        serde_json::from_str(&text).map(Saved::Retraced)
+    } else if keys.constants.is_some() {
+        return Err(Unwritten::ConstantsOnly(path.to_owned()).into());
     } else {
         serde_json::from_str(&text).map(Saved::Record)
     };
@@ -393,6 +422,9 @@ pub fn schema(of: Kind) -> String {
         Kind::Gaps => written.into_root_schema_for::<Gaps>(),
         Kind::Oiling => written.into_root_schema_for::<OilPlan>(),
         Kind::Stock => settings.into_generator().into_root_schema_for::<Stock>(),
+        Kind::Calibration => written.into_root_schema_for::<Calibration>(),
+        Kind::Told => written.into_root_schema_for::<Told>(),
+        Kind::Retraced => written.into_root_schema_for::<Retraced>(),
     };
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
@@ -436,6 +468,14 @@ fn draw(name: &str, saved: &Saved, look: &Look) -> Result<(String, Vec<u8>), Unw
             figure.draw(influences, look)
         }
         Saved::Answer(answer) => answer.draw(look),
+        Saved::Told(told) => {
+            let figure = LearnedFigure::of(told).into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(told, look)
+        }
+        Saved::Retraced(ridden) => {
+            let figure = RetracedFigure::ALL.into_iter().find(|f| f.name() == name).ok_or_else(unknown)?;
+            figure.draw(ridden, look)
+        }
     };
     let drawing = drawing.map_err(|e| undrawn(e.to_string()))?;
     let png = drawing.png().map_err(|e| undrawn(e.to_string()))?;

@@ -15,6 +15,8 @@ pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
         Saved::Sweep(sweep) => Page::of_sweep(&sweep),
         Saved::Influences(influences) => Page::of_influences(&influences),
         Saved::Answer(answer) => answer.page(),
+        Saved::Told(told) => Page::of_calibration(&told),
+        Saved::Retraced(ridden) => Page::of_retraced(&ridden),
     };
     if out.exists() && (!replace || !out.is_file()) {
         return Err(Unwritten::Taken(out.to_owned()).into());

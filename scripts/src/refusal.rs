@@ -107,9 +107,21 @@ pub enum Refusal {
     /// a trace that cannot be followed
     #[error(transparent)]
     Trace(#[from] Malformed),
+    /// a recording that cannot be read
+    #[error(transparent)]
+    Recording(Box<crate::columns::Unreadable>),
+    /// a calibration that cannot be used
+    #[error(transparent)]
+    Calibration(#[from] crate::calibration::Unusable),
     /// the engine's refusal
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),
+}
+
+impl From<crate::columns::Unreadable> for Refusal {
+    fn from(unreadable: crate::columns::Unreadable) -> Self {
+        Self::Recording(Box::new(unreadable))
+    }
 }
 
 fn of_engine(failure: &Failure) -> String {

@@ -64,6 +64,13 @@ pub static WORDS: &[Word] = &[
     ),
     word(
         S,
+        "recording",
+        "(name)",
+        "reads a recorded ride, NAME.csv or NAME.gpx, cleans it and prints what that changed; to be followed like a trace",
+        r#"let ridden = recording("ece15.csv");"#,
+    ),
+    word(
+        S,
         "duty",
         "(name, function)",
         "names a duty: a function that is given a ride",
@@ -177,6 +184,13 @@ pub static WORDS: &[Word] = &[
         "(setting, spread) or (setting, spread, draw)",
         "the machine of a fleet, one setting of it spread; settings with the same draw vary together",
         r#"let real = cart.spread("motor.idle", uniform(75.rpm));"#,
+    ),
+    word(
+        M,
+        "calibrated",
+        "(name)",
+        "the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread as far as the data leave them open",
+        r#"let real = cart.calibrated("trail-cart-calibration");"#,
     ),
     word(
         M,

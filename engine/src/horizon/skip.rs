@@ -60,7 +60,7 @@ const SETTLED: f64 = 0.1;
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
 const ASTRAY: f64 = 30.0;
 /// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
-const WORTH: f64 = 2.0;
+const WORTH: f64 = 1.0;
 /// A correction that leaves more of what it should correct is made with a Jacobian of other days.
 const STALE: f64 = 0.8;
 /// Blocks run after a jump until its states are on their course, at most.

@@ -151,7 +151,7 @@ impl Assembly {
                 self.motor = MotorState::Stopped;
             }
             guard::BRAKE_EASES => self.braking = None,
-            guard::BRAKE_BITES => self.bite(y, slow),
+            guard::BRAKE_BITES => self.bite(y, slow, 1e-9),
             _ => flow = Flow::Stop,
         }
         if !matches!(which, guard::BRAKE_EASES | guard::BRAKE_BITES) {
@@ -184,11 +184,11 @@ impl Assembly {
         "slips over"
     }
 
-    fn bite(&mut self, y: &[f64], slow: &[f64]) {
+    fn bite(&mut self, y: &[f64], slow: &[f64], slack: f64) {
         if let (BrakeAsk::Slow(slowing), Motion::Moving(direction)) = (self.brake_ask, self.motion) {
             self.braking = None;
             let free = self.drive(read(y), self.on_drum(y, slow)).drum_rate;
-            if -direction * free * self.speed_per_drum < slowing * (1.0 + 1e-9) {
+            if -direction * free * self.speed_per_drum < slowing * (1.0 + slack) {
                 self.braking = Some(slowing);
             }
         }
@@ -216,7 +216,7 @@ impl Assembly {
                 self.note(t, if direction > 0.0 { "sets off" } else { "rolls back" });
             }
             (Motion::Held, BrakeAsk::Slow(_)) | (Motion::Moving(_), BrakeAsk::Off) => self.braking = None,
-            (Motion::Moving(_), BrakeAsk::Slow(_)) if self.braking.is_none() => self.bite(y, slow),
+            (Motion::Moving(_), BrakeAsk::Slow(_)) if self.braking.is_none() => self.bite(y, slow, -1e-9),
             (Motion::Moving(_), BrakeAsk::Slow(slowing)) => self.braking = Some(slowing),
         }
         if self.contact == Contact::Locked && self.grip_left(y, slow) < 0.0 {

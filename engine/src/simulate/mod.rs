@@ -13,6 +13,7 @@ mod moments;
 mod recorder;
 mod ride;
 mod service;
+mod standing;
 mod warnings;
 
 pub use channels::channels;
@@ -21,3 +22,4 @@ pub use engagement::{balance, capacity, engagement, full_throttle};
 pub use lifetime::{Log, Until};
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation};
+pub use standing::Standing;

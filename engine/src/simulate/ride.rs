@@ -16,6 +16,9 @@ const MOST_LISTED: usize = 2000;
 /// Slowing of a rider who comes to rest with no other wish, m/s².
 const EASY_BRAKE: f64 = 1.5;
 
+/// Slowing that a rider gets by easing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
+const EASED: f64 = 0.4;
+
 /// How a run is made.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Options {
@@ -312,7 +315,7 @@ impl Simulation {
             let now = self.y[state::DRUM] * self.assembly.speed_per_drum;
             if v0 <= 0.0 && v1 <= 0.0 {
                 self.demand(Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE));
-            } else if slope < 0.0 && now > v1 {
+            } else if slope < -EASED && now > v1 {
                 self.demand(Ask::Opening(0.0), BrakeAsk::Slow(((now - v1) / (t1 - t0)).max(0.05)));
             } else {
                 self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);

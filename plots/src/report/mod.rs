@@ -5,6 +5,7 @@
 //! this crate made them.
 
 mod answer;
+mod calibration;
 mod choice;
 mod fleet;
 mod gaps;
@@ -17,6 +18,7 @@ mod oiling;
 mod origin;
 mod picture;
 mod question;
+mod retraced;
 mod study;
 mod sweep;
 mod table;

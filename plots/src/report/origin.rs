@@ -46,6 +46,14 @@ pub fn closing(origin: &Origin<'_>) -> Vec<Section> {
     vec![cautions(), scripted(origin.script, origin.text), again(&how)]
 }
 
+/// A command that gives the same again, and what else that takes.
+pub fn repeated(first: &str, command: &[String], facts: Vec<Words>) -> Section {
+    let text = command.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ");
+    let blocks =
+        vec![Block::Words(first.into()), Block::Code { caption: "Command".to_owned(), text }, Block::List(facts)];
+    Section::new(CLOSING[2], blocks)
+}
+
 /// What a reader must know before acting on a number.
 pub fn cautions() -> Section {
     Section::new(CLOSING[0], vec![Block::List(CAUTIONS.map(Words::from).to_vec())])

@@ -1,0 +1,79 @@
+//! A constant that is sought: where to start, on which scale, and what was known before.
+
+/// The scale on which a constant is fitted; its bounds follow from it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Scale {
+    /// as it is: any value
+    Plain,
+    /// its logarithm: above zero
+    Logarithm,
+    /// ln((v − least)/(most − v)): between two bounds
+    Between(f64, f64),
+}
+
+impl Scale {
+    /// Where a value stands on the scale.
+    ///
+    /// ```
+    /// use slipsoak_engine::calibrate::Scale;
+    /// assert_eq!(Scale::Between(0.0, 2.0).place(1.0), 0.0);
+    /// assert_eq!(Scale::Logarithm.value(Scale::Logarithm.place(1.0)), 1.0);
+    /// ```
+    pub fn place(self, value: f64) -> f64 {
+        match self {
+            Self::Plain => value,
+            Self::Logarithm => libm::log(value),
+            Self::Between(least, most) => libm::log((value - least) / (most - value)),
+        }
+    }
+
+    /// The value at a place of the scale.
+    pub fn value(self, place: f64) -> f64 {
+        match self {
+            Self::Plain => place,
+            Self::Logarithm => libm::exp(place),
+            Self::Between(least, most) => least + (most - least) / (1.0 + libm::exp(-place)),
+        }
+    }
+
+    /// How fast the value changes along the scale.
+    pub fn slope(self, place: f64) -> f64 {
+        match self {
+            Self::Plain => 1.0,
+            Self::Logarithm => libm::exp(place),
+            Self::Between(least, most) => {
+                let share = 1.0 / (1.0 + libm::exp(-place));
+                (most - least) * share * (1.0 - share)
+            }
+        }
+    }
+}
+
+/// A constant that is sought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Constant {
+    /// its name
+    pub name: String,
+    /// where the search begins, and the middle of what was known before
+    pub start: f64,
+    /// the scale on which it is fitted
+    pub scale: Scale,
+    /// standard deviation, on that scale, of what was known before; none where nothing was
+    pub known: Option<f64>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scale_leads_back_and_its_slope_is_that_of_its_values() {
+        for scale in [Scale::Plain, Scale::Logarithm, Scale::Between(0.5, 3.0)] {
+            let place = scale.place(1.7);
+            assert!((scale.value(place) - 1.7).abs() < 1e-14, "{scale:?}");
+            // Central difference: its error is of the square of the step, 1e-10.
+            let slope = (scale.value(place + 1e-5) - scale.value(place - 1e-5)) / 2e-5;
+            assert!((scale.slope(place) / slope - 1.0).abs() < 1e-8, "{scale:?}");
+        }
+    }
+}

@@ -1,0 +1,356 @@
+//! Least squares from several starts, with standard errors.
+
+use super::constant::Constant;
+use crate::fleet::deviate;
+use crate::statistics::normal_quantile;
+use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
+use nalgebra::{DMatrix, DVector, Dyn, storage::Owned};
+use std::cell::RefCell;
+use thiserror::Error;
+
+/// What was measured, beside what some constants predict.
+pub trait Measured {
+    /// why nothing can be predicted
+    type Error;
+    /// (predicted − measured)/deviation of every reading
+    fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Self::Error>;
+    /// a column for each constant: the residuals' slopes per unit of it
+    fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Self::Error>;
+}
+
+/// What is taken for the readings' scatter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Noise {
+    /// as much as the residuals show
+    Seen,
+    /// the stated deviations, or as much as the residuals show where that is more
+    Stated,
+}
+
+/// How hard to look.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Effort {
+    /// starts; the first is that of the constants
+    pub starts: u64,
+    /// seed of the others
+    pub seed: u64,
+    /// relative change of the sum of squares and of the constants at which a search ends
+    pub tolerance: f64,
+    /// calls of the residuals per constant and search
+    pub patience: usize,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self { starts: 1, seed: 1, tolerance: 1e-14, patience: 200 }
+    }
+}
+
+/// What came of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fitted {
+    /// the constants
+    pub values: Vec<f64>,
+    /// their standard errors on their own scales, priors taken in
+    pub errors: Vec<f64>,
+    /// correlation of those errors
+    pub correlation: Vec<Vec<f64>>,
+    /// sum of the squared residuals, priors left out
+    pub sum: f64,
+    /// readings less the constants without a prior
+    pub freedom: usize,
+    /// by how much the errors were multiplied for the scatter seen
+    pub widened: f64,
+    /// searches made, and how many of them ended at this place
+    pub starts: (u64, u64),
+    /// cosine of the angle between the residuals and the plane of the slopes: 0 at a minimum
+    pub cosine: f64,
+}
+
+/// Why there is no fit.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Unfitted<E> {
+    /// nothing can be predicted from the start
+    #[error("{0}")]
+    Unpredicted(E),
+    /// more constants than readings
+    #[error("{readings} readings cannot tell {constants} constants; fit fewer or bring more")]
+    Few {
+        /// readings
+        readings: usize,
+        /// constants
+        constants: usize,
+    },
+    /// the slopes at the best place are not independent
+    #[error("the data leave a mixture of the constants open; fit fewer of them")]
+    Open,
+}
+
+/// What predicts, told apart from its kind of failure: none where it fails.
+type Predicted<'a, T> = &'a dyn Fn(&[f64]) -> Option<T>;
+
+struct Search<'a> {
+    residuals: Predicted<'a, Vec<f64>>,
+    slopes: Predicted<'a, Vec<Vec<f64>>>,
+    constants: &'a [Constant],
+    readings: usize,
+    places: DVector<f64>,
+    /// the least sum of squares seen, and where
+    best: RefCell<(f64, DVector<f64>)>,
+}
+
+/// A residual that no search climbs over: where nothing can be predicted.
+const WALL: f64 = 1e100;
+
+impl<'a> Search<'a> {
+    fn new(
+        (residuals, slopes): (Predicted<'a, Vec<f64>>, Predicted<'a, Vec<Vec<f64>>>),
+        constants: &'a [Constant],
+        readings: usize,
+        places: DVector<f64>,
+    ) -> Self {
+        let best = RefCell::new((f64::INFINITY, places.clone()));
+        Self { residuals, slopes, constants, readings, places, best }
+    }
+
+    fn values(&self) -> Vec<f64> {
+        self.constants.iter().zip(self.places.iter()).map(|(c, p)| c.scale.value(*p)).collect()
+    }
+
+    /// Residuals of the readings, and behind them those of the priors.
+    fn all_residuals(&self) -> Vec<f64> {
+        let finite = |all: &Vec<f64>| all.iter().all(|r| r.abs() < WALL);
+        let wall = || vec![WALL; self.readings];
+        let mut all = (self.residuals)(&self.values()).filter(finite).unwrap_or_else(wall);
+        for (c, place) in self.constants.iter().zip(self.places.iter()) {
+            all.extend(c.known.map(|known| (place - c.scale.place(c.start)) / known));
+        }
+        let sum = all.iter().map(|r| r * r).sum();
+        if sum < self.best.borrow().0 {
+            self.best.replace((sum, self.places.clone()));
+        }
+        all
+    }
+
+    /// Slopes along the constants' scales, the priors' rows behind the readings'.
+    fn all_slopes(&self) -> Option<DMatrix<f64>> {
+        let columns = (self.slopes)(&self.values())?;
+        let priors = self.constants.iter().filter(|c| c.known.is_some()).count();
+        let mut all = DMatrix::zeros(self.readings + priors, columns.len());
+        let mut row = self.readings;
+        for (k, ((column, c), place)) in columns.iter().zip(self.constants).zip(self.places.iter()).enumerate() {
+            for (i, slope) in column.iter().enumerate() {
+                all[(i, k)] = slope * c.scale.slope(*place);
+            }
+            if let Some(known) = c.known {
+                all[(row, k)] = 1.0 / known;
+                row += 1;
+            }
+        }
+        all.iter().all(|s| s.is_finite()).then_some(all)
+    }
+}
+
+impl LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_> {
+    type ResidualStorage = Owned<f64, Dyn>;
+    type JacobianStorage = Owned<f64, Dyn, Dyn>;
+    type ParameterStorage = Owned<f64, Dyn>;
+
+    fn set_params(&mut self, places: &DVector<f64>) {
+        self.places.copy_from(places);
+    }
+    fn params(&self) -> DVector<f64> {
+        self.places.clone()
+    }
+    fn residuals(&self) -> Option<DVector<f64>> {
+        Some(DVector::from_vec(self.all_residuals()))
+    }
+    fn jacobian(&self) -> Option<DMatrix<f64>> {
+        self.all_slopes()
+    }
+}
+
+/// Where the k-th search begins: the first at the constants' own starts, the others scattered by what is known of each, or,
+/// where nothing is, by factors that grow from search to search up to a thousand.
+fn start(constants: &[Constant], effort: Effort, k: u64) -> DVector<f64> {
+    let place = |c: &Constant| {
+        let middle = c.scale.place(c.start);
+        if k == 0 {
+            return middle;
+        }
+        let z = normal_quantile(deviate(effort.seed, k, &c.name));
+        if let Some(known) = c.known {
+            return middle + known * z;
+        }
+        let wide = z * libm::log(1000.0) / 2.0 * (k as f64 / effort.starts as f64);
+        match c.scale {
+            super::Scale::Plain => middle * libm::exp(wide),
+            _ => middle + wide,
+        }
+    };
+    DVector::from_iterator(constants.len(), constants.iter().map(place))
+}
+
+/// Finds the constants with the least sum of squares of residuals and priors.
+///
+/// Each search is Levenberg's and Marquardt's in the form of Moré (1978). That a search ends says nothing of where: the best
+/// place that any of them saw is taken, of equal ones the earliest, and [`Fitted::starts`] tells how many came to it.
+pub fn fit<M: Measured>(
+    measured: &M,
+    constants: &[Constant],
+    effort: Effort,
+    noise: Noise,
+) -> Result<Fitted, Unfitted<M::Error>> {
+    let places: Vec<f64> = constants.iter().map(|c| c.start).collect();
+    let readings = measured.residuals(&places).map_err(Unfitted::Unpredicted)?.len();
+    let bare = constants.iter().filter(|c| c.known.is_none()).count();
+    if readings <= bare || constants.is_empty() {
+        return Err(Unfitted::Few { readings, constants: constants.len() });
+    }
+    let predicted: (Predicted<'_, _>, Predicted<'_, _>) =
+        (&|values| measured.residuals(values).ok(), &|values| measured.slopes(values).ok());
+    least(predicted, constants, readings, effort, noise).ok_or(Unfitted::Open)
+}
+
+fn least(
+    predicted: (Predicted<'_, Vec<f64>>, Predicted<'_, Vec<Vec<f64>>>),
+    constants: &[Constant],
+    readings: usize,
+    effort: Effort,
+    noise: Noise,
+) -> Option<Fitted> {
+    let method = LevenbergMarquardt::new()
+        .with_ftol(effort.tolerance)
+        .with_xtol(effort.tolerance)
+        .with_gtol(f64::EPSILON)
+        .with_patience(effort.patience);
+    let search = |places| Search::new(predicted, constants, readings, places);
+    // How a search ended is not asked: where it was lowest is.
+    let lowest = |k| method.minimize(search(start(constants, effort, k))).0.best.into_inner();
+    let seen: Vec<(f64, DVector<f64>)> = (0..effort.starts.max(1)).map(lowest).collect();
+    let floor = seen.iter().map(|s| s.0).fold(f64::INFINITY, f64::min);
+    let near = |sum: f64| sum <= floor * (1.0 + 1e3 * effort.tolerance.max(1e-9)) + 1e-20;
+    let agreed = seen.iter().filter(|s| near(s.0)).count() as u64;
+    let best = search(seen.into_iter().find(|s| near(s.0))?.1);
+    let (residuals, slopes) = (best.all_residuals(), best.all_slopes()?);
+    let sum: f64 = residuals[..readings].iter().map(|r| r * r).sum();
+    let freedom = readings - constants.iter().filter(|c| c.known.is_none()).count();
+    let scatter = sum / freedom as f64;
+    let widened = match noise {
+        Noise::Seen => scatter.sqrt(),
+        Noise::Stated => scatter.max(1.0).sqrt(),
+    };
+    let covariance = covariance(&slopes)?;
+    let n = constants.len();
+    let roots: Vec<f64> = (0..n).map(|k| covariance[(k, k)].sqrt()).collect();
+    let row = |i: usize| (0..n).map(|j| covariance[(i, j)] / (roots[i] * roots[j])).collect();
+    Some(Fitted {
+        values: best.values(),
+        errors: roots.iter().map(|r| widened * r).collect(),
+        correlation: (0..n).map(row).collect(),
+        sum,
+        freedom,
+        widened,
+        starts: (effort.starts.max(1), agreed),
+        cosine: cosine(&slopes, &DVector::from_vec(residuals)),
+    })
+}
+
+/// (JᵀJ)⁻¹ by way of the singular values of J with its columns made equally long; none where J has lost rank.
+fn covariance(slopes: &DMatrix<f64>) -> Option<DMatrix<f64>> {
+    let lengths: Vec<f64> = slopes.column_iter().map(|c| c.norm()).collect();
+    if lengths.iter().any(|l| *l <= 0.0 || !l.is_finite()) {
+        return None;
+    }
+    let mut scaled = slopes.clone();
+    for (mut column, length) in scaled.column_iter_mut().zip(&lengths) {
+        column /= *length;
+    }
+    let parts = scaled.svd(false, true);
+    let turned = parts.v_t?;
+    if parts.singular_values.min() < 1e-13 * parts.singular_values.max() {
+        return None;
+    }
+    let n = lengths.len();
+    Some(DMatrix::from_fn(n, n, |i, j| {
+        let terms = (0..n).map(|k| turned[(k, i)] * turned[(k, j)] / parts.singular_values[k].powi(2));
+        terms.sum::<f64>() / (lengths[i] * lengths[j])
+    }))
+}
+
+/// Greatest cosine between the residuals and a column of the slopes.
+fn cosine(slopes: &DMatrix<f64>, residuals: &DVector<f64>) -> f64 {
+    let whole = residuals.norm();
+    let one = |c: nalgebra::DVectorView<'_, f64>| c.dot(residuals).abs() / (c.norm() * whole).max(1e-300);
+    if whole > 0.0 { slopes.column_iter().map(one).fold(0.0, f64::max) } else { 0.0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Scale;
+    use super::*;
+    use std::convert::Infallible;
+
+    /// A wave whose frequency is sought: between the right one and another lie hills.
+    struct Wave;
+
+    impl Wave {
+        fn at() -> impl Iterator<Item = f64> {
+            (0..40).map(|i| 0.1 * f64::from(i))
+        }
+    }
+
+    impl Measured for Wave {
+        type Error = Infallible;
+        fn residuals(&self, c: &[f64]) -> Result<Vec<f64>, Infallible> {
+            Ok(Self::at().map(|x| (c[0] * x).sin() - (5.0 * x).sin()).collect())
+        }
+        fn slopes(&self, c: &[f64]) -> Result<Vec<Vec<f64>>, Infallible> {
+            Ok(vec![Self::at().map(|x| x * (c[0] * x).cos()).collect()])
+        }
+    }
+
+    fn frequency(start: f64, known: Option<f64>) -> [Constant; 1] {
+        [Constant { name: "frequency".into(), start, scale: Scale::Logarithm, known }]
+    }
+
+    #[test]
+    fn several_searches_come_out_of_a_hollow_that_holds_one() {
+        let one = fit(&Wave, &frequency(1.0, None), Effort::default(), Noise::Stated).unwrap();
+        assert!((one.values[0] - 5.0).abs() > 0.5, "{one:?}");
+        let many =
+            fit(&Wave, &frequency(1.0, None), Effort { starts: 30, ..Effort::default() }, Noise::Stated).unwrap();
+        assert!((many.values[0] - 5.0).abs() < 1e-9 && many.starts.1 < 30, "{many:?}");
+    }
+
+    /// Readings of one quantity, each of deviation 1.
+    struct Readings(Vec<f64>);
+
+    impl Measured for Readings {
+        type Error = Infallible;
+        fn residuals(&self, c: &[f64]) -> Result<Vec<f64>, Infallible> {
+            Ok(self.0.iter().map(|y| c[0] - y).collect())
+        }
+        fn slopes(&self, _: &[f64]) -> Result<Vec<Vec<f64>>, Infallible> {
+            Ok(vec![vec![1.0; self.0.len()]])
+        }
+    }
+
+    #[test]
+    fn a_prior_counts_as_a_reading_more() {
+        // Closed form: the mean of readings of weight 1 and of a prior of weight 1/d².
+        let sought = [Constant { name: "level".into(), start: 4.0, scale: Scale::Plain, known: Some(0.5) }];
+        let fitted = fit(&Readings(vec![1.0, 2.0, 3.0]), &sought, Effort::default(), Noise::Stated).unwrap();
+        assert!((fitted.values[0] - (6.0 + 4.0 * 4.0) / 7.0).abs() < 1e-12);
+        // χ² of the readings is above its freedom of 3: the error grows with it.
+        let sum: f64 = [1.0, 2.0, 3.0].iter().map(|y| (fitted.values[0] - y).powi(2)).sum();
+        assert!((fitted.errors[0] - (sum / 3.0).sqrt() / 7.0_f64.sqrt()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn as_many_constants_as_readings_are_refused() {
+        let sought = [Constant { name: "level".into(), start: 4.0, scale: Scale::Plain, known: None }];
+        let made = fit(&Readings(vec![1.0]), &sought, Effort::default(), Noise::Stated);
+        assert_eq!(made, Err(Unfitted::Few { readings: 1, constants: 1 }));
+    }
+}

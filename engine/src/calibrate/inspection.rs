@@ -1,0 +1,147 @@
+//! Inspections of worn clutches: what is read off, how well, and what a machine under its duty would show.
+
+use crate::duty::Segment;
+use crate::horizon::Skipping;
+use crate::parts::{Dimension, Machine};
+use crate::simulate::{Failure, Options, Simulation, Standing, Until};
+
+/// What an inspection reads off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Quantity {
+    /// thickness of the washer
+    Washer,
+    /// play of the bushing on the shaft, across
+    Bushing,
+    /// thickness of the lining
+    Lining,
+    /// engagement speed, cold
+    Engagement,
+    /// weight of drum and bushing
+    Weight,
+}
+
+/// How one quantity is read. Deviations are assumed: what a shop's gauge, held by hand, scatters.
+pub struct Manner {
+    /// name of its column
+    pub name: &'static str,
+    /// kind of quantity
+    pub dimension: Dimension,
+    /// standard deviation of a reading, SI
+    pub gauge: f64,
+    /// standard deviation of the part when new about the machine's nominal size, SI
+    pub level: f64,
+    /// depth lost in running in, standard deviation about none, SI; + where the reading falls
+    pub running_in: f64,
+    /// setting that its wear teaches
+    pub teaches: &'static str,
+}
+
+impl Quantity {
+    /// Every quantity.
+    pub const ALL: [Self; 5] = [Self::Washer, Self::Bushing, Self::Lining, Self::Engagement, Self::Weight];
+
+    /// How it is read.
+    pub fn manner(self) -> Manner {
+        use Dimension::{AngularSpeed, Length, Mass};
+        const RPM: f64 = std::f64::consts::PI / 30.0;
+        let row = |name, dimension, gauge, level, running_in, teaches| Manner {
+            name,
+            dimension,
+            gauge,
+            level,
+            running_in,
+            teaches,
+        };
+        match self {
+            Self::Washer => row("washer", Length, 10e-6, 38e-6, 15e-6, "washer.wear_oiled"),
+            Self::Bushing => row("bushing", Length, 5e-6, 10e-6, -3e-6, "bushing.wear_oiled"),
+            Self::Lining => row("lining", Length, 50e-6, 100e-6, 30e-6, "lining.wear"),
+            Self::Engagement => row("engagement", AngularSpeed, 20.0 * RPM, 25.0 * RPM, 0.0, "clutch.relaxation"),
+            // Nobody knows what the drum weighs dry: only changes count.
+            Self::Weight => row("weight", Mass, 5e-6, f64::INFINITY, 0.0, "oiling.leak"),
+        }
+    }
+
+    /// Its value on a machine that stands so, SI.
+    pub const fn of(self, standing: &Standing) -> f64 {
+        match self {
+            Self::Washer => standing.washer,
+            Self::Bushing => standing.bushing,
+            Self::Lining => standing.lining,
+            Self::Engagement => standing.engagement,
+            Self::Weight => standing.weight,
+        }
+    }
+}
+
+/// When a clutch was inspected.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum When {
+    /// by the hour meter, which counts while the motor runs, s
+    Running(f64),
+    /// by the number of launches
+    Launches(f64),
+}
+
+/// How a machine stands at some points of its way under a block repeated again and again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way(Vec<Standing>);
+
+impl Way {
+    /// Follows a machine to every one of the times, and past the last. A failure comes with the index of its segment.
+    pub fn of(
+        machine: Machine,
+        block: &[Segment],
+        times: &[When],
+        skipping: Skipping,
+    ) -> Result<Self, (usize, Failure)> {
+        let mut simulation =
+            Simulation::new(machine, Options { windows: 0, ..Options::default() }).map_err(|e| (0, e))?;
+        let mut stands = vec![simulation.standing()];
+        let run =
+            |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping, past_oil: true });
+        run(&mut simulation, 0.0)?;
+        let first = simulation.standing();
+        stands.push(first);
+        let clock = |when: &When| match *when {
+            When::Running(time) => first.clock * time / first.running.max(1e-9),
+            When::Launches(count) => first.clock * count / first.launches.max(1e-9),
+        };
+        let mut clocks: Vec<f64> = times.iter().map(clock).filter(|c| c.is_finite()).collect();
+        clocks.sort_by(f64::total_cmp);
+        for time in clocks {
+            // A way ends early where a part comes to its limit; this one is to go on.
+            while simulation.clock() < time {
+                let before = simulation.clock();
+                run(&mut simulation, time)?;
+                if simulation.clock() <= before {
+                    break;
+                }
+                stands.push(simulation.standing());
+            }
+        }
+        Ok(Self(stands))
+    }
+
+    /// How it stands at a time: between two points in proportion, beyond the last as there.
+    pub fn at(&self, when: When) -> Standing {
+        let count = |s: &Standing| match when {
+            When::Running(_) => s.running,
+            When::Launches(_) => s.launches,
+        };
+        let (When::Running(wanted) | When::Launches(wanted)) = when;
+        let after = self.0.iter().position(|s| count(s) >= wanted).unwrap_or(self.0.len() - 1).max(1);
+        let (a, b) = (&self.0[after - 1], &self.0[after]);
+        let share = (wanted - count(a)) / (count(b) - count(a)).max(1e-9);
+        a.towards(b, share.clamp(0.0, 1.0))
+    }
+}
+
+/// Share of its running-in that a part has had after a time by the hour meter.
+/// ```text
+/// 1 − exp(−t/t0)
+/// ```
+/// Faces that are new wear faster until they fit; assumed to fade with the running time.
+pub fn run_in(running: f64, time: f64) -> f64 {
+    -libm::expm1(-running / time)
+}

@@ -1,0 +1,97 @@
+//! Which constants the data can tell, and tell apart.
+
+use super::constant::Constant;
+use nalgebra::DMatrix;
+use thiserror::Error;
+
+/// What the data cannot tell.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Inseparable {
+    /// a constant that moves nothing that was measured, or less than is known already
+    #[error(
+        "the data say nothing of {constant} that was not known: changing it moves {moves}; leave it out, or measure what it moves"
+    )]
+    Silent {
+        /// the constant
+        constant: String,
+        /// what it moves, in words
+        moves: String,
+    },
+    /// two constants that move everything measured in the same way, as far as the readings can tell
+    #[error(
+        "the data cannot tell {one} from {other}: what one does to them, the other does too (correlation {correlation:.4}{})",
+        if *exact { String::new() } else { ", and the readings' scatter hides the difference".to_owned() }
+    )]
+    Alike {
+        /// a constant
+        one: String,
+        /// another
+        other: String,
+        /// of their errors, priors left out
+        correlation: f64,
+        /// whether they do exactly the same
+        exact: bool,
+    },
+}
+
+/// Fails where the slopes along the constants' scales (a column for each constant, a row for each reading, priors left out)
+/// leave a constant, or a mixture of them, open.
+///
+/// A mixture is open where the columns, made equally long, have a singular value below `angle` of the largest: give what the
+/// slopes are exact to. A constant is also open where its error without priors exceeds what was known before.
+pub fn separate(constants: &[Constant], columns: &[Vec<f64>], angle: f64) -> Result<(), Inseparable> {
+    let length = |c: &Vec<f64>| c.iter().map(|s| s * s).sum::<f64>().sqrt();
+    let lengths: Vec<f64> = columns.iter().map(length).collect();
+    for (c, l) in constants.iter().zip(&lengths) {
+        let moved = c.known.map_or(*l, |known| l * known);
+        let silent = |moves: String| Inseparable::Silent { constant: c.name.clone(), moves };
+        if !l.is_finite() || *l <= 0.0 {
+            return Err(silent("no reading".to_owned()));
+        }
+        if c.known.is_some() && moved < 1.0 {
+            return Err(silent(format!("all readings together by {moved:.2} of their scatter")));
+        }
+    }
+    let n = constants.len();
+    let rows = columns.first().map_or(0, Vec::len);
+    if n < 2 {
+        return Ok(());
+    }
+    let scaled = DMatrix::from_fn(rows.max(n), n, |i, k| columns[k].get(i).map_or(0.0, |s| s / lengths[k]));
+    let parts = scaled.svd(false, true);
+    let Some(turned) = &parts.v_t else { return Ok(()) };
+    let values = &parts.singular_values;
+    let (weak, smallest) = values.argmin();
+    let exact = smallest < angle * values.max();
+    // Errors without priors; an exactly open mixture is told by its own weights.
+    let covariance = |i: usize, j: usize| -> f64 {
+        (0..n).map(|k| turned[(k, i)] * turned[(k, j)] / values[k].max(1e-9).powi(2)).sum()
+    };
+    let correlation = |i: usize, j: usize| covariance(i, j) / (covariance(i, i) * covariance(j, j)).sqrt();
+    let one = if exact {
+        (0..n).max_by(|a, b| turned[(weak, *a)].abs().total_cmp(&turned[(weak, *b)].abs()))
+    } else {
+        let over = |k: &usize| {
+            let known = constants[*k].known?;
+            Some(covariance(*k, *k).sqrt() / lengths[*k] / known)
+        };
+        let open = (0..n).filter_map(|k| Some((k, over(&k)?))).filter(|(_, over)| *over > 1.0);
+        open.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(k, _)| k)
+    };
+    let Some(one) = one else { return Ok(()) };
+    let weight = |k: &usize| if exact { turned[(weak, *k)].abs() } else { correlation(one, *k).abs() };
+    let other = (0..n).filter(|k| *k != one).max_by(|a, b| weight(a).total_cmp(&weight(b))).unwrap_or(one);
+    let (one, other) = (one.min(other), one.max(other));
+    Err(Inseparable::Alike {
+        one: constants[one].name.clone(),
+        other: constants[other].name.clone(),
+        correlation: correlation(one, other),
+        exact,
+    })
+}
+
+/// The two constants whose errors hang together most, and how much; none of fewer than two.
+pub fn strongest(correlation: &[Vec<f64>]) -> Option<(usize, usize, f64)> {
+    let pairs = (0..correlation.len()).flat_map(|i| (0..i).map(move |j| (j, i)));
+    pairs.map(|(i, j)| (i, j, correlation[i][j])).max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))
+}

@@ -1,0 +1,90 @@
+//! A recorded ride as a machine rides it again: what cleaning did to the recording, its launches and what each cost the lining.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A recorded ride on one machine.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Retraced {
+    /// what wrote it: program and version
+    pub program: String,
+    /// name of the recording, without its folder
+    pub file: String,
+    /// SHA-256 of its text, hexadecimal
+    pub file_hash: String,
+    /// the machine
+    pub machine: String,
+    /// the command that gives the same again, word by word
+    pub command: Vec<String>,
+    /// what cleaning did
+    pub recording: Cleaning,
+    /// the same in sentences
+    pub cleaned: Vec<String>,
+    /// launches from standstill
+    pub launches: Vec<Launch>,
+    /// slip heat of the launches and of the whole ride, J
+    pub heat: (f64, f64),
+    /// distance that the machine covered, m
+    pub distance: f64,
+    /// hottest lining, K
+    pub lining: f64,
+    /// the lining's limit, K
+    pub lining_most: f64,
+    /// (least, most, launches) of each class of energy, J
+    pub classes: Vec<(f64, f64, u64)>,
+    /// (time s, wanted m/s, ridden m/s)
+    pub speeds: Vec<(f64, f64, f64)>,
+    /// what the run warns of
+    pub warnings: Vec<String>,
+}
+
+/// One launch from standstill.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Launch {
+    /// the vehicle sets off, s
+    pub time: f64,
+    /// how long the clutch slipped from its engagement on, s
+    pub slipped: f64,
+    /// slip heat in that time, J
+    pub energy: f64,
+    /// whether it locked before it stopped or let go again
+    pub locked: bool,
+}
+
+/// What cleaning found and did.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Cleaning {
+    /// points in the file
+    pub points: u64,
+    /// left out: the time was there already
+    pub repeated: u64,
+    /// left out: the time lay before its forerunner's
+    pub backward: u64,
+    /// left out: faster than a small machine, or changing speed faster than a wheel can
+    pub jumps: u64,
+    /// stretches longer than 10 s without a point, bridged by a straight line
+    pub gaps: u64,
+    /// their time together, s
+    pub gap_time: f64,
+    /// points whose speed was below that of a wandering position, taken as standing
+    pub standing: u64,
+    /// points joined into one a second
+    pub joined: u64,
+    /// evened out over 2 s to either side, since positions jitter: greatest change of speed, m/s
+    pub evened: f64,
+    /// points that a straight line between their neighbours meets within 0.25 m/s: left to it
+    pub straightened: u64,
+    /// points of the trace
+    pub kept: u64,
+    /// time taken off at the start so that it begins at 0, s
+    pub shifted: f64,
+    /// line of the first point left out; 0 if none was
+    pub first_left_out: u64,
+    /// length of the trace, s
+    pub duration: f64,
+    /// the same, m
+    pub distance: f64,
+}

@@ -1,0 +1,195 @@
+//! A recorded ride, followed by the rider of a machine: its launches and what each cost the lining.
+
+use crate::arguments;
+use crate::diagnose::Trouble;
+use crate::output::{self, Folder, Saved};
+use crate::recording::{self, Cleaning};
+use crate::sheet;
+use crate::study::hash;
+use crate::table::{both, cautions};
+use crate::terminal::{Set, bar, set_in, strong, table, wrapped};
+use crate::units::short;
+use slipsoak_engine::duty::{End, Segment, Task, Trace};
+use slipsoak_engine::record::Run;
+use slipsoak_engine::retraced::{Launch, Retraced};
+use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_plots::Look;
+use slipsoak_plots::report::Page;
+use std::fmt::Write as _;
+use std::fs;
+use std::sync::Arc;
+
+/// Columns of a bar.
+const BAR: usize = 30;
+/// Windows that are kept: a quarter of a second each in the first hour and a half.
+const WINDOWS: usize = 20_000;
+
+/// Does what `slipsoak retrace` asks.
+pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
+    let folder = asked.out.as_deref().map(|out| Folder::prepare(out, asked.replace)).transpose()?;
+    let text = fs::read_to_string(&asked.recording)
+        .map_err(|e| Trouble::Unreadable { path: asked.recording.clone(), why: e.to_string() })?;
+    let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let (trace, cleaning) = recording::read(&file, &text)?;
+    let machine = sheet::machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
+    let options = Options { windows: WINDOWS, ..Options::default() };
+    let mut simulation = Simulation::new(machine.clone(), options)?;
+    let end = End::After(cleaning.duration);
+    let shared = Arc::new(trace);
+    simulation.perform(&Segment::Ride(Task::Follow(Arc::clone(&shared)), end))?;
+    let run = simulation.finish(&machine.name, &file)?;
+    let command = command(asked, &file);
+    let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
+    if let Some(folder) = folder {
+        folder.write("retraced.json", output::whole_json(&ridden, &ridden.file)?.as_bytes())?;
+        folder.write("cleaned.csv", csv(&shared).as_bytes())?;
+        if !asked.no_pictures {
+            let saved = Saved::Retraced(ridden.clone());
+            output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
+        }
+        if asked.report {
+            output::write_page(&folder, &Page::of_retraced(&ridden))?;
+        }
+        folder.finish()?;
+    }
+    Ok(if asked.json { output::json(&ridden) } else { printed(&ridden) })
+}
+
+/// The command that gives the same again, from files in one folder.
+fn command(asked: &arguments::Retrace, file: &str) -> Vec<String> {
+    let mut words: Vec<String> = ["slipsoak", "retrace", file, "--machine"].map(str::to_owned).into();
+    words.push(asked.machine.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()));
+    for (path, value) in &asked.settings {
+        words.extend(["--set".to_owned(), format!("{path}={value}")]);
+    }
+    words.extend(["--out", "result", "--report"].map(str::to_owned));
+    words
+}
+
+/// A trace as `trace(…)` reads it.
+fn csv(trace: &Trace) -> String {
+    let mut text = String::from("time [s],speed [km/h]\n");
+    for (time, speed) in &trace.points {
+        let _ = writeln!(text, "{},{}", short(*time), short(3.6 * speed));
+    }
+    text
+}
+
+/// Where a ride comes from.
+struct Recorded {
+    file: String,
+    file_hash: String,
+    command: Vec<String>,
+    cleaning: Cleaning,
+}
+
+fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
+    let column = |name: &str| channels().iter().position(|c| c.name == name).unwrap_or(0);
+    let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
+    let (slip, pace) = (column("slip power"), column("vehicle speed"));
+    let ends = &run.windows.end;
+    let starts = || std::iter::once(0.0).chain(ends.iter().copied());
+    let windows: Vec<(f64, f64, f64)> =
+        starts().zip(ends).zip(&run.windows.mean).map(|((a, b), row)| (a, *b, row[slip])).collect();
+    let heat = |from: f64, to: f64| -> f64 {
+        windows.iter().map(|(a, b, power)| power * (b.min(to) - a.max(from)).max(0.0)).sum()
+    };
+    let launches: Vec<Launch> = spans(run)
+        .into_iter()
+        .map(|(from, time, to, locked)| Launch { time, slipped: to - from, energy: heat(from, to), locked })
+        .collect();
+    let speeds = windows.iter().zip(&run.windows.mean).map(|((a, b, _), row)| {
+        let middle = f64::midpoint(*a, *b);
+        (middle, crate::learning::along(&trace.points, middle), row[pace])
+    });
+    Retraced {
+        program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
+        cleaned: recording::lines(&recorded.cleaning, &recorded.file),
+        file: recorded.file,
+        file_hash: recorded.file_hash,
+        command: recorded.command,
+        machine: run.variant.clone(),
+        recording: recorded.cleaning,
+        heat: (launches.iter().map(|l| l.energy).sum(), heat(0.0, run.duration)),
+        distance: run.distance,
+        lining: run.overall.most.get(column("lining surface")).copied().unwrap_or(f64::NAN),
+        lining_most: setting("limits.lining_most"),
+        classes: classes(&launches),
+        launches,
+        speeds: speeds.collect(),
+        warnings: run.warnings.iter().map(|w| w.text.clone()).collect(),
+    }
+}
+
+/// Of each launch: engagement, setting off, end of slipping, and whether it locked.
+fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
+    let mut all = vec![];
+    let (mut engaged, mut under_way): (Option<f64>, Option<(f64, f64)>) = (None, None);
+    for event in &run.events {
+        match event.what.as_str() {
+            "engages" => engaged = Some(event.time),
+            "sets off" => under_way = Some((engaged.unwrap_or(event.time), event.time)),
+            "locks" | "stops" | "releases" => {
+                if let Some((from, time)) = under_way.take() {
+                    all.push((from, time, event.time, event.what == "locks"));
+                }
+                if event.what == "releases" {
+                    engaged = None;
+                }
+            }
+            _ => {}
+        }
+    }
+    all.extend(under_way.map(|(from, time)| (from, time, run.duration, false)));
+    all
+}
+
+/// Classes of equal width on round numbers, about as many as the root of the launches.
+fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
+    let most = launches.iter().map(|l| l.energy).fold(0.0, f64::max);
+    if launches.is_empty() || most <= 0.0 {
+        return vec![];
+    }
+    let about = (launches.len() as f64).sqrt().clamp(5.0, 15.0);
+    let power = 10f64.powf((most / about).log10().floor());
+    let width =
+        [1.0, 2.0, 5.0, 10.0].map(|m| m * power).into_iter().find(|w| *w * about >= most).unwrap_or(10.0 * power);
+    let count = (most / width).floor() as usize + 1;
+    let mut all: Vec<(f64, f64, u64)> = (0..count).map(|k| (k as f64 * width, (k + 1) as f64 * width, 0)).collect();
+    for l in launches {
+        all[((l.energy / width) as usize).min(count - 1)].2 += 1;
+    }
+    all
+}
+
+/// For the terminal.
+fn printed(ridden: &Retraced) -> String {
+    let mut cleaned = ridden.cleaned.iter();
+    let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
+    text.extend(cleaned.map(|line| set_in(line, 2, 4)));
+    let heading = format!("{}: {} launches from standstill", ridden.machine, ridden.launches.len());
+    let _ = writeln!(text, "\n{}", strong(wrapped(&heading, 0).trim_end()));
+    if !ridden.classes.is_empty() {
+        let heads = [("slip heat\nkJ", Set::Numbers), ("launches", Set::Numbers), ("", Set::Whole)];
+        let most = ridden.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
+        let row = |(from, to, count): &(f64, f64, u64)| {
+            let class = format!("{} to {}", short(from / 1e3), short(to / 1e3));
+            vec![class, count.to_string(), bar(*count as f64 / most, BAR)]
+        };
+        text += &table(&heads, ridden.classes.iter().map(row).collect());
+    }
+    let open = ridden.launches.iter().filter(|l| !l.locked).count();
+    if open > 0 {
+        let told = format!("{open} of them never locked: ridden below the lock speed, the clutch slips all the way.");
+        text += &wrapped(&told, 2);
+    }
+    let (launch, whole) = ridden.heat;
+    let told = format!(
+        "Slip heat: {:.1} kJ in launches, {:.1} kJ in the whole ride of {:.0} m; lining peak {}.",
+        launch / 1e3,
+        whole / 1e3,
+        ridden.distance,
+        both(ridden.lining)
+    );
+    text + wrapped(&told, 0).as_str() + "\n" + cautions().as_str()
+}
