@@ -260,7 +260,7 @@ fn washers() -> [String; 2] {
     ];
     let mut machine = slipsoak_engine::parts::Machine::default();
     machine.washer.wear_oiled *= 2.0;
-    let hours = [0.0, 5.0, 10.0, 20.0, 40.0];
+    let hours = [0.0, 5.0, 10.0, 20.0, 60.0, 120.0];
     let times = hours.map(|h| When::Running(h * 3600.0));
     let way = Way::of(machine, &block, &times, slipsoak_engine::horizon::Skipping::default()).expect("it runs");
     let mut tables = ["hours [h]", "launches"].map(|head| format!("clutch,{head},washer [mm]\n"));
@@ -298,7 +298,7 @@ fn readings_before_three_times_the_running_in_are_dropped_where_that_is_asked() 
     let told: slipsoak_engine::calibrate::Told = serde_json::from_str(&told).expect("it reads back");
     // 0, 5 and 10 h lie before 12 h.
     let source = &told.calibration.data[0];
-    assert_eq!((source.used, source.set_aside), (2, 3));
+    assert_eq!((source.used, source.set_aside), (3, 3));
     assert!(told.calibration.running_in.is_empty());
     assert!(told.evidence[0].readings.iter().all(|r| r.at >= 12.0 * 3600.0), "{:?}", told.evidence[0].readings);
     let washer = &told.calibration.constants[0];
