@@ -1,0 +1,114 @@
+//! What the readme says of the shipped fleets follows from what their runs left (`tests/kept`), and some of their clutches are
+//! run again.
+
+use assert_cmd::Command;
+use slipsoak_engine::statistics::share_of;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+const ROOT: &str = env!("CARGO_MANIFEST_DIR");
+/// What skipping may miss of a life.
+const SKIPPED: f64 = 2e-3;
+/// Confidence of the readme's bounds.
+const CONFIDENCE: f64 = 0.9;
+
+/// A clutch of a fleet, times in hours.
+#[derive(Debug)]
+struct Clutch {
+    duty: String,
+    number: u64,
+    end: Option<f64>,
+    due: Option<f64>,
+}
+
+fn kept(name: &str) -> Vec<Clutch> {
+    let path = Path::new(ROOT).join("tests/kept").join(name);
+    let mut reader = csv::Reader::from_path(path).unwrap();
+    let clutch = |row: Result<csv::StringRecord, csv::Error>| {
+        let row = row.unwrap();
+        let hours = |k: usize| row[k].parse().ok();
+        Clutch { duty: row[1].to_owned(), number: row[2].parse().unwrap(), end: hours(3), due: hours(5) }
+    };
+    reader.records().map(clutch).collect()
+}
+
+/// Each duty's clutches, in the order of the file.
+fn by_duty(all: &[Clutch]) -> Vec<(&str, Vec<&Clutch>)> {
+    let mut duties: Vec<(&str, Vec<&Clutch>)> = vec![];
+    for clutch in all {
+        match duties.iter_mut().find(|d| d.0 == clutch.duty) {
+            Some(known) => known.1.push(clutch),
+            None => duties.push((&clutch.duty, vec![clutch])),
+        }
+    }
+    duties
+}
+
+fn readme_says(sentence: &str) {
+    let readme = std::fs::read_to_string(Path::new(ROOT).join("README.md")).unwrap();
+    let plain = readme.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(plain.contains(sentence), "the readme does not say: {sentence}");
+}
+
+/// A share in per cent with its bounds.
+fn share(count: usize, of: usize) -> String {
+    let share = share_of(count as u64, of as u64, CONFIDENCE);
+    format!("{:.0} % ({:.0} to {:.0})", 100.0 * share.share, 100.0 * share.low, 100.0 * share.high)
+}
+
+#[test]
+fn the_readme_tells_what_the_habits_of_oiling_came_to() {
+    let all = kept("habits.csv");
+    for (duty, clutches) in by_duty(&all) {
+        let count = |of: fn(&&&Clutch) -> bool| clutches.iter().filter(of).count();
+        let (due, ended) = (count(|c| c.due.is_some()), count(|c| c.end.is_some()));
+        assert_eq!(clutches.len(), 500);
+        readme_says(&format!("| {duty} | {} | {} |", share(due, 500), share(ended, 500)));
+    }
+}
+
+#[test]
+fn the_readme_tells_when_the_campgrounds_first_two_fail() {
+    let all = kept("campground.csv");
+    for (duty, clutches) in by_duty(&all) {
+        let mut ends: Vec<f64> = clutches.iter().filter_map(|c| c.end).collect();
+        ends.sort_by(f64::total_cmp);
+        let second =
+            ends.get(1).map_or("never within three years".to_owned(), |h| format!("after {:.0} weeks", h / 168.0));
+        readme_says(&format!("{duty}: the second of twenty has failed {second}"));
+    }
+}
+
+/// Clutches of the kept runs, run again by themselves.
+fn run_again(script: &str, kept: &[Clutch], parts: u64, part: u64) {
+    let folder = tempfile::tempdir().unwrap();
+    let (share, out) = (format!("{part}/{parts}"), folder.path().join("fleet"));
+    let script = Path::new(ROOT).join("scripts/duty").join(script);
+    let mut run = Command::cargo_bin("slipsoak").unwrap();
+    run.arg("run").arg(script).arg("--out").arg(&out).args(["--share", &share, "--quiet"]).assert().success();
+    let journal = std::fs::read_to_string(folder.path().join(format!("fleet.{part}-of-{parts}.journal"))).unwrap();
+    let entries: Vec<serde_json::Value> = journal.lines().skip(1).map(|l| serde_json::from_str(l).unwrap()).collect();
+    assert!(!entries.is_empty());
+    let fleets = by_duty(kept);
+    let known: BTreeMap<(usize, u64), &Clutch> =
+        fleets.iter().enumerate().flat_map(|(f, d)| d.1.iter().map(move |c| ((f, c.number), *c))).collect();
+    for entry in entries {
+        let item = entry["item"].as_u64().unwrap();
+        let which = ((item % fleets.len() as u64) as usize, item / fleets.len() as u64);
+        let (was, found) = (known[&which], &entry["found"]);
+        for (hours, seconds) in [(was.end, &found["end"]), (was.due, &found["service_due"])] {
+            match (hours, seconds.as_f64()) {
+                (Some(hours), Some(seconds)) => {
+                    assert!((seconds / 3600.0 / hours - 1.0).abs() < SKIPPED, "{was:?}: {found}")
+                }
+                (hours, seconds) => assert_eq!(hours.is_some(), seconds.is_some(), "{was:?}: {found}"),
+            }
+        }
+    }
+}
+
+#[test]
+fn a_clutch_of_the_habits_comes_to_what_was_kept() {
+    // Clutch 250 under every habit.
+    run_again("habits-fleet.rhai", &kept("habits.csv"), 500, 251);
+}
