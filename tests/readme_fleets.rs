@@ -99,7 +99,7 @@ fn run_again(script: &str, kept: &[Clutch], parts: u64, part: u64) {
         for (hours, seconds) in [(was.end, &found["end"]), (was.due, &found["service_due"])] {
             match (hours, seconds.as_f64()) {
                 (Some(hours), Some(seconds)) => {
-                    assert!((seconds / 3600.0 / hours - 1.0).abs() < SKIPPED, "{was:?}: {found}")
+                    assert!((seconds / 3600.0 / hours - 1.0).abs() < SKIPPED, "{was:?}: {found}");
                 }
                 (hours, seconds) => assert_eq!(hours.is_some(), seconds.is_some(), "{was:?}: {found}"),
             }

@@ -70,7 +70,12 @@ impl Memory {
     pub fn settled(&self, changes: &[f64], aside: &[f64]) -> Vec<f64> {
         let mut settled = changes.to_vec();
         for (column, aside) in self.columns.iter().zip(aside) {
-            settled.iter_mut().zip(column).for_each(|(change, by)| *change += by * aside);
+            // What has come to rest stays there, whatever moved it when the disturbances were tried.
+            settled
+                .iter_mut()
+                .zip(column)
+                .filter(|(change, _)| **change != 0.0)
+                .for_each(|(change, by)| *change += by * aside);
         }
         settled
     }
