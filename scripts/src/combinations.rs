@@ -13,7 +13,11 @@ const SHOWN: usize = 60;
 
 /// One row per combination.
 pub fn text(sweep: &Sweep) -> String {
-    let names = sweep.axes.iter().map(|axis| axis.name.rsplit('.').next().unwrap_or(&axis.name));
+    // Numbers with their unit stay whole; names may wrap.
+    let names = sweep.axes.iter().map(|axis| {
+        let name = axis.name.rsplit('.').next().unwrap_or(&axis.name);
+        (name, if axis.values.is_empty() { Set::Words } else { Set::Whole })
+    });
     let found = [
         ("lining peak\n°C (°F)", Set::Numbers),
         ("slip\nW", Set::Numbers),
@@ -22,7 +26,7 @@ pub fn text(sweep: &Sweep) -> String {
         ("life", Set::Numbers),
         ("ended by", Set::Whole),
     ];
-    let heads: Vec<(&str, Set)> = names.map(|name| (name, Set::Words)).chain(found).collect();
+    let heads: Vec<(&str, Set)> = names.chain(found).collect();
     let mut rows = vec![];
     for row in sweep.rows.iter().take(SHOWN) {
         let s = &row.summary;

@@ -309,7 +309,11 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     say(cleaning.straightened, "met by a straight line between their neighbours within 0.25 m/s: left to it");
     say(
         cleaning.gaps,
-        &format!("gaps longer than 10 s, {:.0} s together: bridged by a straight line", cleaning.gap_time),
+        &format!(
+            "{} longer than 10 s, {:.0} s together: bridged by a straight line",
+            if cleaning.gaps == 1 { "gap" } else { "gaps" },
+            cleaning.gap_time
+        ),
     );
     if cleaning.evened > 0.0 {
         all.push(format!(
