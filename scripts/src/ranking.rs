@@ -15,7 +15,7 @@ const SHOWN: usize = 12;
 /// Rows of a design below which its shares of variance mean little.
 const FEW: u64 = 128;
 /// Cells of the longest bar.
-const BAR: f64 = 8.0;
+const BAR: f64 = 12.0;
 
 /// A table for each machine and duty, what matters most first.
 pub fn text(influences: &Influences) -> String {
@@ -71,13 +71,8 @@ fn hours(seconds: f64) -> String {
 }
 
 fn rows(ranking: &Ranking, shares: bool) -> String {
-    let mut heads = vec![
-        ("draw, P10 to P90", Set::Words),
-        ("end", Set::Whole),
-        ("", Set::Whole),
-        ("oil due", Set::Whole),
-        ("lining\npeak, °C", Set::Numbers),
-    ];
+    let mut heads =
+        vec![("draw", Set::Whole), ("end", Set::Whole), ("oil due", Set::Whole), ("lining\npeak, °C", Set::Numbers)];
     if shares {
         heads.extend([("first\ntotal", Set::Numbers)]);
     }
@@ -90,12 +85,12 @@ fn rows(ranking: &Ranking, shares: bool) -> String {
             if low == high { low } else { format!("{} to {high}", low.trim_end_matches(" h")) }
         };
         let mut row = vec![
-            influence
-                .settings
-                .first()
-                .map_or_else(|| name(influence), |m| format!("{}\n  {}", name(influence), span(m))),
-            both(&|answer| time(Measure::End, answer, ranking.horizon)),
-            "█".repeat((BAR * swing(influence) / most).round() as usize),
+            name(influence),
+            format!(
+                "{}\n{}",
+                both(&|answer| time(Measure::End, answer, ranking.horizon)),
+                "█".repeat((BAR * swing(influence) / most).round() as usize)
+            ),
             both(&|answer| time(Measure::Service, answer, ranking.horizon)),
             both(&|answer| format!("{:.0}", celsius(answer.lining_peak))),
         ];
@@ -114,22 +109,6 @@ fn rows(ranking: &Ranking, shares: bool) -> String {
 /// A draw's name, marked where the script spreads it.
 fn name(influence: &Influence) -> String {
     format!("{}{}", influence.draw, if influence.by_script { " *" } else { "" })
-}
-
-fn span(moved: &Moved) -> String {
-    let dimension = parameter(&moved.path).map_or(Dimension::Ratio, |p| p.dimension);
-    // Three digits are plenty for a spread.
-    let round = |value: f64| format!("{value:.2e}").parse().unwrap_or(value);
-    let (low, high) = (show_rounded(moved.low, dimension, round), show_rounded(moved.high, dimension, round));
-    format!("{low} to {high}")
-}
-
-fn show_rounded(value: f64, dimension: Dimension, round: impl Fn(f64) -> f64) -> String {
-    let shown = show(value, dimension);
-    let (number, unit) = shown.split_once(' ').unwrap_or((&shown, ""));
-    number
-        .parse::<f64>()
-        .map_or(shown.clone(), |n| format!("{} {unit}", crate::units::short(round(n))).trim_end().to_owned())
 }
 
 /// Writes `influence.json`, `influence.csv` and the bars.
