@@ -297,7 +297,7 @@ fn the_checks_find_what_is_wrong() {
         ("min-width: 40rem", "min-width: 200rem", "reaches out of the page"),
         ("body:has(#scale-celsius:checked)", "body:has(#scale-none:checked)", "the switch to celsius"),
         ("body:has(#show-1:not(:checked))", "body:has(#show-none)", "box 1"),
-        ("fill=\"#222222\">", "fill=\"#9A9A9A\">", "has words of"),
+        ("fill: #BE5400", "fill: #E9C9A9", "has words of"),
         ("--quiet: #565c64", "--quiet: #8f959d", "faint"),
         ("<input type=\"radio\"", "<input disabled type=\"radio\"", "no key reaches"),
     ] {
