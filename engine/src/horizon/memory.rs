@@ -6,6 +6,9 @@ use super::{Course, Repeating};
 /// A disturbance of which less than this is left after a block, over what counts as settled, is forgotten.
 const FORGOTTEN: f64 = 0.02;
 
+/// Steps smaller than this, over what counts as settled, teach nothing: what drifts makes as much of a difference.
+const LEARNT: f64 = 0.3;
+
 /// What a block makes of small disturbances of the states that settle.
 #[derive(Clone, Debug)]
 pub(super) struct Memory {
@@ -16,6 +19,14 @@ pub(super) struct Memory {
 }
 
 impl Memory {
+    /// States that forget everything within a block.
+    pub fn none(courses: &[Course]) -> Self {
+        let settles = |k: &usize| matches!(courses[*k], Course::Settles(_));
+        let states: Vec<usize> = (0..courses.len()).filter(settles).collect();
+        let column = |&k: &usize| (0..courses.len()).map(|j| if j == k { -1.0 } else { 0.0 }).collect();
+        Self { columns: states.iter().map(column).collect(), states }
+    }
+
     /// Disturbs one settling state after the other by a little and looks what a block makes of it. Gives the blocks that
     /// took, too.
     pub fn of<R: Repeating>(r: &mut R, courses: &[Course]) -> Result<(Self, u64), R::Error> {
@@ -64,6 +75,27 @@ impl Memory {
             row
         });
         solved(rows.collect())
+    }
+
+    /// Learns from two blocks that began a step apart, with the changes over both: the least change that explains what the
+    /// step made, states measured by what counts as settled (Broyden's update).
+    pub fn learn(&mut self, courses: &[Course], step: &[f64], differences: &[f64]) {
+        let within = |k: usize| match courses[k] {
+            Course::Settles(within) => within,
+            _ => f64::INFINITY,
+        };
+        let square: f64 = self.states.iter().map(|&k| (step[k] / within(k)).powi(2)).sum();
+        if !(square > LEARNT * LEARNT) {
+            return;
+        }
+        let mut missed = differences.to_vec();
+        for (column, &j) in self.columns.iter().zip(&self.states) {
+            missed.iter_mut().zip(column).for_each(|(missed, by)| *missed -= by * step[j]);
+        }
+        for (column, &j) in self.columns.iter_mut().zip(&self.states) {
+            let share = step[j] / within(j).powi(2) / square;
+            column.iter_mut().zip(&missed).for_each(|(by, missed)| *by += missed * share);
+        }
     }
 
     /// Changes over a block of all quantities, had the states been on their course.

@@ -31,8 +31,14 @@ pub trait Repeating {
     fn hold(&self) -> Self::Held;
     /// Returns to a kept state.
     fn restore(&mut self, held: Self::Held);
-    /// A number that changes where the laws change (a part worn through, a limit passed): never skipped across.
+    /// A number that changes where the laws change (a part worn through): never skipped across, and what was foreseen before
+    /// says nothing after it.
     fn regime(&self) -> u64 {
+        0
+    }
+    /// A number that changes where something is passed whose time is asked for, though the laws stay the same: never skipped
+    /// across.
+    fn passed(&self) -> u64 {
         0
     }
     /// Most blocks that may be skipped before a limit comes in sight, for changes per block of all quantities.

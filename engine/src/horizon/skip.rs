@@ -44,27 +44,30 @@ pub struct Travelled {
 }
 
 /// Longest growth from a jump to the next.
-const GROWTH: f64 = 2.5;
+
 /// Length of a first jump.
-const FIRST: f64 = 12.0;
+
 /// Blocks that stay to be run at the end of a way or before a limit.
 const LOOK: f64 = 2.0;
 /// Share of what a jump missed that is counted as its error after it was put right.
-const LEFT: f64 = 0.3;
+
 /// Share of the tolerance that a jump is never told to be better than: what bends between its ends is not seen.
 const HIDDEN: f64 = 0.1;
 /// Share of the error allowed that may come from states that are off their course.
-const MURK: f64 = 0.3;
+
 /// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
-const SETTLED: f64 = 0.1;
+
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
-const ASTRAY: f64 = 30.0;
+
 /// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
 const WORTH: f64 = 1.0;
 /// A correction that leaves more of what it should correct is made with a Jacobian of other days.
-const STALE: f64 = 0.8;
+
 /// Blocks run after a jump until its states are on their course, at most.
 const PATIENCE: usize = 6;
+
+/// Further off their course than this, over what counts as settled, states are not put right but taken back.
+const LOST: f64 = 1e3;
 
 struct Way<'a, R: Repeating> {
     r: &'a mut R,
@@ -80,7 +83,9 @@ struct Way<'a, R: Repeating> {
     /// where the last jump started, and the one before
     last: Option<Anchor>,
     earlier: Option<Anchor>,
-    memory: Option<Memory>,
+    memory: Memory,
+    /// jumps in a row after which states did not come to rest
+    failures: usize,
     /// length to try next
     wished: f64,
 }
@@ -116,7 +121,8 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
     let travelled = Travelled { errors: vec![0.0; courses.len()], ..Travelled::default() };
     let values = vec![r.read()];
     let (tolerance, most) = (how.tolerance, most as f64);
-    let (last, earlier, memory, settled) = (None, None, None, None);
+    let (last, earlier, settled) = (None, None, None);
+    let memory = Memory::none(&courses);
     let mut way = Way {
         r,
         courses,
@@ -129,7 +135,8 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         last,
         earlier,
         memory,
-        wished: FIRST,
+        failures: 0,
+        wished: knob("FIRST", 12.0),
     };
     while way.done < way.most && !way.r.over() {
         let regime = way.r.regime();
@@ -149,6 +156,10 @@ impl<R: Repeating> Way<'_, R> {
         self.done += 1.0;
         self.travelled.run += 1;
         self.values.push(self.r.read());
+        if let [.., first, second, third] = &self.values[..] {
+            let differences = less(&less(third, second), &less(second, first));
+            self.memory.learn(&self.courses, &less(second, first), &differences);
+        }
         if self.values.len() > 5 {
             self.values.remove(0);
         }
@@ -157,7 +168,7 @@ impl<R: Repeating> Way<'_, R> {
 
     fn start_over(&mut self) {
         self.values = vec![self.r.read()];
-        (self.last, self.earlier, self.settled, self.wished) = (None, None, None, FIRST);
+        (self.last, self.earlier, self.settled, self.wished) = (None, None, None, knob("FIRST", 12.0));
     }
 
     fn now(&self) -> &[f64] {
@@ -179,20 +190,34 @@ impl<R: Repeating> Way<'_, R> {
     fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
         match self.courses[quantity] {
             Course::Drifts(whole) | Course::Slows(whole) => {
-                Some(self.tolerance * change.abs() + whole * blocks.max(FIRST) / (self.done + blocks))
+                Some(self.tolerance * change.abs() + whole * blocks.max(knob("FIRST", 12.0)) / (self.done + blocks))
             }
             _ => None,
         }
     }
 
-    /// Whether slopes have changed evenly enough for a first jump.
+    /// Whether slopes have changed evenly enough for a first jump: the last two of them as they were to be foreseen.
     fn even(&self) -> bool {
-        let third = |k, back| self.change(k, back) - 2.0 * self.change(k, back + 1) + self.change(k, back + 2);
-        self.values.len() >= 5
-            && (0..self.courses.len()).all(|k| {
-                let miss = LEFT * f64::max(third(k, 0).abs(), third(k, 1).abs()) * FIRST * FIRST * FIRST / 6.0;
-                self.allowed(k, self.change(k, 0) * FIRST, FIRST).is_none_or(|allowed| miss <= allowed)
-            })
+        let FIRST = knob("FIRST", 12.0);
+        let anchor = |back: usize| {
+            let values = self.values[self.values.len() - 1 - back].clone();
+            Anchor { at: self.done - back as f64, values, slope: self.changes(back) }
+        };
+        let missed = |back: usize| {
+            let (here, last) = (anchor(back + 1), anchor(back + 2));
+            let anchors = Anchors { here: &here, last: &last, earlier: None, first: true };
+            let expected = |k| anchors.foresee(self.courses[k], k, 1.0) - here.values[k];
+            (0..self.courses.len()).map(|k| (self.change(k, back) - expected(k)).abs()).collect::<Vec<_>>()
+        };
+        if self.values.len() < 5 {
+            return false;
+        }
+        let (now, before) = (missed(0), missed(1));
+        eprintln!("EVEN {} {:?}", self.done, (0..self.courses.len()).filter_map(|k| { let miss = 0.3 * f64::max(now[k], before[k]) * FIRST * FIRST * FIRST / 6.0; self.allowed(k, self.change(k, 0) * FIRST, FIRST).map(|a| (k, miss / a, self.changes(0)[k])) }).filter(|x| !(x.1 < 0.5)).collect::<Vec<_>>());
+        (0..self.courses.len()).all(|k| {
+            let miss = knob("LEFT", 0.3) * f64::max(now[k], before[k]) * FIRST * FIRST * FIRST / 6.0;
+            self.allowed(k, self.change(k, 0) * FIRST, FIRST).is_none_or(|allowed| miss <= allowed)
+        })
     }
 
     /// The present place as the start of a jump, and the one before it; none if nothing can be foreseen from here.
@@ -216,10 +241,15 @@ impl<R: Repeating> Way<'_, R> {
         self.courses.iter().filter(|course| matches!(course, Course::Settles(_))).count()
     }
 
-    fn remember(&mut self) -> Result<Memory, R::Error> {
-        let (memory, blocks) = Memory::of(self.r, &self.courses)?;
-        self.travelled.run += blocks;
-        Ok(memory)
+    /// Finds anew what states remember, where that takes fewer blocks than lie ahead.
+    fn remember(&mut self) -> Result<(), R::Error> {
+        if self.most - self.done > WORTH * self.settling() as f64 {
+            let (memory, blocks) = Memory::of(self.r, &self.courses)?;
+            eprintln!("MEMORY {blocks} states {}", memory.states.len());
+            self.memory = memory;
+            self.travelled.run += blocks;
+        }
+        Ok(())
     }
 
     /// Skips blocks if that can be done from here, and looks how well it went: whether the jump stands.
@@ -227,37 +257,42 @@ impl<R: Repeating> Way<'_, R> {
         let Some((here, last)) = self.anchors() else { return Ok(false) };
         let n = self.wished.min(self.r.room(&here.slope) - LOOK).min(self.most - self.done - LOOK).floor();
         if n < 2.0 {
-            self.wished = self.wished.max(1.0) * GROWTH;
+            self.wished = self.wished.max(1.0) * knob("GROWTH", 2.5);
             return Ok(false);
         }
-        let memory = match self.memory.take() {
-            Some(memory) => memory,
-            // What it takes to find it has to be less than what it saves.
-            None if self.most - self.done < WORTH * self.settling() as f64 => return Ok(false),
-            None => self.remember()?,
-        };
-        let (held, done, values) = (self.r.hold(), self.done, self.values.clone());
+        let (held, done, values, settled) = (self.r.hold(), self.done, self.values.clone(), self.settled.clone());
+        let memory = self.memory.clone();
         let anchors = Anchors { here: &here, last: &last, earlier: self.earlier.as_ref(), first: self.last.is_none() };
         let ahead = |blocks| self.courses.iter().enumerate().map(|(k, c)| anchors.foresee(*c, k, blocks)).collect();
         let foreseen: Vec<Vec<f64>> = (0..=PATIENCE).map(|b| ahead(n + b as f64)).collect();
-        let landing = self.land(&here, &last, memory, n, &foreseen)?;
-        let unsettled = landing.murk > MURK && landing.off > SETTLED;
-        let factor = 0.9 / f64::max(landing.worst.max(1e-4), landing.strayed / ASTRAY).sqrt();
+        let landing = self.land(&here, &last, n, &foreseen)?;
+        {
+            let names = |k: usize| k;
+            let mut w = (0.0, 0);
+            for k in 0..self.courses.len() { if let Some(a) = self.allowed(k, landing.landed[k] - here.values[k], n) { let e = knob("LEFT", 0.3) * landing.missed[k].abs() / a; if e > w.0 { w = (e, names(k)); } } }
+            let mut st = 0; let _ = &mut st;
+            eprintln!("JUMP at {:.0} n {:.0} room {:.0} wished {:.0} worst {:.3} by {} murk {:.3} strayed {:.2} off {:.3} same {} stale {} run {} blocks_after {}", here.at, n, self.r.room(&here.slope), self.wished, landing.worst, w.1, landing.murk, landing.strayed, landing.off, landing.same, landing.stale, self.travelled.run, self.done - here.at - n);
+        }
+        let unsettled = landing.murk > knob("MURK", 0.3) && landing.off > knob("SETTLED", 0.1);
+        let factor = f64::min(0.9 / landing.worst.max(1e-4).sqrt(), (knob("ASTRAY", 10.0) / landing.strayed).powf(1.0 / knob("POW", 3.0)));
         if !landing.same || !(landing.worst <= 1.0) || unsettled {
             self.r.restore(held);
-            (self.done, self.values, self.settled) = (done, values, None);
+            (self.done, self.values, self.settled) = (done, values, settled);
             self.travelled.taken_back += 1;
-            self.wished = n * if landing.same && landing.worst > 1.0 { factor.clamp(0.1, 0.5) } else { 0.5 };
-            if landing.stale {
-                self.memory = None;
+            self.wished = n * if landing.same && landing.worst > 1.0 && landing.worst.is_finite() { factor.clamp(0.1, 0.5) } else { 0.5 };
+            if landing.same && unsettled {
+                if knob("KEEP", 0.0) == 0.0 { self.memory = memory; }
+                self.failures += 1;
+                if landing.strayed < knob("NEAR", 10.0) && self.failures as f64 >= knob("FAILS", 2.0) { self.failures = 0; self.remember()?; }
             }
-            return Ok(false);
+            return Ok(true);
         }
+        self.failures = 0;
         self.travelled.skipped += n as u64;
         self.correct(&here, &landing);
         self.earlier = self.last.replace(here);
         self.settled = Some(landing.settled);
-        self.wished = n * factor.clamp(0.3, GROWTH);
+        self.wished = n * factor.clamp(0.3, knob("GROWTH", 2.5));
         Ok(true)
     }
 
@@ -266,11 +301,10 @@ impl<R: Repeating> Way<'_, R> {
         &mut self,
         here: &Anchor,
         last: &Anchor,
-        memory: Memory,
         n: f64,
         foreseen: &[Vec<f64>],
     ) -> Result<Landing, R::Error> {
-        let regime = self.r.regime();
+        let (regime, passed) = (self.r.regime(), self.r.passed());
         let first = self.last.is_none();
         self.r.put(&foreseen[0], n);
         self.done += n;
@@ -289,32 +323,34 @@ impl<R: Repeating> Way<'_, R> {
             same: true,
             stale: false,
         };
+        let mut before: Option<(Vec<f64>, Vec<f64>)> = None;
         for blocks in 1..=PATIENCE {
-            // Once corrections have stopped to help, states are left to settle alone.
-            let alone = landing.stale;
             let place = self.now().to_vec();
-            self.block()?;
-            landing.same = self.r.regime() == regime;
+            // Where the jump ends in a place that cannot be, it was too long.
+            landing.same = self.block().is_ok() && self.r.regime() == regime && self.r.passed() == passed;
             if !landing.same {
                 break;
             }
             let changes = self.changes(0);
+            if let Some((began, made)) = &before {
+                self.memory.learn(&self.courses, &less(&place, began), &less(&changes, made));
+            }
             let anchors = Anchors { here, last, earlier: self.earlier.as_ref(), first };
-            let aside = if alone {
-                vec![0.0; memory.states.len()]
-            } else {
-                memory.aside(&anchors, n + blocks as f64 - 1.0, &place, &changes)
-            };
-            landing.settled = memory.settled(&changes, &aside);
+            let aside = self.memory.aside(&anchors, n + blocks as f64 - 1.0, &place, &changes);
+            landing.settled = self.memory.settled(&changes, &aside);
             let rest = |(k, aside): (&usize, &f64)| match self.courses[*k] {
                 Course::Settles(within) => aside.abs() / within,
                 _ => 0.0,
             };
-            let off = memory.states.iter().zip(&aside).map(rest).fold(0.0, f64::max);
-            landing.stale |= off > SETTLED && off > STALE * landing.off;
+            let off = self.memory.states.iter().zip(&aside).map(rest).fold(0.0, f64::max);
+            landing.stale = off > knob("SETTLED", 0.1) && off > knob("STALE", 0.8) * landing.off;
             landing.off = off;
             if blocks == 1 {
                 landing.strayed = off;
+            }
+            if !(off < LOST) {
+                (landing.murk, landing.off) = (f64::INFINITY, f64::INFINITY);
+                break;
             }
             (landing.worst, landing.murk) = (0.0, 0.0);
             let share = if first { 2.0 / 3.0 } else { 5.0 / 6.0 } * 0.5 * n * n / (n + blocks as f64);
@@ -324,23 +360,22 @@ impl<R: Repeating> Way<'_, R> {
                 landing.strays[k] += changes[k] - landing.settled[k];
                 landing.doubt[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
                 if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
-                    landing.worst = landing.worst.max(LEFT * landing.missed[k].abs() / allowed);
+                    landing.worst = landing.worst.max(knob("LEFT", 0.3) * landing.missed[k].abs() / allowed);
                     landing.murk = landing.murk.max(landing.doubt[k] / allowed);
                 }
             }
-            if landing.stale && !alone {
-                (landing.murk, landing.off) = (f64::INFINITY, f64::INFINITY);
-            } else if landing.murk > 0.1 * MURK || off > SETTLED {
+            if self.courses.len() > 30 { let w = self.memory.states.iter().zip(&aside).map(|(k, a)| (match self.courses[*k] { Course::Settles(w) => a / w, _ => 0.0 }, *k)).max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())); eprintln!("  LAND b{blocks} sum {:.6e} film {:.4e} soaked {:.4e} wet {:.4e} change {:.3e} settled {:.3e} aside film {:?} worst {w:?}", place[22], place[23], place[24], place[26], changes[22], landing.settled[22], self.memory.states.iter().position(|k| *k == 23).map(|i| aside[i])); }
+            before = Some((place, changes));
+            if landing.murk > 0.1 * knob("MURK", 0.3) || off > knob("SETTLED", 0.1) {
                 let mut values = self.now().to_vec();
-                memory.put_right(&mut values, &aside);
+                self.memory.put_right(&mut values, &aside);
                 self.r.put(&values, 0.0);
                 self.values = vec![self.r.read()];
             }
-            if landing.murk <= MURK || landing.off <= SETTLED || self.r.over() {
+            if landing.murk <= knob("MURK", 0.3) || landing.off <= knob("SETTLED", 0.1) || self.r.over() {
                 break;
             }
         }
-        self.memory = Some(memory);
         Ok(landing)
     }
 
@@ -350,11 +385,11 @@ impl<R: Repeating> Way<'_, R> {
         for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
             // What a drifting quantity is off by grows as its own rate does.
             let growth = (landing.settled[k] / here.slope[k]).abs();
-            if (1.0..GROWTH).contains(&growth) {
+            if (1.0..2.5).contains(&growth) {
                 errors[k] *= growth;
             }
             let hidden = HIDDEN * self.tolerance * (landing.landed[k] - here.values[k]).abs();
-            errors[k] += landing.missed[k].abs() + landing.doubt[k] + LEFT * landing.strays[k].abs() + hidden;
+            errors[k] += landing.missed[k].abs() + landing.doubt[k] + knob("LEFT", 0.3) * landing.strays[k].abs() + hidden;
             for row in &mut self.values {
                 row[k] += landing.missed[k] - landing.strays[k];
             }
@@ -363,3 +398,9 @@ impl<R: Repeating> Way<'_, R> {
         self.r.put(&corrected, 0.0);
     }
 }
+
+fn less(a: &[f64], b: &[f64]) -> Vec<f64> {
+    a.iter().zip(b).map(|(a, b)| a - b).collect()
+}
+
+pub fn knob(name: &str, default: f64) -> f64 { std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(default) }

@@ -132,6 +132,18 @@ impl Log {
 }
 
 impl Lifetime<'_> {
+    /// Every quantity a block ahead.
+    fn ahead(&self, slopes: &[f64]) -> Vec<f64> {
+        self.read().iter().zip(slopes).map(|(value, slope)| value + slope).collect()
+    }
+
+    /// Use of each part where the quantities have such values.
+    fn uses(&self, values: &[f64]) -> [f64; PARTS.len()] {
+        let mut y = values[..WORN].to_vec();
+        y[state::PORES] -= y[state::FILM] + y[state::SOAKED];
+        life::uses_now(&self.sim.assembly, &y, &values[WORN..BOOKS])
+    }
+
     fn close(self, way: &Travelled) -> Horizon {
         let values = self.read();
         let errors = NAMES.iter().zip(tracked()).map(|(name, k)| Missed {
@@ -180,16 +192,18 @@ impl Repeating for Lifetime<'_> {
         courses[state::THROTTLE] = Course::Settles(0.02);
         courses[state::LINING..=state::BLOCK].fill(Course::Settles(0.03));
         courses[state::HEAD] = Course::Settles(100.0);
-        courses[state::PORES] = Course::Drifts(1e-4 * a.full_mass);
+        // Oiled in every block it comes to rest where the block loses as much as it is given.
+        let oiled = self.block.iter().any(|segment| matches!(segment, Segment::Service(_)));
+        courses[state::PORES] = if oiled { Course::Settles(2e-5 * a.full_mass) } else { Course::Drifts(crate::horizon::knob("OILW", 3e-4) * a.full_mass) };
         courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
         courses[state::WET] = Course::Settles(2e-6 * a.full_mass);
-        courses[state::SOAKED] = Course::Settles(1e-2 * a.washer_full);
-        courses[WORN + slow::LINING] = Course::Drifts(1e-5 * (a.machine.lining.thickness - l.lining).abs());
-        courses[WORN + slow::BORE] = Course::Drifts(1e-5 * l.bushing);
-        courses[WORN + slow::WASHER] = Course::Drifts(1e-5 * (a.machine.washer.thickness - l.washer).abs());
+        courses[state::SOAKED] = Course::Settles(crate::horizon::knob("SOAK", 2e-3) * a.washer_full);
+        courses[WORN + slow::LINING] = Course::Drifts(crate::horizon::knob("WEARW", 1e-5) * (a.machine.lining.thickness - l.lining).abs());
+        courses[WORN + slow::BORE] = Course::Drifts(crate::horizon::knob("WEARW", 1e-5) * l.bushing);
+        courses[WORN + slow::WASHER] = Course::Drifts(crate::horizon::knob("WEARW", 1e-5) * (a.machine.washer.thickness - l.washer).abs());
         courses[WORN + slow::LINING_VOLUME..=WORN + slow::FACE_VOLUME].fill(Course::Drifts(f64::INFINITY));
-        courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
-        courses[WORN + slow::OXIDATION] = Course::Drifts(1e-3);
+        courses[WORN + slow::RELAXATION] = Course::Slows(crate::horizon::knob("RELW", 3e-5));
+        courses[WORN + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses
     }
 
@@ -212,6 +226,8 @@ impl Repeating for Lifetime<'_> {
         let before = s.books.close(&s.assembly, &s.y, &s.worn);
         s.y.copy_from_slice(&values[..WORN]);
         s.worn.copy_from_slice(&values[WORN..BOOKS]);
+        // What a full washer is foreseen to take up stays in the pores.
+        s.y[state::SOAKED] = s.y[state::SOAKED].min(s.assembly.washer_full);
         s.y[state::PORES] -= s.y[state::FILM] + s.y[state::SOAKED];
         for k in state::PORES..=state::LASTING {
             s.y[k] = s.y[k].max(0.0);
@@ -250,29 +266,35 @@ impl Repeating for Lifetime<'_> {
 
     fn regime(&self) -> u64 {
         let gone = self.sim.worn[slow::WASHER] >= self.sim.assembly.machine.washer.thickness;
-        let ended = self.log.ends.iter().chain([&self.log.due]).enumerate().map(|(k, e)| u64::from(e.is_some()) << k);
         let oxidised = self.sim.worn[slow::OXIDATION] >= 1.0;
-        ended.sum::<u64>() << 2 | u64::from(oxidised) << 1 | u64::from(gone)
+        u64::from(oxidised) << 1 | u64::from(gone)
+    }
+
+    fn passed(&self) -> u64 {
+        let passed = self.log.ends.iter().chain([&self.log.due]);
+        passed.enumerate().map(|(k, e)| u64::from(e.is_some()) << k).sum()
     }
 
     fn room(&self, slopes: &[f64]) -> f64 {
-        let [.., last, now] = &self.log.points[..] else { return 0.0 };
         let limits = &self.sim.assembly.machine.limits;
+        let (now, next) = (self.uses(&self.read()), self.uses(&self.ahead(slopes)));
         let to = |k: usize, level: f64| {
-            let (a, b) = (last.used[k], now.used[k]);
-            if b > a && b < level { (level - b) / (b - a) } else { f64::INFINITY }
+            let (a, b) = (now[k], next[k]);
+            if b > a && a < level { (level - a) / (b - a) } else { f64::INFINITY }
         };
         let parts = (0..PARTS.len()).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
         let oil = if self.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
         let washer = self.sim.assembly.machine.washer.thickness - self.sim.worn[slow::WASHER];
         let gone = if washer > 0.0 { washer / slopes[WORN + slow::WASHER].max(1e-30) } else { f64::INFINITY };
+        let aged = self.sim.worn[slow::OXIDATION];
+        let oxidised = if aged < 1.0 { (1.0 - aged) / slopes[WORN + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
         let least = 1e-4 * self.sim.assembly.full_mass;
         let dry = [state::PORES, state::GREASE, state::WET, state::LASTING]
             .into_iter()
             .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
             .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);
         // However evenly it drifts, a law may bend inside a long jump where neither end shows it.
-        let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
+        let stride = |k: usize, whole: f64| crate::horizon::knob("STRIDE", 0.05) * whole / slopes[k].abs().max(1e-30);
         let strides = [
             stride(state::PORES, self.sim.assembly.full_mass),
             stride(WORN + slow::BORE, limits.bushing),
@@ -280,7 +302,7 @@ impl Repeating for Lifetime<'_> {
             stride(WORN + slow::WASHER, self.sim.assembly.machine.washer.thickness - limits.washer),
         ];
         let left = (self.until - self.sim.time) / self.block_time.max(1e-3) - 1.0;
-        parts.chain(dry).chain(strides).chain([oil, gone, left]).fold(f64::INFINITY, f64::min)
+        parts.chain(dry).chain(strides).chain([oil, gone, oxidised, left]).fold(f64::INFINITY, f64::min)
     }
 
     fn over(&self) -> bool {
