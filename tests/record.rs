@@ -33,7 +33,7 @@ fn result(kind: &str, script: &str) -> Value {
 fn objects(value: &Value, path: &str, found: &mut Vec<String>) {
     match value {
         Value::Object(map) => {
-            let free = ["/parameters", "/inward", "/held", "/outward", "/supplies", "/spread"]
+            let free = ["/parameters", "/inward", "/held", "/outward", "/supplies", "/spread", "/correlated"]
                 .iter()
                 .any(|map| path.ends_with(map));
             if !free && !map.is_empty() {

@@ -296,12 +296,16 @@ fn told(
     separable(&fitted.values)?;
     let among = among_clutches(lesson, &fitted)?;
     let n = lesson.sought.len();
+    // The mean of few clutches is not that of all.
+    let error = |k: usize| fitted.errors[k].hypot(among[k].0 / among[k].1.sqrt());
+    let correlation = |i: usize, j: usize| {
+        let share = |k: usize| if i == j { 1.0 } else { fitted.errors[k] / error(k) };
+        fitted.correlation[i][j] * share(i) * share(j)
+    };
     let learned = |(k, p): (usize, &&'static Parameter)| {
         let before_factor = learning::learnable().find(|l| l.0 == p.path).map_or(1.0, |l| l.1);
         let factor = |deviation: f64| (NINETY_FIVE * deviation).exp();
-        // The mean of few clutches is not that of all.
-        let (differ, clutches) = among[k];
-        let error = fitted.errors[k].hypot(differ / clutches.sqrt());
+        let (differ, error) = (among[k].0, error(k));
         Learned {
             path: p.path.to_owned(),
             unit: p.dimension.unit().to_owned(),
@@ -326,7 +330,7 @@ fn told(
         machine: subject.variant.name.clone(),
         data,
         constants: lesson.sought.iter().enumerate().map(learned).collect(),
-        correlation: fitted.correlation[..n].iter().map(|row| row[..n].to_vec()).collect(),
+        correlation: (0..n).map(|i| (0..n).map(|j| correlation(i, j)).collect()).collect(),
         running_in: running_in.collect(),
         quality: Quality {
             sum: fitted.sum,
