@@ -54,9 +54,8 @@ impl Chart<'_> {
     /// Half the width of the fit's 90 % band, of what each machine shows: slopes along the logarithms times errors and their
     /// correlation; running-in is left as fitted.
     fn band(&self, shown: &[f64]) -> f64 {
-        let slope = |k: usize| {
-            (shown[PLAIN + 2 * k] - shown[PLAIN + 1 + 2 * k]) / (2.0 * learning::STEP) * self.fitted.errors[k]
-        };
+        let slope =
+            |k: usize| (shown[PLAIN + 2 * k] - shown[PLAIN + 1 + 2 * k]) / learning::span() * self.fitted.errors[k];
         let n = self.lesson.sought.len();
         let terms = (0..n).flat_map(|i| (0..n).map(move |j| (i, j)));
         let variance: f64 = terms.map(|(i, j)| slope(i) * slope(j) * self.fitted.correlation[i][j]).sum();

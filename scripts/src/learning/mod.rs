@@ -8,4 +8,4 @@ mod slopes;
 pub use learnable::{NINETY_FIVE, further, learnable, setting};
 pub use lesson::{Inspected, Lesson};
 pub use log::{Logged, along, temperatures};
-pub use slopes::STEP;
+pub use slopes::span;
