@@ -12,6 +12,7 @@ use crate::units::{self, nearest};
 use slipsoak_engine::calibrate::{Quantity, Source, When};
 use slipsoak_engine::parts::{Dimension, Parameter};
 use std::fs;
+use std::io::ErrorKind;
 use std::path::Path;
 
 /// All that is fitted together, and where from.
@@ -31,7 +32,8 @@ pub(super) fn gathered(
     for path in &asked.logs {
         let (file, text) = read(path)?;
         let channels = thermometers(&file, &text).map_err(Unlearned::from)?;
-        let (duty, segments) = subject.duty(script, asked.log_duty.as_deref(), false)?;
+        let source = if asked.log_duty.is_some() { "--log-duty" } else { &file };
+        let (duty, segments) = subject.duty(script, (source, asked.log_duty.as_deref()), false)?;
         let used = channels.iter().map(|c| c.readings).sum();
         sources.push(Source { file: file.clone(), hash: hash(&text), duty: duty.clone(), used, set_aside: 0 });
         lesson.logged.push(Logged { file, duty, segments, channels });
@@ -58,7 +60,7 @@ fn add_inspections(
 ) -> Result<(), Trouble> {
     let (file, text) = read(path)?;
     for (duty, mut reads) in inspections(&file, &text).map_err(Unlearned::from)? {
-        let (duty, block) = subject.duty(script, duty.as_deref(), true)?;
+        let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
         let whole = reads.len();
         if lesson.dropped {
             let early = |when: When| matches!(when, When::Running(time) if time < 3.0 * lesson.fades);
@@ -72,8 +74,11 @@ fn add_inspections(
 }
 
 fn read(path: &Path) -> Result<(String, String), Trouble> {
-    let text =
-        fs::read_to_string(path).map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    let why = |e: std::io::Error| match e.kind() {
+        ErrorKind::InvalidData => "it is no text in UTF-8; save it as such".to_owned(),
+        _ => e.to_string(),
+    };
+    let text = fs::read_to_string(path).map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: why(e) })?;
     Ok((path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()), text))
 }
 

@@ -20,7 +20,7 @@ pub(super) fn forecast(
     (clutches, seed): (u64, u64),
     threads: Option<u16>,
 ) -> Result<Forecast, Trouble> {
-    let (duty, _) = subject.duty(script, None, true)?;
+    let (duty, _) = subject.duty(script, ("--forecast", None), true)?;
     let after = calibration::applied(&subject.variant, calibration);
     let lives = |variant: &Variant| -> Result<[Bounds; 3], Trouble> {
         let uncertain: Vec<Uncertain> = variant.uncertain();

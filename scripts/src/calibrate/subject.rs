@@ -31,11 +31,11 @@ pub(super) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Resu
 }
 
 impl Subject {
-    /// A duty by its name, or the first that is repeated or is not.
+    /// A duty by its name, or the first that is repeated or is not; `source` is what asks for it.
     pub(super) fn duty(
         &self,
         script: &Script,
-        name: Option<&str>,
+        (source, name): (&str, Option<&str>),
         repeated: bool,
     ) -> Result<(String, Vec<Segment>), Trouble> {
         let kind = |d: &&(String, Option<Vec<Segment>>, Option<f64>)| d.2.is_some() == repeated;
@@ -45,9 +45,9 @@ impl Subject {
         };
         let Some((duty, entries, _)) = found else {
             let what = match name {
-                Some(name) => format!("the data name the duty `{name}`"),
-                None if repeated => "inspections need a duty that is `.repeated(…)`".to_owned(),
-                None => "a log needs a duty that is not repeated".to_owned(),
+                Some(name) => format!("{source} names the duty `{name}`"),
+                None if repeated => format!("{source}: inspections need a duty that is `.repeated(…)`"),
+                None => format!("{source}: a log needs a duty that is not repeated"),
             };
             let known = self.duties.iter().map(|d| d.0.clone()).collect::<Vec<_>>().join(", ");
             return Err(Unlearned::Duty { what, script: script.name.clone(), known }.into());
