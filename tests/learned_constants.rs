@@ -97,6 +97,20 @@ fn known_constants_come_back_from_noisy_readings() {
 }
 
 #[test]
+fn running_in_takes_off_its_depth_as_it_fades() {
+    let (lesson, truth) = lesson();
+    let with = |depths: [f64; 2]| lesson.bare_residuals(&[truth.clone(), depths.to_vec()].concat()).expect("it runs");
+    let (without, taken) = (with([0.0; 2]), with([12e-6, 25e-6]));
+    for (read, (without, taken)) in lesson.inspected[0].reads.iter().zip(without.iter().zip(&taken)) {
+        let depth = if read.quantity == Quantity::Washer { 12e-6 } else { 25e-6 };
+        let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
+        // Closed form; a stop between two blocks makes the way's hour meter exact.
+        let off = depth * (1.0 - (-running / FADES).exp()) / read.gauge;
+        assert!((without - taken - off).abs() < 1e-6, "{read:?}: {without} {taken}");
+    }
+}
+
+#[test]
 fn the_springs_relaxation_comes_back_from_engagement_speeds() {
     const RPM: f64 = std::f64::consts::PI / 30.0;
     // A tachometer on the bench, not an ear: 2 rpm. Twice as far relaxed as was thought is still in range.
