@@ -193,7 +193,9 @@ mod tests {
         let options = Options { windows: 0, ..Options::default() };
         let mut run = Simulation::new(Machine::default(), options).expect("a machine");
         for _ in 0..200 {
-            block().iter().for_each(|segment| run.perform(segment).expect("it runs"));
+            for segment in &block() {
+                run.perform(segment).expect("it runs");
+            }
         }
         let there = run.standing();
         for when in [When::Running(there.running), When::Launches(there.launches)] {

@@ -64,13 +64,11 @@ pub fn mixed(uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> 
     let own: Vec<Option<f64>> = draws.iter().map(|draw| deviate(draw)).collect();
     let one = |weights: &Vec<f64>| {
         let mut used = weights.iter().zip(&own).filter(|(weight, own)| **weight != 0.0 && own.is_some());
-        match (used.next()?, used.next()) {
-            ((1.0, alone), None) => *alone,
-            _ => {
-                let terms = weights.iter().zip(&own).map(|(weight, own)| weight * own.map_or(0.0, normal_quantile));
-                Some(normal_share(terms.sum()))
-            }
+        if let ((1.0, alone), None) = (used.next()?, used.next()) {
+            return *alone;
         }
+        let terms = weights.iter().zip(&own).map(|(weight, own)| weight * own.map_or(0.0, normal_quantile));
+        Some(normal_share(terms.sum()))
     };
     draws.iter().copied().zip(mixture.iter().map(one)).collect()
 }

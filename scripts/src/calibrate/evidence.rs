@@ -38,7 +38,9 @@ fn levels(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<f64>, Trouble> {
         let n = members.len() as f64;
         let mean = members.iter().map(|i| residuals[*i]).sum::<f64>() / n;
         let share = if level.is_finite() { n * level * level / (1.0 + n * level * level) } else { 1.0 };
-        members.iter().for_each(|i| all[*i] = mean * share);
+        for i in members {
+            all[i] = mean * share;
+        }
     }
     Ok(all)
 }
