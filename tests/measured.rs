@@ -42,7 +42,13 @@ const INSPECTIONS: &[(&str, &str)] = &[
         "line 3, column `washer`: 0.7 mm comes after 0.5: it has grown back",
     ),
     ("clutch,hours [h],washer [mm]\nA,1,\n", "holds no reading"),
-    ("clutch,duty,hours [h],washer [mm]\nA,winter,1,0.7\n", "the data name the duty `winter`"),
+    ("clutch,hours [h],washer [mm]\nA,nan,0.7\n", "line 2, column `hours`: `nan` is not a number"),
+    ("clutch,hours [h],washer [mm]\nA,1,inf\n", "line 2, column `washer`: `inf` is not a number"),
+    (
+        "clutch,hours [h],washer [mm]\nA,1,0.7\nB,1,0.7\nA,1,0.71\n",
+        "line 4: `A` has a reading of its washer at that time already",
+    ),
+    ("clutch,duty,hours [h],washer [mm]\nA,winter,1,0.7\n", "data.csv names the duty `winter`"),
 ];
 
 const LOGS: &[(&str, &str)] = &[

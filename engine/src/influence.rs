@@ -1,6 +1,6 @@
 //! What matters most: how far each uncertain constant and each choice moves what a duty comes to.
 
-use crate::fleet::{Spread, Uncertain};
+use crate::fleet::{Spread, Uncertain, machine_at};
 use crate::parts::{Machine, parameter};
 use crate::record::Run;
 use crate::statistics::Index;
@@ -170,31 +170,21 @@ impl Influence {
     }
 }
 
-/// The nominal machine with uncertain settings put at the deviates of their draws, held within what each setting allows.
-pub fn machine_at(nominal: &Machine, uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> Machine {
-    let mut machine = nominal.clone();
-    for u in uncertain {
-        if let (Some(p), Some(deviate)) = (parameter(&u.path), deviate(&u.draw)) {
-            let value = u.spread.at((p.of)(nominal), deviate);
-            (p.put)(&mut machine, value.clamp(p.least, p.most));
-        }
-    }
-    machine
-}
-
-/// The settings that a draw moves, at P10 and P90.
+/// The settings that a draw moves, at P10 and P90: its own, and those that hang on it by a correlation.
 pub fn moved(nominal: &Machine, uncertain: &[Uncertain], draw: &str) -> Vec<Moved> {
     let at = |deviate| machine_at(nominal, uncertain, |name| (name == draw).then_some(deviate));
     let ends = ENDS.map(at);
-    let own = uncertain.iter().filter(|u| u.draw == draw);
-    own.filter_map(|u| {
+    let setting = |u: &Uncertain| {
         let p = parameter(&u.path)?;
         let [low, high] = [0, 1].map(|k: usize| (p.of)(&ends[k]));
         let nominal = (p.of)(nominal);
+        if u.draw != draw && low == nominal && high == nominal {
+            return None;
+        }
         let unit = p.dimension.unit().to_owned();
         Some(Moved { path: u.path.clone(), unit, spread: u.spread, low, nominal, high })
-    })
-    .collect()
+    };
+    uncertain.iter().filter_map(setting).collect()
 }
 
 /// The draws of some uncertain settings, each once, in order.
@@ -213,7 +203,7 @@ mod tests {
     use super::*;
 
     fn uncertain(path: &str, spread: Spread, draw: &str) -> Uncertain {
-        Uncertain { path: path.to_owned(), spread, draw: draw.to_owned() }
+        Uncertain { draw: draw.to_owned(), ..Uncertain::alone(path, spread) }
     }
 
     #[test]

@@ -4,8 +4,8 @@ use crate::files::{Refused, Shelf};
 use crate::learning;
 use crate::plan::Variant;
 use crate::units::{maybe, nearest};
-use slipsoak_engine::calibrate::Calibration;
-use slipsoak_engine::fleet::{Spread, Uncertain};
+use slipsoak_engine::calibrate::{Calibration, Learned};
+use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
 use slipsoak_engine::parts::parameter;
 use thiserror::Error;
 
@@ -27,6 +27,14 @@ pub enum Unusable {
     /// a factor below one
     #[error("{file}: the spread of {path} is {factor}; a factor is 1 or more")]
     Factor { file: String, path: String, factor: f64 },
+    /// an error greater than the spread that holds it
+    #[error("{file}: the factor of {path} is {factor}; it lies between 1 and its spread of {spread}, which holds it")]
+    Wider { file: String, path: String, factor: f64, spread: f64 },
+    /// correlations that cannot be
+    #[error(
+        "{file}: `correlation` is no correlation matrix of its {constants} constants: as many rows and columns, alike on both sides of a diagonal of 1, and no mixture of errors with a variance below 0"
+    )]
+    Correlation { file: String, constants: usize },
     /// the file itself
     #[error(transparent)]
     File(#[from] Refused),
@@ -53,21 +61,34 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
         if !(c.spread >= 1.0 && c.spread.is_finite()) {
             return Err(Unusable::Factor { file, path, factor: c.spread });
         }
+        if !(c.factor >= 1.0 && c.factor <= c.spread * (1.0 + 1e-9)) {
+            return Err(Unusable::Wider { file, path, factor: c.factor, spread: c.spread });
+        }
+    }
+    if made.correlation.len() != made.constants.len() || mixture(&made.correlation).is_none() {
+        return Err(Unusable::Correlation { file: file.to_owned(), constants: made.constants.len() });
     }
     Ok(made)
 }
 
-/// The machine with the constants of a calibration, spread in a fleet as its data leave them. What the script has spread
-/// itself stays as it says.
+/// The machine with the constants of a calibration, spread in a fleet as its data leave them, errors that hang together
+/// drawn together. What the script has spread itself stays as it says, and hangs on nothing.
 pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     let mut variant = variant.clone();
-    for c in &calibration.constants {
+    let own: Vec<String> = variant.spreads.iter().map(|u| u.path.clone()).collect();
+    // What clutches differ by is taken for independent from constant to constant: only the error's share hangs together.
+    let share = |c: &Learned| if c.spread > 1.0 { c.factor.ln() / c.spread.ln() } else { 0.0 };
+    let earlier = |k: usize| calibration.constants.iter().take(k).enumerate().filter(|(_, c)| !own.contains(&c.path));
+    for (k, c) in calibration.constants.iter().enumerate() {
         if let Some(p) = parameter(&c.path) {
             (p.put)(&mut variant.machine, c.value);
         }
-        if !variant.spreads.iter().any(|u| u.path == c.path) {
-            let spread = Spread::Factor(c.spread);
-            variant.spreads.push(Uncertain { path: c.path.clone(), spread, draw: c.path.clone() });
+        if !own.contains(&c.path) {
+            let of = |(j, other): (usize, &Learned)| {
+                (other.path.clone(), calibration.correlation[k][j] * share(c) * share(other))
+            };
+            let correlated = earlier(k).map(of).filter(|(_, r)| *r != 0.0).collect();
+            variant.spreads.push(Uncertain { correlated, ..Uncertain::alone(&c.path, Spread::Factor(c.spread)) });
         }
     }
     variant

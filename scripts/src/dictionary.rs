@@ -164,7 +164,11 @@ fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Resul
     variant::adjust(&mut machine, path, nominal)?;
     let mut variant = variant.clone();
     variant.spreads.retain(|u| u.path != path);
-    variant.spreads.push(Uncertain { path: path.to_owned(), spread, draw: draw.to_owned() });
+    // What was learned of it is no longer drawn, nor what was learned of others by it.
+    for other in &mut variant.spreads {
+        other.correlated.remove(path);
+    }
+    variant.spreads.push(Uncertain { draw: draw.to_owned(), ..Uncertain::alone(path, spread) });
     Ok(variant)
 }
 

@@ -78,6 +78,12 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
                 let why = format!("cannot be: expected between {} and {}; is the unit right?", show(least), show(most));
                 return Err(columns.refuse(*line, place, value, &why));
             }
+            if group.iter().any(|r| r.clutch == fields[clutch] && r.when == when && r.quantity == quantity) {
+                return Err(of(format!(
+                    "`{}` has a reading of its {} at that time already; leave one out, or give the mean of both",
+                    fields[clutch], manner.name
+                )));
+            }
             let gauge = columns.heads[place].deviation.unwrap_or(manner.gauge);
             grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
             group.push(Read { clutch: fields[clutch].clone(), when, quantity, value, gauge });

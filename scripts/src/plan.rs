@@ -25,11 +25,8 @@ impl Variant {
     /// Everything that a fleet draws: the assumed constants, and what the script says instead or besides.
     pub fn uncertain(&self) -> Vec<Uncertain> {
         let own = |path: &str| self.spreads.iter().any(|u| u.path == path);
-        let assumed = ASSUMED.iter().filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain {
-            path: (*path).to_owned(),
-            spread: *spread,
-            draw: (*path).to_owned(),
-        });
+        let assumed =
+            ASSUMED.iter().filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain::alone(path, *spread));
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
 }

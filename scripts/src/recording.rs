@@ -302,11 +302,11 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
         }
     };
     say(cleaning.repeated, "with a time that was there already: left out");
-    say(cleaning.backward, "with a time before their forerunner's: left out");
+    say(cleaning.backward, "with a time before that of the point before: left out");
     say(cleaning.jumps, "faster than 40 m/s or changing speed by more than 12 m/s²: left out");
     say(cleaning.standing, "slower than a wandering position (0.7 m/s): taken as standing");
-    say(cleaning.joined, "joined with their neighbours into one a second");
-    say(cleaning.straightened, "met by a straight line between their neighbours within 0.25 m/s: left to it");
+    say(cleaning.joined, "joined with neighbours into one a second");
+    say(cleaning.straightened, "met by a straight line between neighbours within 0.25 m/s: left to it");
     say(
         cleaning.gaps,
         &format!(

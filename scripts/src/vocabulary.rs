@@ -189,7 +189,7 @@ pub static WORDS: &[Word] = &[
         M,
         "calibrated",
         "(name)",
-        "the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread as far as the data leave them open",
+        "the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread, and its constants drawn together, as far as the data leave them open",
         r#"let real = cart.calibrated("trail-cart-calibration");"#,
     ),
     word(

@@ -21,7 +21,7 @@ pub struct Calibration {
     pub data: Vec<Source>,
     /// what was learned
     pub constants: Vec<Learned>,
-    /// correlation of their errors, in the same order
+    /// correlation of their errors' logarithms, in the same order
     pub correlation: Vec<Vec<f64>>,
     /// what running in took, where it was fitted
     pub running_in: Vec<RunningIn>,

@@ -1,11 +1,13 @@
 //! A fleet: clutches of one kind, each with its own draw of what is uncertain.
 
+mod correlation;
 mod draw;
 mod paired;
 mod report;
 mod spread;
 
+pub use correlation::mixture;
 pub use draw::deviate;
 pub use paired::{Gain, Paired, paired, sign_test};
 pub use report::{Fleet, Milestone, Outcome, Report, Share, report};
-pub use spread::{ASSUMED, Spread, Uncertain, sample};
+pub use spread::{ASSUMED, Spread, Uncertain, machine_at, sample};

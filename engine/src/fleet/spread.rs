@@ -1,9 +1,11 @@
 //! How an uncertain setting is spread, and the spreads of the assumed constants.
 
+use super::correlation::mixed;
 use super::draw::deviate;
 use crate::parts::{Machine, parameter};
 use crate::statistics::normal_quantile;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 /// How a setting is spread about its nominal value.
@@ -53,6 +55,8 @@ pub struct Uncertain {
     pub spread: Spread,
     /// name of the draw: settings that share it vary together
     pub draw: String,
+    /// correlation of its draw with other draws, each pair once: of their normal deviates
+    pub correlated: BTreeMap<String, f64>,
 }
 
 /// Spreads of the assumed constants: what a fleet varies unless a script says otherwise. Factors span the range in which
@@ -81,13 +85,28 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     ("clutch.relaxation", Spread::Factor(2.0)),
 ];
 
-/// Clutch number `clutch` of a fleet: the nominal machine with each uncertain setting drawn, held within what the setting
-/// allows.
+impl Uncertain {
+    /// A setting that varies by itself.
+    pub fn alone(path: &str, spread: Spread) -> Self {
+        Self { path: path.to_owned(), spread, draw: path.to_owned(), correlated: BTreeMap::new() }
+    }
+}
+
+/// Clutch number `clutch` of a fleet: the nominal machine with each uncertain setting drawn.
 pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64) -> Machine {
+    machine_at(nominal, uncertain, |draw| Some(deviate(seed, clutch, draw)))
+}
+
+/// The nominal machine with uncertain settings put at the deviates of their draws, held within what each setting allows.
+/// The deviates are independent; draws that are correlated are mixed from them.
+pub fn machine_at(nominal: &Machine, uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> Machine {
     let mut machine = nominal.clone();
+    let mixed = mixed(uncertain, &deviate);
     for u in uncertain {
-        if let Some(p) = parameter(&u.path) {
-            let value = u.spread.at((p.of)(nominal), deviate(seed, clutch, &u.draw));
+        let own = || deviate(&u.draw);
+        if let (Some(p), Some(deviate)) = (parameter(&u.path), mixed.get(u.draw.as_str()).copied().unwrap_or_else(own))
+        {
+            let value = u.spread.at((p.of)(nominal), deviate);
             (p.put)(&mut machine, value.clamp(p.least, p.most));
         }
     }
@@ -116,8 +135,7 @@ mod tests {
 
     #[test]
     fn settings_that_share_a_draw_vary_together_and_others_do_not_move() {
-        let u =
-            |path: &str, draw: &str| Uncertain { path: path.into(), spread: Spread::Factor(2.0), draw: draw.into() };
+        let u = |path: &str, draw: &str| Uncertain { draw: draw.into(), ..Uncertain::alone(path, Spread::Factor(2.0)) };
         let nominal = Machine::default();
         let alone = sample(&nominal, &[u("oiling.leak", "mount")], 5, 3);
         let both = sample(

@@ -117,7 +117,8 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
     let row = |u: &Uncertain| {
         let [meaning, name] = named(&u.path);
         let with = if u.draw == u.path { String::new() } else { format!("; moves with “{}”", u.draw) };
-        let how = drawn(&u.path, u.spread) + &with;
+        let pair = |(draw, r): (&String, &f64)| format!("; hangs together with {draw}, correlation {r:.2}");
+        let how = drawn(&u.path, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
         Row { cells: vec![meaning, name, how.into(), leans(&u.path).into()], of: None }
     };
     let heads = ["constant", "setting", "drawn", "what leans on it"].map(Head::words).to_vec();

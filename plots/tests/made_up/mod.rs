@@ -1,6 +1,8 @@
 //! A record made up by formulas: what figures show of it is known beforehand.
 #![allow(dead_code, missing_docs)]
 
+pub mod learned;
+
 use slipsoak_engine::parts::{Machine, PARAMETERS};
 use slipsoak_engine::record::{
     CloseUp, Engagement, Event, Extremes, Ledger, Ledgers, Moment, PartUse, Record, Run, Setting, Windows, Work,

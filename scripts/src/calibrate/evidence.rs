@@ -1,0 +1,130 @@
+//! The data against the fit, as charts.
+
+use crate::diagnose::Trouble;
+use crate::inspections::Read;
+use crate::learning::{self, Inspected, Lesson, Logged, NINETY_FIVE};
+use rayon::prelude::*;
+use slipsoak_engine::calibrate::{Evidence, Fitted, Quantity, Reading, When, run_in};
+use slipsoak_engine::parts::Machine;
+
+/// Points of a curve of the evidence.
+const CURVE: usize = 25;
+/// Machines before each constant's step up and down: as it was thought, and as fitted.
+const PLAIN: usize = 2;
+
+/// Charts of data against the fit.
+pub(super) fn evidence(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<Evidence>, Trouble> {
+    let starts: Vec<f64> = lesson.constants().iter().map(|c| c.start).collect();
+    let plain = [lesson.machine_with(&starts), lesson.machine_with(&fitted.values)];
+    let machines = plain.into_iter().chain(lesson.stepped(&fitted.values)).collect();
+    let chart = Chart { lesson, fitted, machines, levels: levels(lesson, fitted)? };
+    let (mut all, mut index) = (vec![], 0);
+    for group in &lesson.inspected {
+        all.extend(chart.of_inspections(group, index)?);
+        index += group.reads.len();
+    }
+    for log in &lesson.logged {
+        all.extend(chart.of_log(log, index)?);
+        index += log.channels.iter().map(|c| c.points.len()).sum::<usize>();
+    }
+    Ok(all)
+}
+
+/// What each reading's clutch or thermocouple lies above the model, best guess, in the reading's deviations.
+fn levels(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<f64>, Trouble> {
+    let residuals = lesson.bare_residuals(&fitted.values)?;
+    let mut all = vec![0.0; residuals.len()];
+    for (members, level) in lesson.levels() {
+        let n = members.len() as f64;
+        let mean = members.iter().map(|i| residuals[*i]).sum::<f64>() / n;
+        let share = if level.is_finite() { n * level * level / (1.0 + n * level * level) } else { 1.0 };
+        for i in members {
+            all[i] = mean * share;
+        }
+    }
+    Ok(all)
+}
+
+struct Chart<'a> {
+    lesson: &'a Lesson,
+    fitted: &'a Fitted,
+    machines: Vec<Machine>,
+    levels: Vec<f64>,
+}
+
+impl Chart<'_> {
+    /// Half the width of the fit's 90 % band, of what each machine shows: slopes along the logarithms times errors and their
+    /// correlation; running-in is left as fitted.
+    fn band(&self, shown: &[f64]) -> f64 {
+        let slope =
+            |k: usize| (shown[PLAIN + 2 * k] - shown[PLAIN + 1 + 2 * k]) / learning::span() * self.fitted.errors[k];
+        let n = self.lesson.sought.len();
+        let terms = (0..n).flat_map(|i| (0..n).map(move |j| (i, j)));
+        let variance: f64 = terms.map(|(i, j)| slope(i) * slope(j) * self.fitted.correlation[i][j]).sum();
+        NINETY_FIVE * variance.max(0.0).sqrt()
+    }
+
+    /// A chart for each quantity read under a duty; `first` is the number of its first reading.
+    fn of_inspections(&self, group: &Inspected, first: usize) -> Result<Vec<Evidence>, Trouble> {
+        let (lesson, fitted) = (self.lesson, self.fitted);
+        let by_launches = group.reads.iter().all(|r| matches!(r.when, When::Launches(_)));
+        let when = |at: f64| if by_launches { When::Launches(at) } else { When::Running(at) };
+        let probe = lesson.way(group, self.machines[1].clone(), &[])?;
+        let place = |w: When| if by_launches { probe.at(w).launches } else { probe.at(w).running };
+        let last = group.reads.iter().map(|r| place(r.when)).fold(0.0, f64::max);
+        let places: Vec<f64> = (0..CURVE).map(|k| last * k as f64 / (CURVE - 1) as f64).collect();
+        let times: Vec<When> = places.iter().map(|p| when(*p)).collect();
+        let way = |m: &Machine| lesson.way(group, m.clone(), &times);
+        let ways = self.machines.par_iter().map(way).collect::<Result<Vec<_>, _>>()?;
+        let chart = |quantity: Quantity| {
+            let manner = quantity.manner();
+            let depth = lesson.running_in.iter().position(|q| *q == quantity);
+            let shift = depth.map_or(0.0, |j| -manner.running_in.signum() * fitted.values[lesson.sought.len() + j]);
+            let reading = |(i, r): (usize, &Read)| Reading {
+                of: r.clutch.clone(),
+                at: place(r.when),
+                value: r.value + self.levels[first + i] * r.gauge,
+                scatter: NINETY_FIVE * r.gauge,
+            };
+            let own = group.reads.iter().enumerate().filter(|r| r.1.quantity == quantity);
+            let readings: Vec<Reading> = own.map(reading).collect();
+            let curve = places.iter().zip(&times).map(|(at, when)| {
+                let shown: Vec<f64> = ways.iter().map(|way| quantity.of(&way.at(*when))).collect();
+                let wide = self.band(&shown);
+                let run = shift * run_in(ways[1].at(*when).running, lesson.fades);
+                [*at, shown[0], shown[1] + run, shown[1] + run - wide, shown[1] + run + wide]
+            });
+            let several = lesson.inspected.len() > 1;
+            let name = if several { format!("{}, {}", manner.name, group.duty) } else { manner.name.to_owned() };
+            let across = if by_launches { "1" } else { "s" }.to_owned();
+            let (unit, curve) = (manner.dimension.unit().to_owned(), curve.collect());
+            (!readings.is_empty()).then_some(Evidence { name, unit, across, readings, curve })
+        };
+        Ok(Quantity::ALL.into_iter().filter_map(chart).collect())
+    }
+
+    /// A chart for each channel of a log.
+    fn of_log(&self, log: &Logged, first: usize) -> Result<Vec<Evidence>, Trouble> {
+        let run = |m: &Machine| learning::temperatures(log, m.clone());
+        let curves = self.machines.par_iter().map(run).collect::<Result<Vec<_>, _>>()?;
+        let (mut all, mut index) = (vec![], first);
+        for (c, channel) in log.channels.iter().enumerate() {
+            let reading = |(i, (at, value)): (usize, &(f64, f64))| Reading {
+                of: log.file.clone(),
+                at: *at,
+                value: value + self.levels[index + i] * channel.gauge,
+                scatter: NINETY_FIVE * channel.gauge,
+            };
+            let last = channel.points.last().map_or(0.0, |p| p.0);
+            let curve = (0..4 * CURVE).map(|k| last * k as f64 / (4 * CURVE - 1) as f64).map(|at| {
+                let shown: Vec<f64> = curves.iter().map(|curve| learning::along(&curve[c], at)).collect();
+                let wide = self.band(&shown);
+                [at, shown[0], shown[1], shown[1] - wide, shown[1] + wide]
+            });
+            let (readings, curve) = (channel.points.iter().enumerate().map(reading).collect(), curve.collect());
+            all.push(Evidence { name: channel.node.clone(), unit: "K".into(), across: "s".into(), readings, curve });
+            index += channel.points.len();
+        }
+        Ok(all)
+    }
+}

@@ -1,0 +1,89 @@
+//! Learns constants from worn parts and thermocouple logs.
+
+mod clutches;
+mod data;
+mod evidence;
+mod fitted;
+mod forecast;
+mod subject;
+mod unlearned;
+
+pub use unlearned::Unlearned;
+
+use crate::arguments;
+use crate::diagnose::{Script, Trouble};
+use crate::learned::printed;
+use crate::output::{self, Folder, Saved};
+use crate::study::pool;
+use slipsoak_engine::calibrate::Told;
+use slipsoak_plots::Look;
+use slipsoak_plots::report::Page;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Does what `slipsoak calibrate` asks.
+pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
+    let folder = asked.out.as_deref().map(|out| Folder::prepare(out, asked.replace)).transpose()?;
+    let script = Script::read(&asked.script)?;
+    let settings: BTreeMap<String, f64> = asked.settings.iter().cloned().collect();
+    let told = learn(&script, &settings, asked)?;
+    if let Some(folder) = folder {
+        folder.write("calibration.json", output::json(&told.calibration).as_bytes())?;
+        folder.write("told.json", output::whole_json(&told, &told.calibration.machine)?.as_bytes())?;
+        if !asked.no_pictures {
+            let saved = Saved::Told(Box::new(told.clone()));
+            output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
+        }
+        if asked.report {
+            output::write_page(&folder, &Page::of_calibration(&told))?;
+        }
+        folder.finish()?;
+    }
+    Ok(if asked.json { output::json(&told) } else { printed(&told) })
+}
+
+/// Reads the data, fits, and tells what came of it.
+pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &arguments::Calibrate) -> Result<Told, Trouble> {
+    let subject = subject::subject(script, settings)?;
+    let (mut lesson, mut sources) = data::gathered(script, &subject, asked)?;
+    let (calibration, evidence) = pool(asked.threads)?.install(|| {
+        data::sifted(&mut lesson, &mut sources, asked)?;
+        let found = fitted::fitted(&lesson, asked)?;
+        let among = clutches::among_clutches(&lesson, &found)?;
+        let calibration = fitted::calibration(&lesson, (script, &subject), sources, (&found, &among), asked.seed);
+        Ok::<_, Trouble>((calibration, evidence::evidence(&lesson, &found)?))
+    })?;
+    let lives = |clutches| {
+        forecast::forecast((script, settings), &subject, &calibration, (clutches, asked.seed), asked.threads)
+    };
+    let forecast = asked.forecast.map(lives).transpose()?;
+    Ok(Told {
+        title: subject.title,
+        script_text: script.text.clone(),
+        parameters: subject.parameters,
+        command: command(script, asked),
+        calibration,
+        evidence,
+        forecast,
+    })
+}
+
+/// The command that gives the same again, from files in one folder.
+fn command(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
+    let mut words: Vec<String> = vec!["slipsoak".into(), "calibrate".into(), script.name.clone()];
+    let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);
+    let name = |path: &Path| path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    asked.inspections.iter().for_each(|path| say("inspections", name(path)));
+    asked.logs.iter().for_each(|path| say("log", name(path)));
+    asked.log_duty.iter().for_each(|duty| say("log-duty", duty.clone()));
+    asked.fit.iter().for_each(|path| say("fit", path.clone()));
+    say("running-in", asked.running_in.clone());
+    say("running-in-time", asked.running_in_time.clone());
+    say("searches", asked.searches.to_string());
+    say("seed", asked.seed.to_string());
+    asked.forecast.iter().for_each(|clutches| say("forecast", clutches.to_string()));
+    asked.settings.iter().for_each(|(name, value)| say("set", format!("{name}={value}")));
+    say("out", "result".to_owned());
+    words.push("--report".to_owned());
+    words
+}

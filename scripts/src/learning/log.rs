@@ -1,0 +1,52 @@
+//! What thermocouples showed, and what a machine would show them.
+
+use crate::inspections::Thermometer;
+use slipsoak_engine::duty::Segment;
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::{Failure, Options, Simulation, channels};
+
+/// Windows that a logged run keeps.
+const WINDOWS: usize = 1200;
+
+/// A duty and what thermocouples showed under it.
+#[derive(Clone, Debug)]
+pub struct Logged {
+    /// file
+    pub file: String,
+    /// duty
+    pub duty: String,
+    /// its segments
+    pub segments: Vec<Segment>,
+    /// channels
+    pub channels: Vec<Thermometer>,
+}
+
+/// Temperature of each channel of a log over the run: (time s, K).
+pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)>>, Failure> {
+    let mut simulation = Simulation::new(machine, Options { windows: WINDOWS, ..Options::default() })?;
+    for segment in &log.segments {
+        simulation.perform(segment)?;
+    }
+    let run = simulation.finish("log", &log.duty)?;
+    let names = channels();
+    let column = |node: &str| names.iter().position(|c| c.name == node).unwrap_or(0);
+    let middle = |k: usize| {
+        let start = if k == 0 { 0.0 } else { run.windows.end[k - 1] };
+        f64::midpoint(start, run.windows.end[k])
+    };
+    let curve = |node: &str| {
+        let c = column(node);
+        run.windows.mean.iter().enumerate().map(|(k, row)| (middle(k), row[c])).collect()
+    };
+    Ok(log.channels.iter().map(|c| curve(&c.node)).collect())
+}
+
+/// A curve's value at a place: straight between its points, flat beyond them.
+pub fn along(curve: &[(f64, f64)], at: f64) -> f64 {
+    let after = curve.partition_point(|p| p.0 < at);
+    match (after.checked_sub(1).and_then(|k| curve.get(k)), curve.get(after)) {
+        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0).max(1e-12),
+        (Some(only), None) | (None, Some(only)) => only.1,
+        (None, None) => f64::NAN,
+    }
+}

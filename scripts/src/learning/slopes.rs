@@ -1,0 +1,86 @@
+//! How readings move with the constants.
+//!
+//! By central differences over the constant's own value: exact for what is proportional to its constant (wear of its own part,
+//! relaxation by the logarithm's law), as far as the stepper repeats itself. The rest comes out of runs with events, where a
+//! constant moves times and temperatures too, and no law gives the slope; measured against Richardson's extrapolation from
+//! whole and half steps, what differences miss is 6e-4 to 3e-3 of a column's length for conductances (`tests/learned_constants.rs`).
+
+use super::lesson::{Lesson, Shown};
+use rayon::prelude::*;
+use slipsoak_engine::calibrate::Measured;
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::Failure;
+
+/// Step of a constant's logarithm over which slopes are taken: far above the integrator's scatter, near enough to straight.
+const STEP: f64 = 0.05;
+
+/// By how much a constant differs between its step up and its step down, as a share of it.
+/// ```text
+/// e^h − e^−h = 2 sinh h
+/// ```
+pub fn span() -> f64 {
+    2.0 * STEP.sinh()
+}
+
+impl Lesson {
+    /// Machines with one constant a step up or down, in pairs.
+    pub fn stepped(&self, constants: &[f64]) -> Vec<Machine> {
+        let one = |k: usize, step: f64| {
+            let mut moved = constants.to_vec();
+            moved[k] *= step.exp();
+            self.machine_with(&moved)
+        };
+        (0..self.sought.len()).flat_map(|k| [one(k, STEP), one(k, -STEP)]).collect()
+    }
+
+    /// The slopes for [`slipsoak_engine::calibrate::separate`]: along the constants' scales, each running-in depth's prior
+    /// as a reading more.
+    pub fn columns(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
+        let mut columns = self.slopes(constants)?;
+        for (k, column) in columns.iter_mut().enumerate() {
+            if k < self.sought.len() {
+                for slope in column.iter_mut() {
+                    *slope *= constants[k];
+                }
+            }
+            for (j, quantity) in self.running_in.iter().enumerate() {
+                let own = k == self.sought.len() + j;
+                column.push(if own { 1.0 / quantity.manner().running_in.abs() } else { 0.0 });
+            }
+        }
+        Ok(columns)
+    }
+}
+
+impl Measured for Lesson {
+    type Error = Failure;
+
+    fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
+        let mut all = self.bare_residuals(constants)?;
+        self.share_levels(&mut all);
+        Ok(all)
+    }
+
+    /// Central differences, several machines at once; exact for the depths of running-in.
+    fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
+        let shown: Vec<Shown> =
+            self.stepped(constants).par_iter().map(|machine| self.shown(machine)).collect::<Result<_, _>>()?;
+        let gauges: Vec<f64> = self.readings().map(|r| r.1).collect();
+        let mut columns: Vec<Vec<f64>> = shown
+            .chunks(2)
+            .zip(constants)
+            .map(|(pair, value)| {
+                let slope = |(up, down): (&(f64, f64), &(f64, f64))| (up.0 - down.0) / (span() * value);
+                pair[0].iter().zip(&pair[1]).map(slope).zip(&gauges).map(|(s, g)| s / g).collect()
+            })
+            .collect();
+        let now = self.shown_once(constants)?;
+        for quantity in &self.running_in {
+            columns.push(self.runs_in(*quantity, &now).iter().zip(&gauges).map(|(s, g)| s / g).collect());
+        }
+        for column in &mut columns {
+            self.share_levels(column);
+        }
+        Ok(columns)
+    }
+}
