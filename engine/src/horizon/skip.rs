@@ -9,9 +9,9 @@
 //!
 //! What settles is stiff: it comes back to where what drifts lets it within some blocks, and a slope measured while it does
 //! is wrong. It lands on a parabola through the starts of the last jumps, and is then put on its course at once by an
-//! implicit step of second order (backward differences), with the block's own Jacobian of the settling states, found by
-//! disturbing one after the other (`Memory`). The same Jacobian says what the slopes of what drifts would be on that course.
-//! Where it no longer brings the states nearer, it is found anew.
+//! implicit step of second order (backward differences), with the block's own Jacobian of the settling states (`Memory`). The
+//! same Jacobian says what the slopes of what drifts would be on that course. Every block run teaches it; only where jump after
+//! jump does not come to rest it is found by disturbing one state after the other.
 
 use super::anchor::{Anchor, Anchors};
 use super::memory::Memory;
@@ -44,28 +44,27 @@ pub struct Travelled {
 }
 
 /// Longest growth from a jump to the next.
-
+const GROWTH: f64 = 2.5;
 /// Length of a first jump.
-
+const FIRST: f64 = 12.0;
 /// Blocks that stay to be run at the end of a way or before a limit.
 const LOOK: f64 = 2.0;
 /// Share of what a jump missed that is counted as its error after it was put right.
-
+const LEFT: f64 = 0.3;
 /// Share of the tolerance that a jump is never told to be better than: what bends between its ends is not seen.
 const HIDDEN: f64 = 0.1;
 /// Share of the error allowed that may come from states that are off their course.
-
+const MURK: f64 = 0.3;
 /// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
-
+const SETTLED: f64 = 0.03;
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
-
+const ASTRAY: f64 = 10.0;
 /// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
 const WORTH: f64 = 1.0;
-/// A correction that leaves more of what it should correct is made with a Jacobian of other days.
-
+/// Jumps in a row after which states do not come to rest, until what they remember is found anew.
+const FAILURES: usize = 3;
 /// Blocks run after a jump until its states are on their course, at most.
 const PATIENCE: usize = 6;
-
 /// Further off their course than this, over what counts as settled, states are not put right but taken back.
 const LOST: f64 = 1e3;
 
@@ -111,8 +110,6 @@ struct Landing {
     settled: Vec<f64>,
     /// whether the laws stayed the same
     same: bool,
-    /// whether corrections stopped to help
-    stale: bool,
 }
 
 /// Goes through at most so many blocks.
@@ -136,7 +133,7 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         earlier,
         memory,
         failures: 0,
-        wished: knob("FIRST", 12.0),
+        wished: FIRST,
     };
     while way.done < way.most && !way.r.over() {
         let regime = way.r.regime();
@@ -168,7 +165,7 @@ impl<R: Repeating> Way<'_, R> {
 
     fn start_over(&mut self) {
         self.values = vec![self.r.read()];
-        (self.last, self.earlier, self.settled, self.wished) = (None, None, None, knob("FIRST", 12.0));
+        (self.last, self.earlier, self.settled, self.wished) = (None, None, None, FIRST);
     }
 
     fn now(&self) -> &[f64] {
@@ -190,7 +187,7 @@ impl<R: Repeating> Way<'_, R> {
     fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
         match self.courses[quantity] {
             Course::Drifts(whole) | Course::Slows(whole) => {
-                Some(self.tolerance * change.abs() + whole * blocks.max(knob("FIRST", 12.0)) / (self.done + blocks))
+                Some(self.tolerance * change.abs() + whole * blocks.max(FIRST) / (self.done + blocks))
             }
             _ => None,
         }
@@ -198,7 +195,6 @@ impl<R: Repeating> Way<'_, R> {
 
     /// Whether slopes have changed evenly enough for a first jump: the last two of them as they were to be foreseen.
     fn even(&self) -> bool {
-        let FIRST = knob("FIRST", 12.0);
         let anchor = |back: usize| {
             let values = self.values[self.values.len() - 1 - back].clone();
             Anchor { at: self.done - back as f64, values, slope: self.changes(back) }
@@ -213,9 +209,8 @@ impl<R: Repeating> Way<'_, R> {
             return false;
         }
         let (now, before) = (missed(0), missed(1));
-        eprintln!("EVEN {} {:?}", self.done, (0..self.courses.len()).filter_map(|k| { let miss = 0.3 * f64::max(now[k], before[k]) * FIRST * FIRST * FIRST / 6.0; self.allowed(k, self.change(k, 0) * FIRST, FIRST).map(|a| (k, miss / a, self.changes(0)[k])) }).filter(|x| !(x.1 < 0.5)).collect::<Vec<_>>());
         (0..self.courses.len()).all(|k| {
-            let miss = knob("LEFT", 0.3) * f64::max(now[k], before[k]) * FIRST * FIRST * FIRST / 6.0;
+            let miss = LEFT * f64::max(now[k], before[k]) * FIRST * FIRST * FIRST / 6.0;
             self.allowed(k, self.change(k, 0) * FIRST, FIRST).is_none_or(|allowed| miss <= allowed)
         })
     }
@@ -245,7 +240,6 @@ impl<R: Repeating> Way<'_, R> {
     fn remember(&mut self) -> Result<(), R::Error> {
         if self.most - self.done > WORTH * self.settling() as f64 {
             let (memory, blocks) = Memory::of(self.r, &self.courses)?;
-            eprintln!("MEMORY {blocks} states {}", memory.states.len());
             self.memory = memory;
             self.travelled.run += blocks;
         }
@@ -257,7 +251,7 @@ impl<R: Repeating> Way<'_, R> {
         let Some((here, last)) = self.anchors() else { return Ok(false) };
         let n = self.wished.min(self.r.room(&here.slope) - LOOK).min(self.most - self.done - LOOK).floor();
         if n < 2.0 {
-            self.wished = self.wished.max(1.0) * knob("GROWTH", 2.5);
+            self.wished = self.wished.max(1.0) * GROWTH;
             return Ok(false);
         }
         let (held, done, values, settled) = (self.r.hold(), self.done, self.values.clone(), self.settled.clone());
@@ -266,24 +260,21 @@ impl<R: Repeating> Way<'_, R> {
         let ahead = |blocks| self.courses.iter().enumerate().map(|(k, c)| anchors.foresee(*c, k, blocks)).collect();
         let foreseen: Vec<Vec<f64>> = (0..=PATIENCE).map(|b| ahead(n + b as f64)).collect();
         let landing = self.land(&here, &last, n, &foreseen)?;
-        {
-            let names = |k: usize| k;
-            let mut w = (0.0, 0);
-            for k in 0..self.courses.len() { if let Some(a) = self.allowed(k, landing.landed[k] - here.values[k], n) { let e = knob("LEFT", 0.3) * landing.missed[k].abs() / a; if e > w.0 { w = (e, names(k)); } } }
-            let mut st = 0; let _ = &mut st;
-            eprintln!("JUMP at {:.0} n {:.0} room {:.0} wished {:.0} worst {:.3} by {} murk {:.3} strayed {:.2} off {:.3} same {} stale {} run {} blocks_after {}", here.at, n, self.r.room(&here.slope), self.wished, landing.worst, w.1, landing.murk, landing.strayed, landing.off, landing.same, landing.stale, self.travelled.run, self.done - here.at - n);
-        }
-        let unsettled = landing.murk > knob("MURK", 0.3) && landing.off > knob("SETTLED", 0.1);
-        let factor = f64::min(0.9 / landing.worst.max(1e-4).sqrt(), (knob("ASTRAY", 10.0) / landing.strayed).powf(1.0 / knob("POW", 3.0)));
+        let unsettled = landing.murk > MURK && landing.off > SETTLED;
+        let factor = f64::min(0.9 / landing.worst.max(1e-4).sqrt(), libm::cbrt(ASTRAY / landing.strayed));
         if !landing.same || !(landing.worst <= 1.0) || unsettled {
             self.r.restore(held);
             (self.done, self.values, self.settled) = (done, values, settled);
             self.travelled.taken_back += 1;
-            self.wished = n * if landing.same && landing.worst > 1.0 && landing.worst.is_finite() { factor.clamp(0.1, 0.5) } else { 0.5 };
+            let missed = landing.same && landing.worst > 1.0 && landing.worst.is_finite();
+            self.wished = n * if missed { factor.clamp(0.1, 0.5) } else { 0.5 };
             if landing.same && unsettled {
-                if knob("KEEP", 0.0) == 0.0 { self.memory = memory; }
+                self.memory = memory;
                 self.failures += 1;
-                if landing.strayed < knob("NEAR", 10.0) && self.failures as f64 >= knob("FAILS", 2.0) { self.failures = 0; self.remember()?; }
+                if landing.strayed < ASTRAY && self.failures >= FAILURES {
+                    self.failures = 0;
+                    self.remember()?;
+                }
             }
             return Ok(true);
         }
@@ -292,18 +283,12 @@ impl<R: Repeating> Way<'_, R> {
         self.correct(&here, &landing);
         self.earlier = self.last.replace(here);
         self.settled = Some(landing.settled);
-        self.wished = n * factor.clamp(0.3, knob("GROWTH", 2.5));
+        self.wished = n * factor.clamp(0.3, GROWTH);
         Ok(true)
     }
 
     /// Puts everything where it is foreseen after n blocks, and runs blocks until what settles is on its course.
-    fn land(
-        &mut self,
-        here: &Anchor,
-        last: &Anchor,
-        n: f64,
-        foreseen: &[Vec<f64>],
-    ) -> Result<Landing, R::Error> {
+    fn land(&mut self, here: &Anchor, last: &Anchor, n: f64, foreseen: &[Vec<f64>]) -> Result<Landing, R::Error> {
         let (regime, passed) = (self.r.regime(), self.r.passed());
         let first = self.last.is_none();
         self.r.put(&foreseen[0], n);
@@ -321,7 +306,6 @@ impl<R: Repeating> Way<'_, R> {
             off: f64::INFINITY,
             settled: here.slope.clone(),
             same: true,
-            stale: false,
         };
         let mut before: Option<(Vec<f64>, Vec<f64>)> = None;
         for blocks in 1..=PATIENCE {
@@ -343,7 +327,6 @@ impl<R: Repeating> Way<'_, R> {
                 _ => 0.0,
             };
             let off = self.memory.states.iter().zip(&aside).map(rest).fold(0.0, f64::max);
-            landing.stale = off > knob("SETTLED", 0.1) && off > knob("STALE", 0.8) * landing.off;
             landing.off = off;
             if blocks == 1 {
                 landing.strayed = off;
@@ -360,19 +343,18 @@ impl<R: Repeating> Way<'_, R> {
                 landing.strays[k] += changes[k] - landing.settled[k];
                 landing.doubt[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
                 if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
-                    landing.worst = landing.worst.max(knob("LEFT", 0.3) * landing.missed[k].abs() / allowed);
+                    landing.worst = landing.worst.max(LEFT * landing.missed[k].abs() / allowed);
                     landing.murk = landing.murk.max(landing.doubt[k] / allowed);
                 }
             }
-            if self.courses.len() > 30 { let w = self.memory.states.iter().zip(&aside).map(|(k, a)| (match self.courses[*k] { Course::Settles(w) => a / w, _ => 0.0 }, *k)).max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())); eprintln!("  LAND b{blocks} sum {:.6e} film {:.4e} soaked {:.4e} wet {:.4e} change {:.3e} settled {:.3e} aside film {:?} worst {w:?}", place[22], place[23], place[24], place[26], changes[22], landing.settled[22], self.memory.states.iter().position(|k| *k == 23).map(|i| aside[i])); }
             before = Some((place, changes));
-            if landing.murk > 0.1 * knob("MURK", 0.3) || off > knob("SETTLED", 0.1) {
+            if landing.murk > 0.1 * MURK || off > SETTLED {
                 let mut values = self.now().to_vec();
                 self.memory.put_right(&mut values, &aside);
                 self.r.put(&values, 0.0);
                 self.values = vec![self.r.read()];
             }
-            if landing.murk <= knob("MURK", 0.3) || landing.off <= knob("SETTLED", 0.1) || self.r.over() {
+            if landing.murk <= MURK || landing.off <= SETTLED || self.r.over() {
                 break;
             }
         }
@@ -385,11 +367,11 @@ impl<R: Repeating> Way<'_, R> {
         for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
             // What a drifting quantity is off by grows as its own rate does.
             let growth = (landing.settled[k] / here.slope[k]).abs();
-            if (1.0..2.5).contains(&growth) {
+            if (1.0..GROWTH).contains(&growth) {
                 errors[k] *= growth;
             }
             let hidden = HIDDEN * self.tolerance * (landing.landed[k] - here.values[k]).abs();
-            errors[k] += landing.missed[k].abs() + landing.doubt[k] + knob("LEFT", 0.3) * landing.strays[k].abs() + hidden;
+            errors[k] += landing.missed[k].abs() + landing.doubt[k] + LEFT * landing.strays[k].abs() + hidden;
             for row in &mut self.values {
                 row[k] += landing.missed[k] - landing.strays[k];
             }
@@ -402,5 +384,3 @@ impl<R: Repeating> Way<'_, R> {
 fn less(a: &[f64], b: &[f64]) -> Vec<f64> {
     a.iter().zip(b).map(|(a, b)| a - b).collect()
 }
-
-pub fn knob(name: &str, default: f64) -> f64 { std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(default) }

@@ -194,15 +194,16 @@ impl Repeating for Lifetime<'_> {
         courses[state::HEAD] = Course::Settles(100.0);
         // Oiled in every block it comes to rest where the block loses as much as it is given.
         let oiled = self.block.iter().any(|segment| matches!(segment, Segment::Service(_)));
-        courses[state::PORES] = if oiled { Course::Settles(2e-5 * a.full_mass) } else { Course::Drifts(crate::horizon::knob("OILW", 3e-4) * a.full_mass) };
+        courses[state::PORES] =
+            if oiled { Course::Settles(2e-5 * a.full_mass) } else { Course::Drifts(1e-4 * a.full_mass) };
         courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
         courses[state::WET] = Course::Settles(2e-6 * a.full_mass);
-        courses[state::SOAKED] = Course::Settles(crate::horizon::knob("SOAK", 2e-3) * a.washer_full);
-        courses[WORN + slow::LINING] = Course::Drifts(crate::horizon::knob("WEARW", 1e-5) * (a.machine.lining.thickness - l.lining).abs());
-        courses[WORN + slow::BORE] = Course::Drifts(crate::horizon::knob("WEARW", 1e-5) * l.bushing);
-        courses[WORN + slow::WASHER] = Course::Drifts(crate::horizon::knob("WEARW", 1e-5) * (a.machine.washer.thickness - l.washer).abs());
+        courses[state::SOAKED] = Course::Settles(2e-4 * a.washer_full);
+        courses[WORN + slow::LINING] = Course::Drifts(1e-5 * (a.machine.lining.thickness - l.lining).abs());
+        courses[WORN + slow::BORE] = Course::Drifts(1e-5 * l.bushing);
+        courses[WORN + slow::WASHER] = Course::Drifts(1e-5 * (a.machine.washer.thickness - l.washer).abs());
         courses[WORN + slow::LINING_VOLUME..=WORN + slow::FACE_VOLUME].fill(Course::Drifts(f64::INFINITY));
-        courses[WORN + slow::RELAXATION] = Course::Slows(crate::horizon::knob("RELW", 3e-5));
+        courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
         courses[WORN + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses
     }
@@ -287,14 +288,15 @@ impl Repeating for Lifetime<'_> {
         let washer = self.sim.assembly.machine.washer.thickness - self.sim.worn[slow::WASHER];
         let gone = if washer > 0.0 { washer / slopes[WORN + slow::WASHER].max(1e-30) } else { f64::INFINITY };
         let aged = self.sim.worn[slow::OXIDATION];
-        let oxidised = if aged < 1.0 { (1.0 - aged) / slopes[WORN + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
+        let oxidised =
+            if aged < 1.0 { (1.0 - aged) / slopes[WORN + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
         let least = 1e-4 * self.sim.assembly.full_mass;
         let dry = [state::PORES, state::GREASE, state::WET, state::LASTING]
             .into_iter()
             .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
             .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);
         // However evenly it drifts, a law may bend inside a long jump where neither end shows it.
-        let stride = |k: usize, whole: f64| crate::horizon::knob("STRIDE", 0.05) * whole / slopes[k].abs().max(1e-30);
+        let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
         let strides = [
             stride(state::PORES, self.sim.assembly.full_mass),
             stride(WORN + slow::BORE, limits.bushing),
