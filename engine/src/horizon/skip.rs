@@ -259,7 +259,7 @@ impl<R: Repeating> Way<'_, R> {
         let anchors = Anchors { here: &here, last: &last, earlier: self.earlier.as_ref(), first: self.last.is_none() };
         let ahead = |blocks| self.courses.iter().enumerate().map(|(k, c)| anchors.foresee(*c, k, blocks)).collect();
         let foreseen: Vec<Vec<f64>> = (0..=PATIENCE).map(|b| ahead(n + b as f64)).collect();
-        let landing = self.land(&here, &last, n, &foreseen)?;
+        let landing = self.land(&here, &last, n, &foreseen);
         let unsettled = landing.murk > MURK && landing.off > SETTLED;
         let factor = f64::min(0.9 / landing.worst.max(1e-4).sqrt(), libm::cbrt(ASTRAY / landing.strayed));
         if !landing.same || !(landing.worst <= 1.0) || unsettled {
@@ -288,7 +288,7 @@ impl<R: Repeating> Way<'_, R> {
     }
 
     /// Puts everything where it is foreseen after n blocks, and runs blocks until what settles is on its course.
-    fn land(&mut self, here: &Anchor, last: &Anchor, n: f64, foreseen: &[Vec<f64>]) -> Result<Landing, R::Error> {
+    fn land(&mut self, here: &Anchor, last: &Anchor, n: f64, foreseen: &[Vec<f64>]) -> Landing {
         let (regime, passed) = (self.r.regime(), self.r.passed());
         let first = self.last.is_none();
         self.r.put(&foreseen[0], n);
@@ -358,7 +358,7 @@ impl<R: Repeating> Way<'_, R> {
                 break;
             }
         }
-        Ok(landing)
+        landing
     }
 
     /// Puts right what a jump missed of all that does not settle.
