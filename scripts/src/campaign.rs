@@ -1,18 +1,22 @@
 //! A campaign: a long study of many items, each of which leaves a little; journalled, resumed, shared out, gathered.
 
 use crate::interpreter::{Interpreter, Limits};
-use crate::journal::{Entry, Heading, Journal};
+use crate::journal::{Entry, Heading, Journal, Made};
 use crate::output::{Folder, Unwritten};
 use crate::plan::{Aim, Plan};
 use crate::study::{hash, pool};
 use crate::{Script, Trouble, fleet, influence, sweep};
-use rayon::prelude::*;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use slipsoak_plots::report::Page;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::mpsc::{SyncSender, sync_channel};
+
+/// Items that may wait for the disk.
+const QUEUE: usize = 16;
 
 /// What every campaign has.
 pub struct Frame<'a> {
@@ -109,7 +113,10 @@ fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Troubl
     Ok(hash(&text))
 }
 
-/// Runs what the journal does not hold yet. `begun` hears how many items are done already, `done` of each that is.
+/// Runs what the journal does not hold yet. `begun` hears how many items are done already, `done` of each that is on disk.
+///
+/// Threads take one item after the other, so that they end together, and do not wait for the disk: what is found goes to the
+/// journal's own thread, which writes down what has come meanwhile and then sees it onto the disk at once.
 pub fn run<C: Campaign>(
     campaign: &C,
     journal: &Path,
@@ -122,22 +129,46 @@ pub fn run<C: Campaign>(
     let mut found: BTreeMap<u64, C::Found> = entries.into_iter().map(|e| (e.item, e.found)).collect();
     begun(found.len() as u64);
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
-    let made: Result<Vec<_>, Trouble> = pool(threads)?.install(|| {
-        left.par_iter()
-            .map_init(
-                || frame.planned(),
-                |own, &item| {
+    let pool = pool(threads)?;
+    let (next, stopped) = (AtomicUsize::new(0), AtomicBool::new(false));
+    let (give, taken) = sync_channel(QUEUE);
+    let (made, failures) = std::thread::scope(|scope| {
+        let done = &done;
+        let scribe = scope.spawn(move || journal.keep(&taken, done));
+        // The first failure of a thread, with its item.
+        let work = |give: SyncSender<Made<C::Found>>| -> Option<(u64, Trouble)> {
+            let own = frame.planned();
+            while let Some(&item) = left.get(next.fetch_add(1, Ordering::Relaxed)) {
+                if stopped.load(Ordering::Relaxed) {
+                    break;
+                }
+                let perform = || {
                     let (interpreter, plan) = own.as_ref().map_err(Clone::clone)?;
-                    let entry = Entry { item, found: campaign.perform(interpreter, plan, item)? };
+                    let found = campaign.perform(interpreter, plan, item);
                     interpreter.printed();
-                    journal.enter(&entry)?;
-                    done();
-                    Ok((item, entry.found))
-                },
-            )
-            .collect()
+                    Ok(Made::of(Entry { item, found: found? })?)
+                };
+                match perform() {
+                    // A journal that no longer takes anything says itself why.
+                    Ok(made) => stopped.fetch_or(give.send(made).is_err(), Ordering::Relaxed),
+                    Err(trouble) => {
+                        stopped.store(true, Ordering::Relaxed);
+                        return Some((item, trouble));
+                    }
+                };
+            }
+            None
+        };
+        let failures: Vec<_> = pool.broadcast(|_| work(give.clone())).into_iter().flatten().collect();
+        drop(give);
+        (scribe.join(), failures)
     });
-    found.extend(made?);
+    let made = made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
+    // Items are taken in order: the first that fails is the same however many threads there are.
+    if let Some((_, trouble)) = failures.into_iter().min_by_key(|failure: &(u64, Trouble)| failure.0) {
+        return Err(trouble);
+    }
+    found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
     Ok(found)
 }
 

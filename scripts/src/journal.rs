@@ -1,4 +1,4 @@
-//! The journal of a campaign: one line for each item that is done, on disk before the next one counts on it.
+//! The journal of a campaign: one line for each item, on disk before the item counts as done.
 //!
 //! The first line says which study it belongs to. A line that was cut short (a crash, a full disk) ends what can be
 //! trusted: the item is run again. Nothing else is ever changed in a journal.
@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{File, OpenOptions};
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
+use std::sync::mpsc::Receiver;
 use thiserror::Error;
 
 /// Which study a journal belongs to.
@@ -97,6 +97,9 @@ pub enum Unjournalled {
         /// reason of the system
         why: String,
     },
+    /// a result that is not to be put in JSON
+    #[error("a result cannot be written down: {0}; this is a mistake of the program")]
+    Unwritable(String),
     /// another process is writing it
     #[error("{0} is being written by another run; wait for it, or choose another --out")]
     Busy(PathBuf),
@@ -121,8 +124,9 @@ pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {
 /// A journal open for writing.
 pub struct Journal {
     path: PathBuf,
-    /// file and how much of it is whole; none after a refusal, so that nothing is written behind half a line
-    file: Mutex<Option<(File, u64)>>,
+    file: File,
+    /// bytes of it that are whole
+    sound: u64,
 }
 
 impl Journal {
@@ -142,35 +146,56 @@ impl Journal {
         }
         // What was cut short goes; what is whole stays.
         file.set_len(sound as u64).map_err(refused)?;
-        let journal = Self { path: path.to_owned(), file: Mutex::new(Some((file, sound as u64))) };
+        let mut journal = Self { path: path.to_owned(), file, sound: sound as u64 };
         if head.is_none() {
-            journal.line(heading)?;
+            journal.write(&line(heading)?)?;
         }
         Ok((journal, entries))
     }
 
-    /// Writes down that an item is done. It is on disk when this returns.
-    pub fn enter<T: Serialize>(&self, entry: &Entry<T>) -> Result<(), Unjournalled> {
-        self.line(entry)
+    /// Writes down what is done as it comes, until nothing comes any more; `done` hears of each that is on disk.
+    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Vec<Entry<T>>, Unjournalled> {
+        let mut kept = vec![];
+        while let Ok(first) = taken.recv() {
+            // What came meanwhile goes to the disk in the same stroke.
+            let batch: Vec<Made<T>> = std::iter::once(first).chain(taken.try_iter()).collect();
+            self.write(&batch.iter().flat_map(|made| made.line.iter().copied()).collect::<Vec<u8>>())?;
+            for made in batch {
+                done();
+                kept.push(made.entry);
+            }
+        }
+        Ok(kept)
     }
 
-    fn line<T: Serialize>(&self, value: &T) -> Result<(), Unjournalled> {
-        let refused = |why: String| Unjournalled::Refused { path: self.path.clone(), why };
-        let mut line = serde_json::to_vec(value).map_err(|e| refused(e.to_string()))?;
-        line.push(b'\n');
-        let mut held = self.file.lock().map_err(|_| refused("another thread failed".to_owned()))?;
-        let Some((file, sound)) = held.as_mut() else {
-            return Err(refused("it was refused before".to_owned()));
-        };
-        if let Err(e) = file.write_all(&line).and_then(|()| file.sync_data()) {
+    fn write(&mut self, lines: &[u8]) -> Result<(), Unjournalled> {
+        if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
             // Half a line may stand there; without it the journal is as it was.
-            let _ = file.set_len(*sound);
-            *held = None;
-            return Err(refused(e.to_string()));
+            let _ = self.file.set_len(self.sound);
+            return Err(Unjournalled::Refused { path: self.path.clone(), why: e.to_string() });
         }
-        *sound += line.len() as u64;
+        self.sound += lines.len() as u64;
         Ok(())
     }
+}
+
+/// An item that is done, with the line that says so.
+pub struct Made<T> {
+    line: Vec<u8>,
+    entry: Entry<T>,
+}
+
+impl<T: Serialize> Made<T> {
+    /// An entry and its line.
+    pub fn of(entry: Entry<T>) -> Result<Self, Unjournalled> {
+        Ok(Self { line: line(&entry)?, entry })
+    }
+}
+
+fn line(value: &impl Serialize) -> Result<Vec<u8>, Unjournalled> {
+    let mut line = serde_json::to_vec(value).map_err(|e| Unjournalled::Unwritable(e.to_string()))?;
+    line.push(b'\n');
+    Ok(line)
 }
 
 /// Heading, entries and how many bytes are whole.
