@@ -170,7 +170,7 @@ fn what_a_change_is_worth_is_told_clutch_for_clutch() {
     assert!(spread < 1.2, "what differs between clutches cancels: {:?}", pair.end.ratio);
     let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
     assert!(table.contains("half the wear") && table.contains("8 of 8 clutches last longer"), "{table}");
-    for figure in ["life-distribution", "first-to-fail", "remaining-life"] {
+    for figure in ["life-distribution", "first-to-fail", "remaining-life", "part-by-part"] {
         assert!(at.join("worn").join(format!("{figure}.svg")).exists(), "{figure}");
     }
     slipsoak(at, &["draw", "worn/fleet.json", "--out", "drawn"]).assert().code(0);

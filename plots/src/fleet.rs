@@ -1,6 +1,6 @@
 //! Figures of a fleet.
 
-use crate::{DrawError, Drawing, Look, Size, first, lives, remaining};
+use crate::{DrawError, Drawing, Look, Size, first, lives, parts, remaining};
 use slipsoak_engine::fleet::{Fleet, Report};
 
 /// Most panels in one figure.
@@ -15,11 +15,13 @@ pub enum FleetFigure {
     FirstToFail,
     /// remaining life over hours
     RemainingLife,
+    /// remaining life of each part
+    PartByPart,
 }
 
 impl FleetFigure {
     /// Every figure of a fleet.
-    pub const ALL: [Self; 3] = [Self::LifeDistribution, Self::FirstToFail, Self::RemainingLife];
+    pub const ALL: [Self; 4] = [Self::LifeDistribution, Self::FirstToFail, Self::RemainingLife, Self::PartByPart];
 
     /// Stem of its file's name.
     pub const fn name(self) -> &'static str {
@@ -27,6 +29,7 @@ impl FleetFigure {
             Self::LifeDistribution => "life-distribution",
             Self::FirstToFail => "first-to-fail",
             Self::RemainingLife => "remaining-life",
+            Self::PartByPart => "part-by-part",
         }
     }
 
@@ -41,6 +44,7 @@ impl FleetFigure {
             Self::LifeDistribution => lives::draw(report, look),
             Self::FirstToFail => first::draw(report, look),
             Self::RemainingLife => remaining::draw(report, look),
+            Self::PartByPart => parts::draw(report, look),
         };
         Ok(drawing?.on(look.theme))
     }

@@ -34,6 +34,7 @@ mod oil_way;
 mod oiling;
 mod palette;
 mod panel;
+mod parts;
 mod ramp;
 mod reading;
 mod remaining;

@@ -1,6 +1,6 @@
 //! Fleets, sweeps and rankings made up by formulas draw every figure with the labels and marks it must have.
 
-use slipsoak_engine::fleet::{Outcome, Report, Spread, paired, report};
+use slipsoak_engine::fleet::{LEVELS, Outcome, Report, Spread, paired, report};
 use slipsoak_engine::influence::{Answer, Influence, Influences, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
@@ -38,6 +38,13 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                 ended_by: end.map(|_| ["oil", "lining", "spring"][k as usize % 3].to_owned()),
                 service_due: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
                 left: (1..=24).map(|i| (1.0 - horizon * HOUR * f64::from(i) / 24.0 / life).max(0.0)).collect(),
+                // The lining lasts as long as the clutch, the washer twice as long.
+                reached: (0..7)
+                    .map(|part| {
+                        let lasts = if part == 0 { life } else { 2.0 * life };
+                        LEVELS.map(|left| Some(lasts * (1.0 - left)).filter(|t| part % 2 == 0 && *t < horizon * HOUR))
+                    })
+                    .collect(),
                 launches: 1000,
                 blocks: (10, 990),
             }
@@ -76,6 +83,7 @@ fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
                 &["ended, % of clutches", "hours of the duty", "B10", "B50", "Wilson", "11 of 20 outlast 600 h"]
             }
             FleetFigure::FirstToFail => &["lining", "outlast the horizon", "% of clutches", "Wilson"],
+            FleetFigure::PartByPart => &["left of the part, %", "lining: first in 7 of 20", "washer"],
             FleetFigure::RemainingLife => &["remaining life, %", "a tenth has ended after", "P10 to P90"],
         };
         holds(&drawing, wanted);

@@ -9,5 +9,5 @@ mod spread;
 pub use correlation::mixture;
 pub use draw::deviate;
 pub use paired::{Gain, Paired, paired, sign_test};
-pub use report::{Fleet, Milestone, Outcome, Report, Share, report};
+pub use report::{Fleet, LEVELS, Milestone, Outcome, Report, Share, Wearing, report};
 pub use spread::{ASSUMED, Spread, Uncertain, machine_at, sample};

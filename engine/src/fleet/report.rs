@@ -10,6 +10,8 @@ use serde::{Deserialize, Serialize};
 
 /// Points of the curve of remaining life that each clutch keeps.
 pub const POINTS: usize = 24;
+/// Shares of a part's life of which each clutch keeps when they were left.
+pub const LEVELS: [f64; 4] = [0.75, 0.5, 0.25, 0.0];
 /// Confidence of every bound.
 pub(super) const CONFIDENCE: f64 = 0.9;
 
@@ -27,6 +29,9 @@ pub struct Outcome {
     pub service_due: Option<f64>,
     /// remaining life, 1 − the largest use, at evenly spread times up to the horizon
     pub left: Vec<f64>,
+    /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s; none
+    /// where that lies beyond the clutch's way
+    pub reached: Vec<[Option<f64>; 4]>,
     /// launches until then
     pub launches: u64,
     /// blocks run in full and skipped
@@ -59,6 +64,17 @@ pub struct Share {
     pub high: f64,
 }
 
+/// How a part's life runs out over a fleet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Wearing {
+    /// the part
+    pub part: String,
+    /// for three quarters, half, a quarter and nothing of its life left: by when a tenth, half and nine tenths of the
+    /// clutches are there, s; none where that lies beyond the ways of too many
+    pub times: [[Option<f64>; 3]; 4],
+}
+
 /// A fleet of one variant under one duty.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -85,6 +101,8 @@ pub struct Fleet {
     pub times: Vec<f64>,
     /// remaining life at those times: tenth, fiftieth and ninetieth of a hundred clutches
     pub bands: Vec<[f64; 3]>,
+    /// the parts one by one
+    pub wearing: Vec<Wearing>,
     /// each clutch
     pub outcomes: Vec<Outcome>,
 }
@@ -151,10 +169,20 @@ impl Outcome {
             ended_by: way.ended_by.clone(),
             service_due: way.service_due,
             left: times(horizon).into_iter().map(left_at).collect(),
+            reached: (0..PARTS.len()).map(|part| LEVELS.map(|left| reached(way, part, 1.0 - left))).collect(),
             launches: run.launches,
             blocks: (way.blocks_run, way.blocks_skipped),
         }
     }
+}
+
+/// When a part's use first came to so much, whole s.
+fn reached(way: &Horizon, part: usize, used: f64) -> Option<f64> {
+    let k = way.points.iter().position(|point| point.used[part] >= used)?;
+    let (a, b) = (&way.points[k.saturating_sub(1)], &way.points[k]);
+    let rise = b.used[part] - a.used[part];
+    let share = if rise > 0.0 { (used - a.used[part]) / rise } else { 1.0 };
+    Some((a.time + share * (b.time - a.time)).round())
 }
 
 fn times(horizon: f64) -> Vec<f64> {
@@ -206,7 +234,15 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
             })
         })
         .collect();
+    let wearing = PARTS.iter().enumerate().map(|(part, name)| {
+        let times = std::array::from_fn(|level| {
+            let all: Vec<Option<f64>> = outcomes.iter().map(|o| o.reached.get(part).and_then(|r| r[level])).collect();
+            [0.1, 0.5, 0.9].map(|share| percentile(&all, share, CONFIDENCE).estimate)
+        });
+        Wearing { part: (*name).to_owned(), times }
+    });
     Fleet {
+        wearing: wearing.collect(),
         variant: variant.to_owned(),
         duty: duty.to_owned(),
         horizon,
@@ -219,5 +255,24 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         times: times(horizon),
         bands,
         outcomes,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::LifePoint;
+
+    #[test]
+    fn a_part_that_is_renewed_has_reached_its_levels_when_it_first_did() {
+        // Worn to 0.6 in 100 s, renewed, worn again.
+        let at = |time: f64, used: f64| LifePoint { time, used: vec![used] };
+        let way = Horizon {
+            points: vec![at(0.0, 0.0), at(100.0, 0.6), at(101.0, 0.0), at(301.0, 1.2)],
+            ..Horizon::default()
+        };
+        // 0.25/0.6 and 0.5/0.6 of 100 s; then 0.75/1.2 and 1/1.2 of 200 s.
+        assert_eq!(LEVELS.map(|left| reached(&way, 0, 1.0 - left)), [42.0, 83.0, 226.0, 268.0].map(Some));
+        assert_eq!(reached(&way, 0, 1.3), None);
     }
 }

@@ -1,0 +1,121 @@
+//! Remaining life of each part over a fleet: when the middle clutch has so much left of it, and the band of eighty of a hundred.
+
+use crate::axis::Axis;
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
+use crate::fleet::{PANELS, grid, name, shown};
+use crate::palette::{colour, dash};
+use crate::panel::{Curve, Frame, Panel, words_on_paper};
+use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
+
+const HIGH: f64 = 282.0;
+/// Places of the band's edges.
+const STEPS: usize = 96;
+
+/// The line of a share of all clutches: (hours, what is left), from new to where it is last known.
+fn line(part: &Wearing, share: usize) -> Vec<Place> {
+    let known = LEVELS.iter().zip(&part.times).map_while(|(left, times)| Some((times[share]? / 3600.0, *left)));
+    std::iter::once((0.0, 1.0)).chain(known).collect()
+}
+
+/// What a line has left after so many hours; beyond its last point what it had there.
+fn left(line: &[Place], hours: f64) -> f64 {
+    let after = line.iter().position(|p| p.0 >= hours);
+    match after {
+        Some(0) => 1.0,
+        Some(k) => {
+            let ((a, from), (b, to)) = (line[k - 1], line[k]);
+            from + (hours - a) / (b - a).max(1e-9) * (to - from)
+        }
+        None => line.last().map_or(1.0, |p| p.1),
+    }
+}
+
+/// Parts of which the middle clutch uses up a quarter at least, with their place in the order of colours.
+fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
+    fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
+}
+
+/// Hours that the figure covers: to where the middle clutches have nothing left of their first part.
+fn until(fleets: &[Fleet]) -> f64 {
+    let last = |(_, part): (usize, &Wearing)| line(part, 1).last().map_or(0.0, |p| p.0);
+    fleets.iter().flat_map(worn).map(last).fold(1e-3, f64::max) * 1.04
+}
+
+fn curve((order, part): (usize, &Wearing), until: f64) -> Curve {
+    let [soon, middle, late] = [0, 1, 2].map(|share| line(part, share));
+    // The band ends where the ways of too many do.
+    let seen = until.min(late.last().map_or(0.0, |p| p.0));
+    let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
+    Curve {
+        label: String::new(),
+        order,
+        band: places.map(|hours| (hours, left(&soon, hours), left(&late, hours))).collect(),
+        points: middle,
+        beyond: soon,
+        dash: dash(order),
+        bold: true,
+    }
+}
+
+/// Words at the curves, each at another height of its own curve.
+fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) -> Result<(), DrawError> {
+    for (k, (order, part)) in worn(fleet).enumerate() {
+        let middle = line(part, 1);
+        let share = fleet.first.iter().find(|share| share.part == part.part);
+        let words = match share {
+            Some(share) => format!("{}: first in {} of {}", part.part, share.clutches, fleet.outcomes.len()),
+            None => part.part.clone(),
+        };
+        let least = middle.last().map_or(1.0, |p| p.1);
+        let level = (0.88 - 0.16 * k as f64).max(least);
+        let hours = (1..middle.len()).find(|&i| middle[i].1 <= level).map_or(0.0, |i| {
+            let ((a, from), (b, to)) = (middle[i - 1], middle[i]);
+            a + (from - level) / (from - to).max(1e-9) * (b - a)
+        });
+        let set = Type::of(LETTERS[3]).ink(colour(order)).bold(true);
+        let wide = sheet.width_of(&words, set)?;
+        // Above the curve, which falls away from the words.
+        let at = (x.at(hours) + 7.0).min(right - wide);
+        let begins = (at - x.at(0.0)) / (x.at(1.0) - x.at(0.0));
+        words_on_paper(sheet, &words, (at, y.at(left(&middle, begins)) - 10.0), set)?;
+    }
+    Ok(())
+}
+
+pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
+    let (fleets, left_out) = shown(report, PANELS);
+    let (rows, across) = grid(fleets.len(), look.size);
+    let height = (HEAD + rows as f64 * HIGH + FOOT) as u32;
+    let note = format!(
+        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch that has ended counts as later for its other parts. Straight between quarters.{left_out}",
+        report.clutches
+    );
+    let describe = "One panel for each fleet; across: hours of the duty; upward: what is left of each part, the middle clutch and the band from P10 to P90.";
+    let heading = format!("Part by part: {}", report.title);
+    let until = until(fleets);
+    sheet((look.size.width, height.max(look.size.height.min(320))), &heading, &look.under(&note), describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        for (fleet, frame) in fleets.iter().zip(body.split(rows, across)) {
+            let panel = Panel {
+                heading: name(report, fleet),
+                verdict: String::new(),
+                across: "hours of the duty, rests included".to_owned(),
+                up: "left of the part, %".to_owned(),
+                x: (0.0, until),
+                y: (0.0, 1.0),
+                curves: worn(fleet).map(|part| curve(part, until)).collect(),
+                limits: vec![],
+                strips: vec![],
+                marks: vec![],
+                beside: None,
+                room: 12.0,
+                format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+            };
+            panel.draw(sheet, frame)?;
+            let (x, y) = panel.axes(frame);
+            labels(sheet, fleet, (&x, &y), frame.right - 30.0)?;
+        }
+        Ok(())
+    })
+}
