@@ -138,10 +138,10 @@ pub fn run<C: Campaign>(
         // The first failure of a thread, with its item.
         let work = |give: SyncSender<Made<C::Found>>| -> Option<(u64, Trouble)> {
             let own = frame.planned();
-            while let Some(&item) = left.get(next.fetch_add(1, Ordering::Relaxed)) {
-                if stopped.load(Ordering::Relaxed) {
-                    break;
-                }
+            // What was taken is run whatever fails meanwhile: every item before the first that fails has been.
+            while !stopped.load(Ordering::Relaxed)
+                && let Some(&item) = left.get(next.fetch_add(1, Ordering::Relaxed))
+            {
                 let perform = || {
                     let (interpreter, plan) = own.as_ref().map_err(Clone::clone)?;
                     let found = campaign.perform(interpreter, plan, item);
