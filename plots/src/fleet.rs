@@ -1,10 +1,12 @@
 //! Figures of a fleet.
 
+use crate::canvas::{FOOT, HEAD, Sheet, sheet};
+use crate::panel::{Curve, Frame, Panel};
 use crate::{DrawError, Drawing, Look, Size, first, lives, parts, remaining};
 use slipsoak_engine::fleet::{Fleet, Report};
 
 /// Most panels in one figure.
-pub const PANELS: usize = 8;
+const PANELS: usize = 8;
 
 /// A figure of a fleet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,6 +70,45 @@ pub fn shown(report: &Report, most: usize) -> (&[Fleet], String) {
         0 => (fleets, String::new()),
         1 => (fleets, " 1 more fleet is not shown.".to_owned()),
         left_out => (fleets, format!(" {left_out} more fleets are not shown.")),
+    }
+}
+
+/// A sheet with one panel of a height for each fleet; heading, note and description are words of the sheet.
+pub fn panels(
+    report: &Report,
+    look: &Look,
+    high: f64,
+    [heading, note, describe]: [&str; 3],
+    panel: impl Fn(&Sheet<'_>, &[Fleet], usize, Frame) -> Result<(), DrawError>,
+) -> Result<Drawing, DrawError> {
+    let (fleets, left_out) = shown(report, PANELS);
+    let (rows, across) = grid(fleets.len(), look.size);
+    let height = (HEAD + rows as f64 * high + FOOT) as u32;
+    let size = (look.size.width, height.max(look.size.height.min(320)));
+    let heading = format!("{heading}: {}", report.title);
+    sheet(size, &heading, &look.under(&format!("{note}{left_out}")), describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        let frames = body.split(rows, across).into_iter().take(fleets.len());
+        frames.enumerate().try_for_each(|(k, frame)| panel(sheet, fleets, k, frame))
+    })
+}
+
+/// A chart of what is left, as a share, over the hours of the duty.
+pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, curves: Vec<Curve>) -> Panel {
+    Panel {
+        heading,
+        verdict,
+        across: "hours of the duty, rests included".to_owned(),
+        up: up.to_owned(),
+        x: (0.0, until),
+        y: (0.0, 1.0),
+        curves,
+        limits: vec![],
+        strips: vec![],
+        marks: vec![],
+        beside: None,
+        room: 48.0,
+        format_up: |y| Some(format!("{:.0}", 100.0 * y)),
     }
 }
 

@@ -1,8 +1,8 @@
 //! Share of a fleet that has ended over hours: steps with bounds, one panel a fleet, the other fleets faint behind it.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
-use crate::fleet::{PANELS, grid, name, shown};
+use crate::canvas::{LETTERS, Place, Sheet, Type};
+use crate::fleet::{name, panels};
 use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::panel::Frame;
 use crate::{DrawError, Drawing, Look};
@@ -61,21 +61,13 @@ fn words(name: &str, bounds: &Bounds) -> String {
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
-    let (fleets, left_out) = shown(report, PANELS);
-    let (rows, across) = grid(fleets.len(), look.size);
-    let height = (HEAD + rows as f64 * HIGH + FOOT) as u32;
     let note = format!(
-        "{} clutches each. Shade: 90 % bounds at each time (Wilson's score); whiskers: of B10, B50 (order statistics). Grey: the others.{left_out}",
+        "{} clutches each. Shade: 90 % bounds at each time (Wilson's score); whiskers: of B10, B50 (order statistics). Grey: the others.",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of the duty; upward: share of clutches of which a part is at its limit, as steps with bounds; the other fleets faint behind.";
-    let heading = format!("When clutches end: {}", report.title);
-    sheet((look.size.width, height.max(look.size.height.min(320))), &heading, &look.under(&note), describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-        for (k, frame) in body.split(rows, across).into_iter().take(fleets.len()).enumerate() {
-            panel(sheet, report, fleets, k, frame)?;
-        }
-        Ok(())
+    panels(report, look, HIGH, ["When clutches end", &note, describe], |sheet, fleets, k, frame| {
+        panel(sheet, report, fleets, k, frame)
     })
 }
 

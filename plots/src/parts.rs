@@ -1,10 +1,10 @@
 //! Remaining life of each part over a fleet: when the middle clutch has so much left of it, and the band of eighty of a hundred.
 
 use crate::axis::Axis;
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
-use crate::fleet::{PANELS, grid, name, shown};
+use crate::canvas::{LETTERS, Place, Sheet, Type};
+use crate::fleet::{left_over_hours, name, panels};
 use crate::palette::{colour, dash};
-use crate::panel::{Curve, Frame, Panel, words_on_paper};
+use crate::panel::{Curve, words_on_paper};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 
@@ -36,7 +36,7 @@ fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
     fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
 }
 
-/// Hours that the figure covers: to where the middle clutches have nothing left of their first part.
+/// Hours that the figure covers: as far as anything is known of a middle clutch.
 fn until(fleets: &[Fleet]) -> f64 {
     let last = |(_, part): (usize, &Wearing)| line(part, 1).last().map_or(0.0, |p| p.0);
     fleets.iter().flat_map(worn).map(last).fold(1e-3, f64::max) * 1.04
@@ -84,38 +84,17 @@ fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) 
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
-    let (fleets, left_out) = shown(report, PANELS);
-    let (rows, across) = grid(fleets.len(), look.size);
-    let height = (HEAD + rows as f64 * HIGH + FOOT) as u32;
     let note = format!(
-        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch that has ended counts as later for its other parts. Straight between quarters.{left_out}",
+        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch that has ended counts as later for its other parts. Straight between quarters.",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of the duty; upward: what is left of each part, the middle clutch and the band from P10 to P90.";
-    let heading = format!("Part by part: {}", report.title);
-    let until = until(fleets);
-    sheet((look.size.width, height.max(look.size.height.min(320))), &heading, &look.under(&note), describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-        for (fleet, frame) in fleets.iter().zip(body.split(rows, across)) {
-            let panel = Panel {
-                heading: name(report, fleet),
-                verdict: String::new(),
-                across: "hours of the duty, rests included".to_owned(),
-                up: "left of the part, %".to_owned(),
-                x: (0.0, until),
-                y: (0.0, 1.0),
-                curves: worn(fleet).map(|part| curve(part, until)).collect(),
-                limits: vec![],
-                strips: vec![],
-                marks: vec![],
-                beside: None,
-                room: 12.0,
-                format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-            };
-            panel.draw(sheet, frame)?;
-            let (x, y) = panel.axes(frame);
-            labels(sheet, fleet, (&x, &y), frame.right - 30.0)?;
-        }
-        Ok(())
+    panels(report, look, HIGH, ["Part by part", &note, describe], |sheet, fleets, k, frame| {
+        let (fleet, until) = (&fleets[k], until(fleets));
+        let curves = worn(fleet).map(|part| curve(part, until)).collect();
+        let panel = left_over_hours(name(report, fleet), String::new(), until, "left of the part, %", curves);
+        panel.draw(sheet, frame)?;
+        let (x, y) = panel.axes(frame);
+        labels(sheet, fleet, (&x, &y), frame.right - 30.0)
     })
 }

@@ -1,8 +1,7 @@
 //! Remaining life of a fleet over hours: the middle clutch, and the band that holds eighty of a hundred.
 
-use crate::canvas::{FOOT, HEAD, sheet};
-use crate::fleet::{PANELS, grid, name, shown};
-use crate::panel::{Curve, Frame, Panel};
+use crate::fleet::{left_over_hours, name, panels};
+use crate::panel::Curve;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, Report};
 
@@ -46,36 +45,14 @@ fn verdict(fleet: &Fleet) -> String {
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
-    let (fleets, left_out) = shown(report, PANELS);
-    let (rows, across) = grid(fleets.len(), look.size);
-    let height = (HEAD + rows as f64 * HIGH + FOOT) as u32;
     let note = format!(
-        "Line: the middle one of {} clutches; shade: from P10 to P90, between which eighty of a hundred lie. Remaining life: 1 − the largest use of a part.{left_out}",
+        "Line: the middle one of {} clutches; shade: from P10 to P90, between which eighty of a hundred lie. Remaining life: 1 − the largest use of a part.",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of the duty; upward: remaining life, the middle clutch and the band from P10 to P90.";
-    let heading = format!("Remaining life: {}", report.title);
-    let until = until(fleets);
-    sheet((look.size.width, height.max(look.size.height.min(320))), &heading, &look.under(&note), describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-        for (k, (fleet, frame)) in fleets.iter().zip(body.split(rows, across)).enumerate() {
-            let panel = Panel {
-                heading: name(report, fleet),
-                verdict: verdict(fleet),
-                across: "hours of the duty, rests included".to_owned(),
-                up: "remaining life, %".to_owned(),
-                x: (0.0, until),
-                y: (0.0, 1.0),
-                curves: vec![curve(fleet, k)],
-                limits: vec![],
-                strips: vec![],
-                marks: vec![],
-                beside: None,
-                room: 48.0,
-                format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-            };
-            panel.draw(sheet, frame)?;
-        }
-        Ok(())
+    panels(report, look, HIGH, ["Remaining life", &note, describe], |sheet, fleets, k, frame| {
+        let (fleet, curves) = (&fleets[k], vec![curve(&fleets[k], k)]);
+        left_over_hours(name(report, fleet), verdict(fleet), until(fleets), "remaining life, %", curves)
+            .draw(sheet, frame)
     })
 }
