@@ -87,6 +87,12 @@ fn a_record_cut_short_is_refused() {
     let out = folder.path().join("figures");
     let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
     assert!(message.contains("is it cut short?"), "{message}");
+    fs::write(&path, "{\"program\": \"slipsoak\"}").unwrap();
+    let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
+    assert!(message.contains("missing field") && message.contains("run its script again"), "{message}");
+    fs::write(&path, "time;speed").unwrap();
+    let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
+    assert!(message.contains("a record is JSON"), "{message}");
     assert!(!out.exists());
 }
 

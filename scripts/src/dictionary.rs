@@ -179,10 +179,10 @@ type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
 fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
     engine.register_type_with_name::<Spread>("distribution");
     let kinds: [Kind; 4] = [
-        ("normal", "standard deviation", Spread::Normal, 0.0),
+        ("normal", "standard deviation, in SI units,", Spread::Normal, 0.0),
         ("factor", "factor", Spread::Factor, 1.0),
-        ("uniform", "half width", Spread::Uniform, 0.0),
-        ("triangular", "half width", Spread::Triangular, 0.0),
+        ("uniform", "half width, in SI units,", Spread::Uniform, 0.0),
+        ("triangular", "half width, in SI units,", Spread::Triangular, 0.0),
     ];
     for (word, argument, of, least) in kinds {
         engine.register_fn(word, move |context: NativeCallContext, width: Dynamic| {

@@ -69,7 +69,7 @@ pub enum Unjournalled {
         what: &'static str,
     },
     /// not a journal
-    #[error("{path} is not a journal of this program: {why}")]
+    #[error("{path} is not a journal of this program: {why}; delete it and run again, or choose another --out")]
     NotAJournal {
         /// path
         path: PathBuf,

@@ -2,6 +2,7 @@
 
 use crate::arguments::Kind;
 use crate::shop::{Answer, Stock};
+use serde_json::error::Category;
 use slipsoak_engine::calibrate::{Calibration, Told};
 use slipsoak_engine::choice::Choice;
 use slipsoak_engine::fit::Gaps;
@@ -58,12 +59,14 @@ pub enum Unwritten {
         what: String,
     },
     /// not a record
-    #[error("{path} is not a record of this program: {why}; is it cut short?")]
+    #[error("{path} is not a record of this program: {why}; {advice}")]
     NotARecord {
         /// path
         path: PathBuf,
         /// what is wrong
         why: String,
+        /// what may be the reason, and what to do
+        advice: &'static str,
     },
     /// a calibration without its evidence
     #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
@@ -364,7 +367,12 @@ pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
     } else {
         serde_json::from_str(&text).map(Saved::Record)
     };
-    read.map_err(|e| Unwritten::NotARecord { path: path.to_owned(), why: e.to_string() }.into())
+    let advice = |e: &serde_json::Error| match e.classify() {
+        Category::Eof => "is it cut short?",
+        Category::Data => "another version may have written it: run its script again",
+        Category::Syntax | Category::Io => "a record is JSON, as `run` writes it",
+    };
+    read.map_err(|e| Unwritten::NotARecord { path: path.to_owned(), advice: advice(&e), why: e.to_string() }.into())
 }
 
 fn finite(run: &Run) -> Result<(), Unwritten> {
