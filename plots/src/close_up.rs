@@ -92,7 +92,8 @@ fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
     let shown = || curves.iter().flat_map(|c| &c.points).filter(|p| p.0 >= start && p.0 <= end && p.1.is_finite());
     let (low, high) = shown().fold((from, from + 1e-6), |(low, high), p| (low.min(p.1), high.max(p.1)));
     let step = round_step((high - low) / 5.0);
-    ((low / step + 1e-6).floor() * step, (high / step + 0.15).ceil() * step)
+    // What an event found to rounding leaves below a tick asks for no further one.
+    ((low / step + 1e-3).floor() * step, (high / step + 0.15).ceil() * step)
 }
 
 fn curve(label: &str, order: usize, points: Vec<(f64, f64)>) -> Curve {

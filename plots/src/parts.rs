@@ -4,7 +4,7 @@ use crate::axis::Axis;
 use crate::canvas::{LETTERS, Place, Sheet, Type};
 use crate::fleet::{left_over_hours, name, panels};
 use crate::palette::{colour, dash};
-use crate::panel::{Curve, words_on_paper};
+use crate::panel::Curve;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 
@@ -76,9 +76,9 @@ fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) 
         let set = Type::of(LETTERS[3]).ink(colour(order)).bold(true);
         let wide = sheet.width_of(&words, set)?;
         // Above the curve, which falls away from the words.
-        let at = (x.at(hours) + 7.0).min(right - wide);
+        let at = (x.at(hours) + 14.0).min(right - wide);
         let begins = (at - x.at(0.0)) / (x.at(1.0) - x.at(0.0));
-        words_on_paper(sheet, &words, (at, y.at(left(&middle, begins)) - 10.0), set)?;
+        sheet.text(&words, (at, y.at(left(&middle, begins)) - 10.0), set)?;
     }
     Ok(())
 }
