@@ -129,7 +129,7 @@ impl Sheet<'_> {
             0 => HPos::Center,
             1.. => HPos::Right,
         };
-        let ink = pigment(set.ink);
+        let ink = pigment(set.ink.of_words());
         let style = style(set).color(&ink).pos(Pos::new(across, VPos::Center));
         self.area.draw_text(&plain(words), &style, drawn(at)).map_err(refused)
     }

@@ -39,8 +39,12 @@ const CURVES: usize = 4;
 /// Dashes of limits.
 pub const LIMIT_DASH: Dash = Some((2.0, 3.0));
 
-/// Every tone: its name, and its red, green and blue on a light and on a dark ground.
-const TONES: [(&str, [u8; 3], [u8; 3]); CURVES + 8] = [
+/// Curves that have a colour of their own.
+const COLOURS: usize = 8;
+
+/// Every tone: its name, and its red, green and blue on a light and on a dark ground. A curve's colour is chosen for lines; what
+/// stands beside it in letters has the same hue, as dark as letters have to be.
+const TONES: [(&str, [u8; 3], [u8; 3]); CURVES + 2 * COLOURS] = [
     ("paper", [255, 255, 255], [23, 26, 30]),
     ("text", [34, 34, 34], [232, 232, 230]),
     ("quiet", [92, 92, 92], [170, 175, 181]),
@@ -53,9 +57,17 @@ const TONES: [(&str, [u8; 3], [u8; 3]); CURVES + 8] = [
     ("curve-6", [192, 128, 0], [232, 180, 62]),
     ("curve-7", [48, 148, 204], [140, 208, 250]),
     ("curve-8", [128, 118, 30], [190, 182, 92]),
+    ("words-1", [190, 84, 0], [244, 138, 58]),
+    ("words-2", [0, 114, 178], [90, 176, 232]),
+    ("words-3", [0, 131, 95], [48, 190, 148]),
+    ("words-4", [168, 88, 133], [226, 146, 192]),
+    ("words-5", [45, 45, 45], [214, 214, 210]),
+    ("words-6", [156, 104, 0], [232, 180, 62]),
+    ("words-7", [38, 121, 167], [140, 208, 250]),
+    ("words-8", [124, 114, 28], [190, 182, 92]),
 ];
 
-const DASHES: [Dash; 8] = [
+const DASHES: [Dash; COLOURS] = [
     None,
     Some((9.0, 3.0)),
     Some((4.0, 2.5)),
@@ -68,7 +80,7 @@ const DASHES: [Dash; 8] = [
 
 /// Colour of the k-th curve.
 pub const fn colour(k: usize) -> Ink {
-    Ink::Tone((CURVES + k % (TONES.len() - CURVES)) as u8, 100)
+    Ink::Tone((CURVES + k % COLOURS) as u8, 100)
 }
 
 /// Dash and gap of the k-th curve.
@@ -82,6 +94,16 @@ impl Ink {
         match self {
             Self::Tone(tone, cover) => Self::Tone(tone, (f64::from(cover) * share).round().clamp(0.0, 100.0) as u8),
             exact @ Self::Exact(..) => exact,
+        }
+    }
+
+    /// The tone of the same hue that letters have: the curves' own are too faint for them.
+    pub const fn of_words(self) -> Self {
+        match self {
+            Self::Tone(tone, cover) if tone as usize >= CURVES && (tone as usize) < CURVES + COLOURS => {
+                Self::Tone(tone + COLOURS as u8, cover)
+            }
+            other => other,
         }
     }
 
@@ -152,4 +174,45 @@ pub fn rules() -> String {
 pub fn variables(theme: Theme) -> String {
     let one = |tone: usize| format!("--slipsoak-{}:{};", TONES[tone].0, on(theme, tone));
     (0..TONES.len()).map(one).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance (WCAG 2.2).
+    fn luminance(colour: [u8; 3]) -> f64 {
+        let linear = colour.map(|c| f64::from(c) / 255.0);
+        let linear = linear.map(|c| if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) });
+        0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    }
+
+    /// Contrast ratio (WCAG 2.2), 1 to 21.
+    fn contrast(a: [u8; 3], b: [u8; 3]) -> f64 {
+        let (a, b) = (luminance(a), luminance(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    #[test]
+    fn contrast_is_that_of_the_guideline() {
+        // #767676 is the lightest grey of 4.5 on white (from memory), black on white is 21 (WCAG 2.2, definition).
+        assert!((contrast([0; 3], [255; 3]) - 21.0).abs() < 1e-9);
+        assert!(contrast([118; 3], [255; 3]) >= 4.5 && contrast([119; 3], [255; 3]) < 4.5);
+    }
+
+    #[test]
+    fn every_word_is_dark_enough_and_every_line_shows_on_both_grounds() {
+        let inks = [TEXT, QUIET].into_iter().chain((0..COLOURS).map(|k| colour(k).of_words()));
+        let row = |ink: Ink| if let Ink::Tone(tone, _) = ink { TONES[tone as usize] } else { unreachable!() };
+        for (name, light, dark) in inks.map(row) {
+            assert!(name != "faint" && !name.starts_with("curve"), "{name}");
+            // WCAG 2.2, criterion 1.4.3: 4.5 for text.
+            assert!(contrast(light, TONES[0].1) >= 4.5, "{name} on light: {}", contrast(light, TONES[0].1));
+            assert!(contrast(dark, TONES[0].2) >= 4.5, "{name} on dark: {}", contrast(dark, TONES[0].2));
+        }
+        for (name, light, dark) in (0..COLOURS).map(|k| row(colour(k))) {
+            // Criterion 1.4.11: 3 for what has no words.
+            assert!(contrast(light, TONES[0].1) >= 3.0 && contrast(dark, TONES[0].2) >= 3.0, "{name}");
+        }
+    }
 }
