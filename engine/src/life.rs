@@ -88,8 +88,7 @@ pub fn parts(
         })
         .collect();
     let end = uses(m, |name| if name == "washer" { washer_most } else { pick(now, name) });
-    let half = curves.len() / 2;
-    let half_time = windows.end.get(half).map_or(0.0, |e| e - 0.5 * windows.length);
+    let (half, half_time) = windows.at_half();
     PARTS
         .iter()
         .enumerate()

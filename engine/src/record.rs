@@ -62,7 +62,7 @@ pub struct Run {
     pub distance: f64,
     /// number of launches (the vehicle set off)
     pub launches: u64,
-    /// windows of equal length that cover the run, in order
+    /// windows that cover the run, in order
     pub windows: Windows,
     /// the launch that made the lining hottest, step by step; none where the vehicle never set off
     #[serde(default)]
@@ -125,12 +125,14 @@ impl Setting {
     }
 }
 
-/// Consecutive windows of equal length, or, where a block is repeated, one window for each block that was run (or for each
-/// few of them), whose ends lie as far apart as blocks were skipped; in each row the numbers stand in the order of the channels.
+/// Consecutive windows, of equal length while the motor runs and ever longer the longer it stands; or, where a block is repeated,
+/// one window for each block that was run (or for each few of them), whose ends lie as far apart as blocks were skipped. In each
+/// row the numbers stand in the order of the channels.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Windows {
-    /// length of each, s (the last may be cut short by the end of the run); where windows are blocks, of the first
+    /// length of each while the motor runs, s (the last may be cut short by the end of the run); where windows are blocks, of the
+    /// first
     pub length: f64,
     /// end of each window, s
     pub end: Vec<f64>,
@@ -143,6 +145,18 @@ pub struct Windows {
 }
 
 impl Windows {
+    /// Start and end of each, s.
+    pub fn spans(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
+        std::iter::once(0.0).chain(self.end.iter().copied()).zip(self.end.iter().copied())
+    }
+
+    /// The window in which half of the run is over, and its middle, s; the first at 0 where there are none.
+    pub(crate) fn at_half(&self) -> (usize, f64) {
+        let half = 0.5 * self.end.last().copied().unwrap_or(0.0);
+        let found = self.spans().enumerate().find(|(_, span)| span.1 > half);
+        found.map_or((0, 0.0), |(k, (start, end))| (k, f64::midpoint(start, end)))
+    }
+
     /// Means as one array, windows × channels, SI; empty where the rows differ in length.
     pub fn means(&self) -> Array2<f64> {
         let columns = self.mean.first().map_or(0, Vec::len);

@@ -3,9 +3,10 @@
 #[path = "../../tests/bench_ride/mod.rs"]
 mod bench_ride;
 
+use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Extremes, Run};
-use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::simulate::{Options, Simulation, channels};
 
 fn ridden(windows: usize) -> Run {
     let mut sim = Simulation::new(Machine::default(), Options { windows, ..Options::default() }).expect("a machine");
@@ -78,8 +79,7 @@ fn neighbours_share_the_value_at_their_border() {
 fn windows_of_a_run_hold_its_mean() {
     let run = ridden(60);
     let (windows, overall) = (&run.windows, &run.overall);
-    let starts = std::iter::once(&0.0).chain(&windows.end);
-    let lengths: Vec<f64> = starts.zip(&windows.end).map(|(start, end)| end - start).collect();
+    let lengths: Vec<f64> = windows.spans().map(|(start, end)| end - start).collect();
     // Speeds, torque, temperatures and oil; what wears in jumps is caught less finely.
     for k in 0..20 {
         let sum: f64 = windows.mean.iter().zip(&lengths).map(|(mean, length)| mean[k] * length).sum();
@@ -87,4 +87,33 @@ fn windows_of_a_run_hold_its_mean() {
         // Windows hold trapezia over half steps, the run Simpson's rule: at most 3e-5 apart here.
         assert!((mean - overall.mean[k]).abs() <= 1e-4 * overall.most[k], "channel {k}: {mean} {}", overall.mean[k]);
     }
+}
+
+#[test]
+fn a_week_between_two_rides_leaves_each_its_windows() {
+    let mut sim =
+        Simulation::new(Machine::default(), Options { windows: 600, ..Options::default() }).expect("a machine");
+    let mut rides = vec![];
+    for _ in 0..3 {
+        let start = sim.clock();
+        for _ in 0..10 {
+            bench_ride::cycle(&mut sim, 30.0, 25.0, 60.0);
+        }
+        rides.push((start, sim.clock()));
+        sim.perform(&bench_ride::ride(Task::Off, End::After(7.0 * 86400.0))).expect("the duty runs");
+    }
+    let run = sim.finish("standard", "three rides").expect("the ledgers close");
+    let windows = &run.windows;
+    assert!(windows.end.len() <= 600 && windows.spans().all(|(start, end)| end > start));
+    assert!((windows.end.last().expect("windows") - run.duration).abs() < 1e-6);
+    for (from, to) in rides {
+        let within = windows.spans().filter(|(start, end)| *start >= from && *end <= to).count();
+        // Three times 600 s of riding and at most 1800 s of rest, in at least 300 windows.
+        assert!(within >= 24, "{within} windows from {from} to {to} s");
+        let cooling = windows.spans().filter(|(start, end)| *start >= to && *end <= to + 3600.0).count();
+        assert!(cooling >= 24, "{cooling} windows of the first hour's rest");
+    }
+    let k = channels().iter().position(|c| c.name == "band").expect("a channel");
+    let sum: f64 = windows.spans().zip(&windows.mean).map(|((start, end), mean)| mean[k] * (end - start)).sum();
+    assert!((sum / run.duration - run.overall.mean[k]).abs() < 0.02, "{} {}", sum / run.duration, run.overall.mean[k]);
 }

@@ -59,9 +59,7 @@ pub fn name(record: &Record, run: &Run) -> String {
 
 /// A channel's row of every window over time: middle of the window, time counted in units of so many seconds.
 pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64) -> f64) -> Vec<Place> {
-    let w = &run.windows;
-    let ends = std::iter::once(0.0).chain(w.end.iter().copied());
-    ends.zip(&w.end).zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
+    run.windows.spans().zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
 }
 
 /// K to °C.

@@ -87,10 +87,8 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     let column = |name: &str| channels().iter().position(|c| c.name == name).unwrap_or(0);
     let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
     let (slip, pace) = (column("slip power"), column("vehicle speed"));
-    let ends = &run.windows.end;
-    let starts = || std::iter::once(0.0).chain(ends.iter().copied());
     let windows: Vec<(f64, f64, f64)> =
-        starts().zip(ends).zip(&run.windows.mean).map(|((a, b), row)| (a, *b, row[slip])).collect();
+        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (a, b, row[slip])).collect();
     let heat = |from: f64, to: f64| -> f64 {
         windows.iter().map(|(a, b, power)| power * (b.min(to) - a.max(from)).max(0.0)).sum()
     };

@@ -11,6 +11,7 @@ mod lifetime;
 mod look;
 mod moments;
 mod recorder;
+mod rest_clock;
 mod ride;
 mod service;
 mod standing;

@@ -3,8 +3,9 @@
 use super::channels::{COUNT, values};
 use super::close_up::CloseUps;
 use super::moments::Moments;
+use super::rest_clock::RestClock;
 use crate::integrate::Step;
-use crate::model::{Assembly, guard};
+use crate::model::{Assembly, MotorState, guard};
 use crate::record::{CloseUp, Extremes, Moment, Windows};
 
 type Row = [f64; COUNT];
@@ -12,7 +13,7 @@ type Row = [f64; COUNT];
 #[derive(Clone, Debug)]
 struct Span {
     time: f64,
-    /// end, where windows are blocks, s
+    /// s
     end: f64,
     least: Row,
     sum: Row,
@@ -40,7 +41,7 @@ impl Span {
     }
     fn join(&mut self, other: &Self) {
         self.add(other.time, &other.sum);
-        self.end = other.end;
+        self.end = self.end.max(other.end);
         self.reach(&other.least, &other.most);
     }
     fn mean(&self) -> Vec<f64> {
@@ -62,7 +63,9 @@ pub struct Recorder(Option<Box<Kept>>);
 #[derive(Clone, Debug)]
 struct Kept {
     most_windows: usize,
+    /// on the clock, s
     length: f64,
+    clock: RestClock,
     by_block: bool,
     windows: Vec<Span>,
     segment: Span,
@@ -86,6 +89,7 @@ impl Recorder {
         let kept = || Kept {
             most_windows: most_windows.max(2),
             length: 0.25,
+            clock: RestClock::default(),
             by_block: false,
             windows: vec![],
             segment: Span::empty(),
@@ -213,6 +217,7 @@ impl Kept {
         if self.by_block {
             self.block.add(step.length, &integral);
         } else {
+            self.clock.rest(step.start, assembly.motor == MotorState::Stopped);
             self.spread(step.start, step.length, [&start, &middle, &end]);
         }
         self.last = Some(end);
@@ -225,7 +230,7 @@ impl Kept {
 
     fn spread(&mut self, from: f64, length: f64, [start, middle, end]: [&Row; 3]) {
         let until = from + length;
-        while until > self.length * self.most_windows as f64 {
+        while self.clock.reading(until) > self.length * self.most_windows as f64 {
             self.halve();
         }
         let at = |t: f64| -> Row {
@@ -236,10 +241,10 @@ impl Kept {
         let half = from + 0.5 * length;
         let mut a = from;
         let (mut va, mut joins) = (*start, self.in_window);
-        while a < until {
-            let index = (a / self.length + 1e-9) as usize;
-            let edge = (index + 1) as f64 * self.length;
-            let b = if edge < until { edge } else { until };
+        let mut index = (self.clock.reading(a) / self.length + 1e-9) as usize;
+        loop {
+            let edge = self.clock.time((index + 1) as f64 * self.length);
+            let b = if edge < until { edge.max(a) } else { until };
             let b = if a < half && half < b { half } else { b };
             let vb = if b == until { *end } else { at(b) };
             while self.windows.len() <= index {
@@ -252,9 +257,11 @@ impl Kept {
             window.touch(&vb);
             let weight = 0.5 * (b - a);
             window.add(b - a, &std::array::from_fn(|k| weight * (va[k] + vb[k])));
-            if b <= a {
+            window.end = b;
+            if b >= until {
                 break;
             }
+            index += usize::from(b >= edge);
             (a, va, joins) = (b, vb, true);
         }
         self.in_window = until > from;
@@ -285,16 +292,13 @@ impl Kept {
     }
 
     fn windows(&self) -> Windows {
-        let kept: Vec<(usize, &Span)> = self.windows.iter().enumerate().filter(|(_, w)| w.time > 0.0).collect();
+        let kept: Vec<&Span> = self.windows.iter().filter(|w| w.time > 0.0).collect();
         Windows {
-            length: if self.by_block { kept.first().map_or(0.0, |(_, w)| w.time) } else { self.length },
-            end: kept
-                .iter()
-                .map(|(i, w)| if self.by_block { w.end } else { *i as f64 * self.length + w.time })
-                .collect(),
-            least: kept.iter().map(|(_, w)| w.least.to_vec()).collect(),
-            mean: kept.iter().map(|(_, w)| w.mean()).collect(),
-            most: kept.iter().map(|(_, w)| w.most.to_vec()).collect(),
+            length: if self.by_block { kept.first().map_or(0.0, |w| w.time) } else { self.length },
+            end: kept.iter().map(|w| w.end).collect(),
+            least: kept.iter().map(|w| w.least.to_vec()).collect(),
+            mean: kept.iter().map(|w| w.mean()).collect(),
+            most: kept.iter().map(|w| w.most.to_vec()).collect(),
         }
     }
 }

@@ -30,13 +30,9 @@ pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)
     let run = simulation.finish("log", &log.duty)?;
     let names = channels();
     let column = |node: &str| names.iter().position(|c| c.name == node).unwrap_or(0);
-    let middle = |k: usize| {
-        let start = if k == 0 { 0.0 } else { run.windows.end[k - 1] };
-        f64::midpoint(start, run.windows.end[k])
-    };
     let curve = |node: &str| {
         let c = column(node);
-        run.windows.mean.iter().enumerate().map(|(k, row)| (middle(k), row[c])).collect()
+        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (f64::midpoint(a, b), row[c])).collect()
     };
     Ok(log.channels.iter().map(|c| curve(&c.node)).collect())
 }

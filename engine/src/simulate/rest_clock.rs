@@ -1,0 +1,62 @@
+//! The recorder's clock: right while the motor runs or coasts, ever slower while it stands.
+//!
+//! A week's rest between two rides would otherwise leave each ride a window or less.
+
+/// What a rest without end takes on the clock, s; the first tenth of it goes nearly at the right pace.
+const LONGEST: f64 = 1800.0;
+
+/// A clock that reads t while the motor runs; after it has stood for τ, τ·L / (τ + L) more than when it stopped, with L the
+/// longest that a rest may take.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct RestClock {
+    /// time and reading when the motor last stopped or started, s
+    since: (f64, f64),
+    resting: bool,
+}
+
+impl RestClock {
+    /// Slows the clock down from a time on, s, where the motor stands, or lets it go right again.
+    pub fn rest(&mut self, time: f64, resting: bool) {
+        if resting != self.resting {
+            self.since = (time, self.reading(time));
+            self.resting = resting;
+        }
+    }
+
+    /// What the clock reads at a time, s.
+    pub fn reading(&self, time: f64) -> f64 {
+        let past = time - self.since.0;
+        self.since.1 + if self.resting { past * LONGEST / (past + LONGEST) } else { past }
+    }
+
+    /// When it reads so, s; never, if the rest does not last that long on the clock.
+    pub fn time(&self, reading: f64) -> f64 {
+        let past = reading - self.since.1;
+        match self.resting {
+            true if past >= LONGEST => f64::INFINITY,
+            true => self.since.0 + past * LONGEST / (LONGEST - past),
+            false => self.since.0 + past,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_rest_takes_less_the_longer_it_lasts_and_is_read_back() {
+        let mut clock = RestClock::default();
+        assert_eq!(clock.reading(100.0), 100.0);
+        clock.rest(100.0, true);
+        // Half an hour's rest takes a quarter: 1800·1800 / 3600 = 900 s.
+        assert_eq!(clock.reading(1900.0), 1000.0);
+        assert!((clock.reading(100.0 + 7.0 * 86400.0) - 1894.65).abs() < 0.01);
+        for time in [100.0, 130.0, 1900.0, 604_900.0] {
+            assert!((clock.time(clock.reading(time)) - time).abs() < 1e-9 * time);
+        }
+        assert!(clock.time(1900.0).is_infinite());
+        clock.rest(1900.0, false);
+        assert_eq!((clock.reading(1960.0), clock.time(1060.0)), (1060.0, 1960.0));
+    }
+}
