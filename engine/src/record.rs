@@ -78,7 +78,7 @@ pub struct Run {
     pub segments: Vec<SegmentSummary>,
     /// segments beyond those listed
     pub segments_left_out: u64,
-    /// what happened, in order
+    /// what happened, in order; where it is too much to list, whole kinds are left out, those that tell least first
     pub events: Vec<Event>,
     /// events beyond those listed
     pub events_left_out: u64,

@@ -21,7 +21,8 @@ fn round(idle: f64, speed: f64, hold: f64) -> Vec<Segment> {
 
 fn lived(machine: &Machine, block: &[Segment], hours: f64, tolerance: f64) -> (Run, Horizon) {
     let mut sim =
-        Simulation::new(machine.clone(), Options { windows: 0, tolerance: Options::LIVES }).expect("a machine");
+        Simulation::new(machine.clone(), Options { windows: 0, tolerance: Options::LIVES, ..Options::default() })
+            .expect("a machine");
     let until = Until { time: hours * HOUR, skipping: Skipping { tolerance }, past_oil: true };
     sim.live(block, until).expect("it lives");
     let run = sim.finish("machine", "duty").expect("the ledgers close");

@@ -112,6 +112,8 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
         curves,
         limits: vec![],
         strips: vec![],
+        folds: vec![],
+        ticks: None,
         marks: vec![],
         room: 104.0,
         format_up: |_| None,

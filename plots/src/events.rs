@@ -1,28 +1,34 @@
 //! Events of a run as strips above the time axis: on the move, motor off, oiled.
 
 use crate::panel::Strip;
+use crate::rests::Times;
 use slipsoak_engine::record::Run;
 
-/// Strips of a run over time in units of so many seconds; none where blocks were skipped, for their events are not listed.
-pub fn strips(run: &Run, per: f64) -> Vec<Strip> {
+/// Strips of a run over its times; none where blocks were skipped, for their events are not listed.
+pub fn strips(run: &Run, times: &Times) -> Vec<Strip> {
     if run.horizon.is_some() || run.events.is_empty() {
         return vec![];
     }
     let strip = |name, order, spans: Vec<(f64, f64)>, moments| Strip { name, order, spans, moments };
     let all = [
-        strip("moving", 6, spans(run, per, &["sets off"], &["stops"]), vec![]),
-        strip("motor off", 4, spans(run, per, &["switched off", "stalls"], &["motor starts"]), vec![]),
-        strip("oiled", 1, vec![], moments(run, per, &["oiled", "greased"])),
+        strip("moving", 6, spans(run, times, &["sets off"], &["stops"]), vec![]),
+        strip("motor off", 4, spans(run, times, &["switched off", "stalls"], &["motor starts"]), vec![]),
+        strip("oiled", 1, vec![], moments(run, times, &["oiled", "greased"])),
     ];
     all.into_iter().filter(|strip| !strip.spans.is_empty() || !strip.moments.is_empty()).collect()
 }
 
-fn moments(run: &Run, per: f64, what: &[&str]) -> Vec<f64> {
-    run.events.iter().filter(|event| what.contains(&event.what.as_str())).map(|event| event.time / per).collect()
+/// Whether the list of events ends before the run: where it is too long, the stops are the last kind to be left out before that.
+pub fn cut(run: &Run) -> bool {
+    run.events_left_out > 0 && !run.events.iter().any(|event| event.what == "stops")
+}
+
+fn moments(run: &Run, times: &Times, what: &[&str]) -> Vec<f64> {
+    run.events.iter().filter(|event| what.contains(&event.what.as_str())).map(|event| times.at(event.time)).collect()
 }
 
 /// From each event of one kind to the next of another, or to the last event that is listed or the end of the run.
-fn spans(run: &Run, per: f64, from: &[&str], to: &[&str]) -> Vec<(f64, f64)> {
+fn spans(run: &Run, times: &Times, from: &[&str], to: &[&str]) -> Vec<(f64, f64)> {
     let (mut all, mut open) = (vec![], None);
     for event in &run.events {
         let what = event.what.as_str();
@@ -31,10 +37,10 @@ fn spans(run: &Run, per: f64, from: &[&str], to: &[&str]) -> Vec<(f64, f64)> {
         } else if to.contains(&what)
             && let Some(start) = open.take()
         {
-            all.push((start / per, event.time / per));
+            all.push((times.at(start), times.at(event.time)));
         }
     }
-    let end = if run.events_left_out > 0 { run.events.last().map_or(0.0, |e| e.time) } else { run.duration };
-    all.extend(open.map(|start| (start / per, end / per)));
+    let end = if cut(run) { run.events.last().map_or(0.0, |e| e.time) } else { run.duration };
+    all.extend(open.map(|start| (times.at(start), times.at(end))));
     all
 }

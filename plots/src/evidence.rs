@@ -90,6 +90,8 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
                 ],
                 limits: vec![],
                 strips: vec![],
+                folds: vec![],
+                ticks: None,
                 marks: vec![],
                 room: 66.0,
                 format_up: |_| None,

@@ -105,6 +105,8 @@ pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, c
         curves,
         limits: vec![],
         strips: vec![],
+        folds: vec![],
+        ticks: None,
         marks: vec![],
         beside: None,
         room: 48.0,

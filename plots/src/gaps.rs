@@ -53,6 +53,8 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         curves,
         limits,
         strips: vec![],
+        folds: vec![],
+        ticks: None,
         marks: vec![],
         room: 204.0,
         format_up: |_| None,

@@ -74,6 +74,8 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             ],
             limits: vec![],
             strips: vec![],
+            folds: vec![],
+            ticks: None,
             marks: vec![],
             room: 84.0,
             format_up: |_| None,

@@ -39,6 +39,7 @@ mod ramp;
 mod reading;
 mod remaining;
 pub mod report;
+mod rests;
 mod section;
 mod temperatures;
 

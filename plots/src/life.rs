@@ -110,6 +110,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     curves: curves(run, until),
                     limits: vec![],
                     strips: vec![],
+                    folds: vec![],
+                    ticks: None,
                     marks: vec![],
                     room: if across == 1 { 200.0 } else { 178.0 },
                     format_up: |y| Some(format!("{:.0}", 100.0 * y)),

@@ -73,6 +73,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
             .collect(),
         strips: vec![],
+        folds: vec![],
+        ticks: None,
         marks: vec![],
         room: 176.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),

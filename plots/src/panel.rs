@@ -33,6 +33,13 @@ pub struct Strip {
     pub moments: Vec<f64>,
 }
 
+/// A stretch of the axis across that stands for a longer one.
+pub struct Fold {
+    pub from: f64,
+    pub to: f64,
+    pub words: String,
+}
+
 /// Height of a strip, px.
 const STRIP: f64 = 12.0;
 
@@ -48,6 +55,9 @@ pub struct Panel {
     pub curves: Vec<Curve>,
     pub limits: Vec<Limit>,
     pub strips: Vec<Strip>,
+    pub folds: Vec<Fold>,
+    /// ticks of the axis across in place of round values
+    pub ticks: Option<Vec<(f64, String)>>,
     /// moments drawn from top to bottom, with their words
     pub marks: Vec<(f64, &'static str)>,
     /// room for labels between the curves' ends and the right axis, px
@@ -111,7 +121,8 @@ impl Panel {
             let words = self.beside.map_or_else(|| words.clone(), |unit| format!("{words} ({})", unit(value)));
             sheet.text(&words, (left - 7.0, at), tick.side(1))?;
         }
-        for (value, words) in x.ticks(if end - left > 400.0 { 8 } else { 5 }) {
+        let own = || x.ticks(if end - left > 400.0 { 8 } else { 5 });
+        for (value, words) in self.ticks.clone().unwrap_or_else(own) {
             sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
             sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
         }
@@ -127,6 +138,7 @@ impl Panel {
             sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
             labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false, tied: true });
         }
+        self.folds(sheet, &x, (top, bottom))?;
         self.strips(sheet, &x, floor, (end, right - end))?;
         // The first curve is solid and drawn first: through the gaps of the dashed ones it still shows.
         for curve in &self.curves {
@@ -163,6 +175,17 @@ impl Panel {
             let set = Type::of(LETTERS[3]).ink(QUIET);
             let words = sheet.fit(strip.name, set, (room - 14.0).max(40.0))?;
             sheet.text(&words, (end + 14.0, middle), set)?;
+        }
+        Ok(())
+    }
+
+    fn folds(&self, sheet: &Sheet<'_>, x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
+        for fold in &self.folds {
+            let (from, to) = (x.at(fold.from), x.at(fold.to));
+            sheet.bar((from, top), (to, bottom), FAINT)?;
+            let set = Type::of(LETTERS[3]).ink(QUIET).upright();
+            let words = sheet.fit(&fold.words, set, bottom - top)?;
+            sheet.text(&words, (0.5 * (from + to), 0.5 * (top + bottom)), set)?;
         }
         Ok(())
     }

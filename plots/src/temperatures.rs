@@ -1,10 +1,11 @@
 //! Temperatures over the duty, one panel a run.
 
 use crate::axis::round_step;
-use crate::canvas::{FOOT, HEAD, sheet};
+use crate::canvas::{FOOT, HEAD, Place, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
-use crate::reading::{PANELS, celsius, clock, column, curve, in_fahrenheit, longest, name, setting, shown};
+use crate::reading::{PANELS, celsius, column, curve, in_fahrenheit, longest, name, setting, shown};
+use crate::rests::Times;
 use crate::{DrawError, Drawing, Look, close_up, events};
 use slipsoak_engine::record::{Record, Run};
 
@@ -53,17 +54,20 @@ fn hides_rides(run: &Run) -> bool {
     run.windows.length > 60.0
 }
 
-/// Curves of a run over time in units of so many seconds.
-fn curves(run: &Run, columns: &[usize], per: f64, range: (f64, f64)) -> Vec<Curve> {
+/// Curves of a run over its times.
+fn curves(run: &Run, columns: &[usize], times: &Times, range: (f64, f64)) -> Vec<Curve> {
     let w = &run.windows;
     let one = |(order, column): (usize, &usize)| {
-        let least = curve(run, &w.least, *column, per, celsius);
-        let most = curve(run, &w.most, *column, per, celsius);
+        let over = |rows: &[Vec<f64>]| {
+            let seen = |(t, v): Place| (times.at(t), if times.folded(t) { f64::NAN } else { v });
+            curve(run, rows, *column, 1.0, celsius).into_iter().map(seen).collect::<Vec<_>>()
+        };
+        let (least, most) = (over(&w.least), over(&w.most));
         let band = least.iter().zip(most).map(|(a, b)| (a.0, a.1, b.1));
         Curve {
             label: SHOWN[order].1.to_owned(),
             order,
-            points: curve(run, if hides_rides(run) { &w.most } else { &w.mean }, *column, per, celsius),
+            points: over(if hides_rides(run) { &w.most } else { &w.mean }),
             band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
             beyond: vec![],
             dash: dash(order),
@@ -107,35 +111,35 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let launch = close_up::hottest(record);
     let below = if launch.is_some() { close_up::HEIGHT } else { 0.0 };
     let height = size.height.max((rows as f64 * 262.0 + below + HEAD + FOOT) as u32);
-    let (per, unit) = clock(longest(runs));
     let y = range(runs, &columns);
     let lines = if runs.iter().any(hides_rides) {
         "Lines: greatest of each window"
     } else {
         "Lines: means of each window; shade: least and greatest of the lining's surface"
     };
-    let listed = if runs.iter().any(|run| run.events_left_out > 0 && run.horizon.is_none()) {
+    let listed = if runs.iter().any(|run| run.horizon.is_none() && events::cut(run)) {
         " Strips end where the record's list of events does."
     } else {
         ""
     };
     let note = look.note(record, &format!("{lines}. Dotted lines: limits, °C.{listed}{left_out}"));
-    let describe = format!(
-        "One panel for each run; across: {unit} of the duty; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block."
-    );
-    sheet((size.width, height), &format!("Temperatures: {}", record.title), &note, &describe, |sheet| {
+    let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block.";
+    sheet((size.width, height), &format!("Temperatures: {}", record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
         for (run, frame) in runs.iter().zip(body.split(rows, across)) {
+            let times = Times::of(run, longest(runs));
             let panel = Panel {
                 heading: name(record, run),
                 verdict: String::new(),
-                across: format!("time, {unit}"),
+                across: times.title(),
                 up: "temperature, °C (°F)".to_owned(),
-                x: (0.0, run.duration / per),
+                x: times.range(),
                 y,
-                curves: curves(run, &columns, per, y),
+                curves: curves(run, &columns, &times, y),
                 limits: limits(run),
-                strips: events::strips(run, per),
+                strips: events::strips(run, &times),
+                folds: times.folds(),
+                ticks: times.ticks(),
                 marks: vec![],
                 room: if across > 1 { 132.0 } else { 190.0 },
                 format_up: |_| None,

@@ -32,7 +32,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let (trace, cleaning) = recording::read(&file, &text)?;
     let machine = sheet::machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
-    let options = Options { windows: WINDOWS, ..Options::default() };
+    let options = Options { windows: WINDOWS, events: usize::MAX, ..Options::default() };
     let mut simulation = Simulation::new(machine.clone(), options)?;
     let end = End::After(cleaning.duration);
     let shared = Arc::new(trace);

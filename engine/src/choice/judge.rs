@@ -197,7 +197,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
 fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
-    let mut sim = Simulation::new(machine, Options { windows: 0, tolerance: CREEPING })?;
+    let mut sim = Simulation::new(machine, Options { windows: 0, tolerance: CREEPING, ..Options::default() })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
     let start = sim.clock();
     sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;

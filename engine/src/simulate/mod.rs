@@ -8,6 +8,7 @@ mod culprit;
 mod engagement;
 mod ledger;
 mod lifetime;
+mod listed;
 mod look;
 mod moments;
 mod recorder;

@@ -5,6 +5,10 @@
 /// What a rest without end takes on the clock, s; the first tenth of it goes nearly at the right pace.
 const LONGEST: f64 = 1800.0;
 
+/// Windows up to this length, s on the clock, end where a rest of half an hour or more does: none of them holds the start of the
+/// next ride as well.
+const ROUND: f64 = 512.0;
+
 /// A clock that reads t while the motor runs; after it has stood for τ, τ·L / (τ + L) more than when it stopped, with L the
 /// longest that a rest may take.
 #[derive(Clone, Copy, Debug, Default)]
@@ -18,7 +22,9 @@ impl RestClock {
     /// Slows the clock down from a time on, s, where the motor stands, or lets it go right again.
     pub fn rest(&mut self, time: f64, resting: bool) {
         if resting != self.resting {
-            self.since = (time, self.reading(time));
+            let reading = self.reading(time);
+            let long = self.resting && reading - self.since.1 >= 0.5 * LONGEST;
+            self.since = (time, if long { (reading / ROUND).ceil() * ROUND } else { reading });
             self.resting = resting;
         }
     }
@@ -56,7 +62,11 @@ mod tests {
             assert!((clock.time(clock.reading(time)) - time).abs() < 1e-9 * time);
         }
         assert!(clock.time(1900.0).is_infinite());
+        let mut short = clock;
+        short.rest(1000.0, false);
+        // 1800·900 / 2700 = 600 s, and no rounding.
+        assert_eq!((short.reading(1060.0), short.time(760.0)), (760.0, 1060.0));
         clock.rest(1900.0, false);
-        assert_eq!((clock.reading(1960.0), clock.time(1060.0)), (1060.0, 1960.0));
+        assert_eq!((clock.reading(1960.0), clock.time(1084.0)), (1084.0, 1960.0));
     }
 }

@@ -2,6 +2,7 @@
 
 use super::culprit::Culprit;
 use super::engagement::engagement;
+use super::listed::listed;
 use super::service::SUPPLIES;
 use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{End, Segment, Task, Trace};
@@ -12,7 +13,7 @@ use crate::parts::{Invalid, Machine};
 use crate::record::{Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
 
-const MOST_LISTED: usize = 2000;
+const MOST_SEGMENTS: usize = 2000;
 /// Slowing of a rider who comes to rest with no other wish, m/s².
 const EASY_BRAKE: f64 = 1.5;
 
@@ -26,6 +27,8 @@ pub struct Options {
     /// windows and no extremes (of segments or overall), its parts have no curves and their lives count the whole run, and
     /// warnings of peaks and of dragging at idle are not given; ledgers, events and use of the parts are those of any run.
     pub windows: usize,
+    /// most events listed: where there are more, those that tell least of a ride are left out, a whole kind at a time
+    pub events: usize,
     /// tolerance of the integrator relative to its default of 1
     pub tolerance: f64,
 }
@@ -37,7 +40,7 @@ impl Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { windows: 600, tolerance: 1.0 }
+        Self { windows: 600, events: 2000, tolerance: 1.0 }
     }
 }
 
@@ -99,6 +102,7 @@ pub struct Simulation {
     pub(super) horizon: Option<Horizon>,
     segments: Vec<SegmentSummary>,
     segments_left_out: u64,
+    most_events: usize,
 }
 
 /// What a simulation returns to.
@@ -134,6 +138,7 @@ impl Simulation {
             horizon: None,
             segments: vec![],
             segments_left_out: 0,
+            most_events: options.events,
         })
     }
 
@@ -206,7 +211,7 @@ impl Simulation {
         }
         let extremes = self.assembly.recorder.close_segment();
         self.noticed.segment(name, &extremes, self.assembly.events.as_slice(), start);
-        if self.segments.len() < MOST_LISTED {
+        if self.segments.len() < MOST_SEGMENTS {
             self.segments.push(SegmentSummary { task: name.to_owned(), start, end: self.time, extremes });
         } else {
             self.segments_left_out += 1;
@@ -343,9 +348,10 @@ impl Simulation {
         let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
-        let mut events = std::mem::take(&mut self.assembly.events);
-        let events_left_out = events.len().saturating_sub(MOST_LISTED) as u64 + self.assembly.events_left_out;
-        events.truncate(MOST_LISTED);
+        let noted = std::mem::take(&mut self.assembly.events);
+        let all = noted.len() as u64 + self.assembly.events_left_out;
+        let events = listed(noted, self.most_events);
+        let events_left_out = all - events.len() as u64;
         Ok(Run {
             variant: variant.to_owned(),
             duty: duty.to_owned(),

@@ -1,0 +1,52 @@
+//! The events of a run that its record lists.
+
+use crate::record::Event;
+
+/// What is left out where there are too many events to list, in this order: a ride can be told without what comes first.
+const FINE: [&str; 13] = [
+    "adjusted",
+    "brake eases",
+    "brake bites",
+    "reaches speed",
+    "motor stops",
+    "rolls back",
+    "meets",
+    "unlocks",
+    "engages",
+    "releases",
+    "locks",
+    "sets off",
+    "stops",
+];
+
+/// At most so many of these events: whole kinds are left out, the fine ones first, then the latest.
+pub fn listed(mut events: Vec<Event>, most: usize) -> Vec<Event> {
+    for kind in FINE {
+        if events.len() > most {
+            events.retain(|event| event.what != kind);
+        }
+    }
+    events.truncate(most);
+    events
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn whole_kinds_are_left_out_and_services_stay() {
+        let kinds = ["sets off", "adjusted", "locks", "stops", "oiled"];
+        let noted: Vec<Event> =
+            (0..50).map(|k| Event { time: f64::from(k), what: kinds[k as usize % 5].to_owned() }).collect();
+        let kinds_of = |most| {
+            let kept = listed(noted.clone(), most);
+            let of = |what: &str| kept.iter().filter(|event| event.what == what).count();
+            kinds.map(of)
+        };
+        assert_eq!(kinds_of(50), [10; 5]);
+        assert_eq!(kinds_of(49), [10, 0, 10, 10, 10]);
+        assert_eq!(kinds_of(30), [10, 0, 0, 10, 10]);
+        assert_eq!(kinds_of(5), [0, 0, 0, 0, 5]);
+    }
+}
