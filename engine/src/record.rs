@@ -203,6 +203,10 @@ pub struct Engagement {
     pub load: Vec<f64>,
     /// lowest speed of locking at full throttle, rad/s; none if the clutch never carries the motor's torque
     pub balance: Option<f64>,
+    /// least and greatest idle of nine motors in ten, rad/s, by the wander that is assumed or that the script gives; none where
+    /// nobody has said
+    #[serde(default)]
+    pub idle: Option<(f64, f64)>,
 }
 
 /// Extremes of every channel.

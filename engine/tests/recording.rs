@@ -108,7 +108,7 @@ fn a_week_between_two_rides_leaves_each_its_windows() {
     assert!((windows.end.last().expect("windows") - run.duration).abs() < 1e-6);
     for (from, to) in rides {
         let within = windows.spans().filter(|(start, end)| *start >= from && *end <= to).count();
-        // Three times 600 s of riding and at most 1800 s of rest, in at least 300 windows.
+        // Three times 600 s of riding and at most 1456 s of rest, in at least 300 windows.
         assert!(within >= 24, "{within} windows from {from} to {to} s");
         let cooling = windows.spans().filter(|(start, end)| *start >= to && *end <= to + 3600.0).count();
         assert!(cooling >= 24, "{cooling} windows of the first hour's rest");

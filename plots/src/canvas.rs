@@ -25,7 +25,7 @@ pub const FOOT: f64 = 46.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
 /// Sizes of letters, px: figure heading, panel heading, axis title and label, tick and note.
-pub const LETTERS: [f64; 4] = [17.0, 13.0, 12.0, 11.0];
+pub const LETTERS: [f64; 4] = [18.0, 14.0, 13.0, 12.5];
 
 /// A place, px.
 pub type Place = (f64, f64);

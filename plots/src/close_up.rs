@@ -115,7 +115,7 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
         folds: vec![],
         ticks: None,
         marks: vec![],
-        room: 104.0,
+        room: 118.0,
         format_up: |_| None,
         beside: None,
     }

@@ -14,7 +14,7 @@ const ROW: f64 = 32.0;
 const ABOVE: f64 = 54.0;
 const BELOW: f64 = 52.0;
 /// Room for names, and shares of the rest for each column.
-const NAMES: f64 = 204.0;
+const NAMES: f64 = 216.0;
 const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
 /// Greatest over least from which an axis counts decades.
 const WIDE: f64 = 30.0;

@@ -52,7 +52,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let table = 34.0 + ROW * springs.len() as f64;
     let height = (top + CHART + AXIS + table + FOOT).ceil() as u32;
     let more = if left_out > 0 { format!(" {left_out} more clutches are not shown.") } else { String::new() };
-    let note = look.note(record, &format!("Clutch new at 20 °C, level road unless the record says a slope. Shaded: at full throttle it slips. Dot: lowest speed of locking at full throttle.{more}"));
+    let note = look.note(record, &format!("Clutch new at 20 °C, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}"));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, what the vehicle asks of the drum, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
     sheet((look.size.width, height), &format!("Engagement: {}", record.title), &note, describe, |sheet| {
         if springs.is_empty() {
@@ -194,19 +194,25 @@ fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawErro
     sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + bottom)), title.upright())
 }
 
-/// The idle speeds of the machines.
+/// The idle speeds of the machines, and how far they wander.
 fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
-    let mut idles: Vec<f64> = springs.iter().filter_map(|s| setting(s.run, "motor.idle")).collect();
+    let of = |spring: &Spring<'_>| Some((setting(spring.run, "motor.idle")?, spring.table.idle));
+    let mut idles: Vec<(f64, Option<(f64, f64)>)> = springs.iter().filter_map(of).collect();
     idles.dedup();
-    for (k, idle) in idles.iter().enumerate().filter(|(_, idle)| x.holds(rpm(**idle))) {
+    for (low, high) in idles.iter().filter_map(|idle| idle.1) {
+        sheet.bar((x.within(rpm(low)), top), (x.within(rpm(high)), bottom), FAINT)?;
+    }
+    for (k, (idle, wander)) in idles.iter().enumerate().filter(|(_, idle)| x.holds(rpm(idle.0))) {
         let at = x.at(rpm(*idle));
         sheet.line(&[(at, top), (at, bottom)], QUIET, 1.1, LIMIT_DASH)?;
-        let words = format!("idle {:.0}", rpm(*idle));
+        let reach = wander.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", rpm(low), rpm(high)));
+        let edge = wander.map_or(at, |wander| x.within(rpm(wander.0)));
+        let words = Type::of(LETTERS[2]).ink(QUIET).side(1);
         words_on_paper(
             sheet,
-            &words,
-            (at - 5.0, top + 10.0 + 15.0 * k as f64),
-            Type::of(LETTERS[2]).ink(QUIET).side(1),
+            &format!("idle {:.0}{reach}", rpm(*idle)),
+            (edge - 5.0, top + 10.0 + 16.0 * k as f64),
+            words,
         )?;
     }
     Ok(())

@@ -12,7 +12,7 @@ const ROWS: usize = 40;
 const ROW: f64 = 30.0;
 const ABOVE: f64 = 44.0;
 const BELOW: f64 = 46.0;
-const NAMES: f64 = 200.0;
+const NAMES: f64 = 236.0;
 
 /// Every part that is first in some fleet, the commonest first; what outlived the horizon last.
 fn parts(fleets: &[Fleet]) -> Vec<String> {

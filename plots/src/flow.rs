@@ -62,7 +62,7 @@ impl Flow {
             return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
         }
         let wide = right - left;
-        let (from, to) = (left + 0.3 * wide, right - 0.47 * wide);
+        let (from, to) = (left + 0.33 * wide, right - 0.52 * wide);
         let (trunk_from, trunk_to) = (from + 0.36 * (to - from), from + 0.5 * (to - from));
         let (top, bottom) = (frame.top + HEAD, frame.bottom - TAIL);
         let middle = 0.5 * (top + bottom);

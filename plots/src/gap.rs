@@ -15,7 +15,7 @@ const SECTION: f64 = 190.0;
 const ROW: f64 = 62.0;
 /// Room for names at the left and for values at the right, px.
 const NAMES: f64 = 190.0;
-const VALUES: f64 = 150.0;
+const VALUES: f64 = 196.0;
 
 /// Sizes of a run's stack, mm.
 struct Stack {

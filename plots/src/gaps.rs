@@ -56,7 +56,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         folds: vec![],
         ticks: None,
         marks: vec![],
-        room: 204.0,
+        room: 236.0,
         format_up: |_| None,
         beside: Some(|mm| number(mm * THOU, 1.0)),
     };

@@ -5,7 +5,7 @@ use crate::canvas::{LETTERS, Sheet, Type};
 use crate::palette::Ink;
 
 /// Height that a label takes, px.
-const LINE: f64 = 14.0;
+const LINE: f64 = 15.5;
 /// From the curve's end to the label, px.
 const REACH: f64 = 14.0;
 

@@ -40,7 +40,7 @@ fn wait(seconds: f64) -> String {
 fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError> {
     // On a narrow sheet the cases stand over their lines.
     let beside = sheet.width >= f64::from(WIDE);
-    let (left, end) = (frame.left + if beside { 280.0 } else { 64.0 }, frame.right - 150.0);
+    let (left, end) = (frame.left + if beside { 318.0 } else { 64.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
     let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
     let heading = format!("Riding until a full bushing is down to {:.0} %; use: {}", 100.0 * plan.due_at, plan.usage);

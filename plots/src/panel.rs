@@ -41,7 +41,7 @@ pub struct Fold {
 }
 
 /// Height of a strip, px.
-const STRIP: f64 = 12.0;
+const STRIP: f64 = 14.0;
 
 /// A chart of curves.
 pub struct Panel {

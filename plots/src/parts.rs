@@ -60,6 +60,7 @@ fn curve((order, part): (usize, &Wearing), until: f64) -> Curve {
 
 /// Words at the curves, each at another height of its own curve.
 fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) -> Result<(), DrawError> {
+    let mut taken: Vec<(f64, f64, f64)> = vec![];
     for (k, (order, part)) in worn(fleet).enumerate() {
         let middle = line(part, 1);
         let share = fleet.first.iter().find(|share| share.part == part.part);
@@ -75,10 +76,14 @@ fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) 
         });
         let set = Type::of(LETTERS[3]).ink(colour(order)).bold(true);
         let wide = sheet.width_of(&words, set)?;
-        // Above the curve, which falls away from the words.
+        // Above the curve, which falls away from the words; below it where other words stand.
         let at = (x.at(hours) + 14.0).min(right - wide);
-        let begins = (at - x.at(0.0)) / (x.at(1.0) - x.at(0.0));
-        sheet.text(&words, (at, y.at(left(&middle, begins)) - 10.0), set)?;
+        let beneath = |place: f64| y.at(left(&middle, (place - x.at(0.0)) / (x.at(1.0) - x.at(0.0))));
+        let free = |height: &f64| taken.iter().all(|t| (t.2 - height).abs() > 14.0 || t.1 < at || t.0 > at + wide);
+        let (over, under) = (beneath(at) - 10.0, beneath(at + wide) + 12.0);
+        let height = [over, under, under + 15.0, under + 30.0].into_iter().find(free).unwrap_or(over);
+        taken.push((at, at + wide, height));
+        sheet.text(&words, (at, height), set)?;
     }
     Ok(())
 }

@@ -6,7 +6,7 @@ use crate::reading::clock;
 use slipsoak_engine::record::Run;
 
 /// A window of a rest over one of a ride, from which on the rest is folded: that is after an hour, and a clutch has cooled.
-const RESTING: f64 = 9.0;
+const RESTING: f64 = 16.0;
 /// The shortest fold, s.
 const SHORTEST: f64 = 3600.0;
 /// What a fold takes, as a share of what is not folded.

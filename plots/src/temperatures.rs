@@ -141,7 +141,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 folds: times.folds(),
                 ticks: times.ticks(),
                 marks: vec![],
-                room: if across > 1 { 132.0 } else { 190.0 },
+                room: if across > 1 { 150.0 } else { 222.0 },
                 format_up: |_| None,
                 beside: Some(in_fahrenheit),
             };

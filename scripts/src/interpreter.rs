@@ -12,7 +12,7 @@ use crate::{dictionary, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
 use slipsoak_engine::duty::Segment;
 use slipsoak_engine::horizon::Skipping;
-use slipsoak_engine::record::Run;
+use slipsoak_engine::record::{Engagement, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Until};
 use slipsoak_engine::usage::Usage;
 use std::collections::BTreeMap;
@@ -189,7 +189,8 @@ impl<'a> Interpreter<'a> {
             let refusal = Refusal::Timeless(pair.duty.name.clone()).at(Position::NONE);
             return Err(self.trouble(&refusal).inside(pair.duty.function.fn_name()));
         }
-        simulation.finish(&pair.variant.name, &pair.duty.name).map_err(|e| refused(e, Position::NONE))
+        let run = simulation.finish(&pair.variant.name, &pair.duty.name).map_err(|e| refused(e, Position::NONE))?;
+        Ok(Run { engagement: Engagement { idle: pair.variant.idles(), ..run.engagement }, ..run })
     }
 }
 

@@ -203,7 +203,10 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
     }
     let chosen: Vec<&str> =
         all.into_iter().filter(|f| draw.figures.is_empty() || draw.figures.iter().any(|g| g == f)).collect();
-    let folder = Folder::prepare(&draw.out, false)?;
+    let folder = Folder::prepare(&draw.out, false).map_err(|e| match e {
+        output::Unwritten::Exists(path) => output::Unwritten::Full(path),
+        other => other,
+    })?;
     let look = Look {
         size: Size { width: draw.width, ..Size::default() },
         theme: if draw.dark { Theme::Dark } else { Theme::Light },

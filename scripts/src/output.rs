@@ -26,6 +26,9 @@ pub enum Unwritten {
     /// there is something already
     #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
     Exists(PathBuf),
+    /// there is something already where figures alone are to go
+    #[error("{0} exists and is not empty; choose another --out for the figures")]
+    Full(PathBuf),
     /// there is a file already
     #[error("{0} exists; choose another --out, or add --replace to replace that file")]
     Taken(PathBuf),

@@ -29,6 +29,13 @@ impl Variant {
             ASSUMED.iter().filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain::alone(path, *spread));
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
+
+    /// Least and greatest idle of nine motors in ten, rad/s.
+    pub fn idles(&self) -> Option<(f64, f64)> {
+        let idle = self.uncertain().into_iter().find(|u| u.path == "motor.idle")?;
+        let at = |deviate| idle.spread.at(self.machine.motor.idle, deviate);
+        Some((at(0.05), at(0.95)))
+    }
 }
 
 /// A duty: a function of a ride.

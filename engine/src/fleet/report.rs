@@ -27,7 +27,7 @@ pub struct Outcome {
     pub ended_by: Option<String>,
     /// when its oil was due for service, s
     pub service_due: Option<f64>,
-    /// remaining life, 1 − the largest use, at evenly spread times up to the horizon
+    /// remaining life, 1 − the largest use, at times up to the horizon, closer together at its start
     pub left: Vec<f64>,
     /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s; none
     /// where that lies beyond the clutch's way
@@ -186,7 +186,7 @@ fn reached(way: &Horizon, part: usize, used: f64) -> Option<f64> {
 }
 
 fn times(horizon: f64) -> Vec<f64> {
-    (1..=POINTS).map(|k| horizon * k as f64 / POINTS as f64).collect()
+    (1..=POINTS).map(|k| horizon * (k as f64 / POINTS as f64).powi(2)).collect()
 }
 
 /// Brings the outcomes of one fleet together.

@@ -20,6 +20,7 @@ pub fn engagement(machine: &Machine) -> Engagement {
         capacity: speed.iter().map(|w| capacity(machine, *w)).collect(),
         load: speed.iter().map(|w| load(machine, *w)).collect(),
         balance: balance(machine),
+        idle: None,
         speed,
     }
 }

@@ -66,6 +66,8 @@ struct Kept {
     /// on the clock, s
     length: f64,
     clock: RestClock,
+    /// oiled since the last step
+    served: bool,
     by_block: bool,
     windows: Vec<Span>,
     segment: Span,
@@ -90,6 +92,7 @@ impl Recorder {
             most_windows: most_windows.max(2),
             length: 0.25,
             clock: RestClock::default(),
+            served: false,
             by_block: false,
             windows: vec![],
             segment: Span::empty(),
@@ -124,6 +127,7 @@ impl Recorder {
                 STOPS => row.iter().for_each(|row| kept.moments.halt(time, row)),
                 STALLS | "switched off" => row.iter().for_each(|row| kept.moments.switch_off(time, row)),
                 "motor starts" => kept.moments.begin(),
+                "oiled" | "greased" => kept.served = true,
                 _ => {}
             }
         }
@@ -217,7 +221,8 @@ impl Kept {
         if self.by_block {
             self.block.add(step.length, &integral);
         } else {
-            self.clock.rest(step.start, assembly.motor == MotorState::Stopped);
+            let anew = std::mem::take(&mut self.served);
+            self.clock.rest(step.start, assembly.motor == MotorState::Stopped, anew);
             self.spread(step.start, step.length, [&start, &middle, &end]);
         }
         self.last = Some(end);

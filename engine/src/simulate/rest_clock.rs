@@ -3,11 +3,11 @@
 //! A week's rest between two rides would otherwise leave each ride a window or less.
 
 /// What a rest without end takes on the clock, s; the first tenth of it goes nearly at the right pace.
-const LONGEST: f64 = 1800.0;
+const LONGEST: f64 = 1200.0;
 
-/// Windows up to this length, s on the clock, end where a rest of half an hour or more does: none of them holds the start of the
+/// Windows up to this length, s on the clock, end where a rest of twenty minutes or more does: none of them holds the start of the
 /// next ride as well.
-const ROUND: f64 = 512.0;
+const ROUND: f64 = 256.0;
 
 /// A clock that reads t while the motor runs; after it has stood for τ, τ·L / (τ + L) more than when it stopped, with L the
 /// longest that a rest may take.
@@ -19,9 +19,10 @@ pub struct RestClock {
 }
 
 impl RestClock {
-    /// Slows the clock down from a time on, s, where the motor stands, or lets it go right again.
-    pub fn rest(&mut self, time: f64, resting: bool) {
-        if resting != self.resting {
+    /// Slows the clock down from a time on, s, where the motor stands, or lets it go right again. A rest in which something was
+    /// done begins anew.
+    pub fn rest(&mut self, time: f64, resting: bool, anew: bool) {
+        if resting != self.resting || anew {
             let reading = self.reading(time);
             let long = self.resting && reading - self.since.1 >= 0.5 * LONGEST;
             self.since = (time, if long { (reading / ROUND).ceil() * ROUND } else { reading });
@@ -54,19 +55,23 @@ mod tests {
     fn a_rest_takes_less_the_longer_it_lasts_and_is_read_back() {
         let mut clock = RestClock::default();
         assert_eq!(clock.reading(100.0), 100.0);
-        clock.rest(100.0, true);
-        // Half an hour's rest takes a quarter: 1800·1800 / 3600 = 900 s.
-        assert_eq!(clock.reading(1900.0), 1000.0);
-        assert!((clock.reading(100.0 + 7.0 * 86400.0) - 1894.65).abs() < 0.01);
-        for time in [100.0, 130.0, 1900.0, 604_900.0] {
+        clock.rest(100.0, true, false);
+        // Twenty minutes' rest take half: 1200·1200 / 2400 = 600 s.
+        assert_eq!(clock.reading(1300.0), 700.0);
+        assert!((clock.reading(100.0 + 7.0 * 86400.0) - 1297.62).abs() < 0.01);
+        for time in [100.0, 130.0, 1300.0, 604_900.0] {
             assert!((clock.time(clock.reading(time)) - time).abs() < 1e-9 * time);
         }
-        assert!(clock.time(1900.0).is_infinite());
+        assert!(clock.time(1300.0).is_infinite());
+        let mut oiled = clock;
+        oiled.rest(1300.0, true, true);
+        // Begun on the next round reading: 768 + 1200·1200 / 2400.
+        assert_eq!(oiled.reading(2500.0), 1368.0);
         let mut short = clock;
-        short.rest(1000.0, false);
-        // 1800·900 / 2700 = 600 s, and no rounding.
-        assert_eq!((short.reading(1060.0), short.time(760.0)), (760.0, 1060.0));
-        clock.rest(1900.0, false);
-        assert_eq!((clock.reading(1960.0), clock.time(1084.0)), (1084.0, 1960.0));
+        short.rest(700.0, false, false);
+        // 1200·600 / 1800 = 400 s, and no rounding.
+        assert_eq!((short.reading(760.0), short.time(560.0)), (560.0, 760.0));
+        clock.rest(1300.0, false, false);
+        assert_eq!((clock.reading(1360.0), clock.time(828.0)), (828.0, 1360.0));
     }
 }
