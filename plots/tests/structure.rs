@@ -7,6 +7,7 @@ mod made_up;
 use made_up::learned::{retraced, told};
 use made_up::{NAMES, record};
 use resvg::tiny_skia::Pixmap;
+use slipsoak_engine::record::Record;
 use slipsoak_plots::{Figure, LearnedFigure, Look, RetracedFigure, Size, draw};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -65,6 +66,18 @@ fn structure(svg: &str) -> String {
     words
 }
 
+/// The first run of the record with two days' rest in twenty windows of its middle.
+fn rested() -> Record {
+    let mut record = record(&NAMES[..1]);
+    let run = &mut record.runs[0];
+    let (length, rest) = (run.windows.length, 2.0 * 86_400.0);
+    for (k, end) in run.windows.end.iter_mut().enumerate().skip(100) {
+        *end += (rest - 20.0 * length) * ((k - 99) as f64 / 20.0).min(1.0);
+    }
+    run.duration += rest - 20.0 * length;
+    record
+}
+
 /// Every figure by its name.
 fn figures() -> Vec<(&'static str, String)> {
     let of_a_record =
@@ -74,6 +87,8 @@ fn figures() -> Vec<(&'static str, String)> {
     let ridden =
         |figure: RetracedFigure| (figure.name(), figure.draw(&retraced(), &Look::default()).expect("it draws").svg);
     let mut all: Vec<(&str, String)> = Figure::all().iter().map(of_a_record).collect();
+    let rested = draw(Figure::Temperatures, &rested(), Size::default()).expect("it draws").svg;
+    all.push(("temperatures-rests", rested));
     all.extend(LearnedFigure::of(&told()).into_iter().map(learned));
     all.extend(RetracedFigure::ALL.map(ridden));
     all
