@@ -120,6 +120,9 @@ impl Copy {
             }
         }
         for (k, state) in switches["hidden"].as_array().expect("boxes").iter().enumerate() {
+            if state["drawn"] == 0 {
+                faults.push(format!("box {k} hides nothing in figures"));
+            }
             if state["before"] == 0 || state["after"] != 0 || state["again"] != state["before"] {
                 faults.push(format!("box {k} leaves {state}"));
             }
@@ -283,7 +286,7 @@ fn the_checks_find_what_is_wrong() {
     let html = report("town-trace", &["laps=1"]);
     let open = html.replacen("default-src 'none'", "default-src * 'unsafe-inline'", 1);
     let broken = |html: &str, from: &str, to: &str| {
-        let changed = html.replacen(from, to, 1);
+        let changed = html.replace(from, to);
         assert_ne!(changed, html, "{from} is not in the page");
         Copy::of(&changed)
     };
@@ -297,7 +300,8 @@ fn the_checks_find_what_is_wrong() {
         ("min-width: 40rem", "min-width: 200rem", "reaches out of the page"),
         ("body:has(#scale-celsius:checked)", "body:has(#scale-none:checked)", "the switch to celsius"),
         ("body:has(#show-1:not(:checked))", "body:has(#show-none)", "box 1"),
-        ("fill: #BE5400", "fill: #E9C9A9", "has words of"),
+        ("<g class=\"of-1\">", "<g class=\"with-1\">", "box 1 hides nothing in figures"),
+        ("words-1,#BE5400", "words-1,#E9C9A9", "has words of"),
         ("--quiet: #565c64", "--quiet: #8f959d", "faint"),
         ("<input type=\"radio\"", "<input disabled type=\"radio\"", "no key reaches"),
     ] {

@@ -9,7 +9,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "), "{name} begins by saying what it shows");
     let settings = settings.iter().map(|(n, v)| ((*n).to_owned(), *v)).collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     assert_eq!(record.runs.len(), runs);
     for run in &record.runs {
@@ -49,7 +49,7 @@ fn the_spring_just_above_idle_lasts_longest_between_the_trees() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-life.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("trees".to_owned(), 10.0), ("hours".to_owned(), 1500.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ()).unwrap();
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ()).unwrap();
     let life = |name: &str| {
         let run = study.record.runs.iter().find(|r| r.variant == name).expect(name);
         let horizon = run.horizon.as_ref().expect("a repeated duty");
@@ -99,7 +99,7 @@ fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/weekend.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("rounds".to_owned(), 6.0), ("weekends".to_owned(), 2.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let pores: Vec<f64> = record.runs.iter().map(|r| r.ledgers.oil.held["in pores"]).collect();
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
@@ -129,7 +129,7 @@ fn the_shipped_trace_covers_its_published_distance() {
 fn only_run(text: &str) -> slipsoak_engine::record::Run {
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
     let study =
-        slipsoak::study::run(&script, &std::collections::BTreeMap::new(), Limits::default(), Some(1), |_| (), || ());
+        slipsoak::study::run(&script, &std::collections::BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
     study.unwrap_or_else(|t| panic!("{}", t.render(false))).record.runs.remove(0)
 }
 
@@ -161,7 +161,7 @@ fn shop_counter() {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
     let settings = [("minutes".to_owned(), 10.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), || ());
+    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let study = study.unwrap_or_else(|t| panic!("{}", t.render(false)));
     let names: Vec<&str> = study.answers.iter().map(slipsoak::shop::Answer::name).collect();
     assert_eq!((names, study.record.runs.len()), (vec!["choice", "gaps", "oiling"], 0));
@@ -187,4 +187,26 @@ fn the_sweep_of_springs_and_idles_cooks_where_the_idle_lies_above_the_spring() {
     let peak = |spring, idle| sweep.at(&[spring, idle]).unwrap().summary.lining_peak;
     assert!(peak(0, 0) + 30.0 < peak(0, 1) && peak(0, 1) + 30.0 < peak(0, 2), "{:?}", sweep.rows);
     assert!((peak(2, 0) - peak(2, 2)).abs() < 2.0, "{:?}", sweep.rows);
+}
+
+#[test]
+fn a_long_run_tells_how_far_it_is() {
+    let text = "fn d(ride) { ride.idle(20.s); ride.launch(25.km_h); ride.brake(1.5); } \
+                compare(machine(\"standard\"), duty(\"d\", Fn(\"d\")).repeated(1.hours));";
+    let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
+    let told = std::sync::Mutex::new(vec![]);
+    let hear = |share: f64| told.lock().unwrap().push(share);
+    slipsoak::study::run(
+        &script,
+        &std::collections::BTreeMap::new(),
+        Limits::default(),
+        None,
+        |n| assert_eq!(n, 1),
+        hear,
+    )
+    .unwrap_or_else(|t| panic!("{}", t.render(false)));
+    let told = told.into_inner().unwrap();
+    let sum: f64 = told.iter().sum();
+    assert!(told.len() > 5 && told.iter().all(|share| *share > 0.0), "{told:?}");
+    assert!((sum - 1.0).abs() < 1e-9, "{sum}");
 }

@@ -72,11 +72,11 @@ function switches() {
     if (choice) { choice.click(); scales[name] = state(); }
   }
   const hidden = all("input[type=checkbox]").map((check, k) => {
-    const before = shown(`.of-${k}`);
+    const before = shown(`.of-${k}`), drawn = shown(`figure .of-${k}`);
     check.click();
     const after = shown(`.of-${k}`);
     check.click();
-    return { before, after, again: shown(`.of-${k}`) };
+    return { before, drawn, after, again: shown(`.of-${k}`) };
   });
   return { scales, hidden };
 }

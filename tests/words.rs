@@ -25,7 +25,7 @@ fn every_example_is_in_order() {
 fn every_example_of_a_ride_runs() {
     for word in WORDS.iter().filter(|w| w.on == On::Ride) {
         let script = script(word.script());
-        let run = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), || ());
+        let run = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
         assert!(run.is_ok(), "{}: {}\n{}", word.name, run.unwrap_err().render(false), script.text);
     }
 }

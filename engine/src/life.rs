@@ -2,7 +2,7 @@
 
 use crate::model::{Assembly, slow, state};
 use crate::parts::Machine;
-use crate::record::{Horizon, PartUse, Windows};
+use crate::record::{Horizon, PartUse, SegmentSummary, Windows};
 use crate::simulate::channels;
 
 /// Parts whose use is counted, in the order of the record.
@@ -58,11 +58,22 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
     (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))
 }
 
+/// When the second half of a run begins, s: with the segment like the first one that starts nearest to half of its time, so that it
+/// holds whole rounds of a duty that goes round and round.
+fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
+    let half = 0.5 * duration;
+    let first = segments.first().map(|segment| segment.task.as_str());
+    let rounds = segments.iter().filter(|segment| Some(segment.task.as_str()) == first && segment.start > 0.0);
+    let nearest = rounds.map(|segment| segment.start).min_by(|a, b| (a - half).abs().total_cmp(&(b - half).abs()));
+    nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
+}
+
 /// Use of each part over a run in which the washer came to so many K, and the time to its limit, s: at the rate of the run's second half, or of the whole run
 /// where that half does not speak for it; the spring's by the law of relaxation.
 pub fn parts(
     m: &Machine,
     windows: &Windows,
+    segments: &[SegmentSummary],
     washer_most: f64,
     now: &[f64],
     duration: f64,
@@ -88,7 +99,8 @@ pub fn parts(
         })
         .collect();
     let end = uses(m, |name| if name == "washer" { washer_most } else { pick(now, name) });
-    let (half, half_time) = windows.at_half();
+    let half_time = from_half(segments, duration);
+    let half = windows.end.iter().position(|end| *end > half_time).unwrap_or(0);
     PARTS
         .iter()
         .enumerate()

@@ -150,13 +150,6 @@ impl Windows {
         std::iter::once(0.0).chain(self.end.iter().copied()).zip(self.end.iter().copied())
     }
 
-    /// The window in which half of the run is over, and its middle, s; the first at 0 where there are none.
-    pub(crate) fn at_half(&self) -> (usize, f64) {
-        let half = 0.5 * self.end.last().copied().unwrap_or(0.0);
-        let found = self.spans().enumerate().find(|(_, span)| span.1 > half);
-        found.map_or((0, 0.0), |(k, (start, end))| (k, f64::midpoint(start, end)))
-    }
-
     /// Means as one array, windows × channels, SI; empty where the rows differ in length.
     pub fn means(&self) -> Array2<f64> {
         let columns = self.mean.first().map_or(0, Vec::len);

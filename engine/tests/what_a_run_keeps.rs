@@ -1,5 +1,8 @@
 //! What a run keeps besides its windows: one launch, the moments of a rest, torques, and the way of the clutch's heat.
 
+#[path = "../../tests/bench_ride/mod.rs"]
+mod bench_ride;
+
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Ledger, Run};
@@ -166,4 +169,21 @@ fn the_table_of_torques_meets_the_closed_form_of_the_balance() {
     // 190 kg on rolling resistance 0.03 alone: 55.9 N at the wheel of 165 mm, through 6:1 at 95 %: 1.618 N·m.
     let still = table.load[0] - 0.5 * 1.2 * 0.6 * (table.speed[0] * 0.165 / 6.0).powi(2) * 0.165 / 6.0 / 0.95;
     assert!((still - 1.618).abs() < 0.01, "{still} N·m");
+}
+
+/// A projected life does not hang on where in a round the run's half falls: 41 and 42 rounds tell the same within 0.5 %,
+/// though one of them has its half in the middle of a round.
+#[test]
+fn a_projected_life_does_not_hang_on_the_phase_of_its_half() {
+    let life = |rounds: u32| {
+        let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+        // Warm first, so that the rounds are alike.
+        for _ in 0..40 + rounds {
+            bench_ride::cycle(&mut sim, 30.0, 25.0, 60.0);
+        }
+        let run = sim.finish("standard", "stop and go").expect("the ledgers close");
+        run.parts.iter().find(|part| part.part == "lining").and_then(|part| part.life).expect("a life")
+    };
+    let (odd, even) = (life(1), life(2));
+    assert!((odd / even - 1.0).abs() < 5e-3, "{odd} {even}");
 }

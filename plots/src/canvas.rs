@@ -122,6 +122,18 @@ impl Sheet<'_> {
         self.area.draw(&Circle::new(drawn(at), (radius * FINE) as i32, pigment(ink).filled())).map_err(refused)
     }
 
+    /// What is drawn belongs to the k-th of those compared, if to one alone: a page may hide it.
+    pub fn of(&self, k: Option<usize>, draw: impl FnOnce() -> Result<(), DrawError>) -> Result<(), DrawError> {
+        let mark = |ink: [u8; 3]| {
+            let [red, green, blue] = ink;
+            self.area.draw(&Circle::new((0, 0), 0, RGBColor(red, green, blue).filled())).map_err(refused)
+        };
+        let Some(k) = k else { return draw() };
+        mark(palette::opening(k))?;
+        draw()?;
+        mark(palette::CLOSING)
+    }
+
     /// A text, its height centred on the place.
     pub fn text(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
         let across = match set.side {

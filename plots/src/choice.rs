@@ -186,13 +186,20 @@ fn panel(
     for (value, words) in &quantity.limits {
         let at = y.at(*value);
         sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false, tied: true });
+        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false, of: None, tied: true });
     }
     for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
         let ink = colour(order + k);
         curve(sheet, points, (x, &y), ink, dash(k))?;
         if let Some(last) = points.last() {
-            labels.push(Label { words: row.label.to_owned(), at: y.at(last.0.1), ink, bold: false, tied: true });
+            labels.push(Label {
+                words: row.label.to_owned(),
+                at: y.at(last.0.1),
+                ink,
+                bold: false,
+                of: None,
+                tied: true,
+            });
         }
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))

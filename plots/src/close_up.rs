@@ -17,13 +17,14 @@ const AFTER: f64 = 4.0;
 const LONGEST: f64 = 20.0;
 
 /// The run whose launch made its lining hottest.
-pub fn hottest(record: &Record) -> Option<&Run> {
+pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
     let lining = column(record, "lining surface").ok()?;
-    let peak = |run: &&Run| {
+    let peak = |run: &Run| {
         let rows = run.close_up.iter().flat_map(|close_up| &close_up.rows);
         rows.filter_map(|row| row.get(lining)).fold(f64::NEG_INFINITY, |most, t| most.max(*t))
     };
-    record.runs.iter().filter(|run| usable(record, run)).max_by(|a, b| peak(a).total_cmp(&peak(b)))
+    let launches = record.runs.iter().enumerate().filter(|(_, run)| usable(record, run));
+    launches.max_by(|a, b| peak(a.1).total_cmp(&peak(b.1)))
 }
 
 /// Whether a run holds a launch that can be drawn.
@@ -43,8 +44,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, °C (°F), over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
     sheet((look.size.width, height), &format!("One launch: {}", record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-        for (run, frame) in runs.iter().zip(body.split(runs.len(), 1)) {
-            launch(sheet, record, run, frame)?;
+        for (k, (run, frame)) in runs.iter().zip(body.split(runs.len(), 1)).enumerate() {
+            sheet.of(Some(k), || launch(sheet, record, run, frame))?;
         }
         Ok(())
     })
@@ -98,7 +99,7 @@ fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
 
 fn curve(label: &str, order: usize, points: Vec<(f64, f64)>) -> Curve {
     let (label, dash) = (label.to_owned(), dash(order));
-    Curve { label, order, points, band: vec![], beyond: vec![], dash, bold: false }
+    Curve { label, order, points, band: vec![], beyond: vec![], dash, bold: false, of: None }
 }
 
 fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel {

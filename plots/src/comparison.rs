@@ -105,7 +105,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let set = Type::of(LETTERS[2]).side(1);
         for (k, run) in runs.iter().enumerate() {
             let words = sheet.fit(&name(record, run), set, NAMES - SIDE - 14.0)?;
-            sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set)?;
+            sheet.of(Some(k), || sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set))?;
         }
         let mut left = NAMES;
         for (measure, share) in measures.iter().zip(SHARES) {
@@ -134,19 +134,21 @@ fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: 
     sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
     for (k, (value, words)) in measure.entries.iter().enumerate() {
         let y = first + ROW * k as f64;
-        let mut x = start;
-        if value.is_finite() {
-            x = axis.within(*value);
-            // A stem tells a share of the whole, so it stands only where the scale begins at zero.
-            let (ink, width) = if axis.begins_at_zero() { (measure.ink.tint(0.55), 1.6) } else { (FAINT, 0.8) };
-            sheet.line(&[(start, y), (x, y)], ink, width, None)?;
-            sheet.dot((x, y), 4.6, measure.ink)?;
-        }
-        let set = Type::of(LETTERS[2]);
-        let words = sheet.fit(words, set, right - x - 10.0)?;
-        let wide = sheet.width_of(&words, set)?;
-        sheet.bar((x + 7.0, y - 8.0), (x + 9.0 + wide, y + 8.0), PAPER)?;
-        sheet.text(&words, (x + 9.0, y), set)?;
+        sheet.of(Some(k), || {
+            let mut x = start;
+            if value.is_finite() {
+                x = axis.within(*value);
+                // A stem tells a share of the whole, so it stands only where the scale begins at zero.
+                let (ink, width) = if axis.begins_at_zero() { (measure.ink.tint(0.55), 1.6) } else { (FAINT, 0.8) };
+                sheet.line(&[(start, y), (x, y)], ink, width, None)?;
+                sheet.dot((x, y), 4.6, measure.ink)?;
+            }
+            let set = Type::of(LETTERS[2]);
+            let words = sheet.fit(words, set, right - x - 10.0)?;
+            let wide = sheet.width_of(&words, set)?;
+            sheet.bar((x + 7.0, y - 8.0), (x + 9.0 + wide, y + 8.0), PAPER)?;
+            sheet.text(&words, (x + 9.0, y), set)
+        })?;
     }
     Ok(())
 }

@@ -102,18 +102,20 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let top = HEAD + BAR + (k / runs_across) as f64 * row_height;
             let set = Type::of(LETTERS[1]);
             let room = cells_across as f64 * cell_width - 12.0;
-            sheet.text(&sheet.fit(&name(record, run), set, room)?, (left, top + 0.5 * NAME), set)?;
-            if cells.is_empty() {
-                let set = Type::of(LETTERS[2]).ink(QUIET);
-                let words = "no ride, or the record lacks a size";
-                sheet.text(&sheet.fit(words, set, room)?, (left, top + NAME + 30.0), set)?;
-            }
-            for (j, cell) in cells.iter().enumerate() {
-                let from = left + (j % cells_across) as f64 * cell_width;
-                let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
-                let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
-                draw_cell(sheet, record, cell, frame, scale, y)?;
-            }
+            sheet.of(Some(k), || {
+                sheet.text(&sheet.fit(&name(record, run), set, room)?, (left, top + 0.5 * NAME), set)?;
+                if cells.is_empty() {
+                    let set = Type::of(LETTERS[2]).ink(QUIET);
+                    let words = "no ride, or the record lacks a size";
+                    sheet.text(&sheet.fit(words, set, room)?, (left, top + NAME + 30.0), set)?;
+                }
+                cells.iter().enumerate().try_for_each(|(j, cell)| {
+                    let from = left + (j % cells_across) as f64 * cell_width;
+                    let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
+                    let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
+                    draw_cell(sheet, record, cell, frame, scale, y)
+                })
+            })?;
         }
         Ok(())
     })

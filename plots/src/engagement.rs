@@ -23,6 +23,8 @@ const FEET: f64 = 0.737_562_149;
 /// A clutch of the record: runs of one machine share it.
 struct Spring<'a> {
     run: &'a Run,
+    /// that run's index, if no other shares the clutch
+    of: Option<usize>,
     table: &'a Engagement,
 }
 
@@ -33,12 +35,14 @@ fn rpm(w: f64) -> f64 {
 /// Clutches that differ, in the order of the runs, and how many are left out.
 fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
     let mut all: Vec<Spring<'_>> = vec![];
-    for run in &record.runs {
+    for (k, run) in record.runs.iter().enumerate() {
         let table = &run.engagement;
         let n = table.speed.len();
         let whole = n > 1 && [&table.motor, &table.capacity, &table.load].iter().all(|t| t.len() == n);
-        if whole && !all.iter().any(|spring| spring.table == table) {
-            all.push(Spring { run, table });
+        match all.iter_mut().find(|spring| spring.table == table) {
+            Some(shared) => shared.of = None,
+            None if whole => all.push(Spring { run, of: Some(k), table }),
+            None => {}
         }
     }
     let left_out = all.len().saturating_sub(PANELS);
@@ -91,7 +95,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     frame(sheet, &x, &y, top)?;
     idle(sheet, springs, &x, (top, top + CHART))?;
     for (k, spring) in springs.iter().enumerate() {
-        slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64)?;
+        sheet.of(spring.of, || slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64))?;
     }
     let mut names: Vec<(f64, usize)> = vec![];
     for (k, spring) in springs.iter().enumerate() {
@@ -111,17 +115,19 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         // Without the stretch at rest, of which only the corner is of interest.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&curve(&table.capacity)[bare..], &x, &y);
-        for piece in &carried {
-            sheet.line(piece, colour(order(k)), 1.8, dash(k))?;
-        }
+        sheet
+            .of(spring.of, || carried.iter().try_for_each(|piece| sheet.line(piece, colour(order(k)), 1.8, dash(k))))?;
         if let Some(end) = carried.last().and_then(|piece| piece.last()) {
             names.push((end.0, k));
         }
     }
     for (k, spring) in springs.iter().enumerate() {
         if let (Some(w), Some(torque)) = (spring.table.balance, balance_torque(spring.table)) {
-            sheet.dot((x.within(rpm(w)), y.within(torque)), 4.6, crate::palette::PAPER)?;
-            sheet.dot((x.within(rpm(w)), y.within(torque)), 3.6, colour(order(k)))?;
+            let at = (x.within(rpm(w)), y.within(torque));
+            sheet.of(spring.of, || {
+                sheet.dot(at, 4.6, crate::palette::PAPER)?;
+                sheet.dot(at, 3.6, colour(order(k)))
+            })?;
         }
     }
     write_names(sheet, springs, &names, top)
@@ -252,8 +258,10 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
         let set = Type::of(LETTERS[2]).upright().ink(colour(order(k)));
         let words = sheet.fit(&springs[k].run.variant, Type::of(LETTERS[2]), NAMES - REACH)?;
         let half = 0.5 * sheet.width_of(&words, Type::of(LETTERS[2]))?;
-        sheet.line(&[(at, foot), (place, foot - 10.0)], colour(order(k)).tint(0.6), 0.8, None)?;
-        sheet.text(&words, (place, foot - 13.0 - half), set)?;
+        sheet.of(springs[k].of, || {
+            sheet.line(&[(at, foot), (place, foot - 10.0)], colour(order(k)).tint(0.6), 0.8, None)?;
+            sheet.text(&words, (place, foot - 13.0 - half), set)
+        })?;
     }
     Ok(())
 }
@@ -269,25 +277,36 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
     }
     for (k, spring) in springs.iter().enumerate() {
         let y = top + ROW * (k as f64 + 1.0) + 2.0;
-        sheet.line(&[(SIDE, y), (SIDE + 12.0, y)], colour(order(k)), 2.4, None)?;
-        let name = Type::of(LETTERS[2]);
-        sheet.text(&sheet.fit(&spring.run.variant, name, columns[0] * wide)?, (left + 4.0, y), name)?;
-        let of = |path| setting(spring.run, path);
-        let engages = of("clutch.engagement");
-        let over = engages.zip(of("motor.idle")).map(|(e, idle)| rpm(e - idle));
-        let held =
-            engages.zip(of("vehicle.wheel_radius")).zip(of("vehicle.ratio")).map(|((e, r), ratio)| 3.6 * e * r / ratio);
-        let whole = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| number(v, 1.0));
-        let signed = over.map_or_else(
-            || "–".to_owned(),
-            |v| if v.round() > 0.0 { format!("+{}", number(v, 1.0)) } else { number(v, 1.0) },
-        );
-        let lock = spring.table.balance.map_or_else(|| "never".to_owned(), |w| number(rpm(w), 1.0));
-        let speed =
-            held.map_or_else(|| "–".to_owned(), |v| format!("{} ({})", number(v, 0.1), number(v / 1.609_344, 0.1)));
-        for (words, share) in [whole(engages.map(rpm)), signed, lock, speed].iter().zip(&columns[1..]) {
-            sheet.text(words, (left + share * wide, y), name.side(1))?;
-        }
+        sheet.of(spring.of, || row(sheet, spring, k, (y, left, wide), &columns))?;
+    }
+    Ok(())
+}
+
+/// The speeds of one clutch.
+fn row(
+    sheet: &Sheet<'_>,
+    spring: &Spring<'_>,
+    k: usize,
+    (y, left, wide): (f64, f64, f64),
+    columns: &[f64],
+) -> Result<(), DrawError> {
+    sheet.line(&[(SIDE, y), (SIDE + 12.0, y)], colour(order(k)), 2.4, None)?;
+    let name = Type::of(LETTERS[2]);
+    sheet.text(&sheet.fit(&spring.run.variant, name, columns[0] * wide)?, (left + 4.0, y), name)?;
+    let of = |path| setting(spring.run, path);
+    let engages = of("clutch.engagement");
+    let over = engages.zip(of("motor.idle")).map(|(e, idle)| rpm(e - idle));
+    let held =
+        engages.zip(of("vehicle.wheel_radius")).zip(of("vehicle.ratio")).map(|((e, r), ratio)| 3.6 * e * r / ratio);
+    let whole = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| number(v, 1.0));
+    let signed = over.map_or_else(
+        || "–".to_owned(),
+        |v| if v.round() > 0.0 { format!("+{}", number(v, 1.0)) } else { number(v, 1.0) },
+    );
+    let lock = spring.table.balance.map_or_else(|| "never".to_owned(), |w| number(rpm(w), 1.0));
+    let speed = held.map_or_else(|| "–".to_owned(), |v| format!("{} ({})", number(v, 0.1), number(v / 1.609_344, 0.1)));
+    for (words, share) in [whole(engages.map(rpm)), signed, lock, speed].iter().zip(&columns[1..]) {
+        sheet.text(words, (left + share * wide, y), name.side(1))?;
     }
     Ok(())
 }

@@ -73,6 +73,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
                 beyond: vec![],
                 dash,
                 bold: false,
+                of: None,
             };
             let band = one.curve.iter().map(|c| (c[0] / per, of(c[3]), of(c[4]))).collect();
             let readings = || one.readings.iter().flat_map(|r| [r.value - r.scatter, r.value + r.scatter]);

@@ -89,7 +89,7 @@ pub fn panels(
     sheet(size, &heading, &look.under(&format!("{note}{left_out}")), describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         let frames = body.split(rows, across).into_iter().take(fleets.len());
-        frames.enumerate().try_for_each(|(k, frame)| panel(sheet, fleets, k, frame))
+        frames.enumerate().try_for_each(|(k, frame)| sheet.of(Some(k), || panel(sheet, fleets, k, frame)))
     })
 }
 

@@ -81,13 +81,15 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let top = HEAD + SECTION + ROW * k as f64;
             let set = Type::of(LETTERS[2]).side(1);
             let words = sheet.fit(&name(record, run), set, NAMES - 20.0)?;
-            sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
-            if let Some(stack) = stack {
-                bars(sheet, stack, &axis, top)?;
-            } else {
-                let set = Type::of(LETTERS[2]).ink(QUIET);
-                sheet.text("the record lacks a size", (SIDE + NAMES, top + 0.5 * ROW), set)?;
-            }
+            sheet.of(Some(k), || {
+                sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
+                if let Some(stack) = stack {
+                    bars(sheet, stack, &axis, top)
+                } else {
+                    let set = Type::of(LETTERS[2]).ink(QUIET);
+                    sheet.text("the record lacks a size", (SIDE + NAMES, top + 0.5 * ROW), set)
+                }
+            })?;
         }
         Ok(())
     })

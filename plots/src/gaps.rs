@@ -34,6 +34,7 @@ fn curve(course: &Course, order: usize, label: String, of: fn(&Point) -> [f64; 3
         beyond: vec![],
         dash: dash(order),
         bold: order == 0,
+        of: None,
     }
 }
 

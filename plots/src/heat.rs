@@ -83,12 +83,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
     sheet((look.size.width, height), &format!("The heat's way: {}", record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };
-        for (flow, frame) in flows.iter().zip(body.split(rows, across)) {
+        for (k, (flow, frame)) in flows.iter().zip(body.split(rows, across)).enumerate() {
             let all = flow.sum();
-            flow.draw(sheet, frame, WIDEST / most, |kj, shared| {
+            let words = |kj: f64, shared| {
                 let share = if shared { format!(" · {:.0} %", 100.0 * kj / all) } else { String::new() };
                 format!("{}{share}", energy(kj, all))
-            })?;
+            };
+            sheet.of(Some(k), || flow.draw(sheet, frame, WIDEST / most, words))?;
         }
         Ok(())
     })

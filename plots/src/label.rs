@@ -16,6 +16,8 @@ pub struct Label {
     pub at: f64,
     pub ink: Ink,
     pub bold: bool,
+    /// index of what is compared, if the curve belongs to one
+    pub of: Option<usize>,
     /// whether the curve comes near enough to be tied to
     pub tied: bool,
 }
@@ -34,11 +36,13 @@ pub fn write(
     for (label, height) in labels.iter().zip(heights) {
         let set = Type::of(LETTERS[2]).ink(label.ink).bold(label.bold);
         let tie = [(left + 2.0, label.at), (left + REACH - 3.0, height)];
-        if label.tied {
-            sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;
-        }
         let words = sheet.fit(&label.words, set, room - REACH)?;
-        sheet.text(&words, (left + REACH, height), set)?;
+        sheet.of(label.of, || {
+            if label.tied {
+                sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;
+            }
+            sheet.text(&words, (left + REACH, height), set)
+        })?;
     }
     Ok(())
 }

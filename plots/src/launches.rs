@@ -59,6 +59,7 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             beyond: vec![],
             dash,
             bold: false,
+            of: None,
         };
         let step = round_step(most / 6.0);
         let panel = Panel {

@@ -71,6 +71,7 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
             band: vec![],
             dash: dash(order),
             bold: first == Some(part.part.as_str()),
+            of: None,
         }
     };
     shown.enumerate().map(one).collect()
@@ -93,7 +94,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         describe,
         |sheet| {
             let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-            for (run, frame) in runs.iter().zip(body.split(rows, across)) {
+            for (k, (run, frame)) in runs.iter().zip(body.split(rows, across)).enumerate() {
                 let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
                 let first = ended_by(run);
                 let until = first.map_or(lasted, |end| end.1).clamp(lasted, MOST);
@@ -117,7 +118,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     format_up: |y| Some(format!("{:.0}", 100.0 * y)),
                     beside: None,
                 };
-                panel.draw(sheet, frame)?;
+                sheet.of(Some(k), || panel.draw(sheet, frame))?;
             }
             Ok(())
         },

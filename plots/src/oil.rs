@@ -31,6 +31,7 @@ fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
         beyond: vec![],
         dash: dash(order),
         bold: false,
+        of: Some(order),
     };
     runs.iter().enumerate().map(one).collect()
 }
@@ -87,8 +88,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let words = "Oil that moved, mg: what stayed in its place is left out; widths in proportion";
         sheet.text(words, (SIDE, foot - below + 16.0), Type::of(LETTERS[1]))?;
         let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
-        for (flow, frame) in flows.iter().zip(body.split(rows, across)) {
-            flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg))?;
+        for (k, (flow, frame)) in flows.iter().zip(body.split(rows, across)).enumerate() {
+            sheet.of(Some(k), || flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg)))?;
         }
         Ok(())
     })

@@ -121,7 +121,7 @@ fn chart(
             sheet.dot(*place, 3.6, ink)?;
         }
         if let Some(last) = places.last() {
-            labels.push(Label { words: curve.label.to_owned(), at: last.1, ink, bold: false, tied: true });
+            labels.push(Label { words: curve.label.to_owned(), at: last.1, ink, bold: false, of: None, tied: true });
         }
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))

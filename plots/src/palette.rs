@@ -125,6 +125,12 @@ impl Ink {
 /// Red of every tone's pigment.
 const PIGMENT: u8 = 254;
 
+/// Pigment of a mark that opens what belongs to the k-th of those compared, and of the one that closes it.
+pub const fn opening(k: usize) -> [u8; 3] {
+    [PIGMENT, 2, if k < 255 { k as u8 } else { 255 }]
+}
+pub const CLOSING: [u8; 3] = [PIGMENT, 3, 0];
+
 fn hex([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02X}{green:02X}{blue:02X}")
 }
@@ -133,9 +139,29 @@ fn on(theme: Theme, tone: usize) -> String {
     hex(if theme == Theme::Light { TONES[tone].1 } else { TONES[tone].2 })
 }
 
+/// The class of what belongs to the k-th of those compared, by which a page hides it.
+pub fn class_of(k: usize) -> String {
+    format!("of-{k}")
+}
+
+/// A drawing with groups in place of the marks that open and close what belongs to one of those compared.
+fn group(svg: &str) -> String {
+    let mut lines = Vec::new();
+    for line in svg.lines() {
+        let mark = line.split_once("fill=\"#").filter(|_| line.starts_with("<circle"));
+        let pigment = mark.and_then(|(_, rest)| u32::from_str_radix(rest.get(..6)?, 16).ok());
+        lines.push(match pigment.map(u32::to_be_bytes) {
+            Some([_, PIGMENT, 2, k]) => format!("<g class=\"{}\">", class_of(k.into())),
+            Some([_, PIGMENT, 3, _]) => "</g>".to_owned(),
+            _ => line.to_owned(),
+        });
+    }
+    lines.join("\n") + "\n"
+}
+
 /// A drawing's pigments as classes, with the colours of a light ground for readers without style sheets.
 pub fn dress(svg: &str) -> String {
-    let mut svg = svg.to_owned();
+    let mut svg = group(svg);
     for (tone, (name, ..)) in TONES.iter().enumerate() {
         let pigment = hex([PIGMENT, 1, tone as u8]);
         for (paint, class) in [("fill", "fill"), ("stroke", "line")] {

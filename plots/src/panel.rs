@@ -17,6 +17,8 @@ pub struct Curve {
     pub beyond: Vec<Place>,
     pub dash: Dash,
     pub bold: bool,
+    /// index of what is compared, if the curve belongs to one
+    pub of: Option<usize>,
 }
 
 /// A limit drawn across the chart.
@@ -136,7 +138,7 @@ impl Panel {
         for limit in self.limits.iter().filter(|limit| y.holds(limit.at)) {
             let at = y.at(limit.at);
             sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-            labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false, tied: true });
+            labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false, of: None, tied: true });
         }
         self.folds(sheet, &x, (top, bottom))?;
         self.strips(sheet, &x, floor, (end, right - end))?;
@@ -144,16 +146,21 @@ impl Panel {
         for curve in &self.curves {
             let (ink, width) = (colour(curve.order), if curve.bold { 2.4 } else { 1.7 });
             let (seen, beyond) = (pieces(&curve.points, &x, &y), pieces(&curve.beyond, &x, &y));
-            for piece in &seen {
-                sheet.line(piece, ink, width, curve.dash)?;
-            }
-            for piece in &beyond {
-                sheet.line(piece, ink, 0.6 * width, curve.dash)?;
-            }
+            sheet.of(curve.of, || {
+                seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, curve.dash))?;
+                beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, curve.dash))
+            })?;
             let last = beyond.last().or(seen.last()).and_then(|piece| piece.last());
             if let Some(last) = last.filter(|_| !curve.label.is_empty()) {
                 let tied = end - last.0 < 0.1 * (end - left);
-                labels.push(Label { words: curve.label.clone(), at: last.1, ink, bold: curve.bold, tied });
+                labels.push(Label {
+                    words: curve.label.clone(),
+                    at: last.1,
+                    ink,
+                    bold: curve.bold,
+                    of: curve.of,
+                    tied,
+                });
             }
         }
         self.marks(sheet, &x, (top, floor))?;

@@ -55,6 +55,7 @@ fn curve((order, part): (usize, &Wearing), until: f64) -> Curve {
         beyond: soon,
         dash: dash(order),
         bold: true,
+        of: None,
     }
 }
 

@@ -28,6 +28,7 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
         beyond: vec![],
         dash: None,
         bold: true,
+        of: None,
     }
 }
 

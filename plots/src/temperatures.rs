@@ -72,6 +72,7 @@ fn curves(run: &Run, columns: &[usize], times: &Times, range: (f64, f64)) -> Vec
             beyond: vec![],
             dash: dash(order),
             bold: false,
+            of: None,
         }
     };
     together(columns.iter().enumerate().map(one).collect(), range)
@@ -126,7 +127,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block.";
     sheet((size.width, height), &format!("Temperatures: {}", record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
-        for (run, frame) in runs.iter().zip(body.split(rows, across)) {
+        for (k, (run, frame)) in runs.iter().zip(body.split(rows, across)).enumerate() {
             let times = Times::of(run, longest(runs));
             let panel = Panel {
                 heading: name(record, run),
@@ -145,9 +146,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 format_up: |_| None,
                 beside: Some(in_fahrenheit),
             };
-            panel.draw(sheet, frame)?;
+            sheet.of(Some(k), || panel.draw(sheet, frame))?;
         }
         let foot = Frame { top: body.bottom, bottom: body.bottom + below, ..body };
-        launch.map_or(Ok(()), |run| close_up::launch(sheet, record, run, foot))
+        launch.map_or(Ok(()), |(k, run)| sheet.of(Some(k), || close_up::launch(sheet, record, run, foot)))
     })
 }

@@ -119,7 +119,7 @@ fn the_checks_of_a_page_find_what_is_wrong() {
         ("aria-describedby=\"figure-1-about\"", "", "without a text"),
         ("<figcaption>", "<figcaption></figcaption><figcaption>", "without a caption"),
         ("scope=\"col\"", "", "without its scope"),
-        ("<legend>Shown in tables</legend>", "", "without a legend"),
+        ("<legend>Shown in tables and figures</legend>", "", "without a legend"),
         ("<td class=\"number\">", "<td></td><td class=\"number\">", "cells"),
     ] {
         let broken = good.replacen(from, to, 1);

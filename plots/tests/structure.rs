@@ -37,6 +37,9 @@ fn structure(svg: &str) -> String {
     for piece in drawn.split('<').skip(1).filter(|piece| !piece.starts_with('/')) {
         let (tag, text) = piece.split_once('>').unwrap_or((piece, ""));
         let kind = tag.split([' ', '/']).next().unwrap_or_default();
+        if kind == "g" {
+            continue;
+        }
         let number = |name: &str| attribute(tag, name).and_then(|v| v.parse::<f64>().ok());
         if kind == "text" {
             let at = (number("x").unwrap_or(0.0), number("y").unwrap_or(0.0));

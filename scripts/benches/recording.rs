@@ -56,6 +56,6 @@ fn b_recording() -> u64 {
 #[divan::bench]
 fn c_script_and_recording() -> u64 {
     let script = Script { path: PathBuf::from("bench.rhai"), name: "bench.rhai".to_owned(), text: SCRIPT.to_owned() };
-    let study = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), || ());
+    let study = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
     study.expect("the duty runs").record.runs[0].work.steps
 }

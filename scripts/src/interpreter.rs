@@ -30,6 +30,8 @@ pub struct Interpreter<'a> {
     ast: AST,
     desk: Rc<Desk>,
     skipping: Skipping,
+    /// hears how much of a run is done, 0 to 1
+    watch: Box<dyn Fn(f64) + 'a>,
 }
 
 impl<'a> Interpreter<'a> {
@@ -49,7 +51,12 @@ impl<'a> Interpreter<'a> {
                 known: known.join(", "),
             });
         }
-        Ok(Self { script, engine, ast, desk, skipping: limits.skipping })
+        Ok(Self { script, engine, ast, desk, skipping: limits.skipping, watch: Box::new(|_| {}) })
+    }
+
+    /// The same, with somebody who hears how much of a run is done, 0 to 1; now and then it may be less than before.
+    pub fn watched(self, watch: impl Fn(f64) + 'a) -> Self {
+        Self { watch: Box::new(watch), ..self }
     }
 
     fn begin(&self) {
@@ -162,10 +169,12 @@ impl<'a> Interpreter<'a> {
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
             let how = Until { time: until, skipping: self.skipping, past_oil };
-            simulation.live(&block, how).map_err(|(index, e)| refused(e, entries[index].1))?;
+            let lived = simulation.live_watched(&block, how, &mut |share| (self.watch)(share));
+            lived.map_err(|(index, e)| refused(e, entries[index].1))?;
         } else if let Some(entries) = entries {
-            for (segment, position) in &entries {
+            for (k, (segment, position)) in entries.iter().enumerate() {
                 simulation.perform(segment).map_err(|e| refused(e, *position))?;
+                (self.watch)((k + 1) as f64 / entries.len() as f64);
             }
         } else {
             let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.desk.engine_time));

@@ -48,6 +48,7 @@ use interpreter::Limits;
 use output::Folder;
 use slipsoak_plots::{Look, Size, Theme};
 use std::fmt::Write as _;
+use terminal::Progress;
 
 /// Does what the command line asks and gives the text to print.
 pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
@@ -86,9 +87,9 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         return Err(Trouble::NotDivided { script: script.name.clone() });
     }
     let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
-    let bar = terminal::progress("runs", run.quiet);
-    let study = study::run(&script, &settings, limits, run.threads, |n| bar.set_length(n as u64), || bar.inc(1));
-    bar.finish_and_clear();
+    let bar = Progress::of("runs", run.quiet);
+    let study = study::run(&script, &settings, limits, run.threads, |n| bar.begin(n as u64, 0), |share| bar.add(share));
+    bar.end();
     let study = study?;
     report(&study.printed);
     let results = match (run.json, run.quiet) {
@@ -124,15 +125,10 @@ fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<S
         None => Some(Folder::prepare(out, run.replace)?),
         Some(_) => None,
     };
-    let bar = terminal::progress(C::ITEMS, run.quiet);
-    bar.set_length(frame.count());
-    // What was done before says nothing of how long the rest takes.
-    let begun = |done| {
-        bar.set_position(done);
-        bar.reset_eta();
-    };
-    let found = campaign::run(campaign, &journal, run.threads, begun, || bar.inc(1));
-    bar.finish_and_clear();
+    let bar = Progress::of(C::ITEMS, run.quiet);
+    let begun = |done| bar.begin(frame.count(), done);
+    let found = campaign::run(campaign, &journal, run.threads, begun, || bar.add(1.0));
+    bar.end();
     let found = found?;
     let Some(folder) = folder else {
         return Ok(format!("{} {} stand in {}\n", found.len(), C::ITEMS, journal.display()));

@@ -9,9 +9,12 @@ use sha2::{Digest, Sha256};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::simulate::channels;
 use slipsoak_plots::report::Page;
+use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
+/// Steps of a run that are told of.
+const STEPS: f64 = 1000.0;
 /// Stack of a thread: scripts nest calls.
 const STACK: usize = 16 << 20;
 
@@ -99,14 +102,14 @@ pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) 
     })
 }
 
-/// Runs a whole script. `begun` hears how many runs there are, `done` of each as it ends.
+/// Runs a whole script. `begun` hears how many runs there are, `done` of each share of one that is done.
 pub fn run(
     script: &Script,
     settings: &BTreeMap<String, f64>,
     limits: Limits,
     threads: Option<u16>,
     begun: impl Fn(usize) + Sync,
-    done: impl Fn() + Sync,
+    done: impl Fn(f64) + Sync,
 ) -> Result<Study, Trouble> {
     let pool = pool(threads)?;
     let (title, count, questions, mut parameters, mut printed) = pool.install(|| {
@@ -120,7 +123,7 @@ pub fn run(
         Ok::<_, Trouble>((plan.title, plan.pairs.len(), questions, interpreter.parameters(), interpreter.printed()))
     })?;
     begun(count + questions.len());
-    let answer = |question: &Question| question.answer().inspect(|_| done());
+    let answer = |question: &Question| question.answer().inspect(|_| done(1.0));
     let answers: Vec<Result<Answer, Trouble>> = pool.install(|| questions.par_iter().map(answer).collect());
     let answers = answers.into_iter().collect::<Result<Vec<_>, _>>().map_err(|e| e.after(printed.clone()))?;
     // The interpreter is not shared: each run has its own, which is faster and leaves nothing behind.
@@ -128,12 +131,19 @@ pub fn run(
         (0..count)
             .into_par_iter()
             .map(|index| {
-                let interpreter = Interpreter::new(script, settings, limits)?;
+                let reached = Cell::new(0.0);
+                let reach = |share: f64| {
+                    let share = (share * STEPS).floor() / STEPS;
+                    if share > reached.get() {
+                        done(share - reached.replace(share));
+                    }
+                };
+                let interpreter = Interpreter::new(script, settings, limits)?.watched(&reach);
                 let plan = interpreter.plan()?;
                 interpreter.printed();
                 let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun { script: script.name.clone() })?;
                 let run = interpreter.perform(pair).map_err(|e| e.after(interpreter.printed()))?;
-                done();
+                reach(1.0);
                 Ok((run, interpreter.parameters(), interpreter.printed()))
             })
             .collect()

@@ -99,27 +99,59 @@ pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
 
 /// What is under way, on the error stream and only where that is a terminal: nothing for the first second, then how much is
 /// done of what and how long the rest takes.
-pub fn progress(what: &'static str, quiet: bool) -> ProgressBar {
-    let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
-    let template = format!("{{pos}}/{{len}} {what} {{bar:30}} {{elapsed}}{{left}}");
-    if let Ok(style) = ProgressStyle::with_template(&template) {
-        // Nobody knows before the first is done.
-        let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
-            let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
-        };
-        bar.set_style(style.with_key("left", left));
+pub struct Progress(ProgressBar);
+
+/// Steps that the bar counts for one item.
+const STEPS: f64 = 1000.0;
+
+impl Progress {
+    /// Of items that are called so.
+    pub fn of(what: &'static str, quiet: bool) -> Self {
+        let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
+        let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{elapsed}}{{left}}");
+        if let Ok(style) = ProgressStyle::with_template(&template) {
+            let items = |steps: u64| (steps as f64 / STEPS).floor();
+            let done = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = write!(out, "{}", items(state.pos()));
+            };
+            let all = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = write!(out, "{}", items(state.len().unwrap_or(0)));
+            };
+            // Nobody knows before something is done.
+            let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
+            };
+            bar.set_style(style.with_key("done", done).with_key("all", all).with_key("left", left));
+        }
+        if !quiet {
+            let later = bar.clone();
+            std::thread::spawn(move || {
+                std::thread::sleep(SOON);
+                if !later.is_finished() {
+                    later.set_draw_target(ProgressDrawTarget::stderr());
+                    later.enable_steady_tick(Duration::from_millis(250));
+                }
+            });
+        }
+        Self(bar)
     }
-    if !quiet {
-        let later = bar.clone();
-        std::thread::spawn(move || {
-            std::thread::sleep(SOON);
-            if !later.is_finished() {
-                later.set_draw_target(ProgressDrawTarget::stderr());
-                later.enable_steady_tick(Duration::from_millis(250));
-            }
-        });
+
+    /// How many items there are, and how many were done before: those say nothing of how long the rest takes.
+    pub fn begin(&self, items: u64, done: u64) {
+        self.0.set_length(items * STEPS as u64);
+        self.0.set_position(done * STEPS as u64);
+        self.0.reset_eta();
     }
-    bar
+
+    /// So much more of one item is done.
+    pub fn add(&self, share: f64) {
+        self.0.inc((share * STEPS).round() as u64);
+    }
+
+    /// Nothing is under way any more.
+    pub fn end(&self) {
+        self.0.finish_and_clear();
+    }
 }
 
 /// Whole seconds.

@@ -35,14 +35,28 @@ struct Lifetime<'a> {
     past_oil: bool,
     log: Log,
     block_time: f64,
+    /// hears how much of the way is done after each block, 0 to 1
+    watch: &'a mut dyn FnMut(f64),
 }
 
 impl Simulation {
     /// Repeats a block until a part other than the oil is at its limit or the time is over. A failure comes with the index
     /// of the segment that met it.
     pub fn live(&mut self, block: &[Segment], until: Until) -> Result<(), (usize, Failure)> {
+        self.live_watched(block, until, &mut |_| {})
+    }
+
+    /// The same; `watch` hears after each block how much of the way is done, 0 to 1: of the time, or of the part that is used up
+    /// most, whichever is more. After a jump that is taken back it is less than before.
+    pub fn live_watched(
+        &mut self,
+        block: &[Segment],
+        until: Until,
+        watch: &mut dyn FnMut(f64),
+    ) -> Result<(), (usize, Failure)> {
         let log = self.log();
-        let mut life = Lifetime { sim: self, block, until: until.time, past_oil: until.past_oil, log, block_time: 0.0 };
+        let (time, past_oil) = (until.time, until.past_oil);
+        let mut life = Lifetime { sim: self, block, until: time, past_oil, log, block_time: 0.0, watch };
         // The first block tells how many there can be.
         life.block()?;
         let blocks = ((until.time - life.sim.time) / life.block_time.max(1e-3)).ceil().clamp(0.0, MOST_BLOCKS);
@@ -109,6 +123,15 @@ impl Log {
             self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
         }
         self.points.push(LifePoint { time, used: used.to_vec() });
+    }
+
+    /// How much of a way up to a time is done, 0 to 1.
+    fn done(&self, until: f64) -> f64 {
+        let share = |last: &LifePoint| {
+            let worn = last.used.iter().enumerate().filter(|(k, _)| *k != OIL).map(|(_, used)| *used);
+            worn.fold(last.time / until.max(1e-9), f64::max).clamp(0.0, 1.0)
+        };
+        self.points.last().map_or(0.0, share)
     }
 
     fn worn_out(&self) -> bool {
@@ -180,6 +203,7 @@ impl Repeating for Lifetime<'_> {
         }
         self.block_time = self.sim.time - start;
         self.sim.note(&mut self.log, self.until);
+        (self.watch)(self.log.done(self.until));
         Ok(())
     }
 

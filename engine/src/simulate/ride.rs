@@ -341,7 +341,7 @@ impl Simulation {
         let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
         let washer_most = channels::index("washer").and_then(|k| overall.most.get(k)).copied().unwrap_or(a.washer_peak);
-        let mut parts = life::parts(&a.machine, &windows, washer_most, &now, self.time, oiled);
+        let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, self.time, oiled);
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }

@@ -83,7 +83,7 @@ impl Page {
                 }
                 @if !self.boxes().is_empty() {
                     fieldset {
-                        legend { "Shown in tables" }
+                        legend { "Shown in tables and figures" }
                         @for (k, name) in self.boxes().iter().enumerate() {
                             label { input type="checkbox" id={ "show-" (k) } checked; (name) }
                         }

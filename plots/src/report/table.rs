@@ -2,6 +2,7 @@
 
 use super::Words;
 use super::words::{pair, scales};
+use crate::palette::class_of;
 use maud::{Markup, html};
 
 /// A table.
@@ -112,7 +113,7 @@ const TOGETHER: usize = 24;
 
 /// The class that hides what belongs to one of the compared.
 pub fn class(of: Option<usize>) -> Option<String> {
-    of.map(|k| format!("of-{k}"))
+    of.map(class_of)
 }
 
 impl Table {
