@@ -5,7 +5,9 @@ addEventListener("error", e => seen.errors.push(e.message || `failed: ${e.target
 addEventListener("securitypolicyviolation", e => seen.errors.push(`refused: ${e.violatedDirective} ${e.blockedURI}`));
 console.error = console.warn = (...words) => seen.errors.push(words.join(" "));
 
-const visible = e => e.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true });
+// Of what is hidden in a drawing the browser says that it is visible; but then it takes no room.
+const room = e => { const at = e.getBoundingClientRect(); return at.width + at.height > 0; };
+const visible = e => e.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true }) && room(e);
 const box = e => e.getBoundingClientRect();
 const within = (a, b) => a.left >= b.left - 1 && a.right <= b.right + 1 && a.top >= b.top - 1 && a.bottom <= b.bottom + 1;
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
