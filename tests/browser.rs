@@ -101,6 +101,7 @@ impl Copy {
                 faults.push(format!("{name} has no words"));
             }
             faults.extend(texts(&figure["outside"]).iter().map(|t| format!("{name}: outside it: {t}")));
+            faults.extend(texts(&figure["crossing"]).iter().map(|t| format!("{name}: one on the other: {t}")));
             if figure["faint"].as_f64().is_none_or(|ratio| ratio < 4.5) {
                 faults.push(format!("{name} has words of {} to 1", figure["faint"]));
             }
@@ -301,6 +302,7 @@ fn the_checks_find_what_is_wrong() {
         ("body:has(#scale-celsius:checked)", "body:has(#scale-none:checked)", "the switch to celsius"),
         ("body:has(#show-1:not(:checked))", "body:has(#show-none)", "box 1"),
         ("<g class=\"of-1\">", "<g class=\"with-1\">", "box 1 hides nothing in figures"),
+        ("font-size=\"125\"", "font-size=\"250\"", "one on the other"),
         ("words-1,#BE5400", "words-1,#E9C9A9", "has words of"),
         ("--quiet: #565c64", "--quiet: #8f959d", "faint"),
         ("<input type=\"radio\"", "<input disabled type=\"radio\"", "no key reaches"),

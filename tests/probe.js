@@ -38,6 +38,14 @@ function drawnContrast(text) {
   return contrast(ink, below ? numbers(getComputedStyle(below).fill) : [255, 255, 255]);
 }
 
+/// Pairs of words of a drawing that stand on each other.
+function crossing(texts) {
+  const places = texts.map(t => [box(t), t.textContent.trim()]);
+  const over = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1
+    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4;
+  return places.flatMap(([a, words], k) => places.slice(k + 1).filter(p => over(a, p[0])).map(p => `${words} | ${p[1]}`));
+}
+
 function figures() {
   return all("figure").map(figure => {
     const svg = figure.querySelector("svg");
@@ -48,6 +56,7 @@ function figures() {
       inside: drawn.left >= 0 && drawn.right <= innerWidth + 1 && within(drawn, box(figure)),
       texts: texts.length,
       outside: texts.filter(t => !within(box(t), drawn)).map(t => t.textContent.trim()),
+      crossing: crossing(texts),
       faint: Math.min(...texts.map(drawnContrast)),
     };
   });

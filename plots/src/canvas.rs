@@ -3,6 +3,7 @@
 //! Places and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so everything is drawn
 //! ten times larger and shown smaller.
 
+use crate::axis::Axis;
 use crate::font::{self, FAMILY};
 use crate::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::{DrawError, Drawing};
@@ -174,6 +175,19 @@ impl Sheet<'_> {
 pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
     let ((left, _), (right, _)) = style(set).font.layout_box(&plain(words)).map_err(refused)?;
     Ok(f64::from(right - left) / FINE * WIDER)
+}
+
+/// About as many ticks of a scale across the sheet as asked, or fewer whose words do not touch.
+pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, DrawError> {
+    for about in (2..=most).rev() {
+        let ticks = axis.ticks(about);
+        let half = ticks.iter().map(|tick| Ok(0.5 * width_of(&tick.1, set)?)).collect::<Result<Vec<_>, _>>()?;
+        let gap = |k: usize| axis.at(ticks[k].0) - axis.at(ticks[k - 1].0) - half[k] - half[k - 1];
+        if (1..ticks.len()).all(|k| gap(k) >= 4.0) {
+            return Ok(ticks);
+        }
+    }
+    Ok(axis.ticks(1))
 }
 
 /// Lines of a text, broken between words where one would be wider than so many px.

@@ -13,7 +13,7 @@ const PANEL: f64 = 168.0;
 const ABOVE: f64 = 58.0;
 /// From the lowest panel to the note, px.
 const BELOW: f64 = 48.0;
-const LEFT: f64 = 92.0;
+const LEFT: f64 = 98.0;
 const RIGHT: f64 = 18.0;
 /// Room for labels at the curves' ends, px.
 const ROOM: f64 = 148.0;

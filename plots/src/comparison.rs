@@ -1,7 +1,7 @@
 //! All runs side by side: what each costs in heat, oil and life.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet};
 use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
 use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name, shown};
 use crate::{DrawError, Drawing, Look};
@@ -125,7 +125,7 @@ fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: 
     let head = Type::of(LETTERS[2]);
     let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
     sheet.text(&sheet.fit(measure.heading, head, right - left)?, (start - 4.0, HEAD + 20.0), head)?;
-    for (value, words) in apart(sheet, &axis, tick)? {
+    for (value, words) in apart(&axis, tick, 5)? {
         let at = axis.at(value);
         sheet.line(&[(at, first - 0.5 * ROW - 4.0), (at, floor)], FAINT, 0.7, None)?;
         sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
@@ -151,17 +151,4 @@ fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: 
         })?;
     }
     Ok(())
-}
-
-/// The most ticks whose words do not touch.
-fn apart(sheet: &Sheet<'_>, axis: &Axis, set: Type) -> Result<Vec<Entry>, DrawError> {
-    for about in [5, 4, 3, 2] {
-        let ticks = axis.ticks(about);
-        let half = ticks.iter().map(|tick| Ok(0.5 * sheet.width_of(&tick.1, set)?)).collect::<Result<Vec<_>, _>>()?;
-        let gap = |k: usize| axis.at(ticks[k].0) - axis.at(ticks[k - 1].0) - half[k] - half[k - 1];
-        if (1..ticks.len()).all(|k| gap(k) >= 4.0) {
-            return Ok(ticks);
-        }
-    }
-    Ok(axis.ticks(1))
 }

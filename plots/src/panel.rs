@@ -2,7 +2,7 @@
 
 use crate::DrawError;
 use crate::axis::{Axis, pieces};
-use crate::canvas::{LETTERS, Place, Sheet, Type};
+use crate::canvas::{LETTERS, Place, Sheet, Type, apart};
 use crate::label::{self, Label};
 use crate::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
 
@@ -94,7 +94,7 @@ impl Frame {
 impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
     fn bounds(&self, frame: Frame) -> [f64; 4] {
-        let left = frame.left + if self.beside.is_some() { 92.0 } else { 68.0 };
+        let left = frame.left + if self.beside.is_some() { 98.0 } else { 68.0 };
         let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
         [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
     }
@@ -123,8 +123,8 @@ impl Panel {
             let words = self.beside.map_or_else(|| words.clone(), |unit| format!("{words} ({})", unit(value)));
             sheet.text(&words, (left - 7.0, at), tick.side(1))?;
         }
-        let own = || x.ticks(if end - left > 400.0 { 8 } else { 5 });
-        for (value, words) in self.ticks.clone().unwrap_or_else(own) {
+        let own = apart(&x, tick, if end - left > 400.0 { 8 } else { 5 })?;
+        for (value, words) in self.ticks.clone().unwrap_or(own) {
             sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
             sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
         }
