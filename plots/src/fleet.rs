@@ -2,6 +2,7 @@
 
 use crate::canvas::{FOOT, HEAD, Sheet, sheet};
 use crate::panel::{Curve, Frame, Panel};
+use crate::report::asked;
 use crate::{DrawError, Drawing, Look, Size, first, lives, parts, remaining};
 use slipsoak_engine::fleet::{Fleet, Report};
 
@@ -40,7 +41,8 @@ impl FleetFigure {
         if report.fleets.is_empty() || report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
             return Err(DrawError::Empty);
         }
-        let titled = look.title.clone().map(|title| Report { title, ..report.clone() });
+        let title = look.titled(|| asked(&report.title, &report.script));
+        let titled = (title != report.title).then(|| Report { title, ..report.clone() });
         let report = titled.as_ref().unwrap_or(report);
         let drawing = match self {
             Self::LifeDistribution => lives::draw(report, look),

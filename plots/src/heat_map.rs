@@ -6,6 +6,7 @@ use crate::palette::{QUIET, TEXT};
 use crate::panel::Frame;
 use crate::ramp::{letters, ramp};
 use crate::reading::{celsius, fahrenheit, hours};
+use crate::report::asked;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
@@ -160,7 +161,7 @@ impl SweepFigure {
             first.name,
             second.map_or_else(String::new, |axis| format!("; upward: {}", axis.name)),
         );
-        let title = look.title.as_ref().unwrap_or(&sweep.title);
+        let title = look.titled(|| asked(&sweep.title, &sweep.script));
         let heading = format!("{}: {}", self.heading(), title);
         sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
             let body = Frame { left: SIDE, top: HEAD, right: sheet.width - BAR, bottom: sheet.height - FOOT };

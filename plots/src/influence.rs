@@ -4,6 +4,7 @@ use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{FAINT, QUIET, TEXT, colour};
 use crate::reading::{celsius, fahrenheit};
+use crate::report::asked;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
 
@@ -91,7 +92,7 @@ impl InfluenceFigure {
             note.push_str(" Not all are shown.");
         }
         let describe = format!("A bar for each draw, the longest first; across: {}.", self.title());
-        let title = look.title.as_ref().unwrap_or(&influences.title);
+        let title = look.titled(|| asked(&influences.title, &influences.script));
         let heading = format!("What matters: {title}");
         sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
             let mut top = HEAD;

@@ -122,11 +122,12 @@ pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, 
     reading::check(record)?;
     font::register()?;
     let titled;
-    let record = if let Some(title) = &look.title {
-        titled = Record { title: title.clone(), ..record.clone() };
-        &titled
-    } else {
+    let title = look.titled(|| report::asked(&record.title, &record.script));
+    let record = if title == record.title {
         record
+    } else {
+        titled = Record { title, ..record.clone() };
+        &titled
     };
     let drawing = match figure {
         Figure::Comparison => comparison::draw(record, look),

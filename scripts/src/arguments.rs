@@ -8,7 +8,7 @@ use std::path::PathBuf;
 /// Results are estimates for comparing variants, not approvals. Exit codes: 0 it ran, 1 the script or a value is wrong
 /// or the result cannot be written, 2 the command line is wrong.
 #[derive(Debug, Parser)]
-#[command(name = "slipsoak", version, max_term_width = 100)]
+#[command(name = "slipsoak", version, term_width = 80)]
 pub struct Arguments {
     /// what to do
     #[command(subcommand)]

@@ -55,6 +55,7 @@ impl<'a> Interpreter<'a> {
     }
 
     /// The same, with somebody who hears how much of a run is done, 0 to 1; now and then it may be less than before.
+    #[must_use]
     pub fn watched(self, watch: impl Fn(f64) + 'a) -> Self {
         Self { watch: Box::new(watch), ..self }
     }

@@ -138,7 +138,7 @@ pub fn run(
                         done(share - reached.replace(share));
                     }
                 };
-                let interpreter = Interpreter::new(script, settings, limits)?.watched(&reach);
+                let interpreter = Interpreter::new(script, settings, limits)?.watched(reach);
                 let plan = interpreter.plan()?;
                 interpreter.printed();
                 let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun { script: script.name.clone() })?;

@@ -24,6 +24,7 @@ mod sweep;
 mod table;
 mod words;
 
+pub(crate) use origin::asked;
 pub use picture::Picture;
 pub use table::{Cell, Group, Head, Row, Table, Unit};
 pub use words::Words;

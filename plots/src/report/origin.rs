@@ -78,8 +78,8 @@ pub struct Again<'a> {
 
 /// How to get the same again.
 pub fn again(how: &Again<'_>) -> Section {
-    let mut command = how.words.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ");
-    command += " --out result --report";
+    let written = ["--out", "result", "--report"].map(str::to_owned);
+    let command: Vec<String> = how.words.iter().cloned().chain(written).collect();
     let seeds: Vec<String> = how.seeds.iter().map(u64::to_string).collect();
     let drawn = if seeds.is_empty() {
         "Nothing was drawn at random.".to_owned()
@@ -95,14 +95,7 @@ pub fn again(how: &Again<'_>) -> Section {
         how.hash.map(|hash| format!("SHA-256 of the script: {hash}")),
         Some(drawn),
     ];
-    Section::new(
-        CLOSING[2],
-        vec![
-            Block::Words(with.into()),
-            Block::Code { caption: "Command".to_owned(), text: command },
-            Block::List(said.into_iter().flatten().map(Words::from).collect()),
-        ],
-    )
+    repeated(with, &command, said.into_iter().flatten().map(Words::from).collect())
 }
 
 /// A word of a command line, in quotes where a shell would take it apart.
