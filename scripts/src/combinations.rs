@@ -4,7 +4,7 @@ use crate::output::{self, Folder, Saved, Unwritten};
 use crate::table::cautions;
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::{celsius, duration, fahrenheit, short, unit_of};
-use slipsoak_engine::parts::parameter;
+use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
 use slipsoak_plots::Look;
 
@@ -14,10 +14,11 @@ const SHOWN: usize = 60;
 /// One row per combination.
 pub fn text(sweep: &Sweep) -> String {
     // Numbers with their unit stay whole; names may wrap.
-    let names = sweep.axes.iter().map(|axis| {
-        let name = axis.name.rsplit('.').next().unwrap_or(&axis.name);
-        (name, if axis.values.is_empty() { Set::Words } else { Set::Whole })
-    });
+    let names: Vec<String> = sweep.axes.iter().map(|axis| in_words(&axis.name)).collect();
+    let names = names
+        .iter()
+        .zip(&sweep.axes)
+        .map(|(name, axis)| (name.as_str(), if axis.values.is_empty() { Set::Words } else { Set::Whole }));
     let found = [
         ("lining peak\n°C (°F)", Set::Numbers),
         ("slip\nW", Set::Numbers),

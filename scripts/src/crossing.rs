@@ -7,7 +7,7 @@ use crate::refusal::{Refusal, number, whole};
 use crate::units::show;
 use crate::variant;
 use rhai::{Array, Dynamic, Engine, EvalAltResult, NativeCallContext};
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use std::rc::Rc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
@@ -102,8 +102,7 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Re
             if machine.varied.is_empty() {
                 variant.family.clone_from(&machine.name);
             }
-            let short = path.rsplit('.').next().unwrap_or(path).replace('_', " ");
-            variant.name = format!("{}, {short} {}", machine.name, show(value, dimension));
+            variant.name = format!("{}, {} {}", machine.name, in_words(path), show(value, dimension));
             all.push(Dynamic::from(variant));
         }
     }

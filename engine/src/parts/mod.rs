@@ -7,5 +7,5 @@ mod table;
 
 pub use machine::{Form, Invalid, LiningKind, Machine};
 pub use oil::{OILS, Oil};
-pub use parameter::{Confidence, Dimension, Parameter, parameter};
+pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};
 pub use table::*;

@@ -133,6 +133,20 @@ pub fn parameter(path: &str) -> Option<&'static Parameter> {
     super::PARAMETERS.iter().find(|p| p.path == path)
 }
 
+/// A setting's path in words: without its part where no other part has a setting of that name.
+///
+/// ```
+/// use slipsoak_engine::parts::in_words;
+/// assert_eq!([in_words("clutch.engagement"), in_words("lining.wear_slope")], ["engagement", "wear slope"]);
+/// assert_eq!(in_words("washer.thickness"), "washer thickness"); // the lining has one too
+/// ```
+pub fn in_words(path: &str) -> String {
+    let last = |path: &'_ str| path.rsplit('.').next().unwrap_or_default().to_owned();
+    let alike = super::PARAMETERS.iter().filter(|p| last(p.path) == last(path)).count();
+    let words = if alike > 1 { path.to_owned() } else { last(path) };
+    words.replace(['.', '_'], " ")
+}
+
 macro_rules! parts {
     ($($(#[$part_doc:meta])* $part:ident: $Part:ident {
         $( #[doc = $doc:literal] $name:ident: $dimension:ident = $default:expr, $least:expr, $most:expr, $confidence:ident; )*
