@@ -4,6 +4,7 @@ use crate::interpreter::Stop;
 use crate::refusal::Refusal;
 use crate::spelling::Misspelt;
 use crate::units::maybe;
+use crate::vocabulary;
 use annotate_snippets::{Annotation, AnnotationKind, Level, Renderer, Snippet};
 use rhai::{EvalAltResult, ParseError, Position};
 use std::path::{Path, PathBuf};
@@ -298,12 +299,20 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
         ),
         E::ErrorFunctionNotFound(call, _) => {
             let name = call.split(" (").next().unwrap_or(call).to_owned();
+            let help = if vocabulary::holds(&name) {
+                format!("`slipsoak words {name}` shows how it is used")
+            } else if call.contains("(machine") {
+                "that is a word for lists and texts; `machine.having(setting, value)` changes a setting of a machine"
+                    .to_owned()
+            } else {
+                format!("no `{name}` takes so many, or such; `slipsoak words` lists the words of machines and rides")
+            };
             (
                 format!(
                     "`{name}` cannot be used like this: {}",
                     call.replace("&str | ImmutableString | String", "text")
                 ),
-                Some(format!("`slipsoak words {name}` shows how it is used")),
+                Some(help),
             )
         }
         E::ErrorVariableNotFound(name, _) => (

@@ -1,6 +1,7 @@
 //! Finds misspelt words before a script runs, also where it would never come to run.
 
 use crate::units::{UNITS, nearest};
+use crate::vocabulary::holds;
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
 use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
@@ -39,7 +40,8 @@ impl Misspelt {
             Self::Property { .. } => {
                 format!("unit words: {}", UNITS.iter().map(|u| u.word).collect::<Vec<_>>().join(", "))
             }
-            Self::Arguments { name, .. } => format!("`slipsoak words {name}` shows how it is used"),
+            Self::Arguments { name, .. } if holds(name) => format!("`slipsoak words {name}` shows how it is used"),
+            Self::Arguments { .. } => "give it as many as its `fn` line names".to_owned(),
         }
     }
 }

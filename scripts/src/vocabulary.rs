@@ -44,6 +44,11 @@ const fn word(
 
 use On::{Duty as D, Machine as M, Ride as R, Script as S};
 
+/// Whether there is such a word or unit.
+pub fn holds(name: &str) -> bool {
+    WORDS.iter().any(|word| word.name == name) || UNITS.iter().any(|unit| unit.word == name)
+}
+
 /// Every word but the units.
 pub static WORDS: &[Word] = &[
     word(S, "title", "(text)", "says what the study asks", r#"title("Which spring?");"#),
