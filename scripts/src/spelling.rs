@@ -41,7 +41,7 @@ impl Misspelt {
                 format!("unit words: {}", UNITS.iter().map(|u| u.word).collect::<Vec<_>>().join(", "))
             }
             Self::Arguments { name, .. } if holds(name) => format!("`slipsoak words {name}` shows how it is used"),
-            Self::Arguments { .. } => "give it as many as its `fn` line names".to_owned(),
+            Self::Arguments { .. } => "give it as many as it takes".to_owned(),
         }
     }
 }
