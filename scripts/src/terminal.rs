@@ -97,6 +97,18 @@ pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
     shown.map(|line| line + "\n").collect()
 }
 
+/// Shows a bar once its work has taken a second.
+fn show_soon(bar: &ProgressBar) {
+    let later = bar.clone();
+    std::thread::spawn(move || {
+        std::thread::sleep(SOON);
+        if !later.is_finished() {
+            later.set_draw_target(ProgressDrawTarget::stderr());
+            later.enable_steady_tick(Duration::from_millis(250));
+        }
+    });
+}
+
 /// What is under way, on the error stream and only where that is a terminal: nothing for the first second, then how much is
 /// done of what and how long the rest takes.
 pub struct Progress(ProgressBar);
@@ -124,15 +136,18 @@ impl Progress {
             bar.set_style(style.with_key("done", done).with_key("all", all).with_key("left", left));
         }
         if !quiet {
-            let later = bar.clone();
-            std::thread::spawn(move || {
-                std::thread::sleep(SOON);
-                if !later.is_finished() {
-                    later.set_draw_target(ProgressDrawTarget::stderr());
-                    later.enable_steady_tick(Duration::from_millis(250));
-                }
-            });
+            show_soon(&bar);
         }
+        Self(bar)
+    }
+
+    /// Of work whose length nobody knows beforehand: what it is, and how long it has taken.
+    pub fn unmeasured(what: &'static str) -> Self {
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden()).with_message(what);
+        if let Ok(style) = ProgressStyle::with_template("{msg} {spinner} {elapsed}") {
+            bar.set_style(style);
+        }
+        show_soon(&bar);
         Self(bar)
     }
 
@@ -151,6 +166,14 @@ impl Progress {
     /// Nothing is under way any more.
     pub fn end(&self) {
         self.0.finish_and_clear();
+    }
+
+    /// Does some work of unknown length under it.
+    pub fn during<T>(what: &'static str, work: impl FnOnce() -> T) -> T {
+        let bar = Self::unmeasured(what);
+        let done = work();
+        bar.end();
+        done
     }
 }
 
