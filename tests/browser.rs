@@ -2,6 +2,7 @@
 //! installs; a plain `cargo test` leaves these tests out and says so.
 
 use serde_json::Value;
+use slipsoak_plots::{FleetFigure, SweepFigure};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -276,9 +277,38 @@ fn town_trace() {
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn orchard_fleet() {
-    let html = report("orchard-fleet", &["clutches=2", "hours=2"]);
-    let figures = html.matches("<figure id=").count();
-    stands("orchard-fleet", &["clutches=2", "hours=2"], figures);
+    stands("orchard-fleet", &["clutches=2", "hours=2"], FleetFigure::ALL.len());
+}
+
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn campground_fleet() {
+    stands("campground-fleet", &["clutches=2", "laps=1", "hours=2000"], FleetFigure::ALL.len());
+}
+
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn habits_fleet() {
+    stands("habits-fleet", &["clutches=2", "years=1"], FleetFigure::ALL.len());
+}
+
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn orchard_sweep() {
+    stands("orchard-sweep", &["minutes=2"], SweepFigure::ALL.len());
+}
+
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn shop_counter() {
+    // One figure for each question.
+    stands("shop-counter", &[], 3);
+}
+
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn trail_wear() {
+    stands("trail-wear", &["laps=1", "hours=200"], every_figure());
 }
 
 #[test]
