@@ -6,10 +6,11 @@ use crate::label::spread;
 use crate::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::panel::{Frame, words_on_paper};
 use crate::ramp::ramp;
-use crate::reading::{PANELS, celsius, column, fahrenheit, name, shown};
+use crate::reading::{PANELS, celsius, column, fahrenheit, longest, name, shown};
 use crate::section::{Piece, Section, Side, State};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Moment, Record, Run};
+use std::borrow::Cow;
 
 /// Most cells side by side, and the least width of one, px.
 const ACROSS: usize = 4;
@@ -28,9 +29,12 @@ const GROUND: Ink = Ink::Exact(250, 250, 246);
 
 /// A moment of a run and its section.
 struct Cell<'a> {
-    moment: &'a Moment,
+    moment: Cow<'a, Moment>,
     section: Section,
 }
+
+/// A moment that is none of the record's own.
+const AT: &str = "at";
 
 /// Words for a moment of the record.
 fn words(what: &str) -> &str {
@@ -40,17 +44,27 @@ fn words(what: &str) -> &str {
     }
 }
 
-/// The cells of a run, one for each of its moments.
-fn cells<'a>(record: &Record, run: &'a Run) -> Result<Vec<Cell<'a>>, DrawError> {
+/// What the record's window around a time of the run holds, if it lasts that long.
+fn moment_at(run: &Run, time: f64) -> Option<Moment> {
+    let k = run.windows.spans().position(|(start, end)| time >= start && time <= end)?;
+    Some(Moment { what: AT.to_owned(), time, values: run.windows.mean[k].clone() })
+}
+
+/// The cells of a run, one for each of its moments or of the times asked for.
+fn cells<'a>(record: &Record, run: &'a Run, at: &[f64]) -> Result<Vec<Cell<'a>>, DrawError> {
     let (motor, engagement) = (column(record, "motor speed")?, column(record, "engagement")?);
     let (lining, washer) = (column(record, "lining wear")?, column(record, "washer wear")?);
-    let whole = run.moments.iter().filter(|m| m.values.len() >= record.channels.len());
-    let cell = |moment: &'a Moment| {
+    let asked: Vec<Cow<'a, Moment>> = match at {
+        [] => run.moments.iter().take(ACROSS).map(Cow::Borrowed).collect(),
+        times => times.iter().filter_map(|time| moment_at(run, *time)).map(Cow::Owned).collect(),
+    };
+    let whole = asked.into_iter().filter(|m| m.values.len() >= record.channels.len());
+    let cell = |moment: Cow<'a, Moment>| {
         let v = &moment.values;
         let state = State { out: v[motor] > v[engagement], lining_wear: v[lining], washer_wear: v[washer] };
         Some(Cell { moment, section: Section::of(run, state)? })
     };
-    Ok(whole.filter_map(cell).take(ACROSS).collect())
+    Ok(whole.filter_map(cell).collect())
 }
 
 /// The scale of temperatures that holds every part of every cell, °C, on round numbers.
@@ -74,7 +88,10 @@ fn temperature(record: &Record, cell: &Cell<'_>, piece: &Piece) -> Option<f64> {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (runs, left_out) = shown(record, PANELS);
-    let all = runs.iter().map(|run| cells(record, run)).collect::<Result<Vec<_>, _>>()?;
+    if let Some(time) = look.at.iter().find(|time| **time > longest(runs) || !(**time >= 0.0)) {
+        return Err(DrawError::Beyond { asked: clock(*time), longest: clock(longest(runs)) });
+    }
+    let all = runs.iter().map(|run| cells(record, run, &look.at)).collect::<Result<Vec<_>, _>>()?;
     let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
     let room = f64::from(look.size.width) - 2.0 * SIDE;
     let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
@@ -93,9 +110,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
     let height = (HEAD + BAR + rows as f64 * row_height + FOOT).ceil() as u32;
     let y = range(record, &all);
-    let note = look.note(record, &format!("Half-sections to scale, °C (°F); strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{left_out}", missing(&all)));
-    let describe = "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum band, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature at the hottest lining, at the stop and after it.";
-    sheet((look.size.width, height), &format!("The clutch cut open: {}", record.title), &note, describe, |sheet| {
+    let note = look.note(record, &format!("Half-sections to scale, °C (°F); strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{left_out}", said(&all, &look.at)));
+    let when =
+        if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times asked for" };
+    let describe = format!(
+        "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum band, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
+    );
+    sheet((look.size.width, height), &format!("The clutch cut open: {}", record.title), &note, &describe, |sheet| {
         colour_bar(sheet, y)?;
         for (k, (run, cells)) in runs.iter().zip(&all).enumerate() {
             let left = SIDE + (k % runs_across) as f64 * cells_across as f64 * cell_width;
@@ -121,8 +142,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// What moments some run lacks, in a sentence.
-fn missing(all: &[Vec<Cell<'_>>]) -> String {
+/// What was asked for, or what moments some run lacks, in a sentence.
+fn said(all: &[Vec<Cell<'_>>], at: &[f64]) -> String {
+    if !at.is_empty() {
+        return "Temperatures: means of the record's windows around these times.".to_owned();
+    }
     let holds = |what: &str| all.iter().filter(|cells| cells.iter().any(|cell| cell.moment.what == what)).count();
     let (off, half) = (holds("motor off"), holds("30 min after"));
     if half == all.len() {
@@ -187,7 +211,10 @@ fn draw_cell(
     let axis = frame.bottom - UNDER;
     let place = |(x, r): (f64, f64)| (frame.left + 4.0 + (x - section.span.0) * scale, axis - r * scale);
     let set = Type::of(LETTERS[2]);
-    let when = format!("{}, {}", words(&cell.moment.what), clock(cell.moment.time));
+    let when = match words(&cell.moment.what) {
+        AT => clock(cell.moment.time),
+        words => format!("{words}, {}", clock(cell.moment.time)),
+    };
     sheet.text(&sheet.fit(&when, set, frame.right - frame.left - 8.0)?, (frame.left, frame.top + 8.0), set)?;
     for piece in &section.pieces {
         let outline: Vec<Place> = piece.outline.iter().map(|p| place(*p)).collect();

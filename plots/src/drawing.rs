@@ -24,6 +24,14 @@ pub enum DrawError {
     /// a run's windows do not all hold every channel
     #[error("the windows of run `{0}` do not hold every channel of the record; the record is damaged")]
     Ragged(String),
+    /// a time after the end of every run
+    #[error("{asked} lies beyond the longest run, which lasts {longest}")]
+    Beyond {
+        /// time asked for
+        asked: String,
+        /// length of the longest run
+        longest: String,
+    },
     /// a sheet nobody can read, or no machine can hold
     #[error("a figure of {width} × {height} px is not usable; take 320 to 10000 px by 200 to 30000 px")]
     Size {

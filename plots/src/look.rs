@@ -21,7 +21,7 @@ impl Default for Size {
 }
 
 /// How a figure is to look.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Look {
     /// size
     pub size: Size,
@@ -31,6 +31,8 @@ pub struct Look {
     pub title: Option<String>,
     /// in place of the assumptions under the note; empty for none
     pub caption: Option<String>,
+    /// times of the duty at which the cutaway is shown, s; none for its moments
+    pub at: Vec<f64>,
 }
 
 /// Constants that a result leans on: setting, symbol, unit, and the unit's number in one SI unit.

@@ -165,3 +165,18 @@ fn title_caption_and_width_are_the_askers() {
     let own = draw(Figure::Heat, &record(&NAMES), Size::default()).expect("it draws").svg;
     assert!(own.contains("λ ≈ 0.1/h · w ≈ 40 mm³/MJ · k_w ≈ 1e-14 m²/N"), "constants are marked as assumed");
 }
+
+#[test]
+fn the_clutch_is_cut_open_at_the_times_asked_for() {
+    let record = record(&NAMES[..1]);
+    let at = |times: &[f64]| draw_as(Figure::Cutaway, &record, &Look { at: times.to_vec(), ..Look::default() });
+    // The fifth of 200 windows over 5400 s spans 108 to 135 s.
+    let svg = at(&[120.0, 5400.0]).expect("it draws").svg;
+    assert!(svg.contains("2 min 0 s") && svg.contains("90 min 0 s") && !svg.contains("hottest lining"));
+    let column = record.channels.iter().position(|channel| channel.name == "lining surface").expect("a channel");
+    let celsius = record.runs[0].windows.mean[4][column] - 273.15;
+    let words = format!("{celsius:.0} ({:.0})", celsius * 1.8 + 32.0);
+    assert!(svg.contains(&words), "the lining at {words}");
+    let beyond = at(&[5401.0]).expect_err("the run is over").to_string();
+    assert!(beyond.contains("90 min 1 s lies beyond the longest run, which lasts 90 min 0 s"), "{beyond}");
+}

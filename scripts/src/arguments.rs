@@ -1,6 +1,7 @@
 //! The command line.
 
 use clap::{Args, Parser, Subcommand};
+use slipsoak_engine::parts::Dimension;
 use std::path::PathBuf;
 
 /// Thermal and wear life of small dry centrifugal clutches.
@@ -398,6 +399,10 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
+    /// the cutaway at this time of the duty instead of its moments: --at "12 min"; may be
+    /// repeated
+    #[arg(long = "at", value_name = "TIME", value_parser = time)]
+    pub at: Vec<f64>,
     /// on a dark ground
     #[arg(long)]
     pub dark: bool,
@@ -431,6 +436,11 @@ fn part(text: &str) -> Result<(u64, u64), String> {
         Some((k, n)) if 1 <= k && k <= n && n <= 100_000 => Ok((k, n)),
         _ => Err("write K/N with 1 ≤ K ≤ N, as in 3/16".to_owned()),
     }
+}
+
+/// A time, s.
+fn time(text: &str) -> Result<f64, String> {
+    crate::units::read(text, Dimension::Time).map_err(|e| e.to_string())
 }
 
 fn quantity(text: &str) -> Result<(String, String), String> {

@@ -216,6 +216,7 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
         theme: if draw.dark { Theme::Dark } else { Theme::Light },
         title: draw.title.clone(),
         caption: draw.caption.clone(),
+        at: draw.at.clone(),
     };
     output::write_figures(&folder, &saved, &chosen, &look)?;
     folder.finish()?;
