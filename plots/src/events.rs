@@ -18,9 +18,9 @@ pub fn strips(run: &Run, times: &Times) -> Vec<Strip> {
     all.into_iter().filter(|strip| !strip.spans.is_empty() || !strip.moments.is_empty()).collect()
 }
 
-/// Whether the list of events ends before the run: where it is too long, the stops are the last kind to be left out before that.
+/// Whether the launches were too many to list: then their strip is missing, and the others may end before the run.
 pub fn cut(run: &Run) -> bool {
-    run.events_left_out > 0 && !run.events.iter().any(|event| event.what == "stops")
+    run.events_left_out > 0 && !run.events.iter().any(|event| event.what == "sets off")
 }
 
 fn moments(run: &Run, times: &Times, what: &[&str]) -> Vec<f64> {

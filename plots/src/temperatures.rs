@@ -119,7 +119,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Lines: means of each window; shade: least and greatest of the lining's surface"
     };
     let listed = if runs.iter().any(|run| run.horizon.is_none() && events::cut(run)) {
-        " Strips end where the record's list of events does."
+        " So many launches are not listed: no strip shows them, and others may end early."
     } else {
         ""
     };

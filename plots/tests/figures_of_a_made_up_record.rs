@@ -180,3 +180,18 @@ fn the_clutch_is_cut_open_at_the_times_asked_for() {
     let beyond = at(&[5401.0]).expect_err("the run is over").to_string();
     assert!(beyond.contains("90 min 1 s lies beyond the longest run, which lasts 90 min 0 s"), "{beyond}");
 }
+
+#[test]
+fn a_figure_says_where_launches_are_too_many_to_list() {
+    let mut record = record(&NAMES[..1]);
+    let told = |record: &slipsoak_engine::record::Record| {
+        draw(Figure::Temperatures, record, Size::default())
+            .expect("it draws")
+            .svg
+            .contains("So many launches are not listed")
+    };
+    record.runs[0].events_left_out = 7;
+    assert!(!told(&record), "the launches are listed");
+    record.runs[0].events.retain(|event| event.what != "sets off");
+    assert!(told(&record));
+}
