@@ -24,6 +24,9 @@ pub enum DrawError {
     /// a run's windows do not all hold every channel
     #[error("the windows of run `{0}` do not hold every channel of the record; the record is damaged")]
     Ragged(String),
+    /// a run's windows do not follow one another
+    #[error("the windows of run `{0}` do not follow one another up to its end; the record is damaged")]
+    Disordered(String),
     /// a time after the end of every run
     #[error("{asked} lies beyond the longest run, which lasts {longest}")]
     Beyond {

@@ -20,8 +20,16 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
         let wide = |row: &Vec<f64>| row.len() >= columns;
         rows && w.least.iter().chain(&w.mean).chain(&w.most).chain([&all.least, &all.mean, &all.most]).all(wide)
     };
-    match record.runs.iter().find(|run| !whole(run)) {
-        Some(run) => Err(DrawError::Ragged(run.variant.clone())),
+    if let Some(run) = record.runs.iter().find(|run| !whole(run)) {
+        return Err(DrawError::Ragged(run.variant.clone()));
+    }
+    // The last ends with the run, but for rounding.
+    let ordered = |run: &Run| {
+        run.windows.spans().all(|(start, end)| end > start)
+            && !run.windows.end.last().is_some_and(|last| *last > run.duration * (1.0 + 1e-9) + 1e-6)
+    };
+    match record.runs.iter().find(|run| !ordered(run)) {
+        Some(run) => Err(DrawError::Disordered(run.variant.clone())),
         None => Ok(()),
     }
 }

@@ -195,3 +195,13 @@ fn a_figure_says_where_launches_are_too_many_to_list() {
     record.runs[0].events.retain(|event| event.what != "sets off");
     assert!(told(&record));
 }
+
+#[test]
+fn windows_that_do_not_follow_one_another_are_refused() {
+    for (k, end) in [(5, 1e9), (5, 0.0), (WINDOWS - 1, 1e9)] {
+        let mut record = record(&NAMES[..1]);
+        record.runs[0].windows.end[k] = end;
+        let refused = draw(Figure::Temperatures, &record, Size::default()).expect_err("a damaged record");
+        assert!(matches!(refused, DrawError::Disordered(_)), "{refused}");
+    }
+}
