@@ -169,10 +169,11 @@ impl InfluenceFigure {
         }
         let others = ranking.influences.len() - sorted.len();
         if others > 0 {
+            // Beside the axis title: beside the ticks the first of them may reach as far.
             let set = tick.side(1).ink(QUIET);
             let words =
                 if others == 1 { "1 other moves it less".to_owned() } else { format!("{others} others move it less") };
-            sheet.text(&words, (NAMES - 12.0, floor + 13.0), set)?;
+            sheet.text(&words, (NAMES - 12.0, floor + 31.0), set)?;
         }
         keys(sheet, &sorted, shares, (left, right), top)
     }
