@@ -105,20 +105,13 @@ fn curve(label: &str, order: usize, points: Vec<(f64, f64)>) -> Curve {
 fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel {
     Panel {
         heading: String::new(),
-        verdict: String::new(),
         across: "seconds after setting off".to_owned(),
         up: String::new(),
         x: span(run, close_up),
         y: range(&curves, from, span(run, close_up)),
         curves,
-        limits: vec![],
-        strips: vec![],
-        folds: vec![],
-        ticks: None,
-        marks: vec![],
         room: 118.0,
-        format_up: |_| None,
-        beside: None,
+        ..Panel::default()
     }
 }
 

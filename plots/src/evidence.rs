@@ -80,7 +80,6 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             let curves = one.curve.iter().flat_map(|c| c[1..].to_vec());
             let panel = Panel {
                 heading: one.name.clone(),
-                verdict: String::new(),
                 across: time,
                 up,
                 x: (0.0, last / per * 1.02),
@@ -89,14 +88,9 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
                     curve("fitted", 1, point(2), band, None),
                     curve("before", 0, point(1), vec![], Some((9.0, 3.0))),
                 ],
-                limits: vec![],
-                strips: vec![],
-                folds: vec![],
-                ticks: None,
-                marks: vec![],
                 room: 66.0,
-                format_up: |_| None,
                 beside,
+                ..Panel::default()
             };
             panel.draw(sheet, frame)?;
             let (x, y) = panel.axes(frame);

@@ -105,14 +105,9 @@ pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, c
         x: (0.0, until),
         y: (0.0, 1.0),
         curves,
-        limits: vec![],
-        strips: vec![],
-        folds: vec![],
-        ticks: None,
-        marks: vec![],
-        beside: None,
         room: 48.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+        ..Panel::default()
     }
 }
 

@@ -46,20 +46,15 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let longest = |of: &dyn Fn(&Course) -> Option<f64>| gaps.courses.iter().filter_map(of).fold(1.0, f64::max) / HOUR;
     let panel = |heading: String, up: &str, x: f64, y: f64, curves, limits| Panel {
         heading,
-        verdict: String::new(),
         across: format!("hours of riding, use: {}", gaps.usage),
         up: format!("{up}, mm (thousandths of an inch)"),
         x: (0.0, 1.05 * x),
         y: (0.0, 1.1 * y),
         curves,
         limits,
-        strips: vec![],
-        folds: vec![],
-        ticks: None,
-        marks: vec![],
         room: 236.0,
-        format_up: |_| None,
         beside: Some(|mm| number(mm * THOU, 1.0)),
+        ..Panel::default()
     };
     let limit = |at: f64, what: &str| {
         vec![Limit { label: format!("{what} {:.2} mm ({:.0} thou)", 1e3 * at, 1e3 * at * THOU), at: 1e3 * at }]

@@ -64,7 +64,6 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         let step = round_step(most / 6.0);
         let panel = Panel {
             heading: "speed".into(),
-            verdict: String::new(),
             across: format!("time, {unit}"),
             up: "speed, km/h (mph)".into(),
             x: (0.0, last / per),
@@ -73,14 +72,9 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
                 curve("ridden", 1, points(|s| s.2), None),
                 curve("recorded", 0, points(|s| s.1), Some((4.0, 2.5))),
             ],
-            limits: vec![],
-            strips: vec![],
-            folds: vec![],
-            ticks: None,
-            marks: vec![],
             room: 84.0,
-            format_up: |_| None,
             beside: Some(|km_h| number(km_h / 1.609_344, 1.0)),
+            ..Panel::default()
         };
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
         let (left, right, top, floor) = (92.0, sheet.width - 102.0, middle + 40.0, sheet.height - FOOT - 46.0);

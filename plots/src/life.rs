@@ -109,14 +109,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     x: (0.0, until),
                     y: (0.0, 1.0),
                     curves: curves(run, until),
-                    limits: vec![],
-                    strips: vec![],
-                    folds: vec![],
-                    ticks: None,
-                    marks: vec![],
                     room: if across == 1 { 200.0 } else { 178.0 },
                     format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-                    beside: None,
+                    ..Panel::default()
                 };
                 sheet.of(Some(k), || panel.draw(sheet, frame))?;
             }

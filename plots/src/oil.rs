@@ -63,7 +63,6 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let service = setting(&runs[0], "limits.oil_service");
     let panel = Panel {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
-        verdict: String::new(),
         across: format!("time, {unit}"),
         up: "oil fill, %".to_owned(),
         x: (0.0, longest(runs) / per),
@@ -73,13 +72,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             .into_iter()
             .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
             .collect(),
-        strips: vec![],
-        folds: vec![],
-        ticks: None,
-        marks: vec![],
         room: 176.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
-        beside: None,
+        ..Panel::default()
     };
     let heading = format!("Oil: {}", record.title);
     sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{left_out}")), &describe, |sheet| {

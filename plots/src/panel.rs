@@ -69,6 +69,29 @@ pub struct Panel {
     pub beside: Option<fn(f64) -> String>,
 }
 
+impl Default for Panel {
+    /// A chart of nothing, whose axis upward shows its values as they are.
+    fn default() -> Self {
+        Self {
+            heading: String::new(),
+            verdict: String::new(),
+            across: String::new(),
+            up: String::new(),
+            x: (0.0, 1.0),
+            y: (0.0, 1.0),
+            curves: vec![],
+            limits: vec![],
+            strips: vec![],
+            folds: vec![],
+            ticks: None,
+            marks: vec![],
+            room: 0.0,
+            format_up: |_| None,
+            beside: None,
+        }
+    }
+}
+
 /// A rectangle on the sheet, px.
 #[derive(Clone, Copy)]
 pub struct Frame {

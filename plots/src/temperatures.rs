@@ -131,7 +131,6 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let times = Times::of(run, longest(runs));
             let panel = Panel {
                 heading: name(record, run),
-                verdict: String::new(),
                 across: times.title(),
                 up: "temperature, °C (°F)".to_owned(),
                 x: times.range(),
@@ -141,10 +140,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 strips: events::strips(run, &times),
                 folds: times.folds(),
                 ticks: times.ticks(),
-                marks: vec![],
                 room: if across > 1 { 150.0 } else { 222.0 },
-                format_up: |_| None,
                 beside: Some(in_fahrenheit),
+                ..Panel::default()
             };
             sheet.of(Some(k), || panel.draw(sheet, frame))?;
         }
