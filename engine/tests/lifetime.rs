@@ -4,11 +4,13 @@ use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::{Horizon, Run};
-use slipsoak_engine::simulate::{Options, Simulation, Until};
+use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
 
 const KM_H: f64 = 1.0 / 3.6;
 const RPM: f64 = std::f64::consts::PI / 30.0;
 const HOUR: f64 = 3600.0;
+/// Oil of a full bushing of the standard machine, kg.
+const FULL: f64 = 1.1e-3;
 
 fn round(idle: f64, speed: f64, hold: f64) -> Vec<Segment> {
     vec![
@@ -20,9 +22,12 @@ fn round(idle: f64, speed: f64, hold: f64) -> Vec<Segment> {
 }
 
 fn lived(machine: &Machine, block: &[Segment], hours: f64, tolerance: f64) -> (Run, Horizon) {
-    let mut sim =
-        Simulation::new(machine.clone(), Options { windows: 0, tolerance: Options::LIVES, ..Options::default() })
-            .expect("a machine");
+    stepped(machine, block, hours, tolerance, Tolerance::LIVES)
+}
+
+fn stepped(machine: &Machine, block: &[Segment], hours: f64, tolerance: f64, steps: Tolerance) -> (Run, Horizon) {
+    let mut sim = Simulation::new(machine.clone(), Options { windows: 0, tolerance: steps, ..Options::default() })
+        .expect("a machine");
     let until = Until { time: hours * HOUR, skipping: Skipping { tolerance }, past_oil: true };
     sim.live(block, until).expect("it lives");
     let run = sim.finish("machine", "duty").expect("the ledgers close");
@@ -33,8 +38,6 @@ fn lived(machine: &Machine, block: &[Segment], hours: f64, tolerance: f64) -> (R
 /// Full and skipping runs of a duty: every slow quantity within a thousandth (oil: of a full bushing; bushing wear:
 /// `bushing`), and never more than three times the error that was told.
 fn compare(what: &str, machine: &Machine, block: &[Segment], hours: f64, bushing: f64) {
-    /// Oil of a full bushing of the standard machine, kg.
-    const FULL: f64 = 1.1e-3;
     let (_, whole) = lived(machine, block, hours, 0.0);
     let (_, skipping) = lived(machine, block, hours, Skipping::default().tolerance);
     assert_eq!(whole.blocks_skipped, 0);
@@ -93,4 +96,37 @@ fn weekly_rides_are_skipped_truly() {
     let mut week: Vec<Segment> = (0..4).flat_map(|_| round(20.0, 25.0, 30.0)).collect();
     week.push(Segment::Ride(Task::Off, End::After(6.0 * 24.0 * HOUR)));
     compare("weeks", &Machine::default(), &week, 26_000.0, 1e-3);
+}
+
+#[test]
+fn lives_are_stepped_closely_enough() {
+    let mut uphill = Machine::default();
+    uphill.surroundings.grade = 0.12;
+    let slow = vec![
+        Segment::Ride(Task::Idle, End::After(20.0)),
+        Segment::Ride(Task::Throttle(0.5), End::Reached { speed: 8.0 * KM_H, within: 60.0 }),
+        Segment::Ride(Task::Hold(8.0 * KM_H), End::After(30.0)),
+        Segment::Ride(Task::Brake(2.0), End::Still { within: 60.0 }),
+    ];
+    let mut outing = round(20.0, 25.0, 240.0);
+    outing.push(Segment::Service(Service::Oil { drops: 1.0, oil: Oil::named("SAE 30").expect("an oil") }));
+    outing.push(Segment::Ride(Task::Off, End::After(2.0 * HOUR)));
+    for (what, machine, block, hours) in [
+        ("stop and go", engaging(1900.0), round(30.0, 25.0, 20.0), 4.0),
+        ("slowly uphill", uphill, slow, 2.0),
+        ("outings", engaging(2300.0), outing, 40.0),
+        ("short hops", engaging(1750.0), round(4.0, 12.0, 1.0), 1.0),
+    ] {
+        let (_, closely) = stepped(&machine, &block, hours, 0.0, Tolerance::alike(0.05));
+        let (_, coarsely) = stepped(&machine, &block, hours, 0.0, Tolerance::LIVES);
+        for (exact, found) in closely.errors.iter().zip(&coarsely.errors) {
+            let allowed = match exact.quantity.as_str() {
+                "oil fill" => 3e-4 * FULL,
+                "relaxation" => 1e-3 * exact.value,
+                _ => 3e-4 * exact.value,
+            };
+            let error = (found.value - exact.value).abs();
+            assert!(error <= allowed, "{what}: {} {} for {}", exact.quantity, found.value, exact.value);
+        }
+    }
 }

@@ -13,7 +13,7 @@ use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
 use slipsoak_engine::duty::Segment;
 use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::record::{Engagement, Run};
-use slipsoak_engine::simulate::{Options, Simulation, Until};
+use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
 use slipsoak_engine::usage::Usage;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -161,7 +161,7 @@ impl<'a> Interpreter<'a> {
 
     fn perform_with(&self, pair: &Pair, mut options: Options, past_oil: bool) -> Result<Run, Trouble> {
         if pair.duty.until.is_some() {
-            options.tolerance = Options::LIVES;
+            options.tolerance = Tolerance::LIVES;
         }
         let entries = self.record(pair)?;
         let refused = |e, at| self.trouble(&Refusal::Engine(e).at(at));

@@ -7,7 +7,7 @@ use crate::laws::{shoe, wear};
 use crate::origin::Origin;
 use crate::parts::{Invalid, Machine, parameter};
 use crate::record::Run;
-use crate::simulate::{Failure, Options, Simulation, balance, full_throttle};
+use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle};
 use crate::usage::{Usage, governed_speed, last, most_between, of};
 
 /// Share of the governed speed that the launch goes to.
@@ -162,7 +162,7 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;
     }
-    let mut sim = Simulation::new(worst, Options { tolerance: CREEPING, ..Options::default() })?;
+    let mut sim = Simulation::new(worst, Options { tolerance: Tolerance::alike(CREEPING), ..Options::default() })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(60.0)))?;
     sim.perform(&Segment::Ride(Task::Coast, End::After(20.0)))?;
     let run = sim.finish(&machine.name, "drag")?;
@@ -179,7 +179,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = wish.grade;
     let speed = LAUNCH_TO * governed_speed(&machine);
-    let mut sim = Simulation::new(machine, Options { tolerance: CREEPING, ..Options::default() })?;
+    let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::alike(CREEPING), ..Options::default() })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
     let start = sim.clock();
     sim.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }))?;
@@ -197,7 +197,8 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
 fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
-    let mut sim = Simulation::new(machine, Options { windows: 0, tolerance: CREEPING, ..Options::default() })?;
+    let mut sim =
+        Simulation::new(machine, Options { windows: 0, tolerance: Tolerance::alike(CREEPING), ..Options::default() })?;
     sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
     let start = sim.clock();
     sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;

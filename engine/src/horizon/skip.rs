@@ -343,7 +343,8 @@ impl<R: Repeating> Way<'_, R> {
                 landing.strays[k] += changes[k] - landing.settled[k];
                 landing.doubt[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
                 if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
-                    landing.worst = landing.worst.max(LEFT * landing.missed[k].abs() / allowed);
+                    let left = LEFT * (landing.missed[k].abs() + landing.strays[k].abs());
+                    landing.worst = landing.worst.max(left / allowed);
                     landing.murk = landing.murk.max(landing.doubt[k] / allowed);
                 }
             }

@@ -57,6 +57,8 @@ pub struct Assembly {
     /// share of the bushing's oil that does not leave a lining
     pub(crate) lasting: f64,
     pub(crate) weights: Vec<f64>,
+    /// error allowed in speeds and throttle, over what is allowed by default
+    speeds: f64,
     /// how often the vehicle set off
     pub(crate) launches: f64,
     /// hottest that the washer was, K
@@ -109,6 +111,7 @@ impl Assembly {
             grease_charge: 0.0,
             lasting,
             weights: vec![],
+            speeds: 1.0,
             launches: 0.0,
             washer_peak: 0.0,
             events: vec![],
@@ -118,6 +121,12 @@ impl Assembly {
         };
         made.derive();
         Ok(made)
+    }
+
+    /// Allows so many times the error in speeds and throttle.
+    pub(crate) fn follow_speeds(&mut self, times: f64) {
+        self.speeds = times;
+        self.derive_weights();
     }
 
     /// Works out what follows from the machine's settings.
@@ -138,6 +147,7 @@ impl Assembly {
         let drag = crate::laws::motor::torque_drag(m.motor.drag, m.motor.drag_slope, m.motor.idle);
         self.idle_opening = crate::laws::motor::balance_opening(full, drag);
         self.derive_oil();
+        self.derive_weights();
         self.derive_heat();
     }
 
@@ -156,10 +166,13 @@ impl Assembly {
         let w = &self.machine.washer;
         let washer = PI / 4.0 * (w.outside * w.outside - w.inside * w.inside) * w.thickness;
         self.washer_full = w.oil_share * washer * self.density_20;
+    }
+
+    fn derive_weights(&mut self) {
         self.weights = vec![0.02; N];
-        self.weights[state::MOTOR] = 5e-3;
-        self.weights[state::DRUM] = 3e-4;
-        self.weights[state::THROTTLE] = 1e-4;
+        self.weights[state::MOTOR] = 5e-3 * self.speeds;
+        self.weights[state::DRUM] = 3e-4 * self.speeds;
+        self.weights[state::THROTTLE] = 1e-4 * self.speeds;
         self.weights[state::HEAD] = 200.0;
         self.weights[state::PORES] = 1e-5 * self.full_mass;
         self.weights[state::FILM] = 1e-5 * self.full_mass;

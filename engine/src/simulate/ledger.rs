@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps for
-/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone. For runs stepped at a coarser
-/// tolerance it is so many times more.
+/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone. For runs whose speeds
+/// are followed less closely it is so many times more.
 const MECHANICS: f64 = 3e-6;
 /// Residual of a mechanical ledger that says nothing, J: a launch takes thousands.
 const NOTHING: f64 = 1e-3;
@@ -34,7 +34,7 @@ pub(super) struct Books {
     pub oil_removed: f64,
     /// worn volume of each pair that left with a worn part, m³
     pub worn_off: [f64; PAIRS.len()],
-    /// tolerance of the integrator, at least 1
+    /// error allowed in speeds over that allowed by default, at least 1
     pub coarse: f64,
     /// what was held less by a changed size, mass or capacity
     adjusted: Held,

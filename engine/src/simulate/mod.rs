@@ -23,5 +23,5 @@ pub use culprit::Culprit;
 pub use engagement::{balance, capacity, engagement, full_throttle};
 pub use lifetime::{Log, Until};
 pub use recorder::Recorder;
-pub use ride::{Failure, Options, Simulation};
+pub use ride::{Failure, Options, Simulation, Tolerance};
 pub use standing::Standing;
