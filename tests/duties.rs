@@ -15,7 +15,9 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
     for run in &record.runs {
         assert!(run.duration > 0.0 && !run.windows.end.is_empty());
         for (what, ledger) in run.ledgers.all() {
-            let allowed = if ["mechanics", "chain"].contains(&what) { 1e-6 } else { ledger.allowed };
+            // Lives follow their speeds less closely.
+            let moved = if run.horizon.is_some() { 1e-5 } else { 1e-6 };
+            let allowed = if ["mechanics", "chain"].contains(&what) { moved } else { ledger.allowed };
             assert!(
                 ledger.relative <= allowed,
                 "{name}: {}, {}: {what} is open by {} of {}",

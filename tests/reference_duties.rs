@@ -7,10 +7,11 @@ use bench_ride::{RPM, cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Run;
-use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
 
 fn run(machine: Machine, idle: f64, speed: f64, period: f64, tolerance: f64) -> Run {
-    let mut sim = Simulation::new(machine, Options { tolerance, ..Options::default() }).expect("a machine");
+    let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::alike(tolerance), ..Options::default() })
+        .expect("a machine");
     while sim.clock() < 2399.0 {
         cycle(&mut sim, idle, speed, period);
     }
