@@ -10,8 +10,8 @@
 //! What settles is stiff: it comes back to where what drifts lets it within some blocks, and a slope measured while it does
 //! is wrong. It lands on a parabola through the starts of the last jumps, and is then put on its course at once by an
 //! implicit step of second order (backward differences), with the block's own Jacobian of the settling states (`Memory`). The
-//! same Jacobian says what the slopes of what drifts would be on that course. Every block run teaches it; only where jump after
-//! jump does not come to rest it is found by disturbing one state after the other.
+//! same Jacobian says what the slopes of what drifts would be on that course. Every block run teaches it; where as many
+//! blocks have been lost to bringing states to rest as that takes, it is found by disturbing one state after the other.
 
 use super::anchor::{Anchor, Anchors};
 use super::memory::Memory;
@@ -61,8 +61,6 @@ const SETTLED: f64 = 0.03;
 const ASTRAY: f64 = 10.0;
 /// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
 const WORTH: f64 = 1.0;
-/// Jumps in a row after which states do not come to rest, until what they remember is found anew.
-const FAILURES: usize = 3;
 /// Blocks run after a jump until its states are on their course, at most.
 const PATIENCE: usize = 6;
 /// Further off their course than this, over what counts as settled, states are not put right but taken back.
@@ -83,8 +81,8 @@ struct Way<'a, R: Repeating> {
     last: Option<Anchor>,
     earlier: Option<Anchor>,
     memory: Memory,
-    /// jumps in a row after which states did not come to rest
-    failures: usize,
+    /// blocks run until states were on their course after jumps, beyond one a jump, since what they remember was last found
+    wasted: u64,
     /// length to try next
     wished: f64,
 }
@@ -132,7 +130,7 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         last,
         earlier,
         memory,
-        failures: 0,
+        wasted: 0,
         wished: FIRST,
     };
     while way.done < way.most && !way.r.over() {
@@ -255,7 +253,7 @@ impl<R: Repeating> Way<'_, R> {
             return Ok(false);
         }
         let (held, done, values, settled) = (self.r.hold(), self.done, self.values.clone(), self.settled.clone());
-        let memory = self.memory.clone();
+        let (memory, run) = (self.memory.clone(), self.travelled.run);
         let anchors = Anchors { here: &here, last: &last, earlier: self.earlier.as_ref(), first: self.last.is_none() };
         let ahead = |blocks| self.courses.iter().enumerate().map(|(k, c)| anchors.foresee(*c, k, blocks)).collect();
         let foreseen: Vec<Vec<f64>> = (0..=PATIENCE).map(|b| ahead(n + b as f64)).collect();
@@ -270,15 +268,15 @@ impl<R: Repeating> Way<'_, R> {
             self.wished = n * if missed { factor.clamp(0.1, 0.5) } else { 0.5 };
             if landing.same && unsettled {
                 self.memory = memory;
-                self.failures += 1;
-                if landing.strayed < ASTRAY && self.failures >= FAILURES {
-                    self.failures = 0;
+                self.wasted += self.travelled.run - run;
+                if landing.strayed < ASTRAY && self.wasted >= self.settling() as u64 {
+                    self.wasted = 0;
                     self.remember()?;
                 }
             }
             return Ok(true);
         }
-        self.failures = 0;
+        self.wasted += self.travelled.run - run - 1;
         self.travelled.skipped += n as u64;
         self.correct(&here, &landing);
         self.earlier = self.last.replace(here);
