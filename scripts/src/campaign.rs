@@ -32,7 +32,7 @@ pub struct Frame<'a> {
 /// A long study.
 pub trait Campaign: Sync {
     /// what one item leaves
-    type Found: Serialize + DeserializeOwned + Send;
+    type Found: Serialize + DeserializeOwned + PartialEq + Send;
     /// all of them together
     type Report: Serialize;
     /// what its items are called

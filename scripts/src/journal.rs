@@ -185,10 +185,14 @@ pub struct Made<T> {
     entry: Entry<T>,
 }
 
-impl<T: Serialize> Made<T> {
-    /// An entry and its line.
+impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
+    /// An entry and its line, read back once: a number that JSON has no word for would be lost.
     pub fn of(entry: Entry<T>) -> Result<Self, Unjournalled> {
-        Ok(Self { line: line(&entry)?, entry })
+        let line = line(&entry)?;
+        if serde_json::from_slice(&line).is_ok_and(|read: Entry<T>| read == entry) {
+            return Ok(Self { line, entry });
+        }
+        Err(Unjournalled::Unwritable(format!("item {} holds a number that is not finite", entry.item)))
     }
 }
 

@@ -2,6 +2,8 @@
 
 use crate::arguments::Kind;
 use crate::shop::{Answer, Stock};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
 use serde_json::error::Category;
 use slipsoak_engine::calibrate::{Calibration, Told};
 use slipsoak_engine::choice::Choice;
@@ -15,7 +17,8 @@ use slipsoak_engine::sweep::Sweep;
 use slipsoak_plots::report::Page;
 use slipsoak_plots::{Figure, FleetFigure, InfluenceFigure, LearnedFigure, Look, RetracedFigure, SweepFigure};
 use std::fmt::Write as _;
-use std::fs;
+use std::fs::{self, File};
+use std::io::{BufWriter, Write as _};
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 use thiserror::Error;
@@ -155,6 +158,17 @@ impl Folder {
         fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
     }
 
+    /// Writes a value as JSON without holding its text.
+    fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Unwritten> {
+        let written = File::create(self.under_way.path().join(name)).and_then(|file| {
+            let mut file = BufWriter::new(file);
+            serde_json::to_writer(&mut file, value)?;
+            file.write_all(b"\n")?;
+            file.flush()
+        });
+        written.map_err(refused(&self.wanted.join(name)))
+    }
+
     /// Puts the folder in its place.
     pub fn finish(self) -> Result<(), Unwritten> {
         let Self { wanted, under_way } = self;
@@ -201,7 +215,9 @@ pub fn write_study(folder: &Folder, record: &Record, pictures: bool) -> Result<(
 
 /// Writes a fleet study: the report, a line for each clutch, a line for each fleet held against the first, and figures.
 pub fn write_fleet(folder: &Folder, report: &Report, pictures: bool) -> Result<(), Unwritten> {
-    folder.write("fleet.json", whole_json(report, "the fleet")?.as_bytes())?;
+    // Each clutch was read back when it was journalled.
+    whole_json(&report.summary(), "the fleet")?;
+    folder.write_json("fleet.json", report)?;
     if !report.pairs.is_empty() {
         folder.write("gains.csv", gains(report).as_bytes())?;
     }
@@ -242,22 +258,24 @@ pub fn write_page(folder: &Folder, page: &Page) -> Result<(), Unwritten> {
 }
 
 /// A record as JSON, for people as well as programs.
-pub fn json<T: serde::Serialize>(value: &T) -> String {
+pub fn json<T: Serialize>(value: &T) -> String {
     let mut text = serde_json::to_string(value).unwrap_or_default();
     text.push('\n');
     text
 }
 
 /// The same, read back once: a number that JSON has no word for would be lost.
-pub(crate) fn whole_json<T: serde::Serialize + serde::de::DeserializeOwned>(
+pub(crate) fn whole_json<T: Serialize + DeserializeOwned + PartialEq>(
     value: &T,
     what: &str,
 ) -> Result<String, Unwritten> {
     let text = json(value);
-    match serde_json::from_str::<T>(&text) {
-        Ok(_) => Ok(text),
-        Err(e) => Err(Unwritten::NotFinite { run: what.to_owned(), what: e.to_string() }),
-    }
+    let why = match serde_json::from_str::<T>(&text) {
+        Ok(read) if read == *value => return Ok(text),
+        Ok(_) => "where nothing may stand".to_owned(),
+        Err(e) => e.to_string(),
+    };
+    Err(Unwritten::NotFinite { run: what.to_owned(), what: why })
 }
 
 /// Rows as CSV.

@@ -133,6 +133,46 @@ pub struct Report {
     pub pairs: Vec<Paired>,
 }
 
+impl Fleet {
+    /// The same without its clutches.
+    fn summary(&self) -> Self {
+        Self {
+            variant: self.variant.clone(),
+            duty: self.duty.clone(),
+            horizon: self.horizon,
+            uncertain: self.uncertain.clone(),
+            service: self.service.clone(),
+            end: self.end.clone(),
+            first: self.first.clone(),
+            weibull: self.weibull,
+            statement: self.statement.clone(),
+            times: self.times.clone(),
+            bands: self.bands.clone(),
+            wearing: self.wearing.clone(),
+            outcomes: vec![],
+        }
+    }
+}
+
+impl Report {
+    /// The same without the clutches, of which there may be very many.
+    #[must_use]
+    pub fn summary(&self) -> Self {
+        Self {
+            program: self.program.clone(),
+            script: self.script.clone(),
+            script_hash: self.script_hash.clone(),
+            script_text: self.script_text.clone(),
+            title: self.title.clone(),
+            parameters: self.parameters.clone(),
+            seed: self.seed,
+            clutches: self.clutches,
+            fleets: self.fleets.iter().map(Fleet::summary).collect(),
+            pairs: self.pairs.clone(),
+        }
+    }
+}
+
 impl Outcome {
     /// The outcome of a run whose block was repeated up to a horizon, s.
     pub fn of(clutch: u64, run: &Run, way: &Horizon, horizon: f64) -> Self {
