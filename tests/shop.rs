@@ -205,8 +205,10 @@ fn a_worn_gap_is_reached_in_its_order_and_sooner_by_a_worse_assembly() {
 fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let machine = Machine::default();
     let usage = Usage::named("moderate", &machine).expect("a use");
-    let plan = oiling::plan(&oiling::Wish { drops: 3.0, ..oiling::Wish::new(machine.clone(), usage.clone()) })
-        .expect("it runs");
+    let tried = std::cell::Cell::new(0);
+    let wish = oiling::Wish { drops: 3.0, ..oiling::Wish::new(machine.clone(), usage.clone()) };
+    let plan = oiling::plan(&wish, &|| tried.set(tried.get() + 1)).expect("it runs");
+    assert_eq!(tried.get(), oiling::TRIALS);
     let kept = |warm: bool, wait: f64| {
         let habit = plan.habits.iter().find(|h| h.warm == warm).expect("a habit");
         habit.kept.iter().find(|k| k.0 == wait).expect("a wait").1

@@ -61,21 +61,15 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
             let sheet = sheet::sheet(&sheet::machine(&wanted.machine)?)?;
             Ok(if wanted.json { sheet.json() } else { sheet.text() })
         }
-        Command::Choose(given) => {
-            Progress::during("judging springs", || shop::perform(&shop::choose(given)?, &given.answering))
-        }
-        Command::Gaps(given) => {
-            Progress::during("wearing gaps", || shop::perform(&shop::gaps(given)?, &given.answering))
-        }
-        Command::Oiling(given) => {
-            Progress::during("oiling and riding", || shop::perform(&shop::oiling(given)?, &given.answering))
-        }
+        Command::Choose(given) => shop::perform(&shop::choose(given)?, &given.answering),
+        Command::Gaps(given) => shop::perform(&shop::gaps(given)?, &given.answering),
+        Command::Oiling(given) => shop::perform(&shop::oiling(given)?, &given.answering),
         Command::Draw(draw) => Progress::during("drawing", || perform_draw(draw)),
         Command::Report(asked) => Progress::during("drawing", || {
             page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new())
         }),
         Command::Settings => Ok(table::settings()),
-        Command::Calibrate(asked) => Progress::during("learning", || calibrate::perform(asked)),
+        Command::Calibrate(asked) => calibrate::perform(asked),
         Command::Retrace(asked) => Progress::during("riding", || retrace::perform(asked)),
         Command::Schema { of } => Ok(output::schema(*of)),
     }

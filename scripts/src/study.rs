@@ -123,7 +123,10 @@ pub fn run(
         Ok::<_, Trouble>((plan.title, plan.pairs.len(), questions, interpreter.parameters(), interpreter.printed()))
     })?;
     begun(count + questions.len());
-    let answer = |question: &Question| question.answer().inspect(|_| done(1.0));
+    let answer = |question: &Question| {
+        let each = 1.0 / question.trials().1.max(1) as f64;
+        question.answer(&|| done(each))
+    };
     let answers: Vec<Result<Answer, Trouble>> = pool.install(|| questions.par_iter().map(answer).collect());
     let answers = answers.into_iter().collect::<Result<Vec<_>, _>>().map_err(|e| e.after(printed.clone()))?;
     // The interpreter is not shared: each run has its own, which is faster and leaves nothing behind.

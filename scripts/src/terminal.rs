@@ -113,8 +113,8 @@ fn show_soon(bar: &ProgressBar) {
 /// done of what and how long the rest takes.
 pub struct Progress(ProgressBar);
 
-/// Steps that the bar counts for one item.
-const STEPS: f64 = 1000.0;
+/// Steps that the bar counts for one item: so many that rounding a share of it away does not add up.
+const STEPS: f64 = 1e6;
 
 impl Progress {
     /// Of items that are called so.
@@ -161,6 +161,21 @@ impl Progress {
     /// So much more of one item is done.
     pub fn add(&self, share: f64) {
         self.0.inc((share * STEPS).round() as u64);
+    }
+
+    /// There are so many items more than was thought.
+    pub fn lengthen(&self, items: u64) {
+        self.0.inc_length(items * STEPS as u64);
+    }
+
+    /// So many items are done; what is done already stays done.
+    pub fn reach(&self, items: u64) {
+        self.0.set_position(self.0.position().max(items * STEPS as u64));
+    }
+
+    /// Items that are done.
+    pub fn reached(&self) -> u64 {
+        self.0.position() / STEPS as u64
     }
 
     /// Nothing is under way any more.

@@ -8,14 +8,16 @@ use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::governed_speed;
 
 /// Rests before the next spin, s.
-const WAITS: [f64; 7] = [30.0, 120.0, 300.0, 600.0, 1800.0, 7200.0, 43200.0];
+pub(super) const WAITS: [f64; 7] = [30.0, 120.0, 300.0, 600.0, 1800.0, 7200.0, 43200.0];
 /// Riding that makes a bushing warm, and how long it then stands before it is oiled, s.
 const WARM_UP: f64 = 1200.0;
 const STANDS: f64 = 60.0;
 /// The spin that throws off what is not in the pores: a held speed, as a share of the governed speed, for so long, s.
 const SPIN: (f64, f64) = (0.75, 60.0);
 /// Sizes of doses, drops.
-const DROPS: [f64; 6] = [1.0, 2.0, 4.0, 8.0, 12.0, 20.0];
+pub(super) const DROPS: [f64; 6] = [1.0, 2.0, 4.0, 8.0, 12.0, 20.0];
+/// Oils beside the machine's own.
+pub(super) const ADDITIVES: [&str; 3] = ["with PTFE", "with silicone", "with friction modifier"];
 /// Ride after a dose too large or of the wrong oil, s.
 const RIDE: f64 = 1200.0;
 
@@ -70,8 +72,8 @@ pub(super) fn kept(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64
 }
 
 /// One habit over all waits.
-pub(super) fn habit(wish: &Wish, warm: bool) -> Result<Habit, Failure> {
-    let one = |wait: &f64| Ok((*wait, kept(wish, warm, wish.drops, *wait)?));
+pub(super) fn habit(wish: &Wish, warm: bool, done: &dyn Fn()) -> Result<Habit, Failure> {
+    let one = |wait: &f64| Ok((*wait, kept(wish, warm, wish.drops, *wait).inspect(|_| done())?));
     Ok(Habit { warm, kept: WAITS.iter().map(one).collect::<Result<_, Failure>>()? })
 }
 
@@ -93,19 +95,22 @@ fn ridden(wish: &Wish, drops: f64, kind: &Oil) -> Result<(f64, f64, f64), Failur
 }
 
 /// Doses of different sizes, ridden at once.
-pub(super) fn doses(wish: &Wish) -> Result<Vec<Dose>, Failure> {
+pub(super) fn doses(wish: &Wish, done: &dyn Fn()) -> Result<Vec<Dose>, Failure> {
     let one = |drops: &f64| {
         let (grip, on_lining, _) = ridden(wish, *drops, &wish.machine.oil)?;
-        Ok(Dose { drops: *drops, kept: kept(wish, false, *drops, WAITS[0])?, on_lining, grip })
+        let kept = kept(wish, false, *drops, WAITS[0])?;
+        done();
+        Ok(Dose { drops: *drops, kept, on_lining, grip })
     };
     DROPS.iter().map(one).collect()
 }
 
 /// Oils of different kinds, ridden at once.
-pub(super) fn oils(wish: &Wish) -> Result<Vec<Grip>, Failure> {
-    let additives = ["with PTFE", "with silicone", "with friction modifier"].iter().filter_map(|name| Oil::named(name));
+pub(super) fn oils(wish: &Wish, done: &dyn Fn()) -> Result<Vec<Grip>, Failure> {
+    let additives = ADDITIVES.iter().filter_map(|name| Oil::named(name));
     let one = |kind: Oil| {
         let (least, _, after) = ridden(wish, wish.drops, &kind)?;
+        done();
         Ok(Grip { oil: kind.name, least, after })
     };
     std::iter::once(wish.machine.oil.clone()).chain(additives).map(one).collect()

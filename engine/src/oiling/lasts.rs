@@ -6,7 +6,7 @@ use crate::duty::{End, Segment, Service, Task};
 use crate::simulate::{Failure, Options, Simulation};
 
 /// Fills at which the loss of an outing is measured.
-const FILLS: [f64; 4] = [1.0, 0.9, 0.8, 0.7];
+pub(super) const FILLS: [f64; 4] = [1.0, 0.9, 0.8, 0.7];
 /// Points of a curve, and the longest of ways, outings.
 const POINTS: usize = 80;
 const OUTINGS: f64 = 3653.0;
@@ -43,9 +43,10 @@ fn loss(wish: &Wish, leak: f64, grease: f64, found: f64) -> Result<(f64, f64, f6
 
 /// Follows the fill from full to the service by its loss of each outing, which changes slowly with the fill. Grease gives
 /// what it takes from that loss until it is used up.
-pub(super) fn lasts(wish: &Wish, name: &str, leak: f64, grease: f64) -> Result<Lasts, Failure> {
-    let plain = FILLS.iter().map(|s| loss(wish, leak, 0.0, *s)).collect::<Result<Vec<_>, _>>()?;
-    let greased = FILLS.iter().map(|s| loss(wish, leak, grease, *s));
+pub(super) fn lasts(wish: &Wish, (name, leak, grease): (&str, f64, f64), done: &dyn Fn()) -> Result<Lasts, Failure> {
+    let loss = |grease: f64, found: &f64| loss(wish, leak, grease, *found).inspect(|_| done());
+    let plain = FILLS.iter().map(|s| loss(0.0, s)).collect::<Result<Vec<_>, _>>()?;
+    let greased = FILLS.iter().map(|s| loss(grease, s));
     let greased = if grease > 0.0 { greased.collect::<Result<Vec<_>, _>>()? } else { plain.clone() };
     let ridden = plain[0].2;
     let sim = Simulation::new(wish.machine.clone(), Options { windows: 0, ..Options::default() })?;

@@ -7,4 +7,4 @@ mod plan;
 mod words;
 
 pub use answer::{Dose, Grip, Habit, Lasts, OilPlan};
-pub use plan::{Wish, plan};
+pub use plan::{TRIALS, Wish, plan};

@@ -42,8 +42,12 @@ impl Wish {
     }
 }
 
-/// Works the plan out.
-pub fn plan(wish: &Wish) -> Result<OilPlan, Failure> {
+/// How many things a plan tries out: losses from fills, with and without grease; waits, cold and warm; doses; oils.
+pub const TRIALS: usize =
+    5 * lasts::FILLS.len() + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
+
+/// Works the plan out; `done` hears of each thing that was tried.
+pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full = Simulation::new(m.clone(), Options { windows: 0, ..Options::default() })?.full_mass();
     let drop = m.oiling.drop * crate::laws::oil::density::<f64>(m.oil.density_15, 293.15);
@@ -53,8 +57,8 @@ pub fn plan(wish: &Wish) -> Result<OilPlan, Failure> {
         ("most leak", LEAKS.1, 0.0),
         ("with grease", m.oiling.leak, wish.grease),
     ];
-    let lasts = cases.iter().map(|c| lasts::lasts(wish, c.0, c.1, c.2)).collect::<Result<Vec<_>, _>>()?;
-    let habits = vec![habits::habit(wish, false)?, habits::habit(wish, true)?];
+    let lasts = cases.into_iter().map(|case| lasts::lasts(wish, case, done)).collect::<Result<Vec<_>, _>>()?;
+    let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
     let overnight = habits[1].kept.last().map_or(0.0, |k| k.1);
     // Where the fill has fallen by what such a dose brings back.
     let low = 1.0 - wish.drops * drop * overnight / full;
@@ -75,8 +79,8 @@ pub fn plan(wish: &Wish) -> Result<OilPlan, Failure> {
         drops: wish.drops,
         found: wish.found,
         habits,
-        doses: habits::doses(wish)?,
-        oils: habits::oils(wish)?,
+        doses: habits::doses(wish, done)?,
+        oils: habits::oils(wish, done)?,
         statement: vec![],
         assumed: words::assumed(m),
         settings: Setting::all(m),

@@ -12,13 +12,14 @@ use slipsoak_engine::fleet::{Outcome, Uncertain, sample};
 use slipsoak_engine::statistics::{Bounds, percentile};
 use std::collections::BTreeMap;
 
-/// Lives of a small fleet under the script's first repeated duty, before and after.
+/// Lives of a small fleet under the script's first repeated duty, before and after; `tried` hears of each.
 pub(super) fn forecast(
     (script, settings): (&Script, &BTreeMap<String, f64>),
     subject: &Subject,
     calibration: &Calibration,
     (clutches, seed): (u64, u64),
     threads: Option<u16>,
+    tried: &(dyn Fn() + Sync),
 ) -> Result<Forecast, Trouble> {
     let (duty, _) = subject.duty(script, ("--forecast", None), true)?;
     let after = calibration::applied(&subject.variant, calibration);
@@ -39,6 +40,7 @@ pub(super) fn forecast(
                     pair.variant.machine = sample(&variant.machine, &uncertain, seed, clutch);
                     let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
                     let way = run.horizon.clone().unwrap_or_default();
+                    tried();
                     Ok(Outcome::of(clutch, &run, &way, pair.duty.until.unwrap_or(0.0)).end)
                 })
                 .collect()

@@ -5,6 +5,7 @@ mod data;
 mod evidence;
 mod fitted;
 mod forecast;
+mod pace;
 mod subject;
 mod unlearned;
 
@@ -15,11 +16,13 @@ use crate::diagnose::{Script, Trouble};
 use crate::learned::printed;
 use crate::output::{self, Folder, Saved};
 use crate::study::pool;
+use pace::Pace;
 use slipsoak_engine::calibrate::Told;
 use slipsoak_plots::Look;
 use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Arc;
 
 /// Does what `slipsoak calibrate` asks.
 pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
@@ -46,15 +49,23 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
 pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &arguments::Calibrate) -> Result<Told, Trouble> {
     let subject = subject::subject(script, settings)?;
     let (mut lesson, mut sources) = data::gathered(script, &subject, asked)?;
+    let pace = Arc::new(Pace::of(&lesson, asked));
+    let tried = Arc::clone(&pace);
+    lesson.watch(move || tried.tried());
     let (calibration, evidence) = pool(asked.threads)?.install(|| {
+        pace.sifting();
         data::sifted(&mut lesson, &mut sources, asked)?;
+        pace.fitting();
         let found = fitted::fitted(&lesson, asked)?;
         let among = clutches::among_clutches(&lesson, &found)?;
         let calibration = fitted::calibration(&lesson, (script, &subject), sources, (&found, &among), asked.seed);
         Ok::<_, Trouble>((calibration, evidence::evidence(&lesson, &found)?))
     })?;
     let lives = |clutches| {
-        forecast::forecast((script, settings), &subject, &calibration, (clutches, asked.seed), asked.threads)
+        pace.living(2 * clutches);
+        forecast::forecast((script, settings), &subject, &calibration, (clutches, asked.seed), asked.threads, &|| {
+            pace.tried();
+        })
     };
     let forecast = asked.forecast.map(lives).transpose()?;
     Ok(Told {

@@ -44,6 +44,7 @@ pub struct Lesson {
     /// of repeated blocks
     pub skipping: Skipping,
     seen: Mutex<BTreeMap<Vec<u64>, Shown>>,
+    tried: Box<dyn Fn() + Send + Sync>,
 }
 
 /// What a machine would show at every reading, and how long it had run by then, s.
@@ -62,7 +63,13 @@ impl Lesson {
             fades,
             skipping,
             seen: Mutex::default(),
+            tried: Box::new(|| ()),
         }
+    }
+
+    /// Has someone hear of each machine that was tried.
+    pub fn watch(&mut self, tried: impl Fn() + Send + Sync + 'static) {
+        self.tried = Box::new(tried);
     }
 
     /// The constants of the fit: those sought, then the depths of running-in.
@@ -113,6 +120,7 @@ impl Lesson {
                 all.extend(channel.points.iter().map(|(time, _)| (along(curve, *time), 0.0)));
             }
         }
+        (self.tried)();
         Ok(all)
     }
 

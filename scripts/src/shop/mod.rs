@@ -18,6 +18,7 @@ pub use words::{Asked, Use};
 
 use crate::arguments;
 use crate::output::{Folder, Unwritten, json, write_page};
+use crate::terminal::Progress;
 use crate::{Trouble, study};
 use rayon::prelude::*;
 use slipsoak_engine::choice::{self, Choice, Sketched, Spring, Wish, judge};
@@ -60,15 +61,26 @@ impl Question {
         self
     }
 
-    /// Works the answer out on the threads of the present pool; the answer does not depend on how many there are.
-    pub fn answer(&self) -> Result<Answer, Trouble> {
+    /// What its answer tries out one by one, and how many of them.
+    pub fn trials(&self) -> (&'static str, usize) {
+        match self {
+            Self::Choose(_, springs, _) => ("springs judged", springs.len()),
+            Self::Gaps(_) => ("gaps worn", 1),
+            Self::Oiling(_) => ("ways to oil tried", engine::TRIALS),
+        }
+    }
+
+    /// Works the answer out on the threads of the present pool; the answer does not depend on how many there are. `done` hears
+    /// of each trial.
+    pub fn answer(&self, done: &(dyn Fn() + Sync)) -> Result<Answer, Trouble> {
         match self {
             Self::Choose(wish, springs, sketched) => {
-                let judged: Result<Vec<_>, _> = springs.par_iter().map(|spring| judge(wish, spring)).collect();
+                let judged = springs.par_iter().map(|spring| judge(wish, spring).inspect(|_| done()));
+                let judged: Result<Vec<_>, _> = judged.collect();
                 Ok(Answer::Choice(Box::new(choice::choice(wish, judged?, *sketched))))
             }
-            Self::Gaps(wish) => Ok(Answer::Gaps(Box::new(fit::gaps(wish)?))),
-            Self::Oiling(wish) => Ok(Answer::Oiling(Box::new(engine::plan(wish)?))),
+            Self::Gaps(wish) => Ok(Answer::Gaps(Box::new(fit::gaps(wish).inspect(|_| done())?))),
+            Self::Oiling(wish) => Ok(Answer::Oiling(Box::new(engine::plan(wish, done)?))),
         }
     }
 }
@@ -150,7 +162,12 @@ pub fn write_all(folder: &Folder, answers: &[Answer], pictures: bool) -> Result<
 /// Answers a question of the command line.
 pub fn perform(question: &Question, given: &arguments::Answering) -> Result<String, Trouble> {
     let folder = given.out.as_deref().map(|out| Folder::prepare(out, given.replace)).transpose()?;
-    let answer = study::pool(given.threads)?.install(|| question.answer())?;
+    let (what, trials) = question.trials();
+    let bar = Progress::of(what, false);
+    bar.begin(trials as u64, 0);
+    let answer = study::pool(given.threads)?.install(|| question.answer(&|| bar.add(1.0)));
+    bar.end();
+    let answer = answer?;
     if let Some(folder) = folder {
         answer.write(&folder, answer.name(), true)?;
         if given.report {
