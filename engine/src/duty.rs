@@ -80,6 +80,16 @@ pub enum Service {
     Adjust(&'static str, f64),
 }
 
+impl Service {
+    /// Whether the bushing has other oil after it than before.
+    pub(crate) fn brings_oil(&self) -> bool {
+        match self {
+            Self::Oil { .. } | Self::Grease(_) | Self::Found(_) | Self::Washer | Self::Bushing => true,
+            Self::Lining | Self::Spring(_) | Self::Adjust(..) => false,
+        }
+    }
+}
+
 /// One entry of a duty.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Segment {

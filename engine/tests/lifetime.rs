@@ -98,6 +98,19 @@ fn weekly_rides_are_skipped_truly() {
     compare("weeks", &Machine::default(), &week, 26_000.0, 1e-3);
 }
 
+/// An adjustment in every block is no oiling: the oil goes on drifting.
+#[test]
+fn hot_weeks_are_skipped_truly() {
+    let mut week = vec![Segment::Service(Service::Adjust("surroundings.ambient", 299.15))];
+    for _ in 0..7 {
+        week.extend((0..3).flat_map(|_| round(20.0, 24.0, 240.0)));
+        week.push(Segment::Ride(Task::Off, End::After(23.0 * HOUR)));
+    }
+    let mut leaky = Machine::default();
+    leaky.oiling.leak = 0.15 / HOUR;
+    compare("hot weeks", &leaky, &week, 15_000.0, 1e-3);
+}
+
 #[test]
 fn lives_are_stepped_closely_enough() {
     let mut uphill = Machine::default();

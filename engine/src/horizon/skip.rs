@@ -55,6 +55,9 @@ const LEFT: f64 = 0.3;
 const HIDDEN: f64 = 0.1;
 /// Share of the error allowed that may come from states that are off their course.
 const MURK: f64 = 0.3;
+/// How far off their course states may be, over what counts as settled, however little that seems to do to what drifts: their
+/// Jacobian may not know it yet.
+const NEAR: f64 = 10.0;
 /// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
 const SETTLED: f64 = 0.03;
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
@@ -108,6 +111,13 @@ struct Landing {
     settled: Vec<f64>,
     /// whether the laws stayed the same
     same: bool,
+}
+
+impl Landing {
+    /// Whether states are on their course, as far as it matters.
+    fn rests(&self) -> bool {
+        self.off <= SETTLED || (self.murk <= MURK && self.off <= NEAR)
+    }
 }
 
 /// Goes through at most so many blocks.
@@ -258,7 +268,7 @@ impl<R: Repeating> Way<'_, R> {
         let ahead = |blocks| self.courses.iter().enumerate().map(|(k, c)| anchors.foresee(*c, k, blocks)).collect();
         let foreseen: Vec<Vec<f64>> = (0..=PATIENCE).map(|b| ahead(n + b as f64)).collect();
         let landing = self.land(&here, &last, n, &foreseen);
-        let unsettled = landing.murk > MURK && landing.off > SETTLED;
+        let unsettled = !landing.rests();
         let factor = f64::min(0.9 / landing.worst.max(1e-4).sqrt(), libm::cbrt(ASTRAY / landing.strayed));
         if !landing.same || !(landing.worst <= 1.0) || unsettled {
             self.r.restore(held);
@@ -353,7 +363,7 @@ impl<R: Repeating> Way<'_, R> {
                 self.r.put(&values, 0.0);
                 self.values = vec![self.r.read()];
             }
-            if landing.murk <= MURK || landing.off <= SETTLED || self.r.over() {
+            if landing.rests() || self.r.over() {
                 break;
             }
         }

@@ -217,7 +217,8 @@ impl Repeating for Lifetime<'_> {
         courses[state::LINING..=state::BLOCK].fill(Course::Settles(0.03));
         courses[state::HEAD] = Course::Settles(100.0);
         // Oiled in every block it comes to rest where the block loses as much as it is given.
-        let oiled = self.block.iter().any(|segment| matches!(segment, Segment::Service(_)));
+        let oiled =
+            self.block.iter().any(|segment| matches!(segment, Segment::Service(service) if service.brings_oil()));
         courses[state::PORES] =
             if oiled { Course::Settles(2e-5 * a.full_mass) } else { Course::Drifts(1e-4 * a.full_mass) };
         courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
