@@ -191,7 +191,7 @@ pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, Dr
 }
 
 /// Lines of a text, broken between words where one would be wider than so many px.
-fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
+pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
     let mut lines = vec![];
     for paragraph in words.lines().filter(|line| !line.is_empty()) {
         let mut line = String::new();

@@ -1,7 +1,7 @@
 //! All runs side by side: what each costs in heat, oil and life.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
 use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
 use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name, shown};
 use crate::{DrawError, Drawing, Look};
@@ -11,7 +11,9 @@ use slipsoak_engine::record::{Record, Run};
 const ROWS: usize = 60;
 const ROW: f64 = 32.0;
 /// From the heading to the first row, and from the last row to the note, px.
-const ABOVE: f64 = 54.0;
+const ABOVE: f64 = 58.0;
+/// From a line of a head to the next, px.
+const LINE: f64 = 16.0;
 const BELOW: f64 = 52.0;
 /// Room for names, and shares of the rest for each column.
 const NAMES: f64 = 216.0;
@@ -124,7 +126,11 @@ fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: 
     let tick = Type::of(LETTERS[3]).side(0);
     let head = Type::of(LETTERS[2]);
     let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
-    sheet.text(&sheet.fit(measure.heading, head, right - left)?, (start - 4.0, HEAD + 20.0), head)?;
+    let lines = wrapped(measure.heading, head, right - left - 6.0)?;
+    let top = HEAD + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
+    for (k, line) in lines.iter().enumerate() {
+        sheet.text(line, (start - 4.0, top + LINE * k as f64), head)?;
+    }
     for (value, words) in apart(&axis, tick, 5)? {
         let at = axis.at(value);
         sheet.line(&[(at, first - 0.5 * ROW - 4.0), (at, floor)], FAINT, 0.7, None)?;

@@ -1,7 +1,7 @@
 //! Lives of a small fleet before and after something was learned: B10, B50 and B90 with their bounds.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet};
 use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::calibrate::{Forecast, Told};
@@ -12,7 +12,7 @@ const HOUR: f64 = 3600.0;
 const ROW: f64 = 66.0;
 /// Room for names at the left and for numbers at the right, px.
 const NAMES: f64 = 120.0;
-const VALUES: f64 = 176.0;
+const VALUES: f64 = 206.0;
 /// Greatest over least life from which hours are counted in decades.
 const WIDE: f64 = 30.0;
 
@@ -31,10 +31,11 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
         let (left, right, top) = (SIDE + NAMES, sheet.width - SIDE - VALUES, HEAD + 6.0);
         let floor = top + 3.0 * ROW;
         let axis = scale(forecast, (left, right));
-        for (value, words) in axis.ticks(8) {
+        let tick = Type::of(LETTERS[3]).side(0);
+        for (value, words) in apart(&axis, tick, 8)? {
             sheet.line(&[(axis.at(value), top), (axis.at(value), floor)], FAINT, 0.6, None)?;
             sheet.line(&[(axis.at(value), floor), (axis.at(value), floor + 4.0)], TEXT, 0.9, None)?;
-            sheet.text(&words, (axis.at(value), floor + 13.0), Type::of(LETTERS[3]).side(0))?;
+            sheet.text(&words, (axis.at(value), floor + 13.0), tick)?;
         }
         sheet.line(&[(left, top), (left, floor), (right, floor)], TEXT, 0.9, None)?;
         let title = Type::of(LETTERS[2]).side(0);

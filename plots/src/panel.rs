@@ -55,6 +55,8 @@ pub struct Panel {
     pub x: (f64, f64),
     pub y: (f64, f64),
     pub curves: Vec<Curve>,
+    /// whether the first curve lies over the others, where its strokes are so close that they would hide it
+    pub first_over: bool,
     pub limits: Vec<Limit>,
     pub strips: Vec<Strip>,
     pub folds: Vec<Fold>,
@@ -80,6 +82,7 @@ impl Default for Panel {
             x: (0.0, 1.0),
             y: (0.0, 1.0),
             curves: vec![],
+            first_over: false,
             limits: vec![],
             strips: vec![],
             folds: vec![],
@@ -165,8 +168,10 @@ impl Panel {
         }
         self.folds(sheet, &x, (top, bottom))?;
         self.strips(sheet, &x, floor, (end, right - end))?;
-        // The first curve is solid and drawn first: through the gaps of the dashed ones it still shows.
-        for curve in &self.curves {
+        // The first curve is solid and as a rule drawn first: through the gaps of the dashed ones it still shows.
+        let (first, rest) = self.curves.split_at(self.curves.len().min(1));
+        let [under, over] = if self.first_over { [rest, first] } else { [first, rest] };
+        for curve in under.iter().chain(over) {
             let (ink, width) = (colour(curve.order), if curve.bold { 2.4 } else { 1.7 });
             let (seen, beyond) = (pieces(&curve.points, &x, &y), pieces(&curve.beyond, &x, &y));
             sheet.of(curve.of, || {

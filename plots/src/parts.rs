@@ -3,7 +3,7 @@
 use crate::axis::Axis;
 use crate::canvas::{LETTERS, Place, Sheet, Type};
 use crate::fleet::{left_over_hours, name, panels};
-use crate::palette::{colour, dash};
+use crate::palette::{QUIET, colour, dash};
 use crate::panel::Curve;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
@@ -36,10 +36,11 @@ fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
     fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
 }
 
-/// Hours that the figure covers: as far as anything is known of a middle clutch.
+/// Hours that the figure covers: as far as anything is known of a middle clutch, or else all that were followed.
 fn until(fleets: &[Fleet]) -> f64 {
     let last = |(_, part): (usize, &Wearing)| line(part, 1).last().map_or(0.0, |p| p.0);
-    fleets.iter().flat_map(worn).map(last).fold(1e-3, f64::max) * 1.04
+    let known = fleets.iter().flat_map(worn).map(last).fold(0.0, f64::max) * 1.04;
+    if known > 0.0 { known } else { fleets.iter().map(|f| f.horizon / 3600.0).fold(1e-3, f64::max) }
 }
 
 fn curve((order, part): (usize, &Wearing), until: f64) -> Curve {
@@ -101,6 +102,11 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         let panel = left_over_hours(name(report, fleet), String::new(), until, "left of the part, %", curves);
         panel.draw(sheet, frame)?;
         let (x, y) = panel.axes(frame);
+        if worn(fleet).next().is_none() {
+            let words = "to the end the middle clutch has more than three quarters left of every part";
+            let set = Type::of(LETTERS[2]).ink(QUIET).side(0);
+            return sheet.text(words, (0.5 * (x.at(0.0) + x.at(until)), y.at(0.5)), set);
+        }
         labels(sheet, fleet, (&x, &y), frame.right - 30.0)
     })
 }

@@ -34,6 +34,9 @@ fn limits(run: &Run) -> Vec<Limit> {
     LIMITS.iter().filter_map(limit).collect()
 }
 
+/// Launches in a panel from which they stand as close as the strokes that draw them.
+const CROWD: u64 = 20;
+
 /// Lowest and highest value of an axis that holds every curve and limit, on round numbers.
 fn range(runs: &[Run], columns: &[usize]) -> (f64, f64) {
     let of = |rows: fn(&Run) -> &Vec<f64>| {
@@ -136,6 +139,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 x: times.range(),
                 y,
                 curves: curves(run, &columns, &times, y),
+                first_over: run.launches > CROWD,
                 limits: limits(run),
                 strips: events::strips(run, &times),
                 folds: times.folds(),

@@ -407,7 +407,7 @@ pub struct Draw {
     #[arg(long)]
     pub dark: bool,
     /// width of a figure, px; its PNG has twice as many
-    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(480..=4000))]
+    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(720..=4000))]
     pub width: u32,
     /// a title in place of the study's
     #[arg(long, value_name = "TEXT")]
