@@ -143,10 +143,10 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
         assert!(fs::read(figures.join(format!("{name}.png"))).unwrap().starts_with(b"\x89PNG"));
     }
     let dark = folder.path().join("dark");
-    let look = ["--figure", "gap", "--dark", "--width", "700", "--title", "Der Spalt", "--caption", "λ 0,1/h"];
+    let look = ["--figure", "gap", "--dark", "--width", "800", "--title", "Der Spalt", "--caption", "λ 0,1/h"];
     slipsoak(&[&["draw", record, "--out", dark.to_str().unwrap()], &look[..]].concat()).assert().success();
     let svg = fs::read_to_string(dark.join("gap.svg")).unwrap();
-    for words in ["width=\"700\"", "Der Spalt", "λ 0,1/h", "fill=\"#171A1E\""] {
+    for words in ["width=\"800\"", "Der Spalt", "λ 0,1/h", "fill=\"#171A1E\""] {
         assert!(svg.contains(words), "{words}");
     }
     assert!(!svg.contains("fill=\"#FFFFFF\"") && fs::read_dir(&dark).unwrap().count() == 2);
