@@ -64,13 +64,13 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Choose(given) => shop::perform(&shop::choose(given)?, &given.answering),
         Command::Gaps(given) => shop::perform(&shop::gaps(given)?, &given.answering),
         Command::Oiling(given) => shop::perform(&shop::oiling(given)?, &given.answering),
-        Command::Draw(draw) => Progress::during("drawing", || perform_draw(draw)),
+        Command::Draw(draw) => perform_draw(draw),
         Command::Report(asked) => Progress::during("drawing", || {
             page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new())
         }),
         Command::Settings => Ok(table::settings()),
         Command::Calibrate(asked) => calibrate::perform(asked),
-        Command::Retrace(asked) => Progress::during("riding", || retrace::perform(asked)),
+        Command::Retrace(asked) => retrace::perform(asked),
         Command::Schema { of } => Ok(output::schema(*of)),
     }
 }
@@ -212,7 +212,13 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
         caption: draw.caption.clone(),
         at: draw.at.clone(),
     };
-    output::write_figures(&folder, &saved, &chosen, &look)?;
+    let bar = Progress::of("figures drawn", false);
+    bar.begin(chosen.len() as u64, 0);
+    for figure in &chosen {
+        output::write_figures(&folder, &saved, &[*figure], &look)?;
+        bar.add(1.0);
+    }
+    bar.end();
     folder.finish()?;
     Ok(format!("{}\n", chosen.join("\n")))
 }

@@ -169,8 +169,8 @@ impl Progress {
     }
 
     /// So many items are done; what is done already stays done.
-    pub fn reach(&self, items: u64) {
-        self.0.set_position(self.0.position().max(items * STEPS as u64));
+    pub fn reach(&self, items: f64) {
+        self.0.set_position(self.0.position().max((items * STEPS) as u64));
     }
 
     /// Items that are done.
@@ -178,10 +178,8 @@ impl Progress {
         self.0.position() / STEPS as u64
     }
 
-    /// Nothing is under way any more.
-    pub fn end(&self) {
-        self.0.finish_and_clear();
-    }
+    /// Nothing is under way any more, and what follows is printed.
+    pub fn end(self) {}
 
     /// Does some work of unknown length under it.
     pub fn during<T>(what: &'static str, work: impl FnOnce() -> T) -> T {
@@ -189,6 +187,12 @@ impl Progress {
         let done = work();
         bar.end();
         done
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        self.0.finish_and_clear();
     }
 }
 

@@ -161,8 +161,13 @@ impl Simulation {
 
     /// Performs one entry of a duty.
     pub fn perform(&mut self, segment: &Segment) -> Result<(), Failure> {
+        self.perform_watched(segment, &mut |_| {})
+    }
+
+    /// The same; `watch` hears how much of a trace is done, 0 to 1.
+    pub fn perform_watched(&mut self, segment: &Segment, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         match segment {
-            Segment::Ride(task, end) => self.ride(task, end),
+            Segment::Ride(task, end) => self.ride(task, end, watch),
             Segment::Service(service) => self.serve(service),
         }
     }
@@ -207,7 +212,7 @@ impl Simulation {
         self.stepper.refresh(&self.assembly);
     }
 
-    fn ride(&mut self, task: &Task, end: &End) -> Result<(), Failure> {
+    fn ride(&mut self, task: &Task, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         check_end(end)?;
         let start = self.time;
         let name = match task {
@@ -221,7 +226,7 @@ impl Simulation {
         };
         self.noticed.task(&self.assembly, task);
         if let Task::Follow(trace) = task {
-            self.follow(trace, end)?;
+            self.follow(trace, end, watch)?;
         } else {
             self.prepare(task)?;
             self.until(end)?;
@@ -318,7 +323,7 @@ impl Simulation {
         Ok(())
     }
 
-    fn follow(&mut self, trace: &Trace, end: &End) -> Result<(), Failure> {
+    fn follow(&mut self, trace: &Trace, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         let start = self.time;
         let most = match *end {
             End::After(seconds)
@@ -327,6 +332,7 @@ impl Simulation {
             | End::Slowed { within: seconds, .. } => seconds,
         };
         self.prepare(&Task::Idle)?;
+        let whole = trace.points.last().map_or(most, |last| last.0.min(most)).max(1e-9);
         for piece in trace.points.windows(2) {
             let ((t0, v0), (t1, v1)) = (piece[0], piece[1]);
             if t0 >= most {
@@ -343,6 +349,7 @@ impl Simulation {
                 self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
             }
             self.until(&End::After(length))?;
+            watch((t0 + length) / whole);
         }
         Ok(())
     }

@@ -49,7 +49,7 @@ impl Pace {
 
     fn stage(&self, machines: u64) {
         let before = self.end.fetch_add(machines, Ordering::Relaxed);
-        self.bar.reach(before);
+        self.bar.reach(before as f64);
     }
 
     /// A machine was tried.
@@ -59,11 +59,5 @@ impl Pace {
             self.bar.lengthen(1);
         }
         self.bar.add(1.0);
-    }
-}
-
-impl Drop for Pace {
-    fn drop(&mut self) {
-        self.bar.end();
     }
 }
