@@ -72,6 +72,13 @@ fn fleets(names: &[(&str, f64, f64)]) -> Report {
 }
 
 #[test]
+fn parts_of_which_nothing_is_used_up_are_said_to_be_whole() {
+    let report = fleets(&[("hardly ridden", 1e7, 3.0)]);
+    let drawing = FleetFigure::PartByPart.draw(&report, &Look::default()).expect("it draws");
+    holds(&drawing, &["more than three quarters left of every part", "\n500\n"]);
+}
+
+#[test]
 fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
     let report = fleets(&[("1750 rpm", 90.0, 0.7), ("1900 rpm", 300.0, 2.0), (SCRIPT, 700.0, 3.0)]);
     for figure in FleetFigure::ALL {
