@@ -42,7 +42,8 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                 reached: (0..7)
                     .map(|part| {
                         let lasts = if part == 0 { life } else { 2.0 * life };
-                        LEVELS.map(|left| Some(lasts * (1.0 - left)).filter(|t| part % 2 == 0 && *t < horizon * HOUR))
+                        let times = LEVELS.iter().map(|left| lasts * (1.0 - left));
+                        times.take_while(|t| part % 2 == 0 && *t < horizon * HOUR).collect()
                     })
                     .collect(),
                 launches: 1000,

@@ -29,9 +29,9 @@ pub struct Outcome {
     pub service_due: Option<f64>,
     /// remaining life, 1 − the largest use, at times up to the horizon, closer together at its start
     pub left: Vec<f64>,
-    /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s; none
-    /// where that lies beyond the clutch's way
-    pub reached: Vec<[Option<f64>; 4]>,
+    /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s, as far
+    /// as the clutch's way goes
+    pub reached: Vec<Vec<f64>>,
     /// launches until then
     pub launches: u64,
     /// blocks run in full and skipped
@@ -209,7 +209,9 @@ impl Outcome {
             ended_by: way.ended_by.clone(),
             service_due: way.service_due,
             left: times(horizon).into_iter().map(left_at).collect(),
-            reached: (0..PARTS.len()).map(|part| LEVELS.map(|left| reached(way, part, 1.0 - left))).collect(),
+            reached: (0..PARTS.len())
+                .map(|part| LEVELS.iter().map_while(|left| reached(way, part, 1.0 - left)).collect())
+                .collect(),
             launches: run.launches,
             blocks: (way.blocks_run, way.blocks_skipped),
         }
@@ -276,7 +278,8 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         .collect();
     let wearing = PARTS.iter().enumerate().map(|(part, name)| {
         let times = std::array::from_fn(|level| {
-            let all: Vec<Option<f64>> = outcomes.iter().map(|o| o.reached.get(part).and_then(|r| r[level])).collect();
+            let all: Vec<Option<f64>> =
+                outcomes.iter().map(|o| o.reached.get(part).and_then(|r| r.get(level).copied())).collect();
             [0.1, 0.5, 0.9].map(|share| percentile(&all, share, CONFIDENCE).estimate)
         });
         Wearing { part: (*name).to_owned(), times }
