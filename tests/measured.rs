@@ -350,7 +350,7 @@ fn saved_results_are_drawn_and_put_as_pages_alone() {
         assert_eq!(fs::read_to_string(page).expect("written"), own, "the page of the saved result is another");
         assert!(own.contains("never a safety certificate") && own.contains("<svg"));
         let drawn = path(&format!("{result}-drawn"));
-        slipsoak(&["draw", &saved, "--dark", "--width", "640", "--title", "Mine", "--out", &drawn]).assert().success();
+        slipsoak(&["draw", &saved, "--dark", "--width", "720", "--title", "Mine", "--out", &drawn]).assert().success();
         let svg = fs::read_to_string(format!("{drawn}/{figure}.svg")).expect("drawn");
         assert!(svg.contains("width=\"640\"") && svg.contains("#171A1E") && svg.contains("<title>Mine</title>"));
     }
