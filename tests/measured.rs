@@ -352,7 +352,7 @@ fn saved_results_are_drawn_and_put_as_pages_alone() {
         let drawn = path(&format!("{result}-drawn"));
         slipsoak(&["draw", &saved, "--dark", "--width", "720", "--title", "Mine", "--out", &drawn]).assert().success();
         let svg = fs::read_to_string(format!("{drawn}/{figure}.svg")).expect("drawn");
-        assert!(svg.contains("width=\"640\"") && svg.contains("#171A1E") && svg.contains("<title>Mine</title>"));
+        assert!(svg.contains("width=\"720\"") && svg.contains("#171A1E") && svg.contains("<title>Mine</title>"));
     }
     let message = refusal(&["report", &path("bench/calibration.json"), "--out", &path("x.html")], 2);
     assert!(message.contains("told.json"), "{message}");
