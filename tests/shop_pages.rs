@@ -92,12 +92,12 @@ fn figures_of_answers_take_a_ground_a_width_and_words_of_ones_own() {
         said(at, &[question, "a cart.json", "--use", "hard", "--out", question]);
         let saved = format!("{question}/{answer}.json");
         let out = format!("{question}-dark");
-        let look = ["--dark", "--width", "700", "--title", "As asked", "--caption", "By the shop"];
+        let look = ["--dark", "--width", "800", "--title", "As asked", "--caption", "By the shop"];
         said(at, &[&["draw", &saved, "--out", &out][..], &look].concat());
         let svg = read(&at.join(out).join(format!("{answer}.svg")));
         // The ground of a dark figure.
         assert!(svg.contains("fill=\"#171A1E\"") && !svg.contains("fill=\"#FFFFFF\""), "{question}");
-        assert!(svg.contains(" width=\"700\" ") && svg.contains("<title>As asked</title>"), "{question}");
+        assert!(svg.contains(" width=\"800\" ") && svg.contains("<title>As asked</title>"), "{question}");
         assert!(svg.contains("By the shop"), "{question}");
     }
 }

@@ -90,7 +90,7 @@ fn the_life_of_accelerating_wear_is_found_from_few_blocks() {
     let (skipping, way) = accelerate(10_000, 5e-3);
     let life = skipping.life.expect("it wears out");
     assert!((life / LIFE - 1.0).abs() < 2e-3, "{life}");
-    assert!(way.run <= 80, "{way:?}");
+    assert!(way.run < 60, "{way:?}");
 }
 
 #[test]
@@ -179,7 +179,7 @@ fn stop_and_go_settles_to_its_closed_form_and_wears_by_the_mean_of_the_rate() {
     assert!((node.span.1 - 57.3527453).abs() < 1e-6, "{:?}", node.span);
     assert!((node.span.0 - 25.7702496).abs() < 1e-6, "{:?}", node.span);
     assert_eq!(node.blocks, 10_000.0);
-    assert!(way.run <= 80, "{way:?}");
+    assert!(way.run < 60, "{way:?}");
     let mut full = new();
     let every = travel(&mut full, 10_000, Skipping { tolerance: 0.0 }).unwrap_or_else(|never| match never {});
     assert_eq!(every.run, 10_000);
@@ -244,4 +244,44 @@ fn a_jump_that_would_explode_is_taken_back() {
     let want = 2.0 * (1.0_f64 - 0.8e-3).powi(2000);
     assert!((careful.0[0] / want - 1.0).abs() < 2e-3, "{:?} for {want}", careful.0);
     assert!(way.taken_back > 0 && way.skipped > 1000, "{way:?}");
+}
+
+/// What is said to settle and hardly does: z falls by a hundredth a block, and w is the sum of its squares.
+struct Lingering([f64; 2]);
+
+impl Repeating for Lingering {
+    type Held = [f64; 2];
+    type Error = Infallible;
+    fn block(&mut self) -> Result<(), Infallible> {
+        self.0[0] *= 0.99;
+        self.0[1] += self.0[0] * self.0[0];
+        Ok(())
+    }
+    fn quantities(&self) -> Vec<Course> {
+        vec![Course::Settles(1e-3), Course::Drifts(0.0)]
+    }
+    fn read(&self) -> Vec<f64> {
+        self.0.to_vec()
+    }
+    fn put(&mut self, values: &[f64], _: f64) {
+        self.0.copy_from_slice(values);
+    }
+    fn hold(&self) -> [f64; 2] {
+        self.0
+    }
+    fn restore(&mut self, held: [f64; 2]) {
+        self.0 = held;
+    }
+}
+
+#[test]
+fn what_hardly_settles_is_not_taken_for_settled() {
+    for (start, blocks) in [(1.0, 300), (1.0, 1000), (0.3, 300), (3.0, 200)] {
+        let mut way = Lingering([start, 0.0]);
+        let travelled = travel(&mut way, blocks, Skipping::default()).unwrap_or_else(|never| match never {});
+        let q = 0.99_f64.powi(2);
+        let exact = start * start * q * (1.0 - q.powi(blocks as i32)) / (1.0 - q);
+        assert!((way.0[1] / exact - 1.0).abs() < 1e-3, "{} for {exact}", way.0[1]);
+        assert!(travelled.run < 2 * blocks + 100, "{blocks} blocks: {travelled:?}");
+    }
 }

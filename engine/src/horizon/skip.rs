@@ -45,6 +45,8 @@ pub struct Travelled {
 
 /// Longest growth from a jump to the next.
 const GROWTH: f64 = 2.5;
+/// Blocks that may be lost to jumps taken back before anything came of others.
+const VENTURE: f64 = 60.0;
 /// Length of a first jump.
 const FIRST: f64 = 12.0;
 /// Blocks that stay to be run at the end of a way or before a limit.
@@ -55,9 +57,6 @@ const LEFT: f64 = 0.3;
 const HIDDEN: f64 = 0.1;
 /// Share of the error allowed that may come from states that are off their course.
 const MURK: f64 = 0.3;
-/// How far off their course states may be, over what counts as settled, however little that seems to do to what drifts: their
-/// Jacobian may not know it yet.
-const NEAR: f64 = 10.0;
 /// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
 const SETTLED: f64 = 0.03;
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
@@ -86,6 +85,8 @@ struct Way<'a, R: Repeating> {
     memory: Memory,
     /// blocks run until states were on their course after jumps, beyond one a jump, since what they remember was last found
     wasted: u64,
+    /// blocks run for jumps that were taken back
+    lost: u64,
     /// length to try next
     wished: f64,
 }
@@ -116,7 +117,7 @@ struct Landing {
 impl Landing {
     /// Whether states are on their course, as far as it matters.
     fn rests(&self) -> bool {
-        self.off <= SETTLED || (self.murk <= MURK && self.off <= NEAR)
+        self.off <= SETTLED || self.murk <= MURK
     }
 }
 
@@ -141,6 +142,7 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         earlier,
         memory,
         wasted: 0,
+        lost: 0,
         wished: FIRST,
     };
     while way.done < way.most && !way.r.over() {
@@ -256,6 +258,10 @@ impl<R: Repeating> Way<'_, R> {
 
     /// Skips blocks if that can be done from here, and looks how well it went: whether the jump stands.
     fn jump(&mut self) -> Result<bool, R::Error> {
+        // Where nothing comes of it the whole takes twice as long at most, beside what may be ventured.
+        if self.lost as f64 > self.done.max(VENTURE) {
+            return Ok(false);
+        }
         let Some((here, last)) = self.anchors() else { return Ok(false) };
         let n = self.wished.min(self.r.room(&here.slope) - LOOK).min(self.most - self.done - LOOK).floor();
         if n < 2.0 {
@@ -274,6 +280,7 @@ impl<R: Repeating> Way<'_, R> {
             self.r.restore(held);
             (self.done, self.values, self.settled) = (done, values, settled);
             self.travelled.taken_back += 1;
+            self.lost += self.travelled.run - run;
             let missed = landing.same && landing.worst > 1.0 && landing.worst.is_finite();
             self.wished = n * if missed { factor.clamp(0.1, 0.5) } else { 0.5 };
             if landing.same && unsettled {
