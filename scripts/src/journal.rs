@@ -217,7 +217,11 @@ fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjou
                 Ok(entry) => entries.push(entry),
                 // Only the last line can be torn; a bad one before it is no accident of ours.
                 Err(_) if sound + line.len() == text.len() => break,
-                Err(e) => return Err(bad(format!("line {}: {e}", entries.len() + 2))),
+                Err(e) => {
+                    let why = e.to_string();
+                    let what = why.rsplit_once(" at line ").map_or(why.as_str(), |(what, _)| what);
+                    return Err(bad(format!("line {}, column {}: {what}", entries.len() + 2, e.column())));
+                }
             }
         }
         sound += line.len();
