@@ -1,7 +1,7 @@
 //! Remaining life of each part over a fleet: when the middle clutch has so much left of it, and the band of eighty of a hundred.
 
 use crate::axis::Axis;
-use crate::canvas::{LETTERS, Place, Sheet, Type};
+use crate::canvas::{LETTERS, Place, Sheet, Type, wrapped};
 use crate::fleet::{left_over_hours, name, panels};
 use crate::palette::{QUIET, colour, dash};
 use crate::panel::Curve;
@@ -105,7 +105,12 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         if worn(fleet).next().is_none() {
             let words = "to the end the middle clutch has more than three quarters left of every part";
             let set = Type::of(LETTERS[2]).ink(QUIET).side(0);
-            return sheet.text(words, (0.5 * (x.at(0.0) + x.at(until)), y.at(0.5)), set);
+            let (left, right) = (x.at(0.0), x.at(until));
+            let lines = wrapped(words, set, right - left - 40.0)?;
+            for (k, line) in lines.iter().enumerate() {
+                sheet.text(line, (0.5 * (left + right), y.at(0.5) + 18.0 * k as f64), set)?;
+            }
+            return Ok(());
         }
         labels(sheet, fleet, (&x, &y), frame.right - 30.0)
     })

@@ -76,7 +76,7 @@ fn fleets(names: &[(&str, f64, f64)]) -> Report {
 fn parts_of_which_nothing_is_used_up_are_said_to_be_whole() {
     let report = fleets(&[("hardly ridden", 1e7, 3.0)]);
     let drawing = FleetFigure::PartByPart.draw(&report, &Look::default()).expect("it draws");
-    holds(&drawing, &["more than three quarters left of every part", "\n500\n"]);
+    holds(&drawing, &["to the end the middle clutch", "\n500\n"]);
 }
 
 #[test]
