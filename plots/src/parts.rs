@@ -108,7 +108,8 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
             let (left, right) = (x.at(0.0), x.at(until));
             let lines = wrapped(words, set, right - left - 40.0)?;
             for (k, line) in lines.iter().enumerate() {
-                sheet.text(line, (0.5 * (left + right), y.at(0.5) + 18.0 * k as f64), set)?;
+                let down = 18.0 * (k as f64 - 0.5 * (lines.len() - 1) as f64);
+                sheet.text(line, (0.5 * (left + right), y.at(0.5) + down), set)?;
             }
             return Ok(());
         }
