@@ -69,7 +69,9 @@ pub enum Unjournalled {
         what: &'static str,
     },
     /// not a journal
-    #[error("{path} is not a journal of this program: {why}; delete it and run again, or choose another --out")]
+    #[error(
+        "{path} is not a journal of this program: {why}; give a journal, or where it is none that you need delete it and run again"
+    )]
     NotAJournal {
         /// path
         path: PathBuf,
