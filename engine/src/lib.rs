@@ -21,6 +21,7 @@ pub mod parts;
 pub mod real;
 pub mod record;
 pub mod retraced;
+pub mod say;
 pub mod simulate;
 pub mod statistics;
 pub mod sweep;
