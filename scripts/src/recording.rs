@@ -346,11 +346,11 @@ mod tests {
 
     #[test]
     fn distances_are_those_published() {
-        // Flinders Peak to Buninyong, the usual worked example of surveyors (from memory): 54 972.271 m.
+        // Two survey marks of a geodetic datum manual's worked example, GRS 80 ellipsoid (from memory): 54 972.271 m.
         let angle = |d: f64, m: f64, s: f64| d + m / 60.0 + s / 3600.0;
-        let flinders = (-angle(37.0, 57.0, 3.72030), angle(144.0, 25.0, 29.52440));
-        let buninyong = (-angle(37.0, 39.0, 10.15610), angle(143.0, 55.0, 35.38390));
-        assert!((distance(flinders, buninyong) - 54_972.271).abs() < 2e-3, "{}", distance(flinders, buninyong));
+        let from = (-angle(37.0, 57.0, 3.72030), angle(144.0, 25.0, 29.52440));
+        let to = (-angle(37.0, 39.0, 10.15610), angle(143.0, 55.0, 35.38390));
+        assert!((distance(from, to) - 54_972.271).abs() < 2e-3, "{}", distance(from, to));
         // From equator to pole on this ellipsoid (from memory): 10 001 965.729 m.
         assert!((distance((0.0, 0.0), (90.0, 0.0)) - 10_001_965.729).abs() < 2e-3);
     }
