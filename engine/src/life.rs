@@ -68,17 +68,28 @@ fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
     nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
 }
 
-/// Use of each part over a run in which the washer came to so many K, and the time to its limit, s: at the rate of the run's second half, or of the whole run
-/// where that half does not speak for it; the spring's by the law of relaxation.
-pub fn parts(
+/// How long a run was, s.
+pub(crate) struct Length {
+    /// by the calendar
+    pub calendar: f64,
+    /// of the motor's running
+    pub running: f64,
+    /// when the washer charred, by the calendar and of running
+    pub charred: Option<(f64, f64)>,
+}
+
+/// Use of each part over a run in which the washer reached so many K, and the time to its limit, s: at the rate of the run's second
+/// half, or of the whole run where that half does not speak for it; the spring's by the law of relaxation.
+pub(crate) fn parts(
     m: &Machine,
     windows: &Windows,
     segments: &[SegmentSummary],
     washer_most: f64,
     now: &[f64],
-    duration: f64,
+    length: &Length,
     oiled: bool,
 ) -> Vec<PartUse> {
+    let duration = length.calendar;
     let names = channels();
     let column = |name: &str| names.iter().position(|c| c.name == name);
     let pick = |row: &[f64], name: &str| column(name).and_then(|k| row.get(k)).copied().unwrap_or(0.0);
@@ -112,17 +123,31 @@ pub fn parts(
             let renewed = curves.windows(2).any(|w| w[1][k] < w[0][k] - 1e-9);
             let broken = if *part == "oil" { oiled } else { renewed };
             let rate = if late > 1e-15 && !broken { late } else { whole };
+            let by_half = late > 1e-15 && !broken;
+            let before = if by_half { windows.running.get(half).copied().unwrap_or(0.0) } else { 0.0 };
+            let since = if by_half { half_time } else { 0.0 };
+            let share = ((length.running - before) / (duration - since).max(1e-9)).clamp(0.0, 1.0);
+            let on = |life: f64| (life, length.running + (life - duration) * share);
             let life = if *part == "spring" && end[k] < 1.0 {
                 spring_life(m, pick(now, "relaxation"), duration)
+                    .map(|life| (life, life * length.running / duration.max(1e-9)))
             } else if end[k] >= 1.0 {
                 let over = curves.iter().position(|c| c[k] >= 1.0);
-                Some(over.and_then(|w| windows.end.get(w).copied()).unwrap_or(duration))
+                let window = over.and_then(|w| Some((*windows.end.get(w)?, *windows.running.get(w)?)));
+                let at_once = if *part == "washer charring" { length.charred } else { None };
+                Some(at_once.or(window).unwrap_or((duration, length.running)))
             } else if rate > 1e-15 {
-                Some(duration + (1.0 - end[k]) / rate)
+                Some(on(duration + (1.0 - end[k]) / rate))
             } else {
                 None
             };
-            PartUse { part: (*part).to_owned(), used: end[k], life, curve: curves.iter().map(|c| c[k]).collect() }
+            PartUse {
+                part: (*part).to_owned(),
+                used: end[k],
+                life: life.map(|l| l.0),
+                running: life.map(|l| l.1),
+                curve: curves.iter().map(|c| c[k]).collect(),
+            }
         })
         .collect()
 }
@@ -137,9 +162,13 @@ pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
     for (k, part) in parts.iter_mut().enumerate() {
         part.used = last.used[k];
         let rate = (last.used[k] - late.used[k]) / (last.time - late.time).max(1e-9);
-        part.life = horizon.ends[k].or_else(|| match part.part.as_str() {
-            "spring" => part.life.filter(|life| *life > last.time),
-            _ => (rate > 1e-15).then(|| last.time + (1.0 - last.used[k]) / rate),
+        let share = (last.running - late.running) / (last.time - late.time).max(1e-9);
+        let on = |life: f64| (life, last.running + (life - last.time) * share);
+        let ended = horizon.ends[k].zip(horizon.running.get(k).copied().flatten());
+        let life = ended.or_else(|| match part.part.as_str() {
+            "spring" => part.life.filter(|life| *life > last.time).map(on),
+            _ => (rate > 1e-15).then(|| on(last.time + (1.0 - last.used[k]) / rate)),
         });
+        (part.life, part.running) = (life.map(|l| l.0), life.map(|l| l.1));
     }
 }

@@ -136,6 +136,9 @@ pub struct Windows {
     pub length: f64,
     /// end of each window, s
     pub end: Vec<f64>,
+    /// for how long the motor had run by the end of each, s
+    #[serde(default)]
+    pub running: Vec<f64>,
     /// least in the window
     pub least: Vec<Vec<f64>>,
     /// time mean over the window
@@ -286,7 +289,7 @@ pub struct Ledger {
 }
 
 /// Use of one part.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PartUse {
     /// lining, bushing, washer, spring, oil, cover gap, washer charring
@@ -295,6 +298,9 @@ pub struct PartUse {
     pub used: f64,
     /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up
     pub life: Option<f64>,
+    /// for how long the motor runs until then, s
+    #[serde(default)]
+    pub running: Option<f64>,
     /// (time s, use) over the run, one per window
     pub curve: Vec<f64>,
 }
@@ -315,8 +321,14 @@ pub struct Horizon {
     pub points: Vec<LifePoint>,
     /// when each part reached its limit, s, in the order of the parts
     pub ends: Vec<Option<f64>>,
+    /// for how long the motor had run by then, s
+    #[serde(default)]
+    pub running: Vec<Option<f64>>,
     /// when the oil was due for service, s
     pub service_due: Option<f64>,
+    /// for how long the motor had run by then, s
+    #[serde(default)]
+    pub service_running: Option<f64>,
     /// the part that reached its limit first
     pub ended_by: Option<String>,
 }
@@ -334,11 +346,14 @@ pub struct Missed {
 }
 
 /// Where the parts stand at one time.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LifePoint {
     /// s
     pub time: f64,
+    /// for how long the motor had run by then, s
+    #[serde(default)]
+    pub running: f64,
     /// use of each part, 0 new to 1 at its limit, in the order of the parts
     pub used: Vec<f64>,
 }

@@ -35,8 +35,10 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                 // Numbers that do not rise with the lives.
                 clutch: (7 * k as u64) % 20,
                 end,
+                running: end,
                 ended_by: end.map(|_| ["oil", "lining", "spring"][k as usize % 3].to_owned()),
                 service_due: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
+                service_running: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
                 left: (1..=24).map(|i| (1.0 - horizon * HOUR * f64::from(i) / 24.0 / life).max(0.0)).collect(),
                 // The lining lasts as long as the clutch, the washer twice as long.
                 reached: (0..7)

@@ -8,7 +8,7 @@ use crate::refusal::Refusal;
 use crate::ride::{Abandoned, Entry, Ride};
 use crate::shop::{Asked, Question, Use, origin, words};
 use crate::units::nearest;
-use crate::{dictionary, ride, spelling};
+use crate::{dictionary, distinct, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
 use slipsoak_engine::duty::Segment;
 use slipsoak_engine::horizon::Skipping;
@@ -75,7 +75,8 @@ impl<'a> Interpreter<'a> {
         self.begin();
         self.desk.plan.replace(Plan::default());
         self.engine.run_ast(&self.ast).map_err(|e| self.trouble(&e))?;
-        let plan = self.desk.plan.borrow().clone();
+        let mut plan = self.desk.plan.borrow().clone();
+        distinct::tell_apart(&mut plan.pairs);
         if let Some(asked) = plan.questions.first().filter(|_| plan.aim != Aim::Runs) {
             return Err(self.trouble(&Refusal::CampaignAsks.at(asked.position)));
         }

@@ -9,6 +9,7 @@ pub mod combinations;
 mod crossing;
 pub mod diagnose;
 mod dictionary;
+mod distinct;
 pub mod fence;
 pub mod files;
 pub mod fleet;

@@ -23,10 +23,16 @@ pub struct Outcome {
     pub clutch: u64,
     /// when its first part reached its limit, s; none if none did within the horizon
     pub end: Option<f64>,
+    /// for how long its motor had run by then, s
+    #[serde(default)]
+    pub running: Option<f64>,
     /// that part
     pub ended_by: Option<String>,
     /// when its oil was due for service, s
     pub service_due: Option<f64>,
+    /// for how long its motor had run by then, s
+    #[serde(default)]
+    pub service_running: Option<f64>,
     /// remaining life, 1 − the largest use, at times up to the horizon, closer together at its start
     pub left: Vec<f64>,
     /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s, as far
@@ -206,8 +212,13 @@ impl Outcome {
         Self {
             clutch,
             end,
+            running: end.and_then(|end| {
+                let first = way.ends.iter().zip(&way.running).find(|(at, _)| **at == Some(end));
+                first.and_then(|(_, ran)| *ran)
+            }),
             ended_by: way.ended_by.clone(),
             service_due: way.service_due,
+            service_running: way.service_running,
             left: times(horizon).into_iter().map(left_at).collect(),
             reached: (0..PARTS.len())
                 .map(|part| LEVELS.iter().map_while(|left| reached(way, part, 1.0 - left)).collect())
@@ -309,7 +320,7 @@ mod tests {
     #[test]
     fn a_part_that_is_renewed_has_reached_its_levels_when_it_first_did() {
         // Worn to 0.6 in 100 s, renewed, worn again.
-        let at = |time: f64, used: f64| LifePoint { time, used: vec![used] };
+        let at = |time: f64, used: f64| LifePoint { time, running: time, used: vec![used] };
         let way = Horizon {
             points: vec![at(0.0, 0.0), at(100.0, 0.6), at(101.0, 0.0), at(301.0, 1.2)],
             ..Horizon::default()

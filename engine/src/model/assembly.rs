@@ -63,6 +63,8 @@ pub struct Assembly {
     pub(crate) launches: f64,
     /// hottest that the washer was, K
     pub(crate) washer_peak: f64,
+    /// when the washer charred, s, and for how long the motor had run by then, s
+    pub(crate) charred: Option<(f64, f64)>,
     pub(crate) events: Vec<Event>,
     pub(crate) events_left_out: u64,
     pub(crate) recorder: Recorder,
@@ -114,6 +116,7 @@ impl Assembly {
             speeds: 1.0,
             launches: 0.0,
             washer_peak: 0.0,
+            charred: None,
             events: vec![],
             events_left_out: 0,
             recorder,
@@ -459,7 +462,16 @@ impl System for Assembly {
     }
 
     fn accepted(&mut self, step: &Step<'_>) {
-        self.washer_peak = self.washer_peak.max(step.after[state::WASHER]);
+        let (before, after) = (step.before[state::WASHER], step.after[state::WASHER]);
+        self.washer_peak = self.washer_peak.max(after);
+        let limit = self.machine.limits.washer_char;
+        if self.charred.is_none() && after >= limit {
+            // Shares of the step that lie beyond the crossing.
+            let beyond = if after > before { ((after - limit) / (after - before)).clamp(0.0, 1.0) } else { 0.0 };
+            let ran = f64::from(u8::from(self.motor == MotorState::Running)) * step.length;
+            let end = step.start + step.length;
+            self.charred = Some((end - beyond * step.length, step.slow[slow::RUNNING_TIME] - beyond * ran));
+        }
         let mut recorder = std::mem::take(&mut self.recorder);
         recorder.see(self, step);
         self.recorder = recorder;

@@ -11,6 +11,8 @@ use crate::record::{Horizon, LifePoint, Missed};
 const MOST_BLOCKS: f64 = 1e8;
 /// Part whose end does not end the way: a dry bushing runs on, and wears.
 const OIL: usize = 4;
+/// Charring of the washer, which is at its limit all at once.
+const CHARRING: usize = 6;
 /// Longest jump, as a share of the whole way of oil or a worn part.
 const STRIDE: f64 = 0.05;
 /// Quantities whose errors are told, in the order of `tracked`.
@@ -76,7 +78,7 @@ impl Simulation {
     /// Takes down the end of a block; whether the way ends here.
     pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
         log.note(self);
-        self.assembly.recorder.close_block(self.time);
+        self.assembly.recorder.close_block(self.time, self.running());
         log.worn_out() || self.time >= until - 1e-6
     }
 
@@ -91,8 +93,9 @@ impl Simulation {
 #[derive(Clone, Debug)]
 pub struct Log {
     points: Vec<LifePoint>,
-    ends: [Option<f64>; PARTS.len()],
-    due: Option<f64>,
+    /// when, s, and for how long the motor had run by then, s
+    ends: [Option<(f64, f64)>; PARTS.len()],
+    due: Option<(f64, f64)>,
 }
 
 impl Log {
@@ -111,18 +114,24 @@ impl Log {
     /// Takes down where the parts stand, and what has reached its limit since the last point.
     fn note(&mut self, sim: &Simulation) {
         let used = life::uses_now(&sim.assembly, &sim.y, &sim.worn);
-        let time = sim.time;
+        let (time, running) = (sim.time, sim.running());
         if let Some(last) = self.points.last() {
             let crossed = |k: usize, level: f64| {
                 let (a, b) = (last.used[k], used[k]);
-                (a < level && b >= level).then(|| last.time + (time - last.time) * (level - a) / (b - a))
+                let share = (level - a) / (b - a);
+                (a < level && b >= level).then_some((
+                    last.time + (time - last.time) * share,
+                    last.running + (running - last.running) * share,
+                ))
             };
             for (k, end) in self.ends.iter_mut().enumerate() {
-                *end = end.or_else(|| crossed(k, 1.0));
+                // What happens at once within a block was taken down when it did.
+                let at_once = if k == CHARRING { sim.assembly.charred } else { None };
+                *end = end.or_else(|| crossed(k, 1.0).map(|between| at_once.unwrap_or(between)));
             }
             self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
         }
-        self.points.push(LifePoint { time, used: used.to_vec() });
+        self.points.push(LifePoint { time, running, used: used.to_vec() });
     }
 
     /// How much of a way up to a time is done, 0 to 1.
@@ -139,7 +148,7 @@ impl Log {
     }
 
     fn horizon(self, way: &Travelled, errors: Vec<Missed>) -> Horizon {
-        let first = self.ends.iter().enumerate().filter_map(|(k, e)| Some((k, (*e)?)));
+        let first = self.ends.iter().enumerate().filter_map(|(k, e)| Some((k, e.as_ref()?.0)));
         let ended_by = first.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(k, _)| PARTS[k].to_owned());
         Horizon {
             blocks_run: way.run,
@@ -147,8 +156,10 @@ impl Log {
             jumps_taken_back: way.taken_back,
             errors,
             points: self.points,
-            ends: self.ends.to_vec(),
-            service_due: self.due,
+            ends: self.ends.map(|end| end.map(|e| e.0)).to_vec(),
+            running: self.ends.map(|end| end.map(|e| e.1)).to_vec(),
+            service_due: self.due.map(|due| due.0),
+            service_running: self.due.map(|due| due.1),
             ended_by,
         }
     }

@@ -5,7 +5,7 @@ use super::close_up::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
 use crate::integrate::Step;
-use crate::model::{Assembly, MotorState, guard};
+use crate::model::{Assembly, MotorState, guard, slow};
 use crate::record::{CloseUp, Extremes, Moment, Windows};
 
 type Row = [f64; COUNT];
@@ -15,6 +15,8 @@ struct Span {
     time: f64,
     /// s
     end: f64,
+    /// for how long the motor had run by the end, s
+    running: f64,
     least: Row,
     sum: Row,
     most: Row,
@@ -22,7 +24,14 @@ struct Span {
 
 impl Span {
     const fn empty() -> Self {
-        Self { time: 0.0, end: 0.0, least: [f64::INFINITY; COUNT], sum: [0.0; COUNT], most: [f64::NEG_INFINITY; COUNT] }
+        Self {
+            time: 0.0,
+            end: 0.0,
+            running: 0.0,
+            least: [f64::INFINITY; COUNT],
+            sum: [0.0; COUNT],
+            most: [f64::NEG_INFINITY; COUNT],
+        }
     }
     fn touch(&mut self, v: &Row) {
         self.reach(v, v);
@@ -42,6 +51,7 @@ impl Span {
     fn join(&mut self, other: &Self) {
         self.add(other.time, &other.sum);
         self.end = self.end.max(other.end);
+        self.running = self.running.max(other.running);
         self.reach(&other.least, &other.most);
     }
     fn mean(&self) -> Vec<f64> {
@@ -152,10 +162,11 @@ impl Recorder {
         }
     }
 
-    /// Keeps the block that ends here as a window; neighbours are joined when there are too many.
-    pub(crate) fn close_block(&mut self, end: f64) {
+    /// Keeps the block that ends here as a window, with how long the motor had run by then; neighbours are joined when there are
+    /// too many.
+    pub(crate) fn close_block(&mut self, end: f64, running: f64) {
         if let Some(kept) = &mut self.0 {
-            kept.close_block(end);
+            kept.close_block(end, running);
         }
     }
 
@@ -223,7 +234,9 @@ impl Kept {
         } else {
             let anew = std::mem::take(&mut self.served);
             self.clock.rest(step.start, assembly.motor == MotorState::Stopped, anew);
-            self.spread(step.start, step.length, [&start, &middle, &end]);
+            let runs = assembly.motor == MotorState::Running;
+            let until = step.slow[slow::RUNNING_TIME];
+            self.spread((step.start, step.length), (until, runs), [&start, &middle, &end]);
         }
         self.last = Some(end);
     }
@@ -233,7 +246,7 @@ impl Kept {
         self.moments.see(time, row);
     }
 
-    fn spread(&mut self, from: f64, length: f64, [start, middle, end]: [&Row; 3]) {
+    fn spread(&mut self, (from, length): (f64, f64), (ran, runs): (f64, bool), [start, middle, end]: [&Row; 3]) {
         let until = from + length;
         while self.clock.reading(until) > self.length * self.most_windows as f64 {
             self.halve();
@@ -263,6 +276,7 @@ impl Kept {
             let weight = 0.5 * (b - a);
             window.add(b - a, &std::array::from_fn(|k| weight * (va[k] + vb[k])));
             window.end = b;
+            window.running = if runs { ran - (until - b) } else { ran };
             if b >= until {
                 break;
             }
@@ -284,12 +298,12 @@ impl Kept {
         }
     }
 
-    fn close_block(&mut self, end: f64) {
+    fn close_block(&mut self, end: f64, running: f64) {
         let mut block = std::mem::replace(&mut self.block, Span::empty());
         if !self.by_block || block.time <= 0.0 {
             return;
         }
-        block.end = end;
+        (block.end, block.running) = (end, running);
         self.windows.push(block);
         if self.windows.len() > self.most_windows {
             self.halve();
@@ -301,6 +315,7 @@ impl Kept {
         Windows {
             length: if self.by_block { kept.first().map_or(0.0, |w| w.time) } else { self.length },
             end: kept.iter().map(|w| w.end).collect(),
+            running: kept.iter().map(|w| w.running).collect(),
             least: kept.iter().map(|w| w.least.to_vec()).collect(),
             mean: kept.iter().map(|w| w.mean()).collect(),
             most: kept.iter().map(|w| w.most.to_vec()).collect(),

@@ -177,6 +177,11 @@ impl Simulation {
         self.time
     }
 
+    /// For how long the motor has run since the start, s: what an hour meter shows.
+    pub fn running(&self) -> f64 {
+        self.worn[slow::RUNNING_TIME]
+    }
+
     /// The present value of a channel by its name, SI.
     pub fn reading(&self, channel: &str) -> Option<f64> {
         Some(channels::values(&self.assembly, &self.y, &self.worn)[channels::index(channel)?])
@@ -364,8 +369,10 @@ impl Simulation {
         let overall = a.recorder.overall();
         let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
+        let ran = self.running();
+        let length = life::Length { calendar: self.time, running: ran, charred: a.charred };
         let washer_most = channels::index("washer").and_then(|k| overall.most.get(k)).copied().unwrap_or(a.washer_peak);
-        let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, self.time, oiled);
+        let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, &length, oiled);
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }
@@ -382,7 +389,7 @@ impl Simulation {
             settings,
             duration: self.time,
             sliding_time: self.worn[slow::SLIDING_TIME],
-            running_time: self.worn[slow::RUNNING_TIME],
+            running_time: ran,
             distance,
             launches: launches as u64,
             windows,

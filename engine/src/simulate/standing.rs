@@ -54,7 +54,7 @@ impl Simulation {
         let bronze = BRONZE * (1.0 - m.bushing.porosity) * worn[slow::BORE] * m.bushing.bore * m.bushing.length;
         Standing {
             clock: self.time,
-            running: worn[slow::RUNNING_TIME],
+            running: self.running(),
             launches: self.assembly.launches,
             washer: m.washer.thickness - worn[slow::WASHER],
             bushing: 2.0 * m.bushing.clearance + worn[slow::BORE],

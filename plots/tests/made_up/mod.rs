@@ -51,6 +51,7 @@ fn run(k: usize, name: &str) -> Run {
         part: part.to_owned(),
         used,
         life: (used > 0.0).then_some(DURATION / used.max(1e-12)),
+        running: (used > 0.0).then_some(DURATION / used.max(1e-12)),
         curve: end.iter().map(|time| used * time / DURATION).collect(),
     };
     let oil = Ledger {
@@ -90,6 +91,7 @@ fn run(k: usize, name: &str) -> Run {
         windows: Windows {
             length: DURATION / WINDOWS as f64,
             end: end.clone(),
+            running: end.clone(),
             least: rows(-8.0),
             mean: rows(0.0),
             most: rows(60.0),

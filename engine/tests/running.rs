@@ -1,0 +1,89 @@
+//! For how long the motor runs until a part is at its limit.
+
+use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::record::{PartUse, Run};
+use slipsoak_engine::simulate::{Options, Simulation, Until};
+
+const KM_H: f64 = 1.0 / 3.6;
+const RPM: f64 = std::f64::consts::PI / 30.0;
+const HOUR: f64 = 3600.0;
+
+/// Half an hour of which the motor runs for ten minutes, launches and stops among them.
+fn shift() -> Vec<Segment> {
+    let mut all = vec![];
+    for _ in 0..10 {
+        all.push(Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }));
+        all.push(Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }));
+        all.push(Segment::Ride(Task::Idle, End::After(45.0)));
+    }
+    all.push(Segment::Ride(Task::Off, End::After(1200.0)));
+    all
+}
+
+fn part<'a>(run: &'a Run, name: &str) -> &'a PartUse {
+    run.parts.iter().find(|part| part.part == name).expect("a part")
+}
+
+fn lived(machine: Machine, windows: usize, hours: f64, tolerance: f64) -> Run {
+    let mut sim = Simulation::new(machine, Options { windows, ..Options::default() }).expect("a machine");
+    let until = Until { time: hours * HOUR, skipping: Skipping { tolerance }, past_oil: true };
+    sim.live(&shift(), until).expect("it lives");
+    sim.finish("machine", "shift").expect("the ledgers close")
+}
+
+#[test]
+fn a_life_in_running_hours_is_the_share_of_the_shift_in_which_the_motor_runs() {
+    let machine = Machine::default();
+    let run = lived(machine.clone(), 0, 4000.0, Skipping::default().tolerance);
+    let horizon = run.horizon.as_ref().expect("a horizon");
+    assert!(horizon.blocks_skipped > horizon.blocks_run, "{} of {}", horizon.blocks_skipped, horizon.blocks_run);
+    let share = run.running_time / run.duration;
+    assert!(0.3 < share && share < 0.5, "the motor runs {share} of the time");
+    let lining = part(&run, "lining");
+    let (life, running) = (lining.life.expect("it wears"), lining.running.expect("the motor runs"));
+    // Each shift is like the others, so that its share is that of the whole life.
+    assert!((running / life / share - 1.0).abs() < 2e-3, "{running} s of {life} s, {share} in all");
+    // One shift alone, projected from windows: the motor's hours are what wears, whatever rest follows.
+    for windows in [600, 0] {
+        let mut sim = Simulation::new(machine.clone(), Options { windows, ..Options::default() }).expect("a machine");
+        for segment in shift().iter().chain(&shift()) {
+            sim.perform(segment).expect("it runs");
+        }
+        let ran = sim.running();
+        let two = sim.finish("machine", "shift").expect("the ledgers close");
+        assert_eq!(two.running_time.to_bits(), ran.to_bits());
+        let lining = part(&two, "lining");
+        let found = lining.running.expect("the motor runs") / lining.life.expect("it wears");
+        assert!((found / share - 1.0).abs() < 0.02, "{windows} windows: {found} for {share}");
+        if windows > 0 {
+            let (end, whole) = (two.windows.running.last().expect("windows"), two.running_time);
+            assert!((end - whole).abs() < 1e-6 * whole, "{end} for {whole}");
+        }
+    }
+}
+
+#[test]
+fn a_washer_that_chars_within_the_first_shift_is_told_to_the_minute() {
+    let mut machine = Machine::default();
+    machine.clutch.engagement = 1500.0 * RPM;
+    machine.limits.washer_char = 373.15;
+    let run = lived(machine.clone(), 600, 2.0, 0.0);
+    let charring = part(&run, "washer charring");
+    let (life, running) = (charring.life.expect("it chars"), charring.running.expect("the motor runs"));
+    // The same shift once, step by step through its windows.
+    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    let mut first = None;
+    for segment in shift() {
+        sim.perform(&segment).expect("it runs");
+        if first.is_none() && sim.reading("washer").expect("a washer") >= 373.15 {
+            first = Some(sim.clock());
+        }
+    }
+    let first = first.expect("it chars");
+    assert!(life <= first && first - life < 60.0, "{life} s, seen after {first} s");
+    assert!((running - life).abs() < 1e-6 * life, "{running} s of {life} s: the motor runs from the start");
+    let horizon = run.horizon.expect("a horizon");
+    assert_eq!(horizon.ended_by.as_deref(), Some("washer charring"));
+}

@@ -1,0 +1,37 @@
+//! Machines and duties of one name, told apart by what differs: in the table, in files, in the record.
+
+mod studies;
+
+use std::fs;
+use studies::{folder, run};
+
+const STUDY: &str = r#"
+fn lap(ride) { ride.idle(5.s); ride.launch(20.km_h); ride.brake(2); }
+fn lot(ride) { ride.idle(20.s); }
+let trolley = machine("hopper");
+compare([1700, 1900].map(|n| trolley.spring(n.rpm)), duty("lap", Fn("lap")));
+compare(trolley.spring(1900.rpm).having("lining.friction", 0.3), [duty("lap", Fn("lap")), duty("lap", Fn("lot"))]);
+compare(trolley.spring(2300.rpm).called("mine"), duty("lap", Fn("lap")));
+"#;
+
+#[test]
+fn machines_of_one_name_are_told_apart_by_as_few_settings_as_will_do() {
+    let folder = folder(STUDY);
+    let at = folder.path();
+    fs::write(at.join("hopper.json"), r#"{ "name": "hopper trolley" }"#).expect("written");
+    let text = run(at, &["--out", "out", "--no-pictures"]);
+    let record: slipsoak_engine::record::Record =
+        serde_json::from_slice(&fs::read(at.join("out/record.json")).expect("a record")).expect("JSON");
+    let names: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
+    let [weak, strong, gripping] = ["1700 rpm", "1900 rpm, lining friction 0.4", "1900 rpm, lining friction 0.3"]
+        .map(|differs| format!("hopper trolley, {differs}"));
+    assert_eq!(names, [&weak, &strong, &gripping, &gripping, "mine"]);
+    let duties: Vec<&str> = record.runs.iter().map(|r| r.duty.as_str()).collect();
+    assert_eq!(duties, ["lap", "lap", "lap", "lap (2)", "lap"]);
+    let files: Vec<String> = fs::read_dir(at.join("out"))
+        .expect("a folder")
+        .map(|f| f.expect("a file").file_name().to_string_lossy().into_owned())
+        .collect();
+    assert!(files.iter().any(|f| f.starts_with("01-hopper-trolley-1700-rpm")), "{files:?}");
+    assert!(text.contains("1700") && text.contains("0.3"), "{text}");
+}
