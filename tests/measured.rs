@@ -62,7 +62,7 @@ const LOGS: &[(&str, &str)] = &[
 ];
 
 const RIDES: &[(&str, &str, &str)] = &[
-    ("ride.csv", "time [s],pace [km/h]\n", "there is no column `pace`"),
+    ("ride.csv", "time [s],pace [km/h]\n", "the column `speed [km/h]` (or [mph], [m/s]) is missing"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,fast\n", "line 3, column `speed`: `fast` is not a number"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,-5\n", "line 3, column `speed`: -5 km/h is below 0"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,\n", "line 3: the speed is blank"),

@@ -21,6 +21,8 @@ pub struct Retraced {
     pub recording: Cleaning,
     /// the same in sentences
     pub cleaned: Vec<String>,
+    /// lock-up speed: at a lower held speed the clutch slips, m/s
+    pub lock_speed: f64,
     /// launches from standstill
     pub launches: Vec<Launch>,
     /// slip heat of the launches and of the whole ride, J
@@ -39,6 +41,28 @@ pub struct Retraced {
     pub warnings: Vec<String>,
 }
 
+impl Retraced {
+    /// Sentences on the launches in which the clutch did not lock: those ridden below the lock-up speed, and the others.
+    pub fn unlocked(&self) -> Vec<String> {
+        let (slow, other): (Vec<&Launch>, Vec<&Launch>) =
+            self.launches.iter().filter(|l| !l.locked).partition(|l| l.fastest < self.lock_speed);
+        let launches = |n: usize| if n == 1 { "1 launch".to_owned() } else { format!("{n} launches") };
+        let mut all = vec![];
+        if !slow.is_empty() {
+            let speed = crate::say::road_speed(self.lock_speed);
+            let n = launches(slow.len());
+            all.push(format!("{n} never locked: the speed stayed below the lock-up speed of {speed}, where the clutch slips all the time."));
+        }
+        if !other.is_empty() {
+            let n = launches(other.len());
+            all.push(format!(
+                "{n} did not lock: the throttle closed or the machine stopped before the clutch had caught up."
+            ));
+        }
+        all
+    }
+}
+
 /// One launch from standstill.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -51,6 +75,8 @@ pub struct Launch {
     pub energy: f64,
     /// whether it locked before it stopped or let go again
     pub locked: bool,
+    /// greatest speed of the vehicle in that time, m/s
+    pub fastest: f64,
 }
 
 /// What cleaning found and did.
@@ -69,13 +95,21 @@ pub struct Cleaning {
     pub gaps: u64,
     /// their time together, s
     pub gap_time: f64,
-    /// points whose speed was below that of a wandering position, taken as standing
+    /// standard deviation of the speed at rest, m/s; 0 where none is seen, and of positions
+    pub noise: f64,
+    /// points too slow to be told from noise or from GPS drift, counted as standing
     pub standing: u64,
+    /// slower than this counts as standing, m/s; 0 where nothing was evened out
+    pub slow: f64,
     /// points joined into one a second
     pub joined: u64,
-    /// evened out over 2 s to either side, since positions jitter: greatest change of speed, m/s
+    /// greatest change of a speed by averaging it with its neighbours, m/s
     pub evened: f64,
-    /// points that a straight line between their neighbours meets within 0.25 m/s: left to it
+    /// time to either side over which it was averaged, s
+    pub evened_over: f64,
+    /// columns of the file that were not used
+    pub ignored: Vec<String>,
+    /// points on a straight line between their neighbours, within 0.25 m/s: dropped
     pub straightened: u64,
     /// points of the trace
     pub kept: u64,

@@ -72,6 +72,9 @@ pub struct Columns {
     pub heads: Vec<Head>,
     /// lines: number and fields
     pub rows: Vec<(u64, Vec<String>)>,
+    /// columns that were not asked for, as their heads name them
+    pub spare: Vec<String>,
+    decimal_comma: bool,
 }
 
 impl Columns {
@@ -82,8 +85,33 @@ impl Columns {
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
     ) -> Result<Self, Unreadable> {
+        let mut columns = Self::with_spare(file, text, known, dimension)?;
+        let Some(given) = columns.spare.pop() else { return Ok(columns) };
+        Err(columns.unknown(&given, known))
+    }
+
+    /// The refusal of a column that nobody knows.
+    pub fn unknown(&self, given: &str, known: &[&str]) -> Unreadable {
+        Unreadable::Column {
+            file: self.file.clone(),
+            line: self.line,
+            given: given.to_owned(),
+            known: known.join(", "),
+            suggestion: nearest(given, known.iter().copied()),
+        }
+    }
+
+    /// The same where other columns may stand beside those that are known: they are left aside.
+    pub fn with_spare(
+        file: &str,
+        text: &str,
+        known: &[&str],
+        dimension: impl Fn(&str) -> Option<Dimension>,
+    ) -> Result<Self, Unreadable> {
         let file = file.to_owned();
+        let between = delimiter(text);
         let mut reader = csv::ReaderBuilder::new()
+            .delimiter(between)
             .has_headers(false)
             .trim(csv::Trim::All)
             .flexible(true)
@@ -103,9 +131,14 @@ impl Columns {
             return Err(Unreadable::Empty { file, what: "head: its first line names the columns" });
         }
         let (line, head) = rows.remove(0);
-        let mut heads: Vec<Head> = vec![];
+        let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
         for cell in &head {
-            let one = read_head(&file, line, cell, known, &dimension)?;
+            let Some(one) = read_head(&file, line, cell, known, &dimension)? else {
+                let name = cell.split('[').next().unwrap_or_default().trim().to_owned();
+                heads.push(Head { name: cell.clone(), unit: None, deviation: None });
+                spare.push(name);
+                continue;
+            };
             if heads.iter().any(|h| h.name == one.name) {
                 return Err(Unreadable::Twice { file, line, given: one.name });
             }
@@ -117,7 +150,7 @@ impl Columns {
                 return Err(Unreadable::Csv { file, line: *line, why });
             }
         }
-        Ok(Self { file, line, heads, rows })
+        Ok(Self { file, line, heads, rows, spare, decimal_comma: between != b',' })
     }
 
     /// Place of a column.
@@ -131,7 +164,8 @@ impl Columns {
         if field.is_empty() {
             return Ok(None);
         }
-        let value = field.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| Unreadable::Number {
+        let plain = if self.decimal_comma { field.replacen(',', ".", 1) } else { field.clone() };
+        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| Unreadable::Number {
             file: self.file.clone(),
             line: *line,
             column: head.name.clone(),
@@ -155,13 +189,21 @@ impl Columns {
     }
 }
 
+/// What stands between columns: a semicolon or a tab where the head holds one, as spreadsheets of countries with a decimal
+/// comma write it, else a comma.
+pub(crate) fn delimiter(text: &str) -> u8 {
+    let head = text.lines().map(str::trim).find(|l| !l.is_empty() && !l.starts_with('#')).unwrap_or_default();
+    [b';', b'\t'].into_iter().find(|mark| head.bytes().any(|b| b == *mark)).unwrap_or(b',')
+}
+
+/// One head; none where its name is not known.
 fn read_head(
     file: &str,
     line: u64,
     cell: &str,
     known: &[&str],
     dimension: &impl Fn(&str) -> Option<Dimension>,
-) -> Result<Head, Unreadable> {
+) -> Result<Option<Head>, Unreadable> {
     let file = || file.to_owned();
     let (front, deviation) = match cell.split_once('±').or_else(|| cell.split_once("+-")) {
         Some((front, deviation)) => (front.trim(), Some(deviation.trim())),
@@ -171,17 +213,9 @@ fn read_head(
         Some((name, unit)) => (name.trim(), Some(unit.trim().trim_end_matches(']').trim())),
         None => (front.trim(), None),
     };
-    if !known.contains(&name) {
-        return Err(Unreadable::Column {
-            file: file(),
-            line,
-            given: name.to_owned(),
-            known: known.join(", "),
-            suggestion: nearest(name, known.iter().copied()),
-        });
-    }
+    let Some(name) = known.iter().copied().find(|k| k.to_lowercase() == name.to_lowercase()) else { return Ok(None) };
     let Some(kind) = dimension(name) else {
-        return Ok(Head { name: name.to_owned(), unit: None, deviation: None });
+        return Ok(Some(Head { name: name.to_owned(), unit: None, deviation: None }));
     };
     let fits = || UNITS.iter().filter(|u| u.dimension == kind);
     let bad = |given: &str, suggestion: Option<String>| {
@@ -198,5 +232,5 @@ fn read_head(
         let bad = || Unreadable::Deviation { file: file(), line, column: name.to_owned(), given: text.to_owned() };
         value.map(|v| v * unit.scale).ok_or_else(bad)
     };
-    Ok(Head { name: name.to_owned(), unit: Some(unit), deviation: deviation.map(number).transpose()? })
+    Ok(Some(Head { name: name.to_owned(), unit: Some(unit), deviation: deviation.map(number).transpose()? }))
 }

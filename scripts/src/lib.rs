@@ -1,6 +1,7 @@
 //! The program: a script is read, checked and planned; its runs are made; the record is written.
 
 pub mod arguments;
+pub mod calendar;
 pub mod calibrate;
 pub mod calibration;
 pub mod campaign;
@@ -21,6 +22,7 @@ pub mod journal;
 pub mod learned;
 pub mod learning;
 pub mod mishap;
+pub mod noise;
 pub mod output;
 pub mod page;
 pub mod plan;

@@ -1,8 +1,11 @@
 //! Recorded rides: speed over time or positions over time, cleaned into a trace that a rider can follow. What cleaning changes
 //! is told line by line; nothing is left out in silence.
 
+use crate::calendar::moment;
 use crate::columns::{Columns, Unreadable};
 use crate::geodesic::distance;
+use crate::noise::{self, Point};
+use crate::units::{nearest, short};
 use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
 use slipsoak_engine::parts::Dimension;
@@ -24,8 +27,12 @@ const STRAIGHT: f64 = 0.25;
 /// Longest recording, s.
 const LONGEST: f64 = 2.0 * 86400.0;
 
-/// A point: line in the file, s, m/s.
-type Point = (u64, f64, f64);
+/// Shortest recording, s.
+const SHORTEST: f64 = 1.0;
+/// Most points that straight lines are found over at once, so that the time it takes grows with the points alone.
+const AT_ONCE: usize = 512;
+/// Most attributes of one element of a GPX file: its reader compares each with all others.
+const ATTRIBUTES: usize = 100;
 
 /// Reads and cleans a recording: GPX where the name ends so, else CSV; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
@@ -71,11 +78,18 @@ fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Cleaning) {
 
 fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
-    let columns = Columns::read(file, text, &["time", "speed"], dimension)?;
-    let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
-    let clock = columns.place("time").ok_or_else(|| missing("the column `time [s]` is missing"))?;
-    let pace =
-        columns.place("speed").ok_or_else(|| missing("the column `speed [km/h]` (or [mph], [m/s]) is missing"))?;
+    let columns = Columns::with_spare(file, text, &["time", "speed"], dimension)?;
+    // A column that is missing may be there under another name.
+    let missing = |name: &str, what: &str| match columns.spare.iter().find(|s| {
+        let known = ["time", "speed"].into_iter().filter(|k| columns.place(k).is_none());
+        nearest(s, known).is_some_and(|near| near == name)
+    }) {
+        Some(given) => columns.unknown(given, &["time", "speed"]),
+        None => Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() },
+    };
+    let clock = columns.place("time").ok_or_else(|| missing("time", "the column `time [s]` is missing"))?;
+    let no_pace = "the column `speed [km/h]` (or [mph], [m/s]) is missing";
+    let pace = columns.place("speed").ok_or_else(|| missing("speed", no_pace))?;
     let mut points = vec![];
     for row in &columns.rows {
         let blank = |what: &str| Unreadable::Line {
@@ -91,6 +105,7 @@ fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Poin
         points.push((row.0, time, speed));
     }
     report.points = points.len() as u64;
+    report.ignored.clone_from(&columns.spare);
     let points = rising(points, report);
     gaps(points.iter().map(|p| p.1), report);
     Ok(points)
@@ -98,6 +113,8 @@ fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Poin
 
 /// Speed between successive positions, at the middle of each step, and standing at the ends.
 fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
+    refuse_crowds(file, text)?;
+    let lines = Lines::of(text);
     let document = Document::parse(text).map_err(|e| Unreadable::Line {
         file: file.to_owned(),
         line: u64::from(e.pos().row),
@@ -105,10 +122,12 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
     })?;
     let mut places = vec![];
     for point in document.descendants().filter(|n| n.has_tag_name_of("trkpt")) {
-        let at = document.text_pos_at(point.range().start);
-        let line = u64::from(at.row);
-        let bad =
-            |why: String| Unreadable::Line { file: file.to_owned(), line, why: format!("column {}: {why}", at.col) };
+        let start = point.range().start;
+        let line = lines.at(start);
+        let bad = |why: String| {
+            let column = text[lines.start(line)..start].chars().count() + 1;
+            Unreadable::Line { file: file.to_owned(), line, why: format!("column {column}: {why}") }
+        };
         let angle = |name: &str, most: f64| {
             let given = point
                 .attribute(name)
@@ -144,6 +163,58 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
     Ok(points)
 }
 
+/// Where the lines of a text begin.
+struct Lines(Vec<usize>);
+
+impl Lines {
+    fn of(text: &str) -> Self {
+        Self(std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect())
+    }
+
+    /// The line of a byte, from 1.
+    fn at(&self, byte: usize) -> u64 {
+        self.0.partition_point(|start| *start <= byte) as u64
+    }
+
+    /// The first byte of a line.
+    fn start(&self, line: u64) -> usize {
+        self.0[line as usize - 1]
+    }
+}
+
+/// Refuses elements with more attributes than any recorder writes.
+fn refuse_crowds(file: &str, text: &str) -> Result<(), Unreadable> {
+    let mut rest = text;
+    while let Some(open) = rest.find('<') {
+        rest = &rest[open..];
+        let skipped = [("<!--", "-->"), ("<![CDATA[", "]]>"), ("<?", "?>")];
+        if let Some((_, close)) = skipped.iter().find(|(begin, _)| rest.starts_with(begin)) {
+            rest = rest.find(close).map_or("", |end| &rest[end..]);
+            continue;
+        }
+        let (mut quote, mut attributes, mut end) = (None, 0, rest.len());
+        for (at, byte) in rest.bytes().enumerate() {
+            match (quote, byte) {
+                (None, b'>') => {
+                    end = at;
+                    break;
+                }
+                (None, b'"' | b'\'') => quote = Some(byte),
+                (None, b'=') => attributes += 1,
+                (Some(mark), byte) if mark == byte => quote = None,
+                _ => {}
+            }
+        }
+        if attributes > ATTRIBUTES {
+            let line = Lines::of(text).at(text.len() - rest.len());
+            let why = format!("an element has more than {ATTRIBUTES} attributes; is it GPX 1.1?");
+            return Err(Unreadable::Line { file: file.to_owned(), line, why });
+        }
+        rest = &rest[end..];
+    }
+    Ok(())
+}
+
 trait TagName {
     fn has_tag_name_of(&self, name: &str) -> bool;
 }
@@ -154,34 +225,6 @@ impl TagName for Node<'_, '_> {
     }
 }
 
-/// Seconds since 1970 of a time such as 2024-05-01T09:30:00.5Z or …+02:00.
-fn moment(text: &str) -> Option<f64> {
-    let (date, rest) = text.split_once('T')?;
-    let mut parts = date.split('-').map(|p| p.parse::<i64>().ok());
-    let (year, month, day) = (parts.next()??, parts.next()??, parts.next()??);
-    let cut = rest.find(['Z', '+', '-']).unwrap_or(rest.len());
-    let (clock, zone) = rest.split_at(cut);
-    let mut parts = clock.split(':').map(|p| p.parse::<f64>().ok());
-    let (hour, minute, second) = (parts.next()??, parts.next()??, parts.next()??);
-    let fits = (1..=12).contains(&month) && (1..=31).contains(&day) && hour < 24.0 && minute < 60.0 && second < 61.0;
-    if !fits {
-        return None;
-    }
-    let ahead = match zone {
-        "" | "Z" => 0.0,
-        zone => {
-            let (h, m) = zone[1..].split_once(':')?;
-            let whole = 3600.0 * h.parse::<f64>().ok()? + 60.0 * m.parse::<f64>().ok()?;
-            if zone.starts_with('-') { -whole } else { whole }
-        }
-    };
-    // Days since 1970 in a calendar whose year begins in March, so that the leap day comes last.
-    let (y, m) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
-    let days =
-        365 * y + y.div_euclid(4) - y.div_euclid(100) + y.div_euclid(400) + (153 * m + 2) / 5 + day - 1 - 719_468;
-    Some(days as f64 * 86400.0 + 3600.0 * hour + 60.0 * minute + second - ahead)
-}
-
 /// Whether a wheel can come from one point to the next.
 fn reachable(from: &Point, to: &Point) -> bool {
     (to.2 - from.2).abs() <= HARDEST * (to.1 - from.1) + 0.5
@@ -189,6 +232,8 @@ fn reachable(from: &Point, to: &Point) -> bool {
 
 fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) -> Result<(Trace, Cleaning), Unreadable> {
     let mut sound: Vec<Point> = vec![];
+    // Half-way times may coincide where times differ by less than can be told.
+    let points: Vec<Point> = points.chunk_by(|a, b| b.1 <= a.1).map(|alike| alike[0]).collect();
     for (k, point) in points.iter().enumerate() {
         let before = sound.last().is_none_or(|last| reachable(last, point));
         // A jump that the next point confirms is the machine's, one that it takes back is the recorder's.
@@ -203,35 +248,43 @@ fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) ->
     if sound.len() < 2 {
         return Err(Unreadable::Empty { file: file.to_owned(), what: "ride: fewer than two usable points are left" });
     }
-    if positions {
-        let even = even(&sound);
-        let changes = sound.iter().zip(&even).map(|(a, b)| (a.2 - b.2).abs());
-        report.evened = changes.fold(0.0, f64::max);
-        sound = even;
-        let slow = sound.iter_mut().filter(|p| p.2 > 0.0 && p.2 < WANDER);
-        for point in slow {
-            point.2 = 0.0;
-            report.standing += 1;
-        }
-    }
     let start = sound[0].1;
     report.shifted = start;
-    let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.1 - start, p.2)).collect();
-    let length = trace[trace.len() - 1].0;
+    sound.iter_mut().for_each(|p| p.1 -= start);
+    let length = sound[sound.len() - 1].1;
+    let refuse = |why: String| Unreadable::Line { file: file.to_owned(), line: sound[sound.len() - 1].0, why };
     if length > LONGEST {
-        let why = format!(
-            "the recording lasts {:.1} h; the longest is {:.0} h: cut it into rides",
-            length / 3600.0,
-            LONGEST / 3600.0
-        );
-        return Err(Unreadable::Line { file: file.to_owned(), line: sound[sound.len() - 1].0, why });
+        let (hours, most) = (length / 3600.0, LONGEST / 3600.0);
+        return Err(refuse(format!("the recording lasts {hours:.1} h; the longest is {most:.0} h: cut it into rides")));
     }
-    if length / ((trace.len() - 1) as f64) < DENSEST {
-        let before = trace.len();
-        trace = each_second(&trace);
-        report.joined = (before - trace.len()) as u64;
+    if length < SHORTEST {
+        return Err(refuse(format!(
+            "the recording lasts {} s from its first usable point to its last; the shortest is {SHORTEST} s: are its times right?",
+            short(length)
+        )));
     }
-    if positions || report.joined > 0 {
+    if length / ((sound.len() - 1) as f64) < DENSEST {
+        let before = sound.len();
+        sound = each_second(&sound);
+        report.joined = (before - sound.len()) as u64;
+    }
+    let (reach, slow) = if positions {
+        (EVEN, WANDER)
+    } else {
+        report.noise = noise::at_rest(&sound);
+        (noise::reach(report.noise), noise::standing(report.noise))
+    };
+    if positions || report.noise > 0.0 {
+        let even = noise::even(&sound, reach);
+        let changes = sound.iter().zip(&even).map(|(a, b)| (a.2 - b.2).abs());
+        report.evened = changes.fold(0.0, f64::max);
+        report.evened_over = reach;
+        report.slow = slow;
+        sound = even;
+        report.standing = noise::stand(&mut sound, slow, !positions);
+    }
+    let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.1, p.2)).collect();
+    if positions || report.joined > 0 || report.noise > 0.0 {
         let before = trace.len();
         trace = straight(&trace);
         report.straightened = (before - trace.len()) as u64;
@@ -240,18 +293,6 @@ fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) ->
     report.duration = trace[trace.len() - 1].0;
     report.distance = trace.windows(2).map(|p| 0.5 * (p[0].1 + p[1].1) * (p[1].0 - p[0].0)).sum();
     Ok((Trace { points: trace }, report))
-}
-
-/// Means over a little time to either side, as far as that is the same on both and crosses no gap. The ends stay.
-fn even(points: &[Point]) -> Vec<Point> {
-    let near = |k: usize, j: usize| (points[k].1 - points[j].1).abs() <= EVEN;
-    let one = |k: usize| {
-        let most = k.min(points.len() - 1 - k);
-        let reach = (1..=most).take_while(|r| near(k, k - r) && near(k, k + r)).last().unwrap_or(0);
-        let own = &points[k - reach..=k + reach];
-        (points[k].0, points[k].1, own.iter().map(|p| p.2).sum::<f64>() / own.len() as f64)
-    };
-    (0..points.len()).map(one).collect()
 }
 
 /// Few points whose straight lines miss no other by more than allowed, nor any that stands: split at the worst, again and
@@ -264,30 +305,33 @@ fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
         if p.1 == 0.0 && line > 0.0 { f64::INFINITY } else { (p.1 - line).abs() }
     };
     let mut kept = vec![0];
-    let mut ends = vec![points.len() - 1];
-    while let (Some(&from), Some(&to)) = (kept.last(), ends.last()) {
-        let misses = (from + 1..to).map(|k| (k, miss(from, to, k)));
-        match misses.max_by(|a, b| a.1.total_cmp(&b.1)) {
-            Some((k, far)) if far > STRAIGHT => ends.push(k),
-            _ => kept.extend(ends.pop()),
+    for block in (0..points.len()).step_by(AT_ONCE) {
+        let mut ends = vec![(block + AT_ONCE).min(points.len() - 1)];
+        while let (Some(&from), Some(&to)) = (kept.last(), ends.last()) {
+            let misses = (from + 1..to).map(|k| (k, miss(from, to, k)));
+            match misses.max_by(|a, b| a.1.total_cmp(&b.1)) {
+                Some((k, far)) if far > STRAIGHT => ends.push(k),
+                _ => kept.extend(ends.pop()),
+            }
         }
     }
+    kept.dedup();
     kept.into_iter().map(|k| points[k]).collect()
 }
 
 /// One point a second: the mean of those within half a second of it. The ends stay.
-fn each_second(dense: &[(f64, f64)]) -> Vec<(f64, f64)> {
-    let mut joined: Vec<(f64, f64, f64)> = vec![];
-    for (time, speed) in &dense[1..dense.len() - 1] {
+fn each_second(dense: &[Point]) -> Vec<Point> {
+    let mut joined: Vec<(Point, f64)> = vec![];
+    for (line, time, speed) in &dense[1..dense.len() - 1] {
         let second = time.round();
         match joined.last_mut() {
-            Some(last) if last.0 == second => *last = (second, last.1 + speed, last.2 + 1.0),
-            _ => joined.push((second, *speed, 1.0)),
+            Some((last, n)) if last.1 == second => (last.2, *n) = (last.2 + speed, *n + 1.0),
+            _ => joined.push(((*line, second, *speed), 1.0)),
         }
     }
     let (first, last) = (dense[0], dense[dense.len() - 1]);
-    let inner = joined.into_iter().map(|(t, sum, n)| (t, sum / n)).filter(|p| p.0 > first.0 && p.0 < last.0);
-    std::iter::once(first).chain(inner).chain([last]).collect()
+    let inner = joined.into_iter().map(|((line, t, sum), n)| (line, t, sum / n));
+    std::iter::once(first).chain(inner.filter(|p| p.1 > first.1 && p.1 < last.1)).chain([last]).collect()
 }
 
 /// What was found and done, in sentences.
@@ -298,34 +342,48 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     )];
     let mut say = |count: u64, what: &str| {
         if count > 0 {
-            all.push(format!("  {count} {what}"));
+            all.push(format!("  {count} {}{what}", if count == 1 { "point" } else { "points" }));
         }
     };
-    say(cleaning.repeated, "with a time that was there already: left out");
-    say(cleaning.backward, "with a time before that of the point before: left out");
-    say(cleaning.jumps, "faster than 40 m/s or changing speed by more than 12 m/s²: left out");
-    say(cleaning.standing, "slower than a wandering position (0.7 m/s): taken as standing");
-    say(cleaning.joined, "joined with neighbours into one a second");
-    say(cleaning.straightened, "met by a straight line between neighbours within 0.25 m/s: left to it");
-    say(
-        cleaning.gaps,
-        &format!(
-            "{} longer than 10 s, {:.0} s together: bridged by a straight line",
-            if cleaning.gaps == 1 { "gap" } else { "gaps" },
-            cleaning.gap_time
-        ),
-    );
-    if cleaning.evened > 0.0 {
+    say(cleaning.repeated, " dropped: repeated time");
+    say(cleaning.backward, " dropped: time before that of an earlier point");
+    say(cleaning.jumps, " dropped: faster than 40 m/s, or changing speed by more than 12 m/s²");
+    say(cleaning.joined, " joined with neighbours into one a second");
+    let slow = short((cleaning.slow * 100.0).round() / 100.0);
+    let standing = if cleaning.noise > 0.0 {
+        format!(" slower than {slow} m/s, or up to twice that between such: noise, counted as standing")
+    } else {
+        format!(" slower than GPS drift ({slow} m/s): counted as standing")
+    };
+    say(cleaning.standing, &standing);
+    say(cleaning.straightened, " dropped: on a straight line between their neighbours (within 0.25 m/s)");
+    if cleaning.gaps > 0 {
+        let gaps = if cleaning.gaps == 1 { "gap" } else { "gaps" };
         all.push(format!(
-            "  positions jitter: evened out over 2 s to either side, by {:.1} m/s at most",
+            "  {} {gaps} longer than 10 s, {:.0} s in all: bridged by a straight line",
+            cleaning.gaps, cleaning.gap_time
+        ));
+    }
+    if cleaning.evened > 0.0 {
+        let why = if cleaning.noise > 0.0 {
+            format!("the speed is noisy at rest (standard deviation {:.2} m/s)", cleaning.noise)
+        } else {
+            "GPS positions are noisy".to_owned()
+        };
+        all.push(format!(
+            "  {why}: averaged over {} s to either side, which changes a speed by up to {:.1} m/s",
+            short((cleaning.evened_over * 10.0).round() / 10.0),
             cleaning.evened
         ));
     }
     if cleaning.first_left_out > 0 {
-        all.push(format!("  the first point left out is on line {}", cleaning.first_left_out));
+        all.push(format!("  the first point dropped is on line {}", cleaning.first_left_out));
+    }
+    if !cleaning.ignored.is_empty() {
+        all.push(format!("  columns not used: {}", cleaning.ignored.join(", ")));
     }
     if cleaning.shifted != 0.0 {
-        all.push(format!("  the time begins at {:.1} s: counted from there", cleaning.shifted));
+        all.push("  time counted from the first point".to_owned());
     }
     all
 }
@@ -334,15 +392,6 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
 mod tests {
     use super::*;
     use std::fmt::Write;
-
-    #[test]
-    fn times_are_those_of_the_calendar() {
-        // The second of 1 January 2000 is 946 684 800 (the calendar's closed form: 10 957 days).
-        assert_eq!(moment("2000-01-01T00:00:00Z"), Some(946_684_800.0));
-        assert_eq!(moment("2000-03-01T02:00:00.5+02:00"), Some(946_684_800.0 + 60.0 * 86400.0 + 0.5));
-        assert_eq!(moment("2024-13-01T00:00:00Z"), None);
-        assert_eq!(moment("yesterday"), None);
-    }
 
     #[test]
     fn distances_are_those_published() {

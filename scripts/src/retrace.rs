@@ -7,7 +7,7 @@ use crate::recording::{self, Cleaning};
 use crate::sheet;
 use crate::study::hash;
 use crate::table::{both, cautions};
-use crate::terminal::{Progress, Set, bar, set_in, strong, table, wrapped};
+use crate::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::short;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::record::Run;
@@ -56,7 +56,9 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
         }
         folder.finish()?;
     }
-    Ok(if asked.json { output::json(&ridden) } else { printed(&ridden) })
+    let heeded = run.warnings.iter().filter(|w| ["speed", "stall", "limit"].contains(&w.kind.as_str()));
+    let heeded: Vec<&str> = heeded.map(|w| w.text.as_str()).collect();
+    Ok(if asked.json { output::json(&ridden) } else { printed(&ridden, &heeded) })
 }
 
 /// The command that gives the same again, from files in one folder.
@@ -96,9 +98,19 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     let heat = |from: f64, to: f64| -> f64 {
         windows.iter().map(|(a, b, power)| power * (b.min(to) - a.max(from)).max(0.0)).sum()
     };
+    let fastest = |from: f64, to: f64| -> f64 {
+        let paces = windows.iter().zip(&run.windows.most).filter(|((a, b, _), _)| *b > from && *a < to);
+        paces.map(|(_, row)| row[pace]).fold(0.0, f64::max)
+    };
     let launches: Vec<Launch> = spans(run)
         .into_iter()
-        .map(|(from, time, to, locked)| Launch { time, slipped: to - from, energy: heat(from, to), locked })
+        .map(|(from, time, to, locked)| Launch {
+            time,
+            slipped: to - from,
+            energy: heat(from, to),
+            locked,
+            fastest: fastest(time, to),
+        })
         .collect();
     let speeds = windows.iter().zip(&run.windows.mean).map(|((a, b, _), row)| {
         let middle = f64::midpoint(*a, *b);
@@ -116,6 +128,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         distance: run.distance,
         lining: run.overall.most.get(column("lining surface")).copied().unwrap_or(f64::NAN),
         lining_most: setting("limits.lining_most"),
+        lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
         classes: classes(&launches),
         launches,
         speeds: speeds.collect(),
@@ -165,11 +178,13 @@ fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
 }
 
 /// For the terminal.
-fn printed(ridden: &Retraced) -> String {
+fn printed(ridden: &Retraced, warnings: &[&str]) -> String {
     let mut cleaned = ridden.cleaned.iter();
     let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
     text.extend(cleaned.map(|line| set_in(line, 2, 4)));
-    let heading = format!("{}: {} launches from standstill", ridden.machine, ridden.launches.len());
+    let count = ridden.launches.len();
+    let launches = if count == 1 { "launch" } else { "launches" };
+    let heading = format!("{}: {count} {launches} from standstill", ridden.machine);
     let _ = writeln!(text, "\n{}", strong(wrapped(&heading, 0).trim_end()));
     if !ridden.classes.is_empty() {
         let heads = [("slip heat\nkJ", Set::Numbers), ("launches", Set::Numbers), ("", Set::Whole)];
@@ -180,9 +195,7 @@ fn printed(ridden: &Retraced) -> String {
         };
         text += &table(&heads, ridden.classes.iter().map(row).collect());
     }
-    let open = ridden.launches.iter().filter(|l| !l.locked).count();
-    if open > 0 {
-        let told = format!("{open} of them never locked: ridden below the lock speed, the clutch slips all the way.");
+    for told in ridden.unlocked() {
         text += &wrapped(&told, 2);
     }
     let (launch, whole) = ridden.heat;
@@ -193,5 +206,9 @@ fn printed(ridden: &Retraced) -> String {
         ridden.distance,
         both(ridden.lining)
     );
-    text + wrapped(&told, 0).as_str() + "\n" + cautions().as_str()
+    text += &wrapped(&told, 0);
+    for warning in warnings {
+        text += &wrapped(&format!("{} {warning}", alarm("!")), 2);
+    }
+    text + "\n" + cautions().as_str()
 }

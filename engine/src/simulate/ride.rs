@@ -235,6 +235,9 @@ impl Simulation {
         } else {
             self.prepare(task)?;
             self.until(end)?;
+            if let Task::Hold(speed) = task {
+                self.noticed.reached(*speed, self.y[state::DRUM] * self.assembly.speed_per_drum);
+            }
         }
         let extremes = self.assembly.recorder.close_segment();
         self.noticed.segment(name, &extremes, self.assembly.events.as_slice(), start);
@@ -338,6 +341,7 @@ impl Simulation {
         };
         self.prepare(&Task::Idle)?;
         let whole = trace.points.last().map_or(most, |last| last.0.min(most)).max(1e-9);
+        let (mut asked, mut reached) = (0.0_f64, 0.0_f64);
         for piece in trace.points.windows(2) {
             let ((t0, v0), (t1, v1)) = (piece[0], piece[1]);
             if t0 >= most {
@@ -354,8 +358,11 @@ impl Simulation {
                 self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
             }
             self.until(&End::After(length))?;
+            asked = asked.max(v0).max(v0 + slope * length);
+            reached = reached.max(self.y[state::DRUM] * self.assembly.speed_per_drum);
             watch((t0 + length) / whole);
         }
+        self.noticed.reached(asked, reached);
         Ok(())
     }
 

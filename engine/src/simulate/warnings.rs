@@ -4,11 +4,14 @@ use super::channels::index;
 use crate::duty::Task;
 use crate::model::Assembly;
 use crate::record::{Event, Extremes, PartUse, Warning};
+use crate::say::road_speed;
 
 const RPM: f64 = std::f64::consts::PI / 30.0;
 const KM_H: f64 = 1.0 / 3.6;
 /// Temperature up to which the properties of air are fitted, K.
 const BEYOND: f64 = 500.0 + 273.15;
+/// A speed that is missed by more than this share of it was out of reach: the rider's control stays closer.
+const BEHIND: f64 = 0.03;
 
 /// What was noticed under way.
 #[derive(Clone, Debug, Default)]
@@ -17,6 +20,8 @@ pub(super) struct Noticed {
     drag: Option<f64>,
     creeps: bool,
     pub unreached: u64,
+    /// speed asked of the motor and the greatest it came to, m/s: the pair furthest apart
+    beyond: Option<(f64, f64)>,
     /// brakings that did not come down to their speed
     pub not_slowed: u64,
 }
@@ -33,6 +38,14 @@ impl Noticed {
             if speed > 0.0 && speed < lock && self.slow_hold.is_none_or(|(held, _)| speed < held) {
                 self.slow_hold = Some((speed, lock));
             }
+        }
+    }
+
+    /// A held speed or the greatest of a trace, and the greatest speed reached, m/s.
+    pub fn reached(&mut self, asked: f64, reached: f64) {
+        let short = asked - reached;
+        if short > BEHIND * asked && self.beyond.is_none_or(|(a, r)| short > a - r) {
+            self.beyond = Some((asked, reached));
         }
     }
 
@@ -72,6 +85,14 @@ impl Noticed {
                     lock / KM_H
                 ),
             );
+        }
+        if let Some((asked, reached)) = self.beyond {
+            let text = format!(
+                "the ride asks for {}, but motor and gearing reached {}: what is shown is the ride at the lower speed",
+                road_speed(asked),
+                road_speed(reached)
+            );
+            warn("speed", text);
         }
         if self.unreached > 0 {
             warn("launch", format!("launches that did not reach their speed in time: {}", self.unreached));

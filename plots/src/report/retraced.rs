@@ -78,14 +78,7 @@ fn answer(r: &Retraced) -> Vec<Words> {
     let mut hot = Words::from("The hottest lining comes to ").temperature(r.lining);
     hot = if r.lining > r.lining_most { hot.strong(", over") } else { hot.plain(", under") };
     let mut said = vec![first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")];
-    let open = r.launches.iter().filter(|l| !l.locked).count();
-    if open > 0 {
-        said.push(
-            Words::default()
-                .strong(format!("{open} of them never locked"))
-                .plain(": ridden below the lock speed, the clutch slips all the way."),
-        );
-    }
+    said.extend(r.unlocked().into_iter().map(Words::from));
     said.push("Energies follow from masses, gearing and how the rider follows the recording; temperatures lean on contacts that are assumed within a factor of two.".into());
     said
 }

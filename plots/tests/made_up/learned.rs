@@ -97,7 +97,7 @@ pub fn retraced() -> Retraced {
         let wanted = 6.0 * (f64::from(k) * 0.02).sin().max(0.0);
         (f64::from(k), wanted, 0.95 * wanted)
     };
-    let launch = |time: f64, energy: f64, locked: bool| Launch { time, slipped: 3.0, energy, locked };
+    let launch = |time: f64, energy: f64, locked: bool| Launch { time, slipped: 3.0, energy, locked, fastest: 4.0 };
     Retraced {
         program: "slipsoak".to_owned(),
         file: "ride & <more>.csv".to_owned(),
@@ -109,6 +109,7 @@ pub fn retraced() -> Retraced {
         launches: vec![launch(2.0, 900.0, true), launch(316.0, 1500.0, true), launch(630.0, 5200.0, false)],
         heat: (7600.0, 9000.0),
         distance: 1805.0,
+        lock_speed: 4.5,
         lining: 390.0,
         lining_most: 523.15,
         classes: vec![(0.0, 1000.0, 1), (1000.0, 2000.0, 1), (2000.0, 4000.0, 0), (4000.0, 8000.0, 1)],

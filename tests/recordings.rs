@@ -1,0 +1,174 @@
+//! Recorded rides as they come from a telephone or a logger: noise, times that are none, long files, spare columns.
+
+use assert_cmd::Command;
+use slipsoak::recording;
+use std::fmt::Write as _;
+use std::fs;
+use std::time::{Duration, Instant};
+
+fn slipsoak(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
+    command
+}
+
+/// Numbers that look drawn from a normal distribution, from a seed.
+struct Noise(u64);
+
+impl Noise {
+    fn uniform(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 11) as f64 + 0.5) / (1u64 << 53) as f64
+    }
+
+    fn normal(&mut self) -> f64 {
+        (-2.0 * self.uniform().ln()).sqrt() * (std::f64::consts::TAU * self.uniform()).cos()
+    }
+}
+
+/// Four starts from rest, to 8.5 m/s and back, at one reading a second: the speed that a receiver would give, which has no sign.
+fn four_starts(deviation: f64, seed: u64) -> String {
+    let mut noise = Noise(seed);
+    let mut speeds = vec![];
+    for _ in 0..4 {
+        speeds.extend((0..40).map(|_| 0.0));
+        speeds.extend((0..10).map(|k| 0.85 * f64::from(k)));
+        speeds.extend((0..60).map(|_| 8.5));
+        speeds.extend((0..8).map(|k| 8.5 - 1.06 * f64::from(k)));
+    }
+    speeds.extend((0..40).map(|_| 0.0));
+    let mut text = String::from("time [s],speed [m/s]\n");
+    for (t, speed) in speeds.iter().enumerate() {
+        writeln!(text, "{t},{:.3}", (speed + deviation * noise.normal()).abs()).unwrap();
+    }
+    text
+}
+
+/// Launches, slip heat in them (J) and hottest lining (K) of a recording.
+fn cost(text: &str) -> (usize, f64, f64) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("ride.csv");
+    fs::write(&path, text).expect("written");
+    let output = slipsoak(&["retrace", "--json", path.to_str().expect("a path")]).assert().success();
+    let ridden: serde_json::Value = serde_json::from_slice(&output.get_output().stdout).expect("JSON");
+    (
+        ridden["launches"].as_array().unwrap().len(),
+        ridden["heat"][0].as_f64().unwrap(),
+        ridden["lining"].as_f64().unwrap(),
+    )
+}
+
+#[test]
+fn a_noisy_speed_log_costs_the_clutch_what_the_clean_one_does() {
+    // The same made-up ride without noise is the truth. 1.2 km/h is what a telephone's log showed at rest.
+    let (launches, heat, lining) = cost(&four_starts(0.0, 0));
+    assert_eq!(launches, 4);
+    for (deviation, seed) in [(0.6 / 3.6, 1), (1.2 / 3.6, 2), (1.2 / 3.6, 3), (2.0 / 3.6, 4)] {
+        let (noisy, noisy_heat, noisy_lining) = cost(&four_starts(deviation, seed));
+        assert_eq!(noisy, 4, "{deviation} m/s");
+        assert!((noisy_heat / heat - 1.0).abs() < 0.1, "{noisy_heat} J for {heat} J at {deviation} m/s");
+        assert!((noisy_lining - lining).abs() < 5.0, "{noisy_lining} K for {lining} K at {deviation} m/s");
+    }
+}
+
+#[test]
+fn what_was_taken_for_noise_is_printed_and_a_clean_log_is_left_alone() {
+    let (trace, report) = recording::read("ride.csv", &four_starts(0.0, 0)).unwrap();
+    assert_eq!((trace.points.len() as u64, report.noise, report.evened, report.standing), (report.points, 0.0, 0.0, 0));
+    // A published urban cycle (UN Regulation 83, annex 4a), as shipped.
+    let (trace, report) =
+        recording::read("ece15.csv", &fs::read_to_string("scripts/duty/ece15.csv").expect("shipped")).unwrap();
+    assert_eq!((trace.points.len() as u64, report.noise, report.evened), (report.points, 0.0, 0.0));
+    let (_, report) = recording::read("ride.csv", &four_starts(1.2 / 3.6, 2)).unwrap();
+    assert!((report.noise - 0.333).abs() < 0.06, "{}", report.noise);
+    let lines = recording::lines(&report, "ride.csv").join("\n");
+    for said in ["the speed is noisy at rest (standard deviation 0.", "counted as standing", "averaged over 2"] {
+        assert!(lines.contains(said), "{said}: {lines}");
+    }
+}
+
+#[test]
+fn recordings_of_no_length_and_impossible_times_are_refused_with_their_line() {
+    let track = |times: &[&str]| {
+        let points = times
+            .iter()
+            .enumerate()
+            .map(|(k, t)| format!("<trkpt lat=\"0.000{k}\" lon=\"0\"><time>{t}</time></trkpt>\n"));
+        format!("<gpx><trk><trkseg>\n{}</trkseg></trk></gpx>\n", points.collect::<String>())
+    };
+    let good = "2024-05-01T09:30:00Z";
+    for (name, text, line) in [
+        ("a.gpx", track(&[good, good, good]), "holds no ride: fewer than two usable points"),
+        ("b.csv", "time [s],speed [km/h]\n0,0\n1e-9,0.1\n".to_owned(), "line 3: the recording lasts 1e-9 s"),
+        ("c.gpx", track(&[good, "2024-05-01T09:30:05+nan:00"]), "line 3: column 1: `2024-05-01T09:30:05+nan:00`"),
+        ("d.gpx", track(&[good, "2024-02-31T09:30:05Z"]), "line 3: column 1: `2024-02-31T09:30:05Z` is no time"),
+        ("e.gpx", track(&[good, "9000000000000000000-01-01T00:00:00Z"]), "line 3: column 1:"),
+    ] {
+        let message = recording::read(name, &text).unwrap_err().to_string();
+        assert!(message.contains(name) && message.contains(line), "{name}: {message}");
+    }
+}
+
+#[test]
+fn ten_hours_by_the_second_are_read_at_once() {
+    // Far more than a second where every point's line is counted from the start.
+    let mut text = String::from("<gpx><trk><trkseg>\n");
+    for k in 0..36_000_u32 {
+        let (h, m, s) = (k / 3600, k / 60 % 60, k % 60);
+        let lat = 4e-5 * f64::from(k % 200).mul_add(f64::from(u8::from(k % 200 < 100)), 0.0);
+        writeln!(text, "<trkpt lat=\"{lat}\" lon=\"0\"><time>2024-05-01T{h:02}:{m:02}:{s:02}Z</time></trkpt>").unwrap();
+    }
+    text += "</trkseg></trk></gpx>\n";
+    let start = Instant::now();
+    recording::read("ride.gpx", &text).unwrap();
+    assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
+    // The worst for straight lines: standing and riding by turns.
+    let mut text = String::from("time [s],speed [m/s]\n");
+    for k in 0..100_000 {
+        writeln!(text, "{},{}", 0.45 * f64::from(k), 5 * (k % 4 / 2)).unwrap();
+    }
+    let start = Instant::now();
+    recording::read("ride.csv", &text).unwrap();
+    assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
+}
+
+#[test]
+fn an_element_crowded_with_attributes_is_refused_before_it_is_read() {
+    let mut text = String::from("<?xml version=\"1.0\"?>\n<!-- it's > a=b --><gpx>\n<trkpt");
+    for k in 0..60_000 {
+        write!(text, " a{k}=\"=\"").unwrap();
+    }
+    text += "/></gpx>";
+    let start = Instant::now();
+    let message = recording::read("ride.gpx", &text).unwrap_err().to_string();
+    assert!(message.contains("line 3: an element has more than 100 attributes"), "{message}");
+    assert!(start.elapsed() < Duration::from_secs(1), "{:?}", start.elapsed());
+}
+
+#[test]
+fn a_spreadsheet_s_log_is_read_and_its_spare_columns_are_named() {
+    let plain = "time [s],speed [km/h]\n0,0\n10,0\n20,18.5\n30,18.5\n40,0\n";
+    let (trace, _) = recording::read("ride.csv", plain).unwrap();
+    for text in [
+        "Time [s];Speed [km/h];note;accuracy [m]\n0;0;a;3\n10;0;;3\n20;18,5;b;3\n30;18,5;;3\n40;0;;3\n",
+        "\u{feff}time [s]\tSPEED [km/h]\tnote\taccuracy [m]\n0\t0\ta\t3\n10\t0\t\t3\n20\t18.5\tb\t3\n30\t18,5\t\t3\n40\t0\t\t3\n",
+    ] {
+        let (other, report) = recording::read("ride.csv", text).unwrap();
+        assert_eq!(other, trace, "{text}");
+        let lines = recording::lines(&report, "ride.csv").join("\n");
+        assert!(lines.contains("columns not used: note, accuracy"), "{lines}");
+    }
+}
+
+#[test]
+fn a_ride_faster_than_the_machine_is_told_with_both_speeds_and_one_launch_is_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("ride.csv");
+    fs::write(&path, "time [s],speed [km/h]\n0,0\n10,0\n40,60\n90,60\n110,0\n120,0\n").expect("written");
+    let output = slipsoak(&["retrace", path.to_str().expect("a path")]).assert().success();
+    let text = String::from_utf8(output.get_output().stdout.clone()).expect("text").replace('\u{a0}', " ");
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("standard: 1 launch from standstill"), "{text}");
+    assert!(text.contains("the ride asks for 60 km/h (37 mph), but motor and gearing reached 3"), "{text}");
+    assert!(!text.contains("never locked"), "{text}");
+}
