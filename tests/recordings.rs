@@ -115,7 +115,7 @@ fn ten_hours_by_the_second_are_read_at_once() {
     let mut text = String::from("<gpx><trk><trkseg>\n");
     for k in 0..36_000_u32 {
         let (h, m, s) = (k / 3600, k / 60 % 60, k % 60);
-        let lat = 4e-5 * f64::from(k % 200).mul_add(f64::from(u8::from(k % 200 < 100)), 0.0);
+        let lat = 4e-5 * f64::from(k % 200) * f64::from(u8::from(k % 200 < 100));
         writeln!(text, "<trkpt lat=\"{lat}\" lon=\"0\"><time>2024-05-01T{h:02}:{m:02}:{s:02}Z</time></trkpt>").unwrap();
     }
     text += "</trkseg></trk></gpx>\n";

@@ -67,7 +67,9 @@ pub fn stand(points: &mut [Point], threshold: f64, and_bumps: bool) -> u64 {
         for bump in points.chunk_by_mut(|a, b| (a.2 > 0.0) == (b.2 > 0.0)) {
             if bump[0].2 > 0.0 && bump.iter().all(|p| p.2 < 2.0 * threshold) {
                 count += bump.len() as u64;
-                bump.iter_mut().for_each(|p| p.2 = 0.0);
+                for point in bump.iter_mut() {
+                    point.2 = 0.0;
+                }
             }
         }
     }

@@ -330,7 +330,7 @@ pub enum Saved {
     /// told.json
     Told(Box<Told>),
     /// retraced.json
-    Retraced(Retraced),
+    Retraced(Box<Retraced>),
 }
 
 impl Saved {
@@ -382,7 +382,7 @@ pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
     } else if keys.evidence.is_some() {
         serde_json::from_str(&text).map(Saved::Told)
     } else if keys.launches.is_some() {
-        serde_json::from_str(&text).map(Saved::Retraced)
+        serde_json::from_str(&text).map(|ridden| Saved::Retraced(Box::new(ridden)))
     } else if keys.constants.is_some() {
         return Err(Unwritten::ConstantsOnly(path.to_owned()).into());
     } else {

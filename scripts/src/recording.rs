@@ -250,7 +250,9 @@ fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) ->
     }
     let start = sound[0].1;
     report.shifted = start;
-    sound.iter_mut().for_each(|p| p.1 -= start);
+    for point in &mut sound {
+        point.1 -= start;
+    }
     let length = sound[sound.len() - 1].1;
     let refuse = |why: String| Unreadable::Line { file: file.to_owned(), line: sound[sound.len() - 1].0, why };
     if length > LONGEST {

@@ -48,7 +48,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
         folder.write("retraced.json", output::whole_json(&ridden, &ridden.file)?.as_bytes())?;
         folder.write("cleaned.csv", csv(&shared).as_bytes())?;
         if !asked.no_pictures {
-            let saved = Saved::Retraced(ridden.clone());
+            let saved = Saved::Retraced(Box::new(ridden.clone()));
             output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
         }
         if asked.report {
