@@ -5,6 +5,7 @@
 
 mod axis;
 mod canvas;
+pub mod cautions;
 mod choice;
 mod close_up;
 mod comparison;

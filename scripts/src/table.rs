@@ -8,18 +8,22 @@ use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_engine::record::{PartUse, Record, Run};
 use slipsoak_engine::statistics::Bounds;
-
-/// What a reader must know before acting on a number.
-pub const CAUTIONS: &str = "Caution: estimates only. The drum and chain run hot and keep turning, a clutch may creep at idle: motor off and cool before touching; keep oil off the linings; local codes and qualified people decide.";
+use slipsoak_plots::cautions::{ALWAYS, Caution};
 
 /// Columns of a bar.
 const BAR: usize = 5;
 /// Nothing to say.
 pub(crate) const NONE: &str = "–";
 
-/// The cautions as a paragraph.
+/// The cautions that always hold, as a paragraph.
 pub fn cautions() -> String {
-    wrapped(CAUTIONS, 0).replacen("Caution", &alarm("Caution"), 1)
+    let all: Vec<&str> = ALWAYS.iter().map(|caution| caution.text()).collect();
+    wrapped(&format!("Caution: {}", all.join(" ")), 0).replacen("Caution", &alarm("Caution"), 1)
+}
+
+/// Cautions that apply to an answer, to stand beside it.
+pub fn beside(applying: &[Caution]) -> String {
+    applying.iter().map(|caution| set_in(&format!("! {}", caution.text()), 2, 4)).collect()
 }
 
 /// What tells the runs apart, one name each; and what they share, for above the table.

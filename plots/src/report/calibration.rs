@@ -56,7 +56,7 @@ impl Page {
                 Section::new("Results", results),
                 Section::new("What these data leave open", vec![Block::List(open(c))]),
                 Section::new("The data", vec![Block::Table(sources(c))]),
-                cautions(),
+                cautions(&[]),
                 scripted(&c.script, &told.script_text),
                 repeated(
                     "The script and the data above, with its parts beside it or in ../parts:",

@@ -3,8 +3,8 @@
 use super::number::{column, three};
 use super::question::{assumed, ending, figure, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
-use crate::Look;
 use crate::reading::hours;
+use crate::{Look, cautions};
 use slipsoak_engine::choice::{Choice, Found, Judged};
 
 const HOUR: f64 = 3600.0;
@@ -23,7 +23,7 @@ impl Page {
             ),
             assumed(&choice.assumed),
         ];
-        sections.extend(ending(&choice.origin, &[], &choice.settings));
+        sections.extend(ending(&choice.origin, &[], &choice.settings, &cautions::of_choice(choice)));
         Self {
             question: format!("Which spring for the {}?", choice.machine),
             origin: format!(

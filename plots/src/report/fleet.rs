@@ -5,6 +5,7 @@ use super::number::{column, three, time, times};
 use super::origin::{Origin, asked, closing};
 use super::words::listed;
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
+use crate::cautions::Caution;
 use crate::{FleetFigure, Look};
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
 use slipsoak_engine::statistics::Bounds;
@@ -45,7 +46,7 @@ impl Page {
             Section::new("Distributions", vec![Block::List(statements(report))]),
             Section::new("What was assumed", assumed(report)),
         ];
-        sections.extend(closing(&origin));
+        sections.extend(closing(&origin, &[Caution::Creep, Caution::DryBushing]));
         sections.retain(|s| !s.blocks.is_empty());
         let (n, clutches) = (report.fleets.len(), report.clutches);
         Self {

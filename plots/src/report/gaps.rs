@@ -3,8 +3,8 @@
 use super::number::{three, times};
 use super::question::{assumed, ending, figure, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::Look;
 use crate::axis::number;
+use crate::{Look, cautions};
 use slipsoak_engine::fit::{Gaps, When};
 
 const HOUR: f64 = 3600.0;
@@ -20,7 +20,7 @@ impl Page {
             Section::new("As it wears", vec![Block::Table(courses(gaps))]),
             assumed(&gaps.assumed),
         ];
-        sections.extend(ending(&gaps.origin, &[gaps.seed], &gaps.settings));
+        sections.extend(ending(&gaps.origin, &[gaps.seed], &gaps.settings, &cautions::GAPS));
         Self {
             question: format!("Will the {} fit, and when will it rub?", gaps.machine),
             origin: format!("Use: {}; {} assemblies drawn; {}", gaps.usage, gaps.assemblies, gaps.origin.program),

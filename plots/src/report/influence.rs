@@ -21,7 +21,7 @@ impl Page {
         };
         let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
         let mut sections = vec![Section::new("Figures", pictures(influences)), Section::new("Results", tables)];
-        sections.extend(closing(&origin));
+        sections.extend(closing(&origin, &[]));
         let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
         answer.push(
             "Each is moved from its P10 to its P90 with all else at its nominal value; the spreads of assumed constants are guesses themselves."

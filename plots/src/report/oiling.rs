@@ -3,8 +3,8 @@
 use super::number::{column, three, time};
 use super::question::{assumed, ending, figure, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::Look;
 use crate::axis::number;
+use crate::{Look, cautions};
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 
 const HOUR: f64 = 3600.0;
@@ -19,7 +19,7 @@ impl Page {
             Section::new("With which oil", vec![Block::Table(oils(plan))]),
             assumed(&plan.assumed),
         ];
-        sections.extend(ending(&plan.origin, &[], &plan.settings));
+        sections.extend(ending(&plan.origin, &[], &plan.settings, &cautions::OILING));
         Self {
             question: format!("When and how to oil the {}?", plan.machine),
             origin: format!(

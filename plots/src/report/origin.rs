@@ -1,6 +1,7 @@
 //! Sections that every page ends with: cautions, the script, and how to get the same again.
 
 use super::{Block, Section, Words};
+use crate::cautions::{ALWAYS, Caution};
 use std::collections::BTreeMap;
 
 /// What a result was made from.
@@ -19,14 +20,6 @@ pub struct Origin<'a> {
     pub seeds: &'a [u64],
 }
 
-const CAUTIONS: [&str; 5] = [
-    "The results are estimates for comparing machines and duties, never a safety certificate.",
-    "Drum, chain and linings run hot enough to burn, long after a ride. Chain and drum keep turning when the throttle is shut.",
-    "A clutch that drags can make a machine creep at idle. Switch the motor off and let it cool before touching anything.",
-    "Keep oil off the linings: an oiled clutch slips, heats and may not hold.",
-    "Local codes and qualified people decide what may be ridden, rented out or altered.",
-];
-
 /// What was asked; of a script that does not say, its name.
 pub fn asked(title: &str, script: &str) -> String {
     let said = [title, script].into_iter().find(|text| !text.trim().is_empty());
@@ -37,13 +30,13 @@ pub fn asked(title: &str, script: &str) -> String {
 pub const CLOSING: [&str; 3] = ["Cautions", "The script", "To get the same again"];
 
 /// Cautions, script, and how to get the same again.
-pub fn closing(origin: &Origin<'_>) -> Vec<Section> {
+pub fn closing(origin: &Origin<'_>, applying: &[Caution]) -> Vec<Section> {
     let mut words = vec!["slipsoak".to_owned(), "run".to_owned(), origin.script.to_owned()];
     for (name, value) in origin.parameters {
         words.extend(["--set".to_owned(), format!("{name}={value}")]);
     }
     let how = Again { words: &words, program: origin.program, hash: Some(origin.hash), seeds: origin.seeds };
-    vec![cautions(), scripted(origin.script, origin.text), again(&how)]
+    vec![cautions(applying), scripted(origin.script, origin.text), again(&how)]
 }
 
 /// A command that gives the same again, and what else that takes.
@@ -54,9 +47,10 @@ pub fn repeated(first: &str, command: &[String], facts: Vec<Words>) -> Section {
     Section::new(CLOSING[2], blocks)
 }
 
-/// What a reader must know before acting on a number.
-pub fn cautions() -> Section {
-    Section::new(CLOSING[0], vec![Block::List(CAUTIONS.map(Words::from).to_vec())])
+/// What a reader must know before acting on a number: what applies to the result, and what always does.
+pub fn cautions(of: &[Caution]) -> Section {
+    let all = of.iter().chain(&ALWAYS).map(|caution| caution.text().into()).collect();
+    Section::new(CLOSING[0], vec![Block::List(all)])
 }
 
 /// The script, letter by letter.

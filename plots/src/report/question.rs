@@ -4,6 +4,7 @@
 use super::origin::{Again, CLOSING, again, asked, cautions, closing, scripted};
 use super::study::{every_setting, origin_of};
 use super::{Block, Page, Picture, Section, Words};
+use crate::cautions::{Caution, of_record};
 use crate::{DrawError, Drawing};
 use slipsoak_engine::origin::Origin;
 use slipsoak_engine::record::{Record, Setting};
@@ -29,8 +30,8 @@ pub fn said(statement: &[String]) -> Vec<Words> {
 }
 
 /// Cautions, the script if one asked, how to ask again, and the machine.
-pub fn ending(origin: &Origin, seeds: &[u64], settings: &[Setting]) -> Vec<Section> {
-    let mut sections = vec![cautions()];
+pub fn ending(origin: &Origin, seeds: &[u64], settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
+    let mut sections = vec![cautions(applying)];
     if !origin.script_text.is_empty() {
         sections.push(scripted(&origin.script, &origin.script_text));
     }
@@ -64,7 +65,7 @@ impl Page {
                     if count == 1 { "answer" } else { "answers" },
                     record.program
                 ),
-                sections: closing(&origin_of(record)),
+                sections: closing(&origin_of(record), &of_record(record)),
                 ..Self::default()
             }
         } else {

@@ -24,7 +24,7 @@ impl Page {
         }
         sections.extend([
             Section::new("What cleaning did", vec![list(&ridden.cleaned)]),
-            cautions(),
+            cautions(&[]),
             repeated("The recording and the machine's part file, here beside each other:", &ridden.command, facts),
         ]);
         Self {

@@ -7,6 +7,7 @@ use super::number::{column, quantity, three};
 use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Words};
 use crate::axis::number;
+use crate::cautions::of_record;
 use crate::reading::{ended_by, longest, name, setting};
 use crate::{Figure, Size, draw};
 use slipsoak_engine::parts::parameter;
@@ -27,7 +28,7 @@ impl Page {
             Section::new("Ledgers", ledgers(record)),
             Section::new("What was assumed", record.runs.first().map_or_else(Vec::new, |run| assumed(run, best))),
         ];
-        sections.extend(closing(&origin_of(record)));
+        sections.extend(closing(&origin_of(record), &of_record(record)));
         sections.push(Section::new("The machines", settings(record)));
         sections.retain(|s| !s.blocks.is_empty());
         Self {

@@ -22,7 +22,7 @@ impl Page {
         };
         let mut sections =
             vec![Section::new("Figures", pictures(sweep)), Section::new("Results", vec![Block::Table(results(sweep))])];
-        sections.extend(closing(&origin));
+        sections.extend(closing(&origin, &[]));
         Self {
             question: asked(&sweep.title, &sweep.script),
             origin: format!("{}, {} combinations of {}", sweep.script, sweep.rows.len(), sweep.program),

@@ -3,11 +3,12 @@
 use super::options::{toleranced, usage, within};
 use super::{Question, origin};
 use crate::arguments::Gaps as Given;
-use crate::table::cautions;
+use crate::table::{beside, cautions};
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::{Trouble, sheet, variant};
 use slipsoak_engine::fit::{Gaps, Layer, Wish};
 use slipsoak_engine::parts::Dimension;
+use slipsoak_plots::cautions::GAPS;
 
 /// The question that the command line asks.
 pub fn gaps(given: &Given) -> Result<Question, Trouble> {
@@ -52,7 +53,7 @@ pub(super) fn text(g: &Gaps) -> String {
     text.extend(g.statement.iter().map(|s| wrapped(s, 2)));
     text.push('\n');
     text.extend(g.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
-    text + cautions().as_str()
+    text + beside(&GAPS).as_str() + cautions().as_str()
 }
 
 fn layers(g: &Gaps) -> String {

@@ -3,12 +3,13 @@
 use super::options::{quantity, usage, within};
 use super::{Question, origin};
 use crate::arguments::Oiling as Given;
-use crate::table::cautions;
+use crate::table::{beside, cautions};
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::duration;
 use crate::{Trouble, sheet};
 use slipsoak_engine::oiling::{Dose, Grip, OilPlan, Wish};
 use slipsoak_engine::parts::Dimension as D;
+use slipsoak_plots::cautions::OILING;
 
 const DAY: f64 = 86400.0;
 
@@ -59,7 +60,7 @@ pub(super) fn text(p: &OilPlan) -> String {
     }
     text.push('\n');
     text.extend(p.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
-    text + cautions().as_str()
+    text + beside(&OILING).as_str() + cautions().as_str()
 }
 
 fn percent(share: f64) -> String {
