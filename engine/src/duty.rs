@@ -2,6 +2,40 @@
 
 use std::sync::Arc;
 
+/// A number of a duty, and the values of it that a run accepts. Scripts and runs are both held to these.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bounds {
+    /// what the number is
+    pub what: &'static str,
+    /// its SI unit
+    pub unit: &'static str,
+    /// least, SI
+    pub least: f64,
+    /// most, SI
+    pub most: f64,
+}
+
+impl Bounds {
+    const fn new(what: &'static str, unit: &'static str, least: f64, most: f64) -> Self {
+        Self { what, unit, least, most }
+    }
+}
+
+/// Time of one entry: a year at most.
+pub const TIME: Bounds = Bounds::new("time", "s", 0.0, 366.0 * 86400.0);
+/// Speed that is held, reached or slowed to.
+pub const SPEED: Bounds = Bounds::new("speed", "m/s", 0.0, 60.0);
+/// Slowing by the brake: less is no braking, more is no tyre's.
+pub const DECELERATION: Bounds = Bounds::new("deceleration", "m/s²", 0.05, 15.0);
+/// Share by which the throttle is open.
+pub const OPENING: Bounds = Bounds::new("throttle opening", "", 0.0, 1.0);
+/// Share of its oil with which a bushing is found.
+pub const FILL: Bounds = Bounds::new("oil fill", "", 0.0, 1.0);
+/// Oil of one service.
+pub const DROPS: Bounds = Bounds::new("oil", "drops", 0.0, 500.0);
+/// Oil that grease in the grooves holds.
+pub const GREASE: Bounds = Bounds::new("grease", "m³", 0.0, 1e-5);
+
 /// A speed trace: target speed over time, linear between points.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trace {

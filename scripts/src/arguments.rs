@@ -440,7 +440,10 @@ fn part(text: &str) -> Result<(u64, u64), String> {
 
 /// A time, s.
 fn time(text: &str) -> Result<f64, String> {
-    crate::units::read(text, Dimension::Time).map_err(|e| e.to_string())
+    match crate::units::read_near(text, Dimension::Time, Some(600.0)) {
+        Ok(time) if time < 0.0 => Err("a time of the duty counts from its start, from 0 s on".to_owned()),
+        read => read.map_err(|e| e.to_string()),
+    }
 }
 
 fn quantity(text: &str) -> Result<(String, String), String> {
@@ -450,6 +453,19 @@ fn quantity(text: &str) -> Result<(String, String), String> {
 
 fn setting(text: &str) -> Result<(String, f64), String> {
     let (name, value) = quantity(text)?;
-    let number = value.parse::<f64>().ok().filter(|v| v.is_finite());
-    Ok((name, number.ok_or_else(|| format!("`{value}` is not a finite number"))?))
+    if let Some(number) = value.parse::<f64>().ok().filter(|v| v.is_finite()) {
+        return Ok((name, number));
+    }
+    let digits = value.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(0);
+    let why = match value.split_at(digits) {
+        (whole, rest) if !whole.is_empty() && rest.starts_with(',') => {
+            format!("`{value}` has a comma: write numbers with a decimal point")
+        }
+        (number, unit) if number.parse::<f64>().is_ok() => format!(
+            "`{value}` has the unit `{}`, but a parameter of a script is a plain number, in the unit that the script gives it: write {name}={number}",
+            unit.trim()
+        ),
+        _ => format!("`{value}` is not a finite number"),
+    };
+    Err(why)
 }

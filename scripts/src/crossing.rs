@@ -87,7 +87,7 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Re
     for machine in machines {
         let mut seen: Vec<f64> = vec![];
         for value in &given {
-            let value = number("varied", "value", value)?;
+            let value = variant::number_of("varied", "value", path, value)?;
             let mut variant = machine.clone();
             let path = variant::adjust(&mut variant.machine, path, value)?;
             variant.machine.check().map_err(|e| Refusal::Unfit(e.into()))?;

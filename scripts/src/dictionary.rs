@@ -3,7 +3,7 @@
 use crate::fence::Desk;
 use crate::files::Shelf;
 use crate::plan::{Aim, Duty, Pair, Variant};
-use crate::refusal::{Refusal, between, number, whole};
+use crate::refusal::{Refusal, between, number, quantity, whole};
 use crate::units::UNITS;
 use crate::{crossing, ride, variant};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
@@ -220,13 +220,14 @@ fn register_variants(engine: &mut Engine) {
     });
     engine.register_fn("spring", |context: NativeCallContext, v: &mut Variant, speed: Dynamic| {
         changed(&context, v, |m| {
-            variant::adjust(m, "clutch.engagement", number("spring", "engagement speed", &speed)?)?;
+            let speed = quantity("spring", "engagement speed", &speed, Dimension::AngularSpeed)?;
+            variant::adjust(m, "clutch.engagement", speed)?;
             Ok(())
         })
     });
     engine.register_fn("having", |context: NativeCallContext, v: &mut Variant, path: &str, value: Dynamic| {
         changed(&context, v, |m| {
-            variant::adjust(m, path, number("having", "value", &value)?)?;
+            variant::adjust(m, path, variant::number_of("having", "value", path, &value)?)?;
             Ok(())
         })
     });

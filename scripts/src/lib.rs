@@ -23,6 +23,7 @@ pub mod learned;
 pub mod learning;
 pub mod mishap;
 pub mod noise;
+mod once;
 pub mod output;
 pub mod page;
 pub mod plan;

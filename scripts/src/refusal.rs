@@ -2,10 +2,11 @@
 
 use crate::files::Refused;
 use crate::trace::Malformed;
-use crate::units::{maybe, show};
+use crate::units::{UNITS, maybe, rpm, short, show};
 use crate::variant::Unfit;
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::say::road_speed;
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
 
@@ -19,8 +20,21 @@ pub enum Refusal {
     /// infinite or not a number
     #[error("`{word}` was given {given} as its {argument}; it must be finite (a division by zero?)")]
     NotFinite { word: &'static str, argument: &'static str, given: f64 },
+    /// a whole number where a speed is meant
+    #[error("`{word}`: its {argument} is {given} without a unit, which would be {read}; {write}")]
+    Bare { word: &'static str, argument: &'static str, given: i64, read: String, write: String },
+    /// time and speed of `hold` the wrong way round
+    #[error(
+        "`hold` takes the speed first and then the time: here it would hold {speed} for {time}; did you mean `hold({meant})`?"
+    )]
+    Swapped { speed: String, time: String, meant: String },
+    /// what may be a decimal comma
+    #[error(
+        "`brake({rate}, {time})` slows by {rate} m/s² for {time} s: if {rate}.{time} m/s² is meant, write `brake({rate}.{time})` with a decimal point, else `brake({rate}, {time}.s)`"
+    )]
+    Comma { rate: i64, time: i64 },
     /// out of range
-    #[error("`{word}`: its {argument} is {}; it must lie between {} and {}", show(*value, *dimension), show(*least, *dimension), show(*most, *dimension))]
+    #[error("`{word}`: its {argument} is {}; it must lie between {} and {}{}", show(*value, *dimension), show(*least, *dimension), show(*most, *dimension), meant(*value, (*least, *most), *dimension))]
     Range { word: &'static str, argument: &'static str, value: f64, least: f64, most: f64, dimension: Dimension },
     /// no such reading
     #[error("there is no reading `{given}`{}; readings: {known}", maybe(suggestion.as_deref()))]
@@ -50,7 +64,9 @@ pub enum Refusal {
     #[error("the duty `{0}` lets no time pass; give it something to do, such as `ride.idle(30.s)`")]
     Timeless(String),
     /// a fraction for a count
-    #[error("the parameter `{name}` counts (its default is {default}): {value} must be a whole number")]
+    #[error(
+        "the parameter `{name}` counts (its default is {default}): {value} must be a whole number; for fractions, write its default as {default}.0 in the script"
+    )]
     Fraction { name: String, default: f64, value: f64 },
     /// two defaults for one parameter
     #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
@@ -144,10 +160,63 @@ pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Re
         (Ok(value), _) => value,
         (_, Ok(value)) => value as f64,
         _ => {
-            return Err(Refusal::NotANumber { word, argument, given: format!("a {}", given.type_name()) });
+            let given = match given.clone().into_string() {
+                Ok(text) => format!("the text \"{text}\"{}", unquoted(&text)),
+                Err(kind) => format!("a {kind}"),
+            };
+            return Err(Refusal::NotANumber { word, argument, given });
         }
     };
     if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { word, argument, given: value }) }
+}
+
+/// A quantity in quotes as a script writes it.
+fn unquoted(text: &str) -> String {
+    let split = text.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(text.len());
+    let (number, unit) = (text[..split].trim(), text[split..].trim());
+    let known = UNITS.iter().find(|u| u.texts.contains(&unit)).filter(|_| number.parse::<f64>().is_ok());
+    known.map_or_else(String::new, |unit| format!("; write {number}.{} without quotes", unit.word))
+}
+
+/// The number in an argument of that dimension. A whole number for a speed, and not 0, is refused: it lacks its unit.
+pub fn quantity(
+    word: &'static str,
+    argument: &'static str,
+    given: &Dynamic,
+    dimension: Dimension,
+) -> Result<f64, Refusal> {
+    let value = number(word, argument, given)?;
+    let Some(whole) = given.as_int().ok().filter(|whole| *whole != 0) else { return Ok(value) };
+    let (read, write) = match dimension {
+        Dimension::Speed => (
+            format!("{whole} m/s, that is {}", road_speed(value)),
+            format!("did you mean `{whole}.km_h`? (or `{whole}.mph`, `{whole}.m_s`)"),
+        ),
+        Dimension::AngularSpeed => (
+            format!("{whole} rad/s, that is {:.0} rpm", rpm(value)),
+            format!("did you mean `{whole}.rpm`? (or `{whole}.rad_s`)"),
+        ),
+        _ => return Ok(value),
+    };
+    Err(Refusal::Bare { word, argument, given: whole, read, write })
+}
+
+/// What a number may have been meant to be, where it is out of its range for lack of a unit.
+pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> String {
+    let fits = |value: f64| value >= least && value <= most;
+    let whole = value.fract() == 0.0;
+    match dimension {
+        Dimension::Ratio if most <= 1.0 && value.abs() > 1.0 && fits(value / 100.0) => {
+            format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
+        }
+        Dimension::AngularSpeed if whole && fits(value / rpm(1.0)) => {
+            format!("; {0} was read as {0} rad/s: write {0}.rpm", short(value))
+        }
+        Dimension::Temperature if whole && fits(value + 273.15) => {
+            format!("; {0} was read as {0} K: write {0}.degC", short(value))
+        }
+        _ => String::new(),
+    }
 }
 
 /// The number in an argument, between two bounds.
@@ -158,7 +227,7 @@ pub fn between(
     (least, most): (f64, f64),
     dimension: Dimension,
 ) -> Result<f64, Refusal> {
-    let value = number(word, argument, given)?;
+    let value = quantity(word, argument, given, dimension)?;
     if (least..=most).contains(&value) {
         Ok(value)
     } else {

@@ -1,11 +1,12 @@
 //! A ride: what a duty acts on. It either records its entries or performs each at once.
 
-use crate::refusal::{Refusal, between, number};
-use crate::units::nearest;
+use crate::refusal::{Refusal, between, quantity};
+use crate::units::{UNITS, nearest, short};
 use crate::{trace, variant};
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, NativeCallContext, Position};
-use slipsoak_engine::duty::{End, Segment, Service, Task, Trace};
+use slipsoak_engine::duty::{self, Bounds, End, Segment, Service, Task, Trace};
 use slipsoak_engine::parts::{Dimension as D, Machine};
+use slipsoak_engine::say::road_speed;
 use slipsoak_engine::simulate::{Log, Simulation, channels};
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
@@ -160,6 +161,16 @@ impl Ride {
             let refusal = Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit.clone() };
             return Err(refusal.at(context.call_position()));
         }
+        let known = channels();
+        if !known.iter().any(|c| c.name == channel) {
+            let temperatures = || known.iter().filter(|c| c.unit == "K").map(|c| c.name.as_str());
+            let refusal = Refusal::Reading {
+                given: channel.to_owned(),
+                suggestion: nearest(channel, temperatures()),
+                known: temperatures().collect::<Vec<_>>().join(", "),
+            };
+            return Err(refusal.at(context.call_position()));
+        }
         self.read(context, channel)
     }
 
@@ -171,20 +182,56 @@ impl Ride {
     }
 }
 
+fn held(word: &'static str, argument: &'static str, given: &Dynamic, to: &Bounds, of: D) -> Result<f64, Refusal> {
+    between(word, argument, given, (to.least, to.most), of)
+}
+
 fn length(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
-    between(word, "time", given, (0.0, LONGEST), D::Time)
+    held(word, "time", given, &duty::TIME, D::Time)
 }
 
 fn pace(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
-    between(word, "speed", given, (0.0, 100.0), D::Speed)
+    held(word, "speed", given, &duty::SPEED, D::Speed)
 }
 
 fn opening(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
-    between(word, "opening", given, (0.0, 1.0), D::Ratio)
+    held(word, "opening", given, &duty::OPENING, D::Ratio)
 }
 
 fn slowing(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
-    between(word, "deceleration", given, (0.01, 20.0), D::Acceleration)
+    held(word, "deceleration", given, &duty::DECELERATION, D::Acceleration)
+}
+
+/// Speed and time of `hold`, the right way round. They are the wrong way round where the speed is beyond the machine and the
+/// time would be a speed within its reach; and where the speed is a whole number of m/s that is none of km/h, and the time is
+/// one of km/h or mph that is no thousandth of a second.
+fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
+    let (pace, length) = (pace("hold", speed)?, length("hold", time)?);
+    let machine = ride.machine();
+    let fastest = machine.motor.no_load / machine.vehicle.ratio * machine.vehicle.wheel_radius;
+    let whole = |value: f64| (value - value.round()).abs() < 1e-9;
+    let mut unit = ["km_h", "mph"].iter().filter_map(|w| UNITS.iter().find(|u| u.word == *w));
+    let unit = unit.find(|u| length > 0.0 && whole(u.from_si(length)));
+    let beyond = pace > 1.2 * fastest && length > 0.0 && length <= fastest;
+    let looks = unit.is_some() && !whole(1000.0 * length) && whole(pace) && !whole(3.6 * pace);
+    if !(beyond || looks) {
+        return Ok((pace, length));
+    }
+    let meant =
+        unit.map_or_else(|| format!("{}.m_s", short(length)), |u| format!("{}.{}", short(u.from_si(length)), u.word));
+    Err(Refusal::Swapped {
+        speed: road_speed(pace),
+        time: format!("{} s", short(length)),
+        meant: format!("{meant}, {}.s", short(pace)),
+    })
+}
+
+/// A deceleration and a time; two whole numbers may be one with a decimal comma.
+fn slowing_for(rate: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
+    if let (Ok(rate), Ok(time @ 1..)) = (rate.as_int(), time.as_int()) {
+        return Err(Refusal::Comma { rate, time });
+    }
+    Ok((slowing("brake", rate)?, length("brake", time)?))
 }
 
 /// Teaches the interpreter the words of a ride.
@@ -231,18 +278,18 @@ pub fn register(engine: &mut Engine) {
         Task::Throttle(opening("throttle", &share)?),
         End::After(length("throttle", &time)?)
     ));
-    verb!("hold", [speed: Dynamic, time: Dynamic] Segment::Ride(
-        Task::Hold(pace("hold", &speed)?),
-        End::After(length("hold", &time)?)
-    ));
+    engine.register_fn("hold", |context: NativeCallContext, ride: &mut Ride, speed: Dynamic, time: Dynamic| {
+        let make = || held_for(ride, &speed, &time).map(|(v, t)| Segment::Ride(Task::Hold(v), End::After(t)));
+        ride.take(&context, make)
+    });
     verb!("brake", [rate: Dynamic] Segment::Ride(
         Task::Brake(slowing("brake", &rate)?),
         End::Still { within: PATIENCE }
     ));
-    verb!("brake", [rate: Dynamic, time: Dynamic] Segment::Ride(
-        Task::Brake(slowing("brake", &rate)?),
-        End::After(length("brake", &time)?)
-    ));
+    verb!("brake", [rate: Dynamic, time: Dynamic] {
+        let (rate, time) = slowing_for(&rate, &time)?;
+        Segment::Ride(Task::Brake(rate), End::After(time))
+    });
     verb!("brake_to", [speed: Dynamic] Segment::Ride(
         Task::Brake(EASY_BRAKE),
         End::Slowed {
@@ -263,21 +310,15 @@ pub fn register(engine: &mut Engine) {
     });
     verb!("oil", [drops: Dynamic, name: &str] Segment::Service(
         Service::Oil {
-            drops: between("oil", "number of drops", &drops, (0.0, 1000.0), D::Ratio)?,
+            drops: held("oil", "number of drops", &drops, &duty::DROPS, D::Ratio)?,
             oil: variant::oil(name)?,
         }
     ));
     verb!("grease", [volume: Dynamic] Segment::Service(
-        Service::Grease(between(
-            "grease",
-            "volume",
-            &volume,
-            (0.0, 1e-4),
-            D::Volume
-        )?)
+        Service::Grease(held("grease", "volume", &volume, &duty::GREASE, D::Volume)?)
     ));
     verb!("found", [share: Dynamic] Segment::Service(
-        Service::Found(between("found", "share of oil", &share, (0.0, 1.0), D::Ratio)?)
+        Service::Found(held("found", "share of oil", &share, &duty::FILL, D::Ratio)?)
     ));
     verb!("new_lining", [] Segment::Service(Service::Lining));
     verb!("new_washer", [] Segment::Service(Service::Washer));
@@ -287,8 +328,14 @@ pub fn register(engine: &mut Engine) {
 }
 
 fn register_settings(engine: &mut Engine) {
-    fn adjust(context: &NativeCallContext, ride: &Ride, path: &str, value: f64) -> Answer<()> {
+    fn adjust(
+        context: &NativeCallContext,
+        ride: &Ride,
+        (word, argument): (&'static str, &'static str),
+        (path, value): (&str, &Dynamic),
+    ) -> Answer<()> {
         let at = context.call_position();
+        let value = variant::number_of(word, argument, path, value).map_err(|e| e.at(at))?;
         let mut machine = ride.machine();
         let path = variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
         machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
@@ -299,8 +346,7 @@ fn register_settings(engine: &mut Engine) {
     macro_rules! setting {
         ($name:literal, $argument:literal, $path:literal) => {
             engine.register_fn($name, |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
-                let value = number($name, $argument, &value).map_err(|e| e.at(context.call_position()))?;
-                adjust(&context, ride, $path, value)
+                adjust(&context, ride, ($name, $argument), ($path, &value))
             });
         };
     }
@@ -310,13 +356,12 @@ fn register_settings(engine: &mut Engine) {
     engine.register_fn(
         "adjust",
         |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
-            let value = number("adjust", "value", &value).map_err(|e| e.at(context.call_position()))?;
-            adjust(&context, ride, path, value)
+            adjust(&context, ride, ("adjust", "value"), (path, &value))
         },
     );
     engine.register_fn("new_spring", |context: NativeCallContext, ride: &mut Ride, speed: Dynamic| -> Answer<()> {
         let at = context.call_position();
-        let speed = number("new_spring", "engagement speed", &speed).map_err(|e| e.at(at))?;
+        let speed = quantity("new_spring", "engagement speed", &speed, D::AngularSpeed).map_err(|e| e.at(at))?;
         let mut machine = ride.machine();
         variant::adjust(&mut machine, "clutch.engagement", speed).map_err(|e| Refusal::from(e).at(at))?;
         machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;

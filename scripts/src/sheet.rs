@@ -3,13 +3,13 @@
 use crate::arguments;
 use crate::table::{both, cautions, pairs, turns};
 use crate::terminal::strong;
-use crate::units::{UNITS, read, rpm};
+use crate::units::{UNITS, read_near, rpm};
 use crate::variant;
 use crate::{Trouble, output};
 use serde::Serialize;
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::laws::{shoe, stack};
-use slipsoak_engine::parts::{Dimension, Machine, parameter};
+use slipsoak_engine::parts::{Machine, parameter};
 use slipsoak_engine::simulate::{Options, Simulation, balance, capacity, channels};
 use std::f64::consts::PI;
 use std::fs;
@@ -79,13 +79,12 @@ pub fn machine(arguments: &arguments::Part) -> Result<Machine, Trouble> {
         variant::read(&file, &text)?
     };
     for (path, value) in &arguments.settings {
-        let dimension = parameter(path).map_or(Dimension::Ratio, |p| p.dimension);
-        if parameter(path).is_some() {
-            let value = read(value, dimension).map_err(|source| Trouble::Quantity { path: path.clone(), source })?;
-            variant::adjust(&mut machine, path, value)?;
-        } else {
-            variant::adjust(&mut machine, path, 0.0)?;
-        }
+        let Some(p) = parameter(path) else {
+            return Err(variant::unknown(&machine.name, path).into());
+        };
+        let value = read_near(value, p.dimension, Some((p.of)(&machine)));
+        let value = value.map_err(|source| Trouble::Quantity { path: path.clone(), source })?;
+        variant::adjust(&mut machine, path, value)?;
     }
     machine.check().map_err(variant::Unfit::from)?;
     Ok(machine)

@@ -6,7 +6,7 @@ use slipsoak_engine::parts::Dimension;
 use thiserror::Error;
 
 /// Greatest speed of a trace, m/s.
-const FASTEST: f64 = 100.0;
+const FASTEST: f64 = slipsoak_engine::duty::SPEED.most;
 
 /// Why a trace is refused. Rows count from 1, the head being row 1.
 #[derive(Clone, Debug, PartialEq, Error)]

@@ -91,10 +91,32 @@ pub static UNITS: &[Unit] = &[
     unit("W", &["W"], D::Power, 1.0, "watts"),
     unit("kW", &["kW"], D::Power, 1e3, "kilowatts"),
     unit("hp", &["hp"], D::Power, 745.6998715822702, "mechanical horsepower"),
+    unit("ps", &["PS"], D::Power, 735.49875, "metric horsepower"),
     unit("deg", &["deg", "°"], D::Angle, std::f64::consts::PI / 180.0, "degrees of arc"),
     unit("per_hour", &["1/h"], D::PerSecond, 1.0 / 3600.0, "shares per hour"),
     unit("percent", &["%"], D::Ratio, 0.01, "hundredths"),
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
+];
+
+/// Other spellings that are read, and what they stand for.
+const SPELLINGS: &[(&str, &str)] = &[
+    ("\"", "in"),
+    ("″", "in"),
+    ("''", "in"),
+    ("inches", "in"),
+    ("mils", "thou"),
+    ("C", "°C"),
+    ("ºC", "°C"),
+    ("F", "°F"),
+    ("ºF", "°F"),
+    ("lbs", "lb"),
+    ("KG", "kg"),
+    ("HP", "hp"),
+    ("RPM", "rpm"),
+    ("U/min", "rpm"),
+    ("kmh", "km/h"),
+    ("km_h", "km/h"),
+    ("kph", "km/h"),
 ];
 
 /// The unit that output prefers for a dimension; none for a plain number, or where the SI unit has no word of its own.
@@ -112,6 +134,16 @@ pub enum Unreadable {
         text: String,
         /// what would be right
         example: String,
+    },
+    /// a comma in a number
+    #[error(
+        "`{text}` has a comma: write numbers with a decimal point and nothing between thousands, as in \"{plain}\""
+    )]
+    Comma {
+        /// as given
+        text: String,
+        /// what may be meant
+        plain: String,
     },
     /// a number that is none
     #[error("`{text}` is not a finite number")]
@@ -160,6 +192,8 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
 /// All texts that name a unit of this dimension, its SI unit last.
 pub fn texts(dimension: Dimension) -> Vec<&'static str> {
     let mut all: Vec<_> = UNITS.iter().filter(|u| u.dimension == dimension).flat_map(|u| u.texts).copied().collect();
+    // A count, which no other share or ratio is given in.
+    all.retain(|text| *text != "drops");
     if !all.contains(&dimension.unit()) && dimension != Dimension::Ratio {
         all.push(dimension.unit());
     }
@@ -173,6 +207,11 @@ pub fn texts(dimension: Dimension) -> Vec<&'static str> {
 /// assert_eq!(slipsoak::units::read("110 g", Dimension::Mass), Ok(0.11));
 /// ```
 pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
+    read_near(text, dimension, None)
+}
+
+/// The same; what a message gives as an example lies near a usual value, SI.
+pub fn read_near(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, Unreadable> {
     let trimmed = text.trim();
     let end = trimmed
         .char_indices()
@@ -184,22 +223,37 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
         .map_or(trimmed.len(), |(i, _)| i);
     let (number, given) = (&trimmed[..end], trimmed[end..].trim());
     let known = texts(dimension);
-    let preferred = known.first().copied().unwrap_or("");
     let value: f64 = number.parse().map_err(|_| Unreadable::Number {
         text: text.to_owned(),
-        example: format!("1 {preferred}").trim_end().to_owned(),
+        example: usual.filter(|v| *v != 0.0).map_or_else(
+            || format!("1 {}", known.first().copied().unwrap_or("")).trim_end().to_owned(),
+            |v| show(v, dimension),
+        ),
     })?;
-    if !value.is_finite() {
-        return Err(Unreadable::NotFinite { text: text.to_owned() });
+    let finite = |si: f64| if si.is_finite() { Ok(si) } else { Err(Unreadable::NotFinite { text: text.to_owned() }) };
+    finite(value)?;
+    if let Some(rest) = given.strip_prefix(',').filter(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) {
+        let digits = rest.chars().take_while(char::is_ascii_digit).count();
+        let plain = if digits == 3 { format!("{number}{rest}") } else { format!("{number}.{rest}") };
+        return Err(Unreadable::Comma { text: text.to_owned(), plain });
     }
     if given.is_empty() {
         if dimension == Dimension::Ratio {
             return Ok(value);
         }
-        return Err(Unreadable::Missing { value, unit: preferred.to_owned(), known: known.join(", ") });
+        let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("").to_owned();
+        return Err(Unreadable::Missing { value, unit, known: known.join(", ") });
     }
+    // A ratio of teeth or turns: "60:11".
+    if let Some(other) = given.strip_prefix(':').and_then(|other| other.trim().parse::<f64>().ok())
+        && dimension == Dimension::Ratio
+        && other > 0.0
+    {
+        return finite(value / other);
+    }
+    let given = SPELLINGS.iter().find(|s| s.0 == given).map_or(given, |s| s.1);
     if let Some(unit) = UNITS.iter().find(|u| u.dimension == dimension && u.texts.contains(&given)) {
-        return Ok(unit.si(value));
+        return finite(unit.si(value));
     }
     let plain = |t: &str| t.replace(['·', '*'], " ").replace('²', "^2").replace('³', "^3").replace('µ', "u");
     if plain(given) == plain(dimension.unit()) && dimension != Dimension::Ratio {
@@ -210,6 +264,14 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
         suggestion: nearest(given, known.iter().copied()),
         known: if known.is_empty() { "none (a plain number)".to_owned() } else { known.join(", ") },
     })
+}
+
+/// The unit in which so many come nearest to a usual value, SI.
+fn unit_near(value: f64, dimension: Dimension, usual: Option<f64>) -> Option<&'static str> {
+    let usual = usual.filter(|usual| *usual != 0.0)?;
+    let away = |u: &&Unit| (u.si(value) / usual).abs().ln().abs();
+    let units = UNITS.iter().filter(|u| u.dimension == dimension);
+    units.min_by(|a, b| away(a).total_cmp(&away(b))).map(|u| u.texts[0])
 }
 
 /// An SI value in a unit that a reader knows and that keeps the number handy.

@@ -1,6 +1,9 @@
 //! A variant: the machine compared, read from a parts file.
 
+use crate::once::Once;
+use crate::refusal::{self, Refusal};
 use crate::units::{self, Unreadable, maybe, nearest};
+use rhai::Dynamic;
 use serde_json::{Map, Value};
 use slipsoak_engine::parts::{Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, parameter};
 use thiserror::Error;
@@ -65,18 +68,18 @@ pub enum Unfit {
         suggestion: Option<String>,
     },
     /// a value outside its range, in units a reader knows
-    #[error("{path} is {value}; it must lie between {least} and {most} ({meaning})")]
+    #[error("{path} is {value}; it must lie between {range} ({meaning}){meant}")]
     Range {
         /// setting
         path: &'static str,
         /// with unit
         value: String,
-        /// with unit
-        least: String,
-        /// with unit
-        most: String,
+        /// least and most, with units
+        range: String,
         /// of the setting
         meaning: &'static str,
+        /// what it may have been meant to be
+        meant: String,
     },
     /// a machine that cannot be
     #[error(transparent)]
@@ -92,7 +95,9 @@ impl From<Invalid> for Unfit {
             return Self::Invalid(invalid);
         };
         let show = |v| units::show(v, p.dimension);
-        Self::Range { path, value: show(value), least: show(least), most: show(most), meaning: p.meaning }
+        let meant = refusal::meant(value, (least, most), p.dimension);
+        let range = format!("{} and {}", show(least), show(most));
+        Self::Range { path, value: show(value), range, meaning: p.meaning, meant }
     }
 }
 
@@ -134,15 +139,22 @@ pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
     named("the lining", given, &["woven", "moulded", "sintered"], found)
 }
 
+/// The refusal of a setting that is none.
+pub fn unknown(machine: &str, path: &str) -> Unfit {
+    // The wheel's size is its radius here, and it is known by its diameter elsewhere.
+    let meant = match path {
+        "wheel" | "vehicle.wheel" | "vehicle.wheel_diameter" | "wheel_diameter" => Some("vehicle.wheel_radius"),
+        "mass" | "weight" | "vehicle.weight" => Some("vehicle.mass"),
+        _ => None,
+    };
+    let suggestion = meant.map(str::to_owned);
+    let suggestion = suggestion.or_else(|| nearest(path, PARAMETERS.iter().map(|p| p.path)));
+    Unfit::Key { file: machine.to_owned(), path: path.to_owned(), suggestion }
+}
+
 /// Sets one number of a machine by its path, SI.
 pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Unfit> {
-    let Some(p) = parameter(path) else {
-        return Err(Unfit::Key {
-            file: machine.name.clone(),
-            path: path.to_owned(),
-            suggestion: nearest(path, PARAMETERS.iter().map(|p| p.path)),
-        });
-    };
+    let Some(p) = parameter(path) else { return Err(unknown(&machine.name, path)) };
     (p.put)(machine, value);
     if !(value >= p.least && value <= p.most) {
         let (path, unit) = (p.path, p.dimension.unit());
@@ -151,9 +163,14 @@ pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static 
     Ok(p.path)
 }
 
+/// The number of a script for the setting of that path.
+pub fn number_of(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, Refusal> {
+    refusal::quantity(word, argument, given, parameter(path).map_or(Dimension::Ratio, |p| p.dimension))
+}
+
 /// Reads a machine from a parts file; `file` is its name for messages. What the file leaves out keeps its default.
 pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
-    let value: Value = serde_json::from_str(text).map_err(|e| Unfit::Json {
+    let Once(value) = serde_json::from_str(text).map_err(|e| Unfit::Json {
         file: file.to_owned(),
         line: e.line(),
         column: e.column(),
@@ -217,18 +234,19 @@ impl Reader<'_> {
                 let siblings = PARAMETERS.iter().map(|p| p.path).chain(["motor.torque"]);
                 return Err(self.unknown(&path, siblings));
             };
-            (p.put)(machine, self.quantity(&path, value, p.dimension)?);
+            (p.put)(machine, self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?);
         }
         Ok(())
     }
 
-    fn quantity(&self, path: &str, value: &Value, dimension: Dimension) -> Result<f64, Unfit> {
+    /// A quantity of that dimension, and what is usual for it.
+    fn quantity(&self, path: &str, value: &Value, (dimension, usual): (Dimension, Option<f64>)) -> Result<f64, Unfit> {
         let text = match value {
             Value::String(text) => text.clone(),
             Value::Number(number) => number.to_string(),
             other => return Err(self.kind(path, "a quantity such as \"2 mm\"", other)),
         };
-        units::read(&text, dimension).map_err(|source| Unfit::Quantity {
+        units::read_near(&text, dimension, usual).map_err(|source| Unfit::Quantity {
             file: self.file.to_owned(),
             path: path.to_owned(),
             source,
@@ -244,8 +262,8 @@ impl Reader<'_> {
                 return Err(self.kind(&path, EXPECTED, pair));
             };
             Ok((
-                self.quantity(&path, speed, Dimension::AngularSpeed)?,
-                self.quantity(&path, torque, Dimension::Torque)?,
+                self.quantity(&path, speed, (Dimension::AngularSpeed, None))?,
+                self.quantity(&path, torque, (Dimension::Torque, None))?,
             ))
         };
         list.iter().enumerate().map(point).collect()

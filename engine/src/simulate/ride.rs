@@ -5,7 +5,7 @@ use super::engagement::engagement;
 use super::listed::listed;
 use super::service::SUPPLIES;
 use super::{channels, ledger, recorder::Recorder, warnings};
-use crate::duty::{End, Segment, Task, Trace};
+use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::life;
 use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, guard, slow, state};
@@ -253,16 +253,16 @@ impl Simulation {
         let (ask, brake) = match *task {
             Task::Idle | Task::Off => (Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE)),
             Task::Throttle(opening) => {
-                within("throttle opening", opening, "", 0.0, 1.0)?;
+                within(&duty::OPENING, opening)?;
                 (Ask::Opening(opening), BrakeAsk::Off)
             }
             Task::Hold(speed) => {
-                within("speed", speed, "m/s", 0.0, 60.0)?;
+                within(&duty::SPEED, speed)?;
                 (Ask::Speed { speed, slope: 0.0, at: self.time }, BrakeAsk::Off)
             }
             Task::Coast => (Ask::Opening(0.0), BrakeAsk::Off),
             Task::Brake(slowing) => {
-                within("deceleration", slowing, "m/s²", 0.05, 15.0)?;
+                within(&duty::DECELERATION, slowing)?;
                 (Ask::Opening(0.0), BrakeAsk::Slow(slowing))
             }
             Task::Follow(_) => unreachable!("a trace is followed piece by piece"),
@@ -353,7 +353,7 @@ impl Simulation {
             if v0 <= 0.0 && v1 <= 0.0 {
                 self.demand(Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE));
             } else if slope < -EASED && now > v1 {
-                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(((now - v1) / (t1 - t0)).max(0.05)));
+                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(((now - v1) / (t1 - t0)).max(duty::DECELERATION.least)));
             } else {
                 self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
             }
@@ -424,18 +424,17 @@ impl Simulation {
 }
 
 /// Refuses a number of the duty outside its range.
-pub(super) fn within(what: &'static str, value: f64, unit: &'static str, least: f64, most: f64) -> Result<(), Failure> {
+pub(super) fn within(bounds: &duty::Bounds, value: f64) -> Result<(), Failure> {
+    let duty::Bounds { what, unit, least, most } = *bounds;
     if value >= least && value <= most { Ok(()) } else { Err(Failure::Duty { what, value, unit, least, most }) }
 }
 
 fn check_end(end: &End) -> Result<(), Failure> {
-    const YEAR: f64 = 366.0 * 86400.0;
     match *end {
-        End::After(time) => within("time", time, "s", 0.0, YEAR),
-        End::Still { within: time } => within("time", time, "s", 0.0, YEAR),
+        End::After(time) | End::Still { within: time } => within(&duty::TIME, time),
         End::Reached { speed, within: time } | End::Slowed { speed, within: time } => {
-            within("speed", speed, "m/s", 0.0, 60.0)?;
-            within("time", time, "s", 0.0, YEAR)
+            within(&duty::SPEED, speed)?;
+            within(&duty::TIME, time)
         }
     }
 }

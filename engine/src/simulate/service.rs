@@ -1,7 +1,7 @@
 //! Care and repair: oiling, grease, new parts, adjustment.
 
 use super::ride::{Failure, Simulation, within};
-use crate::duty::Service;
+use crate::duty::{self, Service};
 use crate::laws::oil::Walther;
 use crate::model::{PAIRS, slow, state};
 use crate::parts::{Oil, parameter};
@@ -19,7 +19,7 @@ impl Simulation {
         match service {
             Service::Oil { drops, oil } => self.oil(*drops, oil)?,
             Service::Grease(volume) => {
-                within("grease", *volume, "m³", 0.0, 1e-5)?;
+                within(&duty::GREASE, *volume)?;
                 let mass = volume * self.assembly.density_20;
                 self.y[state::GREASE] += mass;
                 self.assembly.grease_charge = self.y[state::GREASE];
@@ -27,7 +27,7 @@ impl Simulation {
                 self.assembly.note(self.time, "greased");
             }
             Service::Found(fill) => {
-                within("oil fill", *fill, "", 0.0, 1.0)?;
+                within(&duty::FILL, *fill)?;
                 let kept = 0.5 * self.assembly.clearance_volume * Real::smooth((fill - 0.2) / 0.5);
                 for (node, mass) in
                     [(state::PORES, fill * self.assembly.full_mass), (state::FILM, kept * self.assembly.density_20)]
@@ -121,7 +121,7 @@ impl Simulation {
     }
 
     fn oil(&mut self, drops: f64, oil: &Oil) -> Result<(), Failure> {
-        within("oil", drops, "drops", 0.0, 500.0)?;
+        within(&duty::DROPS, drops)?;
         let a = &mut self.assembly;
         let dose = drops * a.machine.oiling.drop * crate::laws::oil::density::<f64>(oil.density_15, 293.15);
         let held = self.y[state::PORES] + self.y[state::FILM];

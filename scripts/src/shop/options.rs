@@ -1,6 +1,7 @@
 //! Quantities and names given as options, read and held to their ranges.
 
-use crate::units::{Unreadable, maybe, nearest, read, show};
+use crate::refusal::meant;
+use crate::units::{Unreadable, maybe, nearest, read_near, show};
 use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::usage::{USES, Usage};
 use thiserror::Error;
@@ -17,7 +18,7 @@ pub enum Wrong {
         source: Unreadable,
     },
     /// out of its range
-    #[error("{option} is {value}; it must lie between {least} and {most}")]
+    #[error("{option} is {value}; it must lie between {least} and {most}{meant}")]
     Range {
         /// option
         option: &'static str,
@@ -27,6 +28,8 @@ pub enum Wrong {
         least: String,
         /// with unit
         most: String,
+        /// what it may have been meant to be
+        meant: String,
     },
     /// no such use
     #[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
@@ -68,7 +71,8 @@ pub fn within(option: &'static str, value: f64, (least, most): (f64, f64), dimen
         return Ok(value);
     }
     let shown = |v| show(v, dimension);
-    Err(Wrong::Range { option, value: shown(value), least: shown(least), most: shown(most) })
+    let meant = meant(value, (least, most), dimension);
+    Err(Wrong::Range { option, value: shown(value), least: shown(least), most: shown(most), meant })
 }
 
 /// An option's quantity, SI, if it is given.
@@ -79,14 +83,18 @@ pub fn quantity(
     dimension: Dimension,
 ) -> Result<Option<f64>, Wrong> {
     let Some(text) = given else { return Ok(None) };
-    let value = read(text, dimension).map_err(|source| Wrong::Quantity { option, source })?;
+    // A usual value lies in the middle of the range, on a logarithm.
+    let usual = (range.1 * range.0.max(1e-3 * range.1)).sqrt();
+    let value = read_near(text, dimension, Some(usual)).map_err(|source| Wrong::Quantity { option, source })?;
     within(option, value, range, dimension).map(Some)
 }
 
 /// A size with its tolerance, "65 thou ± 5 thou" or "65 ± 5 thou", m; without one, the tolerance that is set.
 pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) -> Result<Option<(f64, f64)>, Wrong> {
     let Some(text) = given else { return Ok(None) };
-    let one = |text: &str| read(text, Dimension::Length).map_err(|source| Wrong::Quantity { option, source });
+    let one = |text: &str| {
+        read_near(text, Dimension::Length, Some(1e-3)).map_err(|source| Wrong::Quantity { option, source })
+    };
     let Some((size, deviation)) = ["±", "+-", "+/-"].iter().find_map(|sign| text.split_once(sign)) else {
         return Ok(Some((one(text)?, tolerance)));
     };

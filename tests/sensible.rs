@@ -1,0 +1,63 @@
+//! What looks like a mistake and is none: scripts that check takes, run takes too.
+
+use slipsoak::Script;
+use slipsoak::interpreter::Limits;
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+fn script(duty: &str) -> Script {
+    let text = format!("compare(machine(\"standard\"), duty(\"d\", |ride| {{ ride.idle(1.s); {duty} }}));\n");
+    Script { path: PathBuf::from("example.rhai"), name: "example.rhai".to_owned(), text }
+}
+
+#[test]
+fn sensible_speeds_and_times_are_not_taken_for_mistakes() {
+    for duty in [
+        "ride.hold(18.km_h, 20.s);",
+        "ride.hold(5.m_s, 25.s);",
+        "ride.hold(20.km_h, 7.2.s);",
+        "ride.hold(8.m_s, 0.s);",
+        "ride.hold(10.mph, 1.5);",
+        "ride.hold(0, 5);",
+        "ride.launch(18.km_h); ride.brake_to(0);",
+        "ride.launch(6.5);",
+        "ride.brake(1, 5.s);",
+        "ride.brake(1.5, 5);",
+        "ride.brake(2, 0);",
+        "ride.idle(30);",
+        "ride.wind(0);",
+    ] {
+        let script = script(duty);
+        let checked = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default());
+        assert!(checked.is_ok(), "{duty}: {}", checked.unwrap_err().render(false));
+    }
+}
+
+#[test]
+fn what_a_check_takes_at_the_ends_of_the_ranges_a_run_takes_too() {
+    for duty in [
+        "ride.launch(4.m_s); ride.brake(0.05);",
+        "ride.launch(4.m_s); ride.brake(15);",
+        "ride.park(366.days);",
+        "ride.oil(500, \"SAE 30\");",
+        "ride.grease(10.mL);",
+        "ride.launch(60.m_s, 0);",
+    ] {
+        let script = script(duty);
+        let run = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+        assert!(run.is_ok(), "{duty}: {}", run.unwrap_err().render(false));
+    }
+}
+
+#[test]
+fn a_held_speed_out_of_reach_is_told_with_both_speeds() {
+    let told = |duty: &str| {
+        let study =
+            slipsoak::study::run(&script(duty), &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ()).unwrap();
+        let warnings = study.record.runs[0].warnings.clone();
+        warnings.into_iter().filter(|w| w.kind == "speed").map(|w| w.text.replace('\u{a0}', " ")).collect::<Vec<_>>()
+    };
+    let told_of = told("ride.launch(25.km_h); ride.hold(90.km_h, 60.s);");
+    assert!(told_of.len() == 1 && told_of[0].contains("asks for 90 km/h (56 mph)"), "{told_of:?}");
+    assert_eq!(told("ride.launch(25.km_h); ride.hold(25.km_h, 60.s);"), Vec::<String>::new());
+}
