@@ -4,7 +4,7 @@ use crate::campaign::{self, Campaign, Frame};
 use crate::interpreter::{Interpreter, Limits};
 use crate::output::{self, Folder, Unwritten};
 use crate::plan::{Pair, Plan};
-use crate::{Script, Trouble, table};
+use crate::{Script, Trouble, fleet_table};
 use slipsoak_engine::fleet::{Fleet, Outcome, Report, Uncertain, paired, report, sample};
 use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
@@ -121,7 +121,7 @@ impl Campaign for Asked<'_> {
     }
 
     fn text(report: &Report) -> String {
-        table::fleets(report)
+        fleet_table::fleets(report)
     }
 
     fn page(report: &Report) -> Page {

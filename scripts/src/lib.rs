@@ -14,6 +14,7 @@ mod distinct;
 pub mod fence;
 pub mod files;
 pub mod fleet;
+mod fleet_table;
 pub mod geodesic;
 pub mod influence;
 pub mod inspections;
