@@ -143,7 +143,9 @@ fn a_saved_record_alone_gives_the_same_page() {
     assert!(refusal(at, &ask, 2).contains("add --replace"));
     slipsoak(at, &[&ask[..], &["--replace"]].concat()).assert().success();
     assert!(refusal(at, &["report", "out/record.json", "--out", "nowhere/page.html"], 2).contains("is not a folder"));
-    assert!(refusal(at, &["report", "out/report.html", "--out", "x.html"], 1).contains("is not a record"));
+    assert!(
+        refusal(at, &["report", "out/report.html", "--out", "x.html"], 2).contains("this is what this program draws")
+    );
     assert!(refusal(at, &["report", "missing.json", "--out", "x.html"], 2).contains("check the path"));
     assert!(!at.join("x.html").exists());
     let left = fs::read_dir(at).expect("a folder").filter_map(Result::ok);

@@ -95,7 +95,7 @@ pub struct Run {
     /// write record, channels and figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder
+    /// replace an earlier result in that folder; refused where something else stands in it
     #[arg(long, requires = "out")]
     pub replace: bool,
     /// run so many variants at once; the result does not depend on it
@@ -136,7 +136,7 @@ pub struct Gather {
     /// write the result into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
-    /// replace an earlier result in that folder
+    /// replace an earlier result in that folder; refused where something else stands in it
     #[arg(long)]
     pub replace: bool,
     /// every block was run
@@ -190,7 +190,7 @@ pub struct Answering {
     /// write the answer as JSON and its figure into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder
+    /// replace an earlier result in that folder; refused where something else stands in it
     #[arg(long, requires = "out")]
     pub replace: bool,
     /// write report.html, one page with everything, into the folder too
@@ -342,7 +342,7 @@ pub struct Calibrate {
     /// write calibration.json, told.json and the figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder
+    /// replace an earlier result in that folder; refused where something else stands in it
     #[arg(long, requires = "out")]
     pub replace: bool,
     /// write report.html, one page with everything, into the folder too
@@ -374,7 +374,7 @@ pub struct Retrace {
     /// write retraced.json, cleaned.csv and the figure into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder
+    /// replace an earlier result in that folder; refused where something else stands in it
     #[arg(long, requires = "out")]
     pub replace: bool,
     /// write report.html, one page with everything, into the folder too

@@ -1,5 +1,6 @@
 //! What went wrong, said so that a person can put it right: the line of the script, the value, what to do.
 
+use crate::given;
 use crate::interpreter::Stop;
 use crate::refusal::Refusal;
 use crate::spelling::Misspelt;
@@ -24,8 +25,7 @@ pub struct Script {
 impl Script {
     /// Reads a script.
     pub fn read(path: &Path) -> Result<Self, Trouble> {
-        let text = std::fs::read_to_string(path)
-            .map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+        let text = given::text(path, given::Kind::Script)?;
         let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
         Ok(Self { path: path.to_owned(), name, text })
     }
@@ -63,7 +63,7 @@ pub enum Trouble {
         trouble: Box<Trouble>,
     },
     /// a file named on the command line cannot be read
-    #[error("{path} cannot be read: {why}; check the path")]
+    #[error("{path} cannot be read: {why}")]
     Unreadable {
         /// path
         path: PathBuf,

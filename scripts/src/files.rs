@@ -90,7 +90,8 @@ impl Shelf {
             if about.len() > LARGEST {
                 return Err(Refused::Large { name: file, bytes: about.len() });
             }
-            return fs::read_to_string(&real).map_err(unreadable);
+            let bytes = fs::read(&real).map_err(unreadable)?;
+            return crate::given::decoded(bytes).map_err(|why| Refused::Unreadable { name: file, why });
         }
         let known = self.names(ending);
         Err(Refused::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })

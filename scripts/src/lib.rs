@@ -15,7 +15,9 @@ pub mod fence;
 pub mod files;
 pub mod fleet;
 mod fleet_table;
+mod folder;
 pub mod geodesic;
+pub mod given;
 pub mod influence;
 pub mod inspections;
 pub mod interpreter;
@@ -231,6 +233,6 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
 /// What a script prints goes to the error stream, so that results stay clean.
 fn report(printed: &[String]) {
     for line in printed {
-        anstream::eprintln!("{line}");
+        anstream::eprintln!("{}", terminal::printable(line));
     }
 }

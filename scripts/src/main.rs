@@ -2,18 +2,25 @@
 
 use clap::Parser;
 use slipsoak::arguments::Arguments;
+use slipsoak::terminal::printable;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     match slipsoak::mishap::told(|| slipsoak::perform(&arguments)) {
-        Ok(text) => match anstream::stdout().write_all(text.as_bytes()) {
-            Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => ExitCode::FAILURE,
-            _ => ExitCode::SUCCESS,
-        },
+        Ok(text) => {
+            let mut out = anstream::stdout();
+            match out.write_all(printable(&text).as_bytes()).and_then(|()| out.flush()) {
+                Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
+                    anstream::eprintln!("error: the output cannot be written: {e}");
+                    ExitCode::FAILURE
+                }
+                _ => ExitCode::SUCCESS,
+            }
+        }
         Err(trouble) => {
-            anstream::eprintln!("{}", trouble.render(std::io::stderr().is_terminal()));
+            anstream::eprintln!("{}", printable(&trouble.render(std::io::stderr().is_terminal())));
             ExitCode::from(trouble.exit_code())
         }
     }

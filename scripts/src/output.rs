@@ -1,6 +1,7 @@
 //! Writes a study: the record, a CSV per run, figures. All of it or nothing.
 
 use crate::arguments::Kind;
+use crate::given;
 use crate::shop::{Answer, Stock};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -17,11 +18,11 @@ use slipsoak_engine::sweep::Sweep;
 use slipsoak_plots::report::Page;
 use slipsoak_plots::{Figure, FleetFigure, InfluenceFigure, LearnedFigure, Look, RetracedFigure, SweepFigure};
 use std::fmt::Write as _;
-use std::fs::{self, File};
-use std::io::{BufWriter, Write as _};
 use std::path::{Path, PathBuf};
-use tempfile::TempDir;
 use thiserror::Error;
+
+pub use crate::folder::Folder;
+pub(crate) use crate::folder::{RESULTS, refused};
 
 /// Why nothing was written.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -40,6 +41,27 @@ pub enum Unwritten {
         "{0} holds no result of this program, so it is no earlier result and is not replaced; choose another --out"
     )]
     NotOurs(PathBuf),
+    /// something else stands in an earlier result
+    #[error(
+        "{folder} holds `{name}`, which is no part of a result and would be deleted with it; move that away, or choose another --out"
+    )]
+    Foreign {
+        /// folder
+        folder: PathBuf,
+        /// what is foreign
+        name: String,
+    },
+    /// another run has written there meanwhile
+    #[error("another run has written {wanted} meanwhile: that is left as it is, and this result stands in {place}")]
+    Overtaken {
+        /// as wanted
+        wanted: PathBuf,
+        /// where it stands
+        place: PathBuf,
+    },
+    /// a page that is to be no page
+    #[error("{0}: a page is HTML; end its name with .html, and print it to PDF from a browser")]
+    NotAPage(PathBuf),
     /// not a folder
     #[error("{0} is not a folder; choose another --out")]
     NotAFolder(PathBuf),
@@ -99,101 +121,13 @@ impl Unwritten {
     /// 2 where the command line is wrong, 1 where a value is or the system refuses.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::NotFinite { .. } | Self::NotARecord { .. } | Self::Undrawn { .. } | Self::Refused { .. } => 1,
+            Self::NotFinite { .. }
+            | Self::NotARecord { .. }
+            | Self::Undrawn { .. }
+            | Self::Refused { .. }
+            | Self::Overtaken { .. } => 1,
             _ => 2,
         }
-    }
-}
-
-/// The files that make a folder a result.
-const RESULTS: [&str; 9] = [
-    "record.json",
-    "fleet.json",
-    "sweep.json",
-    "influence.json",
-    "choice.json",
-    "gaps.json",
-    "oiling.json",
-    "told.json",
-    "retraced.json",
-];
-
-/// A folder under way, beside the one that is wanted.
-#[derive(Debug)]
-pub struct Folder {
-    wanted: PathBuf,
-    under_way: TempDir,
-}
-
-pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
-    |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
-}
-
-impl Folder {
-    /// Makes sure that the folder can be written before any work is done.
-    pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, Unwritten> {
-        if let Ok(about) = fs::symlink_metadata(wanted) {
-            if !about.is_dir() {
-                return Err(Unwritten::NotAFolder(wanted.to_owned()));
-            }
-            let empty = fs::read_dir(wanted).map_err(refused(wanted))?.next().is_none();
-            if !empty && !replace {
-                return Err(Unwritten::Exists(wanted.to_owned()));
-            }
-            if !empty && !RESULTS.iter().any(|name| wanted.join(name).is_file()) {
-                return Err(Unwritten::NotOurs(wanted.to_owned()));
-            }
-        }
-        let parent = wanted.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        if !parent.is_dir() {
-            return Err(Unwritten::NoParent(parent.to_owned()));
-        }
-        let under_way = tempfile::Builder::new().prefix(".slipsoak-").tempdir_in(parent).map_err(refused(wanted))?;
-        Ok(Self { wanted: wanted.to_owned(), under_way })
-    }
-
-    /// Writes one file.
-    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Unwritten> {
-        let path = self.under_way.path().join(name);
-        fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
-    }
-
-    /// Writes a value as JSON without holding its text.
-    fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Unwritten> {
-        let written = File::create(self.under_way.path().join(name)).and_then(|file| {
-            let mut file = BufWriter::new(file);
-            serde_json::to_writer(&mut file, value)?;
-            file.write_all(b"\n")?;
-            file.flush()
-        });
-        written.map_err(refused(&self.wanted.join(name)))
-    }
-
-    /// Puts the folder in its place.
-    pub fn finish(self) -> Result<(), Unwritten> {
-        let Self { wanted, under_way } = self;
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            fs::set_permissions(under_way.path(), fs::Permissions::from_mode(0o755)).map_err(refused(&wanted))?;
-        }
-        let parent = under_way.path().parent().unwrap_or(Path::new(".")).to_owned();
-        // The earlier result is moved aside, and deleted with `old` once the new one stands.
-        let old = tempfile::Builder::new().prefix(".slipsoak-old-").tempdir_in(parent).map_err(refused(&wanted))?;
-        let aside = old.path().join("result");
-        let had = wanted.exists();
-        if had {
-            fs::rename(&wanted, &aside).map_err(refused(&wanted))?;
-        }
-        if let Err(e) = fs::rename(under_way.path(), &wanted) {
-            if had {
-                fs::rename(&aside, &wanted).map_err(refused(&wanted))?;
-            }
-            return Err(refused(&wanted)(e));
-        }
-        // It has moved: there is nothing left for the guard to delete.
-        let _ = under_way.keep();
-        Ok(())
     }
 }
 
@@ -233,8 +167,8 @@ pub fn write_fleet(folder: &Folder, report: &Report, pictures: bool) -> Result<(
             let _ = writeln!(
                 lines,
                 "{},{},{},{},{},{},{}",
-                quoted(&fleet.variant),
-                quoted(&fleet.duty),
+                quoted(&cell(&fleet.variant)),
+                quoted(&cell(&fleet.duty)),
                 o.clutch,
                 hours(o.end),
                 o.ended_by.as_deref().unwrap_or_default(),
@@ -259,9 +193,20 @@ pub fn write_page(folder: &Folder, page: &Page) -> Result<(), Unwritten> {
 
 /// A record as JSON, for people as well as programs.
 pub fn json<T: Serialize>(value: &T) -> String {
-    let mut text = serde_json::to_string(value).unwrap_or_default();
-    text.push('\n');
-    text
+    let text = serde_json::to_string(value).unwrap_or_default() + "\n";
+    if !text.contains(crate::terminal::steers) {
+        return text;
+    }
+    // They stand in texts alone, where JSON has another way to write them: none of it steers a terminal.
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        if crate::terminal::steers(c) {
+            let _ = write!(safe, "\\u{:04x}", c as u32);
+        } else {
+            safe.push(c);
+        }
+    }
+    safe
 }
 
 /// The same, read back once: a number that JSON has no word for would be lost.
@@ -276,6 +221,11 @@ pub(crate) fn whole_json<T: Serialize + DeserializeOwned + PartialEq>(
         Err(e) => e.to_string(),
     };
     Err(Unwritten::NotFinite { run: what.to_owned(), what: why })
+}
+
+/// A name as a cell of CSV: where it would begin a formula, a spreadsheet is kept from reckoning it by an apostrophe.
+pub(crate) fn cell(name: &str) -> String {
+    if name.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{name}") } else { name.to_owned() }
 }
 
 /// Rows as CSV.
@@ -301,7 +251,8 @@ fn gains(report: &Report) -> String {
         for (of, gain) in [("end", &pair.end), ("oil due", &pair.service)] {
             let Gain { ratio, difference, mean_ratio, mean_difference, .. } = gain;
             let (variant, duty) = pair.against.clone();
-            let mut row = vec![pair.variant.clone(), pair.duty.clone(), variant, duty, of.to_owned()];
+            let mut row = [&pair.variant, &pair.duty, &variant, &duty].map(|name| cell(name)).to_vec();
+            row.push(of.to_owned());
             row.extend([gain.longer, gain.shorter, gain.alike, gain.unknown].map(|n| n.to_string()));
             row.push(gain.chance.to_string());
             row.extend([ratio.estimate, ratio.low, ratio.high].map(|v| maybe(v, 1.0)));
@@ -364,8 +315,9 @@ struct Keys {
 
 /// Reads a saved result, of whatever kind.
 pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
-    let text = fs::read_to_string(path)
-        .map_err(|e| crate::Trouble::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    let inside = RESULTS.iter().map(|name| path.join(name)).find(|file| path.is_dir() && file.is_file());
+    let path = inside.as_deref().unwrap_or(path);
+    let text = given::text(path, given::Kind::Result)?;
     let keys: Keys = serde_json::from_str(&text).unwrap_or_default();
     let read = if keys.fleets.is_some() {
         serde_json::from_str(&text).map(Saved::Fleet)
@@ -431,10 +383,15 @@ fn table(record: &Record, run: &Run) -> Vec<u8> {
     lines.into_bytes()
 }
 
+/// Longest part of a file's name that a script gives, bytes: systems take 255 for the whole.
+const LONGEST_NAME: usize = 200;
+
 /// A file name of letters, digits and dashes.
 fn slug(name: &str) -> String {
     let plain: String = name.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
-    plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-").chars().take(80).collect()
+    let joined = plain.split('-').filter(|s| !s.is_empty()).collect::<Vec<_>>().join("-");
+    let bytes = |at: usize, c: char| at + c.len_utf8() <= LONGEST_NAME;
+    joined.char_indices().take(80).take_while(|(at, c)| bytes(*at, *c)).map(|(_, c)| c).collect()
 }
 
 /// The JSON schema of a document, for people to read: of a result as this program writes it, in which a life that has no end has
@@ -463,6 +420,18 @@ pub fn schema(of: Kind) -> String {
 /// The names of all figures of a record.
 pub fn figures() -> Vec<&'static str> {
     Figure::all().iter().map(|figure| figure.name()).collect()
+}
+
+/// The names of all figures of all kinds of results.
+pub(crate) fn every_figure() -> Vec<&'static str> {
+    let mut all = figures();
+    all.extend(FleetFigure::ALL.map(FleetFigure::name));
+    all.extend(SweepFigure::ALL.map(SweepFigure::name));
+    all.extend(InfluenceFigure::ALL.map(InfluenceFigure::name));
+    all.extend([LearnedFigure::Evidence, LearnedFigure::Forecast].map(LearnedFigure::name));
+    all.extend(RetracedFigure::ALL.map(RetracedFigure::name));
+    all.extend(["choice", "gaps", "oiling"]);
+    all
 }
 
 /// Draws figures into a folder.

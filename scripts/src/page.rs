@@ -1,14 +1,17 @@
 //! The page of a result, from the result itself or from a saved one alone.
 
 use crate::Trouble;
+use crate::folder::beginning;
 use crate::output::{Saved, Unwritten, read_saved, refused};
 use slipsoak_plots::report::Page;
-use std::fs;
 use std::io::Write as _;
 use std::path::Path;
 
 /// Writes the page of a saved result; whole or not at all.
 pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
+    if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
+        return Err(Unwritten::NotAPage(out.to_owned()).into());
+    }
     let page = match read_saved(saved)? {
         Saved::Record(record) => Page::of_study(&record),
         Saved::Fleet(report) => Page::of_fleets(&report),
@@ -25,13 +28,8 @@ pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
     if !parent.is_dir() {
         return Err(Unwritten::NoParent(parent.to_owned()).into());
     }
-    let mut file = tempfile::Builder::new().prefix(".slipsoak-").tempfile_in(parent).map_err(refused(out))?;
+    let mut file = beginning(".slipsoak-", 0o666).tempfile_in(parent).map_err(refused(out))?;
     file.write_all(page.html().as_bytes()).map_err(refused(out))?;
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        fs::set_permissions(file.path(), fs::Permissions::from_mode(0o644)).map_err(refused(out))?;
-    }
     file.persist(out).map_err(|e| refused(out)(e.error))?;
     Ok(())
 }

@@ -142,9 +142,9 @@ fn csv(influences: &Influences) -> String {
             let each = |of: &dyn Fn(&Moved) -> String| i.settings.iter().map(of).collect::<Vec<_>>().join("; ");
             let dimension = |m: &Moved| parameter(&m.path).map_or(Dimension::Ratio, |p| p.dimension);
             let mut line = vec![
-                ranking.variant.clone(),
-                ranking.duty.clone(),
-                i.draw.clone(),
+                output::cell(&ranking.variant),
+                output::cell(&ranking.duty),
+                output::cell(&i.draw),
                 if i.by_script { "the script" } else { "assumption" }.to_owned(),
                 each(&|m| m.path.clone()),
                 each(&|m| show(m.low, dimension(m))),

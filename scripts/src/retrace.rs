@@ -2,6 +2,7 @@
 
 use crate::arguments;
 use crate::diagnose::Trouble;
+use crate::given;
 use crate::output::{self, Folder, Saved};
 use crate::recording::{self, Cleaning};
 use crate::sheet;
@@ -16,7 +17,6 @@ use slipsoak_engine::simulate::{Options, Simulation, channels};
 use slipsoak_plots::Look;
 use slipsoak_plots::report::Page;
 use std::fmt::Write as _;
-use std::fs;
 use std::sync::Arc;
 
 /// Columns of a bar.
@@ -27,8 +27,7 @@ const WINDOWS: usize = 20_000;
 /// Does what `slipsoak retrace` asks.
 pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let folder = asked.out.as_deref().map(|out| Folder::prepare(out, asked.replace)).transpose()?;
-    let text = fs::read_to_string(&asked.recording)
-        .map_err(|e| Trouble::Unreadable { path: asked.recording.clone(), why: e.to_string() })?;
+    let text = given::text(&asked.recording, given::Kind::Table)?;
     let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let (trace, cleaning) = recording::read(&file, &text)?;
     let machine = sheet::machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;

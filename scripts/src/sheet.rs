@@ -1,6 +1,7 @@
 //! The sheet of one machine: what follows from its numbers, and one launch.
 
 use crate::arguments;
+use crate::given;
 use crate::table::{both, cautions, pairs, turns};
 use crate::terminal::strong;
 use crate::units::{UNITS, read_near, rpm};
@@ -12,7 +13,6 @@ use slipsoak_engine::laws::{shoe, stack};
 use slipsoak_engine::parts::{Machine, parameter};
 use slipsoak_engine::simulate::{Options, Simulation, balance, capacity, channels};
 use std::f64::consts::PI;
-use std::fs;
 use std::path::Path;
 
 /// The sheet, SI.
@@ -73,8 +73,7 @@ pub fn machine(arguments: &arguments::Part) -> Result<Machine, Trouble> {
     let mut machine = if arguments.part == Path::new("standard") {
         Machine::default()
     } else {
-        let text = fs::read_to_string(&arguments.part)
-            .map_err(|e| Trouble::Unreadable { path: arguments.part.clone(), why: e.to_string() })?;
+        let text = given::text(&arguments.part, given::Kind::Part)?;
         let file = arguments.part.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned());
         variant::read(&file, &text)?
     };

@@ -28,6 +28,43 @@ fn styled(text: &str, style: Style) -> String {
     format!("{style}{text}{style:#}")
 }
 
+/// Colours and weights that this program itself sets: a text of somebody else may set these too, and nothing is hidden by them.
+const OWN: [&str; 15] = ["", "0", "1", "22", "31", "33", "34", "36", "39", "91", "92", "93", "94", "95", "96"];
+
+/// Whether a character steers a terminal or turns the order of what is read, beyond ending a line.
+pub fn steers(c: char) -> bool {
+    (c.is_control() && c != '\n')
+        || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
+}
+
+/// The same with pictures in place of what steers a terminal; colours that this program sets stay.
+pub fn printable(text: &str) -> String {
+    if !text.contains(steers) {
+        return text.to_owned();
+    }
+    let mut shown = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        if let Some(end) = rest.strip_prefix("\u{1b}[").and_then(|from| from.bytes().take(16).position(|b| b == b'm')) {
+            let (code, after) = rest.split_at(end + 3);
+            if code[2..code.len() - 1].split(';').all(|part| OWN.contains(&part)) {
+                shown.push_str(code);
+                rest = after;
+                continue;
+            }
+        }
+        rest = &rest[c.len_utf8()..];
+        shown.push(match c {
+            '\t' => c,
+            '\0'..='\u{1f}' if c != '\n' => char::from_u32(0x2400 + c as u32).unwrap_or('\u{fffd}'),
+            '\u{7f}' => '\u{2421}',
+            c if steers(c) => '\u{fffd}',
+            c => c,
+        });
+    }
+    shown
+}
+
 /// A paragraph in lines of at most 80 columns, all but the first set in by so many spaces.
 pub fn wrapped(text: &str, hang: usize) -> String {
     set_in(text, 0, hang)
@@ -204,6 +241,15 @@ fn whole(time: Duration) -> Duration {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_steers_a_terminal_is_shown_and_what_we_colour_stays() {
+        let text = format!("{}\na\u{1b}]52;c;x\u{7}\u{1b}[2J\u{1b}[8mb\u{9b}31m\u{202e}c\td\r", alarm("hot"));
+        let shown = printable(&text);
+        assert!(shown.starts_with(&alarm("hot")), "{shown:?}");
+        assert!(shown.ends_with("\na␛]52;c;x␇␛[2J␛[8mb\u{fffd}31m\u{fffd}c\td␍"), "{shown:?}");
+        assert_eq!(printable("5 °C\n"), "5 °C\n");
+    }
 
     #[test]
     fn bars_are_as_long_as_their_share() {

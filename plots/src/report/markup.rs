@@ -104,11 +104,14 @@ impl Page {
     }
 }
 
-/// A letter as HTML may hold it: control characters become spaces, line ends one kind.
+/// A letter as HTML may hold it: control characters become spaces, line ends one kind, turns of direction marks of what is
+/// missing.
 fn legal(c: char) -> Option<char> {
     match c {
         '\n' | '\t' => Some(c),
         '\r' => None,
+        // They turn the order of what is read after them.
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => Some('\u{fffd}'),
         c if c.is_control() || (u32::from(c) & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c) => Some(' '),
         c => Some(c),
     }

@@ -4,6 +4,7 @@ use super::Unlearned;
 use super::subject::Subject;
 use crate::arguments;
 use crate::diagnose::{Script, Trouble};
+use crate::given;
 use crate::inspections::{inspections, thermometers};
 use crate::interpreter::Limits;
 use crate::learning::{self, Inspected, Lesson, Logged};
@@ -11,8 +12,6 @@ use crate::study::hash;
 use crate::units::{self, nearest};
 use slipsoak_engine::calibrate::{Quantity, Source, When};
 use slipsoak_engine::parts::{Dimension, Parameter};
-use std::fs;
-use std::io::ErrorKind;
 use std::path::Path;
 
 /// All that is fitted together, and where from.
@@ -74,11 +73,7 @@ fn add_inspections(
 }
 
 fn read(path: &Path) -> Result<(String, String), Trouble> {
-    let why = |e: std::io::Error| match e.kind() {
-        ErrorKind::InvalidData => "it is no text in UTF-8; save it as such".to_owned(),
-        _ => e.to_string(),
-    };
-    let text = fs::read_to_string(path).map_err(|e| Trouble::Unreadable { path: path.to_owned(), why: why(e) })?;
+    let text = given::text(path, given::Kind::Table)?;
     Ok((path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()), text))
 }
 

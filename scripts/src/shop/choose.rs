@@ -4,6 +4,7 @@ use super::options::{quantity, usage};
 use super::{Question, Stock, origin, shipped};
 use crate::Trouble;
 use crate::arguments::Choose;
+use crate::given;
 use crate::sheet;
 use crate::table::{NONE, cautions, in_brackets, turns};
 use crate::terminal::{Set, set_in, strong, table, wrapped};
@@ -43,8 +44,7 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
     let springs = match &given.stock {
         None => shipped()?,
         Some(path) => {
-            let text = std::fs::read_to_string(path)
-                .map_err(|e| Trouble::Unreadable { path: path.clone(), why: e.to_string() })?;
+            let text = given::text(path, given::Kind::Stock)?;
             Stock::read(&path.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned()), &text)?
         }
     };

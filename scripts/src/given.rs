@@ -1,0 +1,104 @@
+//! Files named on the command line: their text, or why it is none and what was meant.
+
+use crate::Trouble;
+use std::fs;
+use std::io::ErrorKind;
+use std::path::Path;
+
+/// What a file is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// a script
+    Script,
+    /// a machine
+    Part,
+    /// a stock of springs
+    Stock,
+    /// a saved result
+    Result,
+    /// a table or a recorded ride
+    Table,
+}
+
+impl Kind {
+    /// What it is called, and how such files end.
+    fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Script => ("a script", "rhai"),
+            Self::Part => ("a parts file", "json"),
+            Self::Stock => ("a stock of springs", "json"),
+            Self::Result => ("a result that was saved as JSON", "json"),
+            Self::Table => ("a table or recording", "csv"),
+        }
+    }
+}
+
+/// The text of a file. A mark of byte order in front is left out.
+pub fn text(path: &Path, kind: Kind) -> Result<String, Trouble> {
+    let refuse = |why: String| Trouble::Unreadable { path: path.to_owned(), why };
+    if let Some(why) = mistaken(path, kind) {
+        return Err(refuse(why));
+    }
+    let bytes = fs::read(path).map_err(|e| refuse(missing(path, kind, &e)))?;
+    decoded(bytes).map_err(refuse)
+}
+
+/// Bytes as text.
+pub fn decoded(bytes: Vec<u8>) -> Result<String, String> {
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        return Err("it is text in UTF-16; save it as UTF-8".to_owned());
+    }
+    let text = String::from_utf8(bytes).map_err(|e| {
+        let line = e.as_bytes()[..e.utf8_error().valid_up_to()].split(|b| *b == b'\n').count();
+        format!("it is not text in UTF-8 (line {line}); save it as UTF-8")
+    })?;
+    Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned))
+}
+
+/// What is wrong where a file is plainly another kind.
+fn mistaken(path: &Path, kind: Kind) -> Option<String> {
+    let (wanted, _) = kind.words();
+    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default();
+    let is = match (ending.as_str(), kind) {
+        ("rhai", Kind::Script) | ("json", Kind::Part | Kind::Stock | Kind::Result) => return None,
+        ("rhai", _) => "a script: `slipsoak run` takes it",
+        ("json", _) => {
+            "JSON: a machine goes to `slipsoak sheet` or into a script by `machine(…)`, a result to `slipsoak report`"
+        }
+        ("csv", Kind::Script | Kind::Part | Kind::Stock | Kind::Result) => {
+            "a table: `slipsoak retrace` takes a recorded ride, `slipsoak calibrate` takes measurements"
+        }
+        ("gpx", Kind::Script | Kind::Part | Kind::Stock | Kind::Result) => {
+            "a recorded ride: `slipsoak retrace` takes it"
+        }
+        ("html" | "svg" | "png" | "pdf", _) => {
+            "what this program draws; it reads the JSON of the result that stands beside it"
+        }
+        _ => return None,
+    };
+    path.is_file().then(|| format!("{wanted} is wanted here, and this is {is}"))
+}
+
+/// Why a file cannot be opened.
+fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
+    let (wanted, ending) = kind.words();
+    if path.is_dir() {
+        return match kind {
+            Kind::Result => "it is a folder without a result in it".to_owned(),
+            _ => format!("it is a folder; name {wanted} in it"),
+        };
+    }
+    let longer = path.with_extension(ending);
+    match error.kind() {
+        ErrorKind::NotFound if longer != path && longer.is_file() => {
+            format!("there is no such file; did you mean {}?", longer.display())
+        }
+        ErrorKind::NotFound
+            if kind == Kind::Part && path.file_stem().is_some_and(|s| s.eq_ignore_ascii_case("standard")) =>
+        {
+            "there is no such file; the built-in machine is called `standard`".to_owned()
+        }
+        ErrorKind::NotFound => "there is no such file; check the path".to_owned(),
+        _ => error.to_string(),
+    }
+}

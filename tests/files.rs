@@ -1,0 +1,165 @@
+//! Files that are read and folders that are written: wrong kinds, encodings, names, what stands in the way.
+
+use assert_cmd::Command;
+use std::fs;
+use std::path::Path;
+
+const RUN: &str = "compare(machine(\"standard\"), duty(\"d\", |ride| ride.idle(2.s)));\n";
+
+fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(at).args(arguments);
+    command
+}
+
+fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
+    let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
+    let message = String::from_utf8(output.stderr).expect("text");
+    message.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::write(at.join("x.rhai"), RUN).unwrap();
+    fs::write(at.join("cart.json"), "{}").unwrap();
+    fs::write(at.join("ride.csv"), "time [s],speed [km/h]\n0,0\n9,9\n").unwrap();
+    fs::create_dir(at.join("empty")).unwrap();
+    for (arguments, expected) in [
+        (["sheet", "x.rhai"], "this is a script: `slipsoak run` takes it"),
+        (["run", "cart.json"], "a script is wanted here, and this is JSON"),
+        (["run", "ride.csv"], "`slipsoak retrace` takes a recorded ride"),
+        (["run", "x"], "did you mean x.rhai?"),
+        (["sheet", "cart"], "did you mean cart.json?"),
+        (["sheet", "standard.json"], "the built-in machine is called `standard`"),
+        (["check", "empty"], "it is a folder; name a script in it"),
+        (["sheet", "nowhere.json"], "check the path"),
+    ] {
+        let message = refusal(at, &arguments, 2);
+        assert!(message.contains(expected), "{arguments:?}: {message}");
+    }
+    let message = refusal(at, &["report", "cart.json", "--out", "x.pdf"], 2);
+    assert!(message.contains("a page is HTML") && !at.join("x.pdf").exists(), "{message}");
+}
+
+#[test]
+fn marks_of_byte_order_are_taken_and_other_encodings_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::create_dir(at.join("duty")).unwrap();
+    fs::write(at.join("x.rhai"), format!("\u{feff}{}", RUN.replace("standard", "cart"))).unwrap();
+    fs::write(at.join("cart.json"), "\u{feff}{\"vehicle\": {\"mass\": \"160 kg\"}}").unwrap();
+    slipsoak(at, &["check", "x.rhai"]).assert().success();
+    slipsoak(at, &["sheet", "cart.json"]).assert().success();
+    let wide: Vec<u8> = [0xff, 0xfe].into_iter().chain(RUN.encode_utf16().flat_map(u16::to_le_bytes)).collect();
+    fs::write(at.join("wide.rhai"), wide).unwrap();
+    assert!(refusal(at, &["check", "wide.rhai"], 2).contains("it is text in UTF-16; save it as UTF-8"));
+    fs::write(at.join("old.rhai"), b"// ok\n// M\xfcller\n").unwrap();
+    let message = refusal(at, &["check", "old.rhai"], 2);
+    assert!(message.contains("it is not text in UTF-8 (line 2)") && !message.contains("check the path"), "{message}");
+}
+
+#[test]
+fn a_folder_stands_for_the_result_in_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::write(at.join("x.rhai"), RUN).unwrap();
+    slipsoak(at, &["run", "x.rhai", "--out", "out", "--no-pictures"]).assert().success();
+    slipsoak(at, &["report", "out", "--out", "page.html"]).assert().success();
+    slipsoak(at, &["draw", "out", "--figure", "life", "--out", "drawn"]).assert().success();
+    assert!(refusal(at, &["report", ".", "--out", "b.html"], 2).contains("a folder without a result in it"));
+}
+
+#[test]
+fn what_else_stands_in_an_earlier_result_is_not_deleted_with_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::write(at.join("x.rhai"), RUN).unwrap();
+    slipsoak(at, &["run", "x.rhai", "--out", "out", "--report"]).assert().success();
+    // All that a run writes is replaced.
+    slipsoak(at, &["run", "x.rhai", "--out", "out", "--report", "--replace"]).assert().success();
+    fs::write(at.join("out/thesis.txt"), "a year's work").unwrap();
+    let message = refusal(at, &["run", "x.rhai", "--out", "out", "--replace"], 2);
+    assert!(message.contains("out holds `thesis.txt`, which is no part of a result"), "{message}");
+    assert!(at.join("out/thesis.txt").exists() && at.join("out/record.json").exists());
+}
+
+#[test]
+fn names_as_long_as_they_get_and_names_that_are_formulas_are_written_safely() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    let text = format!(
+        "let a = machine(\"standard\").called(\"{}\");\ncompare(a, duty(\"d\", |ride| ride.idle(2.s)));\n",
+        "𠀀".repeat(120)
+    );
+    fs::write(at.join("long.rhai"), text).unwrap();
+    slipsoak(at, &["run", "long.rhai", "--out", "long", "--no-pictures"]).assert().success();
+    let duties = "[duty(\"=1+1\", Fn(\"lap\")), duty(\"-b\", Fn(\"lap\"))]";
+    fs::write(
+        at.join("sweep.rhai"),
+        format!("fn lap(r) {{ r.idle(2.s); }}\nsweep(machine(\"standard\"), {duties});\n"),
+    )
+    .unwrap();
+    slipsoak(at, &["run", "sweep.rhai", "--out", "swept", "--no-pictures"]).assert().success();
+    let csv = fs::read_to_string(at.join("swept/sweep.csv")).unwrap();
+    assert!(csv.contains("'=1+1,") && csv.contains("'-b,"), "{csv}");
+    // The JSON, which is read back, keeps them as they are.
+    assert!(fs::read_to_string(at.join("swept/sweep.json")).unwrap().contains("\"=1+1\""));
+    slipsoak(at, &["report", "swept", "--out", "page.html"]).assert().success();
+}
+
+#[test]
+fn nothing_of_a_script_steers_the_terminal() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    let evil = "\u{1b}]52;c;YQ==\u{7}\u{1b}[2J\u{1b}[8m\u{9b}2J\u{202e}x";
+    fs::write(
+        at.join("x.rhai"),
+        format!(
+            "title(\"t{evil}\");\nprint(\"p{evil}\");\ncompare(machine(\"standard\").called(\"m{evil}\"), duty(\"d{evil}\", |ride| ride.idle(2.s)));\n"
+        ),
+    )
+    .unwrap();
+    for arguments in [&["check", "x.rhai"][..], &["run", "x.rhai"], &["run", "x.rhai", "--json"]] {
+        let output = slipsoak(at, arguments).assert().success().get_output().clone();
+        let text = String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap();
+        assert!(
+            !text.contains(['\u{7}', '\u{9b}', '\u{202e}']) && !text.contains("\u{1b}]"),
+            "{arguments:?}: {text:?}"
+        );
+        assert!(!text.contains("\u{1b}[2J") && !text.contains("\u{1b}[8m"), "{arguments:?}: {text:?}");
+        assert!(text.contains("]52;c;YQ==") && text.contains("[2J"), "{arguments:?}: {text:?}");
+    }
+    slipsoak(at, &["run", "x.rhai", "--report", "--no-pictures", "--out", "out"]).assert().success();
+    let page = fs::read_to_string(at.join("out/report.html")).unwrap();
+    assert!(!page.contains('\u{202e}') && page.contains("m ]52;c;YQ== "), "the page turns its text about");
+}
+
+#[cfg(unix)]
+#[test]
+fn the_rights_of_files_and_folders_are_those_that_the_user_gives() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::write(at.join("x.rhai"), RUN).unwrap();
+    let program = env!("CARGO_BIN_EXE_slipsoak");
+    for (umask, dir, file) in [("077", 0o700, 0o600), ("022", 0o755, 0o644), ("002", 0o775, 0o664)] {
+        let line = format!(
+            "umask {umask}; {program} run x.rhai --no-pictures --quiet --out o{umask} && {program} report o{umask} --out p{umask}.html"
+        );
+        Command::new("sh").current_dir(at).args(["-c", &line]).assert().success();
+        let mode = |name: &str| fs::metadata(at.join(name)).unwrap().permissions().mode() & 0o777;
+        let modes =
+            [mode(&format!("o{umask}")), mode(&format!("o{umask}/record.json")), mode(&format!("p{umask}.html"))];
+        assert_eq!(modes, [dir, file, file], "umask {umask}");
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn an_output_that_cannot_be_written_is_told() {
+    let line = format!("{} words > /dev/full", env!("CARGO_BIN_EXE_slipsoak"));
+    let output = Command::new("sh").args(["-c", &line]).assert().code(1).get_output().clone();
+    assert!(String::from_utf8(output.stderr).unwrap().contains("the output cannot be written"));
+}
