@@ -81,7 +81,11 @@ impl Usage {
 
     /// The lowest speed that it holds below the machine's lock speed, so that the clutch slips all the time, m/s.
     pub fn held_slipping(&self, machine: &Machine) -> Option<f64> {
-        let lock = machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio;
+        self.held_below(machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio)
+    }
+
+    /// The lowest speed that it holds below another, m/s.
+    pub(crate) fn held_below(&self, lock: f64) -> Option<f64> {
         let held = self.block.iter().filter_map(|segment| match segment {
             Segment::Ride(Task::Hold(speed), _) if *speed > 0.0 && *speed < lock => Some(*speed),
             _ => None,

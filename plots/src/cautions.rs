@@ -1,7 +1,7 @@
 //! Cautions: one sentence each, and which of them apply to what a result found.
 
 use crate::reading::{column, setting};
-use slipsoak_engine::choice::Choice;
+use slipsoak_engine::choice::{Choice, Judged, Verdict};
 use slipsoak_engine::record::{Record, Run};
 
 const ZERO_C: f64 = 273.15;
@@ -142,7 +142,10 @@ pub fn of_choice(choice: &Choice) -> Vec<Caution> {
     if found().any(|f| f.drag.is_some()) {
         all.push(Caution::Creep);
     }
-    all.extend(of_heat(found().map(|f| f.peaks.lining).fold(0.0, f64::max)));
+    // Of the springs that may be fitted; of all where none may.
+    let fit = |s: &&Judged| s.verdict != Verdict::Unfit || choice.best.is_none();
+    let peaks = choice.springs.iter().filter(fit).filter_map(|s| Some(s.found.as_ref()?.peaks.lining));
+    all.extend(of_heat(peaks.fold(0.0, f64::max)));
     if choice.grade != 0.0 {
         all.extend([Caution::Descent, Caution::RollBack]);
     }

@@ -6,7 +6,7 @@ use crate::label::{self, Label};
 use crate::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
 use crate::reading::{celsius, fahrenheit};
 use crate::{DrawError, Drawing, Look};
-use slipsoak_engine::choice::{Choice, Found, Judged};
+use slipsoak_engine::choice::{Choice, Found, Judged, Reason, Verdict};
 
 /// Height of one panel and of the words over the first, px.
 const PANEL: f64 = 168.0;
@@ -42,7 +42,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
         Quantity {
             up: "life, h",
             also: None,
-            rows: vec![Row { label: "the first part ends", of: |f| f.life.map(|l| l / 3600.0) }],
+            rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / 3600.0) }],
             limits: vec![],
         },
         Quantity {
@@ -52,14 +52,14 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
             ],
-            limits: vec![(celsius(choice.lining_most), "most for the lining")],
+            limits: vec![(celsius(choice.lining_most), "limit, lining")],
         },
         Quantity {
             up: "speed, km/h (mph)",
             also: Some(|v| v / 1.609_344),
             rows: vec![
-                Row { label: "locks, full throttle", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
-                Row { label: "slips if held below", of: |f| Some(3.6 * f.lock_speed) },
+                Row { label: "full-throttle lock-up", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
+                Row { label: "lowest without slip", of: |f| Some(3.6 * f.lock_speed) },
             ],
             limits: vec![],
         },
@@ -77,13 +77,14 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let heading = look.titled(|| format!("Which spring for the {}? Use: {}", choice.machine, choice.usage));
     let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
     let note = format!(
-        "Filled: it fits; hollow: it does not. Shaded: the idle and its wander. Lives lean on assumed constants.{sketched}"
+        "Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}"
     );
     let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
     sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
         let end = sheet.width - RIGHT - ROOM;
         let x = Axis::linear((least, most), (LEFT, end));
         let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);
+        unfit(sheet, &springs, &x, (top, floor))?;
         idle(sheet, choice, &x, (top, floor))?;
         marks(sheet, choice, &x, (top, floor))?;
         for (k, quantity) in panels.iter().enumerate() {
@@ -113,6 +114,42 @@ fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) 
     let right = lines.flatten().filter(|at| *at > f64::midpoint(low, high)).fold(x.within(f64::MAX), f64::min) - 6.0;
     let at = f64::midpoint(low, high).min(right - 0.5 * wide).max(SIDE + 0.5 * wide);
     sheet.text(&words, (at, top - 8.0), set.side(0))
+}
+
+/// The ground behind springs that do not fit, and in a word why.
+fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+    let at: Vec<f64> = springs.iter().map(|s| x.at(rpm(s.engagement))).collect();
+    let edge = |k: usize, to: usize| if to < at.len() { f64::midpoint(at[k], at[to]) } else { at[k] + 12.0 };
+    let mut k = 0;
+    while k < springs.len() {
+        let why = in_a_word(springs[k]);
+        let end = (k..springs.len()).take_while(|j| in_a_word(springs[*j]) == why).last().unwrap_or(k);
+        if let Some(why) = why {
+            let left = if k == 0 { at[0] - 12.0 } else { f64::midpoint(at[k - 1], at[k]) };
+            let right = edge(end, end + 1);
+            sheet.shape(&[(left, top), (right, top), (right, floor), (left, floor)], FAINT, 0.6)?;
+            let set = Type::of(LETTERS[3]).ink(QUIET);
+            // At the foot of the temperatures, where no curve runs.
+            if sheet.width_of(why, set)? < right - left + 6.0 {
+                sheet.text(why, (f64::midpoint(left, right), top + 2.0 * PANEL - 22.0), set.side(0))?;
+            }
+        }
+        k = end + 1;
+    }
+    Ok(())
+}
+
+/// Why a spring does not fit; none where it does.
+fn in_a_word(spring: &Judged) -> Option<&'static str> {
+    let first = spring.reasons.first().filter(|_| spring.verdict == Verdict::Unfit)?;
+    Some(match first {
+        Reason::Drags { .. } => "drags",
+        Reason::TooNear { .. } => "too near",
+        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::Beyond { .. } => "too hot",
+        Reason::OilGone { .. } => "runs dry",
+        Reason::WearsOut { .. } => "wears out",
+        _ => "does not lock up",
+    })
 }
 
 /// The springs that are marked.
@@ -155,13 +192,13 @@ fn panel(
     order: usize,
 ) -> Result<(), DrawError> {
     let end = sheet.width - RIGHT - ROOM;
-    let curves: Vec<Vec<(Place, bool)>> = quantity
+    let curves: Vec<Vec<(Place, Verdict)>> = quantity
         .rows
         .iter()
         .map(|row| {
             let point = |s: &&Judged| {
                 let value = (row.of)(s.found.as_ref()?)?;
-                Some(((rpm(s.engagement), value), s.fits))
+                Some(((rpm(s.engagement), value), s.verdict))
             };
             springs.iter().filter_map(point).filter(|p| p.0.1.is_finite()).collect()
         })
@@ -205,20 +242,23 @@ fn panel(
     label::write(sheet, labels, (end, ROOM), (top, bottom))
 }
 
-/// A line with a filled dot where the spring fits and a ring where it does not.
+/// A line with a dot for each spring: filled where it fits, half filled where with warnings, a ring where it does not.
 fn curve(
     sheet: &Sheet<'_>,
-    points: &[(Place, bool)],
+    points: &[(Place, Verdict)],
     (x, y): (&Axis, &Axis),
     ink: Ink,
     dash: Dash,
 ) -> Result<(), DrawError> {
     let at = |p: &Place| (x.at(p.0), y.at(p.1));
     sheet.line(&points.iter().map(|p| at(&p.0)).collect::<Vec<_>>(), ink, 1.5, dash)?;
-    for (place, fits) in points {
+    for (place, verdict) in points {
         sheet.dot(at(place), 4.2, ink)?;
-        if !fits {
+        if *verdict != Verdict::Fits {
             sheet.dot(at(place), 2.7, PAPER)?;
+        }
+        if *verdict == Verdict::Warned {
+            sheet.dot(at(place), 1.7, ink)?;
         }
     }
     Ok(())

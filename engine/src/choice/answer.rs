@@ -1,5 +1,6 @@
 //! What judging a stock of springs leaves.
 
+use super::reason::{Reason, Verdict, Weight};
 use crate::origin::Origin;
 use crate::record::Setting;
 use schemars::JsonSchema;
@@ -33,15 +34,15 @@ pub struct Choice {
     pub sketched: Option<Sketched>,
     /// what the trade would fit
     pub trade: Trade,
-    /// the spring that is computed to last longest among those that fit
+    /// the spring to fit: of the best verdict that any spring gets, the one that is computed to last longest; none where none fits
     pub best: Option<String>,
-    /// the one that would, if the idle did not wander
+    /// the one that would last longest if the idle stood still and springs had no tolerances
     pub best_steady: Option<String>,
-    /// every spring: those that fit in the order of their lives, then the others in the order of their speeds
+    /// every spring by its verdict: those that fit, then those with warnings, by their lives; then the others by their speeds
     pub springs: Vec<Judged>,
-    /// what it comes to, in sentences
+    /// the answer, in sentences: what to do first
     pub statement: Vec<String>,
-    /// what it leans on
+    /// what it depends on
     pub assumed: Vec<String>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
@@ -59,16 +60,35 @@ pub struct Sketched {
     pub speed: f64,
 }
 
-/// What the trade would fit: common practice, no source.
+/// What the trade would fit, common practice without a source, and what engineering makes of it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Trade {
     /// 200 rpm over the true idle, rad/s
     pub rule: f64,
-    /// what shops usually fit for such an idle, rad/s, where they have a habit
-    pub usual: Option<f64>,
-    /// the spring of the stock nearest to the usual one, or else to the rule
+    /// the spring of the stock nearest to it
     pub spring: String,
+    /// what that rule has to cover with this spring; none where it could not be computed
+    pub made_of: Option<MadeOf>,
+}
+
+/// What a spring has to engage above the true idle for, rad/s.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MadeOf {
+    /// the idle's variation to one side
+    pub idle: f64,
+    /// tolerances of springs and tachometer
+    pub tolerances: f64,
+    /// heat, and a season of relaxation
+    pub settling: f64,
+}
+
+impl MadeOf {
+    /// All of it.
+    pub fn sum(&self) -> f64 {
+        self.idle + self.tolerances + self.settling
+    }
 }
 
 /// One spring on the machine.
@@ -80,13 +100,27 @@ pub struct Judged {
     /// engagement speed, new and at 20 °C, rad/s
     pub engagement: f64,
     /// whether it fits
-    pub fits: bool,
-    /// why it fits or does not, in sentences; what speaks against it first
-    pub reasons: Vec<String>,
-    /// how many of them speak against it
-    pub against: usize,
+    pub verdict: Verdict,
+    /// why: what speaks against it, then warnings, then what is good to know
+    pub reasons: Vec<Reason>,
     /// what was computed; none where the machine cannot be built with it
     pub found: Option<Found>,
+}
+
+impl Judged {
+    /// Its reasons of one weight, in sentences.
+    pub fn said(&self, weight: Weight) -> Vec<String> {
+        self.reasons.iter().filter(|r| r.weight() == weight).map(Reason::said).collect()
+    }
+
+    /// What a reader has to hear of it: what speaks against it, or else its warnings, or else that it does not drag.
+    pub fn why(&self) -> String {
+        let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| self.said(weight));
+        all.into_iter().find(|said| !said.is_empty()).map_or_else(String::new, |said| {
+            let count = if self.verdict == Verdict::Fits { 1 } else { said.len() };
+            said[..count].join("; ")
+        })
+    }
 }
 
 /// What was computed of one spring.
@@ -97,6 +131,8 @@ pub struct Found {
     pub settled: f64,
     /// settled engagement over the highest idle, rad/s; below zero it drags
     pub margin: f64,
+    /// least margin that tolerances of springs and tachometer take, 19 of 20 clutches clear, rad/s
+    pub floor: f64,
     /// dragging at the highest idle; none where it does not
     pub drag: Option<Drag>,
     /// a lower held speed slips for ever, m/s
@@ -107,11 +143,13 @@ pub struct Found {
     pub launch: Launch,
     /// hottest in the stop-and-go
     pub peaks: Peaks,
+    /// oil fill of the bushing after the stop-and-go
+    pub fill: f64,
     /// slow speed held; none where none is stated
     pub crawl: Option<Crawl>,
     /// steepest slope on which a start from cold still locks within half a minute, rise over run
     pub steepest: Option<f64>,
-    /// time to the first part's end in this use, oil apart, s
+    /// running time until the first part wears out in this use, oil apart, s
     pub life: Option<f64>,
     /// that part
     pub ended_by: Option<String>,
@@ -153,6 +191,10 @@ pub struct Launch {
     pub locks: Option<f64>,
     /// heat of the slipping lining until it locks, J
     pub heat: f64,
+    /// how far the machine rolls back before the clutch grips, m
+    pub back: f64,
+    /// how fast it rolls back, m/s
+    pub back_speed: f64,
 }
 
 /// Stop-and-go.

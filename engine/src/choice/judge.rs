@@ -1,8 +1,11 @@
 //! One spring on the machine: simulated and judged.
 
 use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
-use super::{lock, words};
+use super::lock;
+use super::reason::{Reason, Verdict};
+use super::reasons::reasons;
 use crate::duty::{End, Segment, Task};
+use crate::laws::margin::{NINETEEN_OF_TWENTY, SPRING_SCATTER, TACHOMETER, Tolerances, margin_floor};
 use crate::laws::{shoe, wear};
 use crate::origin::Origin;
 use crate::parts::{Invalid, Machine, parameter};
@@ -84,13 +87,15 @@ pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
         Err(invalid @ (Invalid::NeverEngages { .. } | Invalid::NoPreload { .. })) => Err(invalid),
         Err(other) => return Err(other.into()),
     };
-    let (against, others) = words::reasons(wish, &machine, found.as_ref());
+    let reasons = match found.as_ref() {
+        Ok(found) => reasons(wish, &machine, found),
+        Err(invalid) => vec![Reason::Unbuildable { why: invalid.to_string() }],
+    };
     Ok(Judged {
         name: spring.name.clone(),
         engagement: spring.engagement,
-        fits: against.is_empty(),
-        against: against.len(),
-        reasons: against.into_iter().chain(others).collect(),
+        verdict: Verdict::of(&reasons),
+        reasons,
         found: found.ok(),
     })
 }
@@ -100,12 +105,13 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     let peaks = peaks(&run);
     let settled = settled(machine, peaks.shoes, wish.season);
     let highest = machine.motor.idle + wish.wander;
-    let ends = run.parts.iter().filter(|p| p.part != "oil").filter_map(|p| Some((p.life?, p.part.clone())));
+    let ends = run.parts.iter().filter(|p| p.part != "oil").filter_map(|p| Some((p.running?, p.part.clone())));
     let end = ends.min_by(|a, b| a.0.total_cmp(&b.0));
     let per_motor = machine.vehicle.wheel_radius / machine.vehicle.ratio;
     Ok(Found {
         settled,
         margin: settled - highest,
+        floor: margin_floor(settled, machine.clutch.shoes.round() as u32, tolerances(machine), NINETEEN_OF_TWENTY),
         drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
         lock_speed: machine.clutch.engagement * per_motor,
         balance: balance(machine).map(|w| Balance {
@@ -115,6 +121,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         }),
         launch: launch(wish, machine)?,
         peaks,
+        fill: run.windows.mean.last().map_or(1.0, |row| of(row, "oil fill")),
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),
@@ -122,10 +129,19 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     })
 }
 
+/// What the margin over the idle has to cover besides the idle's own variation.
+pub(super) fn tolerances(machine: &Machine) -> Tolerances {
+    Tolerances { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * machine.motor.idle }
+}
+
+/// The use in full; once more with finer steps where its ledgers do not close.
 fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
-    let mut sim = Simulation::new(machine.clone(), Options::default())?;
-    wish.usage.ride(&mut sim, wish.simulated)?;
-    sim.finish(&machine.name, &wish.usage.name)
+    let ride = |tolerance| {
+        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
+        wish.usage.ride(&mut sim, wish.simulated)?;
+        sim.finish(&machine.name, &wish.usage.name)
+    };
+    ride(Options::default().tolerance).or_else(|_| ride(Tolerance::alike(CREEPING)))
 }
 
 fn peaks(run: &Run) -> Peaks {
@@ -190,7 +206,23 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let heat = throttled().map(|s| of(&s.extremes.mean, "slip power") * (s.end - s.start)).sum();
     let reached = throttled().next().is_some_and(|s| of(&s.extremes.most, "vehicle speed") >= speed * (1.0 - 1e-6));
     let locks = run.events.iter().find(|e| e.what == "locks" && e.time > start).map(|e| e.time - start);
-    Ok(Launch { speed, time: reached.then_some(time), locks, heat })
+    let (back, back_speed) = rolled_back(&run, start);
+    Ok(Launch { speed, time: reached.then_some(time), locks, heat, back, back_speed })
+}
+
+/// How far, m, and how fast, m/s, a machine rolled back from a time on.
+fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
+    let throttled = run.segments.iter().filter(|s| s.end > start);
+    let speed = throttled.map(|s| -of(&s.extremes.least, "vehicle speed")).fold(0.0, f64::max);
+    let mut far = 0.0;
+    let mut from = 0.0;
+    for (end, row) in run.windows.end.iter().zip(&run.windows.mean) {
+        if *end > start {
+            far += (-of(row, "vehicle speed")).max(0.0) * (end - from);
+        }
+        from = *end;
+    }
+    (far, speed)
 }
 
 /// Whether a start at full throttle on a slope locks in time.

@@ -4,11 +4,15 @@ mod answer;
 mod judge;
 mod lock;
 mod rank;
+mod reason;
+mod reasons;
 mod sketch;
+mod statement;
 mod words;
 
-pub use answer::{Balance, Choice, Crawl, Drag, Found, Judged, Launch, Peaks, Sketched, Trade};
+pub use answer::{Balance, Choice, Crawl, Drag, Found, Judged, Launch, MadeOf, Peaks, Sketched, Trade};
 pub use judge::{Spring, Wish, judge};
 pub use lock::steepest;
 pub use rank::choice;
+pub use reason::{Heated, Reason, Verdict, Weight};
 pub use sketch::sketch;

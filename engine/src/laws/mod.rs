@@ -8,6 +8,7 @@ pub mod conduction;
 pub mod convection;
 pub mod flash;
 pub mod friction;
+pub mod margin;
 pub mod motor;
 pub mod oil;
 pub mod shoe;

@@ -5,7 +5,8 @@ use super::question::{assumed, ending, figure, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
 use crate::reading::hours;
 use crate::{Look, cautions};
-use slipsoak_engine::choice::{Choice, Found, Judged};
+use slipsoak_engine::choice::{Choice, Found, Judged, Reason};
+use slipsoak_engine::say;
 
 const HOUR: f64 = 3600.0;
 const RPM: f64 = std::f64::consts::PI / 30.0;
@@ -18,7 +19,7 @@ impl Page {
             figure("choice", crate::choice(choice, &Look::default())),
             Section::new("The springs", springs(choice)),
             Section::new(
-                "Why each is in or out",
+                "Why each spring fits or not",
                 vec![Block::List(choice.springs.iter().map(|s| reasons(choice, s)).collect())],
             ),
             assumed(&choice.assumed),
@@ -27,11 +28,15 @@ impl Page {
         Self {
             question: format!("Which spring for the {}?", choice.machine),
             origin: format!(
-                "Idle {:.0} ± {:.0} rpm; use: {}; it must start on slopes of {} %; {}",
+                "Idle {:.0} ± {:.0} rpm; use: {}; {}; computed by {}",
                 choice.idle / RPM,
                 choice.wander / RPM,
                 choice.usage,
-                three(100.0 * choice.grade),
+                if choice.grade == 0.0 {
+                    "level ground".to_owned()
+                } else {
+                    format!("it must start on slopes of {} %", three(100.0 * choice.grade))
+                },
                 choice.origin.program
             ),
             answer: said(&choice.statement),
@@ -41,12 +46,12 @@ impl Page {
     }
 }
 
-/// All reasons of the springs that are computed or the trade's; of the others what speaks against them, or else the first.
+/// All reasons of the springs that are advised or the trade's; of the others what speaks against them, or else their warnings.
 fn reasons(choice: &Choice, spring: &Judged) -> Words {
-    let verdict = if spring.fits { " fits: " } else { " does not fit: " };
-    let told = [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&spring.name));
-    let count = if told { spring.reasons.len() } else { spring.against.max(1).min(spring.reasons.len()) };
-    Words::default().strong(&spring.name).plain(format!("{verdict}{}.", spring.reasons[..count].join("; ")))
+    let in_full = [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&spring.name));
+    let why =
+        if in_full { spring.reasons.iter().map(Reason::said).collect::<Vec<_>>().join("; ") } else { spring.why() };
+    Words::default().strong(&spring.name).plain(format!(" {}: {why}.", spring.verdict.words()))
 }
 
 fn springs(choice: &Choice) -> Vec<Block> {
@@ -62,12 +67,12 @@ fn springs(choice: &Choice) -> Vec<Block> {
     };
     let lives = |s: &Judged| s.found.as_ref().and_then(|f| f.life).map(|l| l / HOUR);
     let longest = all.iter().filter_map(lives).fold(1e-9, f64::max);
-    let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(three(h), h / longest));
+    let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(say::time(h * HOUR), h / longest));
     let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by.clone()).map_or(Cell::Nothing, Cell::from);
     let named = || {
         vec![
             (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
-            (Head::words("fits"), all.iter().map(|s| if s.fits { "yes" } else { "no" }.into()).collect()),
+            (Head::words("verdict"), all.iter().map(|s| s.verdict.words().into()).collect()),
         ]
     };
     let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {
@@ -81,26 +86,26 @@ fn springs(choice: &Choice) -> Vec<Block> {
         (Head::temperature("lining, peak"), hot(|f| f.peaks.lining)),
         (Head::temperature("drum, peak"), hot(|f| f.peaks.drum)),
         (Head::temperature("bushing, peak"), hot(|f| f.peaks.bushing)),
-        (Head::of("life", "h"), all.iter().map(bar).collect()),
-        (Head::words("ended by"), all.iter().map(ended).collect()),
+        (Head::of("life", "running"), all.iter().map(bar).collect()),
+        (Head::words("worn out first"), all.iter().map(ended).collect()),
     ]);
     starting.extend([
-        (Head::of("locks, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
-        (Head::of("slips if held below", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
-        (Head::of("start", "s"), numbers(2, &|f| f.launch.time)),
-        (Head::of("slip heat", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
+        (Head::of("locks up, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
+        (Head::of("lowest steady speed without slip", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
+        (Head::of("launch", "s"), numbers(2, &|f| f.launch.time)),
+        (Head::of("slip energy", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
         (Head::of("steepest start", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
     ]);
     if let Some(speed) = choice.crawl {
-        let name = format!("slip heat, held at {} km/h", three(speed / KM_H));
+        let name = format!("slip power, held at {} km/h", three(speed / KM_H));
         starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
     }
     let peaks = format!(
-        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on the level from cold. Life: riding until the first part but the oil is at its limit, on assumed wear constants.",
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on level ground from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
         hours(choice.simulated / HOUR)
     );
-    let start = "Start and slip heat: once at full throttle on the slope. Steepest start: from cold, locked within half a minute.";
-    let caption = "Every spring of the stock: those that fit by their lives, then the others by their speeds";
+    let start = "Launch and slip energy: once at full throttle on the slope. Steepest start: from cold, locked up within half a minute.";
+    let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";
     vec![
         Block::Table(table(caption, lasting).note(peaks)),
         Block::Table(table("How each starts and locks", starting).note(start)),

@@ -6,11 +6,13 @@ use crate::Trouble;
 use crate::arguments::Choose;
 use crate::given;
 use crate::sheet;
-use crate::table::{NONE, cautions, in_brackets, turns};
+use crate::table::{NONE, beside, cautions, in_brackets, turns};
 use crate::terminal::{Set, set_in, strong, table, wrapped};
 use crate::units::{duration, rpm};
-use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Wish, sketch};
+use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Reason, Verdict, Weight, Wish, sketch};
 use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::say::time;
+use slipsoak_plots::cautions::of_choice;
 use std::f64::consts::PI;
 
 const RPM: f64 = PI / 30.0;
@@ -69,33 +71,40 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
 pub(super) fn text(choice: &Choice) -> String {
     let title = format!("Which spring for the {}?", choice.machine);
     let asked = format!(
-        "Idle {:.0} ± {}; use: {}; it must start on slopes of {:.0} %.",
+        "Idle {:.0} ± {}; use: {}; {}.",
         rpm(choice.idle),
         turns(choice.wander),
         choice.usage,
-        100.0 * choice.grade
+        if choice.grade == 0.0 {
+            "level ground".to_owned()
+        } else {
+            format!("it must start on slopes of {:.0} %", 100.0 * choice.grade)
+        }
     );
     let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
-    text += &(springs(choice) + "\n");
     text.extend(choice.statement.iter().map(|s| wrapped(s, 2)));
+    text += &beside(&of_choice(choice));
     text.push('\n');
-    let told = |s: &&Judged| [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&s.name));
-    let verdict = |s: &Judged| if s.fits { "fits" } else { "does not fit" };
-    for spring in choice.springs.iter().filter(told) {
-        text += &wrapped(&format!("{}: {}", spring.name, verdict(spring)), 2);
-        text.extend(spring.reasons.iter().map(|r| set_in(&format!("- {r}"), 2, 4)));
+    text += &(springs(choice) + "\n");
+    let in_full = |s: &&Judged| [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&s.name));
+    for spring in choice.springs.iter().filter(in_full) {
+        text += &wrapped(&format!("{}: {}", spring.name, spring.verdict.words()), 2);
+        text.extend(spring.reasons.iter().map(|r| set_in(&format!("- {}", r.said()), 2, 4)));
     }
-    for spring in choice.springs.iter().filter(|s| !told(s)) {
-        let reasons = &spring.reasons[..spring.against.max(1).min(spring.reasons.len())];
-        text += &wrapped(&format!("{}: {}: {}", spring.name, verdict(spring), reasons.join("; ")), 2);
+    for spring in choice.springs.iter().filter(|s| !in_full(s)) {
+        let why = match spring.verdict {
+            Verdict::Warned => over(spring),
+            _ => spring.why(),
+        };
+        text += &wrapped(&format!("{}: {}: {why}", spring.name, spring.verdict.words()), 2);
     }
     text.push('\n');
-    let fit = choice.springs.iter().filter(|s| s.fits || choice.best.is_none());
+    let fit = choice.springs.iter().filter(|s| s.verdict != Verdict::Unfit || choice.best.is_none());
     let peaks: Vec<&Peaks> = fit.filter_map(|s| Some(&s.found.as_ref()?.peaks)).collect();
     let most = |of: fn(&Peaks) -> f64| peaks.iter().map(|p| of(p)).fold(0.0, f64::max);
     text += &wrapped(
         &format!(
-            "Margin: engagement, hot and relaxed, over the highest idle. Start and slip heat: once at full throttle on the slope. Peaks are those of {} of stop-and-go on the level from cold; the lining's still rose by up to {:.1} K in the last quarter, and the drum's comes to within {:.0} K of it.",
+            "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Launch and slip energy: once at full throttle on the slope. Peaks: {} of stop-and-go on level ground from cold; the lining's still rose by up to {:.1} K in the last quarter, and the drum's is within {:.0} K of it.",
             duration(choice.simulated),
             most(|p| p.rising),
             most(|p| p.lining - p.drum).ceil()
@@ -106,17 +115,25 @@ pub(super) fn text(choice: &Choice) -> String {
     text + cautions().as_str()
 }
 
+/// The warnings of a spring in a word each.
+fn over(spring: &Judged) -> String {
+    let warned = spring.reasons.iter().filter(|r| r.weight() == Weight::Warning);
+    let (hot, other): (Vec<_>, Vec<_>) = warned.partition(|r| matches!(r, Reason::Hot { .. }));
+    let names = |list: Vec<&Reason>| list.iter().map(|r| r.part()).collect::<Vec<_>>().join(", ");
+    let hot = if hot.is_empty() { String::new() } else { format!("hotter than for long use: {}", names(hot)) };
+    [hot, names(other)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
+}
+
 fn springs(choice: &Choice) -> String {
     let heads = [
         ("spring", Set::Whole),
-        ("fits", Set::Whole),
-        ("mar-\ngin\nrpm", Set::Numbers),
-        ("locks\nat\nkm/h", Set::Numbers),
-        ("start\ns", Set::Numbers),
-        ("slip\nheat\nkJ", Set::Numbers),
+        ("verdict", Set::Words),
+        ("margin\nrpm", Set::Numbers),
+        ("locks\nup\nkm/h", Set::Numbers),
+        ("slip\nenergy\nkJ", Set::Numbers),
         ("lining\npeak\n°C (°F)", Set::Numbers),
-        ("life\nh", Set::Numbers),
-        ("ended\nby", Set::Words),
+        ("life,\nrunning", Set::Numbers),
+        ("worn\nout\nfirst", Set::Words),
     ];
     let row = |spring: &Judged| {
         let of = |show: &dyn Fn(&Found) -> Option<String>| {
@@ -124,15 +141,27 @@ fn springs(choice: &Choice) -> String {
         };
         vec![
             spring.name.clone(),
-            if spring.fits { "yes" } else { "no" }.to_owned(),
+            match spring.verdict {
+                Verdict::Fits => "fits",
+                Verdict::Warned => "warnings",
+                Verdict::Unfit => "no",
+            }
+            .to_owned(),
             of(&|f| Some(format!("{:.0}", rpm(f.margin)))),
             of(&|f| f.balance.map(|b| format!("{:.1}", 3.6 * b.vehicle))),
-            of(&|f| f.launch.time.map(|t| format!("{t:.1}"))),
             of(&|f| Some(format!("{:.1}", f.launch.heat / 1e3))),
             of(&|f| Some(in_brackets(f.peaks.lining))),
-            of(&|f| f.life.map(|l| format!("{:.0}", l / 3600.0))),
+            of(&|f| f.life.map(time)),
             of(&|f| f.ended_by.clone()),
         ]
     };
-    table(&heads, choice.springs.iter().map(row).collect())
+    // A blank line between verdicts.
+    let mut rows: Vec<Vec<String>> = vec![];
+    for (k, spring) in choice.springs.iter().enumerate() {
+        if k > 0 && choice.springs[k - 1].verdict != spring.verdict {
+            rows.push(vec![String::new(); heads.len()]);
+        }
+        rows.push(row(spring));
+    }
+    table(&heads, rows)
 }

@@ -1,0 +1,117 @@
+//! What speaks for and against a spring, from what was computed of it.
+
+use super::answer::Found;
+use super::judge::{Wish, tolerances};
+use super::reason::{Heated, Reason};
+use crate::laws::margin::share_touching;
+use crate::parts::Machine;
+
+/// Running time within which a part must not wear out, s.
+const AT_ONCE: f64 = 3600.0;
+/// Temperature that the resin bond of a lining does not stand, K: woven and moulded linings have limits of 250 and 350 °C, sintered
+/// ones, which have no resin, 500 °C (The Tribology Handbook, tables 7.4 and 7.5).
+const RESIN: f64 = 350.0 + 273.15;
+/// A greatest temperature from which on a lining has no resin, K.
+const NO_RESIN: f64 = 450.0 + 273.15;
+
+/// Every reason: what speaks against the spring, then warnings, then facts.
+pub(super) fn reasons(wish: &Wish, machine: &Machine, found: &Found) -> Vec<Reason> {
+    let mut all = at_idle(wish, machine, found);
+    all.extend(locking(wish, found));
+    all.extend(heat(wish, machine, found));
+    all.extend(wear(wish, machine, found));
+    all.extend(facts(wish, found));
+    all.sort_by_key(Reason::weight);
+    all
+}
+
+fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
+    let highest = machine.motor.idle + wish.wander;
+    if let Some(drag) = f.drag {
+        let (share, power, creep) = (drag.share, drag.power, drag.creep);
+        return vec![Reason::Drags { settled: f.settled, highest, share, power, creep }];
+    }
+    let mut all = vec![Reason::Clear { settled: f.settled, margin: f.margin, highest }];
+    if f.margin < f.floor {
+        let shoes = machine.clutch.shoes.round() as u32;
+        let share = share_touching(f.margin, f.settled, shoes, tolerances(machine));
+        all.push(Reason::TooNear { margin: f.margin, floor: f.floor, share });
+    }
+    all
+}
+
+fn locking(wish: &Wish, f: &Found) -> Vec<Reason> {
+    let mut all = vec![];
+    if f.balance.is_none() {
+        all.push(Reason::NeverLocks);
+    } else if let Some(steepest) = f.steepest.filter(|s| *s < wish.grade) {
+        all.push(Reason::TooSteep { grade: wish.grade, steepest });
+    } else if f.launch.locks.is_none() {
+        all.push(Reason::LocksLate { grade: wish.grade });
+    }
+    if f.launch.back > 1e-3 {
+        all.push(Reason::RollsBack { grade: wish.grade, distance: f.launch.back, speed: f.launch.back_speed });
+    }
+    all
+}
+
+fn heat(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
+    let (limits, peaks) = (&machine.limits, &f.peaks);
+    let mut all = vec![];
+    if peaks.lining > limits.lining_most {
+        all.push(Reason::TooHot { part: Heated::Lining, peak: peaks.lining, limit: limits.lining_most });
+    }
+    if peaks.lining > RESIN && limits.lining_most < NO_RESIN {
+        all.push(Reason::Beyond { peak: peaks.lining });
+    }
+    if peaks.washer > limits.washer_char {
+        all.push(Reason::TooHot { part: Heated::Washer, peak: peaks.washer, limit: limits.washer_char });
+    }
+    if let Some(crawl) = f.crawl.filter(|c| c.lining > limits.lining_most) {
+        let speed = wish.crawl.unwrap_or(0.0);
+        all.push(Reason::CrawlTooHot { speed, peak: crawl.lining, limit: limits.lining_most });
+    }
+    for (part, peak, limit, beyond) in [
+        (Heated::Lining, peaks.lining, limits.lining_steady, limits.lining_most),
+        (Heated::Bushing, peaks.bushing, limits.bushing_warning, f64::INFINITY),
+        (Heated::Washer, peaks.washer, limits.washer_oiled, limits.washer_char),
+        (Heated::Springs, peaks.shoes, limits.spring_most, f64::INFINITY),
+    ] {
+        if peak > limit && peak <= beyond {
+            all.push(Reason::Hot { part, peak, limit });
+        }
+    }
+    all
+}
+
+fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
+    let mut all = vec![];
+    if f.fill < machine.limits.oil_end {
+        all.push(Reason::OilGone { fill: f.fill.max(0.0), after: wish.simulated });
+    }
+    if let Some((after, part)) = f.life.zip(f.ended_by.clone()) {
+        all.push(if after < AT_ONCE { Reason::WearsOut { part, after } } else { Reason::Lasts { part, after } });
+    }
+    all
+}
+
+fn facts(wish: &Wish, f: &Found) -> Vec<Reason> {
+    let mut all = vec![];
+    if let Some(b) = f.balance {
+        all.push(Reason::Locks { motor: b.motor, torque: b.torque, speed: b.vehicle, steepest: f.steepest });
+    }
+    if let Some((time, locks)) = f.launch.time.zip(f.launch.locks) {
+        all.push(Reason::Launch { grade: wish.grade, speed: f.launch.speed, time, locks, heat: f.launch.heat });
+    }
+    all.push(Reason::Peaks { lining: f.peaks.lining, drum: f.peaks.drum, power: f.peaks.slip });
+    if let Some(held) = wish.usage.held_below(f.lock_speed) {
+        all.push(Reason::HeldSlipping { speed: held, lock: f.lock_speed });
+    }
+    let speed = wish.crawl.unwrap_or(0.0);
+    all.push(match f.crawl {
+        Some(c) if c.power > 1.0 => Reason::CrawlSlips { speed, power: c.power, lining: c.lining, lock: f.lock_speed },
+        Some(_) => Reason::CrawlLocked { speed },
+        None => Reason::Steady { lock: f.lock_speed },
+    });
+    all
+}

@@ -1,0 +1,125 @@
+//! The margin that tolerances take: how far a spring has to engage above the idle so that few clutches touch there.
+
+/// Scatter of the springs of one clutch, and of one lot from another, as standard deviations over the force (assumed; grade 2 of
+/// the tolerances for coiled springs taken as ± 2 standard deviations gives 3 to 4 %).
+pub const SPRING_SCATTER: f64 = 0.03;
+/// Standard deviation of a workshop tachometer, as a share of the idle (common practice, no source).
+pub const TACHOMETER: f64 = 0.01;
+/// Normal quantile of 19 out of 20.
+pub const NINETEEN_OF_TWENTY: f64 = 1.644_854;
+/// Normal quantile of 99 out of 100.
+pub const NINETY_NINE: f64 = 2.326_348;
+
+/// Half the range and steps of the integration over a normal deviate; the error is below 1e-9.
+const REACH: f64 = 9.0;
+const STEPS: u32 = 1800;
+
+/// Mean and standard deviation of the largest of `n` normal deviates.
+/// ```text
+/// E = ∫ x p(x) dx,   σ² = ∫ x² p(x) dx − E²,   p(x) = n φ(x) Φ(x)^(n−1)
+/// ```
+/// Exact but for Simpson's rule, 1e-9. The smallest deviate has the mean −E and the same σ.
+/// Source: H. L. Harter, Expected values of normal order statistics, Biometrika 48 (1961), table 1 (from memory).
+/// ```
+/// let (mean, deviation) = slipsoak_engine::laws::margin::largest_of(4);
+/// assert!((mean - 1.02938).abs() < 1e-5 && (deviation - 0.7012).abs() < 1e-4);
+/// ```
+pub fn largest_of(n: u32) -> (f64, f64) {
+    let n = n.max(1);
+    let density = |x: f64| {
+        let bell = libm::exp(-0.5 * x * x) / (2.0 * std::f64::consts::PI).sqrt();
+        let below = 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2);
+        f64::from(n) * bell * libm::pow(below, f64::from(n - 1))
+    };
+    let step = 2.0 * REACH / f64::from(STEPS);
+    let moment = |power: i32| {
+        let term = |k: u32| {
+            let x = -REACH + f64::from(k) * step;
+            let weight = if k == 0 || k == STEPS { 1.0 } else { 2.0 + 2.0 * f64::from(k % 2) };
+            weight * x.powi(power) * density(x)
+        };
+        (0..=STEPS).map(term).sum::<f64>() * step / 3.0
+    };
+    let mean = moment(1);
+    (mean, (moment(2) - mean * mean).max(0.0).sqrt())
+}
+
+/// Scatter that a margin has to cover.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tolerances {
+    /// standard deviation of one spring's force against the others of its clutch, over the force
+    pub spring: f64,
+    /// standard deviation of a lot of springs against another, over the force
+    pub lot: f64,
+    /// standard deviation of the tachometer, rad/s
+    pub tachometer: f64,
+}
+
+/// Least margin between an engagement speed and the highest idle, rad/s, so that of clutches with `shoes` shoes all but a share
+/// stay clear of the drum; `quantile` is the normal quantile of those that do.
+///
+/// The first shoe to touch is that of the weakest spring; speed goes with the root of the force, so that a force off by s moves
+/// the speed by ½ s ω_e.
+/// ```text
+/// M = E a + z √((σ a)² + b² + t²),   a = ½ s ω_e,   b = ½ s_l ω_e
+/// ```
+/// E and σ are those of [`largest_of`]. The first shoe's speed is taken as normal, which errs by under 2 rpm at four shoes; masses of
+/// the shoes are taken as equal, which errs on the unsafe side by about 1 rpm at 1 %.
+/// ```
+/// use slipsoak_engine::laws::margin::{Tolerances, margin_floor};
+/// // 1860 rpm, idle 1700 rpm: a = b = 27.9, t = 17, so 28.7 + 1.645·38.1 = 91 rpm.
+/// let tolerances = Tolerances { spring: 0.03, lot: 0.03, tachometer: 17.0 };
+/// assert!((margin_floor(1860.0, 4, tolerances, 1.645) - 91.4).abs() < 0.1);
+/// ```
+pub fn margin_floor(engagement: f64, shoes: u32, tolerances: Tolerances, quantile: f64) -> f64 {
+    let (mean, deviation) = first_touch(engagement, shoes, tolerances);
+    mean + quantile * deviation
+}
+
+/// Share of clutches whose first shoe touches at the highest idle when the computed margin over it is so large, rad/s: the
+/// inverse of [`margin_floor`].
+/// ```
+/// use slipsoak_engine::laws::margin::{Tolerances, margin_floor, share_touching};
+/// let tolerances = Tolerances { spring: 0.03, lot: 0.03, tachometer: 17.0 };
+/// let floor = margin_floor(1860.0, 4, tolerances, 1.644854);
+/// assert!((share_touching(floor, 1860.0, 4, tolerances) - 0.05).abs() < 1e-5);
+/// ```
+pub fn share_touching(margin: f64, engagement: f64, shoes: u32, tolerances: Tolerances) -> f64 {
+    let (mean, deviation) = first_touch(engagement, shoes, tolerances);
+    0.5 * libm::erfc((margin - mean) / deviation.max(1e-12) / std::f64::consts::SQRT_2)
+}
+
+/// How far the first shoe touches below the nominal engagement speed, rad/s: mean and standard deviation.
+fn first_touch(engagement: f64, shoes: u32, tolerances: Tolerances) -> (f64, f64) {
+    let (mean, deviation) = largest_of(shoes);
+    let (a, b) = (0.5 * tolerances.spring * engagement, 0.5 * tolerances.lot * engagement);
+    (mean * a, ((deviation * a).powi(2) + b * b + tolerances.tachometer.powi(2)).sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Harter 1961, table 1 (from memory): the largest of n normal deviates, and of four their standard deviation.
+    #[test]
+    fn the_largest_of_n_deviates_is_that_of_the_table() {
+        for (n, mean) in [(1, 0.0), (2, 0.56419), (3, 0.84628), (4, 1.02938), (5, 1.16296), (6, 1.26721), (8, 1.42360)]
+        {
+            assert!((largest_of(n).0 - mean).abs() < 1e-5, "{n}: {}", largest_of(n).0);
+        }
+        assert!((largest_of(1).1 - 1.0).abs() < 1e-6);
+        assert!((largest_of(4).1 - 0.70123).abs() < 1e-4);
+    }
+
+    #[test]
+    fn the_floor_grows_with_scatter_and_with_how_many_clutches_must_stay_clear() {
+        let floor = |s: f64, quantile: f64| {
+            margin_floor(1860.0, 4, Tolerances { spring: s, lot: 0.03, tachometer: 17.0 }, quantile)
+        };
+        // By hand, rpm: 19 of 20, and 99 of 100.
+        assert!((floor(0.03, NINETEEN_OF_TWENTY) - 91.4).abs() < 0.5);
+        assert!((floor(0.03, NINETY_NINE) - 117.3).abs() < 0.5);
+        assert!((floor(0.02, NINETEEN_OF_TWENTY) - 77.0).abs() < 1.0, "{}", floor(0.02, NINETEEN_OF_TWENTY));
+        assert!((floor(0.05, NINETEEN_OF_TWENTY) - 124.0).abs() < 2.0, "{}", floor(0.05, NINETEEN_OF_TWENTY));
+    }
+}
