@@ -71,19 +71,16 @@ fn no_spring_is_advised_without_its_margin_its_limits_and_a_better_verdict() {
                 exceeded_limits_are_named(s, &machine);
             }
             let verdicts = choice.springs.iter().map(|s| s.verdict).min().expect("some");
-            match choice.best.as_ref().map(|best| named(&choice, best)) {
-                Some(best) => {
-                    assert_eq!(best.verdict, verdicts, "{part}");
-                    let found = best.found.as_ref().expect("it was computed");
-                    assert!(found.margin >= found.floor && found.floor > 60.0 * RPM, "{part}: {found:?}");
-                    for reason in best.said(Weight::Warning) {
-                        assert!(choice.statement[0].contains(&reason), "{part}: {reason}\n{}", choice.statement[0]);
-                    }
-                }
-                None => {
-                    assert_eq!(verdicts, Verdict::Unfit);
-                    assert!(choice.statement[0].starts_with("Fit no spring"), "{}", choice.statement[0]);
-                }
+            let Some(best) = choice.best.as_ref().map(|best| named(&choice, best)) else {
+                assert_eq!(verdicts, Verdict::Unfit);
+                assert!(choice.statement[0].starts_with("Fit no spring"), "{}", choice.statement[0]);
+                continue;
+            };
+            assert_eq!(best.verdict, verdicts, "{part}");
+            let found = best.found.as_ref().expect("it was computed");
+            assert!(found.margin >= found.floor && found.floor > 60.0 * RPM, "{part}: {found:?}");
+            for reason in best.said(Weight::Warning) {
+                assert!(choice.statement[0].contains(&reason), "{part}: {reason}\n{}", choice.statement[0]);
             }
         }
     }
