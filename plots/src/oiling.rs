@@ -5,9 +5,9 @@ use crate::canvas::{FOOT, HEAD, LETTERS, Sheet, Type, sheet};
 use crate::label::{self, Label};
 use crate::palette::{FAINT, TEXT, colour, dash};
 use crate::panel::{Frame, words_on_paper};
-use crate::reading::hours;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::oiling::{Lasts, OilPlan};
+use slipsoak_engine::say;
 
 const HOUR: f64 = 3600.0;
 /// Heights of the upper chart and of the two below it, px.
@@ -59,16 +59,16 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
     }
     sheet.line(&[(left, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    sheet.text("hours of riding with no oil added, in decades", (0.5 * (left + end), bottom + 32.0), title.side(0))?;
+    sheet.text("hours of riding without oiling (log scale)", (0.5 * (left + end), bottom + 32.0), title.side(0))?;
     let step = (bottom - top) / plan.lasts.len() as f64;
     for (k, lasts) in plan.lasts.iter().enumerate() {
         let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
-        let leak = (lasts.leak * HOUR * 1000.0).round() / 1000.0;
+        let leak = say::figures(lasts.leak * HOUR, 2);
         let case = match lasts.name.as_str() {
-            "as set" => format!("end leak λ {leak} per hour, as set"),
-            "with grease" => format!("with {:.1} mL of grease, λ {leak} per hour", lasts.grease * 1e6),
-            "least leak" => format!("λ {leak} per hour, the least possible"),
-            _ => format!("λ {leak} per hour, the most possible"),
+            "as set" => format!("end leakage {leak} per hour, as set"),
+            "with grease" => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),
+            "least leak" => format!("{leak} per hour, the least possible"),
+            _ => format!("{leak} per hour, the greatest possible"),
         };
         let set = title.bold(k == 0);
         if beside {
@@ -80,7 +80,10 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         let (at, ink) = (x.within(last(lasts)), colour(k));
         sheet.line(&[(left, y), (at, y)], FAINT, 1.2, None)?;
         sheet.dot((at, y), 5.0, ink)?;
-        let words = lasts.due.map_or_else(|| format!("more than {}", hours(last(lasts))), |due| hours(due / HOUR));
+        let early = if lasts.within_first() { ", within the first outing" } else { "" };
+        let words = lasts
+            .due
+            .map_or_else(|| format!("more than {}", say::time(last(lasts) * HOUR)), |due| say::time(due) + early);
         sheet.text(&words, (at + 11.0, y), set)?;
     }
     Ok(())
@@ -131,9 +134,9 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
     let rows_below = if look.size.width >= WIDE { 1 } else { 2 };
     let height = (HEAD + UPPER + LOWER * rows_below as f64 + FOOT) as u32;
-    let heading = look.titled(|| format!("When and how to oil the {}", plan.machine));
-    let note = "The end leak λ (at 80 °C and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the next spin; keep oil off the linings.";
-    let describe = "Above: hours of riding until service is due, by end leak and with grease. Below: share of a dose kept by wait, cold and warm; grip of the lining by drops put on before a ride.";
+    let heading = look.titled(|| format!("Oiling the bushing of the {}", plan.machine));
+    let note = "The end leakage (at 80 °C and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the drum turns again; keep oil off the linings.";
+    let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
     sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
         rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + UPPER })?;
         let below = Frame { left: 0.0, top: HEAD + UPPER, right: sheet.width, bottom: sheet.height - FOOT };
@@ -152,19 +155,19 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
         chart(
             sheet,
             below[0],
-            (&format!("What is kept of {:.0} drops", plan.drops), "rest before the next spin", "kept, %"),
+            (&format!("What is kept of {:.0} drops", plan.drops), "wait before riding", "oil kept, %"),
             &waits,
             &kept,
         )?;
         let drops: Vec<String> = plan.doses.iter().map(|d| format!("{:.0}", d.drops)).collect();
         let doses = [
-            Steps { label: "least grip", order: 2, values: plan.doses.iter().map(|d| d.grip).collect() },
+            Steps { label: "friction", order: 2, values: plan.doses.iter().map(|d| d.grip).collect() },
             Steps { label: "oil kept", order: 1, values: plan.doses.iter().map(|d| d.kept).collect() },
         ];
         chart(
             sheet,
             below[1],
-            ("Too much, ridden 30 s later", "drops put on", "of a dry lining's grip; of the dose, %"),
+            ("Oiled 30 s before the ride", "drops put on", "friction, % of dry; oil kept, %"),
             &drops,
             &doses,
         )

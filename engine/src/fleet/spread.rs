@@ -85,6 +85,24 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     ("clutch.relaxation", Spread::Factor(2.0)),
 ];
 
+/// Least and greatest value that an assumed constant is thought to have: the ends of its spread about the built-in machine's.
+///
+/// ```
+/// use slipsoak_engine::fleet::assumed_range;
+/// let (least, most) = assumed_range("oiling.leak").unwrap();
+/// assert!((least * 3600.0 - 0.1 / 18.0).abs() < 1e-9 && (most * 3600.0 - 1.8).abs() < 1e-9); // per hour
+/// assert!(assumed_range("drum.radius").is_none());
+/// ```
+pub fn assumed_range(path: &str) -> Option<(f64, f64)> {
+    let &(_, spread) = ASSUMED.iter().find(|assumed| assumed.0 == path)?;
+    let value = (parameter(path)?.of)(&Machine::default());
+    Some(match spread {
+        Spread::Normal(deviation) => (value - NINETY_FIVE * deviation, value + NINETY_FIVE * deviation),
+        Spread::Factor(factor) => (value / factor, value * factor),
+        Spread::Uniform(half) | Spread::Triangular(half) => (value - half, value + half),
+    })
+}
+
 impl Uncertain {
     /// A setting that varies by itself.
     pub fn alone(path: &str, spread: Spread) -> Self {

@@ -19,20 +19,26 @@ pub struct OilPlan {
     pub riding: f64,
     /// rest after it, s
     pub rest: f64,
-    /// end leak λ at 80 °C and 2500 rpm, 1/s: assumed, and deciding
+    /// end leakage λ at 80 °C and 2500 rpm, 1/s: assumed, and deciding
     pub leak: f64,
     /// oil fill at which service is due
     pub due_at: f64,
     /// oil that the full bushing holds, in drops
     pub full_drops: f64,
-    /// how long a full bushing lasts: with the leak as set, with the least and the most that are possible, with grease
+    /// the same, kg
+    pub full_mass: f64,
+    /// how long a full bushing lasts: with the leakage as set, with the least and the most that are possible, with grease
     pub lasts: Vec<Lasts>,
     /// drops of one service
     pub drops: f64,
-    /// riding after which such a dose, put on after the ride, makes good what was lost, s; none if nothing is lost
-    pub interval: Option<f64>,
+    /// when to put such a dose on; none where no habit of oiling carries the use, or so little is lost that none is needed
+    pub advised: Option<Advised>,
+    /// the same with the most end leakage that is possible
+    pub advised_at_most_leak: Option<Advised>,
     /// drops that bring a bushing whose service is due back to full, of which the last run off more and more
     pub drops_when_due: f64,
+    /// drops for which the pores have room at the fill at which habits are compared, while the bushing is warm from a ride
+    pub warm_room: f64,
     /// fill at which the habits are compared
     pub found: f64,
     /// what is kept of the dose by when it is put on
@@ -43,12 +49,27 @@ pub struct OilPlan {
     pub oils: Vec<Grip>,
     /// what it comes to, in sentences
     pub statement: Vec<String>,
-    /// what it leans on
+    /// what it depends on
     pub assumed: Vec<String>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
     /// who asked
     pub origin: Origin,
+}
+
+/// A habit of oiling that errs on the safe side: counted from full with what the first outing loses, the dose by what is kept
+/// of it overnight, whole outings, and no longer than half of the time to the service.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Advised {
+    /// outings from one oiling to the next
+    pub outings: u64,
+    /// riding from one oiling to the next, s
+    pub riding: f64,
+    /// fill of the bushing after that riding from full
+    pub fill: f64,
+    /// drops that make good what was lost by then; more than the dose where even one outing loses more
+    pub drops: f64,
 }
 
 /// How long a full bushing lasts.
@@ -57,14 +78,18 @@ pub struct OilPlan {
 pub struct Lasts {
     /// which case
     pub name: String,
-    /// end leak λ, 1/s
+    /// end leakage λ, 1/s
     pub leak: f64,
     /// grease in the grooves, m³ of oil
     pub grease: f64,
-    /// (riding s, fill)
+    /// riding of the first outing, s
+    pub outing: f64,
+    /// (riding s, fill) at the ends of outings, after the rest
     pub fill: Vec<(f64, f64)>,
     /// riding until service is due, s; none beyond ten years of outings
     pub due: Option<f64>,
+    /// riding until the oil is at its end, s; sought only where service is due within the first outing
+    pub end: Option<f64>,
 }
 
 /// A habit of oiling.
@@ -101,4 +126,33 @@ pub struct Grip {
     pub least: f64,
     /// grip after the ride
     pub after: f64,
+}
+
+impl OilPlan {
+    /// How long a full bushing lasts in a case: "as set", "least leak", "most leak", "with grease".
+    pub fn case(&self, name: &str) -> Option<&Lasts> {
+        self.lasts.iter().find(|lasts| lasts.name == name)
+    }
+
+    /// Whether service is due within the first outing, so that no habit of oiling carries the use.
+    pub fn too_hot(&self) -> bool {
+        self.case("as set").is_some_and(Lasts::within_first)
+    }
+}
+
+impl Lasts {
+    /// Whether service is due within the first outing.
+    pub fn within_first(&self) -> bool {
+        self.due.is_some_and(|due| due <= self.outing)
+    }
+
+    /// Fill after so much riding, s: straight between the ends of outings.
+    pub fn fill_at(&self, riding: f64) -> f64 {
+        let next = self.fill.iter().position(|point| point.0 >= riding);
+        let Some(k) = next.filter(|k| *k > 0) else {
+            return if riding <= 0.0 { 1.0 } else { self.fill.last().map_or(1.0, |point| point.1) };
+        };
+        let ((t0, s0), (t1, s1)) = (self.fill[k - 1], self.fill[k]);
+        s0 + (s1 - s0) * (riding - t0) / (t1 - t0).max(1e-9)
+    }
 }

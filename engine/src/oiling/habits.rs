@@ -1,4 +1,4 @@
-//! What becomes of a dose: by when it is put on, by how much it is, by what oil it is.
+//! What becomes of a dose: by when it is put on, how much it is, and of which oil.
 
 use super::answer::{Dose, Grip, Habit};
 use super::plan::Wish;
@@ -52,12 +52,23 @@ fn mass(wish: &Wish, drops: f64) -> f64 {
     drops * wish.machine.oiling.drop * crate::laws::oil::density::<f64>(wish.machine.oil.density_15, 293.15)
 }
 
-fn after(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64, Failure> {
+/// A simulation as it is oiled: cold as found, or warm from a ride.
+fn before(wish: &Wish, warm: bool) -> Result<Simulation, Failure> {
     let mut sim = found(wish, &wish.machine.oil)?;
     if warm {
         wish.usage.ride(&mut sim, WARM_UP)?;
         sim.perform(&off(STANDS))?;
     }
+    Ok(sim)
+}
+
+/// Oil for which the pores have room while the bushing is warm from a ride, kg.
+pub(super) fn warm_room(wish: &Wish) -> Result<f64, Failure> {
+    Ok(before(wish, true)?.room())
+}
+
+fn after(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64, Failure> {
+    let mut sim = before(wish, warm)?;
     if drops > 0.0 {
         sim.perform(&oil(drops, &wish.machine.oil))?;
     }

@@ -1,87 +1,200 @@
-//! How long a full bushing lasts in a use.
+//! How long a full bushing lasts in a use: outings one after another, and jumps over those that lose alike.
 
 use super::answer::Lasts;
 use super::plan::Wish;
 use crate::duty::{End, Segment, Service, Task};
-use crate::simulate::{Failure, Options, Simulation};
+use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};
+use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
-/// Fills at which the loss of an outing is measured.
-pub(super) const FILLS: [f64; 4] = [1.0, 0.9, 0.8, 0.7];
-/// Points of a curve, and the longest of ways, outings.
-const POINTS: usize = 80;
+/// Longest of ways, outings: ten years of days.
 const OUTINGS: f64 = 3653.0;
+/// Most outings that are followed to the oil's end where its service is due within the first.
+const TO_THE_END: f64 = 20.0;
+/// Two outings in a row lose the same if their losses differ by no more than this share, or this share of a full bushing.
+const ALIKE: (f64, f64) = (0.05, 5e-5);
+/// Shortest jump that is worth the two outings after it, and the growth from a jump to the next.
+const SHORTEST: f64 = 3.0;
+const GROWTH: f64 = 1.6;
+/// Most that one jump takes: of the full bushing's oil, of the grease and of what is left of it, of the oil's life, of a
+/// worn part.
+const OF_OIL: f64 = 0.025;
+const OF_GREASE: (f64, f64) = (0.1, 0.5);
+const OF_LIFE: f64 = 0.05;
+const OF_PART: f64 = 0.1;
 
-/// One outing: riding, then rest with the motor off.
-fn outing(sim: &mut Simulation, wish: &Wish) -> Result<f64, Failure> {
-    let start = sim.clock();
-    wish.usage.ride(sim, wish.riding)?;
-    let ridden = sim.clock() - start;
-    sim.perform(&Segment::Ride(Task::Off, End::After(wish.rest)))?;
-    Ok(ridden)
+/// A machine on its way, outing after outing.
+struct Way<'a> {
+    sim: Simulation,
+    wish: &'a Wish,
+    grease: f64,
+    outings: f64,
+    /// riding so far and of the last outing, s
+    riding: f64,
+    ridden: f64,
+    fill: Vec<(f64, f64)>,
+    due: Option<f64>,
+    end: Option<f64>,
 }
 
-/// (mean fill, fill lost by an outing, riding of it s) at a fill.
-fn loss(wish: &Wish, leak: f64, grease: f64, found: f64) -> Result<(f64, f64, f64), Failure> {
-    let mut machine = wish.machine.clone();
-    machine.oiling.leak = leak;
-    let mut sim = Simulation::new(machine, Options { windows: 0, ..Options::default() })?;
-    sim.perform(&Segment::Service(Service::Found(found)))?;
-    if grease > 0.0 {
-        sim.perform(&Segment::Service(Service::Grease(grease)))?;
-    }
-    // The first outing shares the oil out between pores, film and washer.
-    outing(&mut sim, wish)?;
-    let fill = |sim: &Simulation| {
-        let film = sim.reading("film").unwrap_or(0.0) / sim.full_mass();
-        (sim.reading("oil fill").unwrap_or(0.0), film)
-    };
-    let before = fill(&sim);
-    let ridden = outing(&mut sim, wish)?;
-    let after = fill(&sim);
-    Ok((f64::midpoint(before.0, after.0), before.0 + before.1 - after.0 - after.1, ridden))
-}
-
-/// Follows the fill from full to the service by its loss of each outing, which changes slowly with the fill. Grease gives
-/// what it takes from that loss until it is used up.
-pub(super) fn lasts(wish: &Wish, (name, leak, grease): (&str, f64, f64), done: &dyn Fn()) -> Result<Lasts, Failure> {
-    let loss = |grease: f64, found: &f64| loss(wish, leak, grease, *found).inspect(|_| done());
-    let plain = FILLS.iter().map(|s| loss(0.0, s)).collect::<Result<Vec<_>, _>>()?;
-    let greased = FILLS.iter().map(|s| loss(grease, s));
-    let greased = if grease > 0.0 { greased.collect::<Result<Vec<_>, _>>()? } else { plain.clone() };
-    let ridden = plain[0].2;
-    let sim = Simulation::new(wish.machine.clone(), Options { windows: 0, ..Options::default() })?;
-    let density = crate::laws::oil::density::<f64>(wish.machine.oil.density_15, 293.15);
-    let mut reserve = grease * density / sim.full_mass();
-    let due_at = wish.machine.limits.oil_service;
-    let (mut s, mut outings, mut fill, mut due) = (1.0, 0.0, vec![(0.0, 1.0)], None);
-    let step = (1.0 - due_at) / POINTS as f64;
-    while outings < OUTINGS && due.is_none() && fill.len() < 50 * POINTS {
-        let (bare, with) = (at(&plain, s), at(&greased, s));
-        let given = if reserve > 0.0 { (bare - with).max(0.0) } else { 0.0 };
-        let lost = bare - given;
-        // So many outings that neither the fill nor the grease changes by much.
-        let by_fill = step / lost.abs().max(1e-12);
-        let by_grease = if given > 0.0 { reserve / given } else { f64::INFINITY };
-        let n = by_fill.min(by_grease).clamp(1e-3, 0.02 * OUTINGS);
-        let next = (s - n * lost).min(1.0);
-        if next <= due_at {
-            due = Some((outings + n * (s - due_at) / (s - next)) * ridden);
+impl<'a> Way<'a> {
+    fn new(wish: &'a Wish, leak: f64, grease: f64) -> Result<Self, Failure> {
+        let mut machine = wish.machine.clone();
+        machine.oiling.leak = leak;
+        // Steps as for lives: the fill stays within 2e-5 of that of finer ones.
+        let mut sim =
+            Simulation::new(machine, Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() })?;
+        if grease > 0.0 {
+            sim.perform(&Segment::Service(Service::Grease(grease)))?;
         }
-        reserve -= n * given;
-        outings += n;
-        s = next.max(due_at);
-        fill.push((due.unwrap_or(outings * ridden), s));
+        let grease = sim.slow()[GREASE];
+        let fill = vec![(0.0, 1.0)];
+        Ok(Self { sim, wish, grease, outings: 0.0, riding: 0.0, ridden: 0.0, fill, due: None, end: None })
     }
-    Ok(Lasts { name: name.to_owned(), leak, grease, fill, due })
+
+    fn level(&self) -> f64 {
+        self.sim.reading("oil fill").unwrap_or(0.0).max(0.0)
+    }
+
+    /// Levels of service and end.
+    fn levels(&self) -> [f64; 2] {
+        let limits = &self.wish.machine.limits;
+        [limits.oil_service, limits.oil_end]
+    }
+
+    /// Keeps when the levels were passed, the first time each.
+    fn pass(&mut self, [service, end]: [Option<f64>; 2]) {
+        self.due = self.due.or(service);
+        self.end = self.end.or(end);
+    }
+
+    /// One outing in full, period after period, then rest with the motor off. A level counts as passed, from when the fill
+    /// first fell to it, if the fill is below it after the rest: what warmth drives out, cooling draws in again.
+    fn outing(&mut self) -> Result<(), Failure> {
+        let start = self.sim.clock();
+        let mut last = (self.riding, self.level());
+        let mut passed = [None; 2];
+        while self.sim.clock() - start < self.wish.riding - 1e-6 {
+            let before = self.sim.clock();
+            self.wish.usage.ride(&mut self.sim, 1e-3)?;
+            let now = (self.riding + self.sim.clock() - start, self.level());
+            for (passed, level) in passed.iter_mut().zip(self.levels()) {
+                *passed = passed.or(crossed(level, last, now));
+            }
+            last = now;
+            if self.sim.clock() <= before {
+                break;
+            }
+        }
+        self.ridden = self.sim.clock() - start;
+        self.riding += self.ridden;
+        self.outings += 1.0;
+        self.sim.perform(&Segment::Ride(Task::Off, End::After(self.wish.rest)))?;
+        let rested = self.level();
+        let [service, end] = self.levels();
+        let still = |passed: Option<f64>, level: f64| (rested <= level).then(|| passed.unwrap_or(self.riding));
+        self.pass([still(passed[0], service), still(passed[1], end)]);
+        self.fill.push((self.riding, rested));
+        self.renew()
+    }
+
+    /// Puts new linings and washers in place of worn ones: the oil's way is asked for, not theirs.
+    fn renew(&mut self) -> Result<(), Failure> {
+        let slow = self.sim.slow();
+        let left = self.left();
+        if slow[LINING] >= left.0 {
+            self.sim.perform(&Segment::Service(Service::Lining))?;
+        }
+        if slow[WASHER] >= left.1 {
+            self.sim.perform(&Segment::Service(Service::Washer))?;
+        }
+        Ok(())
+    }
+
+    /// Depths that linings and washers have to wear.
+    fn left(&self) -> (f64, f64) {
+        let m = &self.wish.machine;
+        (m.lining.thickness - m.limits.lining, m.washer.thickness - m.limits.washer)
+    }
+
+    /// Outings that may be jumped over where each changes what is slow by so much.
+    fn jump(&self, slow: &[f64], step: &[f64], longest: f64) -> f64 {
+        let full = self.sim.full_mass();
+        let left = self.left();
+        let over = |room: f64, rate: f64| room / rate.abs().max(1e-30);
+        let to_due = (self.level() - self.wish.machine.limits.oil_service) * full;
+        let grease = (OF_GREASE.0 * self.grease).min(OF_GREASE.1 * slow[GREASE]);
+        let bounds = [
+            longest,
+            0.1 * OUTINGS,
+            OUTINGS - self.outings,
+            over(OF_OIL * full, step[OIL]),
+            if step[OIL] < 0.0 { over(to_due, step[OIL]) - 2.0 } else { f64::INFINITY },
+            if step[GREASE] < 0.0 { over(grease, step[GREASE]) } else { f64::INFINITY },
+            over(OF_LIFE, step[OXIDATION]),
+            over((OF_PART * left.0).min(left.0 - slow[LINING]), step[LINING]),
+            over((OF_PART * left.1).min(left.1 - slow[WASHER]), step[WASHER]),
+        ];
+        bounds.into_iter().fold(f64::INFINITY, f64::min).floor()
+    }
+
+    /// Whether nothing more is asked.
+    fn over(&self) -> bool {
+        let limits = &self.wish.machine.limits;
+        let first = self.due.is_some_and(|due| due <= self.first());
+        let done = if first { self.end.is_some() || self.outings >= TO_THE_END } else { self.due.is_some() };
+        done || self.level() < limits.oil_end || self.outings >= OUTINGS
+    }
+
+    /// Riding of the first outing, s.
+    fn first(&self) -> f64 {
+        self.fill.get(1).map_or(0.0, |point| point.0)
+    }
 }
 
-/// Loss at a fill, straight between those measured.
-fn at(measured: &[(f64, f64, f64)], fill: f64) -> f64 {
-    let k = measured.iter().position(|m| m.0 <= fill).unwrap_or(measured.len() - 1).clamp(1, measured.len() - 1);
-    let ((s0, l0, _), (s1, l1, _)) = (measured[k - 1], measured[k]);
-    if (s1 - s0).abs() < 1e-12 {
-        return l0;
+/// When a fill falls to a level between two of its values, straight between them.
+fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f64, f64)) -> Option<f64> {
+    (before > level && after <= level).then(|| from + (until - from) * (before - level) / (before - after))
+}
+
+/// Follows the fill in a case, its name, end leakage 1/s and grease m³, from full to the service, or to the end where service is due within the first outing. Outings are run in
+/// full until two in a row lose the same; then so many are jumped over by what one of them changes, and by how that changed
+/// since the last jump, and two are run in full again.
+pub fn lasts(wish: &Wish, (name, leak, grease): (&str, f64, f64)) -> Result<Lasts, Failure> {
+    let mut way = Way::new(wish, leak, grease)?;
+    let full = way.sim.full_mass();
+    let (mut last, mut earlier, mut longest): (Option<f64>, Option<(f64, Vec<f64>)>, f64) = (None, None, SHORTEST);
+    while !way.over() {
+        let before = way.sim.slow();
+        way.outing()?;
+        let now = way.sim.slow();
+        let step: Vec<f64> = now.iter().zip(&before).map(|(n, b)| n - b).collect();
+        let alike = |lost: f64| (lost - step[OIL]).abs() <= (ALIKE.0 * step[OIL].abs()).max(ALIKE.1 * full);
+        let settled = last.is_some_and(alike);
+        last = Some(step[OIL]);
+        if !settled || way.over() {
+            continue;
+        }
+        let n = way.jump(&now, &step, longest);
+        if n < SHORTEST {
+            continue;
+        }
+        // What one outing changes halfway along the jump, by how that changed from the last jump to here.
+        let at = way.outings - 0.5;
+        let middle = |k: usize| {
+            let bend = earlier.as_ref().map_or(0.0, |(then, was)| (step[k] - was[k]) / (at - then).max(1.0));
+            let bent = 0.5 * (n + 1.0) * bend;
+            step[k] + bent.clamp(-0.5 * step[k].abs(), 0.5 * step[k].abs())
+        };
+        let ahead: Vec<f64> = now.iter().enumerate().map(|(k, value)| value + n * middle(k)).collect();
+        let from = (way.riding, way.level());
+        way.sim.carry(&ahead);
+        way.outings += n;
+        way.riding += n * way.ridden;
+        let until = (way.riding, way.level());
+        way.pass(way.levels().map(|level| crossed(level, from, until)));
+        way.fill.push(until);
+        way.renew()?;
+        (earlier, last, longest) = (Some((at, step)), None, GROWTH * n);
     }
-    let share = ((fill - s0) / (s1 - s0)).clamp(0.0, 1.0);
-    l0 + share * (l1 - l0)
+    Ok(Lasts { name: name.to_owned(), leak, grease, outing: way.first(), fill: way.fill, due: way.due, end: way.end })
 }

@@ -6,5 +6,6 @@ mod lasts;
 mod plan;
 mod words;
 
-pub use answer::{Dose, Grip, Habit, Lasts, OilPlan};
+pub use answer::{Advised, Dose, Grip, Habit, Lasts, OilPlan};
+pub use lasts::lasts;
 pub use plan::{TRIALS, Wish, plan};

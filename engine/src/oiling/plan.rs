@@ -1,15 +1,16 @@
 //! The plan of oiling for a machine and its use.
 
-use super::answer::OilPlan;
+use super::answer::{Advised, Lasts, OilPlan};
 use super::{habits, lasts, words};
+use crate::fleet::assumed_range;
 use crate::origin::Origin;
 use crate::parts::Machine;
 use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::Usage;
 
-/// Least and greatest end leak that are possible, 1/s.
-const LEAKS: (f64, f64) = (0.006 / 3600.0, 2.0 / 3600.0);
+/// Cases for which it is followed how long a full bushing lasts.
+const CASES: usize = 4;
 
 /// What is asked.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,28 +43,55 @@ impl Wish {
     }
 }
 
-/// How many things a plan tries out: losses from fills, with and without grease; waits, cold and warm; doses; oils.
-pub const TRIALS: usize =
-    5 * lasts::FILLS.len() + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
+/// How many things a plan tries out: how long the oil lasts; waits, cold and warm; doses; oils.
+pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
+
+/// Least and most end leakage that are possible, 1/s: as it is assumed, or beyond that as it is set.
+pub(super) fn leaks(machine: &Machine) -> (f64, f64) {
+    let set = machine.oiling.leak;
+    let (least, most) = assumed_range("oiling.leak").unwrap_or((set, set));
+    (least.min(set), most.max(set))
+}
+
+/// When to put a dose on that brings back a share of the fill.
+fn advised(lasts: &Lasts, brings: f64, due_at: f64, full_drops: f64, kept: f64) -> Option<Advised> {
+    if lasts.within_first() {
+        return None;
+    }
+    let low = (1.0 - brings).max(due_at);
+    let lost = lasts.fill.windows(2).find(|w| w[0].1 > low && w[1].1 <= low);
+    let lost = lost.map(|w| w[0].0 + (w[1].0 - w[0].0) * (w[0].1 - low) / (w[0].1 - w[1].1));
+    let longest = lasts.due.map(|due| 0.5 * due);
+    let riding = match (lost, longest) {
+        (Some(lost), Some(longest)) => lost.min(longest),
+        (one, other) => one.or(other)?,
+    };
+    let outings = (riding / lasts.outing).floor().max(1.0);
+    let riding = outings * lasts.outing;
+    let fill = lasts.fill_at(riding);
+    let drops = (1.0 - fill) * full_drops / kept;
+    Some(Advised { outings: outings as u64, riding, fill, drops })
+}
 
 /// Works the plan out; `done` hears of each thing that was tried.
 pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
-    let full = Simulation::new(m.clone(), Options { windows: 0, ..Options::default() })?.full_mass();
+    let full_mass = Simulation::new(m.clone(), Options { windows: 0, ..Options::default() })?.full_mass();
     let drop = m.oiling.drop * crate::laws::oil::density::<f64>(m.oil.density_15, 293.15);
-    let cases = [
+    let (least, most) = leaks(m);
+    let cases: [_; CASES] = [
         ("as set", m.oiling.leak, 0.0),
-        ("least leak", LEAKS.0, 0.0),
-        ("most leak", LEAKS.1, 0.0),
+        ("least leak", least, 0.0),
+        ("most leak", most, 0.0),
         ("with grease", m.oiling.leak, wish.grease),
     ];
-    let lasts = cases.into_iter().map(|case| lasts::lasts(wish, case, done)).collect::<Result<Vec<_>, _>>()?;
+    let lasts =
+        cases.into_iter().map(|case| lasts::lasts(wish, case).inspect(|_| done())).collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
-    let overnight = habits[1].kept.last().map_or(0.0, |k| k.1);
-    // Where the fill has fallen by what such a dose brings back.
-    let low = 1.0 - wish.drops * drop * overnight / full;
-    let interval = lasts[0].fill.windows(2).find(|w| w[0].1 > low && w[1].1 <= low);
-    let interval = interval.map(|w| w[0].0 + (w[1].0 - w[0].0) * (w[0].1 - low) / (w[0].1 - w[1].1));
+    // The dose brings back what is kept of it overnight, put on warm or cold, whichever is less.
+    let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min).max(0.01);
+    let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
+    let when = |lasts: &Lasts| advised(lasts, wish.drops * overnight / full_drops, due_at, full_drops, overnight);
     let mut plan = OilPlan {
         machine: m.name.clone(),
         usage: wish.usage.name.clone(),
@@ -71,10 +99,13 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         riding: wish.riding,
         rest: wish.rest,
         leak: m.oiling.leak,
-        due_at: m.limits.oil_service,
-        full_drops: full / drop,
-        interval,
-        drops_when_due: (1.0 - m.limits.oil_service) * full / (drop * overnight.max(0.01)),
+        due_at,
+        full_drops,
+        full_mass,
+        advised: when(&lasts[0]),
+        advised_at_most_leak: when(&lasts[2]),
+        drops_when_due: (1.0 - due_at) * full_drops / overnight,
+        warm_room: habits::warm_room(wish)? / drop,
         lasts,
         drops: wish.drops,
         found: wish.found,

@@ -28,4 +28,13 @@ impl Simulation {
     pub fn soaked(&self) -> f64 {
         (self.y[state::SOAKED] / self.assembly.washer_full).clamp(0.0, 1.0)
     }
+
+    /// Room left in the pores as warm as the bushing is now, kg of oil: hot oil fills more of them.
+    /// ```text
+    /// m = ρ(T) V(T) − m_pores
+    /// ```
+    pub(crate) fn room(&self) -> f64 {
+        let (a, t) = (&self.assembly, self.y[state::BUSHING]);
+        (a.density(t) * a.pore_volume(t) - self.y[state::PORES]).max(0.0)
+    }
 }

@@ -2,6 +2,7 @@
 
 #[cfg(test)]
 mod broken_laws;
+pub(crate) mod carried;
 mod channels;
 mod close_up;
 mod culprit;

@@ -45,7 +45,7 @@ pub fn oiling(given: &Given) -> Result<Question, Trouble> {
 
 /// For the terminal.
 pub(super) fn text(p: &OilPlan) -> String {
-    let title = format!("When and how to oil the {}?", p.machine);
+    let title = format!("When and how should the bushing of the {} be oiled?", p.machine);
     let asked = format!(
         "Use: {}, outings of {}, {} of rest after each; {}.",
         p.usage,
@@ -69,7 +69,7 @@ fn percent(share: f64) -> String {
 
 fn kept(p: &OilPlan) -> String {
     let heads =
-        [("rest before\nthe next spin", Set::Words), ("kept, cold\n%", Set::Numbers), ("kept, warm\n%", Set::Numbers)];
+        [("wait before\nriding", Set::Words), ("oil kept, cold\n%", Set::Numbers), ("oil kept, warm\n%", Set::Numbers)];
     let [cold, warm, ..] = &p.habits[..] else { return String::new() };
     let row = |(c, w): (&(f64, f64), &(f64, f64))| vec![duration(c.0), percent(c.1), percent(w.1)];
     table(&heads, cold.kept.iter().zip(&warm.kept).map(row).collect())
@@ -77,10 +77,10 @@ fn kept(p: &OilPlan) -> String {
 
 fn doses(p: &OilPlan) -> String {
     let heads = [
-        ("ridden 30 s later\ndrops", Set::Numbers),
-        ("kept\n%", Set::Numbers),
+        ("oiled 30 s before\nriding, drops", Set::Numbers),
+        ("oil kept\n%", Set::Numbers),
         ("most on the lining\nmg", Set::Numbers),
-        ("least grip\n%", Set::Numbers),
+        ("lowest friction,\n% of dry", Set::Numbers),
     ];
     let row = |d: &Dose| {
         vec![format!("{:.0}", d.drops), percent(d.kept), format!("{:.1}", d.on_lining * 1e6), percent(d.grip)]
@@ -89,8 +89,11 @@ fn doses(p: &OilPlan) -> String {
 }
 
 fn oils(p: &OilPlan) -> String {
-    let heads =
-        [("oil, ridden 30 s later", Set::Words), ("least grip\n%", Set::Numbers), ("after 20 min\n%", Set::Numbers)];
+    let heads = [
+        ("oil, 30 s before riding", Set::Words),
+        ("lowest friction,\n% of dry", Set::Numbers),
+        ("after 20 min,\n% of dry", Set::Numbers),
+    ];
     let row = |o: &Grip| vec![o.oil.clone(), percent(o.least), percent(o.after)];
     table(&heads, p.oils.iter().map(row).collect())
 }

@@ -1,0 +1,31 @@
+//! What of a machine changes slowly from outing to outing, read and put back a little further on.
+
+use super::ride::Simulation;
+use crate::model::{slow, state};
+
+/// Rows of what changes slowly.
+pub(crate) const OIL: usize = 0;
+pub(crate) const GREASE: usize = 1;
+const WORN: usize = 2;
+pub(crate) const LINING: usize = WORN + slow::LINING;
+pub(crate) const WASHER: usize = WORN + slow::WASHER;
+pub(crate) const OXIDATION: usize = WORN + slow::OXIDATION;
+
+impl Simulation {
+    /// Oil of pores, film and washer together and grease, kg, then worn depths and ageing.
+    pub(crate) fn slow(&self) -> Vec<f64> {
+        let oil = self.y[state::PORES] + self.y[state::FILM] + self.y[state::SOAKED];
+        [oil, self.y[state::GREASE]].into_iter().chain(self.worn.iter().copied()).collect()
+    }
+
+    /// Puts such values in place. Temperatures and the film stay as they are, and the books no longer close: only for
+    /// simulations that are read, never finished.
+    pub(crate) fn carry(&mut self, values: &[f64]) {
+        let values: Vec<f64> = values.iter().map(|value| value.max(0.0)).collect();
+        self.y[state::PORES] = (values[OIL] - self.y[state::FILM] - self.y[state::SOAKED]).max(0.0);
+        self.y[state::GREASE] = values[GREASE];
+        self.worn.copy_from_slice(&values[WORN..]);
+        self.worn[slow::OXIDATION] = self.worn[slow::OXIDATION].min(1.0);
+        self.assembly.settle(self.time, &mut self.y, &self.worn);
+    }
+}
