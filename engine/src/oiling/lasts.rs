@@ -162,7 +162,8 @@ fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f64, f64)) -
 pub fn lasts(wish: &Wish, (name, leak, grease): (&str, f64, f64)) -> Result<Lasts, Failure> {
     let mut way = Way::new(wish, leak, grease)?;
     let full = way.sim.full_mass();
-    let (mut last, mut earlier, mut longest): (Option<f64>, Option<(f64, Vec<f64>)>, f64) = (None, None, SHORTEST);
+    let (mut last, mut longest) = (None::<f64>, SHORTEST);
+    let mut earlier: Option<(f64, Vec<f64>)> = None;
     while !way.over() {
         let before = way.sim.slow();
         way.outing()?;

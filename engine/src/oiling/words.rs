@@ -161,17 +161,17 @@ fn with_margin(p: &OilPlan, advised: Advised) -> Vec<String> {
             most.map(due).unwrap_or_default()
         ),
     });
-    if let (Some(set), Some(most)) = (p.case("as set"), most) {
-        if let Some(first) = most.due.map(|due| (due / most.outing).floor().max(1.0)) {
-            let riding = first * most.outing;
-            let lost = |lasts: &Lasts| format!("{} mg", figures((1.0 - lasts.fill_at(riding)) * p.full_mass * 1e6, 2));
-            say.push(format!(
+    if let (Some(set), Some(most)) = (p.case("as set"), most)
+        && let Some(first) = most.due.map(|due| (due / most.outing).floor().max(1.0))
+    {
+        let riding = first * most.outing;
+        let lost = |lasts: &Lasts| format!("{} mg", figures((1.0 - lasts.fill_at(riding)) * p.full_mass * 1e6, 2));
+        say.push(format!(
                 "Until a drum has been weighed, oil the first time after {} of riding ({first:.0} outings) at the latest: even with the greatest leakage the bushing is then no lower than its service level. Weigh the drum, clean, with its bushing full and again then, before oiling: a loss of {} is the leakage as set, {} the greatest.",
                 time(riding),
                 lost(set),
                 lost(most)
             ));
-        }
     }
     say.push(format!(
         "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings and is at most half of the time to service. The fill is then {}, above the {} of service.",
