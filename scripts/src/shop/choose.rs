@@ -128,11 +128,11 @@ fn springs(choice: &Choice) -> String {
     let heads = [
         ("spring", Set::Whole),
         ("verdict", Set::Words),
-        ("margin\nrpm", Set::Numbers),
+        ("\nmargin\nrpm", Set::Numbers),
         ("locks\nup\nkm/h", Set::Numbers),
         ("slip\nenergy\nkJ", Set::Numbers),
         ("lining\npeak\n°C (°F)", Set::Numbers),
-        ("life,\nrunning", Set::Numbers),
+        ("\nlife,\nrunning", Set::Numbers),
         ("worn\nout\nfirst", Set::Words),
     ];
     let row = |spring: &Judged| {
