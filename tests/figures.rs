@@ -22,6 +22,7 @@ fn record(names: &[&str]) -> Record {
         title: "Which <one> & why?".to_owned(),
         parameters: std::collections::BTreeMap::default(),
         seeds: vec![],
+        reference: None,
         channels: channels(),
         runs: runs.collect(),
     }

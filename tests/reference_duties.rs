@@ -6,7 +6,7 @@ mod bench_ride;
 use bench_ride::{RPM, cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::record::Run;
+use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
 
 fn run(machine: Machine, idle: f64, speed: f64, period: f64, tolerance: f64) -> Run {
@@ -179,7 +179,8 @@ fn a_speed_held_below_the_lock_speed_slips_for_ever_and_warns() {
     let r = sim.finish("standard", "slow").expect("the ledgers close");
     assert!((slip(&r) - 200.0).abs() < 20.0, "slip heat {} W", slip(&r));
     assert!((most(&r, "lining surface") - 273.15 - 150.0).abs() < 10.0, "{}", most(&r, "lining surface") - 273.15);
-    assert!(r.warnings.iter().any(|w| w.kind == "lock speed" && w.text.contains("20.7 km/h")), "{:?}", r.warnings);
+    let held = r.warned(Warned::HeldSpeed).expect("a warning");
+    assert!((held.value * 3.6 - 8.0).abs() < 1e-9 && (held.limit * 3.6 - 20.7).abs() < 0.05, "{held:?}");
 }
 
 #[test]
@@ -193,8 +194,8 @@ fn a_spring_below_idle_drags_cooks_and_creeps() {
     let r = sim.finish("1500", "idling").expect("the ledgers close");
     let idle = &r.segments[0].extremes;
     assert!((idle.most[6] - 273.15 - 270.0).abs() < 10.0, "lining {}", idle.most[6] - 273.15);
-    for kind in ["drag", "creep"] {
-        assert!(r.warnings.iter().any(|w| w.kind == kind), "{kind}");
+    for kind in [Warned::Drag, Warned::Creep] {
+        assert!(r.warned(kind).is_some(), "{kind:?}");
     }
 }
 

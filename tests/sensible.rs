@@ -54,8 +54,10 @@ fn a_held_speed_out_of_reach_is_told_with_both_speeds() {
     let told = |duty: &str| {
         let study =
             slipsoak::study::run(&script(duty), &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ()).unwrap();
-        let warnings = study.record.runs[0].warnings.clone();
-        warnings.into_iter().filter(|w| w.kind == "speed").map(|w| w.text.replace('\u{a0}', " ")).collect::<Vec<_>>()
+        let run = &study.record.runs[0];
+        let warning = run.warned(slipsoak_engine::record::Warned::OutOfReach);
+        let sentence = |w| slipsoak_plots::warned::sentence(run, w).text().replace('\u{a0}', " ");
+        warning.map(sentence).into_iter().collect::<Vec<_>>()
     };
     let told_of = told("ride.launch(25.km_h); ride.hold(90.km_h, 60.s);");
     assert!(told_of.len() == 1 && told_of[0].contains("asks for 90 km/h (56 mph)"), "{told_of:?}");

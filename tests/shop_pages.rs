@@ -68,7 +68,7 @@ fn every_answer_is_a_page_that_tells_how_to_ask_again() {
             "{question}"
         );
         assert_eq!(page.matches("<figure ").count(), 1, "{question}");
-        for words in ["What was assumed", "Cautions", "To get the same again", "never a safety certificate"] {
+        for words in ["What was assumed", "Cautions", "How to reproduce this", "never a safety certificate"] {
             assert!(page.contains(words), "{question}: {words}");
         }
         let command = format!("slipsoak {question} 'a cart.json' --set 'motor.idle=1750 rpm'");
@@ -125,7 +125,7 @@ fn a_script_that_only_asks_prints_and_saves_its_answers_and_puts_them_on_one_pag
     let none: [String; 0] = [];
     assert_eq!(faults(&page), none);
     assert_eq!(page.matches("<figure ").count(), 3);
-    for once in [">Cautions</h2>", ">The script</h2>", ">To get the same again</h2>", ": the machine</h2>", "Seed: 1."]
+    for once in [">Cautions</h2>", ">The script</h2>", ">How to reproduce this</h2>", ": the machine</h2>", "Seed: 1."]
     {
         assert_eq!(page.matches(once).count(), 1, "{once}");
     }

@@ -24,6 +24,9 @@ pub struct Record {
     pub parameters: BTreeMap<String, f64>,
     /// seeds used; empty where nothing was drawn
     pub seeds: Vec<u64>,
+    /// the machine that others are held against, where the script names one; else the first compared
+    #[serde(default)]
+    pub reference: Option<String>,
     /// the channels of every run, in the order of each window's numbers
     pub channels: Vec<Channel>,
     /// one per variant and duty
@@ -92,7 +95,7 @@ pub struct Run {
     pub horizon: Option<Horizon>,
     /// what services used up: drops, parts
     pub supplies: BTreeMap<String, f64>,
-    /// limits passed, and what the result leans on
+    /// limits exceeded, and what went otherwise than asked
     pub warnings: Vec<Warning>,
     /// work of the integrator
     pub work: Work,
@@ -358,14 +361,79 @@ pub struct LifePoint {
     pub used: Vec<f64>,
 }
 
-/// Something the reader should know.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+/// Something the reader should know: a limit exceeded, or what went otherwise than asked.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Warning {
-    /// limit, drag, lock speed, launch, brake, stall, assumed, creep
-    pub kind: String,
-    /// in a sentence, with values and units
-    pub text: String,
+    /// what it is about
+    pub kind: Warned,
+    /// what was found, SI
+    pub value: f64,
+    /// what it is held against, SI; 0 where there is no limit
+    pub limit: f64,
+}
+
+/// What a warning is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Warned {
+    /// the clutch slips while the motor idles: mean power of the worst idling, W
+    Drag,
+    /// with the brake off the machine sets off by itself at idle: how often
+    Creep,
+    /// peak of the lining's surface, K, over its limit
+    Lining,
+    /// peak of a resin-bonded lining, K, over what its bond stands
+    Bond,
+    /// peak of the hottest part, K, beyond what the laws are made for
+    Beyond,
+    /// peak of the bushing, K, over that above which its oil degrades
+    Bushing,
+    /// peak of the washer, K, over its limit
+    Washer,
+    /// peak of the shoes with their springs, K, over the limit of the springs' wire
+    Springs,
+    /// the oil was spent: after how much running, s
+    Dry,
+    /// the slowest speed held below that of locking up, and that speed, m/s
+    HeldSpeed,
+    /// greatest speed reached, and the one asked for, m/s: motor and gearing cannot follow
+    OutOfReach,
+    /// launches that did not reach their speed in time
+    Launch,
+    /// brakings that did not come down to their speed in time
+    Brake,
+    /// when the motor stalled first, s
+    Stall,
+}
+
+impl Warned {
+    /// One word for it, as in tables of sweeps.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Drag => "drag",
+            Self::Creep => "creep",
+            Self::Lining => "lining",
+            Self::Bond => "lining bond",
+            Self::Beyond => "beyond the model",
+            Self::Bushing => "bushing",
+            Self::Washer => "washer",
+            Self::Springs => "springs",
+            Self::Dry => "oil spent",
+            Self::HeldSpeed => "held speed",
+            Self::OutOfReach => "speed out of reach",
+            Self::Launch => "launch",
+            Self::Brake => "brake",
+            Self::Stall => "stall",
+        }
+    }
+}
+
+impl Run {
+    /// The warning of a kind, if the run gave it.
+    pub fn warned(&self, kind: Warned) -> Option<&Warning> {
+        self.warnings.iter().find(|warning| warning.kind == kind)
+    }
 }
 
 /// Work of the integrator.

@@ -101,7 +101,7 @@ impl Summary {
         let heat = run.ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0);
         let worn = run.parts.iter().filter(|p| p.part != "oil");
         let first = worn.filter_map(|p| Some((p.life?, &p.part))).min_by(|a, b| a.0.total_cmp(&b.0));
-        let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.clone()).collect();
+        let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.name().to_owned()).collect();
         warnings.dedup();
         Self {
             duration: run.duration,

@@ -87,6 +87,27 @@ impl Caution {
     }
 }
 
+impl Caution {
+    /// In two or three words, where there is no room for the sentence; nothing for what holds of every result.
+    pub const fn brief(self) -> &'static str {
+        match self {
+            Self::LetGo => "burning clutch",
+            Self::Creep => "creep at idle",
+            Self::DryBushing => "dry bushing",
+            Self::Smoke => "oil smoke",
+            Self::Vapour => "oil vapour",
+            Self::Fire => "oil fire",
+            Self::Descent => "no motor braking",
+            Self::RollBack => "rolling back",
+            Self::Governor => "governor",
+            Self::OiledLining => "oiled lining",
+            Self::NeverHold => "turning parts",
+            Self::Dust => "dust",
+            Self::Estimates | Self::Hot | Self::Codes => "",
+        }
+    }
+}
+
 /// What applies to a surface that gets so hot, K, where oil is near it.
 pub fn of_heat(peak: f64) -> &'static [Caution] {
     match peak {

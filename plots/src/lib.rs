@@ -37,12 +37,13 @@ mod palette;
 mod panel;
 mod parts;
 mod ramp;
-mod reading;
+pub mod reading;
 mod remaining;
 pub mod report;
 mod rests;
 mod section;
 mod temperatures;
+pub mod warned;
 
 pub use drawing::{DrawError, Drawing};
 pub use fleet::FleetFigure;

@@ -3,7 +3,8 @@
 use crate::DrawError;
 use crate::axis::number;
 use crate::canvas::Place;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::say;
 
 /// Most panels in one figure.
 pub const PANELS: usize = 8;
@@ -101,11 +102,51 @@ pub fn longest(runs: &[Run]) -> f64 {
     runs.iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
 }
 
-/// The part that ends the clutch, and after how many hours. Oil is left out: it is service, not wear.
-pub fn ended_by(run: &Run) -> Option<(&str, f64)> {
+/// The end of a clutch's life.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct End<'a> {
+    /// the part that is worn out first
+    pub part: &'a str,
+    /// for how long the motor runs until then, s
+    pub running: f64,
+    /// when, by the calendar, s
+    pub calendar: f64,
+}
+
+impl End<'_> {
+    /// What becomes of the part.
+    pub fn what(&self) -> String {
+        match self.part {
+            "washer charring" => "the washer chars".to_owned(),
+            "cover gap" => "drum and cover touch".to_owned(),
+            "spring" => "the springs are too weak".to_owned(),
+            part => format!("the {part} is worn out"),
+        }
+    }
+
+    /// The life in words, running hours first.
+    pub fn life(&self) -> String {
+        say::life(self.running, self.calendar)
+    }
+}
+
+/// The part that is worn out first. Oil is left out: it is service, not wear. None where nothing wears, or where temperatures are
+/// beyond the model, so that no life can be told from them.
+pub fn end(run: &Run) -> Option<End<'_>> {
+    if run.warned(Warned::Beyond).is_some() {
+        return None;
+    }
     let worn = run.parts.iter().filter(|p| p.part != "oil");
-    worn.filter_map(|p| Some((p.part.as_str(), p.life.filter(|l| l.is_finite())? / 3600.0)))
-        .min_by(|a, b| a.1.total_cmp(&b.1))
+    let ends = worn.filter_map(|p| {
+        let calendar = p.life.filter(|life| life.is_finite())?;
+        Some(End { part: &p.part, running: p.running.unwrap_or(calendar), calendar })
+    });
+    ends.min_by(|a, b| a.calendar.total_cmp(&b.calendar))
+}
+
+/// The part that is worn out first, and after how many hours by the calendar.
+pub fn ended_by(run: &Run) -> Option<(&str, f64)> {
+    end(run).map(|end| (end.part, end.calendar / 3600.0))
 }
 
 /// A duration in hours, in the words a shop would use.

@@ -116,6 +116,9 @@ pub struct Run {
     /// print the record, the fleet's report or the answers as JSON, one a line, instead of text
     #[arg(long, conflicts_with = "share")]
     pub json: bool,
+    /// print every warning of every run, all assumptions and all cautions in full
+    #[arg(long, conflicts_with_all = ["json", "quiet"])]
+    pub details: bool,
     /// print errors only
     #[arg(long)]
     pub quiet: bool,

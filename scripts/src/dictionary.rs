@@ -84,6 +84,10 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         let compared = purpose(&own, Aim::Runs).and_then(|()| compare(&own, machines, duties, RUNS));
         compared.map_err(|e| e.at(context.call_position()))
     });
+    let own = Rc::clone(desk);
+    engine.register_fn("reference", move |machine: Variant| {
+        own.plan.borrow_mut().reference = Some(machine);
+    });
     register_variants(engine);
     register_fleets(engine, desk);
     crate::shop::words::register(engine, desk, shelf);

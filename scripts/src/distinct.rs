@@ -1,6 +1,6 @@
 //! Names that tell machines and duties apart where a script gives one name to several.
 
-use crate::plan::{Duty, Pair, Variant};
+use crate::plan::{Duty, Plan, Variant};
 use crate::units::show;
 use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, in_words};
 
@@ -9,11 +9,12 @@ const SPRING: &str = "clutch.engagement";
 
 /// Adds to each name that stands for several machines what differs between them, in as few settings as will do, and a number
 /// where nothing differs; likewise to names of duties.
-pub fn tell_apart(pairs: &mut [Pair]) {
+pub fn tell_apart(plan: &mut Plan) {
+    let Plan { pairs, reference, .. } = plan;
     let mut machines: Vec<Variant> = vec![];
     let mut duties: Vec<Duty> = vec![];
     for pair in pairs.iter() {
-        if !machines.iter().any(|known| same_machine(known, &pair.variant)) {
+        if !machines.iter().any(|known| known.is(&pair.variant)) {
             machines.push(pair.variant.clone());
         }
         if !duties.iter().any(|known| same_duty(known, &pair.duty)) {
@@ -23,18 +24,19 @@ pub fn tell_apart(pairs: &mut [Pair]) {
     let names = names(&machines);
     let called: Vec<&str> = duties.iter().map(|d| d.name.as_str()).collect();
     let duty_names: Vec<String> = duties.iter().enumerate().map(|(k, d)| numbered(&called, k, &d.name)).collect();
+    if let Some(reference) = reference
+        && let Some(k) = machines.iter().position(|known| known.is(reference))
+    {
+        reference.name.clone_from(&names[k]);
+    }
     for pair in pairs {
-        if let Some(k) = machines.iter().position(|known| same_machine(known, &pair.variant)) {
+        if let Some(k) = machines.iter().position(|known| known.is(&pair.variant)) {
             pair.variant.name.clone_from(&names[k]);
         }
         if let Some(k) = duties.iter().position(|known| same_duty(known, &pair.duty)) {
             pair.duty.name.clone_from(&duty_names[k]);
         }
     }
-}
-
-fn same_machine(a: &Variant, b: &Variant) -> bool {
-    a.name == b.name && a.machine == b.machine && a.spreads == b.spreads
 }
 
 fn same_duty(a: &Duty, b: &Duty) -> bool {

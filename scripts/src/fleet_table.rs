@@ -31,7 +31,7 @@ pub fn fleets(report: &Report) -> String {
         std::iter::once(name.clone()).chain(times).chain([causes(fleet)]).collect()
     };
     let rows = report.fleets.iter().zip(&names).map(row).collect();
-    let mut text = headed(&report.title, &shared) + table(&heads, rows).as_str() + "\n";
+    let mut text = headed(&report.title, &shared) + "\n" + table(&heads, rows).as_str() + "\n";
     let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for (fleet, name) in report.fleets.iter().zip(&names) {
         match said.iter_mut().find(|s| s.0 == fleet.statement) {

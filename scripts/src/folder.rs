@@ -143,6 +143,32 @@ impl Folder {
         written.map_err(refused(&self.wanted.join(name)))
     }
 
+    /// What stands in it, in a sentence.
+    pub fn written(&self) -> String {
+        let names = fs::read_dir(self.under_way.path()).into_iter().flatten().flatten();
+        let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+        names.sort();
+        let count = |end: &str| names.iter().filter(|name| name.ends_with(end)).count();
+        let results: Vec<&str> = RESULTS.into_iter().filter(|name| names.iter().any(|n| n == name)).collect();
+        let tables = count(".csv");
+        let tables = (tables > 0).then(|| format!("{tables} CSV"));
+        let figures = count(".svg");
+        let figures = match figures {
+            0 => None,
+            1 => Some("1 figure (SVG, PNG)".to_owned()),
+            n => Some(format!("{n} figures (SVG, PNG)")),
+        };
+        let kinds = results.into_iter().map(str::to_owned).chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
+        let out = self.wanted.display();
+        let open = if names.iter().any(|name| name == "report.html") {
+            format!("; open {}", self.wanted.join("report.html").display())
+        } else {
+            String::new()
+        };
+        let files = if names.len() == 1 { "file" } else { "files" };
+        format!("Wrote {} {files} to {out}: {kinds}{open}.", names.len())
+    }
+
     /// Puts the folder in its place.
     pub fn finish(self) -> Result<(), Unwritten> {
         let Self { wanted, replace, under_way, _lock } = self;

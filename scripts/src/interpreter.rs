@@ -76,7 +76,12 @@ impl<'a> Interpreter<'a> {
         self.desk.plan.replace(Plan::default());
         self.engine.run_ast(&self.ast).map_err(|e| self.trouble(&e))?;
         let mut plan = self.desk.plan.borrow().clone();
-        distinct::tell_apart(&mut plan.pairs);
+        if let Some(reference) = &plan.reference
+            && !plan.pairs.iter().any(|pair| pair.variant.is(reference))
+        {
+            return Err(self.trouble(&Refusal::Reference(reference.name.clone()).at(Position::NONE)));
+        }
+        distinct::tell_apart(&mut plan);
         if let Some(asked) = plan.questions.first().filter(|_| plan.aim != Aim::Runs) {
             return Err(self.trouble(&Refusal::CampaignAsks.at(asked.position)));
         }

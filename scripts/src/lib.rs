@@ -33,6 +33,7 @@ pub mod plan;
 pub mod ranking;
 pub mod recording;
 pub mod refusal;
+pub mod results;
 pub mod retrace;
 pub mod ride;
 pub mod sheet;
@@ -101,10 +102,10 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     bar.end();
     let study = study?;
     report(&study.printed);
-    let results = match (run.json, run.quiet) {
+    let mut results = match (run.json, run.quiet) {
         (true, _) => study.json()?,
         (false, true) => String::new(),
-        (false, false) => study.text(),
+        (false, false) => study.text(run.details),
     };
     // Last of all, so that whatever fails before it leaves nothing behind.
     if let Some(folder) = folder {
@@ -112,7 +113,11 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         if run.report {
             output::write_page(&folder, &study.page())?;
         }
+        let wrote = folder.written();
         folder.finish()?;
+        if !run.json && !run.quiet {
+            results += &terminal::wrapped(&wrote, 2);
+        }
     }
     Ok(results)
 }

@@ -30,6 +30,11 @@ impl Variant {
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
 
+    /// Whether it is the same machine by the same name.
+    pub fn is(&self, other: &Self) -> bool {
+        self.name == other.name && self.machine == other.machine && self.spreads == other.spreads
+    }
+
     /// Least and greatest idle of nine motors in ten, rad/s.
     pub fn idles(&self) -> Option<(f64, f64)> {
         let idle = self.uncertain().into_iter().find(|u| u.path == "motor.idle")?;
@@ -67,6 +72,8 @@ pub struct Plan {
     pub pairs: Vec<Pair>,
     /// what the runs are for
     pub aim: Aim,
+    /// the machine that others are held against; else the first compared
+    pub reference: Option<Variant>,
     /// the shop's questions
     pub questions: Vec<Asked>,
 }

@@ -45,6 +45,9 @@ pub enum Refusal {
     /// a list element of the wrong kind
     #[error("`compare` needs machines and duties; its {argument} holds {given}")]
     NotComparable { argument: &'static str, given: String },
+    /// a reference that is none
+    #[error("`reference` was given the machine {0}, which is not compared; give it one of the machines of `compare`")]
+    Reference(String),
     /// nothing to do
     #[error("`compare` was given an empty list of {0}")]
     Nothing(&'static str),

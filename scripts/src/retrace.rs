@@ -11,7 +11,7 @@ use crate::table::{both, cautions};
 use crate::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::short;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
-use slipsoak_engine::record::Run;
+use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::retraced::{Launch, Retraced};
 use slipsoak_engine::simulate::{Options, Simulation, channels};
 use slipsoak_plots::Look;
@@ -55,8 +55,10 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
         }
         folder.finish()?;
     }
-    let heeded = run.warnings.iter().filter(|w| ["speed", "stall", "limit"].contains(&w.kind.as_str()));
-    let heeded: Vec<&str> = heeded.map(|w| w.text.as_str()).collect();
+    // Of a ride as it was, what a rider's brake or throttle did otherwise is no fault of the machine.
+    let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
+    let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
+    let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::warned::sentence(&run, w).text()).collect();
     Ok(if asked.json { output::json(&ridden) } else { printed(&ridden, &heeded) })
 }
 
@@ -131,7 +133,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         classes: classes(&launches),
         launches,
         speeds: speeds.collect(),
-        warnings: run.warnings.iter().map(|w| w.text.clone()).collect(),
+        warnings: run.warnings.iter().map(|w| slipsoak_plots::warned::sentence(run, w).text()).collect(),
     }
 }
 
@@ -177,7 +179,7 @@ fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
 }
 
 /// For the terminal.
-fn printed(ridden: &Retraced, warnings: &[&str]) -> String {
+fn printed(ridden: &Retraced, warnings: &[String]) -> String {
     let mut cleaned = ridden.cleaned.iter();
     let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
     text.extend(cleaned.map(|line| set_in(line, 2, 4)));

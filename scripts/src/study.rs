@@ -3,7 +3,7 @@
 use crate::interpreter::{Interpreter, Limits};
 use crate::output::{Folder, Unwritten, record_json, write_study};
 use crate::shop::{Answer, Asked, Question, write_all};
-use crate::{Script, Trouble, table};
+use crate::{Script, Trouble, results};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use slipsoak_engine::record::{Record, Run};
@@ -49,9 +49,9 @@ impl Study {
         !self.record.runs.is_empty()
     }
 
-    /// For the terminal: the runs, if there are any, then each answer.
-    pub fn text(&self) -> String {
-        let runs = self.runs().then(|| table::results(&self.record));
+    /// For the terminal: the runs, if there are any, every warning in full where details are wanted, then each answer.
+    pub fn text(&self, details: bool) -> String {
+        let runs = self.runs().then(|| results::text(&self.record, details));
         runs.into_iter().chain(self.answers.iter().map(Answer::text)).collect::<Vec<_>>().join("\n")
     }
 
@@ -112,7 +112,7 @@ pub fn run(
     done: impl Fn(f64) + Sync,
 ) -> Result<Study, Trouble> {
     let pool = pool(threads)?;
-    let (title, count, questions, mut parameters, mut printed) = pool.install(|| {
+    let (title, count, reference, questions, mut parameters, mut printed) = pool.install(|| {
         let interpreter = Interpreter::new(script, settings, limits)?;
         let ask = || {
             let plan = interpreter.plan()?;
@@ -120,7 +120,9 @@ pub fn run(
             Ok((plan, questions))
         };
         let (plan, questions) = ask().map_err(|e: Trouble| e.after(interpreter.printed()))?;
-        Ok::<_, Trouble>((plan.title, plan.pairs.len(), questions, interpreter.parameters(), interpreter.printed()))
+        let reference = plan.reference.map(|variant| variant.name);
+        let (parameters, printed) = (interpreter.parameters(), interpreter.printed());
+        Ok::<_, Trouble>((plan.title, plan.pairs.len(), reference, questions, parameters, printed))
     })?;
     begun(count + questions.len());
     let answer = |question: &Question| {
@@ -169,6 +171,7 @@ pub fn run(
         title,
         parameters,
         seeds: answers.iter().filter_map(Answer::seed).collect(),
+        reference,
         channels: channels(),
         runs,
     };

@@ -9,8 +9,8 @@ use unicode_width::UnicodeWidthStr;
 
 /// Columns of every table and paragraph.
 pub const WIDTH: usize = 80;
-/// Spaces between the columns of a table.
-const BETWEEN: u16 = 2;
+/// Spaces between the columns of a table, beside the one that the table sets.
+const BETWEEN: u16 = 1;
 /// Work that takes less than this shows no progress.
 const SOON: Duration = Duration::from_secs(1);
 
@@ -73,7 +73,8 @@ pub fn wrapped(text: &str, hang: usize) -> String {
 /// The same with its first line set in too.
 pub fn set_in(text: &str, first: usize, rest: usize) -> String {
     let (mut all, mut line, mut begun) = (" ".repeat(first), first, false);
-    for word in text.split_whitespace() {
+    // What a space without a break holds together stays in one line.
+    for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
         let wide = word.width();
         if begun && line + 1 + wide > WIDTH {
             let _ = write!(all, "\n{:rest$}", "");
@@ -82,7 +83,7 @@ pub fn set_in(text: &str, first: usize, rest: usize) -> String {
             all.push(' ');
             line += 1;
         }
-        all.push_str(word);
+        all.push_str(&word.replace('\u{a0}', " "));
         line += wide;
         begun = true;
     }
@@ -114,7 +115,7 @@ pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
     table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-').junction('-')));
     table.set_content_arrangement(ContentArrangement::Dynamic).set_width(WIDTH as u16 + BETWEEN);
     table.set_header(heads.iter().map(|h| h.0).collect::<Vec<_>>());
-    table.add_rows(rows);
+    table.add_rows(rows.into_iter().map(|row| row.into_iter().map(|cell| cell.replace('\u{a0}', " "))));
     for (column, (_, set)) in table.column_iter_mut().zip(heads) {
         column.set_padding((0, BETWEEN));
         if *set != Set::Words {

@@ -90,6 +90,13 @@ pub static WORDS: &[Word] = &[
     ),
     word(
         S,
+        "reference",
+        "(machine)",
+        "says which of the machines compared the others are held against; without it the first",
+        r#"let usual = machine("standard"); reference(usual); compare([usual, usual.spring(2200.rpm)], duty("rest", |ride| ride.idle(30.s)));"#,
+    ),
+    word(
+        S,
         "fleet",
         "(clutches, seed)",
         "runs every comparison for so many clutches that differ in what is uncertain; their duties must be repeated",
@@ -309,7 +316,9 @@ impl Word {
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
-            S if ["compare", "fleet", "sweep", "matters", "choose", "gaps", "oiling"].contains(&self.name) => {
+            S if ["compare", "reference", "fleet", "sweep", "matters", "choose", "gaps", "oiling"]
+                .contains(&self.name) =>
+            {
                 example.to_owned()
             }
             S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),

@@ -383,7 +383,7 @@ impl Simulation {
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }
-        let warnings = self.noticed.warnings(a, &overall, &parts, self.time);
+        let warnings = self.noticed.warnings(a, &overall, &parts);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let noted = std::mem::take(&mut self.assembly.events);

@@ -1,14 +1,13 @@
-//! What the reader should know: limits passed, dragging, slipping for ever, and what the result leans on.
+//! What the reader should know: limits exceeded, dragging at idle, slipping for ever, and what went otherwise than asked.
 
-use super::channels::index;
+use super::channels::{channels, index};
 use crate::duty::Task;
 use crate::model::Assembly;
-use crate::record::{Event, Extremes, PartUse, Warning};
-use crate::say::road_speed;
+use crate::record::{Event, Extremes, PartUse, Warned, Warning};
 
-const RPM: f64 = std::f64::consts::PI / 30.0;
-const KM_H: f64 = 1.0 / 3.6;
-/// Temperature up to which the properties of air are fitted, K.
+/// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.
+const BOND: f64 = 350.0 + 273.15;
+/// Temperature up to which the laws of air, lining and oil are made, K.
 const BEYOND: f64 = 500.0 + 273.15;
 /// A speed that is missed by more than this share of it was out of reach: the rider's control stays closer.
 const BEHIND: f64 = 0.03;
@@ -59,87 +58,34 @@ impl Noticed {
         }
     }
 
-    pub fn warnings(&self, a: &Assembly, overall: &Extremes, parts: &[PartUse], duration: f64) -> Vec<Warning> {
-        let mut list = vec![];
-        let mut warn = |kind: &str, text: String| list.push(Warning { kind: kind.to_owned(), text });
-        let m = &a.machine;
-        if let Some(power) = self.drag {
-            warn(
-                "drag",
-                format!(
-                    "the clutch drags at idle with a mean of {power:.0} W: it engages at {:.0} rpm, the motor idles at {:.0} rpm",
-                    m.clutch.engagement / RPM,
-                    m.motor.idle / RPM
-                ),
-            );
-        }
-        if self.creeps {
-            warn("creep", "with the brake off the machine sets off by itself at idle".to_owned());
-        }
-        if let Some((speed, lock)) = self.slow_hold {
-            warn(
-                "lock speed",
-                format!(
-                    "a held speed of {:.1} km/h lies below the lock speed of {:.1} km/h: the clutch slips as long as it is held",
-                    speed / KM_H,
-                    lock / KM_H
-                ),
-            );
-        }
-        if let Some((asked, reached)) = self.beyond {
-            let text = format!(
-                "the ride asks for {}, but motor and gearing reached {}: what is shown is the ride at the lower speed",
-                road_speed(asked),
-                road_speed(reached)
-            );
-            warn("speed", text);
-        }
-        if self.unreached > 0 {
-            warn("launch", format!("launches that did not reach their speed in time: {}", self.unreached));
-        }
-        if self.not_slowed > 0 {
-            warn("brake", format!("brakings that did not come down to their speed in time: {}", self.not_slowed));
-        }
-        for e in a.events.iter().filter(|e| e.what == "stalls").take(1) {
-            warn("stall", format!("the motor stalls at {:.1} s", e.time));
-        }
+    pub fn warnings(&self, a: &Assembly, overall: &Extremes, parts: &[PartUse]) -> Vec<Warning> {
         let most = |name: &str| index(name).and_then(|k| overall.most.get(k)).copied().unwrap_or(0.0);
-        let l = &m.limits;
-        for (name, limit, what) in [
-            ("lining surface", l.lining_most, "greatest temperature of the lining"),
-            ("bushing", l.bushing_warning, "temperature at which the bushing's oil suffers"),
-            ("washer", l.washer_oiled, "limit of the fibre washer"),
-            ("shoes", l.spring_most, "service limit of their springs' wire"),
-        ] {
-            let peak = most(name);
-            if peak > limit {
-                warn(
-                    "limit",
-                    format!("{name}: peak of {:.0} °C, over the {what} of {:.0} °C", peak - 273.15, limit - 273.15),
-                );
-            }
-        }
-        if most("lining surface") > BEYOND {
-            let text = format!(
-                "the lining's surface comes to {:.0} °C: beyond 500 °C the laws of air, lining and oil do not hold; read it as burnt, not as a temperature",
-                most("lining surface") - 273.15
-            );
-            warn("limit", text);
-        }
-        for p in parts.iter().filter(|p| p.used >= 1.0) {
-            warn("limit", format!("the {} reaches its limit within the run ({:.1} h)", p.part, duration / 3600.0));
-        }
-        warn(
-            "assumed",
-            format!(
-                "oil losses lean on the end leak λ = {:.3} per hour at 80 °C and 2500 rpm, which nobody has measured (0.006 to 2 is possible)",
-                m.oiling.leak * 3600.0
-            ),
-        );
-        warn(
-            "assumed",
-            "wear leans on assumed constants (lining, washer, dry bushing): take lives as comparisons".to_owned(),
-        );
-        list
+        let peaks = channels().into_iter().zip(&overall.most).filter(|(channel, _)| channel.unit == "K");
+        let hottest = peaks.map(|(_, peak)| *peak).fold(0.0, f64::max);
+        let l = &a.machine.limits;
+        let lining = most("lining surface");
+        // Sintered metal has no resin to lose.
+        let bonded = l.lining_most <= BOND;
+        let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
+        let count = |kind, times: f64| above(kind, times, 0.0);
+        let spent = parts.iter().find(|p| p.part == "oil" && p.used >= 1.0).and_then(|p| p.running);
+        let stalled = a.events.iter().find(|e| e.what == "stalls");
+        let all = [
+            self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
+            count(Warned::Creep, f64::from(u8::from(self.creeps))),
+            above(Warned::Lining, lining, l.lining_most),
+            above(Warned::Bond, lining, BOND).filter(|_| bonded),
+            above(Warned::Beyond, hottest, BEYOND),
+            above(Warned::Bushing, most("bushing"), l.bushing_warning),
+            above(Warned::Washer, most("washer"), l.washer_oiled),
+            above(Warned::Springs, most("shoes"), l.spring_most),
+            spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
+            self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
+            self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
+            count(Warned::Launch, self.unreached as f64),
+            count(Warned::Brake, self.not_slowed as f64),
+            stalled.map(|e| Warning { kind: Warned::Stall, value: e.time, limit: 0.0 }),
+        ];
+        all.into_iter().flatten().collect()
     }
 }

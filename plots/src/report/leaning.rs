@@ -33,30 +33,26 @@ pub fn off(part: &str) -> Option<f64> {
     PROPORTIONAL.iter().find(|p| p.0 == part).and_then(|p| factor(p.1))
 }
 
-/// The last sentence of an answer: on which constants it hangs.
+/// The last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[&str]) -> Words {
     let mut parts: Vec<(&str, f64)> = ended_by.iter().filter_map(|p| Some((*p, off(p)?))).collect();
     parts.sort_by(|a, b| a.0.cmp(b.0));
     parts.dedup();
-    let mut words = Words::from("All of it hangs on ").strong("assumed");
-    words = match &parts[..] {
-        [] => words.plain(" constants: "),
-        parts => {
-            let each =
-                |p: &(&str, f64)| format!("the {}'s wear, which may be off by a factor of {} either way", p.0, p.1);
-            words.plain(format!(" constants: hours on {}; ", parts.iter().map(each).collect::<Vec<_>>().join(", and ")))
-        }
-    };
+    let mut words = Words::from("These numbers rest on ").strong("assumed").plain(" constants: ");
+    if !parts.is_empty() {
+        let each = |p: &(&str, f64)| format!("the {}'s wear rate (÷ or × {})", p.0, p.1);
+        words = words.plain(format!("life on {}, ", parts.iter().map(each).collect::<Vec<_>>().join(" and ")));
+    }
     let leak = record.runs.iter().filter_map(|run| setting(run, "oiling.leak")).fold(0.0, f64::max);
     words = words.plain(format!(
-        "oil on the end leak λ of {} per hour, which nobody has measured (0.006 to 2 is possible)",
+        "oil on the end leakage, {} per hour (never measured; 0.006 to 2 is possible).",
         three(leak * 3600.0)
     ));
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {
-        1 => ".",
-        _ if same => "; the order of the runs leans on them less, since all share them.",
-        _ => "; since different parts end the runs, their order leans on them too.",
+        1 => "",
+        _ if same => " The ranking is more certain, since all runs share them.",
+        _ => " The ranking depends on them too, since different parts are worn out first.",
     })
 }
 

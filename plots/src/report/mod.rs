@@ -13,6 +13,7 @@ mod influence;
 mod leaning;
 mod ledger;
 mod markup;
+mod matrix;
 mod number;
 mod oiling;
 mod origin;
@@ -24,10 +25,12 @@ mod sweep;
 mod table;
 mod words;
 
+pub use answer::{answer, from, kind, verdict};
 pub(crate) use origin::asked;
 pub use picture::Picture;
 pub use table::{Cell, Group, Head, Row, Table, Unit};
 pub use words::Words;
+pub(crate) use words::together;
 
 /// One result as a reader meets it.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -76,12 +76,6 @@ pub fn time(hours: f64) -> String {
     format!("{}\u{a0}{unit}", three(value))
 }
 
-/// About how long, from hours: two significant digits.
-pub fn about(hours: f64) -> String {
-    let (value, unit) = clock(hours);
-    format!("{}\u{a0}{unit}", short(&number(value, step(value, 2))))
-}
-
 /// A time from one to another, from hours.
 pub fn times(low: f64, high: f64) -> String {
     let (a, b) = (time(low), time(high));
@@ -140,7 +134,6 @@ mod tests {
         assert_eq!(column(&[0.02, 391.26, 0.0, f64::NAN], 4), ["0.0", "391.3", "0", "–"]);
         assert_eq!(power(4.2e-9, 1.0), "4\u{a0}×\u{a0}10⁻⁹");
         assert_eq!(power(9.7e-17, 1.0), "1\u{a0}×\u{a0}10⁻¹⁶");
-        assert_eq!(about(0.0832), "5\u{a0}min");
         assert_eq!(percent(0.9764), "97.6\u{a0}%");
         assert_eq!(quantity(7.62e-4, Dimension::Length), "0.762\u{a0}mm (30\u{a0}thou)".into());
         assert_eq!(quantity(40e-15, Dimension::BurnConstant), "40\u{a0}mm³/MJ".into());

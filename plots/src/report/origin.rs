@@ -27,7 +27,7 @@ pub fn asked(title: &str, script: &str) -> String {
 }
 
 /// Headings of the closing sections.
-pub const CLOSING: [&str; 3] = ["Cautions", "The script", "To get the same again"];
+pub const CLOSING: [&str; 3] = ["Cautions", "The script", "How to reproduce this"];
 
 /// Cautions, script, and how to get the same again.
 pub fn closing(origin: &Origin<'_>, applying: &[Caution]) -> Vec<Section> {
@@ -76,12 +76,12 @@ pub fn again(how: &Again<'_>) -> Section {
     let command: Vec<String> = how.words.iter().cloned().chain(written).collect();
     let seeds: Vec<String> = how.seeds.iter().map(u64::to_string).collect();
     let drawn = if seeds.is_empty() {
-        "Nothing was drawn at random.".to_owned()
+        "No random numbers were used.".to_owned()
     } else {
         format!("Seed: {}.", seeds.join(", "))
     };
     let with = match how.hash {
-        Some(_) => "The script above, with its parts and traces beside it or in ../parts:",
+        Some(_) => "Save the script above beside its part files, then run:",
         None => "From the folder that holds the files it names:",
     };
     let said = [

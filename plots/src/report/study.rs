@@ -3,15 +3,17 @@
 use super::answer::{answer, fill, kind, peak};
 use super::leaning::{assumed, off};
 use super::ledger::{BESIDE, ledgers};
+use super::matrix::noticed;
 use super::number::{column, quantity, three};
 use super::origin::{Origin, asked, closing};
-use super::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Words};
+use super::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Unit};
 use crate::axis::number;
 use crate::cautions::of_record;
-use crate::reading::{ended_by, longest, name, setting};
+use crate::reading::{End, end, ended_by, longest, name, setting};
 use crate::{Figure, Size, draw};
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
+use slipsoak_engine::say;
 
 const HOUR: f64 = 3600.0;
 
@@ -22,7 +24,7 @@ impl Page {
         let runs = if many == 1 { "1 run".to_owned() } else { format!("{many} runs") };
         let best = record.runs.iter().filter_map(ended_by).max_by(|a, b| a.1.total_cmp(&b.1));
         let mut sections = vec![
-            Section::new("Limits and what to look at", noticed(record)),
+            Section::new("Warnings", noticed(record, kind(record)[0])),
             Section::new("Figures", pictures(record)),
             Section::new("Results", results(record)),
             Section::new("Ledgers", ledgers(record)),
@@ -33,7 +35,7 @@ impl Page {
         sections.retain(|s| !s.blocks.is_empty());
         Self {
             question: asked(&record.title, &record.script),
-            origin: format!("{}, {} of {}", record.script, runs, record.program),
+            origin: format!("{} · {runs} · computed by {}", record.script, record.program),
             answer: answer(record),
             compared: record.runs.iter().map(|run| name(record, run)).collect(),
             sections,
@@ -51,27 +53,6 @@ pub fn origin_of(record: &Record) -> Origin<'_> {
         parameters: &record.parameters,
         seeds: &record.seeds,
     }
-}
-
-/// Limits passed and other warnings, each once with the runs it concerns. What was assumed has its own section.
-fn noticed(record: &Record) -> Vec<Block> {
-    let mut all: Vec<(&str, Vec<String>)> = Vec::new();
-    for run in &record.runs {
-        for warning in run.warnings.iter().filter(|w| w.kind != "assumed") {
-            match all.iter_mut().find(|w| w.0 == warning.text) {
-                Some(known) => known.1.push(name(record, run)),
-                None => all.push((&warning.text, vec![name(record, run)])),
-            }
-        }
-    }
-    let each = |(text, runs): &(&str, Vec<String>)| {
-        let who = if runs.len() == record.runs.len() { format!("every {}", kind(record)[0]) } else { runs.join("; ") };
-        Words::default().strong(who).plain(format!(": {text}"))
-    };
-    if all.is_empty() {
-        return vec![Block::Words("No limit was passed.".into())];
-    }
-    vec![Block::List(all.iter().map(each).collect())]
 }
 
 /// Every figure that the record can be drawn as; one that cannot says why.
@@ -109,15 +90,10 @@ fn temperatures(record: &Record, channel: &str) -> Vec<Cell> {
 }
 
 fn results(record: &Record) -> Vec<Block> {
-    let lives: Vec<f64> = record.runs.iter().map(|r| ended_by(r).map_or(f64::NAN, |e| e.1)).collect();
-    let longest_life = lives.iter().copied().filter(|l| l.is_finite()).fold(1e-9, f64::max);
-    let shown = column(&lives, 3);
-    let bars = lives
-        .iter()
-        .zip(&shown)
-        .map(|(l, text)| if l.is_finite() { Cell::Bar(text.clone(), l / longest_life) } else { Cell::Nothing });
-    let ends = |of: fn(&str, f64) -> Cell| -> Vec<Cell> {
-        record.runs.iter().map(|r| ended_by(r).map_or(Cell::Nothing, |(part, hours)| of(part, hours))).collect()
+    let ends: Vec<Option<End<'_>>> = record.runs.iter().map(end).collect();
+    let longest_life = ends.iter().flatten().map(|end| end.running).fold(1e-9, f64::max);
+    let of = |cell: &dyn Fn(&End<'_>) -> Cell| -> Vec<Cell> {
+        ends.iter().map(|end| end.as_ref().map_or(Cell::Nothing, cell)).collect()
     };
     let [one, _] = kind(record);
     let heads = vec![
@@ -127,9 +103,10 @@ fn results(record: &Record) -> Vec<Block> {
         Head::temperature("washer, peak"),
         Head::of("slip heat", "kJ"),
         Head::of("oil fill at the end", "%"),
-        Head::of("life", "h"),
-        Head::of("may lie between", "h"),
-        Head::words("ended by"),
+        Head { unit: Unit::One, ..Head::words("life, running") },
+        Head { unit: Unit::One, ..Head::words("range") },
+        Head { unit: Unit::One, ..Head::words("by the calendar") },
+        Head::words("worn out first"),
     ];
     let slip =
         |r: &Run| super::answer::channel(record, &r.overall.mean, "slip power").unwrap_or(f64::NAN) * r.duration / 1e3;
@@ -141,17 +118,17 @@ fn results(record: &Record) -> Vec<Block> {
             temperatures(record, "washer"),
             numbers(record, 4, slip),
             numbers(record, 3, |r| 100.0 * fill(record, r).unwrap_or(f64::NAN)),
-            bars.collect(),
-            ends(|part, hours| {
-                off(part)
-                    .map_or(Cell::Nothing, |f| Cell::Number(format!("{} to {}", three(hours / f), three(hours * f))))
+            of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life)),
+            of(&|end| {
+                off(end.part).map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))
             }),
-            ends(|part, _| part.into()),
+            of(&|end| Cell::Number(say::time(end.calendar))),
+            of(&|end| end.part.into()),
         ],
     );
-    let note = "Life: hours of the duty, rests included, until the first part but the oil is at its limit; where that lies beyond the run, at its rate. \
-                May lie between: for the assumed wear constant that this life goes in inverse proportion to.";
-    let mut blocks = vec![Block::Table(Table::new("What it comes to", heads, rows).note(note))];
+    let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
+                Range: if the assumed wear constant is as high or as low as thought possible. By the calendar: rests included.";
+    let mut blocks = vec![Block::Table(Table::new("Summary", heads, rows).note(note))];
     blocks.push(Block::Table(way(record, one)));
     blocks.extend(uses(record, one));
     blocks.extend(skipping(record, one));
@@ -172,7 +149,7 @@ fn way(record: &Record, one: &str) -> Table {
         Head::of("clutch slipped", "min"),
         Head::of("launches", ""),
         Head::of("distance", "km"),
-        Head::words("used up in service"),
+        Head::words("oil and parts used"),
     ];
     let rows = by_run(
         record,
@@ -185,7 +162,7 @@ fn way(record: &Record, one: &str) -> Table {
             record.runs.iter().map(used).collect(),
         ],
     );
-    Table::new("What it was put through", heads, rows)
+    Table::new("The duty", heads, rows)
 }
 
 /// Use and life of every part.

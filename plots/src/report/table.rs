@@ -72,6 +72,10 @@ pub enum Cell {
     Rounded(String, String),
     /// a temperature, K
     Temperature(f64),
+    /// what exceeds its limit
+    Exceeded(String),
+    /// a temperature over its limit, K
+    TooHot(f64),
     /// a number with a bar of this share of the widest, 0 to 1
     Bar(String, f64),
     /// nothing to say
@@ -195,6 +199,8 @@ impl Cell {
                 Self::Words(words) => (words),
                 Self::Number(shown) | Self::Rounded(shown, _) => (shown),
                 Self::Temperature(kelvin) => (scales(*kelvin, ("", ""))),
+                Self::Exceeded(shown) => strong.over { "▲\u{a0}" (shown) },
+                Self::TooHot(kelvin) => strong.over { "▲\u{a0}" (scales(*kelvin, ("", ""))) },
                 Self::Bar(shown, share) => {
                     span.track aria-hidden="true" {
                         span.bar style=(format!("width:{:.1}%", 100.0 * share.clamp(0.0, 1.0))) {}

@@ -2,6 +2,7 @@
 
 use crate::reading::{celsius, fahrenheit};
 use maud::{Markup, Render, html};
+use slipsoak_engine::say;
 
 /// A sentence or less.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -12,6 +13,7 @@ enum Piece {
     Plain(String),
     Strong(String),
     Temperature(f64),
+    Temperatures(f64, f64),
 }
 
 impl Words {
@@ -36,6 +38,20 @@ impl Words {
         self
     }
 
+    /// Followed by temperatures from one to another, K.
+    #[must_use]
+    pub fn temperatures(mut self, low: f64, high: f64) -> Self {
+        self.0.push(Piece::Temperatures(low, high));
+        self
+    }
+
+    /// Followed by other words.
+    #[must_use]
+    pub fn and(mut self, more: Self) -> Self {
+        self.0.extend(more.0);
+        self
+    }
+
     /// Whether there is nothing to read.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
@@ -45,7 +61,8 @@ impl Words {
     pub fn text(&self) -> String {
         let piece = |piece: &Piece| match piece {
             Piece::Plain(text) | Piece::Strong(text) => text.clone(),
-            Piece::Temperature(k) => format!("{} °C ({} °F)", degrees(celsius(*k)), degrees(fahrenheit(celsius(*k)))),
+            Piece::Temperature(k) => say::temperature(*k),
+            Piece::Temperatures(low, high) => say::temperatures(*low, *high),
         };
         self.0.iter().map(piece).collect()
     }
@@ -72,6 +89,19 @@ pub fn listed(names: &[String]) -> String {
     }
 }
 
+/// Names without quotes, the unit once where all end with the same word: 1500, 1600 and 1700 rpm.
+pub fn together(names: &[String]) -> Option<String> {
+    let (_, unit) = names.first()?.rsplit_once(' ')?;
+    let numbers: Option<Vec<String>> = names
+        .iter()
+        .map(|name| {
+            let (number, own) = name.rsplit_once(' ')?;
+            (own == unit && number.chars().all(|c| c.is_ascii_digit())).then(|| number.to_owned())
+        })
+        .collect();
+    numbers.filter(|numbers| numbers.len() > 1).map(|numbers| format!("{} {unit}", listed(&numbers)))
+}
+
 /// Whole degrees, with a proper minus.
 fn degrees(value: f64) -> String {
     format!("{value:.0}").replace("-0", "0").replace('-', "−")
@@ -81,6 +111,13 @@ fn degrees(value: f64) -> String {
 pub fn scales(kelvin: f64, (after_c, after_f): (&str, &str)) -> Markup {
     let c = celsius(kelvin);
     pair(&format!("{}{after_c}", degrees(c)), &format!("{}{after_f}", degrees(fahrenheit(c))))
+}
+
+/// Both scales of temperatures from one to another, K.
+fn range(low: f64, high: f64) -> Markup {
+    let (c, to_c) = (celsius(low), celsius(high));
+    let words = |from: f64, to: f64, unit: &str| format!("{} to {}\u{a0}{unit}", degrees(from), degrees(to));
+    pair(&words(c, to_c, "°C"), &words(fahrenheit(c), fahrenheit(to_c), "°F"))
 }
 
 /// A text for readers of °C, and in brackets one for readers of °F.
@@ -96,6 +133,7 @@ impl Render for Words {
                     Piece::Plain(text) => (text),
                     Piece::Strong(text) => strong { (text) },
                     Piece::Temperature(kelvin) => (scales(*kelvin, ("\u{a0}°C", "\u{a0}°F"))),
+                    Piece::Temperatures(low, high) => (range(*low, *high)),
                 }
             }
         }

@@ -206,6 +206,7 @@ pub fn record(names: &[&str]) -> Record {
         title: "Three springs & one motor".to_owned(),
         parameters: BTreeMap::new(),
         seeds: vec![],
+        reference: None,
         channels: channels(),
         runs: names.iter().enumerate().map(|(k, name)| run(k % 3, name)).collect(),
     }
