@@ -1,0 +1,208 @@
+//! What a plain run says: what to fit first, no more lines than are read, and nothing better than it is.
+
+mod studies;
+
+use slipsoak::Script;
+use slipsoak::interpreter::Limits;
+use slipsoak_engine::record::{Record, Warned, Warning};
+use slipsoak_plots::report::{Page, verdict};
+use std::path::Path;
+use studies::{folder, run};
+use unicode_width::UnicodeWidthStr;
+
+const HOUR: f64 = 3600.0;
+
+/// The text with every white space, also one that does not break, as one space.
+fn plain(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn said(record: &Record) -> String {
+    plain(&verdict(record).iter().map(slipsoak_plots::report::Words::text).collect::<Vec<_>>().join(" "))
+}
+
+/// Four springs under the duties given, in seconds.
+fn springs(duties: &str) -> Record {
+    let text = format!(
+        "fn lap(ride) {{ ride.idle(5.s); ride.launch(20.km_h); ride.brake(2); }}
+         let cart = machine(\"standard\");
+         reference(cart.spring(2100.rpm).called(\"usual\"));
+         let springs = [cart.spring(1800.rpm).called(\"weak\"), cart.spring(1900.rpm).called(\"middle\"),
+                        cart.spring(2100.rpm).called(\"usual\"), cart.spring(2300.rpm).called(\"strong\")];
+         title(\"Which?\");
+         compare(springs, {duties});"
+    );
+    let script = Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text };
+    let study =
+        slipsoak::study::run(&script, &std::collections::BTreeMap::new(), Limits::default(), None, |_| (), |_| ());
+    let mut record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    record.runs.iter_mut().for_each(|run| run.warnings.clear());
+    record
+}
+
+/// Gives each run a lining that lasts so many hours of running, and twice as many by the calendar.
+fn lasting(record: &mut Record, hours: &[f64]) {
+    for (run, hours) in record.runs.iter_mut().zip(hours) {
+        for part in &mut run.parts {
+            let own = part.part == "lining";
+            (part.running, part.life) = if own { (Some(hours * HOUR), Some(2.0 * hours * HOUR)) } else { (None, None) };
+        }
+    }
+}
+
+#[test]
+fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
+    let at = tempfile::tempdir().expect("a folder");
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard.rhai");
+    let mut command = studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--out", "out"]);
+    let done = command.arg("--no-pictures").assert().code(0);
+    let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
+    assert!(text.lines().count() <= 25, "{} lines\n{text}", text.lines().count());
+    assert!(text.lines().all(|line| line.width() <= 80), "{text}");
+    let words = plain(&text);
+    for words_of in [
+        "those that neither drag nor fail early, “1750 rpm” lasts longest, about 500 h of running",
+        "“1900 rpm”, the next, 86 % of that",
+        "Do not fit 1500, 1600 and 1700 rpm, which drag at idle, nor “3000 rpm”, which chars the washer after 25 min",
+        "B bushing over 90 °C (194 °F): all, 114 to 222 °C (237 to 432 °F)",
+        "held at 25 km/h (16 mph), slips below lock-up at 31 km/h (19 mph): 3000 rpm",
+        "DLBWS",
+        "motor off and cool before touching",
+        "Wrote 8 files to out: record.json, 7 CSV.",
+    ] {
+        assert!(words.contains(words_of), "no “{words_of}” in\n{text}");
+    }
+    // In full it is all there.
+    let mut command = studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--details"]);
+    let full = String::from_utf8(command.assert().code(0).get_output().stdout.clone()).expect("text");
+    let full = plain(&full);
+    for words in [
+        "the clutch drags at idle, 340 W on average: it engages at 1500 rpm, below the governed idle (assumed) of 1700 rpm.",
+        "the springs peaked at 242 °C (468 °F), above the 121 °C (250 °F) limit of their wire.",
+        "Beyond what this lining stands; grip and wear are guesses from here.",
+        "local codes and qualified people decide",
+    ] {
+        assert!(full.contains(words), "no “{words}” in\n{full}");
+    }
+    assert_eq!(full.matches("°C").count(), full.matches("°F").count(), "both scales everywhere");
+}
+
+#[test]
+fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard.rhai");
+    let script = Script::read(&path).expect("it is shipped");
+    let five = [("minutes".to_owned(), 5.0)].into_iter().collect();
+    let study = slipsoak::study::run(&script, &five, Limits::default(), None, |_| (), |_| ());
+    let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    let said = said(&record);
+    // Not yet warm, the spring of 1700 rpm wears least; but it drags.
+    assert!(said.starts_with("“1700 rpm” would last longest, about 830 h of running"), "{said}");
+    let first = said.split(". ").next().expect("a sentence");
+    assert!(first.ends_with("but it drags at idle: do not fit it"), "{first}");
+    assert!(said.contains("Of those that do not drag, “1750 rpm” lasts longest, about 770 h"), "{said}");
+}
+
+#[test]
+fn the_best_is_held_against_the_next_and_the_reference_and_never_the_worst() {
+    let mut record = springs("duty(\"lap\", Fn(\"lap\"))");
+    assert_eq!(record.reference.as_deref(), Some("usual"));
+    lasting(&mut record, &[100.0, 90.0, 60.0, 10.0]);
+    let all = "“weak” lasts longest, about 100 h of running (200 h by the calendar; 36 to 280 h, lining); \
+               “middle”, the next, 90 % of that, “usual”, the reference, 60 %.";
+    assert_eq!(said(&record), all);
+    // Within a twentieth, or the same in two figures, they are alike.
+    lasting(&mut record, &[96.0, 100.0, 60.0, 10.0]);
+    assert!(said(&record).starts_with("“middle” and “weak” last alike, about 100 h"), "{}", said(&record));
+    assert!(said(&record).contains("“usual”, the next and the reference, 60 % of that"), "{}", said(&record));
+    // One that is worn out within the hour is no choice.
+    lasting(&mut record, &[0.5, 100.0, 60.0, 0.25]);
+    assert!(
+        said(&record).contains("Do not fit “weak” and “strong”, which wear out the lining in 15 to 30 min"),
+        "{}",
+        said(&record)
+    );
+    // Where all do wrong, that comes first, and none is called best.
+    for run in &mut record.runs {
+        run.warnings = vec![Warning { kind: Warned::Drag, value: 100.0, limit: 0.0 }];
+    }
+    assert!(said(&record).starts_with("No spring fits"), "{}", said(&record));
+    assert!(!said(&record).contains("lasts longest"), "{}", said(&record));
+    // Springs that last differently are not told apart by their oil.
+    assert!(!said(&record).contains("keeps most oil"));
+}
+
+#[test]
+fn each_duty_ranks_the_machines_and_then_one_is_named_for_all() {
+    let mut record = springs("[duty(\"lap\", Fn(\"lap\")), duty(\"rest\", |ride| ride.idle(5.s))]");
+    lasting(&mut record, &[100.0, 90.0, 60.0, 10.0, 500.0, 1000.0, 900.0, 100.0]);
+    let text = said(&record);
+    assert!(
+        text.contains("Under “lap”, “weak” lasts longest") && text.contains("Under “rest”, “middle” lasts longest"),
+        "{text}"
+    );
+    assert!(
+        text.contains(
+            "No spring is best under all duties; “middle” is nearest: under none does it last less than 90 %"
+        ),
+        "{text}"
+    );
+    // What drags under one duty is fitted for none.
+    record.runs[5].warnings = vec![Warning { kind: Warned::Drag, value: 100.0, limit: 0.0 }];
+    let text = said(&record);
+    assert!(
+        !text.contains("“middle” lasts longest") && text.contains("Do not fit “middle”, which drags at idle"),
+        "{text}"
+    );
+}
+
+#[test]
+fn no_life_is_told_from_temperatures_beyond_the_model() {
+    let mut record = springs("duty(\"lap\", Fn(\"lap\"))");
+    lasting(&mut record, &[100.0, 90.0, 60.0, 10.0]);
+    record.runs[0].warnings = vec![Warning { kind: Warned::Beyond, value: 800.0, limit: 773.15 }];
+    assert_eq!(slipsoak_plots::reading::end(&record.runs[0]), None);
+    let text = said(&record);
+    assert!(
+        text.contains("“middle” lasts longest") && text.contains("“weak”, which runs hotter than the model reaches"),
+        "{text}"
+    );
+    let page = Page::of_study(&record).html();
+    assert!(page.contains("Beyond the model: no life is given from such temperatures."), "it is said once, in words");
+}
+
+/// The part of a page from a heading to the next, without what the choice of °F hides.
+fn in_fahrenheit(page: &str, heading: &str) -> String {
+    let part = page.split(heading).nth(1).and_then(|rest| rest.split("</section>").next()).expect(heading);
+    let mut text = String::new();
+    let mut rest = part;
+    while let Some((before, after)) = rest.split_once("<span class=\"c\">") {
+        text += before;
+        rest = after.split_once("</span>").expect("it ends").1;
+    }
+    text + rest
+}
+
+#[test]
+fn the_page_shows_limits_as_a_matrix_that_follows_the_choice_of_scale() {
+    let folder = folder(
+        "fn lap(ride) { for k in 0..20 { ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 20.s); ride.brake(1.5); } }
+         let cart = machine(\"standard\");
+         compare([1500, 1900].map(|n| cart.spring(n.rpm).called(`${n} rpm`)), duty(\"lap\", Fn(\"lap\")));",
+    );
+    run(folder.path(), &["--out", "out", "--report", "--quiet"]);
+    let page = std::fs::read_to_string(folder.path().join("out/report.html")).expect("a page");
+    for heading in ["<h2 id=\"answer-heading\">", ">Warnings</h2>"] {
+        let part = in_fahrenheit(&page, heading);
+        assert!(!part.contains("°C"), "{heading}: {part}");
+    }
+    assert!(in_fahrenheit(&page, ">Warnings</h2>").contains("°F"));
+    let part = page.split(">Warnings</h2>").nth(1).and_then(|rest| rest.split("</section>").next()).expect("warnings");
+    let rows: Vec<&str> = part.split("<tr").skip(1).collect();
+    assert_eq!(rows.len(), 4, "a head, the limits, a row a spring: {part}");
+    assert!(!part.contains("<li>"), "no list of a sentence a limit: {part}");
+    // The one below the idle drags; its bushing is over 90 °C, and so marked.
+    assert!(rows[0].contains("drags at idle") && rows[2].contains("\u{a0}W"), "{part}");
+    assert!(rows[2].matches("class=\"over\"").count() > rows[3].matches("class=\"over\"").count(), "{part}");
+    let script = "slipsoak run study.rhai --out result --report";
+    assert!(page.contains(">How to reproduce this</h2>") && page.contains(script), "how to make it again");
+}
