@@ -67,7 +67,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "B bushing over 90 °C (194 °F): all, 114 to 222 °C (237 to 432 °F)",
         "held at 25 km/h (16 mph), slips below lock-up at 31 km/h (19 mph): 3000 rpm",
         "DLBWS",
-        "motor off and cool before touching",
+        "motor off and cool before touching. Also creep at idle, oil fire",
         "Wrote 8 files to out: record.json, 7 CSV.",
     ] {
         assert!(words.contains(words_of), "no “{words_of}” in\n{text}");
@@ -80,7 +80,8 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "the clutch drags at idle, 340 W on average: it engages at 1500 rpm, below the governed idle (assumed) of 1700 rpm.",
         "the springs peaked at 242 °C (468 °F), above the 121 °C (250 °F) limit of their wire.",
         "Beyond what this lining stands; grip and wear are guesses from here.",
-        "local codes and qualified people decide",
+        "Local codes and qualified people decide.",
+        "! Above 300 °C (572 °F) oil may catch fire without a spark.",
     ] {
         assert!(full.contains(words), "no “{words}” in\n{full}");
     }
