@@ -97,7 +97,7 @@ fn in_full(record: &Record, names: &[String]) -> String {
 /// One row per run.
 fn rows(record: &Record, names: &[String], alike: bool) -> String {
     let longest = record.runs.iter().map(|r| r.duration).fold(0.0, f64::max);
-    let best = record.runs.iter().filter_map(|run| end(run)).map(|end| end.running).fold(1e-9, f64::max);
+    let best = record.runs.iter().filter_map(end).map(|end| end.running).fold(1e-9, f64::max);
     let of =
         |set: &[f64], name: &str| record.channels.iter().position(|c| c.name == name).and_then(|i| set.get(i)).copied();
     let heat = |run: &Run| of(&run.overall.mean, "slip power").map_or(0.0, |power| power * run.duration);
