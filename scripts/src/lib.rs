@@ -8,6 +8,7 @@ pub mod campaign;
 pub mod columns;
 pub mod combinations;
 mod crossing;
+mod damage;
 pub mod diagnose;
 mod dictionary;
 mod distinct;

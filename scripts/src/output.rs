@@ -1,8 +1,8 @@
 //! Writes a study: the record, a CSV per run, figures. All of it or nothing.
 
 use crate::arguments::Kind;
-use crate::given;
 use crate::shop::{Answer, Stock};
+use crate::{damage, given};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::error::Category;
@@ -345,7 +345,10 @@ pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
         Category::Data => "another version may have written it: run its script again",
         Category::Syntax | Category::Io => "a record is JSON, as `run` writes it",
     };
-    read.map_err(|e| Unwritten::NotARecord { path: path.to_owned(), advice: advice(&e), why: e.to_string() }.into())
+    let not = |why: String, advice| Unwritten::NotARecord { path: path.to_owned(), why, advice };
+    let saved = read.map_err(|e| not(e.to_string(), advice(&e)))?;
+    damage::check(&saved).map_err(|why| not(why, "run again what wrote it"))?;
+    Ok(saved)
 }
 
 fn finite(run: &Run) -> Result<(), Unwritten> {

@@ -1,0 +1,109 @@
+//! Saved results of every kind, damaged: refused with what is wrong in them, and never a panic.
+
+use assert_cmd::Command;
+use serde_json::{Value, json};
+use std::fs;
+use std::path::Path;
+
+const SCRIPTS: [(&str, &str, &str); 4] = [
+    (
+        "record",
+        "record.json",
+        "compare(machine(\"standard\"), [duty(\"lap\", Fn(\"lap\")), duty(\"laps\", Fn(\"lap\")).repeated(2.hours)]);",
+    ),
+    (
+        "fleet",
+        "fleet.json",
+        "compare(machine(\"standard\"), duty(\"laps\", Fn(\"lap\")).repeated(2.hours)); fleet(2, 7);",
+    ),
+    (
+        "sweep",
+        "sweep.json",
+        "sweep(machine(\"standard\").varied(\"clutch.engagement\", [1900.rpm, 2100.rpm]), duty(\"lap\", Fn(\"lap\")));",
+    ),
+    (
+        "influence",
+        "influence.json",
+        "matters(machine(\"standard\").spread(\"vehicle.mass\", factor(1.2)), duty(\"lap\", Fn(\"lap\")));",
+    ),
+];
+
+fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(at).args(arguments);
+    command
+}
+
+/// One result of every kind in its folder.
+fn results(at: &Path) {
+    for (name, _, text) in SCRIPTS {
+        let script = format!("{name}.rhai");
+        let lap = "fn lap(ride) { ride.idle(5.s); ride.launch(20.km_h); ride.brake(2); ride.motor_off(60.s); }";
+        fs::write(at.join(&script), format!("{lap}\n{text}\n")).unwrap();
+        slipsoak(at, &["run", &script, "--out", name, "--no-pictures", "--quiet"]).assert().success();
+    }
+    fs::write(at.join("stock.json"), r#"{"springs": [{"name": "a", "engagement": "2200 rpm"}]}"#).unwrap();
+    slipsoak(at, &["choose", "standard", "--stock", "stock.json", "--out", "choice"]).assert().success();
+    slipsoak(at, &["gaps", "standard", "--assemblies", "100", "--out", "gaps"]).assert().success();
+    slipsoak(at, &["oiling", "standard", "--out", "oiling"]).assert().success();
+    let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty");
+    let shipped = |name: &str| home.join(name).to_str().unwrap().to_owned();
+    slipsoak(at, &["retrace", &shipped("ece15.csv"), "--out", "retraced", "--no-pictures"]).assert().success();
+    let log = ["--log", &shipped("trail-log.csv"), "--searches", "1", "--no-pictures", "--out", "told"];
+    slipsoak(at, &["calibrate", &shipped("trail-wear.rhai")]).args(log).assert().success();
+}
+
+/// Changes what stands at a place, such as "rows/0/place/0".
+fn twisted(whole: &Value, place: &str, change: &Value) -> Value {
+    let mut twisted = whole.clone();
+    let at = twisted.pointer_mut(&format!("/{place}")).unwrap_or_else(|| panic!("no {place}"));
+    // A list in place of a number: so many of its first elements are left.
+    match (at, change) {
+        (Value::Array(list), Value::Number(left)) => list.truncate(left.as_u64().unwrap() as usize),
+        (at, change) => *at = change.clone(),
+    }
+    twisted
+}
+
+#[test]
+fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    results(at);
+    for (kind, place, change, expected) in [
+        ("record", "runs/0/windows/mean", json!(1), "`windows of run"),
+        ("record", "runs/0/windows/mean/0", json!(3), "does not hold every channel"),
+        ("record", "runs/0/overall/most", json!(0), "does not hold every channel"),
+        ("record", "runs/0/moments/0/values", json!(2), "does not hold every channel"),
+        ("record", "runs/0/engagement/motor", json!(3), "`engagement of run"),
+        ("record", "runs/0/parts/0/curve", json!(1), "`parts.curve of run"),
+        ("record", "runs/1/horizon/points/0/used", json!(1), "`horizon.points of run"),
+        ("record", "runs/1/horizon/ends", json!(1), "`horizon.ends of run"),
+        ("fleet", "fleets", json!(0), "`fleets` is damaged: it is empty"),
+        ("fleet", "fleets/0/times", json!(0), "has not a row for each time"),
+        ("fleet", "fleets/0/bands", json!(3), "has not a row for each time"),
+        ("fleet", "fleets/0/outcomes", json!(0), "it is empty"),
+        ("fleet", "fleets/0/outcomes/0/left", json!(2), "has not a value for each time"),
+        ("sweep", "axes/0/labels", json!(1), "its labels are not as many as its values"),
+        ("sweep", "rows/0/place/0", json!(1_000_000), "`rows.place` is damaged: it lies beyond the axes"),
+        ("sweep", "rows/0/place", json!(0), "`rows.place` is damaged"),
+        ("influence", "rankings", json!(0), "`rankings` is damaged: it is empty"),
+        ("influence", "rankings/0/nominal/lining_peak", json!(1e300), "none that a run gives"),
+        ("choice", "springs", json!(0), "`springs` is damaged"),
+        ("choice", "springs/0/against", json!(99), "counts more reasons than there are"),
+        ("gaps", "courses/0/points", json!(0), "`courses.points` is damaged"),
+        ("oiling", "lasts", json!(0), "`lasts` is damaged"),
+        ("retraced", "speeds", json!(1), "fewer than two rows"),
+        ("retraced", "speeds/1/0", json!(-5.0), "its times do not rise"),
+        ("told", "calibration/correlation", json!(0), "`correlation` is damaged"),
+        ("told", "calibration/constants", json!(0), "`constants` is damaged"),
+        ("told", "evidence/0/curve", json!(1), "fewer than two points"),
+    ] {
+        let file = format!("{kind}/{kind}.json");
+        let whole: Value = serde_json::from_slice(&fs::read(at.join(&file)).unwrap()).unwrap();
+        fs::write(at.join("twisted.json"), twisted(&whole, place, &change).to_string()).unwrap();
+        let output = slipsoak(at, &["report", "twisted.json", "--out", "x.html"]).assert().code(1).get_output().clone();
+        let message = String::from_utf8(output.stderr).unwrap();
+        assert!(message.contains(expected) && !message.contains("bug of its own"), "{kind}, {place}: {message}");
+    }
+}
