@@ -90,7 +90,6 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
         ("influence", "rankings", json!(0), "`rankings` is damaged: it is empty"),
         ("influence", "rankings/0/nominal/lining_peak", json!(1e300), "none that a run gives"),
         ("choice", "springs", json!(0), "`springs` is damaged"),
-        ("choice", "springs/0/against", json!(99), "counts more reasons than there are"),
         ("gaps", "courses/0/points", json!(0), "`courses.points` is damaged"),
         ("oiling", "lasts", json!(0), "`lasts` is damaged"),
         ("retraced", "speeds", json!(1), "fewer than two rows"),

@@ -33,8 +33,6 @@ pub fn check(saved: &Saved) -> Result<(), String> {
             let known = |name: &String| choice.springs.iter().any(|s| s.name == *name);
             let named = [choice.best.as_ref(), choice.best_steady.as_ref()].into_iter().flatten();
             require(named.into_iter().all(known), "best", "it names no spring of the list")?;
-            let counted = choice.springs.iter().all(|s| s.against <= s.reasons.len());
-            require(counted, "springs.against", "it counts more reasons than there are")?;
             sound(choice.springs.iter().map(|s| s.engagement), "springs.engagement")
         }
         Saved::Answer(Answer::Gaps(gaps)) => {
