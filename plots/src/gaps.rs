@@ -65,7 +65,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let rubs = courses().map(|(k, c)| curve(c, k, words(&c.name, "touches", &c.touches), |p| p.gap)).collect();
     let panels = [
         panel(
-            "Washer left; once it is gone, bronze runs on steel".to_owned(),
+            "Washer left; once it is worn through, stop riding".to_owned(),
             "washer",
             longest(&|c| c.bronze_on_steel.time),
             1e3 * (washer.0 + washer.1),
@@ -73,18 +73,18 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
             limit(gaps.washer_limit, "due at"),
         ),
         panel(
-            "Gap between drum and cover; at none they rub".to_owned(),
+            "Gap between drum and cover if it were ridden on (0: they touch)".to_owned(),
             "gap",
             longest(&|c| c.touches.time),
             1e3 * (stack.nominal + stack.worst),
             rubs,
-            limit(gaps.limit, "asked for"),
+            limit(gaps.limit, "required"),
         ),
     ];
     let height = (HEAD + PANEL * panels.len() as f64 + FOOT) as u32;
-    let note = "Shaded: every part at its worst tolerance. The washer's wear constants are assumed, a factor of 10 either way: read hours as an order of magnitude.";
+    let note = "Shaded: tolerances alone. The wear constants are assumed, a factor of 10 either way, which is much wider: read hours as an order of magnitude. Bronze on steel galls: hours after the washer is worn through are no guide.";
     let describe = "Two panels over hours of riding: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
-    let heading = look.titled(|| format!("Will it rub? The {} as it wears", gaps.machine));
+    let heading = look.titled(|| format!("Washer and cover of the {} as they wear", gaps.machine));
     sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         for (panel, frame) in panels.iter().zip(body.split(panels.len(), 1)) {

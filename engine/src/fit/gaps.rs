@@ -44,11 +44,11 @@ impl Wish {
         let m = &self.machine;
         let layer = |name: &str, size, tolerance| Layer { name: name.to_owned(), size, tolerance };
         let mut layers = vec![
-            layer("bushing, standing proud", m.cover.proud, m.cover.proud_tolerance),
+            layer("bushing, proud of the sprocket", m.cover.proud, m.cover.proud_tolerance),
             layer(WASHER, m.washer.thickness, m.cover.washer_tolerance),
         ];
         if self.cover != (0.0, 0.0) {
-            layers.push(layer("cover, lying back", self.cover.0, self.cover.1));
+            layers.push(layer("cover, set back", self.cover.0, self.cover.1));
         }
         layers
     }

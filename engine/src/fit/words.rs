@@ -1,71 +1,92 @@
 //! What the stack-up and its wear come to, in sentences.
 
-use super::answer::{Gaps, When};
+use super::answer::{Course, Gaps, When};
 use crate::parts::Machine;
+use crate::say::{temperature, time, times};
 
 fn both(m: f64) -> String {
     format!("{:.2} mm ({:.1} thou)", 1e3 * m, m / 2.54e-5)
 }
 
-fn hours(w: &When) -> String {
-    let shown = |t: f64| format!("{:.0}", t / 3600.0);
-    let range = w.early.zip(w.late).map_or_else(String::new, |(a, b)| format!(" ({} to {})", shown(a), shown(b)));
-    w.time.map_or_else(|| "never".to_owned(), |t| format!("after {} h{range}", shown(t)))
+/// About when, with the range of sampled assemblies.
+fn about(w: &When) -> Option<String> {
+    let range = w.early.zip(w.late).map_or_else(String::new, |(a, b)| format!(" ({})", times(a, b)));
+    Some(format!("about {}{range}", time(w.time?)))
 }
 
 pub(super) fn sentences(g: &Gaps) -> Vec<String> {
     let s = &g.stack;
     let least = s.nominal - s.worst;
-    let mut say = vec![format!(
-        "New, the gap between drum and cover is {}; with every part at its worst {}, by the root of the sum of squares {}.",
-        both(s.nominal),
-        both(least),
-        both(s.nominal - s.rss)
-    )];
-    let asked = both(g.limit);
-    say.push(if least >= g.limit {
-        format!("It fits: even the worst stack leaves the {asked} that are asked for.")
+    let required = both(g.limit);
+    let mut say = vec![if least >= g.limit {
+        format!("It clears: even the worst case leaves more than the required {required}.")
     } else if s.below_zero > 0.0 {
         format!(
-            "It does not always fit: {:.2} % of assemblies are below the {asked} that are asked for, and in {:.2} % the drum touches the cover when new.",
+            "It does not always clear: {:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new.",
             100.0 * s.below_limit,
             100.0 * s.below_zero
         )
     } else {
-        format!("It is tight: {:.2} % of assemblies are below the {asked} that are asked for.", 100.0 * s.below_limit)
-    });
+        format!("It is tight: {:.2} % of assemblies are below the required {required}.", 100.0 * s.below_limit)
+    }];
+    say.push(format!(
+        "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
+        both(s.nominal),
+        both(least),
+        both(s.nominal - s.rss)
+    ));
+    say.push(
+        "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".to_owned(),
+    );
     for c in &g.courses {
-        say.push(format!(
-            "Worn, {}: the washer is due {}; bronze runs on steel {}; the gap is below what is asked {}; the drum touches the cover {}.",
-            c.name,
-            hours(&c.washer_due),
-            hours(&c.bronze_on_steel),
-            hours(&c.tight),
-            hours(&c.touches)
-        ));
-        if c.chars {
-            say.push(format!(
-                "But {} the washer comes to {:.0} °C and chars: it does not live that long.",
-                c.name,
-                c.washer - 273.15
-            ));
-        }
+        say.extend(worn(c));
+    }
+    if g.courses.iter().any(|c| c.bronze_on_steel.time.is_some()) {
+        say.push(
+            "The washer is worn through: stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
+                .to_owned(),
+        );
     }
     say.push(format!(
-        "Hours of riding, use: {}; in brackets what 5 and 95 % of {} drawn assemblies come to, seed {}.",
+        "Hours of riding, use: {}; in brackets the range that holds 90 % of {} sampled assemblies, seed {}.",
         g.usage, g.assemblies, g.seed
     ));
     say
 }
 
+/// What is said of one way of oiling: until the washer is worn through, and no further.
+fn worn(c: &Course) -> Vec<String> {
+    let mut say = vec![];
+    if let (Some(due), Some(gone)) = (about(&c.washer_due), about(&c.bronze_on_steel)) {
+        say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.", c.name));
+    } else {
+        say.push(format!("Bushing {}: the washer does not wear.", c.name));
+    }
+    let before =
+        |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_none_or(|gone| *t < gone)).and_then(|_| about(w));
+    if let Some(tight) = before(&c.tight) {
+        let touches =
+            before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
+        say.push(format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}."));
+    }
+    if c.chars {
+        say.push(format!(
+            "But {} the washer reaches {} and chars: it does not live that long.",
+            c.name,
+            temperature(c.washer)
+        ));
+    }
+    say
+}
+
 pub(super) fn assumed(machine: &Machine) -> Vec<String> {
     vec![
-        "no value has been published for the wear of vulcanised fibre on steel: the washer's constants are assumed, a factor of 10 either way, and that is nearly all of the range of hours".to_owned(),
+        "no value has been published for the wear of vulcanised fibre on steel: a factor of 10 either way is taken, and that is nearly all of the range of hours".to_owned(),
         format!(
-            "the sideways push of the chain is assumed, {:.1}° of misalignment: a crooked chain wears the washer faster",
+            "{:.1}° of chain misalignment; more wears the washer faster",
             machine.washer.misalignment.to_degrees()
         ),
-        "a size is taken as equally likely over its whole tolerance; sorted or reworked parts are not".to_owned(),
-        "bronze on steel is taken as dry and wears at the dry bushing's constant, assumed, a factor of 3 either way; a torn face wears faster".to_owned(),
+        "sizes are evenly spread over their tolerance, which sorted or reworked parts are not".to_owned(),
+        "bronze on steel, in tables and figure only, wears at the dry bushing's constant; galling wears it 5 to 250 times faster, so that those hours are no guide to riding on".to_owned(),
     ]
 }

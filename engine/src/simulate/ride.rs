@@ -113,6 +113,8 @@ pub struct Simulation {
     pub(super) noticed: warnings::Noticed,
     /// drops, grease m³, linings, washers, bushings, springs used
     pub(super) supplies: [f64; SUPPLIES.len()],
+    /// whether a service since the start brought oil
+    pub(super) oil_brought: bool,
     /// how a block was repeated
     pub(super) horizon: Option<Horizon>,
     segments: Vec<SegmentSummary>,
@@ -152,6 +154,7 @@ impl Simulation {
             books,
             noticed: warnings::Noticed::default(),
             supplies: [0.0; SUPPLIES.len()],
+            oil_brought: false,
             horizon: None,
             segments: vec![],
             segments_left_out: 0,
@@ -168,7 +171,10 @@ impl Simulation {
     pub fn perform_watched(&mut self, segment: &Segment, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         match segment {
             Segment::Ride(task, end) => self.ride(task, end, watch),
-            Segment::Service(service) => self.serve(service),
+            Segment::Service(service) => {
+                self.oil_brought |= self.time > 0.0 && service.brings_oil();
+                self.serve(service)
+            }
         }
     }
 
@@ -374,12 +380,11 @@ impl Simulation {
         let windows = a.recorder.windows();
         let (close_up, moments) = (a.recorder.close_up(), a.recorder.moments());
         let overall = a.recorder.overall();
-        let oiled = a.events.iter().any(|e| ["oiled", "greased", "new bushing"].contains(&e.what.as_str()));
         let now = channels::values(a, &self.y, &self.worn);
         let ran = self.running();
         let length = life::Length { calendar: self.time, running: ran, charred: a.charred };
         let washer_most = channels::index("washer").and_then(|k| overall.most.get(k)).copied().unwrap_or(a.washer_peak);
-        let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, &length, oiled);
+        let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, &length, self.oil_brought);
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }

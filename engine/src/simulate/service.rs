@@ -157,3 +157,30 @@ fn blend(old: &Oil, new: &Oil, share: f64) -> Oil {
         lasting_friction: if new.lasting > 0.0 { new.lasting_friction } else { old.lasting_friction },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::duty::{End, Segment, Task};
+    use crate::parts::Machine;
+    use crate::simulate::Options;
+
+    #[test]
+    fn what_brings_oil_on_the_way_is_what_breaks_the_projection_of_the_oil() {
+        let oil = Oil::default();
+        for (service, brings) in [
+            (Service::Oil { drops: 2.0, oil }, true),
+            (Service::Grease(1e-7), true),
+            (Service::Found(0.8), true),
+            (Service::Washer, true),
+            (Service::Bushing, true),
+            (Service::Lining, false),
+            (Service::Spring(220.0), false),
+        ] {
+            let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+            sim.perform(&Segment::Ride(Task::Idle, End::After(1.0))).expect("it idles");
+            sim.perform(&Segment::Service(service.clone())).expect("it is served");
+            assert_eq!((sim.oil_brought, service.brings_oil()), (brings, brings), "{service:?}");
+        }
+    }
+}

@@ -22,8 +22,8 @@ impl Page {
         ];
         sections.extend(ending(&gaps.origin, &[gaps.seed], &gaps.settings, &cautions::GAPS));
         Self {
-            question: format!("Will the {} fit, and when will it rub?", gaps.machine),
-            origin: format!("Use: {}; {} assemblies drawn; {}", gaps.usage, gaps.assemblies, gaps.origin.program),
+            question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
+            origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.origin.program),
             answer: said(&gaps.statement),
             compared: vec![],
             sections,
@@ -51,7 +51,7 @@ fn layers(gaps: &Gaps) -> Table {
         cells: vec![l.name.as_str().into(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)],
         of: None,
     };
-    Table::new("What is laid on each other; thou: thousandths of an inch", heads, gaps.layers.iter().map(row).collect())
+    Table::new("The stack-up; thou: thousandths of an inch", heads, gaps.layers.iter().map(row).collect())
 }
 
 fn stack(gaps: &Gaps) -> Table {
@@ -60,11 +60,11 @@ fn stack(gaps: &Gaps) -> Table {
         ("nominal", s.nominal),
         ("least, every part at its worst", s.nominal - s.worst),
         ("most, every part at its worst", s.nominal + s.worst),
-        ("least, by the root of the sum of squares", s.nominal - s.rss),
-        ("most, by the root of the sum of squares", s.nominal + s.rss),
-        ("drawn: 5 % are below", s.drawn.low),
-        ("drawn: 5 % are above", s.drawn.high),
-        ("asked for at least", gaps.limit),
+        ("least, by root sum square (RSS)", s.nominal - s.rss),
+        ("most, by root sum square (RSS)", s.nominal + s.rss),
+        ("sampled: 5 % are below", s.drawn.low),
+        ("sampled: 5 % are above", s.drawn.high),
+        ("required minimum", gaps.limit),
     ];
     let row = |(name, gap): (&str, f64)| Row { cells: vec![name.into(), mm(gap), thou(gap)], of: None };
     let heads = vec![Head::words("gap between drum and cover, new"), Head::of("", "mm"), Head::of("", "thou")];
@@ -76,12 +76,15 @@ fn shares(gaps: &Gaps) -> Table {
     let percent = |share: f64| number(100.0 * share, 1e-4);
     let row = |name: &str, value: String| Row { cells: vec![name.into(), Cell::Number(value)], of: None };
     let rows = vec![
-        row("below what is asked for, exact", percent(s.below_limit)),
-        row("below what is asked for, drawn", format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error))),
+        row("below the required gap, exact", percent(s.below_limit)),
+        row(
+            "below the required gap, sampled",
+            format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error)),
+        ),
         row("no gap at all, exact", percent(s.below_zero)),
     ];
     Table::new("Shares of assemblies", vec![Head::words("assemblies"), Head::of("", "%")], rows)
-        .note("Every size equally likely over its tolerance; ±: the standard error of the draws.")
+        .note("Sizes evenly spread over their tolerance; ±: the standard error of the samples.")
 }
 
 fn courses(gaps: &Gaps) -> Table {
@@ -89,9 +92,9 @@ fn courses(gaps: &Gaps) -> Table {
         Head::words("bushing"),
         Head::temperature("washer, peak"),
         Head::of("washer due", "h"),
-        Head::of("bronze on steel", "h"),
-        Head::of("gap below what is asked", "h"),
-        Head::of("drum touches the cover", "h"),
+        Head::of("washer worn through: stop riding", "h"),
+        Head::of("if ridden on, gap below required", "h"),
+        Head::of("if ridden on, drum touches the cover", "h"),
     ];
     let when = |w: &When| match (w.time, w.early.zip(w.late)) {
         (None, _) => Cell::Nothing,
@@ -104,6 +107,6 @@ fn courses(gaps: &Gaps) -> Table {
         Row { cells, of: None }
     };
     Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row).collect()).note(
-        "In brackets what 5 and 95 % of drawn assemblies come to, whose wear constants are drawn too. – does not come about.",
+        "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. – does not come about.",
     )
 }

@@ -45,13 +45,13 @@ fn thou(m: f64) -> String {
 
 /// For the terminal.
 pub(super) fn text(g: &Gaps) -> String {
-    let title = format!("Will the {} fit, and when will it rub?", g.machine);
+    let title = format!("Does the cover clear the drum of the {}, and for how long?", g.machine);
     let mut text = format!("{}\n\n", strong(wrapped(&title, 0).trim_end()));
+    text.extend(g.statement.iter().map(|s| wrapped(s, 2)));
+    text.push('\n');
     for table in [layers(g), stack(g), shares(g)] {
         text += &(table + "\n");
     }
-    text.extend(g.statement.iter().map(|s| wrapped(s, 2)));
-    text.push('\n');
     text.extend(g.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
     text + beside(&GAPS).as_str() + cautions().as_str()
 }
@@ -74,9 +74,9 @@ fn stack(g: &Gaps) -> String {
         ("nominal", s.nominal),
         ("worst case, least", s.nominal - s.worst),
         ("worst case, most", s.nominal + s.worst),
-        ("root of the sum of squares, ±", s.rss),
-        ("drawn: 5 % are below", s.drawn.low),
-        ("drawn: 5 % are above", s.drawn.high),
+        ("root sum square (RSS), ±", s.rss),
+        ("sampled: 5 % are below", s.drawn.low),
+        ("sampled: 5 % are above", s.drawn.high),
     ];
     let heads = [("gap between drum and cover, new", Set::Words), ("\nmm", Set::Numbers), ("\nthou", Set::Numbers)];
     table(&heads, rows.map(|(name, gap)| vec![name.to_owned(), mm(gap), thou(gap)]).into())
@@ -86,8 +86,8 @@ fn shares(g: &Gaps) -> String {
     let s = &g.stack;
     let percent = |share: f64| format!("{:.4}", 100.0 * share);
     let rows = [
-        ("below what is asked for, exact", percent(s.below_limit)),
-        ("below what is asked for, drawn", format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error))),
+        ("below the required gap, exact", percent(s.below_limit)),
+        ("below the required gap, sampled", format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error))),
         ("no gap at all, exact", percent(s.below_zero)),
     ];
     let heads = [("assemblies", Set::Words), ("share\n%", Set::Numbers)];
