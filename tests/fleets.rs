@@ -128,9 +128,9 @@ fn a_fleet_says_what_it_needs() {
     run(at, &["--out", "part", "--share", "1/2"]);
     fs::copy(at.join("part.1-of-2.journal"), at.join("other.journal")).expect("copied");
     let other = refusal(at, &["run", "fleet.rhai", "--out", "other"], 1);
-    assert!(other.contains("another study (the part differs)"), "{other}");
+    assert!(other.contains("another study, which differs in the part"), "{other}");
     let changed = refusal(at, &["run", "fleet.rhai", "--out", "part", "--share", "1/2", "--set", "clutches=5"], 1);
-    assert!(changed.contains("a parameter differs"), "{changed}");
+    assert!(changed.contains("the parameter `clutches`: 6 there, 5 here"), "{changed}");
     fs::write(at.join("x.journal"), "no journal\n").expect("written");
     assert!(refusal(at, &["run", "fleet.rhai", "--out", "x"], 1).contains("not a journal"));
     let missing = refusal(at, &["gather", "fleet.rhai", "nowhere.journal", "--out", "y"], 1);

@@ -42,7 +42,7 @@ fn a_write_refused_in_its_middle_leaves_a_whole_journal_that_goes_on_to_the_same
         assert!(message.contains("run the same command again"), "{message}");
         assert!(!at.join("cut").exists(), "nothing half-written stands");
         let journal = fs::read_to_string(at.join("cut.journal")).expect("a journal");
-        assert!(journal.is_empty() || journal.ends_with("}\n"), "the half line is gone: {journal}");
+        assert!(journal.is_empty() || journal.ends_with('\n'), "the half line is gone: {journal}");
         let lines = journal.lines().count();
         assert!(lines >= kept, "what was done stays done");
         kept = lines;

@@ -14,11 +14,11 @@ fn every_wrong_script_is_refused_as_its_first_line_says() {
     scripts.retain(|p| p.extension().is_some_and(|e| e == "rhai"));
     scripts.sort();
     assert!(scripts.len() > 40, "the folder holds {} scripts", scripts.len());
-    let limits = Limits { operations: 2_000_000, time: Duration::from_secs(20), ..Limits::default() };
     let mut failures = Vec::new();
     for path in scripts {
         let script = Script::read(&path).unwrap();
         let expected = script.text.lines().next().and_then(|l| l.strip_prefix("// expect: ")).expect("a first line");
+        let limits = Limits { operations: 2_000_000, time: Duration::from_secs(20), ..Limits::default() };
         match slipsoak::study::check(&script, &BTreeMap::new(), limits) {
             Ok(_) => failures.push(format!("{}: was accepted", script.name)),
             Err(trouble) => {

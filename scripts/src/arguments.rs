@@ -436,7 +436,7 @@ pub struct Report {
 fn part(text: &str) -> Result<(u64, u64), String> {
     let numbers = text.split_once('/').and_then(|(k, n)| Some((k.trim().parse().ok()?, n.trim().parse().ok()?)));
     match numbers {
-        Some((k, n)) if 1 <= k && k <= n && n <= 100_000 => Ok((k, n)),
+        Some((k, n)) if 1 <= k && k <= n && n <= crate::journal::PARTS => Ok((k, n)),
         _ => Err("write K/N with 1 ≤ K ≤ N, as in 3/16".to_owned()),
     }
 }

@@ -1,5 +1,6 @@
 //! A campaign: a long study of many items, each of which leaves a little; journalled, resumed, shared out, gathered.
 
+use crate::captured;
 use crate::interpreter::{Interpreter, Limits};
 use crate::journal::{Entry, Heading, Journal, Made};
 use crate::output::{Folder, Unwritten};
@@ -17,6 +18,9 @@ use std::sync::mpsc::{SyncSender, sync_channel};
 
 /// Items that may wait for the disk.
 const QUEUE: usize = 16;
+
+/// Most items of one study: what each leaves takes some kilobyte until all are brought together.
+const ITEMS: u64 = 1_000_000;
 
 /// What every campaign has.
 pub struct Frame<'a> {
@@ -70,7 +74,7 @@ pub fn asked<'a>(
     part: (u64, u64),
 ) -> Result<Option<Asked<'a>>, Trouble> {
     pool(Some(1))?.install(|| {
-        let interpreter = Interpreter::new(script, settings, limits)?;
+        let interpreter = Interpreter::new(script, settings, limits.clone())?;
         let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
         if plan.aim == Aim::Runs {
             return Ok(None);
@@ -79,7 +83,9 @@ pub fn asked<'a>(
         let heading = Heading {
             program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
             script_hash: hash(&script.text),
-            parameters: interpreter.parameters(),
+            // A duty may ask for more of what was set than has been asked for until now.
+            parameters: interpreter.parameters().into_iter().chain(settings.clone()).collect(),
+            files: interpreter.files(),
             aim: plan.aim,
             compared,
             items: plan.pairs.len() as u64,
@@ -87,6 +93,7 @@ pub fn asked<'a>(
             skipping: limits.skipping.tolerance > 0.0,
             part,
         };
+        afford(plan.aim, &plan)?;
         let frame = Frame { script, settings, limits, title: plan.title.clone(), heading };
         let asked = match plan.aim {
             Aim::Runs => None,
@@ -98,12 +105,29 @@ pub fn asked<'a>(
     })
 }
 
+/// Refuses a study that would take more items than memory and time allow.
+fn afford(aim: Aim, plan: &Plan) -> Result<(), Trouble> {
+    let pairs = plan.pairs.len() as u64;
+    let (items, what) = match aim {
+        Aim::Runs | Aim::Sweep => return Ok(()),
+        Aim::Fleet { clutches, .. } => {
+            (clutches.saturating_mul(pairs), format!("{clutches} clutches × {pairs} fleets"))
+        }
+        Aim::Influence { rows } => {
+            let items = plan.pairs.iter().map(|pair| influence::items(pair, rows)).fold(0, u64::saturating_add);
+            (items, format!("{rows} rows, {pairs} machines under duties"))
+        }
+    };
+    if items > ITEMS { Err(Trouble::Items { items, most: ITEMS, what }) } else { Ok(()) }
+}
+
 /// SHA-256 of every machine and of every duty as far as it can be taken down.
 fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Trouble> {
     let (mut text, mut duties) = (String::new(), BTreeSet::new());
     for pair in &plan.pairs {
         let _ = write!(text, "{:?}{:?}{:?}", pair.variant, pair.duty.name, pair.duty.until);
-        if duties.insert(&pair.duty.name) {
+        let function = &pair.duty.function;
+        if duties.insert((&pair.duty.name, function.fn_name(), captured::state(function))) {
             let entries = interpreter.record(pair)?;
             let segments = entries.map(|all| all.into_iter().map(|entry| entry.0).collect::<Vec<_>>());
             let _ = write!(text, "{segments:?}");
@@ -190,7 +214,8 @@ impl Frame<'_> {
 
     // The interpreter is not shared: each thread has its own.
     fn planned(&self) -> Result<(Interpreter<'_>, Plan), Trouble> {
-        let interpreter = Interpreter::new(self.script, self.settings, self.limits)?;
+        let interpreter = Interpreter::new(self.script, self.settings, self.limits.clone())?;
+        interpreter.seal(&self.heading.files);
         let plan = interpreter.plan()?;
         interpreter.printed();
         Ok((interpreter, plan))

@@ -11,6 +11,13 @@ use rhai::{EvalAltResult, ParseError, Position};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
+/// Most lines of a script: the interpreter counts no further, so a message would have no place.
+const MOST_LINES: usize = 65_535;
+/// Most bytes of a script.
+const MOST_BYTES: u64 = 2_000_000;
+/// Most characters of a message, whatever it quotes.
+const MESSAGE: usize = 3_000;
+
 /// A script that has been read.
 #[derive(Clone, Debug)]
 pub struct Script {
@@ -26,6 +33,10 @@ impl Script {
     /// Reads a script.
     pub fn read(path: &Path) -> Result<Self, Trouble> {
         let text = given::text(path, given::Kind::Script)?;
+        let (lines, bytes) = (text.lines().count(), text.len() as u64);
+        if lines > MOST_LINES || bytes > MOST_BYTES {
+            return Err(Trouble::Long { path: path.to_owned(), lines, bytes });
+        }
         let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
         Ok(Self { path: path.to_owned(), name, text })
     }
@@ -140,6 +151,32 @@ pub enum Trouble {
         /// script
         script: String,
     },
+    /// more items than can be
+    #[error(
+        "this study takes {items} runs ({what}); the most allowed is {most}. At a tenth of a second each they would take {} on one \
+         thread: ask for less, or put some of the machines into a script of their own",
+        days(*items)
+    )]
+    Items {
+        /// runs
+        items: u64,
+        /// allowed
+        most: u64,
+        /// what makes them
+        what: String,
+    },
+    /// a script that is too long
+    #[error(
+        "{path} has {lines} lines and {bytes} bytes; the most allowed of a script is {MOST_LINES} lines and {MOST_BYTES} bytes"
+    )]
+    Long {
+        /// path
+        path: PathBuf,
+        /// lines
+        lines: usize,
+        /// bytes
+        bytes: u64,
+    },
     /// one item of a long study
     #[error("{item}: {trouble}")]
     Item {
@@ -245,7 +282,7 @@ impl Trouble {
         Self::Script(Box::new(Place {
             script: script.name.clone(),
             text: script.text.clone(),
-            title,
+            title: shortened(&unnamed(&title)),
             span: span(&script.text, at),
             trail: trail.iter().filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?))).collect(),
             help,
@@ -259,7 +296,7 @@ impl Trouble {
         }
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         let Self::Script(place) = self else {
-            return renderer.render(&[Level::ERROR.primary_title(self.to_string()).elements(NOTHING)]);
+            return renderer.render(&[Level::ERROR.primary_title(shortened(&self.to_string())).elements(NOTHING)]);
         };
         let mut group = Level::ERROR.primary_title(place.title.as_str()).elements(NOTHING);
         if let Some(span) = &place.span {
@@ -281,6 +318,30 @@ impl Trouble {
 
 const NOTHING: [Snippet<'static, Annotation<'static>>; 0] = [];
 
+/// A message without the middle of what is too long to be read.
+fn shortened(text: &str) -> String {
+    let count = text.chars().count();
+    if count <= MESSAGE {
+        return text.to_owned();
+    }
+    let (head, tail) = (MESSAGE / 2, count - MESSAGE / 2);
+    let (first, last): (String, String) = (text.chars().take(head).collect(), text.chars().skip(tail).collect());
+    format!("{first} … [{} characters left out] … {last}", count - MESSAGE)
+}
+
+/// A message in which the interpreter's names of closures are called what they are.
+fn unnamed(text: &str) -> String {
+    let mut parts = text.split("anon$");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |all, part| all + "a closure" + part.trim_start_matches(|c: char| c.is_ascii_hexdigit()))
+}
+
+/// How long so many runs take at a tenth of a second each.
+fn days(items: u64) -> String {
+    let days = items as f64 / 864_000.0;
+    if days < 1000.0 { format!("{days:.0} days") } else { format!("{:.0} years", days / 365.25) }
+}
+
 /// An error of the interpreter in our words, and what to do.
 fn say(error: &EvalAltResult) -> (String, Option<String>) {
     use EvalAltResult as E;
@@ -290,7 +351,7 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
             None => (format!("the script gave up: {value}"), None),
         },
         E::ErrorTerminated(token, _) => match token.clone().try_cast::<Stop>() {
-            Some(stop) => (stop.to_string(), Some("make the loop end, or use fewer and longer entries".to_owned())),
+            Some(stop) => (stop.to_string(), Some(stop.help().to_owned())),
             None => ("the script was stopped".to_owned(), None),
         },
         E::ErrorStackOverflow(_) => (
@@ -318,6 +379,10 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
         E::ErrorVariableNotFound(name, _) => (
             format!("there is no variable `{name}`"),
             Some("a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned()),
+        ),
+        E::ErrorDataRace(what, _) => (
+            format!("a value is used while it is being changed: {what}"),
+            Some("does a closure take it from outside, and is it put into it? keep them apart".to_owned()),
         ),
         E::ErrorDataTooLarge(what, _) => {
             (format!("{what} is too large"), Some("arrays hold 10 000, maps 1 000, texts 10 000".to_owned()))

@@ -61,7 +61,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         let read = || -> Result<_, Refusal> {
             let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
             let (trace, report) = crate::recording::read(name, &own.read(name, ending)?)?;
-            printer.printed.borrow_mut().extend(crate::recording::lines(&report, name));
+            crate::recording::lines(&report, name).into_iter().for_each(|line| printer.print(line));
             Ok(std::sync::Arc::new(trace))
         };
         read().map_err(|e| e.at(context.call_position()))
@@ -72,8 +72,10 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         made.map_err(|e| e.at(context.call_position()))
     });
     let own = Rc::clone(desk);
-    engine.register_fn("title", move |text: &str| {
+    engine.register_fn("title", move |context: NativeCallContext, text: &str| -> Answer<()> {
+        outside(&own, "title").map_err(|e| e.at(context.call_position()))?;
         text.clone_into(&mut own.plan.borrow_mut().title);
+        Ok(())
     });
     let own = Rc::clone(desk);
     engine.register_fn("param", move |context: NativeCallContext, name: &str, default: Dynamic| {
@@ -111,8 +113,14 @@ fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refu
     Ok(Dynamic::from_int(value as INT))
 }
 
+/// Refuses a word of the top level inside a duty.
+pub(crate) fn outside(desk: &Desk, word: &'static str) -> Result<(), Refusal> {
+    if desk.riding.get() { Err(Refusal::InDuty(word)) } else { Ok(()) }
+}
+
 /// Says what the runs are for: a script has one purpose.
 pub(crate) fn purpose(desk: &Desk, wanted: Aim) -> Result<(), Refusal> {
+    outside(desk, wanted.word())?;
     let plan = &mut *desk.plan.borrow_mut();
     plan.aim = match (plan.aim, wanted) {
         (Aim::Fleet { .. }, Aim::Runs) => plan.aim,

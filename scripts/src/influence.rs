@@ -3,7 +3,7 @@
 use crate::campaign::{Campaign, Frame};
 use crate::interpreter::Interpreter;
 use crate::output::{Folder, Unwritten};
-use crate::plan::{Plan, Variant};
+use crate::plan::{Pair, Plan, Variant};
 use crate::{Trouble, ranking};
 use slipsoak_engine::fleet::{Uncertain, machine_at};
 use slipsoak_engine::influence::{Answer, ENDS, Influence, Influences, Measure, Ranking, draws, moved};
@@ -37,6 +37,13 @@ pub struct Asked<'a> {
     frame: Frame<'a>,
     rows: u64,
     questions: Vec<Question>,
+}
+
+/// Runs that a machine under a duty takes, with so many rows of the design.
+pub(crate) fn items(pair: &Pair, rows: u64) -> u64 {
+    let draws = draws(&pair.variant.uncertain()).len() as u64;
+    // The design's points are not made to be counted: they may be too many.
+    1 + 2 * draws + rows * (2 + draws)
 }
 
 impl<'a> Asked<'a> {

@@ -1,8 +1,9 @@
 //! The interpreter of scripts: makes the plan, takes duties down, performs them.
 
+use crate::captured;
 use crate::diagnose::{Script, Trouble};
 use crate::fence::{Desk, fenced};
-use crate::files::Shelf;
+use crate::files::{Hashes, Shelf};
 use crate::plan::{Aim, Duty, Pair, Plan};
 use crate::refusal::Refusal;
 use crate::ride::{Abandoned, Entry, Ride};
@@ -10,18 +11,21 @@ use crate::shop::{Asked, Question, Use, origin, words};
 use crate::units::nearest;
 use crate::{dictionary, distinct, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
-use slipsoak_engine::duty::Segment;
-use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::duty::{End, Segment};
 use slipsoak_engine::record::{Engagement, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
 use slipsoak_engine::usage::Usage;
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
-pub use crate::fence::{Limits, Stop};
+pub use crate::fence::{Limits, Spent, Stop};
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
+
+/// Most blocks of a repeated duty.
+const BLOCKS: f64 = 1e6;
 
 /// A script ready to run.
 pub struct Interpreter<'a> {
@@ -29,7 +33,9 @@ pub struct Interpreter<'a> {
     engine: Engine,
     ast: AST,
     desk: Rc<Desk>,
-    skipping: Skipping,
+    /// defaults of the parameters that the top level asks for
+    planned: RefCell<BTreeMap<String, f64>>,
+    limits: Limits,
     /// hears how much of a run is done, 0 to 1
     watch: Box<dyn Fn(f64) + 'a>,
 }
@@ -37,9 +43,11 @@ pub struct Interpreter<'a> {
 impl<'a> Interpreter<'a> {
     /// Compiles a script and checks its words; `settings` replace the defaults of its parameters.
     pub fn new(script: &'a Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Self, Trouble> {
-        let desk = Rc::new(Desk { settings: settings.clone(), ..Desk::default() });
-        let mut engine = fenced(&desk, limits);
-        dictionary::register(&mut engine, &desk, &Shelf::beside(&script.path));
+        let start = Instant::now();
+        let shelf = Shelf::beside(&script.path);
+        let desk = Rc::new(Desk { settings: settings.clone(), shelf: shelf.clone(), ..Desk::default() });
+        let mut engine = fenced(&desk, &limits);
+        dictionary::register(&mut engine, &desk, &shelf);
         ride::register(&mut engine);
         let ast = engine.compile(&script.text).map_err(|e| Trouble::parse(script, &e))?;
         spelling::check(&engine, &ast).map_err(|e| Trouble::spelling(script, &e))?;
@@ -51,7 +59,8 @@ impl<'a> Interpreter<'a> {
                 known: known.join(", "),
             });
         }
-        Ok(Self { script, engine, ast, desk, skipping: limits.skipping, watch: Box::new(|_| {}) })
+        limits.spent.add_script(start.elapsed());
+        Ok(Self { script, engine, ast, desk, planned: RefCell::default(), limits, watch: Box::new(|_| {}) })
     }
 
     /// The same, with somebody who hears how much of a run is done, 0 to 1; now and then it may be less than before.
@@ -60,21 +69,14 @@ impl<'a> Interpreter<'a> {
         Self { watch: Box::new(watch), ..self }
     }
 
-    fn begin(&self) {
-        self.desk.operations.set(0);
-        self.desk.start.set(Some(Instant::now()));
-        self.desk.engine_time.set(Duration::ZERO);
-    }
-
     fn trouble(&self, error: &EvalAltResult) -> Trouble {
         Trouble::run(self.script, error)
     }
 
     /// Runs the top level: the title and what to compare.
     pub fn plan(&self) -> Result<Plan, Trouble> {
-        self.begin();
         self.desk.plan.replace(Plan::default());
-        self.engine.run_ast(&self.ast).map_err(|e| self.trouble(&e))?;
+        self.desk.run(&self.limits, || self.engine.run_ast(&self.ast)).map_err(|e| self.trouble(&e))?;
         let mut plan = self.desk.plan.borrow().clone();
         if let Some(reference) = &plan.reference
             && !plan.pairs.iter().any(|pair| pair.variant.is(reference))
@@ -91,6 +93,16 @@ impl<'a> Interpreter<'a> {
         Ok(plan)
     }
 
+    /// The files that the script has read, and those that it names.
+    pub(crate) fn files(&self) -> Hashes {
+        self.desk.shelf.known(spelling::texts(&self.ast))
+    }
+
+    /// From now on only these files are read, and only as they were.
+    pub(crate) fn seal(&self, files: &Hashes) {
+        self.desk.shelf.seal(files);
+    }
+
     /// What the script printed since this was last asked.
     pub fn printed(&self) -> Vec<String> {
         self.desk.printed.take()
@@ -102,30 +114,53 @@ impl<'a> Interpreter<'a> {
     }
 
     fn ride(&self, duty: &Duty, ride: &Ride) -> Answer<()> {
-        self.begin();
-        match duty.function.call::<Dynamic>(&self.engine, &self.ast, (ride.clone(),)) {
+        // What stands outside is shared by all runs of an interpreter: which of them comes first must not matter.
+        let outside = captured::state(&duty.function);
+        self.desk.riding.set(true);
+        let call = || duty.function.call::<Dynamic>(&self.engine, &self.ast, (ride.clone(),)).map(drop);
+        let done = self.desk.run(&self.limits, call);
+        self.desk.riding.set(false);
+        let done = match done {
             Err(e) if matches!(*e, EvalAltResult::Exit(..)) => Ok(()),
-            done => done.map(drop),
+            done => done,
+        };
+        if done.as_ref().err().is_none_or(|e| abandoned(e)) {
+            captured::unchanged(&self.ast, &duty.function, &outside)?;
         }
+        done
     }
 
     /// The entries of a duty, or none if it reads the ride and so has to be run to be known.
     pub fn record(&self, pair: &Pair) -> Result<Option<Vec<Entry>>, Trouble> {
-        let ride = Ride::recording(&pair.duty.name, pair.variant.machine.clone(), Rc::clone(&self.desk.engine_time));
+        let ride = Ride::recording(&pair.duty.name, pair.variant.machine.clone(), Rc::clone(&self.desk.away));
         match self.ride(&pair.duty, &ride) {
             Ok(()) => {
                 let entries = ride.entries();
                 if entries.iter().any(|(segment, _)| matches!(segment, Segment::Ride(..))) {
+                    self.repeatable(&pair.duty, length(&entries))?;
                     return Ok(Some(entries));
                 }
                 let refusal = Refusal::Timeless(pair.duty.name.clone()).at(Position::NONE);
                 Err(self.trouble(&refusal).inside(pair.duty.function.fn_name()))
             }
             Err(e) if abandoned(&e) => {
+                ride.entries();
                 self.desk.printed.take();
                 Ok(None)
             }
             Err(e) => Err(self.trouble(&e).inside(pair.duty.function.fn_name())),
+        }
+    }
+
+    /// Refuses a block that is repeated too often; one whose rides have no given length is not known to be short.
+    fn repeatable(&self, duty: &Duty, block: f64) -> Result<(), Trouble> {
+        match duty.until {
+            Some(until) if block > 0.0 && until / block > BLOCKS => {
+                let name = duty.name.clone();
+                let refusal = Refusal::Blocks { name, block, until, count: (until / block).ceil(), most: BLOCKS };
+                Err(self.trouble(&refusal.at(Position::NONE)).inside(duty.function.fn_name()))
+            }
+            _ => Ok(()),
         }
     }
 
@@ -169,31 +204,45 @@ impl<'a> Interpreter<'a> {
         if pair.duty.until.is_some() {
             options.tolerance = Tolerance::LIVES;
         }
+        // Which run of an interpreter comes first must not matter, so what the others asked for is forgotten.
+        self.desk.defaults.replace(self.planned.borrow().clone());
         let entries = self.record(pair)?;
+        let start = Instant::now();
         let refused = |e, at| self.trouble(&Refusal::Engine(e).at(at));
         let machine = pair.variant.machine.clone();
         let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
-            let how = Until { time: until, skipping: self.skipping, past_oil };
+            let how = Until { time: until, skipping: self.limits.skipping, past_oil };
             let lived = simulation.live_watched(&block, how, &mut |share| (self.watch)(share));
             lived.map_err(|(index, e)| refused(e, entries[index].1))?;
+            self.limits.spent.add_engine(start.elapsed());
         } else if let Some(entries) = entries {
             for (k, (segment, position)) in entries.iter().enumerate() {
                 simulation.perform(segment).map_err(|e| refused(e, *position))?;
                 (self.watch)((k + 1) as f64 / entries.len() as f64);
             }
+            self.limits.spent.add_engine(start.elapsed());
         } else {
-            let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.desk.engine_time));
+            let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.desk.away));
             let perform =
                 || self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()));
             if let Some(until) = pair.duty.until {
                 // What reads the ride may ride otherwise each time: every block is run.
                 ride.begin_log();
+                let mut blocks = 0.0;
                 loop {
+                    let begun = ride.clock();
                     perform()?;
+                    let block = ride.clock() - begun;
                     if ride.note(until) {
                         break;
+                    }
+                    blocks += 1.0;
+                    // The first block tells how many there would be; later ones may be shorter.
+                    self.repeatable(&pair.duty, block.max(if blocks > 1.0 { until / BLOCKS } else { 0.0 }))?;
+                    if blocks >= BLOCKS {
+                        self.repeatable(&pair.duty, ride.clock() / blocks)?;
                     }
                 }
             } else {
@@ -208,6 +257,16 @@ impl<'a> Interpreter<'a> {
         let run = simulation.finish(&pair.variant.name, &pair.duty.name).map_err(|e| refused(e, Position::NONE))?;
         Ok(Run { engagement: Engagement { idle: pair.variant.idles(), ..run.engagement }, ..run })
     }
+}
+
+/// How long a block lasts, s; 0 where that depends on the machine.
+fn length(entries: &[Entry]) -> f64 {
+    let each = entries.iter().map(|(segment, _)| match segment {
+        Segment::Ride(_, End::After(time)) => Some(*time),
+        Segment::Ride(..) => None,
+        Segment::Service(_) => Some(0.0),
+    });
+    each.sum::<Option<f64>>().unwrap_or(0.0)
 }
 
 fn abandoned(error: &EvalAltResult) -> bool {

@@ -1,8 +1,10 @@
-//! The journal of a campaign: one line for each item, on disk before the item counts as done.
+//! The journal of a campaign: one line for each item, on disk before the item counts as done. Each line ends with the
+//! CRC-32 of what stands before it, so that nothing is believed that has changed on the disk.
 //!
 //! The first line says which study it belongs to. A line that was cut short (a crash, a full disk) ends what can be
 //! trusted: the item is run again. Nothing else is ever changed in a journal.
 
+use crate::files::Hashes;
 use crate::plan::Aim;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -13,6 +15,13 @@ use std::path::{Path, PathBuf};
 use std::sync::mpsc::Receiver;
 use thiserror::Error;
 
+/// Most parts of a study.
+pub const PARTS: u64 = 100_000;
+/// Missing parts that a message names.
+const NAMED: usize = 20;
+/// Characters of a line's CRC, with the space before it.
+const CRC: usize = 9;
+
 /// Which study a journal belongs to.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -21,8 +30,10 @@ pub struct Heading {
     pub program: String,
     /// SHA-256 of the script
     pub script_hash: String,
-    /// parameters with the values used
+    /// parameters with the values used or set
     pub parameters: BTreeMap<String, f64>,
+    /// SHA-256 of the files that the script reads or names
+    pub files: Hashes,
     /// what the script asks for
     pub aim: Aim,
     /// SHA-256 of the machines and duties
@@ -43,6 +54,12 @@ impl Heading {
         let (group, (k, of)) = (self.group, self.part);
         (0..self.items).filter(move |item| (item / group) % of == k - 1)
     }
+
+    /// Whether its numbers can be: a heading is read from a file.
+    fn sound(&self) -> bool {
+        let (k, of) = self.part;
+        (1..=of).contains(&k) && of <= PARTS && self.group > 0
+    }
 }
 
 /// One item that is done.
@@ -60,13 +77,13 @@ pub struct Entry<T> {
 pub enum Unjournalled {
     /// another study's
     #[error(
-        "{path} is the journal of another study ({what} differs); finish that study, delete its journal, or choose another --out"
+        "{path} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out"
     )]
     Other {
         /// path
         path: PathBuf,
         /// what differs
-        what: &'static str,
+        what: String,
     },
     /// not a journal
     #[error(
@@ -87,7 +104,7 @@ pub enum Unjournalled {
         why: String,
     },
     /// neither a file nor absent
-    #[error("{0} is not a file, so it cannot be a journal; choose another --out")]
+    #[error("{0} is not a plain file (a folder, a link or a device), so it cannot be a journal; choose another --out")]
     NotAFile(PathBuf),
     /// the system refuses
     #[error(
@@ -135,7 +152,8 @@ impl Journal {
     /// Opens the journal of a study, or begins it, and gives what was done before.
     pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), Unjournalled> {
         let refused = |e: std::io::Error| Unjournalled::Refused { path: path.to_owned(), why: e.to_string() };
-        if std::fs::metadata(path).is_ok_and(|about| !about.is_file()) {
+        // Through a link a file elsewhere would be written.
+        if std::fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
             return Err(Unjournalled::NotAFile(path.to_owned()));
         }
         let mut file = OpenOptions::new().read(true).append(true).create(true).open(path).map_err(refused)?;
@@ -143,14 +161,21 @@ impl Journal {
         let mut text = Vec::new();
         file.read_to_end(&mut text).map_err(refused)?;
         let (head, entries, sound) = read(path, &text)?;
-        if let Some(head) = &head {
-            same(path, head, heading)?;
+        let own = line(heading)?;
+        match &head {
+            Some(head) => same(path, head, heading)?,
+            // Only what this study began to write itself is cut.
+            None if own.starts_with(&text) => {}
+            None => {
+                let why = "its first line is not whole, and is not this study's".to_owned();
+                return Err(Unjournalled::NotAJournal { path: path.to_owned(), why });
+            }
         }
         // What was cut short goes; what is whole stays.
         file.set_len(sound as u64).map_err(refused)?;
         let mut journal = Self { path: path.to_owned(), file, sound: sound as u64 };
         if head.is_none() {
-            journal.write(&line(heading)?)?;
+            journal.write(&own)?;
         }
         Ok((journal, entries))
     }
@@ -191,7 +216,8 @@ impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
     /// An entry and its line, read back once: a number that JSON has no word for would be lost.
     pub fn of(entry: Entry<T>) -> Result<Self, Unjournalled> {
         let line = line(&entry)?;
-        if serde_json::from_slice(&line).is_ok_and(|read: Entry<T>| read == entry) {
+        if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
+        {
             return Ok(Self { line, entry });
         }
         Err(Unjournalled::Unwritable(format!("item {} holds a number that is not finite", entry.item)))
@@ -200,8 +226,15 @@ impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
 
 fn line(value: &impl Serialize) -> Result<Vec<u8>, Unjournalled> {
     let mut line = serde_json::to_vec(value).map_err(|e| Unjournalled::Unwritable(e.to_string()))?;
-    line.push(b'\n');
+    let sum = crc32fast::hash(&line);
+    line.extend(format!(" {sum:08x}\n").bytes());
     Ok(line)
+}
+
+/// What stands in a whole line before its CRC, if that is right.
+fn checked(line: &[u8]) -> Option<&[u8]> {
+    let (json, sum) = line.strip_suffix(b"\n")?.split_last_chunk::<CRC>()?;
+    (format!(" {:08x}", crc32fast::hash(json)).as_bytes() == sum).then_some(json)
 }
 
 /// Heading, entries and how many bytes are whole.
@@ -211,24 +244,43 @@ fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjou
     let bad = |why: String| Unjournalled::NotAJournal { path: path.to_owned(), why };
     let (mut heading, mut entries, mut sound) = (None, vec![], 0);
     for line in text.split_inclusive(|b| *b == b'\n') {
-        let Some(whole) = line.strip_suffix(b"\n") else { break };
+        // Only the last line can be torn, and then it has no end.
+        if !line.ends_with(b"\n") {
+            break;
+        }
+        let number = entries.len() + 1 + usize::from(heading.is_some());
+        let Some(json) = checked(line) else {
+            return Err(bad(unsound(line, number)));
+        };
+        let unreadable = |e: serde_json::Error| {
+            let why = e.to_string();
+            let what = why.rsplit_once(" at line ").map_or(why.as_str(), |(what, _)| what);
+            bad(format!("line {number}, column {}: {what}", e.column()))
+        };
         if heading.is_none() {
-            heading = Some(serde_json::from_slice::<Heading>(whole).map_err(|e| bad(e.to_string()))?);
-        } else {
-            match serde_json::from_slice::<Entry<T>>(whole) {
-                Ok(entry) => entries.push(entry),
-                // Only the last line can be torn; a bad one before it is no accident of ours.
-                Err(_) if sound + line.len() == text.len() => break,
-                Err(e) => {
-                    let why = e.to_string();
-                    let what = why.rsplit_once(" at line ").map_or(why.as_str(), |(what, _)| what);
-                    return Err(bad(format!("line {}, column {}: {what}", entries.len() + 2, e.column())));
-                }
+            let head = serde_json::from_slice::<Heading>(json).map_err(unreadable)?;
+            if !head.sound() {
+                return Err(bad(format!("it says that it is part {} of {}", head.part.0, head.part.1)));
             }
+            heading = Some(head);
+        } else {
+            entries.push(serde_json::from_slice::<Entry<T>>(json).map_err(unreadable)?);
         }
         sound += line.len();
     }
     Ok((heading, entries, sound))
+}
+
+/// Why a whole line is not believed.
+fn unsound(line: &[u8], number: usize) -> String {
+    if number == 1 && line.starts_with(b"{\"program\":") && line.ends_with(b"}\n") {
+        return "it is of an earlier version of the program, without a check on each line; run the study again"
+            .to_owned();
+    }
+    if number == 1 && !line.starts_with(b"{") {
+        return "its first line is no heading".to_owned();
+    }
+    format!("line {number} is not as it was written (its check does not fit); take that file from a copy")
 }
 
 /// The heading of a journal, whatever its items.
@@ -236,24 +288,39 @@ pub fn heading(path: &Path) -> Result<Heading, Unjournalled> {
     let text =
         std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.to_owned(), why: e.to_string() })?;
     let (heading, _, _) = read::<serde::de::IgnoredAny>(path, &text)?;
-    heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.to_owned(), why: "it is empty".to_owned() })
+    heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
 }
 
 /// Fails where a journal belongs to another study.
 fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournalled> {
     let differs = [
-        ("the program", there.program != wanted.program),
-        ("the script", there.script_hash != wanted.script_hash),
-        ("a parameter", there.parameters != wanted.parameters),
-        ("its size or seed", there.aim != wanted.aim),
-        ("a machine or a duty", there.compared != wanted.compared || there.items != wanted.items),
-        ("the use of --no-skip", there.skipping != wanted.skipping),
-        ("the part", there.part != wanted.part),
+        (there.program != wanted.program)
+            .then(|| format!("the program: {} there, {} here", there.program, wanted.program)),
+        (there.script_hash != wanted.script_hash).then(|| "the script".to_owned()),
+        differing("parameter", &there.parameters, &wanted.parameters, |value| value.to_string()),
+        differing("file", &there.files, &wanted.files, |hash| format!("SHA-256 {}…", hash.get(..8).unwrap_or(hash))),
+        (there.aim != wanted.aim).then(|| "its size or seed".to_owned()),
+        (there.compared != wanted.compared || there.items != wanted.items || there.group != wanted.group)
+            .then(|| "a machine or a duty".to_owned()),
+        (there.skipping != wanted.skipping).then(|| "the use of --no-skip".to_owned()),
+        (there.part != wanted.part).then(|| "the part".to_owned()),
     ];
-    match differs.iter().find(|d| d.1) {
-        Some((what, _)) => Err(Unjournalled::Other { path: path.to_owned(), what }),
+    match differs.into_iter().flatten().next() {
+        Some(what) => Err(Unjournalled::Other { path: path.to_owned(), what }),
         None => Ok(()),
     }
+}
+
+/// The first name for which two lists differ, and how.
+fn differing<T: PartialEq>(
+    kind: &str,
+    there: &BTreeMap<String, T>,
+    here: &BTreeMap<String, T>,
+    show: impl Fn(&T) -> String,
+) -> Option<String> {
+    let name = there.keys().chain(here.keys()).find(|name| there.get(*name) != here.get(*name))?;
+    let of = |list: &BTreeMap<String, T>| list.get(name).map_or_else(|| "none".to_owned(), &show);
+    Some(format!("the {kind} `{name}`: {} there, {} here", of(there), of(here)))
 }
 
 /// Joins the journals of all parts of a study. A part that is missing, there twice or not finished is named.
@@ -281,9 +348,12 @@ pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Resul
         }
         entries.extend(found);
     }
-    let missing: Vec<String> = (1..=of).filter(|k| !seen.contains_key(k)).map(|k| k.to_string()).collect();
+    let missing: Vec<String> =
+        (1..=of).filter(|k| !seen.contains_key(k)).take(NAMED + 1).map(|k| k.to_string()).collect();
     if missing.is_empty() {
         return Ok(entries);
     }
-    Err(parts(format!("of {of} parts these are missing: {}", missing.join(", "))))
+    let more = if missing.len() > NAMED { " and more" } else { "" };
+    let named = missing.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
+    Err(parts(format!("of {of} parts these are missing: {named}{more}")))
 }

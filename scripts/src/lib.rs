@@ -5,6 +5,7 @@ pub mod calendar;
 pub mod calibrate;
 pub mod calibration;
 pub mod campaign;
+mod captured;
 pub mod columns;
 pub mod combinations;
 mod crossing;
@@ -28,6 +29,7 @@ pub mod learning;
 pub mod mishap;
 pub mod noise;
 mod once;
+mod ordering;
 pub mod output;
 pub mod page;
 pub mod plan;
@@ -50,6 +52,9 @@ pub mod variant;
 pub mod vocabulary;
 
 pub use diagnose::{Script, Trouble};
+
+#[global_allocator]
+static MEMORY: slipsoak_memory::Counting = slipsoak_memory::Counting;
 
 use arguments::{Arguments, Command};
 use campaign::{Asked, Campaign};
@@ -88,7 +93,7 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     let script = Script::read(&run.script)?;
     let settings = run.settings.iter().cloned().collect();
     let limits = limits(run.no_skip);
-    match campaign::asked(&script, &settings, limits, run.share.unwrap_or((1, 1)))? {
+    match campaign::asked(&script, &settings, limits.clone(), run.share.unwrap_or((1, 1)))? {
         Some(Asked::Fleet(fleet)) => return perform_campaign(run, &fleet),
         Some(Asked::Sweep(sweep)) => return perform_campaign(run, &sweep),
         Some(Asked::Influence(influence)) => return perform_campaign(run, &influence),

@@ -100,3 +100,15 @@ pub enum Aim {
         rows: u64,
     },
 }
+
+impl Aim {
+    /// The word that asks for it.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Runs => "compare",
+            Self::Fleet { .. } => "fleet",
+            Self::Sweep => "sweep",
+            Self::Influence { .. } => "matters",
+        }
+    }
+}

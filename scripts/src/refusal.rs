@@ -114,6 +114,30 @@ pub enum Refusal {
     /// two purposes of one script
     #[error("a script compares, sweeps or asks what matters; put the other question into a script of its own")]
     Purposes,
+    /// what belongs to the top level
+    #[error("`{0}` inside a duty does nothing: a duty says what one machine goes through; put `{0}` outside it")]
+    InDuty(&'static str),
+    /// a duty that leaves something behind
+    #[error(
+        "a duty may not change `{0}`, which stands outside it: its runs share what stands outside, and which of them comes \
+         first must not matter; make a copy inside the duty, or compute it there"
+    )]
+    Changes(String),
+    /// a ride that is over
+    #[error("this ride is over: a ride can be used only inside the duty that it was handed to")]
+    Over,
+    /// too many questions
+    #[error(
+        "the script asks {0} questions or more; the most allowed is {1}; put the others into a script of their own"
+    )]
+    Questions(usize, usize),
+    /// a block that is repeated too often
+    #[error(
+        "the duty `{name}` repeats a block of {} for {}: that is {count:.0} blocks, and the most allowed is {most:.0}; put more \
+         into a block (at least {}), or repeat it for a shorter time",
+        show(*block, Dimension::Time), show(*until, Dimension::Time), show(until / most, Dimension::Time)
+    )]
+    Blocks { name: String, block: f64, until: f64, count: f64, most: f64 },
     /// sleep
     #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
     Sleep,

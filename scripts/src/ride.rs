@@ -1,5 +1,6 @@
 //! A ride: what a duty acts on. It either records its entries or performs each at once.
 
+use crate::fence::Away;
 use crate::refusal::{Refusal, between, quantity};
 use crate::units::{UNITS, nearest, short};
 use crate::{trace, variant};
@@ -8,10 +9,9 @@ use slipsoak_engine::duty::{self, Bounds, End, Segment, Service, Task, Trace};
 use slipsoak_engine::parts::{Dimension as D, Machine};
 use slipsoak_engine::say::road_speed;
 use slipsoak_engine::simulate::{Log, Simulation, channels};
-use std::cell::{Cell, RefCell};
+use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
-use std::time::{Duration, Instant};
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
@@ -50,23 +50,23 @@ struct State {
 #[derive(Clone)]
 pub struct Ride {
     state: Rc<RefCell<State>>,
-    engine_time: Rc<Cell<Duration>>,
+    away: Rc<Away>,
 }
 
 impl Ride {
-    fn with(mode: Mode, duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
+    fn with(mode: Mode, duty: &str, machine: Machine, away: Rc<Away>) -> Self {
         let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0, log: None };
-        Self { state: Rc::new(RefCell::new(state)), engine_time }
+        Self { state: Rc::new(RefCell::new(state)), away }
     }
 
     /// A ride that only takes down what it is asked.
-    pub fn recording(duty: &str, machine: Machine, engine_time: Rc<Cell<Duration>>) -> Self {
-        Self::with(Mode::Recording(Vec::new()), duty, machine, engine_time)
+    pub fn recording(duty: &str, machine: Machine, away: Rc<Away>) -> Self {
+        Self::with(Mode::Recording(Vec::new()), duty, machine, away)
     }
 
     /// A ride that performs at once what it is asked.
-    pub fn live(duty: &str, machine: Machine, simulation: Simulation, engine_time: Rc<Cell<Duration>>) -> Self {
-        Self::with(Mode::Live(Box::new(simulation)), duty, machine, engine_time)
+    pub fn live(duty: &str, machine: Machine, simulation: Simulation, away: Rc<Away>) -> Self {
+        Self::with(Mode::Live(Box::new(simulation)), duty, machine, away)
     }
 
     /// The entries taken down.
@@ -106,6 +106,19 @@ impl Ride {
         over
     }
 
+    /// Time ridden so far, s.
+    pub(crate) fn clock(&self) -> f64 {
+        match &self.state.borrow().mode {
+            Mode::Live(simulation) => simulation.clock(),
+            Mode::Recording(_) | Mode::Over => 0.0,
+        }
+    }
+
+    /// What tells one ride from another.
+    pub(crate) fn address(&self) -> usize {
+        Rc::as_ptr(&self.state).addr()
+    }
+
     fn act(&self, context: &NativeCallContext, segment: Segment) -> Answer<()> {
         let position = context.call_position();
         let mut state = self.state.borrow_mut();
@@ -122,12 +135,9 @@ impl Ride {
         match &mut state.mode {
             Mode::Recording(entries) => entries.push((segment, position)),
             Mode::Live(simulation) => {
-                let start = Instant::now();
-                let done = simulation.perform(&segment);
-                self.engine_time.set(self.engine_time.get() + start.elapsed());
-                done.map_err(|e| Refusal::from(e).at(position))?;
+                self.away.during(|| simulation.perform(&segment)).map_err(|e| Refusal::from(e).at(position))?;
             }
-            Mode::Over => {}
+            Mode::Over => return Err(Refusal::Over.at(position)),
         }
         Ok(())
     }
@@ -150,9 +160,8 @@ impl Ride {
         match &self.state.borrow().mode {
             Mode::Live(simulation) if channel == "clock" => Ok(simulation.clock()),
             Mode::Live(simulation) => Ok(simulation.reading(channel).unwrap_or(f64::NAN)),
-            Mode::Recording(_) | Mode::Over => {
-                Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position)))
-            }
+            Mode::Over => Err(Refusal::Over.at(position)),
+            Mode::Recording(_) => Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position))),
         }
     }
 

@@ -158,3 +158,15 @@ pub fn parameters(ast: &AST) -> Vec<String> {
     });
     names.into_iter().collect()
 }
+
+/// The texts that a script writes out: names of files may be among them.
+pub fn texts(ast: &AST) -> BTreeSet<String> {
+    let mut texts = BTreeSet::new();
+    ast.walk(&mut |path: &[ASTNode]| {
+        if let Some(ASTNode::Expr(Expr::StringConstant(text, _))) = path.last() {
+            texts.insert(text.to_string());
+        }
+        true
+    });
+    texts
+}

@@ -102,6 +102,7 @@ pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) 
     })
 }
 
+#[allow(clippy::needless_pass_by_value)] // as `check` and the campaigns take them
 /// Runs a whole script. `begun` hears how many runs there are, `done` of each share of one that is done.
 pub fn run(
     script: &Script,
@@ -113,7 +114,7 @@ pub fn run(
 ) -> Result<Study, Trouble> {
     let pool = pool(threads)?;
     let (title, count, reference, questions, mut parameters, mut printed) = pool.install(|| {
-        let interpreter = Interpreter::new(script, settings, limits)?;
+        let interpreter = Interpreter::new(script, settings, limits.clone())?;
         let ask = || {
             let plan = interpreter.plan()?;
             let questions = interpreter.questions(&plan)?;
@@ -143,7 +144,7 @@ pub fn run(
                         done(share - reached.replace(share));
                     }
                 };
-                let interpreter = Interpreter::new(script, settings, limits)?.watched(reach);
+                let interpreter = Interpreter::new(script, settings, limits.clone())?.watched(reach);
                 let plan = interpreter.plan()?;
                 interpreter.printed();
                 let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun { script: script.name.clone() })?;

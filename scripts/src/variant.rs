@@ -198,13 +198,19 @@ pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
     Ok(machine)
 }
 
+/// A value as a message repeats it: no more of it than can be read.
+fn quoted(value: &Value) -> String {
+    let text = value.to_string();
+    if text.chars().count() <= 80 { text } else { text.chars().take(80).chain("…".chars()).collect() }
+}
+
 struct Reader<'a> {
     file: &'a str,
 }
 
 impl Reader<'_> {
     fn kind(&self, path: &str, expected: &'static str, given: &Value) -> Unfit {
-        Unfit::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: given.to_string() }
+        Unfit::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: quoted(given) }
     }
 
     fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, Unfit> {

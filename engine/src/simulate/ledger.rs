@@ -44,7 +44,7 @@ pub(super) struct Books {
 }
 
 impl Books {
-    pub fn open(_assembly: &Assembly, y: &[f64]) -> Self {
+    pub fn open(y: &[f64]) -> Self {
         let none = [0.0; PAIRS.len()];
         Self {
             starter: 0.0,

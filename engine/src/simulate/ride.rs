@@ -143,7 +143,7 @@ impl Simulation {
         assembly.follow_speeds(speeds / rest);
         let y = assembly.fresh();
         let stepper = Stepper::new(&assembly, rest);
-        let mut books = ledger::Books::open(&assembly, &y);
+        let mut books = ledger::Books::open(&y);
         books.coarse = speeds.max(1.0);
         Ok(Self {
             assembly,

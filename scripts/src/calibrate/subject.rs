@@ -20,7 +20,9 @@ pub(super) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Resu
     pool(Some(1))?.install(|| {
         let interpreter = Interpreter::new(script, settings, Limits::default())?;
         let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
-        let variant = plan.pairs[0].variant.clone();
+        // A script of the shop's questions alone has no machine under a duty.
+        let nothing = || Trouble::NothingToRun { script: script.name.clone() };
+        let variant = plan.pairs.first().ok_or_else(nothing)?.variant.clone();
         let mut duties = vec![];
         for pair in plan.pairs.iter().filter(|p| p.variant.name == variant.name) {
             let entries = interpreter.record(pair)?.map(|e| e.into_iter().map(|(segment, _)| segment).collect());

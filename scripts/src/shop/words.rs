@@ -2,6 +2,7 @@
 
 use super::options::Wrong;
 use super::{Question, Stock, shipped};
+use crate::dictionary::outside;
 use crate::fence::Desk;
 use crate::files::Shelf;
 use crate::plan::{Duty, Variant};
@@ -45,6 +46,9 @@ const OILING: &[Range] = &[
     ("grease", 1e-9, 1e-5, D::Volume),
 ];
 
+/// Most questions of one script.
+const QUESTIONS: usize = 50;
+
 /// Which question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Kind {
@@ -85,6 +89,10 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
             let (desk, shelf) = (Rc::clone(desk), shelf.clone());
             move |context: &NativeCallContext, variant: Variant, usage: Dynamic, options: Map| {
                 let at = context.call_position();
+                outside(&desk, word).map_err(|e| e.at(at))?;
+                if desk.plan.borrow().questions.len() >= QUESTIONS {
+                    return Err(Refusal::Questions(QUESTIONS + 1, QUESTIONS).at(at));
+                }
                 let asked = asked((word, kind, known), variant, usage, &options, &shelf).map_err(|e| e.at(at))?;
                 desk.plan.borrow_mut().questions.push(Asked { position: at, ..asked });
                 Ok::<_, Box<EvalAltResult>>(())

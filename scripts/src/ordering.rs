@@ -1,0 +1,53 @@
+//! Sorting by a function of the script, whose errors are heard.
+
+use rhai::{Array, Dynamic, Engine, EvalAltResult, FnPtr, NativeCallContext};
+
+type Answer<T> = Result<T, Box<EvalAltResult>>;
+
+/// Registers `sort` and `sort_by` with a function, in place of those that go on after an error of it.
+pub(crate) fn register(engine: &mut Engine) {
+    for word in ["sort", "sort_by"] {
+        engine.register_fn(word, |context: NativeCallContext, array: &mut Array, order: FnPtr| -> Answer<()> {
+            sort(array, |a, b| {
+                let before = order.call_within_context::<Dynamic>(&context, (a.clone(), b.clone()))?;
+                let number = before.as_int().or_else(|_| before.as_bool().map(|first| if first { -1 } else { 1 }));
+                number.map_err(|kind| {
+                    let what = format!("the order of a sort must give a whole number or true or false, not {kind}");
+                    EvalAltResult::ErrorRuntime(what.into(), context.call_position()).into()
+                })
+            })
+        });
+    }
+}
+
+/// Each item goes behind the last that it does not come before: equal ones keep their order, and an order that
+/// contradicts itself ends all the same.
+fn sort(array: &mut Array, mut order: impl FnMut(&Dynamic, &Dynamic) -> Answer<i64>) -> Answer<()> {
+    for next in 1..array.len() {
+        let (mut from, mut to) = (0, next);
+        while from < to {
+            let middle = usize::midpoint(from, to);
+            if order(&array[middle], &array[next])? > 0 {
+                to = middle;
+            } else {
+                from = middle + 1;
+            }
+        }
+        array[from..=next].rotate_right(1);
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_equal_keeps_its_order() {
+        let mut array: Array = [31, 10, 32, 20, 11, 33].into_iter().map(|i: i64| i.into()).collect();
+        let tens = |v: &Dynamic| v.as_int().unwrap_or(0) / 10;
+        sort(&mut array, |a, b| Ok(tens(a) - tens(b))).unwrap();
+        let sorted: Vec<i64> = array.iter().map(|v| v.as_int().unwrap()).collect();
+        assert_eq!(sorted, [10, 11, 20, 31, 32, 33]);
+    }
+}
