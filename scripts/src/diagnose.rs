@@ -221,12 +221,12 @@ impl Trouble {
         let help = title
             .contains("Undefined variable")
             .then(|| "a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned());
-        Self::place(script, title, error.position(), &[], help)
+        Self::place(script, &title, error.position(), &[], help)
     }
 
     /// A word that nothing knows.
     pub fn spelling(script: &Script, error: &Misspelt) -> Self {
-        Self::place(script, error.to_string(), error.position(), &[], Some(error.help()))
+        Self::place(script, &error.to_string(), error.position(), &[], Some(error.help()))
     }
 
     /// A script that failed while it ran.
@@ -242,7 +242,7 @@ impl Trouble {
         let (title, help) = say(inner);
         trail.retain(|(_, at)| *at != position);
         trail.truncate(4);
-        Self::place(script, title, position, &trail, help)
+        Self::place(script, &title, position, &trail, help)
     }
 
     /// The same, of one item of a long study.
@@ -278,11 +278,11 @@ impl Trouble {
         Self::Script(place)
     }
 
-    fn place(script: &Script, title: String, at: Position, trail: &[(String, Position)], help: Option<String>) -> Self {
+    fn place(script: &Script, title: &str, at: Position, trail: &[(String, Position)], help: Option<String>) -> Self {
         Self::Script(Box::new(Place {
             script: script.name.clone(),
             text: script.text.clone(),
-            title: shortened(&unnamed(&title)),
+            title: shortened(&unnamed(title)),
             span: span(&script.text, at),
             trail: trail.iter().filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?))).collect(),
             help,

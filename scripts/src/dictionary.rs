@@ -61,7 +61,9 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         let read = || -> Result<_, Refusal> {
             let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
             let (trace, report) = crate::recording::read(name, &own.read(name, ending)?)?;
-            crate::recording::lines(&report, name).into_iter().for_each(|line| printer.print(line));
+            for line in crate::recording::lines(&report, name) {
+                printer.print(line);
+            }
             Ok(std::sync::Arc::new(trace))
         };
         read().map_err(|e| e.at(context.call_position()))

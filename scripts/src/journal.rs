@@ -104,7 +104,9 @@ pub enum Unjournalled {
         why: String,
     },
     /// neither a file nor absent
-    #[error("{0} is not a plain file (a folder, a link or a device), so it cannot be a journal; choose another --out")]
+    #[error(
+        "{0} is not a file of its own (but a folder, a link or a device), so it cannot be a journal; choose another --out"
+    )]
     NotAFile(PathBuf),
     /// the system refuses
     #[error(
@@ -297,7 +299,7 @@ fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournall
         (there.program != wanted.program)
             .then(|| format!("the program: {} there, {} here", there.program, wanted.program)),
         (there.script_hash != wanted.script_hash).then(|| "the script".to_owned()),
-        differing("parameter", &there.parameters, &wanted.parameters, |value| value.to_string()),
+        differing("parameter", &there.parameters, &wanted.parameters, ToString::to_string),
         differing("file", &there.files, &wanted.files, |hash| format!("SHA-256 {}…", hash.get(..8).unwrap_or(hash))),
         (there.aim != wanted.aim).then(|| "its size or seed".to_owned()),
         (there.compared != wanted.compared || there.items != wanted.items || there.group != wanted.group)
