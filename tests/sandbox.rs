@@ -79,10 +79,8 @@ fn memory_is_bounded_whatever_a_script_builds() {
         "let all = []; for i in 0..9999 { all.push(trace(\"big\")); }",
     ] {
         let folder = folder(&format!("{script} {END}"));
-        let mut rows = "time [s],speed [km/h]\n".to_owned();
-        for second in 0..100_000 {
-            rows += &format!("{second},5\n");
-        }
+        let rows: Vec<String> = (0..100_000).map(|second| format!("{second},5")).collect();
+        let rows = format!("time [s],speed [km/h]\n{}\n", rows.join("\n"));
         fs::write(folder.path().join("big.csv"), rows).expect("written");
         let message = limited(folder.path(), "check study.rhai");
         assert!(message.contains(large), "{script}\n{message}");
