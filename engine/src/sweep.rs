@@ -68,6 +68,9 @@ pub struct Summary {
     pub launches: u64,
     /// greatest temperature of the lining's surface, K
     pub lining_peak: f64,
+    /// the temperature that the lining's surface must not exceed, K; none in results of earlier versions
+    #[serde(default)]
+    pub lining_limit: Option<f64>,
     /// greatest temperature of the bushing, K
     pub bushing_peak: f64,
     /// slip heat over the time that the motor ran, W
@@ -107,6 +110,7 @@ impl Summary {
             duration: run.duration,
             launches: run.launches,
             lining_peak: peak(&run.overall, "lining surface"),
+            lining_limit: run.settings.iter().find(|s| s.path == "limits.lining_most").map(|s| s.value),
             bushing_peak: peak(&run.overall, "bushing"),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),

@@ -6,6 +6,7 @@
 use crate::axis::Axis;
 use crate::font::{self, FAMILY};
 use crate::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
+use crate::scales;
 use crate::{DrawError, Drawing};
 use plotters::coord::Shift;
 use plotters::element::DashedPathElement;
@@ -155,11 +156,11 @@ impl Sheet<'_> {
 
     /// A text cut with an ellipsis so that it takes no more than a width, px.
     pub fn fit(&self, words: &str, set: Type, width: f64) -> Result<String, DrawError> {
-        let letters: Vec<char> = plain(words).chars().take(400).collect();
-        let whole: String = letters.iter().collect();
+        let whole: String = plain(words).chars().take(400).collect();
         if self.width_of(&whole, set)? <= width {
             return Ok(whole);
         }
+        let letters: Vec<char> = scales::shown(&whole).chars().collect();
         let (mut fits, mut long) = (0, letters.len());
         while long - fits > 1 {
             let half = usize::midpoint(fits, long);
@@ -173,7 +174,7 @@ impl Sheet<'_> {
 
 /// Width that a text takes on any sheet, px, with some room for a browser's wider face; once the face is registered.
 pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
-    let ((left, _), (right, _)) = style(set).font.layout_box(&plain(words)).map_err(refused)?;
+    let ((left, _), (right, _)) = style(set).font.layout_box(&scales::shown(&plain(words))).map_err(refused)?;
     Ok(f64::from(right - left) / FINE * WIDER)
 }
 
@@ -253,10 +254,12 @@ pub fn sheet(
     let svg = svg.replacen(&opening, &shown, 1);
     let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
     let (head, rest) = svg.split_at(open);
-    let (title, about) = (escape(heading), escape(&format!("{describe} {note}")));
-    let rules = palette::rules();
-    let svg = format!("{head}\n<title>{title}</title>\n<desc>{about}</desc>\n<style>{rules}</style>{rest}");
-    Ok(Drawing { svg: palette::dress(&svg) })
+    let (title, about) = (escape(heading), escape(&scales::shown(&format!("{describe} {note}"))));
+    let rest = palette::dress(rest);
+    let rules = palette::rules(&rest);
+    let svg =
+        format!("{}\n<title>{title}</title>\n<desc>{about}</desc>\n<style>{rules}</style>{rest}", head.trim_end());
+    Ok(Drawing { page: scales::switched(&svg), svg: scales::shown(&svg) })
 }
 
 /// Text without characters that XML cannot hold.

@@ -4,8 +4,8 @@ use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{QUIET, dash};
 use crate::panel::{Curve, Frame, Panel};
-use crate::reading::{PANELS, celsius, column, in_fahrenheit, name, shown};
-use crate::{DrawError, Drawing, Look};
+use crate::reading::{celsius, column, in_fahrenheit, name, rows_that_fit, shown};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::record::{CloseUp, Record, Run};
 use std::f64::consts::PI;
 
@@ -35,16 +35,17 @@ fn usable(record: &Record, run: &Run) -> bool {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (runs, left_out) = shown(record, PANELS);
-    let height = (HEAD + HEIGHT * runs.len() as f64 + FOOT).ceil() as u32;
+    let chosen = shown(record, rows_that_fit(HEAD + FOOT, HEIGHT));
+    let rows = chosen.runs.len();
+    let height = (HEAD + HEIGHT * rows as f64 + FOOT).ceil() as u32;
     let note = look.note(
         record,
-        &format!("Each run's launch with the hottest lining, at the steps of the computation.{left_out}"),
+        &format!("Each run's launch with the hottest lining, at the steps of the computation.{}", chosen.sentence()),
     );
-    let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, °C (°F), over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
-    sheet((look.size.width, height), &format!("One launch: {}", record.title), &note, describe, |sheet| {
+    let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
+    sheet((look.size.width, height), &chosen.heading("One launch", &record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-        for (k, (run, frame)) in runs.iter().zip(body.split(runs.len(), 1)).enumerate() {
+        for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, 1)) {
             sheet.of(Some(k), || launch(sheet, record, run, frame))?;
         }
         Ok(())
@@ -129,7 +130,7 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Result<Panel,
     let coolest = curves.iter().flat_map(|c| &c.points).map(|p| p.1).filter(|t| t.is_finite()).fold(1e4, f64::min);
     Ok(Panel {
         heading: format!("The hottest launch: {}", name(record, run)),
-        up: "temperature, °C (°F)".to_owned(),
+        up: scales::titled("temperature"),
         beside: Some(in_fahrenheit),
         ..panel(run, close_up, curves, coolest)
     })

@@ -3,12 +3,12 @@
 use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
 use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
-use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name, shown};
-use crate::{DrawError, Drawing, Look};
+use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::record::{Record, Run};
 
 /// Most rows in one figure.
-const ROWS: usize = 60;
+const ROWS: usize = 400;
 const ROW: f64 = 32.0;
 /// From the heading to the first row, and from the last row to the note, px.
 const ABOVE: f64 = 58.0;
@@ -18,6 +18,8 @@ const BELOW: f64 = 52.0;
 /// Room for names, and shares of the rest for each column.
 const NAMES: f64 = 216.0;
 const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
+/// Share of a column that its scale takes at least.
+const LEAST: f64 = 0.3;
 /// Greatest over least from which an axis counts decades.
 const WIDE: f64 = 30.0;
 
@@ -26,7 +28,7 @@ type Entry = (f64, String);
 
 /// One quantity of every run.
 struct Measure {
-    heading: &'static str,
+    heading: String,
     ink: Ink,
     entries: Vec<Entry>,
     /// a value of every axis
@@ -57,7 +59,7 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
     let all = |entry: &dyn Fn(&Run) -> Entry| runs.iter().map(entry).collect::<Vec<_>>();
     let peak = |run: &Run| {
         let peak = celsius(run.overall.most[lining]);
-        (peak, format!("{peak:.0} ({:.0})", fahrenheit(peak)))
+        (peak, scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak))))
     };
     let power = |run: &Run| {
         // Over the time the motor runs: weeks of standing say nothing of the clutch.
@@ -86,20 +88,28 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
     };
     let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };
     Ok([
-        measure("peak of the lining, °C (°F)", 0, 0.0, 72.0, all(&peak)),
-        measure("mean slip heat, W", 1, 0.0, 48.0, all(&power)),
-        measure("oil fill at the end, %", 2, 100.0, 40.0, all(&oil)),
-        measure("life at this rate, h, and what ends it", 4, 0.0, 150.0, all(&life)),
+        measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
+        measure("mean slip heat, W".to_owned(), 1, 0.0, 48.0, all(&power)),
+        measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
+        measure("life at this rate, h, and the part that wears out first".to_owned(), 4, 0.0, 150.0, all(&life)),
     ])
 }
 
+/// A sentence on the runs that even this figure leaves out.
+fn beyond(record: &Record, most: usize) -> String {
+    match record.runs.len().saturating_sub(most) {
+        0 => String::new(),
+        more => format!(" {more} more are in the table."),
+    }
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (runs, left_out) = shown(record, ROWS);
+    let (runs, left_out) = (&record.runs[..record.runs.len().min(ROWS)], beyond(record, ROWS));
     let measures = measures(record, runs)?;
     let rows = ROW * runs.len() as f64;
     let height = (HEAD + ABOVE + rows + BELOW + FOOT).ceil() as u32;
     let note = format!(
-        "Slip heat: mean while the motor runs. Life: hours of this duty until the first part is at its limit (oil apart). Leans on assumed wear constants and end leak.{left_out}"
+        "Slip heat: mean while the motor runs. Life: hours of this duty until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
     );
     let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
     sheet((look.size.width, height.max(240)), &record.title, &look.note(record, &note), describe, |sheet| {
@@ -121,12 +131,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 
 /// A column of dots over a common scale, each with its value.
 fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: f64) -> Result<(), DrawError> {
-    let (start, end) = (left + 8.0, right - measure.room - 14.0);
+    // The words may take most of a narrow column, but the scale keeps its least width.
+    let start = left + 8.0;
+    let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
     let axis = measure.axis((start, end));
     let tick = Type::of(LETTERS[3]).side(0);
     let head = Type::of(LETTERS[2]);
     let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
-    let lines = wrapped(measure.heading, head, right - left - 6.0)?;
+    let lines = wrapped(&measure.heading, head, right - left - 6.0)?;
     let top = HEAD + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
     for (k, line) in lines.iter().enumerate() {
         sheet.text(line, (start - 4.0, top + LINE * k as f64), head)?;
@@ -150,10 +162,14 @@ fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: 
                 sheet.dot((x, y), 4.6, measure.ink)?;
             }
             let set = Type::of(LETTERS[2]);
-            let words = sheet.fit(words, set, right - x - 10.0)?;
+            // Where there is more room before the dot than after it, the words stand there.
+            let wide = sheet.width_of(words, set)?;
+            let before = right - x - 10.0 < wide && x - start > right - x;
+            let words = sheet.fit(words, set, if before { x - left - 12.0 } else { right - x - 10.0 })?;
             let wide = sheet.width_of(&words, set)?;
-            sheet.bar((x + 7.0, y - 8.0), (x + 9.0 + wide, y + 8.0), PAPER)?;
-            sheet.text(&words, (x + 9.0, y), set)
+            let from = if before { x - 9.0 - wide } else { x + 9.0 };
+            sheet.bar((from - 2.0, y - 8.0), (from + wide, y + 8.0), PAPER)?;
+            sheet.text(&words, (from, y), set)
         })?;
     }
     Ok(())

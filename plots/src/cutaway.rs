@@ -6,9 +6,9 @@ use crate::label::spread;
 use crate::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::panel::{Frame, words_on_paper};
 use crate::ramp::ramp;
-use crate::reading::{PANELS, celsius, column, fahrenheit, longest, name, shown};
+use crate::reading::{celsius, column, fahrenheit, longest, name, rows_that_fit, shown};
 use crate::section::{Piece, Section, Side, State};
-use crate::{DrawError, Drawing, Look};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::record::{Moment, Record, Run};
 use std::borrow::Cow;
 
@@ -87,16 +87,16 @@ fn temperature(record: &Record, cell: &Cell<'_>, piece: &Piece) -> Option<f64> {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (runs, left_out) = shown(record, PANELS);
-    if let Some(time) = look.at.iter().find(|time| **time > longest(runs) || !(**time >= 0.0)) {
-        return Err(DrawError::Beyond { asked: clock(*time), longest: clock(longest(runs)) });
+    let lasts = longest(&record.runs);
+    if let Some(time) = look.at.iter().find(|time| **time > lasts || !(**time >= 0.0)) {
+        return Err(DrawError::Beyond { asked: clock(*time), longest: clock(lasts) });
     }
-    let all = runs.iter().map(|run| cells(record, run, &look.at)).collect::<Result<Vec<_>, _>>()?;
+    let all = record.runs.iter().map(|run| cells(record, run, &look.at)).collect::<Result<Vec<_>, _>>()?;
     let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
     let room = f64::from(look.size.width) - 2.0 * SIDE;
     let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
     // Runs with few moments stand side by side, those with many in rows of their own.
-    let runs_across = (across / columns).max(1).min(runs.len());
+    let runs_across = (across / columns).max(1).min(record.runs.len());
     let cells_across = columns.min(across);
     let cell_width = room / (cells_across * runs_across).max(2.min(across)) as f64;
     let (mut length, mut radius) = (0.06_f64, 0.03_f64);
@@ -106,21 +106,23 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     }
     let scale = ((cell_width - BESIDE - 14.0) / length).clamp(100.0, 3600.0);
     let cell_height = WHEN + OVER + scale * radius + UNDER;
-    let rows = runs.len().div_ceil(runs_across);
     let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
+    let chosen = shown(record, runs_across * rows_that_fit(HEAD + BAR + FOOT, row_height));
+    let rows = chosen.runs.len().div_ceil(runs_across);
     let height = (HEAD + BAR + rows as f64 * row_height + FOOT).ceil() as u32;
     let y = range(record, &all);
-    let note = look.note(record, &format!("Half-sections to scale, °C (°F); strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{left_out}", said(&all, &look.at)));
+    let note = look.note(record, &format!("Half-sections to scale, {}; strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{}", scales::pair("°C", "°F"), said(&all, &look.at), chosen.sentence()));
     let when =
         if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times asked for" };
     let describe = format!(
         "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum band, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
     );
-    sheet((look.size.width, height), &format!("The clutch cut open: {}", record.title), &note, &describe, |sheet| {
+    sheet((look.size.width, height), &chosen.heading("The clutch cut open", &record.title), &note, &describe, |sheet| {
         colour_bar(sheet, y)?;
-        for (k, (run, cells)) in runs.iter().zip(&all).enumerate() {
-            let left = SIDE + (k % runs_across) as f64 * cells_across as f64 * cell_width;
-            let top = HEAD + BAR + (k / runs_across) as f64 * row_height;
+        for (place, (k, run)) in chosen.runs.iter().copied().enumerate() {
+            let cells = &all[k];
+            let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
+            let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
             let set = Type::of(LETTERS[1]);
             let room = cells_across as f64 * cell_width - 12.0;
             sheet.of(Some(k), || {
@@ -170,17 +172,20 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     }
     sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
     let set = Type::of(LETTERS[3]);
-    sheet.text("part's temperature", (SIDE, 0.5 * (top + bottom)), set)?;
-    for (scale, unit, line, words) in
-        [(axis, "°C", top - 4.0, top - 11.0), (axis.in_unit(fahrenheit), "°F", bottom + 4.0, bottom + 12.0)]
-    {
+    sheet.text("part's temperature", (SIDE, HEAD + 7.0), set)?;
+    sheet.text("cold", (left - 8.0, 0.5 * (top + bottom)), set.side(1))?;
+    sheet.text("hot", (right + 8.0, 0.5 * (top + bottom)), set)?;
+    for (scale, unit, line, words, alone) in [
+        (axis, "°C", top - 4.0, top - 11.0, scales::celsius_only as fn(&str) -> String),
+        (axis.in_unit(fahrenheit), "°F", bottom + 4.0, bottom + 12.0, scales::fahrenheit_only),
+    ] {
         let edge = if line < top { top } else { bottom };
         for (value, tick) in scale.ticks(8) {
             let at = scale.at(value);
             sheet.line(&[(at, edge), (at, line)], TEXT, 0.8, None)?;
-            sheet.text(&tick, (at, words), set.side(0))?;
+            sheet.text(&alone(&tick), (at, words), set.side(0))?;
         }
-        sheet.text(unit, (right + 12.0, words), set)?;
+        sheet.text(&alone(unit), (right + 36.0, words), set)?;
     }
     Ok(())
 }
@@ -303,7 +308,7 @@ fn line(sheet: &Sheet<'_>, from: Place, to: Place) -> Result<(), DrawError> {
 /// A part's temperature: °C (°F).
 fn both(record: &Record, cell: &Cell<'_>, piece: &Piece) -> String {
     match temperature(record, cell, piece) {
-        Some(t) if t.is_finite() => format!("{} ({})", number(t, 1.0), number(fahrenheit(t), 1.0)),
+        Some(t) if t.is_finite() => scales::pair(&number(t, 1.0), &number(fahrenheit(t), 1.0)),
         _ => "–".to_owned(),
     }
 }

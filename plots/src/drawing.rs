@@ -54,15 +54,22 @@ pub enum DrawError {
 /// A figure as SVG.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Drawing {
-    /// the whole SVG document
+    /// the whole SVG document, temperatures in both scales
     pub svg: String,
+    /// the same for a page, which may show either scale
+    pub(crate) page: String,
 }
 
 impl Drawing {
+    /// An SVG document as a drawing.
+    pub fn of(svg: &str) -> Self {
+        Self { svg: svg.to_owned(), page: svg.to_owned() }
+    }
+
     /// The figure on another ground; a page may choose again by [`crate::variables`].
     #[must_use]
     pub fn on(&self, theme: Theme) -> Self {
-        Self { svg: palette::redress(&self.svg, theme) }
+        Self { svg: palette::redress(&self.svg, theme), page: palette::redress(&self.page, theme) }
     }
 
     /// The figure as PNG at twice its size.

@@ -4,13 +4,15 @@ use crate::axis::{Axis, number, pieces, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
 use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
 use crate::panel::words_on_paper;
-use crate::reading::{PANELS, setting};
-use crate::{DrawError, Drawing, Look};
+use crate::reading::setting;
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::record::{Engagement, Record, Run};
 use std::f64::consts::PI;
 
 /// Most room above the chart for the names of the clutches, and room below it for its axis, px.
 const NAMES: f64 = 170.0;
+/// Most clutches in the figure: more curves cannot be told apart by anyone.
+const MOST: usize = 60;
 const AXIS: f64 = 48.0;
 /// From a name to the chart, px.
 const REACH: f64 = 16.0;
@@ -45,8 +47,8 @@ fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
             None => {}
         }
     }
-    let left_out = all.len().saturating_sub(PANELS);
-    all.truncate(PANELS);
+    let left_out = all.len().saturating_sub(MOST);
+    all.truncate(MOST);
     (all, left_out)
 }
 
@@ -55,8 +57,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let top = HEAD + names(&springs)?;
     let table = 34.0 + ROW * springs.len() as f64;
     let height = (top + CHART + AXIS + table + FOOT).ceil() as u32;
-    let more = if left_out > 0 { format!(" {left_out} more clutches are not shown.") } else { String::new() };
-    let note = look.note(record, &format!("Clutch new at 20 °C, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}"));
+    let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
+    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, what the vehicle asks of the drum, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
     sheet((look.size.width, height), &format!("Engagement: {}", record.title), &note, describe, |sheet| {
         if springs.is_empty() {

@@ -21,7 +21,7 @@ struct Shown {
 
 fn shown(evidence: &Evidence) -> Shown {
     match evidence.unit.as_str() {
-        "K" => Shown { up: "temperature, °C (°F)".into(), of: celsius, beside: Some(in_fahrenheit) },
+        "K" => Shown { up: crate::scales::titled("temperature"), of: celsius, beside: Some(in_fahrenheit) },
         "m" => Shown {
             up: if evidence.name.starts_with("bushing") { "play, mm (thou)" } else { "thickness, mm (thou)" }.into(),
             of: |v| 1e3 * v,

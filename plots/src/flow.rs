@@ -127,3 +127,9 @@ fn band(from: Place, to: Place, thick: f64) -> Vec<Place> {
     let under = (0..=24).rev().map(along).map(|p| (p.0, p.1 + 0.5 * thick));
     over.chain(under).collect()
 }
+
+/// The greatest sum of some flows, and the height that the tallest needs where all are to one scale, px.
+pub fn extent(flows: &[Flow]) -> (f64, f64) {
+    let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
+    (most, flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max))
+}

@@ -3,7 +3,7 @@
 use crate::axis::{Axis, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
 use crate::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT, colour};
-use crate::reading::{PANELS, column, name, setting, shown};
+use crate::reading::{column, name, rows_that_fit, setting, shown};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Record, Run};
 
@@ -63,12 +63,13 @@ fn both(mm: f64) -> String {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (runs, left_out) = shown(record, PANELS);
-    let stacks: Vec<Option<Stack>> = runs.iter().map(|run| Stack::of(record, run)).collect();
+    let chosen = shown(record, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, ROW));
+    let runs = &chosen.runs;
+    let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(record, run)).collect();
     let height = (HEAD + SECTION + ROW * runs.len() as f64 + 60.0 + FOOT).ceil() as u32;
-    let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root of the sum of squares; thin: every part at its worst. Wear of washer and bushing's face closes the gap.{left_out}"));
+    let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root of the sum of squares; thin: every part at its worst. Wear of washer and bushing's face closes the gap.{}", chosen.sentence()));
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing standing proud of it, washer, cover. Below: for each run the gap at the start with its tolerances and at the end of the run, mm and thousandths of an inch.";
-    sheet((look.size.width, height), &format!("Gap under the cover: {}", record.title), &note, describe, |sheet| {
+    sheet((look.size.width, height), &chosen.heading("Gap under the cover", &record.title), &note, describe, |sheet| {
         let most = stacks.iter().flatten().map(|s| s.gap() + s.worst()).fold(0.1, f64::max);
         let step = round_step(1.12 * most / 6.0);
         let axis = Axis::linear((0.0, (1.12 * most / step).ceil() * step), (SIDE + NAMES, sheet.width - SIDE - VALUES));
@@ -77,8 +78,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         if let Some(stack) = stacks.iter().flatten().next() {
             section(sheet, stack, &axis)?;
         }
-        for (k, (run, stack)) in runs.iter().zip(&stacks).enumerate() {
-            let top = HEAD + SECTION + ROW * k as f64;
+        for (row, ((k, run), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
+            let top = HEAD + SECTION + ROW * row as f64;
             let set = Type::of(LETTERS[2]).side(1);
             let words = sheet.fit(&name(record, run), set, NAMES - 20.0)?;
             sheet.of(Some(k), || {

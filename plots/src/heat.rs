@@ -2,10 +2,10 @@
 
 use crate::axis::number;
 use crate::canvas::{FOOT, HEAD, sheet};
-use crate::flow::{Flow, Stream, WIDEST};
+use crate::flow::{Flow, Stream, WIDEST, extent};
 use crate::palette::{Ink, colour};
 use crate::panel::Frame;
-use crate::reading::{PANELS, name, shown};
+use crate::reading::{name, rows_that_fit, shown};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Ledger, Record, Run};
 
@@ -72,24 +72,24 @@ fn sum(ledger: &Ledger, entries: &[&str]) -> f64 {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (runs, left_out) = shown(record, PANELS);
-    let flows: Vec<Flow> = runs.iter().map(|run| flow(record, run)).collect();
-    let across = if runs.len() > 1 && look.size.width >= 900 { 2 } else { 1 };
-    let rows = runs.len().div_ceil(across);
-    let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
-    let high = flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max);
+    let across = if record.runs.len() > 1 && look.size.width >= 900 { 2 } else { 1 };
+    let all: Vec<Flow> = record.runs.iter().map(|run| flow(record, run)).collect();
+    let (most, high) = extent(&all);
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
+    let rows = chosen.runs.len().div_ceil(across);
     let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;
-    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.{left_out}"));
+    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.{}", chosen.sentence()));
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
-    sheet((look.size.width, height), &format!("The heat's way: {}", record.title), &note, describe, |sheet| {
+    sheet((look.size.width, height), &chosen.heading("Where the heat goes", &record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };
-        for (k, (flow, frame)) in flows.iter().zip(body.split(rows, across)).enumerate() {
-            let all = flow.sum();
+        for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
+            let flow = &all[*k];
+            let whole = flow.sum();
             let words = |kj: f64, shared| {
-                let share = if shared { format!(" · {:.0} %", 100.0 * kj / all) } else { String::new() };
-                format!("{}{share}", energy(kj, all))
+                let share = if shared { format!(" · {:.0} %", 100.0 * kj / whole) } else { String::new() };
+                format!("{}{share}", energy(kj, whole))
             };
-            sheet.of(Some(k), || flow.draw(sheet, frame, WIDEST / most, words))?;
+            sheet.of(Some(*k), || flow.draw(sheet, frame, WIDEST / most, words))?;
         }
         Ok(())
     })

@@ -5,9 +5,9 @@ use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{QUIET, TEXT};
 use crate::panel::Frame;
 use crate::ramp::{letters, ramp};
-use crate::reading::{celsius, fahrenheit, hours};
+use crate::reading::{celsius, fahrenheit, hours, in_fahrenheit};
 use crate::report::asked;
-use crate::{DrawError, Drawing, Look};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
 /// Most panels, and most stops of an axis, in one figure.
@@ -33,7 +33,7 @@ pub enum SweepFigure {
     Life,
 }
 
-/// Colours over a quantity: the darker, the worse.
+/// Colours over a quantity: from good to bad.
 struct Scale {
     low: f64,
     high: f64,
@@ -85,18 +85,18 @@ impl SweepFigure {
 
     const fn heading(self) -> &'static str {
         match self {
-            Self::LiningPeak => "Peak of the lining, °C (°F)",
-            Self::SlipEnergy => "Slip heat of a launch, kJ",
-            Self::Life => "Life, h, and what ends it",
+            Self::LiningPeak => "Peak of the lining",
+            Self::SlipEnergy => "Slip energy per launch, kJ",
+            Self::Life => "Life, h, and the part that wears out first",
         }
     }
 
     const fn note(self) -> &'static str {
         match self {
             Self::LiningPeak => "Greatest temperature of the lining's surface.",
-            Self::SlipEnergy => "All slip heat over the number of launches; – without a launch.",
+            Self::SlipEnergy => "Slip energy per launch; – without a launch.",
             Self::Life => {
-                "Hours of the duty until the first part but the oil is at its limit. Leans on assumed wear constants."
+                "Hours of the duty until the first part is worn out, oil apart. Depends on assumed wear constants."
             }
         }
     }
@@ -115,7 +115,9 @@ impl SweepFigure {
     fn words(self, summary: &Summary) -> (String, String) {
         let Some(value) = self.of(summary) else { return ("–".to_owned(), String::new()) };
         match self {
-            Self::LiningPeak => (format!("{value:.0}"), format!("{:.0}", fahrenheit(value))),
+            Self::LiningPeak => {
+                (scales::celsius_only(&format!("{value:.0}")), scales::fahrenheit_only(&in_fahrenheit(value)))
+            }
             Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
             Self::Life => (hours(value).replace(" h", ""), summary.ended_by.clone().unwrap_or_default()),
         }
@@ -157,34 +159,36 @@ impl SweepFigure {
             note.push_str(" Not all are shown: the table holds every combination.");
         }
         let describe = format!(
-            "A cell for each combination; across: {}{}; the darker, the worse.",
+            "A cell for each combination; across: {}{}; the bar at the right tells the colours.",
             first.name,
             second.map_or_else(String::new, |axis| format!("; upward: {}", axis.name)),
         );
         let title = look.titled(|| asked(&sweep.title, &sweep.script));
         let heading = format!("{}: {}", self.heading(), title);
-        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
-            let body = Frame { left: SIDE, top: HEAD, right: sheet.width - BAR, bottom: sheet.height - FOOT };
-            let beside = beside(sheet, second)?;
-            for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
-                let words = third.map_or_else(String::new, |axis| format!("{} {}", axis.name, axis.labels[k]));
-                let set = Type::of(LETTERS[1]);
-                let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
-                sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
-                let place = |x: usize, y: usize| -> Vec<usize> {
-                    (0..sweep.axes.len()).map(|axis| [x, y, k].get(axis).copied().unwrap_or(0)).collect()
-                };
-                let cells = Frame {
-                    left: frame.left + beside,
-                    top: frame.top + above,
-                    right: frame.right - 12.0,
-                    bottom: frame.bottom - BELOW,
-                };
-                self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
-                names(sheet, (first, second), cells, beside)?;
-            }
-            self.bar(sheet, &scale, above)
-        })
+        let drawing =
+            sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+                let body = Frame { left: SIDE, top: HEAD, right: sheet.width - BAR, bottom: sheet.height - FOOT };
+                let beside = beside(sheet, second)?;
+                for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
+                    let words = third.map_or_else(String::new, |axis| format!("{} {}", axis.name, axis.labels[k]));
+                    let set = Type::of(LETTERS[1]);
+                    let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
+                    sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
+                    let place = |x: usize, y: usize| -> Vec<usize> {
+                        (0..sweep.axes.len()).map(|axis| [x, y, k].get(axis).copied().unwrap_or(0)).collect()
+                    };
+                    let cells = Frame {
+                        left: frame.left + beside,
+                        top: frame.top + above,
+                        right: frame.right - 12.0,
+                        bottom: frame.bottom - BELOW,
+                    };
+                    self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
+                    names(sheet, (first, second), cells, beside)?;
+                }
+                self.bar(sheet, &scale, above)
+            })?;
+        Ok(drawing.on(look.theme))
     }
 
     /// The cells of one panel with the names of their stops.
@@ -213,6 +217,13 @@ impl SweepFigure {
                 let small = Type::of(LETTERS[3] - 1.0).side(0).ink(letters(share));
                 let roomy = high >= 30.0 && !more.is_empty() && sheet.width_of(&more, small)? < wide - 4.0;
                 let at = top + high * if roomy { 0.35 } else { 0.5 };
+                // Without room for a second line the other scale stands in the first's place.
+                let words = if !roomy && self == Self::LiningPeak {
+                    let value = celsius(row.summary.lining_peak);
+                    scales::either(&format!("{value:.0}"), &in_fahrenheit(value))
+                } else {
+                    words
+                };
                 sheet.text(&sheet.fit(&words, set, wide - 4.0)?, (middle, at), set)?;
                 if roomy {
                     sheet.text(&more, (middle, top + 0.72 * high), small)?;
@@ -226,7 +237,7 @@ impl SweepFigure {
     fn bar(self, sheet: &Sheet<'_>, scale: &Scale, above: f64) -> Result<(), DrawError> {
         const STRIPES: usize = 64;
         let (left, right) = (sheet.width - BAR + 34.0, sheet.width - BAR + 48.0);
-        let (top, bottom) = (HEAD + above + 6.0, sheet.height - FOOT - BELOW);
+        let (top, bottom) = (HEAD + above + 12.0, sheet.height - FOOT - BELOW);
         let high = (bottom - top) / STRIPES as f64;
         for k in 0..STRIPES {
             let value = scale.at((k as f64 + 0.5) / STRIPES as f64);
@@ -234,17 +245,25 @@ impl SweepFigure {
             sheet.bar((left, low - high - 0.3), (right, low), ramp(scale.share(value)))?;
         }
         let tick = Type::of(LETTERS[3]);
+        let [low, high] = match self {
+            Self::LiningPeak => ["cold", "hot"],
+            Self::SlipEnergy => ["little", "much"],
+            Self::Life => ["short", "long"],
+        };
+        for (words, at) in [(high, top - 10.0), (low, bottom + 11.0)] {
+            sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
+        }
         for k in 0..=4 {
             let (value, at) = (scale.at(f64::from(k) / 4.0), bottom - (bottom - top) * f64::from(k) / 4.0);
             sheet.line(&[(right, at), (right + 4.0, at)], TEXT, 0.9, None)?;
             let words = match self {
-                Self::LiningPeak => format!("{value:.0} °C"),
+                Self::LiningPeak => scales::celsius_only(&format!("{value:.0} °C")),
                 Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
                 Self::Life => hours(value),
             };
             sheet.text(&words, (right + 7.0, at), tick)?;
             if self == Self::LiningPeak {
-                let words = format!("{:.0} °F", fahrenheit(value));
+                let words = scales::fahrenheit_only(&format!("{:.0} °F", fahrenheit(value)));
                 sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
                 sheet.text(&words, (left - 6.0, at), tick.side(1).ink(QUIET))?;
             }

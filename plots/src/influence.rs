@@ -5,7 +5,7 @@ use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{FAINT, QUIET, TEXT, colour};
 use crate::reading::{celsius, fahrenheit};
 use crate::report::asked;
-use crate::{DrawError, Drawing, Look};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
 
 /// Most bars of one panel, and most panels.
@@ -54,11 +54,11 @@ impl InfluenceFigure {
         }
     }
 
-    const fn title(self) -> &'static str {
+    fn title(self) -> String {
         match self {
-            Self::End => "time to the first part's end, h",
-            Self::Service => "time to the oil's service, h",
-            Self::LiningPeak => "peak of the lining, °C (°F)",
+            Self::End => "time until the first part is worn out, h".to_owned(),
+            Self::Service => "time until the oil's service is due, h".to_owned(),
+            Self::LiningPeak => scales::titled("peak of the lining"),
         }
     }
 
@@ -69,7 +69,7 @@ impl InfluenceFigure {
 
     fn words(self, shown: f64) -> String {
         match self {
-            Self::LiningPeak => format!("{shown:.0} ({:.0})", fahrenheit(shown)),
+            Self::LiningPeak => scales::pair(&format!("{shown:.0}"), &format!("{:.0}", fahrenheit(shown))),
             _ => number(shown, if shown < 9.95 { 0.1 } else { 1.0 }),
         }
     }
@@ -84,24 +84,26 @@ impl InfluenceFigure {
         let high = |ranking: &Ranking| ABOVE + ROW * bars(ranking) + BELOW;
         let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
         let shares = influences.rows > 0;
-        let mut note = "Bars: one draw at a time, P10 (tick) to P90 (dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
+        let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
         if shares {
             note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
         }
         if influences.rankings.len() > rankings.len() {
             note.push_str(" Not all are shown.");
         }
-        let describe = format!("A bar for each draw, the longest first; across: {}.", self.title());
+        let describe = format!("A bar for each setting, the longest first; across: {}.", self.title());
         let title = look.titled(|| asked(&influences.title, &influences.script));
         let heading = format!("What matters: {title}");
-        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
-            let mut top = HEAD;
-            for ranking in rankings {
-                self.panel(sheet, ranking, shares, top)?;
-                top += high(ranking);
-            }
-            Ok(())
-        })
+        let drawing =
+            sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+                let mut top = HEAD;
+                for ranking in rankings {
+                    self.panel(sheet, ranking, shares, top)?;
+                    top += high(ranking);
+                }
+                Ok(())
+            })?;
+        Ok(drawing.on(look.theme))
     }
 
     /// The draws that move the measure, most first; what moves it by next to nothing is left out.
@@ -142,10 +144,15 @@ impl InfluenceFigure {
         }
         sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
         let title = Type::of(LETTERS[2]);
-        sheet.text(self.title(), (0.5 * (left + right), floor + 31.0), title.side(0))?;
+        sheet.text(&self.title(), (0.5 * (left + right), floor + 31.0), title.side(0))?;
         let middle = axis.within(nominal);
         sheet.line(&[(middle, first - 6.0), (middle, floor)], TEXT, 1.1, None)?;
-        let words = format!("all nominal {}", self.words(nominal));
+        let hidden = match self {
+            Self::End => ranking.nominal.end.is_none(),
+            Self::Service => ranking.nominal.service_due.is_none(),
+            Self::LiningPeak => false,
+        };
+        let words = format!("everything nominal {}{}", if hidden { "> " } else { "" }, self.words(nominal));
         let half = 0.5 * sheet.width_of(&words, tick)?;
         sheet.text(&words, (middle.clamp(left + half, right - half), first - 16.0), tick.side(0))?;
         for (k, (influence, (low, high))) in sorted.iter().zip(&ranges).enumerate() {

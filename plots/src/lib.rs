@@ -41,6 +41,7 @@ pub mod reading;
 mod remaining;
 pub mod report;
 mod rests;
+mod scales;
 mod section;
 mod temperatures;
 pub mod warned;

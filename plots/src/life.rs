@@ -3,10 +3,12 @@
 use crate::canvas::{FOOT, HEAD, Place, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Panel};
-use crate::reading::{PANELS, ended_by, hours, name, shown};
+use crate::reading::{ended_by, hours, name, rows_that_fit, shown};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{PartUse, Record, Run};
 
+/// Height of a panel, px.
+const PANEL: f64 = 256.0;
 /// Longest axis, hours.
 const MOST: f64 = 1e6;
 
@@ -79,22 +81,23 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let size = look.size;
-    let (runs, left_out) = shown(record, PANELS);
-    let across = if runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
-    let rows = runs.len().div_ceil(across);
-    let height = size.height.max((rows as f64 * 256.0 + HEAD + FOOT) as u32);
+    let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, PANEL));
+    let rows = chosen.runs.len().div_ceil(across);
+    let height = size.height.max((rows as f64 * PANEL + HEAD + FOOT) as u32);
     let note = format!(
-        "Thick: simulated; thin: carried on at its late rate (oil only where that is steady). Leans on assumed wear constants: compare lives, do not count on them.{left_out}"
+        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.{}",
+        chosen.sentence()
     );
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
     sheet(
         (size.width, height),
-        &format!("Remaining life: {}", record.title),
+        &chosen.heading("Remaining life", &record.title),
         &look.note(record, &note),
         describe,
         |sheet| {
             let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
-            for (k, (run, frame)) in runs.iter().zip(body.split(rows, across)).enumerate() {
+            for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
                 let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
                 let first = ended_by(run);
                 let until = first.map_or(lasted, |end| end.1).clamp(lasted, MOST);

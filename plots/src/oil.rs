@@ -1,15 +1,17 @@
 //! Oil fill of the pores over the duty, and below it where the oil went.
 
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
-use crate::flow::{Flow, WIDEST};
+use crate::flow::{Flow, WIDEST, extent};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
-use crate::reading::{PANELS, clock, column, curve, longest, name, setting, shown};
-use crate::{DrawError, Drawing, Look, oil_way};
+use crate::reading::{clock, column, curve, longest, name, rows_that_fit, setting, shown};
+use crate::{DrawError, Drawing, Look, oil_way, scales};
 use slipsoak_engine::record::{Record, Run};
 
 /// Height of the chart, px.
 const CHART: f64 = 300.0;
+/// Height of a curve's name, px.
+const LINE: f64 = 15.5;
 /// Height of the heading over the flows, px.
 const WAY: f64 = 30.0;
 
@@ -38,22 +40,25 @@ fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let size = look.size;
-    let (runs, left_out) = shown(record, PANELS);
+    let runs = &record.runs;
     let fill = column(record, "oil fill")?;
     let (per, unit) = clock(longest(runs));
     let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
     let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
-    let rows = runs.len().div_ceil(across);
-    let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
-    let high = flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max);
+    let (most, high) = extent(&flows);
+    // Every curve is drawn; each needs a line for its name.
+    let chart = CHART.max(LINE * runs.len() as f64 + 90.0);
+    let chosen = shown(record, across * rows_that_fit(HEAD + chart + WAY + FOOT, high));
+    let rows = chosen.runs.len().div_ceil(across);
     let below = WAY + high * rows as f64;
-    let height = (HEAD + CHART + below + FOOT).ceil() as u32;
+    let height = (HEAD + chart + below + FOOT).ceil() as u32;
     let leak = setting(&runs[0], "oiling.leak").map_or_else(
-        || "Losses lean on the assumed end leak: nobody has measured it.".to_owned(),
+        || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
         |leak| {
             let rate = leak * 3600.0;
+            let hot = scales::pair("80 °C", "176 °F");
             format!(
-                "Losses lean on the end leak, assumed λ = {rate:.3} per hour at 80 °C and 2500 rpm: nobody has measured it."
+                "Losses depend on the end leakage of the bushing, assumed λ = {rate:.3} per hour at {hot} and 2500 rpm: nobody has measured it."
             )
         },
     );
@@ -77,14 +82,24 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         ..Panel::default()
     };
     let heading = format!("Oil: {}", record.title);
-    sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{left_out}")), &describe, |sheet| {
+    let rest = match chosen.sentence() {
+        nothing if nothing.is_empty() => nothing,
+        which => format!(" Every run has a curve; {} flows below.{which}", chosen.runs.len()),
+    };
+    sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{rest}")), &describe, |sheet| {
         let foot = sheet.height - FOOT;
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;
-        let words = "Oil that moved, mg: what stayed in its place is left out; widths in proportion";
-        sheet.text(words, (SIDE, foot - below + 16.0), Type::of(LETTERS[1]))?;
+        let of = if chosen.runs.len() < runs.len() {
+            format!(", {} of {} runs", chosen.runs.len(), runs.len())
+        } else {
+            String::new()
+        };
+        let words = format!("Where oil went, mg{of} (oil that stayed put is left out)");
+        sheet.text(&words, (SIDE, foot - below + 16.0), Type::of(LETTERS[1]))?;
         let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
-        for (k, (flow, frame)) in flows.iter().zip(body.split(rows, across)).enumerate() {
-            sheet.of(Some(k), || flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg)))?;
+        for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
+            let flow = &flows[*k];
+            sheet.of(Some(*k), || flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg)))?;
         }
         Ok(())
     })

@@ -3,6 +3,9 @@
 //! Colours: the set that M. Okabe and K. Ito published for colour-blind readers (2008), darkened where thin lines and letters need
 //! it, in an order of our own that alternates dark and light. Dashes differ too, so that a grey print still tells curves apart.
 
+use crate::ramp;
+use std::sync::LazyLock;
+
 /// What a figure is drawn on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
@@ -20,6 +23,10 @@ pub enum Ink {
     Tone(u8, u8),
     /// red, green, blue, 0..255, the same on every ground
     Exact(u8, u8, u8),
+    /// a step of the ramp of amounts, 0 to [`STEPS`], which runs the other way on a dark ground
+    Amount(u8),
+    /// letters on that step
+    OnAmount(u8),
 }
 
 /// Dash and gap, px.
@@ -85,7 +92,8 @@ pub const fn colour(k: usize) -> Ink {
 
 /// Dash and gap of the k-th curve.
 pub fn dash(k: usize) -> Dash {
-    DASHES[k % DASHES.len()]
+    // From the ninth curve on colours come again, each with another dash than before.
+    DASHES[(k + k / COLOURS) % DASHES.len()]
 }
 
 impl Ink {
@@ -93,7 +101,7 @@ impl Ink {
     pub fn tint(self, share: f64) -> Self {
         match self {
             Self::Tone(tone, cover) => Self::Tone(tone, (f64::from(cover) * share).round().clamp(0.0, 100.0) as u8),
-            exact @ Self::Exact(..) => exact,
+            other => other,
         }
     }
 
@@ -118,9 +126,43 @@ impl Ink {
             Self::Tone(tone, _) => [PIGMENT, 1, tone],
             Self::Exact(PIGMENT, green, blue) => [PIGMENT - 1, green, blue],
             Self::Exact(red, green, blue) => [red, green, blue],
+            Self::Amount(step) => [PIGMENT, 4, step],
+            Self::OnAmount(step) => [PIGMENT, 5, step],
         }
     }
 }
+
+/// Steps of the ramp of amounts.
+pub const STEPS: u8 = 48;
+
+/// A colour with its name, what stands for it in the drawing library, and its red, green and blue on each ground.
+struct Tone {
+    name: String,
+    pigment: [u8; 3],
+    light: [u8; 3],
+    dark: [u8; 3],
+}
+
+/// Kind of pigment, name and colours of a ramp.
+type Ramp = (u8, &'static str, fn(f64) -> [u8; 3]);
+
+/// Every colour that depends on the ground: the table's, the ramp's and those of letters on the ramp.
+static ALL: LazyLock<Vec<Tone>> = LazyLock::new(|| {
+    let row = |(k, (name, light, dark)): (usize, &(&str, [u8; 3], [u8; 3]))| Tone {
+        name: (*name).to_owned(),
+        pigment: [PIGMENT, 1, k as u8],
+        light: *light,
+        dark: *dark,
+    };
+    let step = |(kind, name, of): Ramp| {
+        (0..=STEPS).map(move |k| {
+            let at = |k: u8| of(f64::from(k) / f64::from(STEPS));
+            Tone { name: format!("{name}-{k}"), pigment: [PIGMENT, kind, k], light: at(k), dark: at(STEPS - k) }
+        })
+    };
+    let ramps: [Ramp; 2] = [(4, "amount", ramp::colour), (5, "on-amount", ramp::contrasting)];
+    TONES.iter().enumerate().map(row).chain(ramps.into_iter().flat_map(step)).collect()
+});
 
 /// Red of every tone's pigment.
 const PIGMENT: u8 = 254;
@@ -135,8 +177,8 @@ fn hex([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02X}{green:02X}{blue:02X}")
 }
 
-fn on(theme: Theme, tone: usize) -> String {
-    hex(if theme == Theme::Light { TONES[tone].1 } else { TONES[tone].2 })
+fn on(theme: Theme, tone: &Tone) -> String {
+    hex(if theme == Theme::Light { tone.light } else { tone.dark })
 }
 
 /// The class of what belongs to the k-th of those compared, by which a page hides it.
@@ -162,8 +204,8 @@ fn group(svg: &str) -> String {
 /// A drawing's pigments as classes, with the colours of a light ground for readers without style sheets.
 pub fn dress(svg: &str) -> String {
     let mut svg = group(svg);
-    for (tone, (name, ..)) in TONES.iter().enumerate() {
-        let pigment = hex([PIGMENT, 1, tone as u8]);
+    for tone in ALL.iter() {
+        let (name, pigment) = (&tone.name, hex(tone.pigment));
         for (paint, class) in [("fill", "fill"), ("stroke", "line")] {
             let plain = format!("{paint}=\"{pigment}\"");
             svg = svg.replace(&plain, &format!("class=\"{class}-{name}\" {paint}=\"{}\"", on(Theme::Light, tone)));
@@ -175,7 +217,11 @@ pub fn dress(svg: &str) -> String {
 /// A dressed drawing on another ground.
 pub fn redress(svg: &str, theme: Theme) -> String {
     let mut svg = svg.to_owned();
-    for (tone, (name, ..)) in TONES.iter().enumerate() {
+    for tone in ALL.iter() {
+        if !svg.contains(&format!("-{}", tone.name)) {
+            continue;
+        }
+        let name = &tone.name;
         let (was, is) = (on(Theme::Light, tone), on(theme, tone));
         for (class, paint) in [("fill", "fill"), ("line", "stroke")] {
             let with = |colour: &str| format!("class=\"{class}-{name}\" {paint}=\"{colour}\"");
@@ -187,19 +233,23 @@ pub fn redress(svg: &str, theme: Theme) -> String {
     svg
 }
 
-/// Rules that let a page choose the colours of a drawing inside it; without its choice those of a light ground hold.
-pub fn rules() -> String {
-    let rule = |(tone, (name, ..)): (usize, &(&str, [u8; 3], [u8; 3]))| {
+/// Rules that let a page choose the colours of a dressed drawing inside it; without its choice those of a light ground hold.
+pub fn rules(svg: &str) -> String {
+    let rule = |tone: &Tone| {
+        let name = &tone.name;
         let value = format!("var(--slipsoak-{name},{})", on(Theme::Light, tone));
-        format!(".slipsoak .fill-{name}{{fill:{value}}}.slipsoak .line-{name}{{stroke:{value}}}")
+        let of = |class: &str, paint: &str| {
+            let used = svg.contains(&format!("class=\"{class}-{name}\""));
+            if used { format!(".slipsoak .{class}-{name}{{{paint}:{value}}}") } else { String::new() }
+        };
+        of("fill", "fill") + &of("line", "stroke")
     };
-    TONES.iter().enumerate().map(rule).collect()
+    ALL.iter().map(rule).collect()
 }
 
 /// What a page sets, on any element around its figures, to show them on a ground: `--slipsoak-paper:#171A1E;…`
 pub fn variables(theme: Theme) -> String {
-    let one = |tone: usize| format!("--slipsoak-{}:{};", TONES[tone].0, on(theme, tone));
-    (0..TONES.len()).map(one).collect()
+    ALL.iter().flat_map(|tone| ["--slipsoak-", &tone.name, ":", &on(theme, tone), ";"].map(str::to_owned)).collect()
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use crate::axis::{Axis, pieces};
 use crate::canvas::{LETTERS, Place, Sheet, Type, apart};
 use crate::label::{self, Label};
 use crate::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
+use crate::scales;
 
 /// A curve with its place in the order of colours.
 pub struct Curve {
@@ -146,7 +147,7 @@ impl Panel {
             sheet.line(&[(left, at), (end, at)], FAINT, 0.6, None)?;
             sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
             let words = (self.format_up)(value).unwrap_or(words);
-            let words = self.beside.map_or_else(|| words.clone(), |unit| format!("{words} ({})", unit(value)));
+            let words = self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value)));
             sheet.text(&words, (left - 7.0, at), tick.side(1))?;
         }
         let own = apart(&x, tick, if end - left > 400.0 { 8 } else { 5 })?;

@@ -1,9 +1,10 @@
-//! A ramp of colours for amounts: from pale straw over clay to dark plum, as even to the eye as it is in lightness.
+//! A ramp of colours for amounts: from pale straw over clay to dark plum, as even to the eye as it is in lightness. On a dark
+//! ground it runs the other way, so that much always stands out from the ground and little always lies near it.
 //!
 //! The path is a curve of our own in Oklab (B. Ottosson, 2020), a space in which equal distances look equally different; it is
 //! walked at constant speed and only ever darkens, so that a grey print and a colour-blind reader see the same order.
 
-use crate::palette::Ink;
+use crate::palette::{Ink, STEPS};
 
 /// Ends and bend of the curve: lightness, towards red, towards yellow.
 const CURVE: [[f64; 3]; 3] = [[0.97, 0.0, 0.03], [0.74, 0.10, 0.16], [0.32, 0.11, -0.01]];
@@ -36,6 +37,21 @@ fn along(share: f64) -> [f64; 3] {
 
 /// Colour of an amount between 0 and 1.
 pub fn ramp(share: f64) -> Ink {
+    Ink::Amount(step(share))
+}
+
+/// Colour of letters on an amount's colour: whichever of black and white stands out more.
+pub fn letters(share: f64) -> Ink {
+    Ink::OnAmount(step(share))
+}
+
+/// The nearest step to an amount; none is the least.
+fn step(share: f64) -> u8 {
+    (share.clamp(0.0, 1.0) * f64::from(STEPS)).round() as u8
+}
+
+/// Red, green and blue of an amount on a light ground.
+pub fn colour(share: f64) -> [u8; 3] {
     let [l, a, b] = along(share);
     let cone = |a_part: f64, b_part: f64| (l + a_part * a + b_part * b).powi(3);
     let long = cone(0.396_337_777_4, 0.215_803_757_3);
@@ -46,31 +62,27 @@ pub fn ramp(share: f64) -> Ink {
         let shown = if linear <= 0.003_130_8 { 12.92 * linear } else { 1.055 * linear.powf(1.0 / 2.4) - 0.055 };
         (255.0 * shown).round() as u8
     };
-    Ink::Exact(
+    [
         byte(4.076_741_662_1 * long - 3.307_711_591_3 * middle + 0.230_969_929_2 * short),
         byte(-1.268_438_004_6 * long + 2.609_757_401_1 * middle - 0.341_319_396_5 * short),
         byte(-0.004_196_086_3 * long - 0.703_418_614_7 * middle + 1.707_614_701 * short),
-    )
+    ]
 }
 
-/// Colour of letters on an amount's colour, which is the same on every ground: whichever of black and white stands out more.
-pub fn letters(share: f64) -> Ink {
+/// Red, green and blue of letters on an amount's colour, on a light ground.
+pub fn contrasting(share: f64) -> [u8; 3] {
     // Where both do alike: (1 + 0.05)/(L + 0.05) = (L + 0.05)/0.05.
     let alike = (1.05_f64 * 0.05).sqrt() - 0.05;
-    if luminance(ramp(share)) > alike { Ink::Exact(0, 0, 0) } else { Ink::Exact(255, 255, 255) }
+    if luminance(colour(share)) > alike { [0; 3] } else { [255; 3] }
 }
 
 /// Luminance of a colour by IEC 61966-2-1, 0 black to 1 white.
-fn luminance(ink: Ink) -> f64 {
+fn luminance([red, green, blue]: [u8; 3]) -> f64 {
     let linear = |c: u8| {
         let c = f64::from(c) / 255.0;
         if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
     };
-    match ink {
-        Ink::Exact(red, green, blue) => 0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue),
-        // The ramp is the same on every ground.
-        Ink::Tone(..) => f64::NAN,
-    }
+    0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue)
 }
 
 #[cfg(test)]
@@ -84,7 +96,7 @@ mod tests {
         let mean = steps.iter().sum::<f64>() / 20.0;
         // Chords are a little shorter where the curve bends.
         assert!(steps.iter().all(|step| (step / mean - 1.0).abs() < 0.02), "{steps:?}");
-        let grey: Vec<f64> = (0..=20).map(|k| luminance(ramp(f64::from(k) / 20.0))).collect();
+        let grey: Vec<f64> = (0..=20).map(|k| luminance(colour(f64::from(k) / 20.0))).collect();
         assert!(grey.windows(2).all(|pair| pair[1] < pair[0] - 0.005), "{grey:?}");
     }
 
@@ -93,7 +105,7 @@ mod tests {
         // WCAG 2.2, 1.4.3: at least 4.5 to 1.
         for k in 0..=100 {
             let share = f64::from(k) / 100.0;
-            let (a, b) = (luminance(ramp(share)) + 0.05, luminance(letters(share)) + 0.05);
+            let (a, b) = (luminance(colour(share)) + 0.05, luminance(contrasting(share)) + 0.05);
             assert!(a.max(b) / a.min(b) >= 4.5, "{share}: {}", a.max(b) / a.min(b));
         }
     }

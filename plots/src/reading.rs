@@ -6,9 +6,6 @@ use crate::canvas::Place;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
-/// Most panels in one figure.
-pub const PANELS: usize = 8;
-
 /// Refuses a record that holds nothing, or whose rows do not hold every channel.
 pub fn check(record: &Record) -> Result<(), DrawError> {
     if record.runs.is_empty() || record.runs.iter().any(|run| run.windows.end.is_empty()) {
@@ -40,15 +37,66 @@ pub fn column(record: &Record, name: &str) -> Result<usize, DrawError> {
     record.channels.iter().position(|c| c.name == name).ok_or_else(|| DrawError::Channel(name.to_owned()))
 }
 
-/// The runs that a figure of panels shows, and a sentence on those it does not.
-pub fn shown(record: &Record, most: usize) -> (&[Run], String) {
-    let runs = &record.runs[..record.runs.len().min(most)];
-    match record.runs.len() - runs.len() {
-        0 => (runs, String::new()),
-        1 => (runs, " 1 more run is not shown.".to_owned()),
-        left_out => (runs, format!(" {left_out} more runs are not shown.")),
+/// The runs that a figure of so many panels shows, each with its number.
+pub struct Shown<'a> {
+    /// number and run
+    pub runs: Vec<(usize, &'a Run)>,
+    all: usize,
+}
+
+impl Shown<'_> {
+    /// A figure's heading, with how many of the runs it shows where it does not show all.
+    pub fn heading(&self, figure: &str, title: &str) -> String {
+        if self.runs.len() == self.all {
+            return format!("{figure}: {title}");
+        }
+        format!("{figure}, {} of {} runs: {title}", self.runs.len(), self.all)
+    }
+
+    /// A sentence on which they are, where not all are shown.
+    pub fn sentence(&self) -> String {
+        if self.runs.len() == self.all {
+            return String::new();
+        }
+        " Shown: the first compared, the longest-lived, the shortest-lived, the hottest and what more fits; the others are in the table."
+            .to_owned()
     }
 }
+
+/// The runs that a figure of panels shows: all, or as many as fit of the first, the longest-lived, the shortest-lived, the one
+/// whose lining was hottest, the longest- and shortest-lived of each duty, and the others in order.
+pub fn shown(record: &Record, most: usize) -> Shown<'_> {
+    let all = record.runs.len();
+    let life = |k: &usize| ended_by(&record.runs[*k]).map_or(f64::INFINITY, |end| end.1);
+    let longest = |of: Vec<usize>| of.into_iter().rev().max_by(|a, b| life(a).total_cmp(&life(b)));
+    let shortest = |of: Vec<usize>| of.into_iter().min_by(|a, b| life(a).total_cmp(&life(b)));
+    let peak = |k: &usize| column(record, "lining surface").map_or(0.0, |c| record.runs[*k].overall.most[c]);
+    let hottest = (0..all).rev().max_by(|a, b| peak(a).total_cmp(&peak(b)));
+    let mut wanted = vec![Some(0), longest((0..all).collect()), shortest((0..all).collect()), hottest];
+    let mut duties: Vec<&str> = record.runs.iter().map(|run| run.duty.as_str()).collect();
+    duties.dedup();
+    for pick in [&longest as &dyn Fn(Vec<usize>) -> Option<usize>, &shortest] {
+        wanted.extend(duties.iter().map(|duty| pick((0..all).filter(|k| record.runs[*k].duty == *duty).collect())));
+    }
+    wanted.extend((0..all).map(Some));
+    let mut chosen: Vec<usize> = vec![];
+    for k in wanted.into_iter().flatten() {
+        if chosen.len() < most.min(all) && !chosen.contains(&k) {
+            chosen.push(k);
+        }
+    }
+    chosen.sort_unstable();
+    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), all }
+}
+
+/// Rows of so many px that a sheet holds before its print on A4 has letters under 6 pt: the page's text is 182 mm wide and a
+/// figure 215 mm high at most, 12.5 px of a sheet of 960 px are 6.7 pt at full width.
+pub fn rows_that_fit(over: f64, row: f64) -> usize {
+    ((TALLEST - over) / row).floor().max(1.0) as usize
+}
+
+/// Greatest height of a sheet of 960 px, px, some lines of notes left aside.
+const TALLEST: f64 = 1200.0;
 
 /// A setting of a run's machine, SI.
 pub fn setting(run: &Run, path: &str) -> Option<f64> {
@@ -98,8 +146,8 @@ pub fn clock(longest: f64) -> (f64, &'static str) {
 }
 
 /// The longest run, s.
-pub fn longest(runs: &[Run]) -> f64 {
-    runs.iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
+pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
+    runs.into_iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
 }
 
 /// The end of a clutch's life.

@@ -4,9 +4,9 @@ use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, Place, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
-use crate::reading::{PANELS, celsius, column, curve, in_fahrenheit, longest, name, setting, shown};
+use crate::reading::{celsius, column, curve, in_fahrenheit, longest, name, rows_that_fit, setting, shown};
 use crate::rests::Times;
-use crate::{DrawError, Drawing, Look, close_up, events};
+use crate::{DrawError, Drawing, Look, close_up, events, scales};
 use slipsoak_engine::record::{Record, Run};
 
 /// Channels shown and their words, hottest first.
@@ -20,25 +20,28 @@ const SHOWN: [(&str, &str); 5] = [
 
 /// Settings that limit a temperature and their words.
 const LIMITS: [(&str, &str); 3] = [
-    ("limits.lining_most", "lining peak"),
-    ("limits.lining_steady", "lining steady"),
-    ("limits.bushing_warning", "oil warning"),
+    ("limits.lining_most", "limit, lining"),
+    ("limits.lining_steady", "limit, lining steady"),
+    ("limits.bushing_warning", "limit, oil"),
 ];
 
 /// Limits of a run, °C.
 fn limits(run: &Run) -> Vec<Limit> {
     let limit = |(path, words): &(&str, &str)| {
         let at = celsius(setting(run, path)?);
-        Some(Limit { label: format!("{words} {at:.0}"), at })
+        let at_f = in_fahrenheit(at);
+        Some(Limit { label: format!("{words} {}", scales::either(&format!("{at:.0}"), &at_f)), at })
     };
     LIMITS.iter().filter_map(limit).collect()
 }
 
+/// Height of a panel, px.
+const PANEL: f64 = 262.0;
 /// Launches in a panel from which they stand as close as the strokes that draw them.
 const CROWD: u64 = 20;
 
 /// Lowest and highest value of an axis that holds every curve and limit, on round numbers.
-fn range(runs: &[Run], columns: &[usize]) -> (f64, f64) {
+fn range(runs: &[&Run], columns: &[usize]) -> (f64, f64) {
     let of = |rows: fn(&Run) -> &Vec<f64>| {
         let all = runs.iter().flat_map(move |run| columns.iter().map(move |k| celsius(rows(run)[*k])));
         all.filter(|t| t.is_finite()).collect::<Vec<f64>>()
@@ -46,7 +49,7 @@ fn range(runs: &[Run], columns: &[usize]) -> (f64, f64) {
     let coolest = of(|run| &run.overall.least).into_iter().fold(20.0, f64::min);
     let hottest = of(|run| &run.overall.most).into_iter().fold(60.0, f64::max);
     // A limit far above everything would press the curves to the floor.
-    let near = runs.iter().flat_map(limits).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
+    let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
     let top = near.fold(hottest, f64::max);
     let step = round_step((top - coolest) / 8.0);
     ((coolest / step).floor() * step, ((top + 0.2 * step) / step).ceil() * step)
@@ -108,15 +111,17 @@ fn apart(a: &Curve, b: &Curve) -> f64 {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let size = look.size;
-    let (runs, left_out) = shown(record, PANELS);
+    let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, PANEL));
+    let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
     let columns = SHOWN.iter().map(|(name, _)| column(record, name)).collect::<Result<Vec<_>, _>>()?;
-    let across = if runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
     let rows = runs.len().div_ceil(across);
-    let launch = close_up::hottest(record);
+    // A launch below so many panels would make the sheet too tall; it has a figure of its own.
+    let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + close_up::HEIGHT, PANEL));
     let below = if launch.is_some() { close_up::HEIGHT } else { 0.0 };
-    let height = size.height.max((rows as f64 * 262.0 + below + HEAD + FOOT) as u32);
-    let y = range(runs, &columns);
-    let lines = if runs.iter().any(hides_rides) {
+    let height = size.height.max((rows as f64 * PANEL + below + HEAD + FOOT) as u32);
+    let y = range(&runs, &columns);
+    let lines = if runs.iter().any(|run| hides_rides(run)) {
         "Lines: greatest of each window"
     } else {
         "Lines: means of each window; shade: least and greatest of the lining's surface"
@@ -126,16 +131,16 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     } else {
         ""
     };
-    let note = look.note(record, &format!("{lines}. Dotted lines: limits, °C.{listed}{left_out}"));
-    let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature, °C (°F) of the lining's surface, drum, bushing, washer and motor block.";
-    sheet((size.width, height), &format!("Temperatures: {}", record.title), &note, describe, |sheet| {
+    let note = look.note(record, &format!("{lines}. Dotted lines: limits.{listed}{}", chosen.sentence()));
+    let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
+    sheet((size.width, height), &chosen.heading("Temperatures", &record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
-        for (k, (run, frame)) in runs.iter().zip(body.split(rows, across)).enumerate() {
-            let times = Times::of(run, longest(runs));
+        for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
+            let times = Times::of(run, longest(runs.iter().copied()));
             let panel = Panel {
                 heading: name(record, run),
                 across: times.title(),
-                up: "temperature, °C (°F)".to_owned(),
+                up: scales::titled("temperature"),
                 x: times.range(),
                 y,
                 curves: curves(run, &columns, &times, y),

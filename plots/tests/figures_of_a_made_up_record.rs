@@ -13,7 +13,7 @@ fn every_figure_holds_its_labels_and_panels_and_becomes_a_png() {
         (
             Figure::Temperatures,
             ("time, minutes", 3),
-            vec!["motor block", "temperature, °C (°F)", "lining peak 250", "oiled", "locks"],
+            vec!["motor block", "temperature, °C (°F)", "limit, lining 250", "oiled", "locks"],
         ),
         (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "flung off"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining ends it after", "remaining life, %"]),
@@ -102,7 +102,7 @@ fn one_temperature_everywhere_and_sixty_runs_of_it_are_drawn() {
     for figure in Figure::all() {
         let drawing = draw(*figure, &even, Size::default()).expect("it draws");
         assert!(!drawing.svg.contains("NaN") && !drawing.svg.contains("inf"), "{}", figure.name());
-        let left_out = drawing.svg.contains("52 more runs are not shown") || *figure == Figure::Comparison;
+        let left_out = drawing.svg.contains(" of 60 runs") || *figure == Figure::Comparison;
         assert!(left_out || *figure == Figure::Engagement, "{}", figure.name());
     }
 }
@@ -204,4 +204,119 @@ fn windows_that_do_not_follow_one_another_are_refused() {
         let refused = draw(Figure::Temperatures, &record, Size::default()).expect_err("a damaged record");
         assert!(matches!(refused, DrawError::Disordered(_)), "{refused}");
     }
+}
+
+/// Numbers of the ticks that stand in the order of their places from left to right at the foot of `comparison`.
+fn ticks_of(svg: &str) -> Vec<(f64, f64, f64)> {
+    let of = |tag: &str, name: &str| {
+        tag.split_once(&format!(" {name}=\"")).and_then(|t| t.1.split('"').next()?.parse().ok())
+    };
+    let text = |piece: &str| -> Option<(f64, f64, f64)> {
+        let (tag, words) = piece.split_once('>')?;
+        let number = words.split('<').next()?.trim().replace('\u{a0}', "").parse().ok()?;
+        Some((of(tag, "y")?, of(tag, "x")?, number))
+    };
+    svg.split("<text").skip(1).filter_map(text).collect()
+}
+
+#[test]
+fn every_axis_of_a_comparison_runs_forward_at_every_width() {
+    // Lives over decades, as where some springs char a washer within minutes.
+    let mut springs = record(&NAMES);
+    for (run, life) in springs.runs.iter_mut().zip([1.3e3, 1.8e6, 9e7]) {
+        run.parts.iter_mut().for_each(|part| part.life = Some(life));
+    }
+    for width in (720..=960).step_by(40) {
+        let svg = draw(Figure::Comparison, &springs, Size { width, height: 600 }).expect("it draws").svg;
+        let all = ticks_of(&svg);
+        let floor = all.iter().filter(|t| t.2 == 0.1 || t.2 == 1000.0).map(|t| t.0).fold(0.0, f64::max);
+        let mut row: Vec<(f64, f64)> = all.iter().filter(|t| t.0 == floor).map(|t| (t.1, t.2)).collect();
+        row.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let life: Vec<f64> = row.iter().rev().take(2).map(|t| t.1).collect();
+        assert!(life.len() == 2 && life[0] > life[1], "{width}: {row:?}");
+    }
+}
+
+#[test]
+fn a_figure_of_panels_shows_the_first_the_longest_and_the_shortest_lived_and_says_so() {
+    let names: Vec<String> = (0..15).map(|k| format!("machine {k}")).collect();
+    let mut many = record(&names.iter().map(String::as_str).collect::<Vec<_>>());
+    for (k, run) in many.runs.iter_mut().enumerate() {
+        let life = if k == 13 {
+            9e6
+        } else if k == 14 {
+            1e3
+        } else {
+            1e5
+        };
+        run.parts.iter_mut().for_each(|part| part.life = Some(life));
+    }
+    for figure in Figure::all() {
+        let svg = draw(*figure, &many, Size::default()).expect("it draws").svg;
+        for name in ["machine 0", "machine 13", "machine 14"] {
+            // All of these share one clutch.
+            assert!(*figure == Figure::Engagement || svg.contains(name), "{} lacks {name}", figure.name());
+        }
+        let whole = names.iter().all(|name| svg.contains(&format!("{name}\n")) || svg.contains(&format!("{name}<")));
+        assert!(whole || svg.contains(" of 15 runs") || *figure == Figure::Engagement, "{} hides some", figure.name());
+    }
+}
+
+#[test]
+fn letters_of_a_figure_printed_on_a4_are_six_points_or_more() {
+    // The page's style sheet: A4 with margins of 14 mm beside the text, a figure as wide as it and 215 mm high at most.
+    let (width, tallest) = (210.0 - 2.0 * 14.0, 215.0);
+    let of = |svg: &str, name: &str| -> Vec<f64> {
+        svg.split(&format!(" {name}=\"")).skip(1).filter_map(|t| t.split('"').next()?.parse().ok()).collect()
+    };
+    for runs in [1, 3, 7, 15, 30] {
+        for figure in Figure::all() {
+            let svg = draw(*figure, &record(&vec!["a"; runs]), Size::default()).expect("it draws").svg;
+            let (wide, high) = (of(&svg, "width")[0], of(&svg, "height")[0]);
+            let scale = f64::min(width / wide, tallest / high);
+            // Everything is drawn ten times larger than it is shown; 1 pt is 25.4/72 mm.
+            let least = of(&svg, "font-size").into_iter().fold(f64::INFINITY, f64::min);
+            let points = least / 10.0 * scale * 72.0 / 25.4;
+            assert!(points >= 6.0, "{} of {runs}: {points:.1} pt", figure.name());
+        }
+    }
+}
+
+#[test]
+fn the_ramp_runs_from_dark_to_bright_on_a_dark_ground_and_from_bright_to_dark_on_paper() {
+    let fills = |theme| {
+        let look = Look { theme, ..Look::default() };
+        let svg = draw_as(Figure::Cutaway, &record(&NAMES), &look).expect("it draws").svg;
+        let of = |step: &str| {
+            let at = svg.split_once(&format!("class=\"fill-amount-{step}\"")).expect("the bar has both ends").1;
+            let hex = at.split_once("fill=\"#").expect("a colour").1;
+            u32::from_str_radix(&hex[..2], 16).expect("red")
+        };
+        (of("0"), of("48"))
+    };
+    let ((cold, hot), (cold_dark, hot_dark)) = (fills(Theme::Light), fills(Theme::Dark));
+    assert!(cold > hot && cold_dark < hot_dark, "{cold} {hot} {cold_dark} {hot_dark}");
+}
+
+#[test]
+fn nothing_of_a_page_is_in_celsius_when_fahrenheit_is_chosen() {
+    let mut html = slipsoak_plots::report::Page::of_study(&record(&NAMES)).html();
+    // What the page's style sheet hides then, and what is not shown at all.
+    for (open, close) in [
+        ("<tspan class=\"c\">", "</tspan>"),
+        ("<span class=\"c\">", "</span>"),
+        ("<title", "</title>"),
+        ("<desc", "</desc>"),
+        ("<fieldset>", "</fieldset>"),
+        ("<pre", "</pre>"),
+    ] {
+        while let Some(at) = html.find(open) {
+            let end = at + html[at..].find(close).expect("closed") + close.len();
+            html.replace_range(at..end, "");
+        }
+    }
+    let left: Vec<&str> =
+        html.match_indices("°C").map(|(at, _)| &html[html.floor_char_boundary(at - 80)..at]).collect();
+    assert!(left.is_empty(), "{left:#?}");
+    assert!(html.contains("class=\"f\""), "no temperature at all");
 }

@@ -240,7 +240,7 @@ fn bars_of_what_matters_are_sorted_and_say_what_lies_beyond_the_horizon() {
         keep(figure.name(), &drawing);
         holds(
             &drawing,
-            &["clutch.engagement", "&lt;script", "all nominal", "share of the variance", "assumed constant"],
+            &["clutch.engagement", "&lt;script", "everything nominal", "share of the variance", "assumed constant"],
         );
         let plain = figure.draw(&influences(0), &Look::default()).expect("it draws");
         assert!(!plain.svg.contains("share of the variance"));
@@ -251,4 +251,76 @@ fn bars_of_what_matters_are_sorted_and_say_what_lies_beyond_the_horizon() {
     // 330 h of swing, 290 h with what lies beyond counted as the horizon, 130 h.
     assert!(at("lining.wear") < at("oiling.leak") && at("oiling.leak") < at("clutch.engagement"));
     assert_eq!(end.matches("\n&gt;\n").count(), 1, "one bar ends beyond the horizon");
+}
+
+#[test]
+fn figures_of_sweeps_and_of_what_matters_obey_a_dark_ground() {
+    let dark = Look { theme: slipsoak_plots::Theme::Dark, ..Look::default() };
+    let crossed =
+        sweep(vec![axis("clutch.engagement", &[1600.0, 1700.0], "rpm"), axis("motor.idle", &[1500.0, 1600.0], "rpm")]);
+    let paper = |svg: &str| svg.split_once("fill=\"#").expect("a ground").1[..6].to_owned();
+    for figure in SweepFigure::ALL {
+        let [light, dark] = [&Look::default(), &dark].map(|look| figure.draw(&crossed, look).expect("it draws").svg);
+        assert_ne!(paper(&light), paper(&dark), "{}", figure.name());
+    }
+    for figure in InfluenceFigure::ALL {
+        let [light, dark] =
+            [&Look::default(), &dark].map(|look| figure.draw(&influences(0), look).expect("it draws").svg);
+        assert_ne!(paper(&light), paper(&dark), "{}", figure.name());
+    }
+}
+
+/// Springs and idles of which the lining exceeds 250 °C from 100 rpm below the idle on.
+fn crossed() -> Sweep {
+    let mut sweep = sweep(vec![
+        axis("clutch.engagement", &[1600.0, 1700.0, 1800.0, 1900.0], "rpm"),
+        axis("motor.idle", &[1600.0, 1700.0, 1800.0], "rpm"),
+    ]);
+    for axis in &mut sweep.axes {
+        axis.values.iter_mut().for_each(|rpm| *rpm *= std::f64::consts::PI / 30.0);
+    }
+    for row in &mut sweep.rows {
+        let over = 100.0 * (row.place[0] as f64 - row.place[1] as f64);
+        row.summary.lining_limit = Some(523.15);
+        row.summary.lining_peak = if over < 0.0 { 513.15 - 0.5 * over } else { 400.0 };
+        // A spring at the idle drags without heat.
+        row.summary.warnings = if over <= 0.0 { vec!["drag".to_owned()] } else { vec![] };
+    }
+    sweep
+}
+
+#[test]
+fn a_sweep_is_answered_by_where_the_limit_is_crossed() {
+    let said: Vec<String> =
+        slipsoak_plots::report::answer_of_sweep(&crossed()).iter().map(slipsoak_plots::report::Words::text).collect();
+    // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
+    assert!(said[0].contains("From the idle itself on no combination exceeds"), "{said:?}");
+    assert!(said[0].contains("at 100\u{a0}rpm below the idle the lining reaches 290 °C (554 °F)"), "{said:?}");
+    assert!(said[1].contains("do not drag at idle") && !said[1].contains("idle 1900"), "{said:?}");
+}
+
+#[test]
+fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
+    let text = |report: &Report| {
+        let said = slipsoak_plots::report::answer_of_fleets(report);
+        said.iter().map(slipsoak_plots::report::Words::text).collect::<Vec<_>>().join("\n")
+    };
+    let mut idle = fleets(&[("A", 1.0, 2.0), ("B", 1.0, 2.0)]);
+    for fleet in &mut idle.fleets {
+        let spared: Vec<Outcome> =
+            fleet.outcomes.iter().map(|o| Outcome { end: None, ended_by: None, ..o.clone() }).collect();
+        *fleet = slipsoak_engine::fleet::report(&fleet.variant, &fleet.duty, fleet.horizon, &[], spared);
+    }
+    idle.pairs.clear();
+    let said = text(&idle);
+    assert!(said.starts_with("No clutch of ") && said.contains("within"), "{said}");
+    assert!(!said.contains("latest") && !said.contains("longest with"), "{said}");
+    // One of B's clutches runs dry: shares are compared, since neither has a B10.
+    let ended = &mut idle.fleets[1].outcomes[0];
+    (ended.end, ended.ended_by) = (Some(1.0), Some("oil".to_owned()));
+    let b = idle.fleets[1].clone();
+    idle.fleets[1] = slipsoak_engine::fleet::report(&b.variant, &b.duty, b.horizon, &[], b.outcomes);
+    let said = text(&idle);
+    assert!(said.starts_with("Within ") && said.contains("0\u{a0}% ("), "{said}");
+    assert!(said.contains("with “A”") && said.contains("with “B”") && said.contains("lack of oil"), "{said}");
 }

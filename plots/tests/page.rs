@@ -13,7 +13,7 @@ fn drawing() -> Drawing {
                <title>A line</title>\n<desc>Upward: &lt;use&gt; &amp; wear.</desc>\
                <clipPath id=\"frame\"><rect x=\"0\" y=\"0\" width=\"9\" height=\"9\"/></clipPath>\
                <g clip-path=\"url(#frame)\"><text x=\"10\" y=\"20\">use</text></g></svg>";
-    Drawing { svg: svg.to_owned() }
+    Drawing::of(svg)
 }
 
 fn page() -> Page {

@@ -43,7 +43,9 @@ pub fn text(sweep: &Sweep) -> String {
         rows.push(stops.chain(found).collect::<Vec<_>>());
     }
     let title = strong(wrapped(&sweep.title, 0).trim_end());
-    let mut text = format!("{title}\n\n{}\n", table(&heads, rows));
+    let answer = slipsoak_plots::report::answer_of_sweep(sweep);
+    let said: String = answer.iter().take(2).map(|words| wrapped(&words.text(), 0)).collect();
+    let mut text = format!("{title}\n\n{said}\n{}\n", table(&heads, rows));
     if sweep.rows.len() > SHOWN {
         text += &wrapped(&format!("{} more combinations stand in sweep.csv.", sweep.rows.len() - SHOWN), 0);
     }
@@ -62,7 +64,7 @@ fn basis(sweep: &Sweep) -> String {
     let warned: Vec<String> =
         kinds.iter().map(|(kind, runs)| format!("{kind} ({runs} of {})", sweep.rows.len())).collect();
     let warned = if warned.is_empty() { String::new() } else { format!(" Warned of: {}.", warned.join(", ")) };
-    format!("Slip power: mean while the motor runs. Lives lean on assumed wear constants and the end leak.{warned}")
+    format!("Slip power: mean while the motor runs. Lives (oil apart) depend on assumed wear constants.{warned}")
 }
 
 /// Writes `sweep.json`, `sweep.csv` and the heat maps.

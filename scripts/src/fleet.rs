@@ -93,7 +93,7 @@ impl Campaign for Asked<'_> {
         pair.variant.machine = sample(&pair.variant.machine, &kind.uncertain, self.seed, clutch);
         let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
         let way = run.horizon.clone().unwrap_or_default();
-        Ok(Outcome::of(clutch, &run, &way, kind.until))
+        Ok(Outcome::of(clutch, run.launches, &way, kind.until))
     }
 
     fn together(&self, found: BTreeMap<u64, Outcome>) -> Report {

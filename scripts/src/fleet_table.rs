@@ -3,6 +3,7 @@
 use crate::table::{BAR, NONE, cautions, headed, names, of_whom};
 use crate::terminal::{Set, bar, table, wrapped};
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
+use slipsoak_engine::say::figures;
 use slipsoak_engine::statistics::Bounds;
 
 /// One row per fleet.
@@ -31,7 +32,11 @@ pub fn fleets(report: &Report) -> String {
         std::iter::once(name.clone()).chain(times).chain([causes(fleet)]).collect()
     };
     let rows = report.fleets.iter().zip(&names).map(row).collect();
-    let mut text = headed(&report.title, &shared) + "\n" + table(&heads, rows).as_str() + "\n";
+    let mut text = headed(&report.title, &shared) + "\n";
+    if let Some(words) = slipsoak_plots::report::answer_of_fleets(report).first() {
+        text += &(wrapped(&words.text(), 0) + "\n");
+    }
+    text += &(table(&heads, rows) + "\n");
     let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for (fleet, name) in report.fleets.iter().zip(&names) {
         match said.iter_mut().find(|s| s.0 == fleet.statement) {
@@ -44,7 +49,7 @@ pub fn fleets(report: &Report) -> String {
     }
     text += &pairs_of(report);
     text += &wrapped(
-        "Hours of the duty, rests included; below each the 90 % bounds that assume no distribution; – lies beyond the horizon, or for too few clutches. The spread of the end leak λ (0.006 to 2 per hour) is a guess that nobody has measured.",
+        "B10, B50, B90: hours of the duty, rests included, by which 10, 50 and 90 % have failed; below each the 90 % bounds that assume no distribution; – lies beyond the horizon, or for too few clutches. The oil counts: at its end it is a service missed, not wear. The spread of the end leakage (0.006 to 2 per hour) is a guess that nobody has measured.",
         0,
     );
     text.push_str(&cautions());
@@ -65,27 +70,27 @@ fn pairs_of(report: &Report) -> String {
         ("life,\nh more", Set::Whole),
         ("oil due,\ntimes", Set::Whole),
         ("gain\n%", Set::Numbers),
-        ("by\nchance", Set::Numbers),
+        ("p (sign\ntest)", Set::Numbers),
     ];
     let row = |(pair, name): (&Paired, &String)| {
         let times = |bounds: &Bounds| spread(bounds, |v| format!("{v:.2}"));
         vec![
             name.clone(),
             times(&pair.end.ratio),
-            spread(&pair.end.difference, |v| format!("{:.0}", v / 3600.0)),
+            spread(&pair.end.difference, |v| figures(v / 3600.0, 2)),
             times(&pair.service.ratio),
             format!("{:.0}", 100.0 * pair.end.gaining.share),
             if pair.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", pair.end.chance) },
         ]
     };
     let rows = report.pairs.iter().zip(&names[1..]).map(row).collect();
-    let mut text = wrapped(&format!("Against {}, clutch for clutch of the same draws:", names[0]), 0);
+    let mut text = wrapped(&format!("Against {}, compared on the same sampled clutches:", names[0]), 0);
     text += &table(&heads, rows);
     for (pair, name) in report.pairs.iter().zip(&names[1..]) {
         text += &wrapped(&format!("{name}: {}.", pair.end.statement), 2);
     }
     text += &wrapped(
-        "Medians of the pairs, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; by chance: how often as lopsided a count would come about if neither were better (sign test).",
+        "Medians of the pairs, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; p: how often as lopsided a count would come about if neither were better.",
         0,
     );
     text
@@ -99,10 +104,7 @@ fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
 
 /// A time in hours, and below it its bounds.
 fn bounded(set: &[Milestone], name: &str) -> String {
-    let hours = |seconds: f64| {
-        let h = seconds / 3600.0;
-        if h < 10.0 { format!("{h:.1}") } else { format!("{h:.0}") }
-    };
+    let hours = |seconds: f64| figures(seconds / 3600.0, 2);
     let Some(m) = set.iter().find(|m| m.name == name) else { return NONE.to_owned() };
     let bounds = match (m.time.low, m.time.high) {
         (Some(low), Some(high)) => format!("\n{} to {}", hours(low), hours(high)),

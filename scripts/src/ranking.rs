@@ -14,6 +14,8 @@ use std::fmt::Write as _;
 const SHOWN: usize = 12;
 /// Rows of a design below which its shares of variance mean little.
 const FEW: u64 = 128;
+/// Changes of end and service, s, and of the lining's peak, K, that count as none.
+const LEAST: [f64; 3] = [1.0, 1.0, 0.1];
 /// Cells of the longest bar.
 const BAR: f64 = 12.0;
 
@@ -23,17 +25,14 @@ pub fn text(influences: &Influences) -> String {
     for ranking in &influences.rankings {
         let of = format!("{}, {}: all nominal, {}", ranking.variant, ranking.duty, nominal(ranking));
         let _ = writeln!(text, "\n{}\n{}", wrapped(&of, 0), rows(ranking, influences.rows > 0));
-        let left = ranking.influences.len().saturating_sub(SHOWN);
-        if left > 0 {
-            text += &wrapped(&format!("{left} that move it less stand in influence.csv."), 0);
-        }
+        text += &wrapped(&unmoved(ranking), 0);
         if ranking.beyond > 0 {
             let cut = "of the design's runs outlived the horizon and count as ending there: shares of variance are of the life cut so.";
             text += &wrapped(&format!("{} {cut}", ranking.beyond), 0);
         }
     }
     let mut note = String::from(
-        "P10 to P90: one draw at a time, all else nominal; * spread by the script, else assumed. A bar shows how far it moves the end. ",
+        "P10 to P90 (the values that 10 and 90 % lie below): one setting at a time, all else nominal; * spread by the script, else assumed. A bar shows how far it moves the end. ",
     );
     if influences.rows > 0 {
         let _ = write!(
@@ -45,8 +44,45 @@ pub fn text(influences: &Influences) -> String {
             let _ = write!(note, "Fewer than {FEW} rows: the shares mean little. ");
         }
     }
-    note += "Spreads of assumed constants are guesses, the end leak's (0.006 to 2 per hour) most of all.";
+    note += "Spreads of assumed constants are guesses, the end leakage's (0.006 to 2 per hour) most of all.";
     format!("{text}\n{}{}", wrapped(&note, 0), cautions())
+}
+
+/// The settings that move something by a hundredth of what the first of each measure does, or more; those that move the end
+/// first, then by the oil's service and the lining's peak.
+fn moving(ranking: &Ranking) -> Vec<&Influence> {
+    let swing = |i: &Influence| Measure::ALL.map(|measure| i.swing(measure, ranking.horizon));
+    let most = ranking.influences.iter().map(swing).fold([0.0_f64; 3], |m, s| [0, 1, 2].map(|k| m[k].max(s[k])));
+    let share = |i: &Influence| {
+        let own = swing(i);
+        [0, 1, 2].map(|k| if most[k] > LEAST[k] { own[k] / most[k] } else { 0.0 })
+    };
+    let mut all: Vec<&Influence> =
+        ranking.influences.iter().filter(|i| share(i).iter().any(|part| *part > 0.01)).collect();
+    all.sort_by(|a, b| {
+        let (a, b) = (share(a), share(b));
+        b[0].total_cmp(&a[0]).then((b[1] + b[2]).total_cmp(&(a[1] + a[2])))
+    });
+    all
+}
+
+/// How many settings are not in the table, and why.
+fn unmoved(ranking: &Ranking) -> String {
+    let moving = moving(ranking);
+    let mut said = vec![];
+    if moving.len() > SHOWN {
+        said.push(format!("{} that move it less are in influence.csv.", moving.len() - SHOWN));
+    }
+    let still = ranking.influences.iter().filter(|i| i.swing(Measure::End, ranking.horizon) <= LEAST[0]).count();
+    match ranking.horizon {
+        Some(horizon) if still > 0 && ranking.nominal.end.is_none() => said.push(format!(
+            "{still} settings do not move the end within {}: repeat the duty for longer.",
+            slipsoak_engine::say::time(horizon)
+        )),
+        _ if still > 0 => said.push(format!("{still} settings do not move the end.")),
+        _ => {}
+    }
+    said.join(" ")
 }
 
 fn nominal(ranking: &Ranking) -> String {
@@ -72,14 +108,14 @@ fn hours(seconds: f64) -> String {
 
 fn rows(ranking: &Ranking, shares: bool) -> String {
     let mut heads =
-        vec![("draw", Set::Whole), ("end", Set::Whole), ("oil due", Set::Whole), ("lining\npeak, °C", Set::Numbers)];
+        vec![("setting", Set::Whole), ("end", Set::Whole), ("oil due", Set::Whole), ("lining\npeak, °C", Set::Numbers)];
     if shares {
         heads.extend([("first\ntotal", Set::Numbers)]);
     }
     let mut all = vec![];
     let swing = |i: &Influence| i.swing(Measure::End, ranking.horizon);
     let most = ranking.influences.iter().map(swing).fold(1e-9, f64::max);
-    for influence in ranking.influences.iter().take(SHOWN) {
+    for influence in moving(ranking).into_iter().take(SHOWN) {
         let both = |of: &dyn Fn(&Answer) -> String| {
             let (low, high) = (of(&influence.low), of(&influence.high));
             if low == high { low } else { format!("{} to {high}", low.trim_end_matches(" h")) }

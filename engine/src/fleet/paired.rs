@@ -155,13 +155,13 @@ impl Gain {
     fn say(&self, n: u64) -> String {
         let count = format!("{} of {n} clutches last longer, {} less long", self.longer, self.shorter);
         let hidden =
-            if self.unknown > 0 { format!(", of {} the horizon hides it", self.unknown) } else { String::new() };
+            if self.unknown > 0 { format!(", {} undecided within the horizon", self.unknown) } else { String::new() };
         let verdict = match (self.ratio.low, self.ratio.high) {
-            _ if self.longer + self.shorter + self.alike == 0 => "the horizon hides all",
-            (Some(low), _) if low > 1.0 + ALIKE => "the bounds exclude no gain",
-            (_, Some(high)) if high < 1.0 - ALIKE => "the bounds exclude a gain",
+            _ if self.longer + self.shorter + self.alike == 0 => "all are undecided within the horizon",
+            (Some(low), _) if low > 1.0 + ALIKE => "longer, at 90 % confidence",
+            (_, Some(high)) if high < 1.0 - ALIKE => "less long, at 90 % confidence",
             (None, None) => "too few clutches for bounds",
-            _ => "the bounds include no gain: so many clutches do not tell",
+            _ => "no clear difference with so few clutches",
         };
         format!("{count}{hidden}; {verdict}")
     }
@@ -214,7 +214,7 @@ mod tests {
         assert!((gain.mean_difference.1 - (35.0_f64 / 20.0).sqrt()).abs() < 1e-12);
         assert_eq!((gain.difference.low, gain.difference.high), (Some(6.0), Some(15.0)));
         assert!((gain.chance - 2.0 / f64::from(1 << 20)).abs() < 1e-18);
-        assert!(gain.statement.ends_with("exclude no gain"), "{}", gain.statement);
+        assert!(gain.statement.ends_with("longer, at 90 % confidence"), "{}", gain.statement);
     }
 
     #[test]
@@ -222,7 +222,7 @@ mod tests {
         let lives: Vec<(f64, f64)> = (1..=20).map(|k| (100.0, if k % 2 == 0 { 90.0 } else { 111.0 })).collect();
         let gain = gain(&at(&lives));
         assert_eq!((gain.longer, gain.shorter, gain.chance), (10, 10, 1.0));
-        assert!(gain.statement.contains("include no gain"), "{}", gain.statement);
+        assert!(gain.statement.contains("no clear difference"), "{}", gain.statement);
     }
 
     #[test]
@@ -241,6 +241,6 @@ mod tests {
         // Of three nothing is known, and the next least that a ratio may be are 18/17, 18/16 and 18/15: the bound is the sixth.
         assert!((gain.ratio.low.unwrap() - 1.2).abs() < 1e-12, "{:?}", gain.ratio);
         assert_eq!((gain.ratio.estimate, gain.ratio.high), (None, None));
-        assert!(gain.statement.contains("of 3 the horizon hides it"), "{}", gain.statement);
+        assert!(gain.statement.contains("3 undecided within the horizon"), "{}", gain.statement);
     }
 }

@@ -3,7 +3,8 @@
 use super::paired::Paired;
 use super::spread::Uncertain;
 use crate::life::PARTS;
-use crate::record::{Horizon, Run};
+use crate::record::Horizon;
+use crate::say::time;
 use crate::statistics::{Bounds, Weibull, fit, percentile, share_of};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -181,12 +182,14 @@ impl Report {
 
 impl Outcome {
     /// The outcome of a run whose block was repeated up to a horizon, s.
-    pub fn of(clutch: u64, run: &Run, way: &Horizon, horizon: f64) -> Self {
+    pub fn of(clutch: u64, launches: u64, way: &Horizon, horizon: f64) -> Self {
         let end = way
             .ends
             .iter()
             .flatten()
             .copied()
+            // What lies beyond the time asked for was not asked for, even where a block reaches there.
+            .filter(|end| *end <= horizon)
             .fold(None, |least: Option<f64>, end| Some(least.map_or(end, |l| l.min(end))));
         let left_at = |time: f64| {
             let after = way.points.iter().position(|p| p.time >= time);
@@ -216,14 +219,17 @@ impl Outcome {
                 let first = way.ends.iter().zip(&way.running).find(|(at, _)| **at == Some(end));
                 first.and_then(|(_, ran)| *ran)
             }),
-            ended_by: way.ended_by.clone(),
-            service_due: way.service_due,
-            service_running: way.service_running,
+            ended_by: way.ended_by.clone().filter(|_| end.is_some()),
+            service_due: way.service_due.filter(|due| *due <= horizon),
+            service_running: way.service_running.filter(|_| way.service_due.is_some_and(|due| due <= horizon)),
             left: times(horizon).into_iter().map(left_at).collect(),
             reached: (0..PARTS.len())
-                .map(|part| LEVELS.iter().map_while(|left| reached(way, part, 1.0 - left)).collect())
+                .map(|part| {
+                    let at = |left: &f64| reached(way, part, 1.0 - left).filter(|at| *at <= horizon);
+                    LEVELS.iter().map_while(at).collect()
+                })
                 .collect(),
-            launches: run.launches,
+            launches,
             blocks: (way.blocks_run, way.blocks_skipped),
         }
     }
@@ -266,13 +272,13 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
     let censored = vec![horizon; outcomes.len() - failures.len()];
     let weibull = fit(&failures, &censored, CONFIDENCE);
     let statement = match &weibull {
-        None => "too few ends within the horizon for a distribution".to_owned(),
+        None => "too few failures to fit a distribution".to_owned(),
         Some(w) => format!(
-            "Weibull: shape {:.2} ({:.2} to {:.2}), characteristic life {:.0} h; {}",
+            "Weibull: shape {:.2} ({:.2} to {:.2}), characteristic life {} (63 % have failed by then); {}",
             w.shape,
             w.shape_bounds.0,
             w.shape_bounds.1,
-            w.scale / 3600.0,
+            time(w.scale),
             w.fits(&failures, &censored)
         ),
     };
@@ -328,5 +334,27 @@ mod tests {
         // 0.25/0.6 and 0.5/0.6 of 100 s; then 0.75/1.2 and 1/1.2 of 200 s.
         assert_eq!(LEVELS.map(|left| reached(&way, 0, 1.0 - left)), [42.0, 83.0, 226.0, 268.0].map(Some));
         assert_eq!(reached(&way, 0, 1.3), None);
+    }
+
+    #[test]
+    fn no_end_lies_beyond_the_time_asked_for() {
+        // A block that reaches past the horizon: one part ends at 80 s, where only 50 s were asked for.
+        let at = |time: f64, used: f64| LifePoint { time, running: time, used: vec![used; PARTS.len()] };
+        let mut ends = vec![None; PARTS.len()];
+        ends[0] = Some(80.0);
+        let way = Horizon {
+            points: vec![at(0.0, 0.0), at(80.0, 1.0)],
+            running: vec![None; PARTS.len()],
+            ends,
+            ended_by: Some(PARTS[0].to_owned()),
+            service_due: Some(60.0),
+            ..Horizon::default()
+        };
+        let seen = |horizon: f64| {
+            let outcome = Outcome::of(0, 0, &way, horizon);
+            (outcome.end, outcome.ended_by.is_some(), outcome.service_due, outcome.reached[0].len())
+        };
+        assert_eq!(seen(50.0), (None, false, None, 2), "a quarter and half were used at 20 and 40 s");
+        assert_eq!(seen(100.0), (Some(80.0), true, Some(60.0), 4));
     }
 }

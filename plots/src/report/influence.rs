@@ -59,6 +59,13 @@ fn verdict(ranking: &Ranking) -> Words {
     let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
     let nominal = told(Measure::End, &ranking.nominal, ranking.horizon);
     let Some(first) = ranking.influences.first() else { return words.plain(format!(": ends after {nominal}.")) };
+    if first.swing(Measure::End, ranking.horizon) <= 1.0 {
+        let [within, n] = [
+            ranking.horizon.map_or_else(String::new, |h| format!(" within {}", time(h / HOUR))),
+            ranking.influences.len().to_string(),
+        ];
+        return words.plain(format!(": ends after {nominal} with everything nominal; none of {n} settings moves that{within}: repeat the duty for longer."));
+    }
     let [low, high] = [&first.low, &first.high].map(|a| told(Measure::End, a, ranking.horizon));
     words
         .plain(format!(": ends after {nominal} with everything nominal; what moves that most is "))
@@ -68,7 +75,7 @@ fn verdict(ranking: &Ranking) -> Words {
 
 fn table(ranking: &Ranking, rows: u64) -> Table {
     let mut heads = vec![
-        Head::words("draw"),
+        Head::words("setting"),
         Head::words("spread by"),
         Head::words("end at P10"),
         Head::words("end at P90"),
@@ -101,8 +108,16 @@ fn table(ranking: &Ranking, rows: u64) -> Table {
         }
         Row { cells, of: None }
     };
-    let rows = ranking.influences.iter().map(row).collect();
-    Table::new(format!("{}, {}", ranking.variant, ranking.duty), heads, rows).note(
-        "Shares of the variance of the end: first, what goes if this alone is known; total, what stays if this alone is not; ± one standard error.",
-    )
+    let moves = |i: &&Influence| {
+        let least = [(Measure::End, 1.0), (Measure::Service, 1.0), (Measure::LiningPeak, 0.1)];
+        least.into_iter().any(|(measure, least)| i.swing(measure, ranking.horizon) > least)
+    };
+    let listed: Vec<&Influence> = ranking.influences.iter().filter(moves).collect();
+    let still = ranking.influences.len() - listed.len();
+    let rows = listed.into_iter().map(row).collect();
+    let left =
+        if still > 0 { format!(" {still} settings that move none of these are not listed.") } else { String::new() };
+    Table::new(format!("{}, {}", ranking.variant, ranking.duty), heads, rows).note(format!(
+        "Shares of the variance of the end: first, what goes if this alone is known; total, what stays if this alone is not; ± one standard error.{left}",
+    ))
 }

@@ -2,6 +2,7 @@
 
 use super::table::class;
 use super::{Block, Page, Section};
+use crate::{Theme, variables};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write as _;
 
@@ -37,7 +38,7 @@ impl Page {
                     meta name="viewport" content="width=device-width, initial-scale=1";
                     meta name="color-scheme" content="light dark";
                     title { (self.question) }
-                    style { (PreEscaped(STYLE)) (PreEscaped(self.hiding())) }
+                    style { (PreEscaped(STYLE)) (PreEscaped(on_dark())) (PreEscaped(self.hiding())) }
                 }
                 body {
                     a.skip href="#answer" { "Skip to the answer" }
@@ -75,7 +76,7 @@ impl Page {
             form.choices aria-label="What is shown" autocomplete="off" {
                 @if hot {
                     fieldset {
-                        legend { "Temperatures in tables and text" }
+                        legend { "Temperatures" }
                         @for (name, words) in SCALES {
                             label { input type="radio" name="scale" id={ "scale-" (name) } checked[name == "both"]; (words) }
                         }
@@ -102,6 +103,11 @@ impl Page {
         }
         rules
     }
+}
+
+/// The rule by which figures stand on a dark screen; print is always on paper.
+fn on_dark() -> String {
+    format!("@media screen and (prefers-color-scheme: dark) {{ :root {{ {} }} }}\n", variables(Theme::Dark))
 }
 
 /// A letter as HTML may hold it: control characters become spaces, line ends one kind, turns of direction marks of what is

@@ -23,7 +23,7 @@ impl Picture {
     /// The drawing as part of a page: without the head of a file of its own, its names made its alone, named by its title
     /// and description.
     pub(super) fn inline(&self, name: &str) -> Markup {
-        let svg = &self.drawing.svg;
+        let svg = &self.drawing.page;
         let svg = svg.find("<svg").map_or(svg.as_str(), |at| &svg[at..]).trim_end();
         let own = svg
             .replace(" id=\"", &format!(" id=\"{name}-"))

@@ -1,10 +1,11 @@
 //! The page of a sweep: settings crossed, and what each combination comes to.
 
-use super::number::{column, three, time};
+use super::number::{column, three};
 use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
-use crate::reading::celsius;
 use crate::{Look, SweepFigure};
+use slipsoak_engine::parts::in_words;
+use slipsoak_engine::say::{temperatures, time};
 use slipsoak_engine::sweep::Sweep;
 
 const HOUR: f64 = 3600.0;
@@ -43,34 +44,128 @@ fn pictures(sweep: &Sweep) -> Vec<Block> {
 
 /// A combination in words.
 fn called(sweep: &Sweep, place: &[usize]) -> String {
-    let stop = |(axis, stop): (&slipsoak_engine::sweep::Axis, &usize)| format!("{} {}", axis.name, axis.labels[*stop]);
+    let stop = |(axis, stop): (&slipsoak_engine::sweep::Axis, &usize)| {
+        format!("{} {}", in_words(&axis.name), axis.labels[*stop])
+    };
     sweep.axes.iter().zip(place).map(stop).collect::<Vec<_>>().join(", ")
 }
 
-fn answer(sweep: &Sweep) -> Vec<Words> {
-    let hottest = sweep.rows.iter().max_by(|a, b| a.summary.lining_peak.total_cmp(&b.summary.lining_peak));
-    let coolest = sweep.rows.iter().min_by(|a, b| a.summary.lining_peak.total_cmp(&b.summary.lining_peak));
-    let longest = sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?))).max_by(|a, b| a.1.total_cmp(&b.1));
-    let mut said = vec![];
-    if let (Some(hot), Some(cool)) = (hottest, coolest) {
-        let peak = |row: &slipsoak_engine::sweep::Row| format!("{:.0}\u{a0}°C", celsius(row.summary.lining_peak));
-        said.push(
-            Words::from("The lining gets hottest at ")
-                .strong(called(sweep, &hot.place))
-                .plain(format!(" ({}) and stays coolest at ", peak(hot)))
-                .strong(called(sweep, &cool.place))
-                .plain(format!(" ({}).", peak(cool))),
-        );
+/// What is varied in the first place, with its value in each row: how far the engagement lies over the idle where both are
+/// varied, else the first setting. In the unit of its words.
+struct Main {
+    /// each value that occurs, rising, in words: "100 rpm above the idle"
+    values: Vec<(f64, String)>,
+    /// index into the values, one for each row
+    of: Vec<usize>,
+}
+
+/// rad/s to rpm.
+const RPM: f64 = 30.0 / std::f64::consts::PI;
+
+impl Main {
+    fn of(sweep: &Sweep) -> Option<Self> {
+        let axis = |name: &str| sweep.axes.iter().position(|axis| axis.name == name && !axis.values.is_empty());
+        let said: Vec<(f64, String)> =
+            if let (Some(engages), Some(idles)) = (axis("clutch.engagement"), axis("motor.idle")) {
+                let at = |row: &slipsoak_engine::sweep::Row, axis: usize| sweep.axes[axis].values[row.place[axis]];
+                let over = |row| (RPM * (at(row, engages) - at(row, idles))).round();
+                let words = |over: f64| match over {
+                    0.0 => "the idle itself".to_owned(),
+                    ..0.0 => format!("{:.0}\u{a0}rpm below the idle", -over),
+                    _ => format!("{over:.0}\u{a0}rpm above the idle"),
+                };
+                sweep.rows.iter().map(|row| (over(row), words(over(row)))).collect()
+            } else {
+                let main = sweep.axes.iter().position(|axis| axis.values.len() > 1)?;
+                let axis = &sweep.axes[main];
+                let at = |row: &slipsoak_engine::sweep::Row| {
+                    let stop = row.place[main];
+                    (axis.values[stop], format!("{} {}", in_words(&axis.name), axis.labels[stop]))
+                };
+                sweep.rows.iter().map(at).collect()
+            };
+        let mut values = said.clone();
+        values.sort_by(|a, b| a.0.total_cmp(&b.0));
+        values.dedup_by(|a, b| a.0 == b.0);
+        let of = said.iter().map(|(v, _)| values.iter().position(|(value, _)| value == v).unwrap_or(0)).collect();
+        Some(Self { values, of })
     }
-    if let Some((row, life)) = longest {
-        let by = row.summary.ended_by.as_deref().map_or_else(String::new, |part| format!(", where the {part} ends it"));
-        said.push(
-            Words::from("It lasts longest at ")
-                .strong(called(sweep, &row.place))
-                .plain(format!(": {} of this duty{by}.", time(life / HOUR))),
-        );
+}
+
+/// Temperatures of the lining from one to another, K.
+fn reaches(words: Words, (low, high): (f64, f64)) -> Words {
+    if (high - low).abs() < 0.5 { words.temperature(high) } else { words.plain(temperatures(low, high)) }
+}
+
+/// Where the lining's limit is crossed.
+fn crossing(sweep: &Sweep) -> Option<Words> {
+    let main = Main::of(sweep)?;
+    let limits: Vec<f64> = sweep.rows.iter().map(|r| r.summary.lining_limit).collect::<Option<_>>()?;
+    let limit = limits.iter().copied().fold(f64::INFINITY, f64::min);
+    let peaks = |stop: usize| {
+        let at = sweep.rows.iter().zip(&main.of).filter(move |(_, of)| **of == stop);
+        at.map(|(row, _)| row.summary.lining_peak).fold((f64::INFINITY, 0.0_f64), |(l, h), p| (l.min(p), h.max(p)))
+    };
+    let good: Vec<bool> = (0..main.values.len())
+        .map(|k| {
+            sweep.rows.iter().zip(&main.of).zip(&limits).all(|((r, of), l)| *of != k || r.summary.lining_peak <= *l)
+        })
+        .collect();
+    let (all_low, all_high) =
+        (0..good.len()).map(peaks).fold((f64::INFINITY, 0.0_f64), |(l, h), p| (l.min(p.0), h.max(p.1)));
+    if good.iter().all(|g| *g) {
+        let words = Words::from("No combination exceeds the lining's limit of ").temperature(limit);
+        return Some(words.plain(": the hottest lining reaches ").temperature(all_high).plain("."));
     }
-    said.push("Peaks of temperature lean on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
+    // The longest stretch at either end within which nothing exceeds the limit.
+    let above = good.iter().rev().take_while(|g| **g).count();
+    let below = good.iter().take_while(|g| **g).count();
+    let last = good.len() - 1;
+    if above == 0 && below == 0 {
+        if let Some(k) = (0..=last).find(|k| good[*k]) {
+            let words = Words::from("Only between the ends does no combination exceed the lining's limit of ");
+            return Some(words.temperature(limit).plain(", as at ").strong(&main.values[k].1).plain("."));
+        }
+        let words = Words::from("The lining exceeds its limit of ").temperature(limit);
+        let words = words.plain(" at every value of what is varied: it reaches ");
+        return Some(reaches(words, (all_low, all_high)).plain("."));
+    }
+    let (edge, worse, from) = if above >= below {
+        (last + 1 - above, last - above, Words::from("From "))
+    } else {
+        (below - 1, below, Words::from("Up to "))
+    };
+    let on = if above >= below { " on" } else { "" };
+    let words = from.strong(&main.values[edge].1).plain(format!("{on} no combination exceeds the lining's limit of "));
+    let words = words.temperature(limit).plain("; at ").strong(&main.values[worse].1).plain(" the lining reaches ");
+    Some(reaches(words, peaks(worse)).plain("."))
+}
+
+/// What the sweep answers, the most important first.
+pub fn answer(sweep: &Sweep) -> Vec<Words> {
+    let mut said: Vec<Words> = crossing(sweep).into_iter().collect();
+    let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?)));
+    let within = |row: &slipsoak_engine::sweep::Row| {
+        row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
+            && !row.summary.warnings.iter().any(|kind| kind.contains("drag"))
+    };
+    let longest = lives().filter(|(row, _)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
+    match longest {
+        Some((row, life)) => {
+            let by =
+                row.summary.ended_by.as_deref().map_or_else(String::new, |part| format!(" (first worn out: {part})"));
+            said.push(
+                Words::from("Of those that keep to it and do not drag at idle, the one with ")
+                    .strong(called(sweep, &row.place))
+                    .plain(format!(" lasts longest: {} of this duty{by}, oil apart.", time(life))),
+            );
+        }
+        None if lives().next().is_some() => {
+            said.push("Every combination drags at idle or exceeds the lining's limit: none can be recommended.".into());
+        }
+        None => {}
+    }
+    said.push("Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
     said
 }
 
@@ -106,5 +201,5 @@ fn results(sweep: &Sweep) -> Table {
     };
     let rows = sweep.rows.iter().enumerate().map(row).collect();
     Table::new("Every combination", heads.collect(), rows)
-        .note("Slip heat: mean while the motor runs. The oil is left out of “ended by”: it is service, not wear.")
+        .note("Slip heat: mean while the motor runs. Lives are of worn parts, oil apart: low oil is a service missed, not wear.")
 }

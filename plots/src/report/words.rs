@@ -107,6 +107,39 @@ fn degrees(value: f64) -> String {
     format!("{value:.0}").replace("-0", "0").replace('-', "−")
 }
 
+/// A text with a span for each scale of every temperature that it gives in both: "250 °C (482 °F)", "°C (°F)".
+fn switched(text: &str) -> Markup {
+    let Some((before, c, f, after)) = doubled(text) else { return html! { (text) } };
+    html! { (before) (pair(c, f)) (switched(after)) }
+}
+
+/// Before the first temperature in both scales, °C, °F, and after it.
+fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
+    let mut from = 0;
+    loop {
+        let end_c = from + text[from..].find("°C (")? + "°C".len();
+        let open = end_c + " (".len();
+        let close = open + text[open..].find(')')?;
+        let number = |c: char| c.is_ascii_digit() || matches!(c, '−' | '-' | '.' | ' ' | '\u{a0}' | 't' | 'o');
+        let f = &text[open..close];
+        if f.strip_suffix("°F").is_some_and(|f| f.chars().all(number)) {
+            let head = &text[..end_c - "°C".len()];
+            // The number before the unit, or two with "to" between them.
+            let one = |head: &str| {
+                let gapless = head.trim_end_matches([' ', '\u{a0}']);
+                gapless.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '−' | '-' | '.')).len()
+            };
+            let mut start = one(head);
+            if let Some(range) = head[..start].strip_suffix(" to ") {
+                start = one(range);
+            }
+            let start = if head[start..].trim().is_empty() { head.len() } else { start };
+            return Some((&text[..start], &text[start..end_c], f, &text[close + 1..]));
+        }
+        from = open;
+    }
+}
+
 /// Both scales of a temperature, K, each with what follows its number; the page's switch shows one or both.
 pub fn scales(kelvin: f64, (after_c, after_f): (&str, &str)) -> Markup {
     let c = celsius(kelvin);
@@ -130,12 +163,29 @@ impl Render for Words {
         html! {
             @for piece in &self.0 {
                 @match piece {
-                    Piece::Plain(text) => (text),
+                    Piece::Plain(text) => (switched(text)),
                     Piece::Strong(text) => strong { (text) },
                     Piece::Temperature(kelvin) => (scales(*kelvin, ("\u{a0}°C", "\u{a0}°F"))),
                     Piece::Temperatures(low, high) => (range(*low, *high)),
                 }
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_temperature_in_both_scales_is_found_in_plain_words() {
+        let found = |text| doubled(text);
+        assert_eq!(found("peaked at 332 °C (630 °F), hot"), Some(("peaked at ", "332 °C", "630 °F", ", hot")));
+        assert_eq!(
+            found("114 to 222\u{a0}°C (237 to 432\u{a0}°F)"),
+            Some(("", "114 to 222\u{a0}°C", "237 to 432\u{a0}°F", ""))
+        );
+        assert_eq!(found("to scale, °C (°F); strip"), Some(("to scale, ", "°C", "°F", "; strip")));
+        assert_eq!(found("at 80 °C (warm) it"), None);
     }
 }

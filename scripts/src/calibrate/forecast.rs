@@ -47,7 +47,7 @@ pub(super) fn forecast(
                     let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
                     let way = run.horizon.clone().unwrap_or_default();
                     tried();
-                    Ok(Outcome::of(clutch, &run, &way, pair.duty.until.unwrap_or(0.0)).end)
+                    Ok(Outcome::of(clutch, run.launches, &way, pair.duty.until.unwrap_or(0.0)).end)
                 })
                 .collect()
         });
