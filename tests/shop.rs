@@ -86,6 +86,15 @@ fn no_spring_is_advised_without_its_margin_its_limits_and_a_better_verdict() {
     }
 }
 
+/// At the usual steps the ledger of the chain missed 3.4 parts in a million of this one, and the whole stock went unanswered.
+#[test]
+fn a_spring_whose_ledger_does_not_close_is_simulated_again_with_smaller_steps() {
+    let machine = shipped_machine("weekend-cart");
+    let usage = Usage::named("hard", &machine).expect("a use");
+    let judged = judge(&choice::Wish::new(machine, usage), &spring(3000.0)).expect("it runs");
+    assert_eq!(judged.verdict, Verdict::Unfit);
+}
+
 fn exceeded_limits_are_named(spring: &Judged, machine: &Machine) {
     let Some(found) = &spring.found else { return };
     let said = spring.reasons.iter().map(Reason::said).collect::<Vec<_>>().join("; ");

@@ -159,7 +159,7 @@ fn of_run(record: &Record, run: &Run) -> Vec<Caution> {
 /// What applies to a choice of springs.
 pub fn of_choice(choice: &Choice) -> Vec<Caution> {
     let found = || choice.springs.iter().filter_map(|s| s.found.as_ref());
-    let mut all = vec![Caution::Governor, Caution::NeverHold];
+    let mut all = vec![Caution::Governor, Caution::NeverHold, Caution::Dust];
     if found().any(|f| f.drag.is_some()) {
         all.push(Caution::Creep);
     }

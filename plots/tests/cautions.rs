@@ -1,0 +1,76 @@
+//! Cautions stand where a finding calls for them, and only there.
+
+mod made_up;
+
+use made_up::{NAMES, record};
+use slipsoak_engine::record::{Record, SegmentSummary};
+use slipsoak_plots::cautions::{Caution, of_record};
+
+/// Cautions of a record with one run that is changed.
+fn of(change: impl Fn(&mut Record)) -> Vec<Caution> {
+    let mut record = record(&NAMES[..1]);
+    change(&mut record);
+    of_record(&record)
+}
+
+fn at(record: &Record, name: &str) -> usize {
+    record.channels.iter().position(|c| c.name == name).expect(name)
+}
+
+/// Nothing but a cool, dry, level run.
+fn cool(record: &mut Record) {
+    let oil = at(record, "oil on lining");
+    record.runs[0].overall.most[oil] = 0.0;
+}
+
+fn peak(celsius: f64) -> Vec<Caution> {
+    of(|record| {
+        cool(record);
+        let lining = at(record, "lining surface");
+        record.runs[0].overall.most[lining] = celsius + 273.15;
+    })
+}
+
+fn lasting(task: &str, slip: f64, time: f64) -> Vec<Caution> {
+    of(|record| {
+        cool(record);
+        let mut extremes = record.runs[0].overall.clone();
+        extremes.mean[at(record, "slip power")] = slip;
+        record.runs[0].segments = vec![SegmentSummary { task: task.to_owned(), start: 0.0, end: time, extremes }];
+    })
+}
+
+#[test]
+fn a_hot_drum_is_said_to_smoke_then_to_light_oil_then_to_burn_by_itself() {
+    use Caution::{Fire, Smoke, Vapour};
+    assert_eq!(peak(199.0), []);
+    assert_eq!(peak(201.0), [Smoke]);
+    assert_eq!(peak(221.0), [Vapour]);
+    assert_eq!(peak(301.0), [Vapour, Fire]);
+}
+
+#[test]
+fn each_finding_of_a_run_calls_for_its_own_caution() {
+    let fill = |fill: f64| {
+        of(|record| {
+            cool(record);
+            let column = at(record, "oil fill");
+            record.runs[0].overall.least[column] = fill;
+        })
+    };
+    assert_eq!((fill(0.6), fill(0.4)), (vec![], vec![Caution::DryBushing]));
+    let slope = of(|record| {
+        cool(record);
+        let settings = &mut record.runs[0].settings;
+        settings.iter_mut().find(|s| s.path == "surroundings.grade").expect("a setting").value = 0.1;
+    });
+    assert_eq!(slope, [Caution::Descent, Caution::RollBack]);
+    assert_eq!((lasting("coast", 0.0, 5.0), lasting("hold", 0.0, 5.0)), (vec![Caution::Descent], vec![]));
+    assert_eq!((lasting("idle", 200.0, 5.0), lasting("idle", 0.0, 5.0)), (vec![Caution::Creep], vec![]));
+}
+
+#[test]
+fn two_kilowatts_of_slip_for_ten_seconds_burn_the_clutch() {
+    assert_eq!(lasting("throttle", 2100.0, 12.0), [Caution::LetGo]);
+    assert_eq!((lasting("throttle", 2100.0, 8.0), lasting("throttle", 1900.0, 60.0)), (vec![], vec![]));
+}
