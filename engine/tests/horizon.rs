@@ -285,3 +285,97 @@ fn what_hardly_settles_is_not_taken_for_settled() {
         assert!(travelled.run < 2 * blocks + 100, "{blocks} blocks: {travelled:?}");
     }
 }
+
+/// Three states that settle and something that wears by e^(F z): z forgets a disturbance within a block but moves what wears over
+/// it; two others come back to g(w) slowly, turning, and pull z along.
+#[derive(Clone)]
+struct Forgetful {
+    /// z, then the two that turn
+    settling: [f64; 3],
+    w: f64,
+    blocks: f64,
+    /// share that is left of what turns after a block, and its angle
+    keep: f64,
+    turn: f64,
+    force: f64,
+    goal: fn(f64) -> f64,
+    within: f64,
+}
+
+impl Repeating for Forgetful {
+    type Held = Self;
+    type Error = Infallible;
+    fn block(&mut self) -> Result<(), Infallible> {
+        let goal = (self.goal)(self.w);
+        let [z, a, b] = self.settling;
+        self.w += 0.3 / 4000.0 * (self.force * (z - 1.0)).exp();
+        let (cos, sin) = (self.keep * self.turn.cos(), self.keep * self.turn.sin());
+        let turned = [cos * (a - goal) - sin * (b - goal), sin * (a - goal) + cos * (b - goal)];
+        self.settling = [0.01 * z + 0.7 * goal + 0.3 * a, goal + turned[0], goal + turned[1]];
+        self.blocks += 1.0;
+        Ok(())
+    }
+    fn quantities(&self) -> Vec<Course> {
+        let mut courses = vec![Course::Settles(self.within); 3];
+        courses.push(Course::Drifts(0.0));
+        courses
+    }
+    fn read(&self) -> Vec<f64> {
+        let [z, a, b] = self.settling;
+        vec![z, a, b, self.w]
+    }
+    fn put(&mut self, values: &[f64], blocks: f64) {
+        self.settling.copy_from_slice(&values[..3]);
+        self.w = values[3];
+        self.blocks += blocks;
+    }
+    fn hold(&self) -> Self {
+        self.clone()
+    }
+    fn restore(&mut self, held: Self) {
+        *self = held;
+    }
+}
+
+#[test]
+fn what_forgets_itself_within_a_block_still_counts_by_what_it_does_to_the_drift() {
+    let straight: fn(f64) -> f64 = |w| 1.0 + 2.0 * w;
+    let steep: fn(f64) -> f64 = |w| (2.0 * w).exp();
+    for (goal, keep, turn, force, within) in
+        [(straight, 0.9381, 0.0613, 1.285, 7.81e-3), (steep, 0.9181, 0.0316, 0.486, 2.536e-3)]
+    {
+        let new = || Forgetful { settling: [0.0; 3], w: 0.0, blocks: 0.0, keep, turn, force, goal, within };
+        let travelled = |tolerance| {
+            let mut way = new();
+            let travelled = travel(&mut way, 4000, Skipping { tolerance }).unwrap_or_else(|never| match never {});
+            (way.w, travelled)
+        };
+        let (exact, _) = travelled(0.0);
+        for tolerance in [5e-3, 1.5e-3, 5e-4, 1.5e-4, 5e-5, 1.5e-5, 5e-6] {
+            let (w, way) = travelled(tolerance);
+            let (error, estimated) = ((w - exact).abs(), way.errors[3]);
+            assert!(error < 3.0 * estimated, "at {tolerance}: {w} for {exact}, estimated {estimated}");
+            assert!(error < 3.0 * tolerance * exact, "at {tolerance}: {w} for {exact}");
+            assert!(way.run < 2000, "at {tolerance}: {way:?}");
+        }
+    }
+}
+
+#[test]
+fn a_way_is_no_longer_than_asked() {
+    let goal: fn(f64) -> f64 = |w| 1.0 + 2.0 * w;
+    for most in 60..160 {
+        let mut way = Forgetful {
+            settling: [0.0; 3],
+            w: 0.0,
+            blocks: 0.0,
+            keep: 0.9381,
+            turn: 0.0613,
+            force: 1.285,
+            goal,
+            within: 7.81e-3,
+        };
+        travel(&mut way, most, Skipping::default()).unwrap_or_else(|never| match never {});
+        assert_eq!(way.blocks, most as f64);
+    }
+}

@@ -3,16 +3,13 @@
 use super::anchor::Anchors;
 use super::{Course, Repeating};
 
-/// A disturbance of which less than this is left after a block, over what counts as settled, is forgotten.
-const FORGOTTEN: f64 = 0.02;
-
 /// Steps smaller than this, over what counts as settled, teach nothing: what drifts makes as much of a difference.
 const LEARNT: f64 = 0.3;
 
 /// What a block makes of small disturbances of the states that settle.
 #[derive(Clone, Debug)]
 pub(super) struct Memory {
-    /// states that remember
+    /// states that settle
     pub states: Vec<usize>,
     /// for each of them, what its unit disturbance adds to the changes of all quantities over a block
     columns: Vec<Vec<f64>>,
@@ -27,8 +24,8 @@ impl Memory {
         Self { columns: states.iter().map(column).collect(), states }
     }
 
-    /// Disturbs one settling state after the other by a little and looks what a block makes of it. Gives the blocks that
-    /// took, too.
+    /// Disturbs one settling state after the other by a little and looks what a block makes of it. A state that forgets the
+    /// disturbance within the block counts too: it may have moved what drifts. Gives the blocks that took, too.
     pub fn of<R: Repeating>(r: &mut R, courses: &[Course]) -> Result<(Self, u64), R::Error> {
         let values = r.read();
         let tried = |r: &mut R, values: &[f64]| {
@@ -51,15 +48,9 @@ impl Memory {
             let after = tried(r, &disturbed)?;
             blocks += 1;
             let mut column: Vec<f64> = after.iter().zip(&plain).map(|(a, b)| (a - b) / step).collect();
-            let left = courses.iter().zip(&column).map(|(course, left)| match course {
-                Course::Settles(w) => (left * within / w).abs(),
-                _ => 0.0,
-            });
-            if left.fold(0.0, f64::max) > FORGOTTEN {
-                column[k] -= 1.0;
-                memory.states.push(k);
-                memory.columns.push(column);
-            }
+            column[k] -= 1.0;
+            memory.states.push(k);
+            memory.columns.push(column);
         }
         Ok((memory, blocks))
     }

@@ -370,7 +370,7 @@ impl<R: Repeating> Way<'_, R> {
                 self.r.put(&values, 0.0);
                 self.values = vec![self.r.read()];
             }
-            if landing.rests() || self.r.over() {
+            if landing.rests() || self.done >= self.most || self.r.over() {
                 break;
             }
         }
