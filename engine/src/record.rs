@@ -340,7 +340,7 @@ pub struct Horizon {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Missed {
-    /// which
+    /// which: oil mass (in pores, film and washer, kg), lining wear, bushing wear, washer wear (m), relaxation (1)
     pub quantity: String,
     /// value at the end, SI
     pub value: f64,

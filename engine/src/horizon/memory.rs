@@ -24,6 +24,17 @@ impl Memory {
         Self { columns: states.iter().map(column).collect(), states }
     }
 
+    /// Takes up what has begun to settle, as forgetting everything, and drops what has begun to drift.
+    pub fn follow(&mut self, courses: &[Course]) {
+        let mut followed = Self::none(courses);
+        for (k, column) in followed.states.iter().zip(&mut followed.columns) {
+            if let Some(known) = self.states.iter().position(|known| known == k) {
+                column.clone_from(&self.columns[known]);
+            }
+        }
+        *self = followed;
+    }
+
     /// Disturbs one settling state after the other by a little and looks what a block makes of it. A state that forgets the
     /// disturbance within the block counts too: it may have moved what drifts. Gives the blocks that took, too.
     pub fn of<R: Repeating>(r: &mut R, courses: &[Course]) -> Result<(Self, u64), R::Error> {

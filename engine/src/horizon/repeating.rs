@@ -21,7 +21,7 @@ pub trait Repeating {
     type Error;
     /// Runs one block in full.
     fn block(&mut self) -> Result<(), Self::Error>;
-    /// The courses of all quantities.
+    /// The courses of all quantities, by the last block: one that settles may drift where nothing pulls it to its place any more.
     fn quantities(&self) -> Vec<Course>;
     /// The present values of all quantities.
     fn read(&self) -> Vec<f64>;

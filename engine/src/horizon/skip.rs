@@ -151,7 +151,10 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         if way.r.regime() != regime {
             way.start_over();
         }
-        while way.tolerance > 0.0 && !way.r.over() && way.jump()? {}
+        way.follow_courses();
+        while way.tolerance > 0.0 && !way.r.over() && way.jump()? {
+            way.follow_courses();
+        }
     }
     Ok(way.travelled)
 }
@@ -171,6 +174,16 @@ impl<R: Repeating> Way<'_, R> {
             self.values.remove(0);
         }
         Ok(())
+    }
+
+    /// Starts over where a quantity that settled has begun to drift, or the other way round.
+    fn follow_courses(&mut self) {
+        let courses = self.r.quantities();
+        if courses != self.courses {
+            self.memory.follow(&courses);
+            self.courses = courses;
+            self.start_over();
+        }
     }
 
     fn start_over(&mut self) {

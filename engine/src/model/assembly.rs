@@ -65,6 +65,8 @@ pub struct Assembly {
     pub(crate) washer_peak: f64,
     /// when the washer charred, s, and for how long the motor had run by then, s
     pub(crate) charred: Option<(f64, f64)>,
+    /// e-folds by which the film would have filled a washer without losses so far
+    pub(crate) washer_fed: f64,
     pub(crate) events: Vec<Event>,
     pub(crate) events_left_out: u64,
     pub(crate) recorder: Recorder,
@@ -117,6 +119,7 @@ impl Assembly {
             launches: 0.0,
             washer_peak: 0.0,
             charred: None,
+            washer_fed: 0.0,
             events: vec![],
             events_left_out: 0,
             recorder,
@@ -472,6 +475,7 @@ impl System for Assembly {
             let end = step.start + step.length;
             self.charred = Some((end - beyond * step.length, step.slow[slow::RUNNING_TIME] - beyond * ran));
         }
+        self.washer_fed += step.length * self.feeding(step.after[state::FILM], step.after[state::BUSHING]);
         let mut recorder = std::mem::take(&mut self.recorder);
         recorder.see(self, step);
         self.recorder = recorder;

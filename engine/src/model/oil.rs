@@ -7,6 +7,8 @@ use crate::laws::oil;
 use crate::real::Real;
 
 const REFERENCE_SPEED: f64 = 261.8;
+/// Film that wets pores and washer by half, over a full clearance.
+const WETTING: f64 = 0.1;
 
 impl Assembly {
     /// Oil density, kg/m³.
@@ -28,6 +30,13 @@ impl Assembly {
     /// Volume of the pores, m³.
     pub(crate) fn pore_volume<R: Real>(&self, t: R) -> R {
         ((t - 293.15) * self.machine.bushing.expansion + 1.0) * self.pore_volume_20
+    }
+    /// How fast a washer without losses fills from the film, in e-folds of what it lacks, 1/s.
+    pub(crate) fn feeding(&self, film: f64, t: f64) -> f64 {
+        let wets = film / (film + self.density(t) * (WETTING * self.clearance_volume));
+        let oil = &self.machine.oil;
+        let slow_by = self.viscosity(t) / oil::tension(oil.tension_20, oil.tension_slope, t) / self.eta_over_gamma_80;
+        wets / (slow_by * self.machine.washer.feed_time)
     }
     /// Evaporation, kg/(m²·s).
     pub(crate) fn evaporation<R: Real>(&self, t: R) -> R {
@@ -74,7 +83,7 @@ impl Group<9> for Oil<'_> {
         // heating drives oil out of the pores, cooling draws it in
         let swell = volume * (oil::expansion(m.oil.density_15, t) - m.bushing.expansion) + gas / t;
         let bleeds = ((saturation - 0.3) / 0.7).clamp(0.0, 1.0);
-        let wets = film / (film + rho * (0.1 * clearance));
+        let wets = film / (film + rho * (WETTING * clearance));
         let moved = swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
         let moved = moved.beside(warming + bleeds + wets) + (volume - held).max(zero) / 5.0;
 
