@@ -98,6 +98,8 @@ impl Group<9> for Oil<'_> {
         out.add(state::PORES, -to_film);
         out.add(state::FILM, to_film);
 
+        // The film thins as h³ − h_min³ and not as h³ cut off at h_min: a step in the rate would stop the stepper there. From
+        // 80 to 10 µm that takes 0.04 % longer, to 2 µm 5 %, for the assumed 1 µm (both integrals in closed form).
         let height = standing / o.fling_area;
         let least = o.fling_least;
         let thrown = (height * height * height - least * least * least).max(zero)
@@ -113,6 +115,7 @@ impl Group<9> for Oil<'_> {
         out.add(state::FILM, -leaking);
         out.add(counter::LEAKED, leaking);
 
+        // It runs off at rest: half as fast at 1 rad/s, not at all at speed (3e-5 at idle), without a step between them.
         let resting = R::from(1.0) / (drum.squared() + 1.0);
         let running_off = rho * standing * thin * resting / o.run_off_time;
         out.add(state::FILM, -running_off);
