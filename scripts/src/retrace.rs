@@ -13,7 +13,7 @@ use crate::units::short;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::retraced::{Launch, Retraced};
-use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_engine::simulate::{Options, Simulation, place};
 use slipsoak_plots::Look;
 use slipsoak_plots::report::Page;
 use std::fmt::Write as _;
@@ -91,9 +91,8 @@ struct Recorded {
 }
 
 fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
-    let column = |name: &str| channels().iter().position(|c| c.name == name).unwrap_or(0);
     let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
-    let (slip, pace) = (column("slip power"), column("vehicle speed"));
+    let (slip, pace) = (const { place("slip power") }, const { place("vehicle speed") });
     let windows: Vec<(f64, f64, f64)> =
         run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (a, b, row[slip])).collect();
     let heat = |from: f64, to: f64| -> f64 {

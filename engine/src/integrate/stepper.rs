@@ -121,6 +121,22 @@ pub enum Stuck {
         /// when, s
         time: f64,
     },
+    /// steps stay so short that the end is out of sight
+    #[error(
+        "{attempts} steps in a row have come only {progress:.3} s further by {time:.3} s: at {step:.1e} s a step the end is out of sight, and state {state} keeps the step so short"
+    )]
+    Crawls {
+        /// index of the state that refused the most steps of late
+        state: usize,
+        /// when, s
+        time: f64,
+        /// steps tried
+        attempts: u64,
+        /// time they came to, s
+        progress: f64,
+        /// mean length of a step, s
+        step: f64,
+    },
     /// the same events follow each other without end
     #[error("event {guard} repeats without end at {time:.6} s")]
     Storm {
@@ -140,9 +156,25 @@ struct Visit {
     lasted: Option<f64>,
 }
 
+/// Steps over which progress is measured. Those that a call needs at least are not among them.
+const WATCHED: u64 = 50_000;
+const FREE: u64 = 8;
+/// Least mean length of a step over them, s. Stop-and-go, the busiest of rides, goes at half a second.
+const LEAST_STEP: f64 = 3e-3;
+
 /// A step that passes a foreseen event by this share of its length is cut back to it on its own curve, which there is as
 /// good as its end; any other step that passes an event is made again.
 const PASSED: f64 = 0.01;
+
+/// Steps tried since progress was last measured, and the time they came to.
+#[derive(Clone, Copy, Debug, Default)]
+struct Progress {
+    attempts: u64,
+    /// s
+    time: f64,
+    /// state with the largest error of the latest step that was refused or nearly so
+    worst: usize,
+}
 
 /// Steps a system.
 pub struct Stepper {
@@ -162,6 +194,7 @@ pub struct Stepper {
     guards: [Vec<f64>; 3],
     inside: Vec<f64>,
     visits: BTreeMap<u64, Visit>,
+    progress: Progress,
     /// error allowed, relative to the system's weights
     pub tolerance: f64,
     /// longest step, s
@@ -199,6 +232,7 @@ impl Stepper {
             guards: [zeros(sizes.guards), zeros(sizes.guards), zeros(sizes.guards)],
             inside: zeros(sizes.guards),
             visits: BTreeMap::new(),
+            progress: Progress::default(),
             tolerance,
             longest: f64::INFINITY,
             work: Work::default(),
@@ -224,6 +258,7 @@ impl Stepper {
         let n = self.sizes.states;
         let mut quiet_since = *t;
         let mut storm = 0;
+        let mut free = FREE;
         'mode: loop {
             let mode = system.mode();
             let began = *t;
@@ -238,7 +273,12 @@ impl Stepper {
                 let remaining = end - *t;
                 let past = (foreseen - *t) * (1.0 + PASSED);
                 let tried = if past > 0.0 && past < 1.2 * length { past } else { length };
+                let refused = self.work.rejected;
                 let (taken, wanted) = self.controlled_step(system, *t, remaining, tried, y, slow)?;
+                let attempts = 1 + self.work.rejected - refused;
+                let spared = attempts.min(free);
+                free -= spared;
+                self.watch(attempts - spared, taken, *t)?;
                 if *t == began {
                     let first_step = wanted.min(taken * 2.0).max(taken * 0.5);
                     self.visits.insert(mode, Visit { first_step, lasted: None });
@@ -270,6 +310,19 @@ impl Stepper {
             }
             return Ok(Ended::InTime);
         }
+    }
+
+    /// Gives up where steps without number lead nowhere.
+    fn watch(&mut self, attempts: u64, taken: f64, time: f64) -> Result<(), Stuck> {
+        let seen = &mut self.progress;
+        seen.attempts += attempts;
+        seen.time += taken;
+        if seen.attempts < WATCHED {
+            return Ok(());
+        }
+        let Progress { attempts, time: progress, worst: state } = std::mem::take(seen);
+        let step = progress / attempts as f64;
+        if step < LEAST_STEP { Err(Stuck::Crawls { state, time, attempts, progress, step }) } else { Ok(()) }
     }
 
     fn linearise<S: System>(&mut self, system: &S, t: f64, y: &[f64], slow: &[f64]) -> Result<(), Stuck> {
@@ -308,6 +361,7 @@ impl Stepper {
                 return Ok((length, if cut { next.max(wanted.min(next * 4.0)) } else { next }));
             }
             self.work.rejected += 1;
+            self.progress.worst = worst;
             rejected = true;
             length *= if error.is_finite() { (0.9 / fourth_root(error)).clamp(0.1, 0.9) } else { 0.1 };
             if length < 1e-13 * t.abs().max(1.0) {

@@ -4,9 +4,10 @@ use crate::real::Real;
 
 /// Friction coefficient of the dry lining, 1.
 ///
-/// Constant until the rubbed face is hot, then it fades by a share over a span; it falls a little with slip speed.
+/// Constant until the rubbed face is hot, then it fades by a share over a span; it falls a little with slip speed, by
+/// at most a half in proportion, then ever less, so that it stays above 0.
 /// ```text
-/// μ = μ0 [1 − q smooth((T − T1)/ΔT)] (1 + g v)
+/// μ = μ0 [1 − q smooth((T − T1)/ΔT)] s(g v),   s(x) = 1 + x for x ≥ −½, else ½ e^(2x + 1)
 /// ```
 /// Neglects running-in and the recovery after a fade: errs high on a new lining, low after cooling is slow. Knee published
 /// (The Tribology Handbook, tables 7.4–7.5), shape assumed.
@@ -15,7 +16,9 @@ use crate::real::Real;
 /// assert!((mu - 0.3).abs() < 1e-12); // half-way through the fade
 /// ```
 pub fn dry<R: Real>(mu0: f64, knee: f64, span: f64, share: f64, slope: f64, t_face: R, slip_speed: R) -> R {
-    (-((t_face - knee) / span).smooth() * share + 1.0) * (slip_speed * slope + 1.0) * mu0
+    let change = slip_speed * slope;
+    let moving = if change.value() >= -0.5 { change + 1.0 } else { (change * 2.0 + 1.0).exp() * 0.5 };
+    (-((t_face - knee) / span).smooth() * share + 1.0) * moving * mu0
 }
 
 /// Share of the lining that oil has taken, ζ, 0..1.
@@ -42,4 +45,22 @@ pub fn wet_share<R: Real>(oil_volume: R, area: f64, film: f64) -> R {
 /// ```
 pub fn mixed<R: Real>(dry: R, wet: R, zeta: R) -> R {
     dry * (-zeta + 1.0) + wet * zeta
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn friction_never_falls_below_zero_with_speed_and_has_no_kink() {
+        let at = |v: f64| dry(0.4, 473.15, 150.0, 0.5, -0.02, 300.0, v);
+        assert!((at(10.0) - 0.32).abs() < 1e-12);
+        assert!((at(25.0 - 1e-6) - at(25.0 + 1e-6) - 2e-6 * 0.008).abs() < 1e-11);
+        let mut last = f64::INFINITY;
+        for speed in 0..200 {
+            let now = at(f64::from(speed));
+            assert!(now > 0.0 && now < last, "{now} at {speed} m/s");
+            last = now;
+        }
+    }
 }

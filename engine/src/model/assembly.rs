@@ -181,7 +181,8 @@ impl Assembly {
         self.weights[state::THROTTLE] = 1e-4 * self.speeds;
         self.weights[state::HEAD] = 200.0;
         self.weights[state::PORES] = 1e-5 * self.full_mass;
-        self.weights[state::FILM] = 1e-5 * self.full_mass;
+        // In a thick bushing the film is small beside what the pores hold, and is followed by its own size.
+        self.weights[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
         self.weights[state::SOAKED] = 1e-4 * self.washer_full;
         self.weights[state::GREASE] = 1e-4 * self.full_mass;
         self.weights[state::WET] = 1e-9;

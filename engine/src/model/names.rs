@@ -35,6 +35,41 @@ pub mod state {
     pub const COUNT: usize = 28;
 }
 
+/// What a state or counter is called.
+pub(crate) fn called(index: usize) -> &'static str {
+    const NAMES: [&str; state::COUNT] = [
+        "speed of the motor",
+        "speed of the drum",
+        "throttle opening",
+        "temperature of the lining",
+        "temperature of the lining",
+        "temperature of the lining",
+        "temperature of the lining",
+        "temperature of the lining",
+        "temperature of the lining",
+        "temperature of the drum's wall",
+        "temperature of the drum's wall",
+        "temperature of the drum's wall",
+        "temperature of the band",
+        "temperature of the web",
+        "temperature of the sprocket",
+        "temperature of the bushing",
+        "temperature of the washer",
+        "temperature of the shoes",
+        "temperature of the carrier",
+        "temperature of the shaft",
+        "temperature of the block",
+        "heat of the motor's head",
+        "oil in the pores",
+        "oil in the film",
+        "oil in the washer",
+        "oil in the grease",
+        "oil on the lining",
+        "oil on the lining",
+    ];
+    NAMES.get(index).copied().unwrap_or("a sum of the books")
+}
+
 /// Pure integrals by index, counted after the states.
 #[allow(missing_docs)]
 pub mod counter {

@@ -83,7 +83,9 @@ impl Group<9> for Oil<'_> {
         // heating drives oil out of the pores, cooling draws it in
         let swell = volume * (oil::expansion(m.oil.density_15, t) - m.bushing.expansion) + gas / t;
         let bleeds = ((saturation - 0.3) / 0.7).clamp(0.0, 1.0);
-        let wets = film / (film + rho * (WETTING * clearance));
+        // An error of the step below nothing must not be divided by: it would be thrown far.
+        let there = film.max(zero);
+        let wets = there / (there + rho * (WETTING * clearance));
         let moved = swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
         let moved = moved.beside(warming + bleeds + wets) + (volume - held).max(zero) / 5.0;
 
@@ -122,8 +124,9 @@ impl Group<9> for Oil<'_> {
         out.add(counter::RUN_OFF, running_off);
 
         let evaporating = a.evaporation(t) * a.end_area;
-        let from_film = film / (film + rho * (0.02 * clearance));
-        let from_pores = (-from_film + 1.0) * (pores / (pores + a.full_mass * 1e-3));
+        let from_film = there / (there + rho * (0.02 * clearance));
+        let stored = pores.max(zero);
+        let from_pores = (-from_film + 1.0) * (stored / (stored + a.full_mass * 1e-3));
         out.add(state::FILM, -(evaporating * from_film));
         out.add(state::PORES, -(evaporating * from_pores));
         out.add(counter::EVAPORATED, evaporating * (from_film + from_pores));

@@ -49,6 +49,35 @@ pub(crate) fn index(name: &str) -> Option<usize> {
     ROWS.iter().position(|r| r.0 == name)
 }
 
+/// Index of a channel by its name; one that does not exist does not compile where the index is a constant, and panics
+/// elsewhere.
+///
+/// # Panics
+/// If there is no channel of this name.
+pub const fn place(name: &str) -> usize {
+    let mut row = 0;
+    while row < COUNT {
+        if same(ROWS[row].0.as_bytes(), name.as_bytes()) {
+            return row;
+        }
+        row += 1;
+    }
+    panic!("there is no channel of this name")
+}
+
+const fn same(a: &[u8], b: &[u8]) -> bool {
+    let mut k = 0;
+    while k < a.len() && k < b.len() && a[k] == b[k] {
+        k += 1;
+    }
+    k == a.len() && k == b.len()
+}
+
+/// Name of a channel.
+pub(crate) fn name(place: usize) -> &'static str {
+    ROWS[place].0
+}
+
 /// Present values of all channels, SI.
 pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; COUNT] {
     let grip = a.gripping(read(y), worn);
@@ -96,4 +125,22 @@ pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; COUNT] {
 /// Distance covered, m.
 pub(crate) fn distance(y: &[f64]) -> f64 {
     y[counter::DISTANCE]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_channel_is_found_by_its_name() {
+        for (k, channel) in channels().iter().enumerate() {
+            assert_eq!(place(&channel.name), k);
+        }
+    }
+
+    #[test]
+    #[should_panic(expected = "no channel of this name")]
+    fn a_misspelt_channel_is_never_read_as_another() {
+        place("lining surfase");
+    }
 }

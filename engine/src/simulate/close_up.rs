@@ -1,6 +1,6 @@
 //! Keeps one launch step by step: the one that made the lining hottest.
 
-use super::channels::{COUNT, index};
+use super::channels::{COUNT, place};
 use crate::record::CloseUp;
 use std::collections::VecDeque;
 
@@ -75,6 +75,6 @@ impl CloseUps {
 }
 
 fn hottest(rows: &[(f64, Row)]) -> f64 {
-    let lining = index("lining surface").unwrap_or_default();
-    rows.iter().map(|r| r.1[lining]).fold(f64::NEG_INFINITY, f64::max)
+    const LINING: usize = place("lining surface");
+    rows.iter().map(|r| r.1[LINING]).fold(f64::NEG_INFINITY, f64::max)
 }

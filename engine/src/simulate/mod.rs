@@ -19,7 +19,7 @@ mod service;
 mod standing;
 mod warnings;
 
-pub use channels::channels;
+pub use channels::{channels, place};
 pub use culprit::Culprit;
 pub use engagement::{balance, capacity, engagement, full_throttle};
 pub use lifetime::{Log, Until};

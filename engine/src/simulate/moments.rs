@@ -1,9 +1,11 @@
 //! Keeps the moments that tell how a clutch heats and rests: its hottest lining, the stop, and what follows the stop.
 
-use super::channels::{COUNT, index};
+use super::channels::{COUNT, place};
 use crate::record::Moment;
 
 type Row = [f64; COUNT];
+
+const LINING: usize = place("lining surface");
 
 /// Moments after the stop, s, and their names.
 const AFTER: [(f64, &str); 2] = [(120.0, "2 min after"), (1800.0, "30 min after")];
@@ -40,8 +42,7 @@ impl Moments {
             self.earlier = self.last.replace((time, *row));
             return;
         }
-        let lining = index("lining surface").unwrap_or_default();
-        if self.now.hottest.as_ref().is_none_or(|hot| row[lining] > hot.1[lining]) {
+        if self.now.hottest.as_ref().is_none_or(|hot| row[LINING] > hot.1[LINING]) {
             self.now.hottest = Some((time, *row));
         }
     }
@@ -85,9 +86,8 @@ impl Moments {
 impl Ride {
     /// How much it tells: moments of the rest first, then the heat of the lining.
     fn rank(&self) -> (usize, f64) {
-        let lining = index("lining surface").unwrap_or_default();
         let rests = self.after.iter().flatten().count() + usize::from(self.off.is_some());
-        (rests, self.hottest.map_or(f64::NEG_INFINITY, |hot| hot.1[lining]))
+        (rests, self.hottest.map_or(f64::NEG_INFINITY, |hot| hot.1[LINING]))
     }
 }
 

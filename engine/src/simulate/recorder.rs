@@ -55,7 +55,7 @@ impl Span {
         self.reach(&other.least, &other.most);
     }
     fn mean(&self) -> Vec<f64> {
-        (0..COUNT).map(|k| (self.sum[k] / self.time).clamp(self.least[k], self.most[k])).collect()
+        (0..COUNT).map(|k| (self.sum[k] / self.time).max(self.least[k]).min(self.most[k])).collect()
     }
     fn extremes(&self) -> Extremes {
         if self.time > 0.0 {
@@ -93,6 +93,8 @@ struct Kept {
     now: f64,
     close_ups: CloseUps,
     moments: Moments,
+    /// the first channel that was no number, and when, s
+    odd: Option<(usize, f64)>,
 }
 
 impl Recorder {
@@ -114,6 +116,7 @@ impl Recorder {
             now: 0.0,
             close_ups: CloseUps::default(),
             moments: Moments::default(),
+            odd: None,
         };
         Self((most_windows > 0).then(|| Box::new(kept())))
     }
@@ -141,6 +144,11 @@ impl Recorder {
                 _ => {}
             }
         }
+    }
+
+    /// The first channel that was no finite number, and when, s.
+    pub(crate) fn odd(&self) -> Option<(usize, f64)> {
+        self.0.as_ref().and_then(|kept| kept.odd)
     }
 
     /// The launch that made the lining hottest.
@@ -226,6 +234,10 @@ impl Kept {
         self.look(step.start + 0.5 * step.length, &middle);
         self.look(self.now, &end);
         let weight = step.length / 6.0;
+        if self.odd.is_none() {
+            let odd = |row: &Row| row.iter().position(|value| !value.is_finite());
+            self.odd = [&start, &middle, &end].into_iter().find_map(odd).map(|channel| (channel, self.now));
+        }
         let integral = std::array::from_fn(|k| weight * (start[k] + 4.0 * middle[k] + end[k]));
         self.segment.add(step.length, &integral);
         self.overall.add(step.length, &integral);

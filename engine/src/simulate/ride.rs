@@ -8,8 +8,8 @@ use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::life;
-use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, guard, slow, state};
-use crate::parts::{Invalid, Machine};
+use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
+use crate::parts::{Invalid, Machine, PARAMETERS};
 use crate::record::{Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
 
@@ -19,6 +19,9 @@ const EASY_BRAKE: f64 = 1.5;
 
 /// Slowing that a rider gets by easing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
+
+/// Oil below nothing, as a share of a full bushing, that is more than an error of the steps: those are followed to 1e-5.
+const BELOW_NOTHING: f64 = 1e-3;
 
 /// How a run is made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,8 +69,25 @@ pub enum Failure {
     #[error(transparent)]
     Invalid(#[from] Invalid),
     /// the integrator gave up
-    #[error("the simulation cannot go on: {0}")]
-    Stuck(#[from] Stuck),
+    #[error("the simulation cannot go on: {why} ({state}); settings far from their defaults: {far}")]
+    Stuck {
+        /// why
+        why: Stuck,
+        /// what the state is called
+        state: &'static str,
+        /// the settings likely to blame
+        far: String,
+    },
+    /// a result that no machine has
+    #[error("at {time:.3} s the result stops making sense: {what}; settings far from their defaults: {far}")]
+    Nonsense {
+        /// what
+        what: String,
+        /// when, s
+        time: f64,
+        /// the settings likely to blame
+        far: String,
+    },
     /// a number of the duty is unusable
     #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]
     Duty {
@@ -323,7 +343,17 @@ impl Simulation {
         self.assembly.target = target;
         self.assembly.stop_when_still = still;
         let stop = self.time + patience;
-        let ended = self.stepper.advance(&mut self.assembly, &mut self.time, stop, &mut self.y, &mut self.worn)?;
+        let ended = self.stepper.advance(&mut self.assembly, &mut self.time, stop, &mut self.y, &mut self.worn);
+        let ended = ended.map_err(|why| {
+            let state = match why {
+                Stuck::NotFinite { state, .. } | Stuck::NoProgress { state, .. } | Stuck::Crawls { state, .. } => {
+                    called(state)
+                }
+                Stuck::Storm { guard, .. } => guard::NAMES[guard],
+            };
+            Failure::Stuck { why, state, far: far(&self.assembly.machine) }
+        })?;
+        self.sane()?;
         if ended == Ended::InTime {
             match target {
                 Some(Target::Faster(_)) => self.noticed.unreached += 1,
@@ -335,6 +365,26 @@ impl Simulation {
         self.assembly.target = None;
         self.assembly.stop_when_still = false;
         Ok(())
+    }
+
+    /// Fails where a number of the result is none, or oil is less than nothing.
+    fn sane(&self) -> Result<(), Failure> {
+        let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };
+        if let Some((channel, time)) = self.assembly.recorder.odd() {
+            let what = format!("the channel \"{}\" is not a finite number", channels::name(channel));
+            return Err(nonsense(what, time));
+        }
+        if self.y.iter().chain(&self.worn).any(|value| !value.is_finite()) {
+            return Err(nonsense("wear or a sum of the books is not a finite number".to_owned(), self.time));
+        }
+        let least = -BELOW_NOTHING * self.assembly.full_mass;
+        match (state::PORES..=state::LASTING).find(|&k| self.y[k] < least) {
+            Some(k) => {
+                let what = format!("{} is {:.3e} kg, less than nothing", called(k), self.y[k]);
+                Err(nonsense(what, self.time))
+            }
+            None => Ok(()),
+        }
     }
 
     fn follow(&mut self, trace: &Trace, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
@@ -374,6 +424,16 @@ impl Simulation {
 
     /// Checks the ledgers and gives the record of the run.
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
+        let (worn, thick) = (self.worn[slow::LINING], self.assembly.machine.lining.thickness);
+        // A repeated duty ends at the part's limit; only its last block may go beyond.
+        if self.horizon.is_none() && worn > thick {
+            let what = format!(
+                "the lining has lost {:.2} mm of its {:.2} mm, so that it was worn through before; shorten the duty, or repeat it, which ends at the part's limit",
+                worn * 1e3,
+                thick * 1e3
+            );
+            return Err(Failure::Nonsense { what, time: self.time, far: far(&self.assembly.machine) });
+        }
         let ledgers = self.books.close(&self.assembly, &self.y, &self.worn);
         self.check(&ledgers)?;
         let a = &self.assembly;
@@ -426,6 +486,27 @@ impl Simulation {
             work: self.stepper.work,
         })
     }
+}
+
+/// The settings of a machine that are furthest from their defaults, for a message.
+fn far(machine: &Machine) -> String {
+    let mut all: Vec<(f64, String)> = PARAMETERS
+        .iter()
+        .filter_map(|p| {
+            let (value, default) = ((p.of)(machine), p.default);
+            let ratio = if value * default > 0.0 { (value / default).ln().abs() } else { f64::INFINITY };
+            let share = (value - default).abs() / (p.most - p.least);
+            let apart = if value == default { 0.0 } else { ratio.min(20.0).max(6.0 * share) };
+            let unit = match p.dimension.unit() {
+                "1" => String::new(),
+                unit => format!(" {unit}"),
+            };
+            (apart > 0.3).then(|| (apart, format!("`{}` {value:.3e}{unit} (default {default:.3e})", p.path)))
+        })
+        .collect();
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let named: Vec<String> = all.into_iter().take(4).map(|setting| setting.1).collect();
+    if named.is_empty() { "none".to_owned() } else { named.join(", ") }
 }
 
 /// Refuses a number of the duty outside its range.

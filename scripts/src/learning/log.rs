@@ -3,7 +3,7 @@
 use crate::inspections::Thermometer;
 use slipsoak_engine::duty::Segment;
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::simulate::{Failure, Options, Simulation, channels};
+use slipsoak_engine::simulate::{Failure, Options, Simulation, place};
 
 /// Windows that a logged run keeps.
 const WINDOWS: usize = 1200;
@@ -28,10 +28,8 @@ pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)
         simulation.perform(segment)?;
     }
     let run = simulation.finish("log", &log.duty)?;
-    let names = channels();
-    let column = |node: &str| names.iter().position(|c| c.name == node).unwrap_or(0);
     let curve = |node: &str| {
-        let c = column(node);
+        let c = place(node);
         run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (f64::midpoint(a, b), row[c])).collect()
     };
     Ok(log.channels.iter().map(|c| curve(&c.node)).collect())

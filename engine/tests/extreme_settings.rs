@@ -1,0 +1,114 @@
+//! Settings at the ends of their ranges: a run gives a finite result or says why not, and comes to an end.
+
+use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::parts::{Machine, PARAMETERS, parameter};
+use slipsoak_engine::record::Run;
+use slipsoak_engine::simulate::{Failure, Options, Simulation};
+
+/// Idle, launch, hold, brake, throttle and two rests, with oil between them.
+fn ridden(machine: Machine, rest: f64) -> Result<Run, Failure> {
+    let oil = Service::Oil { drops: 4.0, oil: machine.oil.clone() };
+    let mut sim = Simulation::new(machine, Options::default())?;
+    for segment in [
+        Segment::Ride(Task::Idle, End::After(10.0)),
+        Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 4.0, within: 20.0 }),
+        Segment::Ride(Task::Hold(4.0), End::After(30.0)),
+        Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
+        Segment::Ride(Task::Throttle(0.5), End::After(15.0)),
+        Segment::Ride(Task::Brake(2.0), End::Still { within: 60.0 }),
+        Segment::Ride(Task::Off, End::After(rest)),
+        Segment::Service(oil),
+        Segment::Ride(Task::Off, End::After(6.0 * rest)),
+        Segment::Ride(Task::Idle, End::After(20.0)),
+    ] {
+        sim.perform(&segment)?;
+    }
+    sim.finish("at an end", "short")
+}
+
+fn having(settings: &[(&str, f64)]) -> Machine {
+    let mut machine = Machine::default();
+    for (path, value) in settings {
+        (parameter(path).expect("a setting").put)(&mut machine, *value);
+    }
+    machine
+}
+
+/// Whether a run's numbers are such as a machine can have.
+fn sane(run: &Run) -> bool {
+    let place = slipsoak_engine::simulate::place;
+    let finite = |row: &[f64]| row.iter().all(|value| value.is_finite());
+    let all = [&run.overall.least, &run.overall.mean, &run.overall.most];
+    let oil = ["oil fill", "film", "oil on lining", "washer oil"];
+    all.into_iter().all(|row| finite(row))
+        && run.windows.mean.iter().all(|row| finite(row))
+        && oil.iter().all(|channel| run.overall.least[place(channel)] > -1e-3)
+        && run.parts.iter().all(|part| part.used.is_finite())
+}
+
+#[test]
+fn a_channel_that_no_number_reaches_fails_the_run_or_never_comes_about() {
+    match ridden(having(&[("washer.preload", 1000.0), ("surroundings.grade", -0.5)]), 600.0) {
+        Ok(run) => assert!(sane(&run)),
+        Err(failure) => assert!(failure.to_string().contains("washer.preload"), "{failure}"),
+    }
+}
+
+#[test]
+fn a_run_whose_steps_lead_nowhere_ends_and_names_what_is_far_from_its_default() {
+    let machine = having(&[
+        ("heat.bushing", 0.1),
+        ("heat.sprocket_bushing", 0.0),
+        ("heat.bushing_shaft_oiled", 0.0),
+        ("oiling.evaporation_energy", 0.0),
+    ]);
+    match ridden(machine, 600.0) {
+        Ok(run) => assert!(sane(&run)),
+        Err(failure) => assert!(failure.to_string().contains("heat.bushing"), "{failure}"),
+    }
+}
+
+#[test]
+fn the_film_of_a_very_thick_bushing_is_never_less_than_nothing() {
+    let run = ridden(having(&[("bushing.outside", 0.3)]), 600.0).expect("runs");
+    let film = run.overall.least[slipsoak_engine::simulate::place("film")];
+    assert!(film > -1e-7, "{film} kg");
+}
+
+#[test]
+fn a_lining_worn_through_within_a_plain_duty_is_a_failure_that_says_so() {
+    let failure =
+        ridden(having(&[("lining.wear", 1e-12), ("lining.thickness", 5e-4), ("lining.arc_share", 0.01)]), 10.0);
+    match failure {
+        Err(Failure::Nonsense { what, far, .. }) => {
+            assert!(what.contains("worn through") && far.contains("lining.wear"), "{what}; {far}");
+        }
+        other => panic!("{:?}", other.map(|run| run.parts)),
+    }
+}
+
+/// Every setting at both its ends, one at a time; gives the outcomes that are neither sane nor a failure with a reason.
+fn at_both_ends(every: usize) -> Vec<String> {
+    let mut odd = vec![];
+    for p in PARAMETERS.iter().step_by(every) {
+        for value in [p.least, p.most] {
+            if let Ok(run) = ridden(having(&[(p.path, value)]), 60.0)
+                && !sane(&run)
+            {
+                odd.push(format!("{} at {value}", p.path));
+            }
+        }
+    }
+    odd
+}
+
+#[test]
+fn some_settings_at_their_ends_give_a_sane_result_or_a_reason() {
+    assert_eq!(at_both_ends(16), Vec::<String>::new());
+}
+
+#[test]
+#[ignore = "a minute"]
+fn all_settings_at_their_ends_give_a_sane_result_or_a_reason() {
+    assert_eq!(at_both_ends(1), Vec::<String>::new());
+}
