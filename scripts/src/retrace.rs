@@ -126,7 +126,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         recording: recorded.cleaning,
         heat: (launches.iter().map(|l| l.energy).sum(), heat(0.0, run.duration)),
         distance: run.distance,
-        lining: run.overall.most.get(column("lining surface")).copied().unwrap_or(f64::NAN),
+        lining: run.overall.most.get(const { place("lining surface") }).copied().unwrap_or(f64::NAN),
         lining_most: setting("limits.lining_most"),
         lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
         classes: classes(&launches),
