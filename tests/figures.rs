@@ -33,7 +33,7 @@ fn every_figure_names_every_variant_and_its_units() {
     let r = record(&["soft", "<script>"]);
     for (figure, wanted) in [
         (Figure::Temperatures, ["temperature, °C (°F)", "lining surface", "minutes"]),
-        (Figure::Oil, ["oil fill", "Oil that moved, mg", "nobody has measured it"]),
+        (Figure::Oil, ["oil fill", "Where oil went, mg", "nobody has measured it"]),
         (Figure::Life, ["remaining life", "hours of this duty", " ends it after"]),
         (Figure::Comparison, ["peak of the lining, °C (°F)", "mean slip heat, W", "life at this rate"]),
     ] {

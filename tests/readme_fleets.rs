@@ -87,7 +87,12 @@ fn run_again(script: &str, kept: &[Clutch], parts: u64, part: u64) {
     let mut run = Command::cargo_bin("slipsoak").unwrap();
     run.arg("run").arg(script).arg("--out").arg(&out).args(["--share", &share, "--quiet"]).assert().success();
     let journal = std::fs::read_to_string(folder.path().join(format!("fleet.{part}-of-{parts}.journal"))).unwrap();
-    let entries: Vec<serde_json::Value> = journal.lines().skip(1).map(|l| serde_json::from_str(l).unwrap()).collect();
+    let entries: Vec<serde_json::Value> = journal
+        .lines()
+        .skip(1)
+        // A line ends with a blank and its checksum.
+        .map(|l| serde_json::from_str(l.rsplit_once(' ').unwrap().0).unwrap())
+        .collect();
     assert!(!entries.is_empty());
     let fleets = by_duty(kept);
     let known: BTreeMap<(usize, u64), &Clutch> =

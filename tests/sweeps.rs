@@ -75,7 +75,7 @@ fn parts_of_a_sweep_are_gathered_into_the_same_bytes_and_a_changed_machine_is_no
     }
     fs::write(at.join("cart.json"), r#"{"vehicle": {"mass": "230 kg"}}"#).expect("written");
     let other = refusal(at, &[&["run", "study.rhai", "--out", "part", "--share", "1/2"], &short[..]].concat(), 1);
-    assert!(other.contains("another study, which differs in a machine or a duty"), "{other}");
+    assert!(other.contains("another study, which differs in the file `cart.json`"), "{other}");
 }
 
 #[test]

@@ -395,6 +395,10 @@ pub enum Warned {
     Springs,
     /// the oil was spent: after how much running, s
     Dry,
+    /// the lining was worn through before the end: depth lost, and its thickness, m
+    WornThrough,
+    /// the machine rolled backward: how fast, m/s
+    RolledBack,
     /// the slowest speed held below that of locking up, and that speed, m/s
     HeldSpeed,
     /// greatest speed reached, and the one asked for, m/s: motor and gearing cannot follow
@@ -420,6 +424,8 @@ impl Warned {
             Self::Washer => "washer",
             Self::Springs => "springs",
             Self::Dry => "oil spent",
+            Self::WornThrough => "worn through",
+            Self::RolledBack => "rolled back",
             Self::HeldSpeed => "held speed",
             Self::OutOfReach => "speed out of reach",
             Self::Launch => "launch",

@@ -6,7 +6,7 @@ use slipsoak_engine::record::{Record, Run, Warned, Warning};
 use slipsoak_engine::say;
 
 /// The sign of each kind in tables, and the order in which kinds are said.
-pub const SIGNS: [(Warned, char); 14] = [
+pub const SIGNS: [(Warned, char); 16] = [
     (Warned::Drag, 'D'),
     (Warned::Creep, 'C'),
     (Warned::Stall, 'T'),
@@ -17,6 +17,8 @@ pub const SIGNS: [(Warned, char); 14] = [
     (Warned::Washer, 'W'),
     (Warned::Springs, 'S'),
     (Warned::Dry, 'O'),
+    (Warned::WornThrough, 'G'),
+    (Warned::RolledBack, 'A'),
     (Warned::HeldSpeed, 'V'),
     (Warned::OutOfReach, 'M'),
     (Warned::Launch, 'N'),
@@ -42,7 +44,8 @@ fn one(kind: Warned, value: f64) -> Words {
         Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)).into(),
         Warned::Dry => format!("after {} of running", say::time(value)).into(),
         Warned::Stall => format!("after {}", say::time(value)).into(),
-        Warned::HeldSpeed | Warned::OutOfReach => say::road_speed(value).into(),
+        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
+        Warned::WornThrough => format!("{}\u{a0}mm", say::figures(1e3 * value, 2)).into(),
         kind if hot(kind) => Words::default().temperature(value),
         _ => say::figures(value, 3).into(),
     }
@@ -75,6 +78,10 @@ fn head(kind: Warned, value: f64, limit: f64) -> Words {
         Warned::Washer => over("washer"),
         Warned::Springs => over("springs"),
         Warned::Dry => "oil spent, bushing dry".into(),
+        Warned::WornThrough => {
+            format!("lining of {}\u{a0}mm worn through before the end", say::figures(1e3 * limit, 2)).into()
+        }
+        Warned::RolledBack => "rolls backward".into(),
         Warned::HeldSpeed => Words::from(format!(
             "held at {}, slips below lock-up at {}",
             say::road_speed(value),
@@ -180,6 +187,13 @@ pub fn sentence(run: &Run, warning: &Warning) -> Words {
         Warned::Dry => {
             format!("the oil was spent {}: from there on the bushing runs dry", one(kind, value).text()).into()
         }
+        Warned::WornThrough => format!(
+            "the lining was worn through before the end ({} computed for its {} mm): what follows is not real, read its life alone",
+            one(kind, value).text(),
+            say::figures(1e3 * limit, 2)
+        )
+        .into(),
+        Warned::RolledBack => format!("the machine rolls backward, at up to {}", say::road_speed(value)).into(),
         Warned::HeldSpeed => format!(
             "{} is below the lock-up speed of {}: while this speed is held the clutch slips all the time",
             say::road_speed(value),

@@ -295,7 +295,10 @@ fn a_sweep_is_answered_by_where_the_limit_is_crossed() {
         slipsoak_plots::report::answer_of_sweep(&crossed()).iter().map(slipsoak_plots::report::Words::text).collect();
     // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
     assert!(said[0].contains("From the idle itself on no combination exceeds"), "{said:?}");
-    assert!(said[0].contains("at 100\u{a0}rpm below the idle the lining reaches 290 °C (554 °F)"), "{said:?}");
+    assert!(
+        said[0].contains("at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)"),
+        "{said:?}"
+    );
     assert!(said[1].contains("do not drag at idle") && !said[1].contains("idle 1900"), "{said:?}");
 }
 

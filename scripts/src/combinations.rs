@@ -112,9 +112,9 @@ fn csv(sweep: &Sweep) -> String {
     let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| short(v / per));
     let line = |row: &Row| {
         let s = &row.summary;
-        let stops = sweep.axes.iter().zip(&row.place).map(|(axis, at)| match axis.labels.get(*at) {
-            Some(name) => output::cell(name),
-            None => stop(axis, *at),
+        let stops = sweep.axes.iter().zip(&row.place).map(|(axis, at)| match axis.values.is_empty() {
+            true => output::cell(&axis.labels[*at]),
+            false => stop(axis, *at),
         });
         let found = [
             short(celsius(s.lining_peak)),

@@ -424,16 +424,6 @@ impl Simulation {
 
     /// Checks the ledgers and gives the record of the run.
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
-        let (worn, thick) = (self.worn[slow::LINING], self.assembly.machine.lining.thickness);
-        // A repeated duty ends at the part's limit; only its last block may go beyond.
-        if self.horizon.is_none() && worn > thick {
-            let what = format!(
-                "the lining has lost {:.2} mm of its {:.2} mm, so that it was worn through before; shorten the duty, or repeat it, which ends at the part's limit",
-                worn * 1e3,
-                thick * 1e3
-            );
-            return Err(Failure::Nonsense { what, time: self.time, far: far(&self.assembly.machine) });
-        }
         let ledgers = self.books.close(&self.assembly, &self.y, &self.worn);
         self.check(&ledgers)?;
         let a = &self.assembly;
@@ -448,7 +438,9 @@ impl Simulation {
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }
-        let warnings = self.noticed.warnings(a, &overall, &parts);
+        // A repeated duty ends at the part's limit; only its last block may go beyond.
+        let lining_lost = if self.horizon.is_none() { self.worn[slow::LINING] } else { 0.0 };
+        let warnings = self.noticed.warnings(a, &overall, &parts, lining_lost);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let noted = std::mem::take(&mut self.assembly.events);

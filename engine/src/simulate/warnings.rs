@@ -9,6 +9,8 @@ use crate::record::{Event, Extremes, PartUse, Warned, Warning};
 const BOND: f64 = 350.0 + 273.15;
 /// Temperature up to which the laws of air, lining and oil are made, K.
 const BEYOND: f64 = 500.0 + 273.15;
+/// Speed of rolling backward from which it is worth a warning: what a start on a slope always does stays below, m/s.
+const ROLLING: f64 = 0.5;
 /// A speed that is missed by more than this share of it was out of reach: the rider's control stays closer.
 const BEHIND: f64 = 0.03;
 
@@ -58,7 +60,7 @@ impl Noticed {
         }
     }
 
-    pub fn warnings(&self, a: &Assembly, overall: &Extremes, parts: &[PartUse]) -> Vec<Warning> {
+    pub fn warnings(&self, a: &Assembly, overall: &Extremes, parts: &[PartUse], lining_lost: f64) -> Vec<Warning> {
         let most = |name: &str| index(name).and_then(|k| overall.most.get(k)).copied().unwrap_or(0.0);
         let peaks = channels().into_iter().zip(&overall.most).filter(|(channel, _)| channel.unit == "K");
         let hottest = peaks.map(|(_, peak)| *peak).fold(0.0, f64::max);
@@ -69,6 +71,8 @@ impl Noticed {
         let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
         let count = |kind, times: f64| above(kind, times, 0.0);
         let spent = parts.iter().find(|p| p.part == "oil" && p.used >= 1.0).and_then(|p| p.running);
+        // Seen in full only where the run was recorded.
+        let least = |name: &str| index(name).and_then(|k| overall.least.get(k)).copied().unwrap_or(0.0);
         let stalled = a.events.iter().find(|e| e.what == "stalls");
         let all = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
@@ -80,6 +84,8 @@ impl Noticed {
             above(Warned::Washer, most("washer"), l.washer_oiled),
             above(Warned::Springs, most("shoes"), l.spring_most),
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
+            above(Warned::WornThrough, lining_lost, a.machine.lining.thickness),
+            above(Warned::RolledBack, -least("vehicle speed"), 0.0).filter(|w| w.value > ROLLING),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
             count(Warned::Launch, self.unreached as f64),

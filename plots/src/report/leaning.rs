@@ -80,7 +80,7 @@ fn drawn(path: &str, spread: Spread) -> String {
 
 /// What a setting means, and its path.
 fn named(path: &str) -> [Cell; 2] {
-    [parameter(path).map_or("", |p| p.meaning).into(), path.into()]
+    [Cell::Words(Words::scaled(parameter(path).map_or("", |p| p.meaning))), path.into()]
 }
 
 /// The assumed constants of the runs, and how much the longest life leans on them.

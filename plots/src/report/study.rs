@@ -255,7 +255,15 @@ pub fn every_setting(settings: &[Setting], caption: String) -> Block {
     let row = |s: &Setting| {
         let meaning = parameter(&s.path).map_or("", |p| p.meaning);
         let sure = format!("{:?}", s.confidence).to_lowercase();
-        Row { cells: vec![s.path.as_str().into(), shown(&s.path, s.value), sure.into(), meaning.into()], of: None }
+        Row {
+            cells: vec![
+                s.path.as_str().into(),
+                shown(&s.path, s.value),
+                sure.into(),
+                Cell::Words(super::Words::scaled(meaning)),
+            ],
+            of: None,
+        }
     };
     let heads = ["setting", "value", "how sure", "meaning"].map(Head::words).to_vec();
     Block::Table(Table::new(caption, heads, settings.iter().map(row).collect()))

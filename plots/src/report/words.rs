@@ -45,6 +45,16 @@ impl Words {
         self
     }
 
+    /// Text whose temperatures in °C are told in both scales, as in "at 80 °C".
+    pub fn scaled(text: &str) -> Self {
+        let Some((before, after)) = text.split_once(" °C").filter(|parts| !parts.1.starts_with(" (")) else {
+            return text.into();
+        };
+        let start = before.rfind(' ').map_or(0, |at| at + 1);
+        let Ok(celsius) = before[start..].parse::<f64>() else { return text.into() };
+        Self::from(&before[..start]).temperature(celsius + 273.15).and(Self::scaled(after))
+    }
+
     /// Followed by other words.
     #[must_use]
     pub fn and(mut self, more: Self) -> Self {
@@ -176,6 +186,12 @@ impl Render for Words {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_temperature_in_one_scale_is_told_in_both() {
+        assert_eq!(Words::scaled("end leak at 80 °C and").text(), "end leak at 80\u{a0}°C (176\u{a0}°F) and");
+        assert_eq!(Words::scaled("32 °C (90 °F)").text(), "32 °C (90 °F)");
+    }
 
     #[test]
     fn a_temperature_in_both_scales_is_found_in_plain_words() {
