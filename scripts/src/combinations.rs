@@ -112,10 +112,10 @@ fn csv(sweep: &Sweep) -> String {
     let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| short(v / per));
     let line = |row: &Row| {
         let s = &row.summary;
-        let stops = sweep.axes.iter().zip(&row.place).map(|(axis, at)| match axis.values.is_empty() {
-            true => output::cell(&axis.labels[*at]),
-            false => stop(axis, *at),
-        });
+        let stops =
+            sweep.axes.iter().zip(&row.place).map(|(axis, at)| {
+                if axis.values.is_empty() { output::cell(&axis.labels[*at]) } else { stop(axis, *at) }
+            });
         let found = [
             short(celsius(s.lining_peak)),
             short(celsius(s.bushing_peak)),
