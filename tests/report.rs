@@ -115,14 +115,13 @@ fn the_answer_says_what_the_record_says() {
     let drags = record.runs[1].warnings.iter().any(|w| w.kind == Warned::Drag);
     assert!(drags, "a spring of 1500 rpm drags at the idle of 1700 rpm");
     for words in [
-        // The longest-lived drags: it is not called best without that.
-        format!("“soft” would last longest, about {} h of running", hours(soft.0)),
-        // The lining's wear constant is thought to lie within a factor of 2.8; life goes in inverse proportion.
-        format!("({} to {} h), but it drags at idle: do not fit it", hours(soft.0 / 2.8), hours(soft.0 * 2.8)),
+        // The longest-lived drags: it is not named without that.
+        format!("Do not fit “soft” ({} h, but drags at idle)", hours(soft.0)),
+        // The washer's wear constant is thought to lie within a factor of 10; life goes in inverse proportion.
+        format!("({} to {} h, washer)", hours(attack.0 / 10.0), hours(attack.0 * 10.0)),
         "“&lt;script&gt;alert(1)&lt;/script&gt;” is the only one that fits and lasts about ".to_owned(),
         format!("{} h of running", hours(attack.0)),
-        "Do not fit “soft”, which drags at idle".to_owned(),
-        "extrapolated from 1.3 min of simulated duty".to_owned(),
+        "Lives, oil apart, from 1.3 min of duty".to_owned(),
         "rest on assumed constants".to_owned(),
         "the washer's wear rate (÷ or × 10)".to_owned(),
         "never measured".to_owned(),

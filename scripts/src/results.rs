@@ -61,11 +61,10 @@ pub fn text(record: &Record, details: bool) -> String {
     };
     let applies: Vec<&str> =
         all.iter().filter(|c| !outdone(c)).map(|c| c.brief()).filter(|words| !words.is_empty()).collect();
-    let applies = if applies.is_empty() { String::new() } else { format!("Also {}. ", applies.join(", ")) };
     let basis = format!(
-        "{}Wear rates assumed. Caution: {} {applies}More: --details.",
+        "{}Wear rates assumed. Caution: {}. More: --details.",
         record.runs.first().map_or_else(String::new, |run| from(record, run)),
-        Caution::Hot.text()
+        std::iter::once("motor off and cool first").chain(applies).collect::<Vec<_>>().join("; ")
     );
     text + wrapped(&basis, 0).replacen("Caution", &alarm("Caution"), 1).as_str()
 }

@@ -4,6 +4,7 @@
 //! is not called best without that in the same sentence.
 
 use super::Words;
+use super::fault::{EARLY, Fault, does, fault, own};
 use super::leaning::{off, sentence};
 use super::number::percent;
 use super::words::{listed, together};
@@ -16,8 +17,6 @@ use slipsoak_engine::say;
 const ALIKE: f64 = 1.05;
 /// Fills that lie this close together are alike.
 const SAME_FILL: f64 = 0.002;
-/// A life shorter than this, of running, is none, s.
-const EARLY: f64 = 3600.0;
 /// Rise of the bushing over the last quarter of a run from which on it counts as not yet warm, K.
 const WARMING: f64 = 3.0;
 /// Names in a sentence before the rest are only counted.
@@ -62,69 +61,9 @@ fn springs(record: &Record) -> bool {
     differ && record.runs.iter().all(|run| settings(run) == settings(first))
 }
 
-/// Why a variant must not be fitted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Fault {
-    Drags,
-    Beyond,
-    Early,
-    Bond,
-    Lining,
-    Dry,
-    Stalls,
-}
-
-/// The gravest fault of a run.
-fn fault(run: &Run) -> Option<Fault> {
-    let warned = |kind| run.warned(kind).is_some();
-    let dry = run.warned(Warned::Dry).is_some_and(|w| w.value < EARLY);
-    [
-        (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
-        (Fault::Beyond, warned(Warned::Beyond)),
-        (Fault::Early, end(run).is_some_and(|end| end.running < EARLY)),
-        (Fault::Bond, warned(Warned::Bond)),
-        (Fault::Lining, warned(Warned::Lining)),
-        (Fault::Dry, dry),
-        (Fault::Stalls, warned(Warned::Stall)),
-    ]
-    .into_iter()
-    .find(|(_, given)| *given)
-    .map(|(fault, _)| fault)
-}
-
-/// What a fault does, of one or of several runs.
-fn does(fault: Fault, runs: &[&Run], record: &Record) -> Words {
-    let s = if runs.len() == 1 { "s" } else { "" };
-    let hottest = runs.iter().filter_map(|run| peak(record, run, "lining surface")).fold(0.0, f64::max);
-    let up_to = if runs.len() == 1 { "" } else { "up to " };
-    match fault {
-        Fault::Drags => format!("drag{s} at idle").into(),
-        Fault::Beyond => format!("run{s} hotter than the model reaches").into(),
-        Fault::Early => {
-            let ends: Vec<End<'_>> = runs.iter().filter_map(|run| end(run)).collect();
-            let low = ends.iter().map(|end| end.running).fold(f64::INFINITY, f64::min);
-            let high = ends.iter().map(|end| end.running).fold(0.0, f64::max);
-            let when = if say::time(low) == say::time(high) { say::time(high) } else { say::times(low, high) };
-            let part = ends.first().map_or("", |end| end.part);
-            match part {
-                _ if ends.iter().any(|end| end.part != part) => format!("last{s} only {when}"),
-                "washer charring" => format!("char{s} the washer after {when}"),
-                "cover gap" => format!("let{s} drum and cover touch after {when}"),
-                part => format!("wear{s} out the {part} in {when}"),
-            }
-            .into()
-        }
-        Fault::Bond | Fault::Lining => {
-            Words::from(format!("overheat{s} the lining ({up_to}")).temperature(hottest).plain(")")
-        }
-        Fault::Dry => format!("run{s} out of oil within the hour").into(),
-        Fault::Stalls => format!("stall{s} the motor").into(),
-    }
-}
-
 /// Limits that a run exceeds without being unfit for it, in words.
 fn beside(run: &Run) -> Vec<&'static str> {
-    [(Warned::Bushing, "bushing oil"), (Warned::Washer, "washer"), (Warned::Springs, "spring wire")]
+    [(Warned::Bushing, "bushing"), (Warned::Washer, "washer"), (Warned::Springs, "spring wire")]
         .into_iter()
         .filter(|(kind, _)| run.warned(*kind).is_some())
         .map(|(_, words)| words)
@@ -170,7 +109,7 @@ fn about(end: &End<'_>, with_part: bool) -> String {
 /// One run: how long it lasts, or why it must not be ridden so; how hot and how dry.
 fn alone(record: &Record, run: &Run) -> Vec<Words> {
     let mut said = vec![];
-    if let Some(fault) = fault(run) {
+    if let Some(fault) = own(run) {
         let words = Words::from("Not fit for this duty: it ").and(does(fault, &[run], record)).plain(".");
         said.push(words);
     }
@@ -178,7 +117,7 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
         Some(end) if end.running >= EARLY => {
             said.push(Words::from("It lasts ").strong(about(&end, false)).plain(format!(", until {}.", end.what())));
         }
-        None if fault(run).is_none() => said.push("No part wears measurably in this duty.".into()),
+        None if own(run).is_none() => said.push("No part wears measurably in this duty.".into()),
         _ => {}
     }
     said.push(hottest_and_driest(record));
@@ -252,19 +191,20 @@ fn between(record: &Record) -> Vec<Words> {
     }
     if let [(_, runs)] = duties.as_slice() {
         let lead = said.pop().unwrap_or_default();
+        let lead = if lead.is_empty() { lead } else { lead.plain(".") };
         let only = runs.iter().filter(|run| fault(run).is_none()).count() == 1;
         let tempting = tempting(record, runs);
-        if tempting.is_empty() && !lead.is_empty() && faulty.len() < runs.len() {
-            let of = excuse(&faulty);
-            let of = if only || of.is_empty() { String::new() } else { format!("of {of}") };
-            said.push(lead.plain("; ").and(best(record, runs, "", &of)));
-        } else {
-            let lead = if lead.is_empty() { lead } else { lead.plain(".") };
-            let of = excuse(&faulty);
-            let of = if of.is_empty() { of } else { format!("Of {of}") };
-            said.extend([lead, tempting, best(record, runs, "", &of)]);
-        }
-        said.push(unfit(record, &faulty));
+        let of = if only || faulty.is_empty() { "" } else { "Of those that fit, " };
+        // Said of the longest-lived already, where it must not be fitted.
+        let rest: Vec<&Run> = match longest_first(runs).first() {
+            Some(longest) if !tempting.is_empty() => {
+                faulty.iter().copied().filter(|run| !std::ptr::eq(*run, *longest)).collect()
+            }
+            _ => faulty,
+        };
+        let unfit = unfit(record, &rest, tempting);
+        let best = best(record, runs, "", of);
+        said.extend(if best.is_empty() { [lead, unfit, best] } else { [best, unfit, lead] });
         said.retain(|words| !words.is_empty());
         return said;
     }
@@ -278,7 +218,7 @@ fn between(record: &Record) -> Vec<Words> {
     });
     said.extend(each);
     said.push(in_all(record, &duties));
-    said.push(unfit(record, &faulty));
+    said.push(unfit(record, &faulty, Words::default()));
     said.retain(|words| !words.is_empty());
     said
 }
@@ -295,7 +235,7 @@ fn every(record: &Record) -> Words {
         return Words::default();
     }
     let [one, _] = kind(record);
-    format!("Every {one} exceeds limits: {}", listed(&shared)).into()
+    format!("Every {one} exceeds limits ({})", listed(&shared)).into()
 }
 
 /// Where one that must not be fitted would last longest, that it must not.
@@ -306,35 +246,10 @@ fn tempting(record: &Record, runs: &[&Run]) -> Words {
     };
     match (fault(longest), end(longest)) {
         (Some(fault), Some(end)) if !alike(life(longest), life(next)) => {
-            let words =
-                Words::from(format!("“{}” would last longest, {}, but it ", longest.variant, about(&end, false)));
-            words.and(does(fault, &[longest], record)).plain(": do not fit it.")
+            let start = format!("Do not fit “{}” ({}, but ", longest.variant, say::time(end.running));
+            Words::from(start).and(does(fault, &[longest], record)).plain(")")
         }
         _ => Words::default(),
-    }
-}
-
-/// Of which runs the best is named, where some are left out.
-fn excuse(faulty: &[&Run]) -> String {
-    let mut reasons: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
-    reasons.sort_unstable();
-    reasons.dedup();
-    let words: Vec<&str> = reasons
-        .iter()
-        .map(|fault| match fault {
-            Fault::Drags => "drag",
-            Fault::Beyond | Fault::Bond | Fault::Lining => "overheat",
-            Fault::Early => "fail early",
-            Fault::Dry => "run dry",
-            Fault::Stalls => "stall",
-        })
-        .collect();
-    let mut unique: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
-    unique.dedup();
-    match unique.as_slice() {
-        [] => String::new(),
-        [one] => format!("those that do not {one}, "),
-        [.., _] => format!("those that neither {}, ", unique.join(" nor ")),
     }
 }
 
@@ -364,7 +279,7 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
     let slips = best.warned(Warned::HeldSpeed).is_some().then(|| "it slips at the speed held".to_owned());
     let dry = best.warned(Warned::Dry).map(|w| format!("its oil is spent after {}", say::time(w.value)));
     let limits: Vec<String> = warned.into_iter().map(str::to_owned).collect();
-    let limits = (!limits.is_empty()).then(|| format!("it exceeds limits ({})", listed(&limits)));
+    let limits = (!limits.is_empty()).then(|| format!("over limits ({})", listed(&limits)));
     let doubts: Vec<String> = limits.into_iter().chain(slips).chain(dry).collect();
     let though = if doubts.is_empty() { String::new() } else { format!(", though {}", listed(&doubts)) };
     if group.len() > 1 {
@@ -398,7 +313,8 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
 
 /// Whether a variant drags at idle under any duty.
 fn drags(record: &Record, run: &Run) -> bool {
-    record.runs.iter().any(|other| other.variant == run.variant && fault(other) == Some(Fault::Drags))
+    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near));
+    record.runs.iter().any(|other| other.variant == run.variant && idles(other))
 }
 
 /// What the variants are called, whatever the duties.
@@ -435,16 +351,16 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
     }
 }
 
-/// Those that must not be fitted, and why.
-fn unfit(record: &Record, faulty: &[&Run]) -> Words {
+/// Those that must not be fitted, and why, after what was said of the one that tempts.
+fn unfit(record: &Record, faulty: &[&Run], begun: Words) -> Words {
     let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
     faults.sort_unstable();
     faults.dedup();
     let several = by_duty(record).len() > 1;
-    let mut words = Words::default();
-    for (k, given) in faults.iter().enumerate() {
+    let mut words = begun;
+    for given in &faults {
         let runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(*given)).collect();
-        let whole = !several || *given == Fault::Drags;
+        let whole = !several || matches!(given, Fault::Drags | Fault::Near);
         let mut runs = runs;
         if whole {
             let mut seen: Vec<&str> = vec![];
@@ -456,8 +372,8 @@ fn unfit(record: &Record, faulty: &[&Run]) -> Words {
             });
         }
         let names = quoted(&runs, |run| if whole { run.variant.clone() } else { name(record, run) });
-        words = words.plain(if k == 0 { "Do not fit " } else { ", nor " });
-        words = words.plain(format!("{names}, which ")).and(does(*given, &runs, record));
+        let start = if words.is_empty() { "Do not fit " } else { ", " };
+        words = words.plain(format!("{start}{names} (")).and(does(*given, &runs, record)).plain(")");
     }
     if words.is_empty() { words } else { words.plain(".") }
 }
@@ -466,7 +382,7 @@ fn unfit(record: &Record, faulty: &[&Run]) -> Words {
 /// oiling are: where they differ in oil more than in wear, the oil is told.
 fn under_several(record: &Record) -> Vec<Words> {
     let runs: Vec<&Run> = longest_first(&record.runs.iter().collect::<Vec<_>>());
-    let faulty: Vec<&Run> = record.runs.iter().filter(|run| fault(run).is_some()).collect();
+    let faulty: Vec<&Run> = record.runs.iter().filter(|run| own(run).is_some()).collect();
     let mut fills: Vec<(&Run, f64)> = record.runs.iter().filter_map(|run| Some((run, fill(record, run)?))).collect();
     fills.sort_by(|a, b| b.1.total_cmp(&a.1));
     let ratio = match (runs.first(), runs.last()) {
@@ -477,12 +393,12 @@ fn under_several(record: &Record) -> Vec<Words> {
     let oil = full - dry > SAME_FILL && (1.0 - dry) / (1.0 - full).max(1e-3) > ratio;
     let mut said = vec![];
     if !faulty.is_empty() {
-        let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
+        let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| own(run)).collect();
         faults.sort_unstable();
         faults.dedup();
         let mut words = Words::from("Not fit for ");
         for (k, given) in faults.iter().enumerate() {
-            let among: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(*given)).collect();
+            let among: Vec<&Run> = faulty.iter().copied().filter(|run| own(run) == Some(*given)).collect();
             let names = quoted(&among, |run| run.duty.clone());
             // One machine, whatever the number of duties.
             words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));
@@ -613,11 +529,11 @@ pub fn from(record: &Record, first: &Run) -> String {
     }
     let cold = if record.runs.iter().any(|run| warming(record, run)) { ", not yet warm" } else { "" };
     let simulated = if first.running_time > 0.9 * first.duration {
-        format!("{} of simulated duty", say::time(first.duration))
+        format!("{} of duty", say::time(first.duration))
     } else {
         say::life(first.running_time, first.duration)
     };
-    format!("Lives, oil apart, are extrapolated from {simulated}{cold}. ")
+    format!("Lives, oil apart, from {simulated}{cold}. ")
 }
 
 /// Whether the bushing still became warmer over the last quarter of a run.

@@ -7,6 +7,7 @@
 mod answer;
 mod calibration;
 mod choice;
+mod fault;
 mod fleet;
 mod gaps;
 mod influence;

@@ -1,0 +1,100 @@
+//! Why a variant must not be fitted, by what its run shows and by how near it engages to the idle.
+
+use super::Words;
+use super::answer::peak;
+use crate::reading::{End, end, setting};
+use slipsoak_engine::laws::margin::{NINETEEN_OF_TWENTY, SPRING_SCATTER, TACHOMETER, Tolerances, margin_floor};
+use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::say;
+use slipsoak_engine::simulate::place;
+
+/// A life shorter than this, of running, is none, s.
+pub(super) const EARLY: f64 = 3600.0;
+/// How far a motor's idle varies to either side, rad/s (assumed, as in fleets).
+const VARIATION: f64 = 75.0 * std::f64::consts::PI / 30.0;
+
+/// Why a variant must not be fitted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Fault {
+    Drags,
+    Beyond,
+    Early,
+    Bond,
+    Lining,
+    Dry,
+    Stalls,
+    Near,
+}
+
+/// The gravest fault of a run, that of a spring too near to the idle among them: for where there is a choice.
+pub(super) fn fault(run: &Run) -> Option<Fault> {
+    own(run).or_else(|| near(run).map(|_| Fault::Near))
+}
+
+/// By how much a spring at its hottest engages above the idle, and what the idle's variation and tolerances take, where that is
+/// more, rad/s.
+fn near(run: &Run) -> Option<(f64, f64)> {
+    let idle = setting(run, "motor.idle")?;
+    let shoes = setting(run, "clutch.shoes")?.round() as u32;
+    let hot = run.overall.least.get(place("engagement")).copied().filter(|w| w.is_finite() && *w > 0.0)?;
+    let tolerances = Tolerances { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * idle };
+    let needed = VARIATION + margin_floor(hot, shoes, tolerances, NINETEEN_OF_TWENTY);
+    (hot - idle < needed).then_some((hot - idle, needed))
+}
+
+/// The gravest fault that a run itself shows.
+pub(super) fn own(run: &Run) -> Option<Fault> {
+    let warned = |kind| run.warned(kind).is_some();
+    let dry = run.warned(Warned::Dry).is_some_and(|w| w.value < EARLY);
+    [
+        (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
+        (Fault::Beyond, warned(Warned::Beyond)),
+        (Fault::Early, end(run).is_some_and(|end| end.running < EARLY)),
+        (Fault::Bond, warned(Warned::Bond)),
+        (Fault::Lining, warned(Warned::Lining)),
+        (Fault::Dry, dry),
+        (Fault::Stalls, warned(Warned::Stall)),
+    ]
+    .into_iter()
+    .find(|(_, given)| *given)
+    .map(|(fault, _)| fault)
+}
+
+/// What a fault does, of one or of several runs.
+pub(super) fn does(fault: Fault, runs: &[&Run], record: &Record) -> Words {
+    let s = if runs.len() == 1 { "s" } else { "" };
+    let hottest = runs.iter().filter_map(|run| peak(record, run, "lining surface")).fold(0.0, f64::max);
+    let up_to = if runs.len() == 1 { "" } else { "up to " };
+    match fault {
+        Fault::Drags => format!("drag{s} at idle").into(),
+        Fault::Beyond => format!("run{s} hotter than the model reaches").into(),
+        Fault::Early => {
+            let ends: Vec<End<'_>> = runs.iter().filter_map(|run| end(run)).collect();
+            let low = ends.iter().map(|end| end.running).fold(f64::INFINITY, f64::min);
+            let high = ends.iter().map(|end| end.running).fold(0.0, f64::max);
+            let when = if say::time(low) == say::time(high) { say::time(high) } else { say::times(low, high) };
+            let part = ends.first().map_or("", |end| end.part);
+            match part {
+                _ if ends.iter().any(|end| end.part != part) => format!("last{s} only {when}"),
+                "washer charring" => format!("char{s} the washer after {when}"),
+                "cover gap" => format!("let{s} drum and cover touch after {when}"),
+                part => format!("wear{s} out the {part} in {when}"),
+            }
+            .into()
+        }
+        Fault::Bond | Fault::Lining => Words::from(format!("overheat{s} the lining, {up_to}")).temperature(hottest),
+        Fault::Dry => format!("run{s} out of oil within the hour").into(),
+        Fault::Stalls => format!("stall{s} the motor").into(),
+        Fault::Near => {
+            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).collect();
+            let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
+            let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
+            format!(
+                "engage{s} too near to the idle, {:.0} of {} above it",
+                least / (std::f64::consts::PI / 30.0),
+                say::turns(needed)
+            )
+            .into()
+        }
+    }
+}
