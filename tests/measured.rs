@@ -175,64 +175,6 @@ fn every_flaw_of_a_ride_by_positions_is_told() {
     assert!((report.distance / 1004.25 - 1.0).abs() < 0.03, "{report:?}");
 }
 
-/// The commands of the readme's section, as printed.
-fn commands() -> Vec<Vec<String>> {
-    let readme = fs::read_to_string("README.md").expect("the readme");
-    let section = readme.split("## From worn parts and recorded rides").nth(1).expect("the section");
-    let section = section.split("\n## ").next().expect("its end");
-    let blocks = section.split("```sh\n").skip(1).filter_map(|b| b.split("```").next());
-    let lines = blocks.flat_map(str::lines).filter_map(|l| l.strip_prefix("slipsoak "));
-    lines.map(|l| l.split_whitespace().map(str::to_owned).collect()).collect()
-}
-
-fn copy(name: &str, below: &Path) {
-    let to = below.join(name);
-    fs::create_dir_all(&to).expect("a folder");
-    for entry in fs::read_dir(name).expect(name) {
-        let path = entry.expect("an entry").path();
-        fs::copy(&path, to.join(path.file_name().expect("a name"))).expect("a copy");
-    }
-}
-
-#[test]
-fn the_readmes_commands_run_as_printed() {
-    let folder = tempfile::tempdir().expect("a folder");
-    copy("scripts/duty", folder.path());
-    copy("scripts/parts", folder.path());
-    let all = commands();
-    assert_eq!(all.len(), 4);
-    for arguments in &all {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-        command.current_dir(folder.path()).args(arguments);
-        if arguments[0] == "calibrate" {
-            command.args(["--searches", "1"]);
-        }
-        command.assert().success();
-    }
-    for (out, files) in [
-        ("bench", ["calibration.json", "told.json", "evidence.svg", "evidence.png"]),
-        ("season", ["calibration.json", "told.json", "evidence.svg", "evidence.png"]),
-        ("errands", ["retraced.json", "cleaned.csv", "launches.svg", "launches.png"]),
-    ] {
-        for file in files {
-            assert!(folder.path().join(out).join(file).is_file(), "{out}/{file}");
-        }
-    }
-    // The invented washers wear 2.6 times as fast as was assumed, give or take what four clutches differ.
-    let season = fs::read_to_string(folder.path().join("season/calibration.json")).expect("written");
-    let season: slipsoak_engine::calibrate::Calibration = serde_json::from_str(&season).expect("it reads back");
-    let washer = &season.constants[0];
-    assert!((washer.value / 2.6e-14).ln().abs() < 2.0 * washer.factor.ln(), "{washer:?}");
-    assert!(washer.spread < washer.before_factor, "{washer:?}");
-    // Invented with five starts.
-    let ride = fs::read_to_string(folder.path().join("errands/retraced.json")).expect("written");
-    let ride: serde_json::Value = serde_json::from_str(&ride).expect("JSON");
-    assert_eq!(ride["launches"].as_array().map(Vec::len), Some(5));
-    // What was cleaned can be followed as a plain trace.
-    let cleaned = fs::read_to_string(folder.path().join("errands/cleaned.csv")).expect("written");
-    assert!(slipsoak::trace::read("cleaned.csv", &cleaned).is_ok());
-}
-
 #[test]
 fn the_shipped_calibration_fits_its_schema() {
     let text = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");

@@ -20,41 +20,6 @@ fn refusal(arguments: &[&str], code: i32) -> String {
     message
 }
 
-/// Words of a shell line, quotes taken off.
-fn words(line: &str) -> Vec<String> {
-    let (mut all, mut word, mut quoted) = (vec![], String::new(), false);
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ' ' if !quoted => all.push(std::mem::take(&mut word)),
-            _ => word.push(c),
-        }
-    }
-    all.push(word);
-    all
-}
-
-#[test]
-fn the_readmes_questions_are_answered_as_printed() {
-    let readme = fs::read_to_string("README.md").expect("the readme");
-    let section =
-        readme.split("## The shop's questions").nth(1).and_then(|s| s.split("\n## ").next()).expect("a section");
-    let block = section.split("```sh\n").nth(1).and_then(|s| s.split("```").next()).expect("commands");
-    let mut answers = String::new();
-    for line in block.lines() {
-        let words = words(line.strip_prefix("slipsoak ").expect("our command"));
-        answers += &said(&words.iter().map(String::as_str).collect::<Vec<_>>());
-    }
-    // Lines wrap.
-    let answers = answers.split_whitespace().collect::<Vec<_>>().join(" ");
-    let quoted: Vec<&str> = section.lines().filter_map(|l| l.strip_prefix("> ")).collect();
-    assert_eq!(quoted.len(), 3);
-    for line in quoted {
-        assert!(answers.contains(line), "the program no longer says: {line}\nbut\n{answers}");
-    }
-    assert_eq!(answers.matches("Caution: ").count(), 3);
-}
-
 #[test]
 fn answers_fit_their_shipped_schemas_and_are_drawn_again_alike() {
     let folder = tempfile::tempdir().expect("a folder");
