@@ -4,7 +4,6 @@ use assert_cmd::Command;
 use slipsoak::recording;
 use std::fmt::Write as _;
 use std::fs;
-use std::path::Path;
 
 fn slipsoak(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
