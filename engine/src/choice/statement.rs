@@ -81,9 +81,11 @@ fn answer(wish: &Wish, springs: &[Judged], best: Option<&Judged>) -> String {
 fn nothing_fits(springs: &[Judged]) -> String {
     let count = |s: &&Judged| s.reasons.iter().filter(|r| r.weight() == Weight::Against).count();
     let peak = |s: &&Judged| s.found.as_ref().map_or(f64::INFINITY, |f| f.peaks.lining);
-    let built = springs.iter().filter(|s| s.found.is_some());
-    let least =
-        built.min_by(|a, b| count(a).cmp(&count(b)).then(peak(a).total_cmp(&peak(b)))).or_else(|| springs.first());
+    let drags = |s: &&Judged| s.found.as_ref().is_none_or(|f| f.drag.is_some());
+    let order = |a: &&Judged, b: &&Judged| {
+        drags(a).cmp(&drags(b)).then(count(a).cmp(&count(b))).then(peak(a).total_cmp(&peak(b)))
+    };
+    let least = springs.iter().filter(|s| s.found.is_some()).min_by(order).or_else(|| springs.first());
     least.map_or_else(
         || "There is no spring to judge.".to_owned(),
         |spring| {
