@@ -20,6 +20,7 @@ fn record(names: &[&str]) -> Record {
         script_hash: String::new(),
         script_text: String::new(),
         title: "Which <one> & why?".to_owned(),
+        command: vec![],
         parameters: std::collections::BTreeMap::default(),
         seeds: vec![],
         reference: None,

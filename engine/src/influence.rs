@@ -26,6 +26,9 @@ pub struct Influences {
     pub script_text: String,
     /// what the study asks
     pub title: String,
+    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
+    #[serde(default)]
+    pub command: Vec<String>,
     /// parameters with the values used
     pub parameters: BTreeMap<String, f64>,
     /// rows of the design behind the shares of variance; 0 where only one draw at a time was moved

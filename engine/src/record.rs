@@ -20,6 +20,9 @@ pub struct Record {
     pub script_text: String,
     /// what the script says the study asks
     pub title: String,
+    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
+    #[serde(default)]
+    pub command: Vec<String>,
     /// parameters of the script with the values used
     pub parameters: BTreeMap<String, f64>,
     /// seeds used; empty where nothing was drawn

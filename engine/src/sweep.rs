@@ -20,6 +20,9 @@ pub struct Sweep {
     pub script_text: String,
     /// what the study asks
     pub title: String,
+    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
+    #[serde(default)]
+    pub command: Vec<String>,
     /// parameters with the values used
     pub parameters: BTreeMap<String, f64>,
     /// what was crossed

@@ -5,6 +5,7 @@ use crate::interpreter::{Interpreter, Limits};
 use crate::journal::{Entry, Heading, Journal, Made};
 use crate::output::{Folder, Unwritten};
 use crate::plan::{Aim, Plan};
+use crate::shop::origin;
 use crate::study::{hash, pool};
 use crate::{Script, Trouble, fleet, influence, sweep};
 use serde::Serialize;
@@ -205,6 +206,11 @@ impl Frame<'_> {
     /// The script's name.
     pub fn script(&self) -> &str {
         &self.script.name
+    }
+
+    /// The command of the whole, of whichever part this is.
+    pub fn command(&self) -> Vec<String> {
+        origin::command(self.script, &self.heading.parameters, self.heading.skipping)
     }
 
     /// The script's text.

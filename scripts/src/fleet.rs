@@ -112,6 +112,7 @@ impl Campaign for Asked<'_> {
             script_hash: heading.script_hash.clone(),
             script_text: self.frame.text().to_owned(),
             title: self.frame.title.clone(),
+            command: self.frame.command(),
             parameters: heading.parameters.clone(),
             seed: self.seed,
             clutches: self.clutches,

@@ -167,6 +167,7 @@ impl Campaign for Asked<'_> {
             script_hash: heading.script_hash.clone(),
             script_text: self.frame.text().to_owned(),
             title: self.frame.title.clone(),
+            command: self.frame.command(),
             parameters: heading.parameters.clone(),
             rows: self.rows,
             rankings: self.questions.iter().map(|question| question.ranking(&found)).collect(),

@@ -181,7 +181,7 @@ impl<'a> Interpreter<'a> {
         };
         let questions: Vec<Question> = plan.questions.iter().map(one).collect::<Result<_, Trouble>>()?;
         // Once all duties are taken down, so that every parameter is known.
-        let origin = origin::of_script(self.script, &self.parameters());
+        let origin = origin::of_script(self.script, &self.parameters(), self.limits.skipping.tolerance > 0.0);
         Ok(questions.into_iter().map(|question| question.of(origin.clone())).collect())
     }
 

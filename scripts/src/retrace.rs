@@ -41,7 +41,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
     let run = simulation.finish(&machine.name, &file)?;
-    let command = command(asked, &file);
+    let command = command(asked);
     let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
     if let Some(folder) = folder {
         folder.write("retraced.json", output::whole_json(&ridden, &ridden.file)?.as_bytes())?;
@@ -62,14 +62,13 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     Ok(if asked.json { output::json(&ridden) } else { printed(&ridden, &heeded) })
 }
 
-/// The command that gives the same again, from files in one folder.
-fn command(asked: &arguments::Retrace, file: &str) -> Vec<String> {
-    let mut words: Vec<String> = ["slipsoak", "retrace", file, "--machine"].map(str::to_owned).into();
-    words.push(asked.machine.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()));
+/// The command that gives the same again, paths as they were typed.
+fn command(asked: &arguments::Retrace) -> Vec<String> {
+    let (recording, machine) = (asked.recording.display().to_string(), asked.machine.display().to_string());
+    let mut words = vec!["slipsoak".to_owned(), "retrace".to_owned(), recording, "--machine".to_owned(), machine];
     for (path, value) in &asked.settings {
         words.extend(["--set".to_owned(), format!("{path}={value}")]);
     }
-    words.extend(["--out", "result", "--report"].map(str::to_owned));
     words
 }
 

@@ -2,7 +2,7 @@
 
 use crate::interpreter::{Interpreter, Limits};
 use crate::output::{Folder, Unwritten, record_json, write_study};
-use crate::shop::{Answer, Asked, Question, write_all};
+use crate::shop::{Answer, Asked, Question, origin, write_all};
 use crate::{Script, Trouble, results};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
@@ -164,12 +164,14 @@ pub fn run(
         parameters.extend(used);
         printed.extend(said);
     }
+    let command = origin::command(script, &parameters, limits.skipping.tolerance > 0.0);
     let record = Record {
         program: PROGRAM.to_owned(),
         script: script.name.clone(),
         script_hash: hash(&script.text),
         script_text: script.text.clone(),
         title,
+        command,
         parameters,
         seeds: answers.iter().filter_map(Answer::seed).collect(),
         reference,

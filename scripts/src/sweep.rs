@@ -139,6 +139,7 @@ impl Campaign for Asked<'_> {
             script_hash: heading.script_hash.clone(),
             script_text: self.frame.text().to_owned(),
             title: self.frame.title.clone(),
+            command: self.frame.command(),
             parameters: heading.parameters.clone(),
             axes: self.axes.clone(),
             rows: found.into_iter().map(row).collect(),

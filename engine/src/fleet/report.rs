@@ -128,6 +128,9 @@ pub struct Report {
     pub script_text: String,
     /// what the study asks
     pub title: String,
+    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
+    #[serde(default)]
+    pub command: Vec<String>,
     /// parameters with the values used
     pub parameters: std::collections::BTreeMap<String, f64>,
     /// seed of every draw
@@ -171,6 +174,7 @@ impl Report {
             script_hash: self.script_hash.clone(),
             script_text: self.script_text.clone(),
             title: self.title.clone(),
+            command: self.command.clone(),
             parameters: self.parameters.clone(),
             seed: self.seed,
             clutches: self.clutches,

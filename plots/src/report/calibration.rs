@@ -1,7 +1,7 @@
 //! The page of a calibration: what worn parts and logs say of a machine's constants, and what they leave open.
 
 use super::number::{quantity, three, time};
-use super::origin::{asked, cautions, repeated, scripted};
+use super::origin::{WHERE, asked, cautions, repeated, scripted};
 use super::words::listed;
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{LearnedFigure, Look};
@@ -58,11 +58,7 @@ impl Page {
                 Section::new("The data", vec![Block::Table(sources(c))]),
                 cautions(&[]),
                 scripted(&c.script, &told.script_text),
-                repeated(
-                    "The script and the data above, with its parts beside it or in ../parts:",
-                    &told.command,
-                    facts,
-                ),
+                repeated(WHERE, &told.command, facts),
             ],
         }
     }

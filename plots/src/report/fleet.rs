@@ -37,6 +37,7 @@ impl Page {
             script: &report.script,
             text: &report.script_text,
             hash: &report.script_hash,
+            command: &report.command,
             parameters: &report.parameters,
             seeds: &seeds,
         };

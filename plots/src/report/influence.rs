@@ -16,6 +16,7 @@ impl Page {
             script: &influences.script,
             text: &influences.script_text,
             hash: &influences.script_hash,
+            command: &influences.command,
             parameters: &influences.parameters,
             seeds: &[],
         };

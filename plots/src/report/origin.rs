@@ -14,6 +14,8 @@ pub struct Origin<'a> {
     pub text: &'a str,
     /// SHA-256 of that text
     pub hash: &'a str,
+    /// the command that gives it again; empty in older files
+    pub command: &'a [String],
     /// its parameters as they were used
     pub parameters: &'a BTreeMap<String, f64>,
     /// seeds of everything drawn
@@ -31,17 +33,32 @@ pub const CLOSING: [&str; 3] = ["Cautions", "The script", "How to reproduce this
 
 /// Cautions, script, and how to get the same again.
 pub fn closing(origin: &Origin<'_>, applying: &[Caution]) -> Vec<Section> {
-    let mut words = vec!["slipsoak".to_owned(), "run".to_owned(), origin.script.to_owned()];
-    for (name, value) in origin.parameters {
-        words.extend(["--set".to_owned(), format!("{name}={value}")]);
-    }
-    let how = Again { words: &words, program: origin.program, hash: Some(origin.hash), seeds: origin.seeds };
+    let (first, words) = if origin.command.is_empty() {
+        ("Save the script above beside its part files, then run:", older(origin))
+    } else {
+        (WHERE, origin.command.to_owned())
+    };
+    let how = Again { first, words: &words, program: origin.program, hash: Some(origin.hash), seeds: origin.seeds };
     vec![cautions(applying), scripted(origin.script, origin.text), again(&how)]
 }
 
-/// A command that gives the same again, and what else that takes.
+/// Where a stored command holds: its paths are as they were typed.
+pub const WHERE: &str = "From the folder in which it was run:";
+
+/// The command of a file that stores none.
+fn older(origin: &Origin<'_>) -> Vec<String> {
+    let set = |(name, value): (&String, &f64)| ["--set".to_owned(), format!("{name}={value}")];
+    let run = ["slipsoak", "run", origin.script].map(str::to_owned);
+    run.into_iter().chain(origin.parameters.iter().flat_map(set)).collect()
+}
+
+/// A command that gives the same page again, and what else that takes.
 pub fn repeated(first: &str, command: &[String], facts: Vec<Words>) -> Section {
-    let text = command.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ");
+    // Older files store where to write, too.
+    let written: &[&str] =
+        if command.iter().any(|word| word == "--out") { &[] } else { &["--out", "result", "--report"] };
+    let words = command.iter().map(String::as_str).chain(written.iter().copied());
+    let text = words.map(quoted).collect::<Vec<_>>().join(" ");
     let blocks =
         vec![Block::Words(first.into()), Block::Code { caption: "Command".to_owned(), text }, Block::List(facts)];
     Section::new(CLOSING[2], blocks)
@@ -60,6 +77,8 @@ pub fn scripted(name: &str, text: &str) -> Section {
 
 /// How a result is made again.
 pub struct Again<'a> {
+    /// from where
+    pub first: &'a str,
     /// the command, word by word
     pub words: &'a [String],
     /// program and version
@@ -72,24 +91,18 @@ pub struct Again<'a> {
 
 /// How to get the same again.
 pub fn again(how: &Again<'_>) -> Section {
-    let written = ["--out", "result", "--report"].map(str::to_owned);
-    let command: Vec<String> = how.words.iter().cloned().chain(written).collect();
     let seeds: Vec<String> = how.seeds.iter().map(u64::to_string).collect();
     let drawn = if seeds.is_empty() {
         "No random numbers were used.".to_owned()
     } else {
         format!("Seed: {}.", seeds.join(", "))
     };
-    let with = match how.hash {
-        Some(_) => "Save the script above beside its part files, then run:",
-        None => "From the folder that holds the files it names:",
-    };
     let said = [
         Some(format!("Written by {}; the same version gives the same numbers on any number of threads.", how.program)),
         how.hash.map(|hash| format!("SHA-256 of the script: {hash}")),
         Some(drawn),
     ];
-    repeated(with, &command, said.into_iter().flatten().map(Words::from).collect())
+    repeated(how.first, how.words, said.into_iter().flatten().map(Words::from).collect())
 }
 
 /// A word of a command line, in quotes where a shell would take it apart.

@@ -1,7 +1,7 @@
 //! What the pages of the shop's questions share: the figure, what was assumed, how to ask again, and a script's page with its
 //! answers.
 
-use super::origin::{Again, CLOSING, again, asked, cautions, closing, scripted};
+use super::origin::{Again, CLOSING, WHERE, again, asked, cautions, closing, scripted};
 use super::study::{every_setting, origin_of};
 use super::{Block, Page, Picture, Section, Words};
 use crate::cautions::{Caution, of_record};
@@ -36,6 +36,7 @@ pub fn ending(origin: &Origin, seeds: &[u64], settings: &[Setting], applying: &[
         sections.push(scripted(&origin.script, &origin.script_text));
     }
     sections.push(again(&Again {
+        first: WHERE,
         words: &origin.command,
         program: &origin.program,
         hash: Some(origin.script_hash.as_str()).filter(|hash| !hash.is_empty()),

@@ -1,7 +1,7 @@
 //! The page of a recorded ride: its launches, what each cost the lining, and what cleaning did to the recording.
 
 use super::number::{column, percent, three};
-use super::origin::{cautions, repeated};
+use super::origin::{WHERE, cautions, repeated};
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{Look, RetracedFigure};
 use slipsoak_engine::retraced::{Launch, Retraced};
@@ -25,7 +25,7 @@ impl Page {
         sections.extend([
             Section::new("What cleaning did", vec![list(&ridden.cleaned)]),
             cautions(&[]),
-            repeated("The recording and the machine's part file, here beside each other:", &ridden.command, facts),
+            repeated(WHERE, &ridden.command, facts),
         ]);
         Self {
             question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),

@@ -50,6 +50,7 @@ pub fn origin_of(record: &Record) -> Origin<'_> {
         script: &record.script,
         text: &record.script_text,
         hash: &record.script_hash,
+        command: &record.command,
         parameters: &record.parameters,
         seeds: &record.seeds,
     }

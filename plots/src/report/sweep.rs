@@ -18,6 +18,7 @@ impl Page {
             script: &sweep.script,
             text: &sweep.script_text,
             hash: &sweep.script_hash,
+            command: &sweep.command,
             parameters: &sweep.parameters,
             seeds: &[],
         };

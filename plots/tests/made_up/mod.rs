@@ -204,6 +204,7 @@ pub fn record(names: &[&str]) -> Record {
         script_hash: String::new(),
         script_text: String::new(),
         title: "Three springs & one motor".to_owned(),
+        command: vec![],
         parameters: BTreeMap::new(),
         seeds: vec![],
         reference: None,

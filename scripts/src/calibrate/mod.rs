@@ -79,11 +79,11 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
     })
 }
 
-/// The command that gives the same again, from files in one folder.
+/// The command that gives the same again, paths as they were typed.
 fn command(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
-    let mut words: Vec<String> = vec!["slipsoak".into(), "calibrate".into(), script.name.clone()];
+    let mut words: Vec<String> = vec!["slipsoak".into(), "calibrate".into(), script.path.display().to_string()];
     let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);
-    let name = |path: &Path| path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let name = |path: &Path| path.display().to_string();
     asked.inspections.iter().for_each(|path| say("inspections", name(path)));
     asked.logs.iter().for_each(|path| say("log", name(path)));
     asked.log_duty.iter().for_each(|duty| say("log-duty", duty.clone()));
@@ -94,7 +94,5 @@ fn command(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
     say("seed", asked.seed.to_string());
     asked.forecast.iter().for_each(|clutches| say("forecast", clutches.to_string()));
     asked.settings.iter().for_each(|(name, value)| say("set", format!("{name}={value}")));
-    say("out", "result".to_owned());
-    words.push("--report".to_owned());
     words
 }

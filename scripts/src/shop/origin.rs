@@ -18,15 +18,23 @@ pub fn of_command(word: &str, machine: &Part, options: &[(&str, Option<String>)]
     Origin { program: PROGRAM.to_owned(), command, ..Origin::default() }
 }
 
-/// A script with its parameters.
-pub fn of_script(script: &Script, parameters: &BTreeMap<String, f64>) -> Origin {
-    let mut command = vec!["slipsoak".to_owned(), "run".to_owned(), script.name.clone()];
+/// The command that runs a script again, its path as it was typed.
+pub fn command(script: &Script, parameters: &BTreeMap<String, f64>, skipping: bool) -> Vec<String> {
+    let mut command = vec!["slipsoak".to_owned(), "run".to_owned(), script.path.display().to_string()];
     for (name, value) in parameters {
         command.extend(["--set".to_owned(), format!("{name}={value}")]);
     }
+    if !skipping {
+        command.push("--no-skip".to_owned());
+    }
+    command
+}
+
+/// A script with the command that runs it again.
+pub fn of_script(script: &Script, parameters: &BTreeMap<String, f64>, skipping: bool) -> Origin {
     Origin {
         program: PROGRAM.to_owned(),
-        command,
+        command: command(script, parameters, skipping),
         script: script.name.clone(),
         script_hash: hash(&script.text),
         script_text: script.text.clone(),
