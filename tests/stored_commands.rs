@@ -34,7 +34,7 @@ fn the_command_stored_in_each_kind_of_result_gives_the_same_bytes_again() {
     fs::create_dir(at.join("rides")).expect("a folder");
     for (file, asks) in [
         ("record.json", "compare(cart, laps);"),
-        ("oiling.json", r#"oiling(cart, "rental");"#),
+        ("gaps.json", r#"gaps(cart, "rental");"#),
         ("fleet.json", "compare(cart, laps); fleet(4, 3);"),
         ("sweep.json", "sweep(cart.varied(\"clutch.engagement\", [1900.rpm, 1650.rpm]), laps);"),
         ("influence.json", "matters(cart, laps);"),
