@@ -104,7 +104,7 @@ impl Copy {
             faults.extend(texts(&figure["outside"]).iter().map(|t| format!("{name}: outside it: {t}")));
             faults.extend(texts(&figure["crossing"]).iter().map(|t| format!("{name}: one on the other: {t}")));
             if figure["faint"].as_f64().is_none_or(|ratio| ratio < 4.5) {
-                faults.push(format!("{name} has words of {} to 1", figure["faint"]));
+                faults.push(format!("{name} has words of {} to 1: {}", figure["faint"], figure["faintest"]));
             }
         }
         faults.extend(Self::dead_switches(&seen["switches"]));

@@ -34,7 +34,9 @@ function drawnContrast(text) {
   text.scrollIntoView({ block: "center", inline: "center" });
   const at = box(text);
   const below = document.elementsFromPoint(at.left + at.width / 2, at.top + at.height / 2)
-    .find(e => e !== text && e.tagName !== "text" && e.ownerSVGElement && getComputedStyle(e).fill !== "none");
+    .find(e => e !== text && !["text", "tspan"].includes(e.tagName) && e.ownerSVGElement && getComputedStyle(e).fill !== "none"
+      // A faint veil hardly changes the ground.
+      && Number(getComputedStyle(e).opacity) > 0.5);
   return contrast(ink, below ? numbers(getComputedStyle(below).fill) : [255, 255, 255]);
 }
 
@@ -44,6 +46,12 @@ function crossing(texts) {
   const over = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1
     && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4;
   return places.flatMap(([a, words], k) => places.slice(k + 1).filter(p => over(a, p[0])).map(p => `${words} | ${p[1]}`));
+}
+
+/// Least contrast of the words of a drawing, and which they are.
+function faintestOf(texts) {
+  const all = texts.map(t => [drawnContrast(t), t.textContent.trim()]).sort((a, b) => a[0] - b[0]);
+  return { faint: all[0]?.[0], faintest: all[0]?.[1] };
 }
 
 function figures() {
@@ -57,7 +65,7 @@ function figures() {
       texts: texts.length,
       outside: texts.filter(t => !within(box(t), drawn)).map(t => t.textContent.trim()),
       crossing: crossing(texts),
-      faint: Math.min(...texts.map(drawnContrast)),
+      ...faintestOf(texts),
     };
   });
 }

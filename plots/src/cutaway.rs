@@ -172,7 +172,7 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     }
     sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
     let set = Type::of(LETTERS[3]);
-    sheet.text("part's temperature", (SIDE, HEAD + 7.0), set)?;
+    sheet.text("temperature", (SIDE, HEAD + 7.0), set)?;
     sheet.text("cold", (left - 8.0, 0.5 * (top + bottom)), set.side(1))?;
     sheet.text("hot", (right + 8.0, 0.5 * (top + bottom)), set)?;
     for (scale, unit, line, words, alone) in [

@@ -250,7 +250,7 @@ impl SweepFigure {
             Self::SlipEnergy => ["little", "much"],
             Self::Life => ["short", "long"],
         };
-        for (words, at) in [(high, top - 10.0), (low, bottom + 11.0)] {
+        for (words, at) in [(high, top - 16.0), (low, bottom + 16.0)] {
             sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
         }
         for k in 0..=4 {

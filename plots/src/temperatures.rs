@@ -21,7 +21,7 @@ const SHOWN: [(&str, &str); 5] = [
 /// Settings that limit a temperature and their words.
 const LIMITS: [(&str, &str); 3] = [
     ("limits.lining_most", "limit, lining"),
-    ("limits.lining_steady", "limit, lining steady"),
+    ("limits.lining_steady", "limit, steady"),
     ("limits.bushing_warning", "limit, oil"),
 ];
 
