@@ -74,7 +74,7 @@ fn a_wandering_idle_asks_for_the_shops_margin() {
     let folder = tempfile::tempdir().unwrap();
     let asked = slipsoak::fleet::asked(&script, &settings, Limits::default(), (1, 1)).unwrap().expect("a fleet");
     let entries = asked.run(&folder.path().join("journal"), None, || ()).unwrap();
-    let report = asked.report(entries);
+    let report = asked.report(entries).unwrap();
     let cooked = |name: &str| {
         let fleet = report.fleets.iter().find(|f| f.variant == name).expect(name);
         assert_eq!(fleet.outcomes.len(), 16);
@@ -183,7 +183,7 @@ fn the_sweep_of_springs_and_idles_cooks_where_the_idle_lies_above_the_spring() {
     let asked = slipsoak::campaign::asked(&script, &settings, Limits::default(), (1, 1)).unwrap();
     let Some(slipsoak::campaign::Asked::Sweep(sweep)) = asked else { panic!("a sweep") };
     let found = slipsoak::campaign::run(&sweep, &folder.path().join("journal"), None, |_| (), || ()).unwrap();
-    let sweep = slipsoak::campaign::Campaign::together(&sweep, found);
+    let sweep = slipsoak::campaign::report(&sweep, found).unwrap();
     assert_eq!(sweep.axes.iter().map(|a| a.labels.len()).collect::<Vec<_>>(), [3, 3]);
     // Springs of 1600, 1900 and 2200 rpm on idles of 1500, 1700 and 1900 rpm.
     let peak = |spring, idle| sweep.at(&[spring, idle]).unwrap().summary.lining_peak;

@@ -182,3 +182,56 @@ fn what_a_change_is_worth_is_told_clutch_for_clutch() {
         ["worn", "drawn"].map(|out| fs::read(at.join(out).join("life-distribution.svg")).expect("a figure"));
     assert!(there == here, "drawn again from the file, the figure is the same");
 }
+
+/// Twenty clutches that idle here and there, of which the seventh would stall; with a wider spread many would.
+const STALLING: &str = r#"
+fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
+let cart = machine("standard").having("motor.stall", 1400.rpm).spread("motor.idle", normal(param("wide", 150).rpm));
+compare(cart, duty("rounds", Fn("round")).repeated(10.min));
+fleet(20, 11);
+"#;
+
+#[test]
+fn a_clutch_that_cannot_be_computed_is_left_out_and_named_the_same_with_any_threads_and_resumed() {
+    let folder = folder();
+    let at = folder.path();
+    fs::write(at.join("fleet.rhai"), STALLING).expect("written");
+    let output = slipsoak(at, &["run", "fleet.rhai", "--out", "one", "--threads", "1", "--report"]).assert().code(0);
+    let said = String::from_utf8(output.get_output().stdout.clone()).expect("text");
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let why = "clutch 6 of “standard, rounds”: motor.stall must lie below motor.idle: the motor would stall at idle";
+    let sentence = format!("1 of 20 clutches could not be computed and is left out: {why}.");
+    assert!(said.contains(&sentence) && said.contains("No clutch of 19"), "{said}");
+    let page = fs::read_to_string(at.join("one/report.html")).expect("a page");
+    assert!(page.contains(&sentence), "the page says so too");
+    let lines = fs::read_to_string(at.join("one/clutches.csv")).expect("lines");
+    assert_eq!(lines.lines().count(), 1 + 19, "no line is made up for it");
+    slipsoak(at, &["draw", "one/fleet.json", "--out", "drawn"]).assert().code(0);
+    run(at, &["--out", "two", "--threads", "2"]);
+    // The journal of the whole, cut after ten clutches: what failed before is not run again.
+    run(at, &["--out", "cut", "--share", "1/1"]);
+    let journal = fs::read_to_string(at.join("cut.journal")).expect("a journal");
+    let ten: String = journal.split_inclusive('\n').take(11).collect();
+    assert!(ten.contains("the motor would stall at idle"), "{ten}");
+    fs::write(at.join("cut.journal"), ten).expect("cut");
+    run(at, &["--out", "cut"]);
+    let result = |out: &str| ["fleet.json", "clutches.csv"].map(|name| fs::read(at.join(out).join(name)).expect(name));
+    assert_eq!(result("one"), result("two"));
+    assert_eq!(result("one"), result("cut"));
+}
+
+#[test]
+fn a_fleet_of_which_more_than_a_tenth_cannot_be_computed_ends_with_the_first_and_their_count() {
+    let folder = folder();
+    let at = folder.path();
+    fs::write(at.join("fleet.rhai"), STALLING).expect("written");
+    let ended = |out: &str, threads: &str| {
+        refusal(at, &["run", "fleet.rhai", "--quiet", "--set", "wide=600", "--out", out, "--threads", threads], 1)
+    };
+    let one = ended("one", "1");
+    assert!(one.contains("“standard, rounds”: motor.stall must lie below motor.idle"), "{one}");
+    assert!(one.contains("3 of 20 clutches or more could not be computed"), "{one}");
+    assert_eq!(one, ended("two", "2"));
+    assert_eq!(one, ended("one", "2"), "and again with the journal that it left");
+    assert!(!at.join("one").exists() && !at.join("two").exists());
+}

@@ -116,3 +116,68 @@ matters(cart, duty("lap", Fn("lap")), 16);
     assert_eq!(csv.lines().count(), 1 + ranking.influences.len());
     assert!(at.join("asked/what-matters-for-the-end.svg").exists());
 }
+
+/// What is lost to neighbours is 0, so that a bushing of next to no heat capacity cannot be followed.
+const STUCK: &str = r#"
+let cart = machine("standard").having("heat.sprocket_bushing", 0.0).having("heat.bushing_shaft_oiled", 0.0);
+let cart = cart.having("oiling.evaporation_energy", 0.0);
+sweep(cart.varied("heat.bushing", [0.1, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0]), duty("lap", |ride| {
+    ride.idle(10.s);
+    ride.launch(15.km_h);
+    ride.brake(2);
+    if param("bad", 0) > 0 && ride.fill >= 0.0 { ride.hold(-1.km_h, 10.s); }
+}));
+"#;
+
+#[test]
+fn a_combination_that_cannot_be_computed_is_left_out_and_named() {
+    let folder = folder(STUCK);
+    let at = folder.path();
+    let said = run(at, &["--out", "swept", "--report"]);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let wanted = "1 of 10 combinations could not be computed and is left out: standard, heat bushing 0.1 J/K, lap: the simulation";
+    assert!(said.contains(wanted), "{said}");
+    assert!(
+        fs::read_to_string(at.join("swept/report.html")).expect("a page").contains("1 of 10 combinations could not")
+    );
+    let sweep: Sweep = read(&at.join("swept/sweep.json"));
+    assert_eq!((sweep.rows.len(), sweep.failed.len(), sweep.failed[0].item), (9, 1, 0));
+    assert!(sweep.at(&[0]).is_none());
+    slipsoak(at, &["draw", "swept/sweep.json", "--out", "drawn"]).assert().code(0);
+    // A mistake of the script is no item that fails.
+    let message = refusal(at, &["run", "study.rhai", "--out", "bad", "--set", "bad=1"], 1);
+    assert!(message.contains("`hold`") && !message.contains("left out"), "{message}");
+}
+
+/// The idle is spread so far that points of the design would stall, but neither its P10 nor its P90.
+const STALLING: &str = r#"
+let cart = machine("standard").having("motor.stall", 1400.rpm).spread("motor.idle", normal(200.rpm));
+matters(cart, duty("lap", |ride| { ride.idle(10.s); ride.launch(15.km_h); ride.brake(2); }), 32);
+"#;
+
+#[test]
+fn without_a_point_of_its_design_a_machine_has_no_shares_but_keeps_its_ranking() {
+    let folder = folder(STALLING);
+    let at = folder.path();
+    let said = run(at, &["--out", "ranked", "--report"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    let (named, missing) = (
+        "46 of 779 runs could not be computed and are left out: point 0 of the design of",
+        "has no shares of variance",
+    );
+    assert!(said.contains(named) && said.contains(missing), "{said}");
+    let ranked: Influences = read(&at.join("ranked/influence.json"));
+    assert_eq!((ranked.failed.len(), ranked.rankings[0].influences.len()), (46, 21));
+    assert!(ranked.rankings[0].influences.iter().all(|i| i.lining_peak.is_none()));
+    slipsoak(at, &["draw", "ranked/influence.json", "--out", "drawn"]).assert().code(0);
+    // Every run is held against the nominal one.
+    let stuck = STALLING.replace(
+        ".having(\"motor.stall\", 1400.rpm)",
+        concat!(
+            ".having(\"heat.sprocket_bushing\", 0.0).having(\"heat.bushing_shaft_oiled\", 0.0)",
+            ".having(\"oiling.evaporation_energy\", 0.0).having(\"heat.bushing\", 0.1)"
+        ),
+    );
+    fs::write(at.join("study.rhai"), stuck).expect("written");
+    let message = refusal(at, &["run", "study.rhai", "--out", "none"], 1);
+    assert!(message.contains("all nominal of") && message.contains("Without this run"), "{message}");
+}

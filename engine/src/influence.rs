@@ -1,5 +1,6 @@
 //! What matters most: how far each uncertain constant and each choice moves what a duty comes to.
 
+use crate::failed::{Failed, left_out};
 use crate::fleet::{Spread, Uncertain, machine_at};
 use crate::parts::{Machine, parameter};
 use crate::record::Run;
@@ -35,6 +36,13 @@ pub struct Influences {
     pub rows: u64,
     /// one for each machine and duty
     pub rankings: Vec<Ranking>,
+    /// runs of all rankings
+    #[serde(default)]
+    pub runs: u64,
+    /// runs that could not be computed: a setting without one of its ends is not ranked, and a machine under a duty without a
+    /// point of its design has no shares of variance
+    #[serde(default)]
+    pub failed: Vec<Failed>,
 }
 
 /// What matters for one machine under one duty.
@@ -149,6 +157,16 @@ impl Answer {
             (first.map(|f| f.0), first.map(|f| f.1.clone()), None)
         };
         Self { end, ended_by, service_due, lining_peak: peak(&run.overall, "lining surface") }
+    }
+}
+
+impl Influences {
+    /// The runs that could not be computed and what is missing without them, in a sentence or two; none where all could.
+    pub fn left_out(&self) -> Option<String> {
+        let said = left_out(&self.failed, self.runs, "runs")?;
+        let shares =
+            if self.rows > 0 { ", and without a point of its design a machine has no shares of variance" } else { "" };
+        Some(format!("{said} A setting without its P10 or P90 is not ranked{shares}."))
     }
 }
 

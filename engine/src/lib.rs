@@ -7,6 +7,7 @@
 pub mod calibrate;
 pub mod choice;
 pub mod duty;
+pub mod failed;
 pub mod fit;
 pub mod fleet;
 pub mod horizon;

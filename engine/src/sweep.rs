@@ -1,5 +1,6 @@
 //! A sweep: settings crossed, and what each combination comes to.
 
+use crate::failed::{Failed, left_out};
 use crate::record::{Extremes, Run};
 use crate::simulate::channels;
 use schemars::JsonSchema;
@@ -29,6 +30,9 @@ pub struct Sweep {
     pub axes: Vec<Axis>,
     /// one for each combination, in the order of the script
     pub rows: Vec<Row>,
+    /// combinations that could not be computed: they are left out
+    #[serde(default)]
+    pub failed: Vec<Failed>,
 }
 
 /// One thing that was varied.
@@ -127,6 +131,11 @@ impl Summary {
 }
 
 impl Sweep {
+    /// The combinations that could not be computed, in a sentence; none where all could.
+    pub fn left_out(&self) -> Option<String> {
+        left_out(&self.failed, (self.rows.len() + self.failed.len()) as u64, "combinations")
+    }
+
     /// The row at a place on the axes; none where nothing was run there.
     pub fn at(&self, place: &[usize]) -> Option<&Row> {
         self.rows.iter().find(|row| row.place == place)

@@ -130,7 +130,7 @@ fn section(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis) -> Result<(), DrawErro
     let (face, proud, gap) = (at(0.0), at(stack.proud), at(stack.gap()));
     let step = 0.42 * (bottom - top);
     block(sheet, ((face - 46.0, top), (face, bottom)), QUIET, 0.35)?;
-    block(sheet, ((face - 46.0, bottom - step), (proud, bottom)), colour(5), 0.55)?;
+    block(sheet, ((face - 46.0, bottom - step), (proud, bottom)), colour(5), 0.3)?;
     block(sheet, ((proud, bottom - step - 12.0), (gap, bottom)), colour(0), 0.6)?;
     block(sheet, ((gap, top), (gap + 34.0, bottom)), QUIET, 0.35)?;
     let set = Type::of(LETTERS[2]);

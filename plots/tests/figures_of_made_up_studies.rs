@@ -72,6 +72,7 @@ fn fleets(names: &[(&str, f64, f64)]) -> Report {
         clutches: 20,
         pairs: paired(&fleets),
         fleets,
+        failed: vec![],
     }
 }
 
@@ -151,6 +152,7 @@ fn sweep(axes: Vec<Axis>) -> Sweep {
         parameters: BTreeMap::new(),
         rows: places.into_iter().map(row).collect(),
         axes,
+        failed: vec![],
     }
 }
 
@@ -232,6 +234,8 @@ fn influences(rows: u64) -> Influences {
         command: vec![],
         parameters: BTreeMap::new(),
         rows,
+        runs: 100,
+        failed: vec![],
         rankings: vec![ranking],
     }
 }

@@ -4,7 +4,7 @@
 //! Not a bench of one function: it prints wall times. On a machine that does something else it tells little.
 
 use slipsoak::Script;
-use slipsoak::campaign::{Asked, Campaign, asked, run};
+use slipsoak::campaign::{Asked, asked, report, run};
 use slipsoak::interpreter::Limits;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -26,7 +26,7 @@ fn seconds(clutches: u64, threads: u16, tries: u32) -> f64 {
         let Asked::Fleet(fleet) = asked else { panic!("a fleet") };
         let start = Instant::now();
         let found = run(&fleet, &folder.path().join("journal"), Some(threads), |_| (), || ()).expect("it runs");
-        let report = fleet.together(found);
+        let report = report(&fleet, found).expect("a report");
         assert_eq!(report.fleets[0].outcomes.len() as u64, clutches);
         start.elapsed().as_secs_f64()
     };

@@ -10,15 +10,20 @@ use crate::study::{hash, pool};
 use crate::{Script, Trouble, fleet, influence, sweep};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
+use slipsoak_engine::failed::Failed;
 use slipsoak_plots::report::Page;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{SyncSender, sync_channel};
+use std::sync::{Mutex, PoisonError};
 
 /// Items that may wait for the disk.
 const QUEUE: usize = 16;
+
+/// One of so many items may fail and be left out.
+const SPARED: u64 = 10;
 
 /// Most items of one study: what each leaves takes some kilobyte until all are brought together.
 const ITEMS: u64 = 1_000_000;
@@ -45,10 +50,14 @@ pub trait Campaign: Sync {
 
     /// Script, settings and heading.
     fn frame(&self) -> &Frame<'_>;
+    /// What an item is called.
+    fn called(&self, item: u64) -> String;
+    /// The group that an item belongs to, and how many belong to it: no more than a tenth of them may fail.
+    fn group(&self, item: u64) -> (usize, u64);
     /// Runs one item.
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Self::Found, Trouble>;
-    /// Brings all items together.
-    fn together(&self, found: BTreeMap<u64, Self::Found>) -> Self::Report;
+    /// Brings all items together: what was found, and which could not be computed.
+    fn together(&self, found: BTreeMap<u64, Self::Found>, failed: Vec<Failed>) -> Self::Report;
     /// The report for the terminal.
     fn text(report: &Self::Report) -> String;
     /// The report as one page.
@@ -56,6 +65,9 @@ pub trait Campaign: Sync {
     /// Writes the report, with its figures where they are wanted.
     fn write(folder: &Folder, report: &Self::Report, pictures: bool) -> Result<(), Unwritten>;
 }
+
+/// What came of each item: what was found, or why it could not be computed.
+pub type Came<T> = BTreeMap<u64, Result<T, String>>;
 
 /// A campaign that was asked for, before it is run.
 pub enum Asked<'a> {
@@ -148,20 +160,36 @@ pub fn run<C: Campaign>(
     threads: Option<u16>,
     begun: impl FnOnce(u64),
     done: impl Fn() + Sync,
-) -> Result<BTreeMap<u64, C::Found>, Trouble> {
+) -> Result<Came<C::Found>, Trouble> {
     let frame = campaign.frame();
     let (journal, entries) = Journal::open(journal, &frame.heading)?;
-    let mut found: BTreeMap<u64, C::Found> = entries.into_iter().map(|e| (e.item, e.found)).collect();
+    let mut found: Came<C::Found> = entries.into_iter().map(|e| (e.item, e.found)).collect();
     begun(found.len() as u64);
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
     let pool = pool(threads)?;
+    // What is known to fail too often is not run on.
+    if let Some((_, trouble)) = too_many(campaign, &found) {
+        return Err(trouble);
+    }
+    let failing = Mutex::new(BTreeMap::<usize, u64>::new());
+    // Counts an item that failed; whether its group has too many now.
+    let counted = |item: u64| {
+        let (group, of) = campaign.group(item);
+        let mut failing = failing.lock().unwrap_or_else(PoisonError::into_inner);
+        let count = failing.entry(group).or_default();
+        *count += 1;
+        *count > of / SPARED
+    };
+    for (item, _) in found.iter().filter(|(_, came)| came.is_err()) {
+        counted(*item);
+    }
     let (next, stopped) = (AtomicUsize::new(0), AtomicBool::new(false));
     let (give, taken) = sync_channel(QUEUE);
     let (made, failures) = std::thread::scope(|scope| {
         let done = &done;
         let scribe = scope.spawn(move || journal.keep(&taken, done));
         // The first failure of a thread, with its item.
-        let work = |give: SyncSender<Made<C::Found>>| -> Option<(u64, Trouble)> {
+        let work = |give: SyncSender<Made<Result<C::Found, String>>>| -> Option<(u64, Trouble)> {
             let own = frame.planned();
             // What was taken is run whatever fails meanwhile: every item before the first that fails has been.
             while !stopped.load(Ordering::Relaxed)
@@ -171,7 +199,18 @@ pub fn run<C: Campaign>(
                     let (interpreter, plan) = own.as_ref().map_err(Clone::clone)?;
                     let found = campaign.perform(interpreter, plan, item);
                     interpreter.printed();
-                    Ok(Made::of(Entry { item, found: found? })?)
+                    let found = match found {
+                        Ok(found) => Ok(found),
+                        // One that cannot be computed is left out; whatever else goes wrong ends the study.
+                        Err(trouble) => match trouble.uncomputed() {
+                            Some(why) => Err(why.to_owned()),
+                            None => return Err(trouble.of(campaign.called(item))),
+                        },
+                    };
+                    if found.is_err() && counted(item) {
+                        stopped.store(true, Ordering::Relaxed);
+                    }
+                    Ok(Made::of(Entry { item, found })?)
                 };
                 match perform() {
                     // A journal that no longer takes anything says itself why.
@@ -189,12 +228,43 @@ pub fn run<C: Campaign>(
         (scribe.join(), failures)
     });
     let made = made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
-    // Items are taken in order: the first that fails is the same however many threads there are.
-    if let Some((_, trouble)) = failures.into_iter().min_by_key(|failure: &(u64, Trouble)| failure.0) {
+    found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
+    // Items are taken in order: the first that ends the study is the same however many threads there are.
+    let failures = failures.into_iter().chain(too_many(campaign, &found));
+    match failures.min_by_key(|failure: &(u64, Trouble)| failure.0) {
+        Some((_, trouble)) => Err(trouble),
+        None => Ok(found),
+    }
+}
+
+/// The item with which more than a tenth of its group could not be computed, and what is said then; none where no group has so
+/// many.
+fn too_many<C: Campaign>(campaign: &C, came: &Came<C::Found>) -> Option<(u64, Trouble)> {
+    let mut failing: BTreeMap<usize, (u64, String)> = BTreeMap::new();
+    for (item, why) in came.iter().filter_map(|(item, came)| Some((*item, came.as_ref().err()?))) {
+        let (group, of) = campaign.group(item);
+        let (count, first) = failing.entry(group).or_insert_with(|| (0, format!("{}: {why}", campaign.called(item))));
+        *count += 1;
+        if *count > of / SPARED {
+            return Some((item, Trouble::Failing { why: first.clone(), count: *count, of, items: C::ITEMS }));
+        }
+    }
+    None
+}
+
+/// The report of what came of every item.
+pub fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, Trouble> {
+    if let Some((_, trouble)) = too_many(campaign, &came) {
         return Err(trouble);
     }
-    found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
-    Ok(found)
+    let (mut found, mut failed) = (BTreeMap::new(), vec![]);
+    for (item, came) in came {
+        match came {
+            Ok(one) => drop(found.insert(item, one)),
+            Err(why) => failed.push(Failed { item, what: campaign.called(item), why }),
+        }
+    }
+    Ok(campaign.together(found, failed))
 }
 
 impl Frame<'_> {

@@ -45,6 +45,7 @@ pub fn text(sweep: &Sweep) -> String {
     let title = strong(wrapped(&sweep.title, 0).trim_end());
     let answer = slipsoak_plots::report::answer_of_sweep(sweep);
     let said: String = answer.iter().take(2).map(|words| wrapped(&words.text(), 0)).collect();
+    let said = said + sweep.left_out().map_or_else(String::new, |left| wrapped(&left, 0)).as_str();
     let mut text = format!("{title}\n\n{said}\n{}\n", table(&heads, rows));
     if sweep.rows.len() > SHOWN {
         text += &wrapped(&format!("{} more combinations stand in sweep.csv.", sweep.rows.len() - SHOWN), 0);

@@ -8,6 +8,7 @@ use crate::units::maybe;
 use crate::vocabulary;
 use annotate_snippets::{Annotation, AnnotationKind, Level, Renderer, Snippet};
 use rhai::{EvalAltResult, ParseError, Position};
+use slipsoak_engine::simulate::Failure;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
@@ -57,6 +58,8 @@ pub struct Place {
     pub trail: Vec<(String, std::ops::Range<usize>)>,
     /// what to do
     pub help: Option<String>,
+    /// whether it is the engine that could not compute a run, and not a mistake of the script
+    pub uncomputed: bool,
 }
 
 /// Everything that ends a command.
@@ -177,6 +180,18 @@ pub enum Trouble {
         /// bytes
         bytes: u64,
     },
+    /// too many items of a long study that could not be computed
+    #[error("{why}. {}", too_many(*count, *of, items))]
+    Failing {
+        /// the first, and why
+        why: String,
+        /// how many at least
+        count: u64,
+        /// of so many
+        of: u64,
+        /// what they are called
+        items: &'static str,
+    },
     /// one item of a long study
     #[error("{item}: {trouble}")]
     Item {
@@ -242,7 +257,20 @@ impl Trouble {
         let (title, help) = say(inner);
         trail.retain(|(_, at)| *at != position);
         trail.truncate(4);
-        Self::place(script, &title, position, &trail, help)
+        let mut trouble = Self::place(script, &title, position, &trail, help);
+        if let Self::Script(place) = &mut trouble {
+            place.uncomputed = uncomputed(inner);
+        }
+        trouble
+    }
+
+    /// Why a run could not be computed; none where the script, a file or a limit is to blame.
+    pub fn uncomputed(&self) -> Option<&str> {
+        match self {
+            Self::Script(place) if place.uncomputed => Some(&place.title),
+            Self::Item { trouble, .. } => trouble.uncomputed(),
+            _ => None,
+        }
     }
 
     /// The same, of one item of a long study.
@@ -286,6 +314,7 @@ impl Trouble {
             span: span(&script.text, at),
             trail: trail.iter().filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?))).collect(),
             help,
+            uncomputed: false,
         }))
     }
 
@@ -334,6 +363,24 @@ fn unnamed(text: &str) -> String {
     let mut parts = text.split("anon$");
     let first = parts.next().unwrap_or_default().to_owned();
     parts.fold(first, |all, part| all + "a closure" + part.trim_start_matches(|c: char| c.is_ascii_hexdigit()))
+}
+
+/// Whether the engine gave up a run; a number of the duty that it refuses is the script's.
+fn uncomputed(error: &EvalAltResult) -> bool {
+    let EvalAltResult::ErrorRuntime(value, _) = error else { return false };
+    let refusal = value.clone().try_cast::<Refusal>();
+    matches!(refusal, Some(Refusal::Engine(failure)) if !matches!(failure, Failure::Duty { .. }))
+}
+
+/// Why a study ends of what could not be computed.
+fn too_many(count: u64, of: u64, items: &str) -> String {
+    if of == 1 {
+        return "Without this run there is nothing to compare the others with".to_owned();
+    }
+    format!(
+        "{count} of {of} {items} or more could not be computed: a study leaves out a tenth at most; bring the settings that \
+         are spread or varied closer to their defaults"
+    )
 }
 
 /// How long so many runs take at a tenth of a second each.

@@ -1,10 +1,11 @@
 //! Fleets: every variant under every duty, for many clutches that differ in what is uncertain.
 
-use crate::campaign::{self, Campaign, Frame};
+use crate::campaign::{self, Came, Campaign, Frame};
 use crate::interpreter::{Interpreter, Limits};
 use crate::output::{self, Folder, Unwritten};
 use crate::plan::{Pair, Plan};
 use crate::{Script, Trouble, fleet_table};
+use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report, Uncertain, paired, report, sample};
 use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
@@ -56,18 +57,13 @@ impl<'a> Asked<'a> {
     }
 
     /// Runs what the journal does not hold yet. `done` hears of each clutch that is.
-    pub fn run(
-        &self,
-        journal: &Path,
-        threads: Option<u16>,
-        done: impl Fn() + Sync,
-    ) -> Result<BTreeMap<u64, Outcome>, Trouble> {
+    pub fn run(&self, journal: &Path, threads: Option<u16>, done: impl Fn() + Sync) -> Result<Came<Outcome>, Trouble> {
         campaign::run(self, journal, threads, |_| (), done)
     }
 
     /// Brings all clutches together.
-    pub fn report(&self, found: BTreeMap<u64, Outcome>) -> Report {
-        self.together(found)
+    pub fn report(&self, came: Came<Outcome>) -> Result<Report, Trouble> {
+        campaign::report(self, came)
     }
 
     /// Which fleet and which clutch an item is.
@@ -86,17 +82,27 @@ impl Campaign for Asked<'_> {
         &self.frame
     }
 
+    fn called(&self, item: u64) -> String {
+        let (fleet, clutch) = self.which(item);
+        let Kind { variant, duty, .. } = &self.kinds[fleet];
+        format!("clutch {clutch} of “{variant}, {duty}”")
+    }
+
+    fn group(&self, item: u64) -> (usize, u64) {
+        (self.which(item).0, self.clutches)
+    }
+
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Outcome, Trouble> {
         let (fleet, clutch) = self.which(item);
         let kind = &self.kinds[fleet];
         let mut pair = plan.pairs[fleet].clone();
         pair.variant.machine = sample(&pair.variant.machine, &kind.uncertain, self.seed, clutch);
-        let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
+        let run = interpreter.perform_unrecorded(&pair)?;
         let way = run.horizon.clone().unwrap_or_default();
         Ok(Outcome::of(clutch, run.launches, &way, kind.until))
     }
 
-    fn together(&self, found: BTreeMap<u64, Outcome>) -> Report {
+    fn together(&self, found: BTreeMap<u64, Outcome>, failed: Vec<Failed>) -> Report {
         let mut outcomes: Vec<Vec<Outcome>> = vec![vec![]; self.kinds.len()];
         for (item, outcome) in found {
             outcomes[self.which(item).0].push(outcome);
@@ -118,6 +124,7 @@ impl Campaign for Asked<'_> {
             clutches: self.clutches,
             pairs: paired(&fleets),
             fleets,
+            failed,
         }
     }
 

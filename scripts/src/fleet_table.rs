@@ -36,6 +36,9 @@ pub fn fleets(report: &Report) -> String {
     if let Some(words) = slipsoak_plots::report::answer_of_fleets(report).first() {
         text += &(wrapped(&words.text(), 0) + "\n");
     }
+    if let Some(said) = report.left_out() {
+        text += &(wrapped(&said, 0) + "\n");
+    }
     text += &(table(&heads, rows) + "\n");
     let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for (fleet, name) in report.fleets.iter().zip(&names) {

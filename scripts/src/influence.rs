@@ -5,6 +5,7 @@ use crate::interpreter::Interpreter;
 use crate::output::{Folder, Unwritten};
 use crate::plan::{Pair, Plan, Variant};
 use crate::{Trouble, ranking};
+use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Uncertain, machine_at};
 use slipsoak_engine::influence::{Answer, ENDS, Influence, Influences, Measure, Ranking, draws, moved};
 use slipsoak_engine::statistics::{Design, Index};
@@ -103,24 +104,28 @@ impl Question {
 
     fn ranking(&self, found: &BTreeMap<u64, Answer>) -> Ranking {
         let horizon = self.horizon;
-        let at = |own: u64| found.get(&(self.first + own)).cloned().unwrap_or_default();
-        let design: Vec<Answer> = (self.singles()..self.items()).map(at).collect();
+        let at = |own: u64| found.get(&(self.first + own)).cloned();
+        let design: Vec<Answer> = (self.singles()..self.items()).filter_map(at).collect();
+        // Shares of variance need every point of the design.
+        let whole = self.design.as_ref().filter(|of| of.points() == design.len());
         let shares = |measure: Measure| -> Vec<Index> {
             let values: Option<Vec<f64>> = design.iter().map(|answer| measure.of(answer, horizon)).collect();
-            self.design.as_ref().zip(values).map_or_else(Vec::new, |(design, values)| design.indices(&values))
+            whole.zip(values).map_or_else(Vec::new, |(design, values)| design.indices(&values))
         };
         let [end, service, peak] = Measure::ALL.map(shares);
-        let influence = |(k, draw): (usize, &String)| Influence {
-            draw: draw.clone(),
-            by_script: self.variant.spreads.iter().any(|u| u.draw == *draw),
-            settings: moved(&self.variant.machine, &self.uncertain, draw),
-            low: at(1 + 2 * k as u64),
-            high: at(2 + 2 * k as u64),
-            end: end.get(k).copied(),
-            service_due: service.get(k).copied(),
-            lining_peak: peak.get(k).copied(),
+        let influence = |(k, draw): (usize, &String)| {
+            Some(Influence {
+                draw: draw.clone(),
+                by_script: self.variant.spreads.iter().any(|u| u.draw == *draw),
+                settings: moved(&self.variant.machine, &self.uncertain, draw),
+                low: at(1 + 2 * k as u64)?,
+                high: at(2 + 2 * k as u64)?,
+                end: end.get(k).copied(),
+                service_due: service.get(k).copied(),
+                lining_peak: peak.get(k).copied(),
+            })
         };
-        let mut influences: Vec<Influence> = self.draws.iter().enumerate().map(influence).collect();
+        let mut influences: Vec<Influence> = self.draws.iter().enumerate().filter_map(influence).collect();
         influences.sort_by(|a, b| {
             let swing = |i: &Influence| i.swing(Measure::End, horizon);
             swing(b).total_cmp(&swing(a))
@@ -129,7 +134,7 @@ impl Question {
             variant: self.variant.name.clone(),
             duty: self.duty.clone(),
             horizon,
-            nominal: at(0),
+            nominal: at(0).unwrap_or_default(),
             influences,
             beyond: design.iter().filter(|answer| answer.end.is_none()).count() as u64,
         }
@@ -145,21 +150,36 @@ impl Campaign for Asked<'_> {
         &self.frame
     }
 
+    fn called(&self, item: u64) -> String {
+        let question = &self.questions[self.which(item)];
+        let what = match question.point(item) {
+            Point::Nominal => "all nominal".to_owned(),
+            Point::End(draw, end) => format!("{} at P{:.0}", question.draws[draw], 100.0 * ENDS[end]),
+            Point::Design(point) => format!("point {point} of the design"),
+        };
+        format!("{what} of “{}, {}”", question.variant.name, question.duty)
+    }
+
+    fn group(&self, item: u64) -> (usize, u64) {
+        let index = self.which(item);
+        let question = &self.questions[index];
+        match question.point(item) {
+            // All else is held against it: it stands for itself, and may not fail.
+            Point::Nominal => (self.questions.len() + index, 1),
+            Point::End(..) | Point::Design(_) => (index, question.items() - 1),
+        }
+    }
+
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Answer, Trouble> {
         let index = self.which(item);
         let (question, mut pair) = (&self.questions[index], plan.pairs[index].clone());
         let deviates = question.deviates(item);
         pair.variant.machine =
             machine_at(&pair.variant.machine, &question.uncertain, |draw| deviates.get(draw).copied());
-        let what = || match question.point(item) {
-            Point::Nominal => "all nominal".to_owned(),
-            Point::End(draw, end) => format!("{} at P{:.0}", question.draws[draw], 100.0 * ENDS[end]),
-            Point::Design(point) => format!("point {point} of the design"),
-        };
-        Ok(Answer::of(&interpreter.perform_oiled(&pair).map_err(|e| e.of(what()))?))
+        Ok(Answer::of(&interpreter.perform_oiled(&pair)?))
     }
 
-    fn together(&self, found: BTreeMap<u64, Answer>) -> Influences {
+    fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Influences {
         let heading = &self.frame.heading;
         Influences {
             program: heading.program.clone(),
@@ -171,6 +191,8 @@ impl Campaign for Asked<'_> {
             parameters: heading.parameters.clone(),
             rows: self.rows,
             rankings: self.questions.iter().map(|question| question.ranking(&found)).collect(),
+            runs: heading.items,
+            failed,
         }
     }
 

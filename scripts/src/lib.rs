@@ -153,7 +153,7 @@ fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<S
     let Some(folder) = folder else {
         return Ok(format!("{} {} stand in {}\n", found.len(), C::ITEMS, journal.display()));
     };
-    let report = campaign.together(found);
+    let report = campaign::report(campaign, found)?;
     let results = match (run.json, run.quiet) {
         (true, _) => output::json(&report),
         (false, true) => String::new(),
@@ -184,7 +184,7 @@ fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
 fn gather_campaign<C: Campaign>(gather: &arguments::Gather, campaign: &C) -> Result<String, Trouble> {
     let entries = journal::gather(&gather.journals, &campaign.frame().heading)?;
     let folder = Folder::prepare(&gather.out, gather.replace)?;
-    let report = campaign.together(entries.into_iter().map(|entry| (entry.item, entry.found)).collect());
+    let report = campaign::report(campaign, entries.into_iter().map(|entry| (entry.item, entry.found)).collect())?;
     C::write(&folder, &report, !gather.no_pictures)?;
     if gather.report {
         output::write_page(&folder, &C::page(&report))?;

@@ -22,6 +22,9 @@ const BAR: f64 = 12.0;
 /// A table for each machine and duty, what matters most first.
 pub fn text(influences: &Influences) -> String {
     let mut text = strong(wrapped(&influences.title, 0).trim_end()) + "\n";
+    if let Some(said) = influences.left_out() {
+        text += &format!("\n{}", wrapped(&said, 0));
+    }
     for ranking in &influences.rankings {
         let of = format!("{}, {}: all nominal, {}", ranking.variant, ranking.duty, nominal(ranking));
         let _ = writeln!(text, "\n{}\n{}", wrapped(&of, 0), rows(ranking, influences.rows > 0));

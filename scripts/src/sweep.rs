@@ -6,6 +6,7 @@ use crate::output::{Folder, Unwritten};
 use crate::plan::{Pair, Plan};
 use crate::units::show;
 use crate::{Trouble, combinations};
+use slipsoak_engine::failed::Failed;
 use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::report::Page;
@@ -120,14 +121,21 @@ impl Campaign for Asked<'_> {
         &self.frame
     }
 
-    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, Trouble> {
-        let pair = &plan.pairs[item as usize];
-        // The windows go with the run: only its summary stays.
-        let run = interpreter.perform(pair).map_err(|e| e.of(format!("{}, {}", pair.variant.name, pair.duty.name)))?;
-        Ok(Summary::of(&run))
+    fn called(&self, item: u64) -> String {
+        let Combination { variant, duty, .. } = &self.combinations[item as usize];
+        format!("{variant}, {duty}")
     }
 
-    fn together(&self, found: BTreeMap<u64, Summary>) -> Sweep {
+    fn group(&self, _: u64) -> (usize, u64) {
+        (0, self.frame.heading.items)
+    }
+
+    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, Trouble> {
+        // The windows go with the run: only its summary stays.
+        Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize])?))
+    }
+
+    fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Sweep {
         let heading = &self.frame.heading;
         let row = |(item, summary): (u64, Summary)| {
             let Combination { place, variant, duty } = self.combinations[item as usize].clone();
@@ -143,6 +151,7 @@ impl Campaign for Asked<'_> {
             parameters: heading.parameters.clone(),
             axes: self.axes.clone(),
             rows: found.into_iter().map(row).collect(),
+            failed,
         }
     }
 

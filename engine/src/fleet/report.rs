@@ -2,6 +2,7 @@
 
 use super::paired::Paired;
 use super::spread::Uncertain;
+use crate::failed::{Failed, left_out};
 use crate::life::PARTS;
 use crate::record::Horizon;
 use crate::say::time;
@@ -141,6 +142,9 @@ pub struct Report {
     pub fleets: Vec<Fleet>,
     /// every fleet but the first against the first, clutch for clutch
     pub pairs: Vec<Paired>,
+    /// clutches that could not be computed: they are left out
+    #[serde(default)]
+    pub failed: Vec<Failed>,
 }
 
 impl Fleet {
@@ -165,6 +169,11 @@ impl Fleet {
 }
 
 impl Report {
+    /// The clutches that could not be computed, in a sentence; none where all could.
+    pub fn left_out(&self) -> Option<String> {
+        left_out(&self.failed, self.clutches * self.fleets.len() as u64, "clutches")
+    }
+
     /// The same without the clutches, of which there may be very many.
     #[must_use]
     pub fn summary(&self) -> Self {
@@ -180,6 +189,7 @@ impl Report {
             clutches: self.clutches,
             fleets: self.fleets.iter().map(Fleet::summary).collect(),
             pairs: self.pairs.clone(),
+            failed: self.failed.clone(),
         }
     }
 }

@@ -7,7 +7,7 @@ use super::words::listed;
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::cautions::Caution;
 use crate::{FleetFigure, Look};
-use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
+use slipsoak_engine::fleet::{Fleet, Gain, Milestone, Paired, Report};
 use slipsoak_engine::say;
 use slipsoak_engine::statistics::Bounds;
 
@@ -155,7 +155,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
             ("Compared on the same sampled clutches, ", pair.end.longer, "longer")
         };
         said.push(
-            Words::from(format!("{but}{count} of {} last {way} with ", report.clutches))
+            Words::from(format!("{but}{count} of {} last {way} with ", compared(&pair.end)))
                 .strong(called(best))
                 .plain(" than with ")
                 .strong(against)
@@ -163,6 +163,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
         );
     }
     said.extend(causes_in_words(&all));
+    said.extend(report.left_out().map(Words::from));
     said.push(
         Words::from("The oil counts here: a bushing whose oil is at its end is a service missed, not wear, and it is the end of that clutch. Studies of single runs give lives oil apart. Bounds hold at 90 % and assume no distribution, but the spreads are ")
             .strong("assumed")
@@ -171,11 +172,18 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said
 }
 
+/// Clutches that stand in both fleets.
+fn compared(gain: &Gain) -> u64 {
+    gain.longer + gain.shorter + gain.alike + gain.unknown
+}
+
 fn nothing_fails(report: &Report) -> Words {
+    let computed = |fleet: &Fleet| fleet.first.iter().map(|s| s.clutches).sum::<u64>();
+    let clutches = report.fleets.iter().map(computed).min().unwrap_or(0);
     let horizon = report.fleets.iter().map(|f| f.horizon).fold(f64::INFINITY, f64::min);
     let fleets = if report.fleets.len() > 1 { " of any fleet" } else { "" };
     Words::from("No clutch of ")
-        .strong(report.clutches.to_string())
+        .strong(clutches.to_string())
         .plain(format!("{fleets} wears a part out or runs out of oil within "))
         .strong(say::time(horizon))
         .plain(": repeat the duty for longer to see which lasts longest.")

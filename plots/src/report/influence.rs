@@ -24,6 +24,7 @@ impl Page {
         let mut sections = vec![Section::new("Figures", pictures(influences)), Section::new("Results", tables)];
         sections.extend(closing(&origin, &[]));
         let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
+        answer.extend(influences.left_out().map(Words::from));
         answer.push(
             "Each is moved from its P10 to its P90 with all else at its nominal value; the spreads of assumed constants are guesses themselves."
                 .into(),

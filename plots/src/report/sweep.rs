@@ -166,6 +166,7 @@ pub fn answer(sweep: &Sweep) -> Vec<Words> {
         }
         None => {}
     }
+    said.extend(sweep.left_out().map(Words::from));
     said.push("Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
     said
 }
