@@ -23,7 +23,8 @@ const BAR: f64 = 12.0;
 pub fn text(influences: &Influences) -> String {
     let mut text = strong(wrapped(&influences.title, 0).trim_end()) + "\n";
     if let Some(said) = influences.left_out() {
-        text += &format!("\n{}", wrapped(&said, 0));
+        text.push('\n');
+        text += &wrapped(&said, 0);
     }
     for ranking in &influences.rankings {
         let of = format!("{}, {}: all nominal, {}", ranking.variant, ranking.duty, nominal(ranking));
