@@ -100,7 +100,7 @@ impl Group<9> for Oil<'_> {
         out.add(state::PORES, -to_film);
         out.add(state::FILM, to_film);
 
-        // The film thins as h³ − h_min³ and not as h³ cut off at h_min: a step in the rate would stop the stepper there. From
+        // The film thins as h³ − h_min³ and not as h³ cut off at h_min, which would be a step in the rate. From
         // 80 to 10 µm that takes 0.04 % longer, to 2 µm 5 %, for the assumed 1 µm (both integrals in closed form).
         let height = standing / o.fling_area;
         let least = o.fling_least;
