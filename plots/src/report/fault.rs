@@ -37,9 +37,14 @@ fn near(run: &Run) -> Option<(f64, f64)> {
     let idle = setting(run, "motor.idle")?;
     let shoes = setting(run, "clutch.shoes")?.round() as u32;
     let hot = run.overall.least.get(place("engagement")).copied().filter(|w| w.is_finite() && *w > 0.0)?;
-    let tolerances = Tolerances { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * idle };
-    let needed = VARIATION + margin_floor(hot, shoes, tolerances, NINETEEN_OF_TWENTY);
+    let needed = needed(hot, idle, shoes);
     (hot - idle < needed).then_some((hot - idle, needed))
+}
+
+/// How far above the idle a spring has to engage, for the idle's variation and the tolerances of springs and tachometer, rad/s.
+pub(super) fn needed(engagement: f64, idle: f64, shoes: u32) -> f64 {
+    let tolerances = Tolerances { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * idle };
+    VARIATION + margin_floor(engagement, shoes, tolerances, NINETEEN_OF_TWENTY)
 }
 
 /// The gravest fault that a run itself shows.

@@ -1,11 +1,12 @@
 //! The page of a sweep: settings crossed, and what each combination comes to.
 
+use super::fault::needed;
 use super::number::{column, three};
 use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{Look, SweepFigure};
-use slipsoak_engine::parts::in_words;
-use slipsoak_engine::say::{temperatures, time};
+use slipsoak_engine::parts::{Machine, in_words};
+use slipsoak_engine::say::{figures, temperatures, time};
 use slipsoak_engine::sweep::Sweep;
 
 const HOUR: f64 = 3600.0;
@@ -142,13 +143,51 @@ fn crossing(sweep: &Sweep) -> Option<Words> {
     Some(reaches(words, peaks(worse)).plain("."))
 }
 
+/// How near springs may come to the idle, where both are varied.
+struct Nearness<'a> {
+    sweep: &'a Sweep,
+    engages: usize,
+    idles: usize,
+}
+
+impl<'a> Nearness<'a> {
+    fn of(sweep: &'a Sweep) -> Option<Self> {
+        let axis = |name: &str| sweep.axes.iter().position(|axis| axis.name == name && !axis.values.is_empty());
+        Some(Self { sweep, engages: axis("clutch.engagement")?, idles: axis("motor.idle")? })
+    }
+
+    /// How far above an idle a spring has to engage, with as many shoes as the built-in machine, rad/s.
+    fn needed(engages: f64, idles: f64) -> f64 {
+        needed(engages, idles, Machine::default().clutch.shoes.round() as u32)
+    }
+
+    /// Whether a combination keeps that distance, at the idle in the middle: an idle is measured, not chosen.
+    fn clear(&self, place: &[usize]) -> bool {
+        let at = |axis: usize| self.sweep.axes[axis].values[place[axis]];
+        let middle = self.sweep.axes[self.idles].values.len() / 2;
+        let (engages, idles) = (at(self.engages), at(self.idles));
+        place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
+    }
+
+    /// What to do, first of all.
+    fn said(&self) -> Words {
+        let most = |axis: usize| self.sweep.axes[axis].values.iter().copied().fold(0.0, f64::max);
+        let needed = Self::needed(most(self.engages), most(self.idles));
+        Words::from("Fit no spring that engages less than ")
+            .strong(format!("about {}\u{a0}rpm", figures(RPM * needed, 2)))
+            .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer take that (assumed), heat and relaxation take more; nearer it may drag, whatever the lining's temperature here.")
+    }
+}
+
 /// What the sweep answers, the most important first.
 pub fn answer(sweep: &Sweep) -> Vec<Words> {
-    let mut said: Vec<Words> = crossing(sweep).into_iter().collect();
+    let near = Nearness::of(sweep);
+    let mut said: Vec<Words> = near.iter().map(Nearness::said).chain(crossing(sweep)).collect();
     let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?)));
     let within = |row: &slipsoak_engine::sweep::Row| {
         row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
             && !row.summary.warnings.iter().any(|kind| kind.contains("drag"))
+            && near.as_ref().is_none_or(|near| near.clear(&row.place))
     };
     let longest = lives().filter(|(row, _)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
     match longest {
@@ -156,7 +195,7 @@ pub fn answer(sweep: &Sweep) -> Vec<Words> {
             let by =
                 row.summary.ended_by.as_deref().map_or_else(String::new, |part| format!(" (first worn out: {part})"));
             said.push(
-                Words::from("Of those that keep to it and do not drag at idle, the one with ")
+                Words::from("Of those that meet this and do not drag, the one with ")
                     .strong(called(sweep, &row.place))
                     .plain(format!(" lasts longest: {} of this duty{by}, oil apart.", time(life))),
             );
