@@ -246,7 +246,10 @@ fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) ->
         }
     }
     if sound.len() < 2 {
-        return Err(Unreadable::Empty { file: file.to_owned(), what: "ride: fewer than two usable points are left" });
+        return Err(Unreadable::Empty {
+            file: file.to_owned(),
+            what: "ride: fewer than two usable points with different times are left; check its clock, or record for longer",
+        });
     }
     let start = sound[0].1;
     report.shifted = start;

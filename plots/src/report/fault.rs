@@ -95,7 +95,7 @@ pub(super) fn does(fault: Fault, runs: &[&Run], record: &Record) -> Words {
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
             let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
             format!(
-                "engage{s} too near to the idle, {:.0} of {} above it",
+                "engage{s} only {:.0} rpm above the idle, {} needed",
                 least / (std::f64::consts::PI / 30.0),
                 say::turns(needed)
             )
