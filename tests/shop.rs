@@ -284,6 +284,59 @@ fn a_worn_gap_is_reached_in_its_order_and_sooner_by_a_worse_assembly() {
     assert!(dry < kept / 5.0, "{dry} {kept}");
 }
 
+/// When an edge of a band (0: 5 % have less, 2: 5 % have more) is down to a limit, s, between two points by the logarithm of time.
+fn edge_reaches(course: &fit::Course, edge: usize, limit: f64) -> f64 {
+    let pair = course.points.windows(2).find(|p| p[0].washer[edge] > limit && p[1].washer[edge] <= limit);
+    let [a, b] = pair.expect("it gets there") else { panic!("two points") };
+    let share = (a.washer[edge] - limit) / (a.washer[edge] - b.washer[edge]);
+    a.time * (b.time / a.time).powf(share)
+}
+
+#[test]
+fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
+    for name in ["orchard-cart", "trail-cart"] {
+        let machine = shipped_machine(name);
+        let usage = Usage::named("rental", &machine).expect("a use");
+        let gaps = fit::gaps(&fit::Wish::new(machine, usage)).expect("it runs");
+        for course in &gaps.courses {
+            for (edge, said) in [(0, course.washer_due.early), (2, course.washer_due.late)] {
+                let (said, drawn) = (said.expect("due"), edge_reaches(course, edge, gaps.washer_limit));
+                assert!((drawn / said - 1.0).abs() < 0.1, "{name} {}: {drawn} s drawn, {said} s said", course.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
+    let machine = shipped_machine("orchard-cart");
+    let said = |usage: &str| {
+        let usage = Usage::named(usage, &machine).expect("a use");
+        fit::gaps(&fit::Wish::new(machine.clone(), usage)).expect("it runs").statement.join(" ")
+    };
+    let hard = said("hard");
+    assert!(hard.contains("chars after about") && hard.contains("of running"), "{hard}");
+    assert!(!hard.contains("replace the washer at") && !hard.contains("worn through"), "{hard}");
+    let rental = said("rental");
+    assert!(rental.contains("replace the washer at") && !rental.contains("chars"), "{rental}");
+    assert!(rental.contains("When the washer is worn through, stop riding."), "{rental}");
+}
+
+/// The first ride presses some of the oil out of a full bushing: its rate is not that of the hours to come.
+#[test]
+fn a_first_rides_bleed_of_oil_is_not_carried_on_to_an_end() {
+    let machine = shipped_machine("orchard-cart");
+    let usage = Usage::named("rental", &machine).expect("a use");
+    let oil = |seconds: f64| {
+        let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
+        usage.ride(&mut sim, seconds).expect("it runs");
+        let run = sim.finish("cart", "rental").expect("it ends");
+        run.parts.into_iter().find(|p| p.part == "oil").expect("the oil")
+    };
+    let first = oil(1800.0);
+    assert!(first.used > 0.0 && first.life.is_none() && first.running.is_none(), "{:?} {:?}", first.used, first.life);
+}
+
 /// Shares of a dose by our own prototype, to ± 4 points (see the habits' test): the habits of the plan reproduce them.
 #[test]
 fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {

@@ -302,7 +302,8 @@ pub struct PartUse {
     pub part: String,
     /// use at the end, 0..
     pub used: f64,
-    /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up
+    /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up, or if the oil
+    /// is not lost evenly
     pub life: Option<f64>,
     /// for how long the motor runs until then, s
     #[serde(default)]

@@ -29,25 +29,6 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
     }
 }
 
-/// Two rates of use that differ by less than this share of the greater count as one.
-const STEADY: f64 = 0.25;
-
-/// Whether a part's use so far tells when it ends. Oil does not go evenly: the first heat alone presses some out of a full
-/// bushing, and a dose brings some back. Only where it goes as fast in the last quarter as in the one before is it carried on.
-fn foreseeable(run: &Run, part: &PartUse) -> bool {
-    if part.part != "oil" || part.used >= 1.0 || run.horizon.is_some() {
-        return true;
-    }
-    let at = |share: f64| {
-        let index = (share * (part.curve.len().max(1) - 1) as f64).round() as usize;
-        Some((*run.windows.end.get(index)?, *part.curve.get(index)?))
-    };
-    let (Some(half), Some(three), Some(end)) = (at(0.5), at(0.75), at(1.0)) else { return false };
-    let rate = |from: (f64, f64), to: (f64, f64)| (to.1 - from.1) / (to.0 - from.0).max(1e-9);
-    let (before, late) = (rate(half, three), rate(three, end));
-    late > 0.0 && (late - before).abs() <= STEADY * late.max(before)
-}
-
 /// What stands at a curve's end.
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
@@ -64,11 +45,11 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));
-        let life = part.life.filter(|life| life.is_finite() && foreseeable(run, part));
+        let life = part.life.filter(|life| life.is_finite());
         Curve {
             label: label(part, life),
             order,
-            beyond: if foreseeable(run, part) { projected(part, last, until) } else { vec![] },
+            beyond: if part.part == "oil" && life.is_none() { vec![] } else { projected(part, last, until) },
             points,
             band: vec![],
             dash: dash(order),

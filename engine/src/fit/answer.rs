@@ -91,9 +91,9 @@ pub struct Course {
     pub name: String,
     /// washer at its hottest, K
     pub washer: f64,
-    /// so hot that it chars
-    pub chars: bool,
-    /// washer and gap over time
+    /// running after which it chars, s; none if it does not. The hours of wear of a washer that chars mean nothing
+    pub charred: Option<f64>,
+    /// washer and gap over time, from long before the first washers are due, evenly spread over the logarithm of time
     pub points: Vec<Point>,
     /// the washer is down to its least thickness
     pub washer_due: When,
@@ -105,7 +105,8 @@ pub struct Course {
     pub touches: When,
 }
 
-/// Washer and gap at one time, m: with every size at its least, nominal, and at its most.
+/// Washer and gap at one time, m: such that 5 % of sampled assemblies have less, with nominal sizes and constants, and such that
+/// 5 % have more; sampled are sizes and wear constants.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Point {

@@ -1,6 +1,6 @@
-//! Assemblies drawn at random: sizes equally likely within their tolerances, wear constants spread as a fleet's.
+//! Assemblies sampled at random: sizes equally likely within their tolerances, wear constants spread as a fleet's.
 
-use super::answer::{Drawn, Layer, When};
+use super::answer::{Drawn, Layer, Point, When};
 use crate::fleet::{ASSUMED, Spread, deviate};
 use crate::laws::wear;
 use crate::parts::Machine;
@@ -16,16 +16,44 @@ fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
     (sizes.iter().sum(), washer)
 }
 
+/// One sampled assembly: its gap and its washer's thickness, m, and how much faster than nominal washer and bronze face wear.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sampled {
+    gap: f64,
+    washer: f64,
+    hastes: (f64, f64),
+}
+
+/// Sampled assemblies with their wear constants.
+pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64) -> Vec<Sampled> {
+    let one = |n| {
+        let (gap, washer) = assembly(layers, seed, n);
+        let hastes = (haste(seed, n, "washer.wear_oiled"), haste(seed, n, "bushing.wear_dry"));
+        Sampled { gap, washer, hastes }
+    };
+    (0..count).map(one).collect()
+}
+
+/// The assembly of nominal sizes and constants.
+pub(super) fn nominal(layers: &[Layer]) -> Sampled {
+    let washer = layers.iter().find(|l| l.name == WASHER).map_or(0.0, |l| l.size);
+    Sampled { gap: layers.iter().map(|l| l.size).sum(), washer, hastes: (1.0, 1.0) }
+}
+
 /// How much faster than nominal a pair of one assembly wears: its constant by the range in which it may lie.
 fn haste(seed: u64, number: u64, path: &str) -> f64 {
     let spread = ASSUMED.iter().find(|a| a.0 == path).map_or(Spread::Factor(1.0), |a| a.1);
     spread.at(1.0, deviate(seed, number, path))
 }
 
+/// Place of the value below which a share of so many sorted values lie, by the nearest rank.
+fn rank(share: f64, count: usize) -> usize {
+    ((share * count as f64).ceil().max(1.0) as usize - 1).min(count.saturating_sub(1))
+}
+
 /// Value below which a share of sorted values lie, by the nearest rank.
 fn quantile(sorted: &[f64], share: f64) -> f64 {
-    let rank = (share * sorted.len() as f64).ceil().max(1.0) as usize - 1;
-    sorted.get(rank.min(sorted.len().saturating_sub(1))).copied().unwrap_or(0.0)
+    sorted.get(rank(share, sorted.len())).copied().unwrap_or(0.0)
 }
 
 /// Gaps of drawn assemblies against a limit, m.
@@ -74,10 +102,35 @@ impl Wear {
         2.0 * depth / self.rate / (1.0 + (1.0 + 2.0 * self.ageing * depth / self.rate).sqrt())
     }
 
-    /// Thickness lost after a time by a washer of a thickness and, once it is gone, by the bushing's face, m.
-    pub(super) fn lost(&self, time: f64, washer: f64) -> f64 {
-        let lost = self.rate * (time + 0.5 * self.ageing * time * time);
-        if lost <= washer { lost } else { washer + self.face * (time - self.washer_loses(washer)) }
+    /// Thickness lost after a time by a washer of a thickness and, once it is gone, by the bushing's face, m; they wear so much
+    /// faster than nominal.
+    fn lost(&self, time: f64, washer: f64, (on_washer, on_face): (f64, f64)) -> f64 {
+        let aged = on_washer * time;
+        let lost = self.rate * (aged + 0.5 * self.ageing * aged * aged);
+        if lost <= washer {
+            lost
+        } else {
+            washer + self.face * on_face * (time - self.washer_loses(washer) / on_washer)
+        }
+    }
+
+    /// Washer and gap that are left after a time, m: such that 5 % of sampled assemblies have less, nominal, and that 5 % have more.
+    pub(super) fn left(&self, time: f64, nominal: &Sampled, sampled: &[Sampled]) -> Point {
+        let left = |a: &Sampled| {
+            let lost = self.lost(time, a.washer, a.hastes);
+            ((a.washer - lost).max(0.0), (a.gap - lost).max(0.0))
+        };
+        let (mut washers, mut gaps): (Vec<f64>, Vec<f64>) = sampled.iter().map(left).unzip();
+        let (washer, gap) = left(nominal);
+        let around = |values: &mut [f64], middle| {
+            // Only these two in their places: sorting all at each time is slow.
+            let mut at = |share| match rank(share, values.len()) {
+                _ if values.is_empty() => middle,
+                k => *values.select_nth_unstable_by(k, f64::total_cmp).1,
+            };
+            [at(0.05), middle, at(0.95)]
+        };
+        Point { time, washer: around(&mut washers, washer), gap: around(&mut gaps, gap) }
     }
 
     /// When so much is lost, s, by a washer and a face that wear so much faster than nominal; infinite if nothing wears.
@@ -93,24 +146,13 @@ impl Wear {
         }
     }
 
-    /// When a depth is lost that depends on an assembly's gap and washer: nominal, and in 5 and 95 % of drawn assemblies.
-    pub(super) fn when(&self, layers: &[Layer], seed: u64, count: u64, depth: impl Fn(f64, f64) -> f64) -> When {
-        let gap = layers.iter().map(|l| l.size).sum();
-        let washer = layers.iter().find(|l| l.name == WASHER).map_or(0.0, |l| l.size);
-        let mut times: Vec<f64> = (0..count)
-            .map(|n| {
-                let (gap, washer) = assembly(layers, seed, n);
-                let hastes = (haste(seed, n, "washer.wear_oiled"), haste(seed, n, "bushing.wear_dry"));
-                self.reaches(depth(gap, washer), washer, hastes)
-            })
-            .collect();
+    /// When a depth is lost that depends on an assembly's gap and washer: nominal, and in 5 and 95 % of sampled assemblies.
+    pub(super) fn when(&self, nominal: &Sampled, sampled: &[Sampled], depth: impl Fn(f64, f64) -> f64) -> When {
+        let at = |a: &Sampled| self.reaches(depth(a.gap, a.washer), a.washer, a.hastes);
+        let mut times: Vec<f64> = sampled.iter().map(at).collect();
         times.sort_by(f64::total_cmp);
         let finite = |time: f64| Some(time).filter(|t| t.is_finite());
-        When {
-            time: finite(self.reaches(depth(gap, washer), washer, (1.0, 1.0))),
-            early: finite(quantile(&times, 0.05)),
-            late: finite(quantile(&times, 0.95)),
-        }
+        When { time: finite(at(nominal)), early: finite(quantile(&times, 0.05)), late: finite(quantile(&times, 0.95)) }
     }
 }
 
@@ -123,7 +165,7 @@ mod tests {
         let wear = Wear { rate: 2e-10, ageing: 1e-8, face: 3e-11 };
         for depth in [1e-5, 7e-4, 9e-4, 2e-3] {
             let time = wear.reaches(depth, 7.62e-4, (1.0, 1.0));
-            assert!((wear.lost(time, 7.62e-4) / depth - 1.0).abs() < 1e-9, "{depth}");
+            assert!((wear.lost(time, 7.62e-4, (1.0, 1.0)) / depth - 1.0).abs() < 1e-9, "{depth}");
         }
         // Closed form: r t (1 + a t/2) = x.
         let time = wear.reaches(5e-4, 7.62e-4, (1.0, 1.0));
@@ -132,5 +174,6 @@ mod tests {
         let [washer, both] = [7.62e-4, 2e-3].map(|depth| wear.reaches(depth, 7.62e-4, (1.0, 1.0)));
         let hasty = wear.reaches(2e-3, 7.62e-4, (2.0, 3.0));
         assert!((hasty / (washer / 2.0 + (both - washer) / 3.0) - 1.0).abs() < 1e-12);
+        assert!((wear.lost(hasty, 7.62e-4, (2.0, 3.0)) / 2e-3 - 1.0).abs() < 1e-9);
     }
 }

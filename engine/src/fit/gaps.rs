@@ -1,7 +1,7 @@
 //! The stack new and as it wears in a use.
 
-use super::answer::{Course, Gaps, Layer, Point};
-use super::assemblies::{WASHER, Wear};
+use super::answer::{Course, Gaps, Layer, When};
+use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
 use super::{stack, words};
 use crate::duty::{Segment, Service};
 use crate::origin::Origin;
@@ -13,8 +13,11 @@ use crate::usage::{Usage, of};
 /// Riding until temperatures hardly rise, and riding over which the wear is then measured, s.
 const WARM_UP: f64 = 1800.0;
 const MEASURED: f64 = 1200.0;
-/// Points of a curve.
-const POINTS: u32 = 60;
+/// Points of a curve, evenly spread over the logarithm of time.
+const POINTS: u32 = 160;
+/// Where a curve begins, as a share of the time by which the first of the sampled washers are due; and where nothing wears, s.
+const BEGINS: f64 = 0.005;
+const NEVER: (f64, f64) = (3600.0, 3.6e6);
 
 /// What is asked.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,9 +29,9 @@ pub struct Wish {
     pub cover: (f64, f64),
     /// the use that it wears in
     pub usage: Usage,
-    /// seed of the draws
+    /// seed of the samples
     pub seed: u64,
-    /// assemblies to draw
+    /// assemblies to sample
     pub assemblies: u64,
     /// who asks
     pub origin: Origin,
@@ -60,9 +63,10 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let stack = stack(&layers, limit, wish.seed, wish.assemblies);
     let mut dry = wish.machine.clone();
     dry.washer.wear_oiled = dry.washer.wear_dry;
+    let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
     let courses = vec![
-        course(wish, &layers, "kept oiled", &wish.machine, None)?,
-        course(wish, &layers, "run dry", &dry, Some(0.0))?,
+        course(wish, &assemblies, "kept oiled", &wish.machine, None)?,
+        course(wish, &assemblies, "run dry", &dry, Some(0.0))?,
     ];
     let mut gaps = Gaps {
         machine: wish.machine.name.clone(),
@@ -85,7 +89,13 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
 }
 
 /// How fast one machine's washer wears in the use once it is warm, and how the gap goes on from there.
-fn course(wish: &Wish, layers: &[Layer], name: &str, machine: &Machine, found: Option<f64>) -> Result<Course, Failure> {
+fn course(
+    wish: &Wish,
+    (nominal, sampled): &(Sampled, Vec<Sampled>),
+    name: &str,
+    machine: &Machine,
+    found: Option<f64>,
+) -> Result<Course, Failure> {
     let mut sim = Simulation::new(machine.clone(), Options::default())?;
     if let Some(share) = found {
         sim.perform(&Segment::Service(Service::Found(share)))?;
@@ -98,48 +108,29 @@ fn course(wish: &Wish, layers: &[Layer], name: &str, machine: &Machine, found: O
     let (rate, soaked) = ((until.0 - from.0) / (until.1 - from.1).max(1.0), sim.soaked());
     let run = sim.finish(&machine.name, &wish.usage.name)?;
     let washer = of(&run.overall.most, "washer");
+    let charring = run.parts.iter().find(|p| p.part == "washer charring" && p.used >= 1.0);
     let wear = Wear::new(machine, rate, soaked, washer);
     let least = machine.limits.washer;
-    let when = |depth: &dyn Fn(f64, f64) -> f64| wear.when(layers, wish.seed, wish.assemblies, depth);
+    let when = |depth: &dyn Fn(f64, f64) -> f64| wear.when(nominal, sampled, depth);
     let washer_due = when(&|_, washer| washer - least);
     let bronze_on_steel = when(&|_, washer| washer);
     let tight = when(&|gap, _| gap - machine.limits.cover_gap);
     let touches = when(&|gap, _| gap);
-    let points = points(&wear, layers, bronze_on_steel.time, touches.time);
+    let last = |when: &When| when.late.or(when.time).unwrap_or(0.0);
+    let end = Some(last(&touches).max(last(&bronze_on_steel))).filter(|t| *t > 0.0).map_or(NEVER.1, |t| 1.1 * t);
+    let begin =
+        washer_due.early.or(washer_due.time).filter(|t| *t > 0.0).map_or(NEVER.0, |t| BEGINS * t).min(1e-3 * end);
+    let step = (end / begin).ln() / f64::from(POINTS - 1);
+    let times = (0..POINTS).map(|k| begin * (step * f64::from(k)).exp());
+    let points = times.map(|time| wear.left(time, nominal, sampled)).collect();
     Ok(Course {
         name: name.to_owned(),
         washer,
-        chars: washer >= machine.limits.washer_char,
+        charred: charring.and_then(|p| p.running),
         points,
         washer_due,
         bronze_on_steel,
         tight,
         touches,
     })
-}
-
-/// Washer and gap over time until nothing is left, with every size at its least, nominal and most.
-fn points(wear: &Wear, layers: &[Layer], gone: Option<f64>, touches: Option<f64>) -> Vec<Point> {
-    let gone = gone.unwrap_or(0.0);
-    let end = 1.1 * touches.unwrap_or(gone).max(gone);
-    let up_to =
-        |from: f64, until: f64| (0..POINTS).map(move |k| from + (until - from) * f64::from(k) / f64::from(POINTS));
-    let times = up_to(0.0, gone).chain(up_to(gone, end)).chain([end]);
-    let sized = |side: f64, which: Option<&str>| -> f64 {
-        let kept = layers.iter().filter(|l| which.is_none_or(|name| l.name == name));
-        kept.map(|l| l.size + side * l.tolerance).sum()
-    };
-    times
-        .map(|time| {
-            let left = |side: f64, which: Option<&str>| {
-                let washer = sized(side, Some(WASHER));
-                (sized(side, which) - wear.lost(time, washer)).max(0.0)
-            };
-            Point {
-                time,
-                washer: [-1.0, 0.0, 1.0].map(|side| left(side, Some(WASHER))),
-                gap: [-1.0, 0.0, 1.0].map(|side| left(side, None)),
-            }
-        })
-        .collect()
 }

@@ -41,9 +41,9 @@ pub(super) fn sentences(g: &Gaps) -> Vec<String> {
     for c in &g.courses {
         say.extend(worn(c));
     }
-    if g.courses.iter().any(|c| c.bronze_on_steel.time.is_some()) {
+    if g.courses.iter().any(|c| c.charred.is_none() && c.bronze_on_steel.time.is_some()) {
         say.push(
-            "The washer is worn through: stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
+            "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
                 .to_owned(),
         );
     }
@@ -54,8 +54,16 @@ pub(super) fn sentences(g: &Gaps) -> Vec<String> {
     say
 }
 
-/// What is said of one way of oiling: until the washer is worn through, and no further.
+/// What is said of one way of oiling: until the washer is worn through, and no further; of a washer that chars, only that.
 fn worn(c: &Course) -> Vec<String> {
+    if let Some(charred) = c.charred {
+        return vec![format!(
+            "Bushing {}: the washer chars after about {} of running, at up to {}. Do not use it so; a charred washer must be replaced.",
+            c.name,
+            time(charred),
+            temperature(c.washer)
+        )];
+    }
     let mut say = vec![];
     if let (Some(due), Some(gone)) = (about(&c.washer_due), about(&c.bronze_on_steel)) {
         say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.", c.name));
@@ -68,13 +76,6 @@ fn worn(c: &Course) -> Vec<String> {
         let touches =
             before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
         say.push(format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}."));
-    }
-    if c.chars {
-        say.push(format!(
-            "But {} the washer reaches {} and chars: it does not live that long.",
-            c.name,
-            temperature(c.washer)
-        ));
     }
     say
 }

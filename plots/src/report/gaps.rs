@@ -102,11 +102,12 @@ fn courses(gaps: &Gaps) -> Table {
         (Some(t), Some((a, b))) => Cell::Number(format!("{} ({})", three(t / HOUR), times(a / HOUR, b / HOUR))),
     };
     let row = |c: &slipsoak_engine::fit::Course| {
-        let moments = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches].map(when);
+        let worn = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches];
+        let moments = worn.map(|w| if c.charred.is_some() { Cell::Nothing } else { when(w) });
         let cells = [c.name.as_str().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
         Row { cells, of: None }
     };
     Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row).collect()).note(
-        "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. – does not come about.",
+        "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. –: does not happen, or the washer chars first.",
     )
 }
