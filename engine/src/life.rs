@@ -96,7 +96,8 @@ pub(crate) struct Length {
 }
 
 /// Use of each part over a run in which the washer reached so many K, and the time to its limit, s: at the rate of the run's second
-/// half, or of the whole run where that half does not speak for it; the spring's by the law of relaxation; the oil's only where it is lost evenly.
+/// half, or of the whole run where that half does not speak for it; the spring's by the law of relaxation; the oil's only where
+/// windows show that it is lost evenly.
 pub(crate) fn parts(
     m: &Machine,
     windows: &Windows,

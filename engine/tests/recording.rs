@@ -43,7 +43,9 @@ fn without_windows_nothing_is_recorded_and_the_run_is_the_same() {
     for (a, b) in without.parts.iter().zip(&with.parts) {
         assert_eq!((&a.part, a.used), (&b.part, b.used));
         assert!(a.curve.is_empty() && !b.curve.is_empty());
-        assert_eq!(a.life.is_some(), b.life.is_some(), "{}", a.part);
+        // Whether oil is lost evenly is seen in windows alone; without them its end is not foreseen.
+        let foreseen = b.life.is_some() && a.part != "oil";
+        assert_eq!(a.life.is_some(), foreseen, "{}", a.part);
     }
     assert!(without.warnings.is_empty(), "peaks and idling are not recorded: {:?}", without.warnings);
 }
