@@ -73,6 +73,16 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
     ] {
         assert!(words.contains(words_of), "no “{words_of}” in\n{text}");
     }
+    // Nor does a long path take more lines.
+    let long =
+        at.path().canonicalize().expect("a path").join("the springs of the orchard carts by the lake ".repeat(4));
+    let mut command =
+        studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--no-pictures", "--out"]);
+    let done = command.arg(&long).assert().code(0);
+    let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
+    assert!(text.lines().count() <= 25, "{} lines\n{text}", text.lines().count());
+    let wrote = format!("Wrote 8 files to {}: record.json, 7 CSV.", long.display());
+    assert_eq!(text.lines().last(), Some(wrote.as_str()), "a path in one piece");
     // In full it is all there.
     let mut command = studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--details"]);
     let full = String::from_utf8(command.assert().code(0).get_output().stdout.clone()).expect("text");

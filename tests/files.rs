@@ -1,22 +1,13 @@
 //! Files that are read and folders that are written: wrong kinds, encodings, names, what stands in the way.
 
+mod common;
+
 use assert_cmd::Command;
+use common::{refusal, slipsoak};
 use std::fs;
 use std::path::Path;
 
 const RUN: &str = "compare(machine(\"standard\"), duty(\"d\", |ride| ride.idle(2.s)));\n";
-
-fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(at).args(arguments);
-    command
-}
-
-fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
-    let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
-    let message = String::from_utf8(output.stderr).expect("text");
-    message.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 #[test]
 fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
@@ -69,6 +60,45 @@ fn a_folder_stands_for_the_result_in_it() {
     slipsoak(at, &["report", "out", "--out", "page.html"]).assert().success();
     slipsoak(at, &["draw", "out", "--figure", "life", "--out", "drawn"]).assert().success();
     assert!(refusal(at, &["report", ".", "--out", "b.html"], 2).contains("a folder without a result in it"));
+}
+
+#[test]
+fn every_command_that_writes_a_folder_says_what_stands_where() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    let lap = "fn lap(r) { r.idle(2.s); r.launch(15.km_h); }\n";
+    let sweep = "sweep(machine(\"standard\").varied(\"clutch.shoes\", [2, 4]), duty(\"d\", Fn(\"lap\")));";
+    fs::write(at.join("sweep.rhai"), [lap, sweep].concat()).unwrap();
+    let fleet = "compare(machine(\"standard\"), duty(\"d\", Fn(\"lap\")).repeated(1.hours)); fleet(2, 1);";
+    fs::write(at.join("fleet.rhai"), [lap, fleet].concat()).unwrap();
+    fs::write(at.join("ride.csv"), "time [s],speed [km/h]\n0,0\n5,0\n10,15\n15,15\n").unwrap();
+    let shipped = |name: &str| Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty").join(name);
+    let (wear, log) = (shipped("trail-wear.rhai"), shipped("trail-log.csv"));
+    let (wear, log) = (wear.to_str().unwrap(), log.to_str().unwrap());
+    for (arguments, out, wrote) in [
+        (
+            &["gaps", "standard", "--use", "hard", "--report"][..],
+            "b",
+            "4 files to b: gaps.json, 1 figure (SVG, PNG); open report.html there.",
+        ),
+        (&["retrace", "ride.csv", "--no-pictures"], "d", "2 files to d: retraced.json, 1 CSV."),
+        (
+            &["calibrate", wear, "--log", log, "--searches", "1", "--no-pictures"],
+            "e",
+            "2 files to e: told.json, calibration.json.",
+        ),
+        (&["run", "sweep.rhai", "--no-pictures"], "f", "2 files to f: sweep.json, 1 CSV."),
+        (&["run", "fleet.rhai", "--no-pictures"], "g", "2 files to g: fleet.json, 1 CSV."),
+        (&["draw", "f/sweep.json", "--figure", "life"], "h", "2 files to h: 1 figure (SVG, PNG)."),
+    ] {
+        let done = slipsoak(at, &[arguments, &["--out", out]].concat()).assert().success();
+        let said = String::from_utf8(done.get_output().stdout.clone()).unwrap();
+        let last = said.lines().last().unwrap_or_default();
+        assert_eq!(last, format!("Wrote {wrote}"), "{arguments:?}");
+    }
+    // What is read by programs stays what it is.
+    let done = slipsoak(at, &["gaps", "standard", "--use", "hard", "--json", "--out", "json"]).assert().success();
+    assert!(serde_json::from_slice::<serde_json::Value>(&done.get_output().stdout).is_ok());
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! Fleets from outside: the same bytes however they are cut, stopped and taken up again.
 
-use assert_cmd::Command;
+mod common;
+
+use common::{refusal, slipsoak};
 use std::fs;
 use std::path::Path;
 use std::process::Stdio;
@@ -21,23 +23,12 @@ fn folder() -> tempfile::TempDir {
     folder
 }
 
-fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(at).args(arguments);
-    command
-}
-
 fn run(at: &Path, more: &[&str]) {
     slipsoak(at, &["run", "fleet.rhai", "--quiet"]).args(more).assert().code(0);
 }
 
 fn result(at: &Path, out: &str) -> Vec<Vec<u8>> {
     ["fleet.json", "clutches.csv", "gains.csv"].map(|name| fs::read(at.join(out).join(name)).expect("a result")).into()
-}
-
-fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
-    let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
-    String::from_utf8(output.stderr).expect("text")
 }
 
 #[test]

@@ -3,24 +3,15 @@
 #[path = "../plots/tests/html/mod.rs"]
 mod html;
 
-use assert_cmd::Command;
+mod common;
+
+use common::{refusal, slipsoak};
 use html::faults;
 use slipsoak_engine::record::{Record, Warned};
 use std::fs;
 use std::path::Path;
 
 const NASTY: &str = "<script>alert(1)</script>";
-
-fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(at).args(arguments);
-    command
-}
-
-fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
-    let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
-    String::from_utf8(output.stderr).expect("text")
-}
 
 /// A script whose every name is an attack.
 fn script(at: &Path, ending: &str) {

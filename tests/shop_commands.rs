@@ -40,7 +40,7 @@ fn answers_fit_their_shipped_schemas_and_are_drawn_again_alike() {
         assert!(!validator.is_valid(&value));
         let path = out.join(format!("{answer}.json"));
         let path = path.to_str().expect("a path");
-        assert_eq!(said(&["draw", path, "--out", again.to_str().expect("a path")]).trim(), answer);
+        assert_eq!(said(&["draw", path, "--out", again.to_str().expect("a path")]).lines().next(), Some(answer));
         for end in ["svg", "png"] {
             let of = |folder: &std::path::Path| fs::read(folder.join(format!("{answer}.{end}"))).expect("a figure");
             assert_eq!(of(&out), of(&again), "{answer}.{end}");

@@ -7,7 +7,7 @@ use crate::output::{Folder, Unwritten};
 use crate::plan::{Aim, Plan};
 use crate::shop::origin;
 use crate::study::{hash, pool};
-use crate::{Script, Trouble, fleet, influence, sweep};
+use crate::{Script, Trouble, fleet, influence, interrupt, sweep};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use slipsoak_engine::failed::Failed;
@@ -162,8 +162,10 @@ pub fn run<C: Campaign>(
     done: impl Fn() + Sync,
 ) -> Result<Came<C::Found>, Trouble> {
     let frame = campaign.frame();
-    let (journal, entries) = Journal::open(journal, &frame.heading)?;
+    let path = journal;
+    let (journal, entries) = Journal::open(path, &frame.heading)?;
     let mut found: Came<C::Found> = entries.into_iter().map(|e| (e.item, e.found)).collect();
+    interrupt::journal(path, C::ITEMS, found.len() as u64, frame.count());
     begun(found.len() as u64);
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
     let pool = pool(threads)?;

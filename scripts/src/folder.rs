@@ -1,5 +1,6 @@
 //! The folder of a result: filled beside its place, put there whole or not at all, and never in place of something else.
 
+use crate::interrupt::{self, UnderWay};
 use crate::output::{Unwritten, every_figure};
 use serde::Serialize;
 use std::fs::{self, File};
@@ -20,9 +21,11 @@ pub(crate) const RESULTS: [&str; 9] = [
     "told.json",
     "retraced.json",
 ];
+/// What was learned, for scripts.
+const LEARNED: &str = "calibration.json";
 /// What else stands in one, beside figures and numbered tables.
 const OTHERS: [&str; 7] =
-    ["report.html", "calibration.json", "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
+    ["report.html", LEARNED, "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
 /// What file managers leave in a folder.
 const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
 /// How the names of folders under way begin.
@@ -41,6 +44,10 @@ pub struct Folder {
     wanted: PathBuf,
     replace: bool,
     under_way: TempDir,
+    /// So that a signal to stop removes it.
+    noted: UnderWay,
+    /// The journal that is deleted when this result stands.
+    journal: Option<PathBuf>,
     /// Held as long as the folder is under way, so that nobody else sweeps it up.
     _lock: Option<File>,
 }
@@ -120,20 +127,29 @@ impl Folder {
         if !parent.is_dir() {
             return Err(Unwritten::NoParent(parent.to_owned()));
         }
+        let _whole = interrupt::writing();
         sweep_up(parent);
         let under_way = beginning(UNDER_WAY, 0o777).tempdir_in(parent).map_err(refused(wanted))?;
         let lock = locked(under_way.path());
-        Ok(Self { wanted: wanted.to_owned(), replace, under_way, _lock: lock })
+        let noted = UnderWay::of(under_way.path(), wanted);
+        Ok(Self { wanted: wanted.to_owned(), replace, under_way, noted, journal: None, _lock: lock })
+    }
+
+    /// Deletes a journal as soon as the result stands, which makes it superfluous.
+    pub fn supersede(&mut self, journal: PathBuf) {
+        self.journal = Some(journal);
     }
 
     /// Writes one file.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Unwritten> {
         let path = self.under_way.path().join(name);
+        let _whole = interrupt::writing();
         fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
     }
 
     /// Writes a value as JSON without holding its text.
     pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Unwritten> {
+        let _whole = interrupt::writing();
         let written = File::create(self.under_way.path().join(name)).and_then(|file| {
             let mut file = BufWriter::new(file);
             serde_json::to_writer(&mut file, value)?;
@@ -143,13 +159,13 @@ impl Folder {
         written.map_err(refused(&self.wanted.join(name)))
     }
 
-    /// What stands in it, in a sentence.
-    pub fn written(&self) -> String {
+    /// What stands in it, in a sentence and a line: a path that is long is not broken.
+    fn written(&self) -> String {
         let names = fs::read_dir(self.under_way.path()).into_iter().flatten().flatten();
         let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
         names.sort();
         let count = |end: &str| names.iter().filter(|name| name.ends_with(end)).count();
-        let results: Vec<&str> = RESULTS.into_iter().filter(|name| names.iter().any(|n| n == name)).collect();
+        let results = RESULTS.into_iter().chain([LEARNED]).filter(|name| names.iter().any(|n| n == name));
         let tables = count(".csv");
         let tables = (tables > 0).then(|| format!("{tables} CSV"));
         let figures = count(".svg");
@@ -158,55 +174,68 @@ impl Folder {
             1 => Some("1 figure (SVG, PNG)".to_owned()),
             n => Some(format!("{n} figures (SVG, PNG)")),
         };
-        let kinds = results.into_iter().map(str::to_owned).chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
+        let kinds = results.map(str::to_owned).chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
         let out = self.wanted.display();
         let open = if names.iter().any(|name| name == "report.html") {
-            format!("; open {}", self.wanted.join("report.html").display())
+            "; open report.html there".to_owned()
         } else {
             String::new()
         };
         let files = if names.len() == 1 { "file" } else { "files" };
-        format!("Wrote {} {files} to {out}: {kinds}{open}.", names.len())
+        format!("Wrote {} {files} to {out}: {kinds}{open}.\n", names.len())
     }
 
-    /// Puts the folder in its place.
-    pub fn finish(self) -> Result<(), Unwritten> {
-        let Self { wanted, replace, under_way, _lock } = self;
-        if !replace {
-            // Takes the place of nothing or of an empty folder; anything else came after `prepare` had looked.
-            let full = names(&wanted).is_ok_and(|names| !names.is_empty());
-            let moved = if full { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { put(&under_way, &wanted) };
-            let Err(e) = moved else {
-                let _ = under_way.keep();
-                return Ok(());
-            };
-            return Err(if names(&wanted).is_ok_and(|names| !names.is_empty()) {
-                elsewhere(under_way, wanted)
-            } else {
-                refused(&wanted)(e)
-            });
+    /// Puts the folder in its place and says what stands there.
+    pub fn finish(self) -> Result<String, Unwritten> {
+        let written = self.written();
+        let Self { wanted, replace, under_way, noted, journal, _lock } = self;
+        let _whole = interrupt::writing();
+        if replace {
+            exchanged(under_way, &wanted)?;
+        } else {
+            placed(under_way, &wanted)?;
         }
-        // The earlier result is moved aside, and deleted with `old` once the new one stands.
-        let old = beginning(ASIDE, 0o777).tempdir_in(above(&wanted)).map_err(refused(&wanted))?;
-        let _lock = locked(old.path());
-        let aside = old.path().join(EARLIER);
-        let had = wanted.exists();
-        if had {
-            if let Some(name) = wanted.file_name().and_then(|name| name.to_str()) {
-                fs::write(old.path().join(NAME), name).map_err(refused(&wanted))?;
-            }
-            fs::rename(&wanted, &aside).map_err(refused(&wanted))?;
+        drop(noted);
+        if let Some(journal) = journal {
+            let _ = fs::remove_file(journal);
         }
-        if let Err(e) = put(&under_way, &wanted) {
-            if had {
-                fs::rename(&aside, &wanted).map_err(refused(&wanted))?;
-            }
-            return Err(refused(&wanted)(e));
-        }
-        // It has moved: there is nothing left for the guard to delete.
-        let _ = under_way.keep();
-        Ok(())
+        interrupt::finished(&wanted);
+        Ok(written)
     }
+}
+
+/// Puts a folder where nothing or an empty folder is; anything else came after [`Folder::prepare`] had looked.
+fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
+    let full = || names(wanted).is_ok_and(|names| !names.is_empty());
+    let moved = if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { put(&under_way, wanted) };
+    let Err(e) = moved else {
+        let _ = under_way.keep();
+        return Ok(());
+    };
+    Err(if full() { elsewhere(under_way, wanted.to_owned()) } else { refused(wanted)(e) })
+}
+
+/// Puts a folder in the place of an earlier result, which is moved aside, and deleted once the new one stands.
+fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
+    let old = beginning(ASIDE, 0o777).tempdir_in(above(wanted)).map_err(refused(wanted))?;
+    let _lock = locked(old.path());
+    let aside = old.path().join(EARLIER);
+    let had = wanted.exists();
+    if had {
+        if let Some(name) = wanted.file_name().and_then(|name| name.to_str()) {
+            fs::write(old.path().join(NAME), name).map_err(refused(wanted))?;
+        }
+        fs::rename(wanted, &aside).map_err(refused(wanted))?;
+    }
+    if let Err(e) = put(&under_way, wanted) {
+        if had {
+            fs::rename(&aside, wanted).map_err(refused(wanted))?;
+        }
+        return Err(refused(wanted)(e));
+    }
+    // It has moved: there is nothing left for the guard to delete.
+    let _ = under_way.keep();
+    Ok(())
 }
 
 fn put(under_way: &TempDir, wanted: &Path) -> std::io::Result<()> {

@@ -5,6 +5,7 @@
 //! trusted: the item is run again. Nothing else is ever changed in a journal.
 
 use crate::files::Hashes;
+use crate::interrupt;
 use crate::plan::Aim;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -190,6 +191,7 @@ impl Journal {
             let batch: Vec<Made<T>> = std::iter::once(first).chain(taken.try_iter()).collect();
             self.write(&batch.iter().flat_map(|made| made.line.iter().copied()).collect::<Vec<u8>>())?;
             for made in batch {
+                interrupt::kept();
                 done();
                 kept.push(made.entry);
             }
@@ -198,6 +200,7 @@ impl Journal {
     }
 
     fn write(&mut self, lines: &[u8]) -> Result<(), Unjournalled> {
+        let _whole = interrupt::writing();
         if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
             // Half a line may stand there; without it the journal is as it was.
             let _ = self.file.set_len(self.sound);

@@ -23,6 +23,7 @@ pub mod given;
 pub mod influence;
 pub mod inspections;
 pub mod interpreter;
+pub mod interrupt;
 pub mod journal;
 pub mod learned;
 pub mod learning;
@@ -119,10 +120,9 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
         if run.report {
             output::write_page(&folder, &study.page())?;
         }
-        let wrote = folder.written();
-        folder.finish()?;
+        let wrote = folder.finish()?;
         if !run.json && !run.quiet {
-            results += &terminal::wrapped(&wrote, 2);
+            results += &wrote;
         }
     }
     Ok(results)
@@ -150,11 +150,11 @@ fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<S
     let found = campaign::run(campaign, &journal, run.threads, begun, || bar.add(1.0));
     bar.end();
     let found = found?;
-    let Some(folder) = folder else {
+    let Some(mut folder) = folder else {
         return Ok(format!("{} {} stand in {}\n", found.len(), C::ITEMS, journal.display()));
     };
     let report = campaign::report(campaign, found)?;
-    let results = match (run.json, run.quiet) {
+    let mut results = match (run.json, run.quiet) {
         (true, _) => output::json(&report),
         (false, true) => String::new(),
         (false, false) => C::text(&report),
@@ -163,9 +163,11 @@ fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<S
     if run.report {
         output::write_page(&folder, &C::page(&report))?;
     }
-    folder.finish()?;
-    // The result stands: the journal has done its work.
-    let _ = std::fs::remove_file(&journal);
+    folder.supersede(journal);
+    let wrote = folder.finish()?;
+    if !run.json && !run.quiet {
+        results += &wrote;
+    }
     Ok(results)
 }
 
@@ -189,8 +191,7 @@ fn gather_campaign<C: Campaign>(gather: &arguments::Gather, campaign: &C) -> Res
     if gather.report {
         output::write_page(&folder, &C::page(&report))?;
     }
-    folder.finish()?;
-    Ok(C::text(&report))
+    Ok(C::text(&report) + folder.finish()?.as_str())
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
@@ -237,8 +238,7 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
         bar.add(1.0);
     }
     bar.end();
-    folder.finish()?;
-    Ok(format!("{}\n", chosen.join("\n")))
+    Ok(format!("{}\n", chosen.join("\n")) + folder.finish()?.as_str())
 }
 
 /// What a script prints goes to the error stream, so that results stay clean.

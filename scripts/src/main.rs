@@ -8,6 +8,7 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
+    slipsoak::interrupt::heed();
     match slipsoak::mishap::told(|| slipsoak::perform(&arguments)) {
         Ok(text) => {
             let mut out = anstream::stdout();

@@ -1,8 +1,8 @@
 //! The page of a result, from the result itself or from a saved one alone.
 
-use crate::Trouble;
 use crate::folder::beginning;
 use crate::output::{Saved, Unwritten, read_saved, refused};
+use crate::{Trouble, interrupt};
 use slipsoak_plots::report::Page;
 use std::io::Write as _;
 use std::path::Path;
@@ -28,8 +28,11 @@ pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
     if !parent.is_dir() {
         return Err(Unwritten::NoParent(parent.to_owned()).into());
     }
+    let html = page.html();
+    let _whole = interrupt::writing();
     let mut file = beginning(".slipsoak-", 0o666).tempfile_in(parent).map_err(refused(out))?;
-    file.write_all(page.html().as_bytes()).map_err(refused(out))?;
+    file.write_all(html.as_bytes()).map_err(refused(out))?;
     file.persist(out).map_err(|e| refused(out)(e.error))?;
+    interrupt::finished(out);
     Ok(())
 }

@@ -43,6 +43,11 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let run = simulation.finish(&machine.name, &file)?;
     let command = command(asked);
     let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
+    // Of a ride as it was, what a rider's brake or throttle did otherwise is no fault of the machine.
+    let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
+    let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
+    let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::warned::sentence(&run, w).text()).collect();
+    let mut text = if asked.json { output::json(&ridden) } else { printed(&ridden, &heeded) };
     if let Some(folder) = folder {
         folder.write("retraced.json", output::whole_json(&ridden, &ridden.file)?.as_bytes())?;
         folder.write("cleaned.csv", csv(&shared).as_bytes())?;
@@ -53,13 +58,12 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
         if asked.report {
             output::write_page(&folder, &Page::of_retraced(&ridden))?;
         }
-        folder.finish()?;
+        let wrote = folder.finish()?;
+        if !asked.json {
+            text += &wrote;
+        }
     }
-    // Of a ride as it was, what a rider's brake or throttle did otherwise is no fault of the machine.
-    let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
-    let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
-    let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::warned::sentence(&run, w).text()).collect();
-    Ok(if asked.json { output::json(&ridden) } else { printed(&ridden, &heeded) })
+    Ok(text)
 }
 
 /// The command that gives the same again, paths as they were typed.

@@ -1,5 +1,6 @@
 //! The terminal: 80 columns, colour where it is one (what prints takes it out elsewhere), bars, and how long it still takes.
 
+use crate::interrupt;
 use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
@@ -138,6 +139,7 @@ pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
 /// Shows a bar once its work has taken a second.
 fn show_soon(bar: &ProgressBar) {
     let later = bar.clone();
+    interrupt::shown(bar);
     std::thread::spawn(move || {
         std::thread::sleep(SOON);
         if !later.is_finished() {

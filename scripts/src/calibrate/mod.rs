@@ -30,6 +30,7 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
     let script = Script::read(&asked.script)?;
     let settings: BTreeMap<String, f64> = asked.settings.iter().cloned().collect();
     let told = learn(&script, &settings, asked)?;
+    let mut text = if asked.json { output::json(&told) } else { printed(&told) };
     if let Some(folder) = folder {
         folder.write("calibration.json", output::json(&told.calibration).as_bytes())?;
         folder.write("told.json", output::whole_json(&told, &told.calibration.machine)?.as_bytes())?;
@@ -40,9 +41,12 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
         if asked.report {
             output::write_page(&folder, &Page::of_calibration(&told))?;
         }
-        folder.finish()?;
+        let wrote = folder.finish()?;
+        if !asked.json {
+            text += &wrote;
+        }
     }
-    Ok(if asked.json { output::json(&told) } else { printed(&told) })
+    Ok(text)
 }
 
 /// Reads the data, fits, and tells what came of it.

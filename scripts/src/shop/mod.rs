@@ -168,12 +168,16 @@ pub fn perform(question: &Question, given: &arguments::Answering) -> Result<Stri
     let answer = study::pool(given.threads)?.install(|| question.answer(&|| bar.add(1.0)));
     bar.end();
     let answer = answer?;
+    let mut text = if given.json { answer.json() } else { answer.text() };
     if let Some(folder) = folder {
         answer.write(&folder, answer.name(), true)?;
         if given.report {
             write_page(&folder, &answer.page())?;
         }
-        folder.finish()?;
+        let wrote = folder.finish()?;
+        if !given.json {
+            text += &wrote;
+        }
     }
-    Ok(if given.json { answer.json() } else { answer.text() })
+    Ok(text)
 }
