@@ -146,7 +146,9 @@ impl Columns {
         }
         for (line, fields) in &rows {
             if fields.len() != heads.len() {
-                let why = format!("it has {} columns, the head {}", fields.len(), heads.len());
+                let comma = between == b',' && fields.len() > heads.len();
+                let comma = if comma { " (with decimal commas, put semicolons between the columns)" } else { "" };
+                let why = format!("it has {} columns, the head {}{comma}", fields.len(), heads.len());
                 return Err(Unreadable::Csv { file, line: *line, why });
             }
         }

@@ -89,8 +89,11 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         compared.map_err(|e| e.at(context.call_position()))
     });
     let own = Rc::clone(desk);
-    engine.register_fn("reference", move |machine: Variant| {
-        own.plan.borrow_mut().reference = Some(machine);
+    engine.register_fn("reference", move |context: NativeCallContext, machine: Variant| -> Answer<()> {
+        outside(&own, "reference").map_err(|e| e.at(context.call_position()))?;
+        let plan = &mut *own.plan.borrow_mut();
+        (plan.reference, plan.reference_at) = (Some(machine), context.call_position());
+        Ok(())
     });
     register_variants(engine);
     register_fleets(engine, desk);

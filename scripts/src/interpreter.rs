@@ -81,7 +81,7 @@ impl<'a> Interpreter<'a> {
         if let Some(reference) = &plan.reference
             && !plan.pairs.iter().any(|pair| pair.variant.is(reference))
         {
-            return Err(self.trouble(&Refusal::Reference(reference.name.clone()).at(Position::NONE)));
+            return Err(self.trouble(&Refusal::Reference(reference.name.clone()).at(plan.reference_at)));
         }
         distinct::tell_apart(&mut plan);
         if let Some(asked) = plan.questions.first().filter(|_| plan.aim != Aim::Runs) {

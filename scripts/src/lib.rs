@@ -32,6 +32,7 @@ pub mod noise;
 mod once;
 mod ordering;
 pub mod output;
+mod paced;
 pub mod page;
 pub mod plan;
 pub mod ranking;

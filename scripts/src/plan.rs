@@ -1,7 +1,7 @@
 //! The plan of a study: its title and every variant under every duty.
 
 use crate::shop::Asked;
-use rhai::FnPtr;
+use rhai::{FnPtr, Position};
 use serde::{Deserialize, Serialize};
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
@@ -74,6 +74,8 @@ pub struct Plan {
     pub aim: Aim,
     /// the machine that others are held against; else the first compared
     pub reference: Option<Variant>,
+    /// where the script says so
+    pub reference_at: Position,
     /// the shop's questions
     pub questions: Vec<Asked>,
 }

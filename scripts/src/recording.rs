@@ -2,13 +2,13 @@
 //! is told line by line; nothing is left out in silence.
 
 use crate::calendar::moment;
-use crate::columns::{Columns, Unreadable};
+use crate::columns::Unreadable;
 use crate::geodesic::distance;
 use crate::noise::{self, Point};
-use crate::units::{nearest, short};
+use crate::paced;
+use crate::units::short;
 use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
-use slipsoak_engine::parts::Dimension;
 pub use slipsoak_engine::retraced::Cleaning;
 
 /// Fastest speed of a small machine, m/s.
@@ -77,35 +77,10 @@ fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Cleaning) {
 }
 
 fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
-    let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
-    let columns = Columns::with_spare(file, text, &["time", "speed"], dimension)?;
-    // A column that is missing may be there under another name.
-    let missing = |name: &str, what: &str| match columns.spare.iter().find(|s| {
-        let known = ["time", "speed"].into_iter().filter(|k| columns.place(k).is_none());
-        nearest(s, known).is_some_and(|near| near == name)
-    }) {
-        Some(given) => columns.unknown(given, &["time", "speed"]),
-        None => Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() },
-    };
-    let clock = columns.place("time").ok_or_else(|| missing("time", "the column `time [s]` is missing"))?;
-    let no_pace = "the column `speed [km/h]` (or [mph], [m/s]) is missing";
-    let pace = columns.place("speed").ok_or_else(|| missing("speed", no_pace))?;
-    let mut points = vec![];
-    for row in &columns.rows {
-        let blank = |what: &str| Unreadable::Line {
-            file: file.to_owned(),
-            line: row.0,
-            why: format!("the {what} is blank; leave the whole line out: a gap is bridged and reported"),
-        };
-        let time = columns.number(row, clock)?.ok_or_else(|| blank("time"))?;
-        let speed = columns.number(row, pace)?.ok_or_else(|| blank("speed"))?;
-        if speed < 0.0 {
-            return Err(columns.refuse(row.0, pace, speed, "is below 0; a speed has no direction"));
-        }
-        points.push((row.0, time, speed));
-    }
+    let table = paced::read(file, text)?;
+    let points = table.points;
     report.points = points.len() as u64;
-    report.ignored.clone_from(&columns.spare);
+    report.ignored = table.columns.spare;
     let points = rising(points, report);
     gaps(points.iter().map(|p| p.1), report);
     Ok(points)

@@ -1,7 +1,6 @@
 //! What a script word refuses, with the value, its unit and what to do.
 
 use crate::files::Refused;
-use crate::trace::Malformed;
 use crate::units::{UNITS, maybe, rpm, short, show};
 use crate::variant::Unfit;
 use rhai::{Dynamic, EvalAltResult, Position};
@@ -147,12 +146,9 @@ pub enum Refusal {
     /// a file that is not read
     #[error(transparent)]
     File(#[from] Refused),
-    /// a trace that cannot be followed
+    /// a trace or a recording that cannot be read
     #[error(transparent)]
-    Trace(#[from] Malformed),
-    /// a recording that cannot be read
-    #[error(transparent)]
-    Recording(Box<crate::columns::Unreadable>),
+    Table(Box<crate::columns::Unreadable>),
     /// a calibration that cannot be used
     #[error(transparent)]
     Calibration(#[from] crate::calibration::Unusable),
@@ -163,7 +159,7 @@ pub enum Refusal {
 
 impl From<crate::columns::Unreadable> for Refusal {
     fn from(unreadable: crate::columns::Unreadable) -> Self {
-        Self::Recording(Box::new(unreadable))
+        Self::Table(Box::new(unreadable))
     }
 }
 

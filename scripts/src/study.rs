@@ -3,7 +3,7 @@
 use crate::interpreter::{Interpreter, Limits};
 use crate::output::{Folder, Unwritten, record_json, write_study};
 use crate::shop::{Answer, Asked, Question, origin, write_all};
-use crate::{Script, Trouble, results};
+use crate::{Script, Trouble, campaign, results};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use slipsoak_engine::record::{Record, Run};
@@ -83,10 +83,10 @@ pub(crate) fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
         .map_err(|e| Trouble::Threads(e.to_string()))
 }
 
-/// Runs the top level and takes down every duty, without simulating.
+/// Runs the top level and takes down every duty, without simulating; refuses what a run would refuse before it begins.
 pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Outline, Trouble> {
-    pool(Some(1))?.install(|| {
-        let interpreter = Interpreter::new(script, settings, limits)?;
+    let outline = pool(Some(1))?.install(|| {
+        let interpreter = Interpreter::new(script, settings, limits.clone())?;
         let outline = || {
             let plan = interpreter.plan()?;
             let mut runs = Vec::new();
@@ -98,8 +98,11 @@ pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) 
             Ok((plan.title, runs, plan.questions.iter().map(Asked::name).collect()))
         };
         let (title, runs, questions) = outline().map_err(|e: Trouble| e.after(interpreter.printed()))?;
-        Ok(Outline { title, runs, questions, parameters: interpreter.parameters(), printed: interpreter.printed() })
-    })
+        let (parameters, printed) = (interpreter.parameters(), interpreter.printed());
+        Ok::<_, Trouble>(Outline { title, runs, questions, parameters, printed })
+    })?;
+    campaign::asked(script, settings, limits, (1, 1)).map_err(|e| e.after(outline.printed.clone()))?;
+    Ok(outline)
 }
 
 #[allow(clippy::needless_pass_by_value)] // as `check` and the campaigns take them
