@@ -87,7 +87,7 @@ matters(cart, duty("lap", Fn("lap")), 16);
     let folder = folder(&[RIDE, asked].concat());
     let at = folder.path();
     let table = run(at, &["--out", "asked"]);
-    assert!(table.contains("surroundings.grade *") && table.contains("lining.wear"), "{table}");
+    assert!(table.contains("road grade *") && table.contains("lining wear"), "{table}");
     let all: Influences = read(&at.join("asked/influence.json"));
     let ranking = &all.rankings[0];
     let of = |draw: &str| ranking.influences.iter().find(|i| i.draw == draw).expect(draw);
@@ -135,7 +135,7 @@ fn a_combination_that_cannot_be_computed_is_left_out_and_named() {
     let at = folder.path();
     let said = run(at, &["--out", "swept", "--report"]);
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let wanted = "1 of 10 combinations could not be computed and is left out: standard, heat bushing 0.1 J/K, lap: the simulation";
+    let wanted = "1 of 10 combinations could not be computed and is left out: standard, heat capacity of the bushing 0.1 J/K, lap: the simulation";
     assert!(said.contains(wanted), "{said}");
     assert!(
         fs::read_to_string(at.join("swept/report.html")).expect("a page").contains("1 of 10 combinations could not")

@@ -1,7 +1,8 @@
 //! A sweep: settings crossed, and what each combination comes to.
 
 use crate::failed::{Failed, left_out};
-use crate::record::{Extremes, Run};
+use crate::record::{Extremes, Run, Warned};
+use crate::say;
 use crate::simulate::channels;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -78,6 +79,12 @@ pub struct Summary {
     /// the temperature that the lining's surface must not exceed, K; none in results of earlier versions
     #[serde(default)]
     pub lining_limit: Option<f64>,
+    /// engagement speed of the springs, cold and new, rad/s; none in results of earlier versions
+    #[serde(default)]
+    pub engagement: Option<f64>,
+    /// speed at which the motor idles, rad/s; none in results of earlier versions
+    #[serde(default)]
+    pub idle: Option<f64>,
     /// greatest temperature of the bushing, K
     pub bushing_peak: f64,
     /// slip heat over the time that the motor ran, W
@@ -89,6 +96,9 @@ pub struct Summary {
     /// time until the first part other than the oil is at its limit, s: simulated if the duty is repeated so far, else at its
     /// late rate; none if nothing is being used up
     pub life: Option<f64>,
+    /// for how long the motor runs until then, s; none in results of earlier versions
+    #[serde(default)]
+    pub running: Option<f64>,
     /// that part
     pub ended_by: Option<String>,
     /// when the oil is due for service, s; none unless the duty is repeated so far
@@ -110,23 +120,45 @@ impl Summary {
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
         let heat = run.ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0);
         let worn = run.parts.iter().filter(|p| p.part != "oil");
-        let first = worn.filter_map(|p| Some((p.life?, &p.part))).min_by(|a, b| a.0.total_cmp(&b.0));
+        let first = worn.filter_map(|p| Some((p.life?, p))).min_by(|a, b| a.0.total_cmp(&b.0));
+        let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map(|s| s.value);
         let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.name().to_owned()).collect();
         warnings.dedup();
         Self {
             duration: run.duration,
             launches: run.launches,
             lining_peak: peak(&run.overall, "lining surface"),
-            lining_limit: run.settings.iter().find(|s| s.path == "limits.lining_most").map(|s| s.value),
+            lining_limit: setting("limits.lining_most"),
+            engagement: setting("clutch.engagement"),
+            idle: setting("motor.idle"),
             bushing_peak: peak(&run.overall, "bushing"),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),
             oil_fill: fill.and_then(|k| last.get(k)).copied().unwrap_or(0.0),
             life: first.map(|f| f.0),
-            ended_by: first.map(|f| f.1.clone()),
+            running: first.map(|f| f.1.running.unwrap_or(f.0)),
+            ended_by: first.map(|f| f.1.part.clone()),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
             warnings,
         }
+    }
+}
+
+impl Summary {
+    /// By how much the springs engage above the idle, cold and new, rad/s.
+    pub fn over_idle(&self) -> Option<f64> {
+        Some(self.engagement? - self.idle?)
+    }
+
+    /// Whether the clutch drags at idle.
+    pub fn drags(&self) -> bool {
+        let kinds = [Warned::Drag, Warned::Creep].map(Warned::name);
+        self.warnings.iter().any(|kind| kinds.contains(&kind.as_str()))
+    }
+
+    /// The life in words, running hours first.
+    pub fn lasts(&self) -> Option<String> {
+        self.life.map(|life| say::life(self.running.unwrap_or(life), life))
     }
 }
 

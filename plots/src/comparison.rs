@@ -3,9 +3,10 @@
 use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
 use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
-use crate::reading::{celsius, column, ended_by, fahrenheit, hours, name};
+use crate::reading::{celsius, column, end, fahrenheit, name};
 use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::say;
 
 /// Most rows in one figure.
 const ROWS: usize = 400;
@@ -43,7 +44,7 @@ impl Measure {
         let finite = || self.entries.iter().map(|entry| entry.0).filter(|v| v.is_finite());
         let most = finite().fold(self.from, f64::max);
         let least = finite().filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
-        if self.heading.starts_with("life") && most > WIDE * least {
+        if self.heading.starts_with("running life") && most > WIDE * least {
             return Axis::decades((least, most), ends);
         }
         let low = finite().fold(self.from, f64::min);
@@ -82,8 +83,8 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
         let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| row[fill]);
         (oil, format!("{oil:.1}"))
     };
-    let life = |run: &Run| match ended_by(run) {
-        Some((part, life)) => (life, format!("{}, {part}", hours(life))),
+    let life = |run: &Run| match end(run) {
+        Some(end) => (end.running / 3600.0, format!("{}, {}", say::time(end.running), end.part)),
         None => (f64::NAN, "no part worn".to_owned()),
     };
     let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };
@@ -91,7 +92,13 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
         measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
         measure("mean slip heat, W".to_owned(), 1, 0.0, 48.0, all(&power)),
         measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
-        measure("life at this rate, h, and the part that wears out first".to_owned(), 4, 0.0, 150.0, all(&life)),
+        measure(
+            "running life at this rate, h, and the part that wears out first".to_owned(),
+            4,
+            0.0,
+            150.0,
+            all(&life),
+        ),
     ])
 }
 
@@ -109,7 +116,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let rows = ROW * runs.len() as f64;
     let height = (HEAD + ABOVE + rows + BELOW + FOOT).ceil() as u32;
     let note = format!(
-        "Slip heat: mean while the motor runs. Life: hours of this duty until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
+        "Slip heat: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
     );
     let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
     sheet((look.size.width, height.max(240)), &record.title, &look.note(record, &note), describe, |sheet| {

@@ -5,9 +5,11 @@ use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{QUIET, TEXT};
 use crate::panel::Frame;
 use crate::ramp::{letters, ramp};
-use crate::reading::{celsius, fahrenheit, hours, in_fahrenheit};
+use crate::reading::{celsius, fahrenheit, in_fahrenheit};
 use crate::report::asked;
 use crate::{DrawError, Drawing, Look, scales};
+use slipsoak_engine::parts::in_words;
+use slipsoak_engine::say;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
 /// Most panels, and most stops of an axis, in one figure.
@@ -87,7 +89,7 @@ impl SweepFigure {
         match self {
             Self::LiningPeak => "Peak of the lining",
             Self::SlipEnergy => "Slip energy per launch, kJ",
-            Self::Life => "Life, h, and the part that wears out first",
+            Self::Life => "Running life, and the part that wears out first",
         }
     }
 
@@ -96,7 +98,7 @@ impl SweepFigure {
             Self::LiningPeak => "Greatest temperature of the lining's surface.",
             Self::SlipEnergy => "Slip energy per launch; – without a launch.",
             Self::Life => {
-                "Hours of the duty until the first part is worn out, oil apart. Depends on assumed wear constants."
+                "Running time until the first part is worn out, oil apart. Depends on assumed wear constants."
             }
         }
     }
@@ -106,7 +108,7 @@ impl SweepFigure {
         match self {
             Self::LiningPeak => Some(celsius(summary.lining_peak)),
             Self::SlipEnergy => summary.slip_energy.map(|joules| joules / 1e3),
-            Self::Life => summary.life.map(|life| life / 3600.0),
+            Self::Life => summary.running.or(summary.life).map(|life| life / 3600.0),
         }
         .filter(|value| value.is_finite())
     }
@@ -119,7 +121,7 @@ impl SweepFigure {
                 (scales::celsius_only(&format!("{value:.0}")), scales::fahrenheit_only(&in_fahrenheit(value)))
             }
             Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
-            Self::Life => (hours(value).replace(" h", ""), summary.ended_by.clone().unwrap_or_default()),
+            Self::Life => (say::time(3600.0 * value), summary.ended_by.clone().unwrap_or_default()),
         }
     }
 
@@ -151,7 +153,7 @@ impl SweepFigure {
         let scale = Scale::over(&values, self == Self::Life);
         let mut note = self.note().to_owned();
         for axis in sweep.axes.iter().skip(3) {
-            note.extend([" Held: ", &axis.name, " at ", &axis.labels[0], "."]);
+            note.extend([" Held: ", in_words(&axis.name), " at ", &axis.labels[0], "."]);
         }
         if third.is_some_and(|axis| axis.labels.len() > PANELS)
             || sweep.axes.iter().take(2).any(|a| a.labels.len() > STOPS)
@@ -160,8 +162,8 @@ impl SweepFigure {
         }
         let describe = format!(
             "A cell for each combination; across: {}{}; the bar at the right tells the colours.",
-            first.name,
-            second.map_or_else(String::new, |axis| format!("; upward: {}", axis.name)),
+            in_words(&first.name),
+            second.map_or_else(String::new, |axis| format!("; upward: {}", in_words(&axis.name))),
         );
         let title = look.titled(|| asked(&sweep.title, &sweep.script));
         let heading = format!("{}: {}", self.heading(), title);
@@ -170,7 +172,8 @@ impl SweepFigure {
                 let body = Frame { left: SIDE, top: HEAD, right: sheet.width - BAR, bottom: sheet.height - FOOT };
                 let beside = beside(sheet, second)?;
                 for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
-                    let words = third.map_or_else(String::new, |axis| format!("{} {}", axis.name, axis.labels[k]));
+                    let words =
+                        third.map_or_else(String::new, |axis| format!("{} {}", in_words(&axis.name), axis.labels[k]));
                     let set = Type::of(LETTERS[1]);
                     let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
                     sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
@@ -259,7 +262,7 @@ impl SweepFigure {
             let words = match self {
                 Self::LiningPeak => scales::celsius_only(&format!("{value:.0} °C")),
                 Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
-                Self::Life => hours(value),
+                Self::Life => say::time(3600.0 * value),
             };
             sheet.text(&words, (right + 7.0, at), tick)?;
             if self == Self::LiningPeak {
@@ -283,13 +286,10 @@ fn stops(axis: &Axis) -> (Vec<&str>, Option<&str>) {
     }
 }
 
-/// An axis's title: its path, its unit and, where there is room, what it is.
+/// An axis's title: what a person calls it, and its unit.
 fn title(sheet: &Sheet<'_>, axis: &Axis, set: Type, room: f64) -> Result<String, DrawError> {
     let unit = stops(axis).1.map_or_else(String::new, |unit| format!(", {unit}"));
-    let whole = format!("{} ({}){unit}", axis.name, axis.meaning);
-    let short = format!("{}{unit}", axis.name);
-    let fits = !axis.values.is_empty() && sheet.width_of(&whole, set)? <= room;
-    sheet.fit(if fits { &whole } else { &short }, set, room)
+    sheet.fit(&format!("{}{unit}", in_words(&axis.name)), set, room)
 }
 
 /// Room that the names beside the cells take, with the axis's title.

@@ -7,6 +7,7 @@ use crate::reading::{celsius, fahrenheit};
 use crate::report::asked;
 use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
+use slipsoak_engine::parts::in_words;
 
 /// Most bars of one panel, and most panels.
 const BARS: usize = 12;
@@ -158,7 +159,7 @@ impl InfluenceFigure {
         for (k, (influence, (low, high))) in sorted.iter().zip(&ranges).enumerate() {
             let y = first + ROW * (k as f64 + 0.5);
             let ink = colour(usize::from(influence.by_script));
-            let name = sheet.fit(&influence.draw, title, NAMES - SIDE - 12.0)?;
+            let name = sheet.fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
             sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
             let (a, b) = (axis.within(*low), axis.within(*high));
             sheet.bar((a.min(b), y - 5.5), (a.max(b), y + 5.5), ink.tint(0.55))?;

@@ -3,9 +3,10 @@
 use crate::canvas::{FOOT, HEAD, Place, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Panel};
-use crate::reading::{ended_by, hours, name, rows_that_fit, shown};
+use crate::reading::{end, name, rows_that_fit, shown};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{PartUse, Record, Run};
+use slipsoak_engine::say;
 
 /// Height of a panel, px.
 const PANEL: f64 = 256.0;
@@ -32,7 +33,7 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
 /// What stands at a curve's end.
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
-        Some(life) => format!("{} {}", part.part, hours(life / 3600.0)),
+        Some(life) => format!("{} {}", part.part, say::time(part.running.unwrap_or(life))),
         None if part.part == "oil" && part.used > 0.0 => "oil, not yet steady".to_owned(),
         None => part.part.clone(),
     }
@@ -40,7 +41,7 @@ fn label(part: &PartUse, life: Option<f64>) -> String {
 
 /// Curves of a run up to a time, hours; the part that ends first is bold.
 fn curves(run: &Run, until: f64) -> Vec<Curve> {
-    let first = ended_by(run).map(|end| end.0);
+    let first = end(run).map(|end| end.part);
     let shown = run.parts.iter().filter(|part| part.part != "washer charring" || part.used > 0.0);
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
@@ -80,13 +81,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
             for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
                 let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
-                let first = ended_by(run);
-                let until = first.map_or(lasted, |end| end.1).clamp(lasted, MOST);
+                let first = end(run);
+                let until = first.map_or(lasted, |end| end.calendar / 3600.0).clamp(lasted, MOST);
                 let panel = Panel {
                     heading: name(record, run),
                     verdict: first.map_or_else(
                         || "no part is being used up".to_owned(),
-                        |(part, life)| format!("the {part} ends it after {}", hours(life)),
+                        |end| format!("{} after {}", end.what(), end.life()),
                     ),
                     across: "hours of this duty, rests included".to_owned(),
                     up: "remaining life, %".to_owned(),

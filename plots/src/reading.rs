@@ -67,7 +67,7 @@ impl Shown<'_> {
 /// whose lining was hottest, the longest- and shortest-lived of each duty, and the others in order.
 pub fn shown(record: &Record, most: usize) -> Shown<'_> {
     let all = record.runs.len();
-    let life = |k: &usize| ended_by(&record.runs[*k]).map_or(f64::INFINITY, |end| end.1);
+    let life = |k: &usize| end(&record.runs[*k]).map_or(f64::INFINITY, |end| end.running);
     let longest = |of: Vec<usize>| of.into_iter().rev().max_by(|a, b| life(a).total_cmp(&life(b)));
     let shortest = |of: Vec<usize>| of.into_iter().min_by(|a, b| life(a).total_cmp(&life(b)));
     let peak = |k: &usize| column(record, "lining surface").map_or(0.0, |c| record.runs[*k].overall.most[c]);
@@ -190,22 +190,4 @@ pub fn end(run: &Run) -> Option<End<'_>> {
         Some(End { part: &p.part, running: p.running.unwrap_or(calendar), calendar })
     });
     ends.min_by(|a, b| a.calendar.total_cmp(&b.calendar))
-}
-
-/// The part that is worn out first, and after how many hours by the calendar.
-pub fn ended_by(run: &Run) -> Option<(&str, f64)> {
-    end(run).map(|end| (end.part, end.calendar / 3600.0))
-}
-
-/// A duration in hours, in the words a shop would use.
-pub fn hours(h: f64) -> String {
-    if h < 1.0 {
-        format!("{:.0} min", h * 60.0)
-    } else if h < 10.0 {
-        format!("{h:.1} h")
-    } else if h < 1e5 {
-        format!("{} h", number(h, 1.0))
-    } else {
-        "> 100\u{a0}000 h".to_owned()
-    }
 }

@@ -16,7 +16,7 @@ fn every_figure_holds_its_labels_and_panels_and_becomes_a_png() {
             vec!["motor block", "temperature, °C (°F)", "limit, lining 250", "oiled", "locks"],
         ),
         (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "flung off"]),
-        (Figure::Life, ("\nhours of this duty", 3), vec!["the lining ends it after", "remaining life, %"]),
+        (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),
         (Figure::Cutaway, ("drum band\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
         (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip heat", "seconds after setting off"]),
         (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
@@ -224,7 +224,7 @@ fn every_axis_of_a_comparison_runs_forward_at_every_width() {
     // Lives over decades, as where some springs char a washer within minutes.
     let mut springs = record(&NAMES);
     for (run, life) in springs.runs.iter_mut().zip([1.3e3, 1.8e6, 9e7]) {
-        run.parts.iter_mut().for_each(|part| part.life = Some(life));
+        run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
     }
     for width in (720..=960).step_by(40) {
         let svg = draw(Figure::Comparison, &springs, Size { width, height: 600 }).expect("it draws").svg;
@@ -249,7 +249,7 @@ fn a_figure_of_panels_shows_the_first_the_longest_and_the_shortest_lived_and_say
         } else {
             1e5
         };
-        run.parts.iter_mut().for_each(|part| part.life = Some(life));
+        run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
     }
     for figure in Figure::all() {
         let svg = draw(*figure, &many, Size::default()).expect("it draws").svg;

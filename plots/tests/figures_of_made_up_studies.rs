@@ -164,13 +164,13 @@ fn a_heat_map_holds_a_cell_and_a_number_for_each_combination() {
     for figure in SweepFigure::ALL {
         let flat = figure.draw(&sweep(vec![springs.clone(), idles.clone()]), &Look::default()).expect("it draws");
         keep(&format!("heat-map-{}", figure.name()), &flat);
-        holds(&flat, &["clutch.engagement (what it is), rpm", "motor.idle", "1900", "&lt;script"]);
+        holds(&flat, &["engagement speed, rpm", "idle speed", "1900", "&lt;script"]);
         let both = figure.draw(&sweep(vec![springs.clone(), duty.clone()]), &Look::default()).expect("it draws");
         holds(&both, &["flat", "duty"]);
         let axes = vec![springs.clone(), idles.clone(), duty.clone(), axis("surroundings.grade", &[0.0, 0.1], "")];
         let multiples = figure.draw(&sweep(axes), &Look::default()).expect("it draws");
         keep(&format!("heat-maps-{}", figure.name()), &multiples);
-        holds(&multiples, &["duty flat", "Held: surroundings.grade at 0."]);
+        holds(&multiples, &["duty flat", "Held: road grade at 0."]);
         // Twelve cells a panel, and the bar's stripes.
         let cells = |drawing: &Drawing| drawing.svg.matches("<rect").count();
         assert_eq!(cells(&multiples) - cells(&flat), 12, "{}", figure.name());
@@ -247,16 +247,16 @@ fn bars_of_what_matters_are_sorted_and_say_what_lies_beyond_the_horizon() {
         keep(figure.name(), &drawing);
         holds(
             &drawing,
-            &["clutch.engagement", "&lt;script", "everything nominal", "share of the variance", "assumed constant"],
+            &["engagement speed", "&lt;script", "everything nominal", "share of the variance", "assumed constant"],
         );
         let plain = figure.draw(&influences(0), &Look::default()).expect("it draws");
         assert!(!plain.svg.contains("share of the variance"));
     }
     let end = InfluenceFigure::End.draw(&influences(0), &Look::default()).expect("it draws").svg;
-    assert!(!end.contains("oiling.drop") && end.contains("1 other moves it less"), "what moves nothing has no bar");
+    assert!(!end.contains("drop volume") && end.contains("1 other moves it less"), "what moves nothing has no bar");
     let at = |words: &str| end.find(&format!("\n{words}\n")).unwrap_or_else(|| panic!("{words}"));
     // 330 h of swing, 290 h with what lies beyond counted as the horizon, 130 h.
-    assert!(at("lining.wear") < at("oiling.leak") && at("oiling.leak") < at("clutch.engagement"));
+    assert!(at("lining wear") < at("end leakage") && at("end leakage") < at("engagement speed"));
     assert_eq!(end.matches("\n&gt;\n").count(), 1, "one bar ends beyond the horizon");
 }
 
@@ -288,6 +288,8 @@ fn crossed() -> Sweep {
     }
     for row in &mut sweep.rows {
         let over = 100.0 * (row.place[0] as f64 - row.place[1] as f64);
+        let at = |axis: usize| Some(sweep.axes[axis].values[row.place[axis]]);
+        (row.summary.engagement, row.summary.idle) = (at(0), at(1));
         row.summary.lining_limit = Some(523.15);
         row.summary.lining_peak = if over < 0.0 { 513.15 - 0.5 * over } else { 400.0 };
         // A spring at the idle drags without heat.
@@ -302,11 +304,65 @@ fn a_sweep_is_answered_by_where_the_limit_is_crossed() {
         slipsoak_plots::report::answer_of_sweep(&crossed()).iter().map(slipsoak_plots::report::Words::text).collect();
     assert!(said[0].starts_with("Fit no spring that engages less than about 170\u{a0}rpm above the idle"), "{said:?}");
     // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
-    assert!(said[1].contains("From the idle itself on no combination exceeds"), "{said:?}");
+    assert!(said[2].contains("From the idle itself on no combination exceeds"), "{said:?}");
     let below = "at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)";
-    assert!(said[1].contains(below), "{said:?}");
+    assert!(said[2].contains(below), "{said:?}");
     // At the middle idle of 1700 rpm the spring of 1900 rpm alone keeps that distance.
-    assert!(said[2].contains("engagement 1900 rpm, idle 1700 rpm"), "{said:?}");
+    assert!(said[3].contains("engagement speed 1900 rpm, idle speed 1700 rpm"), "{said:?}");
+}
+
+#[test]
+fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
+    let second = |change: &dyn Fn(&mut Row)| {
+        let mut sweep = crossed();
+        sweep.rows.iter_mut().for_each(|row| {
+            row.summary.lining_peak = 400.0;
+            change(row);
+        });
+        slipsoak_plots::report::answer_of_sweep(&sweep)[1].text()
+    };
+    let said = second(&|_| {});
+    let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); from 100\u{a0}rpm above the idle on no combination drags.";
+    assert_eq!(said, starts);
+    // One that drags at 100 rpm above the idle: what others do there is not the safe side.
+    let said = second(&|row| {
+        if row.place == [1, 0] {
+            row.summary.warnings = vec!["creep".to_owned()];
+        }
+    });
+    assert!(
+        said.contains("engages 100\u{a0}rpm above the idle (1700\u{a0}rpm over an idle of 1600\u{a0}rpm)"),
+        "{said}"
+    );
+    assert!(said.contains("from 200\u{a0}rpm above the idle on"), "{said}");
+    let said = second(&|row| row.summary.warnings.clear());
+    assert!(
+        said.contains("No combination drags at idle") && said.contains("200\u{a0}rpm below the idle (1600"),
+        "{said}"
+    );
+    let said = second(&|row| row.summary.warnings = vec!["drag".to_owned()]);
+    assert!(said.contains("nothing computed engages further above it"), "{said}");
+}
+
+#[test]
+fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
+    let mut sweep = crossed();
+    for row in &mut sweep.rows {
+        (row.summary.life, row.summary.running) = (Some(30.0 * 1234.5 * HOUR), Some(1234.5 * HOUR));
+        row.summary.ended_by = Some("lining".to_owned());
+    }
+    for figure in SweepFigure::ALL {
+        let svg = figure.draw(&sweep, &Look::default()).expect("it draws").svg;
+        assert!(svg.contains("engagement speed, rpm") && svg.contains("idle speed, rpm"), "{}", figure.name());
+        assert!(!svg.contains("clutch.engagement") && !svg.contains("motor.idle"), "{}", figure.name());
+    }
+    let svg = SweepFigure::Life.draw(&sweep, &Look::default()).expect("it draws").svg;
+    assert!(
+        svg.contains("1200\u{a0}h") && !svg.contains("1235") && !svg.contains("37\u{a0}0"),
+        "running hours, two figures"
+    );
+    let html = slipsoak_plots::report::Page::of_sweep(&sweep).html();
+    assert!(html.contains("1200\u{a0}h of running (37\u{a0}000\u{a0}h by the calendar)"), "both hours in the table");
 }
 
 #[test]

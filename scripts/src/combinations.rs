@@ -3,8 +3,9 @@
 use crate::output::{self, Folder, Saved, Unwritten};
 use crate::table::cautions;
 use crate::terminal::{Set, strong, table, wrapped};
-use crate::units::{celsius, duration, fahrenheit, short, unit_of};
+use crate::units::{celsius, fahrenheit, short, unit_of};
 use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::say::time;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
 use slipsoak_plots::Look;
 
@@ -14,7 +15,7 @@ const SHOWN: usize = 60;
 /// One row per combination.
 pub fn text(sweep: &Sweep) -> String {
     // Numbers with their unit stay whole; names may wrap.
-    let names: Vec<String> = sweep.axes.iter().map(|axis| in_words(&axis.name)).collect();
+    let names: Vec<String> = sweep.axes.iter().map(|axis| in_words(&axis.name).replacen(' ', "\n", 1)).collect();
     let names = names
         .iter()
         .zip(&sweep.axes)
@@ -24,7 +25,7 @@ pub fn text(sweep: &Sweep) -> String {
         ("slip\nW", Set::Numbers),
         ("a launch\nkJ", Set::Numbers),
         ("oil\n%", Set::Numbers),
-        ("life", Set::Numbers),
+        ("life\nrunning", Set::Numbers),
         ("ended by", Set::Whole),
     ];
     let heads: Vec<(&str, Set)> = names.chain(found).collect();
@@ -37,14 +38,14 @@ pub fn text(sweep: &Sweep) -> String {
             format!("{:.0}", s.slip_power),
             s.slip_energy.map_or_else(|| "–".to_owned(), |e| format!("{:.2}", e / 1e3)),
             format!("{:.1}", 100.0 * s.oil_fill),
-            s.life.map_or_else(|| "–".to_owned(), duration),
+            s.running.or(s.life).map_or_else(|| "–".to_owned(), time),
             s.ended_by.clone().unwrap_or_else(|| "–".to_owned()),
         ];
         rows.push(stops.chain(found).collect::<Vec<_>>());
     }
     let title = strong(wrapped(&sweep.title, 0).trim_end());
-    let answer = slipsoak_plots::report::answer_of_sweep(sweep);
-    let said: String = answer.iter().take(2).map(|words| wrapped(&words.text(), 0)).collect();
+    let found = slipsoak_plots::report::found_by_sweep(sweep);
+    let said: String = found.iter().map(|words| wrapped(&words.text(), 0)).collect();
     let said = said + sweep.left_out().map_or_else(String::new, |left| wrapped(&left, 0)).as_str();
     let mut text = format!("{title}\n\n{said}\n{}\n", table(&heads, rows));
     if sweep.rows.len() > SHOWN {
@@ -65,7 +66,9 @@ fn basis(sweep: &Sweep) -> String {
     let warned: Vec<String> =
         kinds.iter().map(|(kind, runs)| format!("{kind} ({runs} of {})", sweep.rows.len())).collect();
     let warned = if warned.is_empty() { String::new() } else { format!(" Warned of: {}.", warned.join(", ")) };
-    format!("Slip power: mean while the motor runs. Lives (oil apart) depend on assumed wear constants.{warned}")
+    format!(
+        "Slip power: mean while the motor runs. Lives (running hours, oil apart) depend on assumed wear constants.{warned}"
+    )
 }
 
 /// Writes `sweep.json`, `sweep.csv` and the heat maps.

@@ -5,7 +5,7 @@ use crate::table::cautions;
 use crate::terminal::{Set, set_in, strong, table, wrapped};
 use crate::units::unit_of;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 
 /// Errors widened by more than this are told, and by more than that are doubtful.
@@ -22,7 +22,7 @@ pub fn printed(told: &Told) -> String {
         text.push('\n');
     }
     for l in &c.constants {
-        text += &set_in(&format!("{}: from {}.", l.path, l.from.join(", ")), 2, 4);
+        text += &set_in(&format!("{} ({}): from {}.", in_words(&l.path), l.path, l.from.join(", ")), 2, 4);
     }
     for s in &c.data {
         let aside = if s.set_aside > 0 {
@@ -37,7 +37,7 @@ pub fn printed(told: &Told) -> String {
         text += &set_in(&format!("Running-in of the {}: {depth:.0} ± {error:.0} µm (90 %).", r.part), 2, 4);
     }
     if let Some((i, j, r)) = strongest(&c.correlation) {
-        let pair = format!("{} and {}", c.constants[i].path, c.constants[j].path);
+        let pair = [i, j].map(|k| in_words(&c.constants[k].path)).join(" and ");
         text += &set_in(&format!("Strongest correlation of errors: {pair}, {r:.2}."), 2, 4);
     }
     text += &set_in(&fit(c), 2, 4);
@@ -77,7 +77,7 @@ fn constants(c: &Calibration) -> String {
             format!("{}\n{} to {}", three(of(value)), three(of(value / factor)), three(of(value * factor)))
         };
         vec![
-            format!("{}\n{unit}", l.path),
+            format!("{}\n{unit}", in_words(&l.path)),
             cell(l.before, l.before_factor),
             cell(l.value, l.factor),
             if l.clutches_factor > 1.0 { three(l.clutches_factor) } else { "–".to_owned() },

@@ -3,9 +3,10 @@
 use crate::output::{self, Folder, Saved, Unwritten};
 use crate::table::cautions;
 use crate::terminal::{Set, strong, table, wrapped};
-use crate::units::{celsius, show};
+use crate::units::{celsius, fahrenheit, show};
 use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Moved, Ranking};
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts::{Dimension, in_words, parameter};
+use slipsoak_engine::say;
 use slipsoak_engine::statistics::Index;
 use slipsoak_plots::Look;
 use std::fmt::Write as _;
@@ -81,7 +82,7 @@ fn unmoved(ranking: &Ranking) -> String {
     match ranking.horizon {
         Some(horizon) if still > 0 && ranking.nominal.end.is_none() => said.push(format!(
             "{still} settings do not move the end within {}: repeat the duty for longer.",
-            slipsoak_engine::say::time(horizon)
+            say::time(horizon)
         )),
         _ if still > 0 => said.push(format!("{still} settings do not move the end.")),
         _ => {}
@@ -99,20 +100,19 @@ fn nominal(ranking: &Ranking) -> String {
 fn time(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
     let seen = if measure == Measure::End { answer.end } else { answer.service_due };
     match (seen, measure.of(answer, horizon)) {
-        (Some(time), _) => format!("{} h", hours(time)),
-        (None, Some(cut)) => format!("> {} h", hours(cut)),
+        (Some(time), _) => say::time(time),
+        (None, Some(cut)) => format!("> {}", say::time(cut)),
         (None, None) => "–".to_owned(),
     }
 }
 
-fn hours(seconds: f64) -> String {
-    let hours = seconds / 3600.0;
-    if hours < 9.95 { format!("{hours:.1}") } else { format!("{hours:.0}") }
-}
-
 fn rows(ranking: &Ranking, shares: bool) -> String {
-    let mut heads =
-        vec![("setting", Set::Whole), ("end", Set::Whole), ("oil due", Set::Whole), ("lining\npeak, °C", Set::Numbers)];
+    let mut heads = vec![
+        ("setting", Set::Whole),
+        ("end", Set::Whole),
+        ("oil due", Set::Whole),
+        ("lining peak\n°C (°F)", Set::Numbers),
+    ];
     if shares {
         heads.extend([("first\ntotal", Set::Numbers)]);
     }
@@ -122,7 +122,7 @@ fn rows(ranking: &Ranking, shares: bool) -> String {
     for influence in moving(ranking).into_iter().take(SHOWN) {
         let both = |of: &dyn Fn(&Answer) -> String| {
             let (low, high) = (of(&influence.low), of(&influence.high));
-            if low == high { low } else { format!("{} to {high}", low.trim_end_matches(" h")) }
+            if low == high { low } else { format!("{} to {high}", low.trim_end_matches("\u{a0}h")) }
         };
         let mut row = vec![
             name(influence),
@@ -132,7 +132,7 @@ fn rows(ranking: &Ranking, shares: bool) -> String {
                 "█".repeat((BAR * swing(influence) / most).round() as usize)
             ),
             both(&|answer| time(Measure::Service, answer, ranking.horizon)),
-            both(&|answer| format!("{:.0}", celsius(answer.lining_peak))),
+            peaks(influence),
         ];
         if shares {
             let share = |value: Option<(f64, f64)>| {
@@ -146,9 +146,18 @@ fn rows(ranking: &Ranking, shares: bool) -> String {
     table(&heads, all)
 }
 
+/// The lining's peaks at both ends, °C over °F.
+fn peaks(influence: &Influence) -> String {
+    let both = |of: fn(f64) -> f64| {
+        let [low, high] = [&influence.low, &influence.high].map(|answer| format!("{:.0}", of(answer.lining_peak)));
+        if low == high { low } else { format!("{low} to {high}") }
+    };
+    format!("{}\n({})", both(celsius), both(fahrenheit))
+}
+
 /// A draw's name, marked where the script spreads it.
 fn name(influence: &Influence) -> String {
-    format!("{}{}", influence.draw, if influence.by_script { " *" } else { "" })
+    format!("{}{}", in_words(&influence.draw), if influence.by_script { " *" } else { "" })
 }
 
 /// Writes `influence.json`, `influence.csv` and the bars.

@@ -110,6 +110,8 @@ pub enum Confidence {
 pub struct Parameter {
     /// dotted path, as in a parts file: `clutch.engagement`
     pub path: &'static str,
+    /// what a person calls it, no two alike: `engagement speed`
+    pub name: &'static str,
     /// what it means, one line
     pub meaning: &'static str,
     /// dimension; the value is held in its SI unit
@@ -133,23 +135,20 @@ pub fn parameter(path: &str) -> Option<&'static Parameter> {
     super::PARAMETERS.iter().find(|p| p.path == path)
 }
 
-/// A setting's path in words: without its part where no other part has a setting of that name.
+/// What a person calls the setting of a path; any other text as it is.
 ///
 /// ```
 /// use slipsoak_engine::parts::in_words;
-/// assert_eq!([in_words("clutch.engagement"), in_words("lining.wear_slope")], ["engagement", "wear slope"]);
-/// assert_eq!(in_words("washer.thickness"), "washer thickness"); // the lining has one too
+/// assert_eq!([in_words("clutch.engagement"), in_words("motor.idle")], ["engagement speed", "idle speed"]);
+/// assert_eq!(in_words("duty"), "duty"); // no setting
 /// ```
-pub fn in_words(path: &str) -> String {
-    let last = |path: &'_ str| path.rsplit('.').next().unwrap_or_default().to_owned();
-    let alike = super::PARAMETERS.iter().filter(|p| last(p.path) == last(path)).count();
-    let words = if alike > 1 { path.to_owned() } else { last(path) };
-    words.replace(['.', '_'], " ")
+pub fn in_words(path: &str) -> &str {
+    parameter(path).map_or(path, |p| p.name)
 }
 
 macro_rules! parts {
     ($($(#[$part_doc:meta])* $part:ident: $Part:ident {
-        $( #[doc = $doc:literal] $name:ident: $dimension:ident = $default:expr, $least:expr, $most:expr, $confidence:ident; )*
+        $( #[doc = $doc:literal] $name:ident: $dimension:ident = $default:expr, $least:expr, $most:expr, $confidence:ident, $words:literal; )*
     })*) => {
         $( $(#[$part_doc])* #[derive(Clone, Debug, PartialEq)]
         pub struct $Part { $( #[doc = $doc] pub $name: f64, )* }
@@ -158,6 +157,7 @@ macro_rules! parts {
         /// Every number of a machine, once.
         pub static PARAMETERS: &[Parameter] = &[ $( $( Parameter {
             path: concat!(stringify!($part), ".", stringify!($name)),
+            name: $words,
             meaning: $doc.trim_ascii(),
             dimension: Dimension::$dimension,
             default: $default, least: $least, most: $most,
@@ -168,3 +168,16 @@ macro_rules! parts {
     };
 }
 pub(super) use parts;
+
+#[cfg(test)]
+mod tests {
+    use super::super::PARAMETERS;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn no_two_settings_have_the_same_name() {
+        let names: BTreeSet<&str> = PARAMETERS.iter().map(|p| p.name).collect();
+        assert_eq!(names.len(), PARAMETERS.len());
+        assert!(names.iter().all(|name| !name.is_empty() && !name.contains(['.', '_'])), "{names:?}");
+    }
+}

@@ -7,7 +7,7 @@ use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{LearnedFigure, Look};
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
-use slipsoak_engine::parts::parameter;
+use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 
 const HOUR: f64 = 3600.0;
@@ -111,11 +111,10 @@ fn answer(told: &Told) -> Vec<Words> {
 }
 
 fn sentence(l: &Learned) -> Words {
-    let meaning = parameter(&l.path).map_or(l.path.as_str(), |p| p.meaning);
     let ratio = l.value / l.before;
     let words = Words::default()
-        .strong(l.path.clone())
-        .plain(format!(" ({meaning}) is "))
+        .strong(in_words(&l.path))
+        .plain(format!(" ({}) is ", l.path))
         .strong(value(l, l.value))
         .plain(format!(" ({})", range(l, l.value, l.factor)));
     let words = words.plain(format!(
@@ -164,7 +163,7 @@ fn constants(c: &Calibration) -> Table {
     ];
     let row = |l: &Learned| Row {
         cells: vec![
-            l.path.clone().into(),
+            in_words(&l.path).into(),
             format!("{} (÷ or × {})", value(l, l.before), three(l.before_factor)).into(),
             value(l, l.value).into(),
             range(l, l.value, l.factor).into(),
@@ -221,10 +220,10 @@ fn running_in(c: &Calibration) -> Table {
 }
 
 fn correlation(c: &Calibration) -> Table {
-    let heads = c.constants.iter().map(|l| Head::of(&l.path, ""));
+    let heads = c.constants.iter().map(|l| Head::of(in_words(&l.path), ""));
     let row = |(l, values): (&Learned, &Vec<f64>)| {
         let cells = values.iter().map(|r| Cell::Number(format!("{r:.2}").replace('-', "−")));
-        Row { cells: std::iter::once(l.path.clone().into()).chain(cells).collect(), of: None }
+        Row { cells: std::iter::once(in_words(&l.path).into()).chain(cells).collect(), of: None }
     };
     let rows = c.constants.iter().zip(&c.correlation).map(row).collect();
     Table::new("How the errors go together", std::iter::once(Head::words("constant")).chain(heads).collect(), rows)
@@ -237,7 +236,7 @@ fn open(c: &Calibration) -> Vec<Words> {
     let left: Vec<String> = ASSUMED
         .iter()
         .filter(|(path, spread)| matches!(spread, Spread::Factor(_)) && !learned(path))
-        .map(|(path, _)| (*path).to_owned())
+        .map(|(path, _)| in_words(path).to_owned())
         .collect();
     let mut said = vec![];
     if !left.is_empty() {
@@ -245,7 +244,7 @@ fn open(c: &Calibration) -> Vec<Words> {
     }
     if let Some((i, j, r)) = strongest(&c.correlation) {
         let pair =
-            format!("{} and {} ({})", c.constants[i].path, c.constants[j].path, format!("{r:.2}").replace('-', "−"));
+            [i, j].map(|k| in_words(&c.constants[k].path)).join(" and ") + &format!(" ({r:.2})").replace('-', "−");
         said.push(format!("The errors that go together most are those of {pair}.").into());
     }
     let aside: u64 = c.data.iter().map(|s| s.set_aside).sum();

@@ -3,7 +3,6 @@
 use super::number::{column, three};
 use super::question::{assumed, ending, figure, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
-use crate::reading::hours;
 use crate::{Look, cautions};
 use slipsoak_engine::choice::{Choice, Found, Judged, Reason};
 use slipsoak_engine::say;
@@ -102,7 +101,7 @@ fn springs(choice: &Choice) -> Vec<Block> {
     }
     let peaks = format!(
         "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on level ground from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
-        hours(choice.simulated / HOUR)
+        say::time(choice.simulated)
     );
     let start = "Launch and slip energy: once at full throttle on the slope. Steepest start: from cold, locked up within half a minute.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";

@@ -1,12 +1,12 @@
 //! The page of what matters most.
 
-use super::number::{three, time};
+use super::number::three;
 use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{InfluenceFigure, Look};
 use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Ranking};
-
-const HOUR: f64 = 3600.0;
+use slipsoak_engine::parts::in_words;
+use slipsoak_engine::say::time;
 
 impl Page {
     /// The page of what matters most.
@@ -51,8 +51,8 @@ fn pictures(influences: &Influences) -> Vec<Block> {
 fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
     let seen = if measure == Measure::End { answer.end } else { answer.service_due };
     match (seen, measure.of(answer, horizon)) {
-        (Some(t), _) => time(t / HOUR),
-        (None, Some(cut)) => format!("more than {}", time(cut / HOUR)),
+        (Some(t), _) => time(t),
+        (None, Some(cut)) => format!("more than {}", time(cut)),
         (None, None) => "–".to_owned(),
     }
 }
@@ -63,7 +63,7 @@ fn verdict(ranking: &Ranking) -> Words {
     let Some(first) = ranking.influences.first() else { return words.plain(format!(": ends after {nominal}.")) };
     if first.swing(Measure::End, ranking.horizon) <= 1.0 {
         let [within, n] = [
-            ranking.horizon.map_or_else(String::new, |h| format!(" within {}", time(h / HOUR))),
+            ranking.horizon.map_or_else(String::new, |h| format!(" within {}", time(h))),
             ranking.influences.len().to_string(),
         ];
         return words.plain(format!(": ends after {nominal} with everything nominal; none of {n} settings moves that{within}: repeat the duty for longer."));
@@ -71,7 +71,7 @@ fn verdict(ranking: &Ranking) -> Words {
     let [low, high] = [&first.low, &first.high].map(|a| told(Measure::End, a, ranking.horizon));
     words
         .plain(format!(": ends after {nominal} with everything nominal; what moves that most is "))
-        .strong(&first.draw)
+        .strong(in_words(&first.draw))
         .plain(format!(" ({low} at its P10, {high} at its P90)."))
 }
 
@@ -92,7 +92,7 @@ fn table(ranking: &Ranking, rows: u64) -> Table {
     let row = |i: &Influence| {
         let at = |measure, answer: &Answer| Cell::from(told(measure, answer, ranking.horizon));
         let mut cells = vec![
-            i.draw.clone().into(),
+            in_words(&i.draw).into(),
             if i.by_script { "the script" } else { "assumption" }.to_owned().into(),
             at(Measure::End, &i.low),
             at(Measure::End, &i.high),

@@ -30,7 +30,7 @@ pub use answer::{answer, from, kind, verdict};
 pub use fleet::answer as answer_of_fleets;
 pub(crate) use origin::asked;
 pub use picture::Picture;
-pub use sweep::answer as answer_of_sweep;
+pub use sweep::{answer as answer_of_sweep, found as found_by_sweep};
 pub use table::{Cell, Group, Head, Row, Table, Unit};
 pub use words::Words;
 pub(crate) use words::together;

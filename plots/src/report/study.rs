@@ -9,7 +9,7 @@ use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Unit};
 use crate::axis::number;
 use crate::cautions::of_record;
-use crate::reading::{End, end, ended_by, longest, name, setting};
+use crate::reading::{End, end, longest, name, setting};
 use crate::{Figure, Size, draw};
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
@@ -22,7 +22,8 @@ impl Page {
     pub fn of_study(record: &Record) -> Self {
         let many = record.runs.len();
         let runs = if many == 1 { "1 run".to_owned() } else { format!("{many} runs") };
-        let best = record.runs.iter().filter_map(ended_by).max_by(|a, b| a.1.total_cmp(&b.1));
+        let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / 3600.0));
+        let best = ends.max_by(|a, b| a.1.total_cmp(&b.1));
         let mut sections = vec![
             Section::new("Warnings", noticed(record, kind(record)[0])),
             Section::new("Figures", pictures(record)),

@@ -1,15 +1,13 @@
 //! The page of a sweep: settings crossed, and what each combination comes to.
 
 use super::fault::needed;
-use super::number::{column, three};
+use super::number::column;
 use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{Look, SweepFigure};
 use slipsoak_engine::parts::{Machine, in_words};
-use slipsoak_engine::say::{figures, temperatures, time};
-use slipsoak_engine::sweep::Sweep;
-
-const HOUR: f64 = 3600.0;
+use slipsoak_engine::say::{figures, temperatures, turns};
+use slipsoak_engine::sweep::{Summary, Sweep};
 
 impl Page {
     /// The page of a sweep.
@@ -61,6 +59,15 @@ struct Main {
     of: Vec<usize>,
 }
 
+/// How far above the idle, rpm, in words.
+fn above(over: f64) -> String {
+    match over {
+        0.0 => "at the idle itself".to_owned(),
+        ..0.0 => format!("{:.0}\u{a0}rpm below the idle", -over),
+        _ => format!("{over:.0}\u{a0}rpm above the idle"),
+    }
+}
+
 /// rad/s to rpm.
 const RPM: f64 = 30.0 / std::f64::consts::PI;
 
@@ -71,11 +78,7 @@ impl Main {
             if let (Some(engages), Some(idles)) = (axis("clutch.engagement"), axis("motor.idle")) {
                 let at = |row: &slipsoak_engine::sweep::Row, axis: usize| sweep.axes[axis].values[row.place[axis]];
                 let over = |row| (RPM * (at(row, engages) - at(row, idles))).round();
-                let words = |over: f64| match over {
-                    0.0 => "the idle itself".to_owned(),
-                    ..0.0 => format!("{:.0}\u{a0}rpm below the idle", -over),
-                    _ => format!("{over:.0}\u{a0}rpm above the idle"),
-                };
+                let words = |over: f64| if over == 0.0 { "the idle itself".to_owned() } else { above(over) };
                 sweep.rows.iter().map(|row| (over(row), words(over(row)))).collect()
             } else {
                 let main = sweep.axes.iter().position(|axis| axis.values.len() > 1)?;
@@ -97,6 +100,38 @@ impl Main {
 /// Temperatures of the lining from one to another, K.
 fn reaches(words: Words, (low, high): (f64, f64)) -> Words {
     if (high - low).abs() < 0.5 { words.temperature(high) } else { words.plain(temperatures(low, high)) }
+}
+
+/// Where dragging at idle starts, by how far the springs engage above the idle, on the safe side.
+fn dragging(sweep: &Sweep) -> Option<Words> {
+    let rows: Vec<(f64, &Summary)> = sweep
+        .rows
+        .iter()
+        .map(|row| Some(((RPM * row.summary.over_idle()?).round(), &row.summary)))
+        .collect::<Option<_>>()?;
+    let of = |drags: bool| rows.iter().filter(move |row| row.1.drags() == drags);
+    let most = rows.iter().map(|row| row.0).fold(f64::NEG_INFINITY, f64::max);
+    let least = rows.iter().map(|row| row.0).fold(f64::INFINITY, f64::min);
+    let pair = |s: &Summary| match (s.engagement, s.idle) {
+        (Some(engagement), Some(idle)) => format!(" ({} over an idle of {})", turns(engagement), turns(idle)),
+        _ => String::new(),
+    };
+    if most <= least {
+        return None;
+    }
+    let Some((over, worst)) = of(true).max_by(|a, b| a.0.total_cmp(&b.0)) else {
+        let (over, nearest) = of(false).min_by(|a, b| a.0.total_cmp(&b.0))?;
+        let words = Words::from("No combination drags at idle; the nearest to it engages ").strong(above(*over));
+        return Some(words.plain(format!("{}. What engages nearer was not computed.", pair(nearest))));
+    };
+    let words = Words::from("Dragging at idle starts where the spring engages ").strong(above(*over));
+    let words = words.plain(pair(worst));
+    // Above the last that drags none does, whatever else differs.
+    let clear = of(false).map(|row| row.0).filter(|clear| clear > over).reduce(f64::min);
+    Some(match clear {
+        Some(clear) => words.plain("; from ").strong(above(clear)).plain(" on no combination drags."),
+        None => words.plain(": nothing computed engages further above it, and some that engage there drag."),
+    })
 }
 
 /// Where the lining's limit is crossed.
@@ -179,25 +214,33 @@ impl<'a> Nearness<'a> {
     }
 }
 
-/// What the sweep answers, the most important first.
+/// What the sweep answers, the most important first, with what is left out and how sure it is.
 pub fn answer(sweep: &Sweep) -> Vec<Words> {
+    let mut said = found(sweep);
+    said.extend(sweep.left_out().map(Words::from));
+    said.push("Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
+    said
+}
+
+/// What the sweep found, the most important first.
+pub fn found(sweep: &Sweep) -> Vec<Words> {
     let near = Nearness::of(sweep);
-    let mut said: Vec<Words> = near.iter().map(Nearness::said).chain(crossing(sweep)).collect();
-    let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?)));
+    let mut said: Vec<Words> = near.iter().map(Nearness::said).chain(dragging(sweep)).chain(crossing(sweep)).collect();
+    let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?, row.summary.lasts()?)));
     let within = |row: &slipsoak_engine::sweep::Row| {
         row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
-            && !row.summary.warnings.iter().any(|kind| kind.contains("drag"))
+            && !row.summary.drags()
             && near.as_ref().is_none_or(|near| near.clear(&row.place))
     };
-    let longest = lives().filter(|(row, _)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
+    let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
     match longest {
-        Some((row, life)) => {
+        Some((row, _, lasts)) => {
             let by =
                 row.summary.ended_by.as_deref().map_or_else(String::new, |part| format!(" (first worn out: {part})"));
             said.push(
                 Words::from("Of those that meet this and do not drag, the one with ")
                     .strong(called(sweep, &row.place))
-                    .plain(format!(" lasts longest: {} of this duty{by}, oil apart.", time(life))),
+                    .plain(format!(" lasts longest: {lasts}{by}, oil apart.")),
             );
         }
         None if lives().next().is_some() => {
@@ -205,22 +248,20 @@ pub fn answer(sweep: &Sweep) -> Vec<Words> {
         }
         None => {}
     }
-    said.extend(sweep.left_out().map(Words::from));
-    said.push("Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
     said
 }
 
 fn results(sweep: &Sweep) -> Table {
-    let heads = sweep.axes.iter().map(|axis| Head::words(&axis.name)).chain([
+    let heads = sweep.axes.iter().map(|axis| Head::words(in_words(&axis.name))).chain([
         Head::temperature("lining, peak"),
         Head::temperature("bushing, peak"),
         Head::of("slip heat", "W"),
         Head::of("slip heat of a launch", "kJ"),
         Head::of("oil fill at the end", "%"),
-        Head::of("life", "h"),
+        Head::words("life"),
         Head::words("ended by"),
     ]);
-    let numbers = |digits, of: &dyn Fn(&slipsoak_engine::sweep::Summary) -> Option<f64>| {
+    let numbers = |digits, of: &dyn Fn(&Summary) -> Option<f64>| {
         column(&sweep.rows.iter().map(|r| of(&r.summary).unwrap_or(f64::NAN)).collect::<Vec<_>>(), digits)
     };
     let powers = numbers(3, &|s| Some(s.slip_power));
@@ -235,7 +276,7 @@ fn results(sweep: &Sweep) -> Table {
             Cell::Number(powers[k].clone()),
             s.slip_energy.map_or(Cell::Nothing, |_| Cell::Number(energies[k].clone())),
             Cell::Number(fills[k].clone()),
-            s.life.map_or(Cell::Nothing, |life| Cell::Number(three(life / HOUR))),
+            s.lasts().map_or(Cell::Nothing, Cell::from),
             s.ended_by.clone().map_or(Cell::Nothing, Cell::from),
         ];
         Row { cells: stops.chain(found).collect(), of: None }
