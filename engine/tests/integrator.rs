@@ -6,7 +6,7 @@ use slipsoak_engine::integrate::{Ended, Jacobian, Rows, Sparse, Stepper, System}
 use systems::belt::Belt;
 use systems::inertias::{Carried, Inertias};
 use systems::reference::{self, Clutch, Day, Machine};
-use systems::smooth::{Driven, Tanks};
+use systems::smooth::{Ageing, Driven, Tanks};
 
 fn near(what: &str, got: f64, want: f64, allowed: f64) {
     assert!((got - want).abs() <= allowed, "{what}: {got} is not {want} to {allowed}");
@@ -43,6 +43,23 @@ fn what_two_tanks_hold_and_leak_stays_the_same_to_rounding() {
     assert!(y[2] > 1.5 && y[3] > 0.1, "the tanks leak: {y:?}");
     // Some 50 steps of six stages, each rounding at 4e-16 of 2.5.
     near("sum", y.iter().sum(), 2.5, 1e-13);
+}
+
+#[test]
+fn what_wears_by_what_ages_is_of_order_two_and_not_of_order_one() {
+    let error = |length: f64| {
+        let mut stepper = Stepper::new(&Ageing, 1e12);
+        stepper.longest = length;
+        let (mut t, mut slow) = (0.0, [0.0; 2]);
+        stepper.advance(&mut Ageing, &mut t, 2.0, &mut [0.0], &mut slow).expect("a smooth system");
+        near("a", slow[0], 2.0_f64.sin(), 1e-3 * length);
+        (slow[1] - (1.0 - 2.0_f64.cos())).abs()
+    };
+    let errors = [0.1, 0.05, 0.025].map(error);
+    for pair in errors.windows(2) {
+        assert!((pair[0] / pair[1]).log2() > 1.8, "{errors:?}");
+    }
+    assert!(errors[2] < 1e-4, "{errors:?}");
 }
 
 fn slip_to_lock(mut system: Inertias, driver: f64, end: f64) -> (Inertias, [f64; 3]) {

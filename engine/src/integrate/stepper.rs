@@ -191,6 +191,7 @@ pub struct Stepper {
     slow_start: Vec<f64>,
     slow_middle: Vec<f64>,
     slow_end: Vec<f64>,
+    slow_on_the_way: Vec<f64>,
     guards: [Vec<f64>; 3],
     inside: Vec<f64>,
     visits: BTreeMap<u64, Visit>,
@@ -229,6 +230,7 @@ impl Stepper {
             slow_start: zeros(sizes.slow),
             slow_middle: zeros(sizes.slow),
             slow_end: zeros(sizes.slow),
+            slow_on_the_way: zeros(sizes.slow),
             guards: [zeros(sizes.guards), zeros(sizes.guards), zeros(sizes.guards)],
             inside: zeros(sizes.guards),
             visits: BTreeMap::new(),
@@ -502,8 +504,13 @@ impl Stepper {
         slow: &mut [f64],
     ) -> Result<(), Stuck> {
         let n = self.sizes.states;
-        system.slow_rates(*t + 0.5 * h, &self.middle, slow, &mut self.slow_middle);
-        system.slow_rates(*t + h, &self.next[..n], slow, &mut self.slow_end);
+        // What wears depends on what ages: with the age of the step's start it would be off by the first order of the step.
+        self.slow_on_the_way.copy_from_slice(slow);
+        system.slow_advance(&mut self.slow_on_the_way, &self.slow_start, 0.5 * h);
+        system.slow_rates(*t + 0.5 * h, &self.middle, &self.slow_on_the_way, &mut self.slow_middle);
+        self.slow_on_the_way.copy_from_slice(slow);
+        system.slow_advance(&mut self.slow_on_the_way, &self.slow_middle, h);
+        system.slow_rates(*t + h, &self.next[..n], &self.slow_on_the_way, &mut self.slow_end);
         for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
             *m = (s + 4.0 * *m + e) / 6.0;
         }

@@ -179,6 +179,8 @@ impl Assembly {
         self.weights[state::MOTOR] = 5e-3 * self.speeds;
         self.weights[state::DRUM] = 3e-4 * self.speeds;
         self.weights[state::THROTTLE] = 1e-4 * self.speeds;
+        // What heat the drum was given wrongly its web keeps longest: wear in hot duties is as good as the web's temperature.
+        self.weights[state::WEB] = 1e-3;
         self.weights[state::HEAD] = 200.0;
         self.weights[state::PORES] = 1e-5 * self.full_mass;
         // In a thick bushing the film is small beside what the pores hold, and is followed by its own size.
@@ -448,9 +450,11 @@ impl System for Assembly {
             match k {
                 slow::RELAXATION => *s = wear::relaxed(*s, *m, length),
                 slow::OXIDATION => *s = (*s + m * length).min(1.0),
+                slow::WASHER | slow::WASHER_VOLUME | slow::FACE | slow::FACE_VOLUME => {}
                 _ => *s += m * length,
             }
         }
+        self.share_out(slow, mean, length);
     }
 
     fn guards(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {

@@ -15,7 +15,8 @@ pub(crate) const PAIRS: [(&str, usize, usize); 4] = [
 ];
 
 impl Assembly {
-    /// Rates of depths and volumes, and whether anything slides.
+    /// Rates of depths and volumes, and whether anything slides. Washer and bushing face wear as if each bore the thrust:
+    /// `share_out` says for how long it did.
     pub(super) fn wear_rates(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
         let m = &self.machine;
         let (b, l) = (&m.bushing, &m.lining);
@@ -33,13 +34,10 @@ impl Assembly {
         let soaked = (y[state::SOAKED] / self.washer_full).clamp(0.0, 1.0);
         let kw =
             wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
-        let gone = slow[slow::WASHER] >= m.washer.thickness;
-        let (on_washer, on_face) = if gone { (0.0, thrust) } else { (thrust, 0.0) };
-
         out[slow::LINING] = wear::lining_rate(w, grip.heat, self.lining_area);
         out[slow::BORE] = wear::bushing_rate(k, load, b.bore, b.length, sliding * 0.5 * b.bore);
-        out[slow::WASHER] = wear::face_rate(kw, on_washer, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
-        out[slow::FACE] = wear::face_rate(b.wear_dry, on_face, sliding, 0.5 * b.bore, 0.5 * b.outside);
+        out[slow::WASHER] = wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
+        out[slow::FACE] = wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside);
         out[slow::SLIDING_TIME] = f64::from(u8::from(sliding > 1.0));
 
         // The book takes force and path; the depths above never enter it.
@@ -50,8 +48,29 @@ impl Assembly {
         let middle = |inside: f64, outside: f64| 0.25 * (inside + outside);
         out[slow::LINING_VOLUME] = wear::volume_rate(w, grip.capacity / m.drum.radius, slipping * m.drum.radius);
         out[slow::BORE_VOLUME] = wear::volume_rate(k, wear::pressed(load), turned * 0.5 * b.bore);
-        out[slow::WASHER_VOLUME] = wear::volume_rate(kw, on_washer, turned * middle(m.washer.inside, m.washer.outside));
-        out[slow::FACE_VOLUME] = wear::volume_rate(b.wear_dry, on_face, turned * middle(b.bore, b.outside));
+        out[slow::WASHER_VOLUME] = wear::volume_rate(kw, thrust, turned * middle(m.washer.inside, m.washer.outside));
+        out[slow::FACE_VOLUME] = wear::volume_rate(b.wear_dry, thrust, turned * middle(b.bore, b.outside));
+    }
+
+    /// Advances what wears by mean rates: the washer bears the thrust until it is worn through, from then on the face.
+    pub(super) fn share_out(&self, slow: &mut [f64], mean: &[f64], length: f64) {
+        let thickness = self.machine.washer.thickness;
+        let left = (thickness - slow[slow::WASHER]).max(0.0);
+        let wears = mean[slow::WASHER] * length;
+        let bears = if wears > left { left / wears } else { 1.0 };
+        let through = bears < 1.0;
+        for (k, share) in [
+            (slow::WASHER, bears),
+            (slow::WASHER_VOLUME, bears),
+            (slow::FACE, 1.0 - bears),
+            (slow::FACE_VOLUME, 1.0 - bears),
+        ] {
+            slow[k] += mean[k] * length * share;
+        }
+        if through {
+            // Worn through is worn through, whatever the last digit says.
+            slow[slow::WASHER] = slow[slow::WASHER].max(thickness);
+        }
     }
 
     /// Volume that each pair lacks by its depth, m³.

@@ -47,7 +47,7 @@ pub struct Tolerance {
 
 impl Tolerance {
     /// For lives: half the steps. Wear is a sum over whole launches, to which the errors of speeds along one add little:
-    /// wear and oil of a life stay within 3e-4 (bushing and washer in heat within 6e-4), relaxation within 2e-3.
+    /// every part's wear and the oil of a life stay within 3e-4, relaxation within 2e-3.
     pub const LIVES: Self = Self { speeds: 24.0, rest: 2.0 };
 
     /// The same for every state.

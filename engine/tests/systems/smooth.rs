@@ -95,3 +95,34 @@ impl System for Tanks {
         0
     }
 }
+
+/// A state at rest, and two slow quantities of which one sets the other's rate: a' = cos t, w' = a.
+///
+/// a = sin t and w = 1 − cos t, exactly.
+pub struct Ageing;
+
+impl System for Ageing {
+    fn sizes(&self) -> Sizes {
+        Sizes { states: 1, counters: 0, slow: 2, guards: 0 }
+    }
+    fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>) {
+        (vec![], vec![])
+    }
+    fn rates(&self, _: f64, _: &[f64], _: &[f64], out: &mut [f64]) {
+        out[0] = 0.0;
+    }
+    fn jacobian(&self, _: f64, _: &[f64], _: &[f64], _: &mut Jacobian) {}
+    fn weights(&self) -> &[f64] {
+        &[1.0]
+    }
+    fn slow_rates(&self, t: f64, _: &[f64], slow: &[f64], out: &mut [f64]) {
+        out.copy_from_slice(&[t.cos(), slow[0]]);
+    }
+    fn guards(&self, _: f64, _: &[f64], _: &[f64], _: &mut [f64]) {}
+    fn cross(&mut self, _: usize, _: f64, _: &mut [f64], _: &[f64]) -> Flow {
+        Flow::Continue
+    }
+    fn mode(&self) -> u64 {
+        0
+    }
+}
