@@ -399,8 +399,12 @@ pub enum Warned {
     Springs,
     /// the oil was spent: after how much running, s
     Dry,
-    /// the lining was worn through before the end: depth lost, and its thickness, m
+    /// the lining was worn through before the end: after how much running, s, and its thickness, m
     WornThrough,
+    /// the bushing's wall was worn through before the end: after how much running, s, and its thickness, m
+    BushingThrough,
+    /// the washer was worn through before the end: after how much running, s, and its thickness, m
+    WasherThrough,
     /// the machine rolled backward: how fast, m/s
     RolledBack,
     /// the slowest speed held below that of locking up, and that speed, m/s
@@ -429,6 +433,8 @@ impl Warned {
             Self::Springs => "springs",
             Self::Dry => "oil spent",
             Self::WornThrough => "worn through",
+            Self::BushingThrough => "bushing worn through",
+            Self::WasherThrough => "washer worn through",
             Self::RolledBack => "rolled back",
             Self::HeldSpeed => "held speed",
             Self::OutOfReach => "speed out of reach",

@@ -84,9 +84,46 @@ fn a_lining_worn_through_within_a_plain_duty_is_a_warning_that_says_so() {
     usage.ride(&mut sim, 1800.0).expect("rides");
     let run = sim.finish("worn", "hard").expect("finishes");
     let worn = run.warned(Warned::WornThrough).expect("warned");
-    assert!(worn.value > worn.limit && worn.limit == 6e-4, "{worn:?}");
+    assert!(worn.value > 0.0 && worn.value < 1800.0 && worn.limit == 6e-4, "{worn:?}");
+    let noted = run.events.iter().find(|event| event.what == "lining worn through").expect("noted");
+    let wear = slipsoak_engine::simulate::place("lining wear");
+    let before = run.windows.end.iter().position(|end| *end >= noted.time).expect("a window");
+    assert!(run.windows.most[before][wear] == 6e-4 && (before == 0 || run.windows.most[before - 1][wear] < 6e-4));
+    assert_eq!(run.overall.most[wear], 6e-4);
     let sound = ridden(having(&[]), 10.0).expect("runs");
     assert_eq!(sound.warned(Warned::WornThrough), None);
+}
+
+#[test]
+fn a_machine_that_rolls_back_down_a_steep_slope_with_a_burning_clutch_has_no_oil_less_than_nothing() {
+    let mut sim = Simulation::new(having(&[("surroundings.grade", 0.5)]), Options::default()).expect("a machine");
+    let launch = Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 4.0, within: 120.0 });
+    sim.perform(&Segment::Ride(Task::Idle, End::After(10.0))).expect("idles");
+    sim.perform(&launch).expect("rolls back");
+    let run = sim.finish("steep", "launch").expect("closes its books");
+    assert!(run.overall.least[slipsoak_engine::simulate::place("vehicle speed")] < -100.0 / 3.6);
+    for oil in ["oil fill", "film", "oil on lining", "washer oil"] {
+        let least = run.overall.least[slipsoak_engine::simulate::place(oil)];
+        assert!(least >= 0.0, "{oil} {least:e}");
+    }
+    assert!(run.warned(Warned::RolledBack).is_some() && run.warned(Warned::Beyond).is_some());
+}
+
+#[test]
+fn a_washer_and_a_bushing_worn_through_are_told_with_the_time_and_wear_no_further() {
+    let place = slipsoak_engine::simulate::place;
+    let machine = having(&[("washer.preload", 1000.0), ("washer.wear_oiled", 1e-11), ("washer.wear_dry", 1e-10)]);
+    let run = ridden(machine, 60.0).expect("runs");
+    let worn = run.warned(Warned::WasherThrough).expect("warned");
+    assert!(worn.value > 0.0 && worn.value < run.running_time && worn.limit == 0.030 * 0.0254, "{worn:?}");
+    assert!(run.events.iter().any(|event| event.what == "washer worn through"));
+    let constants = ["bushing.wear_oiled", "bushing.wear_starved", "bushing.wear_dry"].map(|path| (path, 1e-12));
+    let run =
+        ridden(having(&[&constants[..], &[("bushing.outside", 19.3e-3), ("bushing.weight", 2000.0)]].concat()), 60.0)
+            .expect("runs");
+    let worn = run.warned(Warned::BushingThrough).expect("warned");
+    assert!((worn.limit - 0.125e-3).abs() < 1e-12 && run.overall.most[place("bushing wear")] == worn.limit, "{worn:?}");
+    assert_eq!(run.events.iter().filter(|event| event.what == "bushing worn through").count(), 1);
 }
 
 /// Every setting at both its ends, one at a time; gives the outcomes that are neither sane nor a failure with a reason.

@@ -6,7 +6,7 @@ use slipsoak_engine::record::{Record, Run, Warned, Warning};
 use slipsoak_engine::say;
 
 /// The sign of each kind in tables, and the order in which kinds are said.
-pub const SIGNS: [(Warned, char); 16] = [
+pub const SIGNS: [(Warned, char); 18] = [
     (Warned::Drag, 'D'),
     (Warned::Creep, 'C'),
     (Warned::Stall, 'T'),
@@ -18,6 +18,8 @@ pub const SIGNS: [(Warned, char); 16] = [
     (Warned::Springs, 'S'),
     (Warned::Dry, 'O'),
     (Warned::WornThrough, 'G'),
+    (Warned::BushingThrough, 'U'),
+    (Warned::WasherThrough, 'H'),
     (Warned::RolledBack, 'A'),
     (Warned::HeldSpeed, 'V'),
     (Warned::OutOfReach, 'M'),
@@ -42,12 +44,22 @@ const fn hot(kind: Warned) -> bool {
 fn one(kind: Warned, value: f64) -> Words {
     match kind {
         Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)).into(),
-        Warned::Dry => format!("after {} of running", say::time(value)).into(),
+        Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            format!("after {} of running", say::time(value)).into()
+        }
         Warned::Stall => format!("after {}", say::time(value)).into(),
         Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
-        Warned::WornThrough => format!("{}\u{a0}mm", say::figures(1e3 * value, 2)).into(),
         kind if hot(kind) => Words::default().temperature(value),
         _ => say::figures(value, 3).into(),
+    }
+}
+
+/// The part that a kind says is worn through.
+const fn gone(kind: Warned) -> &'static str {
+    match kind {
+        Warned::BushingThrough => "bushing wall",
+        Warned::WasherThrough => "washer",
+        _ => "lining",
     }
 }
 
@@ -60,7 +72,9 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
     match kind {
         kind if hot(kind) => Words::default().temperatures(low, high),
         Warned::Drag => format!("{} to {}", say::figures(low, 2), most.text()).into(),
-        Warned::Dry => format!("after {} of running", say::times(low, high)).into(),
+        Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            format!("after {} of running", say::times(low, high)).into()
+        }
         _ => least.plain(" to ").and(most),
     }
 }
@@ -78,8 +92,8 @@ fn head(kind: Warned, value: f64, limit: f64) -> Words {
         Warned::Washer => over("washer"),
         Warned::Springs => over("springs"),
         Warned::Dry => "oil spent, bushing dry".into(),
-        Warned::WornThrough => {
-            format!("lining of {}\u{a0}mm worn through before the end", say::figures(1e3 * limit, 2)).into()
+        Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            format!("{} of {}\u{a0}mm worn through", gone(kind), say::figures(1e3 * limit, 2)).into()
         }
         Warned::RolledBack => "rolls backward".into(),
         Warned::HeldSpeed => Words::from(format!(
@@ -187,10 +201,11 @@ pub fn sentence(run: &Run, warning: &Warning) -> Words {
         Warned::Dry => {
             format!("the oil was spent {}: from there on the bushing runs dry", one(kind, value).text()).into()
         }
-        Warned::WornThrough => format!(
-            "the lining was worn through before the end ({} computed for its {} mm): what follows is not real, read its life alone",
-            one(kind, value).text(),
-            say::figures(1e3 * limit, 2)
+        Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => format!(
+            "the {} of {}\u{a0}mm was worn through {}: what follows is not real, read the lives alone",
+            gone(kind),
+            say::figures(1e3 * limit, 2),
+            one(kind, value).text()
         )
         .into(),
         Warned::RolledBack => format!("the machine rolls backward, at up to {}", say::road_speed(value)).into(),

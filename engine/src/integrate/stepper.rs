@@ -53,6 +53,10 @@ pub struct Step<'a> {
     pub after: &'a [f64],
     /// states at the middle
     pub middle: &'a [f64],
+    /// slow quantities at the start
+    pub slow_before: &'a [f64],
+    /// their mean rates
+    pub slow_rates: &'a [f64],
     /// slow quantities at the end
     pub slow: &'a [f64],
 }
@@ -89,6 +93,14 @@ pub trait System {
     fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow;
     /// A name for the present mode, under which the first step is remembered.
     fn mode(&self) -> u64;
+    /// What the balances miss after a step, over what they may, and the state to blame. A step that exceeds it is made again,
+    /// shorter, as long as that helps: where it does not, the error is not one of the step.
+    fn imbalance(&self, _before: &[f64], _after: &[f64]) -> (f64, usize) {
+        (0.0, 0)
+    }
+    /// Hears of a step before it is taken, with the counters: brings states that its error carried beyond their bounds back to
+    /// them, and books what that takes.
+    fn bound(&mut self, _before: &[f64], _after: &mut [f64], _middle: &mut [f64]) {}
     /// Sees each accepted step.
     fn accepted(&mut self, _step: &Step<'_>) {}
 }
@@ -166,6 +178,12 @@ const LEAST_STEP: f64 = 3e-3;
 /// good as its end; any other step that passes an event is made again.
 const PASSED: f64 = 0.01;
 
+/// How often in a row a step cut at an event is given up for its balances.
+const MOST_CUTS: u32 = 12;
+
+/// What the balances miss falls below this share of what they missed before where a shorter step helps them.
+const HELPED: f64 = 0.7;
+
 /// Steps tried since progress was last measured, and the time they came to.
 #[derive(Clone, Copy, Debug, Default)]
 struct Progress {
@@ -188,6 +206,7 @@ pub struct Stepper {
     trial: Vec<f64>,
     next: Vec<f64>,
     middle: Vec<f64>,
+    slow_before: Vec<f64>,
     slow_start: Vec<f64>,
     slow_middle: Vec<f64>,
     slow_end: Vec<f64>,
@@ -227,6 +246,7 @@ impl Stepper {
             trial: zeros(all),
             next: zeros(all),
             middle: zeros(n),
+            slow_before: zeros(sizes.slow),
             slow_start: zeros(sizes.slow),
             slow_middle: zeros(sizes.slow),
             slow_end: zeros(sizes.slow),
@@ -267,6 +287,7 @@ impl Stepper {
             let visit = self.visits.get(&mode).copied();
             let foreseen = visit.and_then(|v| v.lasted).map_or(f64::INFINITY, |lasted| began + lasted);
             let mut length = visit.map_or(1e-3, |v| v.first_step);
+            let mut recut = 0;
             system.rates(*t, &y[..n], slow, &mut self.start_rates);
             system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
             system.guards(*t, &y[..n], slow, &mut self.guards[0]);
@@ -288,9 +309,20 @@ impl Stepper {
                 length = wanted;
                 let crossing = self.crossing(system, *t, taken, y, slow);
                 let taken = match crossing {
-                    Some((guard, share)) if share < 1.0 => self.cut(system, guard, share, *t, taken, y, slow),
+                    Some((guard, share)) if share < 1.0 => {
+                        let cut = self.cut(system, guard, share, *t, taken, y, slow);
+                        // The whole step was within its balances; what is left of it need not be.
+                        if recut < MOST_CUTS && system.imbalance(y, &self.next).0 > self.tolerance {
+                            recut += 1;
+                            self.work.rejected += 1;
+                            length = 0.5 * cut;
+                            continue;
+                        }
+                        cut
+                    }
                     _ => taken,
                 };
+                recut = 0;
                 self.finish_step(system, t, end, taken, y, slow)?;
                 if let Some((guard, _)) = crossing {
                     if let Some(visit) = self.visits.get_mut(&mode) {
@@ -351,12 +383,21 @@ impl Stepper {
     ) -> Result<(f64, f64), Stuck> {
         let mut length = wanted.min(self.longest);
         let mut rejected = false;
+        let mut missed = f64::INFINITY;
         loop {
             let cut = length * 1.01 >= remaining;
             if cut {
                 length = remaining;
             }
-            let (error, worst) = self.attempt(system, t, length, y, slow);
+            let (mut error, mut worst) = self.attempt(system, t, length, y, slow);
+            if error <= 1.0 {
+                let (missing, state) = system.imbalance(y, &self.next);
+                let missing = missing / self.tolerance;
+                if missing < HELPED * missed {
+                    missed = missing;
+                    (error, worst) = if missing > error { (missing, state) } else { (error, worst) };
+                }
+            }
             if error <= 1.0 {
                 let growth = (0.9 / fourth_root(error.max(1e-8))).clamp(0.2, if rejected { 1.0 } else { 6.0 });
                 let next = length * growth;
@@ -504,6 +545,7 @@ impl Stepper {
         slow: &mut [f64],
     ) -> Result<(), Stuck> {
         let n = self.sizes.states;
+        system.bound(y, &mut self.next, &mut self.middle);
         // What wears depends on what ages: with the age of the step's start it would be off by the first order of the step.
         self.slow_on_the_way.copy_from_slice(slow);
         system.slow_advance(&mut self.slow_on_the_way, &self.slow_start, 0.5 * h);
@@ -514,6 +556,7 @@ impl Stepper {
         for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
             *m = (s + 4.0 * *m + e) / 6.0;
         }
+        self.slow_before.copy_from_slice(slow);
         system.slow_advance(slow, &self.slow_middle, h);
         if let Some(state) = self.next.iter().position(|x| !x.is_finite()) {
             return Err(Stuck::NotFinite { state, time: *t });
@@ -524,6 +567,8 @@ impl Stepper {
             before: &y[..n],
             after: &self.next[..n],
             middle: &self.middle,
+            slow_before: &self.slow_before,
+            slow_rates: &self.slow_middle,
             slow,
         });
         y[..self.next.len()].copy_from_slice(&self.next);

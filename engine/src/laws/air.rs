@@ -2,6 +2,9 @@
 
 use crate::real::Real;
 
+/// Temperature at which the fits are held, K: both turn down beyond, and the one of conductivity below zero at 3950 K.
+const HOTTEST: f64 = 1500.0;
+
 /// Prandtl number of air, 1. Constant over the range within 3 %.
 pub const PRANDTL: f64 = 0.70;
 
@@ -9,12 +12,13 @@ pub const PRANDTL: f64 = 0.70;
 /// ```text
 /// k = −2.1748e-8 T² + 8.5268e-5 T + 2.7492e-3
 /// ```
-/// A fit to CoolProp 8.0.0; humidity is neglected (under 1 % below 40 °C).
+/// A fit to CoolProp 8.0.0 over −20..500 °C, held above 1500 K; humidity is neglected (under 1 % below 40 °C).
 /// ```
 /// let k = slipsoak_engine::laws::air::conductivity(300.0);
 /// assert!((k - 0.02637).abs() < 1e-5);
 /// ```
 pub fn conductivity<R: Real>(t: R) -> R {
+    let t = t.min(R::from(HOTTEST));
     (t * -2.1748e-8 + 8.5268e-5) * t + 2.7492e-3
 }
 
@@ -22,12 +26,13 @@ pub fn conductivity<R: Real>(t: R) -> R {
 /// ```text
 /// μ = −1.8253e-11 T² + 5.7426e-8 T + 2.9418e-6
 /// ```
-/// A fit to CoolProp 8.0.0; humidity is neglected.
+/// A fit to CoolProp 8.0.0 over −20..500 °C, held above 1500 K; humidity is neglected.
 /// ```
 /// let mu = slipsoak_engine::laws::air::viscosity(300.0);
 /// assert!((mu - 1.853e-5).abs() < 1e-8);
 /// ```
 pub fn viscosity<R: Real>(t: R) -> R {
+    let t = t.min(R::from(HOTTEST));
     (t * -1.8253e-11 + 5.7426e-8) * t + 2.9418e-6
 }
 

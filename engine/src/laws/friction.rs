@@ -35,6 +35,26 @@ pub fn wet_share<R: Real>(oil_volume: R, area: f64, film: f64) -> R {
     -(-oil_volume / (area * film)).exp() + 1.0
 }
 
+/// Share of the lining that oil has taken over the oil that is there, (1 − e⁻ˣ)/x, 1.
+///
+/// What a small dose does is in proportion to it: this is 1 without oil, and smooth through it.
+/// ```text
+/// ζ/x = (1 − e⁻ˣ)/x,   x = V/(A h)
+/// ```
+/// Exact for [`wet_share`].
+/// ```
+/// let x = 0.7_f64;
+/// let all = slipsoak_engine::laws::friction::wet_share(x, 1.0, 1.0);
+/// assert!((slipsoak_engine::laws::friction::wet_share_over(x) * x - all).abs() < 1e-15);
+/// ```
+pub fn wet_share_over<R: Real>(x: R) -> R {
+    if x.value().abs() < 1e-3 {
+        -x * ((x * (-1.0 / 24.0) + 1.0 / 6.0) * -x + 0.5) + 1.0
+    } else {
+        (-(-x).exp() + 1.0) / x
+    }
+}
+
 /// Friction of a partly oiled lining, 1.
 /// ```text
 /// μ = μ_dry (1 − ζ) + μ_wet ζ

@@ -4,6 +4,14 @@ use crate::laws::wear::GAS;
 use crate::real::Real;
 use std::f64::consts::{LN_2, LN_10};
 
+/// Temperature at which these laws are held, K: oil cracks from 350 °C or so, and none is left beyond.
+const HOTTEST: f64 = 500.0 + 273.15;
+/// Least surface tension, over that at 20 °C: the straight line would reach zero at 463 °C and turn the oil's motion about.
+const LEAST_TENSION: f64 = 0.1;
+/// Greatest evaporation, kg/(m²·s): what leaves a face at a vapour pressure of 1 atm by the kinetic theory of gases
+/// (Hertz and Knudsen, p √(M/(2πRT)) with 0.4 kg/mol at 700 K).
+const MOST_EVAPORATION: f64 = 335.0;
+
 /// Viscosity of one oil over temperature: Walther's line.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Walther {
@@ -58,12 +66,12 @@ fn expansion_15(rho15: f64) -> f64 {
 /// ```text
 /// ρ = ρ15 exp[−αΔT (1 + 0.8 αΔT)],   ΔT = T − 15 °C
 /// ```
-/// Neglects pressure. ASTM D1250-80, table 54D; valid to 150 °C or so, beyond it errs a little.
+/// Neglects pressure. ASTM D1250-80, table 54D; valid to 150 °C or so, beyond it errs a little. Held at its value at 500 °C.
 /// ```
 /// assert_eq!(slipsoak_engine::laws::oil::density(885.0, 288.15), 885.0);
 /// ```
 pub fn density<R: Real>(rho15: f64, t: R) -> R {
-    let x = (t - 288.15) * expansion_15(rho15);
+    let x = (t.min(R::from(HOTTEST)) - 288.15) * expansion_15(rho15);
     (-x * (x * 0.8 + 1.0)).exp() * rho15
 }
 
@@ -71,27 +79,27 @@ pub fn density<R: Real>(rho15: f64, t: R) -> R {
 /// ```text
 /// β = α (1 + 1.6 α ΔT)
 /// ```
-/// Exact for that law.
+/// Exact for that law up to 500 °C, where it is held.
 /// ```
 /// let b = slipsoak_engine::laws::oil::expansion(627.8, 288.15);
 /// assert!((b - 0.001_f64).abs() < 1e-15);
 /// ```
 pub fn expansion<R: Real>(rho15: f64, t: R) -> R {
     let alpha = expansion_15(rho15);
-    ((t - 288.15) * (1.6 * alpha) + 1.0) * alpha
+    ((t.min(R::from(HOTTEST)) - 288.15) * (1.6 * alpha) + 1.0) * alpha
 }
 
 /// Surface tension, N/m.
 /// ```text
 /// γ = γ20 + s (T − 20 °C)
 /// ```
-/// Straight over −20..200 °C; neglects additives. Handbook values for mineral oil.
+/// Straight over −20..200 °C, never below a tenth of γ20; neglects additives. Handbook values for mineral oil.
 /// ```
 /// let g = slipsoak_engine::laws::oil::tension(0.031, -7e-5, 393.15);
 /// assert!((g - 0.024_f64).abs() < 1e-12);
 /// ```
 pub fn tension<R: Real>(at20: f64, slope: f64, t: R) -> R {
-    (t - 293.15) * slope + at20
+    ((t - 293.15) * slope + at20).max(R::from(LEAST_TENSION * at20))
 }
 
 /// Depth to which a capillary has filled, m.
@@ -215,13 +223,15 @@ pub fn reference_viscosities(y: f64) -> Option<(f64, f64)> {
 /// ```text
 /// J = J100 exp[−(H/R)(1/T − 1/373.15 K)]
 /// ```
-/// Neglects the wind over the face and the loss of light ends: errs high late in life. Constants assumed.
+/// Neglects the wind over the face and the loss of light ends: errs high late in life. Constants assumed. Held at its value
+/// at 500 °C, and never above 335 kg/(m²·s), the most that leaves a boiling face (Hertz and Knudsen).
 /// ```
 /// let j: f64 = slipsoak_engine::laws::oil::evaporation(3e-8, 105e3, 373.15);
 /// assert!((j - 3e-8).abs() < 1e-20);
 /// ```
 pub fn evaporation<R: Real>(j100: f64, h: f64, t: R) -> R {
-    ((R::from(1.0) / t - 1.0 / 373.15) * (-h / GAS)).exp() * j100
+    let rise = (R::from(1.0) / t.min(R::from(HOTTEST)) - 1.0 / 373.15) * (-h / GAS);
+    (rise.exp() * j100).min(R::from(MOST_EVAPORATION))
 }
 
 /// Growth of the oxidation x, 1/s.
@@ -247,4 +257,21 @@ pub fn oxidation_rate<R: Real>(life_100: f64, t: R) -> R {
 /// ```
 pub fn imbibing<R: Real>(viscosity: R, tension: R, viscosity_80: f64, tension_80: f64) -> R {
     viscosity / tension * (tension_80 / viscosity_80)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn oil_keeps_a_weight_a_thickness_and_a_pull_however_hot_a_part_is_computed() {
+        let walther = Walther::through(313.15, 100e-6, 373.15, 11.2e-6);
+        for t in [233.15, 293.15, 736.0, 773.15, 774.0, 1500.0, 4000.0, 3e5] {
+            let all = [density(885.0, t), tension(0.031, -7e-5, t), walther.kinematic(t), evaporation(1e-4, 500e3, t)];
+            assert!(all.iter().all(|value| *value > 0.0 && value.is_finite()), "{all:?} at {t} K");
+            assert!(expansion(885.0, t) < 2e-3, "at {t} K");
+        }
+        // Up to 400 °C nothing is held.
+        assert_eq!(tension(0.031, -7e-5, 673.15), 0.031 - 7e-5 * 380.0);
+    }
 }

@@ -13,6 +13,9 @@ pub const RELAXED_MOST: f64 = 0.5;
 /// Above this R/a relaxation has stopped, 1. Keeps 10^(R/a) finite; nothing is lost by it.
 pub const RELAXED_STILL: f64 = 300.0;
 
+/// Temperature at which the ageing of fibre is held, K: it is coal long before. Keeps the age finite.
+const COAL: f64 = 500.0 + 273.15;
+
 /// Growth of the bushing's bore by wear, m/s on the loaded side.
 ///
 /// The worn volume of a shaft pressed on half the bore, deepest along the load.
@@ -175,10 +178,10 @@ pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
 /// ```text
 /// 2^((T − 105 °C)/10 K)
 /// ```
-/// The ten-degree rule of insulation classes; errs high far below 105 °C.
+/// The ten-degree rule of insulation classes; errs high far below 105 °C. Held at its value at 500 °C.
 /// ```
 /// assert!((slipsoak_engine::laws::wear::ageing_rate(388.15) - 2.0).abs() < 1e-12);
 /// ```
 pub fn ageing_rate(t: f64) -> f64 {
-    libm::exp2((t - 378.15) / 10.0)
+    libm::exp2((t.min(COAL) - 378.15) / 10.0)
 }

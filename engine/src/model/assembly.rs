@@ -6,6 +6,7 @@ use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
 use super::mechanics::Mechanics;
 use super::names::*;
 use super::oil::Oil;
+use super::wearing::PAIRS;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
 use crate::laws::{air, conduction, oil, vehicle, wear};
 use crate::parts::{Invalid, Machine};
@@ -58,13 +59,19 @@ pub struct Assembly {
     pub(crate) lasting: f64,
     pub(crate) weights: Vec<f64>,
     /// error allowed in speeds and throttle, over what is allowed by default
-    speeds: f64,
+    pub(super) speeds: f64,
+    /// what steps have left missing in mechanics and chain, J
+    pub(super) missing: [f64; 2],
+    /// largest entry that mechanics and chain had so far, J: a motor that revs up and down gives back most of its work
+    pub(crate) counted: [f64; 2],
     /// how often the vehicle set off
     pub(crate) launches: f64,
     /// hottest that the washer was, K
     pub(crate) washer_peak: f64,
     /// when the washer charred, s, and for how long the motor had run by then, s
     pub(crate) charred: Option<(f64, f64)>,
+    /// for how long the motor had run when each pair was first worn through, s
+    pub(crate) through: [Option<f64>; PAIRS.len()],
     /// e-folds by which the film would have filled a washer without losses so far
     pub(crate) washer_fed: f64,
     pub(crate) events: Vec<Event>,
@@ -116,9 +123,12 @@ impl Assembly {
             lasting,
             weights: vec![],
             speeds: 1.0,
+            missing: [0.0; 2],
+            counted: [0.0; 2],
             launches: 0.0,
             washer_peak: 0.0,
             charred: None,
+            through: [None; PAIRS.len()],
             washer_fed: 0.0,
             events: vec![],
             events_left_out: 0,
@@ -450,7 +460,7 @@ impl System for Assembly {
             match k {
                 slow::RELAXATION => *s = wear::relaxed(*s, *m, length),
                 slow::OXIDATION => *s = (*s + m * length).min(1.0),
-                slow::WASHER | slow::WASHER_VOLUME | slow::FACE | slow::FACE_VOLUME => {}
+                k if PAIRS.iter().any(|pair| pair.1 == k || pair.2 == k) => {}
                 _ => *s += m * length,
             }
         }
@@ -469,6 +479,15 @@ impl System for Assembly {
         self.mode_number()
     }
 
+    fn imbalance(&self, before: &[f64], after: &[f64]) -> (f64, usize) {
+        self.energy_missing(before, after)
+    }
+
+    fn bound(&mut self, before: &[f64], after: &mut [f64], middle: &mut [f64]) {
+        self.keep_missing(before, after);
+        self.none_below_nothing(after, middle);
+    }
+
     fn accepted(&mut self, step: &Step<'_>) {
         let (before, after) = (step.before[state::WASHER], step.after[state::WASHER]);
         self.washer_peak = self.washer_peak.max(after);
@@ -480,6 +499,7 @@ impl System for Assembly {
             let end = step.start + step.length;
             self.charred = Some((end - beyond * step.length, step.slow[slow::RUNNING_TIME] - beyond * ran));
         }
+        self.note_through(step);
         self.washer_fed += step.length * self.feeding(step.after[state::FILM], step.after[state::BUSHING]);
         let mut recorder = std::mem::take(&mut self.recorder);
         recorder.see(self, step);

@@ -33,8 +33,8 @@ pub(crate) struct Gripping<R> {
     pub heat: R,
     /// rubbed face of the lining, K
     pub face: R,
-    /// grip lost to oil, 0..1
-    pub oiled: R,
+    /// grip lost to oil over the oil on the lining, 1/kg
+    pub per_oil: R,
 }
 
 /// Friction of bushing and washer on the drum, N·m: none while locked.
@@ -78,7 +78,8 @@ impl Assembly {
         let (l, c) = (&m.lining, &m.clutch);
         let slip = motor - drum;
         let zero = R::from(0.0);
-        let oiled = friction::wet_share((wet + lasting) / self.density_20, self.lining_area, l.oil_film);
+        let filling = self.density_20 * self.lining_area * l.oil_film;
+        let per_oil = friction::wet_share_over((wet + lasting) / filling) / filling;
         let capacity = if self.contact == Contact::Free {
             zero.beside(motor + shoes)
         } else {
@@ -92,9 +93,9 @@ impl Assembly {
                 lining,
                 slip.abs() * m.drum.radius,
             );
-            let all = wet + lasting + 1e-12;
-            let when_wet = (wet * (l.oiled_share * l.friction) + lasting * m.oil.lasting_friction) / all;
-            let mu = friction::mixed(dry, when_wet, oiled);
+            // Each oil takes its part of the share and brings its own friction: `friction::mixed`, without a division by none.
+            let when_wet = wet * (l.oiled_share * l.friction) + lasting * m.oil.lasting_friction;
+            let mu = dry * (-(wet + lasting) * per_oil + 1.0) + when_wet * per_oil;
             let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu);
             shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor
         };
@@ -108,7 +109,7 @@ impl Assembly {
             heat * i.lining_share + (wall - lining) * i.closed
         };
         let face = lining + into_lining / i.lining_half;
-        Gripping { slip, capacity, clutch, heat, face, oiled }
+        Gripping { slip, capacity, clutch, heat, face, per_oil }
     }
 
     /// Bushing and washer under the pull of a gripping lining.
@@ -287,7 +288,7 @@ impl Group<11> for Mechanics<'_> {
             out.add(counter::CHAIN_LOSS, power * if power.value() >= 0.0 { 1.0 - eta } else { 1.0 - 1.0 / eta });
         }
         let l = &m.lining;
-        let evaporating = a.evaporation(grip.face) * grip.oiled * a.lining_area * wet / (wet + x[7] + 1e-12);
+        let evaporating = a.evaporation(grip.face) * grip.per_oil * a.lining_area * wet;
         let gone = evaporating + wet * grip.heat / (l.wipe * a.lining_area);
         out.add(state::WET, -gone);
         out.add(counter::EVAPORATED, gone);

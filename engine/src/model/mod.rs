@@ -2,6 +2,7 @@
 
 mod assembly;
 mod balance;
+mod bounds;
 mod group;
 mod heat;
 mod mechanics;
@@ -14,6 +15,7 @@ mod wearing;
 
 pub use assembly::Assembly;
 pub(crate) use balance::{Book, Miss, Moment, Term};
+pub(crate) use bounds::{MECHANICS, NOTHING};
 #[cfg(test)]
 pub(crate) use group::{Group, Sink};
 #[cfg(test)]

@@ -9,6 +9,18 @@ use crate::record::Event;
 /// Most events kept.
 const MOST_EVENTS: usize = 100_000;
 
+/// What evening out the last difference in speed leaves.
+pub(super) struct Merged {
+    /// speed of both, rad/s
+    both: f64,
+    /// into the chain, J
+    chain_work: f64,
+    /// what of it reaches the vehicle or its brake, J
+    vehicle: f64,
+    /// slip heat, J
+    heat: f64,
+}
+
 impl Assembly {
     /// A machine new and cold: oil full, washer soaked, everything at rest.
     pub(crate) fn fresh(&self) -> Vec<f64> {
@@ -165,23 +177,52 @@ impl Assembly {
 
     fn meet(&mut self, y: &mut [f64], slow: &[f64]) -> &'static str {
         let Contact::Slip(sign) = self.contact else { return "meets" };
-        let (j1, j2) = (self.machine.motor.inertia, self.machine.drum.inertia + self.reduced_mass);
         if self.motion == Motion::Held {
             self.contact = Contact::Slip(-sign);
             return "slips over";
         }
-        let both = (j1 * y[state::MOTOR] + j2 * y[state::DRUM]) / (j1 + j2);
         let before = (y[state::MOTOR], y[state::DRUM]);
+        let Merged { both, chain_work, vehicle, heat } = self.merged(before.0, before.1);
         (y[state::MOTOR], y[state::DRUM]) = (both, both);
         self.contact = Contact::Locked;
         if self.grip_left(y, slow) >= 0.0 {
-            // The last difference in speed is evened out through the chain as well.
-            y[counter::CHAIN_WORK] += 0.5 * self.reduced_mass * (both * both - before.1 * before.1);
+            y[counter::CHAIN_WORK] += chain_work;
+            y[counter::CHAIN_LOSS] += chain_work - vehicle;
+            if self.braking.is_some() {
+                y[counter::BRAKE] += vehicle;
+            }
+            y[counter::SLIP] += heat;
+            let share = self.interface.lining_share;
+            y[state::LINING] += heat * share / self.capacity[state::LINING];
+            y[state::WALL] += heat * (1.0 - share) / self.capacity[state::WALL];
             return "locks";
         }
         (y[state::MOTOR], y[state::DRUM]) = before;
         self.contact = Contact::Slip(-sign);
         "slips over"
+    }
+
+    /// The last difference in speed is evened out by an impulse I through the clutch, shared by drum and chain:
+    /// ```text
+    /// ω = [J1 ω1 + (J2 + M′e) ω2]/(J1 + J2 + M′e),   e = 1/η driving, η overrunning;   ω = ω2 under the brake
+    /// chain work M′e (ω − ω2)(ω + ω2)/2,   slip heat I (ω1 − ω2)/2,   I = J1 (ω1 − ω)
+    /// ```
+    fn merged(&self, motor: f64, drum: f64) -> Merged {
+        let (j1, j2, eta) =
+            (self.machine.motor.inertia, self.machine.drum.inertia, self.machine.vehicle.chain_efficiency);
+        let ahead = if let Motion::Moving(direction) = self.motion { (motor - drum) * direction } else { 0.0 };
+        let e = if ahead >= 0.0 { 1.0 / eta } else { eta };
+        let braked = self.braking.is_some();
+        let both = if braked {
+            drum
+        } else {
+            let j2 = j2 + self.reduced_mass * e;
+            (j1 * motor + j2 * drum) / (j1 + j2)
+        };
+        let impulse = j1 * (motor - both);
+        let through_chain = if braked { impulse } else { self.reduced_mass * e * (both - drum) };
+        let chain_work = through_chain * 0.5 * (both + drum);
+        Merged { both, chain_work, vehicle: chain_work / e, heat: 0.5 * impulse * (motor - drum) }
     }
 
     fn bite(&mut self, y: &[f64], slow: &[f64], slack: f64) {
@@ -223,5 +264,32 @@ impl Assembly {
             self.contact = Contact::Slip(if self.locked_torque(y) < 0.0 { -1.0 } else { 1.0 });
             self.note(t, "unlocks");
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Merged;
+    use crate::model::{Assembly, Motion};
+    use crate::parts::Machine;
+    use crate::simulate::Recorder;
+
+    #[test]
+    fn what_is_left_of_a_slip_at_lock_up_goes_into_heat_chain_and_vehicle_without_a_rest() {
+        let mut a = Assembly::new(Machine::default(), Recorder::default()).expect("a machine");
+        let (j1, j2, eta) = (a.machine.motor.inertia, a.machine.drum.inertia, a.machine.vehicle.chain_efficiency);
+        for (motor, drum, direction) in [(210.0, 200.0, 1.0), (200.0, 210.0, 1.0), (-10.0, -12.0, -1.0)] {
+            a.motion = Motion::Moving(direction);
+            let Merged { both, chain_work, vehicle, heat } = a.merged(motor, drum);
+            let kinetic = |j: f64, before: f64| 0.5 * j * (both * both - before * before);
+            let vehicle_gained = kinetic(a.reduced_mass, drum);
+            assert!((vehicle - vehicle_gained).abs() < 1e-9, "{vehicle} {vehicle_gained}");
+            assert!((kinetic(j1, motor) + kinetic(j2, drum) + chain_work + heat).abs() < 1e-9);
+            assert!(heat > 0.0 && chain_work >= vehicle);
+            let (from, to) = if chain_work > 0.0 { (chain_work, vehicle) } else { (-vehicle, -chain_work) };
+            assert!((to / from - eta).abs() < 1e-12);
+        }
+        a.braking = Some(1.5);
+        assert_eq!(a.merged(210.0, 200.0).both, 200.0);
     }
 }

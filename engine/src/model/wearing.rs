@@ -3,6 +3,7 @@
 use super::assembly::Assembly;
 use super::mechanics::read;
 use super::names::{Contact, slow, state};
+use crate::integrate::Step;
 use crate::laws::{bearing, wear};
 use std::f64::consts::PI;
 
@@ -14,7 +15,44 @@ pub(crate) const PAIRS: [(&str, usize, usize); 4] = [
     ("bushing face", slow::FACE, slow::FACE_VOLUME),
 ];
 
+/// What is noted when a pair is worn through.
+pub(crate) const THROUGH: [&str; PAIRS.len()] =
+    ["lining worn through", "bushing worn through", "washer worn through", "bushing's face worn away"];
+
 impl Assembly {
+    /// Depth at which nothing of each pair is left, m: lining, wall of the bushing, washer, length of the bushing.
+    pub(crate) fn thickness(&self) -> [f64; PAIRS.len()] {
+        let (m, b) = (&self.machine, &self.machine.bushing);
+        [m.lining.thickness, 0.5 * (b.outside - b.bore), m.washer.thickness, b.length]
+    }
+
+    /// For which share of a step each pair wears, and whether it is worn through by then. The bushing's face bears the thrust
+    /// from when the washer is gone.
+    fn shares(&self, slow: &[f64], mean: &[f64], length: f64) -> [(f64, bool); PAIRS.len()] {
+        let thickness = self.thickness();
+        let of = |k: usize, share: f64| {
+            let (there, worn) = ((thickness[k] - slow[PAIRS[k].1]).max(0.0), mean[PAIRS[k].1] * length * share);
+            if worn > there { (share * there / worn, true) } else { (share, false) }
+        };
+        let washer = of(2, 1.0);
+        [of(0, 1.0), of(1, 1.0), washer, of(3, 1.0 - washer.0)]
+    }
+
+    /// Notes which pairs a step wore through, and when.
+    pub(super) fn note_through(&mut self, step: &Step<'_>) {
+        let thickness = self.thickness();
+        let shares = self.shares(step.slow_before, step.slow_rates, step.length);
+        for (k, (share, through)) in shares.into_iter().enumerate() {
+            if through && step.slow_before[PAIRS[k].1] < thickness[k] {
+                let before = if k == 3 { shares[2].0 } else { 0.0 };
+                let passed = (before + share) * step.length;
+                let ran = step.slow_before[slow::RUNNING_TIME] + step.slow_rates[slow::RUNNING_TIME] * passed;
+                self.through[k] = self.through[k].or(Some(ran));
+                self.note(step.start + passed, THROUGH[k]);
+            }
+        }
+    }
+
     /// Rates of depths and volumes, and whether anything slides. Washer and bushing face wear as if each bore the thrust:
     /// `share_out` says for how long it did.
     pub(super) fn wear_rates(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
@@ -52,24 +90,17 @@ impl Assembly {
         out[slow::FACE_VOLUME] = wear::volume_rate(b.wear_dry, thrust, turned * middle(b.bore, b.outside));
     }
 
-    /// Advances what wears by mean rates: the washer bears the thrust until it is worn through, from then on the face.
+    /// Wears each pair over a step for as long as there is anything left of it.
     pub(super) fn share_out(&self, slow: &mut [f64], mean: &[f64], length: f64) {
-        let thickness = self.machine.washer.thickness;
-        let left = (thickness - slow[slow::WASHER]).max(0.0);
-        let wears = mean[slow::WASHER] * length;
-        let bears = if wears > left { left / wears } else { 1.0 };
-        let through = bears < 1.0;
-        for (k, share) in [
-            (slow::WASHER, bears),
-            (slow::WASHER_VOLUME, bears),
-            (slow::FACE, 1.0 - bears),
-            (slow::FACE_VOLUME, 1.0 - bears),
-        ] {
-            slow[k] += mean[k] * length * share;
-        }
-        if through {
-            // Worn through is worn through, whatever the last digit says.
-            slow[slow::WASHER] = slow[slow::WASHER].max(thickness);
+        let thickness = self.thickness();
+        for (k, (share, through)) in self.shares(slow, mean, length).into_iter().enumerate() {
+            let (depth, volume) = (PAIRS[k].1, PAIRS[k].2);
+            slow[depth] += mean[depth] * length * share;
+            slow[volume] += mean[volume] * length * share;
+            if through {
+                // Worn through is worn through, whatever the last digit says.
+                slow[depth] = slow[depth].max(thickness[k]);
+            }
         }
     }
 

@@ -1,16 +1,15 @@
 //! The books of energy, oil and wear: opened with the run, closed at its end.
 
-use crate::model::{Assembly, PAIRS, counter, state};
+use crate::model::{Assembly, MECHANICS, NOTHING, PAIRS, counter, state};
 use crate::record::{Ledger, Ledgers};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-/// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps for
-/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone. For runs whose speeds
-/// are followed less closely it is so many times more.
-const MECHANICS: f64 = 3e-6;
-/// Residual of a mechanical ledger that says nothing, J: a launch takes thousands.
-const NOTHING: f64 = 1e-3;
+/// Relative residual at which the ledgers of heat fail a run.
+const HEAT: f64 = 1e-9;
+/// What rounding leaves of the heat of a part over some ten thousand steps, over all of it down to 0 K: the heat that flowed
+/// may be as little as that of a machine that hardly turned, on a block of a ton.
+const ROUNDED: f64 = 1e-13;
 
 /// What a machine holds over what it held at the start of the run.
 #[derive(Clone, Copy, Debug, Default)]
@@ -131,13 +130,16 @@ impl Books {
                 ("adjusted", by.moving_vehicle),
             ],
         );
-        for ledger in [&mut mechanics, &mut chain] {
-            ledger.allowed = (MECHANICS * self.coarse).max(NOTHING / largest(ledger).max(NOTHING));
+        for (ledger, counted) in [&mut mechanics, &mut chain].into_iter().zip(a.counted) {
+            let largest = largest(ledger).max(NOTHING);
+            ledger.allowed = MECHANICS * self.coarse * (counted / largest).max(1.0);
+            ledger.allowed = ledger.allowed.max(NOTHING / largest);
         }
         let stored = |nodes: Range<usize>| self.stored(a, y, nodes);
-        let heat = ledger(
+        let rounded = |nodes: Range<usize>| ROUNDED * nodes.map(|k| a.capacity[k] * y[k].abs()).sum::<f64>();
+        let mut heat = ledger(
             "J",
-            1e-9,
+            HEAT,
             &[
                 ("slip heat", y[counter::SLIP]),
                 ("bearing heat", y[counter::BEARING]),
@@ -152,9 +154,9 @@ impl Books {
             ],
             &[("to the air", y[counter::LOST]), ("adjusted", by.heat)],
         );
-        let clutch = ledger(
+        let mut clutch = ledger(
             "J",
-            1e-9,
+            HEAT,
             &[("slip heat", y[counter::SLIP]), ("bearing heat", y[counter::BEARING])],
             &[
                 ("in lining", stored(state::LINING..state::WALL)),
@@ -176,6 +178,9 @@ impl Books {
                 ("adjusted", by.clutch),
             ],
         );
+        for (ledger, nodes) in [(&mut heat, state::LINING..state::HEAD), (&mut clutch, state::LINING..state::BLOCK)] {
+            ledger.allowed = ledger.allowed.max(rounded(nodes) / largest(ledger).max(NOTHING));
+        }
         let oil = ledger(
             "kg",
             1e-10,

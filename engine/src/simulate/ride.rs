@@ -439,8 +439,8 @@ impl Simulation {
             life::simulated(&mut parts, horizon);
         }
         // A repeated duty ends at the part's limit; only its last block may go beyond.
-        let lining_lost = if self.horizon.is_none() { self.worn[slow::LINING] } else { 0.0 };
-        let warnings = self.noticed.warnings(a, &overall, &parts, lining_lost);
+        let through = if self.horizon.is_none() { a.through } else { Default::default() };
+        let warnings = self.noticed.warnings(a, &overall, &parts, through);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let noted = std::mem::take(&mut self.assembly.events);

@@ -2,7 +2,7 @@
 
 use super::channels::{channels, index};
 use crate::duty::Task;
-use crate::model::Assembly;
+use crate::model::{Assembly, PAIRS};
 use crate::record::{Event, Extremes, PartUse, Warned, Warning};
 
 /// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.
@@ -60,7 +60,13 @@ impl Noticed {
         }
     }
 
-    pub fn warnings(&self, a: &Assembly, overall: &Extremes, parts: &[PartUse], lining_lost: f64) -> Vec<Warning> {
+    pub fn warnings(
+        &self,
+        a: &Assembly,
+        overall: &Extremes,
+        parts: &[PartUse],
+        through: [Option<f64>; PAIRS.len()],
+    ) -> Vec<Warning> {
         let most = |name: &str| index(name).and_then(|k| overall.most.get(k)).copied().unwrap_or(0.0);
         let peaks = channels().into_iter().zip(&overall.most).filter(|(channel, _)| channel.unit == "K");
         let hottest = peaks.map(|(_, peak)| *peak).fold(0.0, f64::max);
@@ -74,6 +80,8 @@ impl Noticed {
         // Seen in full only where the run was recorded.
         let least = |name: &str| index(name).and_then(|k| overall.least.get(k)).copied().unwrap_or(0.0);
         let stalled = a.events.iter().find(|e| e.what == "stalls");
+        let thickness = a.thickness();
+        let gone = |k: usize, kind| through[k].map(|value| Warning { kind, value, limit: thickness[k] });
         let all = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
             count(Warned::Creep, f64::from(u8::from(self.creeps))),
@@ -84,7 +92,9 @@ impl Noticed {
             above(Warned::Washer, most("washer"), l.washer_oiled),
             above(Warned::Springs, most("shoes"), l.spring_most),
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
-            above(Warned::WornThrough, lining_lost, a.machine.lining.thickness),
+            gone(0, Warned::WornThrough),
+            gone(1, Warned::BushingThrough),
+            gone(2, Warned::WasherThrough),
             above(Warned::RolledBack, -least("vehicle speed"), 0.0).filter(|w| w.value > ROLLING),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),

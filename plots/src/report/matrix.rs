@@ -16,12 +16,14 @@ const HOT: [(Warned, &str, &str, &str); 4] = [
 ];
 
 /// Other kinds, with a column only where a run gives them.
-const OTHERS: [(Warned, &str); 10] = [
+const OTHERS: [(Warned, &str); 12] = [
     (Warned::Drag, "drags at idle"),
     (Warned::Creep, "sets off at idle"),
     (Warned::Stall, "motor stalls"),
     (Warned::Dry, "oil spent after"),
-    (Warned::WornThrough, "lining worn through"),
+    (Warned::WornThrough, "lining worn through after"),
+    (Warned::BushingThrough, "bushing worn through after"),
+    (Warned::WasherThrough, "washer worn through after"),
     (Warned::RolledBack, "rolls backward"),
     (Warned::HeldSpeed, "held below lock-up"),
     (Warned::OutOfReach, "speed out of reach"),
@@ -73,9 +75,10 @@ fn cell(run: &Run, kind: Warned) -> Cell {
     let words = match kind {
         Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)),
         Warned::Creep => "yes".to_owned(),
-        Warned::WornThrough => "yes".to_owned(),
         Warned::RolledBack => say::road_speed(value),
-        Warned::Stall | Warned::Dry => say::time(value),
+        Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            say::time(value)
+        }
         Warned::HeldSpeed => say::road_speed(value),
         Warned::OutOfReach => say::road_speed(warning.limit),
         _ => say::figures(value, 3),

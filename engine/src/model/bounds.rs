@@ -1,0 +1,138 @@
+//! What no step may leave: energy that comes from nowhere, and oil less than nothing.
+
+use super::assembly::Assembly;
+use super::names::{counter, state};
+
+/// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps for
+/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone. For runs whose speeds
+/// are followed less closely it is so many times more.
+pub(crate) const MECHANICS: f64 = 3e-6;
+/// Residual of a mechanical ledger that says nothing, J: a launch takes thousands.
+pub(crate) const NOTHING: f64 = 1e-3;
+
+/// Share of what a mechanical ledger lets pass from which steps are made shorter.
+const NEARLY: f64 = 0.5;
+/// Energy that a step may miss even then, over the largest entry of what it moves, and J.
+const MISSING: f64 = 1e-6;
+const LITTLE: f64 = 1e-5;
+/// Rounding of a counter, over its value.
+const ROUNDING: f64 = 1e-15;
+
+/// Where an error of the step in a store of oil is booked: where that oil goes. The fullest takes it.
+const OUT_OF: [(usize, &[usize]); 6] = [
+    (state::PORES, &[state::FILM, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
+    (state::FILM, &[state::PORES, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
+    (state::SOAKED, &[counter::EVAPORATED, counter::FLUNG]),
+    (state::GREASE, &[state::PORES, state::FILM]),
+    (state::WET, &[counter::EVAPORATED]),
+    (state::LASTING, &[counter::FLUNG]),
+];
+
+/// A mechanical ledger over one step.
+struct Books {
+    /// what came in over what was held and went out, J
+    missing: f64,
+    /// largest entry of the step, J
+    moved: f64,
+    /// largest entry of the run so far, J
+    counted: f64,
+}
+
+impl Assembly {
+    /// What a step misses in a mechanical ledger, over what it may, and the speed to blame.
+    ///
+    /// The errors of speeds are followed in rad/s. A heavy or fast machine makes more energy of them than its ledgers let
+    /// pass. Where a ledger comes near that, steps that would add more to it than their share are made again, shorter.
+    pub(super) fn energy_missing(&self, before: &[f64], after: &[f64]) -> (f64, usize) {
+        let books = self.step_books(before, after);
+        let over = |k: usize| {
+            let Books { missing, moved, counted } = books[k];
+            let whole = self.missing[k] + missing;
+            let allowed = NEARLY * (MECHANICS * counted.max(self.counted[k]) * self.speeds).max(NOTHING);
+            if whole.abs() <= allowed.max(self.missing[k].abs()) {
+                return 0.0;
+            }
+            missing.abs() / ((MISSING * moved * self.speeds).max(LITTLE) + ROUNDING * counted)
+        };
+        let (turned, drawn) = (over(0), over(1));
+        if turned > drawn { (turned, state::MOTOR) } else { (drawn, state::DRUM) }
+    }
+
+    /// Keeps the sum of what steps have left missing, and the most that was counted.
+    pub(super) fn keep_missing(&mut self, before: &[f64], after: &[f64]) {
+        let books = self.step_books(before, after);
+        for (k, book) in books.into_iter().enumerate() {
+            self.missing[k] += book.missing;
+            self.counted[k] = self.counted[k].max(book.counted);
+        }
+    }
+
+    fn step_books(&self, before: &[f64], after: &[f64]) -> [Books; 2] {
+        let gained = |k: usize| after[k] - before[k];
+        let turning = |inertia: f64, k: usize| 0.5 * inertia * gained(k) * (after[k] + before[k]);
+        let book = |inward: usize, outward: &[usize], held: f64| {
+            let mut book = Books {
+                missing: gained(inward) - held,
+                moved: gained(inward).abs().max(held.abs()),
+                counted: after[inward].abs(),
+            };
+            for &k in outward {
+                book.missing -= gained(k);
+                book.moved = book.moved.max(gained(k).abs());
+                book.counted = book.counted.max(after[k].abs());
+            }
+            book
+        };
+        let (motor, drum) = (self.machine.motor.inertia, self.machine.drum.inertia);
+        let turned = turning(motor, state::MOTOR) + turning(drum, state::DRUM);
+        let drawn = turning(self.reduced_mass, state::DRUM);
+        [
+            book(counter::MOTOR_WORK, &[counter::CHAIN_WORK, counter::SLIP, counter::BEARING], turned),
+            book(
+                counter::CHAIN_WORK,
+                &[counter::ROLLING, counter::AIR, counter::GRADE, counter::BRAKE, counter::CHAIN_LOSS],
+                drawn,
+            ),
+        ]
+    }
+
+    /// Oil that an error of the step took from a store beyond what was there: it goes back from where it went.
+    pub(super) fn none_below_nothing(&self, after: &mut [f64], middle: &mut [f64]) {
+        for (store, takers) in OUT_OF {
+            middle[store] = middle[store].max(0.0);
+            if after[store] < 0.0 {
+                let fullest = takers.iter().copied().max_by(|a, b| after[*a].total_cmp(&after[*b]));
+                if let Some(taker) = fullest {
+                    after[taker] += after[store];
+                }
+                after[store] = 0.0;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::model::{Assembly, counter, state};
+    use crate::parts::Machine;
+    use crate::simulate::Recorder;
+
+    #[test]
+    fn oil_that_a_step_took_too_much_goes_back_from_where_it_went() {
+        let a = Assembly::new(Machine::default(), Recorder::default()).expect("a machine");
+        let mut y = a.fresh();
+        let all = |y: &[f64]| {
+            y[state::PORES..=state::LASTING].iter().chain(&y[counter::FLUNG..=counter::LEAKED]).sum::<f64>()
+        };
+        let before = all(&y);
+        let mut middle = y.clone();
+        middle[state::FILM] = -1e-9;
+        y[counter::EVAPORATED] = 2e-8 + y[state::WET];
+        y[state::WET] = -2e-8;
+        y[counter::EVAPORATED] += y[state::SOAKED] + 3e-9;
+        y[state::SOAKED] = -3e-9;
+        a.none_below_nothing(&mut y, &mut middle);
+        assert_eq!([y[state::WET], y[state::SOAKED], middle[state::FILM]], [0.0; 3]);
+        assert!((all(&y) - before).abs() < 1e-18, "{}", all(&y) - before);
+    }
+}
