@@ -1,6 +1,7 @@
 //! The whole machine as a system to be stepped.
 
 use super::balance::Moment;
+use super::bounds::none_below_nothing;
 use super::group::Group;
 use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
 use super::mechanics::Mechanics;
@@ -485,7 +486,7 @@ impl System for Assembly {
 
     fn bound(&mut self, before: &[f64], after: &mut [f64], middle: &mut [f64]) {
         self.keep_missing(before, after);
-        self.none_below_nothing(after, middle);
+        none_below_nothing(after, middle);
     }
 
     fn accepted(&mut self, step: &Step<'_>) {

@@ -95,18 +95,18 @@ impl Assembly {
             ),
         ]
     }
+}
 
-    /// Oil that an error of the step took from a store beyond what was there: it goes back from where it went.
-    pub(super) fn none_below_nothing(&self, after: &mut [f64], middle: &mut [f64]) {
-        for (store, takers) in OUT_OF {
-            middle[store] = middle[store].max(0.0);
-            if after[store] < 0.0 {
-                let fullest = takers.iter().copied().max_by(|a, b| after[*a].total_cmp(&after[*b]));
-                if let Some(taker) = fullest {
-                    after[taker] += after[store];
-                }
-                after[store] = 0.0;
+/// Oil that an error of the step took from a store beyond what was there: it goes back from where it went.
+pub(super) fn none_below_nothing(after: &mut [f64], middle: &mut [f64]) {
+    for (store, takers) in OUT_OF {
+        middle[store] = middle[store].max(0.0);
+        if after[store] < 0.0 {
+            let fullest = takers.iter().copied().max_by(|a, b| after[*a].total_cmp(&after[*b]));
+            if let Some(taker) = fullest {
+                after[taker] += after[store];
             }
+            after[store] = 0.0;
         }
     }
 }
@@ -131,7 +131,7 @@ mod tests {
         y[state::WET] = -2e-8;
         y[counter::EVAPORATED] += y[state::SOAKED] + 3e-9;
         y[state::SOAKED] = -3e-9;
-        a.none_below_nothing(&mut y, &mut middle);
+        super::none_below_nothing(&mut y, &mut middle);
         assert_eq!([y[state::WET], y[state::SOAKED], middle[state::FILM]], [0.0; 3]);
         assert!((all(&y) - before).abs() < 1e-18, "{}", all(&y) - before);
     }
