@@ -150,7 +150,7 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
         assert!(svg.contains(words), "{words}");
     }
     assert!(!svg.contains("fill=\"#FFFFFF\"") && fs::read_dir(&dark).unwrap().count() == 2);
-    assert!(refusal(&["draw", record, "--out", into, "--width", "20"], 2).contains("720"));
+    assert!(refusal(&["draw", record, "--out", into, "--width", "20"], 2).contains("400"));
 }
 
 #[test]

@@ -35,7 +35,7 @@ fn every_figure_names_every_variant_and_its_units() {
     for (figure, wanted) in [
         (Figure::Temperatures, ["temperature, °C (°F)", "lining surface", "minutes"]),
         (Figure::Oil, ["oil fill", "Where oil went, mg", "nobody has measured it"]),
-        (Figure::Life, ["remaining life", "hours of this duty", " ends it after"]),
+        (Figure::Life, ["remaining life", "hours of this duty", " after "]),
         (Figure::Comparison, ["peak of the lining, °C (°F)", "mean slip heat, W", "life at this rate"]),
     ] {
         let svg = draw(figure, &r, Size::default()).expect("it draws").svg;

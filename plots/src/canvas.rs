@@ -5,6 +5,7 @@
 
 use crate::axis::Axis;
 use crate::font::{self, FAMILY};
+use crate::look::LAID;
 use crate::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::scales;
 use crate::{DrawError, Drawing};
@@ -22,6 +23,9 @@ const LETTER: f64 = 1.24;
 const WIDER: f64 = 1.1;
 /// Height of the heading, px.
 pub const HEAD: f64 = 44.0;
+/// From one line of a heading to the next, px, and most lines.
+const TITLE: f64 = 22.0;
+const LINES: usize = 5;
 /// Height of the note's first two lines, px; a sheet grows by what more it needs.
 pub const FOOT: f64 = 46.0;
 /// Space at the left and right of a sheet, px.
@@ -88,6 +92,11 @@ fn pigment(ink: Ink) -> RGBAColor {
 }
 
 impl Sheet<'_> {
+    /// Whether the sheet is as wide as a column of print.
+    pub fn narrow(&self) -> bool {
+        self.width <= f64::from(LAID)
+    }
+
     /// A line through places, of a width.
     pub fn line(&self, places: &[Place], ink: Ink, width: f64, dash: Dash) -> Result<(), DrawError> {
         let style = ShapeStyle::from(&pigment(ink)).stroke_width((width * FINE).round() as u32);
@@ -231,14 +240,24 @@ pub fn sheet(
     let lines = wrapped(note, foot, f64::from(width) - 2.0 * SIDE)?;
     let asked = f64::from(height);
     let height = height + 17 * lines.len().saturating_sub(2) as u32;
+    let title = Type::of(LETTERS[0]);
+    let mut headings = wrapped(heading, title, f64::from(width) - 2.0 * SIDE)?;
+    headings.truncate(LINES);
+    // What a long heading takes more stands over the sheet, whose places stay as they are.
+    let over = (TITLE * headings.len().saturating_sub(1) as f64) as u32;
     let mut svg = String::new();
     let fine = FINE as u32;
     {
         let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
         area.fill(&pigment(PAPER)).map_err(refused)?;
         let page = Sheet { area, width: f64::from(width), height: asked };
-        let title = Type::of(LETTERS[0]);
-        page.text(&page.fit(heading, title, page.width - 2.0 * SIDE)?, (SIDE, 0.52 * HEAD), title)?;
+        if over > 0 {
+            page.bar((0.0, -f64::from(over)), (page.width, 0.0), PAPER)?;
+        }
+        for (k, line) in headings.iter().rev().enumerate() {
+            let line = page.fit(line, title, page.width - 2.0 * SIDE)?;
+            page.text(&line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title)?;
+        }
         let rule = page.height - FOOT;
         page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
         for (k, line) in lines.iter().enumerate() {
@@ -248,9 +267,14 @@ pub fn sheet(
         paint(&page)?;
         page.area.present().map_err(refused)?;
     }
-    let opening = format!("<svg width=\"{}\" height=\"{}\"", width * fine, height * fine);
-    let shown =
-        format!("<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{height}\"");
+    let opening = format!("<svg width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\"", width * fine, height * fine);
+    let tall = height + over;
+    let shown = format!(
+        "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{tall}\" viewBox=\"0 {} {} {}\"",
+        -i64::from(over * fine),
+        width * fine,
+        tall * fine
+    );
     let svg = svg.replacen(&opening, &shown, 1);
     let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
     let (head, rest) = svg.split_at(open);

@@ -1,8 +1,9 @@
 //! Every spring of a stock on one machine: how long it lasts, how hot it gets, from which speed it locks.
 
 use crate::axis::{Axis, number};
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
 use crate::label::{self, Label};
+use crate::legend::{self, Key};
 use crate::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
 use crate::reading::{celsius, fahrenheit};
 use crate::{DrawError, Drawing, Look};
@@ -17,6 +18,11 @@ const LEFT: f64 = 98.0;
 const RIGHT: f64 = 18.0;
 /// Room for labels at the curves' ends, px.
 const ROOM: f64 = 148.0;
+
+/// Room right of the panels of a sheet, px.
+fn room(sheet: &Sheet<'_>) -> f64 {
+    if sheet.narrow() { 8.0 } else { ROOM }
+}
 
 fn rpm(w: f64) -> f64 {
     w * 30.0 / std::f64::consts::PI
@@ -81,7 +87,7 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     );
     let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
     sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
-        let end = sheet.width - RIGHT - ROOM;
+        let end = sheet.width - RIGHT - room(sheet);
         let x = Axis::linear((least, most), (LEFT, end));
         let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);
         unfit(sheet, &springs, &x, (top, floor))?;
@@ -93,7 +99,7 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
         }
         let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
         sheet.line(&[(LEFT, floor), (end, floor)], TEXT, 0.9, None)?;
-        for (value, words) in x.ticks(9) {
+        for (value, words) in apart(&x, tick, 9)? {
             sheet.line(&[(x.at(value), floor), (x.at(value), floor + 4.0)], TEXT, 0.9, None)?;
             sheet.text(&words, (x.at(value), floor + 13.0), tick)?;
         }
@@ -191,7 +197,9 @@ fn panel(
     (top, bottom): (f64, f64),
     order: usize,
 ) -> Result<(), DrawError> {
-    let end = sheet.width - RIGHT - ROOM;
+    let end = sheet.width - RIGHT - room(sheet);
+    // A narrow sheet has the labels over each panel.
+    let top = if sheet.narrow() { top + 24.0 } else { top };
     let curves: Vec<Vec<(Place, Verdict)>> = quantity
         .rows
         .iter()
@@ -238,6 +246,12 @@ fn panel(
                 tied: true,
             });
         }
+    }
+    if sheet.narrow() {
+        let stroke = |k: usize| if k < quantity.limits.len() { LIMIT_DASH } else { dash(k - quantity.limits.len()) };
+        let key = |(k, l): (usize, Label)| Key { words: l.words, ink: l.ink, bold: false, dash: stroke(k), of: None };
+        let keys: Vec<Key> = labels.into_iter().enumerate().map(key).collect();
+        return legend::write(sheet, &keys, (SIDE + 22.0, sheet.width - 4.0), top - 24.0);
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))
 }

@@ -10,11 +10,18 @@ use slipsoak_engine::record::{CloseUp, Record, Run};
 use std::f64::consts::PI;
 
 /// Height of one launch, px.
-pub const HEIGHT: f64 = 290.0;
+const HEIGHT: f64 = 290.0;
+/// Heights of its three charts where they stand below one another, px.
+const STACKED: [f64; 3] = [290.0, 216.0, 200.0];
 /// Time shown before setting off, after locking, and after setting off where the clutch does not lock, s.
 const BEFORE: f64 = 2.0;
 const AFTER: f64 = 4.0;
 const LONGEST: f64 = 20.0;
+
+/// Height of one launch, on a narrow sheet or a wide one, px.
+pub fn height(narrow: bool) -> f64 {
+    if narrow { STACKED.iter().sum() } else { HEIGHT }
+}
 
 /// The run whose launch made its lining hottest.
 pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
@@ -35,15 +42,15 @@ fn usable(record: &Record, run: &Run) -> bool {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let chosen = shown(record, rows_that_fit(HEAD + FOOT, HEIGHT));
+    let chosen = shown(record, rows_that_fit(HEAD + FOOT, height(look.narrow())));
     let rows = chosen.runs.len();
-    let height = (HEAD + HEIGHT * rows as f64 + FOOT).ceil() as u32;
+    let tall = (HEAD + height(look.narrow()) * rows as f64 + FOOT).ceil() as u32;
     let note = look.note(
         record,
         &format!("Each run's launch with the hottest lining, at the steps of the computation.{}", chosen.sentence()),
     );
     let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
-    sheet((look.size.width, height), &chosen.heading("One launch", &record.title), &note, describe, |sheet| {
+    sheet((look.size.width, tall), &chosen.heading("One launch", &record.title), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, 1)) {
             sheet.of(Some(k), || launch(sheet, record, run, frame))?;
@@ -61,6 +68,18 @@ pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Re
         let words = sheet.fit(&words, set, frame.right - frame.left - 2.0 * SIDE)?;
         return sheet.text(&words, (frame.left + SIDE, 0.5 * (frame.top + frame.bottom)), set);
     };
+    if sheet.narrow() {
+        let mut top = frame.top;
+        for (panel, high) in
+            [temperatures(record, run, close_up)?, speeds(record, run, close_up)?, power(record, run, close_up)?]
+                .into_iter()
+                .zip(STACKED)
+        {
+            Panel { stacked: true, ..panel }.draw(sheet, Frame { top, bottom: top + high, ..frame })?;
+            top += high;
+        }
+        return Ok(());
+    }
     let middle = frame.left + 0.54 * (frame.right - frame.left);
     let temperatures = temperatures(record, run, close_up)?;
     temperatures.draw(sheet, Frame { right: middle, ..frame })?;

@@ -13,11 +13,15 @@ const ROWS: usize = 400;
 const ROW: f64 = 32.0;
 /// From the heading to the first row, and from the last row to the note, px.
 const ABOVE: f64 = 58.0;
+/// From a line of a name to the next, px.
+const NAME: f64 = 14.0;
 /// From a line of a head to the next, px.
 const LINE: f64 = 16.0;
 const BELOW: f64 = 52.0;
 /// Room for names, and shares of the rest for each column.
 const NAMES: f64 = 216.0;
+/// Room for names where the columns stand below one another, px.
+const NARROW: f64 = 150.0;
 const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
 /// Share of a column that its scale takes at least.
 const LEAST: f64 = 0.3;
@@ -114,30 +118,62 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (runs, left_out) = (&record.runs[..record.runs.len().min(ROWS)], beyond(record, ROWS));
     let measures = measures(record, runs)?;
     let rows = ROW * runs.len() as f64;
-    let height = (HEAD + ABOVE + rows + BELOW + FOOT).ceil() as u32;
+    let block = ABOVE + rows + BELOW;
+    let blocks = if look.narrow() { measures.len() as f64 } else { 1.0 };
+    let height = (HEAD + block * blocks + FOOT).ceil() as u32;
     let note = format!(
         "Slip heat: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
     );
     let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
     sheet((look.size.width, height.max(240)), &record.title, &look.note(record, &note), describe, |sheet| {
         let first = HEAD + ABOVE + 0.5 * ROW;
-        let set = Type::of(LETTERS[2]).side(1);
-        for (k, run) in runs.iter().enumerate() {
-            let words = sheet.fit(&name(record, run), set, NAMES - SIDE - 14.0)?;
-            sheet.of(Some(k), || sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set))?;
+        if sheet.narrow() {
+            for (k, measure) in measures.iter().enumerate() {
+                let at = first + block * k as f64;
+                names(sheet, record, runs, (NARROW, at))?;
+                dots(sheet, measure, (NARROW, sheet.width - SIDE), (at, at - first + HEAD))?;
+            }
+            return Ok(());
         }
+        names(sheet, record, runs, (NAMES, first))?;
         let mut left = NAMES;
         for (measure, share) in measures.iter().zip(SHARES) {
             let right = left + share * (sheet.width - SIDE - NAMES);
-            dots(sheet, measure, (left, right), first)?;
+            dots(sheet, measure, (left, right), (first, HEAD))?;
             left = right;
         }
         Ok(())
     })
 }
 
+/// The runs' names left of a place.
+fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, f64)) -> Result<(), DrawError> {
+    let set = Type::of(LETTERS[2]).side(1);
+    for (k, run) in runs.iter().enumerate() {
+        let room = left - SIDE - 14.0;
+        // Two lines at most: the second takes what is left.
+        let name = name(record, run);
+        let lines = match wrapped(&name, set, room)?.as_slice() {
+            [first, _, ..] => vec![first.clone(), name[first.len()..].trim_start().to_owned()],
+            _ => vec![name.clone()],
+        };
+        let over = first + ROW * k as f64 - 0.5 * NAME * (lines.len() - 1) as f64;
+        sheet.of(Some(k), || {
+            lines.iter().enumerate().try_for_each(|(line, words)| {
+                sheet.text(&sheet.fit(words, set, room)?, (left - 14.0, over + NAME * line as f64), set)
+            })
+        })?;
+    }
+    Ok(())
+}
+
 /// A column of dots over a common scale, each with its value.
-fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: f64) -> Result<(), DrawError> {
+fn dots(
+    sheet: &Sheet<'_>,
+    measure: &Measure,
+    (left, right): (f64, f64),
+    (first, over): (f64, f64),
+) -> Result<(), DrawError> {
     // The words may take most of a narrow column, but the scale keeps its least width.
     let start = left + 8.0;
     let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
@@ -146,7 +182,7 @@ fn dots(sheet: &Sheet<'_>, measure: &Measure, (left, right): (f64, f64), first: 
     let head = Type::of(LETTERS[2]);
     let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
     let lines = wrapped(&measure.heading, head, right - left - 6.0)?;
-    let top = HEAD + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
+    let top = over + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
     for (k, line) in lines.iter().enumerate() {
         sheet.text(line, (start - 4.0, top + LINE * k as f64), head)?;
     }

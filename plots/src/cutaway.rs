@@ -1,7 +1,7 @@
 //! The clutch cut open, to scale: how its parts heat in the ride and share the heat after it.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
 use crate::label::spread;
 use crate::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::panel::{Frame, words_on_paper};
@@ -162,7 +162,11 @@ fn said(all: &[Vec<Cell<'_>>], at: &[f64]) -> String {
 
 /// The scale of temperatures across the sheet: °C above, °F below.
 fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
-    let (left, right) = (SIDE + 120.0, (sheet.width - SIDE - 24.0).min(SIDE + 640.0));
+    let (left, right) = if sheet.narrow() {
+        (SIDE + 36.0, sheet.width - SIDE - 58.0)
+    } else {
+        (SIDE + 120.0, (sheet.width - SIDE - 24.0).min(SIDE + 640.0))
+    };
     let (top, bottom) = (HEAD + 18.0, HEAD + 30.0);
     let axis = Axis::linear(y, (left, right));
     for k in 0..96 {
@@ -172,7 +176,9 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     }
     sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
     let set = Type::of(LETTERS[3]);
-    sheet.text("temperature", (SIDE, HEAD + 7.0), set)?;
+    if !sheet.narrow() {
+        sheet.text("temperature", (SIDE, HEAD + 7.0), set)?;
+    }
     sheet.text("cold", (left - 8.0, 0.5 * (top + bottom)), set.side(1))?;
     sheet.text("hot", (right + 8.0, 0.5 * (top + bottom)), set)?;
     for (scale, unit, line, words, alone) in [
@@ -180,7 +186,7 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
         (axis.in_unit(fahrenheit), "°F", bottom + 4.0, bottom + 12.0, scales::fahrenheit_only),
     ] {
         let edge = if line < top { top } else { bottom };
-        for (value, tick) in scale.ticks(8) {
+        for (value, tick) in apart(&scale, set, 8)? {
             let at = scale.at(value);
             sheet.line(&[(at, edge), (at, line)], TEXT, 0.8, None)?;
             sheet.text(&alone(&tick), (at, words), set.side(0))?;

@@ -72,6 +72,27 @@ impl Drawing {
         Self { svg: palette::redress(&self.svg, theme), page: palette::redress(&self.page, theme) }
     }
 
+    /// The same drawing at another width, px.
+    #[must_use]
+    pub(crate) fn shown(&self, width: u32) -> Self {
+        let resized = |svg: &str| {
+            let size = |name: &str| {
+                let start = svg.find(&format!(" {name}=\""))? + name.len() + 3;
+                let end = start + svg[start..].find('"')?;
+                Some((start..end, svg[start..end].parse::<f64>().ok()?))
+            };
+            let (Some((across, wide)), Some((down, high))) = (size("width"), size("height")) else {
+                return svg.to_owned();
+            };
+            let tall = (high * f64::from(width) / wide).round().to_string();
+            let mut whole = svg.to_owned();
+            whole.replace_range(down, &tall);
+            whole.replace_range(across, &width.to_string());
+            whole
+        };
+        Self { svg: resized(&self.svg), page: resized(&self.page) }
+    }
+
     /// The figure as PNG at twice its size.
     pub fn png(&self) -> Result<Vec<u8>, DrawError> {
         let options = Options { fontdb: font::database(), ..Options::default() };

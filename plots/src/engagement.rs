@@ -1,7 +1,7 @@
 //! Torques over the motor's speed: where each spring engages, where it locks, and how far that lies from the idle.
 
 use crate::axis::{Axis, number, pieces, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet, width_of, wrapped};
 use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
 use crate::panel::words_on_paper;
 use crate::reading::setting;
@@ -18,7 +18,11 @@ const AXIS: f64 = 48.0;
 const REACH: f64 = 16.0;
 /// Height of a row of the table, px.
 const ROW: f64 = 18.0;
+/// The same on a narrow sheet, with the name over the numbers.
+const NARROW_ROW: f64 = 36.0;
 const CHART: f64 = 330.0;
+/// What the table's heads take more on a narrow sheet, px.
+const HEADS: f64 = 48.0;
 /// N·m to lbf·ft.
 const FEET: f64 = 0.737_562_149;
 
@@ -55,7 +59,8 @@ fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (springs, left_out) = springs(record);
     let top = HEAD + names(&springs)?;
-    let table = 34.0 + ROW * springs.len() as f64;
+    let pitch = if look.narrow() { NARROW_ROW } else { ROW };
+    let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
     let height = (top + CHART + AXIS + table + FOOT).ceil() as u32;
     let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
     let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
@@ -93,6 +98,7 @@ fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
 }
 
 fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
+    let narrow = sheet.narrow();
     let (x, y) = scales(sheet, springs, top);
     frame(sheet, &x, &y, top)?;
     idle(sheet, springs, &x, (top, top + CHART))?;
@@ -108,11 +114,23 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         let new = |of: fn(&Engagement) -> &Vec<f64>| springs[..k].iter().all(|s| !alike(s.table, table, of));
         if new(|t| &t.motor) {
             lines(sheet, &curve(&table.motor), (&x, &y), (4, 2.6, None))?;
-            label(sheet, &curve(&table.motor), (&x, &y), (0.2, 1, -11.0), "motor, full throttle")?;
+            label(
+                sheet,
+                &curve(&table.motor),
+                (&x, &y),
+                if narrow { (0.14, 1, -11.0) } else { (0.2, 1, -11.0) },
+                if narrow { "motor" } else { "motor, full throttle" },
+            )?;
         }
         if new(|t| &t.load) {
             lines(sheet, &curve(&table.load), (&x, &y), (2, 2.0, Some((3.0, 3.0))))?;
-            label(sheet, &curve(&table.load), (&x, &y), (0.01, -1, 12.0), "vehicle, locked at a steady speed")?;
+            label(
+                sheet,
+                &curve(&table.load),
+                (&x, &y),
+                (0.01, -1, 12.0),
+                if narrow { "road load" } else { "vehicle, locked at a steady speed" },
+            )?;
         }
         // Without the stretch at rest, of which only the corner is of interest.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
@@ -192,7 +210,7 @@ fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawErro
         sheet.line(&[(right, feet.at(value)), (right + 4.0, feet.at(value))], TEXT, 0.9, None)?;
         sheet.text(&words, (right + 7.0, feet.at(value)), tick)?;
     }
-    for (value, words) in x.ticks(9) {
+    for (value, words) in apart(x, tick, 9)? {
         sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
         sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
     }
@@ -213,7 +231,9 @@ fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64
     for (k, (idle, wander)) in idles.iter().enumerate().filter(|(_, idle)| x.holds(rpm(idle.0))) {
         let at = x.at(rpm(*idle));
         sheet.line(&[(at, top), (at, bottom)], QUIET, 1.1, LIMIT_DASH)?;
-        let reach = wander.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", rpm(low), rpm(high)));
+        let wander_said = wander.filter(|_| !sheet.narrow());
+        let reach =
+            wander_said.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", rpm(low), rpm(high)));
         let edge = wander.map_or(at, |wander| x.within(rpm(wander.0)));
         let words = Type::of(LETTERS[2]).ink(QUIET).side(1);
         words_on_paper(
@@ -270,15 +290,21 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
 
 /// The speeds of each clutch as numbers.
 fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
-    let columns = [0.22, 0.33, 0.47, 0.70, 1.0];
+    let narrow = sheet.narrow();
+    let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.22, 0.33, 0.47, 0.70, 1.0] };
     let heads = ["engages, rpm", "over idle, rpm", "locks at full throttle, rpm", "slips when held below, km/h (mph)"];
     let (left, wide) = (SIDE + 16.0, sheet.width - 2.0 * SIDE - 16.0);
     let set = Type::of(LETTERS[3]).ink(QUIET).side(1);
-    for (head, share) in heads.iter().zip(&columns[1..]) {
-        sheet.text(head, (left + share * wide, top), set)?;
+    for (k, head) in heads.iter().enumerate() {
+        let room = if narrow { (columns[k + 1] - columns[k]) * wide - 6.0 } else { wide };
+        for (line, words) in wrapped(head, set, room)?.iter().enumerate() {
+            sheet.text(words, (left + columns[k + 1] * wide, top + 15.0 * line as f64), set)?;
+        }
     }
+    let top = if narrow { top + HEADS } else { top };
     for (k, spring) in springs.iter().enumerate() {
-        let y = top + ROW * (k as f64 + 1.0) + 2.0;
+        let pitch = if narrow { NARROW_ROW } else { ROW };
+        let y = top + pitch * k as f64 + ROW + 2.0;
         sheet.of(spring.of, || row(sheet, spring, k, (y, left, wide), &columns))?;
     }
     Ok(())
@@ -294,7 +320,10 @@ fn row(
 ) -> Result<(), DrawError> {
     sheet.line(&[(SIDE, y), (SIDE + 12.0, y)], colour(order(k)), 2.4, None)?;
     let name = Type::of(LETTERS[2]);
-    sheet.text(&sheet.fit(&spring.run.variant, name, columns[0] * wide)?, (left + 4.0, y), name)?;
+    let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
+    sheet.text(&sheet.fit(&spring.run.variant, name, room)?, (left + 4.0, y), name)?;
+    // On a narrow sheet the numbers stand below the name.
+    let y = if sheet.narrow() { y + 16.0 } else { y };
     let of = |path| setting(spring.run, path);
     let engages = of("clutch.engagement");
     let over = engages.zip(of("motor.idle")).map(|(e, idle)| rpm(e - idle));

@@ -88,6 +88,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
                     curve("fitted", 1, point(2), band, None),
                     curve("before", 0, point(1), vec![], Some((9.0, 3.0))),
                 ],
+                stacked: look.narrow(),
                 room: 66.0,
                 beside,
                 ..Panel::default()

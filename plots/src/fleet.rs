@@ -44,13 +44,12 @@ impl FleetFigure {
         let title = look.titled(|| asked(&report.title, &report.script));
         let titled = (title != report.title).then(|| Report { title, ..report.clone() });
         let report = titled.as_ref().unwrap_or(report);
-        let drawing = match self {
+        look.laid_out(|look| match self {
             Self::LifeDistribution => lives::draw(report, look),
             Self::FirstToFail => first::draw(report, look),
             Self::RemainingLife => remaining::draw(report, look),
             Self::PartByPart => parts::draw(report, look),
-        };
-        Ok(drawing?.on(look.theme))
+        })
     }
 }
 

@@ -52,7 +52,8 @@ impl Flow {
         words: impl Fn(f64, bool) -> String,
     ) -> Result<(), DrawError> {
         let head = Type::of(LETTERS[1]);
-        let (left, right) = (frame.left + SIDE, frame.right - SIDE);
+        let margin = if sheet.narrow() { 8.0 } else { SIDE };
+        let (left, right) = (frame.left + margin, frame.right - margin);
         let moved = if self.sum() > 0.0 { format!(", {} in all", words(self.sum(), false)) } else { String::new() };
         let room = right - left - sheet.width_of(&moved, head)?;
         let heading = format!("{}{moved}", sheet.fit(&self.heading, head, room)?);
@@ -62,7 +63,9 @@ impl Flow {
             return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
         }
         let wide = right - left;
-        let (from, to) = (left + 0.33 * wide, right - 0.52 * wide);
+        // A narrow sheet leaves more of its width to the words.
+        let shares = if sheet.narrow() { [0.355, 0.56] } else { [0.33, 0.52] };
+        let (from, to) = (left + shares[0] * wide, right - shares[1] * wide);
         let (trunk_from, trunk_to) = (from + 0.36 * (to - from), from + 0.5 * (to - from));
         let (top, bottom) = (frame.top + HEAD, frame.bottom - TAIL);
         let middle = 0.5 * (top + bottom);

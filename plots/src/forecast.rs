@@ -26,10 +26,12 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
         number(forecast.horizon / HOUR, 1.0)
     ));
     let describe = "Three rows: after how many hours 10, 50 and 90 of 100 clutches have ended; in each, before (dashed) and after (solid) the constants were learned, with bounds.";
-    let height = (HEAD + 3.0 * ROW + 58.0 + FOOT) as u32;
+    let row = if look.narrow() { 2.0 * ROW - 24.0 } else { ROW };
+    let height = (HEAD + 3.0 * row + 58.0 + FOOT) as u32;
     sheet((look.size.width, height), &heading, &note, describe, |sheet| {
-        let (left, right, top) = (SIDE + NAMES, sheet.width - SIDE - VALUES, HEAD + 6.0);
-        let floor = top + 3.0 * ROW;
+        let values = if sheet.narrow() { 14.0 } else { VALUES };
+        let (left, right, top) = (SIDE + NAMES, sheet.width - SIDE - values, HEAD + 6.0);
+        let floor = top + 3.0 * row;
         let axis = scale(forecast, (left, right));
         let tick = Type::of(LETTERS[3]).side(0);
         for (value, words) in apart(&axis, tick, 8)? {
@@ -41,10 +43,18 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
         let title = Type::of(LETTERS[2]).side(0);
         sheet.text("hours of the duty, rests included", (0.5 * (left + right), floor + 31.0), title)?;
         for (k, name) in ["B10", "B50", "B90"].into_iter().enumerate() {
-            let middle = top + ROW * (k as f64 + 0.5);
+            let middle = top + row * (k as f64 + 0.5);
+            let apart = if sheet.narrow() { 30.0 } else { 12.0 };
             sheet.text(name, (SIDE + 4.0, middle), Type::of(LETTERS[1]).bold(true))?;
-            whisker(sheet, &axis, (left, right), middle - 12.0, ("before", &forecast.before[k], 0))?;
-            whisker(sheet, &axis, (left, right), middle + 12.0, ("after", &forecast.after[k], 1))?;
+            whisker(sheet, &axis, (left, right), middle - apart, ("before", &forecast.before[k], 0), forecast.horizon)?;
+            whisker(
+                sheet,
+                &axis,
+                (left, right),
+                middle + apart - if sheet.narrow() { 8.0 } else { 0.0 },
+                ("after", &forecast.after[k], 1),
+                forecast.horizon,
+            )?;
         }
         Ok(())
     })
@@ -72,6 +82,7 @@ fn whisker(
     (left, right): (f64, f64),
     height: f64,
     (name, bounds, order): (&str, &Bounds, usize),
+    horizon: f64,
 ) -> Result<(), DrawError> {
     let ink = colour(order);
     let place = |time: f64| axis.within(time / HOUR);
@@ -97,7 +108,14 @@ fn whisker(
         time.map_or_else(|| "–".to_owned(), |t| number(t / HOUR, if t < 9.95 * HOUR { 0.1 } else { 1.0 }))
     };
     let estimate = bounds.estimate.map_or_else(|| "beyond".to_owned(), |t| format!("{} h", hours(Some(t))));
-    let words = format!("{estimate} ({} to {})", hours(bounds.low), hours(bounds.high));
+    let words = if bounds.estimate.is_none() && bounds.low.is_none() && bounds.high.is_none() {
+        format!("beyond {} h", number(horizon / HOUR, 1.0))
+    } else {
+        format!("{estimate} ({} to {})", hours(bounds.low), hours(bounds.high))
+    };
     let set = Type::of(LETTERS[3]).ink(if middle.is_some() { TEXT } else { QUIET });
+    if sheet.narrow() {
+        return sheet.text(&words, (left + 4.0, height + 17.0), set);
+    }
     sheet.text(&sheet.fit(&words, set, VALUES - 14.0)?, (right + 14.0, height), set)
 }

@@ -1,8 +1,9 @@
 //! The gap under the cover: what stands in it, to scale, how far its tolerances reach, and what wear leaves of it.
 
 use crate::axis::{Axis, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
 use crate::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT, colour};
+use crate::panel::words_on_paper;
 use crate::reading::{column, name, rows_that_fit, setting, shown};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::record::{Record, Run};
@@ -16,6 +17,15 @@ const ROW: f64 = 62.0;
 /// Room for names at the left and for values at the right, px.
 const NAMES: f64 = 190.0;
 const VALUES: f64 = 196.0;
+/// The same on a narrow sheet, where names stand over the bars and values below them.
+const NARROW: [f64; 2] = [106.0, 66.0];
+const NARROW_ROW: f64 = 136.0;
+
+/// Left and right end of the bars of a sheet, px.
+fn ends(sheet: &Sheet<'_>) -> (f64, f64) {
+    let [names, values] = if sheet.narrow() { NARROW } else { [NAMES, VALUES] };
+    (SIDE + names, sheet.width - SIDE - values)
+}
 
 /// Sizes of a run's stack, mm.
 struct Stack {
@@ -63,32 +73,39 @@ fn both(mm: f64) -> String {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let chosen = shown(record, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, ROW));
+    let tall = if look.narrow() { NARROW_ROW } else { ROW };
+    let chosen = shown(record, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, tall));
     let runs = &chosen.runs;
     let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(record, run)).collect();
-    let height = (HEAD + SECTION + ROW * runs.len() as f64 + 60.0 + FOOT).ceil() as u32;
+    let height = (HEAD + SECTION + tall * runs.len() as f64 + 60.0 + FOOT).ceil() as u32;
     let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root of the sum of squares; thin: every part at its worst. Wear of washer and bushing's face closes the gap.{}", chosen.sentence()));
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing standing proud of it, washer, cover. Below: for each run the gap at the start with its tolerances and at the end of the run, mm and thousandths of an inch.";
     sheet((look.size.width, height), &chosen.heading("Gap under the cover", &record.title), &note, describe, |sheet| {
         let most = stacks.iter().flatten().map(|s| s.gap() + s.worst()).fold(0.1, f64::max);
         let step = round_step(1.12 * most / 6.0);
-        let axis = Axis::linear((0.0, (1.12 * most / step).ceil() * step), (SIDE + NAMES, sheet.width - SIDE - VALUES));
-        let floor = HEAD + SECTION + ROW * runs.len() as f64 + 4.0;
+        let axis = Axis::linear((0.0, (1.12 * most / step).ceil() * step), ends(sheet));
+        let floor = HEAD + SECTION + tall * runs.len() as f64 + 4.0;
         scales(sheet, &axis, (HEAD + SECTION - 2.0, floor))?;
         if let Some(stack) = stacks.iter().flatten().next() {
             section(sheet, stack, &axis)?;
         }
         for (row, ((k, run), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
-            let top = HEAD + SECTION + ROW * row as f64;
+            let top = HEAD + SECTION + tall * row as f64 + if sheet.narrow() { 20.0 } else { 0.0 };
             let set = Type::of(LETTERS[2]).side(1);
-            let words = sheet.fit(&name(record, run), set, NAMES - 20.0)?;
             sheet.of(Some(k), || {
-                sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
+                if sheet.narrow() {
+                    let set = Type::of(LETTERS[2]).bold(true);
+                    let words = sheet.fit(&name(record, run), set, sheet.width - 2.0 * SIDE - 8.0)?;
+                    words_on_paper(sheet, &words, (SIDE + 8.0, top - 6.0), set)?;
+                } else {
+                    let words = sheet.fit(&name(record, run), set, NAMES - 20.0)?;
+                    sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
+                }
                 if let Some(stack) = stack {
                     bars(sheet, stack, &axis, top)
                 } else {
                     let set = Type::of(LETTERS[2]).ink(QUIET);
-                    sheet.text("the record lacks a size", (SIDE + NAMES, top + 0.5 * ROW), set)
+                    sheet.text("the record lacks a size", (ends(sheet).0, top + 0.5 * ROW), set)
                 }
             })?;
         }
@@ -99,11 +116,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 /// mm below, thousandths above the bars.
 fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
     let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
-    let middle = 0.5 * (SIDE + NAMES + sheet.width - SIDE - VALUES);
-    let ends = (SIDE + NAMES, sheet.width - SIDE - VALUES);
+    let ends = ends(sheet);
+    let middle = 0.5 * (ends.0 + ends.1);
     for (scale, line, step) in [(*axis, bottom, 1.0), (axis.in_unit(|mm| mm * THOU), top, -1.0)] {
         sheet.line(&[(ends.0, line), (ends.1, line)], TEXT, 0.9, None)?;
-        for (value, words) in scale.ticks(8) {
+        for (value, words) in apart(&scale, tick, 8)? {
             let at = scale.at(value);
             if step > 0.0 {
                 sheet.line(&[(at, top), (at, bottom)], FAINT, 0.6, None)?;
@@ -138,6 +155,23 @@ fn section(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis) -> Result<(), DrawErro
     sheet.text("bushing", (face - 52.0, bottom - 0.5 * step), set.side(1))?;
     sheet.text("cover", (gap + 42.0, top + 14.0), set)?;
     let words = format!("washer {}", both(stack.washer));
+    if sheet.narrow() {
+        let over = bottom - step - 24.0;
+        sheet.line(
+            &[(0.5 * (proud + gap), bottom - step - 4.0), (0.5 * (proud + gap), over + 7.0)],
+            TEXT,
+            0.7,
+            None,
+        )?;
+        sheet.text(&words, (gap - 4.0, over), set.side(1))?;
+        for (k, words) in
+            [format!("proud {:.2} mm", stack.proud), format!("({:.0} thou)", stack.proud * THOU)].iter().enumerate()
+        {
+            sheet.text(words, (0.5 * (face + proud), bottom - 0.5 * step + 16.0 * (k as f64 - 0.5)), set.side(0))?;
+        }
+        arrow(sheet, (face, top + 22.0), (gap, top + 22.0))?;
+        return sheet.text(&format!("gap {}", both(stack.gap())), (0.5 * (face + gap), top + 11.0), set.side(0));
+    }
     sheet.line(&[(0.5 * (proud + gap), bottom - 10.0), (gap + 40.0, bottom - 10.0)], TEXT, 0.7, None)?;
     sheet.text(&words, (gap + 44.0, bottom - 10.0), set)?;
     sheet.text(
@@ -184,7 +218,7 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
         sheet.text("least", (at + 4.0, top + 31.0), Type::of(LETTERS[3]).ink(QUIET))?;
     }
     let set = Type::of(LETTERS[3]);
-    let right = sheet.width - SIDE - VALUES + 10.0;
+    let right = ends(sheet).1 + 10.0;
     // Of a short run the shop's two places tell nothing.
     let left_over = if stack.wear < 0.01 {
         format!("end {:.1} µm less", 1e3 * stack.wear)
@@ -192,6 +226,12 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
         format!("end {}", both(gap - stack.wear))
     };
     let worst = format!("±{:.2} worst, ±{:.2} likely", stack.worst(), stack.likely());
+    if sheet.narrow() {
+        for (k, words) in [format!("start {}", both(gap)), worst, left_over].iter().enumerate() {
+            words_on_paper(sheet, words, (SIDE + 8.0, top + 62.0 + 16.0 * k as f64), set)?;
+        }
+        return Ok(());
+    }
     for (words, at) in [(format!("start {}", both(gap)), start - 6.0), (worst, start + 7.0), (left_over, end)] {
         sheet.text(&sheet.fit(&words, set, VALUES)?, (right, at), set)?;
     }

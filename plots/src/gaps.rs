@@ -13,6 +13,8 @@ const THOU: f64 = 1.0 / 0.0254;
 const HOUR: f64 = 3600.0;
 /// Height of a panel, px.
 const PANEL: f64 = 296.0;
+/// Room below a narrow panel for its labels, px.
+const LABELS: f64 = 54.0;
 /// Room right of a panel for words, px.
 const ROOM: f64 = 236.0;
 /// Least share of a size that is left where words are tied to its curve.
@@ -80,6 +82,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         y: (0.0, 1.1 * y),
         curves,
         limits,
+        stacked: look.narrow(),
         room: ROOM,
         beside: Some(|mm| number(mm * THOU, 1.0)),
         ..Panel::default()
@@ -105,13 +108,20 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
             limit(gaps.limit, "required"),
         ),
     ];
-    let height = (HEAD + PANEL * panels.len() as f64 + FOOT) as u32;
+    let mut panels = panels;
+    let high = if look.narrow() { PANEL + LABELS } else { PANEL };
+    let height = (HEAD + high * panels.len() as f64 + FOOT) as u32;
     // The first curve's words between new and due, the other's below: neither on the line of what is due.
     let lost = [0.5 * (washer.0 - gaps.washer_limit), washer.0 - 0.5 * gaps.washer_limit];
     let tied: [(f64, Vec<String>); 2] = [
         (washer.0, gaps.courses.iter().map(|c| words(c, "due", &c.washer_due)).collect()),
         (stack.nominal, gaps.courses.iter().map(|c| words(c, "touches", &c.touches)).collect()),
     ];
+    if look.narrow() {
+        for (panel, (_, words)) in panels.iter_mut().zip(&tied) {
+            panel.curves.iter_mut().zip(words).for_each(|(curve, words)| curve.label.clone_from(words));
+        }
+    }
     let note = "Shaded: 9 in 10 sampled assemblies, wear constants' uncertainty included. Those constants are assumed, a factor of 10 either way. Bronze on steel galls: hours after the washer is worn through are no guide.";
     let describe = "Two panels over hours of riding, by powers of ten: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
     let heading = look.titled(|| format!("Washer and cover of the {} as they wear", gaps.machine));
@@ -119,6 +129,9 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         for ((panel, (new, words)), frame) in panels.iter().zip(&tied).zip(body.split(panels.len(), 1)) {
             panel.draw(sheet, frame)?;
+            if look.narrow() {
+                continue;
+            }
             for (k, (words, lost)) in words.iter().zip(lost).enumerate() {
                 tie(sheet, panel, frame, (k, words), 1e3 * (new - lost).max(TIED * new))?;
             }

@@ -21,6 +21,8 @@ const ABOVE: [f64; 2] = [30.0, 14.0];
 const BESIDE: (f64, f64) = (64.0, 210.0);
 const BELOW: f64 = 58.0;
 const BAR: f64 = 118.0;
+/// The bar where it lies below the cells, px.
+const LYING: f64 = 48.0;
 /// Greatest over least from which colours count decades.
 const WIDE: f64 = 20.0;
 
@@ -127,11 +129,15 @@ impl SweepFigure {
 
     /// Draws the figure.
     pub fn draw(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
+        look.laid_out(|look| self.sheet(sweep, look))
+    }
+
+    fn sheet(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
         let Some(first) = sweep.axes.first() else { return Err(DrawError::Uncrossed) };
         let second = sweep.axes.get(1);
         let third = sweep.axes.get(2);
         let panels = third.map_or(1, |axis| axis.labels.len().min(PANELS));
-        let across = if panels == 1 {
+        let across = if panels == 1 || look.narrow() {
             1
         } else if panels <= 4 {
             2
@@ -148,7 +154,8 @@ impl SweepFigure {
             48.0
         };
         let above = ABOVE[usize::from(third.is_none())];
-        let height = (HEAD + rows as f64 * (above + lines * cell + BELOW) + FOOT).max(240.0);
+        let bar = if look.narrow() { LYING } else { 0.0 };
+        let height = (HEAD + rows as f64 * (above + lines * cell + BELOW) + bar + FOOT).max(240.0);
         let values: Vec<f64> = sweep.rows.iter().filter_map(|row| self.of(&row.summary)).collect();
         let scale = Scale::over(&values, self == Self::Life);
         let mut note = self.note().to_owned();
@@ -167,31 +174,34 @@ impl SweepFigure {
         );
         let title = look.titled(|| asked(&sweep.title, &sweep.script));
         let heading = format!("{}: {}", self.heading(), title);
-        let drawing =
-            sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
-                let body = Frame { left: SIDE, top: HEAD, right: sheet.width - BAR, bottom: sheet.height - FOOT };
-                let beside = beside(sheet, second)?;
-                for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
-                    let words =
-                        third.map_or_else(String::new, |axis| format!("{} {}", in_words(&axis.name), axis.labels[k]));
-                    let set = Type::of(LETTERS[1]);
-                    let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
-                    sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
-                    let place = |x: usize, y: usize| -> Vec<usize> {
-                        (0..sweep.axes.len()).map(|axis| [x, y, k].get(axis).copied().unwrap_or(0)).collect()
-                    };
-                    let cells = Frame {
-                        left: frame.left + beside,
-                        top: frame.top + above,
-                        right: frame.right - 12.0,
-                        bottom: frame.bottom - BELOW,
-                    };
-                    self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
-                    names(sheet, (first, second), cells, beside)?;
-                }
-                self.bar(sheet, &scale, above)
-            })?;
-        Ok(drawing.on(look.theme))
+        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+            let body = Frame {
+                left: SIDE,
+                top: HEAD,
+                right: sheet.width - if bar > 0.0 { 0.0 } else { BAR },
+                bottom: sheet.height - FOOT - bar,
+            };
+            let beside = beside(sheet, second)?;
+            for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
+                let words =
+                    third.map_or_else(String::new, |axis| format!("{} {}", in_words(&axis.name), axis.labels[k]));
+                let set = Type::of(LETTERS[1]);
+                let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
+                sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
+                let place = |x: usize, y: usize| -> Vec<usize> {
+                    (0..sweep.axes.len()).map(|axis| [x, y, k].get(axis).copied().unwrap_or(0)).collect()
+                };
+                let cells = Frame {
+                    left: frame.left + beside,
+                    top: frame.top + above,
+                    right: frame.right - 12.0,
+                    bottom: frame.bottom - BELOW,
+                };
+                self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
+                names(sheet, (first, second), cells, beside)?;
+            }
+            if sheet.narrow() { self.lying(sheet, &scale) } else { self.bar(sheet, &scale, above) }
+        })
     }
 
     /// The cells of one panel with the names of their stops.
@@ -217,6 +227,13 @@ impl SweepFigure {
                 sheet.bar(corner, (middle + 0.5 * wide - 1.0, top + high - 1.0), ramp(share))?;
                 let (words, more) = self.words(&row.summary);
                 let set = Type::of(LETTERS[2]).side(0).ink(letters(share));
+                // A value too wide for its cell has its unit below it.
+                let (words, more) = match words.split_once('\u{a0}') {
+                    Some((value, unit)) if sheet.width_of(&words, set)? > wide - 4.0 => {
+                        (value.to_owned(), unit.to_owned())
+                    }
+                    _ => (words, more),
+                };
                 let small = Type::of(LETTERS[3] - 1.0).side(0).ink(letters(share));
                 let roomy = high >= 30.0 && !more.is_empty() && sheet.width_of(&more, small)? < wide - 4.0;
                 let at = top + high * if roomy { 0.35 } else { 0.5 };
@@ -236,6 +253,43 @@ impl SweepFigure {
         Ok(())
     }
 
+    /// The bar of colours below the cells of a narrow sheet, its scale as words.
+    fn lying(self, sheet: &Sheet<'_>, scale: &Scale) -> Result<(), DrawError> {
+        const STRIPES: usize = 64;
+        let (left, right) = (SIDE + 44.0, sheet.width - SIDE - 44.0);
+        let top = sheet.height - FOOT - LYING + 8.0;
+        let wide = (right - left) / STRIPES as f64;
+        for k in 0..STRIPES {
+            let value = scale.at((k as f64 + 0.5) / STRIPES as f64);
+            let from = left + wide * k as f64;
+            sheet.bar((from, top), (from + wide + 0.3, top + 14.0), ramp(scale.share(value)))?;
+        }
+        let tick = Type::of(LETTERS[3]);
+        let [low, high] = self.ends();
+        sheet.text(low, (left - 6.0, top + 7.0), tick.side(1))?;
+        sheet.text(high, (right + 6.0, top + 7.0), tick)?;
+        for k in 0..=2 {
+            let (value, at) = (scale.at(f64::from(k) / 2.0), left + (right - left) * f64::from(k) / 2.0);
+            sheet.line(&[(at, top + 14.0), (at, top + 18.0)], TEXT, 0.9, None)?;
+            let words = match self {
+                Self::LiningPeak => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
+                Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
+                Self::Life => say::time(3600.0 * value),
+            };
+            sheet.text(&words, (at, top + 27.0), tick.side(0))?;
+        }
+        Ok(())
+    }
+
+    /// What the ends of the bar are.
+    const fn ends(self) -> [&'static str; 2] {
+        match self {
+            Self::LiningPeak => ["cold", "hot"],
+            Self::SlipEnergy => ["little", "much"],
+            Self::Life => ["short", "long"],
+        }
+    }
+
     /// The bar of colours with its scale.
     fn bar(self, sheet: &Sheet<'_>, scale: &Scale, above: f64) -> Result<(), DrawError> {
         const STRIPES: usize = 64;
@@ -248,11 +302,7 @@ impl SweepFigure {
             sheet.bar((left, low - high - 0.3), (right, low), ramp(scale.share(value)))?;
         }
         let tick = Type::of(LETTERS[3]);
-        let [low, high] = match self {
-            Self::LiningPeak => ["cold", "hot"],
-            Self::SlipEnergy => ["little", "much"],
-            Self::Life => ["short", "long"],
-        };
+        let [low, high] = self.ends();
         for (words, at) in [(high, top - 16.0), (low, bottom + 16.0)] {
             sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
         }

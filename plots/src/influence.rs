@@ -1,8 +1,9 @@
 //! Sorted bars of what matters: how far each draw moves a quantity from its P10 to its P90, and its shares of the variance.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet, width_of};
 use crate::palette::{FAINT, QUIET, TEXT, colour};
+use crate::panel::words_on_paper;
 use crate::reading::{celsius, fahrenheit};
 use crate::report::asked;
 use crate::{DrawError, Drawing, Look, scales};
@@ -77,14 +78,21 @@ impl InfluenceFigure {
 
     /// Draws the figure.
     pub fn draw(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
+        look.laid_out(|look| self.sheet(influences, look))
+    }
+
+    fn sheet(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
         let rankings = &influences.rankings[..influences.rankings.len().min(PANELS)];
         if rankings.is_empty() {
             return Err(DrawError::Empty);
         }
         let bars = |ranking: &Ranking| self.sorted(ranking).len() as f64;
-        let high = |ranking: &Ranking| ABOVE + ROW * bars(ranking) + BELOW;
-        let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
+        let lines = if look.narrow() { 2.0 } else { 1.0 };
         let shares = influences.rows > 0;
+        let above = ABOVE + if look.narrow() && shares { 34.0 } else { 0.0 };
+        let high =
+            |ranking: &Ranking| above + lines * ROW * bars(ranking) + BELOW + if look.narrow() { 16.0 } else { 0.0 };
+        let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
         let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
         if shares {
             note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
@@ -94,17 +102,16 @@ impl InfluenceFigure {
         }
         let describe = format!("A bar for each setting, the longest first; across: {}.", self.title());
         let title = look.titled(|| asked(&influences.title, &influences.script));
-        let heading = format!("What matters: {title}");
-        let drawing =
-            sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
-                let mut top = HEAD;
-                for ranking in rankings {
-                    self.panel(sheet, ranking, shares, top)?;
-                    top += high(ranking);
-                }
-                Ok(())
-            })?;
-        Ok(drawing.on(look.theme))
+        let begins = title.to_lowercase().starts_with("what matters");
+        let heading = if begins { title } else { format!("What matters: {title}") };
+        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+            let mut top = HEAD;
+            for ranking in rankings {
+                self.panel(sheet, ranking, shares, top)?;
+                top += high(ranking);
+            }
+            Ok(())
+        })
     }
 
     /// The draws that move the measure, most first; what moves it by next to nothing is left out.
@@ -120,7 +127,16 @@ impl InfluenceFigure {
     fn panel(self, sheet: &Sheet<'_>, ranking: &Ranking, shares: bool, top: f64) -> Result<(), DrawError> {
         let (measure, horizon) = (self.measure(), ranking.horizon);
         let sorted = self.sorted(ranking);
-        let (left, right) = (NAMES, sheet.width - SIDE - if shares { SHARES + 40.0 } else { 70.0 });
+        let narrow = sheet.narrow();
+        let right = if narrow {
+            26.0
+        } else if shares {
+            SHARES + 40.0
+        } else {
+            70.0
+        };
+        let (left, right) = (if narrow { SIDE + 26.0 } else { NAMES }, sheet.width - SIDE - right);
+        let (row, above) = if narrow { (2.0 * ROW, ABOVE + if shares { 34.0 } else { 0.0 }) } else { (ROW, ABOVE) };
         let head = Type::of(LETTERS[1]);
         let words = sheet.fit(&format!("{}, {}", ranking.variant, ranking.duty), head, right - left)?;
         sheet.text(&words, (left, top + 16.0), head)?;
@@ -134,13 +150,12 @@ impl InfluenceFigure {
             .map(|i| i.range(measure, horizon).map_or((nominal, nominal), |(a, b)| (self.shown(a), self.shown(b))))
             .collect();
         let axis = scale(&ranges, nominal, (left, right));
-        let (first, floor) = (top + ABOVE, top + ABOVE + ROW * sorted.len() as f64);
+        let (first, floor) = (top + above, top + above + row * sorted.len() as f64);
         let tick = Type::of(LETTERS[3]);
-        for (value, words) in axis.ticks(6) {
+        for (value, words) in ticks(self, &axis, tick)? {
             let at = axis.at(value);
             sheet.line(&[(at, first - 4.0), (at, floor)], FAINT, 0.7, None)?;
             sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
-            let words = if self == Self::LiningPeak { self.words(value) } else { words };
             sheet.text(&words, (at, floor + 13.0), tick.side(0))?;
         }
         sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
@@ -157,20 +172,30 @@ impl InfluenceFigure {
         let half = 0.5 * sheet.width_of(&words, tick)?;
         sheet.text(&words, (middle.clamp(left + half, right - half), first - 16.0), tick.side(0))?;
         for (k, (influence, (low, high))) in sorted.iter().zip(&ranges).enumerate() {
-            let y = first + ROW * (k as f64 + 0.5);
+            let y = first + row * (k as f64 + if narrow { 0.75 } else { 0.5 });
             let ink = colour(usize::from(influence.by_script));
-            let name = sheet.fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
-            sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
+            if narrow {
+                words_on_paper(sheet, in_words(&influence.draw), (left + 4.0, y - ROW), title)?;
+            } else {
+                let name = sheet.fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
+                sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
+            }
             let (a, b) = (axis.within(*low), axis.within(*high));
             sheet.bar((a.min(b), y - 5.5), (a.max(b), y + 5.5), ink.tint(0.55))?;
             sheet.line(&[(a, y - 7.0), (a, y + 7.0)], ink, 1.6, None)?;
             sheet.dot((b, y), 4.2, ink)?;
             self.beyond(sheet, influence, (a, b, y))?;
-            if shares {
+            if shares && narrow {
+                let set = tick.side(1).ink(QUIET);
+                if let Some(index) = influence.index(measure) {
+                    let words = format!("{:.2}, {:.2}", index.first, index.total).replace('-', "−");
+                    words_on_paper(sheet, &words, (sheet.width - SIDE, y - ROW), set)?;
+                }
+            } else if shares {
                 share_of_variance(sheet, influence, measure, y)?;
             }
         }
-        if shares {
+        if shares && !narrow {
             for (at, words) in [(sheet.width - SIDE - SHARES, "0"), (sheet.width - SIDE - 36.0, "1")] {
                 sheet.text(words, (at, floor + 13.0), tick.side(0))?;
             }
@@ -181,7 +206,8 @@ impl InfluenceFigure {
             let set = tick.side(1).ink(QUIET);
             let words =
                 if others == 1 { "1 other moves it less".to_owned() } else { format!("{others} others move it less") };
-            sheet.text(&words, (NAMES - 12.0, floor + 31.0), set)?;
+            let at = if narrow { (right, floor + 47.0) } else { (NAMES - 12.0, floor + 31.0) };
+            sheet.text(&words, at, set)?;
         }
         keys(sheet, &sorted, shares, (left, right), top)
     }
@@ -220,6 +246,10 @@ fn keys(
             at += 26.0 + sheet.width_of(words, tick)?;
         }
     }
+    if shares && sheet.narrow() {
+        let words = "at the right: share of the variance, by itself and with others";
+        return sheet.text(words, (left, top + 54.0), tick.ink(QUIET));
+    }
     if shares {
         let start = right + 40.0;
         sheet.text("share of the variance, ± 1 s.e.", (start, top + 16.0), Type::of(LETTERS[2]))?;
@@ -246,6 +276,21 @@ fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure,
     sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
     sheet.dot((axis.within(index.first), y), 3.4, ink)?;
     sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::of(LETTERS[3]))
+}
+
+/// Ticks whose words do not touch.
+fn ticks(of: InfluenceFigure, axis: &Axis, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
+    let mut free = f64::NEG_INFINITY;
+    let mut kept = vec![];
+    for (value, words) in axis.ticks(6) {
+        let words = if of == InfluenceFigure::LiningPeak { of.words(value) } else { words };
+        let half = 0.5 * width_of(&words, set)?;
+        if axis.at(value) - half >= free {
+            free = axis.at(value) + half + 4.0;
+            kept.push((value, words));
+        }
+    }
+    Ok(kept)
 }
 
 /// A scale over all bars.

@@ -28,10 +28,9 @@ impl RetracedFigure {
 
     /// Draws the figure.
     pub fn draw(self, ridden: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
-        let drawing = match self {
+        look.laid_out(|look| match self {
             Self::Launches => draw(ridden, look),
-        };
-        Ok(drawing?.on(look.theme))
+        })
     }
 }
 
@@ -72,6 +71,7 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
                 curve("ridden", 1, points(|s| s.2), None),
                 curve("recorded", 0, points(|s| s.1), Some((4.0, 2.5))),
             ],
+            stacked: look.narrow(),
             room: 84.0,
             beside: Some(|km_h| number(km_h / 1.609_344, 1.0)),
             ..Panel::default()

@@ -29,10 +29,9 @@ impl LearnedFigure {
 
     /// Draws the figure.
     pub fn draw(self, told: &Told, look: &Look) -> Result<Drawing, DrawError> {
-        let drawing = match self {
+        look.laid_out(|look| match self {
             Self::Evidence => evidence::draw(told, look),
             Self::Forecast => forecast::draw(told, look),
-        };
-        Ok(drawing?.on(look.theme))
+        })
     }
 }

@@ -27,6 +27,7 @@ mod influence;
 mod label;
 mod launches;
 mod learned;
+mod legend;
 mod life;
 mod lives;
 mod look;
@@ -132,7 +133,7 @@ pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, 
         titled = Record { title, ..record.clone() };
         &titled
     };
-    let drawing = match figure {
+    look.laid_out(|look| match figure {
         Figure::Comparison => comparison::draw(record, look),
         Figure::Cutaway => cutaway::draw(record, look),
         Figure::Temperatures => temperatures::draw(record, look),
@@ -142,21 +143,20 @@ pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, 
         Figure::Life => life::draw(record, look),
         Figure::Engagement => engagement::draw(record, look),
         Figure::Gap => gap::draw(record, look),
-    };
-    Ok(drawing?.on(look.theme))
+    })
 }
 
 /// Draws how every spring of a stock does on one machine.
 pub fn choice(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
-    Ok(choice::draw(choice, look)?.on(look.theme))
+    look.laid_out(|look| choice::draw(choice, look))
 }
 
 /// Draws washer and cover gap as they wear.
 pub fn gaps(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
-    Ok(gaps::draw(gaps, look)?.on(look.theme))
+    look.laid_out(|look| gaps::draw(gaps, look))
 }
 
 /// Draws a plan of oiling.
 pub fn oiling(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
-    Ok(oiling::draw(plan, look)?.on(look.theme))
+    look.laid_out(|look| oiling::draw(plan, look))
 }

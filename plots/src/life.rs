@@ -10,6 +10,8 @@ use slipsoak_engine::say;
 
 /// Height of a panel, px.
 const PANEL: f64 = 256.0;
+/// Room below a narrow panel for its labels, px.
+const LABELS: f64 = 54.0;
 /// Longest axis, hours.
 const MOST: f64 = 1e6;
 
@@ -64,9 +66,10 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let size = look.size;
     let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
-    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, PANEL));
+    let high = if look.narrow() { PANEL + LABELS } else { PANEL };
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let rows = chosen.runs.len().div_ceil(across);
-    let height = size.height.max((rows as f64 * PANEL + HEAD + FOOT) as u32);
+    let height = size.height.max((rows as f64 * high + HEAD + FOOT) as u32);
     let note = format!(
         "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.{}",
         chosen.sentence()
@@ -94,6 +97,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     x: (0.0, until),
                     y: (0.0, 1.0),
                     curves: curves(run, until),
+                    stacked: look.narrow(),
                     room: if across == 1 { 200.0 } else { 178.0 },
                     format_up: |y| Some(format!("{:.0}", 100.0 * y)),
                     ..Panel::default()

@@ -2,6 +2,7 @@
 
 use crate::palette::Theme;
 use crate::reading::setting;
+use crate::{DrawError, Drawing};
 use slipsoak_engine::parts::Confidence;
 use slipsoak_engine::record::Record;
 
@@ -35,6 +36,13 @@ pub struct Look {
     pub at: Vec<f64>,
 }
 
+/// Width up to which a figure is one for a column of print, px.
+const COLUMN: u32 = 720;
+/// Width for which such a figure is laid out, px: 80 mm wide it has letters of 6 pt and more.
+pub const LAID: u32 = 420;
+/// Its least height, px.
+const LOW: u32 = 320;
+
 /// Constants that a result leans on: setting, symbol, unit, and the unit's number in one SI unit.
 const LEANS: [(&str, &str, &str, f64); 5] = [
     ("oiling.leak", "λ", "/h", 3600.0),
@@ -45,6 +53,25 @@ const LEANS: [(&str, &str, &str, f64); 5] = [
 ];
 
 impl Look {
+    /// Draws on the ground that was asked for. A figure for a column is laid out for one, whatever its width, and shown larger or
+    /// smaller, so that its letters are of one size in print.
+    pub(crate) fn laid_out(
+        &self,
+        draw: impl FnOnce(&Self) -> Result<Drawing, DrawError>,
+    ) -> Result<Drawing, DrawError> {
+        let width = self.size.width;
+        if !(320..=COLUMN).contains(&width) {
+            return Ok(draw(self)?.on(self.theme));
+        }
+        let size = Size { width: LAID, height: self.size.height.min(LOW) };
+        Ok(draw(&Self { size, ..self.clone() })?.on(self.theme).shown(width))
+    }
+
+    /// Whether the figure is one for a column: labels and panels stand below one another.
+    pub(crate) fn narrow(&self) -> bool {
+        self.size.width <= LAID
+    }
+
     /// The title that was asked for, or else the figure's own.
     pub(crate) fn titled(&self, own: impl FnOnce() -> String) -> String {
         self.title.clone().unwrap_or_else(own)

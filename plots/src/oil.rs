@@ -47,7 +47,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
     let (most, high) = extent(&flows);
     // Every curve is drawn; each needs a line for its name.
-    let chart = CHART.max(LINE * runs.len() as f64 + 90.0);
+    let lines =
+        if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
+    let chart = CHART.max(lines);
     let chosen = shown(record, across * rows_that_fit(HEAD + chart + WAY + FOOT, high));
     let rows = chosen.runs.len().div_ceil(across);
     let below = WAY + high * rows as f64;
@@ -77,6 +79,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             .into_iter()
             .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
             .collect(),
+        stacked: look.narrow(),
         room: 176.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
         ..Panel::default()

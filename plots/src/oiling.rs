@@ -1,11 +1,11 @@
 //! The plan of oiling: how long a full bushing lasts, what is kept of a dose, what a dose does to the grip.
 
 use crate::axis::Axis;
-use crate::canvas::{FOOT, HEAD, LETTERS, Sheet, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
 use crate::label::{self, Label};
 use crate::palette::{FAINT, TEXT, colour, dash};
 use crate::panel::{Frame, words_on_paper};
-use crate::{DrawError, Drawing, Look};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 use slipsoak_engine::say;
 
@@ -40,20 +40,22 @@ fn wait(seconds: f64) -> String {
 fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError> {
     // On a narrow sheet the cases stand over their lines.
     let beside = sheet.width >= f64::from(WIDE);
-    let (left, end) = (frame.left + if beside { 318.0 } else { 64.0 }, frame.right - 150.0);
+    let (left, end) = (frame.left + if beside { 318.0 } else { SIDE + 8.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
     let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let set = Type::of(LETTERS[1]);
     let heading = format!("Riding until a full bushing is down to {:.0} %; use: {}", 100.0 * plan.due_at, plan.usage);
-    sheet.text(
-        &sheet.fit(&heading, Type::of(LETTERS[1]), frame.right - 82.0)?,
-        (64.0, frame.top + 13.0),
-        Type::of(LETTERS[1]),
-    )?;
+    let start = if sheet.narrow() { SIDE } else { 64.0 };
+    let lines = wrapped(&heading, set, frame.right - start - SIDE)?;
+    for (k, line) in lines.iter().enumerate() {
+        sheet.text(line, (start, frame.top + 13.0 + 17.0 * k as f64), set)?;
+    }
+    let top = top + 17.0 * (lines.len() - 1) as f64;
     let last = |lasts: &Lasts| lasts.due.or(lasts.fill.last().map(|p| p.0)).unwrap_or(0.0) / HOUR;
     let (low, high) =
         plan.lasts.iter().map(last).fold((f64::INFINITY, 0.0), |(a, b), h| (f64::min(a, h), f64::max(b, h)));
     let x = Axis::decades((low, high), (left, end));
-    for (value, words) in x.ticks(8) {
+    for (value, words) in apart(&x, tick, 8)? {
         sheet.line(&[(x.at(value), top), (x.at(value), bottom)], FAINT, 0.6, None)?;
         sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
         sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
@@ -107,9 +109,15 @@ fn chart(
         sheet.line(&[(left, y.at(value)), (end, y.at(value))], FAINT, 0.6, None)?;
         sheet.text(&format!("{:.0}", 100.0 * value), (left - 7.0, y.at(value)), tick.side(1))?;
     }
+    let mut free = f64::NEG_INFINITY;
     for (k, words) in steps.iter().enumerate() {
         let at = x.at(k as f64);
         sheet.line(&[(at, bottom), (at, bottom + 4.0)], TEXT, 0.9, None)?;
+        let half = 0.5 * sheet.width_of(words, tick)?;
+        if at - half < free {
+            continue;
+        }
+        free = at + half + 4.0;
         sheet.text(words, (at, bottom + 13.0), tick.side(0))?;
     }
     sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
@@ -133,13 +141,17 @@ fn chart(
 pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
     let rows_below = if look.size.width >= WIDE { 1 } else { 2 };
-    let height = (HEAD + UPPER + LOWER * rows_below as f64 + FOOT) as u32;
+    let upper = if look.narrow() { UPPER + 40.0 } else { UPPER };
+    let height = (HEAD + upper + LOWER * rows_below as f64 + FOOT) as u32;
     let heading = look.titled(|| format!("Oiling the bushing of the {}", plan.machine));
-    let note = "The end leakage (at 80 °C and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the drum turns again; keep oil off the linings.";
+    let hot = scales::pair("80 °C", "176 °F");
+    let note = format!(
+        "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the drum turns again; keep oil off the linings."
+    );
     let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
-    sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
-        rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + UPPER })?;
-        let below = Frame { left: 0.0, top: HEAD + UPPER, right: sheet.width, bottom: sheet.height - FOOT };
+    sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
+        rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + upper })?;
+        let below = Frame { left: 0.0, top: HEAD + upper, right: sheet.width, bottom: sheet.height - FOOT };
         let below = below.split(rows_below, 3 - rows_below);
         let waits: Vec<String> = habit.kept.iter().map(|k| wait(k.0)).collect();
         let kept: Vec<Steps<'_>> = plan

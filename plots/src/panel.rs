@@ -2,8 +2,9 @@
 
 use crate::DrawError;
 use crate::axis::{Axis, pieces};
-use crate::canvas::{LETTERS, Place, Sheet, Type, apart};
+use crate::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
 use crate::label::{self, Label};
+use crate::legend::{self, Key};
 use crate::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
 use crate::scales;
 
@@ -67,6 +68,8 @@ pub struct Panel {
     pub marks: Vec<(f64, &'static str)>,
     /// room for labels between the curves' ends and the right axis, px
     pub room: f64,
+    /// whether labels stand below the chart instead
+    pub stacked: bool,
     pub format_up: fn(f64) -> Option<String>,
     /// what each tick of the upward axis is in a second unit
     pub beside: Option<fn(f64) -> String>,
@@ -90,6 +93,7 @@ impl Default for Panel {
             ticks: None,
             marks: vec![],
             room: 0.0,
+            stacked: false,
             format_up: |_| None,
             beside: None,
         }
@@ -122,8 +126,41 @@ impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
     fn bounds(&self, frame: Frame) -> [f64; 4] {
         let left = frame.left + if self.beside.is_some() { 98.0 } else { 68.0 };
-        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 };
+        let lines = self.headings(frame).len().max(1) as f64;
+        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 } + 16.0 * (lines - 1.0);
+        if self.stacked {
+            return [left, frame.right - 18.0, top, frame.bottom - 46.0 - self.below(frame.right - frame.left)];
+        }
         [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
+    }
+
+    /// The heading in lines: more than one only where labels stand below the chart.
+    fn headings(&self, frame: Frame) -> Vec<String> {
+        let set = Type::of(LETTERS[1]);
+        if self.stacked {
+            wrapped(&self.heading, set, frame.right - frame.left - 2.0 * SIDE).unwrap_or_default()
+        } else {
+            vec![self.heading.clone()]
+        }
+    }
+
+    /// Height that labels take below the chart in a frame of a width, px.
+    pub fn below(&self, width: f64) -> f64 {
+        if self.stacked { legend::height(&self.keys(), width - 2.0 * SIDE).unwrap_or(0.0) } else { 0.0 }
+    }
+
+    /// The names of curves, limits and strips with their strokes.
+    fn keys(&self) -> Vec<Key> {
+        let key = |words: &str, ink, dash| Key { words: words.to_owned(), ink, bold: false, dash, of: None };
+        let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| Key {
+            bold: c.bold,
+            of: c.of,
+            ..key(&c.label, colour(c.order), c.dash)
+        });
+        let y = Axis::linear(self.y, (0.0, 1.0));
+        let limits = self.limits.iter().filter(|l| y.holds(l.at)).map(|l| key(&l.label, QUIET, LIMIT_DASH));
+        let strips = self.strips.iter().map(|s| key(s.name, colour(s.order), None));
+        curves.chain(limits).chain(strips).collect()
     }
 
     /// The scales of the chart in a frame, across and up.
@@ -136,10 +173,11 @@ impl Panel {
     /// Draws the chart into a frame.
     pub fn draw(&self, sheet: &Sheet<'_>, frame: Frame) -> Result<(), DrawError> {
         let [left, end, top, bottom] = self.bounds(frame);
-        let right = end + self.room;
+        let right = if self.stacked { end } else { end + self.room };
         let floor = bottom - STRIP * self.strips.len() as f64;
         let (x, y) = self.axes(frame);
-        self.head(sheet, (left, frame.top + 13.0), right)?;
+        let from = if self.stacked { frame.left + SIDE } else { left };
+        self.head(sheet, (from, frame.top + 13.0), right, &self.headings(frame))?;
         let tick = Type::of(LETTERS[3]);
         let title = Type::of(LETTERS[2]);
         for (value, words) in y.ticks(7) {
@@ -193,6 +231,9 @@ impl Panel {
             }
         }
         self.marks(sheet, &x, (top, floor))?;
+        if self.stacked {
+            return legend::write(sheet, &self.keys(), (frame.left + SIDE, frame.right - SIDE), bottom + 42.0);
+        }
         label::write(sheet, labels, (end, self.room), (top, floor))
     }
 
@@ -207,6 +248,9 @@ impl Panel {
             }
             for at in strip.moments.iter().filter(|at| x.holds(**at)) {
                 sheet.dot((x.at(*at), middle), 3.2, ink)?;
+            }
+            if self.stacked {
+                continue;
             }
             let set = Type::of(LETTERS[3]).ink(QUIET);
             let words = sheet.fit(strip.name, set, (room - 14.0).max(40.0))?;
@@ -235,9 +279,13 @@ impl Panel {
         Ok(())
     }
 
-    fn head(&self, sheet: &Sheet<'_>, at: Place, right: f64) -> Result<(), DrawError> {
+    fn head(&self, sheet: &Sheet<'_>, at: Place, right: f64, lines: &[String]) -> Result<(), DrawError> {
         let (name, verdict) = (Type::of(LETTERS[1]), Type::of(LETTERS[2]).bold(true));
-        sheet.text(&sheet.fit(&self.heading, name, right - at.0)?, at, name)?;
+        let mut at = at;
+        for (k, line) in lines.iter().enumerate() {
+            at.1 += if k > 0 { 16.0 } else { 0.0 };
+            sheet.text(&sheet.fit(line, name, right - at.0)?, at, name)?;
+        }
         if self.verdict.is_empty() {
             return Ok(());
         }

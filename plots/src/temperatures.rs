@@ -37,6 +37,8 @@ fn limits(run: &Run) -> Vec<Limit> {
 
 /// Height of a panel, px.
 const PANEL: f64 = 262.0;
+/// Room below a narrow panel for its labels, px.
+const LABELS: f64 = 72.0;
 /// Launches in a panel from which they stand as close as the strokes that draw them.
 const CROWD: u64 = 20;
 
@@ -112,14 +114,16 @@ fn apart(a: &Curve, b: &Curve) -> f64 {
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let size = look.size;
     let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
-    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, PANEL));
+    let high = if look.narrow() { PANEL + LABELS } else { PANEL };
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
     let columns = SHOWN.iter().map(|(name, _)| column(record, name)).collect::<Result<Vec<_>, _>>()?;
     let rows = runs.len().div_ceil(across);
+    let launch_high = close_up::height(look.narrow());
     // A launch below so many panels would make the sheet too tall; it has a figure of its own.
-    let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + close_up::HEIGHT, PANEL));
-    let below = if launch.is_some() { close_up::HEIGHT } else { 0.0 };
-    let height = size.height.max((rows as f64 * PANEL + below + HEAD + FOOT) as u32);
+    let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + launch_high, high));
+    let below = if launch.is_some() { launch_high } else { 0.0 };
+    let height = size.height.max((rows as f64 * high + below + HEAD + FOOT) as u32);
     let y = range(&runs, &columns);
     let lines = if runs.iter().any(|run| hides_rides(run)) {
         "Lines: greatest of each window"
@@ -149,6 +153,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 strips: events::strips(run, &times),
                 folds: times.folds(),
                 ticks: times.ticks(),
+                stacked: look.narrow(),
                 room: if across > 1 { 150.0 } else { 222.0 },
                 beside: Some(in_fahrenheit),
                 ..Panel::default()

@@ -390,3 +390,22 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
     assert!(said.starts_with("Within ") && said.contains("0\u{a0}% ("), "{said}");
     assert!(said.contains("with “A”") && said.contains("with “B”") && said.contains("lack of oil"), "{said}");
 }
+
+#[test]
+fn sweeps_and_rankings_for_a_column_of_print_cut_nothing() {
+    let size = slipsoak_plots::Size { width: 400, ..slipsoak_plots::Size::default() };
+    let look = Look { size, ..Look::default() };
+    let mut sweep = crossed();
+    for (k, row) in sweep.rows.iter_mut().enumerate() {
+        row.summary.running = Some(if k % 2 == 0 { 700.0 } else { 4.5e5 * HOUR });
+        row.summary.life = row.summary.running;
+    }
+    for (name, svg) in SweepFigure::ALL
+        .iter()
+        .map(|figure| (figure.name(), figure.draw(&sweep, &look).expect("it draws").svg))
+        .chain(InfluenceFigure::ALL.iter().map(|f| (f.name(), f.draw(&influences(64), &look).expect("it draws").svg)))
+    {
+        assert!(svg.contains("width=\"400\""), "{name}");
+        assert!(!svg.contains('…'), "{name} cuts {:?}", svg.split("<text").find(|text| text.contains('…')));
+    }
+}

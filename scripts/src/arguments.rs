@@ -409,8 +409,8 @@ pub struct Draw {
     /// on a dark ground
     #[arg(long)]
     pub dark: bool,
-    /// width of a figure, px; its PNG has twice as many
-    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(720..=4000))]
+    /// width of a figure, px (its PNG is twice as wide); up to 720 it is laid out for a column of print, with letters of 6 pt at 80 mm
+    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(400..=4000))]
     pub width: u32,
     /// a title in place of the study's
     #[arg(long, value_name = "TEXT")]
