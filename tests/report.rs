@@ -110,7 +110,7 @@ fn the_answer_says_what_the_record_says() {
         format!("Do not fit “soft” ({} h, but drags at idle)", hours(soft.0)),
         // The washer's wear constant is thought to lie within a factor of 10; life goes in inverse proportion.
         format!("({} to {} h, washer)", hours(attack.0 / 10.0), hours(attack.0 * 10.0)),
-        "“&lt;script&gt;alert(1)&lt;/script&gt;” is the only one that fits and lasts about ".to_owned(),
+        "“&lt;script&gt;alert(1)&lt;/script&gt;” alone fits, and lasts about ".to_owned(),
         format!("{} h of running", hours(attack.0)),
         "Lives, oil apart, from 1.3 min of duty".to_owned(),
         "rest on assumed constants".to_owned(),

@@ -209,6 +209,10 @@ pub struct Engagement {
     /// nobody has said
     #[serde(default)]
     pub idle: Option<(f64, f64)>,
+    /// engagement speed with the new lining when the springs are as hot as in the run and have relaxed for 300 h at that heat, rad/s;
+    /// none where the run was not recorded
+    #[serde(default)]
+    pub settled: Option<f64>,
 }
 
 /// Extremes of every channel.
@@ -395,6 +399,8 @@ pub enum Warned {
     Bushing,
     /// peak of the washer, K, over its limit
     Washer,
+    /// peak of the washer while it was dry, K, over the limit of a dry one
+    DryWasher,
     /// peak of the shoes with their springs, K, over the limit of the springs' wire
     Springs,
     /// the oil was spent: after how much running, s
@@ -430,6 +436,7 @@ impl Warned {
             Self::Beyond => "beyond the model",
             Self::Bushing => "bushing",
             Self::Washer => "washer",
+            Self::DryWasher => "dry washer",
             Self::Springs => "springs",
             Self::Dry => "oil spent",
             Self::WornThrough => "worn through",

@@ -6,7 +6,7 @@ use slipsoak_engine::record::{Record, Run, Warned, Warning};
 use slipsoak_engine::say;
 
 /// The sign of each kind in tables, and the order in which kinds are said.
-pub const SIGNS: [(Warned, char); 18] = [
+pub const SIGNS: [(Warned, char); 19] = [
     (Warned::Drag, 'D'),
     (Warned::Creep, 'C'),
     (Warned::Stall, 'T'),
@@ -15,6 +15,7 @@ pub const SIGNS: [(Warned, char); 18] = [
     (Warned::Lining, 'L'),
     (Warned::Bushing, 'B'),
     (Warned::Washer, 'W'),
+    (Warned::DryWasher, 'F'),
     (Warned::Springs, 'S'),
     (Warned::Dry, 'O'),
     (Warned::WornThrough, 'G'),
@@ -37,7 +38,8 @@ pub fn signs(run: &Run) -> String {
 
 /// Whether a value of this kind is a temperature.
 const fn hot(kind: Warned) -> bool {
-    matches!(kind, Warned::Lining | Warned::Bond | Warned::Beyond | Warned::Bushing | Warned::Washer | Warned::Springs)
+    use Warned::{Beyond, Bond, Bushing, DryWasher, Lining, Springs, Washer};
+    matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Springs)
 }
 
 /// One value of a kind.
@@ -90,6 +92,7 @@ fn head(kind: Warned, value: f64, limit: f64) -> Words {
         Warned::Beyond => Words::from("beyond the model, no life given: over ").temperature(limit),
         Warned::Bushing => over("bushing"),
         Warned::Washer => over("washer"),
+        Warned::DryWasher => over("dry washer"),
         Warned::Springs => over("springs"),
         Warned::Dry => "oil spent, bushing dry".into(),
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
@@ -197,6 +200,10 @@ pub fn sentence(run: &Run, warning: &Warning) -> Words {
             peaked("bushing").plain("the ").temperature(limit).plain(" at which its oil starts to degrade")
         }
         Warned::Washer => peaked("washer").plain("its limit of ").temperature(limit),
+        Warned::DryWasher => peaked("washer")
+            .plain("the ")
+            .temperature(limit)
+            .plain(" limit of a dry one: half or more of its oil was gone"),
         Warned::Springs => peaked("springs").plain("the ").temperature(limit).plain(" limit of their wire"),
         Warned::Dry => {
             format!("the oil was spent {}: from there on the bushing runs dry", one(kind, value).text()).into()

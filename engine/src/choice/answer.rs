@@ -209,6 +209,8 @@ pub struct Peaks {
     pub bushing: f64,
     /// washer, K
     pub washer: f64,
+    /// washer while it was dry and hotter than a dry one stands, K
+    pub washer_dry: Option<f64>,
     /// shoes and their springs, K
     pub shoes: f64,
     /// mean slip heat, W

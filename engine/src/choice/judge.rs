@@ -5,12 +5,11 @@ use super::lock;
 use super::reason::{Reason, Verdict};
 use super::reasons::reasons;
 use crate::duty::{End, Segment, Task};
-use crate::laws::margin::{NINETEEN_OF_TWENTY, SPRING_SCATTER, TACHOMETER, Tolerances, margin_floor};
-use crate::laws::{shoe, wear};
+use crate::laws::margin::{SEASON, VARIATION, needed};
 use crate::origin::Origin;
 use crate::parts::{Invalid, Machine, parameter};
-use crate::record::Run;
-use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle};
+use crate::record::{Run, Warned};
+use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
 use crate::usage::{Usage, governed_speed, last, most_between, of};
 
 /// Share of the governed speed that the launch goes to.
@@ -62,15 +61,14 @@ impl Wish {
     /// What a shop asks where it says no more: an idle that wanders by 75 rpm, level ground, 300 h of relaxation, and 40 min
     /// of stop-and-go, after which temperatures hardly rise.
     pub fn new(machine: Machine, usage: Usage) -> Self {
-        const RPM: f64 = std::f64::consts::PI / 30.0;
         Self {
             machine,
             usage,
-            wander: 75.0 * RPM,
+            wander: VARIATION,
             grade: 0.0,
             load: 0.0,
             crawl: None,
-            season: 300.0 * 3600.0,
+            season: SEASON,
             simulated: 2400.0,
             origin: Origin::default(),
         }
@@ -111,7 +109,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     Ok(Found {
         settled,
         margin: settled - highest,
-        floor: margin_floor(settled, machine.clutch.shoes.round() as u32, tolerances(machine), NINETEEN_OF_TWENTY),
+        floor: needed(settled, machine.clutch.shoes.round() as u32, machine.motor.idle, wish.wander) - wish.wander,
         drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
         lock_speed: machine.clutch.engagement * per_motor,
         balance: balance(machine).map(|w| Balance {
@@ -127,11 +125,6 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         life: end.as_ref().map(|e| e.0),
         ended_by: end.map(|e| e.1),
     })
-}
-
-/// What the margin over the idle has to cover besides the idle's own variation.
-pub(super) fn tolerances(machine: &Machine) -> Tolerances {
-    Tolerances { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * machine.motor.idle }
 }
 
 /// The use in full; once more with finer steps where its ledgers do not close.
@@ -153,20 +146,11 @@ fn peaks(run: &Run) -> Peaks {
         drum: most("drum face"),
         bushing: most("bushing"),
         washer: most("washer"),
+        washer_dry: run.warned(Warned::DryWasher).map(|w| w.value),
         shoes: most("shoes"),
         slip: of(&run.overall.mean, "slip power"),
         rising: lining(late, run.duration) - lining(half, late),
     }
-}
-
-/// Engagement speed with the new lining when the spring is as hot as in the use and has relaxed for a season at that heat,
-/// rad/s. A worn lining engages later, so that this is the lowest.
-fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
-    let c = &machine.clutch;
-    let per_decade = wear::relaxation_per_decade(c.relaxation, c.relaxation_doubling, hottest);
-    let lost = wear::relaxed(0.0, per_decade, season);
-    let force = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest);
-    shoe::engagement_speed(c.shoe_mass, c.shoe_radius, force.max(0.0))
 }
 
 /// Stands on the brake for a minute at the highest idle with the settled spring, then lets go.

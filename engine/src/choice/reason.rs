@@ -58,6 +58,9 @@ pub enum Heated {
     Bushing,
     /// fibre washer
     Washer,
+    /// fibre washer without its oil
+    #[serde(rename = "dry washer")]
+    DryWasher,
     /// springs at the shoes
     Springs,
 }

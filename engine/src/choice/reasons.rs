@@ -1,9 +1,9 @@
 //! What speaks for and against a spring, from what was computed of it.
 
 use super::answer::Found;
-use super::judge::{Wish, tolerances};
+use super::judge::Wish;
 use super::reason::{Heated, Reason};
-use crate::laws::margin::share_touching;
+use crate::laws::margin::{Tolerances, share_touching};
 use crate::parts::Machine;
 
 /// Running time within which a part must not wear out, s.
@@ -34,7 +34,7 @@ fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     let mut all = vec![Reason::Clear { settled: f.settled, margin: f.margin, highest }];
     if f.margin < f.floor {
         let shoes = machine.clutch.shoes.round() as u32;
-        let share = share_touching(f.margin, f.settled, shoes, tolerances(machine));
+        let share = share_touching(f.margin, f.settled, shoes, Tolerances::assumed(machine.motor.idle));
         all.push(Reason::TooNear { margin: f.margin, floor: f.floor, share });
     }
     all
@@ -75,6 +75,7 @@ fn heat(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
         (Heated::Lining, peaks.lining, limits.lining_steady, limits.lining_most),
         (Heated::Bushing, peaks.bushing, limits.bushing_warning, f64::INFINITY),
         (Heated::Washer, peaks.washer, limits.washer_oiled, limits.washer_char),
+        (Heated::DryWasher, peaks.washer_dry.unwrap_or(0.0), limits.washer_dry, limits.washer_char),
         (Heated::Springs, peaks.shoes, limits.spring_most, f64::INFINITY),
     ] {
         if peak > limit && peak <= beyond {

@@ -20,6 +20,7 @@ impl Heated {
             Self::Lining => ("its lining", "its continuous limit of"),
             Self::Bushing => ("the bushing", "the temperature at which its oil degrades,"),
             Self::Washer => ("the washer", "its limit of"),
+            Self::DryWasher => ("the dry washer", "the limit of one without oil,"),
             Self::Springs => ("its springs", "the limit of their wire,"),
         }
     }
@@ -33,6 +34,7 @@ impl Reason {
                 Heated::Lining => "lining",
                 Heated::Bushing => "bushing",
                 Heated::Washer => "washer",
+                Heated::DryWasher => "dry washer",
                 Heated::Springs => "springs",
             },
             Self::HeldSlipping { .. } | Self::CrawlSlips { .. } => "slips at a held speed",

@@ -7,6 +7,10 @@ pub const SPRING_SCATTER: f64 = 0.03;
 pub const TACHOMETER: f64 = 0.01;
 /// Normal quantile of 19 out of 20.
 pub const NINETEEN_OF_TWENTY: f64 = 1.644_854;
+/// How far a motor's idle varies to either side, rad/s (assumed).
+pub const VARIATION: f64 = 75.0 * std::f64::consts::PI / 30.0;
+/// Time over which springs relax before they are looked at again, s: a season (assumed).
+pub const SEASON: f64 = 300.0 * 3600.0;
 /// Normal quantile of 99 out of 100.
 pub const NINETY_NINE: f64 = 2.326_348;
 
@@ -74,6 +78,29 @@ pub struct Tolerances {
 pub fn margin_floor(engagement: f64, shoes: u32, tolerances: Tolerances, quantile: f64) -> f64 {
     let (mean, deviation) = first_touch(engagement, shoes, tolerances);
     mean + quantile * deviation
+}
+
+/// How far above the idle a spring has to engage, rad/s: so much more than the idle's variation that 19 of 20 clutches stay clear,
+/// with the scatter of springs and tachometer assumed here.
+/// ```text
+/// needed = Δ_idle + M
+/// ```
+/// M is that of [`margin_floor`].
+/// ```
+/// use slipsoak_engine::laws::margin::needed;
+/// let rpm = std::f64::consts::PI / 30.0;
+/// // As there: 75 rpm and 91 rpm.
+/// assert!((needed(1860.0 * rpm, 4, 1700.0 * rpm, 75.0 * rpm) / rpm - 166.4).abs() < 0.5);
+/// ```
+pub fn needed(engagement: f64, shoes: u32, idle: f64, variation: f64) -> f64 {
+    variation + margin_floor(engagement, shoes, Tolerances::assumed(idle), NINETEEN_OF_TWENTY)
+}
+
+impl Tolerances {
+    /// Those that are assumed of springs, and of a tachometer at that idle, rad/s.
+    pub fn assumed(idle: f64) -> Self {
+        Self { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * idle }
+    }
 }
 
 /// Share of clutches whose first shoe touches at the highest idle when the computed margin over it is so large, rad/s: the

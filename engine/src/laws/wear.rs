@@ -141,6 +141,20 @@ pub fn washer_constant(oiled: f64, dry: f64, soaked: f64, age: f64, age_life: f6
     dry * libm::pow(oiled / dry, soaked.clamp(0.0, 1.0)) * (1.0 + age / age_life)
 }
 
+/// Whether a fibre washer that is soaked so far, 0..1, counts as impregnated, and stands for long what an oiled one stands; else it is
+/// dry, and its limit is lower.
+/// ```text
+/// impregnated where soaked > ½
+/// ```
+/// The half is assumed; fibre goes from one to the other by degrees. Source of two limits: thermal classes of insulation, IEC 60085
+/// (from memory): cellulose in oil is class A, 105 °C, bare cellulose class Y, 90 °C.
+/// ```
+/// assert_eq!([0.8, 0.5, 0.0].map(slipsoak_engine::laws::wear::impregnated), [true, false, false]);
+/// ```
+pub fn impregnated(soaked: f64) -> bool {
+    soaked > 0.5
+}
+
 /// Share of its force that the spring loses per decade of time, 1.
 /// ```text
 /// a = a120 · 2^((min(T, 200 °C) − 120 °C)/ΔT)

@@ -69,6 +69,8 @@ pub struct Assembly {
     pub(crate) launches: f64,
     /// hottest that the washer was, K
     pub(crate) washer_peak: f64,
+    /// hottest that the washer was while its limit was that of a dry one, K
+    pub(crate) washer_dry_peak: f64,
     /// when the washer charred, s, and for how long the motor had run by then, s
     pub(crate) charred: Option<(f64, f64)>,
     /// for how long the motor had run when each pair was first worn through, s
@@ -128,6 +130,7 @@ impl Assembly {
             counted: [0.0; 2],
             launches: 0.0,
             washer_peak: 0.0,
+            washer_dry_peak: 0.0,
             charred: None,
             through: [None; PAIRS.len()],
             washer_fed: 0.0,
@@ -492,6 +495,9 @@ impl System for Assembly {
     fn accepted(&mut self, step: &Step<'_>) {
         let (before, after) = (step.before[state::WASHER], step.after[state::WASHER]);
         self.washer_peak = self.washer_peak.max(after);
+        if !wear::impregnated(step.after[state::SOAKED] / self.washer_full) {
+            self.washer_dry_peak = self.washer_dry_peak.max(after);
+        }
         let limit = self.machine.limits.washer_char;
         if self.charred.is_none() && after >= limit {
             // Shares of the step that lie beyond the crossing.

@@ -1,6 +1,6 @@
 //! The torques that decide when a clutch engages and locks, over the motor's speed.
 
-use crate::laws::{air, motor, shoe, vehicle};
+use crate::laws::{air, motor, shoe, vehicle, wear};
 use crate::parts::Machine;
 use crate::record::Engagement;
 
@@ -21,8 +21,19 @@ pub fn engagement(machine: &Machine) -> Engagement {
         load: speed.iter().map(|w| load(machine, *w)).collect(),
         balance: balance(machine),
         idle: None,
+        settled: None,
         speed,
     }
+}
+
+/// Engagement speed with the new lining when the spring is as hot as in the use and has relaxed for a season at that heat,
+/// rad/s. A worn lining engages later, so that this is the lowest.
+pub fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
+    let c = &machine.clutch;
+    let per_decade = wear::relaxation_per_decade(c.relaxation, c.relaxation_doubling, hottest);
+    let lost = wear::relaxed(0.0, per_decade, season);
+    let force = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest);
+    shoe::engagement_speed(c.shoe_mass, c.shoe_radius, force.max(0.0))
 }
 
 /// What the motor gives at full throttle as far as its top governor lets it, N·m.

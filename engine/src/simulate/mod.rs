@@ -21,7 +21,7 @@ mod warnings;
 
 pub use channels::{channels, place};
 pub use culprit::Culprit;
-pub use engagement::{balance, capacity, engagement, full_throttle};
+pub use engagement::{balance, capacity, engagement, full_throttle, settled};
 pub use lifetime::{Log, Until};
 pub use recorder::Recorder;
 pub use ride::{Failure, Options, Simulation, Tolerance};

@@ -1,16 +1,17 @@
 //! One machine under way: what the rider does, segment after segment.
 
 use super::culprit::Culprit;
-use super::engagement::engagement;
+use super::engagement::{engagement, settled};
 use super::listed::listed;
 use super::service::SUPPLIES;
 use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
+use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
 use crate::parts::{Invalid, Machine, PARAMETERS};
-use crate::record::{Horizon, Run, SegmentSummary, Setting};
+use crate::record::{Engagement, Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
 
 const MOST_SEGMENTS: usize = 2000;
@@ -432,6 +433,8 @@ impl Simulation {
         let overall = a.recorder.overall();
         let now = channels::values(a, &self.y, &self.worn);
         let ran = self.running();
+        let shoes = channels::index("shoes").and_then(|k| overall.most.get(k)).copied();
+        let settled = shoes.map(|hottest| settled(&a.machine, hottest, SEASON));
         let length = life::Length { calendar: self.time, running: ran, charred: a.charred };
         let washer_most = channels::index("washer").and_then(|k| overall.most.get(k)).copied().unwrap_or(a.washer_peak);
         let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, &length, self.oil_brought);
@@ -459,7 +462,7 @@ impl Simulation {
             windows,
             close_up,
             moments,
-            engagement: engagement(&self.assembly.machine),
+            engagement: Engagement { settled, ..engagement(&self.assembly.machine) },
             segments: self.segments,
             segments_left_out: self.segments_left_out,
             events,

@@ -90,6 +90,7 @@ impl Noticed {
             above(Warned::Beyond, hottest, BEYOND),
             above(Warned::Bushing, most("bushing"), l.bushing_warning),
             above(Warned::Washer, most("washer"), l.washer_oiled),
+            above(Warned::DryWasher, a.washer_dry_peak, l.washer_dry),
             above(Warned::Springs, most("shoes"), l.spring_most),
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
             gone(0, Warned::WornThrough),

@@ -63,11 +63,13 @@ fn springs(record: &Record) -> bool {
 
 /// Limits that a run exceeds without being unfit for it, in words.
 fn beside(run: &Run) -> Vec<&'static str> {
-    [(Warned::Bushing, "bushing"), (Warned::Washer, "washer"), (Warned::Springs, "spring wire")]
-        .into_iter()
-        .filter(|(kind, _)| run.warned(*kind).is_some())
-        .map(|(_, words)| words)
-        .collect()
+    let kinds = [
+        (Warned::Bushing, "bushing"),
+        (Warned::Washer, "washer"),
+        (Warned::DryWasher, "dry washer"),
+        (Warned::Springs, "spring wire"),
+    ];
+    kinds.into_iter().filter(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| words).collect()
 }
 
 /// Two to four sentences; none for a record without runs.
@@ -287,7 +289,7 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
         words = words.strong(about(&end, true));
     } else {
         words = words.plain(format!("“{}” ", best.variant)).plain(match (only, runs.len()) {
-            (true, _) => "is the only one that fits and lasts ",
+            (true, _) => "alone fits, and lasts ",
             (_, 2) => "lasts longer, ",
             _ => "lasts longest, ",
         });
@@ -313,7 +315,7 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
 
 /// Whether a variant drags at idle under any duty.
 fn drags(record: &Record, run: &Run) -> bool {
-    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near));
+    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near | Fault::Settles));
     record.runs.iter().any(|other| other.variant == run.variant && idles(other))
 }
 
@@ -360,7 +362,7 @@ fn unfit(record: &Record, faulty: &[&Run], begun: Words) -> Words {
     let mut words = begun;
     for given in &faults {
         let runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(*given)).collect();
-        let whole = !several || matches!(given, Fault::Drags | Fault::Near);
+        let whole = !several || matches!(given, Fault::Drags | Fault::Near | Fault::Settles);
         let mut runs = runs;
         if whole {
             let mut seen: Vec<&str> = vec![];

@@ -3,15 +3,13 @@
 use super::Words;
 use super::answer::peak;
 use crate::reading::{End, end, setting};
-use slipsoak_engine::laws::margin::{NINETEEN_OF_TWENTY, SPRING_SCATTER, TACHOMETER, Tolerances, margin_floor};
+use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 use slipsoak_engine::simulate::place;
 
 /// A life shorter than this, of running, is none, s.
 pub(super) const EARLY: f64 = 3600.0;
-/// How far a motor's idle varies to either side, rad/s (assumed, as in fleets).
-const VARIATION: f64 = 75.0 * std::f64::consts::PI / 30.0;
 
 /// Why a variant must not be fitted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -24,27 +22,26 @@ pub(super) enum Fault {
     Dry,
     Stalls,
     Near,
+    Settles,
 }
 
 /// The gravest fault of a run, that of a spring too near to the idle among them: for where there is a choice.
 pub(super) fn fault(run: &Run) -> Option<Fault> {
-    own(run).or_else(|| near(run).map(|_| Fault::Near))
+    own(run).or_else(|| near(run).map(|(fault, ..)| fault))
 }
 
-/// By how much a spring at its hottest engages above the idle, and what the idle's variation and tolerances take, where that is
-/// more, rad/s.
-fn near(run: &Run) -> Option<(f64, f64)> {
+/// Whether a spring comes too near to the idle, at its hottest in the run or only once it has relaxed for a season at that heat: by
+/// how much it then engages above the idle, and what the idle's variation and tolerances take, rad/s.
+fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     let idle = setting(run, "motor.idle")?;
     let shoes = setting(run, "clutch.shoes")?.round() as u32;
-    let hot = run.overall.least.get(place("engagement")).copied().filter(|w| w.is_finite() && *w > 0.0)?;
-    let needed = needed(hot, idle, shoes);
-    (hot - idle < needed).then_some((hot - idle, needed))
-}
-
-/// How far above the idle a spring has to engage, for the idle's variation and the tolerances of springs and tachometer, rad/s.
-pub(super) fn needed(engagement: f64, idle: f64, shoes: u32) -> f64 {
-    let tolerances = Tolerances { spring: SPRING_SCATTER, lot: SPRING_SCATTER, tachometer: TACHOMETER * idle };
-    VARIATION + margin_floor(engagement, shoes, tolerances, NINETEEN_OF_TWENTY)
+    let hot = run.overall.least.get(place("engagement")).copied().filter(|w| w.is_finite() && *w > 0.0);
+    let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
+    all.into_iter().find_map(|(fault, engages)| {
+        let engages = engages?;
+        let needed = needed(engages, shoes, idle, VARIATION);
+        (engages - idle < needed).then_some((fault, engages - idle, needed))
+    })
 }
 
 /// The gravest fault that a run itself shows.
@@ -90,15 +87,17 @@ pub(super) fn does(fault: Fault, runs: &[&Run], record: &Record) -> Words {
         Fault::Bond | Fault::Lining => Words::from(format!("overheat{s} the lining, {up_to}")).temperature(hottest),
         Fault::Dry => format!("run{s} out of oil within the hour").into(),
         Fault::Stalls => format!("stall{s} the motor").into(),
-        Fault::Near => {
-            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).collect();
+        Fault::Near | Fault::Settles => {
+            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).map(|n| (n.1, n.2)).collect();
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
             let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
-            format!(
-                "engage{s} only {:.0} rpm above the idle, {} needed",
-                least / (std::f64::consts::PI / 30.0),
-                say::turns(needed)
-            )
+            let (least, needed) = (least / (std::f64::consts::PI / 30.0), needed / (std::f64::consts::PI / 30.0));
+            let (season, es) = (SEASON / 3600.0, if runs.len() == 1 { "es" } else { "" });
+            match fault {
+                Fault::Near => format!("engage{s} only {least:.0} rpm above idle, {needed:.0} needed"),
+                _ if least <= 0.0 => format!("drag{s} at idle after relaxing for {season:.0} h"),
+                _ => format!("relax{es} to {least:.0} rpm above idle in {season:.0} h, {needed:.0} needed"),
+            }
             .into()
         }
     }

@@ -16,7 +16,8 @@ const HOT: [(Warned, &str, &str, &str); 4] = [
 ];
 
 /// Other kinds, with a column only where a run gives them.
-const OTHERS: [(Warned, &str); 12] = [
+const OTHERS: [(Warned, &str); 13] = [
+    (Warned::DryWasher, "dry washer, peak"),
     (Warned::Drag, "drags at idle"),
     (Warned::Creep, "sets off at idle"),
     (Warned::Stall, "motor stalls"),
@@ -36,16 +37,22 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
     let given = |kind: Warned| record.runs.iter().any(|run| run.warned(kind).is_some());
     let others: Vec<(Warned, &str)> = OTHERS.into_iter().filter(|(kind, _)| given(*kind)).collect();
-    let heads = std::iter::once(Head::words(one))
-        .chain(HOT.iter().map(|hot| Head::temperature(hot.2)))
-        .chain(others.iter().map(|other| Head { name: other.1.to_owned(), ..Head::of("", "") }));
+    let heads = std::iter::once(Head::words(one)).chain(HOT.iter().map(|hot| Head::temperature(hot.2))).chain(
+        others.iter().map(|(kind, head)| match kind {
+            Warned::DryWasher => Head::temperature(head),
+            _ => Head { name: (*head).to_owned(), ..Head::of("", "") },
+        }),
+    );
     let limit = |path: &str| {
         let own = setting(first, path);
         own.filter(|limit| record.runs.iter().all(|run| setting(run, path) == Some(*limit)))
     };
     let limits = std::iter::once(Cell::from("limit"))
         .chain(HOT.iter().map(|hot| limit(hot.3).map_or(Cell::Nothing, Cell::Temperature)))
-        .chain(others.iter().map(|_| Cell::Nothing));
+        .chain(others.iter().map(|(kind, _)| match kind {
+            Warned::DryWasher => limit("limits.washer_dry").map_or(Cell::Nothing, Cell::Temperature),
+            _ => Cell::Nothing,
+        }));
     let row = |(k, run): (usize, &Run)| {
         let hot = HOT.iter().map(|(kind, channel, ..)| match peak(record, run, channel) {
             Some(peak) if run.warned(*kind).is_some() => Cell::TooHot(peak),
@@ -72,6 +79,9 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
 fn cell(run: &Run, kind: Warned) -> Cell {
     let Some(warning) = run.warned(kind) else { return Cell::Nothing };
     let value = warning.value;
+    if kind == Warned::DryWasher {
+        return Cell::TooHot(value);
+    }
     let words = match kind {
         Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)),
         Warned::Creep => "yes".to_owned(),

@@ -1,10 +1,10 @@
 //! The page of a sweep: settings crossed, and what each combination comes to.
 
-use super::fault::needed;
 use super::number::column;
 use super::origin::{Origin, asked, closing};
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::{Look, SweepFigure};
+use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::parts::{Machine, in_words};
 use slipsoak_engine::say::{figures, temperatures, turns};
 use slipsoak_engine::sweep::{Summary, Sweep};
@@ -193,7 +193,7 @@ impl<'a> Nearness<'a> {
 
     /// How far above an idle a spring has to engage, with as many shoes as the built-in machine, rad/s.
     fn needed(engages: f64, idles: f64) -> f64 {
-        needed(engages, idles, Machine::default().clutch.shoes.round() as u32)
+        needed(engages, Machine::default().clutch.shoes.round() as u32, idles, VARIATION)
     }
 
     /// Whether a combination keeps that distance, at the idle in the middle: an idle is measured, not chosen.

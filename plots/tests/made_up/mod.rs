@@ -184,6 +184,7 @@ fn engagement(k: usize) -> Engagement {
         load: rpm.iter().map(|n| 2.0 + n / 4000.0).collect(),
         balance: Some((engages * engages + 11.0 / 4e-6).sqrt() * RPM),
         idle: Some((1630.0 * RPM, 1770.0 * RPM)),
+        settled: None,
     }
 }
 
