@@ -16,8 +16,8 @@ use crate::usage::{Usage, governed_speed, last, most_between, of};
 const LAUNCH_TO: f64 = 0.8;
 /// Halvings of a slope: to a hundredth of it or so.
 const HALVINGS: u32 = 7;
-/// Tolerance of the integrator where the machine creeps, so that the chain's ledger closes.
-const CREEPING: f64 = 0.1;
+/// Tolerance of the integrator where the machine creeps, and how much finer a simulation that fails is made again.
+const FINER: f64 = 0.1;
 /// How long a launch may take, s.
 const PATIENCE: f64 = 30.0;
 /// How long a slow speed is held, s.
@@ -127,14 +127,21 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     })
 }
 
-/// The use in full; once more with finer steps where its ledgers do not close.
+/// A simulation, and once more with finer steps where it fails by them.
+fn simulated<T>(tolerance: f64, ride: impl Fn(Tolerance) -> Result<T, Failure>) -> Result<T, Failure> {
+    ride(Tolerance::alike(tolerance)).or_else(|failure| match failure {
+        Failure::Invalid(_) | Failure::Duty { .. } => Err(failure),
+        _ => ride(Tolerance::alike(FINER * tolerance)),
+    })
+}
+
+/// The use in full.
 fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
-    let ride = |tolerance| {
+    simulated(1.0, |tolerance| {
         let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
         wish.usage.ride(&mut sim, wish.simulated)?;
         sim.finish(&machine.name, &wish.usage.name)
-    };
-    ride(Options::default().tolerance).or_else(|_| ride(Tolerance::alike(CREEPING)))
+    })
 }
 
 fn peaks(run: &Run) -> Peaks {
@@ -162,10 +169,12 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;
     }
-    let mut sim = Simulation::new(worst, Options { tolerance: Tolerance::alike(CREEPING), ..Options::default() })?;
-    sim.perform(&Segment::Ride(Task::Idle, End::After(60.0)))?;
-    sim.perform(&Segment::Ride(Task::Coast, End::After(20.0)))?;
-    let run = sim.finish(&machine.name, "drag")?;
+    let run = simulated(FINER, |tolerance| {
+        let mut sim = Simulation::new(worst.clone(), Options { tolerance, ..Options::default() })?;
+        sim.perform(&Segment::Ride(Task::Idle, End::After(60.0)))?;
+        sim.perform(&Segment::Ride(Task::Coast, End::After(20.0)))?;
+        sim.finish(&machine.name, "drag")
+    })?;
     let over = machine.motor.idle + wish.wander - settled;
     Ok(Drag {
         share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
@@ -179,13 +188,15 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = wish.grade;
     let speed = LAUNCH_TO * governed_speed(&machine);
-    let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::alike(CREEPING), ..Options::default() })?;
-    sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
-    let start = sim.clock();
-    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }))?;
-    let time = sim.clock() - start;
-    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
-    let run = sim.finish("launch", "launch")?;
+    let (run, start, time) = simulated(FINER, |tolerance| {
+        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
+        sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
+        let start = sim.clock();
+        sim.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }))?;
+        let time = sim.clock() - start;
+        sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
+        Ok((sim.finish("launch", "launch")?, start, time))
+    })?;
     let throttled = || run.segments.iter().filter(|s| s.task == "throttle");
     let heat = throttled().map(|s| of(&s.extremes.mean, "slip power") * (s.end - s.start)).sum();
     let reached = throttled().next().is_some_and(|s| of(&s.extremes.most, "vehicle speed") >= speed * (1.0 - 1e-6));
@@ -213,12 +224,13 @@ fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
 fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
-    let mut sim =
-        Simulation::new(machine, Options { windows: 0, tolerance: Tolerance::alike(CREEPING), ..Options::default() })?;
-    sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
-    let start = sim.clock();
-    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
-    let run = sim.finish("start", "start")?;
+    let (run, start) = simulated(FINER, |tolerance| {
+        let mut sim = Simulation::new(machine.clone(), Options { windows: 0, tolerance, ..Options::default() })?;
+        sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
+        let start = sim.clock();
+        sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
+        Ok((sim.finish("start", "start")?, start))
+    })?;
     Ok(run.events.iter().any(|e| e.what == "locks" && e.time > start))
 }
 
@@ -242,11 +254,34 @@ fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
 }
 
 fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
-    let mut sim = Simulation::new(machine.clone(), Options::default())?;
-    sim.perform(&Segment::Ride(Task::Hold(speed), End::After(CRAWL - 60.0)))?;
-    sim.perform(&Segment::Ride(Task::Hold(speed), End::After(60.0)))?;
-    let run = sim.finish("crawl", "crawl")?;
+    let run = simulated(1.0, |tolerance| {
+        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
+        sim.perform(&Segment::Ride(Task::Hold(speed), End::After(CRAWL - 60.0)))?;
+        sim.perform(&Segment::Ride(Task::Hold(speed), End::After(60.0)))?;
+        sim.finish("crawl", "crawl")
+    })?;
     let last =
         last(&run, "hold").map_or((0.0, 0.0), |(e, ..)| (of(&e.mean, "slip power"), of(&e.most, "lining surface")));
     Ok(Crawl { power: last.0, lining: last.1 })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_simulation_that_fails_by_its_steps_is_made_again_finer_and_a_machine_that_cannot_be_built_is_not() {
+        let open = || Failure::Nonsense { what: "a channel".to_owned(), time: 1.0, far: "none".to_owned() };
+        let fine = |tolerance: Tolerance| if tolerance.rest < 0.5 { Ok(tolerance.rest) } else { Err(open()) };
+        assert_eq!(simulated(1.0, fine), Ok(FINER));
+        assert_eq!(simulated(FINER, fine), Ok(FINER));
+        assert_eq!(simulated(10.0, fine), Err(open()));
+        let tried = std::cell::Cell::new(0);
+        let refused = simulated(1.0, |_| -> Result<(), Failure> {
+            tried.set(tried.get() + 1);
+            let (least, most) = (0.0, 60.0);
+            Err(Failure::Duty { what: "a speed", value: -1.0, unit: "m/s", least, most })
+        });
+        assert!(refused.is_err() && tried.get() == 1);
+    }
 }

@@ -15,6 +15,7 @@ mod moments;
 mod recorder;
 mod rest_clock;
 mod ride;
+mod sane;
 mod service;
 mod standing;
 mod warnings;

@@ -1,6 +1,7 @@
 //! Care and repair: oiling, grease, new parts, adjustment.
 
-use super::ride::{Failure, Simulation, within};
+use super::ride::{Failure, Simulation};
+use super::sane::within;
 use crate::duty::{self, Service};
 use crate::laws::oil::Walther;
 use crate::model::{PAIRS, slow, state};

@@ -1,0 +1,70 @@
+//! Whether a run makes sense: what is asked of it, and what comes out.
+
+use super::channels;
+use super::ride::{Failure, Simulation};
+use crate::duty::{self, End};
+use crate::model::{called, state};
+use crate::parts::{Machine, PARAMETERS};
+
+/// Oil below nothing, as a share of a full bushing, that is more than rounding.
+const BELOW_NOTHING: f64 = 1e-9;
+
+impl Simulation {
+    /// Fails where a number of the result is none, or oil is less than nothing.
+    pub(super) fn sane(&self) -> Result<(), Failure> {
+        let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };
+        if let Some((channel, time)) = self.assembly.recorder.odd() {
+            let what = format!("the channel \"{}\" is not a finite number", channels::name(channel));
+            return Err(nonsense(what, time));
+        }
+        if self.y.iter().chain(&self.worn).any(|value| !value.is_finite()) {
+            return Err(nonsense("wear or a sum of the books is not a finite number".to_owned(), self.time));
+        }
+        let least = -BELOW_NOTHING * self.assembly.full_mass;
+        match (state::PORES..=state::LASTING).find(|&k| self.y[k] < least) {
+            Some(k) => {
+                let what = format!("{} is {:.3e} kg, less than nothing", called(k), self.y[k]);
+                Err(nonsense(what, self.time))
+            }
+            None => Ok(()),
+        }
+    }
+}
+
+/// The settings of a machine that are furthest from their defaults, for a message.
+pub(super) fn far(machine: &Machine) -> String {
+    let mut all: Vec<(f64, String)> = PARAMETERS
+        .iter()
+        .filter_map(|p| {
+            let (value, default) = ((p.of)(machine), p.default);
+            let ratio = if value * default > 0.0 { (value / default).ln().abs() } else { f64::INFINITY };
+            let share = (value - default).abs() / (p.most - p.least);
+            let apart = if value == default { 0.0 } else { ratio.min(20.0).max(6.0 * share) };
+            let unit = match p.dimension.unit() {
+                "1" => String::new(),
+                unit => format!(" {unit}"),
+            };
+            (apart > 0.3).then(|| (apart, format!("`{}` {value:.3e}{unit} (default {default:.3e})", p.path)))
+        })
+        .collect();
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let named: Vec<String> = all.into_iter().take(4).map(|setting| setting.1).collect();
+    if named.is_empty() { "none".to_owned() } else { named.join(", ") }
+}
+
+/// Refuses a number of the duty outside its range.
+pub(super) fn within(bounds: &duty::Bounds, value: f64) -> Result<(), Failure> {
+    let duty::Bounds { what, unit, least, most } = *bounds;
+    if value >= least && value <= most { Ok(()) } else { Err(Failure::Duty { what, value, unit, least, most }) }
+}
+
+/// Refuses an end of a segment outside its range.
+pub(super) fn check_end(end: &End) -> Result<(), Failure> {
+    match *end {
+        End::After(time) | End::Still { within: time } => within(&duty::TIME, time),
+        End::Reached { speed, within: time } | End::Slowed { speed, within: time } => {
+            within(&duty::SPEED, speed)?;
+            within(&duty::TIME, time)
+        }
+    }
+}
