@@ -140,8 +140,7 @@ fn a_fleet_says_what_it_needs() {
 fn what_a_change_is_worth_is_told_clutch_for_clutch() {
     let folder = folder();
     let at = folder.path();
-    // Linings that are gone within hours, and the same with half as much wear: every clutch lasts twice as long, as long as
-    // its oil does not end it.
+    // Linings that are gone within hours, and the same with half as much wear: every clutch lasts twice as long.
     let script = SCRIPT.replace(
         "compare([cart, cart.spring(2100.rpm).called(\"2100 rpm\")],",
         "let thin = cart.having(\"lining.thickness\", 0.52.mm).having(\"lining.wear\", 2e-13).spread(\"oiling.leak\", normal(0));
@@ -225,4 +224,67 @@ fn a_fleet_of_which_more_than_a_tenth_cannot_be_computed_ends_with_the_first_and
     assert_eq!(one, ended("two", "2"));
     assert_eq!(one, ended("one", "2"), "and again with the journal that it left");
     assert!(!at.join("one").exists() && !at.join("two").exists());
+}
+
+/// Two clutches without any spread of a machine that loses its oil within hours and its lining within days; each stops for a
+/// while in every round.
+const ALIKE: &str = r#"
+fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); ride.motor_off(60.s); }
+fn block(ride) { for k in 0..4 { round(ride); } }
+let cart = machine("standard").spring(2000.rpm).having("lining.thickness", 0.54.mm).having("lining.wear", 3e-13)
+    .having("oiling.leak", 1.0);
+for path in ["lining.wear", "washer.wear_oiled", "washer.wear_dry", "bushing.wear", "oiling.leak"] { cart = cart.spread(path, normal(0)); }
+compare(cart, duty("rounds", Fn("block")).repeated(param("hours", 40).hours));
+"#;
+
+#[test]
+fn a_clutch_of_a_fleet_without_spread_lives_as_a_plain_run_does() {
+    let folder = folder();
+    let at = folder.path();
+    let paths = slipsoak_engine::fleet::ASSUMED.iter().map(|known| format!("\"{}\"", known.0)).collect::<Vec<_>>();
+    let (before, after) = ALIKE.split_once("for path in [").expect("a list of paths");
+    let after = after.split_once(']').expect("its end").1;
+    let plain = format!("{before}for path in [{}]{after}", paths.join(", "));
+    fs::write(at.join("plain.rhai"), &plain).expect("written");
+    fs::write(at.join("fleet.rhai"), plain + "fleet(2, 1);\n").expect("written");
+    run(at, &["--out", "fleet"]);
+    let report: slipsoak_engine::fleet::Report =
+        serde_json::from_slice(&fs::read(at.join("fleet/fleet.json")).expect("a result")).expect("JSON");
+    let [one, other] = &report.fleets[0].outcomes[..] else { panic!("two clutches") };
+    assert_eq!((one.end, one.running, one.service_due), (other.end, other.running, other.service_due));
+    assert_eq!(one.ended_by.as_deref(), Some("lining"));
+    for (out, more) in [("skipped", vec![]), ("full", vec!["--no-skip"])] {
+        let arguments = [&["run", "plain.rhai", "--quiet", "--out", out][..], &more].concat();
+        slipsoak(at, &arguments).assert().code(0);
+        let record: slipsoak_engine::record::Record =
+            serde_json::from_slice(&fs::read(at.join(out).join("record.json")).expect("a record")).expect("JSON");
+        let way = record.runs[0].horizon.clone().expect("a way to the end");
+        let near = |found: Option<f64>, plain: Option<f64>, within: f64| {
+            let (found, plain) = (found.expect("in the fleet"), plain.expect("in the run"));
+            assert!((found / plain - 1.0).abs() < within, "{out}: {found} in the fleet, {plain} in the run");
+        };
+        near(one.end, way.ends[0], 0.003);
+        near(one.running, way.running[0], 0.003);
+        near(one.service_due, way.service_due, 0.01);
+        near(one.service_running, way.service_running, 0.01);
+        // The oil is at its limit long before, and ends neither.
+        assert!(way.ends[4].expect("the oil at its limit") < 0.5 * one.end.expect("a worn lining"), "{:?}", way.ends);
+    }
+}
+
+#[test]
+fn a_journal_in_which_the_oil_ended_a_life_is_refused_with_the_reason() {
+    let folder = folder();
+    let at = folder.path();
+    run(at, &["--out", "part", "--share", "1/2", "--set", "clutches=2"]);
+    let path = at.join("part.1-of-2.journal");
+    let journal = fs::read_to_string(&path).expect("a journal");
+    let ends = r#""ends":"the first worn part, the oil set apart","#;
+    let heading = journal.lines().next().and_then(|line| line.rsplit_once(' ')).expect("a heading").0.replace(ends, "");
+    assert!(!heading.contains("oil set apart"), "{heading}");
+    fs::write(&path, format!("{heading} {:08x}\n", crc32fast::hash(heading.as_bytes()))).expect("written");
+    let said = refusal(at, &["run", "fleet.rhai", "--out", "part", "--share", "1/2", "--set", "clutches=2"], 1);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let why = "what ends a life: the first part at its limit, the oil among them there, the first worn part, the oil set apart here";
+    assert!(said.contains(why), "{said}");
 }

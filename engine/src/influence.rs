@@ -67,7 +67,7 @@ pub struct Ranking {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Answer {
-    /// when the first part is at its limit, s, the oil among them where the duty is repeated; none within the horizon
+    /// when the first part is at its limit, s, the oil set apart; none within the horizon
     pub end: Option<f64>,
     /// that part
     pub ended_by: Option<String>,
@@ -147,8 +147,9 @@ impl Answer {
     /// What a run answers.
     pub fn of(run: &Run) -> Self {
         let (end, ended_by, service_due) = if let Some(way) = &run.horizon {
-            let end = way.ends.iter().flatten().copied().min_by(f64::total_cmp);
-            (end, way.ended_by.clone(), way.service_due)
+            let end = way.first_worn().map(|(_, end, _)| end);
+            let service_due = way.service_due.filter(|due| end.is_none_or(|end| *due <= end));
+            (end, way.ended_by.clone(), service_due)
         } else {
             // What oil a single ride loses says nothing of the next: its rate is not carried on.
             let worn = run.parts.iter().filter(|p| p.part != "oil");

@@ -8,6 +8,9 @@ use crate::simulate::channels;
 /// Parts whose use is counted, in the order of the record.
 pub const PARTS: [&str; 7] = ["lining", "bushing", "washer", "spring", "oil", "cover gap", "washer charring"];
 
+/// Place of the oil in `PARTS`: at its limit it is due for service, and the clutch goes on.
+pub const OIL: usize = 4;
+
 /// Use of each part from the present channel values: 0 new, 1 at its limit.
 fn uses(m: &Machine, of: impl Fn(&str) -> f64) -> [f64; 7] {
     let l = &m.limits;

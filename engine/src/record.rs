@@ -1,5 +1,6 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
+use crate::life::OIL;
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
 use schemars::JsonSchema;
@@ -340,8 +341,18 @@ pub struct Horizon {
     /// for how long the motor had run by then, s
     #[serde(default)]
     pub service_running: Option<f64>,
-    /// the part that reached its limit first
+    /// the part that reached its limit first, the oil set apart
     pub ended_by: Option<String>,
+}
+
+impl Horizon {
+    /// The first part at its limit, the oil set apart: its place among the parts, when, s, and for how long the motor had run by
+    /// then, s.
+    pub fn first_worn(&self) -> Option<(usize, f64, Option<f64>)> {
+        let ends = self.ends.iter().enumerate().filter(|(part, _)| *part != OIL);
+        let (part, end) = ends.filter_map(|(part, end)| Some((part, (*end)?))).min_by(|a, b| a.1.total_cmp(&b.1))?;
+        Some((part, end, self.running.get(part).copied().flatten()))
+    }
 }
 
 /// Estimated error of one slow quantity.

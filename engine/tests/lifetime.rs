@@ -39,7 +39,7 @@ fn found(
     for segment in before {
         sim.perform(segment).expect("it is done");
     }
-    let until = Until { time: hours * HOUR, skipping: Skipping { tolerance }, past_oil: true };
+    let until = Until { time: hours * HOUR, skipping: Skipping { tolerance } };
     sim.live(block, until).expect("it lives");
     let run = sim.finish("machine", "duty").expect("the ledgers close");
     let horizon = run.horizon.clone().expect("a horizon");

@@ -28,7 +28,7 @@ fn part<'a>(run: &'a Run, name: &str) -> &'a PartUse {
 
 fn lived(machine: Machine, windows: usize, hours: f64, tolerance: f64) -> Run {
     let mut sim = Simulation::new(machine, Options { windows, ..Options::default() }).expect("a machine");
-    let until = Until { time: hours * HOUR, skipping: Skipping { tolerance }, past_oil: true };
+    let until = Until { time: hours * HOUR, skipping: Skipping { tolerance } };
     sim.live(&shift(), until).expect("it lives");
     sim.finish("machine", "shift").expect("the ledgers close")
 }

@@ -1,11 +1,12 @@
-//! Which part is the first to fail: its share of each fleet, with bounds.
+//! Which part is the first worn out, the oil set apart: its share of each fleet, with bounds.
 
 use crate::axis::Axis;
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
-use crate::fleet::{name, shown};
+use crate::fleet::{followed, name, shown};
 use crate::palette::{FAINT, TEXT, colour};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::say::time;
 
 /// Most fleets in the figure.
 const ROWS: usize = 40;
@@ -15,9 +16,9 @@ const BELOW: f64 = 46.0;
 const NAMES: f64 = 236.0;
 
 /// Every part that is first in some fleet, the commonest first; what outlived the horizon last.
-fn parts(fleets: &[Fleet]) -> Vec<String> {
+fn parts(fleets: &[(usize, &Fleet)]) -> Vec<String> {
     let mut all: Vec<(String, u64)> = vec![];
-    for share in fleets.iter().flat_map(|fleet| &fleet.first) {
+    for share in fleets.iter().flat_map(|(_, fleet)| &fleet.first) {
         match all.iter_mut().find(|known| known.0 == share.part) {
             Some(known) => known.1 += share.clutches,
             None => all.push((share.part.clone(), share.clutches)),
@@ -29,24 +30,24 @@ fn parts(fleets: &[Fleet]) -> Vec<String> {
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let (fleets, left_out) = shown(report, ROWS);
-    let parts = parts(fleets);
+    let parts = parts(&fleets);
     let height = HEAD + ABOVE + ROW * fleets.len() as f64 + BELOW + FOOT;
     let note = format!(
-        "{} clutches each. Lines: 90 % bounds of each share by itself (Wilson's score). Leans on the spreads of assumed constants.{left_out}",
+        "{} clutches each. Lines: 90 % bounds of each share by itself (Wilson's score). Oil set apart: at its limit it is due for service. Depends on the spreads of assumed constants.{left_out}",
         report.clutches
     );
-    let describe = "One row for each fleet, one column for each part: a dot at the share of clutches in which the part is the first at its limit, with bounds.";
-    let heading = format!("First to fail: {}", report.title);
+    let describe = "One row for each fleet, one column for each part: a dot at the share of clutches in which the part is the first worn out, with bounds.";
+    let heading = format!("First worn out: {}", report.title);
     sheet((look.size.width, height.ceil().max(240.0) as u32), &heading, &look.under(&note), describe, |sheet| {
         let set = Type::of(LETTERS[2]).side(1);
         let first = HEAD + ABOVE + 0.5 * ROW;
-        for (k, fleet) in fleets.iter().enumerate() {
+        for (k, (_, fleet)) in fleets.iter().enumerate() {
             let words = sheet.fit(&name(report, fleet), set, NAMES - SIDE - 14.0)?;
             sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set)?;
         }
         let wide = (sheet.width - SIDE - NAMES) / parts.len() as f64;
         for (k, part) in parts.iter().enumerate() {
-            column(sheet, fleets, (k, part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
+            column(sheet, &fleets, (k, part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
         }
         Ok(())
     })
@@ -55,7 +56,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
 /// The shares of one part.
 fn column(
     sheet: &Sheet<'_>,
-    fleets: &[Fleet],
+    fleets: &[(usize, &Fleet)],
     (k, part): (usize, &String),
     (left, right): (f64, f64),
     first: f64,
@@ -64,7 +65,9 @@ fn column(
     let axis = Axis::linear((0.0, 100.0), (start, end));
     let (tick, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
     let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
-    let words = if part == "none" { "outlast the horizon" } else { part };
+    let longest = fleets.iter().map(|(_, fleet)| followed(fleet)).fold(0.0, f64::max);
+    let lasting = format!("none within {}", time(longest));
+    let words = if part == "none" { &lasting } else { part };
     sheet.text(&sheet.fit(words, head, right - left - 4.0)?, (start - 4.0, HEAD + 20.0), head)?;
     for percent in if end - start > 90.0 { vec![0, 50, 100] } else { vec![0, 100] } {
         let at = axis.at(f64::from(percent));
@@ -74,7 +77,7 @@ fn column(
     sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
     sheet.text("% of clutches", (0.5 * (start + end), floor + 28.0), tick.side(0))?;
     let ink = colour(k);
-    for (row, fleet) in fleets.iter().enumerate() {
+    for (row, (_, fleet)) in fleets.iter().enumerate() {
         let y = first + ROW * row as f64;
         let Some(share) = fleet.first.iter().find(|s| s.part == *part) else {
             sheet.text("0", (axis.at(0.0) + 6.0, y), tick)?;

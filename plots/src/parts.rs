@@ -2,19 +2,20 @@
 
 use crate::axis::Axis;
 use crate::canvas::{LETTERS, Place, Sheet, Type, wrapped};
-use crate::fleet::{left_over_hours, name, panels};
+use crate::fleet::{followed, left_over_hours, lived, name, panels};
 use crate::palette::{QUIET, colour, dash};
 use crate::panel::Curve;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
+use slipsoak_engine::life::{OIL, PARTS};
 
 const HIGH: f64 = 282.0;
 /// Places of the band's edges.
 const STEPS: usize = 96;
 
-/// The line of a share of all clutches: (hours, what is left), from new to where it is last known.
-fn line(part: &Wearing, share: usize) -> Vec<Place> {
-    let known = LEVELS.iter().zip(&part.times).map_while(|(left, times)| Some((times[share]? / 3600.0, *left)));
+/// The line of a share of all clutches, with how many hours of running a second is: (hours, what is left), from new to where it is last known.
+fn line((part, scale): (&Wearing, f64), share: usize) -> Vec<Place> {
+    let known = LEVELS.iter().zip(&part.times).map_while(|(left, times)| Some((times[share]? * scale, *left)));
     std::iter::once((0.0, 1.0)).chain(known).collect()
 }
 
@@ -36,14 +37,22 @@ fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
     fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
 }
 
-/// Hours that the figure covers: as far as anything is known of a middle clutch, or else all that were followed.
-fn until(fleets: &[Fleet]) -> f64 {
-    let last = |(_, part): (usize, &Wearing)| line(part, 1).last().map_or(0.0, |p| p.0);
-    let known = fleets.iter().flat_map(worn).map(last).fold(0.0, f64::max) * 1.04;
-    if known > 0.0 { known } else { fleets.iter().map(|f| f.horizon / 3600.0).fold(1e-3, f64::max) }
+/// Hours of running of a second of the duty.
+fn scale(fleet: &Fleet) -> f64 {
+    fleet.running_share / 3600.0
 }
 
-fn curve((order, part): (usize, &Wearing), until: f64) -> Curve {
+/// Hours of running that the figure covers: as far as anything is known of a middle clutch, or else all that were followed.
+fn until(fleets: &[(usize, &Fleet)]) -> f64 {
+    let last = |fleet: &Fleet| {
+        let lasts = worn(fleet).map(|(_, part)| line((part, scale(fleet)), 1).last().map_or(0.0, |p| p.0));
+        lasts.fold(0.0, f64::max)
+    };
+    let known = fleets.iter().map(|(_, fleet)| last(fleet)).fold(0.0, f64::max) * 1.04;
+    if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / 3600.0).fold(1e-3, f64::max) }
+}
+
+fn curve(order: usize, part: (&Wearing, f64), until: f64) -> Curve {
     let [soon, middle, late] = [0, 1, 2].map(|share| line(part, share));
     // The band ends where the ways of too many do.
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
@@ -64,10 +73,11 @@ fn curve((order, part): (usize, &Wearing), until: f64) -> Curve {
 fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) -> Result<(), DrawError> {
     let mut taken: Vec<(f64, f64, f64)> = vec![];
     for (k, (order, part)) in worn(fleet).enumerate() {
-        let middle = line(part, 1);
+        let middle = line((part, scale(fleet)), 1);
         let share = fleet.first.iter().find(|share| share.part == part.part);
         let words = match share {
             Some(share) => format!("{}: first in {} of {}", part.part, share.clutches, fleet.outcomes.len()),
+            None if part.part == PARTS[OIL] => "oil, set apart".to_owned(),
             None => part.part.clone(),
         };
         let least = middle.last().map_or(1.0, |p| p.1);
@@ -92,18 +102,18 @@ fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) 
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let note = format!(
-        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch that has ended counts as later for its other parts. Straight between quarters.",
+        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch counts as later for the parts that outlast its first worn one. Oil set apart: at 0 it is at its limit, and the clutch goes on. Straight between quarters.",
         report.clutches
     );
-    let describe = "One panel for each fleet; across: hours of the duty; upward: what is left of each part, the middle clutch and the band from P10 to P90.";
-    panels(report, look, HIGH, ["Part by part", &note, describe], |sheet, fleets, k, frame| {
-        let (fleet, until) = (&fleets[k], until(fleets));
-        let curves = worn(fleet).map(|part| curve(part, until)).collect();
-        let panel = left_over_hours(name(report, fleet), String::new(), until, "left of the part, %", curves);
+    let describe = "One panel for each fleet; across: hours of running; upward: what is left of each part, the middle clutch and the band from P10 to P90.";
+    panels(report, look, HIGH, ["Part by part", &note, describe], |sheet, fleets, (_, fleet), frame| {
+        let until = until(fleets);
+        let curves = worn(fleet).map(|(order, part)| curve(order, (part, scale(fleet)), until)).collect();
+        let panel = left_over_hours(name(report, fleet), lived(fleet), until, "left of the part, %", curves);
         panel.draw(sheet, frame)?;
         let (x, y) = panel.axes(frame);
         if worn(fleet).next().is_none() {
-            let words = "to the end the middle clutch has more than three quarters left of every part";
+            let words = "up to the end the middle clutch has more than three quarters left of every part";
             let set = Type::of(LETTERS[2]).ink(QUIET).side(0);
             let (left, right) = (x.at(0.0), x.at(until));
             let lines = wrapped(words, set, right - left - 40.0)?;

@@ -1,23 +1,24 @@
-//! Remaining life of a fleet over hours: the middle clutch, and the band that holds eighty of a hundred.
+//! Remaining life of a fleet over hours of running: the middle clutch, and the band that holds eighty of a hundred.
 
-use crate::fleet::{left_over_hours, name, panels};
+use crate::fleet::{left_over_hours, lived, milestone, name, panels};
 use crate::panel::Curve;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::say::time;
 
 const HIGH: f64 = 262.0;
 
-/// Hours until which something is left in some fleet.
-fn until(fleets: &[Fleet]) -> f64 {
+/// Hours of running until which something is left in some fleet.
+fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     let last = |fleet: &Fleet| {
         let left = fleet.bands.iter().rposition(|band| band[2] > 0.0).map_or(0, |k| (k + 1).min(fleet.times.len() - 1));
-        fleet.times.get(left).copied().unwrap_or(fleet.horizon) / 3600.0
+        fleet.times.get(left).copied().unwrap_or(fleet.horizon) * fleet.running_share / 3600.0
     };
-    fleets.iter().map(last).fold(1e-3, f64::max)
+    fleets.iter().map(|(_, fleet)| last(fleet)).fold(1e-3, f64::max)
 }
 
 fn curve(fleet: &Fleet, order: usize) -> Curve {
-    let times = || fleet.times.iter().map(|time| time / 3600.0);
+    let times = || fleet.times.iter().map(|time| time * fleet.running_share / 3600.0);
     let band = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[0], band[2]));
     let points = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[1]));
     Curve {
@@ -32,27 +33,26 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
     }
 }
 
-/// Sentence on the first failures.
+/// When the first are worn out, and of what.
 fn verdict(fleet: &Fleet) -> String {
-    let b10 = fleet.end.iter().find(|m| m.name == "B10").and_then(|m| m.time.estimate);
-    let first = fleet.first.iter().max_by_key(|share| share.clutches);
+    let b10 = milestone(&fleet.end_running, "B10").estimate;
+    let first = fleet.first.iter().filter(|share| share.part != "none").max_by_key(|share| share.clutches);
     match (b10, first) {
-        (Some(time), Some(first)) if first.part != "none" => {
-            format!("a tenth has ended after {:.0} h; most by: {}", time / 3600.0, first.part)
+        (Some(b10), Some(first)) => {
+            format!("1 in 10 worn out after {} of running; most often first: {}", time(b10), first.part)
         }
-        (Some(time), _) => format!("a tenth has ended after {:.0} h", time / 3600.0),
-        _ => "fewer than a tenth end within the horizon".to_owned(),
+        _ => lived(fleet),
     }
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let note = format!(
-        "Line: the middle one of {} clutches; shade: from P10 to P90, between which eighty of a hundred lie. Remaining life: 1 − the largest use of a part.",
+        "Line: the middle one of {} clutches; shade: from P10 to P90, between which eighty of a hundred lie. Remaining life: 1 − the largest use of a part, oil set apart.",
         report.clutches
     );
-    let describe = "One panel for each fleet; across: hours of the duty; upward: remaining life, the middle clutch and the band from P10 to P90.";
-    panels(report, look, HIGH, ["Remaining life", &note, describe], |sheet, fleets, k, frame| {
-        let (fleet, curves) = (&fleets[k], vec![curve(&fleets[k], k)]);
+    let describe = "One panel for each fleet; across: hours of running; upward: remaining life, the middle clutch and the band from P10 to P90.";
+    panels(report, look, HIGH, ["Remaining life", &note, describe], |sheet, fleets, (k, fleet), frame| {
+        let curves = vec![curve(fleet, k)];
         left_over_hours(name(report, fleet), verdict(fleet), until(fleets), "remaining life, %", curves)
             .draw(sheet, frame)
     })

@@ -36,9 +36,10 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                 clutch: (7 * k as u64) % 20,
                 end,
                 running: end,
-                ended_by: end.map(|_| ["oil", "lining", "spring"][k as usize % 3].to_owned()),
+                ended_by: end.map(|_| ["washer", "lining", "spring"][k as usize % 3].to_owned()),
                 service_due: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
                 service_running: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
+                running_share: 1.0,
                 left: (1..=24).map(|i| (1.0 - horizon * HOUR * f64::from(i) / 24.0 / life).max(0.0)).collect(),
                 // The lining lasts as long as the clutch, the washer twice as long.
                 reached: (0..7)
@@ -80,7 +81,7 @@ fn fleets(names: &[(&str, f64, f64)]) -> Report {
 fn parts_of_which_nothing_is_used_up_are_said_to_be_whole() {
     let report = fleets(&[("hardly ridden", 1e7, 3.0)]);
     let drawing = FleetFigure::PartByPart.draw(&report, &Look::default()).expect("it draws");
-    holds(&drawing, &["to the end the middle clutch", "\n500\n"]);
+    holds(&drawing, &["up to the end the middle", "\n500\n", "none worn out within 600"]);
 }
 
 #[test]
@@ -92,14 +93,47 @@ fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
         holds(&drawing, &["1750 rpm", "&lt;script", "Which spring &amp; when?", "20 clutches", "role=\"img\""]);
         let wanted: &[&str] = match figure {
             FleetFigure::LifeDistribution => {
-                &["ended, % of clutches", "hours of the duty", "B10", "B50", "Wilson", "11 of 20 outlast 600 h"]
+                &["worn out, % of clutches", "hours of running", "B10", "B50", "Wilson", "11 of 20 outlast 600"]
             }
-            FleetFigure::FirstToFail => &["lining", "outlast the horizon", "% of clutches", "Wilson"],
+            FleetFigure::FirstToFail => &["lining", "none within 600", "% of clutches", "Wilson"],
             FleetFigure::PartByPart => &["left of the part, %", "lining: first in 7 of 20", "washer"],
-            FleetFigure::RemainingLife => &["remaining life, %", "a tenth has ended after", "P10 to P90"],
+            FleetFigure::RemainingLife => &["remaining life, %", "1 in 10 worn out after", "P10 to P90"],
         };
         holds(&drawing, wanted);
     }
+}
+
+#[test]
+fn figures_and_answer_of_a_fleet_never_show_an_empty_form_where_nothing_was_reached() {
+    let mut report = fleets(&[("A", 1e7, 3.0), ("B", 1e7, 3.0)]);
+    for fleet in &mut report.fleets {
+        fleet.outcomes.iter_mut().for_each(|o| o.running_share = 0.5);
+        *fleet = slipsoak_engine::fleet::report(&fleet.variant, "rounds", fleet.horizon, &[], fleet.outcomes.clone());
+    }
+    for figure in FleetFigure::ALL {
+        let drawing = figure.draw(&report, &Look::default()).expect("it draws");
+        // 600 h of the duty, of which the motor runs half.
+        holds(&drawing, &["within 300"]);
+        for empty in ["– to", "to –", "B10 –", "h (–"] {
+            assert!(!drawing.svg.contains(empty), "{}: {empty}", figure.name());
+        }
+    }
+    let said = slipsoak_plots::report::answer_of_fleets(&report);
+    assert!(said[0].text().contains("within 300\u{a0}h of running (600\u{a0}h by the calendar)"), "{}", said[0].text());
+    assert!(said[1].text().starts_with("The oil is due for service in none"), "{}", said[1].text());
+}
+
+#[test]
+fn of_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown() {
+    // The first lives middling long, the others ever longer.
+    let names: Vec<String> = (0..12).map(|k| format!("fleet {k:02}")).collect();
+    let lives = [145.0, 50.0, 70.0, 90.0, 110.0, 130.0, 150.0, 170.0, 190.0, 210.0, 230.0, 250.0];
+    let kinds: Vec<(&str, f64, f64)> = names.iter().zip(lives).map(|(n, life)| (n.as_str(), life, 2.0)).collect();
+    let drawing = FleetFigure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
+    let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
+    assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
+    let words: Vec<&str> = drawing.svg.split_whitespace().collect();
+    assert!(words.join(" ").contains("4 longest-lived"), "the note says which");
 }
 
 #[test]
@@ -109,8 +143,14 @@ fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
     for figure in FleetFigure::ALL {
         figure.draw(&report, &Look::default()).expect("it draws");
     }
-    report.fleets[0].outcomes.clear();
+    report.fleets[0] = slipsoak_engine::fleet::report("one", "rounds", 600.0 * HOUR, &[], vec![]);
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+    let said = slipsoak_plots::report::answer_of_fleets(&report);
+    assert!(said[0].text().contains("nothing is known"), "{}", said[0].text());
+    assert!(!slipsoak_plots::report::Page::of_fleets(&report).html().contains("NaN"));
+    report.fleets.clear();
+    assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+    assert!(slipsoak_plots::report::answer_of_fleets(&report).is_empty());
 }
 
 fn axis(name: &str, values: &[f64], unit: &str) -> Axis {
@@ -374,21 +414,24 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
     let mut idle = fleets(&[("A", 1.0, 2.0), ("B", 1.0, 2.0)]);
     for fleet in &mut idle.fleets {
         let spared: Vec<Outcome> =
-            fleet.outcomes.iter().map(|o| Outcome { end: None, ended_by: None, ..o.clone() }).collect();
+            fleet.outcomes.iter().map(|o| Outcome { end: None, running: None, ended_by: None, ..o.clone() }).collect();
         *fleet = slipsoak_engine::fleet::report(&fleet.variant, &fleet.duty, fleet.horizon, &[], spared);
     }
     idle.pairs.clear();
     let said = text(&idle);
-    assert!(said.starts_with("No clutch of ") && said.contains("within"), "{said}");
+    assert!(said.starts_with("No clutch of 20 of any fleet wears a part out within 600\u{a0}h of running"), "{said}");
     assert!(!said.contains("latest") && !said.contains("longest with"), "{said}");
-    // One of B's clutches runs dry: shares are compared, since neither has a B10.
+    // A lining of B's is worn out: shares are compared, since neither has a B10.
     let ended = &mut idle.fleets[1].outcomes[0];
-    (ended.end, ended.ended_by) = (Some(1.0), Some("oil".to_owned()));
+    (ended.end, ended.running, ended.ended_by) = (Some(1.0), Some(1.0), Some("lining".to_owned()));
     let b = idle.fleets[1].clone();
     idle.fleets[1] = slipsoak_engine::fleet::report(&b.variant, &b.duty, b.horizon, &[], b.outcomes);
     let said = text(&idle);
     assert!(said.starts_with("Within ") && said.contains("0\u{a0}% ("), "{said}");
-    assert!(said.contains("with “A”") && said.contains("with “B”") && said.contains("lack of oil"), "{said}");
+    assert!(
+        said.contains("with “A”") && said.contains("with “B”") && said.contains("first worn part is the lining"),
+        "{said}"
+    );
 }
 
 #[test]

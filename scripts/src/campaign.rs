@@ -25,6 +25,9 @@ const QUEUE: usize = 16;
 /// One of so many items may fail and be left out.
 const SPARED: u64 = 10;
 
+/// What ends a life of a fleet's clutch and of a run that asks what matters.
+const ENDS: &str = "the first worn part, the oil set apart";
+
 /// Most items of one study: what each leaves takes some kilobyte until all are brought together.
 const ITEMS: u64 = 1_000_000;
 
@@ -103,6 +106,7 @@ pub fn asked<'a>(
             compared,
             items: plan.pairs.len() as u64,
             group: 1,
+            ends: matches!(plan.aim, Aim::Fleet { .. } | Aim::Influence { .. }).then(|| ENDS.to_owned()),
             skipping: limits.skipping.tolerance > 0.0,
             part,
         };

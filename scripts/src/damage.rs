@@ -116,15 +116,33 @@ fn of_fleets(report: &Report) -> Result<(), String> {
     for fleet in &report.fleets {
         let of = |what: &str| format!("{what} of {}, {}", fleet.variant, fleet.duty);
         filled(&fleet.outcomes, &of("outcomes"))?;
-        filled(&fleet.end, &of("end"))?;
-        filled(&fleet.service, &of("service"))?;
+        for (set, what) in [
+            (&fleet.end, "end"),
+            (&fleet.end_running, "end_running"),
+            (&fleet.service, "service"),
+            (&fleet.service_running, "service_running"),
+        ] {
+            filled(set, &of(what))?;
+        }
         let times = fleet.times.len();
         require(times > 1 && fleet.bands.len() == times, &of("bands"), "it has not a row for each time")?;
         let left = fleet.outcomes.iter().all(|o| o.left.len() == times);
         require(left, &of("outcomes.left"), "it has not a value for each time")?;
-        let curves = fleet.times.iter().copied().chain(fleet.bands.iter().flatten().copied()).chain([fleet.horizon]);
+        let curves = fleet
+            .times
+            .iter()
+            .copied()
+            .chain(fleet.bands.iter().flatten().copied())
+            .chain([fleet.horizon, fleet.running_share]);
         sound(curves, &of("bands"))?;
-        sound(fleet.outcomes.iter().flat_map(|o| [o.end, o.service_due]).flatten(), &of("outcomes"))?;
+        sound(
+            fleet
+                .outcomes
+                .iter()
+                .flat_map(|o| [o.end, o.running, o.service_due, o.service_running, Some(o.running_share)])
+                .flatten(),
+            &of("outcomes"),
+        )?;
     }
     Ok(())
 }

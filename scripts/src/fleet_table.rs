@@ -11,14 +11,11 @@ pub fn fleets(report: &Report) -> String {
     let pairs: Vec<(&str, &str)> = report.fleets.iter().map(|f| (f.variant.as_str(), f.duty.as_str())).collect();
     let (names, kind, mut shared) = names(&pairs);
     shared.push(format!("{} clutches each, seed {}", report.clutches, report.seed));
-    let heads = [
-        (kind, Set::Words),
-        ("B10\nh", Set::Whole),
-        ("B50\nh", Set::Whole),
-        ("B90\nh", Set::Whole),
-        ("oil due\nB10, h", Set::Whole),
-        ("first to fail\n%", Set::Whole),
-    ];
+    // Hours by the calendar stand beside those of running only where they differ.
+    let rests = report.fleets.iter().any(|fleet| fleet.running_share < 0.9);
+    let mut heads = vec![(kind, Set::Words), ("worn out\nB10, h", Set::Whole), ("B50, h", Set::Whole)];
+    heads.extend(rests.then_some(("B10 by the\ncalendar", Set::Whole)));
+    heads.extend([("oil due\nB10, h", Set::Whole), ("B50, h", Set::Whole), ("first worn\nout, %", Set::Whole)]);
     let widest = report.fleets.iter().flat_map(|f| &f.first).map(|s| s.part.chars().count()).max().unwrap_or(0);
     let causes = |fleet: &Fleet| -> String {
         let line = |s: &slipsoak_engine::fleet::Share| {
@@ -27,15 +24,23 @@ pub fn fleets(report: &Report) -> String {
         fleet.first.iter().map(line).collect::<Vec<_>>().join("\n")
     };
     let row = |(fleet, name): (&Fleet, &String)| {
-        let times = [(&fleet.end, "B10"), (&fleet.end, "B50"), (&fleet.end, "B90"), (&fleet.service, "B10")];
-        let times = times.map(|(set, which)| bounded(set, which));
-        std::iter::once(name.clone()).chain(times).chain([causes(fleet)]).collect()
+        let followed = fleet.horizon * fleet.running_share;
+        let worn = |which| bounded(&fleet.end_running, which, Some(followed));
+        let calendar = bounded(&fleet.end, "B10", Some(fleet.horizon));
+        let calendar = calendar.lines().next().unwrap_or(NONE).to_owned();
+        let due = |which| bounded(&fleet.service_running, which, None);
+        let mut row = vec![name.clone(), worn("B10"), worn("B50")];
+        row.extend(rests.then_some(calendar));
+        row.extend([due("B10"), due("B50"), causes(fleet)]);
+        row
     };
     let rows = report.fleets.iter().zip(&names).map(row).collect();
     let mut text = headed(&report.title, &shared) + "\n";
-    if let Some(words) = slipsoak_plots::report::answer_of_fleets(report).first() {
-        text += &(wrapped(&words.text(), 0) + "\n");
+    // What is worn out when, and when the oil is due.
+    for words in slipsoak_plots::report::answer_of_fleets(report).iter().take(2) {
+        text += &wrapped(&words.text(), 0);
     }
+    text.push('\n');
     if let Some(said) = report.left_out() {
         text += &(wrapped(&said, 0) + "\n");
     }
@@ -52,7 +57,7 @@ pub fn fleets(report: &Report) -> String {
     }
     text += &pairs_of(report);
     text += &wrapped(
-        "B10, B50, B90: hours of the duty, rests included, by which 10, 50 and 90 % have failed; below each the 90 % bounds that assume no distribution; – lies beyond the horizon, or for too few clutches. The oil counts: at its end it is a service missed, not wear. The spread of the end leakage (0.006 to 2 per hour) is a guess that nobody has measured.",
+        "B10, B50: hours of running by which 10 and 50 % have a part worn out, oil set apart, and by which their oil is due for service; below each the 90 % bounds that assume no distribution. – is not reached: for the oil before a part is worn out or the end. The spread of the end leakage (0.006 to 2 per hour) is a guess that nobody has measured.",
         0,
     );
     text.push_str(&cautions());
@@ -93,7 +98,7 @@ fn pairs_of(report: &Report) -> String {
         text += &wrapped(&format!("{name}: {}.", pair.end.statement), 2);
     }
     text += &wrapped(
-        "Medians of the pairs, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; p: how often as lopsided a count would come about if neither were better.",
+        "Medians of the pairs in hours of running, oil set apart, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; p: how often as lopsided a count would come about if neither were better.",
         0,
     );
     text
@@ -101,19 +106,21 @@ fn pairs_of(report: &Report) -> String {
 
 /// An estimate, and below it its bounds.
 fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
-    let shown = |value: Option<f64>| value.map_or_else(|| NONE.to_owned(), &show);
-    format!("{}\n{} to {}", shown(bounds.estimate), shown(bounds.low), shown(bounds.high))
+    let estimate = bounds.estimate.map_or_else(|| NONE.to_owned(), &show);
+    match (bounds.low.map(&show), bounds.high.map(&show)) {
+        (Some(low), Some(high)) => format!("{estimate}\n{low} to {high}"),
+        (Some(low), None) => format!("{estimate}\n≥ {low}"),
+        (None, Some(high)) => format!("{estimate}\n≤ {high}"),
+        (None, None) => estimate,
+    }
 }
 
-/// A time in hours, and below it its bounds.
-fn bounded(set: &[Milestone], name: &str) -> String {
+/// A time in hours, and below it its bounds; where it is not reached, what it is more than, if that is known.
+fn bounded(set: &[Milestone], name: &str, more_than: Option<f64>) -> String {
     let hours = |seconds: f64| figures(seconds / 3600.0, 2);
     let Some(m) = set.iter().find(|m| m.name == name) else { return NONE.to_owned() };
-    let bounds = match (m.time.low, m.time.high) {
-        (Some(low), Some(high)) => format!("\n{} to {}", hours(low), hours(high)),
-        (Some(low), None) => format!("\n≥ {}", hours(low)),
-        (None, Some(high)) => format!("\n≤ {}", hours(high)),
-        (None, None) => String::new(),
+    let Some(estimate) = m.time.estimate else {
+        return more_than.map_or_else(|| NONE.to_owned(), |least| format!("> {}", hours(least)));
     };
-    format!("{}{bounds}", m.time.estimate.map_or_else(|| NONE.to_owned(), hours))
+    spread(&Bounds { estimate: Some(estimate), ..m.time }, hours)
 }

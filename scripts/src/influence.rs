@@ -176,7 +176,7 @@ impl Campaign for Asked<'_> {
         let deviates = question.deviates(item);
         pair.variant.machine =
             machine_at(&pair.variant.machine, &question.uncertain, |draw| deviates.get(draw).copied());
-        Ok(Answer::of(&interpreter.perform_oiled(&pair)?))
+        Ok(Answer::of(&interpreter.perform(&pair)?))
     }
 
     fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Influences {

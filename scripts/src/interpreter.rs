@@ -187,20 +187,15 @@ impl<'a> Interpreter<'a> {
 
     /// Performs a pair of the plan and leaves its record.
     pub fn perform(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options::default(), true)
-    }
-
-    /// The same, ended where the oil is spent.
-    pub fn perform_oiled(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options::default(), false)
+        self.perform_with(pair, Options::default())
     }
 
     /// The same without windows and extremes: what a clutch of a fleet needs.
     pub fn perform_unrecorded(&self, pair: &Pair) -> Result<Run, Trouble> {
-        self.perform_with(pair, Options { windows: 0, ..Options::default() }, false)
+        self.perform_with(pair, Options { windows: 0, ..Options::default() })
     }
 
-    fn perform_with(&self, pair: &Pair, mut options: Options, past_oil: bool) -> Result<Run, Trouble> {
+    fn perform_with(&self, pair: &Pair, mut options: Options) -> Result<Run, Trouble> {
         if pair.duty.until.is_some() {
             options.tolerance = Tolerance::LIVES;
         }
@@ -213,7 +208,7 @@ impl<'a> Interpreter<'a> {
         let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
         if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
-            let how = Until { time: until, skipping: self.limits.skipping, past_oil };
+            let how = Until { time: until, skipping: self.limits.skipping };
             let lived = simulation.live_watched(&block, how, &mut |share| (self.watch)(share));
             lived.map_err(|(index, e)| refused(e, entries[index].1))?;
             self.limits.spent.add_engine(start.elapsed());

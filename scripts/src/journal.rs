@@ -43,6 +43,9 @@ pub struct Heading {
     pub items: u64,
     /// items that stay together in one part
     pub group: u64,
+    /// what ends a life, where the items are lives; none in journals of programs that counted the oil at its limit among the ends
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ends: Option<String>,
     /// whether blocks are skipped
     pub skipping: bool,
     /// this part of so many
@@ -307,6 +310,11 @@ fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournall
         (there.aim != wanted.aim).then(|| "its size or seed".to_owned()),
         (there.compared != wanted.compared || there.items != wanted.items || there.group != wanted.group)
             .then(|| "a machine or a duty".to_owned()),
+        (there.ends != wanted.ends).then(|| {
+            let counted = "the first part at its limit, the oil among them";
+            let of = |heading: &Heading| heading.ends.clone().unwrap_or_else(|| counted.to_owned());
+            format!("what ends a life: {} there, {} here", of(there), of(wanted))
+        }),
         (there.skipping != wanted.skipping).then(|| "the use of --no-skip".to_owned()),
         (there.part != wanted.part).then(|| "the part".to_owned()),
     ];

@@ -159,19 +159,23 @@ pub fn write_fleet(folder: &Folder, report: &Report, pictures: bool) -> Result<(
         let saved = Saved::Fleet(report.clone());
         write_figures(folder, &saved, &saved.figures(), &Look::default())?;
     }
-    let mut lines = String::from("machine,duty,clutch,end [h],ended by,service due [h],launches\n");
+    let mut lines = String::from(
+        "machine,duty,clutch,running [h],end [h],first worn out,oil due running [h],oil due [h],launches\n",
+    );
     let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
     let quoted = |text: &str| format!("\"{}\"", text.replace('"', "\"\""));
     for fleet in &report.fleets {
         for o in &fleet.outcomes {
             let _ = writeln!(
                 lines,
-                "{},{},{},{},{},{},{}",
+                "{},{},{},{},{},{},{},{},{}",
                 quoted(&cell(&fleet.variant)),
                 quoted(&cell(&fleet.duty)),
                 o.clutch,
+                hours(o.running),
                 hours(o.end),
                 o.ended_by.as_deref().unwrap_or_default(),
+                hours(o.service_running),
                 hours(o.service_due),
                 o.launches
             );
@@ -243,12 +247,13 @@ fn gains(report: &Report) -> String {
     let mut heads: Vec<String> = ["machine", "duty", "against machine", "against duty", "of"].map(str::to_owned).into();
     heads.extend(["clutches longer", "shorter", "alike", "unknown", "sign test"].map(str::to_owned));
     heads.extend(["ratio", "ratio low", "ratio high", "mean ratio", "its error"].map(str::to_owned));
+    // Of running.
     let hours = ["difference", "difference low", "difference high", "mean difference", "its error"];
     heads.extend(hours.map(|head| format!("{head} [h]")));
     let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| (v / per).to_string());
     let mut rows = vec![heads];
     for pair in &report.pairs {
-        for (of, gain) in [("end", &pair.end), ("oil due", &pair.service)] {
+        for (of, gain) in [("running to first worn part", &pair.end), ("running to oil due", &pair.service)] {
             let Gain { ratio, difference, mean_ratio, mean_difference, .. } = gain;
             let (variant, duty) = pair.against.clone();
             let mut row = [&pair.variant, &pair.duty, &variant, &duty].map(|name| cell(name)).to_vec();

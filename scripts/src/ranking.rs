@@ -37,7 +37,7 @@ pub fn text(influences: &Influences) -> String {
         }
     }
     let mut note = String::from(
-        "P10 to P90 (the values that 10 and 90 % lie below): one setting at a time, all else nominal; * spread by the script, else assumed. A bar shows how far it moves the end. ",
+        "P10 to P90 (the values that 10 and 90 % lie below): one setting at a time, all else nominal; * spread by the script, else assumed. End: the first worn part, oil set apart; a bar shows how far it is moved. ",
     );
     if influences.rows > 0 {
         let _ = write!(

@@ -99,7 +99,7 @@ pub static WORDS: &[Word] = &[
         S,
         "fleet",
         "(clutches, seed)",
-        "runs every comparison for so many clutches that differ in what is uncertain; their duties must be repeated",
+        "runs every comparison for this many clutches, sampled over what is uncertain: when the first part is worn out, oil set apart, and when the oil is due; duties must be repeated",
         r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("standard"), day); fleet(3, 7);"#,
     ),
     word(

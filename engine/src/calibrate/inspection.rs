@@ -98,8 +98,7 @@ impl Way {
         let mut simulation =
             Simulation::new(machine, Options { windows: 0, ..Options::default() }).map_err(|e| (0, e))?;
         let mut stands = vec![simulation.standing()];
-        let run =
-            |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping, past_oil: true });
+        let run = |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping });
         run(&mut simulation, 0.0)?;
         let first = simulation.standing();
         stands.push(first);

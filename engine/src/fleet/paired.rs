@@ -18,9 +18,9 @@ pub struct Paired {
     pub duty: String,
     /// machine and duty that it is held against
     pub against: (String, String),
-    /// of the time to the end of the first part
+    /// of the running time to the first worn part, the oil set apart
     pub end: Gain,
-    /// of the time to the service of the oil
+    /// of the running time to the service of the oil
     pub service: Gain,
 }
 
@@ -60,6 +60,11 @@ enum Time {
 }
 
 impl Time {
+    /// A running time of a clutch, or that for which it was followed: to its first worn part or the horizon.
+    fn of(at: Option<f64>, outcome: &Outcome, horizon: f64) -> Self {
+        at.map_or_else(|| Self::Beyond(outcome.running.unwrap_or(horizon * outcome.running_share)), Self::At)
+    }
+
     /// The least and the greatest that it may be.
     fn range(self) -> (f64, f64) {
         match self {
@@ -85,8 +90,8 @@ fn pair(old: &Fleet, new: &Fleet) -> Paired {
         let pairs = new.outcomes.iter().filter_map(|n| Some((find(n.clutch)?, n)));
         pairs.map(|(o, n)| (time(o, old.horizon), time(n, new.horizon))).collect()
     };
-    let end = |o: &Outcome, horizon: f64| o.end.map_or(Time::Beyond(horizon), Time::At);
-    let service = |o: &Outcome, horizon: f64| o.service_due.map_or(Time::Beyond(o.end.unwrap_or(horizon)), Time::At);
+    let end = |o: &Outcome, horizon: f64| Time::of(o.running, o, horizon);
+    let service = |o: &Outcome, horizon: f64| Time::of(o.service_running, o, horizon);
     Paired {
         variant: new.variant.clone(),
         duty: new.duty.clone(),

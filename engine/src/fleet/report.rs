@@ -3,7 +3,7 @@
 use super::paired::Paired;
 use super::spread::Uncertain;
 use crate::failed::{Failed, left_out};
-use crate::life::PARTS;
+use crate::life::{OIL, PARTS};
 use crate::record::Horizon;
 use crate::say::time;
 use crate::statistics::{Bounds, Weibull, fit, percentile, share_of};
@@ -23,19 +23,19 @@ pub(super) const CONFIDENCE: f64 = 0.9;
 pub struct Outcome {
     /// its number, from 0
     pub clutch: u64,
-    /// when its first part reached its limit, s; none if none did within the horizon
+    /// when its first part was worn out or charred, s, the oil set apart; none if none was within the horizon
     pub end: Option<f64>,
     /// for how long its motor had run by then, s
-    #[serde(default)]
     pub running: Option<f64>,
     /// that part
     pub ended_by: Option<String>,
-    /// when its oil was due for service, s
+    /// when its oil was due for service, s; the clutch goes on
     pub service_due: Option<f64>,
     /// for how long its motor had run by then, s
-    #[serde(default)]
     pub service_running: Option<f64>,
-    /// remaining life, 1 − the largest use, at times up to the horizon, closer together at its start
+    /// share of the time followed during which its motor ran
+    pub running_share: f64,
+    /// remaining life, 1 − the largest use of a part, the oil set apart, at times up to the horizon, closer together at its start
     pub left: Vec<f64>,
     /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s, as far
     /// as the clutch's way goes
@@ -95,13 +95,19 @@ pub struct Fleet {
     pub horizon: f64,
     /// what was drawn for each clutch
     pub uncertain: Vec<Uncertain>,
-    /// time to the service of the oil
+    /// share of the time during which the motor ran, mean over the clutches
+    pub running_share: f64,
+    /// hours of running to the service of the oil; a clutch that was worn out before counts as later
+    pub service_running: Vec<Milestone>,
+    /// the same by the calendar
     pub service: Vec<Milestone>,
-    /// time to the end of the first part
+    /// hours of running to the first worn part, the oil set apart
+    pub end_running: Vec<Milestone>,
+    /// the same by the calendar
     pub end: Vec<Milestone>,
     /// which part is first
     pub first: Vec<Share>,
-    /// a Weibull distribution through the times to the end; none with fewer than three ends
+    /// a Weibull distribution through the running times to the first worn part; none with fewer than three of them
     pub weibull: Option<Weibull>,
     /// whether that distribution may be used
     pub statement: String,
@@ -155,7 +161,10 @@ impl Fleet {
             duty: self.duty.clone(),
             horizon: self.horizon,
             uncertain: self.uncertain.clone(),
+            running_share: self.running_share,
+            service_running: self.service_running.clone(),
             service: self.service.clone(),
+            end_running: self.end_running.clone(),
             end: self.end.clone(),
             first: self.first.clone(),
             weibull: self.weibull,
@@ -197,17 +206,14 @@ impl Report {
 impl Outcome {
     /// The outcome of a run whose block was repeated up to a horizon, s.
     pub fn of(clutch: u64, launches: u64, way: &Horizon, horizon: f64) -> Self {
-        let end = way
-            .ends
-            .iter()
-            .flatten()
-            .copied()
-            // What lies beyond the time asked for was not asked for, even where a block reaches there.
-            .filter(|end| *end <= horizon)
-            .fold(None, |least: Option<f64>, end| Some(least.map_or(end, |l| l.min(end))));
+        // What lies beyond the time asked for was not asked for, even where a block reaches there.
+        let first = way.first_worn().filter(|(_, end, _)| *end <= horizon);
+        let end = first.map(|(_, end, _)| end);
+        let service_due = way.service_due.filter(|due| *due <= end.unwrap_or(horizon));
         let left_at = |time: f64| {
             let after = way.points.iter().position(|p| p.time >= time);
-            let worst = |used: &[f64]| 1.0 - used.iter().copied().fold(0.0, f64::max);
+            let worn = |used: &[f64]| used.iter().enumerate().filter(|u| u.0 != OIL).map(|u| *u.1).fold(0.0, f64::max);
+            let worst = |used: &[f64]| 1.0 - worn(used);
             let left = match after {
                 // Beyond its end a clutch has nothing left.
                 None => {
@@ -229,13 +235,14 @@ impl Outcome {
         Self {
             clutch,
             end,
-            running: end.and_then(|end| {
-                let first = way.ends.iter().zip(&way.running).find(|(at, _)| **at == Some(end));
-                first.and_then(|(_, ran)| *ran)
-            }),
-            ended_by: way.ended_by.clone().filter(|_| end.is_some()),
-            service_due: way.service_due.filter(|due| *due <= horizon),
-            service_running: way.service_running.filter(|_| way.service_due.is_some_and(|due| due <= horizon)),
+            running: first.and_then(|(.., running)| running),
+            ended_by: first.map(|(part, ..)| PARTS[part].to_owned()),
+            service_due,
+            service_running: way.service_running.filter(|_| service_due.is_some()),
+            running_share: way
+                .points
+                .last()
+                .map_or(1.0, |last| if last.time > 0.0 { last.running / last.time } else { 1.0 }),
             left: times(horizon).into_iter().map(left_at).collect(),
             reached: (0..PARTS.len())
                 .map(|part| {
@@ -262,7 +269,29 @@ fn times(horizon: f64) -> Vec<f64> {
     (1..=POINTS).map(|k| horizon * (k as f64 / POINTS as f64).powi(2)).collect()
 }
 
-/// Brings the outcomes of one fleet together.
+/// The distribution of the running times to the first worn part, and in words whether it may be used.
+fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, String) {
+    let failures: Vec<f64> = outcomes.iter().filter_map(|o| o.running).collect();
+    let lasting = outcomes.iter().filter(|o| o.running.is_none());
+    let censored: Vec<f64> = lasting.map(|o| horizon * o.running_share).collect();
+    let weibull = fit(&failures, &censored, CONFIDENCE);
+    let statement = match &weibull {
+        None => "too few clutches wore a part out to fit a distribution".to_owned(),
+        Some(w) => {
+            let most = failures.iter().chain(&censored).copied().fold(0.0, f64::max);
+            let scale = if w.scale > most {
+                format!("characteristic life beyond the {} of running that were followed", time(most))
+            } else {
+                format!("characteristic life {} of running (63 % have worn a part out by then)", time(w.scale))
+            };
+            let ((low, high), fits) = (w.shape_bounds, w.fits(&failures, &censored));
+            format!("Weibull: shape {:.2} ({low:.2} to {high:.2}), {scale}; {fits}", w.shape)
+        }
+    };
+    (weibull, statement)
+}
+
+/// Brings the outcomes of one fleet together; without outcomes, a fleet of which nothing is known.
 pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], outcomes: Vec<Outcome>) -> Fleet {
     let milestones = |of: fn(&Outcome) -> Option<f64>| -> Vec<Milestone> {
         let all: Vec<Option<f64>> = outcomes.iter().map(of).collect();
@@ -282,21 +311,9 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         })
         .filter(|s| s.clutches > 0)
         .collect();
-    let failures: Vec<f64> = outcomes.iter().filter_map(|o| o.end).collect();
-    let censored = vec![horizon; outcomes.len() - failures.len()];
-    let weibull = fit(&failures, &censored, CONFIDENCE);
-    let statement = match &weibull {
-        None => "too few failures to fit a distribution".to_owned(),
-        Some(w) => format!(
-            "Weibull: shape {:.2} ({:.2} to {:.2}), characteristic life {} (63 % have failed by then); {}",
-            w.shape,
-            w.shape_bounds.0,
-            w.shape_bounds.1,
-            time(w.scale),
-            w.fits(&failures, &censored)
-        ),
-    };
-    let bands = (0..POINTS)
+    let (weibull, statement) = distribution(&outcomes, horizon);
+    let times = if outcomes.is_empty() { vec![] } else { times(horizon) };
+    let bands = (0..times.len())
         .map(|k| {
             let mut left: Vec<f64> = outcomes.iter().map(|o| o.left[k]).collect();
             left.sort_by(f64::total_cmp);
@@ -321,12 +338,15 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         duty: duty.to_owned(),
         horizon,
         uncertain: uncertain.to_vec(),
+        running_share: if n == 0 { 1.0 } else { outcomes.iter().map(|o| o.running_share).sum::<f64>() / n as f64 },
+        service_running: milestones(|o| o.service_running),
         service: milestones(|o| o.service_due),
+        end_running: milestones(|o| o.running),
         end: milestones(|o| o.end),
         first,
         weibull,
         statement,
-        times: times(horizon),
+        times,
         bands,
         outcomes,
     }
@@ -360,7 +380,6 @@ mod tests {
             points: vec![at(0.0, 0.0), at(80.0, 1.0)],
             running: vec![None; PARTS.len()],
             ends,
-            ended_by: Some(PARTS[0].to_owned()),
             service_due: Some(60.0),
             ..Horizon::default()
         };
@@ -370,5 +389,45 @@ mod tests {
         };
         assert_eq!(seen(50.0), (None, false, None, 2), "a quarter and half were used at 20 and 40 s");
         assert_eq!(seen(100.0), (Some(80.0), true, Some(60.0), 4));
+    }
+
+    #[test]
+    fn the_oil_at_its_limit_is_a_service_and_the_first_worn_part_ends_a_clutch() {
+        let at = |time: f64, lining: f64, oil: f64| LifePoint {
+            time,
+            running: 0.5 * time,
+            used: vec![lining, 0.0, 0.0, 0.0, oil, 0.0, 0.0],
+        };
+        let mut way = Horizon {
+            points: vec![at(0.0, 0.0, 0.0), at(50.0, 0.25, 1.0), at(200.0, 1.0, 1.5)],
+            ends: vec![Some(200.0), None, None, None, Some(50.0), None, None],
+            running: vec![Some(100.0), None, None, None, Some(25.0), None, None],
+            service_due: Some(30.0),
+            service_running: Some(15.0),
+            ..Horizon::default()
+        };
+        let outcome = Outcome::of(0, 0, &way, 400.0);
+        assert_eq!(
+            (outcome.end, outcome.running, outcome.ended_by.as_deref()),
+            (Some(200.0), Some(100.0), Some("lining"))
+        );
+        assert_eq!((outcome.service_due, outcome.service_running), (Some(30.0), Some(15.0)));
+        assert_eq!(outcome.running_share, 0.5);
+        // 400 (k/24)²: at 100 s, the twelfth point, half of the lining is left, (1 − 0.25) − (50/150) 0.75; no oil is.
+        assert!((outcome.left[11] - 0.5).abs() < 1e-12, "{:?}", outcome.left);
+        // Within the block in which a part wears out, the oil's limit that lies later is none of this clutch.
+        way.service_due = Some(201.0);
+        assert_eq!(Outcome::of(0, 0, &way, 400.0).service_running, None);
+        way.ends[0] = None;
+        let outcome = Outcome::of(0, 0, &way, 400.0);
+        assert_eq!((outcome.end, outcome.ended_by, outcome.service_due), (None, None, Some(201.0)));
+    }
+
+    #[test]
+    fn a_fleet_without_clutches_says_that_nothing_is_known() {
+        let fleet = report("A", "rounds", 3600.0, &[], vec![]);
+        let known = fleet.end.iter().chain(&fleet.service_running).filter(|m| m.time.estimate.is_some()).count();
+        assert_eq!((known, fleet.first.len(), fleet.bands.len(), fleet.times.len()), (0, 0, 0, 0));
+        assert!(fleet.weibull.is_none() && fleet.statement.starts_with("too few"), "{}", fleet.statement);
     }
 }

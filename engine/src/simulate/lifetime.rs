@@ -3,14 +3,12 @@
 use super::ride::{Failure, Simulation};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
-use crate::life::{self, PARTS};
+use crate::life::{self, OIL, PARTS};
 use crate::model::{PAIRS, counter, slow, state};
 use crate::record::{Horizon, LifePoint, Missed};
 
 /// Most blocks of one way.
 const MOST_BLOCKS: f64 = 1e8;
-/// Part whose end does not end the way: a dry bushing runs on, and wears.
-const OIL: usize = 4;
 /// Charring of the washer, which is at its limit all at once.
 const CHARRING: usize = 6;
 /// Longest jump, as a share of the whole way of oil or a worn part.
@@ -28,8 +26,6 @@ pub struct Until {
     pub time: f64,
     /// error allowed to skipping; 0 runs every block
     pub skipping: Skipping,
-    /// whether the way goes on when the oil is spent: a dry bushing still turns, and wears
-    pub past_oil: bool,
 }
 
 /// A simulation and the block that it repeats.
@@ -37,7 +33,6 @@ struct Lifetime<'a> {
     sim: &'a mut Simulation,
     block: &'a [Segment],
     until: f64,
-    past_oil: bool,
     log: Log,
     block_time: f64,
     /// whether the film has fed the washer over the last block, so that its oil settles; else it drifts
@@ -47,7 +42,8 @@ struct Lifetime<'a> {
 }
 
 impl Simulation {
-    /// Repeats a block until a part other than the oil is at its limit or the time is over. A failure comes with the index
+    /// Repeats a block until a part other than the oil is at its limit or the time is over: a dry bushing still turns, and wears.
+    /// A failure comes with the index
     /// of the segment that met it.
     pub fn live(&mut self, block: &[Segment], until: Until) -> Result<(), (usize, Failure)> {
         self.live_watched(block, until, &mut |_| {})
@@ -62,8 +58,7 @@ impl Simulation {
         watch: &mut dyn FnMut(f64),
     ) -> Result<(), (usize, Failure)> {
         let log = self.log();
-        let (time, past_oil) = (until.time, until.past_oil);
-        let mut life = Lifetime { sim: self, block, until: time, past_oil, log, block_time: 0.0, fed: true, watch };
+        let mut life = Lifetime { sim: self, block, until: until.time, log, block_time: 0.0, fed: true, watch };
         // The first block tells how many there can be.
         life.block()?;
         let blocks = ((until.time - life.sim.time) / life.block_time.max(1e-3)).ceil().clamp(0.0, MOST_BLOCKS);
@@ -153,9 +148,7 @@ impl Log {
     }
 
     fn horizon(self, way: &Travelled, errors: Vec<Missed>) -> Horizon {
-        let first = self.ends.iter().enumerate().filter_map(|(k, e)| Some((k, e.as_ref()?.0)));
-        let ended_by = first.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(k, _)| PARTS[k].to_owned());
-        Horizon {
+        let mut horizon = Horizon {
             blocks_run: way.run,
             blocks_skipped: way.skipped,
             jumps_taken_back: way.taken_back,
@@ -165,8 +158,10 @@ impl Log {
             running: self.ends.map(|end| end.map(|e| e.1)).to_vec(),
             service_due: self.due.map(|due| due.0),
             service_running: self.due.map(|due| due.1),
-            ended_by,
-        }
+            ended_by: None,
+        };
+        horizon.ended_by = horizon.first_worn().map(|(part, ..)| PARTS[part].to_owned());
+        horizon
     }
 }
 
@@ -357,6 +352,6 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn over(&self) -> bool {
-        self.log.worn_out() || (!self.past_oil && self.log.ends[OIL].is_some()) || self.sim.time >= self.until - 1e-6
+        self.log.worn_out() || self.sim.time >= self.until - 1e-6
     }
 }

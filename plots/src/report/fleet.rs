@@ -1,4 +1,4 @@
-//! The page of a fleet study: many clutches of each machine, and when they fail of what.
+//! The page of a fleet study: many clutches of each machine, and when which part of them is worn out.
 
 use super::leaning::spreads;
 use super::number::column;
@@ -6,27 +6,15 @@ use super::origin::{Origin, asked, closing};
 use super::words::listed;
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::cautions::Caution;
+use crate::fleet::{bounds, followed, milestone, name, ranked, worn_share};
 use crate::{FleetFigure, Look};
 use slipsoak_engine::fleet::{Fleet, Gain, Milestone, Paired, Report};
 use slipsoak_engine::say;
 use slipsoak_engine::statistics::Bounds;
 
 const HOUR: f64 = 3600.0;
-
-/// Name of a fleet among the others.
-fn name(report: &Report, fleet: &Fleet) -> String {
-    if report.fleets.iter().all(|f| f.duty == fleet.duty) {
-        fleet.variant.clone()
-    } else if report.fleets.iter().all(|f| f.variant == fleet.variant) {
-        fleet.duty.clone()
-    } else {
-        format!("{}, {}", fleet.variant, fleet.duty)
-    }
-}
-
-fn milestone<'a>(set: &'a [Milestone], name: &str) -> Option<&'a Bounds> {
-    set.iter().find(|m| m.name == name).map(|m| &m.time)
-}
+/// Most fleets of which each is named where the oil is due.
+const FEW: usize = 4;
 
 impl Page {
     /// The page of a fleet study's report.
@@ -79,16 +67,6 @@ fn gains(report: &Report) -> Vec<Block> {
     if report.pairs.is_empty() { vec![] } else { vec![Block::List(report.pairs.iter().map(told).collect())] }
 }
 
-/// Bounds of a time.
-fn bounds(b: &Bounds) -> String {
-    match (b.low, b.high) {
-        (Some(low), Some(high)) => say::times(low, high),
-        (Some(low), None) => format!("{} or more", say::time(low)),
-        (None, Some(high)) => format!("at most {}", say::time(high)),
-        (None, None) => "too few clutches for bounds".to_owned(),
-    }
-}
-
 /// Bounds in hours, without their unit.
 fn in_hours(b: &Bounds) -> String {
     let hours = |t: f64| say::figures(t / HOUR, 2);
@@ -110,41 +88,47 @@ fn whole(share: f64) -> String {
     format!("{:.0}\u{a0}%", 100.0 * share)
 }
 
-/// What is most often the first to fail; several parts where they are as frequent.
-fn fails(fleet: &Fleet) -> Option<(Vec<&str>, f64)> {
-    let failed = || fleet.first.iter().filter(|s| s.part != "none");
-    let most = failed().max_by_key(|s| s.clutches)?;
-    Some((failed().filter(|s| s.clutches == most.clutches).map(|s| s.part.as_str()).collect(), most.share))
+/// What is most often the first worn part; several parts where they are as frequent.
+fn wears(fleet: &Fleet) -> Option<(Vec<&str>, f64)> {
+    let worn = || fleet.first.iter().filter(|s| s.part != "none");
+    let most = worn().max_by_key(|s| s.clutches)?;
+    Some((worn().filter(|s| s.clutches == most.clutches).map(|s| s.part.as_str()).collect(), most.share))
 }
 
-/// Share of a fleet that failed within the horizon.
-fn failed(fleet: &Fleet) -> f64 {
-    1.0 - fleet.first.iter().find(|s| s.part == "none").map_or(0.0, |s| s.share)
+/// B10 in hours of running.
+fn b10(fleet: &Fleet) -> Bounds {
+    milestone(&fleet.end_running, "B10")
 }
 
-/// Followed by a time with its bounds.
-fn lasts(words: Words, b: &Bounds, horizon: f64) -> Words {
-    match b.estimate {
-        Some(t) => words.strong(say::time(t)).plain(format!(" ({})", bounds(b))),
-        None => words.strong(format!("more than {}", say::time(horizon))),
-    }
+/// Followed by a time of running with its bounds, and by the calendar.
+fn lasts(words: Words, fleet: &Fleet) -> Words {
+    let b = b10(fleet);
+    let Some(running) = b.estimate else {
+        return words.strong(format!("more than {} of running", say::time(followed(fleet))));
+    };
+    let calendar = milestone(&fleet.end, "B10").estimate.filter(|calendar| *calendar > 1.1 * running);
+    let calendar = calendar.map(|calendar| format!("{} by the calendar", say::time(calendar)));
+    let spread = bounds(&b).unwrap_or_else(|| "too few clutches for bounds".to_owned());
+    let spread = std::iter::once(spread).chain(calendar).collect::<Vec<_>>().join("; ");
+    words.strong(format!("{} of running", say::time(running))).plain(format!(" ({spread})"))
 }
 
 /// What a fleet study answers, the most important first.
 pub fn answer(report: &Report) -> Vec<Words> {
     let Some(first) = report.fleets.first() else { return vec![] };
-    let b10 = |fleet: &Fleet| milestone(&fleet.end, "B10").and_then(|b| b.estimate).unwrap_or(f64::INFINITY);
-    let mut all: Vec<&Fleet> = report.fleets.iter().collect();
-    // The longest B10 first, and where it lies beyond the horizon the fewest failures; of equals the first compared.
-    all.sort_by(|a, b| b10(b).total_cmp(&b10(a)).then(failed(a).total_cmp(&failed(b))));
+    if report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
+        return vec!["A fleet has no clutches: nothing is known of when its parts are worn out.".into()];
+    }
+    let all: Vec<&Fleet> = ranked(report).into_iter().map(|k| &report.fleets[k]).collect();
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
-    let mut said = vec![if all.iter().all(|fleet| failed(fleet) == 0.0) {
-        nothing_fails(report)
-    } else if all.iter().any(|fleet| milestone(&fleet.end, "B10").is_none_or(|b| b.estimate.is_none())) {
-        shares_failed(report, &all)
+    let mut said = vec![if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
+        nothing_wears_out(report)
+    } else if all.iter().any(|fleet| b10(fleet).estimate.is_none()) {
+        shares_worn(report, &all)
     } else {
         longest(report, &all)
     }];
+    said.push(oil(report, &all));
     let best = all[0];
     let pair = report.pairs.iter().find(|p| p.variant == best.variant && p.duty == best.duty);
     if let Some(pair) = pair.filter(|p| p.end.shorter + p.end.longer > 0) {
@@ -165,11 +149,52 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said.extend(causes_in_words(&all));
     said.extend(report.left_out().map(Words::from));
     said.push(
-        Words::from("The oil counts here: a bushing whose oil is at its end is a service missed, not wear, and it is the end of that clutch. Studies of single runs give lives oil apart. Bounds hold at 90 % and assume no distribution, but the spreads are ")
+        Words::from("The oil is set apart, as in single runs: at its limit it is due for service, and the clutch goes on; a bushing that is not oiled then wears faster. Bounds hold at 90 % and assume no distribution, but the spreads are ")
             .strong("assumed")
             .plain(": above all that of the end leakage (0.006 to 2 per hour), which nobody has measured; comparisons depend on them less, since all fleets share the same samples."),
     );
     said
+}
+
+/// When the oil is due: with each of a few fleets, else with the longest-lived, the next and the first compared.
+fn oil(report: &Report, all: &[&Fleet]) -> Words {
+    let first = &report.fleets[0];
+    let named: Vec<&Fleet> = match all {
+        [best, rival, ..] if all.len() > FEW => {
+            let mut named = vec![*best, *rival];
+            if !named.iter().any(|fleet| std::ptr::eq(*fleet, first)) {
+                named.push(first);
+            }
+            named
+        }
+        _ => all.to_vec(),
+    };
+    if all.iter().all(|fleet| fleet.outcomes.iter().all(|o| o.service_due.is_none())) {
+        return Words::from("The oil is due for service in none of them by then.");
+    }
+    let mut words = Words::from("The oil is due for service in a tenth of the clutches, and in half of them,");
+    for (k, fleet) in named.iter().enumerate() {
+        words = words.plain(if k > 0 { "; " } else { " " });
+        if report.fleets.len() > 1 {
+            words = words.plain("with ").strong(format!("“{}”", name(report, fleet))).plain(" ");
+        }
+        let [tenth, half] = ["B10", "B50"].map(|name| milestone(&fleet.service_running, name));
+        words = match tenth.estimate {
+            Some(t) => {
+                let spread = bounds(&tenth).map_or_else(String::new, |b| format!(" ({b})"));
+                let half = half.estimate.map_or_else(|| "not by the end".to_owned(), say::time);
+                words
+                    .plain("after ")
+                    .strong(format!("{} of running", say::time(t)))
+                    .plain(format!("{spread}, and {half}"))
+            }
+            None => {
+                let due = fleet.outcomes.iter().filter(|o| o.service_due.is_some()).count();
+                words.plain(format!("not by the end ({due} of {})", fleet.outcomes.len()))
+            }
+        };
+    }
+    words.plain(".")
 }
 
 /// Clutches that stand in both fleets.
@@ -177,54 +202,58 @@ fn compared(gain: &Gain) -> u64 {
     gain.longer + gain.shorter + gain.alike + gain.unknown
 }
 
-fn nothing_fails(report: &Report) -> Words {
-    let computed = |fleet: &Fleet| fleet.first.iter().map(|s| s.clutches).sum::<u64>();
-    let clutches = report.fleets.iter().map(computed).min().unwrap_or(0);
-    let horizon = report.fleets.iter().map(|f| f.horizon).fold(f64::INFINITY, f64::min);
+fn nothing_wears_out(report: &Report) -> Words {
+    let clutches = report.fleets.iter().map(|fleet| fleet.outcomes.len()).min().unwrap_or(0);
     let fleets = if report.fleets.len() > 1 { " of any fleet" } else { "" };
     Words::from("No clutch of ")
         .strong(clutches.to_string())
-        .plain(format!("{fleets} wears a part out or runs out of oil within "))
-        .strong(say::time(horizon))
-        .plain(": repeat the duty for longer to see which lasts longest.")
+        .plain(format!("{fleets} wears a part out within "))
+        .strong(shortest(report.fleets.iter()))
+        .plain(", oil set apart: repeat the duty for longer to see which lasts longest.")
 }
 
-/// How many failed with each, fewest first: where not every fleet has a B10 within the horizon.
-fn shares_failed(report: &Report, all: &[&Fleet]) -> Words {
-    let horizon = all[0].horizon;
-    let mut words = Words::from(format!("Within {} fail: ", say::time(horizon)));
+/// How far the fleet that was followed the least was: of running, and by the calendar.
+fn shortest<'a>(fleets: impl Iterator<Item = &'a Fleet>) -> String {
+    let least = fleets.min_by(|a, b| followed(a).total_cmp(&followed(b)));
+    least.map_or_else(String::new, |fleet| say::life(followed(fleet), fleet.horizon))
+}
+
+/// With how many a part is worn out, fewest first: where not every fleet has a B10 within the horizon.
+fn shares_worn(report: &Report, all: &[&Fleet]) -> Words {
+    let mut words =
+        Words::from("Within ").strong(shortest(all.iter().copied())).plain(" a part is worn out, oil set apart, in ");
     for (k, fleet) in all.iter().enumerate() {
         let none = fleet.first.iter().find(|s| s.part == "none");
         let (low, high) = none.map_or((1.0, 1.0), |s| (1.0 - s.high, 1.0 - s.low));
-        words = words
-            .plain(if k > 0 { ", " } else { "" })
-            .strong(whole(failed(fleet)))
-            .plain(format!(" ({} to {}) of the clutches with ", whole(low.max(0.0)), whole(high)))
-            .strong(format!("“{}”", name(report, fleet)));
+        words = words.plain(if k > 0 { ", " } else { "" }).strong(whole(worn_share(fleet))).plain(format!(
+            " ({} to {}) of the clutches",
+            whole(low.max(0.0)),
+            whole(high)
+        ));
+        if report.fleets.len() > 1 {
+            words = words.plain(" with ").strong(format!("“{}”", name(report, fleet)));
+        }
+        if b10(fleet).estimate.is_some() {
+            words = lasts(words.plain(", in a tenth of them after "), fleet);
+        }
     }
-    words.plain(".")
+    words.plain(if all.len() == 1 { ": fewer than 1 in 10." } else { "." })
 }
 
 /// The fleet with the longest B10 against the runner-up and the first compared.
 fn longest(report: &Report, all: &[&Fleet]) -> Words {
-    let b10 = |fleet: &'_ Fleet| {
-        milestone(&fleet.end, "B10").copied().unwrap_or(Bounds { estimate: None, low: None, high: None })
-    };
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     let (best, first) = (all[0], &report.fleets[0]);
+    let b10_life = "The B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ";
     if all.len() == 1 {
-        let words = Words::from("The B10 life (a tenth of the clutches have failed by then) is ");
-        return lasts(words, &b10(best), best.horizon).plain(".");
+        return lasts(Words::from(b10_life), best).plain(".");
     }
-    let words =
-        Words::from("The B10 life (a tenth of the clutches have failed by then) is longest with ").strong(called(best));
-    let mut words = lasts(words.plain(": "), &b10(best), best.horizon);
+    let words = Words::from(format!("{b10_life}longest with ")).strong(called(best));
+    let mut words = lasts(words.plain(": "), best);
     let rival = all[1];
-    words = lasts(words.plain(", against "), &b10(rival), rival.horizon).plain(" with ").strong(called(rival));
+    words = lasts(words.plain(", against "), rival).plain(" with ").strong(called(rival));
     if !std::ptr::eq(best, first) && !std::ptr::eq(rival, first) {
-        words = lasts(words.plain(" and "), &b10(first), first.horizon)
-            .plain(" with the first compared, ")
-            .strong(called(first));
+        words = lasts(words.plain(" and "), first).plain(" with the first compared, ").strong(called(first));
     }
     words.plain(if overlap(&b10(best), &b10(rival)) {
         format!("; the bounds overlap, so that {} clutches each do not tell them apart for sure.", report.clutches)
@@ -233,16 +262,17 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     })
 }
 
-/// The most frequent first failure, once where all fleets share it.
+/// The most frequent first worn part, once where all fleets share it.
 fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
-    let each: Vec<(Vec<&str>, f64)> = all.iter().filter_map(|fleet| fails(fleet)).collect();
+    let each: Vec<(Vec<&str>, f64)> = all.iter().filter_map(|fleet| wears(fleet)).collect();
     let (parts, _) = each.first()?;
     let called = |parts: &[&str]| {
-        let named =
-            |part: &&str| if *part == "oil" { "lack of oil".to_owned() } else { format!("the {part} worn out") };
+        let named = |part: &&str| {
+            if *part == "washer charring" { "the charred washer".to_owned() } else { format!("the {part}") }
+        };
         listed(&parts.iter().map(named).collect::<Vec<_>>())
     };
-    let words = Words::from("The most frequent first failure is ").strong(called(parts));
+    let words = Words::from("The most frequent first worn part is ").strong(called(parts));
     let same: Vec<f64> = each.iter().filter(|e| e.0 == *parts).map(|e| e.1).collect();
     let (low, high) = same.iter().fold((1.0_f64, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
     let range = if whole(low) == whole(high) { whole(high) } else { format!("{:.0} to {}", 100.0 * low, whole(high)) };
@@ -253,31 +283,37 @@ fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
 
 fn results(report: &Report) -> Vec<Block> {
     let mut heads = vec![Head::words("fleet")];
-    let columns = [("B10", "B10", false), ("B50", "B50", false), ("B90", "B90", false), ("oil due, B10", "B10", true)];
+    let columns: [(&str, fn(&Fleet) -> &[Milestone], &str); 6] = [
+        ("B10", |f| &f.end_running, "B10"),
+        ("B50", |f| &f.end_running, "B50"),
+        ("B90", |f| &f.end_running, "B90"),
+        ("B10 by the calendar", |f| &f.end, "B10"),
+        ("oil due, B10", |f| &f.service_running, "B10"),
+        ("oil due, B50", |f| &f.service_running, "B50"),
+    ];
     let mut cells: Vec<Vec<Cell>> = report.fleets.iter().map(|f| vec![name(report, f).into()]).collect();
-    for (head, which, oil) in columns {
-        let of = |f: &Fleet| milestone(if oil { &f.service } else { &f.end }, which).copied();
+    for (head, set, which) in columns {
+        let of = |f: &Fleet| milestone(set(f), which);
         heads.push(Head::of(head, "h"));
         heads.push(Head::of("90 % bounds", "h"));
-        let times: Vec<f64> =
-            report.fleets.iter().map(|f| of(f).and_then(|b| b.estimate).map_or(f64::NAN, |t| t / HOUR)).collect();
+        let times: Vec<f64> = report.fleets.iter().map(|f| of(f).estimate.map_or(f64::NAN, |t| t / HOUR)).collect();
         for ((fleet, row), shown) in report.fleets.iter().zip(&mut cells).zip(column(&times, 2)) {
             row.push(Cell::Number(shown));
-            let b = of(fleet).filter(|b| b.low.or(b.high).is_some());
-            row.push(b.map_or(Cell::Nothing, |b| Cell::Number(in_hours(&b))));
+            let b = of(fleet);
+            row.push(if b.low.or(b.high).is_some() { Cell::Number(in_hours(&b)) } else { Cell::Nothing });
         }
     }
     let rows = cells.into_iter().enumerate().map(|(k, cells)| Row { cells, of: Some(k) }).collect();
-    let horizon = report.fleets.iter().map(|f| f.horizon).fold(0.0, f64::max) / HOUR;
     let note = format!(
-        "Hours of the duty, rests included, by which a tenth, half and nine tenths have failed, the oil at its end among the failures; – lies beyond the horizon of {}, or for too few clutches.",
-        say::time(horizon * HOUR)
+        "Hours of running by which a tenth, half and nine tenths have a part worn out, the oil set apart; – lies beyond the {} that were followed, for the oil also beyond the first worn part.",
+        shortest(report.fleets.iter())
     );
-    let lives = Table::new(format!("When they fail: {} clutches each", report.clutches), heads, rows).note(note);
+    let lives =
+        Table::new(format!("When a part is worn out: {} clutches each", report.clutches), heads, rows).note(note);
     vec![Block::Table(lives), Block::Table(causes(report))]
 }
 
-/// Shares of the parts that fail first.
+/// Shares of the parts that are worn out first.
 fn causes(report: &Report) -> Table {
     let mut parts: Vec<&str> = Vec::new();
     for share in report.fleets.iter().flat_map(|f| &f.first) {
@@ -285,7 +321,7 @@ fn causes(report: &Report) -> Table {
             parts.push(&share.part);
         }
     }
-    // Those that failed of nothing come last.
+    // Those that lasted come last.
     parts.sort_by_key(|p| *p == "none");
     let head = |part: &&str| Head::words(if *part == "none" { "lasted" } else { part });
     let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head)).collect();
@@ -298,7 +334,7 @@ fn causes(report: &Report) -> Table {
         Row { cells, of: Some(k) }
     };
     Table::new(
-        "What fails first, share of the clutches with 90 % bounds",
+        "What is worn out first, share of the clutches with 90 % bounds",
         heads,
         report.fleets.iter().enumerate().map(row).collect(),
     )

@@ -60,17 +60,21 @@ fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
 fn verdict(ranking: &Ranking) -> Words {
     let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
     let nominal = told(Measure::End, &ranking.nominal, ranking.horizon);
-    let Some(first) = ranking.influences.first() else { return words.plain(format!(": ends after {nominal}.")) };
+    let Some(first) = ranking.influences.first() else {
+        return words.plain(format!(": a part is worn out (oil set apart) after {nominal}."));
+    };
     if first.swing(Measure::End, ranking.horizon) <= 1.0 {
         let [within, n] = [
             ranking.horizon.map_or_else(String::new, |h| format!(" within {}", time(h))),
             ranking.influences.len().to_string(),
         ];
-        return words.plain(format!(": ends after {nominal} with everything nominal; none of {n} settings moves that{within}: repeat the duty for longer."));
+        return words.plain(format!(": a part is worn out (oil set apart) after {nominal} with everything nominal; none of {n} settings moves that{within}: repeat the duty for longer."));
     }
     let [low, high] = [&first.low, &first.high].map(|a| told(Measure::End, a, ranking.horizon));
     words
-        .plain(format!(": ends after {nominal} with everything nominal; what moves that most is "))
+        .plain(format!(
+            ": a part is worn out (oil set apart) after {nominal} with everything nominal; what moves that most is "
+        ))
         .strong(in_words(&first.draw))
         .plain(format!(" ({low} at its P10, {high} at its P90)."))
 }
