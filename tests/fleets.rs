@@ -226,15 +226,14 @@ fn a_fleet_of_which_more_than_a_tenth_cannot_be_computed_ends_with_the_first_and
     assert!(!at.join("one").exists() && !at.join("two").exists());
 }
 
-/// Two clutches without any spread of a machine that loses its oil within hours and its lining within days; each stops for a
-/// while in every round.
+/// A machine that loses its oil within hours and its lining within days, and is not spread but where a list of paths says.
 const ALIKE: &str = r#"
-fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); ride.motor_off(60.s); }
+fn round(ride) { ride.idle(10.s); ride.launch(32.km_h); ride.hold(32.km_h, 60.s); ride.brake(2); ride.motor_off(90.s); }
 fn block(ride) { for k in 0..4 { round(ride); } }
-let cart = machine("standard").spring(2000.rpm).having("lining.thickness", 0.54.mm).having("lining.wear", 3e-13)
-    .having("oiling.leak", 1.0);
-for path in ["lining.wear", "washer.wear_oiled", "washer.wear_dry", "bushing.wear", "oiling.leak"] { cart = cart.spread(path, normal(0)); }
-compare(cart, duty("rounds", Fn("block")).repeated(param("hours", 40).hours));
+let cart = machine("standard").spring(1900.rpm).having("limits.washer_char", 350.degC)
+    .having("lining.thickness", 0.54.mm).having("lining.wear", 2e-14).having("oiling.leak", 1.per_hour);
+for path in PATHS { cart = cart.spread(path, normal(0)); }
+compare(cart, duty("rounds", Fn("block")).repeated(200.hours));
 "#;
 
 #[test]
@@ -242,9 +241,7 @@ fn a_clutch_of_a_fleet_without_spread_lives_as_a_plain_run_does() {
     let folder = folder();
     let at = folder.path();
     let paths = slipsoak_engine::fleet::ASSUMED.iter().map(|known| format!("\"{}\"", known.0)).collect::<Vec<_>>();
-    let (before, after) = ALIKE.split_once("for path in [").expect("a list of paths");
-    let after = after.split_once(']').expect("its end").1;
-    let plain = format!("{before}for path in [{}]{after}", paths.join(", "));
+    let plain = ALIKE.replace("PATHS", &format!("[{}]", paths.join(", ")));
     fs::write(at.join("plain.rhai"), &plain).expect("written");
     fs::write(at.join("fleet.rhai"), plain + "fleet(2, 1);\n").expect("written");
     run(at, &["--out", "fleet"]);
