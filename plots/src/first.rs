@@ -32,8 +32,10 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let (fleets, left_out) = shown(report, ROWS);
     let parts = parts(&fleets);
     let height = HEAD + ABOVE + ROW * fleets.len() as f64 + BELOW + FOOT;
+    let longest = fleets.iter().map(|(_, fleet)| followed(fleet)).fold(0.0, f64::max);
+    let within = time(longest);
     let note = format!(
-        "{} clutches each. Lines: 90 % bounds of each share by itself (Wilson's score). Oil set apart: at its limit it is due for service. Depends on the spreads of assumed constants.{left_out}",
+        "{} clutches each; none: no part worn out within {within} of running. Lines: 90 % bounds of each share by itself (Wilson's score). Oil set apart: at its limit it is due for service. Depends on the spreads of assumed constants.{left_out}",
         report.clutches
     );
     let describe = "One row for each fleet, one column for each part: a dot at the share of clutches in which the part is the first worn out, with bounds.";
@@ -65,10 +67,7 @@ fn column(
     let axis = Axis::linear((0.0, 100.0), (start, end));
     let (tick, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
     let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
-    let longest = fleets.iter().map(|(_, fleet)| followed(fleet)).fold(0.0, f64::max);
-    let lasting = format!("none within {}", time(longest));
-    let words = if part == "none" { &lasting } else { part };
-    sheet.text(&sheet.fit(words, head, right - left - 4.0)?, (start - 4.0, HEAD + 20.0), head)?;
+    sheet.text(&sheet.fit(part, head, right - left - 4.0)?, (start - 4.0, HEAD + 20.0), head)?;
     for percent in if end - start > 90.0 { vec![0, 50, 100] } else { vec![0, 100] } {
         let at = axis.at(f64::from(percent));
         sheet.line(&[(at, first - 0.5 * ROW), (at, floor)], FAINT, 0.7, None)?;

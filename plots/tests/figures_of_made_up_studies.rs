@@ -95,7 +95,7 @@ fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
             FleetFigure::LifeDistribution => {
                 &["worn out, % of clutches", "hours of running", "B10", "B50", "Wilson", "11 of 20 outlast 600"]
             }
-            FleetFigure::FirstToFail => &["lining", "none within 600", "% of clutches", "Wilson"],
+            FleetFigure::FirstToFail => &["lining", "none", "within 600", "% of clutches", "Wilson"],
             FleetFigure::PartByPart => &["left of the part, %", "lining: first in 7 of 20", "washer"],
             FleetFigure::RemainingLife => &["remaining life, %", "1 in 10 worn out after", "P10 to P90"],
         };
