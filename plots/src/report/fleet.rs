@@ -179,19 +179,13 @@ fn oil(report: &Report, all: &[&Fleet]) -> Words {
             words = words.plain("with ").strong(format!("“{}”", name(report, fleet))).plain(" ");
         }
         let [tenth, half] = ["B10", "B50"].map(|name| milestone(&fleet.service_running, name));
-        words = match tenth.estimate {
-            Some(t) => {
-                let spread = bounds(&tenth).map_or_else(String::new, |b| format!(" ({b})"));
-                let half = half.estimate.map_or_else(|| "not by the end".to_owned(), say::time);
-                words
-                    .plain("after ")
-                    .strong(format!("{} of running", say::time(t)))
-                    .plain(format!("{spread}, and {half}"))
-            }
-            None => {
-                let due = fleet.outcomes.iter().filter(|o| o.service_due.is_some()).count();
-                words.plain(format!("not by the end ({due} of {})", fleet.outcomes.len()))
-            }
+        words = if let Some(t) = tenth.estimate {
+            let spread = bounds(&tenth).map_or_else(String::new, |b| format!(" ({b})"));
+            let half = half.estimate.map_or_else(|| "not by the end".to_owned(), say::time);
+            words.plain("after ").strong(format!("{} of running", say::time(t))).plain(format!("{spread}, and {half}"))
+        } else {
+            let due = fleet.outcomes.iter().filter(|o| o.service_due.is_some()).count();
+            words.plain(format!("not by the end ({due} of {})", fleet.outcomes.len()))
         };
     }
     words.plain(".")
@@ -281,9 +275,12 @@ fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
     Some(words.plain(format!(", in {range} of the clutches{fleets}.")))
 }
 
+/// Milestones of a fleet.
+type Set = fn(&Fleet) -> &[Milestone];
+
 fn results(report: &Report) -> Vec<Block> {
     let mut heads = vec![Head::words("fleet")];
-    let columns: [(&str, fn(&Fleet) -> &[Milestone], &str); 6] = [
+    let columns: [(&str, Set, &str); 6] = [
         ("B10", |f| &f.end_running, "B10"),
         ("B50", |f| &f.end_running, "B50"),
         ("B90", |f| &f.end_running, "B90"),
