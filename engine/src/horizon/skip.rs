@@ -59,6 +59,11 @@ const HIDDEN: f64 = 0.1;
 const MURK: f64 = 0.3;
 /// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
 const SETTLED: f64 = 0.03;
+/// How far off their course states may be, over what counts as settled, where the Jacobian says that it does not matter: it may
+/// know nothing of the direction in which they are, and takes what it does not know for forgotten.
+const FAR: f64 = 3.0;
+/// Most that errors are taken to grow by as the rates do.
+const MOST_GROWN: f64 = 30.0;
 /// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
 const ASTRAY: f64 = 10.0;
 /// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
@@ -87,6 +92,10 @@ struct Way<'a, R: Repeating> {
     wasted: u64,
     /// blocks run for jumps that were taken back
     lost: u64,
+    /// what states off their course may still do to what drifts, should no jump follow the last
+    tail: Vec<f64>,
+    /// changes over a block where errors were last counted; none before the first jump
+    rates: Option<Vec<f64>>,
     /// length to try next
     wished: f64,
 }
@@ -101,6 +110,8 @@ struct Landing {
     doubt: Vec<f64>,
     /// what the blocks since the jump changed because states were off their course
     strays: Vec<f64>,
+    /// what of its change may depend on where those states are, at most
+    spread: Vec<f64>,
     /// error of the worst quantity over what is allowed
     worst: f64,
     /// the part of it that comes from states off their course
@@ -108,6 +119,8 @@ struct Landing {
     /// how far states were off their course after the first block, and are now, over what counts as settled
     strayed: f64,
     off: f64,
+    /// by how much each of them was
+    aside: Vec<f64>,
     /// changes over a block, had all states been on their course
     settled: Vec<f64>,
     /// whether the laws stayed the same
@@ -117,7 +130,7 @@ struct Landing {
 impl Landing {
     /// Whether states are on their course, as far as it matters.
     fn rests(&self) -> bool {
-        self.off <= SETTLED || self.murk <= MURK
+        self.off <= SETTLED || (self.murk <= MURK && self.off <= FAR)
     }
 }
 
@@ -143,11 +156,17 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         memory,
         wasted: 0,
         lost: 0,
+        tail: vec![],
+        rates: None,
         wished: FIRST,
     };
     while way.done < way.most && !way.r.over() {
         let regime = way.r.regime();
         way.block()?;
+        // States that a jump left off their course come back to it by themselves, and move what drifts.
+        for (error, tail) in way.travelled.errors.iter_mut().zip(way.tail.drain(..)) {
+            *error += tail;
+        }
         if way.r.regime() != regime {
             way.start_over();
         }
@@ -155,6 +174,10 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
         while way.tolerance > 0.0 && !way.r.over() && way.jump()? {
             way.follow_courses();
         }
+    }
+    if way.values.len() >= 2 {
+        let changes = way.changes(0);
+        way.errors_grow(&changes);
     }
     Ok(way.travelled)
 }
@@ -310,6 +333,7 @@ impl<R: Repeating> Way<'_, R> {
         self.travelled.skipped += n as u64;
         self.correct(&here, &landing);
         self.earlier = self.last.replace(here);
+        self.tail = self.memory.tail(&self.courses, &landing.aside);
         self.settled = Some(landing.settled);
         self.wished = n * factor.clamp(0.3, GROWTH);
         Ok(true)
@@ -328,10 +352,12 @@ impl<R: Repeating> Way<'_, R> {
             missed: vec![0.0; self.courses.len()],
             doubt: vec![0.0; self.courses.len()],
             strays: vec![0.0; self.courses.len()],
+            spread: vec![0.0; self.courses.len()],
             worst: f64::INFINITY,
             murk: f64::INFINITY,
             strayed: 0.0,
             off: f64::INFINITY,
+            aside: vec![],
             settled: here.slope.clone(),
             same: true,
         };
@@ -363,12 +389,14 @@ impl<R: Repeating> Way<'_, R> {
                 (landing.murk, landing.off) = (f64::INFINITY, f64::INFINITY);
                 break;
             }
+            let unseen = self.memory.unseen(&self.courses, &aside);
             (landing.worst, landing.murk) = (0.0, 0.0);
             let share = if first { 2.0 / 3.0 } else { 5.0 / 6.0 } * 0.5 * n * n / (n + blocks as f64);
             for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
                 let expected = foreseen[blocks][k] - foreseen[blocks - 1][k];
                 landing.missed[k] = share * (landing.settled[k] - expected);
                 landing.strays[k] += changes[k] - landing.settled[k];
+                landing.spread[k] = 0.5 * n * self.memory.spread(&self.courses, k, &aside, unseen);
                 landing.doubt[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
                 if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
                     let left = LEFT * (landing.missed[k].abs() + landing.strays[k].abs());
@@ -383,6 +411,7 @@ impl<R: Repeating> Way<'_, R> {
                 self.r.put(&values, 0.0);
                 self.values = vec![self.r.read()];
             }
+            landing.aside = aside;
             if landing.rests() || self.done >= self.most || self.r.over() {
                 break;
             }
@@ -390,17 +419,26 @@ impl<R: Repeating> Way<'_, R> {
         landing
     }
 
+    /// What a drifting quantity is off by grows as its own rate does.
+    fn errors_grow(&mut self, rates: &[f64]) {
+        if let Some(before) = &self.rates {
+            for ((error, rate), before) in self.travelled.errors.iter_mut().zip(rates).zip(before) {
+                let growth = (rate / before).abs();
+                if growth.is_finite() {
+                    *error *= growth.clamp(1.0, MOST_GROWN);
+                }
+            }
+        }
+        self.rates = Some(rates.to_vec());
+    }
+
     /// Puts right what a jump missed of all that does not settle.
     fn correct(&mut self, here: &Anchor, landing: &Landing) {
+        self.errors_grow(&landing.settled);
         let errors = &mut self.travelled.errors;
         for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
-            // What a drifting quantity is off by grows as its own rate does.
-            let growth = (landing.settled[k] / here.slope[k]).abs();
-            if (1.0..GROWTH).contains(&growth) {
-                errors[k] *= growth;
-            }
             let hidden = HIDDEN * self.tolerance * (landing.landed[k] - here.values[k]).abs();
-            errors[k] += landing.missed[k].abs() + landing.doubt[k] + LEFT * landing.strays[k].abs() + hidden;
+            errors[k] += landing.missed[k].abs() + landing.spread[k] + LEFT * landing.strays[k].abs() + hidden;
             for row in &mut self.values {
                 row[k] += landing.missed[k] - landing.strays[k];
             }
