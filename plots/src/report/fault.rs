@@ -1,7 +1,7 @@
 //! Why a variant must not be fitted, by what its run shows and by how near it engages to the idle.
 
 use super::Words;
-use super::answer::peak;
+use super::compared::peak;
 use crate::reading::{End, end, setting};
 use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::record::{Record, Run, Warned};

@@ -1,6 +1,6 @@
 //! Warnings of all runs as a matrix: a row a run, a column a limit, what exceeds its limit marked.
 
-use super::answer::peak;
+use super::compared::peak;
 use super::{Block, Cell, Head, Row, Table, Words};
 use crate::reading::{name, setting};
 use crate::warned::{SIGNS, sentence};

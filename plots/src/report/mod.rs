@@ -7,9 +7,11 @@
 mod answer;
 mod calibration;
 mod choice;
+mod compared;
 mod fault;
 mod fleet;
 mod gaps;
+mod habits;
 mod influence;
 mod leaning;
 mod ledger;
@@ -20,13 +22,15 @@ mod oiling;
 mod origin;
 mod picture;
 mod question;
+mod ranking;
 mod retraced;
 mod study;
 mod sweep;
 mod table;
 mod words;
 
-pub use answer::{answer, from, kind, verdict};
+pub use answer::{answer, from, verdict};
+pub use compared::kind;
 pub use fleet::answer as answer_of_fleets;
 pub(crate) use origin::asked;
 pub use picture::Picture;

@@ -1,6 +1,7 @@
 //! The page of a study: every variant under every duty.
 
-use super::answer::{answer, fill, kind, peak};
+use super::answer::answer;
+use super::compared::{fill, kind, peak};
 use super::leaning::{assumed, off};
 use super::ledger::{BESIDE, ledgers};
 use super::matrix::noticed;
@@ -110,8 +111,9 @@ fn results(record: &Record) -> Vec<Block> {
         Head { unit: Unit::One, ..Head::words("by the calendar") },
         Head::words("worn out first"),
     ];
-    let slip =
-        |r: &Run| super::answer::channel(record, &r.overall.mean, "slip power").unwrap_or(f64::NAN) * r.duration / 1e3;
+    let slip = |r: &Run| {
+        super::compared::channel(record, &r.overall.mean, "slip power").unwrap_or(f64::NAN) * r.duration / 1e3
+    };
     let rows = by_run(
         record,
         vec![
