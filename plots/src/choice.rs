@@ -17,7 +17,7 @@ const BELOW: f64 = 48.0;
 const LEFT: f64 = 98.0;
 const RIGHT: f64 = 18.0;
 /// Room for labels at the curves' ends, px.
-const ROOM: f64 = 148.0;
+const ROOM: f64 = 172.0;
 
 /// Room right of the panels of a sheet, px.
 fn room(sheet: &Sheet<'_>) -> f64 {

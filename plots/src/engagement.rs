@@ -318,7 +318,7 @@ fn row(
     (y, left, wide): (f64, f64, f64),
     columns: &[f64],
 ) -> Result<(), DrawError> {
-    sheet.line(&[(SIDE, y), (SIDE + 12.0, y)], colour(order(k)), 2.4, None)?;
+    sheet.line(&[(SIDE - 8.0, y), (SIDE + 14.0, y)], colour(order(k)), 1.8, dash(k))?;
     let name = Type::of(LETTERS[2]);
     let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
     sheet.text(&sheet.fit(&spring.run.variant, name, room)?, (left + 4.0, y), name)?;

@@ -19,7 +19,7 @@ const ROW: f64 = 21.0;
 const ABOVE: f64 = 66.0;
 const BELOW: f64 = 50.0;
 /// Room for the draws' names and for the shares of variance, px.
-const NAMES: f64 = 210.0;
+const NAMES: f64 = 256.0;
 const SHARES: f64 = 170.0;
 /// Greatest over least from which an axis counts decades.
 const WIDE: f64 = 20.0;
