@@ -94,12 +94,6 @@ pub enum Trouble {
         /// all
         known: String,
     },
-    /// nothing compared
-    #[error("{script} compares nothing; end it with `compare([machine, …], [duty(\"name\", Fn(\"function\")), …]);`")]
-    NothingToRun {
-        /// script
-        script: String,
-    },
     /// an unknown word asked for
     #[error("there is no word `{given}`{}; `slipsoak words` lists all", maybe(suggestion.as_deref()))]
     Word {
@@ -259,6 +253,18 @@ impl Trouble {
         trail.truncate(4);
         let mut trouble = Self::place(script, &title, position, &trail, help);
         if let Self::Script(place) = &mut trouble {
+            // The interpreter does not say where: the word that it names does.
+            if let EvalAltResult::ErrorDataRace(what, _) = inner
+                && let Some(word) = what.split('\'').nth(1).filter(|_| place.span.is_none())
+            {
+                let at = place.text.match_indices(&format!("{word}(")).map(|found| found.0).collect::<Vec<_>>();
+                let line = |at: usize| place.text[..at].matches('\n').count() + 1;
+                let lines = at.iter().map(|at| line(*at).to_string()).collect::<Vec<_>>().join(", ");
+                place.span = at.first().map(|at| *at..at + word.len());
+                if at.len() > 1 {
+                    place.title = format!("{}, on one of the lines {lines}", place.title);
+                }
+            }
             place.uncomputed = uncomputed(inner);
         }
         trouble
@@ -277,6 +283,29 @@ impl Trouble {
     #[must_use]
     pub fn of(self, item: String) -> Self {
         Self::Item { item, trouble: Box::new(self) }
+    }
+
+    /// The same, with the run that it happened in where no line of the script has a part in it.
+    #[must_use]
+    pub fn in_run(self, machine: &str, duty: &str) -> Self {
+        match self {
+            Self::Script(mut place) if place.uncomputed && place.span.is_none() => {
+                place.title = format!("{machine} under {duty}: {}", place.title);
+                Self::Script(place)
+            }
+            other => other,
+        }
+    }
+
+    /// A script that asks for nothing, with its last line.
+    pub fn nothing(script: &Script) -> Self {
+        let last = script.text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()).last();
+        let at = last.map_or(Position::NONE, |(k, line)| {
+            let indent = line.chars().take_while(|c| c.is_whitespace()).count();
+            Position::new(k as u16 + 1, indent as u16 + 1)
+        });
+        let help = "end it with `compare([machine, …], [duty(\"name\", Fn(\"function\")), …]);`".to_owned();
+        Self::place(script, &format!("{} compares nothing", script.name), at, &[], Some(help))
     }
 
     /// The same, with what the script printed before.

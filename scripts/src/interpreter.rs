@@ -88,7 +88,7 @@ impl<'a> Interpreter<'a> {
             return Err(self.trouble(&Refusal::CampaignAsks.at(asked.position)));
         }
         if plan.pairs.is_empty() && plan.questions.is_empty() {
-            return Err(Trouble::NothingToRun { script: self.script.name.clone() });
+            return Err(Trouble::nothing(self.script));
         }
         Ok(plan)
     }
@@ -243,7 +243,7 @@ impl<'a> Interpreter<'a> {
             } else {
                 perform()?;
             }
-            simulation = ride.simulation().ok_or_else(|| Trouble::NothingToRun { script: self.script.name.clone() })?;
+            simulation = ride.simulation().ok_or_else(|| Trouble::nothing(self.script))?;
         }
         if simulation.clock() <= 0.0 {
             let refusal = Refusal::Timeless(pair.duty.name.clone()).at(Position::NONE);

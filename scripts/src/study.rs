@@ -150,8 +150,10 @@ pub fn run(
                 let interpreter = Interpreter::new(script, settings, limits.clone())?.watched(reach);
                 let plan = interpreter.plan()?;
                 interpreter.printed();
-                let pair = plan.pairs.get(index).ok_or(Trouble::NothingToRun { script: script.name.clone() })?;
-                let run = interpreter.perform(pair).map_err(|e| e.after(interpreter.printed()))?;
+                let pair = plan.pairs.get(index).ok_or(Trouble::nothing(script))?;
+                let run = interpreter
+                    .perform(pair)
+                    .map_err(|e| e.in_run(&pair.variant.name, &pair.duty.name).after(interpreter.printed()))?;
                 reach(1.0);
                 Ok((run, interpreter.parameters(), interpreter.printed()))
             })

@@ -21,7 +21,7 @@ pub(super) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Resu
         let interpreter = Interpreter::new(script, settings, Limits::default())?;
         let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
         // A script of the shop's questions alone has no machine under a duty.
-        let nothing = || Trouble::NothingToRun { script: script.name.clone() };
+        let nothing = || Trouble::nothing(script);
         let variant = plan.pairs.first().ok_or_else(nothing)?.variant.clone();
         let mut duties = vec![];
         for pair in plan.pairs.iter().filter(|p| p.variant.name == variant.name) {
