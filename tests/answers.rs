@@ -4,6 +4,7 @@ mod studies;
 
 use slipsoak::Script;
 use slipsoak::interpreter::Limits;
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::report::{Page, verdict};
 use std::path::Path;
@@ -44,7 +45,7 @@ fn springs(duties: &str) -> Record {
 fn lasting(record: &mut Record, hours: &[f64]) {
     for (run, hours) in record.runs.iter_mut().zip(hours) {
         for part in &mut run.parts {
-            let own = part.part == "lining";
+            let own = part.part == Part::Lining;
             (part.running, part.life) = if own { (Some(hours * HOUR), Some(2.0 * hours * HOUR)) } else { (None, None) };
         }
     }

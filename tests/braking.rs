@@ -4,6 +4,7 @@ mod bench_ride;
 
 use bench_ride::{KM_H, ride};
 use slipsoak_engine::duty::{End, Task};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -21,7 +22,7 @@ fn brake_to(sim: &mut Simulation, speed: f64) -> f64 {
 }
 
 fn speed(sim: &Simulation) -> f64 {
-    sim.reading("vehicle speed").expect("a channel")
+    sim.reading(Channel::VehicleSpeed)
 }
 
 // Prescribed slowing of 1.5 m/s², more than the closed motor and the road give by themselves: Δv/a. Events are found to 1e-9 s.

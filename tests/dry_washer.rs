@@ -5,6 +5,7 @@ mod common;
 use common::slipsoak;
 use serde_json::Value;
 use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -28,12 +29,12 @@ fn throwing() -> Machine {
 #[test]
 fn a_washer_is_held_to_the_dry_limit_from_when_half_of_its_oil_is_gone() {
     let mut sim = Simulation::new(throwing(), Options::default()).expect("a machine");
-    let full = sim.reading("washer oil").expect("oil");
+    let full = sim.reading(Channel::WasherOil);
     let mut hottest_dry: f64 = 0.0;
     for _ in 0..240 {
         sim.perform(&Segment::Ride(Task::Idle, End::After(5.0))).expect("it runs");
-        if sim.reading("washer oil").expect("oil") <= 0.5 * full {
-            hottest_dry = hottest_dry.max(sim.reading("washer").expect("a washer"));
+        if sim.reading(Channel::WasherOil) <= 0.5 * full {
+            hottest_dry = hottest_dry.max(sim.reading(Channel::Washer));
         }
     }
     let run = sim.finish("machine", "idle").expect("the ledgers close");
@@ -44,7 +45,7 @@ fn a_washer_is_held_to_the_dry_limit_from_when_half_of_its_oil_is_gone() {
     let machine = Machine { washer: Machine::default().washer, ..throwing() };
     let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
     sim.perform(&Segment::Ride(Task::Idle, End::After(1200.0))).expect("it runs");
-    assert!(sim.reading("washer").expect("a washer") > 363.15);
+    assert!(sim.reading(Channel::Washer) > 363.15);
     assert!(sim.finish("machine", "idle").expect("the ledgers close").warned(Warned::DryWasher).is_none());
 }
 

@@ -2,6 +2,7 @@
 
 use slipsoak::Script;
 use slipsoak::interpreter::Limits;
+use slipsoak_engine::names::{Book, Entry, Part};
 use std::path::PathBuf;
 
 fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
@@ -17,7 +18,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
         for (what, ledger) in run.ledgers.all() {
             // Lives follow their speeds less closely.
             let moved = if run.horizon.is_some() { 1e-5 } else { 1e-6 };
-            let allowed = if ["mechanics", "chain"].contains(&what) { moved } else { ledger.allowed };
+            let allowed = if [Book::Mechanics, Book::Chain].contains(&what) { moved } else { ledger.allowed };
             assert!(
                 ledger.relative <= allowed,
                 "{name}: {}, {}: {what} is open by {} of {}",
@@ -57,7 +58,7 @@ fn the_spring_just_above_idle_lasts_longest_between_the_trees() {
         let horizon = run.horizon.as_ref().expect("a repeated duty");
         assert!(horizon.blocks_skipped > 20, "{name}: {} skipped", horizon.blocks_skipped);
         assert!(run.supplies["oil, drops"] > 90.0, "{:?}", run.supplies);
-        run.parts.iter().find(|p| p.part == "lining").and_then(|p| p.life).expect("it wears")
+        run.parts.iter().find(|p| p.part == Part::Lining).and_then(|p| p.life).expect("it wears")
     };
     let [soft, near, far] = ["1700 rpm", "1750 rpm", "2100 rpm"].map(life);
     assert!(near > soft && near > 1.2 * far, "{soft} {near} {far}");
@@ -78,8 +79,8 @@ fn a_wandering_idle_asks_for_the_shops_margin() {
     let cooked = |name: &str| {
         let fleet = report.fleets.iter().find(|f| f.variant == name).expect(name);
         assert_eq!(fleet.outcomes.len(), 16);
-        let dragging = ["spring", "washer charring"];
-        fleet.outcomes.iter().filter(|o| o.ended_by.as_deref().is_some_and(|p| dragging.contains(&p))).count()
+        let dragging = [Part::Spring, Part::Charring];
+        fleet.outcomes.iter().filter(|o| o.ended_by.is_some_and(|p| dragging.contains(&p))).count()
     };
     let [near, shop] = ["1750 rpm", "1900 rpm"].map(cooked);
     assert!(near >= 2 && shop == 0, "{near} of 16 cook at 50 rpm over the idle, {shop} at 200");
@@ -103,7 +104,7 @@ fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
     let settings = [("rounds".to_owned(), 6.0), ("weekends".to_owned(), 2.0)].into_iter().collect();
     let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
-    let pores: Vec<f64> = record.runs.iter().map(|r| r.ledgers.oil.held["in pores"]).collect();
+    let pores: Vec<f64> = record.runs.iter().map(|r| r.ledgers.oil.held[&Entry::InPores]).collect();
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
     assert!(never < at_once && at_once < warm, "{pores:?}");
     assert!((warm / cold - 1.0).abs() < 0.01, "{pores:?}");

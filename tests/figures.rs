@@ -1,9 +1,10 @@
 //! Every figure draws from a record, shows what it must, and says clearly what it cannot draw.
 
 use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::record::Record;
-use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_engine::record::{Column, Record};
+use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_plots::{DrawError, Figure, Size, draw};
 
 fn record(names: &[&str]) -> Record {
@@ -24,7 +25,7 @@ fn record(names: &[&str]) -> Record {
         parameters: std::collections::BTreeMap::default(),
         seeds: vec![],
         reference: None,
-        channels: channels(),
+        channels: Column::all(),
         runs: runs.collect(),
     }
 }
@@ -70,6 +71,6 @@ fn more_runs_than_fit_are_counted_not_hidden() {
 fn a_record_without_runs_or_without_a_channel_is_refused() {
     assert_eq!(draw(Figure::Oil, &record(&[]), Size::default()), Err(DrawError::Empty));
     let mut r = record(&["one"]);
-    r.channels.retain(|c| c.name != "oil fill");
+    r.channels.retain(|c| c.name != Channel::OilFill);
     assert_eq!(draw(Figure::Oil, &r, Size::default()), Err(DrawError::Channel("oil fill".to_owned())));
 }

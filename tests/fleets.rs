@@ -3,6 +3,7 @@
 mod common;
 
 use common::{refusal, slipsoak};
+use slipsoak_engine::names::Part;
 use std::fs;
 use std::path::Path;
 use std::process::Stdio;
@@ -249,7 +250,7 @@ fn a_clutch_of_a_fleet_without_spread_lives_as_a_plain_run_does() {
         serde_json::from_slice(&fs::read(at.join("fleet/fleet.json")).expect("a result")).expect("JSON");
     let [one, other] = &report.fleets[0].outcomes[..] else { panic!("two clutches") };
     assert_eq!((one.end, one.running, one.service_due), (other.end, other.running, other.service_due));
-    assert_eq!(one.ended_by.as_deref(), Some("lining"));
+    assert_eq!(one.ended_by, Some(Part::Lining));
     for (out, more) in [("skipped", vec![]), ("full", vec!["--no-skip"])] {
         let arguments = [&["run", "plain.rhai", "--quiet", "--out", out][..], &more].concat();
         slipsoak(at, &arguments).assert().code(0);

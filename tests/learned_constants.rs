@@ -6,6 +6,7 @@ use slipsoak_engine::calibrate::{Effort, Fitted, Measured, Noise, Quantity, Way,
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
 use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::statistics::normal_quantile;
 
@@ -198,7 +199,7 @@ fn slopes_of_what_is_proportional_to_its_constant_are_exact_and_others_nearly() 
         (FADES, Skipping::default()),
     );
     let points = (1..20).map(|k| (60.0 * f64::from(k), 350.0)).collect();
-    let channels = vec![Thermometer { node: "bushing".into(), gauge: 0.5, points, readings: 19 }];
+    let channels = vec![Thermometer { node: Channel::Bushing, gauge: 0.5, points, readings: 19 }];
     let segments = [&block()[..4], &block()[..4], &block()[..4], &block()[..4]].concat();
     warm.logged = vec![Logged { file: "log".into(), duty: "four rides".into(), segments, channels }];
     let warmth: Vec<f64> = warm.constants().iter().map(|c| c.start).collect();

@@ -4,6 +4,7 @@ mod bench_ride;
 
 use bench_ride::{KM_H, cycle, ride};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::simulate::{Options, Simulation};
 
@@ -26,7 +27,7 @@ fn oil_after(drops: f64, warm_up: f64, wait: f64) -> f64 {
     go(&mut sim, ride(Task::Off, End::After(wait)));
     go(&mut sim, ride(Task::Hold(28.0 * KM_H), End::After(60.0)));
     let run = sim.finish("habit", "habit").expect("the ledgers close");
-    run.ledgers.oil.held["in pores"] + run.ledgers.oil.held["in film"]
+    run.ledgers.oil.held[&Entry::InPores] + run.ledgers.oil.held[&Entry::InFilm]
 }
 
 fn kept(warm_up: f64, wait: f64) -> f64 {

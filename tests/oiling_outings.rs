@@ -3,6 +3,7 @@
 use slipsoak::variant;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::fleet::assumed_range;
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::oiling::{self, Lasts, Wish};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
@@ -31,7 +32,7 @@ fn simulation(machine: &Machine) -> Simulation {
 }
 
 fn fill(sim: &Simulation) -> f64 {
-    sim.reading("oil fill").expect("a channel")
+    sim.reading(Channel::OilFill)
 }
 
 fn outing(sim: &mut Simulation, wish: &Wish) -> f64 {

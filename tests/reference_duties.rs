@@ -5,6 +5,7 @@ mod bench_ride;
 
 use bench_ride::{RPM, cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
@@ -25,7 +26,7 @@ fn engaging(rpm: f64) -> Machine {
 }
 
 fn slip(run: &Run) -> f64 {
-    run.ledgers.heat.inward["slip heat"] / run.duration
+    run.ledgers.heat.inward[&Entry::SlipHeat] / run.duration
 }
 
 fn lining_life(run: &Run) -> f64 {
@@ -42,9 +43,9 @@ fn the_moderate_duty_lands_on_its_rough_figures() {
     let first = r
         .parts
         .iter()
-        .filter(|p| p.part != "oil")
+        .filter(|p| p.part != Part::Oil)
         .min_by(|a, b| a.life.unwrap_or(f64::MAX).total_cmp(&b.life.unwrap_or(f64::MAX)));
-    assert_eq!(first.expect("parts").part, "lining");
+    assert_eq!(first.expect("parts").part, Part::Lining);
 }
 
 #[test]
@@ -100,7 +101,7 @@ fn the_abuse_duty_filled_up_by_holding_its_speed_lands_on_its_rough_heat() {
 #[test]
 fn the_lining_wears_as_its_law_says_of_the_temperatures_and_powers_read_off() {
     let mut sim = abused(40.0);
-    let read = |sim: &Simulation, name: &str| sim.reading(name).expect("a channel");
+    let read = |sim: &Simulation, name: &str| sim.reading(Channel::named(name).expect("a channel"));
     let worn = read(&sim, "lining wear");
     let start = sim.clock();
     // One more cycle, read off every hundredth of a second.
@@ -163,7 +164,7 @@ fn halving_the_tolerance_moves_the_answer_less_than_it_matters() {
     for name in ["lining wear", "bushing wear", "washer wear"] {
         assert!(moved(name) / most(&fine, name) < 1e-3, "{name}");
     }
-    let oil = |r: &Run| r.ledgers.oil.held["in pores"];
+    let oil = |r: &Run| r.ledgers.oil.held[&Entry::InPores];
     assert!((oil(&coarse) / oil(&fine) - 1.0).abs() < 1e-3);
 }
 
@@ -187,10 +188,10 @@ fn a_speed_held_below_the_lock_speed_slips_for_ever_and_warns() {
 fn a_spring_below_idle_drags_cooks_and_creeps() {
     let mut sim = Simulation::new(engaging(1500.0), Options::default()).expect("a machine");
     sim.perform(&ride(Task::Idle, End::After(600.0))).expect("runs");
-    let power = sim.reading("slip power").expect("a channel");
+    let power = sim.reading(Channel::SlipPower);
     assert!((power - 295.0).abs() < 15.0, "slip {power}");
     sim.perform(&ride(Task::Coast, End::After(120.0))).expect("runs");
-    assert!((sim.reading("vehicle speed").expect("a channel") * 3.6 - 16.0).abs() < 3.0);
+    assert!((sim.reading(Channel::VehicleSpeed) * 3.6 - 16.0).abs() < 3.0);
     let r = sim.finish("1500", "idling").expect("the ledgers close");
     let idle = &r.segments[0].extremes;
     assert!((idle.most[6] - 273.15 - 270.0).abs() < 10.0, "lining {}", idle.most[6] - 273.15);
@@ -205,11 +206,11 @@ fn the_bushing_goes_on_warming_after_a_short_hot_ride_is_stopped() {
     while sim.clock() < 180.0 {
         cycle(&mut sim, 2.0, 20.0, 20.0);
     }
-    let at_stop = sim.reading("bushing").expect("a channel");
+    let at_stop = sim.reading(Channel::Bushing);
     let mut peak = at_stop;
     for _ in 0..60 {
         sim.perform(&Segment::Ride(Task::Off, End::After(20.0))).expect("runs");
-        peak = peak.max(sim.reading("bushing").expect("a channel"));
+        peak = peak.max(sim.reading(Channel::Bushing));
     }
     assert!((8.0..17.0).contains(&(peak - at_stop)), "rose {} K", peak - at_stop);
 }

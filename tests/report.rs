@@ -7,6 +7,7 @@ mod common;
 
 use common::{refusal, slipsoak};
 use html::faults;
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Warned};
 use std::fs;
 use std::path::Path;
@@ -91,8 +92,8 @@ fn the_answer_says_what_the_record_says() {
         serde_json::from_slice(&fs::read(at.join("out/record.json")).expect("a record")).expect("a record");
     let said = answer(&page(at, "out"));
     let life = |k: usize| {
-        let worn = record.runs[k].parts.iter().filter(|p| p.part != "oil");
-        let lives = worn.filter_map(|p| Some((p.life? / 3600.0, p.part.as_str())));
+        let worn = record.runs[k].parts.iter().filter(|p| p.part != Part::Oil);
+        let lives = worn.filter_map(|p| Some((p.life? / 3600.0, p.part)));
         lives.min_by(|a, b| a.0.total_cmp(&b.0)).expect("something wears")
     };
     // Two figures: 1234 h is told as 1200 h, thousands apart from 10 000 on.
@@ -102,7 +103,7 @@ fn the_answer_says_what_the_record_says() {
         if whole.len() > 4 { format!("{} {}", &whole[..whole.len() - 3], &whole[whole.len() - 3..]) } else { whole }
     };
     let (attack, soft) = (life(0), life(1));
-    assert!(soft.0 > 1.1 * attack.0 && soft.1 == "lining" && attack.1 == "washer", "{attack:?}, {soft:?}");
+    assert!(soft.0 > 1.1 * attack.0 && soft.1 == Part::Lining && attack.1 == Part::Washer, "{attack:?}, {soft:?}");
     let drags = record.runs[1].warnings.iter().any(|w| w.kind == Warned::Drag);
     assert!(drags, "a spring of 1500 rpm drags at the idle of 1700 rpm");
     for words in [

@@ -6,6 +6,7 @@ use bench_ride::RPM;
 use slipsoak::shop::shipped;
 use slipsoak_engine::choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::usage::Usage;
@@ -196,8 +197,8 @@ fn the_steepest_slope_is_where_a_start_no_longer_locks() {
         for (task, time) in [(Task::Idle, 5.0), (Task::Throttle(1.0), 30.0)] {
             sim.perform(&Segment::Ride(task, End::After(time))).expect("it runs");
         }
-        let (motor, drum) = (sim.reading("motor speed"), sim.reading("drum speed"));
-        (motor.expect("a channel") - drum.expect("a channel")).abs() < 1e-6
+        let (motor, drum) = (sim.reading(Channel::MotorSpeed), sim.reading(Channel::DrumSpeed));
+        (motor - drum).abs() < 1e-6
     };
     assert!(locks(0.98 * steepest) && !locks(1.04 * steepest), "{steepest}");
     // By hand: at 2621 rpm 11.2 N·m pull 387 N; 190 kg, rolling 0.03, air 19 N at 27.2 km/h leave sin θ = 0.168.
@@ -251,16 +252,16 @@ fn the_hours_of_the_washer_are_those_of_a_simulation_run_through() {
     let mut sim = Simulation::new(machine.clone(), Options { windows: 0, ..Options::default() }).expect("a machine");
     usage.ride(&mut sim, 1800.0).expect("it runs");
     // From warm on: the first half hour, cold, wears a little less.
-    let (start, worn) = (sim.clock(), sim.reading("washer wear").expect("a channel"));
-    while sim.reading("washer wear").expect("a channel") < machine.washer.thickness {
+    let (start, worn) = (sim.clock(), sim.reading(Channel::WasherWear));
+    while sim.reading(Channel::WasherWear) < machine.washer.thickness {
         usage.ride(&mut sim, 60.0).expect("it runs");
     }
     let simulated = (sim.clock() - start) * machine.washer.thickness / (machine.washer.thickness - worn);
     assert!((gone / simulated - 1.0).abs() < 0.03, "{gone} {simulated}");
     // The bronze face, by the same simulation.
-    let (from, at) = (sim.reading("washer wear").expect("a channel"), sim.clock());
+    let (from, at) = (sim.reading(Channel::WasherWear), sim.clock());
     usage.ride(&mut sim, 3600.0).expect("it runs");
-    let face = (sim.reading("washer wear").expect("a channel") - from) / (sim.clock() - at);
+    let face = (sim.reading(Channel::WasherWear) - from) / (sim.clock() - at);
     let touches = gaps.courses[0].touches.time.expect("it rubs");
     let bronze = (gaps.stack.nominal - machine.washer.thickness) / (touches - gone);
     assert!((bronze / face - 1.0).abs() < 0.05, "{bronze} {face}");
@@ -331,7 +332,7 @@ fn a_first_rides_bleed_of_oil_is_not_carried_on_to_an_end() {
         let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
         usage.ride(&mut sim, seconds).expect("it runs");
         let run = sim.finish("cart", "rental").expect("it ends");
-        run.parts.into_iter().find(|p| p.part == "oil").expect("the oil")
+        run.parts.into_iter().find(|p| p.part == Part::Oil).expect("the oil")
     };
     let first = oil(1800.0);
     assert!(first.used > 0.0 && first.life.is_none() && first.running.is_none(), "{:?} {:?}", first.used, first.life);

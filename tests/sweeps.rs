@@ -3,6 +3,7 @@
 mod studies;
 
 use slipsoak_engine::influence::{Influences, Measure};
+use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::record::Record;
 use slipsoak_engine::sweep::Sweep;
 use std::fs;
@@ -36,10 +37,9 @@ fn a_combination_comes_to_what_a_run_of_its_own_gives() {
     let record: Record = read(&at.join("alone/record.json"));
     let run = &record.runs[0];
     let found = &sweep.at(&[0, 1, 0]).expect("a combination").summary;
-    let peak = record.channels.iter().position(|c| c.name == "lining surface").expect("a channel");
-    assert_eq!(found.lining_peak, run.overall.most[peak]);
-    assert_eq!(found.life, run.parts.iter().filter(|p| p.part != "oil").filter_map(|p| p.life).reduce(f64::min));
-    assert_eq!(found.slip_energy, Some(run.ledgers.heat.inward["slip heat"] / run.launches as f64));
+    assert_eq!(found.lining_peak, Channel::LiningSurface.of(&run.overall.most));
+    assert_eq!(found.life, run.parts.iter().filter(|p| p.part != Part::Oil).filter_map(|p| p.life).reduce(f64::min));
+    assert_eq!(found.slip_energy, Some(run.ledgers.heat.inward[&Entry::SlipHeat] / run.launches as f64));
     // Uphill and with nothing to launch for: the machine stands or rolls, and no launch has a heat.
     assert_eq!(sweep.at(&[1, 0, 1]).expect("a combination").summary.slip_energy, None);
     let csv = fs::read_to_string(at.join("swept/sweep.csv")).expect("a table");
@@ -109,8 +109,8 @@ matters(cart, duty("lap", Fn("lap")), 16);
     fs::write(at.join("study.rhai"), [RIDE, alone].concat()).expect("written");
     run(at, &["--out", "alone", "--no-pictures"]);
     let record: Record = read(&at.join("alone/record.json"));
-    let peak = record.channels.iter().position(|c| c.name == "lining surface").expect("a channel");
-    let (here, there) = (of("surroundings.grade").high.lining_peak, record.runs[0].overall.most[peak]);
+    let (here, there) =
+        (of("surroundings.grade").high.lining_peak, Channel::LiningSurface.of(&record.runs[0].overall.most));
     assert!((here - there).abs() < 1e-6, "{here} K, {there} K");
     let csv = fs::read_to_string(at.join("asked/influence.csv")).expect("a table");
     assert_eq!(csv.lines().count(), 1 + ranking.influences.len());

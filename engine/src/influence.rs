@@ -2,10 +2,10 @@
 
 use crate::failed::{Failed, left_out};
 use crate::fleet::{Spread, Uncertain, machine_at};
+use crate::names::{Channel, Part};
 use crate::parts::{Machine, parameter};
 use crate::record::Run;
 use crate::statistics::Index;
-use crate::sweep::peak;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -70,7 +70,7 @@ pub struct Answer {
     /// when the first part is at its limit, s, the oil set apart; none within the horizon
     pub end: Option<f64>,
     /// that part
-    pub ended_by: Option<String>,
+    pub ended_by: Option<Part>,
     /// when the oil is due for service, s; none until the end, or where the duty is not repeated
     pub service_due: Option<f64>,
     /// greatest temperature of the lining's surface, K
@@ -149,15 +149,15 @@ impl Answer {
         let (end, ended_by, service_due) = if let Some(way) = &run.horizon {
             let end = way.first_worn().map(|(_, end, _)| end);
             let service_due = way.service_due.filter(|due| end.is_none_or(|end| *due <= end));
-            (end, way.ended_by.clone(), service_due)
+            (end, way.ended_by, service_due)
         } else {
             // What oil a single ride loses says nothing of the next: its rate is not carried on.
-            let worn = run.parts.iter().filter(|p| p.part != "oil");
-            let lives = worn.filter_map(|p| Some((p.life?, &p.part)));
+            let worn = run.parts.iter().filter(|p| p.part.wears());
+            let lives = worn.filter_map(|p| Some((p.life?, p.part)));
             let first = lives.min_by(|a, b| a.0.total_cmp(&b.0));
-            (first.map(|f| f.0), first.map(|f| f.1.clone()), None)
+            (first.map(|f| f.0), first.map(|f| f.1), None)
         };
-        Self { end, ended_by, service_due, lining_peak: peak(&run.overall, "lining surface") }
+        Self { end, ended_by, service_due, lining_peak: Channel::LiningSurface.of(&run.overall.most) }
     }
 }
 

@@ -16,6 +16,7 @@ pub mod integrate;
 pub mod laws;
 pub mod life;
 pub mod model;
+pub mod names;
 pub mod oiling;
 pub mod origin;
 pub mod parts;

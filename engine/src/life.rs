@@ -1,46 +1,40 @@
 //! Use and remaining life of each part.
 
 use crate::model::{Assembly, slow, state};
+use crate::names::{Channel, Part};
 use crate::parts::Machine;
 use crate::record::{Horizon, PartUse, SegmentSummary, Windows};
-use crate::simulate::channels;
-
-/// Parts whose use is counted, in the order of the record.
-pub const PARTS: [&str; 7] = ["lining", "bushing", "washer", "spring", "oil", "cover gap", "washer charring"];
-
-/// Place of the oil in `PARTS`: at its limit it is due for service, and the clutch goes on.
-pub const OIL: usize = 4;
 
 /// Use of each part from the present channel values: 0 new, 1 at its limit.
-fn uses(m: &Machine, of: impl Fn(&str) -> f64) -> [f64; 7] {
+fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUNT] {
     let l = &m.limits;
     let c = &m.clutch;
     let over = |x: f64, room: f64| if room > 0.0 { (x / room).max(0.0) } else { f64::from(u8::from(x > 0.0)) };
-    let worn = of("lining wear");
-    let force = m.preload() * (1.0 - of("relaxation")) + c.spring_rate * (c.gap + worn);
+    let worn = of(Channel::LiningWear);
+    let force = m.preload() * (1.0 - of(Channel::Relaxation)) + c.spring_rate * (c.gap + worn);
     let cold = (force.max(0.0) / (c.shoe_mass * (c.shoe_radius + worn))).sqrt();
     let least = m.motor.idle + l.spring_margin;
     let spring = if c.engagement > least { over(c.engagement - cold, c.engagement - least) } else { 0.0 };
     let gap = m.cover.proud + m.washer.thickness;
     [
         over(worn, m.lining.thickness - l.lining),
-        over(of("bushing wear"), l.bushing),
-        over(of("washer wear"), m.washer.thickness - l.washer),
+        over(of(Channel::BushingWear), l.bushing),
+        over(of(Channel::WasherWear), m.washer.thickness - l.washer),
         spring,
-        over(1.0 - of("oil fill"), 1.0 - l.oil_end),
-        over(of("washer wear"), gap - l.cover_gap),
-        f64::from(u8::from(of("washer") >= l.washer_char)),
+        over(1.0 - of(Channel::OilFill), 1.0 - l.oil_end),
+        over(of(Channel::WasherWear), gap - l.cover_gap),
+        f64::from(u8::from(of(Channel::Washer) >= l.washer_char)),
     ]
 }
 
 /// Use of each part of a machine as it stands, for the hottest that its washer has been.
-pub(crate) fn uses_now(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; 7] {
-    uses(&a.machine, |name| match name {
-        "lining wear" => worn[slow::LINING],
-        "bushing wear" => worn[slow::BORE],
-        "washer wear" => worn[slow::WASHER] + worn[slow::FACE],
-        "relaxation" => worn[slow::RELAXATION],
-        "oil fill" => y[state::PORES] / a.full_mass,
+pub(crate) fn uses_now(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; Part::COUNT] {
+    uses(&a.machine, |channel| match channel {
+        Channel::LiningWear => worn[slow::LINING],
+        Channel::BushingWear => worn[slow::BORE],
+        Channel::WasherWear => worn[slow::WASHER] + worn[slow::FACE],
+        Channel::Relaxation => worn[slow::RELAXATION],
+        Channel::OilFill => y[state::PORES] / a.full_mass,
         _ => a.washer_peak,
     })
 }
@@ -65,8 +59,8 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
 /// holds whole rounds of a duty that goes round and round.
 fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
     let half = 0.5 * duration;
-    let first = segments.first().map(|segment| segment.task.as_str());
-    let rounds = segments.iter().filter(|segment| Some(segment.task.as_str()) == first && segment.start > 0.0);
+    let first = segments.first().map(|segment| segment.task);
+    let rounds = segments.iter().filter(|segment| Some(segment.task) == first && segment.start > 0.0);
     let nearest = rounds.map(|segment| segment.start).min_by(|a, b| (a - half).abs().total_cmp(&(b - half).abs()));
     nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
 }
@@ -111,53 +105,48 @@ pub(crate) fn parts(
     oiled: bool,
 ) -> Vec<PartUse> {
     let duration = length.calendar;
-    let names = channels();
-    let column = |name: &str| names.iter().position(|c| c.name == name);
-    let pick = |row: &[f64], name: &str| column(name).and_then(|k| row.get(k)).copied().unwrap_or(0.0);
-    let means = windows.means();
     let mut charred = 0.0_f64;
-    let curves: Vec<[f64; 7]> = means
-        .rows()
-        .into_iter()
+    let curves: Vec<[f64; Part::COUNT]> = windows
+        .mean
+        .iter()
         .zip(&windows.most)
         .map(|(mean, most)| {
-            let hottest =
-                |name: &str| if name == "washer" { pick(most, name) } else { column(name).map_or(0.0, |k| mean[k]) };
-            let mut used = uses(m, hottest);
+            let mut used = uses(m, |channel| channel.of(if channel == Channel::Washer { most } else { mean }));
             // What is charred stays charred, however cool it becomes.
-            charred = charred.max(used[6]);
-            used[6] = charred;
+            let now = &mut used[Part::Charring as usize];
+            charred = charred.max(*now);
+            *now = charred;
             used
         })
         .collect();
-    let end = uses(m, |name| if name == "washer" { washer_most } else { pick(now, name) });
+    let end = uses(m, |channel| if channel == Channel::Washer { washer_most } else { channel.of(now) });
     let half_time = from_half(segments, duration);
     let half = windows.end.iter().position(|end| *end > half_time).unwrap_or(0);
-    PARTS
-        .iter()
-        .enumerate()
-        .map(|(k, part)| {
+    Part::ALL
+        .into_iter()
+        .map(|part| {
+            let k = part as usize;
             let late = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
             // A duty that ends in a long rest wears nothing in its second half, and where service renews a part no half speaks
             // for the rest: then the whole run counts. (Oil rises and falls with each ride, so that its service must be told.)
             let whole = (end[k] - curves.first().map_or(0.0, |c| c[k])) / duration.max(1e-9);
             let renewed = curves.windows(2).any(|w| w[1][k] < w[0][k] - 1e-9);
-            let broken = if *part == "oil" { oiled } else { renewed };
+            let broken = if part == Part::Oil { oiled } else { renewed };
             let rate = if late > 1e-15 && !broken { late } else { whole };
             let by_half = late > 1e-15 && !broken;
             let before = if by_half { windows.running.get(half).copied().unwrap_or(0.0) } else { 0.0 };
             let since = if by_half { half_time } else { 0.0 };
             let share = ((length.running - before) / (duration - since).max(1e-9)).clamp(0.0, 1.0);
             let on = |life: f64| (life, length.running + (life - duration) * share);
-            let life = if *part == "spring" && end[k] < 1.0 {
-                spring_life(m, pick(now, "relaxation"), duration)
+            let life = if part == Part::Spring && end[k] < 1.0 {
+                spring_life(m, Channel::Relaxation.of(now), duration)
                     .map(|life| (life, life * length.running / duration.max(1e-9)))
             } else if end[k] >= 1.0 {
                 let over = curves.iter().position(|c| c[k] >= 1.0);
                 let window = over.and_then(|w| Some((*windows.end.get(w)?, *windows.running.get(w)?)));
-                let at_once = if *part == "washer charring" { length.charred } else { None };
+                let at_once = if part == Part::Charring { length.charred } else { None };
                 Some(at_once.or(window).unwrap_or((duration, length.running)))
-            } else if *part == "oil" && !steady(&windows.end, &curves.iter().map(|c| c[k]).collect::<Vec<_>>()) {
+            } else if part == Part::Oil && !steady(&windows.end, &curves.iter().map(|c| c[k]).collect::<Vec<_>>()) {
                 None
             } else if rate > 1e-15 {
                 Some(on(duration + (1.0 - end[k]) / rate))
@@ -165,7 +154,7 @@ pub(crate) fn parts(
                 None
             };
             PartUse {
-                part: (*part).to_owned(),
+                part,
                 used: end[k],
                 life: life.map(|l| l.0),
                 running: life.map(|l| l.1),
@@ -188,8 +177,8 @@ pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
         let share = (last.running - late.running) / (last.time - late.time).max(1e-9);
         let on = |life: f64| (life, last.running + (life - last.time) * share);
         let ended = horizon.ends[k].zip(horizon.running.get(k).copied().flatten());
-        let life = ended.or_else(|| match part.part.as_str() {
-            "spring" => part.life.filter(|life| *life > last.time).map(on),
+        let life = ended.or_else(|| match part.part {
+            Part::Spring => part.life.filter(|life| *life > last.time).map(on),
             _ => (rate > 1e-15).then(|| on(last.time + (1.0 - last.used[k]) / rate)),
         });
         (part.life, part.running) = (life.map(|l| l.0), life.map(|l| l.1));

@@ -1,6 +1,6 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
-use crate::life::OIL;
+use crate::names::{Book, Channel, Entry, Happening, MomentOf, Part, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
 use schemars::JsonSchema;
@@ -32,21 +32,29 @@ pub struct Record {
     #[serde(default)]
     pub reference: Option<String>,
     /// the channels of every run, in the order of each window's numbers
-    pub channels: Vec<Channel>,
+    pub channels: Vec<Column>,
     /// one per variant and duty
     pub runs: Vec<Run>,
 }
 
-/// One recorded quantity.
+/// One recorded quantity: a column of every row of numbers.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Channel {
+pub struct Column {
     /// short name, as in CSV heads
-    pub name: String,
+    pub name: Channel,
     /// SI unit
     pub unit: String,
     /// what it is
     pub meaning: String,
+}
+
+impl Column {
+    /// The columns of every record, in the order of their channels.
+    pub fn all() -> Vec<Self> {
+        let column = |name: Channel| Self { name, unit: name.unit().to_owned(), meaning: name.meaning().to_owned() };
+        Channel::ALL.map(column).into()
+    }
 }
 
 /// One variant under one duty.
@@ -181,11 +189,11 @@ pub struct CloseUp {
 }
 
 /// Every channel at one moment.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Moment {
-    /// which: hottest lining, motor off (standstill where the motor ran on), 2 min after, 30 min after
-    pub what: String,
+    /// which: after the hottest lining the motor off, or standstill where the motor ran on
+    pub what: MomentOf,
     /// s
     pub time: f64,
     /// channels, SI
@@ -232,8 +240,8 @@ pub struct Extremes {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SegmentSummary {
-    /// what the rider did: idle, throttle, hold, coast, brake, follow, off
-    pub task: String,
+    /// what the rider did
+    pub task: TaskName,
     /// start, s
     pub start: f64,
     /// end, s
@@ -248,8 +256,8 @@ pub struct SegmentSummary {
 pub struct Event {
     /// when, s
     pub time: f64,
-    /// what: engages, releases, locks, unlocks, sets off, stops, motor starts, motor stops, stalls, oiled, serviced
-    pub what: String,
+    /// what
+    pub what: Happening,
 }
 
 /// Where energy and oil went, and what wore. A ledger closes when its residual is rounding or the integrator's error.
@@ -272,10 +280,21 @@ pub struct Ledgers {
 }
 
 impl Ledgers {
+    /// The ledger of a name.
+    pub fn of(&self, book: Book) -> &Ledger {
+        match book {
+            Book::Mechanics => &self.mechanics,
+            Book::Chain => &self.chain,
+            Book::Heat => &self.heat,
+            Book::Oil => &self.oil,
+            Book::Wear => &self.wear,
+            Book::Clutch => &self.clutch,
+        }
+    }
+
     /// Every ledger with its name.
-    pub fn all(&self) -> [(&'static str, &Ledger); 6] {
-        let Self { mechanics, chain, heat, oil, wear, clutch } = self;
-        [("mechanics", mechanics), ("chain", chain), ("heat", heat), ("oil", oil), ("wear", wear), ("clutch", clutch)]
+    pub fn all(&self) -> [(Book, &Ledger); 6] {
+        Book::ALL.map(|book| (book, self.of(book)))
     }
 }
 
@@ -286,11 +305,11 @@ pub struct Ledger {
     /// unit of every entry
     pub unit: String,
     /// came in
-    pub inward: BTreeMap<String, f64>,
+    pub inward: BTreeMap<Entry, f64>,
     /// change of what is held
-    pub held: BTreeMap<String, f64>,
+    pub held: BTreeMap<Entry, f64>,
     /// went out
-    pub outward: BTreeMap<String, f64>,
+    pub outward: BTreeMap<Entry, f64>,
     /// in − held − out
     pub residual: f64,
     /// |residual| over the largest entry
@@ -300,11 +319,11 @@ pub struct Ledger {
 }
 
 /// Use of one part.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PartUse {
-    /// lining, bushing, washer, spring, oil, cover gap, washer charring
-    pub part: String,
+    /// which
+    pub part: Part,
     /// use at the end, 0..
     pub used: f64,
     /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up, or if the oil
@@ -342,16 +361,15 @@ pub struct Horizon {
     #[serde(default)]
     pub service_running: Option<f64>,
     /// the part that reached its limit first, the oil set apart
-    pub ended_by: Option<String>,
+    pub ended_by: Option<Part>,
 }
 
 impl Horizon {
-    /// The first part at its limit, the oil set apart: its place among the parts, when, s, and for how long the motor had run by
-    /// then, s.
-    pub fn first_worn(&self) -> Option<(usize, f64, Option<f64>)> {
-        let ends = self.ends.iter().enumerate().filter(|(part, _)| *part != OIL);
+    /// The first part at its limit, the oil set apart: which, when, s, and for how long the motor had run by then, s.
+    pub fn first_worn(&self) -> Option<(Part, f64, Option<f64>)> {
+        let ends = Part::ALL.into_iter().zip(&self.ends).filter(|(part, _)| part.wears());
         let (part, end) = ends.filter_map(|(part, end)| Some((part, (*end)?))).min_by(|a, b| a.1.total_cmp(&b.1))?;
-        Some((part, end, self.running.get(part).copied().flatten()))
+        Some((part, end, self.running.get(part as usize).copied().flatten()))
     }
 }
 

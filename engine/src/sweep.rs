@@ -1,9 +1,9 @@
 //! A sweep: settings crossed, and what each combination comes to.
 
 use crate::failed::{Failed, left_out};
-use crate::record::{Extremes, Run, Warned};
+use crate::names::{Channel, Entry, Part};
+use crate::record::{Run, Warned};
 use crate::say;
-use crate::simulate::channels;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -100,26 +100,19 @@ pub struct Summary {
     #[serde(default)]
     pub running: Option<f64>,
     /// that part
-    pub ended_by: Option<String>,
+    pub ended_by: Option<Part>,
     /// when the oil is due for service, s; none unless the duty is repeated so far
     pub service_due: Option<f64>,
     /// kinds of warnings that the run gave
     pub warnings: Vec<String>,
 }
 
-/// A channel among extremes.
-pub(crate) fn peak(extremes: &Extremes, channel: &str) -> f64 {
-    let column = channels().iter().position(|c| c.name == channel);
-    column.and_then(|k| extremes.most.get(k)).copied().unwrap_or(0.0)
-}
-
 impl Summary {
     /// What a recorded run comes to.
     pub fn of(run: &Run) -> Self {
-        let fill = channels().iter().position(|c| c.name == "oil fill");
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
-        let heat = run.ledgers.heat.inward.get("slip heat").copied().unwrap_or(0.0);
-        let worn = run.parts.iter().filter(|p| p.part != "oil");
+        let heat = run.ledgers.heat.inward.get(&Entry::SlipHeat).copied().unwrap_or(0.0);
+        let worn = run.parts.iter().filter(|p| p.part.wears());
         let first = worn.filter_map(|p| Some((p.life?, p))).min_by(|a, b| a.0.total_cmp(&b.0));
         let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map(|s| s.value);
         let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.name().to_owned()).collect();
@@ -127,17 +120,17 @@ impl Summary {
         Self {
             duration: run.duration,
             launches: run.launches,
-            lining_peak: peak(&run.overall, "lining surface"),
+            lining_peak: Channel::LiningSurface.of(&run.overall.most),
             lining_limit: setting("limits.lining_most"),
             engagement: setting("clutch.engagement"),
             idle: setting("motor.idle"),
-            bushing_peak: peak(&run.overall, "bushing"),
+            bushing_peak: Channel::Bushing.of(&run.overall.most),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),
-            oil_fill: fill.and_then(|k| last.get(k)).copied().unwrap_or(0.0),
+            oil_fill: Channel::OilFill.of(last),
             life: first.map(|f| f.0),
             running: first.map(|f| f.1.running.unwrap_or(f.0)),
-            ended_by: first.map(|f| f.1.part.clone()),
+            ended_by: first.map(|f| f.1.part),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
             warnings,
         }

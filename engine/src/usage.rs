@@ -1,9 +1,10 @@
 //! A use: the stop-and-go that a machine goes through again and again, and how long it rests.
 
 use crate::duty::{End, Segment, Task};
+use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
 use crate::record::{Extremes, Run};
-use crate::simulate::{Failure, Simulation, channels};
+use crate::simulate::{Failure, Simulation};
 
 /// How hard the brake is applied, m/s².
 const BRAKE: f64 = 1.5;
@@ -111,18 +112,13 @@ pub fn governed_speed(machine: &Machine) -> f64 {
     machine.motor.full_load * machine.vehicle.wheel_radius / machine.vehicle.ratio
 }
 
-/// A channel's value in a row of extremes.
-pub(crate) fn of(row: &[f64], name: &str) -> f64 {
-    channels().iter().position(|c| c.name == name).and_then(|k| row.get(k)).copied().unwrap_or(0.0)
-}
-
 /// Greatest value of a channel over the windows that end between two times, s.
-pub(crate) fn most_between(run: &Run, name: &str, from: f64, until: f64) -> f64 {
+pub(crate) fn most_between(run: &Run, channel: Channel, from: f64, until: f64) -> f64 {
     let rows = run.windows.end.iter().zip(&run.windows.most);
-    rows.filter(|(end, _)| **end > from && **end <= until + 1e-6).map(|(_, row)| of(row, name)).fold(0.0, f64::max)
+    rows.filter(|(end, _)| **end > from && **end <= until + 1e-6).map(|(_, row)| channel.of(row)).fold(0.0, f64::max)
 }
 
 /// Extremes of the last segment of a task.
-pub(crate) fn last<'a>(run: &'a Run, task: &str) -> Option<(&'a Extremes, f64, f64)> {
+pub(crate) fn last(run: &Run, task: TaskName) -> Option<(&Extremes, f64, f64)> {
     run.segments.iter().rev().find(|s| s.task == task).map(|s| (&s.extremes, s.start, s.end))
 }

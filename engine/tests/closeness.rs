@@ -1,6 +1,7 @@
 //! Every wear at the default tolerance, and at that of lives, against runs at a hundredth of it.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{LiningKind, Machine};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
 use slipsoak_engine::usage::Usage;
@@ -42,7 +43,7 @@ fn worn(machine: &Machine, first: &[Segment], block: &[Segment], time: f64, tole
         }
     }
     let run = sim.finish("machine", "duty").expect("the ledgers close");
-    ["lining", "bushing bore", "washer", "bushing face"].map(|pair| run.ledgers.wear.inward[pair])
+    [Entry::Lining, Entry::BushingBore, Entry::Washer, Entry::BushingFace].map(|pair| run.ledgers.wear.inward[&pair])
 }
 
 #[test]

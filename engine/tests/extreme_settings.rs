@@ -1,6 +1,7 @@
 //! Settings at the ends of their ranges: a run gives a finite result or says why not, and comes to an end.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::parts::{Machine, PARAMETERS, parameter};
 use slipsoak_engine::record::Run;
 use slipsoak_engine::record::Warned;
@@ -37,13 +38,12 @@ fn having(settings: &[(&str, f64)]) -> Machine {
 
 /// Whether a run's numbers are such as a machine can have.
 fn sane(run: &Run) -> bool {
-    let place = slipsoak_engine::simulate::place;
     let finite = |row: &[f64]| row.iter().all(|value| value.is_finite());
     let all = [&run.overall.least, &run.overall.mean, &run.overall.most];
-    let oil = ["oil fill", "film", "oil on lining", "washer oil"];
+    let oil = [Channel::OilFill, Channel::Film, Channel::OilOnLining, Channel::WasherOil];
     all.into_iter().all(|row| finite(row))
         && run.windows.mean.iter().all(|row| finite(row))
-        && oil.iter().all(|channel| run.overall.least[place(channel)] > -1e-3)
+        && oil.iter().all(|channel| channel.of(&run.overall.least) > -1e-3)
         && run.parts.iter().all(|part| part.used.is_finite())
 }
 
@@ -72,7 +72,7 @@ fn a_run_whose_steps_lead_nowhere_ends_and_names_what_is_far_from_its_default() 
 #[test]
 fn the_film_of_a_very_thick_bushing_is_never_less_than_nothing() {
     let run = ridden(having(&[("bushing.outside", 0.3)]), 600.0).expect("runs");
-    let film = run.overall.least[slipsoak_engine::simulate::place("film")];
+    let film = Channel::Film.of(&run.overall.least);
     assert!(film > -1e-7, "{film} kg");
 }
 
@@ -85,8 +85,8 @@ fn a_lining_worn_through_within_a_plain_duty_is_a_warning_that_says_so() {
     let run = sim.finish("worn", "hard").expect("finishes");
     let worn = run.warned(Warned::WornThrough).expect("warned");
     assert!(worn.value > 0.0 && worn.value < 1800.0 && worn.limit == 6e-4, "{worn:?}");
-    let noted = run.events.iter().find(|event| event.what == "lining worn through").expect("noted");
-    let wear = slipsoak_engine::simulate::place("lining wear");
+    let noted = run.events.iter().find(|event| event.what == Happening::LiningThrough).expect("noted");
+    let wear = Channel::LiningWear as usize;
     let before = run.windows.end.iter().position(|end| *end >= noted.time).expect("a window");
     assert!(run.windows.most[before][wear] == 6e-4 && (before == 0 || run.windows.most[before - 1][wear] < 6e-4));
     assert_eq!(run.overall.most[wear], 6e-4);
@@ -101,9 +101,9 @@ fn a_machine_that_rolls_back_down_a_steep_slope_with_a_burning_clutch_has_no_oil
     sim.perform(&Segment::Ride(Task::Idle, End::After(10.0))).expect("idles");
     sim.perform(&launch).expect("rolls back");
     let run = sim.finish("steep", "launch").expect("closes its books");
-    assert!(run.overall.least[slipsoak_engine::simulate::place("vehicle speed")] < -100.0 / 3.6);
-    for oil in ["oil fill", "film", "oil on lining", "washer oil"] {
-        let least = run.overall.least[slipsoak_engine::simulate::place(oil)];
+    assert!(Channel::VehicleSpeed.of(&run.overall.least) < -100.0 / 3.6);
+    for oil in [Channel::OilFill, Channel::Film, Channel::OilOnLining, Channel::WasherOil] {
+        let least = oil.of(&run.overall.least);
         assert!(least >= 0.0, "{oil} {least:e}");
     }
     assert!(run.warned(Warned::RolledBack).is_some() && run.warned(Warned::Beyond).is_some());
@@ -111,19 +111,21 @@ fn a_machine_that_rolls_back_down_a_steep_slope_with_a_burning_clutch_has_no_oil
 
 #[test]
 fn a_washer_and_a_bushing_worn_through_are_told_with_the_time_and_wear_no_further() {
-    let place = slipsoak_engine::simulate::place;
     let machine = having(&[("washer.preload", 1000.0), ("washer.wear_oiled", 1e-11), ("washer.wear_dry", 1e-10)]);
     let run = ridden(machine, 60.0).expect("runs");
     let worn = run.warned(Warned::WasherThrough).expect("warned");
     assert!(worn.value > 0.0 && worn.value < run.running_time && worn.limit == 0.030 * 0.0254, "{worn:?}");
-    assert!(run.events.iter().any(|event| event.what == "washer worn through"));
+    assert!(run.events.iter().any(|event| event.what == Happening::WasherThrough));
     let constants = ["bushing.wear_oiled", "bushing.wear_starved", "bushing.wear_dry"].map(|path| (path, 1e-12));
     let run =
         ridden(having(&[&constants[..], &[("bushing.outside", 19.3e-3), ("bushing.weight", 2000.0)]].concat()), 60.0)
             .expect("runs");
     let worn = run.warned(Warned::BushingThrough).expect("warned");
-    assert!((worn.limit - 0.125e-3).abs() < 1e-12 && run.overall.most[place("bushing wear")] == worn.limit, "{worn:?}");
-    assert_eq!(run.events.iter().filter(|event| event.what == "bushing worn through").count(), 1);
+    assert!(
+        (worn.limit - 0.125e-3).abs() < 1e-12 && Channel::BushingWear.of(&run.overall.most) == worn.limit,
+        "{worn:?}"
+    );
+    assert_eq!(run.events.iter().filter(|event| event.what == Happening::BushingThrough).count(), 1);
 }
 
 /// Every setting at both its ends, one at a time; gives the outcomes that are neither sane nor a failure with a reason.

@@ -2,6 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::{Horizon, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
@@ -112,7 +113,7 @@ fn the_oil_whose_error_is_estimated_is_all_that_bushing_and_washer_hold_in_kilog
     let (run, horizon) = stepped(&Machine::default(), &round(30.0, 25.0, 20.0), 2.0, 0.0, Tolerance::LIVES);
     let oil = horizon.errors.iter().find(|e| e.quantity == "oil mass").expect("the oil");
     let held = &run.ledgers.oil.held;
-    let sum: f64 = ["in pores", "in film", "in washer"].iter().map(|name| held[*name]).sum();
+    let sum: f64 = [Entry::InPores, Entry::InFilm, Entry::InWasher].iter().map(|entry| held[entry]).sum();
     assert!((oil.value / sum - 1.0).abs() < 1e-12, "{} kg of {held:?}", oil.value);
 }
 

@@ -4,9 +4,10 @@
 mod bench_ride;
 
 use slipsoak_engine::duty::{End, Task};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Extremes, Run};
-use slipsoak_engine::simulate::{Options, Simulation, channels};
+use slipsoak_engine::simulate::{Options, Simulation};
 
 fn ridden(windows: usize) -> Run {
     let mut sim = Simulation::new(Machine::default(), Options { windows, ..Options::default() }).expect("a machine");
@@ -44,7 +45,7 @@ fn without_windows_nothing_is_recorded_and_the_run_is_the_same() {
         assert_eq!((&a.part, a.used), (&b.part, b.used));
         assert!(a.curve.is_empty() && !b.curve.is_empty());
         // Whether oil is lost evenly is seen in windows alone; without them its end is not foreseen.
-        let foreseen = b.life.is_some() && a.part != "oil";
+        let foreseen = b.life.is_some() && a.part != Part::Oil;
         assert_eq!(a.life.is_some(), foreseen, "{}", a.part);
     }
     assert!(without.warnings.is_empty(), "peaks and idling are not recorded: {:?}", without.warnings);
@@ -115,7 +116,7 @@ fn a_week_between_two_rides_leaves_each_its_windows() {
         let cooling = windows.spans().filter(|(start, end)| *start >= to && *end <= to + 3600.0).count();
         assert!(cooling >= 24, "{cooling} windows of the first hour's rest");
     }
-    let k = channels().iter().position(|c| c.name == "band").expect("a channel");
+    let k = Channel::named("band").expect("a channel") as usize;
     let sum: f64 = windows.spans().zip(&windows.mean).map(|((start, end), mean)| mean[k] * (end - start)).sum();
     assert!((sum / run.duration - run.overall.mean[k]).abs() < 0.02, "{} {}", sum / run.duration, run.overall.mean[k]);
 }

@@ -2,6 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{PartUse, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Until};
@@ -22,7 +23,7 @@ fn shift() -> Vec<Segment> {
     all
 }
 
-fn part<'a>(run: &'a Run, name: &str) -> &'a PartUse {
+fn part(run: &Run, name: Part) -> &PartUse {
     run.parts.iter().find(|part| part.part == name).expect("a part")
 }
 
@@ -41,7 +42,7 @@ fn a_life_in_running_hours_is_the_share_of_the_shift_in_which_the_motor_runs() {
     assert!(horizon.blocks_skipped > horizon.blocks_run, "{} of {}", horizon.blocks_skipped, horizon.blocks_run);
     let share = run.running_time / run.duration;
     assert!(0.3 < share && share < 0.5, "the motor runs {share} of the time");
-    let lining = part(&run, "lining");
+    let lining = part(&run, Part::Lining);
     let (life, running) = (lining.life.expect("it wears"), lining.running.expect("the motor runs"));
     // Each shift is like the others, so that its share is that of the whole life.
     assert!((running / life / share - 1.0).abs() < 2e-3, "{running} s of {life} s, {share} in all");
@@ -54,7 +55,7 @@ fn a_life_in_running_hours_is_the_share_of_the_shift_in_which_the_motor_runs() {
         let ran = sim.running();
         let two = sim.finish("machine", "shift").expect("the ledgers close");
         assert_eq!(two.running_time.to_bits(), ran.to_bits());
-        let lining = part(&two, "lining");
+        let lining = part(&two, Part::Lining);
         let found = lining.running.expect("the motor runs") / lining.life.expect("it wears");
         assert!((found / share - 1.0).abs() < 0.02, "{windows} windows: {found} for {share}");
         if windows > 0 {
@@ -70,20 +71,23 @@ fn a_washer_that_chars_within_the_first_shift_is_told_to_the_minute() {
     machine.clutch.engagement = 1500.0 * RPM;
     machine.limits.washer_char = 373.15;
     let run = lived(machine.clone(), 600, 2.0, 0.0);
-    let charring = part(&run, "washer charring");
+    let charring = part(&run, Part::Charring);
     let (life, running) = (charring.life.expect("it chars"), charring.running.expect("the motor runs"));
     // The same shift once, step by step through its windows.
-    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
     let mut first = None;
     for segment in shift() {
         sim.perform(&segment).expect("it runs");
-        if first.is_none() && sim.reading("washer").expect("a washer") >= 373.15 {
+        if first.is_none() && sim.reading(Channel::Washer) >= 373.15 {
             first = Some(sim.clock());
         }
     }
     let first = first.expect("it chars");
     assert!(life <= first && first - life < 60.0, "{life} s, seen after {first} s");
     assert!((running - life).abs() < 1e-6 * life, "{running} s of {life} s: the motor runs from the start");
+    // The moment is that of the temperature, not of the window it falls into.
+    let unseen = lived(machine.clone(), 0, 2.0, 0.0);
+    assert_eq!(part(&unseen, Part::Charring).life.map(f64::to_bits), Some(life.to_bits()));
     let horizon = run.horizon.expect("a horizon");
-    assert_eq!(horizon.ended_by.as_deref(), Some("washer charring"));
+    assert_eq!(horizon.ended_by, Some(Part::Charring));
 }

@@ -4,15 +4,16 @@
 mod bench_ride;
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::names::{Channel, Entry, Happening, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Ledger, Run};
-use slipsoak_engine::simulate::{Options, Simulation, channels, engagement};
+use slipsoak_engine::simulate::{Options, Simulation, engagement};
 use std::f64::consts::PI;
 
 const RPM: f64 = PI / 30.0;
 
 fn column(name: &str) -> usize {
-    channels().iter().position(|c| c.name == name).expect("a channel")
+    Channel::named(name).expect("a channel") as usize
 }
 
 /// Launches to a rising speed, then a rest.
@@ -37,7 +38,7 @@ fn the_close_up_is_the_launch_with_the_hottest_lining() {
     let lining = column("lining surface");
     let peak = close_up.rows.iter().map(|row| row[lining]).fold(0.0, f64::max);
     assert_eq!(peak.to_bits(), run.overall.most[lining].to_bits());
-    let starts: Vec<f64> = run.events.iter().filter(|e| e.what == "sets off").map(|e| e.time).collect();
+    let starts: Vec<f64> = run.events.iter().filter(|e| e.what == Happening::SetsOff).map(|e| e.time).collect();
     assert!(starts.len() == 3 && starts.contains(&close_up.sets_off));
     let (first, last) = (close_up.time[0], close_up.time[close_up.time.len() - 1]);
     assert!(first <= close_up.sets_off && last > close_up.sets_off + 3.0 && last <= close_up.sets_off + 25.0);
@@ -54,10 +55,10 @@ fn the_moments_are_the_peak_the_stop_and_what_follows_as_far_as_the_run_goes() {
         (2000.0, vec!["hottest lining", "motor off", "2 min after", "30 min after"]),
     ] {
         let run = ride(rest, 600);
-        assert_eq!(run.moments.iter().map(|m| m.what.as_str()).collect::<Vec<_>>(), wanted);
+        assert_eq!(run.moments.iter().map(|m| m.what.name()).collect::<Vec<_>>(), wanted);
         let lining = column("lining surface");
         assert_eq!(run.moments[0].values[lining].to_bits(), run.overall.most[lining].to_bits());
-        let off = run.events.iter().find(|e| e.what == "switched off").map(|e| e.time);
+        let off = run.events.iter().find(|e| e.what == Happening::SwitchedOff).map(|e| e.time);
         for (moment, wait) in run.moments[1..].iter().zip([0.0, 120.0, 1800.0]) {
             assert!(off.is_none_or(|off| (moment.time - off - wait).abs() < 1e-6), "{}: {}", moment.what, moment.time);
         }
@@ -76,7 +77,7 @@ fn a_drop_of_oil_before_the_motor_is_switched_off_hides_no_moment() {
         sim.perform(&segment).expect("it runs");
     }
     let run = sim.finish("standard", "oiled").expect("the ledgers close");
-    let kept: Vec<&str> = run.moments.iter().map(|m| m.what.as_str()).collect();
+    let kept: Vec<&str> = run.moments.iter().map(|m| m.what.name()).collect();
     assert_eq!(kept, ["hottest lining", "motor off", "2 min after"]);
 }
 
@@ -91,12 +92,12 @@ fn a_moment_between_two_steps_lies_between_its_neighbours() {
         go(Task::Brake(1.5), End::Still { within: 60.0 });
     }
     go(Task::Off, End::After(120.0));
-    let stepped = [column("bushing"), column("block"), column("band")].map(|k| (k, sim.reading(&channels()[k].name)));
+    let stepped = [column("bushing"), column("block"), column("band")].map(|k| (k, sim.reading(Channel::ALL[k])));
     let run = ride(600.0, 600);
     for (k, value) in stepped {
         let kept = run.moments[2].values[k];
         // Half steps of a rest are some seconds long; a parabola bends with the cooling.
-        assert!((kept - value.expect("a channel")).abs() < 0.05, "{}: {kept} for {value:?}", channels()[k].name);
+        assert!((kept - value).abs() < 0.05, "{}: {kept} for {value}", Channel::ALL[k]);
     }
 }
 
@@ -110,7 +111,7 @@ fn nothing_is_kept_where_nothing_is_recorded() {
 }
 
 fn out(ledger: &Ledger, name: &str) -> f64 {
-    *ledger.outward.get(name).expect(name)
+    ledger.outward[&Entry::named(name).expect(name)]
 }
 
 /// Stefan–Boltzmann: q = ε σ (T⁴ − T∞⁴), σ 5.670374419e-8 W/m²K⁴ (CODATA 2018), over the faces of band, web and sprocket as
@@ -149,7 +150,7 @@ fn what_leaves_the_clutch_is_no_more_than_what_leaves_the_whole() {
         .sum();
     let to_motor = out(clutch, "through the shaft to the motor");
     // The block's own balance closes what is left: motor heat and the shaft's in, warmth and air out.
-    let block = heat.inward["motor heat"] + to_motor - heat.held["in motor block"];
+    let block = heat.inward[&Entry::MotorHeat] + to_motor - heat.held[&Entry::InMotorBlock];
     assert!((out(heat, "to the air") - air - block).abs() < 1e-6 * out(heat, "to the air"), "{air} and {block}");
     assert!(clutch.relative < 1e-9 && air > 0.0);
 }
@@ -182,7 +183,7 @@ fn a_projected_life_does_not_hang_on_the_phase_of_its_half() {
             bench_ride::cycle(&mut sim, 30.0, 25.0, 60.0);
         }
         let run = sim.finish("standard", "stop and go").expect("the ledgers close");
-        run.parts.iter().find(|part| part.part == "lining").and_then(|part| part.life).expect("a life")
+        run.parts.iter().find(|part| part.part == Part::Lining).and_then(|part| part.life).expect("a life")
     };
     let (odd, even) = (life(1), life(2));
     assert!((odd / even - 1.0).abs() < 5e-3, "{odd} {even}");

@@ -1,9 +1,10 @@
 //! Settings anywhere within their ranges: every run comes to its end, with closed books, and with numbers that a machine can have.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter};
 use slipsoak_engine::record::Run;
-use slipsoak_engine::simulate::{Failure, Options, Simulation, place};
+use slipsoak_engine::simulate::{Failure, Options, Simulation};
 use std::f64::consts::PI;
 
 /// Stop-and-go, a crawl, a clutch that slips against a throttle hardly open, an hour's rest after oiling, and a start.
@@ -58,20 +59,20 @@ fn wrong(machine: &Machine) -> Option<String> {
     if !rows.iter().all(|row| row.iter().all(|value| value.is_finite())) {
         return Some("a channel is not finite".to_owned());
     }
-    for oil in ["oil fill", "film", "oil on lining", "washer oil"] {
-        let least = rows.iter().map(|row| row[place(oil)]).fold(f64::INFINITY, f64::min);
-        if least < 0.0 || rows.iter().any(|row| row[place(oil)].to_bits() == (-0.0_f64).to_bits()) {
+    for oil in [Channel::OilFill, Channel::Film, Channel::OilOnLining, Channel::WasherOil] {
+        let least = rows.iter().map(|row| oil.of(row)).fold(f64::INFINITY, f64::min);
+        if least < 0.0 || rows.iter().any(|row| oil.of(row).to_bits() == (-0.0_f64).to_bits()) {
             return Some(format!("{oil} is {least:e}"));
         }
     }
     let (b, washer) = (&machine.bushing, machine.washer.thickness);
     for (wear, thickness) in [
-        ("lining wear", machine.lining.thickness),
-        ("bushing wear", 0.5 * (b.outside - b.bore)),
+        (Channel::LiningWear, machine.lining.thickness),
+        (Channel::BushingWear, 0.5 * (b.outside - b.bore)),
         // Once the washer is gone, the bushing's face wears.
-        ("washer wear", washer + b.length),
+        (Channel::WasherWear, washer + b.length),
     ] {
-        let most = run.overall.most[place(wear)];
+        let most = wear.of(&run.overall.most);
         if most > thickness * (1.0 + 1e-12) {
             return Some(format!("{wear} is {most:e} of {thickness:e} m"));
         }

@@ -1,7 +1,8 @@
 //! Cautions: one sentence each, and which of them apply to what a result found.
 
-use crate::reading::{column, setting};
+use crate::reading::setting;
 use slipsoak_engine::choice::{Choice, Judged, Verdict};
+use slipsoak_engine::names::{Channel, Happening, TaskName};
 use slipsoak_engine::record::{Record, Run};
 
 const ZERO_C: f64 = 273.15;
@@ -120,37 +121,36 @@ pub fn of_heat(peak: f64) -> &'static [Caution] {
 
 /// What applies to the runs of a record, the most urgent first.
 pub fn of_record(record: &Record) -> Vec<Caution> {
-    let mut all: Vec<Caution> = record.runs.iter().flat_map(|run| of_run(record, run)).collect();
+    let mut all: Vec<Caution> = record.runs.iter().flat_map(of_run).collect();
     all.sort_unstable();
     all.dedup();
     all
 }
 
-fn of_run(record: &Record, run: &Run) -> Vec<Caution> {
+fn of_run(run: &Run) -> Vec<Caution> {
     let mut all = vec![];
-    let of = |row: &[f64], name: &str| column(record, name).ok().and_then(|k| row.get(k)).copied();
-    let hottest = ["lining surface", "drum face"].iter().filter_map(|name| of(&run.overall.most, name));
-    all.extend(of_heat(hottest.fold(0.0, f64::max)));
-    let burning = |mean: &[f64], time: f64| time >= BURNING.1 && of(mean, "slip power").is_some_and(|p| p > BURNING.0);
+    let hottest = [Channel::LiningSurface, Channel::DrumFace].map(|channel| channel.of(&run.overall.most));
+    all.extend(of_heat(hottest.into_iter().fold(0.0, f64::max)));
+    let burning = |mean: &[f64], time: f64| time >= BURNING.1 && Channel::SlipPower.of(mean) > BURNING.0;
     if run.segments.iter().any(|s| burning(&s.extremes.mean, s.end - s.start)) {
         all.push(Caution::LetGo);
     }
-    let stood = |s: &&slipsoak_engine::record::SegmentSummary| s.task == "idle";
-    if run.segments.iter().filter(stood).any(|s| of(&s.extremes.mean, "slip power").is_some_and(|p| p > 1.0)) {
+    let stood = |s: &&slipsoak_engine::record::SegmentSummary| s.task == TaskName::Idle;
+    if run.segments.iter().filter(stood).any(|s| Channel::SlipPower.of(&s.extremes.mean) > 1.0) {
         all.push(Caution::Creep);
     }
     let end = setting(run, "limits.oil_end").unwrap_or(0.0);
-    if of(&run.overall.least, "oil fill").is_some_and(|fill| fill < end) {
+    if Channel::OilFill.of(&run.overall.least) < end {
         all.push(Caution::DryBushing);
     }
     let slope = setting(run, "surroundings.grade").is_some_and(|grade| grade != 0.0);
-    if slope || run.segments.iter().any(|s| s.task == "coast") {
+    if slope || run.segments.iter().any(|s| s.task == TaskName::Coast) {
         all.push(Caution::Descent);
     }
-    if slope || run.events.iter().any(|e| e.what == "rolls back") {
+    if slope || run.events.iter().any(|e| e.what == Happening::RollsBack) {
         all.push(Caution::RollBack);
     }
-    if of(&run.overall.most, "oil on lining").is_some_and(|oil| oil > 5e-6) {
+    if Channel::OilOnLining.of(&run.overall.most) > 5e-6 {
         all.push(Caution::OiledLining);
     }
     all

@@ -4,8 +4,9 @@ use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::palette::{QUIET, dash};
 use crate::panel::{Curve, Frame, Panel};
-use crate::reading::{celsius, column, in_fahrenheit, name, rows_that_fit, shown};
+use crate::reading::{celsius, in_fahrenheit, name, rows_that_fit, shown};
 use crate::{DrawError, Drawing, Look, scales};
+use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{CloseUp, Record, Run};
 use std::f64::consts::PI;
 
@@ -25,10 +26,9 @@ pub fn height(narrow: bool) -> f64 {
 
 /// The run whose launch made its lining hottest.
 pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
-    let lining = column(record, "lining surface").ok()?;
     let peak = |run: &Run| {
         let rows = run.close_up.iter().flat_map(|close_up| &close_up.rows);
-        rows.filter_map(|row| row.get(lining)).fold(f64::NEG_INFINITY, |most, t| most.max(*t))
+        rows.map(|row| Channel::LiningSurface.of(row)).fold(f64::NEG_INFINITY, f64::max)
     };
     let launches = record.runs.iter().enumerate().filter(|(_, run)| usable(record, run));
     launches.max_by(|a, b| peak(a.1).total_cmp(&peak(b.1)))
@@ -71,9 +71,7 @@ pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Re
     if sheet.narrow() {
         let mut top = frame.top;
         for (panel, high) in
-            [temperatures(record, run, close_up)?, speeds(record, run, close_up)?, power(record, run, close_up)?]
-                .into_iter()
-                .zip(STACKED)
+            [temperatures(record, run, close_up), speeds(run, close_up), power(run, close_up)].into_iter().zip(STACKED)
         {
             Panel { stacked: true, ..panel }.draw(sheet, Frame { top, bottom: top + high, ..frame })?;
             top += high;
@@ -81,17 +79,17 @@ pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Re
         return Ok(());
     }
     let middle = frame.left + 0.54 * (frame.right - frame.left);
-    let temperatures = temperatures(record, run, close_up)?;
+    let temperatures = temperatures(record, run, close_up);
     temperatures.draw(sheet, Frame { right: middle, ..frame })?;
     let halves = Frame { left: middle, ..frame }.split(2, 1);
     let at = 0.5 * (frame.top + frame.bottom) + 8.0;
-    speeds(record, run, close_up)?.draw(sheet, Frame { bottom: at, ..halves[0] })?;
-    power(record, run, close_up)?.draw(sheet, Frame { top: at - 14.0, ..halves[1] })
+    speeds(run, close_up).draw(sheet, Frame { bottom: at, ..halves[0] })?;
+    power(run, close_up).draw(sheet, Frame { top: at - 14.0, ..halves[1] })
 }
 
 /// A channel over seconds after setting off.
-fn points(close_up: &CloseUp, column: usize, unit: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
-    close_up.time.iter().zip(&close_up.rows).map(|(t, row)| (t - close_up.sets_off, unit(row[column]))).collect()
+fn points(close_up: &CloseUp, channel: Channel, unit: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
+    close_up.time.iter().zip(&close_up.rows).map(|(t, row)| (t - close_up.sets_off, unit(channel.of(row)))).collect()
 }
 
 /// Time shown, s after setting off: from a little before it to a little after the clutch locks.
@@ -104,8 +102,8 @@ fn span(run: &Run, close_up: &CloseUp) -> (f64, f64) {
 
 /// When the clutch locks after setting off, s.
 fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
-    let after = run.events.iter().map(|e| (e.what.as_str(), e.time - close_up.sets_off));
-    after.filter(|(what, at)| *what == "locks" && (0.0..LONGEST).contains(at)).map(|(_, at)| at).next()
+    let after = run.events.iter().map(|e| (e.what, e.time - close_up.sets_off));
+    after.filter(|(what, at)| *what == Happening::Locks && (0.0..LONGEST).contains(at)).map(|(_, at)| at).next()
 }
 
 /// A range that holds every point shown, on round numbers.
@@ -135,37 +133,35 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
     }
 }
 
-fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Result<Panel, DrawError> {
+fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
     let all = [
-        ("lining surface", "lining surface", 0),
-        ("drum face", "drum face", 5),
-        ("band", "drum band", 1),
-        ("shoes", "shoes", 2),
+        (Channel::LiningSurface, "lining surface", 0),
+        (Channel::DrumFace, "drum face", 5),
+        (Channel::Band, "drum band", 1),
+        (Channel::Shoes, "shoes", 2),
     ];
-    let one = |(channel, words, order): (&str, &str, usize)| {
-        Ok(curve(words, order, points(close_up, column(record, channel)?, celsius)))
-    };
-    let curves = all.into_iter().map(one).collect::<Result<Vec<_>, DrawError>>()?;
+    let one = |(channel, words, order): (Channel, &str, usize)| curve(words, order, points(close_up, channel, celsius));
+    let curves: Vec<Curve> = all.into_iter().map(one).collect();
     let coolest = curves.iter().flat_map(|c| &c.points).map(|p| p.1).filter(|t| t.is_finite()).fold(1e4, f64::min);
-    Ok(Panel {
+    Panel {
         heading: format!("The hottest launch: {}", name(record, run)),
         up: scales::titled("temperature"),
         beside: Some(in_fahrenheit),
         ..panel(run, close_up, curves, coolest)
-    })
+    }
 }
 
-fn speeds(record: &Record, run: &Run, close_up: &CloseUp) -> Result<Panel, DrawError> {
+fn speeds(run: &Run, close_up: &CloseUp) -> Panel {
     let rpm = |w: f64| w * 30.0 / PI;
     let curves = vec![
-        curve("motor", 4, points(close_up, column(record, "motor speed")?, rpm)),
-        curve("drum", 2, points(close_up, column(record, "drum speed")?, rpm)),
+        curve("motor", 4, points(close_up, Channel::MotorSpeed, rpm)),
+        curve("drum", 2, points(close_up, Channel::DrumSpeed, rpm)),
     ];
     let marks = locks(run, close_up).map(|at| (at, "locks")).into_iter().collect();
-    Ok(Panel { across: String::new(), up: "speed, rpm".to_owned(), marks, ..panel(run, close_up, curves, 0.0) })
+    Panel { across: String::new(), up: "speed, rpm".to_owned(), marks, ..panel(run, close_up, curves, 0.0) }
 }
 
-fn power(record: &Record, run: &Run, close_up: &CloseUp) -> Result<Panel, DrawError> {
-    let curves = vec![curve("slip heat", 0, points(close_up, column(record, "slip power")?, |w| w / 1e3))];
-    Ok(Panel { up: "heat, kW".to_owned(), ..panel(run, close_up, curves, 0.0) })
+fn power(run: &Run, close_up: &CloseUp) -> Panel {
+    let curves = vec![curve("slip heat", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
+    Panel { up: "heat, kW".to_owned(), ..panel(run, close_up, curves, 0.0) }
 }

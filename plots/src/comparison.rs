@@ -3,8 +3,9 @@
 use crate::axis::{Axis, number, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
 use crate::palette::{FAINT, Ink, PAPER, TEXT, colour};
-use crate::reading::{celsius, column, end, fahrenheit, name};
+use crate::reading::{celsius, end, fahrenheit, name};
 use crate::{DrawError, Drawing, Look, scales};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 
@@ -58,17 +59,15 @@ impl Measure {
 }
 
 /// The columns of the figure.
-fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
-    let (lining, slip, fill) =
-        (column(record, "lining surface")?, column(record, "slip power")?, column(record, "oil fill")?);
+fn measures(runs: &[Run]) -> [Measure; 4] {
     let all = |entry: &dyn Fn(&Run) -> Entry| runs.iter().map(entry).collect::<Vec<_>>();
     let peak = |run: &Run| {
-        let peak = celsius(run.overall.most[lining]);
+        let peak = celsius(Channel::LiningSurface.of(&run.overall.most));
         (peak, scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak))))
     };
     let power = |run: &Run| {
         // Over the time the motor runs: weeks of standing say nothing of the clutch.
-        let power = run.overall.mean[slip] * run.duration / run.running_time.max(1e-9);
+        let power = Channel::SlipPower.of(&run.overall.mean) * run.duration / run.running_time.max(1e-9);
         (
             power,
             number(
@@ -84,7 +83,7 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
         )
     };
     let oil = |run: &Run| {
-        let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| row[fill]);
+        let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
         (oil, format!("{oil:.1}"))
     };
     let life = |run: &Run| match end(run) {
@@ -92,7 +91,7 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
         None => (f64::NAN, "no part worn".to_owned()),
     };
     let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };
-    Ok([
+    [
         measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
         measure("mean slip heat, W".to_owned(), 1, 0.0, 48.0, all(&power)),
         measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
@@ -103,7 +102,7 @@ fn measures(record: &Record, runs: &[Run]) -> Result<[Measure; 4], DrawError> {
             150.0,
             all(&life),
         ),
-    ])
+    ]
 }
 
 /// A sentence on the runs that even this figure leaves out.
@@ -116,7 +115,7 @@ fn beyond(record: &Record, most: usize) -> String {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (runs, left_out) = (&record.runs[..record.runs.len().min(ROWS)], beyond(record, ROWS));
-    let measures = measures(record, runs)?;
+    let measures = measures(runs);
     let rows = ROW * runs.len() as f64;
     let block = ABOVE + rows + BELOW;
     let blocks = if look.narrow() { measures.len() as f64 } else { 1.0 };

@@ -6,9 +6,10 @@ use crate::label::spread;
 use crate::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::panel::{Frame, words_on_paper};
 use crate::ramp::ramp;
-use crate::reading::{celsius, column, fahrenheit, longest, name, rows_that_fit, shown};
+use crate::reading::{celsius, fahrenheit, longest, name, rows_that_fit, shown};
 use crate::section::{Piece, Section, Side, State};
 use crate::{DrawError, Drawing, Look, scales};
+use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_engine::record::{Moment, Record, Run};
 use std::borrow::Cow;
 
@@ -33,44 +34,44 @@ struct Cell<'a> {
     section: Section,
 }
 
-/// A moment that is none of the record's own.
-const AT: &str = "at";
-
-/// Words for a moment of the record.
-fn words(what: &str) -> &str {
+/// Words for a moment of the record; none for one around a time asked for.
+fn words(what: MomentOf) -> Option<&'static str> {
     match what {
-        "standstill" => "last stop, motor idles",
-        other => other,
+        MomentOf::Standstill => Some("last stop, motor idles"),
+        MomentOf::Asked => None,
+        other => Some(other.name()),
     }
 }
 
 /// What the record's window around a time of the run holds, if it lasts that long.
 fn moment_at(run: &Run, time: f64) -> Option<Moment> {
     let k = run.windows.spans().position(|(start, end)| time >= start && time <= end)?;
-    Some(Moment { what: AT.to_owned(), time, values: run.windows.mean[k].clone() })
+    Some(Moment { what: MomentOf::Asked, time, values: run.windows.mean[k].clone() })
 }
 
 /// The cells of a run, one for each of its moments or of the times asked for.
-fn cells<'a>(record: &Record, run: &'a Run, at: &[f64]) -> Result<Vec<Cell<'a>>, DrawError> {
-    let (motor, engagement) = (column(record, "motor speed")?, column(record, "engagement")?);
-    let (lining, washer) = (column(record, "lining wear")?, column(record, "washer wear")?);
+fn cells<'a>(run: &'a Run, at: &[f64]) -> Vec<Cell<'a>> {
     let asked: Vec<Cow<'a, Moment>> = match at {
         [] => run.moments.iter().take(ACROSS).map(Cow::Borrowed).collect(),
         times => times.iter().filter_map(|time| moment_at(run, *time)).map(Cow::Owned).collect(),
     };
-    let whole = asked.into_iter().filter(|m| m.values.len() >= record.channels.len());
+    let whole = asked.into_iter().filter(|m| m.values.len() == Channel::COUNT);
     let cell = |moment: Cow<'a, Moment>| {
-        let v = &moment.values;
-        let state = State { out: v[motor] > v[engagement], lining_wear: v[lining], washer_wear: v[washer] };
+        let of = |channel: Channel| channel.of(&moment.values);
+        let state = State {
+            out: of(Channel::MotorSpeed) > of(Channel::Engagement),
+            lining_wear: of(Channel::LiningWear),
+            washer_wear: of(Channel::WasherWear),
+        };
         Some(Cell { moment, section: Section::of(run, state)? })
     };
-    Ok(whole.filter_map(cell).collect())
+    whole.filter_map(cell).collect()
 }
 
 /// The scale of temperatures that holds every part of every cell, °C, on round numbers.
-fn range(record: &Record, cells: &[Vec<Cell<'_>>]) -> (f64, f64) {
+fn range(cells: &[Vec<Cell<'_>>]) -> (f64, f64) {
     let all = cells.iter().flatten().flat_map(|cell| {
-        cell.section.pieces.iter().filter_map(|piece| temperature(record, cell, piece)).filter(|t| t.is_finite())
+        cell.section.pieces.iter().filter_map(|piece| temperature(cell, piece)).filter(|t| t.is_finite())
     });
     let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
     if low > high {
@@ -81,9 +82,8 @@ fn range(record: &Record, cells: &[Vec<Cell<'_>>]) -> (f64, f64) {
 }
 
 /// Temperature of a part, °C.
-fn temperature(record: &Record, cell: &Cell<'_>, piece: &Piece) -> Option<f64> {
-    let column = column(record, piece.channel?).ok()?;
-    Some(celsius(*cell.moment.values.get(column)?))
+fn temperature(cell: &Cell<'_>, piece: &Piece) -> Option<f64> {
+    Some(celsius(piece.channel?.of(&cell.moment.values)))
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
@@ -91,7 +91,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     if let Some(time) = look.at.iter().find(|time| **time > lasts || !(**time >= 0.0)) {
         return Err(DrawError::Beyond { asked: clock(*time), longest: clock(lasts) });
     }
-    let all = record.runs.iter().map(|run| cells(record, run, &look.at)).collect::<Result<Vec<_>, _>>()?;
+    let all = record.runs.iter().map(|run| cells(run, &look.at)).collect::<Vec<_>>();
     let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
     let room = f64::from(look.size.width) - 2.0 * SIDE;
     let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
@@ -110,7 +110,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chosen = shown(record, runs_across * rows_that_fit(HEAD + BAR + FOOT, row_height));
     let rows = chosen.runs.len().div_ceil(runs_across);
     let height = (HEAD + BAR + rows as f64 * row_height + FOOT).ceil() as u32;
-    let y = range(record, &all);
+    let y = range(&all);
     let note = look.note(record, &format!("Half-sections to scale, {}; strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{}", scales::pair("°C", "°F"), said(&all, &look.at), chosen.sentence()));
     let when =
         if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times asked for" };
@@ -136,7 +136,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     let from = left + (j % cells_across) as f64 * cell_width;
                     let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
                     let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
-                    draw_cell(sheet, record, cell, frame, scale, y)
+                    draw_cell(sheet, cell, frame, scale, y)
                 })
             })?;
         }
@@ -149,8 +149,8 @@ fn said(all: &[Vec<Cell<'_>>], at: &[f64]) -> String {
     if !at.is_empty() {
         return "Temperatures: means of the record's windows around these times.".to_owned();
     }
-    let holds = |what: &str| all.iter().filter(|cells| cells.iter().any(|cell| cell.moment.what == what)).count();
-    let (off, half) = (holds("motor off"), holds("30 min after"));
+    let holds = |what: MomentOf| all.iter().filter(|cells| cells.iter().any(|cell| cell.moment.what == what)).count();
+    let (off, half) = (holds(MomentOf::MotorOff), holds(MomentOf::After30Min));
     if half == all.len() {
         String::new()
     } else if off == 0 {
@@ -210,30 +210,23 @@ fn clock(seconds: f64) -> String {
 }
 
 /// A moment: its section with a leader from each part to its words.
-fn draw_cell(
-    sheet: &Sheet<'_>,
-    record: &Record,
-    cell: &Cell<'_>,
-    frame: Frame,
-    scale: f64,
-    y: (f64, f64),
-) -> Result<(), DrawError> {
+fn draw_cell(sheet: &Sheet<'_>, cell: &Cell<'_>, frame: Frame, scale: f64, y: (f64, f64)) -> Result<(), DrawError> {
     let section = &cell.section;
     let axis = frame.bottom - UNDER;
     let place = |(x, r): (f64, f64)| (frame.left + 4.0 + (x - section.span.0) * scale, axis - r * scale);
     let set = Type::of(LETTERS[2]);
-    let when = match words(&cell.moment.what) {
-        AT => clock(cell.moment.time),
-        words => format!("{words}, {}", clock(cell.moment.time)),
+    let when = match words(cell.moment.what) {
+        None => clock(cell.moment.time),
+        Some(words) => format!("{words}, {}", clock(cell.moment.time)),
     };
     sheet.text(&sheet.fit(&when, set, frame.right - frame.left - 8.0)?, (frame.left, frame.top + 8.0), set)?;
     for piece in &section.pieces {
         let outline: Vec<Place> = piece.outline.iter().map(|p| place(*p)).collect();
-        let share = temperature(record, cell, piece).filter(|t| t.is_finite()).map(|t| (t - y.0) / (y.1 - y.0));
+        let share = temperature(cell, piece).filter(|t| t.is_finite()).map(|t| (t - y.0) / (y.1 - y.0));
         sheet.shape(&outline, share.map_or(FAINT, ramp), 1.0)?;
         sheet.outline(&outline, TEXT, 0.7)?;
     }
-    oil(sheet, record, cell, &place)?;
+    oil(sheet, cell, &place)?;
     let (start, end) = (place((section.span.0, 0.0)), place((section.span.1, 0.0)));
     sheet.line(&[(start.0 - 4.0, axis), (end.0 + 6.0, axis)], TEXT, 0.8, Some((12.0, 3.0)))?;
     for cover in section.pieces.iter().filter(|piece| piece.channel.is_none()) {
@@ -241,17 +234,12 @@ fn draw_cell(
             cover.outline.iter().map(|p| place(*p)).fold((0.0_f64, f64::INFINITY), |m, p| (m.0.max(p.0), m.1.min(p.1)));
         sheet.text(cover.name, (at.0 + 8.0, at.1 - 8.0), Type::of(LETTERS[3]).ink(QUIET).side(1))?;
     }
-    leaders(sheet, record, cell, frame, &place)
+    leaders(sheet, cell, frame, &place)
 }
 
 /// The strip in the bushing, filled as far as the pores are.
-fn oil(
-    sheet: &Sheet<'_>,
-    record: &Record,
-    cell: &Cell<'_>,
-    place: &impl Fn((f64, f64)) -> Place,
-) -> Result<(), DrawError> {
-    let fill = column(record, "oil fill").map_or(f64::NAN, |k| cell.moment.values[k]);
+fn oil(sheet: &Sheet<'_>, cell: &Cell<'_>, place: &impl Fn((f64, f64)) -> Place) -> Result<(), DrawError> {
+    let fill = Channel::OilFill.of(&cell.moment.values);
     let (from, to) = (place(cell.section.oil.0), place(cell.section.oil.1));
     let box_of = |right: f64| [from, (right, from.1), (right, to.1), (from.0, to.1)];
     sheet.shape(&box_of(to.0), GROUND, 1.0)?;
@@ -264,7 +252,6 @@ fn oil(
 /// Words around a section, each with a thin line to its part.
 fn leaders(
     sheet: &Sheet<'_>,
-    record: &Record,
     cell: &Cell<'_>,
     frame: Frame,
     place: &impl Fn((f64, f64)) -> Place,
@@ -283,15 +270,15 @@ fn leaders(
             let lines = [height + step * 21.0, height + step * 8.0];
             let [first, second] = if step > 0.0 { [lines[1], lines[0]] } else { lines };
             sheet.text(piece.name, (at.0, first), Type::of(LETTERS[3]).ink(QUIET).side(0))?;
-            sheet.text(&both(record, cell, piece), (at.0, second), Type::of(LETTERS[3]).side(0))?;
+            sheet.text(&both(cell, piece), (at.0, second), Type::of(LETTERS[3]).side(0))?;
         }
     }
     let heights = spread(&[30.0, 30.0, 44.0, 30.0], top + 4.0, axis + 8.0);
     for (piece, height) in of(Side::Right).zip(heights) {
         line(sheet, place(piece.anchor), (right - 3.0, height))?;
-        let mut texts = vec![(piece.name.to_owned(), QUIET), (both(record, cell, piece), TEXT)];
+        let mut texts = vec![(piece.name.to_owned(), QUIET), (both(cell, piece), TEXT)];
         if piece.name == "bushing" {
-            let fill = column(record, "oil fill").map_or(f64::NAN, |k| cell.moment.values[k]);
+            let fill = Channel::OilFill.of(&cell.moment.values);
             texts.push((format!("oil {:.0} %", 100.0 * fill), QUIET));
         }
         for (k, (words, ink)) in texts.iter().enumerate() {
@@ -312,8 +299,8 @@ fn line(sheet: &Sheet<'_>, from: Place, to: Place) -> Result<(), DrawError> {
 }
 
 /// A part's temperature: °C (°F).
-fn both(record: &Record, cell: &Cell<'_>, piece: &Piece) -> String {
-    match temperature(record, cell, piece) {
+fn both(cell: &Cell<'_>, piece: &Piece) -> String {
+    match temperature(cell, piece) {
         Some(t) if t.is_finite() => scales::pair(&number(t, 1.0), &number(fahrenheit(t), 1.0)),
         _ => "–".to_owned(),
     }

@@ -2,6 +2,7 @@
 
 use crate::panel::Strip;
 use crate::rests::Times;
+use slipsoak_engine::names::Happening;
 use slipsoak_engine::record::Run;
 
 /// Strips of a run over its times; none where blocks were skipped, for their events are not listed.
@@ -11,27 +12,32 @@ pub fn strips(run: &Run, times: &Times) -> Vec<Strip> {
     }
     let strip = |name, order, spans: Vec<(f64, f64)>, moments| Strip { name, order, spans, moments };
     let all = [
-        strip("moving", 6, spans(run, times, &["sets off"], &["stops"]), vec![]),
-        strip("motor off", 4, spans(run, times, &["switched off", "stalls"], &["motor starts"]), vec![]),
-        strip("oiled", 1, vec![], moments(run, times, &["oiled", "greased"])),
+        strip("moving", 6, spans(run, times, &[Happening::SetsOff], &[Happening::Stops]), vec![]),
+        strip(
+            "motor off",
+            4,
+            spans(run, times, &[Happening::SwitchedOff, Happening::Stalls], &[Happening::MotorStarts]),
+            vec![],
+        ),
+        strip("oiled", 1, vec![], moments(run, times, &[Happening::Oiled, Happening::Greased])),
     ];
     all.into_iter().filter(|strip| !strip.spans.is_empty() || !strip.moments.is_empty()).collect()
 }
 
 /// Whether the launches were too many to list: then their strip is missing, and the others may end before the run.
 pub fn cut(run: &Run) -> bool {
-    run.events_left_out > 0 && !run.events.iter().any(|event| event.what == "sets off")
+    run.events_left_out > 0 && !run.events.iter().any(|event| event.what == Happening::SetsOff)
 }
 
-fn moments(run: &Run, times: &Times, what: &[&str]) -> Vec<f64> {
-    run.events.iter().filter(|event| what.contains(&event.what.as_str())).map(|event| times.at(event.time)).collect()
+fn moments(run: &Run, times: &Times, what: &[Happening]) -> Vec<f64> {
+    run.events.iter().filter(|event| what.contains(&event.what)).map(|event| times.at(event.time)).collect()
 }
 
 /// From each event of one kind to the next of another, or to the last event that is listed or the end of the run.
-fn spans(run: &Run, times: &Times, from: &[&str], to: &[&str]) -> Vec<(f64, f64)> {
+fn spans(run: &Run, times: &Times, from: &[Happening], to: &[Happening]) -> Vec<(f64, f64)> {
     let (mut all, mut open) = (vec![], None);
     for event in &run.events {
-        let what = event.what.as_str();
+        let what = event.what;
         if from.contains(&what) {
             open = open.or(Some(event.time));
         } else if to.contains(&what)

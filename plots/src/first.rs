@@ -6,6 +6,7 @@ use crate::fleet::{followed, name, shown};
 use crate::palette::{FAINT, TEXT, colour};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::say::time;
 
 /// Most fleets in the figure.
@@ -16,15 +17,15 @@ const BELOW: f64 = 46.0;
 const NAMES: f64 = 236.0;
 
 /// Every part that is first in some fleet, the commonest first; what outlived the horizon last.
-fn parts(fleets: &[(usize, &Fleet)]) -> Vec<String> {
-    let mut all: Vec<(String, u64)> = vec![];
+fn parts(fleets: &[(usize, &Fleet)]) -> Vec<Option<Part>> {
+    let mut all: Vec<(Option<Part>, u64)> = vec![];
     for share in fleets.iter().flat_map(|(_, fleet)| &fleet.first) {
         match all.iter_mut().find(|known| known.0 == share.part) {
             Some(known) => known.1 += share.clutches,
-            None => all.push((share.part.clone(), share.clutches)),
+            None => all.push((share.part, share.clutches)),
         }
     }
-    all.sort_by_key(|(part, clutches)| (part == "none", std::cmp::Reverse(*clutches)));
+    all.sort_by_key(|(part, clutches)| (part.is_none(), std::cmp::Reverse(*clutches)));
     all.into_iter().map(|(part, _)| part).collect()
 }
 
@@ -49,7 +50,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         }
         let wide = (sheet.width - SIDE - NAMES) / parts.len() as f64;
         for (k, part) in parts.iter().enumerate() {
-            column(sheet, &fleets, (k, part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
+            column(sheet, &fleets, (k, *part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
         }
         Ok(())
     })
@@ -59,7 +60,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
 fn column(
     sheet: &Sheet<'_>,
     fleets: &[(usize, &Fleet)],
-    (k, part): (usize, &String),
+    (k, part): (usize, Option<Part>),
     (left, right): (f64, f64),
     first: f64,
 ) -> Result<(), DrawError> {
@@ -67,7 +68,11 @@ fn column(
     let axis = Axis::linear((0.0, 100.0), (start, end));
     let (tick, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
     let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
-    sheet.text(&sheet.fit(part, head, right - left - 4.0)?, (start - 4.0, HEAD + 20.0), head)?;
+    sheet.text(
+        &sheet.fit(part.map_or("none", Part::name), head, right - left - 4.0)?,
+        (start - 4.0, HEAD + 20.0),
+        head,
+    )?;
     for percent in if end - start > 90.0 { vec![0, 50, 100] } else { vec![0, 100] } {
         let at = axis.at(f64::from(percent));
         sheet.line(&[(at, first - 0.5 * ROW), (at, floor)], FAINT, 0.7, None)?;
@@ -78,7 +83,7 @@ fn column(
     let ink = colour(k);
     for (row, (_, fleet)) in fleets.iter().enumerate() {
         let y = first + ROW * row as f64;
-        let Some(share) = fleet.first.iter().find(|s| s.part == *part) else {
+        let Some(share) = fleet.first.iter().find(|s| s.part == part) else {
             sheet.text("0", (axis.at(0.0) + 6.0, y), tick)?;
             continue;
         };

@@ -73,7 +73,7 @@ pub fn milestone(set: &[Milestone], name: &str) -> Bounds {
 
 /// Share of a fleet's clutches of which a part was worn out within the horizon.
 pub fn worn_share(fleet: &Fleet) -> f64 {
-    1.0 - fleet.first.iter().find(|s| s.part == "none").map_or(0.0, |s| s.share)
+    1.0 - fleet.first.iter().find(|s| s.part.is_none()).map_or(0.0, |s| s.share)
 }
 
 /// How far a fleet was followed, s of running.

@@ -4,8 +4,9 @@ use crate::axis::{Axis, round_step};
 use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
 use crate::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::panel::words_on_paper;
-use crate::reading::{column, name, rows_that_fit, setting, shown};
+use crate::reading::{name, rows_that_fit, setting, shown};
 use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 
 /// m to mm, and mm to thousandths of an inch.
@@ -39,9 +40,9 @@ struct Stack {
 }
 
 impl Stack {
-    fn of(record: &Record, run: &Run) -> Option<Self> {
+    fn of(run: &Run) -> Option<Self> {
         let mm = |path| setting(run, path).map(|v| v * MM).filter(|v| v.is_finite());
-        let wear = column(record, "washer wear").ok().and_then(|k| run.windows.most.last().and_then(|row| row.get(k)));
+        let wear = run.windows.most.last().map(|row| Channel::WasherWear.of(row));
         Some(Self {
             proud: mm("cover.proud")?,
             washer: mm("washer.thickness")?,
@@ -76,7 +77,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let tall = if look.narrow() { NARROW_ROW } else { ROW };
     let chosen = shown(record, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, tall));
     let runs = &chosen.runs;
-    let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(record, run)).collect();
+    let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(run)).collect();
     let height = (HEAD + SECTION + tall * runs.len() as f64 + 60.0 + FOOT).ceil() as u32;
     let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root of the sum of squares; thin: every part at its worst. Wear of washer and bushing's face closes the gap.{}", chosen.sentence()));
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing standing proud of it, washer, cover. Below: for each run the gap at the start with its tolerances and at the end of the run, mm and thousandths of an inch.";

@@ -7,23 +7,24 @@ use crate::palette::{Ink, colour};
 use crate::panel::Frame;
 use crate::reading::{name, rows_that_fit, shown};
 use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Ledger, Record, Run};
 
 /// Entries that share a stream: its words, its colour, what it is called the other way round, and the entries.
-type Row = (&'static str, usize, &'static str, &'static [&'static str]);
+type Row = (&'static str, usize, &'static str, &'static [Entry]);
 
-const IN: [Row; 2] = [("slip", 0, "", &["slip heat"]), ("bearing", 2, "", &["bearing heat"])];
+const IN: [Row; 2] = [("slip", 0, "", &[Entry::SlipHeat]), ("bearing", 2, "", &[Entry::BearingHeat])];
 
 const OUT: [Row; 9] = [
-    ("kept: lining", 0, "lining cooled", &["in lining"]),
-    ("kept: drum", 0, "drum cooled", &["in drum wall", "in web", "in sprocket"]),
-    ("kept: bushing", 0, "bushing cooled", &["in bushing", "in washer"]),
-    ("kept: inner parts", 0, "inner parts cooled", &["in shoes", "in carrier", "in shaft"]),
-    ("air: band", 1, "air: band", &["band to the air"]),
-    ("air: web, sprocket", 1, "air: web", &["web and sprocket to the air"]),
-    ("air: inner parts", 6, "air: inner parts", &["shoes and carrier to the air"]),
-    ("radiated", 5, "shone upon", &["radiated"]),
-    ("to motor", 4, "from motor", &["through the shaft to the motor"]),
+    ("kept: lining", 0, "lining cooled", &[Entry::InLining]),
+    ("kept: drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
+    ("kept: bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
+    ("kept: inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
+    ("air: band", 1, "air: band", &[Entry::BandToTheAir]),
+    ("air: web, sprocket", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
+    ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
+    ("radiated", 5, "shone upon", &[Entry::Radiated]),
+    ("to motor", 4, "from motor", &[Entry::ThroughTheShaft]),
 ];
 
 /// Share of all heat below which a stream is one of the rest.
@@ -64,9 +65,9 @@ fn flow(record: &Record, run: &Run) -> Flow {
 }
 
 /// Entries of a ledger together, kJ.
-fn sum(ledger: &Ledger, entries: &[&str]) -> f64 {
-    let of = |entry: &&str| {
-        [&ledger.inward, &ledger.held, &ledger.outward].iter().find_map(|side| side.get(*entry)).copied().unwrap_or(0.0)
+fn sum(ledger: &Ledger, entries: &[Entry]) -> f64 {
+    let of = |entry: &Entry| {
+        [&ledger.inward, &ledger.held, &ledger.outward].iter().find_map(|side| side.get(entry)).copied().unwrap_or(0.0)
     };
     entries.iter().map(of).filter(|v| v.is_finite()).sum::<f64>() / 1e3
 }

@@ -123,7 +123,9 @@ impl SweepFigure {
                 (scales::celsius_only(&format!("{value:.0}")), scales::fahrenheit_only(&in_fahrenheit(value)))
             }
             Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
-            Self::Life => (say::time(3600.0 * value), summary.ended_by.clone().unwrap_or_default()),
+            Self::Life => {
+                (say::time(3600.0 * value), summary.ended_by.map_or_else(String::new, |part| part.name().to_owned()))
+            }
         }
     }
 

@@ -5,6 +5,7 @@ use crate::palette::dash;
 use crate::panel::{Curve, Frame, Panel};
 use crate::reading::{end, name, rows_that_fit, shown};
 use crate::{DrawError, Drawing, Look};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
 use slipsoak_engine::say;
 
@@ -36,15 +37,15 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
         Some(life) => format!("{} {}", part.part, say::time(part.running.unwrap_or(life))),
-        None if part.part == "oil" && part.used > 0.0 => "oil, not yet steady".to_owned(),
-        None => part.part.clone(),
+        None if part.part == Part::Oil && part.used > 0.0 => "oil, not yet steady".to_owned(),
+        None => part.part.name().to_owned(),
     }
 }
 
 /// Curves of a run up to a time, hours; the part that ends first is bold.
 fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let first = end(run).map(|end| end.part);
-    let shown = run.parts.iter().filter(|part| part.part != "washer charring" || part.used > 0.0);
+    let shown = run.parts.iter().filter(|part| part.part != Part::Charring || part.used > 0.0);
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));
@@ -52,11 +53,11 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
         Curve {
             label: label(part, life),
             order,
-            beyond: if part.part == "oil" && life.is_none() { vec![] } else { projected(part, last, until) },
+            beyond: if part.part == Part::Oil && life.is_none() { vec![] } else { projected(part, last, until) },
             points,
             band: vec![],
             dash: dash(order),
-            bold: first == Some(part.part.as_str()),
+            bold: first == Some(part.part),
             of: None,
         }
     };

@@ -4,8 +4,9 @@ use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
 use crate::flow::{Flow, WIDEST, extent};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
-use crate::reading::{clock, column, curve, longest, name, rows_that_fit, setting, shown};
+use crate::reading::{clock, curve, longest, name, rows_that_fit, setting, shown};
 use crate::{DrawError, Drawing, Look, oil_way, scales};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 
 /// Height of the chart, px.
@@ -41,7 +42,7 @@ fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let size = look.size;
     let runs = &record.runs;
-    let fill = column(record, "oil fill")?;
+    let fill = Channel::OilFill as usize;
     let (per, unit) = clock(longest(runs));
     let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
     let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };

@@ -3,6 +3,7 @@
 use crate::axis::number;
 use crate::flow::{Flow, Stream};
 use crate::palette::{QUIET, colour};
+use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Ledger, Run};
 
 /// kg to mg.
@@ -14,19 +15,19 @@ const LEAST: f64 = 2e-4;
 const LEAST_SHOWN: f64 = 0.05;
 
 /// Places that hold oil at the start and at the end: words when they gain, words when they lose, colour, both entries.
-const HOLDERS: [(&str, &str, usize, &str, &str); 5] = [
-    ("into pores", "from pores", 1, "in pores at the start", "in pores"),
-    ("into film", "from film", 6, "in film at the start", "in film"),
-    ("into washer", "from washer", 5, "in washer at the start", "in washer"),
-    ("left as grease", "", 7, "", "in grease"),
-    ("on the lining", "", 0, "", "on lining"),
+const HOLDERS: [(&str, &str, usize, Option<Entry>, Entry); 5] = [
+    ("into pores", "from pores", 1, Some(Entry::InPoresAtTheStart), Entry::InPores),
+    ("into film", "from film", 6, Some(Entry::InFilmAtTheStart), Entry::InFilm),
+    ("into washer", "from washer", 5, Some(Entry::InWasherAtTheStart), Entry::InWasher),
+    ("left as grease", "", 7, None, Entry::InGrease),
+    ("on the lining", "", 0, None, Entry::OnLining),
 ];
-const LOSSES: [(&str, usize, &str); 5] = [
-    ("flung off", 3, "flung"),
-    ("leaked at ends", 5, "leaked"),
-    ("run off at rest", 2, "run off"),
-    ("evaporated", 4, "evaporated"),
-    ("old parts", 7, "removed with parts"),
+const LOSSES: [(&str, usize, Entry); 5] = [
+    ("flung off", 3, Entry::Flung),
+    ("leaked at ends", 5, Entry::Leaked),
+    ("run off at rest", 2, Entry::RunOff),
+    ("evaporated", 4, Entry::Evaporated),
+    ("old parts", 7, Entry::RemovedWithParts),
 ];
 
 /// Oil that moved in a run, mg.
@@ -36,10 +37,10 @@ pub fn flow(run: &Run, heading: String) -> Flow {
     let stream = |name: String, amount: f64, order: usize| Stream { name, amount, ink: colour(order) };
     let drops = run.supplies.get("oil, drops").copied().unwrap_or(0.0);
     let put_on = if drops > 0.0 { format!("{} drops", number(drops, 1.0)) } else { "put on".to_owned() };
-    inward.push(stream(put_on, entry(oil, "put on"), 0));
-    inward.push(stream("new parts".to_owned(), entry(oil, "in new parts"), 7));
+    inward.push(stream(put_on, entry(oil, Entry::PutOn), 0));
+    inward.push(stream("new parts".to_owned(), entry(oil, Entry::InNewParts), 7));
     for (gains, loses, order, start, end) in HOLDERS {
-        let change = entry(oil, end) - entry(oil, start);
+        let change = entry(oil, end) - start.map_or(0.0, |start| entry(oil, start));
         let (side, words) = if change >= 0.0 { (&mut outward, gains) } else { (&mut inward, loses) };
         side.push(stream(words.to_owned(), change.abs(), order));
     }
@@ -59,9 +60,9 @@ pub fn flow(run: &Run, heading: String) -> Flow {
 }
 
 /// An entry of the ledger, mg; nothing where it is missing or no number.
-fn entry(oil: &Ledger, name: &str) -> f64 {
+fn entry(oil: &Ledger, name: Entry) -> f64 {
     let all = [&oil.inward, &oil.held, &oil.outward];
-    let kg = all.iter().find_map(|side| side.get(name)).copied().unwrap_or(0.0);
+    let kg = all.iter().find_map(|side| side.get(&name)).copied().unwrap_or(0.0);
     if kg.is_finite() { (MG * kg).max(0.0) } else { 0.0 }
 }
 

@@ -7,7 +7,7 @@ use crate::palette::{QUIET, colour, dash};
 use crate::panel::Curve;
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
-use slipsoak_engine::life::{OIL, PARTS};
+use slipsoak_engine::names::Part;
 
 const HIGH: f64 = 282.0;
 /// Places of the band's edges.
@@ -74,11 +74,11 @@ fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) 
     let mut taken: Vec<(f64, f64, f64)> = vec![];
     for (k, (order, part)) in worn(fleet).enumerate() {
         let middle = line((part, scale(fleet)), 1);
-        let share = fleet.first.iter().find(|share| share.part == part.part);
+        let share = fleet.first.iter().find(|share| share.part == Some(part.part));
         let words = match share {
             Some(share) => format!("{}: first in {} of {}", part.part, share.clutches, fleet.outcomes.len()),
-            None if part.part == PARTS[OIL] => "oil, set apart".to_owned(),
-            None => part.part.clone(),
+            None if part.part == Part::Oil => "oil, set apart".to_owned(),
+            None => part.part.name().to_owned(),
         };
         let least = middle.last().map_or(1.0, |p| p.1);
         let level = (0.88 - 0.16 * k as f64).max(least);

@@ -3,6 +3,7 @@
 use crate::DrawError;
 use crate::axis::number;
 use crate::canvas::Place;
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
@@ -11,11 +12,14 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
     if record.runs.is_empty() || record.runs.iter().any(|run| run.windows.end.is_empty()) {
         return Err(DrawError::Empty);
     }
-    let columns = record.channels.len();
+    let places = Channel::ALL.iter().zip(record.channels.iter().map(|c| Some(c.name)).chain(std::iter::repeat(None)));
+    if let Some((channel, _)) = places.into_iter().find(|(channel, there)| Some(**channel) != *there) {
+        return Err(DrawError::Channel(channel.name().to_owned()));
+    }
     let whole = |run: &Run| {
         let (w, all) = (&run.windows, &run.overall);
         let rows = [&w.least, &w.mean, &w.most].into_iter().all(|rows| rows.len() == w.end.len());
-        let wide = |row: &Vec<f64>| row.len() >= columns;
+        let wide = |row: &Vec<f64>| row.len() == Channel::COUNT;
         rows && w.least.iter().chain(&w.mean).chain(&w.most).chain([&all.least, &all.mean, &all.most]).all(wide)
     };
     if let Some(run) = record.runs.iter().find(|run| !whole(run)) {
@@ -30,11 +34,6 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
         Some(run) => Err(DrawError::Disordered(run.variant.clone())),
         None => Ok(()),
     }
-}
-
-/// Column of a channel.
-pub fn column(record: &Record, name: &str) -> Result<usize, DrawError> {
-    record.channels.iter().position(|c| c.name == name).ok_or_else(|| DrawError::Channel(name.to_owned()))
 }
 
 /// The runs that a figure of so many panels shows, each with its number.
@@ -70,7 +69,7 @@ pub fn shown(record: &Record, most: usize) -> Shown<'_> {
     let life = |k: &usize| end(&record.runs[*k]).map_or(f64::INFINITY, |end| end.running);
     let longest = |of: Vec<usize>| of.into_iter().rev().max_by(|a, b| life(a).total_cmp(&life(b)));
     let shortest = |of: Vec<usize>| of.into_iter().min_by(|a, b| life(a).total_cmp(&life(b)));
-    let peak = |k: &usize| column(record, "lining surface").map_or(0.0, |c| record.runs[*k].overall.most[c]);
+    let peak = |k: &usize| Channel::LiningSurface.of(&record.runs[*k].overall.most);
     let hottest = (0..all).rev().max_by(|a, b| peak(a).total_cmp(&peak(b)));
     let mut wanted = vec![Some(0), longest((0..all).collect()), shortest((0..all).collect()), hottest];
     let mut duties: Vec<&str> = record.runs.iter().map(|run| run.duty.as_str()).collect();
@@ -152,22 +151,22 @@ pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
 
 /// The end of a clutch's life.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct End<'a> {
+pub struct End {
     /// the part that is worn out first
-    pub part: &'a str,
+    pub part: Part,
     /// for how long the motor runs until then, s
     pub running: f64,
     /// when, by the calendar, s
     pub calendar: f64,
 }
 
-impl End<'_> {
+impl End {
     /// What becomes of the part.
     pub fn what(&self) -> String {
         match self.part {
-            "washer charring" => "the washer chars".to_owned(),
-            "cover gap" => "drum and cover touch".to_owned(),
-            "spring" => "the springs are too weak".to_owned(),
+            Part::Charring => "the washer chars".to_owned(),
+            Part::CoverGap => "drum and cover touch".to_owned(),
+            Part::Spring => "the springs are too weak".to_owned(),
             part => format!("the {part} is worn out"),
         }
     }
@@ -180,14 +179,14 @@ impl End<'_> {
 
 /// The part that is worn out first. Oil is left out: it is service, not wear. None where nothing wears, or where temperatures are
 /// beyond the model, so that no life can be told from them.
-pub fn end(run: &Run) -> Option<End<'_>> {
+pub fn end(run: &Run) -> Option<End> {
     if run.warned(Warned::Beyond).is_some() {
         return None;
     }
-    let worn = run.parts.iter().filter(|p| p.part != "oil");
+    let worn = run.parts.iter().filter(|p| p.part.wears());
     let ends = worn.filter_map(|p| {
         let calendar = p.life.filter(|life| life.is_finite())?;
-        Some(End { part: &p.part, running: p.running.unwrap_or(calendar), calendar })
+        Some(End { part: p.part, running: p.running.unwrap_or(calendar), calendar })
     });
     ends.min_by(|a, b| a.calendar.total_cmp(&b.calendar))
 }

@@ -36,10 +36,10 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
 /// When the first are worn out, and of what.
 fn verdict(fleet: &Fleet) -> String {
     let b10 = milestone(&fleet.end_running, "B10").estimate;
-    let first = fleet.first.iter().filter(|share| share.part != "none").max_by_key(|share| share.clutches);
+    let first = fleet.first.iter().filter(|share| share.part.is_some()).max_by_key(|share| share.clutches);
     match (b10, first) {
         (Some(b10), Some(first)) => {
-            format!("1 in 10 worn out after {} of running; most often first: {}", time(b10), first.part)
+            format!("1 in 10 worn out after {} of running; most often first: {}", time(b10), first.name())
         }
         _ => lived(fleet),
     }

@@ -4,6 +4,7 @@
 //! and the spaces between parts some millimetres; shoes as high below their centre of gravity as above it.
 
 use crate::reading::setting;
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
 
 /// A place in the section: along the shaft from the motor's face, and from the shaft's axis, m.
@@ -14,7 +15,7 @@ pub struct Piece {
     /// its words in the figure
     pub name: &'static str,
     /// channel of its temperature; none for what is not in the model
-    pub channel: Option<&'static str>,
+    pub channel: Option<Channel>,
     pub outline: Vec<Point>,
     /// where a leader to it begins
     pub anchor: Point,
@@ -104,15 +105,15 @@ impl Section {
         let mut pieces = vec![
             piece(
                 "motor block",
-                "block",
+                Channel::Block,
                 rectangle((-BLOCK, 0.0), (0.0, block)),
                 (-0.5 * BLOCK, 0.25 * block),
                 Side::Below,
             ),
-            piece("shaft", "shaft", rectangle((0.0, 0.0), (end, bore)), (0.72 * end, 0.4 * bore), Side::Below),
+            piece("shaft", Channel::Shaft, rectangle((0.0, 0.0), (end, bore)), (0.72 * end, 0.4 * bore), Side::Below),
             piece(
                 "carrier",
-                "carrier",
+                Channel::Carrier,
                 vec![
                     (SPACE, bore),
                     (hub_end, bore),
@@ -126,35 +127,35 @@ impl Section {
             ),
             piece(
                 "shoe",
-                "shoes",
+                Channel::Shoes,
                 rectangle((lining_start, low), (lining_end, back)),
                 (lining_start + 0.18 * wide, 0.5 * (low + back)),
                 Side::Above,
             ),
             piece(
                 "lining",
-                "lining surface",
+                Channel::LiningSurface,
                 rectangle((lining_start, back), (lining_end, back + thick - worn)),
                 (lining_start + 0.55 * wide, back + 0.5 * thick),
                 Side::Above,
             ),
             piece(
                 "drum band",
-                "band",
+                Channel::Band,
                 rectangle((SPACE, radius), (web, radius + wall)),
                 (SPACE + 0.9 * band, radius + 0.5 * wall),
                 Side::Above,
             ),
             piece(
                 "web",
-                "web",
+                Channel::Web,
                 rectangle((web, outside + HUB), (web + wall, radius + wall)),
                 (web + 0.5 * wall, 0.72 * radius),
                 Side::Right,
             ),
             piece(
                 "sprocket",
-                "sprocket",
+                Channel::Sprocket,
                 vec![
                     (web - SPACE, outside),
                     (face, outside),
@@ -168,14 +169,14 @@ impl Section {
             ),
             piece(
                 "bushing",
-                "bushing",
+                Channel::Bushing,
                 rectangle((bushing_start, bore), (bushing_end, outside)),
                 (bushing_end - 0.04 * length, bore + 0.8 * (outside - bore)),
                 Side::Right,
             ),
             piece(
                 "washer",
-                "washer",
+                Channel::Washer,
                 rectangle((bushing_end, washer_in), (cover, washer_out)),
                 (bushing_end + 0.5 * washer, washer_in + 0.3 * (washer_out - washer_in)),
                 Side::Right,

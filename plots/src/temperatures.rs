@@ -4,18 +4,19 @@ use crate::axis::round_step;
 use crate::canvas::{FOOT, HEAD, Place, sheet};
 use crate::palette::dash;
 use crate::panel::{Curve, Frame, Limit, Panel};
-use crate::reading::{celsius, column, curve, in_fahrenheit, longest, name, rows_that_fit, setting, shown};
+use crate::reading::{celsius, curve, in_fahrenheit, longest, name, rows_that_fit, setting, shown};
 use crate::rests::Times;
 use crate::{DrawError, Drawing, Look, close_up, events, scales};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 
 /// Channels shown and their words, hottest first.
-const SHOWN: [(&str, &str); 5] = [
-    ("lining surface", "lining"),
-    ("band", "drum"),
-    ("bushing", "bushing"),
-    ("washer", "washer"),
-    ("block", "motor block"),
+const SHOWN: [(Channel, &str); 5] = [
+    (Channel::LiningSurface, "lining"),
+    (Channel::Band, "drum"),
+    (Channel::Bushing, "bushing"),
+    (Channel::Washer, "washer"),
+    (Channel::Block, "motor block"),
 ];
 
 /// Settings that limit a temperature and their words.
@@ -43,9 +44,9 @@ const LABELS: f64 = 72.0;
 const CROWD: u64 = 20;
 
 /// Lowest and highest value of an axis that holds every curve and limit, on round numbers.
-fn range(runs: &[&Run], columns: &[usize]) -> (f64, f64) {
+fn range(runs: &[&Run]) -> (f64, f64) {
     let of = |rows: fn(&Run) -> &Vec<f64>| {
-        let all = runs.iter().flat_map(move |run| columns.iter().map(move |k| celsius(rows(run)[*k])));
+        let all = runs.iter().flat_map(move |run| SHOWN.iter().map(move |(channel, _)| celsius(channel.of(rows(run)))));
         all.filter(|t| t.is_finite()).collect::<Vec<f64>>()
     };
     let coolest = of(|run| &run.overall.least).into_iter().fold(20.0, f64::min);
@@ -63,17 +64,17 @@ fn hides_rides(run: &Run) -> bool {
 }
 
 /// Curves of a run over its times.
-fn curves(run: &Run, columns: &[usize], times: &Times, range: (f64, f64)) -> Vec<Curve> {
+fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
     let w = &run.windows;
-    let one = |(order, column): (usize, &usize)| {
+    let one = |(order, (channel, label)): (usize, &(Channel, &str))| {
         let over = |rows: &[Vec<f64>]| {
             let seen = |(t, v): Place| (times.at(t), if times.folded(t) { f64::NAN } else { v });
-            curve(run, rows, *column, 1.0, celsius).into_iter().map(seen).collect::<Vec<_>>()
+            curve(run, rows, *channel as usize, 1.0, celsius).into_iter().map(seen).collect::<Vec<_>>()
         };
         let (least, most) = (over(&w.least), over(&w.most));
         let band = least.iter().zip(most).map(|(a, b)| (a.0, a.1, b.1));
         Curve {
-            label: SHOWN[order].1.to_owned(),
+            label: (*label).to_owned(),
             order,
             points: over(if hides_rides(run) { &w.most } else { &w.mean }),
             band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
@@ -83,7 +84,7 @@ fn curves(run: &Run, columns: &[usize], times: &Times, range: (f64, f64)) -> Vec
             of: None,
         }
     };
-    together(columns.iter().enumerate().map(one).collect(), range)
+    together(SHOWN.iter().enumerate().map(one).collect(), range)
 }
 
 /// Curves that coincide share one label, so that none seems to be missing.
@@ -117,14 +118,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
-    let columns = SHOWN.iter().map(|(name, _)| column(record, name)).collect::<Result<Vec<_>, _>>()?;
     let rows = runs.len().div_ceil(across);
     let launch_high = close_up::height(look.narrow());
     // A launch below so many panels would make the sheet too tall; it has a figure of its own.
     let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + launch_high, high));
     let below = if launch.is_some() { launch_high } else { 0.0 };
     let height = size.height.max((rows as f64 * high + below + HEAD + FOOT) as u32);
-    let y = range(&runs, &columns);
+    let y = range(&runs);
     let lines = if runs.iter().any(|run| hides_rides(run)) {
         "Lines: greatest of each window"
     } else {
@@ -147,7 +147,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 up: scales::titled("temperature"),
                 x: times.range(),
                 y,
-                curves: curves(run, &columns, &times, y),
+                curves: curves(run, &times, y),
                 first_over: run.launches > CROWD,
                 limits: limits(run),
                 strips: events::strips(run, &times),

@@ -3,6 +3,7 @@
 mod made_up;
 
 use made_up::{NAMES, record};
+use slipsoak_engine::names::{Channel, TaskName};
 use slipsoak_engine::record::{Record, SegmentSummary};
 use slipsoak_plots::cautions::{Caution, of_record};
 
@@ -13,30 +14,26 @@ fn of(change: impl Fn(&mut Record)) -> Vec<Caution> {
     of_record(&record)
 }
 
-fn at(record: &Record, name: &str) -> usize {
-    record.channels.iter().position(|c| c.name == name).expect(name)
-}
-
 /// Nothing but a cool, dry, level run.
 fn cool(record: &mut Record) {
-    let oil = at(record, "oil on lining");
+    let oil = Channel::OilOnLining as usize;
     record.runs[0].overall.most[oil] = 0.0;
 }
 
 fn peak(celsius: f64) -> Vec<Caution> {
     of(|record| {
         cool(record);
-        let lining = at(record, "lining surface");
+        let lining = Channel::LiningSurface as usize;
         record.runs[0].overall.most[lining] = celsius + 273.15;
     })
 }
 
-fn lasting(task: &str, slip: f64, time: f64) -> Vec<Caution> {
+fn lasting(task: TaskName, slip: f64, time: f64) -> Vec<Caution> {
     of(|record| {
         cool(record);
         let mut extremes = record.runs[0].overall.clone();
-        extremes.mean[at(record, "slip power")] = slip;
-        record.runs[0].segments = vec![SegmentSummary { task: task.to_owned(), start: 0.0, end: time, extremes }];
+        extremes.mean[Channel::SlipPower as usize] = slip;
+        record.runs[0].segments = vec![SegmentSummary { task, start: 0.0, end: time, extremes }];
     })
 }
 
@@ -54,7 +51,7 @@ fn each_finding_of_a_run_calls_for_its_own_caution() {
     let fill = |fill: f64| {
         of(|record| {
             cool(record);
-            let column = at(record, "oil fill");
+            let column = Channel::OilFill as usize;
             record.runs[0].overall.least[column] = fill;
         })
     };
@@ -65,12 +62,18 @@ fn each_finding_of_a_run_calls_for_its_own_caution() {
         settings.iter_mut().find(|s| s.path == "surroundings.grade").expect("a setting").value = 0.1;
     });
     assert_eq!(slope, [Caution::Descent, Caution::RollBack]);
-    assert_eq!((lasting("coast", 0.0, 5.0), lasting("hold", 0.0, 5.0)), (vec![Caution::Descent], vec![]));
-    assert_eq!((lasting("idle", 200.0, 5.0), lasting("idle", 0.0, 5.0)), (vec![Caution::Creep], vec![]));
+    assert_eq!(
+        (lasting(TaskName::Coast, 0.0, 5.0), lasting(TaskName::Hold, 0.0, 5.0)),
+        (vec![Caution::Descent], vec![])
+    );
+    assert_eq!(
+        (lasting(TaskName::Idle, 200.0, 5.0), lasting(TaskName::Idle, 0.0, 5.0)),
+        (vec![Caution::Creep], vec![])
+    );
 }
 
 #[test]
 fn two_kilowatts_of_slip_for_ten_seconds_burn_the_clutch() {
-    assert_eq!(lasting("throttle", 2100.0, 12.0), [Caution::LetGo]);
-    assert_eq!((lasting("throttle", 2100.0, 8.0), lasting("throttle", 1900.0, 60.0)), (vec![], vec![]));
+    assert_eq!(lasting(TaskName::Throttle, 2100.0, 12.0), [Caution::LetGo]);
+    assert_eq!((lasting(TaskName::Throttle, 2100.0, 8.0), lasting(TaskName::Throttle, 1900.0, 60.0)), (vec![], vec![]));
 }

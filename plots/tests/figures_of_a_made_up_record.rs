@@ -3,6 +3,7 @@
 mod made_up;
 
 use made_up::{NAMES, WINDOWS, record};
+use slipsoak_engine::names::{Channel, Entry, Happening};
 use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw, draw_as};
 
 #[test]
@@ -118,8 +119,8 @@ fn numbers_that_are_none_in_the_new_parts_of_a_record_leave_gaps_too() {
         }
         run.engagement.capacity[20] = f64::NAN;
         run.engagement.speed[3] = f64::INFINITY;
-        run.ledgers.clutch.outward.insert("radiated".to_owned(), f64::NAN);
-        run.ledgers.oil.outward.insert("flung".to_owned(), f64::INFINITY);
+        run.ledgers.clutch.outward.insert(Entry::Radiated, f64::NAN);
+        run.ledgers.oil.outward.insert(Entry::Flung, f64::INFINITY);
         run.settings.iter_mut().filter(|s| s.path.starts_with("drum.")).for_each(|s| s.value = f64::NAN);
     }
     for figure in Figure::all() {
@@ -173,8 +174,7 @@ fn the_clutch_is_cut_open_at_the_times_asked_for() {
     // The fifth of 200 windows over 5400 s spans 108 to 135 s.
     let svg = at(&[120.0, 5400.0]).expect("it draws").svg;
     assert!(svg.contains("2 min 0 s") && svg.contains("90 min 0 s") && !svg.contains("hottest lining"));
-    let column = record.channels.iter().position(|channel| channel.name == "lining surface").expect("a channel");
-    let celsius = record.runs[0].windows.mean[4][column] - 273.15;
+    let celsius = Channel::LiningSurface.of(&record.runs[0].windows.mean[4]) - 273.15;
     let words = format!("{celsius:.0} ({:.0})", celsius * 1.8 + 32.0);
     assert!(svg.contains(&words), "the lining at {words}");
     let beyond = at(&[5401.0]).expect_err("the run is over").to_string();
@@ -192,7 +192,7 @@ fn a_figure_says_where_launches_are_too_many_to_list() {
     };
     record.runs[0].events_left_out = 7;
     assert!(!told(&record), "the launches are listed");
-    record.runs[0].events.retain(|event| event.what != "sets off");
+    record.runs[0].events.retain(|event| event.what != Happening::SetsOff);
     assert!(told(&record));
 }
 

@@ -2,6 +2,7 @@
 
 use slipsoak_engine::fleet::{LEVELS, Outcome, Report, Spread, paired, report};
 use slipsoak_engine::influence::{Answer, Influence, Influences, Moved, Ranking};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::{DrawError, Drawing, FleetFigure, InfluenceFigure, Look, SweepFigure};
@@ -27,16 +28,16 @@ fn holds(drawing: &Drawing, wanted: &[&str]) {
 /// Twenty clutches of a fleet: Weibull's quantiles at even shares, cut off at a horizon, h.
 fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
     (0..20)
-        .map(|k| {
+        .map(|k: u32| {
             let share = (f64::from(k) + 0.5) / 20.0;
             let life = scale * HOUR * (-(1.0 - share).ln()).powf(1.0 / shape);
             let end = (life < horizon * HOUR).then_some(life);
             Outcome {
                 // Numbers that do not rise with the lives.
-                clutch: (7 * k as u64) % 20,
+                clutch: (7 * u64::from(k)) % 20,
                 end,
                 running: end,
-                ended_by: end.map(|_| ["washer", "lining", "spring"][k as usize % 3].to_owned()),
+                ended_by: end.map(|_| [Part::Washer, Part::Lining, Part::Spring][k as usize % 3]),
                 service_due: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
                 service_running: Some(0.5 * life).filter(|t| *t < horizon * HOUR),
                 running_share: 1.0,
@@ -177,7 +178,7 @@ fn sweep(axes: Vec<Axis>) -> Sweep {
             lining_peak: 373.15 + 30.0 * sum,
             slip_energy: (sum > 0.0).then_some(1e3 * sum),
             life: (sum < 7.0).then(|| 2000.0 * HOUR / 4f64.powf(sum)),
-            ended_by: Some("lining".to_owned()),
+            ended_by: Some(Part::Lining),
             ..Summary::default()
         };
         Row { place, variant: "cart".to_owned(), duty: "day".to_owned(), summary }
@@ -225,7 +226,7 @@ fn a_heat_map_holds_a_cell_and_a_number_for_each_combination() {
 fn influences(rows: u64) -> Influences {
     let answer = |hours: f64, peak: f64| Answer {
         end: (hours < 600.0).then_some(hours * HOUR),
-        ended_by: Some("lining".to_owned()),
+        ended_by: Some(Part::Lining),
         service_due: (hours < 500.0).then_some(0.5 * hours * HOUR),
         lining_peak: 273.15 + peak,
     };
@@ -389,7 +390,7 @@ fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
     let mut sweep = crossed();
     for row in &mut sweep.rows {
         (row.summary.life, row.summary.running) = (Some(30.0 * 1234.5 * HOUR), Some(1234.5 * HOUR));
-        row.summary.ended_by = Some("lining".to_owned());
+        row.summary.ended_by = Some(Part::Lining);
     }
     for figure in SweepFigure::ALL {
         let svg = figure.draw(&sweep, &Look::default()).expect("it draws").svg;
@@ -423,7 +424,7 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
     assert!(!said.contains("latest") && !said.contains("longest with"), "{said}");
     // A lining of B's is worn out: shares are compared, since neither has a B10.
     let ended = &mut idle.fleets[1].outcomes[0];
-    (ended.end, ended.running, ended.ended_by) = (Some(1.0), Some(1.0), Some("lining".to_owned()));
+    (ended.end, ended.running, ended.ended_by) = (Some(1.0), Some(1.0), Some(Part::Lining));
     let b = idle.fleets[1].clone();
     idle.fleets[1] = slipsoak_engine::fleet::report(&b.variant, &b.duty, b.horizon, &[], b.outcomes);
     let said = text(&idle);

@@ -4,6 +4,7 @@ use crate::output::{self, Folder, Saved, Unwritten};
 use crate::table::cautions;
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::{celsius, fahrenheit, short, unit_of};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::say::time;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
@@ -39,7 +40,7 @@ pub fn text(sweep: &Sweep) -> String {
             s.slip_energy.map_or_else(|| "–".to_owned(), |e| format!("{:.2}", e / 1e3)),
             format!("{:.1}", 100.0 * s.oil_fill),
             s.running.or(s.life).map_or_else(|| "–".to_owned(), time),
-            s.ended_by.clone().unwrap_or_else(|| "–".to_owned()),
+            s.ended_by.map_or("–", Part::name).to_owned(),
         ];
         rows.push(stops.chain(found).collect::<Vec<_>>());
     }
@@ -128,7 +129,7 @@ fn csv(sweep: &Sweep) -> String {
             s.launches.to_string(),
             short(100.0 * s.oil_fill),
             maybe(s.life, 3600.0),
-            s.ended_by.clone().unwrap_or_default(),
+            s.ended_by.map_or("", Part::name).to_owned(),
             maybe(s.service_due, 3600.0),
             s.warnings.join("; "),
         ];

@@ -4,7 +4,8 @@ use crate::output::Saved;
 use crate::shop::Answer;
 use slipsoak_engine::calibrate::Told;
 use slipsoak_engine::fleet::Report;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Column, Record, Run};
 use slipsoak_engine::sweep::Sweep;
 
 /// Numbers beyond this are none that a run gives.
@@ -73,7 +74,7 @@ fn sound(numbers: impl IntoIterator<Item = f64>, what: &str) -> Result<(), Strin
 }
 
 fn of_record(record: &Record) -> Result<(), String> {
-    let channels = record.channels.len();
+    require(record.channels == Column::all(), "channels", "they are not those of this version, in their order")?;
     for run in &record.runs {
         let of = |what: &str| format!("{what} of run {}, {}", run.variant, run.duty);
         let (w, ends) = (&run.windows, run.windows.end.len());
@@ -84,7 +85,7 @@ fn of_record(record: &Record) -> Result<(), String> {
         let moments = run.moments.iter().map(|m| &m.values);
         let close = run.close_up.iter().flat_map(|c| &c.rows);
         let all = rows.into_iter().flatten().chain(sets).chain(moments).chain(close);
-        require(all.clone().all(|row| row.len() == channels), &of("a row"), "it does not hold every channel")?;
+        require(all.clone().all(|row| row.len() == Channel::COUNT), &of("a row"), "it does not hold every channel")?;
         sound(all.flatten().copied(), &of("a row"))?;
         sound(w.end.iter().copied().chain([run.duration]), &of("windows.end"))?;
         let close = run.close_up.iter().all(|c| c.time.len() == c.rows.len());

@@ -16,10 +16,10 @@ pub fn fleets(report: &Report) -> String {
     let mut heads = vec![(kind, Set::Words), ("worn out\nB10, h", Set::Whole), ("B50, h", Set::Whole)];
     heads.extend(rests.then_some(("B10 by the\ncalendar", Set::Whole)));
     heads.extend([("oil due\nB10, h", Set::Whole), ("B50, h", Set::Whole), ("first worn\nout, %", Set::Whole)]);
-    let widest = report.fleets.iter().flat_map(|f| &f.first).map(|s| s.part.chars().count()).max().unwrap_or(0);
+    let widest = report.fleets.iter().flat_map(|f| &f.first).map(|s| s.name().chars().count()).max().unwrap_or(0);
     let causes = |fleet: &Fleet| -> String {
         let line = |s: &slipsoak_engine::fleet::Share| {
-            format!("{:<widest$} {:>3.0} {}", s.part, 100.0 * s.share, bar(s.share, BAR))
+            format!("{:<widest$} {:>3.0} {}", s.name(), 100.0 * s.share, bar(s.share, BAR))
         };
         fleet.first.iter().map(line).collect::<Vec<_>>().join("\n")
     };

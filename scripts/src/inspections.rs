@@ -3,8 +3,8 @@
 use crate::columns::{Columns, Unreadable};
 use crate::units::short;
 use slipsoak_engine::calibrate::{Quantity, When};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Dimension;
-use slipsoak_engine::simulate::channels;
 use std::collections::BTreeMap;
 
 /// One reading.
@@ -132,7 +132,7 @@ fn grows(
 #[derive(Clone, Debug, PartialEq)]
 pub struct Thermometer {
     /// node, a channel of the engine
-    pub node: String,
+    pub node: Channel,
     /// means over equal stretches: time s, K
     pub points: Vec<(f64, f64)>,
     /// readings in the file
@@ -151,8 +151,7 @@ const POINTS: usize = 40;
 
 /// Reads a log of temperatures.
 pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Unreadable> {
-    let channels = channels();
-    let nodes: Vec<&str> = channels.iter().filter(|c| c.unit == "K").map(|c| c.name.as_str()).collect();
+    let nodes: Vec<&str> = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(Channel::name).collect();
     let known: Vec<&str> = std::iter::once("time").chain(nodes.iter().copied()).collect();
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Temperature });
     let columns = Columns::read(file, text, &known, dimension)?;
@@ -193,7 +192,8 @@ pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Unreadab
             stretches.into_iter().filter(|s| s.2 > 0).map(|s| (s.0 / s.2 as f64, s.1 / s.2 as f64)).collect();
         if points.len() > 1 {
             let gauge = head.deviation.unwrap_or(GAUGE);
-            all.push(Thermometer { node: head.name.clone(), points, readings, gauge });
+            let node = Channel::named(&head.name);
+            all.extend(node.map(|node| Thermometer { node, points, readings, gauge }));
         }
     }
     if all.is_empty() {

@@ -11,6 +11,7 @@ use slipsoak_engine::choice::Choice;
 use slipsoak_engine::fit::Gaps;
 use slipsoak_engine::fleet::{Gain, Report};
 use slipsoak_engine::influence::Influences;
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::oiling::OilPlan;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::retraced::Retraced;
@@ -174,7 +175,7 @@ pub fn write_fleet(folder: &Folder, report: &Report, pictures: bool) -> Result<(
                 o.clutch,
                 hours(o.running),
                 hours(o.end),
-                o.ended_by.as_deref().unwrap_or_default(),
+                o.ended_by.map_or("", Part::name),
                 hours(o.service_running),
                 hours(o.service_due),
                 o.launches
@@ -363,7 +364,7 @@ fn finite(run: &Run) -> Result<(), Unwritten> {
     let sets = windows.into_iter().flatten().chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
     for (index, value) in sets.flat_map(|set| set.iter().enumerate()) {
         if !value.is_finite() {
-            let name = slipsoak_engine::simulate::channels().get(index).map_or_else(String::new, |c| c.name.clone());
+            let name = Channel::ALL.get(index).map_or_else(String::new, |c| c.name().to_owned());
             return Err(bad(name));
         }
     }

@@ -92,7 +92,7 @@ fn unmoved(ranking: &Ranking) -> String {
 
 fn nominal(ranking: &Ranking) -> String {
     let end = time(Measure::End, &ranking.nominal, ranking.horizon);
-    let by = ranking.nominal.ended_by.as_deref().map_or_else(String::new, |part| format!(" ({part})"));
+    let by = ranking.nominal.ended_by.map_or_else(String::new, |part| format!(" ({part})"));
     format!("end {end}{by}, oil due {}", time(Measure::Service, &ranking.nominal, ranking.horizon))
 }
 

@@ -4,6 +4,7 @@
 use crate::table::{NONE, beside, cautions, headed, in_brackets, names};
 use crate::terminal::{Set, WIDTH, alarm, bar, set_in, table, wrapped};
 use crate::units::{duration, short};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 use slipsoak_plots::cautions::{Caution, of_record};
@@ -97,9 +98,7 @@ fn in_full(record: &Record, names: &[String]) -> String {
 fn rows(record: &Record, names: &[String], alike: bool) -> String {
     let longest = record.runs.iter().map(|r| r.duration).fold(0.0, f64::max);
     let best = record.runs.iter().filter_map(end).map(|end| end.running).fold(1e-9, f64::max);
-    let of =
-        |set: &[f64], name: &str| record.channels.iter().position(|c| c.name == name).and_then(|i| set.get(i)).copied();
-    let heat = |run: &Run| of(&run.overall.mean, "slip power").map_or(0.0, |power| power * run.duration);
+    let heat = |run: &Run| Channel::SlipPower.of(&run.overall.mean) * run.duration;
     let (per, energy) = match record.runs.iter().map(heat).fold(0.0, f64::max) {
         most if most < 1e7 => (1e3, "slip\nkJ"),
         most if most < 1e10 => (1e6, "slip\nMJ"),
@@ -114,16 +113,17 @@ fn rows(record: &Record, names: &[String], alike: bool) -> String {
         let cells = record.runs.iter().map(|run| cell(run).unwrap_or_else(|| NONE.to_owned())).collect();
         Column { head, set, cells, spare }
     };
-    let hot = |run: &Run, name| of(&run.overall.most, name).map(in_brackets);
-    let last = |run: &Run| of(run.windows.mean.last().unwrap_or(&run.overall.mean), "oil fill");
+    let hot = |run: &Run, channel: Channel| Some(in_brackets(channel.of(&run.overall.most)));
+    let last = |run: &Run| Channel::OilFill.of(run.windows.mean.last().unwrap_or(&run.overall.mean));
     let first = |run: &Run| {
-        end(run).map(|end| if end.part == "washer charring" { "washer chars".to_owned() } else { end.part.to_owned() })
+        end(run)
+            .map(|end| if end.part == Part::Charring { "washer chars".to_owned() } else { end.part.name().to_owned() })
     };
     let mut columns = vec![
-        column("lining\n°C (°F)", Set::Numbers, 0, &|run| hot(run, "lining surface")),
-        column("bushing\n°C (°F)", Set::Numbers, 4, &|run| hot(run, "bushing")),
+        column("lining\n°C (°F)", Set::Numbers, 0, &|run| hot(run, Channel::LiningSurface)),
+        column("bushing\n°C (°F)", Set::Numbers, 4, &|run| hot(run, Channel::Bushing)),
         column(energy, Set::Numbers, 6, &|run| Some(say::figures(heat(run) / per, 3))),
-        column("oil\n%", Set::Numbers, 3, &|run| last(run).map(|fill| format!("{:.1}", 100.0 * fill))),
+        column("oil\n%", Set::Numbers, 3, &|run| Some(format!("{:.1}", 100.0 * last(run)))),
         column("life,\nrunning", Set::Numbers, 0, &|run| end(run).map(|end| say::time(end.running))),
     ];
     if !alike {

@@ -11,9 +11,10 @@ use crate::table::{both, cautions};
 use crate::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::short;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
+use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::retraced::{Launch, Retraced};
-use slipsoak_engine::simulate::{Options, Simulation, place};
+use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_plots::Look;
 use slipsoak_plots::report::Page;
 use std::fmt::Write as _;
@@ -95,15 +96,14 @@ struct Recorded {
 
 fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
-    let (slip, pace) = (const { place("slip power") }, const { place("vehicle speed") });
     let windows: Vec<(f64, f64, f64)> =
-        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (a, b, row[slip])).collect();
+        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (a, b, Channel::SlipPower.of(row))).collect();
     let heat = |from: f64, to: f64| -> f64 {
         windows.iter().map(|(a, b, power)| power * (b.min(to) - a.max(from)).max(0.0)).sum()
     };
     let fastest = |from: f64, to: f64| -> f64 {
         let paces = windows.iter().zip(&run.windows.most).filter(|((a, b, _), _)| *b > from && *a < to);
-        paces.map(|(_, row)| row[pace]).fold(0.0, f64::max)
+        paces.map(|(_, row)| Channel::VehicleSpeed.of(row)).fold(0.0, f64::max)
     };
     let launches: Vec<Launch> = spans(run)
         .into_iter()
@@ -117,7 +117,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         .collect();
     let speeds = windows.iter().zip(&run.windows.mean).map(|((a, b, _), row)| {
         let middle = f64::midpoint(*a, *b);
-        (middle, crate::learning::along(&trace.points, middle), row[pace])
+        (middle, crate::learning::along(&trace.points, middle), Channel::VehicleSpeed.of(row))
     });
     Retraced {
         program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
@@ -129,7 +129,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         recording: recorded.cleaning,
         heat: (launches.iter().map(|l| l.energy).sum(), heat(0.0, run.duration)),
         distance: run.distance,
-        lining: run.overall.most.get(const { place("lining surface") }).copied().unwrap_or(f64::NAN),
+        lining: Channel::LiningSurface.of(&run.overall.most),
         lining_most: setting("limits.lining_most"),
         lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
         classes: classes(&launches),
@@ -144,14 +144,14 @@ fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
     let mut all = vec![];
     let (mut engaged, mut under_way): (Option<f64>, Option<(f64, f64)>) = (None, None);
     for event in &run.events {
-        match event.what.as_str() {
-            "engages" => engaged = Some(event.time),
-            "sets off" => under_way = Some((engaged.unwrap_or(event.time), event.time)),
-            "locks" | "stops" | "releases" => {
+        match event.what {
+            Happening::Engages => engaged = Some(event.time),
+            Happening::SetsOff => under_way = Some((engaged.unwrap_or(event.time), event.time)),
+            Happening::Locks | Happening::Stops | Happening::Releases => {
                 if let Some((from, time)) = under_way.take() {
-                    all.push((from, time, event.time, event.what == "locks"));
+                    all.push((from, time, event.time, event.what == Happening::Locks));
                 }
-                if event.what == "releases" {
+                if event.what == Happening::Releases {
                     engaged = None;
                 }
             }

@@ -6,9 +6,10 @@ use crate::units::{UNITS, nearest, short};
 use crate::{trace, variant};
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, NativeCallContext, Position};
 use slipsoak_engine::duty::{self, Bounds, End, Segment, Service, Task, Trace};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Dimension as D, Machine};
 use slipsoak_engine::say::road_speed;
-use slipsoak_engine::simulate::{Log, Simulation, channels};
+use slipsoak_engine::simulate::{Log, Simulation};
 use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
@@ -146,41 +147,22 @@ impl Ride {
         self.act(context, make().map_err(|e| e.at(context.call_position()))?)
     }
 
-    fn read(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
+    fn read(&self, context: &NativeCallContext, of: impl Fn(&Simulation) -> f64) -> Answer<f64> {
         let position = context.call_position();
-        let known = channels();
-        if channel != "clock" && !known.iter().any(|c| c.name == channel) {
-            return Err(Refusal::Reading {
-                given: channel.to_owned(),
-                suggestion: nearest(channel, known.iter().map(|c| c.name.as_str())),
-                known: known.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", "),
-            }
-            .at(position));
-        }
         match &self.state.borrow().mode {
-            Mode::Live(simulation) if channel == "clock" => Ok(simulation.clock()),
-            Mode::Live(simulation) => Ok(simulation.reading(channel).unwrap_or(f64::NAN)),
+            Mode::Live(simulation) => Ok(of(simulation)),
             Mode::Over => Err(Refusal::Over.at(position)),
             Mode::Recording(_) => Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position))),
         }
     }
 
     fn temperature(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
-        if let Some(other) = channels().iter().find(|c| c.name == channel && c.unit != "K") {
-            let refusal = Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit.clone() };
-            return Err(refusal.at(context.call_position()));
-        }
-        let known = channels();
-        if !known.iter().any(|c| c.name == channel) {
-            let temperatures = || known.iter().filter(|c| c.unit == "K").map(|c| c.name.as_str());
-            let refusal = Refusal::Reading {
-                given: channel.to_owned(),
-                suggestion: nearest(channel, temperatures()),
-                known: temperatures().collect::<Vec<_>>().join(", "),
-            };
-            return Err(refusal.at(context.call_position()));
-        }
-        self.read(context, channel)
+        let known = known(channel, Channel::is_temperature).map_err(|e| match Channel::named(channel) {
+            Some(other) => Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit().to_owned() },
+            None => e,
+        });
+        let known = known.map_err(|e| e.at(context.call_position()))?;
+        self.read(context, |simulation| simulation.reading(known))
     }
 
     fn machine(&self) -> Machine {
@@ -189,6 +171,16 @@ impl Ride {
             Mode::Recording(_) | Mode::Over => self.state.borrow().machine.clone(),
         }
     }
+}
+
+/// The channel of a name, of those that count.
+fn known(name: &str, counts: impl Fn(Channel) -> bool) -> Result<Channel, Refusal> {
+    let all = || Channel::ALL.into_iter().filter(|channel| counts(*channel)).map(Channel::name);
+    Channel::named(name).filter(|channel| counts(*channel)).ok_or_else(|| Refusal::Reading {
+        given: name.to_owned(),
+        suggestion: nearest(name, all()),
+        known: all().collect::<Vec<_>>().join(", "),
+    })
 }
 
 fn held(word: &'static str, argument: &'static str, given: &Dynamic, to: &Bounds, of: D) -> Result<f64, Refusal> {
@@ -388,16 +380,22 @@ fn register_readings(engine: &mut Engine) {
         ride.temperature(&context, part).map(crate::units::fahrenheit)
     });
     engine.register_fn("reading", |context: NativeCallContext, ride: &mut Ride, name: &str| -> Answer<FLOAT> {
-        ride.read(&context, name)
+        let channel = known(name, |_| true).map_err(|e| e.at(context.call_position()))?;
+        ride.read(&context, |simulation| simulation.reading(channel))
     });
     macro_rules! reading {
-        ($($name:literal: $channel:literal),*) => { $(
+        ($($name:literal: $reading:expr),*) => { $(
             engine.register_get($name, |context: NativeCallContext, ride: &mut Ride| -> Answer<FLOAT> {
-                ride.read(&context, $channel)
+                ride.read(&context, $reading)
             });
         )* };
     }
-    reading!("clock": "clock", "fill": "oil fill", "engagement": "engagement", "speed": "vehicle speed");
+    reading!(
+        "clock": Simulation::clock,
+        "fill": |s| s.reading(Channel::OilFill),
+        "engagement": |s| s.reading(Channel::Engagement),
+        "speed": |s| s.reading(Channel::VehicleSpeed)
+    );
 }
 
 /// Reads a trace for `follow`.

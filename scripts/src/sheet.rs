@@ -10,8 +10,9 @@ use crate::{Trouble, output};
 use serde::Serialize;
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::laws::{shoe, stack};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Machine, parameter};
-use slipsoak_engine::simulate::{Options, Simulation, balance, capacity, channels};
+use slipsoak_engine::simulate::{Options, Simulation, balance, capacity};
 use std::f64::consts::PI;
 use std::path::Path;
 
@@ -95,15 +96,12 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Trouble> {
     let end = End::Reached { speed, within: 60.0 };
     simulation.perform(&Segment::Ride(Task::Throttle(1.0), end))?;
     let run = simulation.finish(&machine.name, "launch")?;
-    let of = |set: &[f64], name: &str| {
-        channels().iter().position(|c| c.name == name).and_then(|i| set.get(i)).copied().unwrap_or(0.0)
-    };
     let Some(segment) = run.segments.last() else {
         return Ok(Launch { speed, time: 0.0, heat: 0.0, lining: 0.0 });
     };
     let time = segment.end - segment.start;
-    let heat = of(&segment.extremes.mean, "slip power") * time;
-    Ok(Launch { speed, time, heat, lining: of(&segment.extremes.most, "lining surface") })
+    let heat = Channel::SlipPower.of(&segment.extremes.mean) * time;
+    Ok(Launch { speed, time, heat, lining: Channel::LiningSurface.of(&segment.extremes.most) })
 }
 
 /// Works out the sheet.

@@ -6,8 +6,7 @@ use crate::shop::{Answer, Asked, Question, origin, write_all};
 use crate::{Script, Trouble, campaign, results};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
-use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::simulate::channels;
+use slipsoak_engine::record::{Column, Record, Run};
 use slipsoak_plots::report::Page;
 use std::cell::Cell;
 use std::collections::BTreeMap;
@@ -180,7 +179,7 @@ pub fn run(
         parameters,
         seeds: answers.iter().filter_map(Answer::seed).collect(),
         reference,
-        channels: channels(),
+        channels: Column::all(),
         runs,
     };
     Ok(Study { record, answers, printed })

@@ -2,8 +2,9 @@
 #![allow(dead_code)]
 
 use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
-use slipsoak_engine::simulate::{Simulation, channels};
+use slipsoak_engine::simulate::Simulation;
 
 pub const KM_H: f64 = 1.0 / 3.6;
 pub const RPM: f64 = std::f64::consts::PI / 30.0;
@@ -40,5 +41,5 @@ fn stop_and_go(sim: &mut Simulation, idle: f64, speed: f64, period: f64, holds: 
 }
 
 pub fn most(run: &Run, name: &str) -> f64 {
-    run.overall.most[channels().iter().position(|c| c.name == name).expect("a channel")]
+    run.overall.most[Channel::named(name).expect("a channel") as usize]
 }

@@ -1,6 +1,7 @@
 //! What judging a stock of springs leaves.
 
 use super::reason::{Reason, Verdict, Weight};
+use crate::names::Part;
 use crate::origin::Origin;
 use crate::record::Setting;
 use schemars::JsonSchema;
@@ -152,7 +153,7 @@ pub struct Found {
     /// running time until the first part wears out in this use, oil apart, s
     pub life: Option<f64>,
     /// that part
-    pub ended_by: Option<String>,
+    pub ended_by: Option<Part>,
 }
 
 /// Dragging with the motor at its highest idle and the spring settled.

@@ -6,11 +6,12 @@ use super::reason::{Reason, Verdict};
 use super::reasons::reasons;
 use crate::duty::{End, Segment, Task};
 use crate::laws::margin::{SEASON, VARIATION, needed};
+use crate::names::{Channel, Happening, TaskName};
 use crate::origin::Origin;
 use crate::parts::{Invalid, Machine, parameter};
 use crate::record::{Run, Warned};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
-use crate::usage::{Usage, governed_speed, last, most_between, of};
+use crate::usage::{Usage, governed_speed, last, most_between};
 
 /// Share of the governed speed that the launch goes to.
 const LAUNCH_TO: f64 = 0.8;
@@ -103,7 +104,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     let peaks = peaks(&run);
     let settled = settled(machine, peaks.shoes, wish.season);
     let highest = machine.motor.idle + wish.wander;
-    let ends = run.parts.iter().filter(|p| p.part != "oil").filter_map(|p| Some((p.running?, p.part.clone())));
+    let ends = run.parts.iter().filter(|p| p.part.wears()).filter_map(|p| Some((p.running?, p.part)));
     let end = ends.min_by(|a, b| a.0.total_cmp(&b.0));
     let per_motor = machine.vehicle.wheel_radius / machine.vehicle.ratio;
     Ok(Found {
@@ -119,7 +120,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         }),
         launch: launch(wish, machine)?,
         peaks,
-        fill: run.windows.mean.last().map_or(1.0, |row| of(row, "oil fill")),
+        fill: run.windows.mean.last().map_or(1.0, |row| Channel::OilFill.of(row)),
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),
@@ -145,17 +146,17 @@ fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
 }
 
 fn peaks(run: &Run) -> Peaks {
-    let most = |name: &str| of(&run.overall.most, name);
+    let most = |channel: Channel| channel.of(&run.overall.most);
     let (half, late) = (0.5 * run.duration, 0.75 * run.duration);
-    let lining = |from, until| most_between(run, "lining surface", from, until);
+    let lining = |from, until| most_between(run, Channel::LiningSurface, from, until);
     Peaks {
-        lining: most("lining surface"),
-        drum: most("drum face"),
-        bushing: most("bushing"),
-        washer: most("washer"),
+        lining: most(Channel::LiningSurface),
+        drum: most(Channel::DrumFace),
+        bushing: most(Channel::Bushing),
+        washer: most(Channel::Washer),
         washer_dry: run.warned(Warned::DryWasher).map(|w| w.value),
-        shoes: most("shoes"),
-        slip: of(&run.overall.mean, "slip power"),
+        shoes: most(Channel::Shoes),
+        slip: Channel::SlipPower.of(&run.overall.mean),
         rising: lining(late, run.duration) - lining(half, late),
     }
 }
@@ -178,8 +179,8 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     let over = machine.motor.idle + wish.wander - settled;
     Ok(Drag {
         share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
-        power: last(&run, "idle").map_or(0.0, |(e, ..)| of(&e.mean, "slip power")),
-        creep: last(&run, "coast").map_or(0.0, |(e, ..)| of(&e.most, "vehicle speed")),
+        power: last(&run, TaskName::Idle).map_or(0.0, |(e, ..)| Channel::SlipPower.of(&e.mean)),
+        creep: last(&run, TaskName::Coast).map_or(0.0, |(e, ..)| Channel::VehicleSpeed.of(&e.most)),
     })
 }
 
@@ -197,10 +198,11 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
         sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
         Ok((sim.finish("launch", "launch")?, start, time))
     })?;
-    let throttled = || run.segments.iter().filter(|s| s.task == "throttle");
-    let heat = throttled().map(|s| of(&s.extremes.mean, "slip power") * (s.end - s.start)).sum();
-    let reached = throttled().next().is_some_and(|s| of(&s.extremes.most, "vehicle speed") >= speed * (1.0 - 1e-6));
-    let locks = run.events.iter().find(|e| e.what == "locks" && e.time > start).map(|e| e.time - start);
+    let throttled = || run.segments.iter().filter(|s| s.task == TaskName::Throttle);
+    let heat = throttled().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
+    let reached =
+        throttled().next().is_some_and(|s| Channel::VehicleSpeed.of(&s.extremes.most) >= speed * (1.0 - 1e-6));
+    let locks = run.events.iter().find(|e| e.what == Happening::Locks && e.time > start).map(|e| e.time - start);
     let (back, back_speed) = rolled_back(&run, start);
     Ok(Launch { speed, time: reached.then_some(time), locks, heat, back, back_speed })
 }
@@ -208,12 +210,12 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
 /// How far, m, and how fast, m/s, a machine rolled back from a time on.
 fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
     let throttled = run.segments.iter().filter(|s| s.end > start);
-    let speed = throttled.map(|s| -of(&s.extremes.least, "vehicle speed")).fold(0.0, f64::max);
+    let speed = throttled.map(|s| -Channel::VehicleSpeed.of(&s.extremes.least)).fold(0.0, f64::max);
     let mut far = 0.0;
     let mut from = 0.0;
     for (end, row) in run.windows.end.iter().zip(&run.windows.mean) {
         if *end > start {
-            far += (-of(row, "vehicle speed")).max(0.0) * (end - from);
+            far += (-Channel::VehicleSpeed.of(row)).max(0.0) * (end - from);
         }
         from = *end;
     }
@@ -231,7 +233,7 @@ fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
         sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
         Ok((sim.finish("start", "start")?, start))
     })?;
-    Ok(run.events.iter().any(|e| e.what == "locks" && e.time > start))
+    Ok(run.events.iter().any(|e| e.what == Happening::Locks && e.time > start))
 }
 
 /// Steepest slope, rise over run, on which a start from cold locks within half a minute, by halving up to what torque alone
@@ -260,8 +262,8 @@ fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
         sim.perform(&Segment::Ride(Task::Hold(speed), End::After(60.0)))?;
         sim.finish("crawl", "crawl")
     })?;
-    let last =
-        last(&run, "hold").map_or((0.0, 0.0), |(e, ..)| (of(&e.mean, "slip power"), of(&e.most, "lining surface")));
+    let last = last(&run, TaskName::Hold)
+        .map_or((0.0, 0.0), |(e, ..)| (Channel::SlipPower.of(&e.mean), Channel::LiningSurface.of(&e.most)));
     Ok(Crawl { power: last.0, lining: last.1 })
 }
 

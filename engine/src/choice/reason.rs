@@ -1,5 +1,6 @@
 //! Why a spring fits or does not, as values; the verdict follows from them.
 
+use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -143,7 +144,7 @@ pub enum Reason {
     /// a part wears out within an hour of running
     WearsOut {
         /// the part
-        part: String,
+        part: Part,
         /// time of running, s
         after: f64,
     },
@@ -238,7 +239,7 @@ pub enum Reason {
     /// how long it lasts
     Lasts {
         /// the part that wears out first
-        part: String,
+        part: Part,
         /// running time until then, s
         after: f64,
     },

@@ -90,7 +90,7 @@ fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     if f.fill < machine.limits.oil_end {
         all.push(Reason::OilGone { fill: f.fill.max(0.0), after: wish.simulated });
     }
-    if let Some((after, part)) = f.life.zip(f.ended_by.clone()) {
+    if let Some((after, part)) = f.life.zip(f.ended_by) {
         all.push(if after < AT_ONCE { Reason::WearsOut { part, after } } else { Reason::Lasts { part, after } });
     }
     all

@@ -5,13 +5,14 @@ use super::judge::Wish;
 use super::rank::life;
 use super::reason::{Verdict, Weight};
 use crate::fleet::{ASSUMED, Spread};
+use crate::names::Part;
 use crate::say::{time, times, turns};
 
 /// The factor by which a part's life may be off for the wear constant that it depends on.
-fn off(part: &str) -> Option<f64> {
+fn off(part: Part) -> Option<f64> {
     let path = match part {
-        "lining" => "lining.wear",
-        "washer" | "cover gap" => "washer.wear_oiled",
+        Part::Lining => "lining.wear",
+        Part::Washer | Part::CoverGap => "washer.wear_oiled",
         _ => return None,
     };
     ASSUMED.iter().find(|a| a.0 == path).and_then(|a| if let Spread::Factor(f) = a.1 { Some(f) } else { None })
@@ -19,10 +20,10 @@ fn off(part: &str) -> Option<f64> {
 
 /// How long a spring's clutch lasts, with the range that its wear constant leaves.
 fn lasts(spring: &Judged) -> String {
-    let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by.as_ref()?)));
+    let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "no part wears measurably".to_owned() };
     let range = off(part).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
-    let part = if part == "washer charring" { "washer, which chars" } else { part };
+    let part = if part == Part::Charring { "washer, which chars" } else { part.name() };
     format!("about {} of running{range} to its first worn part, the {part}, oil apart", time(life))
 }
 

@@ -1,6 +1,7 @@
 //! Reasons in sentences with their numbers.
 
 use super::reason::{Heated, Reason};
+use crate::names::Part;
 use crate::say::{figures, life, percent, road_speed, temperature, time, turns};
 
 /// A slope, to a tenth of a per cent.
@@ -104,7 +105,7 @@ impl Reason {
                 time(*after),
                 percent(*fill)
             ),
-            Self::WearsOut { part, after } if part == "washer charring" => {
+            Self::WearsOut { part, after } if *part == Part::Charring => {
                 format!("the washer chars after {} of running", time(*after))
             }
             Self::WearsOut { part, after } => format!("the {part} wears out after {} of running", time(*after)),
@@ -159,7 +160,7 @@ impl Reason {
             Self::Steady { lock } => format!("held at any speed below {} it slips all the time", road_speed(*lock)),
             Self::CrawlLocked { speed } => format!("held at {} it stays locked up", road_speed(*speed)),
             Self::Lasts { part, after } => {
-                let first = if part == "washer charring" {
+                let first = if *part == Part::Charring {
                     "the washer chars first".to_owned()
                 } else {
                     format!("the {part} wears out first")

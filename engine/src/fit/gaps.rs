@@ -4,11 +4,12 @@ use super::answer::{Course, Gaps, Layer, When};
 use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
 use super::{stack, words};
 use crate::duty::{Segment, Service};
+use crate::names::{Channel, Part};
 use crate::origin::Origin;
 use crate::parts::Machine;
 use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
-use crate::usage::{Usage, of};
+use crate::usage::Usage;
 
 /// Riding until temperatures hardly rise, and riding over which the wear is then measured, s.
 const WARM_UP: f64 = 1800.0;
@@ -100,15 +101,15 @@ fn course(
     if let Some(share) = found {
         sim.perform(&Segment::Service(Service::Found(share)))?;
     }
-    let worn = |sim: &Simulation| (sim.reading("washer wear").unwrap_or(0.0), sim.clock());
+    let worn = |sim: &Simulation| (sim.reading(Channel::WasherWear), sim.clock());
     wish.usage.ride(&mut sim, WARM_UP)?;
     let from = worn(&sim);
     wish.usage.ride(&mut sim, MEASURED)?;
     let until = worn(&sim);
     let (rate, soaked) = ((until.0 - from.0) / (until.1 - from.1).max(1.0), sim.soaked());
     let run = sim.finish(&machine.name, &wish.usage.name)?;
-    let washer = of(&run.overall.most, "washer");
-    let charring = run.parts.iter().find(|p| p.part == "washer charring" && p.used >= 1.0);
+    let washer = Channel::Washer.of(&run.overall.most);
+    let charring = run.parts.iter().find(|p| p.part == Part::Charring && p.used >= 1.0);
     let wear = Wear::new(machine, rate, soaked, washer);
     let least = machine.limits.washer;
     let when = |depth: &dyn Fn(f64, f64) -> f64| wear.when(nominal, sampled, depth);

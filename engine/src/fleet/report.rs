@@ -3,7 +3,7 @@
 use super::paired::Paired;
 use super::spread::Uncertain;
 use crate::failed::{Failed, left_out};
-use crate::life::{OIL, PARTS};
+use crate::names::Part;
 use crate::record::Horizon;
 use crate::say::time;
 use crate::statistics::{Bounds, Weibull, fit, percentile, share_of};
@@ -28,7 +28,7 @@ pub struct Outcome {
     /// for how long its motor had run by then, s
     pub running: Option<f64>,
     /// that part
-    pub ended_by: Option<String>,
+    pub ended_by: Option<Part>,
     /// when its oil was due for service, s; the clutch goes on
     pub service_due: Option<f64>,
     /// for how long its motor had run by then, s
@@ -60,8 +60,8 @@ pub struct Milestone {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Share {
-    /// the part; "none" lasted to the horizon
-    pub part: String,
+    /// the part; none of them lasted to the horizon
+    pub part: Option<Part>,
     /// clutches
     pub clutches: u64,
     /// share of the fleet, with bounds
@@ -72,12 +72,19 @@ pub struct Share {
     pub high: f64,
 }
 
+impl Share {
+    /// The part's name; "none" where none was worn out.
+    pub fn name(&self) -> &'static str {
+        self.part.map_or("none", Part::name)
+    }
+}
+
 /// How a part's life runs out over a fleet.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Wearing {
     /// the part
-    pub part: String,
+    pub part: Part,
     /// for three quarters, half, a quarter and nothing of its life left: by when a tenth, half and nine tenths of the
     /// clutches are there, s; none where that lies beyond the ways of too many
     pub times: [[Option<f64>; 3]; 4],
@@ -212,8 +219,10 @@ impl Outcome {
         let service_due = way.service_due.filter(|due| *due <= end.unwrap_or(horizon));
         let left_at = |time: f64| {
             let after = way.points.iter().position(|p| p.time >= time);
-            let worn = |used: &[f64]| used.iter().enumerate().filter(|u| u.0 != OIL).map(|u| *u.1).fold(0.0, f64::max);
-            let worst = |used: &[f64]| 1.0 - worn(used);
+            let worst = |used: &[f64]| {
+                let wearing = Part::ALL.into_iter().zip(used).filter(|(part, _)| part.wears());
+                1.0 - wearing.map(|(_, used)| *used).fold(0.0, f64::max)
+            };
             let left = match after {
                 // Beyond its end a clutch has nothing left.
                 None => {
@@ -236,7 +245,7 @@ impl Outcome {
             clutch,
             end,
             running: first.and_then(|(.., running)| running),
-            ended_by: first.map(|(part, ..)| PARTS[part].to_owned()),
+            ended_by: first.map(|(part, ..)| part),
             service_due,
             service_running: way.service_running.filter(|_| service_due.is_some()),
             running_share: way
@@ -244,7 +253,7 @@ impl Outcome {
                 .last()
                 .map_or(1.0, |last| if last.time > 0.0 { last.running / last.time } else { 1.0 }),
             left: times(horizon).into_iter().map(left_at).collect(),
-            reached: (0..PARTS.len())
+            reached: (0..Part::COUNT)
                 .map(|part| {
                     let at = |left: &f64| reached(way, part, 1.0 - left).filter(|at| *at <= horizon);
                     LEVELS.iter().map_while(at).collect()
@@ -302,12 +311,12 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         [("B10", 0.1), ("B50", 0.5), ("B90", 0.9)].iter().map(at).collect()
     };
     let n = outcomes.len() as u64;
-    let parts = PARTS.iter().map(|p| Some(*p)).chain([None]);
+    let parts = Part::ALL.map(Some).into_iter().chain([None]);
     let first = parts
         .map(|part| {
-            let clutches = outcomes.iter().filter(|o| o.ended_by.as_deref() == part).count() as u64;
+            let clutches = outcomes.iter().filter(|o| o.ended_by == part).count() as u64;
             let crate::statistics::Share { share, low, high, .. } = share_of(clutches, n, CONFIDENCE);
-            Share { part: part.unwrap_or("none").to_owned(), clutches, share, low, high }
+            Share { part, clutches, share, low, high }
         })
         .filter(|s| s.clutches > 0)
         .collect();
@@ -324,13 +333,13 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
             })
         })
         .collect();
-    let wearing = PARTS.iter().enumerate().map(|(part, name)| {
+    let wearing = Part::ALL.into_iter().map(|part| {
         let times = std::array::from_fn(|level| {
             let all: Vec<Option<f64>> =
-                outcomes.iter().map(|o| o.reached.get(part).and_then(|r| r.get(level).copied())).collect();
+                outcomes.iter().map(|o| o.reached.get(part as usize).and_then(|r| r.get(level).copied())).collect();
             [0.1, 0.5, 0.9].map(|share| percentile(&all, share, CONFIDENCE).estimate)
         });
-        Wearing { part: (*name).to_owned(), times }
+        Wearing { part, times }
     });
     Fleet {
         wearing: wearing.collect(),
@@ -373,12 +382,12 @@ mod tests {
     #[test]
     fn no_end_lies_beyond_the_time_asked_for() {
         // A block that reaches past the horizon: one part ends at 80 s, where only 50 s were asked for.
-        let at = |time: f64, used: f64| LifePoint { time, running: time, used: vec![used; PARTS.len()] };
-        let mut ends = vec![None; PARTS.len()];
+        let at = |time: f64, used: f64| LifePoint { time, running: time, used: vec![used; Part::COUNT] };
+        let mut ends = vec![None; Part::COUNT];
         ends[0] = Some(80.0);
         let way = Horizon {
             points: vec![at(0.0, 0.0), at(80.0, 1.0)],
-            running: vec![None; PARTS.len()],
+            running: vec![None; Part::COUNT],
             ends,
             service_due: Some(60.0),
             ..Horizon::default()
@@ -407,10 +416,7 @@ mod tests {
             ..Horizon::default()
         };
         let outcome = Outcome::of(0, 0, &way, 400.0);
-        assert_eq!(
-            (outcome.end, outcome.running, outcome.ended_by.as_deref()),
-            (Some(200.0), Some(100.0), Some("lining"))
-        );
+        assert_eq!((outcome.end, outcome.running, outcome.ended_by), (Some(200.0), Some(100.0), Some(Part::Lining)));
         assert_eq!((outcome.service_due, outcome.service_running), (Some(30.0), Some(15.0)));
         assert_eq!(outcome.running_share, 0.5);
         // 400 (k/24)²: at 100 s, the twelfth point, half of the lining is left, (1 − 0.25) − (50/150) 0.75; no oil is.

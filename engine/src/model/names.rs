@@ -125,6 +125,8 @@ pub mod slow {
 /// Guards by index: each falls through zero at its event.
 #[allow(missing_docs)]
 pub mod guard {
+    use crate::names::Happening;
+
     pub const ENGAGE: usize = 0;
     pub const RELEASE: usize = 1;
     pub const MEET: usize = 2;
@@ -138,21 +140,29 @@ pub mod guard {
     pub const BRAKE_BITES: usize = 10;
     pub const TARGET: usize = 11;
     pub const COUNT: usize = 12;
-    /// what each event is called
-    pub const NAMES: [&str; COUNT] = [
-        "engages",
-        "releases",
-        "meets",
-        "unlocks",
-        "stops",
-        "sets off",
-        "rolls back",
-        "stalls",
-        "motor stops",
-        "brake eases",
-        "brake bites",
-        "reaches speed",
+    /// what happens at each, or what a chatter at it is called where nothing is noted
+    pub const WHAT: [Result<Happening, &str>; COUNT] = [
+        Ok(Happening::Engages),
+        Ok(Happening::Releases),
+        Ok(Happening::Meets),
+        Ok(Happening::Unlocks),
+        Ok(Happening::Stops),
+        Ok(Happening::SetsOff),
+        Ok(Happening::RollsBack),
+        Ok(Happening::Stalls),
+        Ok(Happening::MotorStops),
+        Err("brake eases"),
+        Err("brake bites"),
+        Ok(Happening::ReachesSpeed),
     ];
+
+    /// What a guard is called.
+    pub(crate) const fn called(guard: usize) -> &'static str {
+        match WHAT[guard] {
+            Ok(what) => what.name(),
+            Err(name) => name,
+        }
+    }
 }
 
 /// What the clutch does.

@@ -4,6 +4,7 @@ use super::assembly::Assembly;
 use super::mechanics::read;
 use super::names::*;
 use crate::integrate::Flow;
+use crate::names::Happening;
 use crate::record::Event;
 
 /// Most events kept.
@@ -119,20 +120,20 @@ impl Assembly {
         self.machine.clutch.peak * self.gripping(read(y), slow).capacity - self.locked_torque(y).abs()
     }
 
-    pub(crate) fn note(&mut self, time: f64, what: &str) {
-        if what == guard::NAMES[guard::SET_OFF] {
+    pub(crate) fn note(&mut self, time: f64, what: Happening) {
+        if what == Happening::SetsOff {
             self.launches += 1.0;
         }
         self.recorder.hear(time, what);
         if self.events.len() < MOST_EVENTS {
-            self.events.push(Event { time, what: what.to_owned() });
+            self.events.push(Event { time, what });
         } else {
             self.events_left_out += 1;
         }
     }
 
     pub(crate) fn transit(&mut self, which: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
-        let mut what = guard::NAMES[which];
+        let mut what = guard::WHAT[which].ok();
         let mut flow = Flow::Continue;
         match which {
             guard::ENGAGE => {
@@ -140,7 +141,7 @@ impl Assembly {
                 self.contact = Contact::Slip(if slip < 0.0 { -1.0 } else { 1.0 });
             }
             guard::RELEASE => self.contact = Contact::Free,
-            guard::MEET => what = self.meet(y, slow),
+            guard::MEET => what = Some(self.meet(y, slow)),
             guard::BREAK => {
                 self.contact = Contact::Slip(if self.locked_torque(y) < 0.0 { -1.0 } else { 1.0 });
             }
@@ -166,7 +167,7 @@ impl Assembly {
             guard::BRAKE_BITES => self.bite(y, slow, 1e-9),
             _ => flow = Flow::Stop,
         }
-        if !matches!(which, guard::BRAKE_EASES | guard::BRAKE_BITES) {
+        if let Some(what) = what {
             self.note(t, what);
         }
         if which != guard::RELEASE {
@@ -175,11 +176,11 @@ impl Assembly {
         flow
     }
 
-    fn meet(&mut self, y: &mut [f64], slow: &[f64]) -> &'static str {
-        let Contact::Slip(sign) = self.contact else { return "meets" };
+    fn meet(&mut self, y: &mut [f64], slow: &[f64]) -> Happening {
+        let Contact::Slip(sign) = self.contact else { return Happening::Meets };
         if self.motion == Motion::Held {
             self.contact = Contact::Slip(-sign);
-            return "slips over";
+            return Happening::SlipsOver;
         }
         let before = (y[state::MOTOR], y[state::DRUM]);
         let Merged { both, chain_work, vehicle, heat } = self.merged(before.0, before.1);
@@ -195,11 +196,11 @@ impl Assembly {
             let share = self.interface.lining_share;
             y[state::LINING] += heat * share / self.capacity[state::LINING];
             y[state::WALL] += heat * (1.0 - share) / self.capacity[state::WALL];
-            return "locks";
+            return Happening::Locks;
         }
         (y[state::MOTOR], y[state::DRUM]) = before;
         self.contact = Contact::Slip(-sign);
-        "slips over"
+        Happening::SlipsOver
     }
 
     /// The last difference in speed is evened out by an impulse I through the clutch, shared by drum and chain:
@@ -240,7 +241,7 @@ impl Assembly {
         if self.contact == Contact::Free && self.press(y[state::MOTOR], y[state::SHOES], slow) > 0.0 {
             let slip = y[state::MOTOR] - y[state::DRUM];
             self.contact = Contact::Slip(if slip < 0.0 { -1.0 } else { 1.0 });
-            self.note(t, "engages");
+            self.note(t, Happening::Engages);
         }
         match (self.motion, self.brake_ask) {
             (Motion::Held, BrakeAsk::Off) => {
@@ -254,7 +255,7 @@ impl Assembly {
                     return;
                 };
                 self.motion = Motion::Moving(direction);
-                self.note(t, if direction > 0.0 { "sets off" } else { "rolls back" });
+                self.note(t, if direction > 0.0 { Happening::SetsOff } else { Happening::RollsBack });
             }
             (Motion::Held, BrakeAsk::Slow(_)) | (Motion::Moving(_), BrakeAsk::Off) => self.braking = None,
             (Motion::Moving(_), BrakeAsk::Slow(_)) if self.braking.is_none() => self.bite(y, slow, -1e-9),
@@ -262,7 +263,7 @@ impl Assembly {
         }
         if self.contact == Contact::Locked && self.grip_left(y, slow) < 0.0 {
             self.contact = Contact::Slip(if self.locked_torque(y) < 0.0 { -1.0 } else { 1.0 });
-            self.note(t, "unlocks");
+            self.note(t, Happening::Unlocks);
         }
     }
 }

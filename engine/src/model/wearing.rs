@@ -5,19 +5,20 @@ use super::mechanics::read;
 use super::names::{Contact, slow, state};
 use crate::integrate::Step;
 use crate::laws::{bearing, wear};
+use crate::names::{Entry, Happening};
 use std::f64::consts::PI;
 
 /// The pairs that wear: name, depth and volume among the slow quantities.
-pub(crate) const PAIRS: [(&str, usize, usize); 4] = [
-    ("lining", slow::LINING, slow::LINING_VOLUME),
-    ("bushing bore", slow::BORE, slow::BORE_VOLUME),
-    ("washer", slow::WASHER, slow::WASHER_VOLUME),
-    ("bushing face", slow::FACE, slow::FACE_VOLUME),
+pub(crate) const PAIRS: [(Entry, usize, usize); 4] = [
+    (Entry::Lining, slow::LINING, slow::LINING_VOLUME),
+    (Entry::BushingBore, slow::BORE, slow::BORE_VOLUME),
+    (Entry::Washer, slow::WASHER, slow::WASHER_VOLUME),
+    (Entry::BushingFace, slow::FACE, slow::FACE_VOLUME),
 ];
 
 /// What is noted when a pair is worn through.
-pub(crate) const THROUGH: [&str; PAIRS.len()] =
-    ["lining worn through", "bushing worn through", "washer worn through", "bushing's face worn away"];
+pub(crate) const THROUGH: [Happening; PAIRS.len()] =
+    [Happening::LiningThrough, Happening::BushingThrough, Happening::WasherThrough, Happening::FaceGone];
 
 impl Assembly {
     /// Depth at which nothing of each pair is left, m: lining, wall of the bushing, washer, length of the bushing.

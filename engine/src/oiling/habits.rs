@@ -3,6 +3,7 @@
 use super::answer::{Dose, Grip, Habit};
 use super::plan::Wish;
 use crate::duty::{End, Segment, Service, Task};
+use crate::names::Channel;
 use crate::parts::Oil;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::governed_speed;
@@ -44,7 +45,7 @@ fn found(wish: &Wish, oil: &Oil) -> Result<Simulation, Failure> {
 
 /// Oil in pores and film, kg.
 fn held(sim: &Simulation) -> f64 {
-    sim.reading("oil fill").unwrap_or(0.0) * sim.full_mass() + sim.reading("film").unwrap_or(0.0)
+    sim.reading(Channel::OilFill) * sim.full_mass() + sim.reading(Channel::Film)
 }
 
 /// Mass of a dose, kg.
@@ -99,7 +100,7 @@ fn ridden(wish: &Wish, drops: f64, kind: &Oil) -> Result<(f64, f64, f64), Failur
         for segment in &wish.usage.block {
             sim.perform(segment)?;
             least = least.min(sim.grip());
-            most = most.max(sim.reading("oil on lining").unwrap_or(0.0));
+            most = most.max(sim.reading(Channel::OilOnLining));
         }
     }
     Ok((least, most, sim.grip()))

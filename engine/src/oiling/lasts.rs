@@ -3,6 +3,7 @@
 use super::answer::Lasts;
 use super::plan::Wish;
 use crate::duty::{End, Segment, Service, Task};
+use crate::names::Channel;
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
@@ -52,7 +53,7 @@ impl<'a> Way<'a> {
     }
 
     fn level(&self) -> f64 {
-        self.sim.reading("oil fill").unwrap_or(0.0).max(0.0)
+        self.sim.reading(Channel::OilFill).max(0.0)
     }
 
     /// Levels of service and end.

@@ -5,6 +5,7 @@ use super::{Failure, Options, Recorder, Simulation};
 use crate::duty::{End, Segment, Service, Task};
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
 use crate::model::{Assembly, Band, Block, Book, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state};
+use crate::names::{self, Entry};
 use crate::parts::Machine;
 use crate::real::Real;
 
@@ -104,7 +105,7 @@ fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f6
 }
 
 /// The ledger that a broken law opens first, and the term found when that law is searched among the others.
-fn found(law: &'static str, error: Error, book: Book) -> (&'static str, Culprit) {
+fn found(law: &'static str, error: Error, book: Book) -> (names::Book, Culprit) {
     let mut sim = launched(Machine::default(), error, slow::AGE, 1.0);
     let ledgers = sim.books.close(&sim.assembly, &sim.y, &sim.worn);
     let open = ledgers.all().into_iter().find(|(_, l)| !(l.relative <= l.allowed)).expect("a ledger stays open").0;
@@ -134,53 +135,71 @@ fn a_broken_law_opens_its_ledger_and_is_named() {
             |a, time, y, slow, out| again(Mechanics { assembly: a, slow, time }, $row, y, out)
         };
     }
-    let cases: [(&str, Error, Book, &str, &str); 16] = [
-        ("band to the air", |a, _, y, _, o| again(Band(a), counter::LOST, y, o), Book::Heat, "heat", "band to the air"),
+    let cases: [(&str, Error, Book, names::Book, &str); 16] = [
+        (
+            "band to the air",
+            |a, _, y, _, o| again(Band(a), counter::LOST, y, o),
+            Book::Heat,
+            names::Book::Heat,
+            "band to the air",
+        ),
         (
             "bushing to shaft",
             |a, _, y, _, o| again(Film(a), state::SHAFT, y, o),
             Book::Heat,
-            "heat",
+            names::Book::Heat,
             "bushing to shaft",
         ),
         (
             "block to the air",
             |a, _, y, _, o| again(Block(a), state::BLOCK, y, o),
             Book::Heat,
-            "heat",
+            names::Book::Heat,
             "block to the air",
         ),
         (
             "shoes and carrier to the air",
             |a, _, y, _, o| again(Inner(a), state::CARRIER, y, o),
             Book::Heat,
-            "heat",
+            names::Book::Heat,
             "shoes and carrier to the air",
         ),
         (
             "conduction",
             |_, _, y, _, o| o[state::WEB] += 1e-3 * (y[state::BAND] - y[state::WEB]),
             Book::Heat,
-            "heat",
+            names::Book::Heat,
             "conduction",
         ),
-        ("rubbing and turning", in_mechanics!(state::LINING), Book::Heat, "heat", "slip heat"),
-        ("rubbing and turning", in_mechanics!(state::SHAFT), Book::Heat, "heat", "bearing heat"),
-        ("rubbing and turning", in_mechanics!(state::BLOCK), Book::Heat, "heat", "motor heat"),
+        ("rubbing and turning", in_mechanics!(state::LINING), Book::Heat, names::Book::Heat, "slip heat"),
+        ("rubbing and turning", in_mechanics!(state::SHAFT), Book::Heat, names::Book::Heat, "bearing heat"),
+        ("rubbing and turning", in_mechanics!(state::BLOCK), Book::Heat, names::Book::Heat, "motor heat"),
         (
             "oil of bushing and washer",
             |a, _, y, _, o| again(Oil(a), state::PORES, y, o),
             Book::Oil,
-            "oil",
+            names::Book::Oil,
             "oil of bushing and washer",
         ),
-        ("rubbing and turning", in_mechanics!(counter::SLIP), Book::Mechanics, "mechanics", "slip heat"),
-        ("rubbing and turning", in_mechanics!(counter::BEARING), Book::Mechanics, "mechanics", "bearing heat"),
-        ("rubbing and turning", in_mechanics!(counter::MOTOR_WORK), Book::Mechanics, "mechanics", "motor work"),
-        ("rubbing and turning", in_mechanics!(state::MOTOR), Book::Mechanics, "mechanics", "turning motor"),
-        ("rubbing and turning", in_mechanics!(counter::ROLLING), Book::Chain, "chain", "rolling"),
-        ("rubbing and turning", in_mechanics!(counter::GRADE), Book::Chain, "chain", "grade"),
-        ("rubbing and turning", in_mechanics!(counter::CHAIN_LOSS), Book::Chain, "chain", "chain loss"),
+        ("rubbing and turning", in_mechanics!(counter::SLIP), Book::Mechanics, names::Book::Mechanics, "slip heat"),
+        (
+            "rubbing and turning",
+            in_mechanics!(counter::BEARING),
+            Book::Mechanics,
+            names::Book::Mechanics,
+            "bearing heat",
+        ),
+        (
+            "rubbing and turning",
+            in_mechanics!(counter::MOTOR_WORK),
+            Book::Mechanics,
+            names::Book::Mechanics,
+            "motor work",
+        ),
+        ("rubbing and turning", in_mechanics!(state::MOTOR), Book::Mechanics, names::Book::Mechanics, "turning motor"),
+        ("rubbing and turning", in_mechanics!(counter::ROLLING), Book::Chain, names::Book::Chain, "rolling"),
+        ("rubbing and turning", in_mechanics!(counter::GRADE), Book::Chain, names::Book::Chain, "grade"),
+        ("rubbing and turning", in_mechanics!(counter::CHAIN_LOSS), Book::Chain, names::Book::Chain, "chain loss"),
     ];
     for (law, error, book, ledger, wanted) in cases {
         match found(law, error, book) {
@@ -221,13 +240,13 @@ fn each_term_of_the_model_balances_by_itself_and_all_make_the_rates() {
 fn a_depth_that_disagrees_with_force_and_path_opens_the_wear_ledger_and_names_the_pair() {
     use std::f64::consts::FRAC_PI_4;
     for (row, factor, pair) in [
-        (slow::BORE, FRAC_PI_4, "bushing bore"),
-        (slow::WASHER, 2.0, "washer"),
-        (slow::LINING, 1.0 + 1e-6, "lining"),
-        (slow::BORE_VOLUME, 1.0 + 1e-6, "bushing bore"),
+        (slow::BORE, FRAC_PI_4, Entry::BushingBore),
+        (slow::WASHER, 2.0, Entry::Washer),
+        (slow::LINING, 1.0 + 1e-6, Entry::Lining),
+        (slow::BORE_VOLUME, 1.0 + 1e-6, Entry::BushingBore),
     ] {
         match launched(Machine::default(), none, row, factor).finish("broken", "wear") {
-            Err(Failure::Ledger { ledger: "wear", culprit, .. }) => {
+            Err(Failure::Ledger { ledger: names::Book::Wear, culprit, .. }) => {
                 let Culprit::Pair { pair: named, ratio } = *culprit else { panic!("{culprit:?}") };
                 assert_eq!(named, pair);
                 let wanted = if row == slow::BORE_VOLUME { 1.0 / factor } else { factor };
@@ -253,9 +272,12 @@ fn wear_stays_in_the_book_through_new_parts_and_adjusted_sizes() {
     }
     sim.perform(&ride).expect("runs");
     let wear = sim.finish("served", "wear").expect("the ledgers close").ledgers.wear;
-    assert!(wear.outward["taken off with worn parts"] > wear.held["lining"], "{wear:?}");
-    assert!(wear.outward["adjusted"] > 0.0, "{wear:?}");
-    assert!(wear.inward["bushing bore"] > wear.held["bushing bore"] && wear.held["bushing bore"] > 0.0, "{wear:?}");
+    assert!(wear.outward[&Entry::TakenOffWithWornParts] > wear.held[&Entry::Lining], "{wear:?}");
+    assert!(wear.outward[&Entry::Adjusted] > 0.0, "{wear:?}");
+    assert!(
+        wear.inward[&Entry::BushingBore] > wear.held[&Entry::BushingBore] && wear.held[&Entry::BushingBore] > 0.0,
+        "{wear:?}"
+    );
 }
 
 #[test]
@@ -274,9 +296,9 @@ fn a_part_adjusted_while_hot_and_turning_leaves_every_ledger_closed() {
     }
     sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
     let books = sim.finish("adjusted", "hot").expect("the ledgers close").ledgers;
-    for name in ["mechanics", "chain", "heat"] {
-        let book = books.all().into_iter().find(|l| l.0 == name).expect("a ledger").1;
-        assert!(book.outward["adjusted"].abs() > 1.0, "{book:?}");
+    for book in [names::Book::Mechanics, names::Book::Chain, names::Book::Heat] {
+        let book = books.of(book);
+        assert!(book.outward[&Entry::Adjusted].abs() > 1.0, "{book:?}");
     }
 }
 
@@ -289,7 +311,7 @@ fn the_bushing_face_has_its_place_in_the_wear_ledger_once_the_washer_is_gone() {
     let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
     sim.perform(&Segment::Ride(Task::Hold(2.2), End::After(600.0))).expect("runs");
     let wear = sim.finish("bare", "wear").expect("the ledgers close").ledgers.wear;
-    assert!(wear.held["bushing face"] > 0.0 && wear.relative < 1e-9, "{wear:?}");
+    assert!(wear.held[&Entry::BushingFace] > 0.0 && wear.relative < 1e-9, "{wear:?}");
 }
 
 /// A run in which something is told a falsehood at its end.
@@ -304,10 +326,10 @@ fn falsified(lie: impl FnOnce(&mut Simulation)) -> Result<(), Failure> {
 fn a_false_entry_fails_the_run_and_no_term_is_blamed_for_it() {
     assert_eq!(falsified(|_| ()), Ok(()));
     for (counter, by, wanted) in [
-        (counter::LOST, 1e-6, "heat"),
-        (counter::LEAKED, 1e-3, "oil"),
-        (counter::ROLLING, 1e-4, "chain"),
-        (counter::MOTOR_WORK, 1e-4, "mechanics"),
+        (counter::LOST, 1e-6, names::Book::Heat),
+        (counter::LEAKED, 1e-3, names::Book::Oil),
+        (counter::ROLLING, 1e-4, names::Book::Chain),
+        (counter::MOTOR_WORK, 1e-4, names::Book::Mechanics),
     ] {
         match falsified(|sim| sim.y[counter] *= 1.0 + by) {
             Err(Failure::Ledger { ledger, culprit, .. }) => assert_eq!((ledger, *culprit), (wanted, Culprit::None)),
@@ -319,8 +341,8 @@ fn a_false_entry_fails_the_run_and_no_term_is_blamed_for_it() {
 #[test]
 fn wear_that_is_wiped_away_without_a_new_part_opens_the_book() {
     match falsified(|sim| sim.worn[slow::LINING] = 0.0) {
-        Err(Failure::Ledger { ledger: "wear", culprit, .. }) => {
-            assert_eq!(*culprit, Culprit::Pair { pair: "lining", ratio: 0.0 });
+        Err(Failure::Ledger { ledger: names::Book::Wear, culprit, .. }) => {
+            assert_eq!(*culprit, Culprit::Pair { pair: Entry::Lining, ratio: 0.0 });
         }
         other => panic!("{other:?}"),
     }

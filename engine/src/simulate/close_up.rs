@@ -1,10 +1,8 @@
 //! Keeps one launch step by step: the one that made the lining hottest.
 
-use super::channels::{COUNT, place};
+use crate::names::{Channel, Row};
 use crate::record::CloseUp;
 use std::collections::VecDeque;
-
-type Row = [f64; COUNT];
 
 /// Time kept before the vehicle sets off and after it, s.
 const BEFORE: f64 = 3.0;
@@ -75,6 +73,5 @@ impl CloseUps {
 }
 
 fn hottest(rows: &[(f64, Row)]) -> f64 {
-    const LINING: usize = place("lining surface");
-    rows.iter().map(|r| r.1[LINING]).fold(f64::NEG_INFINITY, f64::max)
+    rows.iter().map(|r| Channel::LiningSurface.of(&r.1)).fold(f64::NEG_INFINITY, f64::max)
 }

@@ -2,6 +2,7 @@
 
 use super::ride::{Failure, Simulation};
 use crate::model::{Assembly, Book, Miss, Moment, Term};
+use crate::names::{self, Entry};
 use crate::record::{Ledger, Ledgers};
 use std::fmt;
 
@@ -26,7 +27,7 @@ pub enum Culprit {
     /// a rubbing pair whose depth and worn volume disagree
     Pair {
         /// its name
-        pair: &'static str,
+        pair: Entry,
         /// worn volume by depth, over that by force and path
         ratio: f64,
     },
@@ -65,11 +66,11 @@ impl Simulation {
             return Ok(());
         };
         let book = match name {
-            "mechanics" => Some(Book::Mechanics),
-            "chain" => Some(Book::Chain),
-            "heat" | "clutch" => Some(Book::Heat),
-            "oil" => Some(Book::Oil),
-            _ => None,
+            names::Book::Mechanics => Some(Book::Mechanics),
+            names::Book::Chain => Some(Book::Chain),
+            names::Book::Heat | names::Book::Clutch => Some(Book::Heat),
+            names::Book::Oil => Some(Book::Oil),
+            names::Book::Wear => None,
         };
         let culprit = match book {
             Some(book) => {

@@ -1,6 +1,7 @@
 //! The books of energy, oil and wear: opened with the run, closed at its end.
 
 use crate::model::{Assembly, MECHANICS, NOTHING, PAIRS, counter, state};
+use crate::names::Entry;
 use crate::record::{Ledger, Ledgers};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -107,27 +108,27 @@ impl Books {
         let mut mechanics = ledger(
             "J",
             MECHANICS,
-            &[("motor work", y[counter::MOTOR_WORK]), ("starter work", self.starter)],
-            &[("turning motor", held.turning_motor), ("turning drum", held.turning_drum)],
+            &[(Entry::MotorWork, y[counter::MOTOR_WORK]), (Entry::StarterWork, self.starter)],
+            &[(Entry::TurningMotor, held.turning_motor), (Entry::TurningDrum, held.turning_drum)],
             &[
-                ("chain work", y[counter::CHAIN_WORK]),
-                ("slip heat", y[counter::SLIP]),
-                ("bearing heat", y[counter::BEARING]),
-                ("adjusted", by.turning_motor + by.turning_drum),
+                (Entry::ChainWork, y[counter::CHAIN_WORK]),
+                (Entry::SlipHeat, y[counter::SLIP]),
+                (Entry::BearingHeat, y[counter::BEARING]),
+                (Entry::Adjusted, by.turning_motor + by.turning_drum),
             ],
         );
         let mut chain = ledger(
             "J",
             MECHANICS,
-            &[("chain work", y[counter::CHAIN_WORK])],
-            &[("moving vehicle", held.moving_vehicle)],
+            &[(Entry::ChainWork, y[counter::CHAIN_WORK])],
+            &[(Entry::MovingVehicle, held.moving_vehicle)],
             &[
-                ("rolling", y[counter::ROLLING]),
-                ("air", y[counter::AIR]),
-                ("grade", y[counter::GRADE]),
-                ("brake", y[counter::BRAKE]),
-                ("chain loss", y[counter::CHAIN_LOSS]),
-                ("adjusted", by.moving_vehicle),
+                (Entry::Rolling, y[counter::ROLLING]),
+                (Entry::Air, y[counter::AIR]),
+                (Entry::Grade, y[counter::GRADE]),
+                (Entry::Brake, y[counter::BRAKE]),
+                (Entry::ChainLoss, y[counter::CHAIN_LOSS]),
+                (Entry::Adjusted, by.moving_vehicle),
             ],
         );
         for (ledger, counted) in [&mut mechanics, &mut chain].into_iter().zip(a.counted) {
@@ -141,41 +142,41 @@ impl Books {
             "J",
             HEAT,
             &[
-                ("slip heat", y[counter::SLIP]),
-                ("bearing heat", y[counter::BEARING]),
-                ("motor heat", y[counter::MOTOR_HEAT]),
+                (Entry::SlipHeat, y[counter::SLIP]),
+                (Entry::BearingHeat, y[counter::BEARING]),
+                (Entry::MotorHeat, y[counter::MOTOR_HEAT]),
             ],
             &[
-                ("in lining", stored(state::LINING..state::WALL)),
-                ("in drum", stored(state::WALL..state::BUSHING)),
-                ("in bushing and washer", stored(state::BUSHING..state::SHOES)),
-                ("in shoes, carrier and shaft", stored(state::SHOES..state::BLOCK)),
-                ("in motor block", stored(state::BLOCK..state::HEAD)),
+                (Entry::InLining, stored(state::LINING..state::WALL)),
+                (Entry::InDrum, stored(state::WALL..state::BUSHING)),
+                (Entry::InBushingAndWasher, stored(state::BUSHING..state::SHOES)),
+                (Entry::InShoesCarrierAndShaft, stored(state::SHOES..state::BLOCK)),
+                (Entry::InMotorBlock, stored(state::BLOCK..state::HEAD)),
             ],
-            &[("to the air", y[counter::LOST]), ("adjusted", by.heat)],
+            &[(Entry::ToTheAir, y[counter::LOST]), (Entry::Adjusted, by.heat)],
         );
         let mut clutch = ledger(
             "J",
             HEAT,
-            &[("slip heat", y[counter::SLIP]), ("bearing heat", y[counter::BEARING])],
+            &[(Entry::SlipHeat, y[counter::SLIP]), (Entry::BearingHeat, y[counter::BEARING])],
             &[
-                ("in lining", stored(state::LINING..state::WALL)),
-                ("in drum wall", stored(state::WALL..state::WEB)),
-                ("in web", stored(state::WEB..state::SPROCKET)),
-                ("in sprocket", stored(state::SPROCKET..state::BUSHING)),
-                ("in bushing", stored(state::BUSHING..state::WASHER)),
-                ("in washer", stored(state::WASHER..state::SHOES)),
-                ("in shoes", stored(state::SHOES..state::CARRIER)),
-                ("in carrier", stored(state::CARRIER..state::SHAFT)),
-                ("in shaft", stored(state::SHAFT..state::BLOCK)),
+                (Entry::InLining, stored(state::LINING..state::WALL)),
+                (Entry::InDrumWall, stored(state::WALL..state::WEB)),
+                (Entry::InWeb, stored(state::WEB..state::SPROCKET)),
+                (Entry::InSprocket, stored(state::SPROCKET..state::BUSHING)),
+                (Entry::InBushing, stored(state::BUSHING..state::WASHER)),
+                (Entry::InWasher, stored(state::WASHER..state::SHOES)),
+                (Entry::InShoes, stored(state::SHOES..state::CARRIER)),
+                (Entry::InCarrier, stored(state::CARRIER..state::SHAFT)),
+                (Entry::InShaft, stored(state::SHAFT..state::BLOCK)),
             ],
             &[
-                ("band to the air", y[counter::BAND_AIR]),
-                ("web and sprocket to the air", y[counter::DISC_AIR]),
-                ("shoes and carrier to the air", y[counter::INNER_AIR]),
-                ("radiated", y[counter::RADIATED]),
-                ("through the shaft to the motor", y[counter::TO_MOTOR]),
-                ("adjusted", by.clutch),
+                (Entry::BandToTheAir, y[counter::BAND_AIR]),
+                (Entry::WebAndSprocketToTheAir, y[counter::DISC_AIR]),
+                (Entry::ShoesAndCarrierToTheAir, y[counter::INNER_AIR]),
+                (Entry::Radiated, y[counter::RADIATED]),
+                (Entry::ThroughTheShaft, y[counter::TO_MOTOR]),
+                (Entry::Adjusted, by.clutch),
             ],
         );
         for (ledger, nodes) in [(&mut heat, state::LINING..state::HEAD), (&mut clutch, state::LINING..state::BLOCK)] {
@@ -185,25 +186,25 @@ impl Books {
             "kg",
             1e-10,
             &[
-                ("in pores at the start", self.opening[state::PORES]),
-                ("in film at the start", self.opening[state::FILM]),
-                ("in washer at the start", self.opening[state::SOAKED]),
-                ("put on", self.oil_put_on),
-                ("in new parts", self.oil_of_parts),
+                (Entry::InPoresAtTheStart, self.opening[state::PORES]),
+                (Entry::InFilmAtTheStart, self.opening[state::FILM]),
+                (Entry::InWasherAtTheStart, self.opening[state::SOAKED]),
+                (Entry::PutOn, self.oil_put_on),
+                (Entry::InNewParts, self.oil_of_parts),
             ],
             &[
-                ("in pores", y[state::PORES]),
-                ("in film", y[state::FILM]),
-                ("in washer", y[state::SOAKED]),
-                ("in grease", y[state::GREASE]),
-                ("on lining", y[state::WET] + y[state::LASTING]),
+                (Entry::InPores, y[state::PORES]),
+                (Entry::InFilm, y[state::FILM]),
+                (Entry::InWasher, y[state::SOAKED]),
+                (Entry::InGrease, y[state::GREASE]),
+                (Entry::OnLining, y[state::WET] + y[state::LASTING]),
             ],
             &[
-                ("flung", y[counter::FLUNG]),
-                ("evaporated", y[counter::EVAPORATED]),
-                ("run off", y[counter::RUN_OFF]),
-                ("leaked", y[counter::LEAKED]),
-                ("removed with parts", self.oil_removed),
+                (Entry::Flung, y[counter::FLUNG]),
+                (Entry::Evaporated, y[counter::EVAPORATED]),
+                (Entry::RunOff, y[counter::RUN_OFF]),
+                (Entry::Leaked, y[counter::LEAKED]),
+                (Entry::RemovedWithParts, self.oil_removed),
             ],
         );
         let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn), clutch };
@@ -211,7 +212,7 @@ impl Books {
             let energy =
                 [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil, &mut ledgers.clutch];
             for (ledger, missing) in energy.into_iter().zip(skipped) {
-                ledger.outward.insert("evened out at skips".to_owned(), missing);
+                ledger.outward.insert(Entry::EvenedOut, missing);
                 ledger.residual -= missing;
                 ledger.relative = relative(ledger);
             }
@@ -228,25 +229,37 @@ impl Books {
             1e-9,
             &side(&|k| worn[PAIRS[k].2]),
             &side(&|k| held[k]),
-            &[("taken off with worn parts", self.worn_off.iter().sum()), ("adjusted", self.adjusted.worn.iter().sum())],
+            &[
+                (Entry::TakenOffWithWornParts, self.worn_off.iter().sum()),
+                (Entry::Adjusted, self.adjusted.worn.iter().sum()),
+            ],
         );
         all.relative = self.wear_by_pair(a, worn).map(|p| p.1.relative).into_iter().fold(0.0, f64::max);
         all
     }
 
     /// The wear of each pair as a ledger of its own.
-    pub fn wear_by_pair(&self, a: &Assembly, worn: &[f64]) -> [(&'static str, Ledger); PAIRS.len()] {
+    pub fn wear_by_pair(&self, a: &Assembly, worn: &[f64]) -> [(Entry, Ledger); PAIRS.len()] {
         let held = a.worn_volumes(worn);
         std::array::from_fn(|k| {
-            let out = [("taken off", self.worn_off[k]), ("adjusted", self.adjusted.worn[k])];
-            (PAIRS[k].0, ledger("m³", 1e-9, &[("force and path", worn[PAIRS[k].2])], &[("depth", held[k])], &out))
+            let out = [(Entry::TakenOff, self.worn_off[k]), (Entry::Adjusted, self.adjusted.worn[k])];
+            (
+                PAIRS[k].0,
+                ledger("m³", 1e-9, &[(Entry::ForceAndPath, worn[PAIRS[k].2])], &[(Entry::Depth, held[k])], &out),
+            )
         })
     }
 }
 
-fn ledger(unit: &str, allowed: f64, inward: &[(&str, f64)], held: &[(&str, f64)], outward: &[(&str, f64)]) -> Ledger {
-    let sum = |side: &[(&str, f64)]| side.iter().map(|e| e.1).sum::<f64>();
-    let book = |side: &[(&str, f64)]| -> BTreeMap<String, f64> { side.iter().map(|e| (e.0.to_owned(), e.1)).collect() };
+fn ledger(
+    unit: &str,
+    allowed: f64,
+    inward: &[(Entry, f64)],
+    held: &[(Entry, f64)],
+    outward: &[(Entry, f64)],
+) -> Ledger {
+    let sum = |side: &[(Entry, f64)]| side.iter().map(|e| e.1).sum::<f64>();
+    let book = |side: &[(Entry, f64)]| -> BTreeMap<Entry, f64> { side.iter().map(|e| (e.0, e.1)).collect() };
     let residual = sum(inward) - sum(held) - sum(outward);
     let (inward, held, outward) = (book(inward), book(held), book(outward));
     let mut ledger = Ledger { unit: unit.to_owned(), inward, held, outward, residual, relative: 0.0, allowed };

@@ -3,14 +3,16 @@
 use super::ride::{Failure, Simulation};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
-use crate::life::{self, OIL, PARTS};
+use crate::life;
 use crate::model::{PAIRS, counter, slow, state};
+use crate::names::Part;
 use crate::record::{Horizon, LifePoint, Missed};
 
 /// Most blocks of one way.
 const MOST_BLOCKS: f64 = 1e8;
 /// Charring of the washer, which is at its limit all at once.
-const CHARRING: usize = 6;
+const CHARRING: usize = Part::Charring as usize;
+const OIL: usize = Part::Oil as usize;
 /// Longest jump, as a share of the whole way of oil or a worn part.
 const STRIDE: f64 = 0.05;
 /// E-folds over a block by which a washer that has settled must be filled to count as settling, and one that drifts to settle
@@ -94,13 +96,13 @@ impl Simulation {
 pub struct Log {
     points: Vec<LifePoint>,
     /// when, s, and for how long the motor had run by then, s
-    ends: [Option<(f64, f64)>; PARTS.len()],
+    ends: [Option<(f64, f64)>; Part::COUNT],
     due: Option<(f64, f64)>,
 }
 
 impl Log {
     fn begin(sim: &Simulation) -> Self {
-        let mut log = Self { points: vec![], ends: [None; PARTS.len()], due: None };
+        let mut log = Self { points: vec![], ends: [None; Part::COUNT], due: None };
         log.note(sim);
         log
     }
@@ -160,7 +162,7 @@ impl Log {
             service_running: self.due.map(|due| due.1),
             ended_by: None,
         };
-        horizon.ended_by = horizon.first_worn().map(|(part, ..)| PARTS[part].to_owned());
+        horizon.ended_by = horizon.first_worn().map(|(part, ..)| part);
         horizon
     }
 }
@@ -172,7 +174,7 @@ impl Lifetime<'_> {
     }
 
     /// Use of each part where the quantities have such values.
-    fn uses(&self, values: &[f64]) -> [f64; PARTS.len()] {
+    fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
         let mut y = values[..WORN].to_vec();
         y[state::PORES] -= y[state::FILM] + y[state::SOAKED];
         life::uses_now(&self.sim.assembly, &y, &values[WORN..BOOKS])
@@ -325,7 +327,7 @@ impl Repeating for Lifetime<'_> {
             let (a, b) = (now[k], next[k]);
             if b > a && a < level { (level - a) / (b - a) } else { f64::INFINITY }
         };
-        let parts = (0..PARTS.len()).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
+        let parts = (0..Part::COUNT).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
         let oil = if self.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
         let washer = self.sim.assembly.machine.washer.thickness - self.sim.worn[slow::WASHER];
         let gone = if washer > 0.0 { washer / slopes[WORN + slow::WASHER].max(1e-30) } else { f64::INFINITY };

@@ -1,22 +1,21 @@
 //! The events of a run that its record lists.
 
+use crate::names::Happening;
 use crate::record::Event;
 
 /// What is left out where there are too many events to list, in this order: a ride can be told without what comes first.
-const FINE: [&str; 13] = [
-    "adjusted",
-    "brake eases",
-    "brake bites",
-    "reaches speed",
-    "motor stops",
-    "rolls back",
-    "meets",
-    "unlocks",
-    "engages",
-    "releases",
-    "locks",
-    "sets off",
-    "stops",
+const FINE: [Happening; 11] = [
+    Happening::Adjusted,
+    Happening::ReachesSpeed,
+    Happening::MotorStops,
+    Happening::RollsBack,
+    Happening::Meets,
+    Happening::Unlocks,
+    Happening::Engages,
+    Happening::Releases,
+    Happening::Locks,
+    Happening::SetsOff,
+    Happening::Stops,
 ];
 
 /// At most so many of these events: whole kinds are left out, the fine ones first, then the latest.
@@ -36,12 +35,12 @@ mod tests {
 
     #[test]
     fn whole_kinds_are_left_out_and_services_stay() {
-        let kinds = ["sets off", "adjusted", "locks", "stops", "oiled"];
-        let noted: Vec<Event> =
-            (0..50).map(|k| Event { time: f64::from(k), what: kinds[k as usize % 5].to_owned() }).collect();
+        use Happening::{Adjusted, Locks, Oiled, SetsOff, Stops};
+        let kinds = [SetsOff, Adjusted, Locks, Stops, Oiled];
+        let noted: Vec<Event> = (0..50).map(|k| Event { time: f64::from(k), what: kinds[k as usize % 5] }).collect();
         let kinds_of = |most| {
             let kept = listed(noted.clone(), most);
-            let of = |what: &str| kept.iter().filter(|event| event.what == what).count();
+            let of = |what: Happening| kept.iter().filter(|event| event.what == what).count();
             kinds.map(of)
         };
         assert_eq!(kinds_of(50), [10; 5]);

@@ -20,7 +20,6 @@ mod service;
 mod standing;
 mod warnings;
 
-pub use channels::{channels, place};
 pub use culprit::Culprit;
 pub use engagement::{balance, capacity, engagement, full_throttle, settled};
 pub use lifetime::{Log, Until};

@@ -1,14 +1,12 @@
 //! Keeps the moments that tell how a clutch heats and rests: its hottest lining, the stop, and what follows the stop.
 
-use super::channels::{COUNT, place};
+use crate::names::{Channel, MomentOf, Row};
 use crate::record::Moment;
 
-type Row = [f64; COUNT];
-
-const LINING: usize = place("lining surface");
+const LINING: usize = Channel::LiningSurface as usize;
 
 /// Moments after the stop, s, and their names.
-const AFTER: [(f64, &str); 2] = [(120.0, "2 min after"), (1800.0, "30 min after")];
+const AFTER: [(f64, MomentOf); 2] = [(120.0, MomentOf::After2Min), (1800.0, MomentOf::After30Min)];
 
 /// One ride and the rest after it.
 #[derive(Clone, Debug, Default)]
@@ -76,10 +74,11 @@ impl Moments {
         let mut all = self.clone();
         all.begin();
         let ride = all.best;
-        let stop = ride.off.map(|off| ("motor off", off)).or(ride.standstill.map(|halt| ("standstill", halt)));
+        let stop =
+            ride.off.map(|off| (MomentOf::MotorOff, off)).or(ride.standstill.map(|halt| (MomentOf::Standstill, halt)));
         let after = AFTER.iter().zip(ride.after).filter_map(|((_, name), kept)| Some((*name, kept?)));
-        let moments = ride.hottest.map(|hot| ("hottest lining", hot)).into_iter().chain(stop).chain(after);
-        moments.map(|(what, (time, row))| Moment { what: what.to_owned(), time, values: row.to_vec() }).collect()
+        let moments = ride.hottest.map(|hot| (MomentOf::HottestLining, hot)).into_iter().chain(stop).chain(after);
+        moments.map(|(what, (time, row))| Moment { what, time, values: row.to_vec() }).collect()
     }
 }
 

@@ -1,14 +1,13 @@
 //! Keeps windows and extremes while the machine runs, never every step.
 
-use super::channels::{COUNT, values};
+use super::channels::values;
 use super::close_up::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
 use crate::integrate::Step;
-use crate::model::{Assembly, MotorState, guard, slow};
+use crate::model::{Assembly, MotorState, slow};
+use crate::names::{Channel, Happening, Row};
 use crate::record::{CloseUp, Extremes, Moment, Windows};
-
-type Row = [f64; COUNT];
 
 #[derive(Clone, Debug)]
 struct Span {
@@ -28,16 +27,16 @@ impl Span {
             time: 0.0,
             end: 0.0,
             running: 0.0,
-            least: [f64::INFINITY; COUNT],
-            sum: [0.0; COUNT],
-            most: [f64::NEG_INFINITY; COUNT],
+            least: [f64::INFINITY; Channel::COUNT],
+            sum: [0.0; Channel::COUNT],
+            most: [f64::NEG_INFINITY; Channel::COUNT],
         }
     }
     fn touch(&mut self, v: &Row) {
         self.reach(v, v);
     }
     fn reach(&mut self, low: &Row, high: &Row) {
-        for k in 0..COUNT {
+        for k in 0..Channel::COUNT {
             self.least[k] = if low[k] < self.least[k] { low[k] } else { self.least[k] };
             self.most[k] = if high[k] > self.most[k] { high[k] } else { self.most[k] };
         }
@@ -55,7 +54,7 @@ impl Span {
         self.reach(&other.least, &other.most);
     }
     fn mean(&self) -> Vec<f64> {
-        (0..COUNT).map(|k| (self.sum[k] / self.time).max(self.least[k]).min(self.most[k])).collect()
+        (0..Channel::COUNT).map(|k| (self.sum[k] / self.time).max(self.least[k]).min(self.most[k])).collect()
     }
     fn extremes(&self) -> Extremes {
         if self.time > 0.0 {
@@ -94,7 +93,7 @@ struct Kept {
     close_ups: CloseUps,
     moments: Moments,
     /// the first channel that was no number, and when, s
-    odd: Option<(usize, f64)>,
+    odd: Option<(Channel, f64)>,
 }
 
 impl Recorder {
@@ -129,25 +128,22 @@ impl Recorder {
     }
 
     /// Hears of an event.
-    pub(crate) fn hear(&mut self, time: f64, what: &str) {
-        const SETS_OFF: &str = guard::NAMES[guard::SET_OFF];
-        const STOPS: &str = guard::NAMES[guard::HALT];
-        const STALLS: &str = guard::NAMES[guard::STALL];
+    pub(crate) fn hear(&mut self, time: f64, what: Happening) {
         if let Some(kept) = &mut self.0 {
             let row = kept.last.or(kept.seen);
-            match what {
-                SETS_OFF => kept.close_ups.set_off(time),
-                STOPS => row.iter().for_each(|row| kept.moments.halt(time, row)),
-                STALLS | "switched off" => row.iter().for_each(|row| kept.moments.switch_off(time, row)),
-                "motor starts" => kept.moments.begin(),
-                "oiled" | "greased" => kept.served = true,
+            match (what, row) {
+                (Happening::SetsOff, _) => kept.close_ups.set_off(time),
+                (Happening::Stops, Some(row)) => kept.moments.halt(time, &row),
+                (Happening::Stalls | Happening::SwitchedOff, Some(row)) => kept.moments.switch_off(time, &row),
+                (Happening::MotorStarts, _) => kept.moments.begin(),
+                (Happening::Oiled | Happening::Greased, _) => kept.served = true,
                 _ => {}
             }
         }
     }
 
     /// The first channel that was no finite number, and when, s.
-    pub(crate) fn odd(&self) -> Option<(usize, f64)> {
+    pub(crate) fn odd(&self) -> Option<(Channel, f64)> {
         self.0.as_ref().and_then(|kept| kept.odd)
     }
 
@@ -235,7 +231,7 @@ impl Kept {
         self.look(self.now, &end);
         let weight = step.length / 6.0;
         if self.odd.is_none() {
-            let odd = |row: &Row| row.iter().position(|value| !value.is_finite());
+            let odd = |row: &Row| Channel::ALL.into_iter().find(|channel| !channel.of(row).is_finite());
             self.odd = [&start, &middle, &end].into_iter().find_map(odd).map(|channel| (channel, self.now));
         }
         let integral = std::array::from_fn(|k| weight * (start[k] + 4.0 * middle[k] + end[k]));

@@ -11,6 +11,7 @@ use crate::integrate::{Ended, Stepper, Stuck};
 use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
+use crate::names::{Book, Channel, Happening, TaskName};
 use crate::parts::{Invalid, Machine};
 use crate::record::{Engagement, Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
@@ -107,7 +108,7 @@ pub enum Failure {
     )]
     Ledger {
         /// which ledger
-        ledger: &'static str,
+        ledger: Book,
         /// what is missing
         residual: f64,
         /// unit
@@ -208,8 +209,8 @@ impl Simulation {
     }
 
     /// The present value of a channel by its name, SI.
-    pub fn reading(&self, channel: &str) -> Option<f64> {
-        Some(channels::values(&self.assembly, &self.y, &self.worn)[channels::index(channel)?])
+    pub fn reading(&self, channel: Channel) -> f64 {
+        channel.of(&channels::values(&self.assembly, &self.y, &self.worn))
     }
 
     /// The machine as it is now (settings that services changed).
@@ -245,15 +246,7 @@ impl Simulation {
     fn ride(&mut self, task: &Task, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         check_end(end)?;
         let start = self.time;
-        let name = match task {
-            Task::Idle => "idle",
-            Task::Throttle(_) => "throttle",
-            Task::Hold(_) => "hold",
-            Task::Coast => "coast",
-            Task::Brake(_) => "brake",
-            Task::Follow(_) => "follow",
-            Task::Off => "off",
-        };
+        let name = TaskName::from(task);
         self.noticed.task(&self.assembly, task);
         if let Task::Follow(trace) = task {
             self.follow(trace, end, watch)?;
@@ -267,7 +260,7 @@ impl Simulation {
         let extremes = self.assembly.recorder.close_segment();
         self.noticed.segment(name, &extremes, self.assembly.events.as_slice(), start);
         if self.segments.len() < MOST_SEGMENTS {
-            self.segments.push(SegmentSummary { task: name.to_owned(), start, end: self.time, extremes });
+            self.segments.push(SegmentSummary { task: name, start, end: self.time, extremes });
         } else {
             self.segments_left_out += 1;
         }
@@ -295,7 +288,7 @@ impl Simulation {
         if *task == Task::Off {
             if self.assembly.motor == MotorState::Running {
                 self.assembly.motor = MotorState::Coasting;
-                self.assembly.note(self.time, "switched off");
+                self.assembly.note(self.time, Happening::SwitchedOff);
             }
         } else if self.assembly.motor != MotorState::Running {
             self.start_motor();
@@ -319,7 +312,7 @@ impl Simulation {
         self.y[state::THROTTLE] = a.idle_opening;
         a.motor = MotorState::Running;
         a.contact = Contact::Free;
-        a.note(self.time, "motor starts");
+        a.note(self.time, Happening::MotorStarts);
         a.recorder.interrupt();
     }
 
@@ -348,7 +341,7 @@ impl Simulation {
                 Stuck::NotFinite { state, .. } | Stuck::NoProgress { state, .. } | Stuck::Crawls { state, .. } => {
                     called(state)
                 }
-                Stuck::Storm { guard, .. } => guard::NAMES[guard],
+                Stuck::Storm { guard, .. } => guard::called(guard),
             };
             Failure::Stuck { why, state, far: far(&self.assembly.machine) }
         })?;
@@ -411,10 +404,10 @@ impl Simulation {
         let overall = a.recorder.overall();
         let now = channels::values(a, &self.y, &self.worn);
         let ran = self.running();
-        let shoes = channels::index("shoes").and_then(|k| overall.most.get(k)).copied();
+        let shoes = overall.most.get(Channel::Shoes as usize).copied();
         let settled = shoes.map(|hottest| settled(&a.machine, hottest, SEASON));
         let length = life::Length { calendar: self.time, running: ran, charred: a.charred };
-        let washer_most = channels::index("washer").and_then(|k| overall.most.get(k)).copied().unwrap_or(a.washer_peak);
+        let washer_most = overall.most.get(Channel::Washer as usize).copied().unwrap_or(a.washer_peak);
         let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, &length, self.oil_brought);
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);

@@ -1,6 +1,5 @@
 //! Whether a run makes sense: what is asked of it, and what comes out.
 
-use super::channels;
 use super::ride::{Failure, Simulation};
 use crate::duty::{self, End};
 use crate::model::{called, state};
@@ -14,7 +13,7 @@ impl Simulation {
     pub(super) fn sane(&self) -> Result<(), Failure> {
         let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };
         if let Some((channel, time)) = self.assembly.recorder.odd() {
-            let what = format!("the channel \"{}\" is not a finite number", channels::name(channel));
+            let what = format!("the channel \"{}\" is not a finite number", channel.name());
             return Err(nonsense(what, time));
         }
         if self.y.iter().chain(&self.worn).any(|value| !value.is_finite()) {

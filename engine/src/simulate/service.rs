@@ -5,6 +5,7 @@ use super::sane::within;
 use crate::duty::{self, Service};
 use crate::laws::oil::Walther;
 use crate::model::{PAIRS, slow, state};
+use crate::names::Happening;
 use crate::parts::{Oil, parameter};
 use crate::real::Real;
 
@@ -25,7 +26,7 @@ impl Simulation {
                 self.y[state::GREASE] += mass;
                 self.assembly.grease_charge = self.y[state::GREASE];
                 self.books.oil_put_on += mass;
-                self.assembly.note(self.time, "greased");
+                self.assembly.note(self.time, Happening::Greased);
             }
             Service::Found(fill) => {
                 within(&duty::FILL, *fill)?;
@@ -41,20 +42,20 @@ impl Simulation {
                         self.swap(node, mass);
                     }
                 }
-                self.assembly.note(self.time, "found");
+                self.assembly.note(self.time, Happening::Found);
             }
             Service::Lining => {
                 self.take_off(&[slow::LINING]);
                 self.books.oil_removed += self.y[state::WET] + self.y[state::LASTING];
                 self.y[state::WET] = 0.0;
                 self.y[state::LASTING] = 0.0;
-                self.assembly.note(self.time, "new lining");
+                self.assembly.note(self.time, Happening::NewLining);
             }
             Service::Washer => {
                 self.take_off(&[slow::WASHER]);
                 self.worn[slow::AGE] = 0.0;
                 self.swap(state::SOAKED, self.assembly.washer_full);
-                self.assembly.note(self.time, "new washer");
+                self.assembly.note(self.time, Happening::NewWasher);
             }
             Service::Bushing => {
                 self.take_off(&[slow::BORE, slow::FACE]);
@@ -63,14 +64,14 @@ impl Simulation {
                 self.swap(state::PORES, fresh[state::PORES]);
                 self.swap(state::FILM, fresh[state::FILM]);
                 self.assembly.lasting = self.assembly.machine.oil.lasting;
-                self.assembly.note(self.time, "new bushing");
+                self.assembly.note(self.time, Happening::NewBushing);
             }
             Service::Spring(engagement) => {
                 machine.clutch.engagement = *engagement;
                 machine.check()?;
                 self.assembly.machine = machine;
                 self.worn[slow::RELAXATION] = 0.0;
-                self.assembly.note(self.time, "new spring");
+                self.assembly.note(self.time, Happening::NewSpring);
             }
             Service::Adjust(path, value) => {
                 if let Some(p) = parameter(path) {
@@ -78,7 +79,7 @@ impl Simulation {
                 }
                 machine.check()?;
                 self.assembly.machine = machine;
-                self.assembly.note(self.time, "adjusted");
+                self.assembly.note(self.time, Happening::Adjusted);
             }
         }
         self.assembly.derive();
@@ -132,7 +133,7 @@ impl Simulation {
         a.machine.oil = blend(&a.machine.oil, oil, share);
         self.y[state::FILM] += dose;
         self.books.oil_put_on += dose;
-        a.note(self.time, "oiled");
+        a.note(self.time, Happening::Oiled);
         Ok(())
     }
 }

@@ -1,8 +1,8 @@
 //! What the reader should know: limits exceeded, dragging at idle, slipping for ever, and what went otherwise than asked.
 
-use super::channels::{channels, index};
 use crate::duty::Task;
 use crate::model::{Assembly, PAIRS};
+use crate::names::{Channel, Happening, Part, TaskName};
 use crate::record::{Event, Extremes, PartUse, Warned, Warning};
 
 /// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.
@@ -50,13 +50,13 @@ impl Noticed {
         }
     }
 
-    pub fn segment(&mut self, task: &str, extremes: &Extremes, events: &[Event], start: f64) {
-        let mean = |name: &str| index(name).and_then(|k| extremes.mean.get(k)).copied().unwrap_or(0.0);
-        if task == "idle" && mean("slip power") > 1.0 {
-            self.drag = Some(self.drag.unwrap_or(0.0).max(mean("slip power")));
+    pub fn segment(&mut self, task: TaskName, extremes: &Extremes, events: &[Event], start: f64) {
+        let slip = Channel::SlipPower.of(&extremes.mean);
+        if task == TaskName::Idle && slip > 1.0 {
+            self.drag = Some(self.drag.unwrap_or(0.0).max(slip));
         }
-        if task == "coast" {
-            self.creeps |= events.iter().rev().take_while(|e| e.time >= start).any(|e| e.what == "sets off");
+        if task == TaskName::Coast {
+            self.creeps |= events.iter().rev().take_while(|e| e.time >= start).any(|e| e.what == Happening::SetsOff);
         }
     }
 
@@ -67,19 +67,17 @@ impl Noticed {
         parts: &[PartUse],
         through: [Option<f64>; PAIRS.len()],
     ) -> Vec<Warning> {
-        let most = |name: &str| index(name).and_then(|k| overall.most.get(k)).copied().unwrap_or(0.0);
-        let peaks = channels().into_iter().zip(&overall.most).filter(|(channel, _)| channel.unit == "K");
-        let hottest = peaks.map(|(_, peak)| *peak).fold(0.0, f64::max);
+        // Seen in full only where the run was recorded: else they are no numbers, and exceed nothing.
+        let most = |channel: Channel| channel.of(&overall.most);
+        let hottest = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(most).fold(0.0, f64::max);
         let l = &a.machine.limits;
-        let lining = most("lining surface");
+        let lining = most(Channel::LiningSurface);
         // Sintered metal has no resin to lose.
         let bonded = l.lining_most <= BOND;
         let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
         let count = |kind, times: f64| above(kind, times, 0.0);
-        let spent = parts.iter().find(|p| p.part == "oil" && p.used >= 1.0).and_then(|p| p.running);
-        // Seen in full only where the run was recorded.
-        let least = |name: &str| index(name).and_then(|k| overall.least.get(k)).copied().unwrap_or(0.0);
-        let stalled = a.events.iter().find(|e| e.what == "stalls");
+        let spent = parts.iter().find(|p| p.part == Part::Oil && p.used >= 1.0).and_then(|p| p.running);
+        let stalled = a.events.iter().find(|e| e.what == Happening::Stalls);
         let thickness = a.thickness();
         let gone = |k: usize, kind| through[k].map(|value| Warning { kind, value, limit: thickness[k] });
         let all = [
@@ -88,15 +86,15 @@ impl Noticed {
             above(Warned::Lining, lining, l.lining_most),
             above(Warned::Bond, lining, BOND).filter(|_| bonded),
             above(Warned::Beyond, hottest, BEYOND),
-            above(Warned::Bushing, most("bushing"), l.bushing_warning),
-            above(Warned::Washer, most("washer"), l.washer_oiled),
+            above(Warned::Bushing, most(Channel::Bushing), l.bushing_warning),
+            above(Warned::Washer, most(Channel::Washer), l.washer_oiled),
             above(Warned::DryWasher, a.washer_dry_peak, l.washer_dry),
-            above(Warned::Springs, most("shoes"), l.spring_most),
+            above(Warned::Springs, most(Channel::Shoes), l.spring_most),
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
             gone(0, Warned::WornThrough),
             gone(1, Warned::BushingThrough),
             gone(2, Warned::WasherThrough),
-            above(Warned::RolledBack, -least("vehicle speed"), 0.0).filter(|w| w.value > ROLLING),
+            above(Warned::RolledBack, -Channel::VehicleSpeed.of(&overall.least), 0.0).filter(|w| w.value > ROLLING),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
             count(Warned::Launch, self.unreached as f64),

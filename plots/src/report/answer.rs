@@ -8,6 +8,7 @@ use super::leaning::sentence;
 use super::ranking::between;
 use crate::reading::{end, name};
 use crate::warned::{DOUBTS, doubt};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 
@@ -40,7 +41,7 @@ pub fn verdict(record: &Record) -> Vec<Words> {
 fn alone(record: &Record, run: &Run) -> Vec<Words> {
     let mut said = vec![];
     if let Some(fault) = own(run) {
-        let words = Words::from("Not fit for this duty: it ").and(does(fault, &[run], record)).plain(".");
+        let words = Words::from("Not fit for this duty: it ").and(does(fault, &[run])).plain(".");
         said.push(words);
     }
     match end(run) {
@@ -68,7 +69,7 @@ fn basis(record: &Record, first: &Run) -> Words {
     }
     let extrapolated = from(record, first);
     let fit = record.runs.iter().filter(|run| fault(run).is_none() || record.runs.len() == 1);
-    let ends: Vec<&str> = fit.filter_map(|run| Some(end(run)?.part)).collect();
+    let ends: Vec<Part> = fit.filter_map(|run| Some(end(run)?.part)).collect();
     words.plain(extrapolated).and(sentence(record, &ends))
 }
 
@@ -78,7 +79,7 @@ pub fn from(record: &Record, first: &Run) -> String {
     if !record.runs.iter().any(|run| beyond(&run)) {
         return String::new();
     }
-    let cold = if record.runs.iter().any(|run| warming(record, run)) { ", not yet warm" } else { "" };
+    let cold = if record.runs.iter().any(warming) { ", not yet warm" } else { "" };
     let simulated = if first.running_time > 0.9 * first.duration {
         format!("{} of duty", say::time(first.duration))
     } else {
@@ -88,10 +89,10 @@ pub fn from(record: &Record, first: &Run) -> String {
 }
 
 /// Whether the bushing still became warmer over the last quarter of a run.
-fn warming(record: &Record, run: &Run) -> bool {
+fn warming(run: &Run) -> bool {
     let at = |share: f64| {
         let index = run.windows.end.iter().position(|end| *end >= share * run.duration)?;
-        channel(record, run.windows.mean.get(index)?, "bushing")
+        channel(run.windows.mean.get(index)?, Channel::Bushing)
     };
     let at_work = run.horizon.is_none() && run.running_time > 0.9 * run.duration;
     at_work && at(0.98).zip(at(0.75)).is_some_and(|(end, before)| end - before > WARMING)

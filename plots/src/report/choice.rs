@@ -67,7 +67,7 @@ fn springs(choice: &Choice) -> Vec<Block> {
     let lives = |s: &Judged| s.found.as_ref().and_then(|f| f.life).map(|l| l / HOUR);
     let longest = all.iter().filter_map(lives).fold(1e-9, f64::max);
     let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(say::time(h * HOUR), h / longest));
-    let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by.clone()).map_or(Cell::Nothing, Cell::from);
+    let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by).map_or(Cell::Nothing, Cell::from);
     let named = || {
         vec![
             (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),

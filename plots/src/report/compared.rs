@@ -4,6 +4,7 @@ use super::fault::{Fault, fault};
 use super::leaning::off;
 use super::words::{listed, together};
 use crate::reading::{End, end, setting};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
@@ -14,18 +15,18 @@ pub(super) const ALIKE: f64 = 1.05;
 const NAMED: usize = 4;
 
 /// A channel's value in a row of all channels.
-pub fn channel(record: &Record, row: &[f64], name: &str) -> Option<f64> {
-    record.channels.iter().position(|c| c.name == name).and_then(|k| row.get(k)).copied().filter(|v| v.is_finite())
+pub fn channel(row: &[f64], channel: Channel) -> Option<f64> {
+    Some(channel.of(row)).filter(|v| v.is_finite())
 }
 
 /// Oil fill of the bushing at the end of a run.
-pub fn fill(record: &Record, run: &Run) -> Option<f64> {
-    channel(record, run.windows.mean.last()?, "oil fill")
+pub fn fill(run: &Run) -> Option<f64> {
+    channel(run.windows.mean.last()?, Channel::OilFill)
 }
 
 /// Greatest temperature of a channel, K.
-pub fn peak(record: &Record, run: &Run, name: &str) -> Option<f64> {
-    channel(record, &run.overall.most, name)
+pub fn peak(run: &Run, of: Channel) -> Option<f64> {
+    channel(&run.overall.most, of)
 }
 
 /// What the runs of a record are called: one and several.
@@ -131,9 +132,9 @@ pub(super) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
 }
 
 /// How long a life is, as the answer says it.
-pub(super) fn about(end: &End<'_>, with_part: bool) -> String {
+pub(super) fn about(end: &End, with_part: bool) -> String {
     let range = off(end.part).map(|f| say::times(end.running / f, end.running * f));
-    let part = with_part.then(|| if end.part == "washer charring" { "washer chars" } else { end.part }.to_owned());
+    let part = with_part.then(|| if end.part == Part::Charring { "washer chars" } else { end.part.name() }.to_owned());
     let beside: Vec<String> = range.into_iter().chain(part).collect();
     let life = end.life();
     match (beside.is_empty(), life.strip_suffix(')')) {

@@ -4,9 +4,9 @@ use super::Words;
 use super::compared::peak;
 use crate::reading::{End, end, setting};
 use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::say;
-use slipsoak_engine::simulate::place;
 
 /// A life shorter than this, of running, is none, s.
 pub(super) const EARLY: f64 = 3600.0;
@@ -35,7 +35,7 @@ pub(super) fn fault(run: &Run) -> Option<Fault> {
 fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     let idle = setting(run, "motor.idle")?;
     let shoes = setting(run, "clutch.shoes")?.round() as u32;
-    let hot = run.overall.least.get(place("engagement")).copied().filter(|w| w.is_finite() && *w > 0.0);
+    let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
     let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
     all.into_iter().find_map(|(fault, engages)| {
         let engages = engages?;
@@ -63,23 +63,23 @@ pub(super) fn own(run: &Run) -> Option<Fault> {
 }
 
 /// What a fault does, of one or of several runs.
-pub(super) fn does(fault: Fault, runs: &[&Run], record: &Record) -> Words {
+pub(super) fn does(fault: Fault, runs: &[&Run]) -> Words {
     let s = if runs.len() == 1 { "s" } else { "" };
-    let hottest = runs.iter().filter_map(|run| peak(record, run, "lining surface")).fold(0.0, f64::max);
+    let hottest = runs.iter().filter_map(|run| peak(run, Channel::LiningSurface)).fold(0.0, f64::max);
     let up_to = if runs.len() == 1 { "" } else { "up to " };
     match fault {
         Fault::Drags => format!("drag{s} at idle").into(),
         Fault::Beyond => format!("run{s} hotter than the model reaches").into(),
         Fault::Early => {
-            let ends: Vec<End<'_>> = runs.iter().filter_map(|run| end(run)).collect();
+            let ends: Vec<End> = runs.iter().filter_map(|run| end(run)).collect();
             let low = ends.iter().map(|end| end.running).fold(f64::INFINITY, f64::min);
             let high = ends.iter().map(|end| end.running).fold(0.0, f64::max);
             let when = if say::time(low) == say::time(high) { say::time(high) } else { say::times(low, high) };
-            let part = ends.first().map_or("", |end| end.part);
+            let part = ends.first().map_or(Part::Lining, |end| end.part);
             match part {
                 _ if ends.iter().any(|end| end.part != part) => format!("last{s} only {when}"),
-                "washer charring" => format!("char{s} the washer after {when}"),
-                "cover gap" => format!("let{s} drum and cover touch after {when}"),
+                Part::Charring => format!("char{s} the washer after {when}"),
+                Part::CoverGap => format!("let{s} drum and cover touch after {when}"),
                 part => format!("wear{s} out the {part} in {when}"),
             }
             .into()

@@ -9,6 +9,7 @@ use crate::cautions::Caution;
 use crate::fleet::{bounds, followed, milestone, name, ranked, worn_share};
 use crate::{FleetFigure, Look};
 use slipsoak_engine::fleet::{Fleet, Gain, Milestone, Paired, Report};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::say;
 use slipsoak_engine::statistics::Bounds;
 
@@ -89,10 +90,10 @@ fn whole(share: f64) -> String {
 }
 
 /// What is most often the first worn part; several parts where they are as frequent.
-fn wears(fleet: &Fleet) -> Option<(Vec<&str>, f64)> {
-    let worn = || fleet.first.iter().filter(|s| s.part != "none");
+fn wears(fleet: &Fleet) -> Option<(Vec<Part>, f64)> {
+    let worn = || fleet.first.iter().filter(|s| s.part.is_some());
     let most = worn().max_by_key(|s| s.clutches)?;
-    Some((worn().filter(|s| s.clutches == most.clutches).map(|s| s.part.as_str()).collect(), most.share))
+    Some((worn().filter(|s| s.clutches == most.clutches).filter_map(|s| s.part).collect(), most.share))
 }
 
 /// B10 in hours of running.
@@ -217,7 +218,7 @@ fn shares_worn(report: &Report, all: &[&Fleet]) -> Words {
     let mut words =
         Words::from("Within ").strong(shortest(all.iter().copied())).plain(" a part is worn out, oil set apart, in ");
     for (k, fleet) in all.iter().enumerate() {
-        let none = fleet.first.iter().find(|s| s.part == "none");
+        let none = fleet.first.iter().find(|s| s.part.is_none());
         let (low, high) = none.map_or((1.0, 1.0), |s| (1.0 - s.high, 1.0 - s.low));
         words = words.plain(if k > 0 { ", " } else { "" }).strong(whole(worn_share(fleet))).plain(format!(
             " ({} to {}) of the clutches",
@@ -258,11 +259,11 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
 
 /// The most frequent first worn part, once where all fleets share it.
 fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
-    let each: Vec<(Vec<&str>, f64)> = all.iter().filter_map(|fleet| wears(fleet)).collect();
+    let each: Vec<(Vec<Part>, f64)> = all.iter().filter_map(|fleet| wears(fleet)).collect();
     let (parts, _) = each.first()?;
-    let called = |parts: &[&str]| {
-        let named = |part: &&str| {
-            if *part == "washer charring" { "the charred washer".to_owned() } else { format!("the {part}") }
+    let called = |parts: &[Part]| {
+        let named = |part: &Part| {
+            if *part == Part::Charring { "the charred washer".to_owned() } else { format!("the {part}") }
         };
         listed(&parts.iter().map(named).collect::<Vec<_>>())
     };
@@ -312,18 +313,18 @@ fn results(report: &Report) -> Vec<Block> {
 
 /// Shares of the parts that are worn out first.
 fn causes(report: &Report) -> Table {
-    let mut parts: Vec<&str> = Vec::new();
+    let mut parts: Vec<Option<Part>> = vec![];
     for share in report.fleets.iter().flat_map(|f| &f.first) {
-        if !parts.contains(&share.part.as_str()) {
-            parts.push(&share.part);
+        if !parts.contains(&share.part) {
+            parts.push(share.part);
         }
     }
     // Those that lasted come last.
-    parts.sort_by_key(|p| *p == "none");
-    let head = |part: &&str| Head::words(if *part == "none" { "lasted" } else { part });
+    parts.sort_by_key(Option::is_none);
+    let head = |part: &Option<Part>| Head::words(part.map_or("lasted", Part::name));
     let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head)).collect();
     let row = |(k, fleet): (usize, &Fleet)| {
-        let cell = |part: &&str| match fleet.first.iter().find(|s| s.part == *part) {
+        let cell = |part: &Option<Part>| match fleet.first.iter().find(|s| s.part == *part) {
             Some(s) => format!("{} ({} to {})", whole(s.share), whole(s.low), whole(s.high)).into(),
             None => Cell::Nothing,
         };

@@ -5,6 +5,7 @@ use super::compared::{about, alike, fill, life, longest_first, peak, quoted, sha
 use super::fault::{Fault, does, own};
 use super::number::percent;
 use crate::reading::{end, name, setting};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 
@@ -16,7 +17,7 @@ const SAME_FILL: f64 = 0.002;
 pub(super) fn under_several(record: &Record) -> Vec<Words> {
     let runs: Vec<&Run> = longest_first(&record.runs.iter().collect::<Vec<_>>());
     let faulty: Vec<&Run> = record.runs.iter().filter(|run| own(run).is_some()).collect();
-    let mut fills: Vec<(&Run, f64)> = record.runs.iter().filter_map(|run| Some((run, fill(record, run)?))).collect();
+    let mut fills: Vec<(&Run, f64)> = record.runs.iter().filter_map(|run| Some((run, fill(run)?))).collect();
     fills.sort_by(|a, b| b.1.total_cmp(&a.1));
     let ratio = match (runs.first(), runs.last()) {
         (Some(long), Some(short)) if life(short) > 0.0 && life(long).is_finite() => life(long) / life(short),
@@ -35,7 +36,7 @@ pub(super) fn under_several(record: &Record) -> Vec<Words> {
             let names = quoted(&among, |run| run.duty.clone());
             // One machine, whatever the number of duties.
             words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));
-            words = words.and(does(*given, &among[..1], record));
+            words = words.and(does(*given, &among[..1]));
         }
         said.push(words.plain("."));
     }
@@ -111,12 +112,12 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
 pub(super) fn hottest_and_driest(record: &Record) -> Words {
     let several = record.runs.len() > 1;
     let hottest = |a: &&Run, b: &&Run| {
-        let of = |run: &Run| peak(record, run, "lining surface").unwrap_or(0.0);
+        let of = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(0.0);
         of(a).total_cmp(&of(b))
     };
     let Some(hot) = record.runs.iter().max_by(hottest) else { return Words::default() };
     let mut words = Words::default();
-    if let (Some(hottest), Some(limit)) = (peak(record, hot, "lining surface"), setting(hot, "limits.lining_most")) {
+    if let (Some(hottest), Some(limit)) = (peak(hot, Channel::LiningSurface), setting(hot, "limits.lining_most")) {
         words = words.plain("The lining reaches ").temperature(hottest);
         if several {
             words = words.plain(format!(" (“{}”)", name(record, hot)));
@@ -124,7 +125,7 @@ pub(super) fn hottest_and_driest(record: &Record) -> Words {
         words = words.plain(if hottest > limit { ", above its limit of " } else { ", below its limit of " });
         words = words.temperature(limit);
     }
-    let fills: Vec<f64> = record.runs.iter().filter_map(|run| fill(record, run)).collect();
+    let fills: Vec<f64> = record.runs.iter().filter_map(fill).collect();
     let (dry, full) = fills.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), f| (low.min(*f), high.max(*f)));
     let left = if full - dry > SAME_FILL { format!("{} to {}", percent(dry), percent(full)) } else { percent(dry) };
     if fills.is_empty() {

@@ -4,12 +4,13 @@ use super::number::{quantity, three, times};
 use super::{Block, Cell, Head, Row, Table, Words};
 use crate::reading::setting;
 use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
 
 /// Parts whose life goes in inverse proportion to one assumed constant, and that constant.
-const PROPORTIONAL: [(&str, &str); 3] =
-    [("lining", "lining.wear"), ("washer", "washer.wear_oiled"), ("cover gap", "washer.wear_oiled")];
+const PROPORTIONAL: [(Part, &str); 3] =
+    [(Part::Lining, "lining.wear"), (Part::Washer, "washer.wear_oiled"), (Part::CoverGap, "washer.wear_oiled")];
 
 /// What leans on the assumed constants whose path begins so.
 const LEANS: [(&str, &str); 8] = [
@@ -29,18 +30,18 @@ pub fn factor(path: &str) -> Option<f64> {
 }
 
 /// The factor by which a part's life may be off for the constant that it leans on; none where it does not go in proportion.
-pub fn off(part: &str) -> Option<f64> {
+pub fn off(part: Part) -> Option<f64> {
     PROPORTIONAL.iter().find(|p| p.0 == part).and_then(|p| factor(p.1))
 }
 
 /// The last sentence of an answer: the constants that it depends on.
-pub fn sentence(record: &Record, ended_by: &[&str]) -> Words {
-    let mut parts: Vec<(&str, f64)> = ended_by.iter().filter_map(|p| Some((*p, off(p)?))).collect();
-    parts.sort_by(|a, b| a.0.cmp(b.0));
+pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
+    let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, off(*p)?))).collect();
+    parts.sort_by_key(|part| part.0);
     parts.dedup();
     let mut words = Words::from("These numbers rest on ").strong("assumed").plain(" constants: ");
     if !parts.is_empty() {
-        let each = |p: &(&str, f64)| format!("the {}'s wear rate (÷ or × {})", p.0, p.1);
+        let each = |p: &(Part, f64)| format!("the {}'s wear rate (÷ or × {})", p.0, p.1);
         words = words.plain(format!("life on {}, ", parts.iter().map(each).collect::<Vec<_>>().join(" and ")));
     }
     let leak = record.runs.iter().filter_map(|run| setting(run, "oiling.leak")).fold(0.0, f64::max);
@@ -84,7 +85,7 @@ fn named(path: &str) -> [Cell; 2] {
 }
 
 /// The assumed constants of the runs, and how much the longest life leans on them.
-pub fn assumed(run: &Run, best: Option<(&str, f64)>) -> Vec<Block> {
+pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let row = |(path, spread): &(&str, Spread)| {
         let value = setting(run, path)?;
         let mut what = leans(path).to_owned();

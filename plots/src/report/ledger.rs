@@ -3,6 +3,7 @@
 use super::number::{column, power};
 use super::{Block, Cell, Group, Head, Row, Table};
 use crate::reading::name;
+use slipsoak_engine::names::{Book, Entry};
 use slipsoak_engine::record::{Ledger, Record};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,16 +11,16 @@ use std::collections::{BTreeMap, BTreeSet};
 pub const BESIDE: usize = 7;
 
 /// What each ledger holds.
-const CAPTIONS: [(&str, &str); 5] = [
-    ("mechanics", "Work of the motor"),
-    ("chain", "Work at the vehicle"),
-    ("heat", "Heat"),
-    ("oil", "Oil"),
-    ("wear", "Worn volume: by force and path in, by depth held"),
+const CAPTIONS: [(Book, &str); 5] = [
+    (Book::Mechanics, "Work of the motor"),
+    (Book::Chain, "Work at the vehicle"),
+    (Book::Heat, "Heat"),
+    (Book::Oil, "Oil"),
+    (Book::Wear, "Worn volume: by force and path in, by depth held"),
 ];
 
 /// One side of a ledger.
-type Side = fn(&Ledger) -> &BTreeMap<String, f64>;
+type Side = fn(&Ledger) -> &BTreeMap<Entry, f64>;
 const SIDES: [(&str, Side); 3] = [("came in", |l| &l.inward), ("is held", |l| &l.held), ("went out", |l| &l.outward)];
 
 /// A reader's unit for a sum of an SI unit: its name and how many SI units it is.
@@ -37,17 +38,17 @@ fn unit(si: &str, largest: f64) -> (String, f64) {
 /// Every ledger of every run.
 pub fn ledgers(record: &Record) -> Vec<Block> {
     let mut blocks = Vec::new();
-    for (kind, (_, caption)) in CAPTIONS.iter().enumerate() {
+    for (book, caption) in CAPTIONS {
         for start in (0..record.runs.len()).step_by(BESIDE) {
             let end = record.runs.len().min(start + BESIDE);
-            blocks.push(Block::Table(table(record, kind, caption, start..end)));
+            blocks.push(Block::Table(table(record, book, caption, start..end)));
         }
     }
     blocks
 }
 
-fn table(record: &Record, kind: usize, caption: &str, shown: std::ops::Range<usize>) -> Table {
-    let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(|run| run.ledgers.all()[kind].1).collect();
+fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usize>) -> Table {
+    let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book)).collect();
     let entries = books.iter().flat_map(|l| SIDES.iter().flat_map(move |side| side.1(l).values()));
     let largest = entries.fold(0.0_f64, |m, v| m.max(v.abs()));
     let (unit, scale) = unit(books.first().map_or("", |l| &l.unit), largest);
@@ -61,12 +62,12 @@ fn table(record: &Record, kind: usize, caption: &str, shown: std::ops::Range<usi
     };
     let mut groups = Vec::new();
     for (heading, side) in SIDES {
-        let names: BTreeSet<&String> = books.iter().flat_map(|l| side(l).keys()).collect();
+        let names: BTreeSet<Entry> = books.iter().flat_map(|l| side(l).keys().copied()).collect();
         let mut rows = Vec::new();
         for entry in names {
-            let values: Vec<f64> = books.iter().map(|l| side(l).get(entry).copied().unwrap_or(0.0)).collect();
+            let values: Vec<f64> = books.iter().map(|l| side(l).get(&entry).copied().unwrap_or(0.0)).collect();
             if values.iter().any(|v| *v != 0.0) {
-                rows.push(row(entry, &values));
+                rows.push(row(entry.name(), &values));
             }
         }
         if !rows.is_empty() {

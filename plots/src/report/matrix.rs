@@ -4,15 +4,16 @@ use super::compared::peak;
 use super::{Block, Cell, Head, Row, Table, Words};
 use crate::reading::{name, setting};
 use crate::warned::{SIGNS, sentence};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
 /// Temperatures that stand in every matrix: kind, channel, its head, setting of its limit.
-const HOT: [(Warned, &str, &str, &str); 4] = [
-    (Warned::Lining, "lining surface", "lining, peak", "limits.lining_most"),
-    (Warned::Bushing, "bushing", "bushing, peak", "limits.bushing_warning"),
-    (Warned::Washer, "washer", "washer, peak", "limits.washer_oiled"),
-    (Warned::Springs, "shoes", "springs, peak", "limits.spring_most"),
+const HOT: [(Warned, Channel, &str, &str); 4] = [
+    (Warned::Lining, Channel::LiningSurface, "lining, peak", "limits.lining_most"),
+    (Warned::Bushing, Channel::Bushing, "bushing, peak", "limits.bushing_warning"),
+    (Warned::Washer, Channel::Washer, "washer, peak", "limits.washer_oiled"),
+    (Warned::Springs, Channel::Shoes, "springs, peak", "limits.spring_most"),
 ];
 
 /// Other kinds, with a column only where a run gives them.
@@ -54,7 +55,7 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
             _ => Cell::Nothing,
         }));
     let row = |(k, run): (usize, &Run)| {
-        let hot = HOT.iter().map(|(kind, channel, ..)| match peak(record, run, channel) {
+        let hot = HOT.iter().map(|(kind, channel, ..)| match peak(run, *channel) {
             Some(peak) if run.warned(*kind).is_some() => Cell::TooHot(peak),
             Some(peak) => Cell::Temperature(peak),
             None => Cell::Nothing,

@@ -26,7 +26,7 @@ pub(super) fn between(record: &Record) -> Vec<Words> {
         let lead = said.pop().unwrap_or_default();
         let lead = if lead.is_empty() { lead } else { lead.plain(".") };
         let only = runs.iter().filter(|run| fault(run).is_none()).count() == 1;
-        let tempting = tempting(record, runs);
+        let tempting = tempting(runs);
         let of = if only || faulty.is_empty() { "" } else { "Of those that fit, " };
         // Said of the longest-lived already, where it must not be fitted.
         let rest: Vec<&Run> = match longest_first(runs).first() {
@@ -72,7 +72,7 @@ fn every(record: &Record) -> Words {
 }
 
 /// Where one that must not be fitted would last longest, that it must not.
-fn tempting(record: &Record, runs: &[&Run]) -> Words {
+fn tempting(runs: &[&Run]) -> Words {
     let all = longest_first(runs);
     let (Some(longest), Some(next)) = (all.first(), all.iter().find(|run| fault(run).is_none())) else {
         return Words::default();
@@ -80,7 +80,7 @@ fn tempting(record: &Record, runs: &[&Run]) -> Words {
     match (fault(longest), end(longest)) {
         (Some(fault), Some(end)) if !alike(life(longest), life(next)) => {
             let start = format!("Do not fit “{}” ({}, but ", longest.variant, say::time(end.running));
-            Words::from(start).and(does(fault, &[longest], record)).plain(")")
+            Words::from(start).and(does(fault, &[longest])).plain(")")
         }
         _ => Words::default(),
     }
@@ -195,7 +195,7 @@ fn unfit(record: &Record, faulty: &[&Run], begun: Words) -> Words {
         }
         let names = quoted(&runs, |run| if whole { run.variant.clone() } else { name(record, run) });
         let start = if words.is_empty() { "Do not fit " } else { ", " };
-        words = words.plain(format!("{start}{names} (")).and(does(*given, &runs, record)).plain(")");
+        words = words.plain(format!("{start}{names} (")).and(does(*given, &runs)).plain(")");
     }
     if words.is_empty() { words } else { words.plain(".") }
 }

@@ -12,6 +12,7 @@ use crate::axis::number;
 use crate::cautions::of_record;
 use crate::reading::{End, end, longest, name, setting};
 use crate::{Figure, Size, draw};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
 use slipsoak_engine::say;
@@ -88,14 +89,14 @@ fn counts(record: &Record, of: impl Fn(&Run) -> Option<u64>) -> Vec<Cell> {
     record.runs.iter().map(|r| of(r).map_or(Cell::Nothing, |n| Cell::Number(number(n as f64, 1.0)))).collect()
 }
 
-fn temperatures(record: &Record, channel: &str) -> Vec<Cell> {
-    record.runs.iter().map(|r| peak(record, r, channel).map_or(Cell::Nothing, Cell::Temperature)).collect()
+fn temperatures(record: &Record, channel: Channel) -> Vec<Cell> {
+    record.runs.iter().map(|r| peak(r, channel).map_or(Cell::Nothing, Cell::Temperature)).collect()
 }
 
 fn results(record: &Record) -> Vec<Block> {
-    let ends: Vec<Option<End<'_>>> = record.runs.iter().map(end).collect();
+    let ends: Vec<Option<End>> = record.runs.iter().map(end).collect();
     let longest_life = ends.iter().flatten().map(|end| end.running).fold(1e-9, f64::max);
-    let of = |cell: &dyn Fn(&End<'_>) -> Cell| -> Vec<Cell> {
+    let of = |cell: &dyn Fn(&End) -> Cell| -> Vec<Cell> {
         ends.iter().map(|end| end.as_ref().map_or(Cell::Nothing, cell)).collect()
     };
     let [one, _] = kind(record);
@@ -111,17 +112,16 @@ fn results(record: &Record) -> Vec<Block> {
         Head { unit: Unit::One, ..Head::words("by the calendar") },
         Head::words("worn out first"),
     ];
-    let slip = |r: &Run| {
-        super::compared::channel(record, &r.overall.mean, "slip power").unwrap_or(f64::NAN) * r.duration / 1e3
-    };
+    let slip =
+        |r: &Run| super::compared::channel(&r.overall.mean, Channel::SlipPower).unwrap_or(f64::NAN) * r.duration / 1e3;
     let rows = by_run(
         record,
         vec![
-            temperatures(record, "lining surface"),
-            temperatures(record, "bushing"),
-            temperatures(record, "washer"),
+            temperatures(record, Channel::LiningSurface),
+            temperatures(record, Channel::Bushing),
+            temperatures(record, Channel::Washer),
             numbers(record, 4, slip),
-            numbers(record, 3, |r| 100.0 * fill(record, r).unwrap_or(f64::NAN)),
+            numbers(record, 3, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),
             of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life)),
             of(&|end| {
                 off(end.part).map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))
@@ -173,7 +173,7 @@ fn way(record: &Record, one: &str) -> Table {
 fn uses(record: &Record, one: &str) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
     let table = |caption: &str, unit: &str, of: fn(&slipsoak_engine::record::PartUse) -> f64| {
-        let heads = first.parts.iter().map(|p| Head::of(&p.part, unit));
+        let heads = first.parts.iter().map(|p| Head::of(p.part.name(), unit));
         let columns = (0..first.parts.len()).map(|k| numbers(record, 3, |r| r.parts.get(k).map_or(f64::NAN, of)));
         let heads = std::iter::once(Head::words(one)).chain(heads).collect();
         Table::new(caption, heads, by_run(record, columns.collect()))

@@ -235,8 +235,7 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
     let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
     match longest {
         Some((row, _, lasts)) => {
-            let by =
-                row.summary.ended_by.as_deref().map_or_else(String::new, |part| format!(" (first worn out: {part})"));
+            let by = row.summary.ended_by.map_or_else(String::new, |part| format!(" (first worn out: {part})"));
             said.push(
                 Words::from("Of those that meet this and do not drag, the one with ")
                     .strong(called(sweep, &row.place))
@@ -277,7 +276,7 @@ fn results(sweep: &Sweep) -> Table {
             s.slip_energy.map_or(Cell::Nothing, |_| Cell::Number(energies[k].clone())),
             Cell::Number(fills[k].clone()),
             s.lasts().map_or(Cell::Nothing, Cell::from),
-            s.ended_by.clone().map_or(Cell::Nothing, Cell::from),
+            s.ended_by.map_or(Cell::Nothing, Cell::from),
         ];
         Row { cells: stops.chain(found).collect(), of: None }
     };

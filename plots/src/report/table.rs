@@ -4,6 +4,7 @@ use super::Words;
 use super::words::{pair, scales};
 use crate::palette::class_of;
 use maud::{Markup, html};
+use slipsoak_engine::names::Part;
 
 /// A table.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -103,6 +104,12 @@ impl Head {
 impl From<&str> for Cell {
     fn from(text: &str) -> Self {
         Self::Words(text.into())
+    }
+}
+
+impl From<Part> for Cell {
+    fn from(part: Part) -> Self {
+        Self::from(part.name())
     }
 }
 

@@ -3,11 +3,11 @@
 
 pub mod learned;
 
+use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf, Part};
 use slipsoak_engine::parts::{Machine, PARAMETERS};
 use slipsoak_engine::record::{
-    CloseUp, Engagement, Event, Extremes, Ledger, Ledgers, Moment, PartUse, Record, Run, Setting, Windows, Work,
+    CloseUp, Column, Engagement, Event, Extremes, Ledger, Ledgers, Moment, PartUse, Record, Run, Setting, Windows, Work,
 };
-use slipsoak_engine::simulate::channels;
 use std::collections::BTreeMap;
 
 pub const WINDOWS: usize = 200;
@@ -16,39 +16,39 @@ pub const NAMES: [&str; 3] =
     ["spring of 1900 rpm", "<script>alert('&')</script>", "a name far too long to stand beside any row of any figure"];
 
 /// A channel at a share of the run's length, SI.
-fn value(channel: &str, run: usize, share: f64) -> f64 {
+fn value(channel: Channel, run: usize, share: f64) -> f64 {
     let rise = (1.0 - (-4.0 * share).exp()) * (1.0 + 0.3 * run as f64);
     let beat = (share * 60.0).sin();
     match channel {
-        "lining surface" => 293.15 + 110.0 * rise + 12.0 * beat,
-        "band" => 293.15 + 80.0 * rise + 5.0 * beat,
-        "bushing" => 293.15 + 55.0 * rise,
-        "washer" => 293.15 + 58.0 * rise,
-        "block" => 293.15 + 60.0 * (1.0 - (-2.0 * share).exp()),
-        "slip power" => 120.0 + 60.0 * run as f64 + 50.0 * beat,
-        "oil fill" => 1.0 - (0.08 + 0.1 * run as f64) * share,
-        "lining wear" | "washer wear" => 1e-4 * share * (1.0 + run as f64),
-        "motor speed" => 180.0,
-        "engagement" => 200.0,
-        _ if channels().iter().any(|c| c.name == channel && c.unit == "K") => 293.15 + 70.0 * rise,
+        Channel::LiningSurface => 293.15 + 110.0 * rise + 12.0 * beat,
+        Channel::Band => 293.15 + 80.0 * rise + 5.0 * beat,
+        Channel::Bushing => 293.15 + 55.0 * rise,
+        Channel::Washer => 293.15 + 58.0 * rise,
+        Channel::Block => 293.15 + 60.0 * (1.0 - (-2.0 * share).exp()),
+        Channel::SlipPower => 120.0 + 60.0 * run as f64 + 50.0 * beat,
+        Channel::OilFill => 1.0 - (0.08 + 0.1 * run as f64) * share,
+        Channel::LiningWear | Channel::WasherWear => 1e-4 * share * (1.0 + run as f64),
+        Channel::MotorSpeed => 180.0,
+        Channel::Engagement => 200.0,
+        _ if channel.is_temperature() => 293.15 + 70.0 * rise,
         _ => 1.0 + share,
     }
 }
 
 /// Entries of one side of a ledger.
-fn side(entries: &[(&str, f64)]) -> BTreeMap<String, f64> {
-    entries.iter().map(|entry| (entry.0.to_owned(), entry.1)).collect()
+fn side(entries: &[(Entry, f64)]) -> BTreeMap<Entry, f64> {
+    entries.iter().copied().collect()
 }
 
 fn run(k: usize, name: &str) -> Run {
-    let names: Vec<String> = channels().into_iter().map(|c| c.name).collect();
     let end: Vec<f64> = (1..=WINDOWS).map(|w| DURATION * w as f64 / WINDOWS as f64).collect();
     let row = |time: f64, aside: f64| -> Vec<f64> {
-        names.iter().map(|n| value(n, k, time / DURATION) + if n == "lining surface" { aside } else { 0.0 }).collect()
+        let one = |c| value(c, k, time / DURATION) + if c == Channel::LiningSurface { aside } else { 0.0 };
+        Channel::ALL.into_iter().map(one).collect()
     };
     let rows = |aside: f64| end.iter().map(|time| row(*time, aside)).collect::<Vec<_>>();
-    let part = |part: &str, used: f64| PartUse {
-        part: part.to_owned(),
+    let part = |part: Part, used: f64| PartUse {
+        part,
         used,
         life: (used > 0.0).then_some(DURATION / used.max(1e-12)),
         running: (used > 0.0).then_some(DURATION / used.max(1e-12)),
@@ -57,24 +57,24 @@ fn run(k: usize, name: &str) -> Run {
     let oil = Ledger {
         unit: "kg".to_owned(),
         inward: side(&[
-            ("in pores at the start", 9e-4),
-            ("in film at the start", 4e-5),
-            ("in washer at the start", 2e-5),
-            ("put on", 1.4e-4),
+            (Entry::InPoresAtTheStart, 9e-4),
+            (Entry::InFilmAtTheStart, 4e-5),
+            (Entry::InWasherAtTheStart, 2e-5),
+            (Entry::PutOn, 1.4e-4),
         ]),
-        held: side(&[("in pores", 1.0e-3 - 5e-5 * k as f64), ("in film", 3e-5), ("in washer", 2e-5)]),
-        outward: side(&[("flung", 3e-5 + 5e-5 * k as f64), ("evaporated", 1e-6), ("leaked", 1.9e-5)]),
+        held: side(&[(Entry::InPores, 1.0e-3 - 5e-5 * k as f64), (Entry::InFilm, 3e-5), (Entry::InWasher, 2e-5)]),
+        outward: side(&[(Entry::Flung, 3e-5 + 5e-5 * k as f64), (Entry::Evaporated, 1e-6), (Entry::Leaked, 1.9e-5)]),
         ..Ledger::default()
     };
     let clutch = Ledger {
         unit: "J".to_owned(),
-        inward: side(&[("slip heat", 3e5 + 1e5 * k as f64), ("bearing heat", 4e4)]),
-        held: side(&[("in lining", 4e3), ("in drum wall", 3e4), ("in shoes", 2.6e4), ("in shaft", 1e4)]),
+        inward: side(&[(Entry::SlipHeat, 3e5 + 1e5 * k as f64), (Entry::BearingHeat, 4e4)]),
+        held: side(&[(Entry::InLining, 4e3), (Entry::InDrumWall, 3e4), (Entry::InShoes, 2.6e4), (Entry::InShaft, 1e4)]),
         outward: side(&[
-            ("band to the air", 1.2e5 + 5e4 * k as f64),
-            ("radiated", 6e4 + 5e4 * k as f64),
-            ("shoes and carrier to the air", 7e4),
-            ("through the shaft to the motor", 2e4),
+            (Entry::BandToTheAir, 1.2e5 + 5e4 * k as f64),
+            (Entry::Radiated, 6e4 + 5e4 * k as f64),
+            (Entry::ShoesAndCarrierToTheAir, 7e4),
+            (Entry::ThroughTheShaft, 2e4),
         ]),
         ..Ledger::default()
     };
@@ -112,14 +112,14 @@ fn run(k: usize, name: &str) -> Run {
             clutch,
         },
         parts: vec![
-            part("lining", 0.004 * 50f64.powi(k as i32)),
-            part("bushing", 0.001),
-            part("washer", 0.003),
-            part("spring", 0.0),
-            part("oil", 0.05),
+            part(Part::Lining, 0.004 * 50f64.powi(k as i32)),
+            part(Part::Bushing, 0.001),
+            part(Part::Washer, 0.003),
+            part(Part::Spring, 0.0),
+            part(Part::Oil, 0.05),
         ],
         horizon: None,
-        supplies: side(&[("oil, drops", 4.0)]),
+        supplies: BTreeMap::from([("oil, drops".to_owned(), 4.0)]),
         warnings: vec![],
         work: Work::default(),
     }
@@ -142,15 +142,15 @@ const RPM: f64 = std::f64::consts::PI / 30.0;
 
 /// A launch of twenty seconds; the clutch locks after five.
 fn close_up(k: usize, row: &impl Fn(f64, f64) -> Vec<f64>) -> CloseUp {
-    let column = |name: &str| channels().iter().position(|c| c.name == name).expect("a channel");
+    let column = |channel: Channel| channel as usize;
     let at = |step: i32| {
         let t = f64::from(step) * 0.1;
         let mut values = row(630.0 + t, 0.0);
         let share = (t / 5.0).clamp(0.0, 1.0);
-        values[column("motor speed")] = (1700.0 + 700.0 * share.sqrt()) * RPM;
-        values[column("drum speed")] = 2400.0 * share * RPM;
-        values[column("slip power")] = 2e3 * (1.0 - share) * f64::from(u8::from(t > 0.0));
-        values[column("lining surface")] += 40.0 * share + 10.0 * k as f64;
+        values[column(Channel::MotorSpeed)] = (1700.0 + 700.0 * share.sqrt()) * RPM;
+        values[column(Channel::DrumSpeed)] = 2400.0 * share * RPM;
+        values[column(Channel::SlipPower)] = 2e3 * (1.0 - share) * f64::from(u8::from(t > 0.0));
+        values[column(Channel::LiningSurface)] += 40.0 * share + 10.0 * k as f64;
         (630.0 + t, values)
     };
     let (time, rows) = (-20..=200).map(at).unzip();
@@ -160,16 +160,13 @@ fn close_up(k: usize, row: &impl Fn(f64, f64) -> Vec<f64>) -> CloseUp {
 /// A ride and the rest after it; the third run has no rest.
 fn moments(k: usize, row: &impl Fn(f64, f64) -> Vec<f64>) -> Vec<Moment> {
     let all = [
-        ("hottest lining", 3000.0, 40.0),
-        ("motor off", 3060.0, 0.0),
-        ("2 min after", 3180.0, -10.0),
-        ("30 min after", 4860.0, -60.0),
+        (MomentOf::HottestLining, 3000.0, 40.0),
+        (MomentOf::MotorOff, 3060.0, 0.0),
+        (MomentOf::After2Min, 3180.0, -10.0),
+        (MomentOf::After30Min, 4860.0, -60.0),
     ];
-    let moment = |(what, time, aside): &(&str, f64, f64)| Moment {
-        what: (*what).to_owned(),
-        time: *time,
-        values: row(*time, *aside),
-    };
+    let moment =
+        |(what, time, aside): &(MomentOf, f64, f64)| Moment { what: *what, time: *time, values: row(*time, *aside) };
     all.iter().map(moment).take(if k == 2 { 1 } else { 4 }).collect()
 }
 
@@ -190,12 +187,12 @@ fn engagement(k: usize) -> Engagement {
 
 /// A launch every minute and a half, and oil at the end.
 fn events() -> Vec<Event> {
-    let event = |time: f64, what: &str| Event { time, what: what.to_owned() };
+    let event = |time: f64, what: Happening| Event { time, what };
     let ride = |n: u32| {
         let start = 90.0 * f64::from(n);
-        [event(start, "sets off"), event(start + 5.0, "locks"), event(start + 60.0, "stops")]
+        [event(start, Happening::SetsOff), event(start + 5.0, Happening::Locks), event(start + 60.0, Happening::Stops)]
     };
-    (0..40).flat_map(ride).chain([event(4000.0, "switched off"), event(4100.0, "oiled")]).collect()
+    (0..40).flat_map(ride).chain([event(4000.0, Happening::SwitchedOff), event(4100.0, Happening::Oiled)]).collect()
 }
 
 pub fn record(names: &[&str]) -> Record {
@@ -209,7 +206,7 @@ pub fn record(names: &[&str]) -> Record {
         parameters: BTreeMap::new(),
         seeds: vec![],
         reference: None,
-        channels: channels(),
+        channels: Column::all(),
         runs: names.iter().enumerate().map(|(k, name)| run(k % 3, name)).collect(),
     }
 }

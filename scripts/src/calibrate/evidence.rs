@@ -122,7 +122,13 @@ impl Chart<'_> {
                 [at, shown[0], shown[1], shown[1] - wide, shown[1] + wide]
             });
             let (readings, curve) = (channel.points.iter().enumerate().map(reading).collect(), curve.collect());
-            all.push(Evidence { name: channel.node.clone(), unit: "K".into(), across: "s".into(), readings, curve });
+            all.push(Evidence {
+                name: channel.node.name().into(),
+                unit: "K".into(),
+                across: "s".into(),
+                readings,
+                curve,
+            });
             index += channel.points.len();
         }
         Ok(all)

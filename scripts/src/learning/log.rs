@@ -2,8 +2,9 @@
 
 use crate::inspections::Thermometer;
 use slipsoak_engine::duty::Segment;
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::simulate::{Failure, Options, Simulation, place};
+use slipsoak_engine::simulate::{Failure, Options, Simulation};
 
 /// Windows that a logged run keeps.
 const WINDOWS: usize = 1200;
@@ -28,11 +29,10 @@ pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)
         simulation.perform(segment)?;
     }
     let run = simulation.finish("log", &log.duty)?;
-    let curve = |node: &str| {
-        let c = place(node);
-        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (f64::midpoint(a, b), row[c])).collect()
+    let curve = |node: Channel| {
+        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (f64::midpoint(a, b), node.of(row))).collect()
     };
-    Ok(log.channels.iter().map(|c| curve(&c.node)).collect())
+    Ok(log.channels.iter().map(|c| curve(c.node)).collect())
 }
 
 /// A curve's value at a place: straight between its points, flat beyond them.

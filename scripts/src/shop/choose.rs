@@ -152,7 +152,7 @@ fn springs(choice: &Choice) -> String {
             of(&|f| Some(format!("{:.1}", f.launch.heat / 1e3))),
             of(&|f| Some(in_brackets(f.peaks.lining))),
             of(&|f| f.life.map(time)),
-            of(&|f| f.ended_by.clone()),
+            of(&|f| f.ended_by.map(|part| part.name().to_owned())),
         ]
     };
     // A blank line between verdicts.

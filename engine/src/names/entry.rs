@@ -1,0 +1,78 @@
+//! The ledgers, and their entries.
+
+use super::names;
+
+names! {
+    /// A ledger.
+    Book {
+        Mechanics = "mechanics",
+        Chain = "chain",
+        Heat = "heat",
+        Oil = "oil",
+        Wear = "wear",
+        Clutch = "clutch",
+    }
+}
+
+names! {
+    /// An entry of a ledger.
+    Entry {
+        MotorWork = "motor work",
+        StarterWork = "starter work",
+        TurningMotor = "turning motor",
+        TurningDrum = "turning drum",
+        ChainWork = "chain work",
+        ChainLoss = "chain loss",
+        SlipHeat = "slip heat",
+        BearingHeat = "bearing heat",
+        MotorHeat = "motor heat",
+        MovingVehicle = "moving vehicle",
+        Rolling = "rolling",
+        Air = "air",
+        Grade = "grade",
+        Brake = "brake",
+        InLining = "in lining",
+        InDrum = "in drum",
+        InDrumWall = "in drum wall",
+        InWeb = "in web",
+        InSprocket = "in sprocket",
+        InBushing = "in bushing",
+        InWasher = "in washer",
+        InBushingAndWasher = "in bushing and washer",
+        InShoes = "in shoes",
+        InCarrier = "in carrier",
+        InShaft = "in shaft",
+        InShoesCarrierAndShaft = "in shoes, carrier and shaft",
+        InMotorBlock = "in motor block",
+        ToTheAir = "to the air",
+        BandToTheAir = "band to the air",
+        WebAndSprocketToTheAir = "web and sprocket to the air",
+        ShoesAndCarrierToTheAir = "shoes and carrier to the air",
+        Radiated = "radiated",
+        ThroughTheShaft = "through the shaft to the motor",
+        InPoresAtTheStart = "in pores at the start",
+        InFilmAtTheStart = "in film at the start",
+        InWasherAtTheStart = "in washer at the start",
+        PutOn = "put on",
+        InNewParts = "in new parts",
+        InPores = "in pores",
+        InFilm = "in film",
+        InGrease = "in grease",
+        OnLining = "on lining",
+        Flung = "flung",
+        Evaporated = "evaporated",
+        RunOff = "run off",
+        Leaked = "leaked",
+        RemovedWithParts = "removed with parts",
+        Lining = "lining",
+        BushingBore = "bushing bore",
+        Washer = "washer",
+        BushingFace = "bushing face",
+        TakenOffWithWornParts = "taken off with worn parts",
+        TakenOff = "taken off",
+        ForceAndPath = "force and path",
+        Depth = "depth",
+        Adjusted = "adjusted",
+        EvenedOut = "evened out at skips",
+    }
+}

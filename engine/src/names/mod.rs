@@ -1,0 +1,72 @@
+//! Names of things in results: one row each, an enum in the code and the same text in every file.
+
+mod channel;
+mod entry;
+mod event;
+mod moment;
+mod part;
+mod task;
+
+pub use channel::{Channel, Row};
+pub use entry::{Book, Entry};
+pub use event::Happening;
+pub use moment::MomentOf;
+pub use part::Part;
+pub use task::TaskName;
+
+/// Declares an enum whose variants stand in files under a name of their own; lists in files are in the order of the names.
+macro_rules! names {
+    ($(#[$about:meta])* $name:ident { $($variant:ident = $text:literal),+ $(,)? }) => {
+        $(#[$about])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+        pub enum $name {
+            $(#[doc = $text] #[serde(rename = $text)] $variant,)+
+        }
+
+        impl $name {
+            /// How many there are.
+            pub const COUNT: usize = [$(Self::$variant),+].len();
+            /// All, in the order of their rows.
+            pub const ALL: [Self; Self::COUNT] = [$(Self::$variant),+];
+
+            /// Its name in files.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$variant => $text,)+ }
+            }
+
+            /// The one of this name.
+            pub fn named(name: &str) -> Option<Self> {
+                Self::ALL.into_iter().find(|one| one.name() == name)
+            }
+        }
+
+        impl schemars::JsonSchema for $name {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($name).into()
+            }
+
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                schemars::json_schema!({ "type": "string", "enum": [$($text),+] })
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.pad(self.name())
+            }
+        }
+
+        impl Ord for $name {
+            fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+                self.name().cmp(other.name())
+            }
+        }
+
+        impl PartialOrd for $name {
+            fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+                Some(self.cmp(other))
+            }
+        }
+    };
+}
+use names;
