@@ -1,14 +1,12 @@
 //! The shop's questions: what is computed beside what the trade does, the published stack, the shares of a dose that are kept.
 
-mod bench_ride;
-
-use bench_ride::RPM;
 use slipsoak::shop::shipped;
 use slipsoak_engine::choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 use slipsoak_engine::{fit, oiling};
 

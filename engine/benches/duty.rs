@@ -1,6 +1,6 @@
 //! Forty minutes of stop-and-go for one variant: what a figure of seven costs, over seven.
 
-#[path = "../../tests/bench_ride/mod.rs"]
+#[path = "../tests/bench_ride/mod.rs"]
 mod bench_ride;
 
 use slipsoak_engine::parts::Machine;

@@ -27,4 +27,5 @@ pub mod say;
 pub mod simulate;
 pub mod statistics;
 pub mod sweep;
+pub mod units;
 pub mod usage;

@@ -1,11 +1,9 @@
 //! Quantities in words: two significant figures for lives, both scales for temperatures and road speeds.
 
+use crate::units::{MPH, RPM, ZERO_C};
+
 /// A space that does not break.
 const GAP: &str = "\u{a0}";
-/// One revolution per minute, rad/s.
-const RPM: f64 = std::f64::consts::PI / 30.0;
-/// One mile per hour, m/s.
-const MPH: f64 = 0.44704;
 
 /// A number to so many significant figures, thousands set apart from 10 000 on.
 ///
@@ -90,7 +88,7 @@ pub fn life(running: f64, calendar: f64) -> String {
 /// assert_eq!(slipsoak_engine::say::temperature(523.15), "250\u{a0}°C (482\u{a0}°F)");
 /// ```
 pub fn temperature(kelvin: f64) -> String {
-    let celsius = kelvin - 273.15;
+    let celsius = kelvin - ZERO_C;
     format!("{celsius:.0}{GAP}°C ({:.0}{GAP}°F)", 1.8 * celsius + 32.0)
 }
 
@@ -100,9 +98,9 @@ pub fn temperature(kelvin: f64) -> String {
 /// assert_eq!(slipsoak_engine::say::temperatures(387.15, 495.15), "114 to 222\u{a0}°C (237 to 432\u{a0}°F)");
 /// ```
 pub fn temperatures(low: f64, high: f64) -> String {
-    let (low, high) = (low - 273.15, high - 273.15);
+    let (low, high) = (low - ZERO_C, high - ZERO_C);
     if format!("{low:.0}") == format!("{high:.0}") {
-        return temperature(high + 273.15);
+        return temperature(high + ZERO_C);
     }
     format!("{low:.0} to {high:.0}{GAP}°C ({:.0} to {:.0}{GAP}°F)", 1.8 * low + 32.0, 1.8 * high + 32.0)
 }

@@ -4,9 +4,9 @@ use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{LiningKind, Machine};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
+use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 
-const RPM: f64 = std::f64::consts::PI / 30.0;
 /// Allowed, of each part's wear.
 const ALLOWED: f64 = 3e-4;
 

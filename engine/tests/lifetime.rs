@@ -6,9 +6,8 @@ use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::{Horizon, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
+use slipsoak_engine::units::{KM_H, RPM};
 
-const KM_H: f64 = 1.0 / 3.6;
-const RPM: f64 = std::f64::consts::PI / 30.0;
 const HOUR: f64 = 3600.0;
 /// Oil of a full bushing of the standard machine, kg.
 const FULL: f64 = 1.1e-3;

@@ -1,6 +1,5 @@
 //! What a run records, and that it runs the same without.
 
-#[path = "../../tests/bench_ride/mod.rs"]
 mod bench_ride;
 
 use slipsoak_engine::duty::{End, Task};

@@ -6,9 +6,8 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{PartUse, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Until};
+use slipsoak_engine::units::{KM_H, RPM};
 
-const KM_H: f64 = 1.0 / 3.6;
-const RPM: f64 = std::f64::consts::PI / 30.0;
 const HOUR: f64 = 3600.0;
 
 /// Half an hour of which the motor runs for ten minutes, launches and stops among them.

@@ -1,6 +1,5 @@
 //! What a run keeps besides its windows: one launch, the moments of a rest, torques, and the way of the clutch's heat.
 
-#[path = "../../tests/bench_ride/mod.rs"]
 mod bench_ride;
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
@@ -8,9 +7,8 @@ use slipsoak_engine::names::{Channel, Entry, Happening, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Ledger, Run};
 use slipsoak_engine::simulate::{Options, Simulation, engagement};
+use slipsoak_engine::units::RPM;
 use std::f64::consts::PI;
-
-const RPM: f64 = PI / 30.0;
 
 fn column(name: &str) -> usize {
     Channel::named(name).expect("a channel") as usize

@@ -1,6 +1,6 @@
 //! What recording and the script cost beside the stepping: forty minutes of stop-and-go, three ways.
 
-#[path = "../../tests/bench_ride/mod.rs"]
+#[path = "../../engine/tests/bench_ride/mod.rs"]
 mod bench_ride;
 
 use slipsoak::Script;

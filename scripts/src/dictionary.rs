@@ -9,6 +9,7 @@ use crate::{crossing, ride, variant};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::parts::{Dimension, Machine, parameter as parameter_of};
+use slipsoak_engine::units::{celsius, fahrenheit};
 use std::rc::Rc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
@@ -24,10 +25,10 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         engine.register_fn(unit.word, |value: INT| unit.si(value as FLOAT));
         engine.register_fn(unit.word, |value: FLOAT| unit.si(value));
     }
-    engine.register_fn("celsius", |value: INT| value as FLOAT + 273.15);
-    engine.register_fn("celsius", |value: FLOAT| value + 273.15);
-    engine.register_fn("fahrenheit", |value: INT| (value as FLOAT - 32.0) / 1.8 + 273.15);
-    engine.register_fn("fahrenheit", |value: FLOAT| (value - 32.0) / 1.8 + 273.15);
+    engine.register_fn("celsius", |value: INT| celsius(value as FLOAT));
+    engine.register_fn("celsius", celsius);
+    engine.register_fn("fahrenheit", |value: INT| fahrenheit(value as FLOAT));
+    engine.register_fn("fahrenheit", fahrenheit);
     engine
         .register_type_with_name::<Variant>("machine")
         .register_type_with_name::<Duty>("duty")

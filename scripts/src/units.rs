@@ -1,6 +1,10 @@
 //! Unit words: the same table serves scripts (`30.s`), parts files (`"30 s"`) and output.
 
 use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::units::{HOUR, INCH, KM_H, MINUTE, MPH, RPM, ZERO_C};
+
+/// Degrees Celsius of an absolute temperature.
+pub use slipsoak_engine::units::in_celsius as celsius;
 
 /// One unit word.
 #[derive(Clone, Copy, Debug)]
@@ -56,23 +60,23 @@ use Dimension as D;
 /// Every unit word. The first of a dimension is the one that output prefers.
 pub static UNITS: &[Unit] = &[
     unit("s", &["s"], D::Time, 1.0, "seconds"),
-    unit("min", &["min"], D::Time, 60.0, "minutes"),
-    unit("hours", &["h", "hour", "hours"], D::Time, 3600.0, "hours"),
+    unit("min", &["min"], D::Time, MINUTE, "minutes"),
+    unit("hours", &["h", "hour", "hours"], D::Time, HOUR, "hours"),
     unit("days", &["day", "days"], D::Time, 86400.0, "days"),
     unit("mm", &["mm"], D::Length, 1e-3, "millimetres"),
     unit("cm", &["cm"], D::Length, 1e-2, "centimetres"),
     unit("m", &["m"], D::Length, 1.0, "metres"),
     unit("um", &["µm", "um"], D::Length, 1e-6, "micrometres"),
-    unit("inch", &["inch", "in"], D::Length, 0.0254, "inches"),
-    unit("thou", &["thou"], D::Length, 2.54e-5, "thousandths of an inch"),
-    unit("km_h", &["km/h"], D::Speed, 1.0 / 3.6, "kilometres per hour"),
-    unit("mph", &["mph"], D::Speed, 0.44704, "miles per hour"),
+    unit("inch", &["inch", "in"], D::Length, INCH, "inches"),
+    unit("thou", &["thou"], D::Length, INCH / 1000.0, "thousandths of an inch"),
+    unit("km_h", &["km/h"], D::Speed, KM_H, "kilometres per hour"),
+    unit("mph", &["mph"], D::Speed, MPH, "miles per hour"),
     unit("m_s", &["m/s"], D::Speed, 1.0, "metres per second"),
-    unit("rpm", &["rpm", "1/min"], D::AngularSpeed, std::f64::consts::PI / 30.0, "revolutions per minute"),
+    unit("rpm", &["rpm", "1/min"], D::AngularSpeed, RPM, "revolutions per minute"),
     unit("rad_s", &["rad/s"], D::AngularSpeed, 1.0, "radians per second"),
     unit("m_s2", &["m/s²", "m/s^2", "m/s2"], D::Acceleration, 1.0, "metres per second squared"),
-    shifted("degC", &["°C", "degC"], 1.0, 273.15, "degrees Celsius"),
-    shifted("degF", &["°F", "degF"], 5.0 / 9.0, 273.15 - 32.0 * 5.0 / 9.0, "degrees Fahrenheit"),
+    shifted("degC", &["°C", "degC"], 1.0, ZERO_C, "degrees Celsius"),
+    shifted("degF", &["°F", "degF"], 5.0 / 9.0, ZERO_C - 32.0 * 5.0 / 9.0, "degrees Fahrenheit"),
     shifted("kelvin", &["K"], 1.0, 0.0, "kelvin, absolute"),
     unit("K", &["K"], D::TemperatureDifference, 1.0, "kelvin, a difference"),
     unit("Nm", &["N·m", "N*m", "Nm", "N m"], D::Torque, 1.0, "newton metres"),
@@ -308,11 +312,6 @@ pub fn short(value: f64) -> String {
         let (mantissa, exponent) = text.split_once('e').unwrap_or((&text, "0"));
         format!("{}e{exponent}", mantissa.trim_end_matches('0').trim_end_matches('.'))
     }
-}
-
-/// Degrees Celsius of an absolute temperature.
-pub fn celsius(kelvin: f64) -> f64 {
-    kelvin - 273.15
 }
 
 /// Degrees Fahrenheit of an absolute temperature.

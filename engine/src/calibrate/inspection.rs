@@ -4,6 +4,7 @@ use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::parts::{Dimension, Machine};
 use crate::simulate::{Failure, Options, Simulation, Standing, Until};
+use crate::units::RPM;
 
 /// What an inspection reads off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -43,7 +44,6 @@ impl Quantity {
     /// How it is read.
     pub fn manner(self) -> Manner {
         use Dimension::{AngularSpeed, Length, Mass};
-        const RPM: f64 = std::f64::consts::PI / 30.0;
         let row = |name, dimension, gauge, level, running_in, teaches| Manner {
             name,
             dimension,

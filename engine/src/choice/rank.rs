@@ -5,8 +5,8 @@ use super::judge::Wish;
 use super::reason::Verdict;
 use super::statement::{assumed, statement};
 use crate::record::Setting;
+use crate::units::RPM;
 
-const RPM: f64 = std::f64::consts::PI / 30.0;
 /// What the trade puts between the true idle and the engagement: common practice, no source.
 const RULE: f64 = 200.0 * RPM;
 

@@ -1,6 +1,7 @@
 //! The machine as a whole, and the check that it can be built.
 
 use super::*;
+use crate::units::{RPM, ZERO_C, rpm};
 use thiserror::Error;
 
 /// How friction acts on the shoe's normal force.
@@ -55,7 +56,6 @@ pub struct Machine {
 
 impl Default for Machine {
     fn default() -> Self {
-        let rpm = std::f64::consts::PI / 30.0;
         let curve = [
             (1000.0, 5.9),
             (1400.0, 9.3),
@@ -69,7 +69,7 @@ impl Default for Machine {
         Self {
             name: "standard".to_owned(),
             motor: Motor::default(),
-            torque_curve: curve.map(|(n, t)| (n * rpm, t)).to_vec(),
+            torque_curve: curve.map(|(n, t)| (rpm(n), t)).to_vec(),
             vehicle: Vehicle::default(),
             clutch: Clutch::default(),
             form: Form::default(),
@@ -151,7 +151,6 @@ pub enum Invalid {
 impl Machine {
     /// Sets what follows from the lining's material: conductivity, density, heat, knees and limits.
     pub fn line_with(&mut self, kind: LiningKind) {
-        const ZERO_C: f64 = 273.15;
         let (k, c, rho, knee, most, steady) = match kind {
             LiningKind::Woven => (0.80, 1250.0, 1600.0, 200.0, 250.0, 150.0),
             LiningKind::Moulded => (0.80, 1250.0, 2800.0, 250.0, 350.0, 200.0),
@@ -173,7 +172,6 @@ impl Machine {
 
     /// Checks every number and what they mean together.
     pub fn check(&self) -> Result<(), Invalid> {
-        const RPM: f64 = std::f64::consts::PI / 30.0;
         for p in PARAMETERS {
             let value = (p.of)(self);
             if !(value >= p.least && value <= p.most) {

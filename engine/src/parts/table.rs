@@ -1,12 +1,9 @@
 //! The parts of a machine and the defaults of every number, in SI.
 
 use super::parameter::{Confidence, Dimension, Parameter, parts};
+use crate::units::{HOUR, INCH, RPM, ZERO_C};
 
-const RPM: f64 = std::f64::consts::PI / 30.0;
 const MM: f64 = 1e-3;
-const INCH: f64 = 0.0254;
-const HOUR: f64 = 3600.0;
-const ZERO_C: f64 = 273.15;
 
 parts! {
     /// The petrol engine with its throttle and governors.

@@ -4,11 +4,12 @@ use crate::duty::Task;
 use crate::model::{Assembly, PAIRS};
 use crate::names::{Channel, Happening, Part, TaskName};
 use crate::record::{Event, Extremes, PartUse, Warned, Warning};
+use crate::units::ZERO_C;
 
 /// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.
-const BOND: f64 = 350.0 + 273.15;
+const BOND: f64 = 350.0 + ZERO_C;
 /// Temperature up to which the laws of air, lining and oil are made, K.
-const BEYOND: f64 = 500.0 + 273.15;
+const BEYOND: f64 = 500.0 + ZERO_C;
 /// Speed of rolling backward from which it is worth a warning: what a start on a slope always does stays below, m/s.
 const ROLLING: f64 = 0.5;
 /// A speed that is missed by more than this share of it was out of reach: the rider's control stays closer.

@@ -12,10 +12,8 @@ use crate::units::{duration, rpm};
 use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Reason, Verdict, Weight, Wish, sketch};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::say::time;
+use slipsoak_engine::units::RPM;
 use slipsoak_plots::cautions::of_choice;
-use std::f64::consts::PI;
-
-const RPM: f64 = PI / 30.0;
 
 /// The question that the command line asks.
 pub fn choose(given: &Choose) -> Result<Question, Trouble> {

@@ -11,13 +11,12 @@ use crate::units::nearest;
 use rhai::{Dynamic, Engine, EvalAltResult, Map, NativeCallContext, Position};
 use slipsoak_engine::choice::{self, Spring, sketch};
 use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 use slipsoak_engine::{fit, oiling};
 use std::collections::BTreeMap;
-use std::f64::consts::PI;
 use std::rc::Rc;
 
-const RPM: f64 = PI / 30.0;
 const DAY: f64 = 86400.0;
 
 /// What an option is called, its least and greatest value, SI, and its dimension.

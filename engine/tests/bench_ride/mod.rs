@@ -5,9 +5,7 @@ use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
 use slipsoak_engine::simulate::Simulation;
-
-pub const KM_H: f64 = 1.0 / 3.6;
-pub const RPM: f64 = std::f64::consts::PI / 30.0;
+use slipsoak_engine::units::KM_H;
 
 pub fn ride(task: Task, end: End) -> Segment {
     Segment::Ride(task, end)

@@ -7,10 +7,8 @@ use slipsoak_engine::laws::convection::{
 };
 use slipsoak_engine::laws::slip::{Side, constant_torque};
 use slipsoak_engine::laws::{air, conduction, flash, vehicle};
+use slipsoak_engine::units::{RPM, ZERO_C};
 use std::f64::consts::{FRAC_PI_2, PI};
-
-const RPM: f64 = PI / 30.0;
-const ZERO_C: f64 = 273.15;
 
 /// The rows of a table as numbers; comment and heading lines are left out.
 fn rows(table: &str) -> Vec<Vec<f64>> {

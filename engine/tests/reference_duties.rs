@@ -3,12 +3,13 @@
 
 mod bench_ride;
 
-use bench_ride::{RPM, cycle, cycle_held, most, ride};
+use bench_ride::{cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
+use slipsoak_engine::units::RPM;
 
 fn run(machine: Machine, idle: f64, speed: f64, period: f64, tolerance: f64) -> Run {
     let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::alike(tolerance), ..Options::default() })

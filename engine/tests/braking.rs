@@ -2,12 +2,13 @@
 
 mod bench_ride;
 
-use bench_ride::{KM_H, ride};
+use bench_ride::ride;
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::units::KM_H;
 
 fn under_way(speed: f64) -> Simulation {
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");

@@ -3,8 +3,7 @@
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::shoe::balance_speed;
 use slipsoak_engine::laws::slip::{Side, Slip, constant_torque, stick_slip_period};
-
-const RPM: f64 = std::f64::consts::PI / 30.0;
+use slipsoak_engine::units::RPM;
 
 fn flywheels(outside: f64) -> Slip {
     constant_torque(

@@ -7,8 +7,8 @@ use slipsoak_engine::laws::shoe::{
 use slipsoak_engine::laws::shoe_design::{LongShoe, lining_width, shoe_mass};
 use slipsoak_engine::laws::vehicle::GRAVITY;
 use slipsoak_engine::parts::{Form, Machine};
+use slipsoak_engine::units::RPM;
 
-const RPM: f64 = std::f64::consts::PI / 30.0;
 const MM: f64 = 1e-3;
 const INCH: f64 = 0.0254;
 const POUND: f64 = 0.45359237;

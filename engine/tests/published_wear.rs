@@ -9,15 +9,14 @@ use slipsoak_engine::laws::wear::{
 };
 use slipsoak_engine::laws::{bearing, spring};
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::units::{RPM, ZERO_C};
 
-const RPM: f64 = std::f64::consts::PI / 30.0;
 const MM: f64 = 1e-3;
 const INCH: f64 = 0.0254;
 const FOOT: f64 = 0.3048;
 const POUND_FORCE: f64 = 4.4482216152605;
 const MINUTE: f64 = 60.0;
 const HOUR: f64 = 3600.0;
-const ZERO_C: f64 = 273.15;
 
 /// in³·min/(lbf·ft·h) in m²/N
 fn inch_constant() -> f64 {

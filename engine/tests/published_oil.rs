@@ -7,10 +7,9 @@ use slipsoak_engine::laws::oil::{
     radial_front_time, reference_viscosities, spin_pressure, tension, viscosity_index, washburn_depth,
 };
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::units::{RPM, ZERO_C};
 use std::f64::consts::PI;
 
-const RPM: f64 = PI / 30.0;
-const ZERO_C: f64 = 273.15;
 const CENTISTOKE: f64 = 1e-6;
 const MILLILITRE: f64 = 1e-6;
 const MM: f64 = 1e-3;

@@ -2,11 +2,12 @@
 
 mod bench_ride;
 
-use bench_ride::{KM_H, cycle, ride};
+use bench_ride::{cycle, ride};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::units::KM_H;
 
 const DROPS: f64 = 3.0;
 

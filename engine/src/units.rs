@@ -1,0 +1,77 @@
+//! Units at the edge: the SI value of one of each, and of so many.
+//!
+//! The engine computes in SI. These are the numbers with which a program or a person enters and leaves it.
+//! ```
+//! use slipsoak_engine::units::{celsius, hours, km_h, mm, rpm};
+//! assert_eq!(rpm(30.0), std::f64::consts::PI);
+//! assert_eq!(celsius(20.0), 293.15);
+//! assert_eq!((km_h(36.0), mm(2.5), hours(2.0)), (10.0, 0.0025, 7200.0));
+//! ```
+
+/// One revolution per minute, rad/s.
+pub const RPM: f64 = std::f64::consts::PI / 30.0;
+/// One kilometre per hour, m/s.
+pub const KM_H: f64 = 1.0 / 3.6;
+/// One mile per hour, m/s.
+pub const MPH: f64 = 0.44704;
+/// The ice point, K.
+pub const ZERO_C: f64 = 273.15;
+/// One inch, m.
+pub const INCH: f64 = 0.0254;
+/// One minute, s.
+pub const MINUTE: f64 = 60.0;
+/// One hour, s.
+pub const HOUR: f64 = 3600.0;
+
+/// Speed of rotation in rad/s, from revolutions per minute.
+pub fn rpm(turns: f64) -> f64 {
+    turns * RPM
+}
+
+/// Road speed in m/s, from kilometres per hour.
+pub fn km_h(speed: f64) -> f64 {
+    speed / 3.6
+}
+
+/// Road speed in m/s, from miles per hour.
+pub fn mph(speed: f64) -> f64 {
+    speed * MPH
+}
+
+/// Temperature in K, from degrees Celsius.
+pub fn celsius(degrees: f64) -> f64 {
+    degrees + ZERO_C
+}
+
+/// Temperature in degrees Celsius, from K.
+pub fn in_celsius(kelvin: f64) -> f64 {
+    kelvin - ZERO_C
+}
+
+/// Temperature in K, from degrees Fahrenheit.
+/// ```
+/// assert_eq!(slipsoak_engine::units::fahrenheit(32.0), 273.15);
+/// ```
+pub fn fahrenheit(degrees: f64) -> f64 {
+    (degrees - 32.0) / 1.8 + ZERO_C
+}
+
+/// Length in m, from millimetres.
+pub fn mm(length: f64) -> f64 {
+    length / 1000.0
+}
+
+/// Length in m, from inches.
+pub fn inches(length: f64) -> f64 {
+    length * INCH
+}
+
+/// Time in s, from minutes.
+pub fn minutes(time: f64) -> f64 {
+    time * MINUTE
+}
+
+/// Time in s, from hours.
+pub fn hours(time: f64) -> f64 {
+    time * HOUR
+}
