@@ -106,12 +106,15 @@ pub(crate) fn parts(
 ) -> Vec<PartUse> {
     let duration = length.calendar;
     let mut charred = 0.0_f64;
-    let curves: Vec<[f64; Part::COUNT]> = windows
-        .mean
-        .iter()
+    let means = windows.means();
+    let curves: Vec<[f64; Part::COUNT]> = means
+        .rows()
+        .into_iter()
         .zip(&windows.most)
         .map(|(mean, most)| {
-            let mut used = uses(m, |channel| channel.of(if channel == Channel::Washer { most } else { mean }));
+            let of =
+                |channel: Channel| if channel == Channel::Washer { channel.of(most) } else { mean[channel as usize] };
+            let mut used = uses(m, of);
             // What is charred stays charred, however cool it becomes.
             let now = &mut used[Part::Charring as usize];
             charred = charred.max(*now);

@@ -205,8 +205,11 @@ impl Journal {
     fn write(&mut self, lines: &[u8]) -> Result<(), Unjournalled> {
         let _whole = interrupt::writing();
         if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
-            // Half a line may stand there; without it the journal is as it was.
-            let _ = self.file.set_len(self.sound);
+            // Half a line may stand there; what is whole before it stays.
+            let stands = self.file.metadata().map_or(self.sound, |about| about.len());
+            let written = usize::try_from(stands.saturating_sub(self.sound)).map_or(0, |n| n.min(lines.len()));
+            let whole = lines[..written].iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
+            let _ = self.file.set_len(self.sound + whole as u64);
             return Err(Unjournalled::Refused { path: self.path.clone(), why: e.to_string() });
         }
         self.sound += lines.len() as u64;
