@@ -26,6 +26,14 @@ fn usual_spellings_are_read() {
         ("10 PS", D::Power, 10.0 * 75.0 * 9.80665),
         ("1700 RPM", D::AngularSpeed, 1700.0 * std::f64::consts::PI / 30.0),
         ("130 lbs", D::Mass, 130.0 * 0.453_592_37),
+        ("60 Kilos", D::Mass, 60.0),
+        ("4.8 KW", D::Power, 4800.0),
+        ("1700 rev/min", D::AngularSpeed, 1700.0 * std::f64::consts::PI / 30.0),
+        ("40 minutes", D::Time, 2400.0),
+        ("65 mil", D::Length, 65.0 * 2.54e-5),
+        ("15 percent", D::Ratio, 0.15),
+        ("1/16 in", D::Length, 0.0254 / 16.0),
+        ("1 in 10", D::Ratio, 0.1),
     ] {
         let given = read(text, dimension).unwrap_or_else(|e| panic!("{text}: {e}"));
         assert!((given / si - 1.0).abs() < 1e-12, "{text}: {given} for {si}");
@@ -40,7 +48,23 @@ fn commas_and_numbers_beyond_all_bounds_are_refused() {
         ("5,5", D::Ratio, "as in \"5.5\""),
         ("1,65mm", D::Length, "as in \"1.65mm\""),
         ("1e308 days", D::Time, "is not a finite number"),
-        ("8.5 deg", D::Ratio, "use one of: %"),
+        ("1 700 rpm", D::AngularSpeed, "as in \"1700 rpm\""),
+        ("1'700 rpm", D::AngularSpeed, "as in \"1700 rpm\""),
+        // tan 8.5° = 0.1495
+        ("8.5 deg", D::Ratio, "a slope is its rise over its run: write \"15 %\""),
+        ("15 °", D::Ratio, "write \"27 %\""),
+        ("≈1700 rpm", D::AngularSpeed, "has something in front of its number: write \"1700 rpm\""),
+        ("about 60 kg", D::Mass, "write \"60 kg\""),
+        (
+            "1700–1800 rpm",
+            D::AngularSpeed,
+            "is a range, and one value is wanted: write for example its middle, \"1750 rpm\"",
+        ),
+        ("1700-1800 rpm", D::AngularSpeed, "\"1750 rpm\""),
+        ("1700 rpm to 1800 rpm", D::AngularSpeed, "\"1750 rpm\""),
+        ("1 h 30 min", D::Time, "has two numbers: write \"1.5 h\""),
+        ("1700 Hz", D::AngularSpeed, "`Hz` is no unit of this quantity"),
+        ("", D::Mass, "is no quantity"),
     ] {
         let message = read(text, dimension).unwrap_err().to_string();
         assert!(message.contains(expected) && !message.contains("drops"), "{text}: {message}");
@@ -60,6 +84,17 @@ fn an_example_is_in_the_unit_that_is_usual_there() {
         (["oiling", "standard", "--riding", "40"], "40 has no unit; write for example \"40 min\""),
         (["oiling", "standard", "--found", "85"], "85 % is 85.percent in a script, \"85 %\" elsewhere"),
         (["gaps", "standard", "--proud", "65"], "65 has no unit; write for example \"65 thou\""),
+        (["gaps", "standard", "--proud", "65 thou ±"], "write for example \"65 thou ± 5 thou\""),
+        (["gaps", "standard", "--proud", "0.065"], "write for example \"0.065 inch\""),
+        (["gaps", "standard", "--proud", "30 thou +/- 3"], "write for example \"3 thou\""),
+        (["choose", "standard", "--idle", "fast"], "write for example \"1700 rpm\""),
+        (
+            ["choose", "standard", "--idle", "-1700 rpm"],
+            "--idle is -1700 rpm; it must lie between 800 rpm and 4000 rpm",
+        ),
+        (["choose", "standard", "--load", "-60 kg"], "--load is -60 kg; it must lie between"),
+        (["choose", "standard", "--season", "300"], "300 has no unit; write for example \"300 h\""),
+        (["choose", "standard", "--wander", "± 75 rpm"], "write \"75 rpm\""),
         (["sheet", "standard", "--set", "vehicle.wheel_diameter=330 mm"], "did you mean `vehicle.wheel_radius`?"),
     ] {
         let message = said(&arguments, 1);
@@ -90,4 +125,54 @@ fn a_key_that_stands_twice_is_refused_with_its_line() {
     assert!(
         slipsoak::shop::Stock::read("springs.json", text).unwrap_err().to_string().contains("duplicate field `name`")
     );
+}
+
+#[test]
+fn a_setting_that_is_none_is_answered_with_the_path_or_the_place_to_set_it() {
+    for (setting, expected) in [
+        ("mass=160 kg", "did you mean `vehicle.mass`?"),
+        ("vehicle.weight=160 kg", "did you mean `vehicle.mass`"),
+        ("wheel=330 mm", "did you mean `vehicle.wheel_radius`? It is half of the diameter"),
+        ("ratio=5.5", "did you mean `vehicle.ratio`?"),
+        ("idle=1700 rpm", "did you mean `motor.idle`?"),
+        ("Engagement speed=1900 rpm", "did you mean `clutch.engagement`, the engagement speed?"),
+        ("spring=1900 rpm", "did you mean `clutch.engagement`"),
+        ("friction=0.4", "did you mean `lining.friction` or `washer.friction`?"),
+        ("lining_kind=sintered", "in a script by `machine.lined(\"sintered\")`"),
+        ("lining=sintered", "in a parts file, \"lining_kind\": \"sintered\""),
+        ("oil=SAE 30", "in a script by `machine.oiled(\"SAE 30\")`"),
+        ("motor.power=6.5 hp", "slipsoak choose --power"),
+        ("brake=1", "what is ridden is the duty's"),
+        ("chain=5", "`chain`; `slipsoak settings` lists them all"),
+        ("drum=130 mm", "it is a part, and its settings are: drum.radius"),
+        ("clutch.shoes=2.5", "clutch.shoes is 2.5, but it counts"),
+    ] {
+        let message = said(&["sheet", "standard", "--set", setting], 1);
+        assert!(message.contains(expected), "{setting}: {message}");
+    }
+}
+
+#[test]
+fn a_quantity_without_its_quotes_and_words_for_a_number_are_told_what_to_write() {
+    let orchard = "scripts/duty/orchard.rhai";
+    for (arguments, expected) in [
+        (vec!["choose", "standard", "--idle", "1700", "rpm"], "put a quantity into quotes, --idle \"1700 rpm\""),
+        (
+            vec!["sheet", "standard", "--set", "clutch.engagement=1700", "rpm"],
+            "put a quantity into quotes, --set \"clutch.engagement=1700 rpm\"",
+        ),
+        (vec!["run", orchard, "--threads", "two"], "a whole number is wanted here, from 1 to 256"),
+        (vec!["run", orchard, "--threads", "1.5"], "a whole number is wanted here, from 1 to 256"),
+        (vec!["run", orchard, "--threads", "-1"], "a whole number is wanted here, from 1 to 256"),
+        (vec!["gaps", "standard", "--assemblies", "10"], "a whole number is wanted here, from 100 to 1000000"),
+        (vec!["draw", "x", "--out", "y", "--width", "800px"], "a whole number is wanted here, from 400 to 4000"),
+        (vec!["oiling", "standard", "--drops", "four"], "a number of drops is wanted here, such as 4"),
+        (vec!["run", "-"], "the standard input is not read; save a script as a file"),
+        (vec!["draw", "scripts/parts/springs.json", "--out", "y"], "it holds a machine or a stock, not a result"),
+        (vec!["choose", "standard", "--stock", "1900 rpm, 2200 rpm"], "a stock of springs is a file"),
+        (vec!["words", "stop"], "did you mean `brake`?"),
+    ] {
+        let message = said(&arguments, 2);
+        assert!(message.contains(expected), "{arguments:?}: {message}");
+    }
 }

@@ -45,3 +45,53 @@ fn a_link_out_of_the_folder_is_refused() {
     let trouble = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default()).unwrap_err();
     assert!(trouble.to_string().contains("leads out of the script's folder"), "{trouble}");
 }
+
+#[test]
+fn habits_of_other_languages_are_told_what_to_write_here() {
+    let duty = |text: &str| format!("compare(machine(\"standard\"), duty(\"d\", |ride| {{ {text} }}));");
+    let cases = [
+        (duty("ride.idle(15 s);"), "write 15.s"),
+        (duty("ride.idle(15.5 minutes);"), "write 15.5.min"),
+        (duty("ride.hold(18 km/h, 20.s);"), "write 18.km_h"),
+        (duty("ride.hold(25.km/h, 20.s);"), "write the unit as one word: .km_h"),
+        (duty("ride.grade(15 %); ride.idle(1.s);"), "write 15.percent"),
+        (duty("ride.oil(3 drops, \"SAE 30\");"), "write 3.drops"),
+        (duty("ride.oil(3, SAE30);"), "a name stands in quotes: \"SAE 30\""),
+        (duty("ride.oil(3, 'SAE 30');"), "a text stands in double quotes"),
+        (duty("ride.idle(30.s)\nride.idle(30.s);"), "a semicolon is missing here"),
+        (duty("ride.launch(12,5.km_h);"), "did you mean `12.km_h`?"),
+        (duty("ride.stop();"), "did you mean `brake`?"),
+        (duty("wait(10.s);"), "did you mean `idle`?"),
+        (duty("ride.sleep(10.s);"), "did you mean `idle`?"),
+        (duty("ride.start();"), "did you mean `launch`?"),
+        (duty("ride.go(20.km_h);"), "did you mean `launch`?"),
+        (duty("ride.idle(20.kph);"), "did you mean `.km_h`?"),
+        (duty("ride.ambient(20.C);"), "did you mean `.degC`?"),
+        (duty("ride.idle(1.h);"), "did you mean `.hours`?"),
+        (duty("for i in range(60): ride.idle(1.s)"), "a block stands in braces, without a colon"),
+        (duty("for i in 60 { ride.idle(1.s); }"), "write a range"),
+        (duty("while True { ride.idle(1.s); }"), "write `true`"),
+        (duty("x = 5; ride.idle(x);"), "`let x = …;`"),
+        (duty("int a = 5;"), "a variable is made by `let`"),
+        (duty("# a note\nride.idle(1.s);"), "a comment begins with `//`"),
+        ("def day(ride): ride.idle(1.s)".to_owned(), "a function is written `fn day(ride) { … }`"),
+        ("import \"x\";".to_owned(), "a script is one file"),
+        ("let go = 5.s;".to_owned(), "choose another name, such as `my_go`"),
+        ("machine(\"Standard\");".to_owned(), "did you mean `standard`?"),
+        ("machine(standard);".to_owned(), "a name stands in quotes: \"standard\""),
+        ("machine(\"standard\").mass(200.kg);".to_owned(), "did you mean `having`?"),
+        (
+            "machine(\"standard\").having(vehicle.mass, 200.kg);".to_owned(),
+            "a setting stands in quotes: \"vehicle.mass\"",
+        ),
+        ("machine(\"standard\").having(\"oil\", \"SAE 30\");".to_owned(), "`machine.oiled(\"SAE 30\")`"),
+        ("let c = machine(\"standard\";".to_owned(), "is a closing bracket `)` missing before it?"),
+        ("choose(machine(\"standard\"), \"rental\", {wander: 50.rpm});".to_owned(), "options stand in `#{ … }`"),
+    ];
+    for (text, expected) in cases {
+        let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };
+        let refused = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default());
+        let message = refused.map(|_| ()).expect_err(&script.text).render(false);
+        assert!(message.contains(expected), "{}\n{message}", script.text);
+    }
+}

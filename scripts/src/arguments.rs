@@ -99,7 +99,7 @@ pub struct Run {
     #[arg(long, requires = "out")]
     pub replace: bool,
     /// run so many variants at once; the result does not depend on it
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
     /// run every block of a repeated duty in full: slow, and how skipping is judged
     #[arg(long)]
@@ -200,7 +200,7 @@ pub struct Answering {
     #[arg(long, requires = "out")]
     pub report: bool,
     /// work on so many threads; the answer does not depend on it
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
 
@@ -211,31 +211,31 @@ pub struct Choose {
     #[command(flatten)]
     pub machine: Part,
     /// true idle speed, measured on the warm motor [default: the machine's]
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub idle: Option<String>,
     /// how far the idle wanders to either side [default: 75 rpm]
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub wander: Option<String>,
     /// rated power, from which a torque curve is sketched in place of the machine's
-    #[arg(long, value_name = "POWER", requires = "rated")]
+    #[arg(long, value_name = "POWER", requires = "rated", allow_hyphen_values = true)]
     pub power: Option<String>,
     /// speed of the rated power
-    #[arg(long, value_name = "SPEED", requires = "power")]
+    #[arg(long, value_name = "SPEED", requires = "power", allow_hyphen_values = true)]
     pub rated: Option<String>,
     /// steepest slope on which it must start, such as "4 %" [default: level]
     #[arg(long, value_name = "SLOPE", allow_hyphen_values = true)]
     pub grade: Option<String>,
     /// load besides the machine's own mass, such as "60 kg"
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub load: Option<String>,
     /// what it is used for: moderate, rental or hard
     #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
     pub usage: String,
     /// a slow speed that is held, such as "10 km/h"
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub crawl: Option<String>,
     /// time over which the springs relax [default: 300 h]
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub season: Option<String>,
     /// the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]
     #[arg(long, value_name = "FILE")]
@@ -252,10 +252,10 @@ pub struct Gaps {
     #[command(flatten)]
     pub machine: Part,
     /// how far the bushing stands proud of the sprocket, such as "65 thou ± 5 thou" or "0.065 in +- 0.005 in"
-    #[arg(long, value_name = "SIZE ± TOLERANCE")]
+    #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
     pub proud: Option<String>,
     /// thickness of the washer, such as "30 thou ± 3 thou"
-    #[arg(long, value_name = "SIZE ± TOLERANCE")]
+    #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
     pub washer: Option<String>,
     /// how far the cover's face lies back from the plane that the bushing stands on; below zero where it comes toward the
     /// drum [default: flush]
@@ -265,10 +265,10 @@ pub struct Gaps {
     #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
     pub usage: String,
     /// seed of the drawn assemblies
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = whole::<u64, 0, { u64::MAX }>, allow_hyphen_values = true)]
     pub seed: u64,
     /// number of assemblies to draw
-    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = whole::<u64, 100, 1_000_000>, allow_hyphen_values = true)]
     pub assemblies: u64,
     /// how the answer is given
     #[command(flatten)]
@@ -285,19 +285,19 @@ pub struct Oiling {
     #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
     pub usage: String,
     /// riding of one outing [default: 40 min]
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub riding: Option<String>,
     /// rest after it [default: until a day after it began]
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub rest: Option<String>,
     /// drops of one service
-    #[arg(long, value_name = "N", default_value_t = 4.0, allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", default_value_t = 4.0, value_parser = drops, allow_hyphen_values = true)]
     pub drops: f64,
     /// fill of the bushing at which habits are compared, such as "85 %"
-    #[arg(long, value_name = "SHARE")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     pub found: Option<String>,
     /// grease in the grooves to weigh against none, by the oil that it holds [default: 0.5 mL]
-    #[arg(long, value_name = "VOLUME")]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     pub grease: Option<String>,
     /// how the answer is given
     #[command(flatten)]
@@ -328,16 +328,16 @@ pub struct Calibrate {
     #[arg(long, default_value = "fit", value_parser = ["fit", "drop"])]
     pub running_in: String,
     /// running time in which running-in fades by a factor e
-    #[arg(long, value_name = "TIME", default_value = "5 h")]
+    #[arg(long, value_name = "TIME", default_value = "5 h", allow_hyphen_values = true)]
     pub running_in_time: String,
     /// searches from different starts
-    #[arg(long, value_name = "N", default_value = "2", value_parser = clap::value_parser!(u64).range(1..=100))]
+    #[arg(long, value_name = "N", default_value = "2", value_parser = whole::<u64, 1, 100>, allow_hyphen_values = true)]
     pub searches: u64,
     /// seed of their starts, and of the clutches of --forecast
-    #[arg(long, default_value = "1")]
+    #[arg(long, default_value = "1", value_parser = whole::<u64, 0, { u64::MAX }>, allow_hyphen_values = true)]
     pub seed: u64,
     /// lives of so many clutches before and after: how far the forecast narrows
-    #[arg(long, value_name = "CLUTCHES", value_parser = clap::value_parser!(u64).range(1..=1000))]
+    #[arg(long, value_name = "CLUTCHES", value_parser = whole::<u64, 1, 1000>, allow_hyphen_values = true)]
     pub forecast: Option<u64>,
     /// give a parameter of the script another value; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
@@ -358,7 +358,7 @@ pub struct Calibrate {
     #[arg(long)]
     pub json: bool,
     /// run so many machines at once; the result does not depend on it
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
 
@@ -404,13 +404,13 @@ pub struct Draw {
     pub figures: Vec<String>,
     /// the cutaway at this time of the duty instead of its moments: --at "12 min"; may be
     /// repeated
-    #[arg(long = "at", value_name = "TIME", value_parser = time)]
+    #[arg(long = "at", value_name = "TIME", value_parser = time, allow_hyphen_values = true)]
     pub at: Vec<f64>,
     /// on a dark ground
     #[arg(long)]
     pub dark: bool,
     /// width of a figure, px (its PNG is twice as wide); up to 720 it is laid out for a column of print, with letters of 6 pt at 80 mm
-    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = clap::value_parser!(u32).range(400..=4000))]
+    #[arg(long, value_name = "PX", default_value_t = 960, value_parser = whole::<u32, 400, 4000>, allow_hyphen_values = true)]
     pub width: u32,
     /// a title in place of the study's
     #[arg(long, value_name = "TEXT")]
@@ -433,6 +433,20 @@ pub struct Report {
     pub replace: bool,
 }
 
+/// A whole number between two bounds.
+fn whole<T: TryFrom<u64>, const LEAST: u64, const MOST: u64>(text: &str) -> Result<T, String> {
+    let number = text.trim().parse::<u64>().ok().filter(|number| (LEAST..=MOST).contains(number));
+    let range = if MOST == u64::MAX { format!("from {LEAST} on") } else { format!("from {LEAST} to {MOST}") };
+    number.and_then(|number| T::try_from(number).ok()).ok_or_else(|| format!("a whole number is wanted here, {range}"))
+}
+
+/// A number of drops.
+fn drops(text: &str) -> Result<f64, String> {
+    let number = text.trim().trim_end_matches("drops").trim_end_matches("drop").trim();
+    let read = number.parse::<f64>().ok().filter(|drops| drops.is_finite());
+    read.ok_or_else(|| "a number of drops is wanted here, such as 4 or 4.5, with a decimal point".to_owned())
+}
+
 fn part(text: &str) -> Result<(u64, u64), String> {
     let numbers = text.split_once('/').and_then(|(k, n)| Some((k.trim().parse().ok()?, n.trim().parse().ok()?)));
     match numbers {
@@ -451,6 +465,9 @@ fn time(text: &str) -> Result<f64, String> {
 
 fn quantity(text: &str) -> Result<(String, String), String> {
     let (name, value) = text.split_once('=').ok_or("write NAME=VALUE, with an equals sign")?;
+    if value.contains('=') && value.contains([',', ';']) {
+        return Err("one setting each: repeat --set for every one".to_owned());
+    }
     Ok((name.trim().to_owned(), value.trim().to_owned()))
 }
 
@@ -462,12 +479,13 @@ fn setting(text: &str) -> Result<(String, f64), String> {
     let digits = value.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(0);
     let why = match value.split_at(digits) {
         (whole, rest) if !whole.is_empty() && rest.starts_with(',') => {
-            format!("`{value}` has a comma: write numbers with a decimal point")
+            format!("`{value}`: write numbers with a decimal point and nothing between thousands")
         }
         (number, unit) if number.parse::<f64>().is_ok() => format!(
             "`{value}` has the unit `{}`, but a parameter of a script is a plain number, in the unit that the script gives it: write {name}={number}",
             unit.trim()
         ),
+        _ if value.is_empty() => format!("no value is given: write for example {name}=40"),
         _ => format!("`{value}` is not a finite number"),
     };
     Err(why)

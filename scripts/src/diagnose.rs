@@ -1,6 +1,7 @@
 //! What went wrong, said so that a person can put it right: the line of the script, the value, what to do.
 
 use crate::given;
+use crate::hints;
 use crate::interpreter::Stop;
 use crate::refusal::Refusal;
 use crate::spelling::Misspelt;
@@ -227,10 +228,13 @@ impl Trouble {
     /// A text that is not a script.
     pub fn parse(script: &Script, error: &ParseError) -> Self {
         let title = error.err_type().to_string();
-        let help = title
-            .contains("Undefined variable")
-            .then(|| "a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned());
-        Self::place(script, &title, error.position(), &[], help)
+        let at = span(&script.text, error.position()).map_or(script.text.len(), |span| span.start);
+        let (help, there) = hints::unread(&title, &script.text, at);
+        let mut trouble = Self::place(script, &title, error.position(), &[], help);
+        if let (Self::Script(place), Some(there)) = (&mut trouble, there) {
+            place.span = Some(there);
+        }
+        trouble
     }
 
     /// A word that nothing knows.
@@ -436,7 +440,9 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
         ),
         E::ErrorFunctionNotFound(call, _) => {
             let name = call.split(" (").next().unwrap_or(call).to_owned();
-            let help = if vocabulary::holds(&name) {
+            let help = if let Some(meant) = hints::meant(&name) {
+                format!("did you mean `{meant}`?")
+            } else if vocabulary::holds(&name) {
                 format!("`slipsoak words {name}` shows how it is used")
             } else if call.contains("(machine") {
                 "that is a word for lists and texts; `machine.having(setting, value)` changes a setting of a machine"

@@ -151,6 +151,9 @@ impl Shelf {
             self.note(file, &text)?;
             return Ok(text);
         }
+        if file.trim_end_matches(".json").eq_ignore_ascii_case("standard") {
+            return Err(Refused::Missing { suggestion: Some("standard".to_owned()), name: file });
+        }
         let known = self.names(ending);
         Err(Refused::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
     }

@@ -36,6 +36,12 @@ impl Kind {
 /// The text of a file. A mark of byte order in front is left out.
 pub fn text(path: &Path, kind: Kind) -> Result<String, Trouble> {
     let refuse = |why: String| Trouble::Unreadable { path: path.to_owned(), why };
+    if path == Path::new("-") {
+        let (wanted, ending) = kind.words();
+        return Err(refuse(format!(
+            "the standard input is not read; save {wanted} as a file, such as mine.{ending}, and name that"
+        )));
+    }
     if let Some(why) = mistaken(path, kind) {
         return Err(refuse(why));
     }
@@ -97,6 +103,12 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
             if kind == Kind::Part && path.file_stem().is_some_and(|s| s.eq_ignore_ascii_case("standard")) =>
         {
             "there is no such file; the built-in machine is called `standard`".to_owned()
+        }
+        ErrorKind::NotFound if kind == Kind::Part => {
+            "there is no such file; check the path, or name `standard`, the built-in machine".to_owned()
+        }
+        ErrorKind::NotFound if kind == Kind::Stock => {
+            "there is no such file; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}".to_owned()
         }
         ErrorKind::NotFound => "there is no such file; check the path".to_owned(),
         _ => error.to_string(),

@@ -1,13 +1,26 @@
 //! The command line's front: prints what comes back and gives the exit code.
 
 use clap::Parser;
+use clap::error::ErrorKind;
 use slipsoak::arguments::Arguments;
 use slipsoak::terminal::printable;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(refused) => {
+            let words: Vec<String> = std::env::args().skip(1).collect();
+            if refused.kind() == ErrorKind::UnknownArgument
+                && let Some(said) = slipsoak::quantity::unquoted(&words)
+            {
+                anstream::eprintln!("error: {}", printable(&said));
+                return ExitCode::from(2);
+            }
+            refused.exit();
+        }
+    };
     slipsoak::interrupt::heed();
     match slipsoak::mishap::told(|| slipsoak::perform(&arguments)) {
         Ok(text) => {

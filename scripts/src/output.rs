@@ -317,6 +317,8 @@ struct Keys {
     evidence: Option<serde::de::IgnoredAny>,
     launches: Option<serde::de::IgnoredAny>,
     constants: Option<serde::de::IgnoredAny>,
+    about: Option<serde::de::IgnoredAny>,
+    vehicle: Option<serde::de::IgnoredAny>,
 }
 
 /// Reads a saved result, of whatever kind.
@@ -325,6 +327,10 @@ pub fn read_saved(path: &Path) -> Result<Saved, crate::Trouble> {
     let path = inside.as_deref().unwrap_or(path);
     let text = given::text(path, given::Kind::Result)?;
     let keys: Keys = serde_json::from_str(&text).unwrap_or_default();
+    if keys.about.is_some() || keys.vehicle.is_some() {
+        let why = "it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one";
+        return Err(crate::Trouble::Unreadable { path: path.to_owned(), why: why.to_owned() });
+    }
     let read = if keys.fleets.is_some() {
         serde_json::from_str(&text).map(Saved::Fleet)
     } else if keys.axes.is_some() {

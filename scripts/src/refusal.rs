@@ -42,7 +42,7 @@ pub enum Refusal {
     #[error("`{given}` is in {unit}, not a temperature; ask `ride.reading(\"{given}\")` for it")]
     NotATemperature { given: String, unit: String },
     /// a list element of the wrong kind
-    #[error("`compare` needs machines and duties; its {argument} holds {given}")]
+    #[error("`compare` needs machines and duties; among its {argument} is {given}")]
     NotComparable { argument: &'static str, given: String },
     /// a reference that is none
     #[error("`reference` was given the machine {0}, which is not compared; give it one of the machines of `compare`")]
@@ -229,7 +229,7 @@ pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> Str
     let fits = |value: f64| value >= least && value <= most;
     let whole = value.fract() == 0.0;
     match dimension {
-        Dimension::Ratio if most <= 1.0 && value.abs() > 1.0 && fits(value / 100.0) => {
+        Dimension::Ratio if most <= 1.0 && value.abs() >= 2.0 && fits(value / 100.0) => {
             format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
         }
         Dimension::AngularSpeed if whole && fits(value / rpm(1.0)) => {

@@ -268,13 +268,11 @@ pub fn register(engine: &mut Engine) {
             within: PATIENCE
         }
     ));
-    verb!("launch", [speed: Dynamic, share: Dynamic] Segment::Ride(
-        Task::Throttle(opening("launch", &share)?),
-        End::Reached {
-            speed: pace("launch", &speed)?,
-            within: PATIENCE
-        }
-    ));
+    verb!("launch", [speed: Dynamic, share: Dynamic] {
+        // The speed first: a decimal comma makes two numbers of it.
+        let speed = pace("launch", &speed)?;
+        Segment::Ride(Task::Throttle(opening("launch", &share)?), End::Reached { speed, within: PATIENCE })
+    });
     verb!("throttle", [share: Dynamic, time: Dynamic] Segment::Ride(
         Task::Throttle(opening("throttle", &share)?),
         End::After(length("throttle", &time)?)

@@ -1,7 +1,8 @@
 //! Finds misspelt words before a script runs, also where it would never come to run.
 
+use crate::hints;
 use crate::units::{UNITS, nearest};
-use crate::vocabulary::holds;
+use crate::vocabulary::{WORDS, holds};
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
 use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
@@ -40,11 +41,15 @@ impl Misspelt {
             Self::Property { .. } => {
                 format!("unit words: {}", UNITS.iter().map(|u| u.word).collect::<Vec<_>>().join(", "))
             }
+            Self::Arguments { name, .. } if name == "range" => "loops are written `for i in 0..60 { … }`".to_owned(),
             Self::Arguments { name, .. } if holds(name) => format!("`slipsoak words {name}` shows how it is used"),
             Self::Arguments { .. } => "give it as many as it takes".to_owned(),
         }
     }
 }
+
+/// How like a word of the language itself has to be to be proposed.
+const CLOSE: f64 = 0.9;
 
 /// Keywords that look like calls.
 const CALLS: &[&str] =
@@ -92,10 +97,10 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
                 let name = property.2.as_str();
                 (!known.properties.contains(name)).then(|| Misspelt::Property {
                     name: name.to_owned(),
-                    suggestion: nearest(
-                        name,
-                        UNITS.iter().map(|u| u.word).chain(["fill", "clock", "engagement", "speed"]),
-                    ),
+                    suggestion: hints::unit_word(name).map(str::to_owned).or_else(|| {
+                        let readings = ["fill", "clock", "engagement", "speed"];
+                        nearest(name, UNITS.iter().map(|u| u.word).filter(|word| word.len() > 1).chain(readings))
+                    }),
                     position: *at,
                 })
             }
@@ -124,9 +129,16 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
     let count = given + usize::from(method);
     let counts = known.counts.get(name);
     let own = known.own.get(name);
-    if counts.is_none() && own.is_none() {
-        let all = known.counts.keys().chain(known.own.keys()).map(String::as_str);
-        let suggestion = nearest(name, all.filter(|n| n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$')));
+    let elsewhere = own.is_none() && method && name == "sleep";
+    if counts.is_none() && own.is_none() || elsewhere {
+        // Words of ours first; those of the language only where they are nearly the same.
+        let ours = WORDS.iter().map(|word| word.name).chain(known.own.keys().map(String::as_str));
+        let ours: Vec<&str> = ours.filter(|n| !n.contains('$')).collect();
+        let longer = |n: &&str| n.len() > 2 && n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$');
+        let all = known.counts.keys().map(String::as_str).filter(longer);
+        let close = nearest(name, all).filter(|near| strsim::jaro_winkler(near, name) > CLOSE);
+        let suggestion = hints::meant(name).map(str::to_owned).or(close);
+        let suggestion = suggestion.or_else(|| nearest(name, ours.iter().copied()));
         return Some(Misspelt::Word { name: name.to_owned(), suggestion, position });
     }
     if counts.is_some_and(|c| c.contains(&count)) || own.is_some_and(|c| c.contains(&given)) {

@@ -1,5 +1,6 @@
 //! Unit words: the same table serves scripts (`30.s`), parts files (`"30 s"`) and output.
 
+pub use crate::quantity::{Unreadable, read, read_near};
 use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::units::{HOUR, INCH, KM_H, MINUTE, MPH, RPM, ZERO_C};
 
@@ -102,79 +103,9 @@ pub static UNITS: &[Unit] = &[
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
 ];
 
-/// Other spellings that are read, and what they stand for.
-const SPELLINGS: &[(&str, &str)] = &[
-    ("\"", "in"),
-    ("″", "in"),
-    ("''", "in"),
-    ("inches", "in"),
-    ("mils", "thou"),
-    ("C", "°C"),
-    ("ºC", "°C"),
-    ("F", "°F"),
-    ("ºF", "°F"),
-    ("lbs", "lb"),
-    ("KG", "kg"),
-    ("HP", "hp"),
-    ("RPM", "rpm"),
-    ("U/min", "rpm"),
-    ("kmh", "km/h"),
-    ("km_h", "km/h"),
-    ("kph", "km/h"),
-];
-
 /// The unit that output prefers for a dimension; none for a plain number, or where the SI unit has no word of its own.
 pub fn unit_of(dimension: Dimension) -> Option<&'static Unit> {
     UNITS.iter().find(|u| u.dimension == dimension && dimension != Dimension::Ratio)
-}
-
-/// Why a quantity written as text cannot be read.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Unreadable {
-    /// no number in front
-    #[error("`{text}` does not begin with a number; write for example \"{example}\"")]
-    Number {
-        /// as given
-        text: String,
-        /// what would be right
-        example: String,
-    },
-    /// a comma in a number
-    #[error(
-        "`{text}` has a comma: write numbers with a decimal point and nothing between thousands, as in \"{plain}\""
-    )]
-    Comma {
-        /// as given
-        text: String,
-        /// what may be meant
-        plain: String,
-    },
-    /// a number that is none
-    #[error("`{text}` is not a finite number")]
-    NotFinite {
-        /// as given
-        text: String,
-    },
-    /// a number without its unit
-    #[error("{value} has no unit; write for example \"{value} {unit}\" (units here: {known})")]
-    Missing {
-        /// as given
-        value: f64,
-        /// a unit that fits
-        unit: String,
-        /// units that fit
-        known: String,
-    },
-    /// a unit of another kind, or none at all
-    #[error("`{given}` is no unit of this quantity; use one of: {known}{}", maybe(suggestion.as_deref()))]
-    Unit {
-        /// as given
-        given: String,
-        /// units that fit
-        known: String,
-        /// nearest
-        suggestion: Option<String>,
-    },
 }
 
 /// `; did you mean `x`?`, or nothing.
@@ -202,80 +133,6 @@ pub fn texts(dimension: Dimension) -> Vec<&'static str> {
         all.push(dimension.unit());
     }
     all
-}
-
-/// Reads `"110 g"` as a quantity of that dimension, SI.
-///
-/// ```
-/// use slipsoak_engine::parts::Dimension;
-/// assert_eq!(slipsoak::units::read("110 g", Dimension::Mass), Ok(0.11));
-/// ```
-pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
-    read_near(text, dimension, None)
-}
-
-/// The same; what a message gives as an example lies near a usual value, SI.
-pub fn read_near(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, Unreadable> {
-    let trimmed = text.trim();
-    let end = trimmed
-        .char_indices()
-        .find(|&(i, c)| {
-            let exponent = matches!(c, 'e' | 'E')
-                && trimmed[i + 1..].starts_with(|n: char| n.is_ascii_digit() || n == '-' || n == '+');
-            !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+') || exponent)
-        })
-        .map_or(trimmed.len(), |(i, _)| i);
-    let (number, given) = (&trimmed[..end], trimmed[end..].trim());
-    let known = texts(dimension);
-    let value: f64 = number.parse().map_err(|_| Unreadable::Number {
-        text: text.to_owned(),
-        example: usual.filter(|v| *v != 0.0).map_or_else(
-            || format!("1 {}", known.first().copied().unwrap_or("")).trim_end().to_owned(),
-            |v| show(v, dimension),
-        ),
-    })?;
-    let finite = |si: f64| if si.is_finite() { Ok(si) } else { Err(Unreadable::NotFinite { text: text.to_owned() }) };
-    finite(value)?;
-    if let Some(rest) = given.strip_prefix(',').filter(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) {
-        let digits = rest.chars().take_while(char::is_ascii_digit).count();
-        let plain = if digits == 3 { format!("{number}{rest}") } else { format!("{number}.{rest}") };
-        return Err(Unreadable::Comma { text: text.to_owned(), plain });
-    }
-    if given.is_empty() {
-        if dimension == Dimension::Ratio {
-            return Ok(value);
-        }
-        let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("").to_owned();
-        return Err(Unreadable::Missing { value, unit, known: known.join(", ") });
-    }
-    // A ratio of teeth or turns: "60:11".
-    if let Some(other) = given.strip_prefix(':').and_then(|other| other.trim().parse::<f64>().ok())
-        && dimension == Dimension::Ratio
-        && other > 0.0
-    {
-        return finite(value / other);
-    }
-    let given = SPELLINGS.iter().find(|s| s.0 == given).map_or(given, |s| s.1);
-    if let Some(unit) = UNITS.iter().find(|u| u.dimension == dimension && u.texts.contains(&given)) {
-        return finite(unit.si(value));
-    }
-    let plain = |t: &str| t.replace(['·', '*'], " ").replace('²', "^2").replace('³', "^3").replace('µ', "u");
-    if plain(given) == plain(dimension.unit()) && dimension != Dimension::Ratio {
-        return Ok(value);
-    }
-    Err(Unreadable::Unit {
-        given: given.to_owned(),
-        suggestion: nearest(given, known.iter().copied()),
-        known: if known.is_empty() { "none (a plain number)".to_owned() } else { known.join(", ") },
-    })
-}
-
-/// The unit in which so many come nearest to a usual value, SI.
-fn unit_near(value: f64, dimension: Dimension, usual: Option<f64>) -> Option<&'static str> {
-    let usual = usual.filter(|usual| *usual != 0.0)?;
-    let away = |u: &&Unit| (u.si(value) / usual).abs().ln().abs();
-    let units = UNITS.iter().filter(|u| u.dimension == dimension);
-    units.min_by(|a, b| away(a).total_cmp(&away(b))).map(|u| u.texts[0])
 }
 
 /// An SI value in a unit that a reader knows and that keeps the number handy.

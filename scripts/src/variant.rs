@@ -3,9 +3,12 @@
 use crate::once::Once;
 use crate::refusal::{self, Refusal};
 use crate::units::{self, Unreadable, maybe, nearest};
+use crate::unset;
 use rhai::Dynamic;
 use serde_json::{Map, Value};
-use slipsoak_engine::parts::{Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, parameter};
+use slipsoak_engine::parts::{
+    Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter,
+};
 use thiserror::Error;
 
 /// Why a variant is refused.
@@ -36,14 +39,24 @@ pub enum Unfit {
         given: String,
     },
     /// an unknown key
-    #[error("{file}: there is no setting `{path}`{}; `slipsoak settings` lists them all", maybe(suggestion.as_deref()))]
+    #[error("{file}: there is no setting `{path}`; {advice}")]
     Key {
         /// file
         file: String,
         /// JSON path
         path: String,
-        /// nearest
-        suggestion: Option<String>,
+        /// what to write
+        advice: String,
+    },
+    /// a count that is a fraction
+    #[error("{path} is {value}, but it counts ({meaning}): write a whole number")]
+    Count {
+        /// setting
+        path: &'static str,
+        /// as given
+        value: f64,
+        /// of the setting
+        meaning: &'static str,
     },
     /// a quantity that cannot be read
     #[error("{file}: {path}: {source}")]
@@ -141,20 +154,23 @@ pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
 
 /// The refusal of a setting that is none.
 pub fn unknown(machine: &str, path: &str) -> Unfit {
-    // The wheel's size is its radius here, and it is known by its diameter elsewhere.
-    let meant = match path {
-        "wheel" | "vehicle.wheel" | "vehicle.wheel_diameter" | "wheel_diameter" => Some("vehicle.wheel_radius"),
-        "mass" | "weight" | "vehicle.weight" => Some("vehicle.mass"),
-        _ => None,
-    };
-    let suggestion = meant.map(str::to_owned);
-    let suggestion = suggestion.or_else(|| nearest(path, PARAMETERS.iter().map(|p| p.path)));
-    Unfit::Key { file: machine.to_owned(), path: path.to_owned(), suggestion }
+    Unfit::Key { file: machine.to_owned(), path: path.to_owned(), advice: unset::advice(path) }
+}
+
+/// The refusal of a fraction where a setting counts.
+fn counted(p: &Parameter, value: f64) -> Result<(), Unfit> {
+    match p.path {
+        "clutch.shoes" | "drum.teeth" if value.fract() != 0.0 => {
+            Err(Unfit::Count { path: p.path, value, meaning: p.meaning })
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Sets one number of a machine by its path, SI.
 pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Unfit> {
     let Some(p) = parameter(path) else { return Err(unknown(&machine.name, path)) };
+    counted(p, value)?;
     (p.put)(machine, value);
     if !(value >= p.least && value <= p.most) {
         let (path, unit) = (p.path, p.dimension.unit());
@@ -165,7 +181,8 @@ pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static 
 
 /// The number of a script for the setting of that path.
 pub fn number_of(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, Refusal> {
-    refusal::quantity(word, argument, given, parameter(path).map_or(Dimension::Ratio, |p| p.dimension))
+    let p = parameter(path).ok_or_else(|| unknown(&format!("`{word}`"), path))?;
+    refusal::quantity(word, argument, given, p.dimension)
 }
 
 /// Reads a machine from a parts file; `file` is its name for messages. What the file leaves out keeps its default.
@@ -222,7 +239,13 @@ impl Reader<'_> {
     }
 
     fn unknown<'k>(&self, path: &str, known: impl IntoIterator<Item = &'k str>) -> Unfit {
-        Unfit::Key { file: self.file.to_owned(), path: path.to_owned(), suggestion: nearest(path, known) }
+        let advice = match nearest(path, known) {
+            Some(near) if !path.contains('.') => {
+                format!("did you mean `{near}`? (`slipsoak settings` lists them all)")
+            }
+            _ => unset::advice(path),
+        };
+        Unfit::Key { file: self.file.to_owned(), path: path.to_owned(), advice }
     }
 
     fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), Unfit> {
@@ -237,10 +260,11 @@ impl Reader<'_> {
                 continue;
             }
             let Some(p) = parameter(&path) else {
-                let siblings = PARAMETERS.iter().map(|p| p.path).chain(["motor.torque"]);
-                return Err(self.unknown(&path, siblings));
+                return Err(unknown(self.file, &path));
             };
-            (p.put)(machine, self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?);
+            let value = self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?;
+            counted(p, value)?;
+            (p.put)(machine, value);
         }
         Ok(())
     }

@@ -1,6 +1,7 @@
 //! Every word of the script language, once: what it takes, what it means, an example that runs.
 
 use crate::Trouble;
+use crate::hints;
 use crate::terminal::{set_in, strong};
 use crate::units::{UNITS, nearest};
 
@@ -338,13 +339,16 @@ impl Word {
 /// The reference, of all words or of one.
 pub fn reference(asked: Option<&str>) -> Result<String, Trouble> {
     let Some(asked) = asked else { return Ok(all()) };
+    // As it stands in a script: `ride.hold`.
+    let asked = asked.rsplit('.').next().unwrap_or(asked);
     let found: Vec<&Word> = WORDS.iter().filter(|w| w.name == asked).collect();
     let units = UNITS.iter().filter(|u| u.word == asked);
     let mut text: String = found.iter().map(|w| explain(w)).collect();
     text.extend(units.map(|u| format!("30.{0} or {0}(30)\n    {1}, as an SI value\n", u.word, u.meaning)));
     if text.is_empty() {
         let known = WORDS.iter().map(|w| w.name).chain(UNITS.iter().map(|u| u.word));
-        return Err(Trouble::Word { given: asked.to_owned(), suggestion: nearest(asked, known) });
+        let meant = hints::meant(asked).or_else(|| hints::unit_word(asked)).map(str::to_owned);
+        return Err(Trouble::Word { given: asked.to_owned(), suggestion: meant.or_else(|| nearest(asked, known)) });
     }
     Ok(text)
 }

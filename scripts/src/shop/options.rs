@@ -1,7 +1,7 @@
 //! Quantities and names given as options, read and held to their ranges.
 
 use crate::refusal::meant;
-use crate::units::{Unreadable, maybe, nearest, read_near, show};
+use crate::units::{Unreadable, maybe, nearest, read, read_near, show};
 use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::usage::{USES, Usage};
 use thiserror::Error;
@@ -65,6 +65,22 @@ pub enum Wrong {
     },
 }
 
+/// A usual value of each option, as a message proposes it.
+const USUAL: [(&str, &str); 12] = [
+    ("--idle", "1700 rpm"),
+    ("--wander", "75 rpm"),
+    ("--power", "6.5 hp"),
+    ("--rated", "3600 rpm"),
+    ("--grade", "4 %"),
+    ("--load", "60 kg"),
+    ("--crawl", "10 km/h"),
+    ("--season", "300 h"),
+    ("--riding", "40 min"),
+    ("--rest", "12 h"),
+    ("--found", "85 %"),
+    ("--grease", "0.5 mL"),
+];
+
 /// A value held to its range.
 pub fn within(option: &'static str, value: f64, (least, most): (f64, f64), dimension: Dimension) -> Result<f64, Wrong> {
     if (least..=most).contains(&value) {
@@ -83,25 +99,36 @@ pub fn quantity(
     dimension: Dimension,
 ) -> Result<Option<f64>, Wrong> {
     let Some(text) = given else { return Ok(None) };
-    // A usual value lies in the middle of the range, on a logarithm.
-    let usual = (range.1 * range.0.max(1e-3 * range.1)).sqrt();
-    let value = read_near(text, dimension, Some(usual)).map_err(|source| Wrong::Quantity { option, source })?;
+    let usual = USUAL.iter().find(|usual| usual.0 == option).map(|usual| usual.1);
+    let near = usual.and_then(|usual| read(usual, dimension).ok());
+    let value = read_near(text, dimension, near).map_err(|mut source| {
+        if let (Unreadable::Number { example, .. }, Some(usual)) = (&mut source, usual) {
+            usual.clone_into(example);
+        }
+        Wrong::Quantity { option, source }
+    })?;
     within(option, value, range, dimension).map(Some)
 }
 
 /// A size with its tolerance, "65 thou ± 5 thou" or "65 ± 5 thou", m; without one, the tolerance that is set.
 pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) -> Result<Option<(f64, f64)>, Wrong> {
     let Some(text) = given else { return Ok(None) };
-    let one = |text: &str| {
-        read_near(text, Dimension::Length, Some(1e-3)).map_err(|source| Wrong::Quantity { option, source })
+    let near = |text: &str, usual| {
+        read_near(text, Dimension::Length, Some(usual)).map_err(|source| Wrong::Quantity { option, source })
     };
-    let Some((size, deviation)) = ["±", "+-", "+/-"].iter().find_map(|sign| text.split_once(sign)) else {
+    // Bushings and washers have about that much.
+    let one = |text: &str| near(text, 1.3e-3);
+    let Some((size, deviation)) = ["±", "+-", "+/-", "-+", "-/+"].iter().find_map(|sign| text.split_once(sign)) else {
         return Ok(Some((one(text)?, tolerance)));
     };
+    if size.trim().is_empty() || deviation.trim().is_empty() {
+        let (text, example) = (text.to_owned(), "65 thou ± 5 thou".to_owned());
+        return Err(Wrong::Quantity { option, source: Unreadable::Number { text, example } });
+    }
     let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
     let bare = size.trim().parse::<f64>().is_ok();
     let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
-    Ok(Some((size, within(option, one(deviation)?, (0.0, 5e-3), Dimension::Length)?)))
+    Ok(Some((size, within(option, near(deviation, 0.1 * size.abs())?, (0.0, 5e-3), Dimension::Length)?)))
 }
 
 /// The use of that name.
