@@ -3,9 +3,8 @@
 use clap::Parser;
 use slipsoak::arguments::{Arguments, Command};
 use slipsoak::calibrate::learn;
-use slipsoak::learning::{NINETY_FIVE, learnable, setting};
 use slipsoak::{Script, Trouble};
-use slipsoak_engine::calibrate::{Calibration, Quantity, Way, When, run_in};
+use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Quantity, Way, When, learnable, run_in, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
 use slipsoak_engine::horizon::Skipping;

@@ -1,10 +1,9 @@
 //! The calibration file: read, checked, and put into a machine.
 
 use crate::files::{Refused, Shelf};
-use crate::learning;
 use crate::plan::Variant;
 use crate::units::{maybe, nearest};
-use slipsoak_engine::calibrate::{Calibration, Learned};
+use slipsoak_engine::calibrate::{Calibration, Learned, learnable, setting};
 use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
 use slipsoak_engine::parts::parameter;
 use thiserror::Error;
@@ -50,8 +49,8 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
     })?;
     for c in &made.constants {
         let (file, path) = (file.to_owned(), c.path.clone());
-        let Some(p) = learning::setting(&path) else {
-            let suggestion = nearest(&path, learning::learnable().map(|l| l.0));
+        let Some(p) = setting(&path) else {
+            let suggestion = nearest(&path, learnable().map(|l| l.0));
             return Err(Unusable::Path { file, path, suggestion });
         };
         if !(c.value >= p.least && c.value <= p.most) {

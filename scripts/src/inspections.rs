@@ -2,25 +2,10 @@
 
 use crate::columns::{Columns, Unreadable};
 use crate::units::short;
-use slipsoak_engine::calibrate::{Quantity, When};
+use slipsoak_engine::calibrate::{GAUGE, Quantity, Read, Thermometer, When};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Dimension;
 use std::collections::BTreeMap;
-
-/// One reading.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Read {
-    /// clutch
-    pub clutch: String,
-    /// when
-    pub when: When,
-    /// what
-    pub quantity: Quantity,
-    /// SI
-    pub value: f64,
-    /// standard deviation, SI
-    pub gauge: f64,
-}
 
 /// Readings that were fitted with one duty; none is the script's only repeated one.
 pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
@@ -128,24 +113,6 @@ fn grows(
     Ok(())
 }
 
-/// One channel of a log: (time s, K, readings averaged).
-#[derive(Clone, Debug, PartialEq)]
-pub struct Thermometer {
-    /// node, a channel of the engine
-    pub node: Channel,
-    /// means over equal stretches: time s, K
-    pub points: Vec<(f64, f64)>,
-    /// readings in the file
-    pub readings: u64,
-    /// standard deviation, K
-    pub gauge: f64,
-}
-
-/// Deviation of a mean over a stretch of a log about the model, and of a thermocouple's own level, K. Assumed: class 2 of
-/// type K allows ± 2.5 K.
-pub const GAUGE: f64 = 1.0;
-/// Deviation of a thermocouple's own level, K.
-pub const LEVEL: f64 = 1.5;
 /// Most points of a channel: neighbours tell the same.
 const POINTS: usize = 40;
 

@@ -1,10 +1,9 @@
 //! A calibration on the terminal.
 
-use crate::learning::NINETY_FIVE;
 use crate::table::cautions;
 use crate::terminal::{Set, set_in, strong, table, wrapped};
 use crate::units::unit_of;
-use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
+use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, NINETY_FIVE, Told, strongest};
 use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 

@@ -27,7 +27,6 @@ pub mod interpreter;
 pub mod interrupt;
 pub mod journal;
 pub mod learned;
-pub mod learning;
 pub mod mishap;
 pub mod noise;
 mod once;

@@ -117,7 +117,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         .collect();
     let speeds = windows.iter().zip(&run.windows.mean).map(|((a, b, _), row)| {
         let middle = f64::midpoint(*a, *b);
-        (middle, crate::learning::along(&trace.points, middle), Channel::VehicleSpeed.of(row))
+        (middle, slipsoak_engine::calibrate::along(&trace.points, middle), Channel::VehicleSpeed.of(row))
     });
     Retraced {
         program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),

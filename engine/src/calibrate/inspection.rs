@@ -83,6 +83,21 @@ pub enum When {
     Launches(f64),
 }
 
+/// One reading of one clutch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Read {
+    /// clutch
+    pub clutch: String,
+    /// when
+    pub when: When,
+    /// what
+    pub quantity: Quantity,
+    /// SI
+    pub value: f64,
+    /// standard deviation, SI
+    pub gauge: f64,
+}
+
 /// How a machine stands at some points of its way under a block repeated again and again.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way(Vec<Standing>);

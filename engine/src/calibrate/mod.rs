@@ -3,17 +3,34 @@
 //! The residuals are (predicted − measured)/deviation. A constant is fitted on a scale of its own (its logarithm, say), on
 //! which its prior, where it has one, is normal. [`fit`] starts from several places, all of which follow from a seed;
 //! [`separate`] says beforehand which constants the data cannot tell, or cannot tell apart.
+//!
+//! A [`Problem`] is a machine, its duties and what was measured under them; [`Problem::solve`] gives the constants, [`evidence`]
+//! the data beside the fit.
 
+mod between;
 mod constant;
 mod document;
+mod evidence;
 mod fitting;
 mod inspection;
+mod learnable;
 mod level;
+mod log;
+mod problem;
 mod separation;
+mod slopes;
+mod solution;
 
+pub(crate) use between::among_clutches;
 pub use constant::{Constant, Scale};
 pub use document::{Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told};
+pub use evidence::evidence;
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
-pub use inspection::{Manner, Quantity, Way, When, run_in};
+pub use inspection::{Manner, Quantity, Read, Way, When, run_in};
+pub use learnable::{NINETY_FIVE, learnable, setting};
 pub use level::share_level;
+pub use log::{GAUGE, LEVEL, Logged, Thermometer, along, temperatures};
+pub use problem::{Inspected, Problem};
 pub use separation::{Inseparable, separate, strongest};
+pub use slopes::span;
+pub use solution::{Solution, Unsolved};

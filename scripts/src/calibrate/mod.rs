@@ -1,10 +1,9 @@
 //! Learns constants from worn parts and thermocouple logs.
 
-mod clutches;
 mod data;
-mod evidence;
 mod fitted;
 mod forecast;
+mod further;
 mod pace;
 mod subject;
 mod unlearned;
@@ -17,7 +16,7 @@ use crate::learned::printed;
 use crate::output::{self, Folder, Saved};
 use crate::study::pool;
 use pace::Pace;
-use slipsoak_engine::calibrate::Told;
+use slipsoak_engine::calibrate::{Told, evidence};
 use slipsoak_plots::Look;
 use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
@@ -52,18 +51,17 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
 /// Reads the data, fits, and tells what came of it.
 pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &arguments::Calibrate) -> Result<Told, Trouble> {
     let subject = subject::subject(script, settings)?;
-    let (mut lesson, mut sources) = data::gathered(script, &subject, asked)?;
-    let pace = Arc::new(Pace::of(&lesson, asked));
+    let (mut problem, mut sources) = data::gathered(script, &subject, asked)?;
+    let pace = Arc::new(Pace::of(&problem, asked));
     let tried = Arc::clone(&pace);
-    lesson.watch(move || tried.tried());
+    problem.watch(move || tried.tried());
     let (calibration, evidence) = pool(asked.threads)?.install(|| {
         pace.sifting();
-        data::sifted(&mut lesson, &mut sources, asked)?;
+        data::sifted(&mut problem, &mut sources, asked)?;
         pace.fitting();
-        let found = fitted::fitted(&lesson, asked)?;
-        let among = clutches::among_clutches(&lesson, &found)?;
-        let calibration = fitted::calibration(&lesson, (script, &subject), sources, (&found, &among), asked.seed);
-        Ok::<_, Trouble>((calibration, evidence::evidence(&lesson, &found)?))
+        let solution = fitted::solved(&problem, asked)?;
+        let calibration = fitted::calibration(&solution, (script, &subject), sources);
+        Ok::<_, Trouble>((calibration, evidence(&problem, &solution.fitted)?))
     })?;
     let lives = |clutches| {
         pace.living(2 * clutches);

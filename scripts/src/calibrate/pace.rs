@@ -1,8 +1,8 @@
 //! How far a calibration has come: machines tried, of as many as it usually takes.
 
 use crate::arguments;
-use crate::learning::Lesson;
 use crate::terminal::Progress;
+use slipsoak_engine::calibrate::Problem;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Steps that a search usually takes, and more of them for each constant (on the shipped data 5 for one, 15 for five).
@@ -20,10 +20,10 @@ pub(super) struct Pace {
 
 impl Pace {
     /// Nothing is done yet.
-    pub fn of(lesson: &Lesson, asked: &arguments::Calibrate) -> Self {
+    pub fn of(problem: &Problem, asked: &arguments::Calibrate) -> Self {
         let bar = Progress::of("machines tried", false);
-        let constants = lesson.sought.len() as u64;
-        let steps = STEPS + STEPS_MORE * lesson.constants().len() as u64;
+        let constants = problem.sought.len() as u64;
+        let steps = STEPS + STEPS_MORE * problem.constants().len() as u64;
         // Slopes are taken before the searches, after them, and once more for what clutches differ by.
         let fitting = 6 * constants + asked.searches * steps * (1 + 2 * constants);
         let pace = Self { bar, end: AtomicU64::new(0), constants, fitting };

@@ -1,13 +1,31 @@
 //! What thermocouples showed, and what a machine would show them.
 
-use crate::inspections::Thermometer;
-use slipsoak_engine::duty::Segment;
-use slipsoak_engine::names::Channel;
-use slipsoak_engine::parts::Machine;
-use slipsoak_engine::simulate::{Failure, Options, Simulation};
+use crate::duty::Segment;
+use crate::names::Channel;
+use crate::parts::Machine;
+use crate::simulate::{Failure, Options, Simulation};
 
 /// Windows that a logged run keeps.
 const WINDOWS: usize = 1200;
+
+/// One channel of a log: (time s, K, readings averaged).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Thermometer {
+    /// node, a channel of the engine
+    pub node: Channel,
+    /// means over equal stretches: time s, K
+    pub points: Vec<(f64, f64)>,
+    /// readings in the file
+    pub readings: u64,
+    /// standard deviation, K
+    pub gauge: f64,
+}
+
+/// Deviation of a mean over a stretch of a log about the model, and of a thermocouple's own level, K. Assumed: class 2 of
+/// type K allows ± 2.5 K.
+pub const GAUGE: f64 = 1.0;
+/// Deviation of a thermocouple's own level, K.
+pub const LEVEL: f64 = 1.5;
 
 /// A duty and what thermocouples showed under it.
 #[derive(Clone, Debug)]

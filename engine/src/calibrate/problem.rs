@@ -2,12 +2,11 @@
 
 use super::learnable::{NINETY_FIVE, learnable};
 use super::log::{Logged, along, temperatures};
-use crate::inspections::{LEVEL, Read};
-use slipsoak_engine::calibrate::{Constant, Measured, Quantity, Scale, Way, When, run_in, share_level};
-use slipsoak_engine::duty::Segment;
-use slipsoak_engine::horizon::Skipping;
-use slipsoak_engine::parts::{Machine, Parameter};
-use slipsoak_engine::simulate::Failure;
+use super::{Constant, LEVEL, Measured, Quantity, Read, Scale, Way, When, run_in, share_level};
+use crate::duty::Segment;
+use crate::horizon::Skipping;
+use crate::parts::{Machine, Parameter};
+use crate::simulate::Failure;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 
@@ -26,7 +25,7 @@ pub struct Inspected {
 }
 
 /// All that is fitted together.
-pub struct Lesson {
+pub struct Problem {
     /// the machine as the script has it
     pub machine: Machine,
     /// constants sought
@@ -50,8 +49,8 @@ pub struct Lesson {
 /// What a machine would show at every reading, and how long it had run by then, s.
 pub(super) type Shown = Vec<(f64, f64)>;
 
-impl Lesson {
-    /// A lesson before anything was predicted.
+impl Problem {
+    /// A problem before anything was predicted.
     pub fn new(machine: Machine, sought: Vec<&'static Parameter>, (fades, skipping): (f64, Skipping)) -> Self {
         Self {
             machine,

@@ -1,22 +1,20 @@
 //! What clutches differ by among themselves.
 
-use crate::diagnose::Trouble;
-use crate::inspections::Read;
-use crate::learning::Lesson;
-use slipsoak_engine::calibrate::{Fitted, Measured};
+use super::{Fitted, Measured, Problem, Read};
+use crate::simulate::Failure;
 use std::collections::BTreeMap;
 
 /// Standard deviation of each constant's logarithm from clutch to clutch, by the method of moments: the variance of the
 /// clutches' own best values less what their readings scatter; and how many clutches told it. 0 for fewer than three.
-pub(super) fn among_clutches(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<(f64, f64)>, Trouble> {
-    let residuals = lesson.residuals(&fitted.values)?;
-    let slopes = lesson.slopes(&fitted.values)?;
-    let reads: Vec<&Read> = lesson.inspected.iter().flat_map(|g| &g.reads).collect();
+pub(crate) fn among_clutches(problem: &Problem, fitted: &Fitted) -> Result<Vec<(f64, f64)>, Failure> {
+    let residuals = problem.residuals(&fitted.values)?;
+    let slopes = problem.slopes(&fitted.values)?;
+    let reads: Vec<&Read> = problem.inspected.iter().flat_map(|g| &g.reads).collect();
     let one = |k: usize| {
         let mut own: BTreeMap<&String, (f64, f64)> = BTreeMap::new();
         // Only by what it shows in: what the others leave in theirs is not its doing.
         let shows = reads.iter().zip(residuals.iter().zip(&slopes[k]));
-        for (read, (r, slope)) in shows.filter(|(read, _)| read.quantity.manner().teaches == lesson.sought[k].path) {
+        for (read, (r, slope)) in shows.filter(|(read, _)| read.quantity.manner().teaches == problem.sought[k].path) {
             let along = slope * fitted.values[k];
             let sums = own.entry(&read.clutch).or_default();
             *sums = (sums.0 - along * r, sums.1 + along * along);
@@ -32,5 +30,5 @@ pub(super) fn among_clutches(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<(f6
         let scatter = steps.iter().map(|s| s.1).sum::<f64>() / count;
         ((seen - scatter).max(0.0).sqrt(), count)
     };
-    Ok((0..lesson.sought.len()).map(one).collect())
+    Ok((0..problem.sought.len()).map(one).collect())
 }

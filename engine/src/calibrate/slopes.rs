@@ -3,13 +3,13 @@
 //! By central differences over the constant's own value: exact for what is proportional to its constant (wear of its own part,
 //! relaxation by the logarithm's law), as far as the stepper repeats itself. The rest comes out of runs with events, where a
 //! constant moves times and temperatures too, and no law gives the slope; measured against Richardson's extrapolation from
-//! whole and half steps, what differences miss is 6e-4 to 3e-3 of a column's length for conductances (`tests/learned_constants.rs`).
+//! whole and half steps, what differences miss is 6e-4 to 3e-3 of a column's length for conductances (`engine/tests/learned_constants.rs`).
 
-use super::lesson::{Lesson, Shown};
+use super::Measured;
+use super::problem::{Problem, Shown};
+use crate::parts::Machine;
+use crate::simulate::Failure;
 use rayon::prelude::*;
-use slipsoak_engine::calibrate::Measured;
-use slipsoak_engine::parts::Machine;
-use slipsoak_engine::simulate::Failure;
 
 /// Step of a constant's logarithm over which slopes are taken: far above the integrator's scatter, near enough to straight.
 const STEP: f64 = 0.05;
@@ -22,7 +22,7 @@ pub fn span() -> f64 {
     2.0 * STEP.sinh()
 }
 
-impl Lesson {
+impl Problem {
     /// Machines with one constant a step up or down, in pairs.
     pub fn stepped(&self, constants: &[f64]) -> Vec<Machine> {
         let one = |k: usize, step: f64| {
@@ -33,7 +33,7 @@ impl Lesson {
         (0..self.sought.len()).flat_map(|k| [one(k, STEP), one(k, -STEP)]).collect()
     }
 
-    /// The slopes for [`slipsoak_engine::calibrate::separate`]: along the constants' scales, each running-in depth's prior
+    /// The slopes for [`super::separate`]: along the constants' scales, each running-in depth's prior
     /// as a reading more.
     pub fn columns(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
         let mut columns = self.slopes(constants)?;
@@ -52,7 +52,7 @@ impl Lesson {
     }
 }
 
-impl Measured for Lesson {
+impl Measured for Problem {
     type Error = Failure;
 
     fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {

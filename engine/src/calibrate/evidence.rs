@@ -1,11 +1,10 @@
 //! The data against the fit, as charts.
 
-use crate::diagnose::Trouble;
-use crate::inspections::Read;
-use crate::learning::{self, Inspected, Lesson, Logged, NINETY_FIVE};
+use super::{Evidence, Fitted, Inspected, Logged, NINETY_FIVE, Problem, Quantity, Read, Reading, When};
+use super::{along, run_in, span, temperatures};
+use crate::parts::Machine;
+use crate::simulate::Failure;
 use rayon::prelude::*;
-use slipsoak_engine::calibrate::{Evidence, Fitted, Quantity, Reading, When, run_in};
-use slipsoak_engine::parts::Machine;
 
 /// Points of a curve of the evidence.
 const CURVE: usize = 25;
@@ -13,17 +12,17 @@ const CURVE: usize = 25;
 const PLAIN: usize = 2;
 
 /// Charts of data against the fit.
-pub(super) fn evidence(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<Evidence>, Trouble> {
-    let starts: Vec<f64> = lesson.constants().iter().map(|c| c.start).collect();
-    let plain = [lesson.machine_with(&starts), lesson.machine_with(&fitted.values)];
-    let machines = plain.into_iter().chain(lesson.stepped(&fitted.values)).collect();
-    let chart = Chart { lesson, fitted, machines, levels: levels(lesson, fitted)? };
+pub fn evidence(problem: &Problem, fitted: &Fitted) -> Result<Vec<Evidence>, Failure> {
+    let starts: Vec<f64> = problem.constants().iter().map(|c| c.start).collect();
+    let plain = [problem.machine_with(&starts), problem.machine_with(&fitted.values)];
+    let machines = plain.into_iter().chain(problem.stepped(&fitted.values)).collect();
+    let chart = Chart { problem, fitted, machines, levels: levels(problem, fitted)? };
     let (mut all, mut index) = (vec![], 0);
-    for group in &lesson.inspected {
+    for group in &problem.inspected {
         all.extend(chart.of_inspections(group, index)?);
         index += group.reads.len();
     }
-    for log in &lesson.logged {
+    for log in &problem.logged {
         all.extend(chart.of_log(log, index)?);
         index += log.channels.iter().map(|c| c.points.len()).sum::<usize>();
     }
@@ -31,10 +30,10 @@ pub(super) fn evidence(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<Evidence>
 }
 
 /// What each reading's clutch or thermocouple lies above the model, best guess, in the reading's deviations.
-fn levels(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<f64>, Trouble> {
-    let residuals = lesson.bare_residuals(&fitted.values)?;
+fn levels(problem: &Problem, fitted: &Fitted) -> Result<Vec<f64>, Failure> {
+    let residuals = problem.bare_residuals(&fitted.values)?;
     let mut all = vec![0.0; residuals.len()];
-    for (members, level) in lesson.levels() {
+    for (members, level) in problem.levels() {
         let n = members.len() as f64;
         let mean = members.iter().map(|i| residuals[*i]).sum::<f64>() / n;
         let share = if level.is_finite() { n * level * level / (1.0 + n * level * level) } else { 1.0 };
@@ -46,7 +45,7 @@ fn levels(lesson: &Lesson, fitted: &Fitted) -> Result<Vec<f64>, Trouble> {
 }
 
 struct Chart<'a> {
-    lesson: &'a Lesson,
+    problem: &'a Problem,
     fitted: &'a Fitted,
     machines: Vec<Machine>,
     levels: Vec<f64>,
@@ -56,30 +55,29 @@ impl Chart<'_> {
     /// Half the width of the fit's 90 % band, of what each machine shows: slopes along the logarithms times errors and their
     /// correlation; running-in is left as fitted.
     fn band(&self, shown: &[f64]) -> f64 {
-        let slope =
-            |k: usize| (shown[PLAIN + 2 * k] - shown[PLAIN + 1 + 2 * k]) / learning::span() * self.fitted.errors[k];
-        let n = self.lesson.sought.len();
+        let slope = |k: usize| (shown[PLAIN + 2 * k] - shown[PLAIN + 1 + 2 * k]) / span() * self.fitted.errors[k];
+        let n = self.problem.sought.len();
         let terms = (0..n).flat_map(|i| (0..n).map(move |j| (i, j)));
         let variance: f64 = terms.map(|(i, j)| slope(i) * slope(j) * self.fitted.correlation[i][j]).sum();
         NINETY_FIVE * variance.max(0.0).sqrt()
     }
 
     /// A chart for each quantity read under a duty; `first` is the number of its first reading.
-    fn of_inspections(&self, group: &Inspected, first: usize) -> Result<Vec<Evidence>, Trouble> {
-        let (lesson, fitted) = (self.lesson, self.fitted);
+    fn of_inspections(&self, group: &Inspected, first: usize) -> Result<Vec<Evidence>, Failure> {
+        let (problem, fitted) = (self.problem, self.fitted);
         let by_launches = group.reads.iter().all(|r| matches!(r.when, When::Launches(_)));
         let when = |at: f64| if by_launches { When::Launches(at) } else { When::Running(at) };
-        let probe = lesson.way(group, self.machines[1].clone(), &[])?;
+        let probe = problem.way(group, self.machines[1].clone(), &[])?;
         let place = |w: When| if by_launches { probe.at(w).launches } else { probe.at(w).running };
         let last = group.reads.iter().map(|r| place(r.when)).fold(0.0, f64::max);
         let places: Vec<f64> = (0..CURVE).map(|k| last * k as f64 / (CURVE - 1) as f64).collect();
         let times: Vec<When> = places.iter().map(|p| when(*p)).collect();
-        let way = |m: &Machine| lesson.way(group, m.clone(), &times);
+        let way = |m: &Machine| problem.way(group, m.clone(), &times);
         let ways = self.machines.par_iter().map(way).collect::<Result<Vec<_>, _>>()?;
         let chart = |quantity: Quantity| {
             let manner = quantity.manner();
-            let depth = lesson.running_in.iter().position(|q| *q == quantity);
-            let shift = depth.map_or(0.0, |j| -manner.running_in.signum() * fitted.values[lesson.sought.len() + j]);
+            let depth = problem.running_in.iter().position(|q| *q == quantity);
+            let shift = depth.map_or(0.0, |j| -manner.running_in.signum() * fitted.values[problem.sought.len() + j]);
             let reading = |(i, r): (usize, &Read)| Reading {
                 of: r.clutch.clone(),
                 at: place(r.when),
@@ -91,10 +89,10 @@ impl Chart<'_> {
             let curve = places.iter().zip(&times).map(|(at, when)| {
                 let shown: Vec<f64> = ways.iter().map(|way| quantity.of(&way.at(*when))).collect();
                 let wide = self.band(&shown);
-                let run = shift * run_in(ways[1].at(*when).running, lesson.fades);
+                let run = shift * run_in(ways[1].at(*when).running, problem.fades);
                 [*at, shown[0], shown[1] + run, shown[1] + run - wide, shown[1] + run + wide]
             });
-            let several = lesson.inspected.len() > 1;
+            let several = problem.inspected.len() > 1;
             let name = if several { format!("{}, {}", manner.name, group.duty) } else { manner.name.to_owned() };
             let across = if by_launches { "1" } else { "s" }.to_owned();
             let (unit, curve) = (manner.dimension.unit().to_owned(), curve.collect());
@@ -104,8 +102,8 @@ impl Chart<'_> {
     }
 
     /// A chart for each channel of a log.
-    fn of_log(&self, log: &Logged, first: usize) -> Result<Vec<Evidence>, Trouble> {
-        let run = |m: &Machine| learning::temperatures(log, m.clone());
+    fn of_log(&self, log: &Logged, first: usize) -> Result<Vec<Evidence>, Failure> {
+        let run = |m: &Machine| temperatures(log, m.clone());
         let curves = self.machines.par_iter().map(run).collect::<Result<Vec<_>, _>>()?;
         let (mut all, mut index) = (vec![], first);
         for (c, channel) in log.channels.iter().enumerate() {
@@ -117,7 +115,7 @@ impl Chart<'_> {
             };
             let last = channel.points.last().map_or(0.0, |p| p.0);
             let curve = (0..4 * CURVE).map(|k| last * k as f64 / (4 * CURVE - 1) as f64).map(|at| {
-                let shown: Vec<f64> = curves.iter().map(|curve| learning::along(&curve[c], at)).collect();
+                let shown: Vec<f64> = curves.iter().map(|curve| along(&curve[c], at)).collect();
                 let wide = self.band(&shown);
                 [at, shown[0], shown[1], shown[1] - wide, shown[1] + wide]
             });

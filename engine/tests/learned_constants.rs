@@ -1,16 +1,17 @@
 //! Known constants come back from noisy readings that the engine made itself.
 
-use slipsoak::inspections::{Read, Thermometer};
-use slipsoak::learning::{Inspected, Lesson, Logged, NINETY_FIVE, setting};
-use slipsoak_engine::calibrate::{Effort, Fitted, Measured, Noise, Quantity, Way, When, fit, run_in, separate};
+use slipsoak_engine::calibrate::{
+    Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Quantity, Read, Thermometer, Way, When,
+    fit, run_in, separate, setting,
+};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
 use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::statistics::normal_quantile;
+use slipsoak_engine::units::{HOUR, RPM};
 
-const HOUR: f64 = 3600.0;
 const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];
 const READ: [Quantity; 2] = [Quantity::Washer, Quantity::Lining];
@@ -35,12 +36,12 @@ fn normal(repeat: u64, name: &str) -> f64 {
 }
 
 /// Three clutches, inspected new and at four times; their readings as the engine has them with the true constants.
-fn lesson() -> (Lesson, Vec<f64>) {
+fn problem() -> (Problem, Vec<f64>) {
     let sought = SOUGHT.map(|path| setting(path).expect(path)).to_vec();
-    let mut lesson = Lesson::new(Machine::default(), sought, (FADES, Skipping::default()));
-    let truth: Vec<f64> = lesson.constants().iter().zip(TRUE).map(|(c, l)| c.start * l.exp()).collect();
+    let mut problem = Problem::new(Machine::default(), sought, (FADES, Skipping::default()));
+    let truth: Vec<f64> = problem.constants().iter().zip(TRUE).map(|(c, l)| c.start * l.exp()).collect();
     let times = [0.0, 20.0, 60.0, 120.0, 200.0].map(|h| When::Running(h * HOUR));
-    let way = Way::of(lesson.machine_with(&truth), &block(), &times, Skipping::default()).expect("it runs");
+    let way = Way::of(problem.machine_with(&truth), &block(), &times, Skipping::default()).expect("it runs");
     let mut reads = vec![];
     for clutch in 0..3 {
         for quantity in READ {
@@ -50,9 +51,9 @@ fn lesson() -> (Lesson, Vec<f64>) {
             }));
         }
     }
-    lesson.running_in = READ.to_vec();
-    lesson.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
-    (lesson, truth)
+    problem.running_in = READ.to_vec();
+    problem.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
+    (problem, truth)
 }
 
 /// The same readings with a gauge's scatter, parts that are not quite of their nominal size, and running-in. Also gives the
@@ -72,22 +73,22 @@ fn scattered(exact: &[Read], repeat: u64) -> (Vec<Read>, [f64; 2]) {
 }
 
 /// How far off the constants and the depths of running-in are, in stated errors.
-fn off(lesson: &Lesson, found: &Fitted, truth: &[f64], depths: [f64; 2]) -> Vec<f64> {
+fn off(problem: &Problem, found: &Fitted, truth: &[f64], depths: [f64; 2]) -> Vec<f64> {
     let own = truth.iter().enumerate().map(|(k, t)| (found.values[k] / t).ln());
-    let depths = depths.into_iter().enumerate().map(|(j, d)| found.values[lesson.sought.len() + j] - d);
+    let depths = depths.into_iter().enumerate().map(|(j, d)| found.values[problem.sought.len() + j] - d);
     own.chain(depths).zip(&found.errors).map(|(off, error)| off / error).collect()
 }
 
 #[test]
 fn known_constants_come_back_from_noisy_readings() {
-    let (mut lesson, truth) = lesson();
-    let exact = lesson.inspected[0].reads.clone();
+    let (mut problem, truth) = problem();
+    let exact = problem.inspected[0].reads.clone();
     let (reads, depths) = scattered(&exact, 3);
-    lesson.inspected[0].reads = reads;
-    let known = lesson.constants();
+    problem.inspected[0].reads = reads;
+    let known = problem.constants();
     let effort = Effort { tolerance: 1e-4, patience: 6, ..Effort::default() };
-    let found = fit(&lesson, &known, effort, Noise::Stated).expect("a fit");
-    for (k, off) in off(&lesson, &found, &truth, depths).iter().enumerate() {
+    let found = fit(&problem, &known, effort, Noise::Stated).expect("a fit");
+    for (k, off) in off(&problem, &found, &truth, depths).iter().enumerate() {
         // Four errors: once in 16 000.
         assert!(off.abs() < 4.0, "{} is off by {off} errors: {found:?}", known[k].name);
     }
@@ -99,10 +100,10 @@ fn known_constants_come_back_from_noisy_readings() {
 
 #[test]
 fn running_in_takes_off_its_depth_as_it_fades() {
-    let (lesson, truth) = lesson();
-    let with = |depths: [f64; 2]| lesson.bare_residuals(&[truth.clone(), depths.to_vec()].concat()).expect("it runs");
+    let (problem, truth) = problem();
+    let with = |depths: [f64; 2]| problem.bare_residuals(&[truth.clone(), depths.to_vec()].concat()).expect("it runs");
     let (without, taken) = (with([0.0; 2]), with([12e-6, 25e-6]));
-    for (read, (without, taken)) in lesson.inspected[0].reads.iter().zip(without.iter().zip(&taken)) {
+    for (read, (without, taken)) in problem.inspected[0].reads.iter().zip(without.iter().zip(&taken)) {
         let depth = if read.quantity == Quantity::Washer { 12e-6 } else { 25e-6 };
         let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
         // Closed form; a stop between two blocks makes the way's hour meter exact.
@@ -113,17 +114,16 @@ fn running_in_takes_off_its_depth_as_it_fades() {
 
 #[test]
 fn the_springs_relaxation_comes_back_from_engagement_speeds() {
-    const RPM: f64 = std::f64::consts::PI / 30.0;
     // A tachometer on the bench, not an ear: 2 rpm. Twice as far relaxed as was thought is still in range.
     let (gauge, lies) = (2.0 * RPM, 0.5);
-    let mut lesson = Lesson::new(
+    let mut problem = Problem::new(
         Machine::default(),
         vec![setting("clutch.relaxation").expect("it can be learned")],
         (FADES, Skipping::default()),
     );
-    let truth = lesson.constants()[0].start * f64::exp(lies);
+    let truth = problem.constants()[0].start * f64::exp(lies);
     let times = [0.0, 2.0, 20.0, 100.0, 200.0].map(|h| When::Running(h * HOUR));
-    let way = Way::of(lesson.machine_with(&[truth]), &block(), &times, Skipping::default()).expect("it runs");
+    let way = Way::of(problem.machine_with(&[truth]), &block(), &times, Skipping::default()).expect("it runs");
     let mut reads = vec![];
     for clutch in 0..3 {
         let level = Quantity::Engagement.manner().level * normal(5, &format!("level {clutch}"));
@@ -135,9 +135,9 @@ fn the_springs_relaxation_comes_back_from_engagement_speeds() {
             gauge,
         }));
     }
-    lesson.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
-    let known = lesson.constants();
-    let found = fit(&lesson, &known, Effort { tolerance: 1e-4, ..Effort::default() }, Noise::Stated).expect("a fit");
+    problem.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
+    let known = problem.constants();
+    let found = fit(&problem, &known, Effort { tolerance: 1e-4, ..Effort::default() }, Noise::Stated).expect("a fit");
     let off = (found.values[0] / truth).ln() / found.errors[0];
     assert!(off.abs() < 4.0, "off by {off} errors: {found:?}");
     assert!(found.errors[0] < 0.5 * known[0].known.expect("a prior"), "{found:?}");
@@ -145,34 +145,34 @@ fn the_springs_relaxation_comes_back_from_engagement_speeds() {
 
 #[test]
 fn quantities_that_no_constant_sought_moves_are_set_aside() {
-    let (mut lesson, _) = lesson();
-    lesson.sought = vec![setting("washer.wear_oiled").expect("it can be learned")];
-    let linings = lesson.inspected[0].reads.iter().filter(|r| r.quantity == Quantity::Lining).count() as u64;
-    assert_eq!(lesson.set_aside_unmoved().expect("it runs"), [linings]);
-    assert!(lesson.inspected[0].reads.iter().all(|r| r.quantity == Quantity::Washer));
-    assert_eq!(lesson.running_in, [Quantity::Washer]);
+    let (mut problem, _) = problem();
+    problem.sought = vec![setting("washer.wear_oiled").expect("it can be learned")];
+    let linings = problem.inspected[0].reads.iter().filter(|r| r.quantity == Quantity::Lining).count() as u64;
+    assert_eq!(problem.set_aside_unmoved().expect("it runs"), [linings]);
+    assert!(problem.inspected[0].reads.iter().all(|r| r.quantity == Quantity::Washer));
+    assert_eq!(problem.running_in, [Quantity::Washer]);
 }
 
 #[test]
 fn one_duty_cannot_tell_the_linings_wear_from_its_rise_with_heat() {
-    let (mut lesson, _) = lesson();
-    lesson.sought = ["lining.wear", "lining.wear_slope"].map(|path| setting(path).expect(path)).to_vec();
-    let mut constants = lesson.constants();
+    let (mut problem, _) = problem();
+    problem.sought = ["lining.wear", "lining.wear_slope"].map(|path| setting(path).expect(path)).to_vec();
+    let mut constants = problem.constants();
     constants.iter_mut().skip(2).for_each(|c| c.known = None);
     let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
-    let told = separate(&constants, &lesson.columns(&starts).expect("slopes"), 0.02).expect_err("one temperature");
+    let told = separate(&constants, &problem.columns(&starts).expect("slopes"), 0.02).expect_err("one temperature");
     let told = told.to_string();
     assert!(told.contains("cannot tell lining.wear from lining.wear_slope"), "{told}");
 }
 
 /// By how much of their length the slopes along each constant miss those by Richardson's extrapolation, from whole and half
 /// steps of its logarithm.
-fn missed(lesson: &Lesson, constants: &[f64]) -> Vec<f64> {
-    let own = lesson.slopes(constants).expect("slopes");
+fn missed(problem: &Problem, constants: &[f64]) -> Vec<f64> {
+    let own = problem.slopes(constants).expect("slopes");
     let shown = |k: usize, step: f64| {
         let mut moved = constants.to_vec();
         moved[k] *= step.exp();
-        lesson.residuals(&moved).expect("it runs")
+        problem.residuals(&moved).expect("it runs")
     };
     let along = |k: usize, step: f64| -> Vec<f64> {
         let pairs = shown(k, step).into_iter().zip(shown(k, -step));
@@ -185,15 +185,15 @@ fn missed(lesson: &Lesson, constants: &[f64]) -> Vec<f64> {
         let off: Vec<f64> = exact.iter().zip(&own[k]).map(|(e, o)| e - o).collect();
         length(&off) / length(&exact)
     };
-    (0..lesson.sought.len()).map(miss).collect()
+    (0..problem.sought.len()).map(miss).collect()
 }
 
 #[test]
 fn slopes_of_what_is_proportional_to_its_constant_are_exact_and_others_nearly() {
-    let (mut worn, _) = lesson();
+    let (mut worn, _) = problem();
     worn.running_in.clear();
     let starts: Vec<f64> = worn.constants().iter().map(|c| c.start).collect();
-    let mut warm = Lesson::new(
+    let mut warm = Problem::new(
         Machine::default(),
         ["heat.convection", "heat.lining_shoes"].map(|path| setting(path).expect(path)).to_vec(),
         (FADES, Skipping::default()),
@@ -210,9 +210,9 @@ fn slopes_of_what_is_proportional_to_its_constant_are_exact_and_others_nearly() 
     assert!(missed[1][0] < 1e-3 && missed[1][1] < 4e-3, "{missed:?}");
 }
 
-/// A lesson whose readings follow its constants in straight lines from the truth on.
+/// A problem whose readings follow its constants in straight lines from the truth on.
 struct Straight<'a> {
-    lesson: &'a Lesson,
+    problem: &'a Problem,
     truth: Vec<f64>,
     slopes: &'a [Vec<f64>],
 }
@@ -220,7 +220,7 @@ struct Straight<'a> {
 impl Measured for Straight<'_> {
     type Error = slipsoak_engine::simulate::Failure;
     fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Self::Error> {
-        let mut all = self.lesson.residuals(&self.truth)?;
+        let mut all = self.problem.residuals(&self.truth)?;
         for ((slope, now), then) in self.slopes.iter().zip(constants).zip(&self.truth) {
             all.iter_mut().zip(slope).for_each(|(r, s)| *r += s * (now - then));
         }
@@ -236,18 +236,18 @@ impl Measured for Straight<'_> {
 #[test]
 fn stated_90_percent_intervals_hold_the_truth_85_to_95_times_in_100() {
     const REPEATS: u64 = 200;
-    let (mut lesson, truth) = lesson();
+    let (mut problem, truth) = problem();
     let start: Vec<f64> = truth.iter().copied().chain([0.0; 2]).collect();
-    let slopes = lesson.slopes(&start).expect("slopes");
-    let exact = lesson.inspected[0].reads.clone();
-    let known = lesson.constants();
+    let slopes = problem.slopes(&start).expect("slopes");
+    let exact = problem.inspected[0].reads.clone();
+    let known = problem.constants();
     let mut inside = vec![0_u32; known.len()];
     for repeat in 0..REPEATS {
         let (reads, depths) = scattered(&exact, repeat);
-        lesson.inspected[0].reads = reads;
-        let straight = Straight { lesson: &lesson, truth: start.clone(), slopes: &slopes };
+        problem.inspected[0].reads = reads;
+        let straight = Straight { problem: &problem, truth: start.clone(), slopes: &slopes };
         let found = fit(&straight, &known, Effort::default(), Noise::Stated).expect("a fit");
-        for (count, off) in inside.iter_mut().zip(off(&lesson, &found, &truth, depths)) {
+        for (count, off) in inside.iter_mut().zip(off(&problem, &found, &truth, depths)) {
             *count += u32::from(off.abs() < NINETY_FIVE);
         }
     }

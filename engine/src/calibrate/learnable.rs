@@ -1,0 +1,32 @@
+//! The constants that can be learned.
+
+use crate::fleet::{ASSUMED, Spread};
+use crate::parts::{Parameter, parameter};
+
+/// Standard normal quantile of 95 %.
+pub const NINETY_FIVE: f64 = 1.644_853_626_951_472;
+
+/// Factors within which 90 % of what is possible lies, for constants that a fleet does not vary by itself. Published ranges
+/// of a decade or so, taken as its middle; the lining's slope is assumed.
+const FURTHER: &[(&str, f64)] = &[
+    ("bushing.wear_oiled", 3.0),
+    ("bushing.wear_starved", 3.0),
+    ("lining.wear_slope", 2.0),
+    ("heat.shaft_block", 2.0),
+    ("heat.block_running", 2.0),
+    ("heat.block_stopped", 2.0),
+];
+
+/// The constants that can be learned, each with the factor within which 90 % of what is possible lies.
+pub fn learnable() -> impl Iterator<Item = (&'static str, f64)> {
+    let assumed = ASSUMED.iter().filter_map(|(path, spread)| match spread {
+        Spread::Factor(factor) => Some((*path, *factor)),
+        _ => None,
+    });
+    assumed.chain(FURTHER.iter().copied())
+}
+
+/// Setting of that path, if it can be learned.
+pub fn setting(path: &str) -> Option<&'static Parameter> {
+    learnable().any(|(p, _)| p == path).then(|| parameter(path)).flatten()
+}

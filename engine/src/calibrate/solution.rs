@@ -1,0 +1,147 @@
+//! A problem solved: constants with their errors, or the reason why the data do not give them.
+
+use super::{
+    Effort, Fitted, Inseparable, Learned, NINETY_FIVE, Noise, Problem, Quality, Quantity, RunningIn, Unfitted,
+    among_clutches, fit, learnable, separate,
+};
+use crate::parts::{Dimension, Parameter};
+use crate::simulate::Failure;
+use thiserror::Error;
+
+/// Angle between columns of slopes below which they count as parallel: what differences of simulated runs are exact to.
+const ANGLE: f64 = 0.02;
+
+/// Constants learned, and the fit that they come from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Solution {
+    /// the fit: the constants sought, then the depths of running-in
+    pub fitted: Fitted,
+    /// the constants
+    pub constants: Vec<Learned>,
+    /// correlation of their errors' logarithms, in the same order
+    pub correlation: Vec<Vec<f64>>,
+    /// depths of running-in
+    pub running_in: Vec<RunningIn>,
+    /// quality of the fit
+    pub quality: Quality,
+}
+
+/// Reason why a problem is not solved.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Unsolved {
+    /// the data do not tell a constant, or do not tell two apart
+    #[error(transparent)]
+    Inseparable(#[from] Inseparable),
+    /// a constant at the end of its range
+    #[error("the data push {path} to {value} {}, the end of its range", dimension.unit())]
+    AtItsEnd {
+        /// dotted path of the setting
+        path: &'static str,
+        /// kind of quantity
+        dimension: Dimension,
+        /// SI
+        value: f64,
+    },
+    /// a run that fails
+    #[error(transparent)]
+    Failure(#[from] Failure),
+    /// no fit
+    #[error("{0}")]
+    Unfitted(Unfitted<Failure>),
+}
+
+impl Problem {
+    /// Solves the problem by so many searches, whose starts follow from the seed. The constants have to be told by the data
+    /// at their first values and at the fitted ones.
+    pub fn solve(&self, searches: u64, seed: u64) -> Result<Solution, Unsolved> {
+        let fitted = self.fitted(searches, seed)?;
+        let among = among_clutches(self, &fitted)?;
+        Ok(self.solution(fitted, &among, seed))
+    }
+
+    fn fitted(&self, searches: u64, seed: u64) -> Result<Fitted, Unsolved> {
+        let constants = self.constants();
+        let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
+        // A running-in depth is no constant that anyone asks for: it may stay as uncertain as it was.
+        let mut asked_for = constants.clone();
+        asked_for.iter_mut().skip(self.sought.len()).for_each(|c| c.known = None);
+        let separable =
+            |at: &[f64]| -> Result<(), Unsolved> { Ok(separate(&asked_for, &self.columns(at)?, ANGLE).map(drop)?) };
+        separable(&starts)?;
+        let effort = Effort { starts: searches, seed, tolerance: 1e-6, patience: 12 };
+        let fitted = fit(self, &constants, effort, Noise::Stated).map_err(|e| match e {
+            Unfitted::Unpredicted(failure) => Unsolved::Failure(failure),
+            other => Unsolved::Unfitted(other),
+        })?;
+        for (setting, value) in self.sought.iter().zip(&fitted.values) {
+            if !(*value > setting.least * 1.001 && *value < setting.most * 0.999) {
+                let (path, dimension) = (setting.path, setting.dimension);
+                return Err(Unsolved::AtItsEnd { path, dimension, value: value.clamp(setting.least, setting.most) });
+            }
+        }
+        separable(&fitted.values)?;
+        Ok(fitted)
+    }
+
+    /// Values with the errors of the fit and of having seen few clutches.
+    fn solution(&self, fitted: Fitted, among: &[(f64, f64)], seed: u64) -> Solution {
+        let n = self.sought.len();
+        // The mean of few clutches is not that of all.
+        let error = |k: usize| fitted.errors[k].hypot(among[k].0 / among[k].1.sqrt());
+        let correlation = |i: usize, j: usize| {
+            let share = |k: usize| if i == j { 1.0 } else { fitted.errors[k] / error(k) };
+            fitted.correlation[i][j] * share(i) * share(j)
+        };
+        let learned = |(k, p): (usize, &&'static Parameter)| {
+            let before_factor = learnable().find(|l| l.0 == p.path).map_or(1.0, |l| l.1);
+            let factor = |deviation: f64| (NINETY_FIVE * deviation).exp();
+            let (differ, error) = (among[k].0, error(k));
+            Learned {
+                path: p.path.to_owned(),
+                unit: p.dimension.unit().to_owned(),
+                before: (p.of)(&self.machine),
+                before_factor,
+                value: fitted.values[k],
+                factor: factor(error),
+                clutches_factor: factor(differ),
+                spread: factor(error.hypot(differ)),
+                from: self.sources_of(p.path),
+            }
+        };
+        let running_in = self.running_in.iter().enumerate().map(|(j, q)| RunningIn {
+            part: q.manner().name.to_owned(),
+            depth: fitted.values[n + j],
+            error: fitted.errors[n + j],
+        });
+        Solution {
+            constants: self.sought.iter().enumerate().map(learned).collect(),
+            correlation: (0..n).map(|i| (0..n).map(|j| correlation(i, j)).collect()).collect(),
+            running_in: running_in.collect(),
+            quality: Quality {
+                sum: fitted.sum,
+                freedom: fitted.freedom as u64,
+                widened: fitted.widened,
+                searches: fitted.starts,
+                seed,
+            },
+            fitted,
+        }
+    }
+
+    /// What was measured that moves a setting.
+    fn sources_of(&self, path: &str) -> Vec<String> {
+        let mut from: Vec<String> = vec![];
+        for quantity in Quantity::ALL {
+            let manner = quantity.manner();
+            let part = path.split('.').next().unwrap_or_default();
+            let own = manner.teaches == path || manner.teaches.split('.').next() == Some(part);
+            if own && self.inspected.iter().flat_map(|g| &g.reads).any(|r| r.quantity == quantity) {
+                from.push(manner.name.to_owned());
+            }
+        }
+        if path.starts_with("heat.") {
+            from.extend(self.logged.iter().flat_map(|l| &l.channels).map(|c| format!("{} (log)", c.node)));
+        }
+        from
+    }
+}
