@@ -6,7 +6,7 @@ use crate::label::{self, Label};
 use crate::legend::{self, Key};
 use crate::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
 use crate::reading::{celsius, fahrenheit};
-use crate::{DrawError, Drawing, Look};
+use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::choice::{Choice, Found, Judged, Reason, Verdict};
 
 /// Height of one panel and of the words over the first, px.
@@ -36,9 +36,9 @@ struct Row {
 
 /// One panel.
 struct Quantity {
-    up: &'static str,
-    /// the same in another unit, which ticks tell in brackets
-    also: Option<fn(f64) -> f64>,
+    up: String,
+    /// the same in another unit, and how ticks tell both
+    also: Option<(fn(f64) -> f64, fn(&str, &str) -> String)>,
     rows: Vec<Row>,
     limits: Vec<(f64, &'static str)>,
 }
@@ -46,14 +46,14 @@ struct Quantity {
 fn quantities(choice: &Choice) -> [Quantity; 3] {
     [
         Quantity {
-            up: "life, h",
+            up: "life, h".to_owned(),
             also: None,
             rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / 3600.0) }],
             limits: vec![],
         },
         Quantity {
-            up: "peak, °C (°F)",
-            also: Some(fahrenheit),
+            up: scales::titled("peak"),
+            also: Some((fahrenheit, scales::pair)),
             rows: vec![
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
@@ -61,8 +61,8 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             limits: vec![(celsius(choice.lining_most), "limit, lining")],
         },
         Quantity {
-            up: "speed, km/h (mph)",
-            also: Some(|v| v / 1.609_344),
+            up: "speed, km/h (mph)".to_owned(),
+            also: Some((|v| v / 1.609_344, |v, also| format!("{v} ({also})"))),
             rows: vec![
                 Row { label: "full-throttle lock-up", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
                 Row { label: "lowest without slip", of: |f| Some(3.6 * f.lock_speed) },
@@ -182,7 +182,14 @@ fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64))
     let right = marks.iter().filter_map(|m| m.0).fold(0.0, f64::max);
     for (at, words, line) in marks {
         let Some(at) = at else { continue };
-        sheet.line(&[(at, top - 36.0), (at, floor)], QUIET, 1.0, line)?;
+        // On a narrow sheet it leaves out the names over each panel.
+        let spans: Vec<(f64, f64)> = if sheet.narrow() {
+            let panels = (0..).map(|k| top + PANEL * f64::from(k)).take_while(|from| *from < floor - 1.0);
+            std::iter::once((top - 36.0, top - 20.0)).chain(panels.map(|from| (from + 34.0, from + PANEL))).collect()
+        } else {
+            vec![(top - 36.0, floor)]
+        };
+        spans.into_iter().try_for_each(|(from, to)| sheet.line(&[(at, from), (at, to)], QUIET, 1.0, line))?;
         let (place, side) = if at < right { (at - 5.0, 1) } else { (at + 5.0, -1) };
         sheet.text(&words, (place, top - 30.0), Type::of(LETTERS[2]).side(side))?;
     }
@@ -220,13 +227,13 @@ fn panel(
         sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
         sheet.line(&[(LEFT - 4.0, at), (LEFT, at)], TEXT, 0.9, None)?;
         let words = match quantity.also {
-            Some(unit) => format!("{words} ({})", number(unit(value), 1.0)),
+            Some((unit, both)) => both(&words, &number(unit(value), 1.0)),
             None => words,
         };
         sheet.text(&words, (LEFT - 7.0, at), tick.side(1))?;
     }
     sheet.line(&[(LEFT, top), (LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    sheet.text(quantity.up, (20.0, f64::midpoint(top, bottom)), title)?;
+    sheet.text(&quantity.up, (20.0, f64::midpoint(top, bottom)), title)?;
     let mut labels = vec![];
     for (value, words) in &quantity.limits {
         let at = y.at(*value);

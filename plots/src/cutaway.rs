@@ -37,7 +37,7 @@ struct Cell<'a> {
 /// Words for a moment of the record; none for one around a time asked for.
 fn words(what: MomentOf) -> Option<&'static str> {
     match what {
-        MomentOf::Standstill => Some("last stop, motor idles"),
+        MomentOf::Standstill => Some("last stop, idling"),
         MomentOf::Asked => None,
         other => Some(other.name()),
     }

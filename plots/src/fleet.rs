@@ -3,7 +3,7 @@
 use crate::canvas::{FOOT, HEAD, Sheet, sheet};
 use crate::panel::{Curve, Frame, Panel};
 use crate::report::asked;
-use crate::{DrawError, Drawing, Look, Size, first, lives, parts, remaining};
+use crate::{DrawError, Drawing, Look, Size, first, font, lives, parts, remaining};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
 use slipsoak_engine::say::{time, times};
 use slipsoak_engine::statistics::Bounds;
@@ -148,16 +148,20 @@ pub fn shown(report: &Report, most: usize) -> (Vec<(usize, &Fleet)>, String) {
     (places.into_iter().map(|k| (k, &report.fleets[k])).collect(), note)
 }
 
-/// A sheet with one panel of a height for each fleet shown; heading, note and description are words of the sheet.
+/// A sheet with one panel for each fleet shown, as high as the highest needs to be in its width; heading, note and description are
+/// words of the sheet.
 pub fn panels(
     report: &Report,
     look: &Look,
-    high: f64,
+    high: impl Fn(&[(usize, &Fleet)], (usize, &Fleet), f64) -> f64,
     [heading, note, describe]: [&str; 3],
     panel: impl Fn(&Sheet<'_>, &[(usize, &Fleet)], (usize, &Fleet), Frame) -> Result<(), DrawError>,
 ) -> Result<Drawing, DrawError> {
+    font::register()?;
     let (fleets, left_out) = shown(report, PANELS);
     let (rows, across) = grid(fleets.len(), look.size);
+    let wide = f64::from(look.size.width) / across as f64;
+    let high = fleets.iter().map(|shown| high(&fleets, *shown, wide)).fold(0.0, f64::max).ceil();
     let height = (HEAD + rows as f64 * high + FOOT) as u32;
     let size = (look.size.width, height.max(look.size.height.min(320)));
     let heading = format!("{heading}: {}", report.title);
@@ -170,17 +174,17 @@ pub fn panels(
     })
 }
 
-/// A chart of what is left, as a share, over the hours of running.
+/// A chart of what is left, as a share, over the hours of running; names of its curves stand below it.
 pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, curves: Vec<Curve>) -> Panel {
     Panel {
         heading,
         verdict,
+        stacked: true,
         across: "hours of running".to_owned(),
         up: up.to_owned(),
         x: (0.0, until),
         y: (0.0, 1.0),
         curves,
-        room: 48.0,
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
         ..Panel::default()
     }

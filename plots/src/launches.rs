@@ -1,7 +1,7 @@
 //! A recorded ride: speed wanted and ridden, and how many launches cost how much.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, Type, sheet};
+use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
 use crate::palette::{FAINT, TEXT, colour};
 use crate::panel::{Curve, Frame, Panel};
 use crate::reading::clock;
@@ -77,7 +77,8 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             ..Panel::default()
         };
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
-        let (left, right, top, floor) = (92.0, sheet.width - 102.0, middle + 40.0, sheet.height - FOOT - 46.0);
+        let (left, right, top, floor) =
+            (92.0, sheet.width - if sheet.narrow() { SIDE } else { 102.0 }, middle + 40.0, sheet.height - FOOT - 46.0);
         let words = Type::of(LETTERS[2]);
         let tick = Type::of(LETTERS[3]);
         sheet.text("launches", (left, middle + 22.0), Type::of(LETTERS[1]))?;

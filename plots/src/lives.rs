@@ -2,10 +2,10 @@
 //! behind it; dashed the share whose oil was due.
 
 use crate::axis::{Axis, round_step};
-use crate::canvas::{LETTERS, Place, Sheet, Type};
+use crate::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
 use crate::fleet::{followed, lived, milestone, name, oil_due, panels};
 use crate::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
-use crate::panel::Frame;
+use crate::panel::{Frame, words_on_paper};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, Outcome, Report};
 use slipsoak_engine::say::time;
@@ -15,7 +15,9 @@ use slipsoak_engine::statistics::share_of;
 const CONFIDENCE: f64 = 0.9;
 /// Greatest over least life from which hours are counted in decades.
 const WIDE: f64 = 30.0;
-const HIGH: f64 = 286.0;
+/// Height of a panel without the words over its chart, and of a line of those, px.
+const HIGH: f64 = 237.0;
+const LINE: f64 = 17.0;
 
 /// Running times of a fleet's clutches, h, rising.
 fn hours(fleet: &Fleet, of: impl Fn(&Outcome) -> Option<f64>) -> Vec<f64> {
@@ -60,9 +62,31 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of running; upward: share of clutches of which a part is worn out, as steps with bounds, and dashed of which the oil was due; the other fleets faint behind.";
-    panels(report, look, HIGH, ["When a part is worn out", &note, describe], |sheet, fleets, shown, frame| {
-        panel(sheet, report, fleets, shown, frame)
-    })
+    panels(
+        report,
+        look,
+        |_, (_, fleet), wide| HIGH + LINE * heads(report, fleet, wide).len() as f64,
+        ["When a part is worn out", &note, describe],
+        |sheet, fleets, shown, frame| panel(sheet, report, fleets, shown, frame),
+    )
+}
+
+/// The words over a chart of a width: whose it is, how long the clutches last, when their oil is due, how many outlast the horizon.
+fn heads(report: &Report, fleet: &Fleet, wide: f64) -> Vec<(String, Type)> {
+    let title = Type::of(LETTERS[2]);
+    let (n, lasting) = (fleet.outcomes.len(), fleet.outcomes.len() - ends(fleet).len());
+    let outlast =
+        if lasting > 0 { format!("{lasting} of {n} outlast {}", time(followed(fleet))) } else { String::new() };
+    let all = [
+        (name(report, fleet), Type::of(LETTERS[1])),
+        (lived(fleet), title.bold(true)),
+        (oil_due(fleet), title.ink(QUIET)),
+        (outlast, title.ink(QUIET)),
+    ];
+    let lines = |(words, set): (String, Type)| {
+        wrapped(&words, set, wide - 2.0 * SIDE).unwrap_or_default().into_iter().map(move |line| (line, set))
+    };
+    all.into_iter().flat_map(lines).collect()
 }
 
 fn panel(
@@ -72,25 +96,23 @@ fn panel(
     (k, fleet): (usize, &Fleet),
     frame: Frame,
 ) -> Result<(), DrawError> {
-    let (left, right, top, bottom) = (frame.left + 62.0, frame.right - 26.0, frame.top + 64.0, frame.bottom - 46.0);
+    let heads = heads(report, fleet, frame.right - frame.left);
+    let over = LINE * heads.len() as f64 + 14.0;
+    let (left, right, top, bottom) = (frame.left + 62.0, frame.right - 26.0, frame.top + over, frame.bottom - 46.0);
     let (x, y) = (scale(fleets, (left, right)), Axis::linear((0.0, 1.0), (bottom, top)));
-    let (tick, title, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]), Type::of(LETTERS[1]));
-    let own = name(report, fleet);
-    sheet.text(&sheet.fit(&own, head, right - left - 170.0)?, (left, frame.top + 14.0), head)?;
+    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    for (k, (line, set)) in heads.iter().enumerate() {
+        let words = sheet.fit(line, *set, frame.right - frame.left - 2.0 * SIDE)?;
+        sheet.text(&words, (frame.left + SIDE, frame.top + 13.0 + LINE * k as f64), *set)?;
+    }
     let (all, n, horizon) = (ends(fleet), fleet.outcomes.len() as u64, followed(fleet) / 3600.0);
     let cut = n as usize - all.len();
-    if cut > 0 {
-        let words = format!("{cut} of {n} outlast {}", time(followed(fleet)));
-        sheet.text(&words, (right, frame.top + 14.0), tick.side(1).ink(QUIET))?;
-    }
-    sheet.text(&sheet.fit(&lived(fleet), title, right - left)?, (left, frame.top + 31.0), title)?;
-    sheet.text(&sheet.fit(&oil_due(fleet), title, right - left)?, (left, frame.top + 48.0), title.ink(QUIET))?;
     for percent in [0, 10, 25, 50, 75, 100] {
         let height = y.at(f64::from(percent) / 100.0);
         sheet.line(&[(left, height), (right, height)], FAINT, 0.6, None)?;
         sheet.text(&format!("{percent}"), (left - 7.0, height), tick.side(1))?;
     }
-    for (value, words) in x.ticks(if right - left > 500.0 { 9 } else { 6 }) {
+    for (value, words) in apart(&x, tick, if right - left > 500.0 { 9 } else { 6 })? {
         sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
         sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
     }
@@ -130,7 +152,8 @@ fn panel(
         }
         if let Some(time) = bounds.estimate {
             sheet.dot((place(time), height), 4.0, ink)?;
-            sheet.text(name, (place(time) - 8.0, height - 9.0), tick.side(1))?;
+            let wide = sheet.width_of(name, tick)?;
+            words_on_paper(sheet, name, ((place(time) - 8.0).max(left + wide + 4.0), height - 10.0), tick.side(1))?;
         }
     }
     if cut > 0 {

@@ -141,7 +141,7 @@ fn chart(
 pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
     let rows_below = if look.size.width >= WIDE { 1 } else { 2 };
-    let upper = if look.narrow() { UPPER + 40.0 } else { UPPER };
+    let upper = if look.narrow() { UPPER + 72.0 } else { UPPER };
     let height = (HEAD + upper + LOWER * rows_below as f64 + FOOT) as u32;
     let heading = look.titled(|| format!("Oiling the bushing of the {}", plan.machine));
     let hot = scales::pair("80 °C", "176 °F");

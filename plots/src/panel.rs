@@ -46,6 +46,9 @@ pub struct Fold {
 
 /// Height of a strip, px.
 const STRIP: f64 = 14.0;
+/// From one line over the chart to the next, px.
+const LINE: f64 = 16.0;
+const VERDICT: Type = Type::of(LETTERS[2]).bold(true);
 
 /// A chart of curves.
 pub struct Panel {
@@ -125,9 +128,9 @@ impl Frame {
 impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
     fn bounds(&self, frame: Frame) -> [f64; 4] {
-        let left = frame.left + if self.beside.is_some() { 98.0 } else { 68.0 };
-        let lines = self.headings(frame).len().max(1) as f64;
-        let top = frame.top + if self.verdict.is_empty() { 28.0 } else { 44.0 } + 16.0 * (lines - 1.0);
+        let left = frame.left + self.left();
+        let lines = self.headings(frame).len().max(1) - 1 + self.verdicts(frame).len();
+        let top = frame.top + 28.0 + LINE * lines as f64;
         if self.stacked {
             return [left, frame.right - 18.0, top, frame.bottom - 46.0 - self.below(frame.right - frame.left)];
         }
@@ -142,6 +145,24 @@ impl Panel {
         } else {
             vec![self.heading.clone()]
         }
+    }
+
+    /// The verdict in lines.
+    fn verdicts(&self, frame: Frame) -> Vec<String> {
+        let left = if self.stacked { SIDE } else { self.left() };
+        wrapped(&self.verdict, VERDICT, frame.right - frame.left - left - SIDE).unwrap_or_default()
+    }
+
+    /// Height that a panel of a width takes beyond one with a line of heading, one of verdict and labels beside the chart, px.
+    pub fn more(&self, width: f64) -> f64 {
+        let frame = Frame { left: 0.0, top: 0.0, right: width, bottom: 0.0 };
+        let lines = self.headings(frame).len() + self.verdicts(frame).len();
+        LINE * lines.saturating_sub(2) as f64 + self.below(width)
+    }
+
+    /// From the frame's left to the chart's, px.
+    const fn left(&self) -> f64 {
+        if self.beside.is_some() { 98.0 } else { 68.0 }
     }
 
     /// Height that labels take below the chart in a frame of a width, px.
@@ -177,7 +198,7 @@ impl Panel {
         let floor = bottom - STRIP * self.strips.len() as f64;
         let (x, y) = self.axes(frame);
         let from = if self.stacked { frame.left + SIDE } else { left };
-        self.head(sheet, (from, frame.top + 13.0), right, &self.headings(frame))?;
+        self.head(sheet, (from, frame.top + 13.0), right, frame)?;
         let tick = Type::of(LETTERS[3]);
         let title = Type::of(LETTERS[2]);
         for (value, words) in y.ticks(7) {
@@ -279,17 +300,13 @@ impl Panel {
         Ok(())
     }
 
-    fn head(&self, sheet: &Sheet<'_>, at: Place, right: f64, lines: &[String]) -> Result<(), DrawError> {
-        let (name, verdict) = (Type::of(LETTERS[1]), Type::of(LETTERS[2]).bold(true));
-        let mut at = at;
-        for (k, line) in lines.iter().enumerate() {
-            at.1 += if k > 0 { 16.0 } else { 0.0 };
-            sheet.text(&sheet.fit(line, name, right - at.0)?, at, name)?;
+    fn head(&self, sheet: &Sheet<'_>, (left, top): Place, right: f64, frame: Frame) -> Result<(), DrawError> {
+        let headings = self.headings(frame).into_iter().map(|line| (line, Type::of(LETTERS[1])));
+        let lines = headings.chain(self.verdicts(frame).into_iter().map(|line| (line, VERDICT)));
+        for (k, (line, set)) in lines.enumerate() {
+            sheet.text(&sheet.fit(&line, set, right - left)?, (left, top + LINE * k as f64), set)?;
         }
-        if self.verdict.is_empty() {
-            return Ok(());
-        }
-        sheet.text(&sheet.fit(&self.verdict, verdict, right - at.0)?, (at.0, at.1 + 16.0), verdict)
+        Ok(())
     }
 }
 

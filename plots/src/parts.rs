@@ -1,10 +1,9 @@
 //! Remaining life of each part over a fleet: when the middle clutch has so much left of it, and the band of eighty of a hundred.
 
-use crate::axis::Axis;
-use crate::canvas::{LETTERS, Place, Sheet, Type, wrapped};
+use crate::canvas::{LETTERS, Place, Type, wrapped};
 use crate::fleet::{followed, left_over_hours, lived, name, panels};
-use crate::palette::{QUIET, colour, dash};
-use crate::panel::Curve;
+use crate::palette::{QUIET, dash};
+use crate::panel::{Curve, Panel};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
@@ -52,13 +51,13 @@ fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / 3600.0).fold(1e-3, f64::max) }
 }
 
-fn curve(order: usize, part: (&Wearing, f64), until: f64) -> Curve {
-    let [soon, middle, late] = [0, 1, 2].map(|share| line(part, share));
+fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
+    let [soon, middle, late] = [0, 1, 2].map(|share| line((part, scale(fleet)), share));
     // The band ends where the ways of too many do.
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
     let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
     Curve {
-        label: String::new(),
+        label: label(fleet, part.part),
         order,
         band: places.map(|hours| (hours, left(&soon, hours), left(&late, hours))).collect(),
         points: middle,
@@ -69,35 +68,19 @@ fn curve(order: usize, part: (&Wearing, f64), until: f64) -> Curve {
     }
 }
 
-/// Words at the curves, each at another height of its own curve.
-fn labels(sheet: &Sheet<'_>, fleet: &Fleet, (x, y): (&Axis, &Axis), right: f64) -> Result<(), DrawError> {
-    let mut taken: Vec<(f64, f64, f64)> = vec![];
-    for (k, (order, part)) in worn(fleet).enumerate() {
-        let middle = line((part, scale(fleet)), 1);
-        let share = fleet.first.iter().find(|share| share.part == Some(part.part));
-        let words = match share {
-            Some(share) => format!("{}: first in {} of {}", part.part, share.clutches, fleet.outcomes.len()),
-            None if part.part == Part::Oil => "oil, set apart".to_owned(),
-            None => part.part.name().to_owned(),
-        };
-        let least = middle.last().map_or(1.0, |p| p.1);
-        let level = (0.88 - 0.16 * k as f64).max(least);
-        let hours = (1..middle.len()).find(|&i| middle[i].1 <= level).map_or(0.0, |i| {
-            let ((a, from), (b, to)) = (middle[i - 1], middle[i]);
-            a + (from - level) / (from - to).max(1e-9) * (b - a)
-        });
-        let set = Type::of(LETTERS[3]).ink(colour(order)).bold(true);
-        let wide = sheet.width_of(&words, set)?;
-        // Above the curve, which falls away from the words; below it where other words stand.
-        let at = (x.at(hours) + 14.0).min(right - wide);
-        let beneath = |place: f64| y.at(left(&middle, (place - x.at(0.0)) / (x.at(1.0) - x.at(0.0))));
-        let free = |height: &f64| taken.iter().all(|t| (t.2 - height).abs() > 14.0 || t.1 < at || t.0 > at + wide);
-        let (over, under) = (beneath(at) - 10.0, beneath(at + wide) + 12.0);
-        let height = [over, under, under + 15.0, under + 30.0].into_iter().find(free).unwrap_or(over);
-        taken.push((at, at + wide, height));
-        sheet.text(&words, (at, height), set)?;
+/// What a part is called under the chart, and how often it was the first worn out.
+fn label(fleet: &Fleet, part: Part) -> String {
+    match fleet.first.iter().find(|share| share.part == Some(part)) {
+        Some(share) => format!("{part}: first in {} of {}", share.clutches, fleet.outcomes.len()),
+        None if part == Part::Oil => "oil, set apart".to_owned(),
+        None => part.name().to_owned(),
     }
-    Ok(())
+}
+
+fn chart(report: &Report, fleets: &[(usize, &Fleet)], fleet: &Fleet) -> Panel {
+    let until = until(fleets);
+    let curves = worn(fleet).map(|(order, part)| curve(fleet, order, part, until)).collect();
+    left_over_hours(name(report, fleet), lived(fleet), until, "left of the part, %", curves)
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
@@ -106,23 +89,27 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of running; upward: what is left of each part, the middle clutch and the band from P10 to P90.";
-    panels(report, look, HIGH, ["Part by part", &note, describe], |sheet, fleets, (_, fleet), frame| {
-        let until = until(fleets);
-        let curves = worn(fleet).map(|(order, part)| curve(order, (part, scale(fleet)), until)).collect();
-        let panel = left_over_hours(name(report, fleet), lived(fleet), until, "left of the part, %", curves);
-        panel.draw(sheet, frame)?;
-        let (x, y) = panel.axes(frame);
-        if worn(fleet).next().is_none() {
+    panels(
+        report,
+        look,
+        |fleets, (_, fleet), wide| HIGH + chart(report, fleets, fleet).more(wide),
+        ["Part by part", &note, describe],
+        |sheet, fleets, (_, fleet), frame| {
+            let panel = chart(report, fleets, fleet);
+            panel.draw(sheet, frame)?;
+            if worn(fleet).next().is_some() {
+                return Ok(());
+            }
+            let (x, y) = panel.axes(frame);
             let words = "up to the end the middle clutch has more than three quarters left of every part";
             let set = Type::of(LETTERS[2]).ink(QUIET).side(0);
-            let (left, right) = (x.at(0.0), x.at(until));
+            let (left, right) = (x.at(0.0), x.at(panel.x.1));
             let lines = wrapped(words, set, right - left - 40.0)?;
             for (k, line) in lines.iter().enumerate() {
                 let down = 18.0 * (k as f64 - 0.5 * (lines.len() - 1) as f64);
                 sheet.text(line, (0.5 * (left + right), y.at(0.5) + down), set)?;
             }
-            return Ok(());
-        }
-        labels(sheet, fleet, (&x, &y), frame.right - 30.0)
-    })
+            Ok(())
+        },
+    )
 }

@@ -1,7 +1,7 @@
 //! Remaining life of a fleet over hours of running: the middle clutch, and the band that holds eighty of a hundred.
 
 use crate::fleet::{left_over_hours, lived, milestone, name, panels};
-use crate::panel::Curve;
+use crate::panel::{Curve, Panel};
 use crate::{DrawError, Drawing, Look};
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::say::time;
@@ -22,7 +22,7 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
     let band = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[0], band[2]));
     let points = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[1]));
     Curve {
-        label: "P50".to_owned(),
+        label: "middle clutch (P50)".to_owned(),
         order,
         points: std::iter::once((0.0, 1.0)).chain(points).collect(),
         band: std::iter::once((0.0, 1.0, 1.0)).chain(band).collect(),
@@ -45,15 +45,22 @@ fn verdict(fleet: &Fleet) -> String {
     }
 }
 
+fn chart(report: &Report, fleets: &[(usize, &Fleet)], (k, fleet): (usize, &Fleet)) -> Panel {
+    let curves = vec![curve(fleet, k)];
+    left_over_hours(name(report, fleet), verdict(fleet), until(fleets), "remaining life, %", curves)
+}
+
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let note = format!(
         "Line: the middle one of {} clutches; shade: from P10 to P90, between which eighty of a hundred lie. Remaining life: 1 − the largest use of a part, oil set apart.",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of running; upward: remaining life, the middle clutch and the band from P10 to P90.";
-    panels(report, look, HIGH, ["Remaining life", &note, describe], |sheet, fleets, (k, fleet), frame| {
-        let curves = vec![curve(fleet, k)];
-        left_over_hours(name(report, fleet), verdict(fleet), until(fleets), "remaining life, %", curves)
-            .draw(sheet, frame)
-    })
+    panels(
+        report,
+        look,
+        |fleets, shown, wide| HIGH + chart(report, fleets, shown).more(wide),
+        ["Remaining life", &note, describe],
+        |sheet, fleets, shown, frame| chart(report, fleets, shown).draw(sheet, frame),
+    )
 }

@@ -2,9 +2,10 @@
 
 mod made_up;
 
+use made_up::fleet::fleets;
 use made_up::learned::{retraced, told};
-use made_up::record;
-use slipsoak_plots::{Figure, LearnedFigure, Look, RetracedFigure, Size, draw_as};
+use made_up::{record, shop};
+use slipsoak_plots::{Figure, FleetFigure, LearnedFigure, Look, RetracedFigure, Size, choice, draw_as, gaps, oiling};
 
 /// A text as drawn: words, left, right, middle height and size, px as shown at the width it was laid out for.
 struct Text {
@@ -50,7 +51,7 @@ fn sizes(svg: &str) -> (f64, f64) {
     (shown, laid / 10.0)
 }
 
-/// Every figure of a record, a calibration and a recorded ride at a width.
+/// Every figure of a record, a calibration, a recorded ride, the shop's questions and fleets at a width.
 fn drawings(width: u32) -> Vec<(&'static str, String)> {
     let look = Look { size: Size { width, ..Size::default() }, ..Look::default() };
     let record = record(&["1600 rpm", "1750 rpm", "after the ride, warm"]);
@@ -62,6 +63,12 @@ fn drawings(width: u32) -> Vec<(&'static str, String)> {
     all.extend(LearnedFigure::of(&told).iter().map(|f| (f.name(), f.draw(&told, &look).expect("it draws").svg)));
     let ridden = retraced();
     all.extend(RetracedFigure::ALL.iter().map(|f| (f.name(), f.draw(&ridden, &look).expect("it draws").svg)));
+    all.push(("choice", choice(&shop::choice(), &look).expect("it draws").svg));
+    all.push(("gaps", gaps(&shop::gaps(), &look).expect("it draws").svg));
+    all.push(("oiling", oiling(&shop::oiling(), &look).expect("it draws").svg));
+    let lives = [("1750 rpm", 90.0, 0.7), ("1900 rpm, oiled every fourth weekend", 300.0, 2.0), ("none", 1e7, 3.0)];
+    let fleets = fleets(&lives);
+    all.extend(FleetFigure::ALL.iter().map(|f| (f.name(), f.draw(&fleets, &look).expect("it draws").svg)));
     all
 }
 

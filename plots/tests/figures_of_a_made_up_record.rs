@@ -270,8 +270,9 @@ fn letters_of_a_figure_printed_on_a4_are_six_points_or_more() {
         svg.split(&format!(" {name}=\"")).skip(1).filter_map(|t| t.split('"').next()?.parse().ok()).collect()
     };
     for runs in [1, 3, 7, 15, 30] {
+        let record = record(&vec!["a"; runs]);
         for figure in Figure::all() {
-            let svg = draw(*figure, &record(&vec!["a"; runs]), Size::default()).expect("it draws").svg;
+            let svg = draw(*figure, &record, Size::default()).expect("it draws").svg;
             let (wide, high) = (of(&svg, "width")[0], of(&svg, "height")[0]);
             let scale = f64::min(width / wide, tallest / high);
             // Everything is drawn ten times larger than it is shown; 1 pt is 25.4/72 mm.

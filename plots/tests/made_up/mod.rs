@@ -1,7 +1,9 @@
 //! A record made up by formulas: what figures show of it is known beforehand.
 #![allow(dead_code, missing_docs)]
 
+pub mod fleet;
 pub mod learned;
+pub mod shop;
 
 use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf, Part};
 use slipsoak_engine::parts::{Machine, PARAMETERS};

@@ -1,0 +1,108 @@
+//! Answers to the shop's questions made up by formulas.
+
+use serde_json::{Value, from_value, json};
+use slipsoak_engine::choice::Choice;
+use slipsoak_engine::fit::Gaps;
+use slipsoak_engine::oiling::OilPlan;
+
+const RPM: f64 = std::f64::consts::PI / 30.0;
+const HOUR: f64 = 3600.0;
+
+fn origin() -> Value {
+    json!({"program": "slipsoak", "command": [], "script": "made up", "script_hash": "", "script_text": ""})
+}
+
+/// A spring: below the idle it drags, far above it the lining gets hot, between it fits.
+fn spring(rpm: f64) -> Value {
+    let (near, far) = (rpm < 1800.0, rpm > 2300.0);
+    let verdict = if near || far { "does not fit" } else { "fits" };
+    let reasons = if far {
+        json!([{"hot": {"part": "lining", "peak": 459.6, "limit": 423.15}}])
+    } else {
+        Value::from(vec![0; 0])
+    };
+    let lining = 450.0 + 0.1 * (rpm - 1900.0).abs();
+    json!({
+        "name": format!("{rpm} rpm"), "engagement": rpm * RPM, "verdict": verdict, "reasons": reasons,
+        "found": {
+            "settled": 0.95 * rpm * RPM, "margin": 10.0, "floor": 9.0, "drag": null, "lock_speed": 0.003 * rpm,
+            "balance": {"motor": 270.0, "torque": 11.0, "vehicle": 0.0038 * rpm},
+            "launch": {"speed": 8.0, "time": 9.0, "locks": 8.0, "heat": 1e4, "back": 0.0, "back_speed": 0.0},
+            "peaks": {
+                "lining": lining, "drum": lining, "bushing": 400.0, "washer": 400.0, "washer_dry": null,
+                "shoes": 400.0, "slip": 130.0, "rising": 2.0
+            },
+            "fill": 0.93, "crawl": null, "steepest": 0.12, "life": 4e6 * HOUR / rpm, "ended_by": "lining"
+        }
+    })
+}
+
+/// Springs from below the idle to far above it; the trade's is another than the computed one.
+pub fn choice() -> Choice {
+    from_value(json!({
+        "machine": "orchard cart", "usage": "between the trees", "idle": 1700.0 * RPM, "wander": 75.0 * RPM, "grade": 0.04,
+        "load": 0.0, "crawl": null, "season": 300.0 * HOUR, "simulated": 2400.0, "lining_most": 523.15, "sketched": null,
+        "trade": {"rule": 1900.0 * RPM, "spring": "1900 rpm", "made_of": null}, "best": "2000 rpm",
+        "best_steady": "2000 rpm", "springs": (16..=30).map(|n| spring(100.0 * f64::from(n))).collect::<Vec<_>>(),
+        "statement": [], "assumed": [], "settings": [], "origin": origin()
+    }))
+    .expect("a choice")
+}
+
+/// A washer and a gap that wear, kept oiled and ten times as fast run dry.
+pub fn gaps() -> Gaps {
+    let course = |name: &str, lasts: f64| {
+        let point = |k: i32| {
+            let hours = 10f64.powf(f64::from(k) / 12.0 - 1.0);
+            let left =
+                |new: f64| [3.0, 1.0, 0.3].map(|faster: f64| f64::max(new * (1.0 - hours * faster / lasts), 0.0));
+            json!({"time": hours * HOUR, "washer": left(7.6e-4), "gap": left(2.4e-3)})
+        };
+        let when = json!({"time": lasts * HOUR, "early": 0.3 * lasts * HOUR, "late": 3.0 * lasts * HOUR});
+        json!({
+            "name": name, "washer": 400.0, "charred": null, "points": (0..60).map(point).collect::<Vec<_>>(),
+            "washer_due": when, "bronze_on_steel": when, "tight": when, "touches": when
+        })
+    };
+    from_value(json!({
+        "machine": "orchard cart", "usage": "between the trees",
+        "layers": [{"name": "washer", "size": 7.6e-4, "tolerance": 7.6e-5}],
+        "stack": {
+            "nominal": 2.4e-3, "worst": 2e-4, "rss": 1.5e-4, "below_limit": 0.0, "below_zero": 0.0,
+            "drawn": {"mean": 2.4e-3, "low": 2.3e-3, "high": 2.5e-3, "below_limit": 0.0, "error": 0.0}
+        },
+        "limit": 2.5e-4, "washer_limit": 2.5e-4, "courses": [course("kept oiled", 1000.0), course("run dry", 100.0)],
+        "seed": 1, "assemblies": 1000, "statement": [], "assumed": [], "settings": [], "origin": origin()
+    }))
+    .expect("gaps")
+}
+
+/// A plan whose first outing empties the bushing where the leakage is greatest.
+pub fn oiling() -> OilPlan {
+    let lasts = |name: &str, per_hour: f64, grease: f64, due: f64| {
+        json!({
+            "name": name, "leak": per_hour / HOUR, "grease": grease, "outing": 2400.0, "fill": [[0.0, 1.0]],
+            "due": due * HOUR, "end": null
+        })
+    };
+    let waits = [30.0, 120.0, 300.0, 600.0, 1800.0, 7200.0, 43_200.0];
+    let habit = |warm: bool, least: f64| {
+        let kept = waits.iter().enumerate().map(|(k, wait)| (*wait, least + 0.1 * k as f64)).collect::<Vec<_>>();
+        json!({"warm": warm, "kept": kept})
+    };
+    let dose = |drops: f64| json!({"drops": drops, "kept": 1.0 / drops, "on_lining": 1e-7, "grip": 1.0 - 0.03 * drops});
+    let doses = [1.0, 2.0, 4.0, 8.0, 12.0, 20.0].map(dose);
+    from_value(json!({
+        "machine": "orchard cart", "usage": "between the trees", "oil": "SAE 30", "riding": 2400.0, "rest": 84_000.0,
+        "leak": 0.1 / HOUR, "due_at": 0.7, "full_drops": 30.0, "full_mass": 1.05e-3,
+        "lasts": [
+            lasts("as set", 0.1, 0.0, 100.0), lasts("least leak", 0.0056, 0.0, 420.0), lasts("most leak", 1.8, 0.0, 0.45),
+            lasts("with grease", 0.1, 5e-7, 190.0)
+        ],
+        "drops": 4.0, "advised": null, "advised_at_most_leak": null, "drops_when_due": 10.0, "warm_room": 2.7,
+        "found": 0.85, "habits": [habit(false, 0.2), habit(true, 0.35)],
+        "doses": doses, "oils": [], "statement": [], "assumed": [],
+        "settings": [], "origin": origin()
+    }))
+    .expect("a plan")
+}
