@@ -200,15 +200,23 @@ pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, Dr
     Ok(axis.ticks(1))
 }
 
-/// Lines of a text, broken between words where one would be wider than so many px.
+/// Lines of a text, broken between words where one would be wider than so many px, but never beside an equals sign.
 pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
     let mut lines = vec![];
     for paragraph in words.lines().filter(|line| !line.is_empty()) {
         let mut line = String::new();
+        let mut words: Vec<String> = vec![];
         for word in paragraph.split(' ').take(400) {
-            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+            let signs = |word: &str| matches!(word, "=" | "≈");
+            match words.last_mut().filter(|last| signs(word) || last.ends_with(" =") || last.ends_with(" ≈")) {
+                Some(last) => *last = format!("{last} {word}"),
+                None => words.push(word.to_owned()),
+            }
+        }
+        for word in words {
+            let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
             if !line.is_empty() && width_of(&longer, set)? > width {
-                lines.push(std::mem::replace(&mut line, word.to_owned()));
+                lines.push(std::mem::replace(&mut line, word));
             } else {
                 line = longer;
             }

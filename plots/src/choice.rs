@@ -37,8 +37,10 @@ struct Row {
 /// One panel.
 struct Quantity {
     up: String,
-    /// the same in another unit, and how ticks tell both
-    also: Option<(fn(f64) -> f64, fn(&str, &str) -> String)>,
+    /// the same in another unit
+    also: Option<fn(f64) -> f64>,
+    /// how ticks tell both
+    both: fn(&str, &str) -> String,
     rows: Vec<Row>,
     limits: Vec<(f64, &'static str)>,
 }
@@ -48,12 +50,14 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
         Quantity {
             up: "life, h".to_owned(),
             also: None,
+            both: scales::pair,
             rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / 3600.0) }],
             limits: vec![],
         },
         Quantity {
             up: scales::titled("peak"),
-            also: Some((fahrenheit, scales::pair)),
+            also: Some(fahrenheit),
+            both: scales::pair,
             rows: vec![
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
@@ -62,7 +66,8 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
         },
         Quantity {
             up: "speed, km/h (mph)".to_owned(),
-            also: Some((|v| v / 1.609_344, |v, also| format!("{v} ({also})"))),
+            also: Some(|v| v / 1.609_344),
+            both: |v, also| format!("{v} ({also})"),
             rows: vec![
                 Row { label: "full-throttle lock-up", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
                 Row { label: "lowest without slip", of: |f| Some(3.6 * f.lock_speed) },
@@ -227,7 +232,7 @@ fn panel(
         sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
         sheet.line(&[(LEFT - 4.0, at), (LEFT, at)], TEXT, 0.9, None)?;
         let words = match quantity.also {
-            Some((unit, both)) => both(&words, &number(unit(value), 1.0)),
+            Some(unit) => (quantity.both)(&words, &number(unit(value), 1.0)),
             None => words,
         };
         sheet.text(&words, (LEFT - 7.0, at), tick.side(1))?;

@@ -10,7 +10,7 @@ use slipsoak_engine::record::{Engagement, Record, Run};
 use std::f64::consts::PI;
 
 /// Most room above the chart for the names of the clutches, and room below it for its axis, px.
-const NAMES: f64 = 170.0;
+const NAMES: f64 = 260.0;
 /// Most clutches in the figure: more curves cannot be told apart by anyone.
 const MOST: usize = 60;
 const AXIS: f64 = 48.0;
@@ -38,6 +38,12 @@ fn rpm(w: f64) -> f64 {
     w * 30.0 / PI
 }
 
+/// Whether two tables are of one clutch, new: how far its springs settle depends on the duty.
+fn one_clutch(a: &Engagement, b: &Engagement) -> bool {
+    let drawn = |t: &Engagement| (t.balance, t.idle);
+    a.speed == b.speed && a.motor == b.motor && a.capacity == b.capacity && a.load == b.load && drawn(a) == drawn(b)
+}
+
 /// Clutches that differ, in the order of the runs, and how many are left out.
 fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
     let mut all: Vec<Spring<'_>> = vec![];
@@ -45,7 +51,7 @@ fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
         let table = &run.engagement;
         let n = table.speed.len();
         let whole = n > 1 && [&table.motor, &table.capacity, &table.load].iter().all(|t| t.len() == n);
-        match all.iter_mut().find(|spring| spring.table == table) {
+        match all.iter_mut().find(|spring| one_clutch(spring.table, table)) {
             Some(shared) => shared.of = None,
             None if whole => all.push(Spring { run, of: Some(k), table }),
             None => {}
@@ -291,7 +297,7 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
 /// The speeds of each clutch as numbers.
 fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
-    let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.22, 0.33, 0.47, 0.70, 1.0] };
+    let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
     let heads = ["engages, rpm", "over idle, rpm", "locks at full throttle, rpm", "slips when held below, km/h (mph)"];
     let (left, wide) = (SIDE + 16.0, sheet.width - 2.0 * SIDE - 16.0);
     let set = Type::of(LETTERS[3]).ink(QUIET).side(1);

@@ -64,7 +64,7 @@ impl Flow {
         }
         let wide = right - left;
         // A narrow sheet leaves more of its width to the words.
-        let shares = if sheet.narrow() { [0.355, 0.56] } else { [0.33, 0.52] };
+        let shares = if sheet.narrow() { [0.375, 0.555] } else { [0.33, 0.52] };
         let (from, to) = (left + shares[0] * wide, right - shares[1] * wide);
         let (trunk_from, trunk_to) = (from + 0.36 * (to - from), from + 0.5 * (to - from));
         let (top, bottom) = (frame.top + HEAD, frame.bottom - TAIL);

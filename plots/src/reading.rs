@@ -41,6 +41,8 @@ pub struct Shown<'a> {
     /// number and run
     pub runs: Vec<(usize, &'a Run)>,
     all: usize,
+    /// what they were chosen for, the first compared to begin with
+    known_as: Vec<String>,
 }
 
 impl Shown<'_> {
@@ -57,8 +59,7 @@ impl Shown<'_> {
         if self.runs.len() == self.all {
             return String::new();
         }
-        " Shown: the first compared, the longest-lived, the shortest-lived, the hottest and what more fits; the others are in the table."
-            .to_owned()
+        format!(" Shown: {}; the others are in the table.", self.known_as.join(", "))
     }
 }
 
@@ -78,14 +79,26 @@ pub fn shown(record: &Record, most: usize) -> Shown<'_> {
         wanted.extend(duties.iter().map(|duty| pick((0..all).filter(|k| record.runs[*k].duty == *duty).collect())));
     }
     wanted.extend((0..all).map(Some));
+    let known = ["the first compared", "the longest-lived", "the shortest-lived", "the hottest"];
+    let named: Vec<(usize, &str)> = wanted.iter().zip(known).filter_map(|(k, name)| Some(((*k)?, name))).collect();
     let mut chosen: Vec<usize> = vec![];
     for k in wanted.into_iter().flatten() {
         if chosen.len() < most.min(all) && !chosen.contains(&k) {
             chosen.push(k);
         }
     }
+    let called = |k: &usize| {
+        let mut names = named.iter().filter(|known| known.0 == *k).map(|known| known.1);
+        let first = names.next()?;
+        let more: Vec<&str> = names.collect();
+        Some(if more.is_empty() { first.to_owned() } else { format!("{first} ({})", more.join(", ")) })
+    };
+    let mut known_as: Vec<String> = chosen.iter().filter_map(called).collect();
+    if known_as.len() < chosen.len() {
+        known_as.push("and what more fits".to_owned());
+    }
     chosen.sort_unstable();
-    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), all }
+    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), all, known_as }
 }
 
 /// Rows of so many px that a sheet holds before its print on A4 has letters under 6 pt: the page's text is 182 mm wide and a

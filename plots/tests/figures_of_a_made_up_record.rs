@@ -263,6 +263,24 @@ fn a_figure_of_panels_shows_the_first_the_longest_and_the_shortest_lived_and_say
 }
 
 #[test]
+fn a_figure_that_has_room_for_one_run_says_that_it_is_the_first_compared() {
+    let size = Size { width: 400, ..Size::default() };
+    let svg = draw_as(Figure::Launch, &record(&["a"; 7]), &Look { size, ..Look::default() }).expect("it draws").svg;
+    assert!(svg.contains("1 of 7 runs") && !svg.contains("shortest-lived"));
+    assert!(svg.contains("Shown: the first compared (the longest-lived); the others are in the table."));
+}
+
+#[test]
+fn runs_of_one_machine_share_a_clutch_however_far_its_springs_settle_in_each() {
+    let mut two = record(&["cart", "cart"]);
+    let settled = slipsoak_engine::record::Engagement { settled: Some(150.0), ..two.runs[0].engagement.clone() };
+    two.runs[1].engagement = settled;
+    let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
+    // Its name over the curve and in the table.
+    assert_eq!(svg.matches("\ncart\n").count(), 2);
+}
+
+#[test]
 fn letters_of_a_figure_printed_on_a4_are_six_points_or_more() {
     // The page's style sheet: A4 with margins of 14 mm beside the text, a figure as wide as it and 215 mm high at most.
     let (width, tallest) = (210.0 - 2.0 * 14.0, 215.0);

@@ -64,7 +64,7 @@ fn run(k: usize, name: &str) -> Run {
             (Entry::InWasherAtTheStart, 2e-5),
             (Entry::PutOn, 1.4e-4),
         ]),
-        held: side(&[(Entry::InPores, 1.0e-3 - 5e-5 * k as f64), (Entry::InFilm, 3e-5), (Entry::InWasher, 2e-5)]),
+        held: side(&[(Entry::InPores, 1.0e-3 - 5e-5 * k as f64), (Entry::InFilm, 3e-5), (Entry::InWasher, 1.93e-5)]),
         outward: side(&[(Entry::Flung, 3e-5 + 5e-5 * k as f64), (Entry::Evaporated, 1e-6), (Entry::Leaked, 1.9e-5)]),
         ..Ledger::default()
     };
