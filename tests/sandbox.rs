@@ -152,3 +152,21 @@ fn a_message_repeats_no_more_than_can_be_read() {
     assert!(refusal(folder.path(), &["check", "long.rhai"], 1).contains("70002 lines"), "counted");
     refused(&format!("throw \"{}\"; {END}", "x".repeat(9000)), CHECK, "characters left out");
 }
+
+#[test]
+fn where_the_system_gives_no_more_memory_the_command_says_so_and_ends() {
+    let folder = folder(END);
+    let mut said = vec![];
+    for kilobytes in [50_000, 70_000, 90_000, 110_000, 130_000] {
+        let run = format!(
+            "ulimit -v {kilobytes}; exec {} run study.rhai --out out --replace",
+            env!("CARGO_BIN_EXE_slipsoak")
+        );
+        let made = Command::new("bash").current_dir(folder.path()).args(["-c", &run]).output().expect("a shell");
+        let message = String::from_utf8_lossy(&made.stderr).into_owned();
+        // Below some limit the system does not even load the program, and bash says so.
+        assert!(matches!(made.status.code(), Some(0 | 1 | 127)), "{kilobytes} kB: {:?}, {message}", made.status);
+        said.push(message);
+    }
+    assert!(said.iter().any(|message| message.contains("gives this program no more memory")), "{said:?}");
+}

@@ -4,6 +4,11 @@
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::cell::Cell;
 
+/// What is said where the system gives no more memory.
+const NONE_LEFT: &[u8] =
+    b"error: the system gives this program no more memory, so that it ended here; raise the limit (ulimit -v) or \
+close other programs, compare fewer runs at a time, or take --threads 1\n";
+
 thread_local! {
     static HELD: Cell<i64> = const { Cell::new(0) };
 }
@@ -27,18 +32,42 @@ fn signed(bytes: usize) -> i64 {
     bytes as i64
 }
 
+/// What the system gave. Where it gave nothing the command ends with a sentence: anything else would abort for want of memory.
+fn given(at: *mut u8) -> *mut u8 {
+    if at.is_null() {
+        none_left();
+    }
+    at
+}
+
+#[cold]
+fn none_left() -> ! {
+    use std::io::Write;
+    #[cfg(unix)]
+    {
+        use std::os::fd::FromRawFd;
+        // Not through the lock of standard error, which this thread may hold.
+        // SAFETY: the descriptor of standard error is only borrowed: the file is never dropped, and so never closed.
+        let mut out = std::mem::ManuallyDrop::new(unsafe { std::fs::File::from_raw_fd(2) });
+        let _ = out.write_all(NONE_LEFT);
+    }
+    #[cfg(not(unix))]
+    let _ = std::io::stderr().write_all(NONE_LEFT);
+    std::process::exit(1)
+}
+
 // SAFETY: every call goes to the system's allocator as it is; counting allocates nothing and cannot panic.
 unsafe impl GlobalAlloc for Counting {
     unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
         count(signed(layout.size()));
         // SAFETY: the caller's promise is handed on.
-        unsafe { System.alloc(layout) }
+        given(unsafe { System.alloc(layout) })
     }
 
     unsafe fn alloc_zeroed(&self, layout: Layout) -> *mut u8 {
         count(signed(layout.size()));
         // SAFETY: the caller's promise is handed on.
-        unsafe { System.alloc_zeroed(layout) }
+        given(unsafe { System.alloc_zeroed(layout) })
     }
 
     unsafe fn dealloc(&self, at: *mut u8, layout: Layout) {
@@ -50,7 +79,7 @@ unsafe impl GlobalAlloc for Counting {
     unsafe fn realloc(&self, at: *mut u8, layout: Layout, size: usize) -> *mut u8 {
         count(signed(size) - signed(layout.size()));
         // SAFETY: the caller's promise is handed on.
-        unsafe { System.realloc(at, layout, size) }
+        given(unsafe { System.realloc(at, layout, size) })
     }
 }
 
