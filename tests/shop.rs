@@ -2,7 +2,7 @@
 
 use slipsoak::shop::shipped;
 use slipsoak_engine::choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
-use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -265,6 +265,35 @@ fn the_hours_of_the_washer_are_those_of_a_simulation_run_through() {
     assert!((bronze / face - 1.0).abs() < 0.05, "{bronze} {face}");
 }
 
+/// The same where ageing doubles the wear on the way: a hot cart, what takes hundreds of hours twenty times as fast, with springs
+/// that stay as they are.
+#[test]
+fn the_hours_of_a_washer_that_ages_in_heat_are_those_of_a_simulation_run_through() {
+    let mut machine = shipped_machine("weekend-cart");
+    machine.washer.wear_oiled *= 20.0;
+    machine.washer.wear_dry *= 20.0;
+    machine.washer.age_life /= 20.0;
+    machine.clutch.relaxation = 0.0;
+    let usage = Usage::named("rental", &machine).expect("a use");
+    let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+    let mut sim = Simulation::new(machine.clone(), Options { windows: 0, ..Options::default() }).expect("a machine");
+    let mut reached = |depth: f64| {
+        while sim.reading(Channel::WasherWear) < depth {
+            sim.perform(&Segment::Service(Service::Found(1.0))).expect("oiled");
+            usage.ride(&mut sim, 600.0).expect("it runs");
+        }
+        sim.clock()
+    };
+    let thickness = machine.washer.thickness;
+    for (depth, said) in [
+        (thickness - machine.limits.washer, gaps.courses[0].washer_due.time),
+        (thickness, gaps.courses[0].bronze_on_steel.time),
+    ] {
+        let (simulated, said) = (reached(depth), said.expect("it wears"));
+        assert!((said / simulated - 1.0).abs() < 0.05, "{depth} m: {said} s, simulated {simulated} s");
+    }
+}
+
 #[test]
 fn a_worn_gap_is_reached_in_its_order_and_sooner_by_a_worse_assembly() {
     let machine = Machine::default();
@@ -319,6 +348,21 @@ fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
     let rental = said("rental");
     assert!(rental.contains("replace the washer at") && !rental.contains("chars"), "{rental}");
     assert!(rental.contains("When the washer is worn through, stop riding."), "{rental}");
+}
+
+/// By a plain run of the weekend cart in rental use, kept oiled, the springs reach the idle within 65 h and the washer chars.
+#[test]
+fn of_springs_that_relax_below_the_idle_the_gaps_say_so_before_the_hours_of_wear() {
+    let said = |name: &str| {
+        let machine = shipped_machine(name);
+        let usage = Usage::named("rental", &machine).expect("a use");
+        fit::gaps(&fit::Wish::new(machine, usage)).expect("it runs").statement
+    };
+    let weekend = said("weekend-cart");
+    let place = |words: &str| weekend.iter().position(|s| s.contains(words)).expect("it is said");
+    assert!(place("Choose another spring first") < place("replace the washer at"), "{weekend:?}");
+    assert!(weekend[place("Choose another spring first")].contains("below the idle of 1750\u{a0}rpm"), "{weekend:?}");
+    assert!(said("orchard-cart").iter().all(|s| !s.contains("Choose another spring")));
 }
 
 /// The first ride presses some of the oil out of a full bushing: its rate is not that of the hours to come.

@@ -85,6 +85,12 @@ fn of_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown() {
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
     let words: Vec<&str> = drawing.svg.split_whitespace().collect();
     assert!(words.join(" ").contains("4 longest-lived"), "the note says which");
+    // The first compared counts once, the longest-lived though it is.
+    let kinds: Vec<(&str, f64, f64)> =
+        kinds.iter().map(|k| if k.0 == "fleet 00" { (k.0, 400.0, k.2) } else { *k }).collect();
+    let drawing = FleetFigure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
+    let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
+    assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
 }
 
 #[test]

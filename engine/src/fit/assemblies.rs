@@ -82,18 +82,17 @@ pub(super) struct Wear {
 }
 
 impl Wear {
-    /// From a measured rate of the warm washer, m/s, soaked so far, and at its hottest, K: the bushing's bronze face wears as
-    /// much slower as its constant is smaller under the same push.
+    /// From what was measured of the warm washer, its rate, m/s, how fast it ages, seconds at 105 °C per second, and how far it is
+    /// soaked: the bushing's bronze face wears as much slower as its constant is smaller under the same push.
     /// ```text
     /// x = r (t + a t²/2) up to the washer's thickness, a = ageing/t_age, then x′ = r_face
     /// ```
-    /// The hottest of a warm use is some kelvin over its mean: the ageing errs high.
-    pub(super) fn new(machine: &Machine, rate: f64, soaked: f64, hottest: f64) -> Self {
+    pub(super) fn new(machine: &Machine, rate: f64, ageing: f64, soaked: f64) -> Self {
         let (w, b) = (&machine.washer, &machine.bushing);
         let constant = wear::washer_constant(w.wear_oiled, w.wear_dry, soaked, 0.0, w.age_life);
         let on = |k: f64, inside: f64, outside: f64| wear::face_rate(k, 1.0, 1.0, 0.5 * inside, 0.5 * outside);
         let face = rate * on(b.wear_dry, b.bore, b.outside) / on(constant, w.inside, w.outside);
-        Self { rate, ageing: wear::ageing_rate(hottest) / w.age_life, face }
+        Self { rate, ageing: ageing / w.age_life, face }
     }
 
     /// When a washer has lost so much, s.

@@ -8,6 +8,7 @@ use crate::names::{Channel, Part};
 use crate::origin::Origin;
 use crate::parts::Machine;
 use crate::record::Setting;
+use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::Usage;
 
@@ -65,10 +66,8 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let mut dry = wish.machine.clone();
     dry.washer.wear_oiled = dry.washer.wear_dry;
     let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
-    let courses = vec![
-        course(wish, &assemblies, "kept oiled", &wish.machine, None)?,
-        course(wish, &assemblies, "run dry", &dry, Some(0.0))?,
-    ];
+    let (oiled, settled) = course(wish, &assemblies, "kept oiled", &wish.machine, None)?;
+    let (dry, _) = course(wish, &assemblies, "run dry", &dry, Some(0.0))?;
     let mut gaps = Gaps {
         machine: wish.machine.name.clone(),
         usage: wish.usage.name.clone(),
@@ -76,7 +75,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         stack,
         limit,
         washer_limit: wish.machine.limits.washer,
-        courses,
+        courses: vec![oiled, dry],
         seed: wish.seed,
         assemblies: wish.assemblies,
         statement: vec![],
@@ -84,33 +83,35 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         settings: Setting::all(&wish.machine),
         origin: wish.origin.clone(),
     };
-    gaps.statement = words::sentences(&gaps);
+    gaps.statement = words::sentences(&gaps, words::sags(&wish.machine, settled));
     gaps.statement.extend(wish.usage.slipping_said(&wish.machine));
     Ok(gaps)
 }
 
-/// How fast one machine's washer wears in the use once it is warm, and how the gap goes on from there.
+/// How fast one machine's washer wears in the use once it is warm, and how the gap goes on from there; with the engagement speed
+/// after a season of relaxing at that heat, rad/s.
 fn course(
     wish: &Wish,
     (nominal, sampled): &(Sampled, Vec<Sampled>),
     name: &str,
     machine: &Machine,
     found: Option<f64>,
-) -> Result<Course, Failure> {
+) -> Result<(Course, Option<f64>), Failure> {
     let mut sim = Simulation::new(machine.clone(), Options::default())?;
     if let Some(share) = found {
         sim.perform(&Segment::Service(Service::Found(share)))?;
     }
-    let worn = |sim: &Simulation| (sim.reading(Channel::WasherWear), sim.clock());
+    let worn = |sim: &Simulation| (sim.reading(Channel::WasherWear), sim.slow()[AGE], sim.clock());
     wish.usage.ride(&mut sim, WARM_UP)?;
     let from = worn(&sim);
     wish.usage.ride(&mut sim, MEASURED)?;
     let until = worn(&sim);
-    let (rate, soaked) = ((until.0 - from.0) / (until.1 - from.1).max(1.0), sim.soaked());
+    let time = (until.2 - from.2).max(1.0);
+    let (rate, ageing, soaked) = ((until.0 - from.0) / time, (until.1 - from.1) / time, sim.soaked());
     let run = sim.finish(&machine.name, &wish.usage.name)?;
-    let washer = Channel::Washer.of(&run.overall.most);
+    let (washer, settled) = (Channel::Washer.of(&run.overall.most), run.engagement.settled);
     let charring = run.parts.iter().find(|p| p.part == Part::Charring && p.used >= 1.0);
-    let wear = Wear::new(machine, rate, soaked, washer);
+    let wear = Wear::new(machine, rate, ageing, soaked);
     let least = machine.limits.washer;
     let when = |depth: &dyn Fn(f64, f64) -> f64| wear.when(nominal, sampled, depth);
     let washer_due = when(&|_, washer| washer - least);
@@ -124,7 +125,7 @@ fn course(
     let step = (end / begin).ln() / f64::from(POINTS - 1);
     let times = (0..POINTS).map(|k| begin * (step * f64::from(k)).exp());
     let points = times.map(|time| wear.left(time, nominal, sampled)).collect();
-    Ok(Course {
+    let course = Course {
         name: name.to_owned(),
         washer,
         charred: charring.and_then(|p| p.running),
@@ -133,5 +134,6 @@ fn course(
         bronze_on_steel,
         tight,
         touches,
-    })
+    };
+    Ok((course, settled))
 }

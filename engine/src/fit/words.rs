@@ -1,8 +1,9 @@
 //! What the stack-up and its wear come to, in sentences.
 
 use super::answer::{Course, Gaps, When};
+use crate::laws::margin::SEASON;
 use crate::parts::Machine;
-use crate::say::{temperature, time, times};
+use crate::say::{temperature, time, times, turns};
 
 fn both(m: f64) -> String {
     format!("{:.2} mm ({:.1} thou)", 1e3 * m, m / 2.54e-5)
@@ -14,7 +15,8 @@ fn about(w: &When) -> Option<String> {
     Some(format!("about {}{range}", time(w.time?)))
 }
 
-pub(super) fn sentences(g: &Gaps) -> Vec<String> {
+/// The answer in sentences; `sags` is said before the hours of wear, which do not hold then.
+pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
     let s = &g.stack;
     let least = s.nominal - s.worst;
     let required = both(g.limit);
@@ -38,6 +40,7 @@ pub(super) fn sentences(g: &Gaps) -> Vec<String> {
     say.push(
         "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".to_owned(),
     );
+    say.extend(sags.filter(|_| g.courses.iter().any(|c| c.charred.is_none())));
     for c in &g.courses {
         say.extend(worn(c));
     }
@@ -78,6 +81,20 @@ fn worn(c: &Course) -> Vec<String> {
         say.push(format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}."));
     }
     say
+}
+
+/// Whether the springs relax in a season of the use until they engage below the idle: the clutch then drags, and heats the washer
+/// beyond what was measured with springs that are new.
+pub(super) fn sags(machine: &Machine, settled: Option<f64>) -> Option<String> {
+    let (settled, idle) = (settled?, machine.motor.idle);
+    (settled < idle).then(|| {
+        format!(
+            "Choose another spring first: these relax in this use until they engage at {}, below the idle of {}, within {}. The clutch then drags at every stop and the washer may char long before the hours below, which are those of springs renewed in time.",
+            turns(settled),
+            turns(idle),
+            time(SEASON)
+        )
+    })
 }
 
 pub(super) fn assumed(machine: &Machine) -> Vec<String> {

@@ -271,6 +271,9 @@ mod tests {
             assert!(all.iter().all(|value| *value > 0.0 && value.is_finite()), "{all:?} at {t} K");
             assert!(expansion(885.0, t) < 2e-3, "at {t} K");
         }
+        // Evaporation is held from 500 °C on, though far below the most that leaves a boiling face.
+        assert_eq!(evaporation(3e-8, 105e3, 4000.0), evaporation(3e-8, 105e3, 773.15));
+        assert!(evaporation(3e-8, 105e3, 773.15) > 1.5 * evaporation(3e-8, 105e3, 753.15));
         // Up to 400 °C nothing is held.
         assert_eq!(tension(0.031, -7e-5, 673.15), 0.031 - 7e-5 * 380.0);
     }

@@ -9,6 +9,7 @@ pub(crate) const GREASE: usize = 1;
 const WORN: usize = 2;
 pub(crate) const LINING: usize = WORN + slow::LINING;
 pub(crate) const WASHER: usize = WORN + slow::WASHER;
+pub(crate) const AGE: usize = WORN + slow::AGE;
 pub(crate) const OXIDATION: usize = WORN + slow::OXIDATION;
 
 impl Simulation {
