@@ -1,8 +1,8 @@
 //! Sorted bars of what matters: how far each draw moves a quantity from its P10 to its P90, and its shares of the variance.
 
 use crate::axis::{Axis, number, round_step};
-use crate::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet, width_of};
-use crate::palette::{FAINT, QUIET, TEXT, colour};
+use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
+use crate::palette::{FAINT, PAPER, QUIET, TEXT, colour};
 use crate::panel::words_on_paper;
 use crate::reading::{celsius, fahrenheit};
 use crate::report::asked;
@@ -17,6 +17,8 @@ const PANELS: usize = 6;
 const SLIGHT: f64 = 0.01;
 const ROW: f64 = 21.0;
 const ABOVE: f64 = 66.0;
+/// Rim of a hollow bar, px.
+const RIM: f64 = 2.0;
 const BELOW: f64 = 50.0;
 /// Room for the draws' names and for the shares of variance, px.
 const NAMES: f64 = 256.0;
@@ -88,7 +90,8 @@ impl InfluenceFigure {
         }
         let bars = |ranking: &Ranking| self.sorted(ranking).len() as f64;
         let lines = if look.narrow() { 2.0 } else { 1.0 };
-        let shares = influences.rows > 0;
+        let known = |ranking: &Ranking| ranking.influences.iter().any(|i| i.index(self.measure()).is_some());
+        let shares = influences.rows > 0 && rankings.iter().any(known);
         let above = ABOVE + if look.narrow() && shares { 34.0 } else { 0.0 };
         let high =
             |ranking: &Ranking| above + lines * ROW * bars(ranking) + BELOW + if look.narrow() { 16.0 } else { 0.0 };
@@ -181,7 +184,7 @@ impl InfluenceFigure {
                 sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
             }
             let (a, b) = (axis.within(*low), axis.within(*high));
-            sheet.bar((a.min(b), y - 5.5), (a.max(b), y + 5.5), ink.tint(0.55))?;
+            bar(sheet, (a.min(b), y - 5.5), (a.max(b), y + 5.5), influence.by_script)?;
             sheet.line(&[(a, y - 7.0), (a, y + 7.0)], ink, 1.6, None)?;
             sheet.dot((b, y), 4.2, ink)?;
             self.beyond(sheet, influence, (a, b, y))?;
@@ -229,6 +232,15 @@ impl InfluenceFigure {
     }
 }
 
+/// A bar: full for an assumed constant, hollow for what the script spreads, so that they differ in grey too.
+fn bar(sheet: &Sheet<'_>, from: Place, to: Place, by_script: bool) -> Result<(), DrawError> {
+    sheet.bar(from, to, colour(usize::from(by_script)).tint(0.55))?;
+    if !by_script || to.0 - from.0 < 2.0 * RIM {
+        return Ok(());
+    }
+    sheet.bar((from.0 + RIM, from.1 + RIM), (to.0 - RIM, to.1 - RIM), PAPER)
+}
+
 /// What colours and columns mean.
 fn keys(
     sheet: &Sheet<'_>,
@@ -241,7 +253,7 @@ fn keys(
     let mut at = left;
     for (by_script, words) in [(false, "assumed constant"), (true, "spread by the script")] {
         if shown.iter().any(|i| i.by_script == by_script) {
-            sheet.bar((at, top + 29.0), (at + 10.0, top + 39.0), colour(usize::from(by_script)).tint(0.55))?;
+            bar(sheet, (at, top + 29.0), (at + 10.0, top + 39.0), by_script)?;
             sheet.text(words, (at + 14.0, top + 34.0), tick)?;
             at += 26.0 + sheet.width_of(words, tick)?;
         }
