@@ -23,6 +23,7 @@ pub mod parts;
 pub mod real;
 pub mod record;
 pub mod retraced;
+pub mod rides;
 pub mod say;
 pub mod simulate;
 pub mod statistics;

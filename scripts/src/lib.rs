@@ -28,7 +28,6 @@ pub mod interrupt;
 pub mod journal;
 pub mod learned;
 pub mod mishap;
-pub mod noise;
 mod once;
 mod ordering;
 pub mod output;

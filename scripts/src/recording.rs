@@ -4,33 +4,13 @@
 use crate::calendar::moment;
 use crate::columns::Unreadable;
 use crate::geodesic::distance;
-use crate::noise::{self, Point};
 use crate::paced;
 use crate::units::short;
 use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
 pub use slipsoak_engine::retraced::Cleaning;
+use slipsoak_engine::rides::{LONGEST, Point, SHORTEST, Unclean, clean, gaps, rising};
 
-/// Fastest speed of a small machine, m/s.
-const FASTEST: f64 = 40.0;
-/// Greatest change of speed that a wheel on the ground can make, m/s². Assumed: half again a hard stop on a dry road.
-const HARDEST: f64 = 12.0;
-/// Longest step between points that is no gap, s.
-const GAP: f64 = 10.0;
-/// Slower than this a position that wanders looks like riding, m/s. Assumed: 2 m of wander in 3 s.
-const WANDER: f64 = 0.7;
-/// Densest points that are kept as they are, s.
-const DENSEST: f64 = 0.5;
-/// Half the time over which positions are evened out, s, and how far a straight line may then miss the speed, m/s. Assumed.
-const EVEN: f64 = 2.0;
-const STRAIGHT: f64 = 0.25;
-/// Longest recording, s.
-const LONGEST: f64 = 2.0 * 86400.0;
-
-/// Shortest recording, s.
-const SHORTEST: f64 = 1.0;
-/// Most points that straight lines are found over at once, so that the time it takes grows with the points alone.
-const AT_ONCE: usize = 512;
 /// Most attributes of one element of a GPX file: its reader compares each with all others.
 const ATTRIBUTES: usize = 100;
 
@@ -40,39 +20,28 @@ pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
     let positions = file.to_lowercase().ends_with(".gpx");
     let points =
         if positions { from_positions(file, text, &mut report)? } else { from_speeds(file, text, &mut report)? };
-    clean(file, &points, positions, report)
+    clean(&points, positions, report).map_err(|e| unclean(file, &e))
 }
 
-fn leave_out(report: &mut Cleaning, line: u64) {
-    if report.first_left_out == 0 {
-        report.first_left_out = line;
-    }
-}
-
-/// Keeps what comes later than all before it.
-fn rising<T: Copy>(points: Vec<(u64, f64, T)>, report: &mut Cleaning) -> Vec<(u64, f64, T)> {
-    let mut kept: Vec<(u64, f64, T)> = vec![];
-    for point in points {
-        match kept.last() {
-            Some(last) if point.1 == last.1 => {
-                report.repeated += 1;
-                leave_out(report, point.0);
-            }
-            Some(last) if point.1 < last.1 => {
-                report.backward += 1;
-                leave_out(report, point.0);
-            }
-            _ => kept.push(point),
+/// Where a recording is no ride, in words.
+fn unclean(file: &str, why: &Unclean) -> Unreadable {
+    let refuse = |line: u64, why: String| Unreadable::Line { file: file.to_owned(), line, why };
+    match *why {
+        Unclean::TooFew => Unreadable::Empty {
+            file: file.to_owned(),
+            what: "ride: fewer than two usable points with different times are left; check its clock, or record for longer",
+        },
+        Unclean::TooLong { line, length } => {
+            let (hours, most) = (length / 3600.0, LONGEST / 3600.0);
+            refuse(line, format!("the recording lasts {hours:.1} h; the longest is {most:.0} h: cut it into rides"))
         }
-    }
-    kept
-}
-
-/// Counts the gaps between times.
-fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Cleaning) {
-    for wide in times.clone().zip(times.skip(1)).map(|(a, b)| b - a).filter(|wide| *wide > GAP) {
-        report.gaps += 1;
-        report.gap_time += wide;
+        Unclean::TooShort { line, length } => refuse(
+            line,
+            format!(
+                "the recording lasts {} s from its first usable point to its last; the shortest is {SHORTEST} s: are its times right?",
+                short(length)
+            ),
+        ),
     }
 }
 
@@ -198,120 +167,6 @@ impl TagName for Node<'_, '_> {
     fn has_tag_name_of(&self, name: &str) -> bool {
         self.is_element() && self.tag_name().name() == name
     }
-}
-
-/// Whether a wheel can come from one point to the next.
-fn reachable(from: &Point, to: &Point) -> bool {
-    (to.2 - from.2).abs() <= HARDEST * (to.1 - from.1) + 0.5
-}
-
-fn clean(file: &str, points: &[Point], positions: bool, mut report: Cleaning) -> Result<(Trace, Cleaning), Unreadable> {
-    let mut sound: Vec<Point> = vec![];
-    // Half-way times may coincide where times differ by less than can be told.
-    let points: Vec<Point> = points.chunk_by(|a, b| b.1 <= a.1).map(|alike| alike[0]).collect();
-    for (k, point) in points.iter().enumerate() {
-        let before = sound.last().is_none_or(|last| reachable(last, point));
-        // A jump that the next point confirms is the machine's, one that it takes back is the recorder's.
-        let confirmed = points.get(k + 1).is_some_and(|next| reachable(point, next)) && point.2 <= FASTEST;
-        if point.2 <= FASTEST && (before || (confirmed && sound.is_empty())) {
-            sound.push(*point);
-        } else {
-            report.jumps += 1;
-            leave_out(&mut report, point.0);
-        }
-    }
-    if sound.len() < 2 {
-        return Err(Unreadable::Empty {
-            file: file.to_owned(),
-            what: "ride: fewer than two usable points with different times are left; check its clock, or record for longer",
-        });
-    }
-    let start = sound[0].1;
-    report.shifted = start;
-    for point in &mut sound {
-        point.1 -= start;
-    }
-    let length = sound[sound.len() - 1].1;
-    let refuse = |why: String| Unreadable::Line { file: file.to_owned(), line: sound[sound.len() - 1].0, why };
-    if length > LONGEST {
-        let (hours, most) = (length / 3600.0, LONGEST / 3600.0);
-        return Err(refuse(format!("the recording lasts {hours:.1} h; the longest is {most:.0} h: cut it into rides")));
-    }
-    if length < SHORTEST {
-        return Err(refuse(format!(
-            "the recording lasts {} s from its first usable point to its last; the shortest is {SHORTEST} s: are its times right?",
-            short(length)
-        )));
-    }
-    if length / ((sound.len() - 1) as f64) < DENSEST {
-        let before = sound.len();
-        sound = each_second(&sound);
-        report.joined = (before - sound.len()) as u64;
-    }
-    let (reach, slow) = if positions {
-        (EVEN, WANDER)
-    } else {
-        report.noise = noise::at_rest(&sound);
-        (noise::reach(report.noise), noise::standing(report.noise))
-    };
-    if positions || report.noise > 0.0 {
-        let even = noise::even(&sound, reach);
-        let changes = sound.iter().zip(&even).map(|(a, b)| (a.2 - b.2).abs());
-        report.evened = changes.fold(0.0, f64::max);
-        report.evened_over = reach;
-        report.slow = slow;
-        sound = even;
-        report.standing = noise::stand(&mut sound, slow, !positions);
-    }
-    let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.1, p.2)).collect();
-    if positions || report.joined > 0 || report.noise > 0.0 {
-        let before = trace.len();
-        trace = straight(&trace);
-        report.straightened = (before - trace.len()) as u64;
-    }
-    report.kept = trace.len() as u64;
-    report.duration = trace[trace.len() - 1].0;
-    report.distance = trace.windows(2).map(|p| 0.5 * (p[0].1 + p[1].1) * (p[1].0 - p[0].0)).sum();
-    Ok((Trace { points: trace }, report))
-}
-
-/// Few points whose straight lines miss no other by more than allowed, nor any that stands: split at the worst, again and
-/// again.
-fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
-    let miss = |from: usize, to: usize, k: usize| {
-        let (first, last, p) = (points[from], points[to], points[k]);
-        let line = first.1 + (last.1 - first.1) * (p.0 - first.0) / (last.0 - first.0);
-        // Standing is standing: a line that creeps through it is no rest.
-        if p.1 == 0.0 && line > 0.0 { f64::INFINITY } else { (p.1 - line).abs() }
-    };
-    let mut kept = vec![0];
-    for block in (0..points.len()).step_by(AT_ONCE) {
-        let mut ends = vec![(block + AT_ONCE).min(points.len() - 1)];
-        while let (Some(&from), Some(&to)) = (kept.last(), ends.last()) {
-            let misses = (from + 1..to).map(|k| (k, miss(from, to, k)));
-            match misses.max_by(|a, b| a.1.total_cmp(&b.1)) {
-                Some((k, far)) if far > STRAIGHT => ends.push(k),
-                _ => kept.extend(ends.pop()),
-            }
-        }
-    }
-    kept.dedup();
-    kept.into_iter().map(|k| points[k]).collect()
-}
-
-/// One point a second: the mean of those within half a second of it. The ends stay.
-fn each_second(dense: &[Point]) -> Vec<Point> {
-    let mut joined: Vec<(Point, f64)> = vec![];
-    for (line, time, speed) in &dense[1..dense.len() - 1] {
-        let second = time.round();
-        match joined.last_mut() {
-            Some((last, n)) if last.1 == second => (last.2, *n) = (last.2 + speed, *n + 1.0),
-            _ => joined.push(((*line, second, *speed), 1.0)),
-        }
-    }
-    let (first, last) = (dense[0], dense[dense.len() - 1]);
-    let inner = joined.into_iter().map(|((line, t, sum), n)| (line, t, sum / n));
-    std::iter::once(first).chain(inner.filter(|p| p.1 > first.1 && p.1 < last.1)).chain([last]).collect()
 }
 
 /// What was found and done, in sentences.

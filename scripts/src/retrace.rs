@@ -11,9 +11,10 @@ use crate::table::{both, cautions};
 use crate::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::short;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
-use slipsoak_engine::names::{Channel, Happening};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Run, Warned};
-use slipsoak_engine::retraced::{Launch, Retraced};
+use slipsoak_engine::retraced::Retraced;
+use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_plots::Look;
 use slipsoak_plots::report::Page;
@@ -96,29 +97,7 @@ struct Recorded {
 
 fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
-    let windows: Vec<(f64, f64, f64)> =
-        run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| (a, b, Channel::SlipPower.of(row))).collect();
-    let heat = |from: f64, to: f64| -> f64 {
-        windows.iter().map(|(a, b, power)| power * (b.min(to) - a.max(from)).max(0.0)).sum()
-    };
-    let fastest = |from: f64, to: f64| -> f64 {
-        let paces = windows.iter().zip(&run.windows.most).filter(|((a, b, _), _)| *b > from && *a < to);
-        paces.map(|(_, row)| Channel::VehicleSpeed.of(row)).fold(0.0, f64::max)
-    };
-    let launches: Vec<Launch> = spans(run)
-        .into_iter()
-        .map(|(from, time, to, locked)| Launch {
-            time,
-            slipped: to - from,
-            energy: heat(from, to),
-            locked,
-            fastest: fastest(time, to),
-        })
-        .collect();
-    let speeds = windows.iter().zip(&run.windows.mean).map(|((a, b, _), row)| {
-        let middle = f64::midpoint(*a, *b);
-        (middle, slipsoak_engine::calibrate::along(&trace.points, middle), Channel::VehicleSpeed.of(row))
-    });
+    let launches = launches(run);
     Retraced {
         program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
         cleaned: recording::lines(&recorded.cleaning, &recorded.file),
@@ -127,57 +106,16 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         command: recorded.command,
         machine: run.variant.clone(),
         recording: recorded.cleaning,
-        heat: (launches.iter().map(|l| l.energy).sum(), heat(0.0, run.duration)),
+        heat: (launches.iter().map(|l| l.energy).sum(), slip_heat(run, 0.0, run.duration)),
         distance: run.distance,
         lining: Channel::LiningSurface.of(&run.overall.most),
         lining_most: setting("limits.lining_most"),
         lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
         classes: classes(&launches),
         launches,
-        speeds: speeds.collect(),
+        speeds: followed(run, trace),
         warnings: run.warnings.iter().map(|w| slipsoak_plots::warned::sentence(run, w).text()).collect(),
     }
-}
-
-/// Of each launch: engagement, setting off, end of slipping, and whether it locked.
-fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
-    let mut all = vec![];
-    let (mut engaged, mut under_way): (Option<f64>, Option<(f64, f64)>) = (None, None);
-    for event in &run.events {
-        match event.what {
-            Happening::Engages => engaged = Some(event.time),
-            Happening::SetsOff => under_way = Some((engaged.unwrap_or(event.time), event.time)),
-            Happening::Locks | Happening::Stops | Happening::Releases => {
-                if let Some((from, time)) = under_way.take() {
-                    all.push((from, time, event.time, event.what == Happening::Locks));
-                }
-                if event.what == Happening::Releases {
-                    engaged = None;
-                }
-            }
-            _ => {}
-        }
-    }
-    all.extend(under_way.map(|(from, time)| (from, time, run.duration, false)));
-    all
-}
-
-/// Classes of equal width on round numbers, about as many as the root of the launches.
-fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
-    let most = launches.iter().map(|l| l.energy).fold(0.0, f64::max);
-    if launches.is_empty() || most <= 0.0 {
-        return vec![];
-    }
-    let about = (launches.len() as f64).sqrt().clamp(5.0, 15.0);
-    let power = 10f64.powf((most / about).log10().floor());
-    let width =
-        [1.0, 2.0, 5.0, 10.0].map(|m| m * power).into_iter().find(|w| *w * about >= most).unwrap_or(10.0 * power);
-    let count = (most / width).floor() as usize + 1;
-    let mut all: Vec<(f64, f64, u64)> = (0..count).map(|k| (k as f64 * width, (k + 1) as f64 * width, 0)).collect();
-    for l in launches {
-        all[((l.energy / width) as usize).min(count - 1)].2 += 1;
-    }
-    all
 }
 
 /// For the terminal.

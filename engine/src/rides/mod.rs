@@ -1,0 +1,9 @@
+//! Recorded rides: cleaned into traces that a rider can follow, and the launches of a ride.
+
+mod cleaning;
+mod launches;
+mod noise;
+
+pub use cleaning::{LONGEST, SHORTEST, Unclean, clean, gaps, rising};
+pub use launches::{classes, followed, launches, slip_heat};
+pub use noise::Point;
