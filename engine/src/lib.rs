@@ -2,7 +2,28 @@
 //!
 //! Data flow: [`parts`] say what the machine is, [`duty`] what it is put through, [`laws`] what happens, [`model`] puts the
 //! laws together as one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and leaves a [`record`].
-//! SI units throughout; conversions belong to the edge.
+//! [`studies`] run fleets and sweeps, [`calibrate`] learns constants from measurements. SI units throughout; conversions
+//! belong to the edge ([`units`]).
+//!
+//! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):
+//! ```
+//! use slipsoak_engine::duty::{End, Segment, Task};
+//! use slipsoak_engine::names::Channel;
+//! use slipsoak_engine::parts::Machine;
+//! use slipsoak_engine::simulate::{Options, Simulation};
+//! use slipsoak_engine::units::{celsius, km_h, rpm};
+//!
+//! # fn main() -> Result<(), slipsoak_engine::simulate::Failure> {
+//! let mut machine = Machine::default();
+//! machine.clutch.engagement = rpm(2100.0);
+//! let mut simulation = Simulation::new(machine, Options::default())?;
+//! simulation.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
+//! simulation.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed: km_h(20.0), within: 60.0 }))?;
+//! let run = simulation.finish("2100 rpm", "one launch")?;
+//! assert!(Channel::LiningSurface.of(&run.overall.most) < celsius(250.0), "one launch overheats no lining");
+//! # Ok(())
+//! # }
+//! ```
 
 pub mod calibrate;
 pub mod choice;
@@ -25,8 +46,10 @@ pub mod record;
 pub mod retraced;
 pub mod rides;
 pub mod say;
+pub mod sheet;
 pub mod simulate;
 pub mod statistics;
+pub mod studies;
 pub mod sweep;
 pub mod units;
 pub mod usage;

@@ -1,5 +1,6 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
+pub use crate::integrate::Work;
 use crate::names::{Book, Channel, Entry, Happening, MomentOf, Part, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
@@ -486,16 +487,4 @@ impl Run {
     pub fn warned(&self, kind: Warned) -> Option<&Warning> {
         self.warnings.iter().find(|warning| warning.kind == kind)
     }
-}
-
-/// Work of the integrator.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Work {
-    /// accepted steps
-    pub steps: u64,
-    /// rejected steps
-    pub rejected: u64,
-    /// events located
-    pub events: u64,
 }

@@ -98,8 +98,7 @@ impl Campaign for Asked<'_> {
         let mut pair = plan.pairs[fleet].clone();
         pair.variant.machine = sample(&pair.variant.machine, &kind.uncertain, self.seed, clutch);
         let run = interpreter.perform_unrecorded(&pair)?;
-        let way = run.horizon.clone().unwrap_or_default();
-        Ok(Outcome::of(clutch, run.launches, &way, kind.until))
+        Ok(Outcome::of_run(clutch, &run, kind.until))
     }
 
     fn together(&self, found: BTreeMap<u64, Outcome>, failed: Vec<Failed>) -> Report {

@@ -75,8 +75,8 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Check(check) => perform_check(check),
         Command::Words { word } => vocabulary::reference(word.as_deref()),
         Command::Sheet(wanted) => {
-            let sheet = sheet::sheet(&sheet::machine(&wanted.machine)?)?;
-            Ok(if wanted.json { sheet.json() } else { sheet.text() })
+            let sheet = slipsoak_engine::sheet::sheet(&sheet::machine(&wanted.machine)?)?;
+            Ok(if wanted.json { output::json(&sheet) } else { sheet::text(&sheet) })
         }
         Command::Choose(given) => shop::perform(&shop::choose(given)?, &given.answering),
         Command::Gaps(given) => shop::perform(&shop::gaps(given)?, &given.answering),

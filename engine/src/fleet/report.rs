@@ -4,7 +4,7 @@ use super::paired::Paired;
 use super::spread::Uncertain;
 use crate::failed::{Failed, left_out};
 use crate::names::Part;
-use crate::record::Horizon;
+use crate::record::{Horizon, Run};
 use crate::say::time;
 use crate::statistics::{Bounds, Weibull, fit, percentile, share_of};
 use schemars::JsonSchema;
@@ -211,6 +211,12 @@ impl Report {
 }
 
 impl Outcome {
+    /// The outcome of a run that was made so.
+    pub fn of_run(clutch: u64, run: &Run, horizon: f64) -> Self {
+        let way = run.horizon.clone().unwrap_or_default();
+        Self::of(clutch, run.launches, &way, horizon)
+    }
+
     /// The outcome of a run whose block was repeated up to a horizon, s.
     pub fn of(clutch: u64, launches: u64, way: &Horizon, horizon: f64) -> Self {
         // What lies beyond the time asked for was not asked for, even where a block reaches there.

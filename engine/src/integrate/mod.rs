@@ -4,7 +4,9 @@ mod rodas;
 mod rows;
 mod sparse;
 mod stepper;
+mod work;
 
 pub use rows::Rows;
 pub use sparse::Sparse;
 pub use stepper::{Ended, Entries, Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};
+pub use work::Work;

@@ -1,9 +1,9 @@
 //! The stepper: adaptive steps, quadratures of slow quantities, events located and stepped up to.
 
 use super::Rows;
+use super::Work;
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
 use super::sparse::{FIELD, Sparse};
-use crate::record::Work;
 use std::collections::BTreeMap;
 use thiserror::Error;
 

@@ -45,9 +45,8 @@ pub(super) fn forecast(
                     let mut pair = pair.clone();
                     pair.variant.machine = sample(&variant.machine, &uncertain, seed, clutch);
                     let run = interpreter.perform_unrecorded(&pair).map_err(|e| e.of(format!("clutch {clutch}")))?;
-                    let way = run.horizon.clone().unwrap_or_default();
                     tried();
-                    Ok(Outcome::of(clutch, run.launches, &way, pair.duty.until.unwrap_or(0.0)).end)
+                    Ok(Outcome::of_run(clutch, &run, pair.duty.until.unwrap_or(0.0)).end)
                 })
                 .collect()
         });

@@ -1,0 +1,21 @@
+//! Twelve clutches that differ in what is uncertain, under stop and go for up to 600 hours.
+#![allow(clippy::print_stdout)]
+
+use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::say::time;
+use slipsoak_engine::studies::{Case, fleet};
+use slipsoak_engine::units::{hours, km_h};
+
+fn main() {
+    let block = vec![
+        Segment::Ride(Task::Idle, End::After(20.0)),
+        Segment::Ride(Task::Throttle(1.0), End::Reached { speed: km_h(25.0), within: 60.0 }),
+        Segment::Ride(Task::Hold(km_h(25.0)), End::After(30.0)),
+        Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
+    ];
+    let (fleet, _) = fleet(&Case::new(Machine::default(), "stop and go", block, hours(600.0)), 12, 1);
+    for milestone in &fleet.end_running {
+        println!("{}: {}", milestone.name, milestone.time.estimate.map_or("later".to_owned(), time));
+    }
+}

@@ -1,0 +1,116 @@
+//! The sheet of one machine: what follows from its numbers, and one launch.
+
+use crate::duty::{End, Segment, Task};
+use crate::laws::{shoe, stack};
+use crate::names::Channel;
+use crate::parts::Machine;
+use crate::simulate::{Failure, Options, Simulation, balance, capacity};
+use crate::units::rpm;
+use serde::Serialize;
+use std::f64::consts::PI;
+
+/// The sheet, SI.
+#[derive(Clone, Debug, Serialize)]
+pub struct Sheet {
+    /// machine
+    pub name: String,
+    /// speed at which the shoes leave their seats, rad/s
+    pub lift_off: f64,
+    /// speed at which they touch the drum, rad/s
+    pub engagement: f64,
+    /// idle speed, rad/s
+    pub idle: f64,
+    /// (motor speed rad/s, torque the clutch can carry N·m)
+    pub capacity: Vec<(f64, f64)>,
+    /// motor speed at which the slipping clutch takes the full throttle's torque, rad/s; none if it never does
+    pub balance: Option<f64>,
+    /// lock speed: a lower held speed slips for ever, m/s
+    pub lock_speed: f64,
+    /// vehicle speed at which the clutch locks at full throttle, m/s
+    pub lock: Option<f64>,
+    /// gap between drum and cover: nominal, worst, root of sum of squares, m
+    pub cover_gap: Stack,
+    /// oil that the bushing's pores hold, m³
+    pub oil: f64,
+    /// the same in drops
+    pub oil_drops: f64,
+    /// one launch from standstill at full throttle
+    pub launch: Launch,
+}
+
+/// A gap with its tolerances.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Stack {
+    /// nominal, m
+    pub nominal: f64,
+    /// with every tolerance at its worst, m
+    pub worst: f64,
+    /// with the tolerances' root of sum of squares, m
+    pub likely: f64,
+}
+
+/// One launch.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Launch {
+    /// to this speed, m/s
+    pub speed: f64,
+    /// time, s
+    pub time: f64,
+    /// heat of the slipping lining, J
+    pub heat: f64,
+    /// hottest lining, K
+    pub lining: f64,
+}
+
+fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
+    let mut simulation = Simulation::new(machine.clone(), Options::default())?;
+    simulation.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
+    let end = End::Reached { speed, within: 60.0 };
+    simulation.perform(&Segment::Ride(Task::Throttle(1.0), end))?;
+    let run = simulation.finish(&machine.name, "launch")?;
+    let Some(segment) = run.segments.last() else {
+        return Ok(Launch { speed, time: 0.0, heat: 0.0, lining: 0.0 });
+    };
+    let time = segment.end - segment.start;
+    let heat = Channel::SlipPower.of(&segment.extremes.mean) * time;
+    Ok(Launch { speed, time, heat, lining: Channel::LiningSurface.of(&segment.extremes.most) })
+}
+
+/// The sheet of a machine.
+///
+/// ```
+/// use slipsoak_engine::{parts::Machine, sheet::sheet};
+/// let machine = Machine::default();
+/// let sheet = sheet(&machine).unwrap();
+/// assert_eq!(sheet.engagement, machine.clutch.engagement);
+/// assert!(sheet.lift_off < sheet.engagement);
+/// ```
+pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
+    let (c, v) = (&machine.clutch, &machine.vehicle);
+    let balance = balance(machine);
+    let lock = balance.map(|w| w / v.ratio * v.wheel_radius);
+    let stacked = [
+        (machine.cover.proud, machine.cover.proud_tolerance),
+        (machine.washer.thickness, machine.cover.washer_tolerance),
+    ];
+    let nominal = stack::gap(&stacked);
+    let bushing = &machine.bushing;
+    let pores = PI / 4.0 * (bushing.outside.powi(2) - bushing.bore.powi(2)) * bushing.length * bushing.porosity;
+    let step = rpm(200.0);
+    let speeds = (0..).map(|i| c.engagement + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
+    let least = machine.motor.full_load / v.ratio * v.wheel_radius * 0.9;
+    Ok(Sheet {
+        name: machine.name.clone(),
+        lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload()),
+        engagement: c.engagement,
+        idle: machine.motor.idle,
+        capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
+        balance,
+        lock_speed: c.engagement / v.ratio * v.wheel_radius,
+        lock,
+        cover_gap: Stack { nominal, worst: nominal - stack::worst(&stacked), likely: nominal - stack::rss(&stacked) },
+        oil: pores,
+        oil_drops: pores / machine.oiling.drop,
+        launch: launch(machine, lock.map_or(least, |s| (s * 1.05).min(least)))?,
+    })
+}

@@ -1,0 +1,34 @@
+//! Fleets: one case for many clutches that differ in what is uncertain.
+
+use super::Case;
+use crate::failed::Failed;
+use crate::fleet::{Fleet, report};
+use rayon::prelude::*;
+
+/// A fleet of so many clutches, and the clutches that could not be computed. Clutch k is the same in a fleet of any size.
+///
+/// A block of segments and an hour of it:
+/// ```
+/// use slipsoak_engine::duty::{End, Segment, Task};
+/// use slipsoak_engine::parts::Machine;
+/// use slipsoak_engine::studies::{Case, fleet};
+/// use slipsoak_engine::units::{hours, km_h};
+/// let block = vec![
+///     Segment::Ride(Task::Throttle(1.0), End::Reached { speed: km_h(15.0), within: 30.0 }),
+///     Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
+/// ];
+/// let (fleet, failed) = fleet(&Case::new(Machine::default(), "stop and go", block, hours(1.0)), 4, 1);
+/// assert!(failed.is_empty());
+/// assert_eq!(fleet.outcomes.len(), 4);
+/// ```
+pub fn fleet(case: &Case, clutches: u64, seed: u64) -> (Fleet, Vec<Failed>) {
+    let runs: Vec<_> = (0..clutches).into_par_iter().map(|clutch| (clutch, case.clutch(seed, clutch))).collect();
+    let (mut outcomes, mut failed) = (vec![], vec![]);
+    for (item, run) in runs {
+        match run {
+            Ok(outcome) => outcomes.push(outcome),
+            Err(e) => failed.push(Failed { item, what: format!("clutch {item}"), why: e.to_string() }),
+        }
+    }
+    (report(&case.machine.name, &case.duty, case.until, &case.uncertain, outcomes), failed)
+}

@@ -1,0 +1,55 @@
+//! Sweeps: one case with settings crossed.
+
+use super::Case;
+use crate::parts::{Machine, Parameter};
+use crate::simulate::Failure;
+use crate::sweep::Summary;
+use rayon::prelude::*;
+
+/// Windows recorded of each run: as many as of any run.
+const WINDOWS: usize = 600;
+
+/// One combination of a sweep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Combination {
+    /// index of its value on each axis
+    pub place: Vec<usize>,
+    /// summary of its run, or the reason why it could not be computed
+    pub summary: Result<Summary, Failure>,
+}
+
+/// The machines of every combination of values, SI, the last axis fastest, each with its place on the axes.
+///
+/// ```
+/// use slipsoak_engine::parts::{Machine, parameter};
+/// use slipsoak_engine::studies::crossed;
+/// let axes = [(parameter("motor.idle").unwrap(), vec![150.0, 160.0]), (parameter("clutch.shoes").unwrap(), vec![2.0, 3.0])];
+/// let all = crossed(&Machine::default(), &axes);
+/// assert_eq!(all.len(), 4);
+/// assert_eq!((all[1].0.as_slice(), all[1].1.motor.idle), ([0, 1].as_slice(), 150.0));
+/// ```
+pub fn crossed(machine: &Machine, axes: &[(&'static Parameter, Vec<f64>)]) -> Vec<(Vec<usize>, Machine)> {
+    let mut all = vec![(vec![], machine.clone())];
+    for (setting, values) in axes {
+        let step = |(place, machine): &(Vec<usize>, Machine)| {
+            let (place, machine) = (place.clone(), machine.clone());
+            values.iter().enumerate().map(move |(k, value)| {
+                let mut own = (place.clone(), machine.clone());
+                own.0.push(k);
+                (setting.put)(&mut own.1, *value);
+                own
+            })
+        };
+        all = all.iter().flat_map(step).collect();
+    }
+    all
+}
+
+/// Runs every combination of values, SI, of a case's machine.
+pub fn sweep(case: &Case, axes: &[(&'static Parameter, Vec<f64>)]) -> Vec<Combination> {
+    let run = |(place, machine): (Vec<usize>, Machine)| Combination {
+        place,
+        summary: case.life(machine, WINDOWS).map(|run| Summary::of(&run)),
+    };
+    crossed(&case.machine, axes).into_par_iter().map(run).collect()
+}
