@@ -4,8 +4,9 @@ mod studies;
 
 use slipsoak::Script;
 use slipsoak::interpreter::Limits;
-use slipsoak_engine::names::Part;
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
+use slipsoak_engine::say;
 use slipsoak_plots::report::{Page, verdict};
 use std::path::Path;
 use studies::{folder, run};
@@ -256,4 +257,29 @@ fn a_run_and_the_shops_question_find_the_same_springs_too_near_to_the_idle() {
         both[usize::from(near(judged))] += 1;
     }
     assert!(both[0] >= 1 && both[1] >= 3, "{both:?}");
+}
+
+#[test]
+fn an_answer_names_the_part_that_exceeds_its_limit_by_most_though_the_lining_is_cool() {
+    let text = r#"let m = machine("standard").having("washer.preload", 1000).having("surroundings.grade", -0.5);
+        compare(m, duty("d", |ride| { ride.idle(10.s); ride.launch(4.m_s); ride.hold(4.m_s, 30.s); ride.brake(1.5); }));"#;
+    let script =
+        Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text: text.to_owned() };
+    let none = std::collections::BTreeMap::new();
+    let study = slipsoak::study::run(&script, &none, Limits::default(), None, |_| (), |_| ());
+    let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    let run = &record.runs[0];
+    let [washer, bushing, lining] =
+        [Channel::Washer, Channel::Bushing, Channel::LiningSurface].map(|c| c.of(&run.overall.most));
+    assert!(washer > 1000.0 && washer > bushing && lining < 400.0, "{washer} K, {bushing} K, {lining} K");
+    let said = said(&record);
+    let hot = say::temperature(washer);
+    assert!(
+        said.starts_with(&plain(&format!(
+            "Not fit for this duty: it heats the washer to {hot}, hotter than the model"
+        ))),
+        "{said}"
+    );
+    assert!(said.contains(&plain(&format!("The washer reaches {hot}, above its limit of"))), "{said}");
+    assert!(said.find("the lining reaches") > said.find("The washer reaches"), "{said}");
 }

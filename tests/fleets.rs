@@ -286,3 +286,37 @@ fn a_journal_in_which_the_oil_ended_a_life_is_refused_with_the_reason() {
     let why = "what ends a life: the first part at its limit, the oil among them there, the first worn part, the oil set apart here";
     assert!(said.contains(why), "{said}");
 }
+
+#[test]
+fn a_fleet_is_held_against_the_reference_machine_under_its_own_duty() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    let text = r#"
+fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); ride.motor_off(5.min); }
+let cart = machine("standard").spread("clutch.engagement", normal(25.rpm));
+let weak = cart.spring(1900.rpm).called("weak");
+let usual = cart.spring(2100.rpm).called("usual");
+reference(usual);
+compare([weak, usual], [duty("one", Fn("round")).repeated(2.hours), duty("two", Fn("round")).repeated(3.hours)]);
+fleet(4, 11);
+"#;
+    fs::write(at.join("fleet.rhai"), text).expect("written");
+    let said = slipsoak(at, &["run", "fleet.rhai", "--out", "out", "--no-pictures"])
+        .assert()
+        .code(0)
+        .get_output()
+        .stdout
+        .clone();
+    let said = String::from_utf8(said).expect("text");
+    let json: serde_json::Value =
+        serde_json::from_slice(&fs::read(at.join("out/fleet.json")).expect("a result")).expect("JSON");
+    assert_eq!(json["reference"], "usual");
+    let pairs: Vec<[&str; 4]> = json["pairs"]
+        .as_array()
+        .expect("pairs")
+        .iter()
+        .map(|p| [&p["variant"], &p["duty"], &p["against"][0], &p["against"][1]].map(|v| v.as_str().expect("text")))
+        .collect();
+    assert_eq!(pairs, [["weak", "one", "usual", "one"], ["weak", "two", "usual", "two"]]);
+    assert_eq!(said.matches("Against usual").count(), 2, "{said}");
+}

@@ -1,6 +1,7 @@
 //! A bug ends with one paragraph for the user. Alone in its file: the panic hook belongs to the whole process.
 
 use slipsoak::Trouble;
+use slipsoak::diagnose::Place;
 use slipsoak::mishap::told;
 use std::sync::{Mutex, PoisonError};
 
@@ -46,4 +47,26 @@ fn a_panic_leaves_no_half_written_folder() {
     });
     assert!(matches!(broken, Err(Trouble::Bug { .. })));
     assert_eq!(std::fs::read_dir(above.path()).expect("a folder").count(), 0);
+}
+
+#[test]
+fn a_run_that_could_not_be_computed_is_named_where_no_line_of_the_script_has_a_part_in_it() {
+    let place = |span, uncomputed| {
+        Trouble::Script(Box::new(Place {
+            script: "made.rhai".to_owned(),
+            text: "compare(…);".to_owned(),
+            title: "the step shrank to nothing".to_owned(),
+            span,
+            trail: vec![],
+            help: None,
+            uncomputed,
+        }))
+    };
+    let said = |trouble: Trouble| trouble.in_run("orchard cart, 1900 rpm", "between the trees").to_string();
+    assert_eq!(said(place(None, true)), "orchard cart, 1900 rpm under between the trees: the step shrank to nothing");
+    // A line of the script, or a mistake of the script's own, says enough.
+    for told in [place(Some(0..7), true), place(None, false)] {
+        assert_eq!(said(told), "the step shrank to nothing");
+    }
+    assert!(place(None, true).in_run("a", "b").uncomputed().is_some(), "it is still told from a mistake of the script");
 }

@@ -176,3 +176,21 @@ fn a_quantity_without_its_quotes_and_words_for_a_number_are_told_what_to_write()
         assert!(message.contains(expected), "{arguments:?}: {message}");
     }
 }
+
+#[test]
+fn a_parts_file_that_is_no_json_is_told_what_to_write() {
+    for (text, expected) in [
+        ("", "the file is empty"),
+        ("{\"vehicle\": {\"mass\": \"160 kg\",}}", "take away the comma before the closing brace"),
+        ("{\"lining\": {\"friction\": 0,04}}", "write numbers with a decimal point"),
+        ("{// a note\n}", "JSON has no comments"),
+        ("{“name”: \"a\"}", "stand in straight double quotes"),
+        ("{'name': 'a'}", "stand in straight double quotes"),
+        ("{name: \"a\"}", "names of settings stand in double quotes"),
+        ("{\"name\": \"a\"", "is it cut short?"),
+        ("name: a", "a parts file is JSON, such as {"),
+    ] {
+        let message = variant::read("cart.json", text).unwrap_err().to_string();
+        assert!(message.contains(expected), "{text}: {message}");
+    }
+}

@@ -5,7 +5,7 @@ mod common;
 
 use common::slipsoak;
 use std::fs;
-use std::io::Read;
+use std::io::{Read, Write};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -28,7 +28,7 @@ fn started(at: &Path, arguments: &[&str]) -> Child {
 }
 
 /// Waits until something is so.
-fn until(what: &str, so: impl Fn() -> bool) {
+fn until(what: &str, mut so: impl FnMut() -> bool) {
     let begun = Instant::now();
     while !so() {
         assert!(begun.elapsed() < Duration::from_mins(1), "waited a minute for {what}");
@@ -118,4 +118,44 @@ fn a_run_behind_nohup_goes_on_when_its_terminal_closes() {
     std::thread::sleep(Duration::from_millis(300));
     assert!(child.try_wait().expect("a child").is_none(), "it ended");
     assert_eq!(stopped(child, "TERM").0, Some(143));
+}
+
+#[test]
+fn a_second_signal_ends_at_once_what_the_first_waits_for() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::write(at.join("long.rhai"), RUN).expect("written");
+    // A pipe that nobody empties: the message of the first signal waits for room.
+    let (reader, mut writer) = std::io::pipe().expect("a pipe");
+    let full = writer.try_clone().expect("its end");
+    let written = std::sync::Arc::new(std::sync::atomic::AtomicU64::new(0));
+    let count = std::sync::Arc::clone(&written);
+    std::thread::spawn(move || {
+        while writer.write_all(b"x").is_ok() {
+            count.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+        }
+    });
+    let mut before = u64::MAX;
+    until("a full pipe", || {
+        std::thread::sleep(Duration::from_millis(50));
+        let now = written.load(std::sync::atomic::Ordering::Relaxed);
+        now > 0 && std::mem::replace(&mut before, now) == now
+    });
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(at).args(["run", "long.rhai", "--out", "out", "--quiet"]).stdout(Stdio::null()).stderr(full);
+    let mut child = command.spawn().expect("it starts");
+    until("a folder under way", || under_way(at) == 1);
+    let id = child.id().to_string();
+    let send = || assert!(Command::new("kill").args(["-TERM", &id]).status().expect("kill runs").success());
+    send();
+    until("the first signal to be heard", || under_way(at) == 0);
+    std::thread::sleep(Duration::from_millis(200));
+    assert!(child.try_wait().expect("a child").is_none(), "the first signal waits for room to say what was kept");
+    let sent = Instant::now();
+    send();
+    until("the end", || child.try_wait().expect("a child").is_some() || sent.elapsed() > Duration::from_secs(5));
+    let ended = child.try_wait().expect("a child");
+    let _ = child.kill();
+    drop(reader);
+    assert_eq!(ended.and_then(|status| status.code()), Some(143), "after {:?}", sent.elapsed());
 }

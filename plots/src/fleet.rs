@@ -91,6 +91,14 @@ pub fn ranked(report: &Report) -> Vec<usize> {
     all
 }
 
+/// The place of the fleet that others are held against, and what it is called: the reference machine's first, where the script
+/// names one, else the first compared.
+pub fn reference(report: &Report) -> (usize, &'static str) {
+    let named = report.reference.as_ref();
+    let at = named.and_then(|named| report.fleets.iter().position(|fleet| fleet.variant == *named));
+    at.map_or((0, "the first compared"), |at| (at, "the reference"))
+}
+
 /// Bounds of a time in words; none where there are too few clutches for any.
 pub fn bounds(b: &Bounds) -> Option<String> {
     match (b.low, b.high) {
@@ -128,22 +136,21 @@ pub fn oil_due(fleet: &Fleet) -> String {
     }
 }
 
-/// The fleets that a figure shows, each with its place, and a sentence on those it does not: of more than so many the first
-/// compared, the longest-lived and the shortest-lived.
+/// The fleets that a figure shows, each with its place, and a sentence on those it does not: of more than so many the
+/// reference, the longest-lived and the shortest-lived.
 pub fn shown(report: &Report, most: usize) -> (Vec<(usize, &Fleet)>, String) {
     let all = report.fleets.len();
     let mut places: Vec<usize> = (0..all).collect();
     let mut note = String::new();
     if all > most {
-        let others: Vec<usize> = ranked(report).into_iter().filter(|k| *k != 0).collect();
+        let (own, called) = reference(report);
+        let others: Vec<usize> = ranked(report).into_iter().filter(|k| *k != own).collect();
         let long = most / 2;
         let short = most - 1 - long;
         places =
-            std::iter::once(0).chain(others[..long].iter().chain(&others[others.len() - short..]).copied()).collect();
+            std::iter::once(own).chain(others[..long].iter().chain(&others[others.len() - short..]).copied()).collect();
         places.sort_unstable();
-        note = format!(
-            " Of {all} fleets the first compared, the {long} longest-lived and the {short} shortest-lived are shown."
-        );
+        note = format!(" Of {all} fleets {called}, the {long} longest-lived and the {short} shortest-lived are shown.");
     }
     (places.into_iter().map(|k| (k, &report.fleets[k])).collect(), note)
 }

@@ -4,7 +4,7 @@ use crate::output::Saved;
 use crate::shop::Answer;
 use slipsoak_engine::calibrate::Told;
 use slipsoak_engine::fleet::Report;
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Column, Record, Run};
 use slipsoak_engine::sweep::Sweep;
 
@@ -27,6 +27,10 @@ pub fn check(saved: &Saved) -> Result<(), String> {
                 found.chain([r.horizon]).flatten().chain(moved).collect::<Vec<_>>()
             });
             filled(&influences.rankings, "rankings")?;
+            let ends = influences.rankings.iter().flat_map(|r| {
+                r.influences.iter().flat_map(|i| [&i.low, &i.high]).chain([&r.nominal]).map(|a| a.ended_by)
+            });
+            oil_apart(ends, "rankings")?;
             sound(numbers, "rankings")
         }
         Saved::Answer(Answer::Choice(choice)) => {
@@ -63,6 +67,13 @@ pub fn check(saved: &Saved) -> Result<(), String> {
 
 fn require(whole: bool, what: &str, why: &str) -> Result<(), String> {
     if whole { Ok(()) } else { Err(format!("`{what}` is damaged: {why}")) }
+}
+
+/// Refuses lives that end with the oil: since it is set apart, at its limit it is due for service, and the clutch goes on.
+fn oil_apart(ends: impl IntoIterator<Item = Option<Part>>, what: &str) -> Result<(), String> {
+    let counted = ends.into_iter().any(|part| part == Some(Part::Oil));
+    let why = "a life in it ends with the oil, as an earlier version counted; today the oil is set apart, so that its lives cannot be read";
+    if counted { Err(format!("`{what}` is outdated: {why}")) } else { Ok(()) }
 }
 
 fn filled<T>(list: &[T], what: &str) -> Result<(), String> {
@@ -104,6 +115,7 @@ fn of_run(run: &Run, of: &impl Fn(&str) -> String) -> Result<(), String> {
     require(curves, &of("parts.curve"), "it has not a value for each window")?;
     sound(run.parts.iter().flat_map(|p| p.curve.iter().copied().chain([p.used]).chain(p.life)), &of("parts"))?;
     if let Some(horizon) = &run.horizon {
+        oil_apart([horizon.ended_by], &of("horizon.ended_by"))?;
         let parts = run.parts.len();
         let used = horizon.points.iter().all(|p| p.used.len() == parts);
         require(used, &of("horizon.points"), "a point has not a use for each part")?;
@@ -117,6 +129,7 @@ fn of_fleets(report: &Report) -> Result<(), String> {
     for fleet in &report.fleets {
         let of = |what: &str| format!("{what} of {}, {}", fleet.variant, fleet.duty);
         filled(&fleet.outcomes, &of("outcomes"))?;
+        oil_apart(fleet.outcomes.iter().map(|o| o.ended_by), &of("outcomes.ended_by"))?;
         for (set, what) in [
             (&fleet.end, "end"),
             (&fleet.end_running, "end_running"),
@@ -159,6 +172,7 @@ fn of_sweep(sweep: &Sweep) -> Result<(), String> {
         place.len() == sweep.axes.len() && place.iter().zip(&sweep.axes).all(|(at, axis)| *at < axis.labels.len())
     };
     require(sweep.rows.iter().all(|r| placed(&r.place)), "rows.place", "it lies beyond the axes")?;
+    oil_apart(sweep.rows.iter().map(|r| r.summary.ended_by), "rows.summary.ended_by")?;
     let found = sweep.rows.iter().map(|r| &r.summary);
     let numbers = found.flat_map(|s| [Some(s.lining_peak), Some(s.slip_power), s.slip_energy, s.life, s.service_due]);
     sound(numbers.flatten(), "rows.summary")

@@ -26,6 +26,8 @@ pub struct Asked<'a> {
     kinds: Vec<Kind>,
     clutches: u64,
     seed: u64,
+    /// the machine that the others are held against, if one is named
+    reference: Option<String>,
 }
 
 /// The fleet study of a script; none if it asks for something else.
@@ -53,7 +55,8 @@ impl<'a> Asked<'a> {
         // Clutch by clutch, so that an unfinished study has as much of every fleet.
         frame.heading.group = kinds.len() as u64;
         frame.heading.items = clutches * kinds.len() as u64;
-        Ok(Self { frame, kinds, clutches, seed })
+        let reference = plan.reference.as_ref().map(|variant| variant.name.clone());
+        Ok(Self { frame, kinds, clutches, seed, reference })
     }
 
     /// Runs what the journal does not hold yet. `done` hears of each clutch that is.
@@ -121,7 +124,8 @@ impl Campaign for Asked<'_> {
             parameters: heading.parameters.clone(),
             seed: self.seed,
             clutches: self.clutches,
-            pairs: paired(&fleets),
+            pairs: paired(&fleets, self.reference.as_deref()),
+            reference: self.reference.clone(),
             fleets,
             failed,
         }

@@ -64,12 +64,29 @@ pub fn fleets(report: &Report) -> String {
     text
 }
 
-/// What each fleet gains over the first, clutch for clutch; nothing where there is but one.
+/// What each fleet gains over the one that it is held against, clutch for clutch; nothing where there is but one.
 fn pairs_of(report: &Report) -> String {
-    let Some(first) = report.pairs.first() else { return String::new() };
-    let (variant, duty) = &first.against;
+    let mut text = String::new();
+    let mut rest = report.pairs.as_slice();
+    while let Some(first) = rest.first() {
+        let same = rest.iter().take_while(|pair| pair.against == first.against).count();
+        let (these, others) = rest.split_at(same);
+        text += &against_one(these, &first.against);
+        rest = others;
+    }
+    if !text.is_empty() {
+        text += &wrapped(
+            "Medians of the pairs in hours of running, oil set apart, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; p: how often as lopsided a count would come about if neither were better.",
+            0,
+        );
+    }
+    text
+}
+
+/// What fleets gain over the one that they are all held against.
+fn against_one(pairs: &[Paired], (variant, duty): &(String, String)) -> String {
     let all: Vec<(&str, &str)> = std::iter::once((variant.as_str(), duty.as_str()))
-        .chain(report.pairs.iter().map(|p| (p.variant.as_str(), p.duty.as_str())))
+        .chain(pairs.iter().map(|p| (p.variant.as_str(), p.duty.as_str())))
         .collect();
     let (names, kind, _) = names(&all);
     let heads = [
@@ -91,16 +108,12 @@ fn pairs_of(report: &Report) -> String {
             if pair.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", pair.end.chance) },
         ]
     };
-    let rows = report.pairs.iter().zip(&names[1..]).map(row).collect();
+    let rows = pairs.iter().zip(&names[1..]).map(row).collect();
     let mut text = wrapped(&format!("Against {}, compared on the same sampled clutches:", names[0]), 0);
     text += &table(&heads, rows);
-    for (pair, name) in report.pairs.iter().zip(&names[1..]) {
+    for (pair, name) in pairs.iter().zip(&names[1..]) {
         text += &wrapped(&format!("{name}: {}.", pair.end.statement), 2);
     }
-    text += &wrapped(
-        "Medians of the pairs in hours of running, oil set apart, below each the 90 % bounds (order statistics), – where the horizon hides them; gain: clutches that last longer; p: how often as lopsided a count would come about if neither were better.",
-        0,
-    );
     text
 }
 

@@ -26,6 +26,7 @@ pub mod inspections;
 pub mod interpreter;
 pub mod interrupt;
 pub mod journal;
+mod json;
 pub mod learned;
 pub mod mishap;
 mod once;

@@ -1,5 +1,6 @@
 //! A variant: the machine compared, read from a parts file.
 
+use crate::json;
 use crate::once::Once;
 use crate::refusal::{self, Refusal};
 use crate::units::{self, Unreadable, maybe, nearest};
@@ -15,7 +16,7 @@ use thiserror::Error;
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unfit {
     /// the file is not JSON
-    #[error("{file}, line {line}, column {column}: {why}; numbers must be finite and every brace closed")]
+    #[error("{file}, line {line}, column {column}: {why}")]
     Json {
         /// file
         file: String,
@@ -191,7 +192,7 @@ pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
         file: file.to_owned(),
         line: e.line(),
         column: e.column(),
-        why: e.to_string().split(" at line").next().unwrap_or_default().to_owned(),
+        why: json::advice(&e, text),
     })?;
     let reader = Reader { file };
     let top = reader.object("the file", &value)?;

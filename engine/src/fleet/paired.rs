@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 /// Lives closer than this share are alike: skipping may have missed as much.
 const ALIKE: f64 = 1e-3;
 
-/// A fleet against the first of its study.
+/// A fleet against that of the reference machine, or against the first of its study.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Paired {
@@ -78,10 +78,21 @@ impl Time {
     }
 }
 
-/// Every fleet but the first against the first.
-pub fn paired(fleets: &[Fleet]) -> Vec<Paired> {
-    let Some((first, others)) = fleets.split_first() else { return vec![] };
-    others.iter().map(|other| pair(first, other)).collect()
+/// The fleet that another is held against: the reference machine under the same duty, else the first compared.
+fn against<'a>(fleets: &'a [Fleet], reference: Option<&str>, other: &Fleet) -> Option<&'a Fleet> {
+    let of = |duty: &str| fleets.iter().find(|f| Some(f.variant.as_str()) == reference && f.duty == duty);
+    of(&other.duty).or(fleets.first())
+}
+
+/// Every fleet against that of the reference machine under its duty; where no machine is named, all but the first against the
+/// first.
+pub fn paired(fleets: &[Fleet], reference: Option<&str>) -> Vec<Paired> {
+    let with = |other: &Fleet| {
+        let against = against(fleets, reference, other)?;
+        (!std::ptr::eq(against, other)).then(|| pair(against, other))
+    };
+    // `other` is one of the fleets, so that its place tells it from its equals.
+    fleets.iter().filter_map(with).collect()
 }
 
 fn pair(old: &Fleet, new: &Fleet) -> Paired {

@@ -142,6 +142,9 @@ pub struct Report {
     pub script_text: String,
     /// what the study asks
     pub title: String,
+    /// the machine that the others are held against, where the script names one
+    #[serde(default)]
+    pub reference: Option<String>,
     /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
     #[serde(default)]
     pub command: Vec<String>,
@@ -199,6 +202,7 @@ impl Report {
             script_hash: self.script_hash.clone(),
             script_text: self.script_text.clone(),
             title: self.title.clone(),
+            reference: self.reference.clone(),
             command: self.command.clone(),
             parameters: self.parameters.clone(),
             seed: self.seed,

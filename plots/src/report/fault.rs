@@ -62,6 +62,39 @@ pub(super) fn own(run: &Run) -> Option<Fault> {
     .map(|(fault, _)| fault)
 }
 
+/// The hottest part of a run and its greatest temperature, K.
+fn hottest_part(run: &Run) -> Option<(Channel, f64)> {
+    let all = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());
+    all.filter_map(|channel| Some((channel, peak(run, channel)?))).max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// The part whose temperature a channel is.
+fn called(channel: Channel) -> &'static str {
+    match channel {
+        Channel::LiningSurface => "lining",
+        Channel::DrumFace | Channel::Band => "drum",
+        Channel::Web => "web of the drum",
+        channel => channel.name(),
+    }
+}
+
+/// The part that exceeds its limit by most in a run, the temperature that it reaches and the limit, K; none where all keep within.
+pub(super) fn most_over(run: &Run) -> Option<(&'static str, f64, f64)> {
+    let parts = [
+        (Warned::Lining, "lining"),
+        (Warned::Bushing, "bushing"),
+        (Warned::Washer, "washer"),
+        (Warned::DryWasher, "dry washer"),
+        (Warned::Springs, "spring wire"),
+    ];
+    let over = parts.into_iter().filter_map(|(kind, part)| {
+        // Dry it is held to a lower limit: told where it keeps the other.
+        let warning = run.warned(kind).filter(|_| kind != Warned::DryWasher || run.warned(Warned::Washer).is_none())?;
+        Some((part, warning.value, warning.limit))
+    });
+    over.max_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))
+}
+
 /// What a fault does, of one or of several runs.
 pub(super) fn does(fault: Fault, runs: &[&Run]) -> Words {
     let s = if runs.len() == 1 { "s" } else { "" };
@@ -69,7 +102,20 @@ pub(super) fn does(fault: Fault, runs: &[&Run]) -> Words {
     let up_to = if runs.len() == 1 { "" } else { "up to " };
     match fault {
         Fault::Drags => format!("drag{s} at idle").into(),
-        Fault::Beyond => format!("run{s} hotter than the model reaches").into(),
+        Fault::Beyond => {
+            let hot: Vec<(Channel, f64)> = runs.iter().filter_map(|run| hottest_part(run)).collect();
+            let limit = runs.iter().filter_map(|run| Some(run.warned(Warned::Beyond)?.limit)).fold(0.0, f64::max);
+            match hot.iter().max_by(|a, b| a.1.total_cmp(&b.1)) {
+                Some((part, most)) if *most > limit => {
+                    let same = hot.iter().all(|(other, _)| called(*other) == called(*part));
+                    let part = if same { format!("the {}", called(*part)) } else { "a part".to_owned() };
+                    Words::from(format!("heat{s} {part} to {up_to}"))
+                        .temperature(*most)
+                        .plain(", hotter than the model reaches")
+                }
+                _ => format!("run{s} hotter than the model reaches").into(),
+            }
+        }
         Fault::Early => {
             let ends: Vec<End> = runs.iter().filter_map(|run| end(run)).collect();
             let low = ends.iter().map(|end| end.running).fold(f64::INFINITY, f64::min);

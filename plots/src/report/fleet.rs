@@ -6,7 +6,7 @@ use super::origin::{Origin, asked, closing};
 use super::words::listed;
 use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
 use crate::cautions::Caution;
-use crate::fleet::{bounds, followed, milestone, name, ranked, worn_share};
+use crate::fleet::{bounds, followed, milestone, name, ranked, reference, worn_share};
 use crate::{FleetFigure, Look};
 use slipsoak_engine::fleet::{Fleet, Gain, Milestone, Paired, Report};
 use slipsoak_engine::names::Part;
@@ -59,7 +59,7 @@ fn pictures(report: &Report) -> Vec<Block> {
     FleetFigure::ALL.into_iter().map(block).collect()
 }
 
-/// What each fleet gains over the first, clutch for clutch.
+/// What each fleet gains over the one that it is held against, clutch for clutch.
 fn gains(report: &Report) -> Vec<Block> {
     let told = |pair: &Paired| {
         let who = format!("{}, {} against {}, {}", pair.variant, pair.duty, pair.against.0, pair.against.1);
@@ -116,7 +116,9 @@ fn lasts(words: Words, fleet: &Fleet) -> Words {
 
 /// What a fleet study answers, the most important first.
 pub fn answer(report: &Report) -> Vec<Words> {
-    let Some(first) = report.fleets.first() else { return vec![] };
+    if report.fleets.is_empty() {
+        return vec![];
+    }
     if report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
         return vec!["A fleet has no clutches: nothing is known of when its parts are worn out.".into()];
     }
@@ -133,7 +135,8 @@ pub fn answer(report: &Report) -> Vec<Words> {
     let best = all[0];
     let pair = report.pairs.iter().find(|p| p.variant == best.variant && p.duty == best.duty);
     if let Some(pair) = pair.filter(|p| p.end.shorter + p.end.longer > 0) {
-        let against = called(first);
+        let held = report.fleets.iter().find(|f| (&f.variant, &f.duty) == (&pair.against.0, &pair.against.1));
+        let against = held.map_or_else(|| format!("“{}”", pair.against.0), called);
         let (but, count, way) = if pair.end.shorter > pair.end.longer {
             ("But compared on the same sampled clutches, ", pair.end.shorter, "less long")
         } else {
@@ -157,9 +160,9 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said
 }
 
-/// When the oil is due: with each of a few fleets, else with the longest-lived, the next and the first compared.
+/// When the oil is due: with each of a few fleets, else with the longest-lived, the next and the reference.
 fn oil(report: &Report, all: &[&Fleet]) -> Words {
-    let first = &report.fleets[0];
+    let first = &report.fleets[reference(report).0];
     let named: Vec<&Fleet> = match all {
         [best, rival, ..] if all.len() > FEW => {
             let mut named = vec![*best, *rival];
@@ -235,10 +238,11 @@ fn shares_worn(report: &Report, all: &[&Fleet]) -> Words {
     words.plain(if all.len() == 1 { ": fewer than 1 in 10." } else { "." })
 }
 
-/// The fleet with the longest B10 against the runner-up and the first compared.
+/// The fleet with the longest B10 against the runner-up and the reference.
 fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
-    let (best, first) = (all[0], &report.fleets[0]);
+    let (at, role) = reference(report);
+    let (best, first) = (all[0], &report.fleets[at]);
     let b10_life = "The B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ";
     if all.len() == 1 {
         return lasts(Words::from(b10_life), best).plain(".");
@@ -248,7 +252,7 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let rival = all[1];
     words = lasts(words.plain(", against "), rival).plain(" with ").strong(called(rival));
     if !std::ptr::eq(best, first) && !std::ptr::eq(rival, first) {
-        words = lasts(words.plain(" and "), first).plain(" with the first compared, ").strong(called(first));
+        words = lasts(words.plain(" and "), first).plain(format!(" with {role}, ")).strong(called(first));
     }
     words.plain(if overlap(&b10(best), &b10(rival)) {
         format!("; the bounds overlap, so that {} clutches each do not tell them apart for sure.", report.clutches)

@@ -2,7 +2,7 @@
 
 use super::Words;
 use super::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
-use super::fault::{Fault, does, own};
+use super::fault::{Fault, does, most_over, own};
 use super::number::percent;
 use crate::reading::{end, name, setting};
 use slipsoak_engine::names::Channel;
@@ -108,7 +108,7 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
     }
 }
 
-/// The hottest lining against its limit, and the oil that is left.
+/// The part that exceeds its limit by most, the hottest lining against its limit, and the oil that is left.
 pub(super) fn hottest_and_driest(record: &Record) -> Words {
     let several = record.runs.len() > 1;
     let hottest = |a: &&Run, b: &&Run| {
@@ -117,8 +117,20 @@ pub(super) fn hottest_and_driest(record: &Record) -> Words {
     };
     let Some(hot) = record.runs.iter().max_by(hottest) else { return Words::default() };
     let mut words = Words::default();
+    // First the part that exceeds its limit by most, whichever it is.
+    let over = record.runs.iter().filter_map(|run| Some((run, most_over(run)?)));
+    let worst = over.max_by(|a, b| (a.1.1 - a.1.2).total_cmp(&(b.1.1 - b.1.2)));
+    let mut the = "The";
+    if let Some((run, (part, value, limit))) = worst.filter(|(_, (part, ..))| *part != "lining") {
+        words = words.plain(format!("The {part} reaches ")).temperature(value);
+        if several {
+            words = words.plain(format!(" (“{}”)", name(record, run)));
+        }
+        words = words.plain(", above its limit of ").temperature(limit).plain("; ");
+        the = "the";
+    }
     if let (Some(hottest), Some(limit)) = (peak(hot, Channel::LiningSurface), setting(hot, "limits.lining_most")) {
-        words = words.plain("The lining reaches ").temperature(hottest);
+        words = words.plain(format!("{the} lining reaches ")).temperature(hottest);
         if several {
             words = words.plain(format!(" (“{}”)", name(record, hot)));
         }

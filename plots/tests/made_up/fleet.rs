@@ -54,7 +54,8 @@ pub fn fleets(names: &[(&str, f64, f64)]) -> Report {
         parameters: BTreeMap::new(),
         seed: 1,
         clutches: 20,
-        pairs: paired(&fleets),
+        reference: None,
+        pairs: paired(&fleets, None),
         fleets,
         failed: vec![],
     }

@@ -1,6 +1,5 @@
 //! How far the lives of a small fleet narrow by what was learned.
 
-use super::Unlearned;
 use super::subject::Subject;
 use crate::calibration;
 use crate::diagnose::{Script, Trouble};
@@ -24,17 +23,13 @@ pub(super) fn forecast(
 ) -> Result<Forecast, Trouble> {
     let (duty, _) = subject.duty(script, ("--forecast", None), true)?;
     let after = calibration::applied(&subject.variant, calibration);
-    let missing = || {
-        let known = subject.duties.iter().map(|d| d.0.clone()).collect::<Vec<_>>().join(", ");
-        Unlearned::Duty { what: format!("--forecast runs the duty `{duty}`"), script: script.name.clone(), known }
-    };
     let limits = Limits::default();
     let lives = |variant: &Variant| -> Result<[Bounds; 3], Trouble> {
         let uncertain: Vec<Uncertain> = variant.uncertain();
         let planned = || -> Result<(Interpreter<'_>, Pair), Trouble> {
             let interpreter = Interpreter::new(script, settings, limits.clone())?;
             let plan = interpreter.plan()?;
-            let pair = plan.pairs.into_iter().find(|p| p.duty.name == duty).ok_or_else(missing)?;
+            let pair = plan.pairs.into_iter().find(|p| p.duty.name == duty).ok_or_else(|| Trouble::nothing(script))?;
             Ok((interpreter, pair))
         };
         let ends: Result<Vec<Option<f64>>, Trouble> = pool(threads)?.install(|| {
