@@ -180,7 +180,9 @@ fn the_page_of_a_fleet_is_valid_and_shows_an_attack_as_text() {
     assert_eq!(faults(&made), none);
     assert!(!made.contains("<script"));
     let said = answer(&made);
-    for words in ["No clutch of 4 of any fleet", "The oil is set apart", "Bounds hold at 90 %", "nobody has measured"] {
+    for words in
+        ["None of the 4 clutches of each fleet", "The oil is set apart", "Bounds hold at 90 %", "nobody has measured"]
+    {
         assert!(said.contains(words), "{words}: {said}");
     }
     for words in ["When a part is worn out: 4 clutches each", "Seed: 3.", "oiling.leak", "<th scope=\"row\">soft</th>"]

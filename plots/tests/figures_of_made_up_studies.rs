@@ -331,7 +331,7 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
         slipsoak_plots::report::answer_of_sweep(&sweep)[1].text()
     };
     let said = second(&|_| {});
-    let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); from 100\u{a0}rpm above the idle on no combination drags.";
+    let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags.";
     assert_eq!(said, starts);
     // One that drags at 100 rpm above the idle: what others do there is not the safe side.
     let said = second(&|row| {
@@ -388,7 +388,10 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
     }
     idle.pairs.clear();
     let said = text(&idle);
-    assert!(said.starts_with("No clutch of 20 of any fleet wears a part out within 600\u{a0}h of running"), "{said}");
+    assert!(
+        said.starts_with("None of the 20 clutches of each fleet wears a part out within 600\u{a0}h of running"),
+        "{said}"
+    );
     assert!(!said.contains("latest") && !said.contains("longest with"), "{said}");
     // A lining of B's is worn out: shares are compared, since neither has a B10.
     let ended = &mut idle.fleets[1].outcomes[0];

@@ -47,6 +47,9 @@ pub(crate) fn of_whom(names: &[&str], all: usize, kind: &str, sentence: &str) ->
 /// A title, and what all rows share: behind it where there is room, else below it.
 pub(crate) fn headed(title: &str, shared: &[String]) -> String {
     let about = shared.join(", ");
+    if title.is_empty() {
+        return wrapped(&about, 0);
+    }
     if about.is_empty() || title.width() + about.width() + 3 <= WIDTH {
         let behind = if about.is_empty() { String::new() } else { format!(" ({about})") };
         return format!("{}{behind}\n", strong(title));

@@ -202,10 +202,10 @@ fn compared(gain: &Gain) -> u64 {
 
 fn nothing_wears_out(report: &Report) -> Words {
     let clutches = report.fleets.iter().map(|fleet| fleet.outcomes.len()).min().unwrap_or(0);
-    let fleets = if report.fleets.len() > 1 { " of any fleet" } else { "" };
-    Words::from("No clutch of ")
+    let fleets = if report.fleets.len() > 1 { " of each fleet" } else { "" };
+    Words::from("None of the ")
         .strong(clutches.to_string())
-        .plain(format!("{fleets} wears a part out within "))
+        .plain(format!(" clutches{fleets} wears a part out within "))
         .strong(shortest(report.fleets.iter()))
         .plain(", oil set apart: repeat the duty for longer to see which lasts longest.")
 }

@@ -129,7 +129,7 @@ fn dragging(sweep: &Sweep) -> Option<Words> {
     // Above the last that drags none does, whatever else differs.
     let clear = of(false).map(|row| row.0).filter(|clear| clear > over).reduce(f64::min);
     Some(match clear {
-        Some(clear) => words.plain("; from ").strong(above(clear)).plain(" on no combination drags."),
+        Some(clear) => words.plain("; no combination that engages ").strong(above(clear)).plain(" or higher drags."),
         None => words.plain(": nothing computed engages further above it, and some that engage there drag."),
     })
 }
@@ -210,7 +210,7 @@ impl<'a> Nearness<'a> {
         let needed = Self::needed(most(self.engages), most(self.idles));
         Words::from("Fit no spring that engages less than ")
             .strong(format!("about {}\u{a0}rpm", figures(RPM * needed, 2)))
-            .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer take that (assumed), heat and relaxation take more; nearer it may drag, whatever the lining's temperature here.")
+            .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer need that much (assumed), and heat and relaxation need more; a spring that engages nearer may drag, however cool the lining is here.")
     }
 }
 
