@@ -20,7 +20,7 @@ pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
     let s = &g.stack;
     let least = s.nominal - s.worst;
     let required = both(g.limit);
-    let mut say = vec![if least >= g.limit {
+    let clears = if least >= g.limit {
         format!("It clears: even the worst case leaves more than the required {required}.")
     } else if s.below_zero > 0.0 {
         format!(
@@ -30,7 +30,8 @@ pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
         )
     } else {
         format!("It is tight: {:.2} % of assemblies are below the required {required}.", 100.0 * s.below_limit)
-    }];
+    };
+    let mut say = vec![clears + g.courses.first().map_or_else(String::new, lasts).as_str()];
     say.push(format!(
         "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
         both(s.nominal),
@@ -55,6 +56,17 @@ pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
         g.usage, g.assemblies, g.seed
     ));
     say
+}
+
+/// For how long that holds, with the first way of oiling: what the answer begins with.
+fn lasts(c: &Course) -> String {
+    match (c.charred, &c.washer_due.time) {
+        (Some(charred), _) => {
+            format!(" But in this use the washer chars after about {} of running: do not use it so.", time(charred))
+        }
+        (None, Some(due)) => format!(" Replace the washer after about {} of riding, bushing {}.", time(*due), c.name),
+        (None, None) => String::new(),
+    }
 }
 
 /// What is said of one way of oiling: until the washer is worn through, and no further; of a washer that chars, only that.
