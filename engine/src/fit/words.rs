@@ -31,7 +31,13 @@ pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
     } else {
         format!("It is tight: {:.2} % of assemblies are below the required {required}.", 100.0 * s.below_limit)
     };
-    let mut say = vec![clears + g.courses.first().map_or_else(String::new, lasts).as_str()];
+    // Springs that sag go before any hours, which do not hold then.
+    let until = match (sags, g.courses.first()) {
+        (Some(sags), Some(course)) if course.charred.is_none() => format!(" {sags}"),
+        (_, Some(course)) => lasts(course),
+        (_, None) => String::new(),
+    };
+    let mut say = vec![clears + &until];
     say.push(format!(
         "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
         both(s.nominal),
@@ -41,7 +47,6 @@ pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
     say.push(
         "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".to_owned(),
     );
-    say.extend(sags.filter(|_| g.courses.iter().any(|c| c.charred.is_none())));
     for c in &g.courses {
         say.extend(worn(c));
     }
