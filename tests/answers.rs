@@ -177,7 +177,7 @@ fn no_life_is_told_from_temperatures_beyond_the_model() {
         text.contains("“middle” lasts longest") && text.contains("“weak” (runs hotter than the model reaches)"),
         "{text}"
     );
-    let page = Page::of_study(&record).html();
+    let page = Page::of(&record.clone().into()).html();
     assert!(page.contains("Beyond the model: no life is given from such temperatures."), "it is said once, in words");
 }
 

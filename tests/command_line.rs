@@ -111,7 +111,7 @@ fn the_schema_names_every_field_of_a_record() {
     };
     assert_eq!(fields(&record), fields(&schema["properties"]));
     assert_eq!(fields(&record["runs"][0]), fields(&schema["$defs"]["Run"]["properties"]));
-    assert_eq!(record["script_hash"].as_str().unwrap().len(), 64);
+    assert_eq!(record["head"]["script_hash"].as_str().unwrap().len(), 64);
 }
 
 #[test]
@@ -138,7 +138,7 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
     let (record, into) = (record.to_str().unwrap(), figures.to_str().unwrap());
     assert!(refusal(&["draw", record, "--out", into, "--figure", "oyl"], 2).contains("figures: "));
     slipsoak(&["draw", record, "--out", into]).assert().success();
-    for name in slipsoak::output::figures() {
+    for name in slipsoak_plots::names(slipsoak_engine::document::Kind::Record) {
         assert!(fs::read_to_string(figures.join(format!("{name}.svg"))).unwrap().contains("<svg"));
         assert!(fs::read(figures.join(format!("{name}.png"))).unwrap().starts_with(b"\x89PNG"));
     }

@@ -104,10 +104,33 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
         ("told", "evidence/0/curve", json!(1), "fewer than two points"),
     ] {
         let file = format!("{kind}/{kind}.json");
-        let whole: Value = serde_json::from_slice(&fs::read(at.join(&file)).unwrap()).unwrap();
+        let text = fs::read(at.join(&file)).unwrap();
+        assert!(text.starts_with(format!("{{\"kind\":\"{kind}\",\"").as_bytes()), "{file} says its kind first");
+        let whole: Value = serde_json::from_slice(&text).unwrap();
         fs::write(at.join("twisted.json"), twisted(&whole, place, &change).to_string()).unwrap();
         let output = slipsoak(at, &["report", "twisted.json", "--out", "x.html"]).assert().code(1).get_output().clone();
         let message = String::from_utf8(output.stderr).unwrap();
         assert!(message.contains(expected) && !message.contains("bug of its own"), "{kind}, {place}: {message}");
+    }
+}
+
+#[test]
+fn a_result_of_no_kind_or_an_unknown_one_is_refused_with_what_to_do() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    for (text, expected) in [
+        ("{\"program\": \"slipsoak\"}", ["of an earlier version", "run its script again"]),
+        ("{\"kind\": \"tea\"}", ["its kind is \"tea\", which is not known", "record, fleet, sweep, influence, choice"]),
+        ("{\"kind\": 7}", ["its kind is 7", "record, fleet"]),
+        ("{\"kind\": \"gaps\", \"head\": 1}", ["invalid type", "another version"]),
+        ("{\"kind\": \"record\"", ["EOF", "cut short"]),
+        ("{} tail", ["trailing", "a result is JSON"]),
+    ] {
+        fs::write(at.join("it.json"), text).unwrap();
+        for arguments in [["report", "it.json", "--out", "x.html"], ["draw", "it.json", "--out", "figures"]] {
+            let output = slipsoak(at, &arguments).assert().code(1).get_output().clone();
+            let message = String::from_utf8(output.stderr).unwrap().replace("\n  ", " ");
+            assert!(expected.iter().all(|words| message.contains(words)), "{text}: {message}");
+        }
     }
 }

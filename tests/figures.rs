@@ -16,14 +16,13 @@ fn record(names: &[&str]) -> Record {
         sim.finish(name, "round").expect("the ledgers close")
     });
     Record {
-        program: "slipsoak".to_owned(),
-        script: "test".to_owned(),
-        script_hash: String::new(),
-        script_text: String::new(),
-        title: "Which <one> & why?".to_owned(),
-        command: vec![],
-        parameters: std::collections::BTreeMap::default(),
-        seeds: vec![],
+        kind: slipsoak_engine::document::Is::default(),
+        head: slipsoak_engine::document::Head {
+            program: "slipsoak".to_owned(),
+            script: "test".to_owned(),
+            title: "Which <one> & why?".to_owned(),
+            ..Default::default()
+        },
         reference: None,
         channels: Column::all(),
         runs: runs.collect(),

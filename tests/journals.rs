@@ -118,7 +118,7 @@ fn parts_with_other_settings_or_files_are_not_mixed() {
     refusal(at, &gather, 0);
     let fleet = fs::read_to_string(at.join("o/fleet.json")).expect("a fleet");
     let fleet: serde_json::Value = serde_json::from_str(&fleet).expect("JSON");
-    assert_eq!(fleet["parameters"]["x"], 2.0, "{}", fleet["parameters"]);
+    assert_eq!(fleet["head"]["parameters"]["x"], 2.0, "{}", fleet["head"]["parameters"]);
 }
 
 #[test]

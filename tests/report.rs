@@ -152,7 +152,7 @@ fn a_record_without_runs_or_a_question_still_gives_a_page() {
     slipsoak(at, &["run", "attack & more.rhai", "--out", "out", "--quiet", "--no-pictures"]).assert().success();
     let text = fs::read_to_string(at.join("out/record.json")).expect("a record");
     let mut record: serde_json::Value = serde_json::from_str(&text).expect("JSON");
-    record["title"] = "".into();
+    record["head"]["title"] = "".into();
     record["runs"] = serde_json::json!([]);
     fs::write(at.join("bare.json"), record.to_string()).expect("a record");
     slipsoak(at, &["report", "bare.json", "--out", "bare.html"]).assert().success();

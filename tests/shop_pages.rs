@@ -78,7 +78,7 @@ fn every_answer_is_a_page_that_tells_how_to_ask_again() {
         assert!(read(&at.join("again.html")) == page, "{question}");
         let value: Value = serde_json::from_str(&read(&saved)).expect("JSON");
         let again: Vec<&str> =
-            value["origin"]["command"].as_array().expect("words").iter().skip(1).filter_map(Value::as_str).collect();
+            value["head"]["command"].as_array().expect("words").iter().skip(1).filter_map(Value::as_str).collect();
         assert!(said(at, &[&again[..], &["--json"]].concat()) == read(&saved), "{question}: {again:?}");
     }
 }
@@ -114,8 +114,8 @@ fn a_script_that_only_asks_prints_and_saves_its_answers_and_puts_them_on_one_pag
     for (line, (_, answer)) in lines.iter().zip(QUESTIONS) {
         assert!(read(&out.join(format!("{answer}.json"))).trim_end() == *line, "{answer}");
         let value: Value = serde_json::from_str(line).expect("JSON");
-        assert_eq!(value["origin"]["command"], serde_json::json!(["slipsoak", "run", run[1], "--set", "minutes=10"]));
-        assert_eq!(value["origin"]["script_text"], Value::from(read(&script)));
+        assert_eq!(value["head"]["command"], serde_json::json!(["slipsoak", "run", run[1], "--set", "minutes=10"]));
+        assert_eq!(value["head"]["script_text"], Value::from(read(&script)));
     }
     assert!(!out.join("record.json").exists());
     let page = read(&out.join("report.html"));
@@ -145,7 +145,7 @@ fn a_script_that_runs_and_asks_prints_the_record_first_and_puts_both_on_one_page
     let lines: Vec<&str> = printed.lines().collect();
     assert_eq!(lines.len(), 2);
     let record: slipsoak_engine::record::Record = serde_json::from_str(lines[0]).expect("a record");
-    assert_eq!((record.runs.len(), record.seeds), (1, vec![1]));
+    assert_eq!((record.runs.len(), record.head.seeds), (1, vec![1]));
     serde_json::from_str::<slipsoak_engine::fit::Gaps>(lines[1]).expect("gaps");
     let page = read(&folder.path().join("out/report.html"));
     let none: [String; 0] = [];

@@ -1,5 +1,9 @@
 //! What matters most: how far each uncertain constant and each choice moves what a duty comes to.
 
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, sound},
+};
 use crate::failed::{Failed, left_out};
 use crate::fleet::{Spread, Uncertain, machine_at};
 use crate::names::{Channel, Part};
@@ -8,7 +12,6 @@ use crate::record::Run;
 use crate::statistics::Index;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 /// Deviates at which one draw at a time is put: ten and ninety of a hundred lie below.
 pub const ENDS: [f64; 2] = [0.1, 0.9];
@@ -17,21 +20,10 @@ pub const ENDS: [f64; 2] = [0.1, 0.9];
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Influences {
-    /// what wrote it
-    pub program: String,
-    /// name of the script, without its folder
-    pub script: String,
-    /// SHA-256 of the script's text, hexadecimal
-    pub script_hash: String,
-    /// the script's text
-    pub script_text: String,
-    /// what the study asks
-    pub title: String,
-    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
-    #[serde(default)]
-    pub command: Vec<String>,
-    /// parameters with the values used
-    pub parameters: BTreeMap<String, f64>,
+    /// which kind of document it is
+    pub kind: Is<Influences>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// rows of the design behind the shares of variance; 0 where only one draw at a time was moved
     pub rows: u64,
     /// one for each machine and duty
@@ -43,6 +35,27 @@ pub struct Influences {
     /// point of its design has no shares of variance
     #[serde(default)]
     pub failed: Vec<Failed>,
+}
+
+impl Document for Influences {
+    const KIND: Kind = Kind::Influence;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        let all = self.rankings.iter();
+        let numbers = all.flat_map(|r| {
+            let ends = r.influences.iter().flat_map(|i| [&i.low, &i.high]);
+            let answers = ends.chain([&r.nominal]);
+            let found = answers.flat_map(|a| [a.end, a.service_due, Some(a.lining_peak)]);
+            let moved = r.influences.iter().flat_map(|i| &i.settings).flat_map(|m| [m.low, m.nominal, m.high]);
+            found.chain([r.horizon]).flatten().chain(moved).collect::<Vec<_>>()
+        });
+        filled(&self.rankings, "rankings")?;
+        sound(numbers, "rankings")
+    }
 }
 
 /// What matters for one machine under one duty.

@@ -27,6 +27,7 @@
 
 pub mod calibrate;
 pub mod choice;
+pub mod document;
 pub mod duty;
 pub mod failed;
 pub mod fit;
@@ -39,7 +40,6 @@ pub mod life;
 pub mod model;
 pub mod names;
 pub mod oiling;
-pub mod origin;
 pub mod parts;
 pub mod real;
 pub mod record;

@@ -1,6 +1,10 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
 pub use crate::integrate::Work;
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{require, sound},
+};
 use crate::names::{Book, Channel, Entry, Happening, MomentOf, Part, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
@@ -12,23 +16,10 @@ use std::collections::BTreeMap;
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Record {
-    /// what wrote it: program and version
-    pub program: String,
-    /// name of the script, without its folder
-    pub script: String,
-    /// SHA-256 of the script's text, hexadecimal
-    pub script_hash: String,
-    /// the script's text
-    pub script_text: String,
-    /// what the script says the study asks
-    pub title: String,
-    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
-    #[serde(default)]
-    pub command: Vec<String>,
-    /// parameters of the script with the values used
-    pub parameters: BTreeMap<String, f64>,
-    /// seeds used; empty where nothing was drawn
-    pub seeds: Vec<u64>,
+    /// which kind of document it is
+    pub kind: Is<Record>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// the machine that others are held against, where the script names one; else the first compared
     #[serde(default)]
     pub reference: Option<String>,
@@ -36,6 +27,48 @@ pub struct Record {
     pub channels: Vec<Column>,
     /// one per variant and duty
     pub runs: Vec<Run>,
+}
+
+impl Document for Record {
+    const KIND: Kind = Kind::Record;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        require(self.channels == Column::all(), "channels", "they are not those of this version, in their order")?;
+        for run in &self.runs {
+            let of = |what: &str| format!("{what} of run {}, {}", run.variant, run.duty);
+            let (w, ends) = (&run.windows, run.windows.end.len());
+            let rows = [&w.least, &w.mean, &w.most];
+            require(
+                rows.iter().all(|rows| rows.len() == ends),
+                &of("windows"),
+                "its rows are not as many as its ends",
+            )?;
+            let sets = run
+                .segments
+                .iter()
+                .map(|s| &s.extremes)
+                .chain([&run.overall])
+                .flat_map(|e| [&e.least, &e.mean, &e.most]);
+            let moments = run.moments.iter().map(|m| &m.values);
+            let close = run.close_up.iter().flat_map(|c| &c.rows);
+            let all = rows.into_iter().flatten().chain(sets).chain(moments).chain(close);
+            require(
+                all.clone().all(|row| row.len() == Channel::COUNT),
+                &of("a row"),
+                "it does not hold every channel",
+            )?;
+            sound(all.flatten().copied(), &of("a row"))?;
+            sound(w.end.iter().copied().chain([run.duration]), &of("windows.end"))?;
+            let close = run.close_up.iter().all(|c| c.time.len() == c.rows.len());
+            require(close, &of("close_up"), "its rows are not as many as its times")?;
+            run.curves_checked(&of)?;
+        }
+        Ok(())
+    }
 }
 
 /// One recorded quantity: a column of every row of numbers.
@@ -112,6 +145,26 @@ pub struct Run {
     pub warnings: Vec<Warning>,
     /// work of the integrator
     pub work: Work,
+}
+
+impl Run {
+    /// Checks its curves; `of` names a part of it.
+    fn curves_checked(&self, of: &impl Fn(&str) -> String) -> Result<(), String> {
+        let e = &self.engagement;
+        let alike = [&e.motor, &e.capacity, &e.load].iter().all(|column| column.len() == e.speed.len());
+        require(alike && e.speed.len() > 1, &of("engagement"), "its columns are not of one length")?;
+        let ends = self.windows.end.len();
+        let curves = self.parts.iter().all(|p| p.curve.len() == ends || p.curve.is_empty());
+        require(curves, &of("parts.curve"), "it has not a value for each window")?;
+        sound(self.parts.iter().flat_map(|p| p.curve.iter().copied().chain([p.used]).chain(p.life)), &of("parts"))?;
+        if let Some(horizon) = &self.horizon {
+            let parts = self.parts.len();
+            let used = horizon.points.iter().all(|p| p.used.len() == parts);
+            require(used, &of("horizon.points"), "a point has not a use for each part")?;
+            require(horizon.ends.len() == parts, &of("horizon.ends"), "it has not a time for each part")?;
+        }
+        Ok(())
+    }
 }
 
 /// A setting of the machine.

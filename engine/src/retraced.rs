@@ -1,5 +1,9 @@
 //! A recorded ride as a machine rides it again: what cleaning did to the recording, its launches and what each cost the lining.
 
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{require, sound},
+};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -7,16 +11,16 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Retraced {
-    /// what wrote it: program and version
-    pub program: String,
+    /// which kind of document it is
+    pub kind: Is<Retraced>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// name of the recording, without its folder
     pub file: String,
     /// SHA-256 of its text, hexadecimal
     pub file_hash: String,
     /// the machine
     pub machine: String,
-    /// the command that gives the same again, word by word
-    pub command: Vec<String>,
     /// what cleaning did
     pub recording: Cleaning,
     /// the same in sentences
@@ -39,6 +43,23 @@ pub struct Retraced {
     pub speeds: Vec<(f64, f64, f64)>,
     /// what the run warns of
     pub warnings: Vec<String>,
+}
+
+impl Document for Retraced {
+    const KIND: Kind = Kind::Retraced;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        require(self.speeds.len() > 1, "speeds", "it has fewer than two rows")?;
+        let rising = self.speeds.windows(2).all(|w| w[1].0 > w[0].0);
+        require(rising, "speeds", "its times do not rise")?;
+        sound(self.speeds.iter().flat_map(|s| [s.0, s.1, s.2]), "speeds")?;
+        sound(self.launches.iter().flat_map(|l| [l.time, l.slipped, l.energy]), "launches")?;
+        sound(self.classes.iter().flat_map(|c| [c.0, c.1]), "classes")
+    }
 }
 
 impl Retraced {

@@ -1,32 +1,24 @@
 //! A sweep: settings crossed, and what each combination comes to.
 
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, require, sound},
+};
 use crate::failed::{Failed, left_out};
 use crate::names::{Channel, Entry, Part};
 use crate::record::{Run, Warned};
 use crate::say;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 /// All combinations of a sweep.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sweep {
-    /// what wrote it
-    pub program: String,
-    /// name of the script, without its folder
-    pub script: String,
-    /// SHA-256 of the script's text, hexadecimal
-    pub script_hash: String,
-    /// the script's text
-    pub script_text: String,
-    /// what the study asks
-    pub title: String,
-    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
-    #[serde(default)]
-    pub command: Vec<String>,
-    /// parameters with the values used
-    pub parameters: BTreeMap<String, f64>,
+    /// which kind of document it is
+    pub kind: Is<Sweep>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// what was crossed
     pub axes: Vec<Axis>,
     /// one for each combination, in the order of the script
@@ -34,6 +26,32 @@ pub struct Sweep {
     /// combinations that could not be computed: they are left out
     #[serde(default)]
     pub failed: Vec<Failed>,
+}
+
+impl Document for Sweep {
+    const KIND: Kind = Kind::Sweep;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        filled(&self.rows, "rows")?;
+        for axis in &self.axes {
+            let labelled =
+                !axis.labels.is_empty() && (axis.values.is_empty() || axis.values.len() == axis.labels.len());
+            require(labelled, &format!("axes, {}", axis.name), "its labels are not as many as its values")?;
+            sound(axis.values.iter().copied(), &format!("axes, {}", axis.name))?;
+        }
+        let placed = |place: &Vec<usize>| {
+            place.len() == self.axes.len() && place.iter().zip(&self.axes).all(|(at, axis)| *at < axis.labels.len())
+        };
+        require(self.rows.iter().all(|r| placed(&r.place)), "rows.place", "it lies beyond the axes")?;
+        let found = self.rows.iter().map(|r| &r.summary);
+        let numbers =
+            found.flat_map(|s| [Some(s.lining_peak), Some(s.slip_power), s.slip_energy, s.life, s.service_due]);
+        sound(numbers.flatten(), "rows.summary")
+    }
 }
 
 /// One thing that was varied.

@@ -50,7 +50,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         &format!("Each run's launch with the hottest lining, at the steps of the computation.{}", chosen.sentence()),
     );
     let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
-    sheet((look.size.width, tall), &chosen.heading("One launch", &record.title), &note, describe, |sheet| {
+    sheet((look.size.width, tall), &chosen.heading("One launch", &look.asked(&record.head)), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, 1)) {
             sheet.of(Some(k), || launch(sheet, record, run, frame))?;

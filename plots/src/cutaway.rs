@@ -117,31 +117,38 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = format!(
         "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum band, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
     );
-    sheet((look.size.width, height), &chosen.heading("The clutch cut open", &record.title), &note, &describe, |sheet| {
-        colour_bar(sheet, y)?;
-        for (place, (k, run)) in chosen.runs.iter().copied().enumerate() {
-            let cells = &all[k];
-            let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
-            let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
-            let set = Type::of(LETTERS[1]);
-            let room = cells_across as f64 * cell_width - 12.0;
-            sheet.of(Some(k), || {
-                sheet.text(&sheet.fit(&name(record, run), set, room)?, (left, top + 0.5 * NAME), set)?;
-                if cells.is_empty() {
-                    let set = Type::of(LETTERS[2]).ink(QUIET);
-                    let words = "no ride, or the record lacks a size";
-                    sheet.text(&sheet.fit(words, set, room)?, (left, top + NAME + 30.0), set)?;
-                }
-                cells.iter().enumerate().try_for_each(|(j, cell)| {
-                    let from = left + (j % cells_across) as f64 * cell_width;
-                    let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
-                    let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
-                    draw_cell(sheet, cell, frame, scale, y)
-                })
-            })?;
-        }
-        Ok(())
-    })
+    sheet(
+        (look.size.width, height),
+        &chosen.heading("The clutch cut open", &look.asked(&record.head)),
+        &note,
+        &describe,
+        |sheet| {
+            colour_bar(sheet, y)?;
+            for (place, (k, run)) in chosen.runs.iter().copied().enumerate() {
+                let cells = &all[k];
+                let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
+                let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
+                let set = Type::of(LETTERS[1]);
+                let room = cells_across as f64 * cell_width - 12.0;
+                sheet.of(Some(k), || {
+                    sheet.text(&sheet.fit(&name(record, run), set, room)?, (left, top + 0.5 * NAME), set)?;
+                    if cells.is_empty() {
+                        let set = Type::of(LETTERS[2]).ink(QUIET);
+                        let words = "no ride, or the record lacks a size";
+                        sheet.text(&sheet.fit(words, set, room)?, (left, top + NAME + 30.0), set)?;
+                    }
+                    cells.iter().enumerate().try_for_each(|(j, cell)| {
+                        let from = left + (j % cells_across) as f64 * cell_width;
+                        let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
+                        let frame =
+                            Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
+                        draw_cell(sheet, cell, frame, scale, y)
+                    })
+                })?;
+            }
+            Ok(())
+        },
+    )
 }
 
 /// What was asked for, or what moments some run lacks, in a sentence.

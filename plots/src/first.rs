@@ -53,7 +53,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         report.clutches
     );
     let describe = "For each fleet and each part a dot at the share of clutches in which the part is the first worn out, with bounds.";
-    let heading = format!("First worn out: {}", report.title);
+    let heading = format!("First worn out: {}", look.asked(&report.head));
     sheet((look.size.width, height.ceil().max(240.0) as u32), &heading, &look.under(&note), describe, |sheet| {
         if narrow {
             return stacked(sheet, report, &fleets, &parts);

@@ -2,7 +2,6 @@
 
 use crate::canvas::{FOOT, HEAD, Sheet, sheet};
 use crate::panel::{Curve, Frame, Panel};
-use crate::report::asked;
 use crate::{DrawError, Drawing, Look, Size, first, font, lives, parts, remaining};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
 use slipsoak_engine::say::{time, times};
@@ -43,9 +42,6 @@ impl FleetFigure {
         if report.fleets.is_empty() || report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
             return Err(DrawError::Empty);
         }
-        let title = look.titled(|| asked(&report.title, &report.script));
-        let titled = (title != report.title).then(|| Report { title, ..report.clone() });
-        let report = titled.as_ref().unwrap_or(report);
         look.laid_out(|look| match self {
             Self::LifeDistribution => lives::draw(report, look),
             Self::FirstToFail => first::draw(report, look),
@@ -171,7 +167,7 @@ pub fn panels(
     let high = fleets.iter().map(|shown| high(&fleets, *shown, wide)).fold(0.0, f64::max).ceil();
     let height = (HEAD + rows as f64 * high + FOOT) as u32;
     let size = (look.size.width, height.max(look.size.height.min(320)));
-    let heading = format!("{heading}: {}", report.title);
+    let heading = format!("{heading}: {}", look.asked(&report.head));
     sheet(size, &heading, &look.under(&format!("{note}{left_out}")), describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
         let frames = body.split(rows, across).into_iter().zip(&fleets);

@@ -6,7 +6,6 @@ use crate::palette::{QUIET, TEXT};
 use crate::panel::Frame;
 use crate::ramp::{letters, ramp};
 use crate::reading::{celsius, fahrenheit, in_fahrenheit};
-use crate::report::asked;
 use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say;
@@ -174,7 +173,7 @@ impl SweepFigure {
             in_words(&first.name),
             second.map_or_else(String::new, |axis| format!("; upward: {}", in_words(&axis.name))),
         );
-        let title = look.titled(|| asked(&sweep.title, &sweep.script));
+        let title = look.asked(&sweep.head);
         let heading = format!("{}: {}", self.heading(), title);
         sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
             let body = Frame {

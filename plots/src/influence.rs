@@ -5,7 +5,6 @@ use crate::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_
 use crate::palette::{FAINT, PAPER, QUIET, TEXT, colour};
 use crate::panel::words_on_paper;
 use crate::reading::{celsius, fahrenheit};
-use crate::report::asked;
 use crate::{DrawError, Drawing, Look, scales};
 use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
 use slipsoak_engine::parts::in_words;
@@ -104,7 +103,7 @@ impl InfluenceFigure {
             note.push_str(" Not all are shown.");
         }
         let describe = format!("A bar for each setting, the longest first; across: {}.", self.title());
-        let title = look.titled(|| asked(&influences.title, &influences.script));
+        let title = look.asked(&influences.head);
         let begins = title.to_lowercase().starts_with("what matters");
         let heading = if begins { title } else { format!("What matters: {title}") };
         sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {

@@ -13,6 +13,9 @@ pub enum LearnedFigure {
 }
 
 impl LearnedFigure {
+    /// Every figure of a calibration.
+    pub const ALL: [Self; 2] = [Self::Evidence, Self::Forecast];
+
     /// The figures of a calibration: lives only where they were asked for.
     pub fn of(told: &Told) -> Vec<Self> {
         let lives = told.forecast.iter().map(|_| Self::Forecast);

@@ -14,6 +14,7 @@ mod drawing;
 mod engagement;
 mod events;
 mod evidence;
+mod figures;
 mod first;
 mod fleet;
 mod flow;
@@ -48,6 +49,7 @@ mod temperatures;
 pub mod warned;
 
 pub use drawing::{DrawError, Drawing};
+pub use figures::{Draw, Drawn, drawn, figures, names};
 pub use fleet::FleetFigure;
 pub use heat_map::SweepFigure;
 pub use influence::InfluenceFigure;
@@ -125,14 +127,6 @@ pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, Draw
 pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     reading::check(record)?;
     font::register()?;
-    let titled;
-    let title = look.titled(|| report::asked(&record.title, &record.script));
-    let record = if title == record.title {
-        record
-    } else {
-        titled = Record { title, ..record.clone() };
-        &titled
-    };
     look.laid_out(|look| match figure {
         Figure::Comparison => comparison::draw(record, look),
         Figure::Cutaway => cutaway::draw(record, look),

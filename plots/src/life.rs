@@ -78,7 +78,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
     sheet(
         (size.width, height),
-        &chosen.heading("Remaining life", &record.title),
+        &chosen.heading("Remaining life", &look.asked(&record.head)),
         &look.note(record, &note),
         describe,
         |sheet| {

@@ -2,7 +2,9 @@
 
 use crate::palette::Theme;
 use crate::reading::setting;
+use crate::report::asked;
 use crate::{DrawError, Drawing};
+use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::Confidence;
 use slipsoak_engine::record::Record;
 
@@ -77,6 +79,11 @@ impl Look {
         self.title.clone().unwrap_or_else(own)
     }
 
+    /// The title that was asked for, or else what the study asks.
+    pub(crate) fn asked(&self, head: &Head) -> String {
+        self.titled(|| asked(head))
+    }
+
     /// The note under a figure that has no caption of its own, with the one that was asked for.
     pub(crate) fn under(&self, note: &str) -> String {
         self.caption.as_ref().map_or_else(|| note.to_owned(), |caption| format!("{note}\n{caption}"))
@@ -91,8 +98,8 @@ impl Look {
 
 /// Where the numbers come from and the constants that they lean on, in symbols: ≈ is assumed, = is not.
 fn caption(record: &Record) -> String {
-    let hash: String = record.script_hash.chars().take(8).collect();
-    let source = [record.program.as_str(), &record.script, &hash].map(str::trim);
+    let hash: String = record.head.script_hash.chars().take(8).collect();
+    let source = [record.head.program.as_str(), &record.head.script, &hash].map(str::trim);
     let mut words: Vec<String> = source.into_iter().filter(|w| !w.is_empty()).map(str::to_owned).collect();
     words.extend(LEANS.iter().filter_map(|lean| constant(record, lean)));
     words.join(" · ")

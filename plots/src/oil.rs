@@ -85,7 +85,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         format_up: |y| Some(format!("{:.0}", 100.0 * y)),
         ..Panel::default()
     };
-    let heading = format!("Oil: {}", record.title);
+    let heading = format!("Oil: {}", look.asked(&record.head));
     let rest = match chosen.sentence() {
         nothing if nothing.is_empty() => nothing,
         which => format!(" Every run has a curve; {} flows below.{which}", chosen.runs.len()),

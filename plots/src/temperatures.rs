@@ -137,7 +137,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let note = look.note(record, &format!("{lines}. Dotted lines: limits.{listed}{}", chosen.sentence()));
     let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
-    sheet((size.width, height), &chosen.heading("Temperatures", &record.title), &note, describe, |sheet| {
+    sheet((size.width, height), &chosen.heading("Temperatures", &look.asked(&record.head)), &note, describe, |sheet| {
         let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
         for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
             let times = Times::of(run, longest(runs.iter().copied()));

@@ -9,7 +9,6 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::{DrawError, Drawing, FleetFigure, InfluenceFigure, Look, SweepFigure};
-use std::collections::BTreeMap;
 
 const HOUR: f64 = 3600.0;
 const SCRIPT: &str = "<script>alert('&')</script>";
@@ -104,7 +103,7 @@ fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
     let said = slipsoak_plots::report::answer_of_fleets(&report);
     assert!(said[0].text().contains("nothing is known"), "{}", said[0].text());
-    assert!(!slipsoak_plots::report::Page::of_fleets(&report).html().contains("NaN"));
+    assert!(!slipsoak_plots::report::Page::of(&report.into()).html().contains("NaN"));
     report.fleets.clear();
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
     assert!(slipsoak_plots::report::answer_of_fleets(&report).is_empty());
@@ -140,13 +139,13 @@ fn sweep(axes: Vec<Axis>) -> Sweep {
         Row { place, variant: "cart".to_owned(), duty: "day".to_owned(), summary }
     };
     Sweep {
-        program: "slipsoak".to_owned(),
-        script: "made up".to_owned(),
-        script_hash: String::new(),
-        script_text: String::new(),
-        title: format!("Which? {SCRIPT}"),
-        command: vec![],
-        parameters: BTreeMap::new(),
+        kind: slipsoak_engine::document::Is::default(),
+        head: slipsoak_engine::document::Head {
+            program: "slipsoak".to_owned(),
+            script: "made up".to_owned(),
+            title: format!("Which? {SCRIPT}"),
+            ..Default::default()
+        },
         rows: places.into_iter().map(row).collect(),
         axes,
         failed: vec![],
@@ -223,13 +222,13 @@ fn influences(rows: u64) -> Influences {
         beyond: 3,
     };
     Influences {
-        program: "slipsoak".to_owned(),
-        script: "made up".to_owned(),
-        script_hash: String::new(),
-        script_text: String::new(),
-        title: "What decides it?".to_owned(),
-        command: vec![],
-        parameters: BTreeMap::new(),
+        kind: slipsoak_engine::document::Is::default(),
+        head: slipsoak_engine::document::Head {
+            program: "slipsoak".to_owned(),
+            script: "made up".to_owned(),
+            title: "What decides it?".to_owned(),
+            ..Default::default()
+        },
         rows,
         runs: 100,
         failed: vec![],
@@ -370,7 +369,7 @@ fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
         svg.contains("1200\u{a0}h") && !svg.contains("1235") && !svg.contains("37\u{a0}0"),
         "running hours, two figures"
     );
-    let html = slipsoak_plots::report::Page::of_sweep(&sweep).html();
+    let html = slipsoak_plots::report::Page::of(&sweep.into()).html();
     assert!(html.contains("1200\u{a0}h of running (37\u{a0}000\u{a0}h by the calendar)"), "both hours in the table");
 }
 

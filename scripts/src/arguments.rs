@@ -1,6 +1,7 @@
 //! The command line.
 
-use clap::{Args, Parser, Subcommand};
+use clap::builder::{PossibleValue, PossibleValuesParser};
+use clap::{ArgGroup, Args, Parser, Subcommand};
 use slipsoak_engine::parts::Dimension;
 use std::path::PathBuf;
 
@@ -50,54 +51,23 @@ pub enum Command {
     Settings,
     /// Print the JSON schema of a result or of a stock of springs
     Schema {
-        /// of which
-        #[arg(value_enum, default_value = "record")]
-        of: Kind,
+        /// which document
+        #[arg(default_value = "record", value_parser = documents())]
+        of: String,
     },
-}
-
-/// A kind of document.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-pub enum Kind {
-    /// record.json: runs
-    Record,
-    /// fleet.json: clutches that differ
-    Fleet,
-    /// sweep.json: settings crossed
-    Sweep,
-    /// influence.json: what matters most
-    Influence,
-    /// choice.json: which spring
-    Choice,
-    /// gaps.json: will it fit, and when will it rub
-    Gaps,
-    /// oiling.json: when and how to oil
-    Oiling,
-    /// a stock of springs, as `choose` reads it
-    Stock,
-    /// calibration.json: learned constants, for scripts
-    Calibration,
-    /// told.json: all that is told of learned constants
-    Told,
-    /// retraced.json: a recorded ride
-    Retraced,
 }
 
 /// Run a script.
 #[derive(Debug, Args)]
-#[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Run {
     /// the script, a .rhai file
     pub script: PathBuf,
     /// give a parameter of the script another value; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// write record, channels and figures into this folder (its parent must exist)
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder; refused where something else stands in it
-    #[arg(long, requires = "out")]
-    pub replace: bool,
+    /// how the result is given
+    #[command(flatten)]
+    pub output: Output,
     /// run so many variants at once; the result does not depend on it
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
@@ -105,28 +75,16 @@ pub struct Run {
     #[arg(long)]
     pub no_skip: bool,
     /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
-    #[arg(long, value_name = "K/N", value_parser = part, requires = "out")]
+    #[arg(long, value_name = "K/N", value_parser = part, requires = "out", conflicts_with_all = ["report", "json"])]
     pub share: Option<(u64, u64)>,
-    /// write no figures
-    #[arg(long)]
-    pub no_pictures: bool,
-    /// write report.html, one page with everything, into the folder too
-    #[arg(long, requires = "out", conflicts_with = "share")]
-    pub report: bool,
-    /// print the record, the fleet's report or the answers as JSON, one a line, instead of text
-    #[arg(long, conflicts_with = "share")]
-    pub json: bool,
     /// print every warning of every run, all assumptions and all cautions in full
     #[arg(long, conflicts_with_all = ["json", "quiet"])]
     pub details: bool,
-    /// print errors only
-    #[arg(long)]
-    pub quiet: bool,
 }
 
 /// Join the parts of a fleet or sweep.
 #[derive(Debug, Args)]
-#[allow(clippy::struct_excessive_bools)] // flags of a command line
+#[command(group(ArgGroup::new("whole").args(["out"]).required(true)))]
 pub struct Gather {
     /// the script that was run
     pub script: PathBuf,
@@ -136,21 +94,12 @@ pub struct Gather {
     /// give a parameter of the script another value, as in the runs; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// write the result into this folder (its parent must exist)
-    #[arg(long, value_name = "DIR")]
-    pub out: PathBuf,
-    /// replace an earlier result in that folder; refused where something else stands in it
-    #[arg(long)]
-    pub replace: bool,
+    /// how the result is given
+    #[command(flatten)]
+    pub output: Output,
     /// every block was run
     #[arg(long)]
     pub no_skip: bool,
-    /// write report.html, one page with everything, into the folder too
-    #[arg(long)]
-    pub report: bool,
-    /// write no figures
-    #[arg(long)]
-    pub no_pictures: bool,
 }
 
 /// Check a script.
@@ -184,13 +133,11 @@ pub struct Part {
     pub settings: Vec<(String, String)>,
 }
 
-/// How an answer is given.
-#[derive(Debug, Args)]
-pub struct Answering {
-    /// print JSON in SI units
-    #[arg(long)]
-    pub json: bool,
-    /// write the answer as JSON and its figure into this folder (its parent must exist)
+/// How a result is given.
+#[derive(Debug, Default, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command line
+pub struct Output {
+    /// write the result as JSON with its tables and figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// replace an earlier result in that folder; refused where something else stands in it
@@ -199,9 +146,15 @@ pub struct Answering {
     /// write report.html, one page with everything, into the folder too
     #[arg(long, requires = "out")]
     pub report: bool,
-    /// work on so many threads; the answer does not depend on it
-    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
-    pub threads: Option<u16>,
+    /// write no figures
+    #[arg(long)]
+    pub no_pictures: bool,
+    /// print JSON in SI units, a result a line
+    #[arg(long)]
+    pub json: bool,
+    /// print errors only
+    #[arg(long)]
+    pub quiet: bool,
 }
 
 /// Choose a spring.
@@ -242,7 +195,10 @@ pub struct Choose {
     pub stock: Option<PathBuf>,
     /// how the answer is given
     #[command(flatten)]
-    pub answering: Answering,
+    pub output: Output,
+    /// work on so many threads; the answer does not depend on it
+    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
+    pub threads: Option<u16>,
 }
 
 /// Stack up the gap.
@@ -272,7 +228,10 @@ pub struct Gaps {
     pub assemblies: u64,
     /// how the answer is given
     #[command(flatten)]
-    pub answering: Answering,
+    pub output: Output,
+    /// work on so many threads; the answer does not depend on it
+    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
+    pub threads: Option<u16>,
 }
 
 /// Plan the oiling.
@@ -301,12 +260,14 @@ pub struct Oiling {
     pub grease: Option<String>,
     /// how the answer is given
     #[command(flatten)]
-    pub answering: Answering,
+    pub output: Output,
+    /// work on so many threads; the answer does not depend on it
+    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
+    pub threads: Option<u16>,
 }
 
 /// Learn constants from worn parts and logs. The script's first machine and its duties say what the clutches went through:
 /// inspections go with a repeated duty, logs with one that is not.
-#[allow(clippy::struct_excessive_bools)] // flags of a command line
 #[derive(Debug, Args)]
 pub struct Calibrate {
     /// the script, a .rhai file
@@ -342,28 +303,15 @@ pub struct Calibrate {
     /// give a parameter of the script another value; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// write calibration.json, told.json and the figures into this folder (its parent must exist)
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder; refused where something else stands in it
-    #[arg(long, requires = "out")]
-    pub replace: bool,
-    /// write report.html, one page with everything, into the folder too
-    #[arg(long, requires = "out")]
-    pub report: bool,
-    /// write no figures
-    #[arg(long)]
-    pub no_pictures: bool,
-    /// print JSON in SI units
-    #[arg(long)]
-    pub json: bool,
+    /// how the result is given
+    #[command(flatten)]
+    pub output: Output,
     /// run so many machines at once; the result does not depend on it
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
 
 /// Follow a recorded ride.
-#[allow(clippy::struct_excessive_bools)] // flags of a command line
 #[derive(Debug, Args)]
 pub struct Retrace {
     /// speeds: CSV with `time [s]` and `speed [km/h]`, or a GPX 1.1 track with times
@@ -374,21 +322,9 @@ pub struct Retrace {
     /// change a setting: --set "vehicle.ratio=5.2"; may be repeated
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
     pub settings: Vec<(String, String)>,
-    /// write retraced.json, cleaned.csv and the figure into this folder (its parent must exist)
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder; refused where something else stands in it
-    #[arg(long, requires = "out")]
-    pub replace: bool,
-    /// write report.html, one page with everything, into the folder too
-    #[arg(long, requires = "out")]
-    pub report: bool,
-    /// write no figures
-    #[arg(long)]
-    pub no_pictures: bool,
-    /// print JSON in SI units
-    #[arg(long)]
-    pub json: bool,
+    /// how the result is given
+    #[command(flatten)]
+    pub output: Output,
 }
 
 /// Draw figures from a saved result.
@@ -445,6 +381,11 @@ fn drops(text: &str) -> Result<f64, String> {
     let number = text.trim().trim_end_matches("drops").trim_end_matches("drop").trim();
     let read = number.parse::<f64>().ok().filter(|drops| drops.is_finite());
     read.ok_or_else(|| "a number of drops is wanted here, such as 4 or 4.5, with a decimal point".to_owned())
+}
+
+/// The documents that have a schema.
+fn documents() -> PossibleValuesParser {
+    crate::saved::schemas().map(|(name, meaning)| PossibleValue::new(name).help(meaning)).into()
 }
 
 fn part(text: &str) -> Result<(u64, u64), String> {

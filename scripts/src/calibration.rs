@@ -2,6 +2,7 @@
 
 use crate::files::{Refused, Shelf};
 use crate::plan::Variant;
+use crate::saved;
 use crate::units::{maybe, nearest};
 use slipsoak_engine::calibrate::{Calibration, Learned, learnable, setting};
 use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
@@ -41,6 +42,9 @@ pub enum Unusable {
 
 /// Reads a calibration; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
+    if let Some(Err(why)) = saved::kind(text) {
+        return Err(Unusable::Json { file: file.to_owned(), line: 1, column: 1, why });
+    }
     let made: Calibration = serde_json::from_str(text).map_err(|e| Unusable::Json {
         file: file.to_owned(),
         line: e.line(),

@@ -1,17 +1,16 @@
 //! A campaign: a long study of many items, each of which leaves a little; journalled, resumed, shared out, gathered.
 
 use crate::captured;
+use crate::head::{Asking, PROGRAM, hash};
 use crate::interpreter::{Interpreter, Limits};
 use crate::journal::{Entry, Heading, Journal, Made};
-use crate::output::{Folder, Unwritten};
 use crate::plan::{Aim, Plan};
-use crate::shop::origin;
-use crate::study::{hash, pool};
+use crate::study::pool;
 use crate::{Script, Trouble, fleet, influence, interrupt, sweep};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
+use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::failed::Failed;
-use slipsoak_plots::report::Page;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
@@ -47,7 +46,7 @@ pub trait Campaign: Sync {
     /// what one item leaves
     type Found: Serialize + DeserializeOwned + PartialEq + Send;
     /// all of them together
-    type Report: Serialize;
+    type Report: Into<Saved>;
     /// what its items are called
     const ITEMS: &'static str;
 
@@ -61,12 +60,6 @@ pub trait Campaign: Sync {
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Self::Found, Trouble>;
     /// Brings all items together: what was found, and which could not be computed.
     fn together(&self, found: BTreeMap<u64, Self::Found>, failed: Vec<Failed>) -> Self::Report;
-    /// The report for the terminal.
-    fn text(report: &Self::Report) -> String;
-    /// The report as one page.
-    fn page(report: &Self::Report) -> Page;
-    /// Writes the report, with its figures where they are wanted.
-    fn write(folder: &Folder, report: &Self::Report, pictures: bool) -> Result<(), Unwritten>;
 }
 
 /// What came of each item: what was found, or why it could not be computed.
@@ -97,7 +90,7 @@ pub fn asked<'a>(
         }
         let compared = compared(&interpreter, &plan)?;
         let heading = Heading {
-            program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
+            program: PROGRAM.to_owned(),
             script_hash: hash(&script.text),
             // A duty may ask for more of what was set than has been asked for until now.
             parameters: interpreter.parameters().into_iter().chain(settings.clone()).collect(),
@@ -279,19 +272,10 @@ impl Frame<'_> {
         self.heading.due().count() as u64
     }
 
-    /// The script's name.
-    pub fn script(&self) -> &str {
-        &self.script.name
-    }
-
-    /// The command of the whole, of whichever part this is.
-    pub fn command(&self) -> Vec<String> {
-        origin::command(self.script, &self.heading.parameters, self.heading.skipping)
-    }
-
-    /// The script's text.
-    pub fn text(&self) -> &str {
-        &self.script.text
+    /// The head of the whole, of whichever part this is.
+    pub fn head(&self, seeds: Vec<u64>) -> Head {
+        let Heading { parameters, skipping, .. } = &self.heading;
+        Asking { script: self.script, title: &self.title, parameters }.run(*skipping, seeds)
     }
 
     // The interpreter is not shared: each thread has its own.

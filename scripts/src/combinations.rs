@@ -1,6 +1,6 @@
 //! The combinations of a sweep, as a table for the terminal and as files.
 
-use crate::output::{self, Folder, Saved, Unwritten};
+use crate::output;
 use crate::table::cautions;
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::{celsius, fahrenheit, short, unit_of};
@@ -8,7 +8,6 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::say::time;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
-use slipsoak_plots::Look;
 
 /// Most rows on a terminal; the file holds all.
 const SHOWN: usize = 60;
@@ -44,7 +43,7 @@ pub fn text(sweep: &Sweep) -> String {
         ];
         rows.push(stops.chain(found).collect::<Vec<_>>());
     }
-    let title = strong(wrapped(&sweep.title, 0).trim_end());
+    let title = strong(wrapped(&sweep.head.title, 0).trim_end());
     let found = slipsoak_plots::report::found_by_sweep(sweep);
     let said: String = found.iter().map(|words| wrapped(&words.text(), 0)).collect();
     let said = said + sweep.left_out().map_or_else(String::new, |left| wrapped(&left, 0)).as_str();
@@ -72,17 +71,6 @@ fn basis(sweep: &Sweep) -> String {
     )
 }
 
-/// Writes `sweep.json`, `sweep.csv` and the heat maps.
-pub fn write(folder: &Folder, sweep: &Sweep, pictures: bool) -> Result<(), Unwritten> {
-    folder.write("sweep.json", output::whole_json(sweep, "the sweep")?.as_bytes())?;
-    folder.write("sweep.csv", csv(sweep).as_bytes())?;
-    if pictures {
-        let saved = Saved::Sweep(sweep.clone());
-        output::write_figures(folder, &saved, &saved.figures(), &Look::default())?;
-    }
-    Ok(())
-}
-
 /// Head of an axis's column and the unit that its values are given in.
 fn head(axis: &Axis) -> String {
     match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
@@ -101,7 +89,7 @@ fn stop(axis: &Axis, at: usize) -> String {
 }
 
 /// A line for each combination.
-fn csv(sweep: &Sweep) -> String {
+pub(crate) fn csv(sweep: &Sweep) -> String {
     let found = [
         "lining peak [°C]",
         "bushing peak [°C]",

@@ -1,6 +1,6 @@
 //! What a script may read: parts and traces beside it or in `../parts`, and nothing else.
 
-use crate::study::hash;
+use crate::head::hash;
 use crate::units::{maybe, nearest};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;

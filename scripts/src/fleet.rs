@@ -2,12 +2,11 @@
 
 use crate::campaign::{self, Came, Campaign, Frame};
 use crate::interpreter::{Interpreter, Limits};
-use crate::output::{self, Folder, Unwritten};
 use crate::plan::{Pair, Plan};
-use crate::{Script, Trouble, fleet_table};
+use crate::{Script, Trouble};
+use slipsoak_engine::document::Is;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report, Uncertain, paired, report, sample};
-use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -113,33 +112,14 @@ impl Campaign for Asked<'_> {
             report(&kind.variant, &kind.duty, kind.until, &kind.uncertain, outcomes)
         };
         let fleets: Vec<Fleet> = self.kinds.iter().zip(outcomes).map(fleet).collect();
-        let heading = &self.frame.heading;
         Report {
-            program: heading.program.clone(),
-            script: self.frame.script().to_owned(),
-            script_hash: heading.script_hash.clone(),
-            script_text: self.frame.text().to_owned(),
-            title: self.frame.title.clone(),
-            command: self.frame.command(),
-            parameters: heading.parameters.clone(),
-            seed: self.seed,
+            kind: Is::default(),
+            head: self.frame.head(vec![self.seed]),
             clutches: self.clutches,
             pairs: paired(&fleets, self.reference.as_deref()),
             reference: self.reference.clone(),
             fleets,
             failed,
         }
-    }
-
-    fn text(report: &Report) -> String {
-        fleet_table::fleets(report)
-    }
-
-    fn page(report: &Report) -> Page {
-        Page::of_fleets(report)
-    }
-
-    fn write(folder: &Folder, report: &Report, pictures: bool) -> Result<(), Unwritten> {
-        output::write_fleet(folder, report, pictures)
     }
 }

@@ -10,7 +10,7 @@ use slipsoak_engine::statistics::Bounds;
 pub fn fleets(report: &Report) -> String {
     let pairs: Vec<(&str, &str)> = report.fleets.iter().map(|f| (f.variant.as_str(), f.duty.as_str())).collect();
     let (names, kind, mut shared) = names(&pairs);
-    shared.push(format!("{} clutches each, seed {}", report.clutches, report.seed));
+    shared.push(format!("{} clutches each, seed {}", report.clutches, report.head.seeds_listed()));
     // Hours by the calendar stand beside those of running only where they differ.
     let rests = report.fleets.iter().any(|fleet| fleet.running_share < 0.9);
     let mut heads = vec![(kind, Set::Words), ("worn out\nB10, h", Set::Whole), ("B50, h", Set::Whole)];
@@ -35,7 +35,7 @@ pub fn fleets(report: &Report) -> String {
         row
     };
     let rows = report.fleets.iter().zip(&names).map(row).collect();
-    let mut text = headed(&report.title, &shared) + "\n";
+    let mut text = headed(&report.head.title, &shared) + "\n";
     // What is worn out when, and when the oil is due.
     for words in slipsoak_plots::report::answer_of_fleets(report).iter().take(2) {
         text += &wrapped(&words.text(), 0);

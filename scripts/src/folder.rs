@@ -3,29 +3,21 @@
 use crate::interrupt::{self, UnderWay};
 use crate::output::{Unwritten, every_figure};
 use serde::Serialize;
+use slipsoak_engine::document::Kind;
 use std::fs::{self, File};
 use std::io::{BufWriter, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 use tempfile::TempDir;
 
-/// The files that make a folder a result.
-pub(crate) const RESULTS: [&str; 9] = [
-    "record.json",
-    "fleet.json",
-    "sweep.json",
-    "influence.json",
-    "choice.json",
-    "gaps.json",
-    "oiling.json",
-    "told.json",
-    "retraced.json",
-];
-/// What was learned, for scripts.
-const LEARNED: &str = "calibration.json";
+/// The files that make a folder a result: one of each kind, but for what was learned, which scripts read.
+fn results() -> impl Iterator<Item = &'static str> {
+    Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| kind.file())
+}
+
 /// What else stands in one, beside figures and numbered tables.
 const OTHERS: [&str; 7] =
-    ["report.html", LEARNED, "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
+    ["report.html", Kind::Calibration.file(), "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
 /// What file managers leave in a folder.
 const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
 /// How the names of folders under way begin.
@@ -92,7 +84,7 @@ fn ours(name: &str) -> bool {
     match ending {
         "svg" | "png" => every_figure().iter().any(|figure| *figure == stem || *figure == first),
         "csv" if name.len() > 3 && name.as_bytes()[..2].iter().all(u8::is_ascii_digit) => true,
-        _ => RESULTS.iter().chain(&OTHERS).any(|known| *known == name || *known == format!("{first}.{ending}")),
+        _ => results().chain(OTHERS).any(|known| known == name || known == format!("{first}.{ending}")),
     }
 }
 
@@ -115,7 +107,7 @@ impl Folder {
             if !names.is_empty() && !replace {
                 return Err(Unwritten::Exists(wanted.to_owned()));
             }
-            if !names.is_empty() && !RESULTS.iter().any(|name| wanted.join(name).is_file()) {
+            if !names.is_empty() && !results().any(|name| wanted.join(name).is_file()) {
                 return Err(Unwritten::NotOurs(wanted.to_owned()));
             }
             let foreign = |name: &&String| !(ours(name) || LITTER.contains(&name.as_str()));
@@ -165,7 +157,7 @@ impl Folder {
         let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
         names.sort();
         let count = |end: &str| names.iter().filter(|name| name.ends_with(end)).count();
-        let results = RESULTS.into_iter().chain([LEARNED]).filter(|name| names.iter().any(|n| n == name));
+        let results = Kind::ALL.iter().map(|kind| kind.file()).filter(|name| names.iter().any(|n| n == name));
         let tables = count(".csv");
         let tables = (tables > 0).then(|| format!("{tables} CSV"));
         let figures = count(".svg");

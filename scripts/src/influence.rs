@@ -1,15 +1,14 @@
 //! What matters most: one draw at a time put at its P10 and P90, and all of them together on a design of points.
 
+use crate::Trouble;
 use crate::campaign::{Campaign, Frame};
 use crate::interpreter::Interpreter;
-use crate::output::{Folder, Unwritten};
 use crate::plan::{Pair, Plan, Variant};
-use crate::{Trouble, ranking};
+use slipsoak_engine::document::Is;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Uncertain, machine_at};
 use slipsoak_engine::influence::{Answer, ENDS, Influence, Influences, Measure, Ranking, draws, moved};
 use slipsoak_engine::statistics::{Design, Index};
-use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
 
 /// A machine under a duty, and what is moved.
@@ -180,31 +179,13 @@ impl Campaign for Asked<'_> {
     }
 
     fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Influences {
-        let heading = &self.frame.heading;
         Influences {
-            program: heading.program.clone(),
-            script: self.frame.script().to_owned(),
-            script_hash: heading.script_hash.clone(),
-            script_text: self.frame.text().to_owned(),
-            title: self.frame.title.clone(),
-            command: self.frame.command(),
-            parameters: heading.parameters.clone(),
+            kind: Is::default(),
+            head: self.frame.head(vec![]),
             rows: self.rows,
             rankings: self.questions.iter().map(|question| question.ranking(&found)).collect(),
-            runs: heading.items,
+            runs: self.frame.heading.items,
             failed,
         }
-    }
-
-    fn text(report: &Influences) -> String {
-        ranking::text(report)
-    }
-
-    fn page(report: &Influences) -> Page {
-        Page::of_influences(report)
-    }
-
-    fn write(folder: &Folder, report: &Influences, pictures: bool) -> Result<(), Unwritten> {
-        ranking::write(folder, report, pictures)
     }
 }

@@ -4,10 +4,11 @@ use crate::captured;
 use crate::diagnose::{Script, Trouble};
 use crate::fence::{Desk, fenced};
 use crate::files::{Hashes, Shelf};
+use crate::head::Asking;
 use crate::plan::{Aim, Duty, Pair, Plan};
 use crate::refusal::Refusal;
 use crate::ride::{Abandoned, Entry, Ride};
-use crate::shop::{Asked, Question, Use, origin, words};
+use crate::shop::{Asked, Question, Use, words};
 use crate::units::nearest;
 use crate::{dictionary, distinct, ride, spelling};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
@@ -181,8 +182,9 @@ impl<'a> Interpreter<'a> {
         };
         let questions: Vec<Question> = plan.questions.iter().map(one).collect::<Result<_, Trouble>>()?;
         // Once all duties are taken down, so that every parameter is known.
-        let origin = origin::of_script(self.script, &self.parameters(), self.limits.skipping.tolerance > 0.0);
-        Ok(questions.into_iter().map(|question| question.of(origin.clone())).collect())
+        let asking = Asking { script: self.script, title: &plan.title, parameters: &self.parameters() };
+        let head = asking.run(self.limits.skipping.tolerance > 0.0, vec![]);
+        Ok(questions.into_iter().map(|question| question.of(head.clone())).collect())
     }
 
     /// Performs a pair of the plan and leaves its record.

@@ -57,7 +57,7 @@ fn three(value: f64) -> String {
     }
 }
 
-fn constants(c: &Calibration) -> String {
+pub(crate) fn constants(c: &Calibration) -> String {
     let heads = [
         ("constant, unit", Set::Whole),
         ("before\nlikely from, to", Set::Numbers),
@@ -110,6 +110,10 @@ fn fit(c: &Calibration) -> String {
     };
     format!(
         "Fit: sum of squares {:.1} for {} degrees of freedom{wider}; {} of {} searches ended there (seed {}).",
-        q.sum, q.freedom, q.searches.1, q.searches.0, q.seed
+        q.sum,
+        q.freedom,
+        q.searches.1,
+        q.searches.0,
+        c.head.seeds_listed()
     )
 }

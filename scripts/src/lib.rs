@@ -9,7 +9,7 @@ mod captured;
 pub mod columns;
 pub mod combinations;
 mod crossing;
-mod damage;
+pub mod deliver;
 pub mod diagnose;
 mod dictionary;
 mod distinct;
@@ -20,6 +20,7 @@ mod fleet_table;
 mod folder;
 pub mod geodesic;
 pub mod given;
+mod head;
 mod hints;
 pub mod influence;
 pub mod inspections;
@@ -42,6 +43,7 @@ pub mod refusal;
 pub mod results;
 pub mod retrace;
 pub mod ride;
+pub mod saved;
 pub mod sheet;
 pub mod shop;
 pub mod spelling;
@@ -62,9 +64,10 @@ static MEMORY: slipsoak_memory::Counting = slipsoak_memory::Counting;
 
 use arguments::{Arguments, Command};
 use campaign::{Asked, Campaign};
+use deliver::{deliver, prepare};
 use interpreter::Limits;
 use output::Folder;
-use slipsoak_plots::{Look, Size, Theme};
+use slipsoak_plots::{Look, Size, Theme, figures};
 use std::fmt::Write as _;
 use terminal::Progress;
 
@@ -79,9 +82,9 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
             let sheet = slipsoak_engine::sheet::sheet(&sheet::machine(&wanted.machine)?)?;
             Ok(if wanted.json { output::json(&sheet) } else { sheet::text(&sheet) })
         }
-        Command::Choose(given) => shop::perform(&shop::choose(given)?, &given.answering),
-        Command::Gaps(given) => shop::perform(&shop::gaps(given)?, &given.answering),
-        Command::Oiling(given) => shop::perform(&shop::oiling(given)?, &given.answering),
+        Command::Choose(given) => shop::perform(&shop::choose(given)?, given.threads, &given.output),
+        Command::Gaps(given) => shop::perform(&shop::gaps(given)?, given.threads, &given.output),
+        Command::Oiling(given) => shop::perform(&shop::oiling(given)?, given.threads, &given.output),
         Command::Draw(draw) => perform_draw(draw),
         Command::Report(asked) => Progress::during("drawing", || {
             page::write(&asked.result, &asked.out, asked.replace).map(|()| String::new())
@@ -89,7 +92,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
         Command::Settings => Ok(table::settings()),
         Command::Calibrate(asked) => calibrate::perform(asked),
         Command::Retrace(asked) => retrace::perform(asked),
-        Command::Schema { of } => Ok(output::schema(*of)),
+        Command::Schema { of } => Ok(saved::schema(of)),
     }
 }
 
@@ -106,29 +109,13 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     if run.share.is_some() {
         return Err(Trouble::NotDivided { script: script.name.clone() });
     }
-    let folder = run.out.as_deref().map(|out| Folder::prepare(out, run.replace)).transpose()?;
-    let bar = Progress::of("runs", run.quiet);
+    let (output, folder) = (&run.output, prepare(&run.output)?);
+    let bar = Progress::of("runs", output.quiet);
     let study = study::run(&script, &settings, limits, run.threads, |n| bar.begin(n as u64, 0), |share| bar.add(share));
     bar.end();
     let study = study?;
     report(&study.printed);
-    let mut results = match (run.json, run.quiet) {
-        (true, _) => study.json()?,
-        (false, true) => String::new(),
-        (false, false) => study.text(run.details),
-    };
-    // Last of all, so that whatever fails before it leaves nothing behind.
-    if let Some(folder) = folder {
-        study.write(&folder, !run.no_pictures)?;
-        if run.report {
-            output::write_page(&folder, &study.page())?;
-        }
-        let wrote = folder.finish()?;
-        if !run.json && !run.quiet {
-            results += &wrote;
-        }
-    }
-    Ok(results)
+    Ok(deliver(study.made(run.details), output, folder)?)
 }
 
 fn limits(no_skip: bool) -> Limits {
@@ -140,15 +127,12 @@ fn limits(no_skip: bool) -> Limits {
 }
 
 fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<String, Trouble> {
-    let out = run.out.as_deref().ok_or(Trouble::NoOut)?;
+    let out = run.output.out.as_deref().ok_or(Trouble::NoOut)?;
     let frame = campaign.frame();
     let journal = journal::beside(out, frame.heading.part);
     // A part leaves its journal only.
-    let folder = match run.share {
-        None => Some(Folder::prepare(out, run.replace)?),
-        Some(_) => None,
-    };
-    let bar = Progress::of(C::ITEMS, run.quiet);
+    let folder = if run.share.is_none() { prepare(&run.output)? } else { None };
+    let bar = Progress::of(C::ITEMS, run.output.quiet);
     let begun = |done| bar.begin(frame.count(), done);
     let found = campaign::run(campaign, &journal, run.threads, begun, || bar.add(1.0));
     bar.end();
@@ -156,22 +140,8 @@ fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<S
     let Some(mut folder) = folder else {
         return Ok(format!("{} {} stand in {}\n", found.len(), C::ITEMS, journal.display()));
     };
-    let report = campaign::report(campaign, found)?;
-    let mut results = match (run.json, run.quiet) {
-        (true, _) => output::json(&report),
-        (false, true) => String::new(),
-        (false, false) => C::text(&report),
-    };
-    C::write(&folder, &report, !run.no_pictures)?;
-    if run.report {
-        output::write_page(&folder, &C::page(&report))?;
-    }
     folder.supersede(journal);
-    let wrote = folder.finish()?;
-    if !run.json && !run.quiet {
-        results += &wrote;
-    }
-    Ok(results)
+    Ok(deliver(campaign::report(campaign, found)?.into().into(), &run.output, Some(folder))?)
 }
 
 fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
@@ -188,13 +158,9 @@ fn perform_gather(gather: &arguments::Gather) -> Result<String, Trouble> {
 
 fn gather_campaign<C: Campaign>(gather: &arguments::Gather, campaign: &C) -> Result<String, Trouble> {
     let entries = journal::gather(&gather.journals, &campaign.frame().heading)?;
-    let folder = Folder::prepare(&gather.out, gather.replace)?;
-    let report = campaign::report(campaign, entries.into_iter().map(|entry| (entry.item, entry.found)).collect())?;
-    C::write(&folder, &report, !gather.no_pictures)?;
-    if gather.report {
-        output::write_page(&folder, &C::page(&report))?;
-    }
-    Ok(C::text(&report) + folder.finish()?.as_str())
+    let folder = prepare(&gather.output)?;
+    let found = entries.into_iter().map(|entry| (entry.item, entry.found)).collect();
+    Ok(deliver(campaign::report(campaign, found)?.into().into(), &gather.output, folder)?)
 }
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
@@ -216,13 +182,14 @@ fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
 }
 
 fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
-    let saved = output::read_saved(&draw.record)?;
-    let all = saved.figures();
-    if let Some(given) = draw.figures.iter().find(|f| !all.contains(&f.as_str())) {
-        return Err(output::Unwritten::Figure { given: given.clone(), known: all.join(", ") }.into());
+    let saved = saved::read(&draw.record)?;
+    let all = figures(&saved);
+    let known: Vec<&str> = all.iter().map(|figure| figure.0).collect();
+    if let Some(given) = draw.figures.iter().find(|f| !known.contains(&f.as_str())) {
+        return Err(output::Unwritten::Figure { given: given.clone(), known: known.join(", ") }.into());
     }
-    let chosen: Vec<&str> =
-        all.into_iter().filter(|f| draw.figures.is_empty() || draw.figures.iter().any(|g| g == f)).collect();
+    let wanted = |name: &str| draw.figures.is_empty() || draw.figures.iter().any(|given| given == name);
+    let chosen: Vec<_> = all.into_iter().filter(|figure| wanted(figure.0)).collect();
     let folder = Folder::prepare(&draw.out, false).map_err(|e| match e {
         output::Unwritten::Exists(path) => output::Unwritten::Full(path),
         other => other,
@@ -236,12 +203,14 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
     };
     let bar = Progress::of("figures drawn", false);
     bar.begin(chosen.len() as u64, 0);
-    for figure in &chosen {
-        output::write_figures(&folder, &saved, &[*figure], &look)?;
+    let mut names = String::new();
+    for (name, draw) in chosen {
+        deliver::write_figures(&folder, &vec![(name, draw(&look))], "")?;
+        names = names + name + "\n";
         bar.add(1.0);
     }
     bar.end();
-    Ok(format!("{}\n", chosen.join("\n")) + folder.finish()?.as_str())
+    Ok(names + folder.finish()?.as_str())
 }
 
 /// What a script prints goes to the error stream, so that results stay clean.

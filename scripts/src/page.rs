@@ -1,8 +1,8 @@
 //! The page of a result, from the result itself or from a saved one alone.
 
 use crate::folder::beginning;
-use crate::output::{Saved, Unwritten, read_saved, refused};
-use crate::{Trouble, interrupt};
+use crate::output::{Unwritten, refused};
+use crate::{Trouble, interrupt, saved};
 use slipsoak_plots::report::Page;
 use std::io::Write as _;
 use std::path::Path;
@@ -12,15 +12,7 @@ pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
     if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
         return Err(Unwritten::NotAPage(out.to_owned()).into());
     }
-    let page = match read_saved(saved)? {
-        Saved::Record(record) => Page::of_study(&record),
-        Saved::Fleet(report) => Page::of_fleets(&report),
-        Saved::Sweep(sweep) => Page::of_sweep(&sweep),
-        Saved::Influences(influences) => Page::of_influences(&influences),
-        Saved::Answer(answer) => answer.page(),
-        Saved::Told(told) => Page::of_calibration(&told),
-        Saved::Retraced(ridden) => Page::of_retraced(&ridden),
-    };
+    let page = Page::of(&saved::read(saved)?);
     if out.exists() && (!replace || !out.is_file()) {
         return Err(Unwritten::Taken(out.to_owned()).into());
     }

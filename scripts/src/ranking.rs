@@ -1,6 +1,6 @@
 //! What matters most, ranked: as a table for the terminal and as files.
 
-use crate::output::{self, Folder, Saved, Unwritten};
+use crate::output;
 use crate::table::cautions;
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::{celsius, fahrenheit, show};
@@ -8,7 +8,6 @@ use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Moved, 
 use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use slipsoak_engine::say;
 use slipsoak_engine::statistics::Index;
-use slipsoak_plots::Look;
 use std::fmt::Write as _;
 
 /// Rows on a terminal; the files hold all.
@@ -22,7 +21,7 @@ const BAR: f64 = 12.0;
 
 /// A table for each machine and duty, what matters most first.
 pub fn text(influences: &Influences) -> String {
-    let mut text = strong(wrapped(&influences.title, 0).trim_end()) + "\n";
+    let mut text = strong(wrapped(&influences.head.title, 0).trim_end()) + "\n";
     if let Some(said) = influences.left_out() {
         text.push('\n');
         text += &wrapped(&said, 0);
@@ -160,19 +159,8 @@ fn name(influence: &Influence) -> String {
     format!("{}{}", in_words(&influence.draw), if influence.by_script { " *" } else { "" })
 }
 
-/// Writes `influence.json`, `influence.csv` and the bars.
-pub fn write(folder: &Folder, influences: &Influences, pictures: bool) -> Result<(), Unwritten> {
-    folder.write("influence.json", output::whole_json(influences, "what matters")?.as_bytes())?;
-    folder.write("influence.csv", csv(influences).as_bytes())?;
-    if pictures {
-        let saved = Saved::Influences(influences.clone());
-        output::write_figures(folder, &saved, &saved.figures(), &Look::default())?;
-    }
-    Ok(())
-}
-
 /// A line for each draw.
-fn csv(influences: &Influences) -> String {
+pub(crate) fn csv(influences: &Influences) -> String {
     let mut heads: Vec<String> =
         ["machine", "duty", "draw", "spread by", "settings", "P10", "P90", "end at P10 [h]", "end at P90 [h]"]
             .map(str::to_owned)

@@ -41,7 +41,7 @@ pub fn text(record: &Record, details: bool) -> String {
     }
     let sentences = if details { answer(record) } else { verdict(record) };
     let sentences: Vec<String> = sentences.iter().map(slipsoak_plots::report::Words::text).collect();
-    let mut text = headed(&record.title, &shared) + wrapped(&sentences.join(" "), 0).as_str();
+    let mut text = headed(&record.head.title, &shared) + wrapped(&sentences.join(" "), 0).as_str();
     text += &rows(record, &names, alike);
     for (sign, line) in lines(record) {
         text += &wrapped(&format!("{sign} {}", line.text()), 2);

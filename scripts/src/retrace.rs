@@ -1,23 +1,22 @@
 //! A recorded ride, followed by the rider of a machine: its launches and what each cost the lining.
 
 use crate::arguments;
+use crate::deliver::{Made, deliver, prepare};
 use crate::diagnose::Trouble;
 use crate::given;
-use crate::output::{self, Folder, Saved};
+use crate::head::{command, hash, head};
 use crate::recording::{self, Cleaning};
 use crate::sheet;
-use crate::study::hash;
 use crate::table::{both, cautions};
 use crate::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::units::short;
+use slipsoak_engine::document::Is;
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
 use slipsoak_engine::simulate::{Options, Simulation};
-use slipsoak_plots::Look;
-use slipsoak_plots::report::Page;
 use std::fmt::Write as _;
 use std::sync::Arc;
 
@@ -28,7 +27,7 @@ const WINDOWS: usize = 20_000;
 
 /// Does what `slipsoak retrace` asks.
 pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
-    let folder = asked.out.as_deref().map(|out| Folder::prepare(out, asked.replace)).transpose()?;
+    let folder = prepare(&asked.output)?;
     let text = given::text(&asked.recording, given::Kind::Table)?;
     let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let (trace, cleaning) = recording::read(&file, &text)?;
@@ -37,45 +36,28 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let mut simulation = Simulation::new(machine.clone(), options)?;
     let end = End::After(cleaning.duration);
     let shared = Arc::new(trace);
-    let bar = Progress::of("rides", false);
+    let bar = Progress::of("rides", asked.output.quiet);
     bar.begin(1, 0);
     let follow = Segment::Ride(Task::Follow(Arc::clone(&shared)), end);
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
     let run = simulation.finish(&machine.name, &file)?;
-    let command = command(asked);
+    let command = again(asked);
     let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
     // Of a ride as it was, what a rider's brake or throttle did otherwise is no fault of the machine.
     let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
     let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
     let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::warned::sentence(&run, w).text()).collect();
-    let mut text = if asked.json { output::json(&ridden) } else { printed(&ridden, &heeded) };
-    if let Some(folder) = folder {
-        folder.write("retraced.json", output::whole_json(&ridden, &ridden.file)?.as_bytes())?;
-        folder.write("cleaned.csv", csv(&shared).as_bytes())?;
-        if !asked.no_pictures {
-            let saved = Saved::Retraced(Box::new(ridden.clone()));
-            output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
-        }
-        if asked.report {
-            output::write_page(&folder, &Page::of_retraced(&ridden))?;
-        }
-        let wrote = folder.finish()?;
-        if !asked.json {
-            text += &wrote;
-        }
-    }
-    Ok(text)
+    let text = printed(&ridden, &heeded);
+    let beside = vec![("cleaned.csv".to_owned(), csv(&shared))];
+    Ok(deliver(Made { saved: vec![ridden.into()], asking: None, text, beside }, &asked.output, folder)?)
 }
 
 /// The command that gives the same again, paths as they were typed.
-fn command(asked: &arguments::Retrace) -> Vec<String> {
-    let (recording, machine) = (asked.recording.display().to_string(), asked.machine.display().to_string());
-    let mut words = vec!["slipsoak".to_owned(), "retrace".to_owned(), recording, "--machine".to_owned(), machine];
-    for (path, value) in &asked.settings {
-        words.extend(["--set".to_owned(), format!("{path}={value}")]);
-    }
-    words
+fn again(asked: &arguments::Retrace) -> Vec<String> {
+    let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
+    let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
+    command("retrace", asked.recording.display().to_string(), set, machine)
 }
 
 /// A trace as `trace(…)` reads it.
@@ -99,11 +81,11 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
     let launches = launches(run);
     Retraced {
-        program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
+        kind: Is::default(),
+        head: head(recorded.command, None, vec![]),
         cleaned: recording::lines(&recorded.cleaning, &recorded.file),
         file: recorded.file,
         file_hash: recorded.file_hash,
-        command: recorded.command,
         machine: run.variant.clone(),
         recording: recorded.cleaning,
         heat: (launches.iter().map(|l| l.energy).sum(), slip_heat(run, 0.0, run.duration)),
@@ -119,7 +101,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
 }
 
 /// For the terminal.
-fn printed(ridden: &Retraced, warnings: &[String]) -> String {
+pub(crate) fn printed(ridden: &Retraced, warnings: &[String]) -> String {
     let mut cleaned = ridden.cleaned.iter();
     let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
     text.extend(cleaned.map(|line| set_in(line, 2, 4)));

@@ -1,16 +1,15 @@
 //! A study: the plan of a script, run pair by pair on several threads, as one record.
 
+use crate::deliver::{Made, text};
+use crate::head::Asking;
 use crate::interpreter::{Interpreter, Limits};
-use crate::output::{Folder, Unwritten, record_json, write_study};
-use crate::shop::{Answer, Asked, Question, origin, write_all};
-use crate::{Script, Trouble, campaign, results};
+use crate::shop::{Asked, Question};
+use crate::{Script, Trouble, campaign};
 use rayon::prelude::*;
-use sha2::{Digest, Sha256};
+use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::record::{Column, Record, Run};
-use slipsoak_plots::report::Page;
 use std::cell::Cell;
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 /// Steps of a run that are told of.
 const STEPS: f64 = 1000.0;
@@ -38,39 +37,19 @@ pub struct Study {
     /// the record
     pub record: Record,
     /// the answers to the shop's questions
-    pub answers: Vec<Answer>,
+    pub answers: Vec<Saved>,
     /// what the script printed
     pub printed: Vec<String>,
 }
 
 impl Study {
-    fn runs(&self) -> bool {
-        !self.record.runs.is_empty()
-    }
-
-    /// For the terminal: the runs, if there are any, every warning in full where details are wanted, then each answer.
-    pub fn text(&self, details: bool) -> String {
-        let runs = self.runs().then(|| results::text(&self.record, details));
-        runs.into_iter().chain(self.answers.iter().map(Answer::text)).collect::<Vec<_>>().join("\n")
-    }
-
-    /// For programs, a document a line: the record, if there are runs, then each answer.
-    pub fn json(&self) -> Result<String, Unwritten> {
-        let record = if self.runs() { record_json(&self.record)? } else { String::new() };
-        Ok(self.answers.iter().fold(record, |all, answer| all + answer.json().as_str()))
-    }
-
-    /// As one page.
-    pub fn page(&self) -> Page {
-        Page::of_script(&self.record, self.answers.iter().map(Answer::page).collect())
-    }
-
-    /// Writes the record, if there are runs, and the answers, with their figures where they are wanted.
-    pub fn write(&self, folder: &Folder, pictures: bool) -> Result<(), Unwritten> {
-        if self.runs() {
-            write_study(folder, &self.record, pictures)?;
-        }
-        write_all(folder, &self.answers, pictures)
+    /// What there is to deliver: the record, if there are runs, then each answer; every warning in full where details are wanted.
+    pub fn made(self, details: bool) -> Made {
+        let head = self.record.head.clone();
+        let runs = (!self.record.runs.is_empty()).then(|| self.record.into());
+        let saved: Vec<Saved> = runs.into_iter().chain(self.answers).collect();
+        let text = saved.iter().map(|one| text(one, details)).collect::<Vec<_>>().join("\n");
+        Made { saved, asking: Some(head), text, beside: vec![] }
     }
 }
 
@@ -132,7 +111,7 @@ pub fn run(
         let each = 1.0 / question.trials().1.max(1) as f64;
         question.answer(&|| done(each))
     };
-    let answers: Vec<Result<Answer, Trouble>> = pool.install(|| questions.par_iter().map(answer).collect());
+    let answers: Vec<Result<Saved, Trouble>> = pool.install(|| questions.par_iter().map(answer).collect());
     let answers = answers.into_iter().collect::<Result<Vec<_>, _>>().map_err(|e| e.after(printed.clone()))?;
     // The interpreter is not shared: each run has its own, which is faster and leaves nothing behind.
     let made: Vec<Result<_, Trouble>> = pool.install(|| {
@@ -168,29 +147,14 @@ pub fn run(
         parameters.extend(used);
         printed.extend(said);
     }
-    let command = origin::command(script, &parameters, limits.skipping.tolerance > 0.0);
+    let seeds = answers.iter().flat_map(|answer| answer.head().seeds.clone()).collect();
+    let asking = Asking { script, title: &title, parameters: &parameters };
     let record = Record {
-        program: PROGRAM.to_owned(),
-        script: script.name.clone(),
-        script_hash: hash(&script.text),
-        script_text: script.text.clone(),
-        title,
-        command,
-        parameters,
-        seeds: answers.iter().filter_map(Answer::seed).collect(),
+        kind: Is::default(),
+        head: asking.run(limits.skipping.tolerance > 0.0, seeds),
         reference,
         channels: Column::all(),
         runs,
     };
     Ok(Study { record, answers, printed })
-}
-
-/// Program and version.
-pub(crate) const PROGRAM: &str = concat!("slipsoak ", env!("CARGO_PKG_VERSION"));
-
-pub(crate) fn hash(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {
-        let _ = write!(hex, "{byte:02x}");
-        hex
-    })
 }

@@ -1,15 +1,14 @@
 //! Sweeps: settings crossed, every combination run for its summary.
 
+use crate::Trouble;
 use crate::campaign::{Campaign, Frame};
 use crate::interpreter::Interpreter;
-use crate::output::{Folder, Unwritten};
 use crate::plan::{Pair, Plan};
 use crate::units::show;
-use crate::{Trouble, combinations};
+use slipsoak_engine::document::Is;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
-use slipsoak_plots::report::Page;
 use std::collections::BTreeMap;
 
 /// Where one combination stands.
@@ -136,34 +135,16 @@ impl Campaign for Asked<'_> {
     }
 
     fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Sweep {
-        let heading = &self.frame.heading;
         let row = |(item, summary): (u64, Summary)| {
             let Combination { place, variant, duty } = self.combinations[item as usize].clone();
             Row { place, variant, duty, summary }
         };
         Sweep {
-            program: heading.program.clone(),
-            script: self.frame.script().to_owned(),
-            script_hash: heading.script_hash.clone(),
-            script_text: self.frame.text().to_owned(),
-            title: self.frame.title.clone(),
-            command: self.frame.command(),
-            parameters: heading.parameters.clone(),
+            kind: Is::default(),
+            head: self.frame.head(vec![]),
             axes: self.axes.clone(),
             rows: found.into_iter().map(row).collect(),
             failed,
         }
-    }
-
-    fn text(report: &Sweep) -> String {
-        combinations::text(report)
-    }
-
-    fn page(report: &Sweep) -> Page {
-        Page::of_sweep(report)
-    }
-
-    fn write(folder: &Folder, report: &Sweep, pictures: bool) -> Result<(), Unwritten> {
-        combinations::write(folder, report, pictures)
     }
 }

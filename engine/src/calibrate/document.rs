@@ -1,20 +1,21 @@
 //! The calibration: constants that were learned, with all that tells where from.
 
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, require, sound},
+};
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 /// Constants learned from data, for any script to use.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Calibration {
-    /// what wrote it: program and version
-    pub program: String,
-    /// name of the script whose machine and duty were fitted, without its folder
-    pub script: String,
-    /// SHA-256 of the script's text, hexadecimal
-    pub script_hash: String,
+    /// which kind of document it is
+    pub kind: Is<Calibration>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// the machine fitted
     pub machine: String,
     /// the data
@@ -27,6 +28,22 @@ pub struct Calibration {
     pub running_in: Vec<RunningIn>,
     /// how well it fits
     pub quality: Quality,
+}
+
+impl Document for Calibration {
+    const KIND: Kind = Kind::Calibration;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        filled(&self.constants, "constants")?;
+        let square = self.correlation.len() == self.constants.len()
+            && self.correlation.iter().all(|row| row.len() == self.constants.len());
+        require(square, "correlation", "it has not a row and a column for each constant")?;
+        sound(self.constants.iter().flat_map(|l| [l.before, l.value]), "constants")
+    }
 }
 
 /// A file of data.
@@ -94,8 +111,6 @@ pub struct Quality {
     pub widened: f64,
     /// searches, and how many of them came to the same place
     pub searches: (u64, u64),
-    /// seed of the searches' starts
-    pub seed: u64,
 }
 
 /// A chart of data against the fit.
@@ -132,20 +147,34 @@ pub struct Reading {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Told {
-    /// what the script asks
-    pub title: String,
-    /// its text
-    pub script_text: String,
-    /// its parameters with the values used
-    pub parameters: BTreeMap<String, f64>,
-    /// the command that gives the same again, word by word
-    pub command: Vec<String>,
+    /// which kind of document it is
+    pub kind: Is<Told>,
     /// what scripts use
     pub calibration: Calibration,
     /// data against the fit
     pub evidence: Vec<Evidence>,
     /// lives of a small fleet before and after, where they were asked for
     pub forecast: Option<Forecast>,
+}
+
+impl Document for Told {
+    const KIND: Kind = Kind::Told;
+
+    fn head(&self) -> &Head {
+        &self.calibration.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        self.calibration.check()?;
+        for e in &self.evidence {
+            let of = format!("evidence, {}", e.name);
+            filled(&e.readings, &of)?;
+            require(e.curve.len() > 1, &of, "its curve has fewer than two points")?;
+            let readings = e.readings.iter().flat_map(|r| [r.at, r.value, r.scatter]);
+            sound(readings.chain(e.curve.iter().flatten().copied()), &of)?;
+        }
+        Ok(())
+    }
 }
 
 /// Lives of a fleet before and after.

@@ -1,8 +1,11 @@
 //! What judging a stock of springs leaves.
 
 use super::reason::{Reason, Verdict, Weight};
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, require, sound},
+};
 use crate::names::Part;
-use crate::origin::Origin;
 use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -11,6 +14,10 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Choice {
+    /// which kind of document it is
+    pub kind: Is<Choice>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// the machine
     pub machine: String,
     /// the use it was judged in
@@ -47,8 +54,22 @@ pub struct Choice {
     pub assumed: Vec<String>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
-    /// who asked
-    pub origin: Origin,
+}
+
+impl Document for Choice {
+    const KIND: Kind = Kind::Choice;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        filled(&self.springs, "springs")?;
+        let known = |name: &String| self.springs.iter().any(|s| s.name == *name);
+        let named = [self.best.as_ref(), self.best_steady.as_ref()].into_iter().flatten();
+        require(named.into_iter().all(known), "best", "it names no spring of the list")?;
+        sound(self.springs.iter().map(|s| s.engagement), "springs.engagement")
+    }
 }
 
 /// A torque curve that was sketched.

@@ -4,10 +4,10 @@ use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use super::lock;
 use super::reason::{Reason, Verdict};
 use super::reasons::reasons;
+use crate::document::Head;
 use crate::duty::{End, Segment, Task};
 use crate::laws::margin::{SEASON, VARIATION, needed};
 use crate::names::{Channel, Happening, TaskName};
-use crate::origin::Origin;
 use crate::parts::{Invalid, Machine, parameter};
 use crate::record::{Run, Warned};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
@@ -55,7 +55,7 @@ pub struct Wish {
     /// length of the stop-and-go to simulate, s
     pub simulated: f64,
     /// who asks
-    pub origin: Origin,
+    pub head: Head,
 }
 
 impl Wish {
@@ -71,7 +71,7 @@ impl Wish {
             crawl: None,
             season: SEASON,
             simulated: 2400.0,
-            origin: Origin::default(),
+            head: Head::default(),
         }
     }
 }

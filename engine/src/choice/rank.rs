@@ -4,6 +4,7 @@ use super::answer::{Choice, Judged, MadeOf, Sketched, Trade};
 use super::judge::Wish;
 use super::reason::Verdict;
 use super::statement::{assumed, statement};
+use crate::document::Is;
 use crate::record::Setting;
 use crate::units::RPM;
 
@@ -39,6 +40,8 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
     let statement = statement(wish, &trade, &springs, best, steady);
     let (best, best_steady) = (best.map(|s| s.name.clone()), steady.map(|s| s.name.clone()));
     Choice {
+        kind: Is::default(),
+        head: wish.head.clone(),
         machine: wish.machine.name.clone(),
         usage: wish.usage.name.clone(),
         idle,
@@ -57,7 +60,6 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         statement,
         assumed: assumed(wish, sketched),
         settings: Setting::all(&wish.machine),
-        origin: wish.origin.clone(),
     }
 }
 

@@ -1,6 +1,9 @@
 //! What the stack-up and its wear leave.
 
-use crate::origin::Origin;
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, require, sound},
+};
 use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,6 +12,10 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Gaps {
+    /// which kind of document it is
+    pub kind: Is<Gaps>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// the machine
     pub machine: String,
     /// the use it wears in
@@ -23,8 +30,6 @@ pub struct Gaps {
     pub washer_limit: f64,
     /// the same gap as it wears, by how the bushing is oiled
     pub courses: Vec<Course>,
-    /// seed of the draws
-    pub seed: u64,
     /// number of assemblies drawn
     pub assemblies: u64,
     /// what it comes to, in sentences
@@ -33,8 +38,22 @@ pub struct Gaps {
     pub assumed: Vec<String>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
-    /// who asked
-    pub origin: Origin,
+}
+
+impl Document for Gaps {
+    const KIND: Kind = Kind::Gaps;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        filled(&self.layers, "layers")?;
+        filled(&self.courses, "courses")?;
+        require(self.courses.iter().all(|c| !c.points.is_empty()), "courses.points", "it is empty")?;
+        let points = self.courses.iter().flat_map(|c| &c.points);
+        sound(points.flat_map(|p| [p.time].into_iter().chain(p.washer).chain(p.gap)), "courses.points")
+    }
 }
 
 /// One part of the stack.

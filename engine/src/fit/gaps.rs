@@ -3,9 +3,9 @@
 use super::answer::{Course, Gaps, Layer, When};
 use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
 use super::{stack, words};
+use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
 use crate::names::{Channel, Part};
-use crate::origin::Origin;
 use crate::parts::Machine;
 use crate::record::Setting;
 use crate::simulate::carried::AGE;
@@ -36,13 +36,13 @@ pub struct Wish {
     /// assemblies to sample
     pub assemblies: u64,
     /// who asks
-    pub origin: Origin,
+    pub head: Head,
 }
 
 impl Wish {
     /// A cover that is flush with the plane that the bushing stands on, and 10 000 assemblies.
     pub fn new(machine: Machine, usage: Usage) -> Self {
-        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000, origin: Origin::default() }
+        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000, head: Head::default() }
     }
 
     fn layers(&self) -> Vec<Layer> {
@@ -69,6 +69,8 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let (oiled, settled) = course(wish, &assemblies, "kept oiled", &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies, "run dry", &dry, Some(0.0))?;
     let mut gaps = Gaps {
+        kind: Is::default(),
+        head: Head { seeds: vec![wish.seed], ..wish.head.clone() },
         machine: wish.machine.name.clone(),
         usage: wish.usage.name.clone(),
         layers,
@@ -76,12 +78,10 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         limit,
         washer_limit: wish.machine.limits.washer,
         courses: vec![oiled, dry],
-        seed: wish.seed,
         assemblies: wish.assemblies,
         statement: vec![],
         assumed: words::assumed(&wish.machine),
         settings: Setting::all(&wish.machine),
-        origin: wish.origin.clone(),
     };
     gaps.statement = words::sentences(&gaps, words::sags(&wish.machine, settled));
     gaps.statement.extend(wish.usage.slipping_said(&wish.machine));

@@ -58,7 +58,9 @@ pub(super) fn sentences(g: &Gaps, sags: Option<String>) -> Vec<String> {
     }
     say.push(format!(
         "Hours of riding, use: {}; in brackets the range that holds 90 % of {} sampled assemblies, seed {}.",
-        g.usage, g.assemblies, g.seed
+        g.usage,
+        g.assemblies,
+        g.head.seeds_listed()
     ));
     say
 }

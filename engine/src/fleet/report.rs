@@ -2,6 +2,10 @@
 
 use super::paired::Paired;
 use super::spread::Uncertain;
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, require, sound},
+};
 use crate::failed::{Failed, left_out};
 use crate::names::Part;
 use crate::record::{Horizon, Run};
@@ -132,26 +136,13 @@ pub struct Fleet {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Report {
-    /// what wrote it
-    pub program: String,
-    /// name of the script, without its folder
-    pub script: String,
-    /// SHA-256 of the script's text, hexadecimal
-    pub script_hash: String,
-    /// the script's text
-    pub script_text: String,
-    /// what the study asks
-    pub title: String,
+    /// which kind of document it is
+    pub kind: Is<Report>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// the machine that the others are held against, where the script names one
     #[serde(default)]
     pub reference: Option<String>,
-    /// the command that gives the same again, word by word, from the folder in which it was run; empty in older files
-    #[serde(default)]
-    pub command: Vec<String>,
-    /// parameters with the values used
-    pub parameters: std::collections::BTreeMap<String, f64>,
-    /// seed of every draw
-    pub seed: u64,
     /// clutches of each fleet
     pub clutches: u64,
     /// one for each variant and duty, clutch for clutch of the same draws
@@ -161,6 +152,50 @@ pub struct Report {
     /// clutches that could not be computed: they are left out
     #[serde(default)]
     pub failed: Vec<Failed>,
+}
+
+impl Document for Report {
+    const KIND: Kind = Kind::Fleet;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        filled(&self.fleets, "fleets")?;
+        for fleet in &self.fleets {
+            let of = |what: &str| format!("{what} of {}, {}", fleet.variant, fleet.duty);
+            filled(&fleet.outcomes, &of("outcomes"))?;
+            for (set, what) in [
+                (&fleet.end, "end"),
+                (&fleet.end_running, "end_running"),
+                (&fleet.service, "service"),
+                (&fleet.service_running, "service_running"),
+            ] {
+                filled(set, &of(what))?;
+            }
+            let times = fleet.times.len();
+            require(times > 1 && fleet.bands.len() == times, &of("bands"), "it has not a row for each time")?;
+            let left = fleet.outcomes.iter().all(|o| o.left.len() == times);
+            require(left, &of("outcomes.left"), "it has not a value for each time")?;
+            let curves = fleet
+                .times
+                .iter()
+                .copied()
+                .chain(fleet.bands.iter().flatten().copied())
+                .chain([fleet.horizon, fleet.running_share]);
+            sound(curves, &of("bands"))?;
+            sound(
+                fleet
+                    .outcomes
+                    .iter()
+                    .flat_map(|o| [o.end, o.running, o.service_due, o.service_running, Some(o.running_share)])
+                    .flatten(),
+                &of("outcomes"),
+            )?;
+        }
+        Ok(())
+    }
 }
 
 impl Fleet {
@@ -197,15 +232,9 @@ impl Report {
     #[must_use]
     pub fn summary(&self) -> Self {
         Self {
-            program: self.program.clone(),
-            script: self.script.clone(),
-            script_hash: self.script_hash.clone(),
-            script_text: self.script_text.clone(),
-            title: self.title.clone(),
+            kind: self.kind,
+            head: self.head.clone(),
             reference: self.reference.clone(),
-            command: self.command.clone(),
-            parameters: self.parameters.clone(),
-            seed: self.seed,
             clutches: self.clutches,
             fleets: self.fleets.iter().map(Fleet::summary).collect(),
             pairs: self.pairs.clone(),

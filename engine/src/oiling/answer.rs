@@ -1,6 +1,9 @@
 //! The plan of oiling.
 
-use crate::origin::Origin;
+use crate::document::{
+    Document, Head, Is, Kind,
+    sound::{filled, sound},
+};
 use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,6 +12,10 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OilPlan {
+    /// which kind of document it is
+    pub kind: Is<OilPlan>,
+    /// what wrote it, from what, and how to get it again
+    pub head: Head,
     /// the machine
     pub machine: String,
     /// its use
@@ -53,8 +60,21 @@ pub struct OilPlan {
     pub assumed: Vec<String>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
-    /// who asked
-    pub origin: Origin,
+}
+
+impl Document for OilPlan {
+    const KIND: Kind = Kind::Oiling;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        filled(&self.lasts, "lasts")?;
+        filled(&self.habits, "habits")?;
+        let curves = self.lasts.iter().flat_map(|l| &l.fill).chain(self.habits.iter().flat_map(|h| &h.kept));
+        sound(curves.flat_map(|p| [p.0, p.1]), "lasts.fill, habits.kept")
+    }
 }
 
 /// A habit of oiling that errs on the safe side: counted from full with what the first outing loses, the dose by what is kept

@@ -2,8 +2,8 @@
 
 use super::answer::{Advised, Lasts, OilPlan};
 use super::{habits, lasts, words};
+use crate::document::{Head, Is};
 use crate::fleet::assumed_range;
-use crate::origin::Origin;
 use crate::parts::Machine;
 use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
@@ -30,7 +30,7 @@ pub struct Wish {
     /// grease in the grooves that is weighed against none, m³ of oil
     pub grease: f64,
     /// who asks
-    pub origin: Origin,
+    pub head: Head,
 }
 
 impl Wish {
@@ -38,8 +38,8 @@ impl Wish {
     /// fill of 85 %, half a millilitre of grease.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
-        let origin = Origin::default();
-        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6, origin }
+        let head = Head::default();
+        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6, head }
     }
 }
 
@@ -93,6 +93,8 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
     let when = |lasts: &Lasts| advised(lasts, wish.drops * overnight / full_drops, due_at, full_drops, overnight);
     let mut plan = OilPlan {
+        kind: Is::default(),
+        head: wish.head.clone(),
         machine: m.name.clone(),
         usage: wish.usage.name.clone(),
         oil: m.oil.name.clone(),
@@ -115,7 +117,6 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         statement: vec![],
         assumed: words::assumed(m),
         settings: Setting::all(m),
-        origin: wish.origin.clone(),
     };
     plan.statement = words::sentences(&plan);
     plan.statement.extend(wish.usage.slipping_said(m));

@@ -1,10 +1,11 @@
 //! The page of a calibration: what worn parts and logs say of a machine's constants, and what they leave open.
 
 use super::number::{quantity, three, time};
-use super::origin::{WHERE, asked, cautions, repeated, scripted};
+use super::origin::{asked, cautions, repeated, scripted};
+use super::picture::pictures;
 use super::words::listed;
-use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
-use crate::{LearnedFigure, Look};
+use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
+use crate::Drawn;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::parts::{in_words, parameter};
@@ -20,7 +21,7 @@ const TOLD: usize = 5;
 
 impl Page {
     /// The page of a calibration.
-    pub fn of_calibration(told: &Told) -> Self {
+    pub(super) fn of_calibration(told: &Told, figures: Drawn) -> Self {
         let c = &told.calibration;
         let files: Vec<String> = c.data.iter().map(|s| s.file.clone()).collect();
         let mut results = vec![Block::Table(constants(c))];
@@ -34,42 +35,34 @@ impl Page {
         let facts = vec![
             Words::from(format!(
                 "Written by {}; the same version gives the same numbers on any number of threads.",
-                c.program
+                c.head.program
             )),
-            Words::from(format!("SHA-256 of the script: {}", c.script_hash)),
-            Words::from(format!("Seed of the searches' starts: {}.", c.quality.seed)),
+            Words::from(format!("SHA-256 of the script: {}", c.head.script_hash)),
+            Words::from(format!("Seed of the searches' starts: {}.", c.head.seeds_listed())),
             "`calibration.json`, which it writes beside this page, is what `calibrated(…)` reads in a script.".into(),
         ];
         Self {
-            question: asked(&told.title, &c.script),
+            question: asked(&c.head),
             origin: format!(
                 "{}: constants of the {} learned from {}, by {}",
-                c.script,
+                c.head.script,
                 c.machine,
                 listed(&files),
-                c.program
+                c.head.program
             ),
             answer: answer(told),
             compared: vec![],
             sections: vec![
-                Section::new("Figures", pictures(told)),
+                Section::new("Figures", pictures(figures)),
                 Section::new("Results", results),
                 Section::new("What these data leave open", vec![Block::List(open(c))]),
                 Section::new("The data", vec![Block::Table(sources(c))]),
                 cautions(&[]),
-                scripted(&c.script, &told.script_text),
-                repeated(WHERE, &told.command, facts),
+                scripted(&c.head),
+                repeated(&c.head, facts),
             ],
         }
     }
-}
-
-fn pictures(told: &Told) -> Vec<Block> {
-    let block = |figure: LearnedFigure| match figure.draw(told, &Look::default()) {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
-    };
-    LearnedFigure::of(told).into_iter().map(block).collect()
 }
 
 /// A value of a constant with its unit.

@@ -1,9 +1,10 @@
 //! The page of a spring that is to be chosen.
 
 use super::number::{column, three};
-use super::question::{assumed, ending, figure, said};
+use super::picture::pictures;
+use super::question::{assumed, ending, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
-use crate::{Look, cautions};
+use crate::{Drawn, cautions};
 use slipsoak_engine::choice::{Choice, Found, Judged, Reason};
 use slipsoak_engine::say;
 
@@ -13,9 +14,9 @@ const KM_H: f64 = 1.0 / 3.6;
 
 impl Page {
     /// The page of the answer to which spring to fit.
-    pub fn of_choice(choice: &Choice) -> Self {
+    pub(super) fn of_choice(choice: &Choice, figures: Drawn) -> Self {
         let mut sections = vec![
-            figure("choice", crate::choice(choice, &Look::default())),
+            Section::new("Figure", pictures(figures)),
             Section::new("The springs", springs(choice)),
             Section::new(
                 "Why each spring fits or not",
@@ -23,7 +24,7 @@ impl Page {
             ),
             assumed(&choice.assumed),
         ];
-        sections.extend(ending(&choice.origin, &[], &choice.settings, &cautions::of_choice(choice)));
+        sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
         Self {
             question: format!("Which spring for the {}?", choice.machine),
             origin: format!(
@@ -36,7 +37,7 @@ impl Page {
                 } else {
                     format!("it must start on slopes of {} %", three(100.0 * choice.grade))
                 },
-                choice.origin.program
+                choice.head.program
             ),
             answer: said(&choice.statement),
             compared: vec![],

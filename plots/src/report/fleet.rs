@@ -2,12 +2,13 @@
 
 use super::leaning::spreads;
 use super::number::column;
-use super::origin::{Origin, asked, closing};
+use super::origin::{asked, closing};
+use super::picture::pictures;
 use super::words::listed;
-use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
+use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
+use crate::Drawn;
 use crate::cautions::Caution;
 use crate::fleet::{bounds, followed, milestone, name, ranked, reference, worn_share};
-use crate::{FleetFigure, Look};
 use slipsoak_engine::fleet::{Fleet, Gain, Milestone, Paired, Report};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::say;
@@ -19,44 +20,25 @@ const FEW: usize = 4;
 
 impl Page {
     /// The page of a fleet study's report.
-    pub fn of_fleets(report: &Report) -> Self {
-        let seeds = [report.seed];
-        let origin = Origin {
-            program: &report.program,
-            script: &report.script,
-            text: &report.script_text,
-            hash: &report.script_hash,
-            command: &report.command,
-            parameters: &report.parameters,
-            seeds: &seeds,
-        };
+    pub(super) fn of_fleets(report: &Report, figures: Drawn) -> Self {
         let mut sections = vec![
-            Section::new("Figures", pictures(report)),
+            Section::new("Figures", pictures(figures)),
             Section::new("Results", results(report)),
             Section::new("Clutch for clutch", gains(report)),
             Section::new("Distributions", vec![Block::List(statements(report))]),
             Section::new("What was assumed", assumed(report)),
         ];
-        sections.extend(closing(&origin, &[Caution::Creep, Caution::DryBushing]));
+        sections.extend(closing(&report.head, &[Caution::Creep, Caution::DryBushing]));
         sections.retain(|s| !s.blocks.is_empty());
         let (n, clutches) = (report.fleets.len(), report.clutches);
         Self {
-            question: asked(&report.title, &report.script),
-            origin: format!("{}, {n} × {clutches} clutches of {}", report.script, report.program),
+            question: asked(&report.head),
+            origin: format!("{}, {n} × {clutches} clutches of {}", report.head.script, report.head.program),
             answer: answer(report),
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),
             sections,
         }
     }
-}
-
-/// Figures of a fleet; one that cannot be drawn says why.
-fn pictures(report: &Report) -> Vec<Block> {
-    let block = |figure: FleetFigure| match figure.draw(report, &Look::default()) {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
-    };
-    FleetFigure::ALL.into_iter().map(block).collect()
 }
 
 /// What each fleet gains over the one that it is held against, clutch for clutch.

@@ -1,10 +1,11 @@
 //! The page of a gap that is stacked up and wears.
 
 use super::number::{three, times};
-use super::question::{assumed, ending, figure, said};
+use super::picture::pictures;
+use super::question::{assumed, ending, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::axis::number;
-use crate::{Look, cautions};
+use crate::{Drawn, cautions};
 use slipsoak_engine::fit::{Gaps, When};
 
 const HOUR: f64 = 3600.0;
@@ -12,18 +13,18 @@ const THOU: f64 = 2.54e-5;
 
 impl Page {
     /// The page of the answer to whether it fits, and when it rubs.
-    pub fn of_gaps(gaps: &Gaps) -> Self {
+    pub(super) fn of_gaps(gaps: &Gaps, figures: Drawn) -> Self {
         let tables = [layers(gaps), stack(gaps), shares(gaps)].map(Block::Table).into();
         let mut sections = vec![
-            figure("gaps", crate::gaps(gaps, &Look::default())),
+            Section::new("Figure", pictures(figures)),
             Section::new("The stack", tables),
             Section::new("As it wears", vec![Block::Table(courses(gaps))]),
             assumed(&gaps.assumed),
         ];
-        sections.extend(ending(&gaps.origin, &[gaps.seed], &gaps.settings, &cautions::GAPS));
+        sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));
         Self {
             question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
-            origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.origin.program),
+            origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.head.program),
             answer: said(&gaps.statement),
             compared: vec![],
             sections,

@@ -1,28 +1,20 @@
 //! The page of what matters most.
 
 use super::number::three;
-use super::origin::{Origin, asked, closing};
-use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
-use crate::{InfluenceFigure, Look};
+use super::origin::{asked, closing};
+use super::picture::pictures;
+use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
+use crate::Drawn;
 use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Ranking};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say::time;
 
 impl Page {
     /// The page of what matters most.
-    pub fn of_influences(influences: &Influences) -> Self {
-        let origin = Origin {
-            program: &influences.program,
-            script: &influences.script,
-            text: &influences.script_text,
-            hash: &influences.script_hash,
-            command: &influences.command,
-            parameters: &influences.parameters,
-            seeds: &[],
-        };
+    pub(super) fn of_influences(influences: &Influences, figures: Drawn) -> Self {
         let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
-        let mut sections = vec![Section::new("Figures", pictures(influences)), Section::new("Results", tables)];
-        sections.extend(closing(&origin, &[]));
+        let mut sections = vec![Section::new("Figures", pictures(figures)), Section::new("Results", tables)];
+        sections.extend(closing(&influences.head, &[]));
         let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
         answer.extend(influences.left_out().map(Words::from));
         answer.push(
@@ -30,21 +22,13 @@ impl Page {
                 .into(),
         );
         Self {
-            question: asked(&influences.title, &influences.script),
-            origin: format!("{}, what matters, by {}", influences.script, influences.program),
+            question: asked(&influences.head),
+            origin: format!("{}, what matters, by {}", influences.head.script, influences.head.program),
             answer,
             compared: vec![],
             sections,
         }
     }
-}
-
-fn pictures(influences: &Influences) -> Vec<Block> {
-    let block = |figure: InfluenceFigure| match figure.draw(influences, &Look::default()) {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
-    };
-    InfluenceFigure::ALL.into_iter().map(block).collect()
 }
 
 /// A time of an answer in words.

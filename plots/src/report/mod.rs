@@ -29,6 +29,9 @@ mod sweep;
 mod table;
 mod words;
 
+use crate::{Drawn, Look, drawn};
+use slipsoak_engine::document::Saved;
+
 pub use answer::{answer, from, verdict};
 pub use compared::kind;
 pub use fleet::answer as answer_of_fleets;
@@ -81,6 +84,29 @@ pub enum Block {
         /// its text
         text: String,
     },
+}
+
+impl Page {
+    /// The page of a result.
+    pub fn of(saved: &Saved) -> Self {
+        Self::with(saved, drawn(saved, &Look::default()))
+    }
+
+    /// The page of a result with its figures as they were drawn; empty for learned constants without their data.
+    pub fn with(saved: &Saved, figures: Drawn) -> Self {
+        match saved {
+            Saved::Record(record) => Self::of_study(record, figures),
+            Saved::Fleet(report) => Self::of_fleets(report, figures),
+            Saved::Sweep(sweep) => Self::of_sweep(sweep, figures),
+            Saved::Influence(influences) => Self::of_influences(influences, figures),
+            Saved::Choice(choice) => Self::of_choice(choice, figures),
+            Saved::Gaps(gaps) => Self::of_gaps(gaps, figures),
+            Saved::Oiling(plan) => Self::of_oiling(plan, figures),
+            Saved::Told(told) => Self::of_calibration(told, figures),
+            Saved::Retraced(ridden) => Self::of_retraced(ridden, figures),
+            Saved::Calibration(_) => Self::default(),
+        }
+    }
 }
 
 impl Section {

@@ -1,10 +1,11 @@
 //! The page of a plan of oiling.
 
 use super::number::{column, three, time};
-use super::question::{assumed, ending, figure, said};
+use super::picture::pictures;
+use super::question::{assumed, ending, said};
 use super::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::axis::number;
-use crate::{Look, cautions};
+use crate::{Drawn, cautions};
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 use slipsoak_engine::say;
 
@@ -12,15 +13,15 @@ const HOUR: f64 = 3600.0;
 
 impl Page {
     /// The page of the answer to when and how to oil.
-    pub fn of_oiling(plan: &OilPlan) -> Self {
+    pub(super) fn of_oiling(plan: &OilPlan, figures: Drawn) -> Self {
         let mut sections = vec![
-            figure("oiling", crate::oiling(plan, &Look::default())),
+            Section::new("Figure", pictures(figures)),
             Section::new("How long an oiling lasts", vec![Block::Table(lasts(plan))]),
             Section::new("How to oil", [habits(plan), doses(plan)].map(Block::Table).into()),
             Section::new("With which oil", vec![Block::Table(oils(plan))]),
             assumed(&plan.assumed),
         ];
-        sections.extend(ending(&plan.origin, &[], &plan.settings, &cautions::OILING));
+        sections.extend(ending(&plan.head, &plan.settings, &cautions::OILING));
         Self {
             question: format!("When and how should the bushing of the {} be oiled?", plan.machine),
             origin: format!(
@@ -29,7 +30,7 @@ impl Page {
                 time(plan.riding / HOUR),
                 time(plan.rest / HOUR),
                 plan.oil,
-                plan.origin.program
+                plan.head.program
             ),
             answer: said(&plan.statement),
             compared: vec![],

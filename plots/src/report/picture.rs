@@ -1,7 +1,7 @@
 //! A drawing inside a page.
 
-use super::Words;
-use crate::Drawing;
+use super::{Block, Words};
+use crate::{Drawing, Drawn};
 use maud::{Markup, PreEscaped};
 
 /// A figure with its caption. What it shows, for those who do not see it, is the drawing's own title and description.
@@ -34,6 +34,15 @@ impl Picture {
             .replacen("<svg ", &format!("<svg aria-labelledby=\"{name}-title\" aria-describedby=\"{name}-about\" "), 1);
         PreEscaped(own)
     }
+}
+
+/// Figures of a page; one that could not be drawn says why.
+pub(super) fn pictures(figures: Drawn) -> Vec<Block> {
+    let block = |(name, drawing)| match drawing {
+        Ok(drawing) => Block::Picture(Picture::new(drawing)),
+        Err(why) => Block::Words(format!("No figure “{name}”: {why}.").into()),
+    };
+    figures.into_iter().map(block).collect()
 }
 
 /// The text of the first element of a name, as it stands.

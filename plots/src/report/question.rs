@@ -1,22 +1,12 @@
 //! What the pages of the shop's questions share: the figure, what was assumed, how to ask again, and a script's page with its
 //! answers.
 
-use super::origin::{Again, CLOSING, WHERE, again, asked, cautions, closing, scripted};
-use super::study::{every_setting, origin_of};
-use super::{Block, Page, Picture, Section, Words};
-use crate::cautions::{Caution, of_record};
-use crate::{DrawError, Drawing};
-use slipsoak_engine::origin::Origin;
-use slipsoak_engine::record::{Record, Setting};
-
-/// The figure of an answer; one that cannot be drawn says why.
-pub fn figure(name: &str, drawing: Result<Drawing, DrawError>) -> Section {
-    let block = match drawing {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{name}”: {why}.").into()),
-    };
-    Section::new("Figure", vec![block])
-}
+use super::origin::{CLOSING, asked, closing};
+use super::study::every_setting;
+use super::{Block, Page, Section, Words};
+use crate::cautions::Caution;
+use slipsoak_engine::document::Head;
+use slipsoak_engine::record::Setting;
 
 /// What an answer leans on.
 pub fn assumed(sentences: &[String]) -> Section {
@@ -30,18 +20,8 @@ pub fn said(statement: &[String]) -> Vec<Words> {
 }
 
 /// Cautions, the script if one asked, how to ask again, and the machine.
-pub fn ending(origin: &Origin, seeds: &[u64], settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
-    let mut sections = vec![cautions(applying)];
-    if !origin.script_text.is_empty() {
-        sections.push(scripted(&origin.script, &origin.script_text));
-    }
-    sections.push(again(&Again {
-        first: WHERE,
-        words: &origin.command,
-        program: &origin.program,
-        hash: Some(origin.script_hash.as_str()).filter(|hash| !hash.is_empty()),
-        seeds,
-    }));
+pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
+    let mut sections = closing(head, applying);
     sections.push(Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())]));
     sections
 }
@@ -54,24 +34,18 @@ fn capital(sentence: &str) -> String {
 }
 
 impl Page {
-    /// The page of a script: its runs, if it made any, and the answers to the questions that it asked.
-    pub fn of_script(record: &Record, answers: Vec<Self>) -> Self {
-        let mut page = if record.runs.is_empty() && !answers.is_empty() {
+    /// The page of a script: that of its runs, if it made any, and the answers to the questions that it asked.
+    pub fn of_script(head: &Head, runs: Option<Self>, answers: Vec<Self>) -> Self {
+        let mut page = runs.unwrap_or_else(|| {
             let count = answers.len();
+            let answers = if count == 1 { "answer" } else { "answers" };
             Self {
-                question: asked(&record.title, &record.script),
-                origin: format!(
-                    "{}, {count} {} of {}",
-                    record.script,
-                    if count == 1 { "answer" } else { "answers" },
-                    record.program
-                ),
-                sections: closing(&origin_of(record), &of_record(record)),
+                question: asked(head),
+                origin: format!("{}, {count} {answers} of {}", head.script, head.program),
+                sections: closing(head, &[]),
                 ..Self::default()
             }
-        } else {
-            Self::of_study(record)
-        };
+        });
         for answer in answers {
             page.take(answer);
         }

@@ -1,16 +1,17 @@
 //! The page of a recorded ride: its launches, what each cost the lining, and what cleaning did to the recording.
 
 use super::number::{column, percent, three};
-use super::origin::{WHERE, cautions, repeated};
-use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
-use crate::{Look, RetracedFigure};
+use super::origin::{cautions, repeated};
+use super::picture::pictures;
+use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
+use crate::Drawn;
 use slipsoak_engine::retraced::{Launch, Retraced};
 
 impl Page {
     /// The page of a recorded ride.
-    pub fn of_retraced(ridden: &Retraced) -> Self {
+    pub(super) fn of_retraced(ridden: &Retraced, figures: Drawn) -> Self {
         let facts = vec![
-            Words::from(format!("Written by {}; the same version gives the same numbers.", ridden.program)),
+            Words::from(format!("Written by {}; the same version gives the same numbers.", ridden.head.program)),
             Words::from(format!("SHA-256 of the recording: {}", ridden.file_hash)),
         ];
         let mut results = vec![];
@@ -18,18 +19,18 @@ impl Page {
             results.extend([Block::Table(launches(ridden)), Block::Table(classes(ridden))]);
         }
         results.extend((!ridden.warnings.is_empty()).then(|| list(&ridden.warnings)));
-        let mut sections = vec![Section::new("Figures", pictures(ridden))];
+        let mut sections = vec![Section::new("Figures", pictures(figures))];
         if !results.is_empty() {
             sections.push(Section::new("Results", results));
         }
         sections.extend([
             Section::new("What cleaning did", vec![list(&ridden.cleaned)]),
             cautions(&[]),
-            repeated(WHERE, &ridden.command, facts),
+            repeated(&ridden.head, facts),
         ]);
         Self {
             question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),
-            origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.program),
+            origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.head.program),
             answer: answer(ridden),
             compared: vec![],
             sections,
@@ -39,14 +40,6 @@ impl Page {
 
 fn list(sentences: &[String]) -> Block {
     Block::List(sentences.iter().map(|s| Words::from(s.trim())).collect())
-}
-
-fn pictures(ridden: &Retraced) -> Vec<Block> {
-    let block = |figure: RetracedFigure| match figure.draw(ridden, &Look::default()) {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
-    };
-    RetracedFigure::ALL.into_iter().map(block).collect()
 }
 
 /// An energy, J, in kJ.

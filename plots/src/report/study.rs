@@ -6,12 +6,13 @@ use super::leaning::{assumed, off};
 use super::ledger::{BESIDE, ledgers};
 use super::matrix::noticed;
 use super::number::{column, quantity, three};
-use super::origin::{Origin, asked, closing};
-use super::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Unit};
+use super::origin::{asked, closing};
+use super::picture::pictures;
+use super::{Block, Cell, Group, Head, Page, Row, Section, Table, Unit};
+use crate::Drawn;
 use crate::axis::number;
 use crate::cautions::of_record;
 use crate::reading::{End, end, longest, name, setting};
-use crate::{Figure, Size, draw};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
@@ -21,51 +22,29 @@ const HOUR: f64 = 3600.0;
 
 impl Page {
     /// The page of a study's record.
-    pub fn of_study(record: &Record) -> Self {
+    pub(super) fn of_study(record: &Record, figures: Drawn) -> Self {
         let many = record.runs.len();
         let runs = if many == 1 { "1 run".to_owned() } else { format!("{many} runs") };
         let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / 3600.0));
         let best = ends.max_by(|a, b| a.1.total_cmp(&b.1));
         let mut sections = vec![
             Section::new("Warnings", noticed(record, kind(record)[0])),
-            Section::new("Figures", pictures(record)),
+            Section::new("Figures", pictures(figures)),
             Section::new("Results", results(record)),
             Section::new("Ledgers", ledgers(record)),
             Section::new("What was assumed", record.runs.first().map_or_else(Vec::new, |run| assumed(run, best))),
         ];
-        sections.extend(closing(&origin_of(record), &of_record(record)));
+        sections.extend(closing(&record.head, &of_record(record)));
         sections.push(Section::new("The machines", settings(record)));
         sections.retain(|s| !s.blocks.is_empty());
         Self {
-            question: asked(&record.title, &record.script),
-            origin: format!("{} · {runs} · computed by {}", record.script, record.program),
+            question: asked(&record.head),
+            origin: format!("{} · {runs} · computed by {}", record.head.script, record.head.program),
             answer: answer(record),
             compared: record.runs.iter().map(|run| name(record, run)).collect(),
             sections,
         }
     }
-}
-
-/// What a study was made from.
-pub fn origin_of(record: &Record) -> Origin<'_> {
-    Origin {
-        program: &record.program,
-        script: &record.script,
-        text: &record.script_text,
-        hash: &record.script_hash,
-        command: &record.command,
-        parameters: &record.parameters,
-        seeds: &record.seeds,
-    }
-}
-
-/// Every figure that the record can be drawn as; one that cannot says why.
-fn pictures(record: &Record) -> Vec<Block> {
-    let block = |figure: &Figure| match draw(*figure, record, Size::default()) {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
-    };
-    Figure::all().iter().map(block).collect()
 }
 
 /// One row a run: its name, then a cell for each column, which are given column by column.

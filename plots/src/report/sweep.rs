@@ -1,9 +1,10 @@
 //! The page of a sweep: settings crossed, and what each combination comes to.
 
 use super::number::column;
-use super::origin::{Origin, asked, closing};
-use super::{Block, Cell, Head, Page, Picture, Row, Section, Table, Words};
-use crate::{Look, SweepFigure};
+use super::origin::{asked, closing};
+use super::picture::pictures;
+use super::{Block, Cell, Head, Page, Row, Section, Table, Words};
+use crate::Drawn;
 use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::parts::{Machine, in_words};
 use slipsoak_engine::say::{figures, temperatures, turns};
@@ -11,35 +12,20 @@ use slipsoak_engine::sweep::{Summary, Sweep};
 
 impl Page {
     /// The page of a sweep.
-    pub fn of_sweep(sweep: &Sweep) -> Self {
-        let origin = Origin {
-            program: &sweep.program,
-            script: &sweep.script,
-            text: &sweep.script_text,
-            hash: &sweep.script_hash,
-            command: &sweep.command,
-            parameters: &sweep.parameters,
-            seeds: &[],
-        };
-        let mut sections =
-            vec![Section::new("Figures", pictures(sweep)), Section::new("Results", vec![Block::Table(results(sweep))])];
-        sections.extend(closing(&origin, &[]));
+    pub(super) fn of_sweep(sweep: &Sweep, figures: Drawn) -> Self {
+        let mut sections = vec![
+            Section::new("Figures", pictures(figures)),
+            Section::new("Results", vec![Block::Table(results(sweep))]),
+        ];
+        sections.extend(closing(&sweep.head, &[]));
         Self {
-            question: asked(&sweep.title, &sweep.script),
-            origin: format!("{}, {} combinations of {}", sweep.script, sweep.rows.len(), sweep.program),
+            question: asked(&sweep.head),
+            origin: format!("{}, {} combinations of {}", sweep.head.script, sweep.rows.len(), sweep.head.program),
             answer: answer(sweep),
             compared: vec![],
             sections,
         }
     }
-}
-
-fn pictures(sweep: &Sweep) -> Vec<Block> {
-    let block = |figure: SweepFigure| match figure.draw(sweep, &Look::default()) {
-        Ok(drawing) => Block::Picture(Picture::new(drawing)),
-        Err(why) => Block::Words(format!("No figure “{}”: {why}.", figure.name()).into()),
-    };
-    SweepFigure::ALL.into_iter().map(block).collect()
 }
 
 /// A combination in words.

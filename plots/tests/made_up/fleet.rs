@@ -45,14 +45,8 @@ pub fn fleets(names: &[(&str, f64, f64)]) -> Report {
     };
     let fleets: Vec<_> = names.iter().map(fleet).collect();
     Report {
-        program: "slipsoak".to_owned(),
-        script: "made up".to_owned(),
-        script_hash: String::new(),
-        script_text: String::new(),
-        title: "Which spring & when?".to_owned(),
-        command: vec![],
-        parameters: BTreeMap::new(),
-        seed: 1,
+        kind: slipsoak_engine::document::Is::default(),
+        head: slipsoak_engine::document::Head { program: "slipsoak".to_owned(), script: "made up".to_owned(), title: "Which spring & when?".to_owned(), ..Default::default() },
         clutches: 20,
         reference: None,
         pairs: paired(&fleets, None),

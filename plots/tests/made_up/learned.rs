@@ -1,9 +1,9 @@
 //! A calibration and a recorded ride made up by formulas.
 
 use slipsoak_engine::calibrate::{Calibration, Evidence, Forecast, Learned, Quality, Reading, Source, Told};
+use slipsoak_engine::document::{Head, Is};
 use slipsoak_engine::retraced::{Cleaning, Launch, Retraced};
 use slipsoak_engine::statistics::Bounds;
-use std::collections::BTreeMap;
 
 const HOUR: f64 = 3600.0;
 
@@ -49,14 +49,17 @@ pub fn told() -> Told {
     };
     let hours = ("s", 240.0 * HOUR);
     Told {
-        title: "What do <worn> parts say?".to_owned(),
-        script_text: String::new(),
-        parameters: BTreeMap::new(),
-        command: vec!["slipsoak".to_owned()],
+        kind: Is::default(),
         calibration: Calibration {
-            program: "slipsoak".to_owned(),
-            script: "made up".to_owned(),
-            script_hash: String::new(),
+            kind: Is::default(),
+            head: Head {
+                program: "slipsoak".to_owned(),
+                command: vec!["slipsoak".to_owned()],
+                script: "made up".to_owned(),
+                title: "What do <worn> parts say?".to_owned(),
+                seeds: vec![1],
+                ..Head::default()
+            },
             machine: "cart & <co>".to_owned(),
             data: vec![Source {
                 file: "a.csv".to_owned(),
@@ -68,7 +71,7 @@ pub fn told() -> Told {
             constants: vec![learned("washer.wear_oiled", 2.0), learned("lining.wear", 0.7)],
             correlation: vec![vec![1.0, -0.4], vec![-0.4, 1.0]],
             running_in: vec![],
-            quality: Quality { sum: 55.0, freedom: 60, widened: 1.0, searches: (2, 2), seed: 1 },
+            quality: Quality { sum: 55.0, freedom: 60, widened: 1.0, searches: (2, 2) },
         },
         evidence: vec![
             evidence("washer", "m", (0.762e-3, -0.15e-3), hours, 1e-5),
@@ -99,11 +102,11 @@ pub fn retraced() -> Retraced {
     };
     let launch = |time: f64, energy: f64, locked: bool| Launch { time, slipped: 3.0, energy, locked, fastest: 4.0 };
     Retraced {
-        program: "slipsoak".to_owned(),
+        kind: Is::default(),
+        head: Head { program: "slipsoak".to_owned(), command: vec!["slipsoak".to_owned()], ..Head::default() },
         file: "ride & <more>.csv".to_owned(),
         file_hash: String::new(),
         machine: "cart".to_owned(),
-        command: vec!["slipsoak".to_owned()],
         recording: Cleaning { points: 900, kept: 300, duration: 899.0, distance: 1900.0, ..Cleaning::default() },
         cleaned: vec!["900 points, 899 s.".to_owned()],
         launches: vec![launch(2.0, 900.0, true), launch(316.0, 1500.0, true), launch(630.0, 5200.0, false)],

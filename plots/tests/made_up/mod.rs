@@ -199,14 +199,13 @@ fn events() -> Vec<Event> {
 
 pub fn record(names: &[&str]) -> Record {
     Record {
-        program: "slipsoak".to_owned(),
-        script: "made up".to_owned(),
-        script_hash: String::new(),
-        script_text: String::new(),
-        title: "Three springs & one motor".to_owned(),
-        command: vec![],
-        parameters: BTreeMap::new(),
-        seeds: vec![],
+        kind: slipsoak_engine::document::Is::default(),
+        head: slipsoak_engine::document::Head {
+            program: "slipsoak".to_owned(),
+            script: "made up".to_owned(),
+            title: "Three springs & one motor".to_owned(),
+            ..Default::default()
+        },
         reference: None,
         channels: Column::all(),
         runs: names.iter().enumerate().map(|(k, name)| run(k % 3, name)).collect(),

@@ -5,9 +5,9 @@ use super::subject::Subject;
 use crate::arguments;
 use crate::diagnose::{Script, Trouble};
 use crate::given;
+use crate::head::hash;
 use crate::inspections::{inspections, thermometers};
 use crate::interpreter::Limits;
-use crate::study::hash;
 use crate::units::{self, nearest};
 use slipsoak_engine::calibrate::{
     Inspected, Logged, Problem, Quantity, Source, When, learnable, setting, temperatures,

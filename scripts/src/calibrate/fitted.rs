@@ -4,10 +4,10 @@ use super::Unlearned;
 use super::further::further;
 use super::subject::Subject;
 use crate::arguments;
-use crate::diagnose::{Script, Trouble};
-use crate::study::hash;
+use crate::diagnose::Trouble;
 use crate::units::show;
 use slipsoak_engine::calibrate::{Calibration, Inseparable, Problem, Solution, Source, Unsolved};
+use slipsoak_engine::document::{Head, Is};
 
 /// Fits the constants; refuses where the data do not tell them, with what would tell.
 pub(super) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<Solution, Trouble> {
@@ -30,15 +30,10 @@ pub(super) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<
 }
 
 /// The calibration: what was learned, with its script, machine and data.
-pub(super) fn calibration(
-    solution: &Solution,
-    (script, subject): (&Script, &Subject),
-    data: Vec<Source>,
-) -> Calibration {
+pub(super) fn calibration(solution: &Solution, head: Head, subject: &Subject, data: Vec<Source>) -> Calibration {
     Calibration {
-        program: concat!("slipsoak ", env!("CARGO_PKG_VERSION")).to_owned(),
-        script: script.name.clone(),
-        script_hash: hash(&script.text),
+        kind: Is::default(),
+        head,
         machine: subject.variant.name.clone(),
         data,
         constants: solution.constants.clone(),

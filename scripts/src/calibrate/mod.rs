@@ -11,41 +11,24 @@ mod unlearned;
 pub use unlearned::Unlearned;
 
 use crate::arguments;
+use crate::deliver::{deliver, prepare};
 use crate::diagnose::{Script, Trouble};
-use crate::learned::printed;
-use crate::output::{self, Folder, Saved};
+use crate::head::{Asking, command, head};
 use crate::study::pool;
 use pace::Pace;
 use slipsoak_engine::calibrate::{Told, evidence};
-use slipsoak_plots::Look;
-use slipsoak_plots::report::Page;
+use slipsoak_engine::document::{Is, Saved};
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
 /// Does what `slipsoak calibrate` asks.
 pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
-    let folder = asked.out.as_deref().map(|out| Folder::prepare(out, asked.replace)).transpose()?;
+    let folder = prepare(&asked.output)?;
     let script = Script::read(&asked.script)?;
     let settings: BTreeMap<String, f64> = asked.settings.iter().cloned().collect();
     let told = learn(&script, &settings, asked)?;
-    let mut text = if asked.json { output::json(&told) } else { printed(&told) };
-    if let Some(folder) = folder {
-        folder.write("calibration.json", output::json(&told.calibration).as_bytes())?;
-        folder.write("told.json", output::whole_json(&told, &told.calibration.machine)?.as_bytes())?;
-        if !asked.no_pictures {
-            let saved = Saved::Told(Box::new(told.clone()));
-            output::write_figures(&folder, &saved, &saved.figures(), &Look::default())?;
-        }
-        if asked.report {
-            output::write_page(&folder, &Page::of_calibration(&told))?;
-        }
-        let wrote = folder.finish()?;
-        if !asked.json {
-            text += &wrote;
-        }
-    }
-    Ok(text)
+    Ok(deliver(Saved::from(told).into(), &asked.output, folder)?)
 }
 
 /// Reads the data, fits, and tells what came of it.
@@ -55,12 +38,14 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
     let pace = Arc::new(Pace::of(&problem, asked));
     let tried = Arc::clone(&pace);
     problem.watch(move || tried.tried());
+    let asking = Asking { script, title: &subject.title, parameters: &subject.parameters };
+    let head = head(again(script, asked), Some(asking), vec![asked.seed]);
     let (calibration, evidence) = pool(asked.threads)?.install(|| {
         pace.sifting();
         data::sifted(&mut problem, &mut sources, asked)?;
         pace.fitting();
         let solution = fitted::solved(&problem, asked)?;
-        let calibration = fitted::calibration(&solution, (script, &subject), sources);
+        let calibration = fitted::calibration(&solution, head, &subject, sources);
         Ok::<_, Trouble>((calibration, evidence(&problem, &solution.fitted)?))
     })?;
     let lives = |clutches| {
@@ -70,20 +55,12 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
         })
     };
     let forecast = asked.forecast.map(lives).transpose()?;
-    Ok(Told {
-        title: subject.title,
-        script_text: script.text.clone(),
-        parameters: subject.parameters,
-        command: command(script, asked),
-        calibration,
-        evidence,
-        forecast,
-    })
+    Ok(Told { kind: Is::default(), calibration, evidence, forecast })
 }
 
 /// The command that gives the same again, paths as they were typed.
-fn command(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
-    let mut words: Vec<String> = vec!["slipsoak".into(), "calibrate".into(), script.path.display().to_string()];
+fn again(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
+    let mut words = vec![];
     let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);
     let name = |path: &Path| path.display().to_string();
     asked.inspections.iter().for_each(|path| say("inspections", name(path)));
@@ -95,6 +72,6 @@ fn command(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
     say("searches", asked.searches.to_string());
     say("seed", asked.seed.to_string());
     asked.forecast.iter().for_each(|clutches| say("forecast", clutches.to_string()));
-    asked.settings.iter().for_each(|(name, value)| say("set", format!("{name}={value}")));
-    words
+    let set = asked.settings.iter().map(|(name, value)| (name, value.to_string()));
+    command("calibrate", script.path.display().to_string(), set, words)
 }

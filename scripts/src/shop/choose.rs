@@ -1,10 +1,11 @@
 //! Which spring: the command's options made into a question, and its answer as text.
 
 use super::options::{quantity, usage};
-use super::{Question, Stock, origin, shipped};
+use super::{Question, Stock, shipped};
 use crate::Trouble;
 use crate::arguments::Choose;
 use crate::given;
+use crate::head::of_machine;
 use crate::sheet;
 use crate::table::{NONE, beside, cautions, in_brackets, turns};
 use crate::terminal::{Set, set_in, strong, table, wrapped};
@@ -62,11 +63,11 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
         ("--stock", stock),
     ];
     let question = Question::Choose(Box::new(wish), springs, sketched);
-    Ok(question.of(origin::of_command("choose", &given.machine, &options)))
+    Ok(question.of(of_machine("choose", &given.machine, &options)))
 }
 
 /// For the terminal.
-pub(super) fn text(choice: &Choice) -> String {
+pub(crate) fn text(choice: &Choice) -> String {
     let title = format!("Which spring for the {}?", choice.machine);
     let asked = format!(
         "Idle {:.0} ± {}; use: {}; {}.",

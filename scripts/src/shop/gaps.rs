@@ -1,8 +1,9 @@
 //! Will it fit, and when will it rub: the command's options made into a question, and its answer as text.
 
+use super::Question;
 use super::options::{toleranced, usage, within};
-use super::{Question, origin};
 use crate::arguments::Gaps as Given;
+use crate::head::of_machine;
 use crate::table::{beside, cautions};
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::{Trouble, sheet, variant};
@@ -32,7 +33,7 @@ pub fn gaps(given: &Given) -> Result<Question, Trouble> {
         ("--seed", Some(given.seed.to_string())),
         ("--assemblies", Some(given.assemblies.to_string())),
     ];
-    Ok(Question::Gaps(Box::new(wish)).of(origin::of_command("gaps", &given.machine, &options)))
+    Ok(Question::Gaps(Box::new(wish)).of(of_machine("gaps", &given.machine, &options)))
 }
 
 fn mm(m: f64) -> String {
@@ -44,7 +45,7 @@ fn thou(m: f64) -> String {
 }
 
 /// For the terminal.
-pub(super) fn text(g: &Gaps) -> String {
+pub(crate) fn text(g: &Gaps) -> String {
     let title = format!("Does the cover clear the drum of the {}, and for how long?", g.machine);
     let mut text = format!("{}\n\n", strong(wrapped(&title, 0).trim_end()));
     text.extend(g.statement.iter().map(|s| wrapped(s, 2)));

@@ -1,8 +1,9 @@
 //! When and how to oil: the command's options made into a question, and its answer as one page of text.
 
+use super::Question;
 use super::options::{quantity, usage, within};
-use super::{Question, origin};
 use crate::arguments::Oiling as Given;
+use crate::head::of_machine;
 use crate::table::{beside, cautions};
 use crate::terminal::{Set, strong, table, wrapped};
 use crate::units::duration;
@@ -40,11 +41,11 @@ pub fn oiling(given: &Given) -> Result<Question, Trouble> {
         ("--found", given.found.clone()),
         ("--grease", given.grease.clone()),
     ];
-    Ok(Question::Oiling(Box::new(wish)).of(origin::of_command("oiling", &given.machine, &options)))
+    Ok(Question::Oiling(Box::new(wish)).of(of_machine("oiling", &given.machine, &options)))
 }
 
 /// For the terminal.
-pub(super) fn text(p: &OilPlan) -> String {
+pub(crate) fn text(p: &OilPlan) -> String {
     let title = format!("When and how should the bushing of the {} be oiled?", p.machine);
     let asked = format!(
         "Use: {}, outings of {}, {} of rest after each; {}.",

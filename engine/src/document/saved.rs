@@ -1,0 +1,77 @@
+//! A saved result of whatever kind: the one table of documents.
+
+use super::{Document, Head, Kind};
+use crate::calibrate::{Calibration, Told};
+use crate::choice::Choice;
+use crate::fit::Gaps;
+use crate::fleet::Report;
+use crate::influence::Influences;
+use crate::oiling::OilPlan;
+use crate::record::Record;
+use crate::retraced::Retraced;
+use crate::sweep::Sweep;
+use schemars::{Schema, SchemaGenerator};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+/// Gives the enum of documents, and what holds for each of them.
+macro_rules! documents {
+    ($($kind:ident($document:ty),)+) => {
+        /// A saved result.
+        #[derive(Clone, Debug, PartialEq)]
+        pub enum Saved {
+            $(#[doc = concat!("of the kind `", stringify!($kind), "`")] $kind(Box<$document>),)+
+        }
+
+        impl Saved {
+            /// Its kind.
+            pub fn kind(&self) -> Kind {
+                match self { $(Self::$kind(_) => <$document>::KIND,)+ }
+            }
+
+            /// What wrote it, from what, and how to get it again.
+            pub fn head(&self) -> &Head {
+                match self { $(Self::$kind(document) => document.head(),)+ }
+            }
+
+            /// Checks every index and every length that drawing relies on; or says what is damaged.
+            pub fn check(&self) -> Result<(), String> {
+                match self { $(Self::$kind(document) => document.check(),)+ }
+            }
+
+            /// Reads a document of a kind.
+            pub fn read<'de, D: Deserializer<'de>>(kind: Kind, from: D) -> Result<Self, D::Error> {
+                match kind { $(Kind::$kind => Box::deserialize(from).map(Self::$kind),)+ }
+            }
+
+            /// The schema of a kind.
+            pub fn schema(kind: Kind, generator: SchemaGenerator) -> Schema {
+                match kind { $(Kind::$kind => generator.into_root_schema_for::<$document>(),)+ }
+            }
+        }
+
+        impl Serialize for Saved {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                match self { $(Self::$kind(document) => document.serialize(serializer),)+ }
+            }
+        }
+
+        $(impl From<$document> for Saved {
+            fn from(document: $document) -> Self {
+                Self::$kind(Box::new(document))
+            }
+        })+
+    };
+}
+
+documents! {
+    Record(Record),
+    Fleet(Report),
+    Sweep(Sweep),
+    Influence(Influences),
+    Choice(Choice),
+    Gaps(Gaps),
+    Oiling(OilPlan),
+    Calibration(Calibration),
+    Told(Told),
+    Retraced(Retraced),
+}

@@ -1,0 +1,19 @@
+//! What documents check of themselves: lists that are filled, numbers that a run can give.
+
+/// Numbers beyond this are none that a run gives.
+const BEYOND: f64 = 1e100;
+
+/// Refuses what is not whole.
+pub fn require(whole: bool, what: &str, why: &str) -> Result<(), String> {
+    if whole { Ok(()) } else { Err(format!("`{what}` is damaged: {why}")) }
+}
+
+/// Refuses an empty list.
+pub fn filled<T>(list: &[T], what: &str) -> Result<(), String> {
+    require(!list.is_empty(), what, "it is empty")
+}
+
+/// Refuses numbers that no run gives.
+pub fn sound(numbers: impl IntoIterator<Item = f64>, what: &str) -> Result<(), String> {
+    require(numbers.into_iter().all(|v| v.abs() < BEYOND), what, "a number in it is none that a run gives")
+}

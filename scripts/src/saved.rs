@@ -1,0 +1,82 @@
+//! Saved results and their schemas: reading dispatches on the kind that each file says it is.
+
+use crate::given;
+use crate::output::Unwritten;
+use crate::shop::Stock;
+use serde::Deserialize;
+use serde_json::error::Category;
+use slipsoak_engine::document::{Kind, Saved};
+use std::path::Path;
+
+/// The name of the schema that belongs to no result.
+const STOCK: &str = "stock";
+
+/// The first key of a document.
+#[derive(Deserialize)]
+struct Says {
+    kind: Option<serde_json::Value>,
+}
+
+/// The kind that a text says it is, or what is wrong with it; none where it is no document at all.
+pub(crate) fn kind(text: &str) -> Option<Result<Kind, String>> {
+    let said = match serde_json::from_str(text) {
+        Ok(Says { kind: Some(said) }) => said,
+        Ok(Says { kind: None }) => {
+            return Some(Err("it does not say its kind: it is of an earlier version: run its script again".to_owned()));
+        }
+        Err(_) => return None,
+    };
+    let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
+    let unknown = || format!("its kind is {said}, which is not known; kinds: {}", known.join(", "));
+    Some(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
+}
+
+/// Reads a saved result, of whatever kind, and checks it.
+pub fn read(path: &Path) -> Result<Saved, crate::Trouble> {
+    let mut files = Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| path.join(kind.file()));
+    let inside = if path.is_dir() { files.find(|file| file.is_file()) } else { None };
+    let path = inside.as_deref().unwrap_or(path);
+    let text = given::text(path, given::Kind::Result)?;
+    let not = |why: String, advice| Unwritten::NotAResult { path: path.to_owned(), why, advice };
+    let kind = match kind(&text) {
+        Some(Ok(Kind::Calibration)) => return Err(Unwritten::ConstantsOnly(path.to_owned()).into()),
+        Some(said) => said.map_err(|why| not(why, ""))?,
+        // What is no JSON is refused as it is read.
+        None => Kind::Record,
+    };
+    let advice = |e: &serde_json::Error| match e.classify() {
+        Category::Eof => "; is it cut short?",
+        Category::Data => "; another version may have written it: run its script again",
+        Category::Syntax | Category::Io => "; a result is JSON, as `run` writes it",
+    };
+    let saved = document(kind, &text).map_err(|e| not(e.to_string(), advice(&e)))?;
+    saved.check().map_err(|why| not(why, "; run again what wrote it"))?;
+    Ok(saved)
+}
+
+/// The document of a kind that a text holds, and nothing behind it.
+pub(crate) fn document(kind: Kind, text: &str) -> serde_json::Result<Saved> {
+    let mut from = serde_json::Deserializer::from_str(text);
+    let saved = Saved::read(kind, &mut from)?;
+    from.end()?;
+    Ok(saved)
+}
+
+/// The names of all schemas, each with what it describes.
+pub(crate) fn schemas() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let kinds = Kind::ALL.iter().map(|kind| (kind.name(), kind.meaning()));
+    kinds.chain([(STOCK, "a stock of springs, as `choose` reads it")])
+}
+
+/// The JSON schema of that name, for people to read: of a result as this program writes it, in which a life that has no end has
+/// its key too; of a stock as it is read.
+pub fn schema(of: &str) -> String {
+    let settings = schemars::generate::SchemaSettings::draft2020_12();
+    let schema = match Kind::ALL.iter().find(|kind| kind.name() == of) {
+        Some(kind) => Saved::schema(*kind, settings.for_serialize().into_generator()),
+        None => settings.into_generator().into_root_schema_for::<Stock>(),
+    };
+    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
+    text.push('\n');
+    text
+}
