@@ -89,7 +89,7 @@ fn a_record_cut_short_is_refused() {
     assert!(message.contains("is it cut short?"), "{message}");
     fs::write(&path, "{\"program\": \"slipsoak\"}").unwrap();
     let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
-    assert!(message.contains("missing field") && message.contains("run its script again"), "{message}");
+    assert!(message.contains("of an earlier version") && message.contains("run its script again"), "{message}");
     fs::write(&path, "time;speed").unwrap();
     let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
     assert!(message.contains("a record is JSON"), "{message}");

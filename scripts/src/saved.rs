@@ -17,18 +17,14 @@ struct Says {
     kind: Option<serde_json::Value>,
 }
 
-/// The kind that a text says it is, or what is wrong with it; none where it is no document at all.
-pub(crate) fn kind(text: &str) -> Option<Result<Kind, String>> {
-    let said = match serde_json::from_str(text) {
-        Ok(Says { kind: Some(said) }) => said,
-        Ok(Says { kind: None }) => {
-            return Some(Err("it does not say its kind: it is of an earlier version: run its script again".to_owned()));
-        }
-        Err(_) => return None,
+/// The kind that a text says it is, or why that is none; an error where it is no object of JSON.
+pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, String>> {
+    let Says { kind: Some(said) } = serde_json::from_str(text)? else {
+        return Ok(Err("it does not say its kind, so it is of an earlier version: run its script again".to_owned()));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
     let unknown = || format!("its kind is {said}, which is not known; kinds: {}", known.join(", "));
-    Some(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
+    Ok(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
 }
 
 /// Reads a saved result, of whatever kind, and checks it.
@@ -38,17 +34,15 @@ pub fn read(path: &Path) -> Result<Saved, crate::Trouble> {
     let path = inside.as_deref().unwrap_or(path);
     let text = given::text(path, given::Kind::Result)?;
     let not = |why: String, advice| Unwritten::NotAResult { path: path.to_owned(), why, advice };
-    let kind = match kind(&text) {
-        Some(Ok(Kind::Calibration)) => return Err(Unwritten::ConstantsOnly(path.to_owned()).into()),
-        Some(said) => said.map_err(|why| not(why, ""))?,
-        // What is no JSON is refused as it is read.
-        None => Kind::Record,
-    };
     let advice = |e: &serde_json::Error| match e.classify() {
         Category::Eof => "; is it cut short?",
         Category::Data => "; another version may have written it: run its script again",
         Category::Syntax | Category::Io => "; a result is JSON, as `run` writes it",
     };
+    let kind = kind(&text).map_err(|e| not(e.to_string(), advice(&e)))?.map_err(|why| not(why, ""))?;
+    if kind == Kind::Calibration {
+        return Err(Unwritten::ConstantsOnly(path.to_owned()).into());
+    }
     let saved = document(kind, &text).map_err(|e| not(e.to_string(), advice(&e)))?;
     saved.check().map_err(|why| not(why, "; run again what wrote it"))?;
     Ok(saved)
