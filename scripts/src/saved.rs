@@ -4,6 +4,7 @@ use crate::given;
 use crate::output::Unwritten;
 use crate::shop::Stock;
 use serde::Deserialize;
+use serde::de::IgnoredAny;
 use serde_json::error::Category;
 use slipsoak_engine::document::{Kind, Saved};
 use std::path::Path;
@@ -11,16 +12,24 @@ use std::path::Path;
 /// The name of the schema that belongs to no result.
 const STOCK: &str = "stock";
 
-/// The first key of a document.
+/// The first key of a document, and keys of machines and stocks, which are none.
 #[derive(Deserialize)]
 struct Says {
     kind: Option<serde_json::Value>,
+    about: Option<IgnoredAny>,
+    vehicle: Option<IgnoredAny>,
 }
 
 /// The kind that a text says it is, or why that is none; an error where it is no object of JSON.
 pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, String>> {
-    let Says { kind: Some(said) } = serde_json::from_str(text)? else {
-        return Ok(Err("it does not say its kind, so it is of an earlier version: run its script again".to_owned()));
+    let says: Says = serde_json::from_str(text)?;
+    let Some(said) = says.kind else {
+        let why = if says.about.or(says.vehicle).is_some() {
+            "it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one"
+        } else {
+            "it does not say its kind, so it is of an earlier version: run its script again"
+        };
+        return Ok(Err(why.to_owned()));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
     let unknown = || format!("its kind is {said}, which is not known; kinds: {}", known.join(", "));

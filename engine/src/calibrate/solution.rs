@@ -56,7 +56,7 @@ impl Problem {
     pub fn solve(&self, searches: u64, seed: u64) -> Result<Solution, Unsolved> {
         let fitted = self.fitted(searches, seed)?;
         let among = among_clutches(self, &fitted)?;
-        Ok(self.solution(fitted, &among, seed))
+        Ok(self.solution(fitted, &among))
     }
 
     fn fitted(&self, searches: u64, seed: u64) -> Result<Fitted, Unsolved> {
@@ -84,7 +84,7 @@ impl Problem {
     }
 
     /// Values with the errors of the fit and of having seen few clutches.
-    fn solution(&self, fitted: Fitted, among: &[(f64, f64)], seed: u64) -> Solution {
+    fn solution(&self, fitted: Fitted, among: &[(f64, f64)]) -> Solution {
         let n = self.sought.len();
         // The mean of few clutches is not that of all.
         let error = |k: usize| fitted.errors[k].hypot(among[k].0 / among[k].1.sqrt());
@@ -122,7 +122,6 @@ impl Problem {
                 freedom: fitted.freedom as u64,
                 widened: fitted.widened,
                 searches: fitted.starts,
-                seed,
             },
             fitted,
         }
