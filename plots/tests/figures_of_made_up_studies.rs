@@ -103,7 +103,7 @@ fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
     let said = slipsoak_plots::report::answer_of_fleets(&report);
     assert!(said[0].text().contains("nothing is known"), "{}", said[0].text());
-    assert!(!slipsoak_plots::report::Page::of(&report.into()).html().contains("NaN"));
+    assert!(!slipsoak_plots::report::Page::of(&report.clone().into()).html().contains("NaN"));
     report.fleets.clear();
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
     assert!(slipsoak_plots::report::answer_of_fleets(&report).is_empty());

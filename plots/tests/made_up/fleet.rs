@@ -2,7 +2,6 @@
 
 use slipsoak_engine::fleet::{LEVELS, Outcome, Report, paired, report};
 use slipsoak_engine::names::Part;
-use std::collections::BTreeMap;
 
 const HOUR: f64 = 3600.0;
 
@@ -46,7 +45,12 @@ pub fn fleets(names: &[(&str, f64, f64)]) -> Report {
     let fleets: Vec<_> = names.iter().map(fleet).collect();
     Report {
         kind: slipsoak_engine::document::Is::default(),
-        head: slipsoak_engine::document::Head { program: "slipsoak".to_owned(), script: "made up".to_owned(), title: "Which spring & when?".to_owned(), ..Default::default() },
+        head: slipsoak_engine::document::Head {
+            program: "slipsoak".to_owned(),
+            script: "made up".to_owned(),
+            title: "Which spring & when?".to_owned(),
+            ..Default::default()
+        },
         clutches: 20,
         reference: None,
         pairs: paired(&fleets, None),

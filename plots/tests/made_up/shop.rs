@@ -2,15 +2,12 @@
 
 use serde_json::{Value, from_value, json};
 use slipsoak_engine::choice::Choice;
+use slipsoak_engine::document::Head;
 use slipsoak_engine::fit::Gaps;
 use slipsoak_engine::oiling::OilPlan;
 
 const RPM: f64 = std::f64::consts::PI / 30.0;
 const HOUR: f64 = 3600.0;
-
-fn origin() -> Value {
-    json!({"program": "slipsoak", "command": [], "script": "made up", "script_hash": "", "script_text": ""})
-}
 
 /// A spring: below the idle it drags, far above it the lining gets hot, between it fits.
 fn spring(rpm: f64) -> Value {
@@ -40,11 +37,12 @@ fn spring(rpm: f64) -> Value {
 /// Springs from below the idle to far above it; the trade's is another than the computed one.
 pub fn choice() -> Choice {
     from_value(json!({
+        "kind": "choice",
         "machine": "orchard cart", "usage": "between the trees", "idle": 1700.0 * RPM, "wander": 75.0 * RPM, "grade": 0.04,
         "load": 0.0, "crawl": null, "season": 300.0 * HOUR, "simulated": 2400.0, "lining_most": 523.15, "sketched": null,
         "trade": {"rule": 1900.0 * RPM, "spring": "1900 rpm", "made_of": null}, "best": "2000 rpm",
         "best_steady": "2000 rpm", "springs": (16..=30).map(|n| spring(100.0 * f64::from(n))).collect::<Vec<_>>(),
-        "statement": [], "assumed": [], "settings": [], "origin": origin()
+        "statement": [], "assumed": [], "settings": [], "head": Head::default()
     }))
     .expect("a choice")
 }
@@ -65,6 +63,7 @@ pub fn gaps() -> Gaps {
         })
     };
     from_value(json!({
+        "kind": "gaps",
         "machine": "orchard cart", "usage": "between the trees",
         "layers": [{"name": "washer", "size": 7.6e-4, "tolerance": 7.6e-5}],
         "stack": {
@@ -72,7 +71,7 @@ pub fn gaps() -> Gaps {
             "drawn": {"mean": 2.4e-3, "low": 2.3e-3, "high": 2.5e-3, "below_limit": 0.0, "error": 0.0}
         },
         "limit": 2.5e-4, "washer_limit": 2.5e-4, "courses": [course("kept oiled", 1000.0), course("run dry", 100.0)],
-        "seed": 1, "assemblies": 1000, "statement": [], "assumed": [], "settings": [], "origin": origin()
+        "assemblies": 1000, "statement": [], "assumed": [], "settings": [], "head": Head::default()
     }))
     .expect("gaps")
 }
@@ -93,6 +92,7 @@ pub fn oiling() -> OilPlan {
     let dose = |drops: f64| json!({"drops": drops, "kept": 1.0 / drops, "on_lining": 1e-7, "grip": 1.0 - 0.03 * drops});
     let doses = [1.0, 2.0, 4.0, 8.0, 12.0, 20.0].map(dose);
     from_value(json!({
+        "kind": "oiling",
         "machine": "orchard cart", "usage": "between the trees", "oil": "SAE 30", "riding": 2400.0, "rest": 84_000.0,
         "leak": 0.1 / HOUR, "due_at": 0.7, "full_drops": 30.0, "full_mass": 1.05e-3,
         "lasts": [
@@ -102,7 +102,7 @@ pub fn oiling() -> OilPlan {
         "drops": 4.0, "advised": null, "advised_at_most_leak": null, "drops_when_due": 10.0, "warm_room": 2.7,
         "found": 0.85, "habits": [habit(false, 0.2), habit(true, 0.35)],
         "doses": doses, "oils": [], "statement": [], "assumed": [],
-        "settings": [], "origin": origin()
+        "settings": [], "head": Head::default()
     }))
     .expect("a plan")
 }
