@@ -62,7 +62,12 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
     for (k, one) in saved.iter().enumerate() {
         let before = saved[..k].iter().filter(|other| other.kind() == one.kind()).count();
         let number = if before == 0 { String::new() } else { format!("-{}", before + 1) };
-        folder.write_json(&format!("{}{number}.json", one.kind().name()), one)?;
+        let file = format!("{}{number}.json", one.kind().name());
+        match one {
+            // There may be very many clutches: their text is not held.
+            Saved::Fleet(report) => folder.write_json(&file, report)?,
+            other => folder.write(&file, json(other).as_bytes())?,
+        }
         for (name, table) in tables(one) {
             folder.write(&name, table.as_bytes())?;
         }
