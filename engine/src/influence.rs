@@ -2,7 +2,7 @@
 
 use crate::document::{
     Document, Head, Is, Kind,
-    sound::{filled, sound},
+    sound::{filled, oil_apart, sound},
 };
 use crate::failed::{Failed, left_out};
 use crate::fleet::{Spread, Uncertain, machine_at};
@@ -54,6 +54,11 @@ impl Document for Influences {
             found.chain([r.horizon]).flatten().chain(moved).collect::<Vec<_>>()
         });
         filled(&self.rankings, "rankings")?;
+        let ends = self
+            .rankings
+            .iter()
+            .flat_map(|r| r.influences.iter().flat_map(|i| [&i.low, &i.high]).chain([&r.nominal]).map(|a| a.ended_by));
+        oil_apart(ends, "rankings")?;
         sound(numbers, "rankings")
     }
 }

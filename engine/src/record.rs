@@ -1,10 +1,10 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
-pub use crate::integrate::Work;
 use crate::document::{
     Document, Head, Is, Kind,
-    sound::{require, sound},
+    sound::{oil_apart, require, sound},
 };
+pub use crate::integrate::Work;
 use crate::names::{Book, Channel, Entry, Happening, MomentOf, Part, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
@@ -158,6 +158,7 @@ impl Run {
         require(curves, &of("parts.curve"), "it has not a value for each window")?;
         sound(self.parts.iter().flat_map(|p| p.curve.iter().copied().chain([p.used]).chain(p.life)), &of("parts"))?;
         if let Some(horizon) = &self.horizon {
+            oil_apart([horizon.ended_by], &of("horizon.ended_by"))?;
             let parts = self.parts.len();
             let used = horizon.points.iter().all(|p| p.used.len() == parts);
             require(used, &of("horizon.points"), "a point has not a use for each part")?;

@@ -2,7 +2,7 @@
 
 use crate::document::{
     Document, Head, Is, Kind,
-    sound::{filled, require, sound},
+    sound::{filled, oil_apart, require, sound},
 };
 use crate::failed::{Failed, left_out};
 use crate::names::{Channel, Entry, Part};
@@ -47,6 +47,7 @@ impl Document for Sweep {
             place.len() == self.axes.len() && place.iter().zip(&self.axes).all(|(at, axis)| *at < axis.labels.len())
         };
         require(self.rows.iter().all(|r| placed(&r.place)), "rows.place", "it lies beyond the axes")?;
+        oil_apart(self.rows.iter().map(|r| r.summary.ended_by), "rows.summary.ended_by")?;
         let found = self.rows.iter().map(|r| &r.summary);
         let numbers =
             found.flat_map(|s| [Some(s.lining_peak), Some(s.slip_power), s.slip_energy, s.life, s.service_due]);

@@ -4,7 +4,7 @@ use super::paired::Paired;
 use super::spread::Uncertain;
 use crate::document::{
     Document, Head, Is, Kind,
-    sound::{filled, require, sound},
+    sound::{filled, oil_apart, require, sound},
 };
 use crate::failed::{Failed, left_out};
 use crate::names::Part;
@@ -166,6 +166,7 @@ impl Document for Report {
         for fleet in &self.fleets {
             let of = |what: &str| format!("{what} of {}, {}", fleet.variant, fleet.duty);
             filled(&fleet.outcomes, &of("outcomes"))?;
+            oil_apart(fleet.outcomes.iter().map(|o| o.ended_by), &of("outcomes.ended_by"))?;
             for (set, what) in [
                 (&fleet.end, "end"),
                 (&fleet.end_running, "end_running"),
