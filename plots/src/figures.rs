@@ -28,15 +28,12 @@ pub fn names(kind: Kind) -> Vec<&'static str> {
 /// The figures of a result with how each is drawn.
 pub fn figures(saved: &Saved) -> Vec<(&'static str, Draw<'_>)> {
     /// Figures of a kind, each drawn by the same function.
-    fn each<'a, F: Copy + 'a, D: 'a>(
+    fn each<'a, F: Copy + 'a, D: Copy + 'a>(
         all: impl IntoIterator<Item = F>,
         name: impl Fn(F) -> &'static str,
         draw: impl Fn(F, D, &Look) -> Result<Drawing, DrawError> + Copy + 'a,
         of: D,
-    ) -> Vec<(&'static str, Draw<'a>)>
-    where
-        D: Copy,
-    {
+    ) -> Vec<(&'static str, Draw<'a>)> {
         let one = |figure| (name(figure), Box::new(move |look: &Look| draw(figure, of, look)) as Draw<'a>);
         all.into_iter().map(one).collect()
     }
