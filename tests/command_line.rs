@@ -92,7 +92,7 @@ fn a_record_cut_short_is_refused() {
     assert!(message.contains("of an earlier version") && message.contains("run its script again"), "{message}");
     fs::write(&path, "time;speed").unwrap();
     let message = refusal(&["draw", path.to_str().unwrap(), "--out", out.to_str().unwrap()], 1);
-    assert!(message.contains("a record is JSON"), "{message}");
+    assert!(message.contains("a result is JSON"), "{message}");
     assert!(!out.exists());
 }
 

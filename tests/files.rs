@@ -85,7 +85,7 @@ fn every_command_that_writes_a_folder_says_what_stands_where() {
         (
             &["calibrate", wear, "--log", log, "--searches", "1", "--no-pictures"],
             "e",
-            "2 files to e: told.json, calibration.json.",
+            "2 files to e: calibration.json, told.json.",
         ),
         (&["run", "sweep.rhai", "--no-pictures"], "f", "2 files to f: sweep.json, 1 CSV."),
         (&["run", "fleet.rhai", "--no-pictures"], "g", "2 files to g: fleet.json, 1 CSV."),

@@ -122,7 +122,8 @@ fn a_calibration_that_is_none_is_refused_with_its_place() {
         shipped.replacen(from, to, 1)
     };
     let cases = [
-        ("{\n\"programme\": 1}".to_owned(), "line 2, column 11: unknown field `programme`"),
+        ("{\"kind\": \"calibration\",\n\"programme\": 1}".to_owned(), "line 2, column 11: unknown field `programme`"),
+        ("{}".to_owned(), "it does not say its kind, so it is of an earlier version"),
         (changed("\"machine\":", "\"engine\":"), "unknown field `engine`"),
         (changed("washer.wear_oiled", "washer.wear_oilt"), "did you mean `washer.wear_oiled`?"),
         (changed("\"spread\":", "\"spread\":0.5,\"factor\":2.0,\"x\":"), "duplicate field"),

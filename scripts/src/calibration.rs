@@ -43,7 +43,7 @@ pub enum Unusable {
 /// Reads a calibration; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
     if let Ok(Err(why)) = saved::kind(text) {
-        return Err(Unusable::Json { file: file.to_owned(), line: 1, column: 1, why });
+        return Err(Unusable::Json { file: file.to_owned(), line: 1, column: 1, why: why.to_string() });
     }
     let made: Calibration = serde_json::from_str(text).map_err(|e| Unusable::Json {
         file: file.to_owned(),

@@ -85,6 +85,11 @@ pub enum Unwritten {
         /// what may be the reason, and what to do
         advice: &'static str,
     },
+    /// a machine or a stock
+    #[error(
+        "{0} is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one"
+    )]
+    APart(PathBuf),
     /// a calibration without its evidence
     #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
     ConstantsOnly(PathBuf),

@@ -20,19 +20,33 @@ struct Says {
     vehicle: Option<IgnoredAny>,
 }
 
+/// Why a text is no result of a kind that is known.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub(crate) enum NoKind {
+    /// it is something that people write
+    #[error("it holds a machine or a stock")]
+    APart,
+    /// results of before did not say their kind
+    #[error("it does not say its kind, so it is of an earlier version: run its script again")]
+    Earlier,
+    /// it says another
+    #[error("its kind is {said}, which is not known; kinds: {known}")]
+    Unknown {
+        /// what it says
+        said: String,
+        /// every kind
+        known: String,
+    },
+}
+
 /// The kind that a text says it is, or why that is none; an error where it is no object of JSON.
-pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, String>> {
+pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, NoKind>> {
     let says: Says = serde_json::from_str(text)?;
     let Some(said) = says.kind else {
-        let why = if says.about.or(says.vehicle).is_some() {
-            "it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one"
-        } else {
-            "it does not say its kind, so it is of an earlier version: run its script again"
-        };
-        return Ok(Err(why.to_owned()));
+        return Ok(Err(if says.about.or(says.vehicle).is_some() { NoKind::APart } else { NoKind::Earlier }));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-    let unknown = || format!("its kind is {said}, which is not known; kinds: {}", known.join(", "));
+    let unknown = || NoKind::Unknown { said: said.to_string(), known: known.join(", ") };
     Ok(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
 }
 
@@ -48,7 +62,10 @@ pub fn read(path: &Path) -> Result<Saved, crate::Trouble> {
         Category::Data => "; another version may have written it: run its script again",
         Category::Syntax | Category::Io => "; a result is JSON, as `run` writes it",
     };
-    let kind = kind(&text).map_err(|e| not(e.to_string(), advice(&e)))?.map_err(|why| not(why, ""))?;
+    let kind = kind(&text).map_err(|e| not(e.to_string(), advice(&e)))?.map_err(|why| match why {
+        NoKind::APart => Unwritten::APart(path.to_owned()),
+        other => not(other.to_string(), ""),
+    })?;
     if kind == Kind::Calibration {
         return Err(Unwritten::ConstantsOnly(path.to_owned()).into());
     }
