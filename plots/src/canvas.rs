@@ -259,9 +259,6 @@ pub fn sheet(
         let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
         area.fill(&pigment(PAPER)).map_err(refused)?;
         let page = Sheet { area, width: f64::from(width), height: asked };
-        if over > 0 {
-            page.bar((0.0, -f64::from(over)), (page.width, 0.0), PAPER)?;
-        }
         for (k, line) in headings.iter().rev().enumerate() {
             let line = page.fit(line, title, page.width - 2.0 * SIDE)?;
             page.text(&line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title)?;
@@ -283,7 +280,12 @@ pub fn sheet(
         width * fine,
         tall * fine
     );
-    let svg = svg.replacen(&opening, &shown, 1);
+    // The drawing library puts nothing but words above the sheet: its ground is stretched here.
+    let ground = |top: u32| {
+        let (y, tall) = (-i64::from(top * fine), (height + top) * fine);
+        format!("<rect x=\"0\" y=\"{y}\" width=\"{}\" height=\"{tall}\"", width * fine)
+    };
+    let svg = svg.replacen(&opening, &shown, 1).replacen(&ground(0), &ground(over), 1);
     let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
     let (head, rest) = svg.split_at(open);
     let (title, about) = (escape(heading), escape(&scales::shown(&format!("{describe} {note}"))));

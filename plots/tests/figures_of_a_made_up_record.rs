@@ -339,3 +339,14 @@ fn nothing_of_a_page_is_in_celsius_when_fahrenheit_is_chosen() {
     assert!(left.is_empty(), "{left:#?}");
     assert!(html.contains("class=\"f\""), "no temperature at all");
 }
+
+#[test]
+fn the_ground_of_a_figure_with_a_long_heading_begins_at_its_top() {
+    let mut record = record(&NAMES[..1]);
+    record.head.title =
+        "Which of the springs in the drawer suits a motor that idles fast, late in a hot summer? ".repeat(2);
+    let svg = draw_as(Figure::Temperatures, &record, &Look::default()).expect("it draws").svg;
+    let top = svg.split("viewBox=\"0 ").nth(1).and_then(|rest| rest.split(' ').next()).expect("a view");
+    assert!(top.starts_with('-'), "the heading takes more than one line: {top}");
+    assert!(svg.contains(&format!("<rect x=\"0\" y=\"{top}\"")), "the ground begins elsewhere than at {top}");
+}
