@@ -39,6 +39,7 @@ pub mod laws;
 pub mod life;
 pub mod model;
 pub mod names;
+mod observe;
 pub mod oiling;
 pub mod parts;
 pub mod real;

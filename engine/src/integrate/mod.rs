@@ -8,5 +8,5 @@ mod work;
 
 pub use rows::Rows;
 pub use sparse::Sparse;
-pub use stepper::{Ended, Entries, Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};
+pub use stepper::{Ended, Entries, Flow, Jacobian, Observer, Sizes, Step, Stepper, Stuck, System};
 pub use work::Work;

@@ -105,6 +105,16 @@ pub trait System {
     fn accepted(&mut self, _step: &Step<'_>) {}
 }
 
+/// Something that watches a system being stepped.
+pub trait Observer<S> {
+    /// Sees each step that the system has accepted.
+    fn saw(&mut self, system: &mut S, step: &Step<'_>);
+}
+
+impl<S> Observer<S> for () {
+    fn saw(&mut self, _system: &mut S, _step: &Step<'_>) {}
+}
+
 /// Why stepping ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ended {
@@ -277,6 +287,19 @@ impl Stepper {
         y: &mut [f64],
         slow: &mut [f64],
     ) -> Result<Ended, Stuck> {
+        self.advance_observed(system, t, end, y, slow, &mut ())
+    }
+
+    /// The same, with an observer of each step.
+    pub fn advance_observed<S: System>(
+        &mut self,
+        system: &mut S,
+        t: &mut f64,
+        end: f64,
+        y: &mut [f64],
+        slow: &mut [f64],
+        observer: &mut impl Observer<S>,
+    ) -> Result<Ended, Stuck> {
         let n = self.sizes.states;
         let mut quiet_since = *t;
         let mut storm = 0;
@@ -323,7 +346,24 @@ impl Stepper {
                     _ => taken,
                 };
                 recut = 0;
-                self.finish_step(system, t, end, taken, y, slow)?;
+                self.finish_step(system, *t, taken, y, slow)?;
+                let step = Step {
+                    start: *t,
+                    length: taken,
+                    before: &y[..n],
+                    after: &self.next[..n],
+                    middle: &self.middle,
+                    slow_before: &self.slow_before,
+                    slow_rates: &self.slow_middle,
+                    slow,
+                };
+                system.accepted(&step);
+                observer.saw(system, &step);
+                y[..self.next.len()].copy_from_slice(&self.next);
+                *t = if (*t + taken - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + taken };
+                self.work.steps += 1;
+                std::mem::swap(&mut self.slow_start, &mut self.slow_end);
+                system.rates(*t, &y[..n], slow, &mut self.start_rates);
                 if let Some((guard, _)) = crossing {
                     if let Some(visit) = self.visits.get_mut(&mode) {
                         visit.lasted = Some(*t - began);
@@ -535,13 +575,13 @@ impl Stepper {
         shorter
     }
 
+    /// Brings the slow quantities to the step's end.
     fn finish_step<S: System>(
         &mut self,
         system: &mut S,
-        t: &mut f64,
-        end: f64,
+        t: f64,
         h: f64,
-        y: &mut [f64],
+        y: &[f64],
         slow: &mut [f64],
     ) -> Result<(), Stuck> {
         let n = self.sizes.states;
@@ -549,33 +589,18 @@ impl Stepper {
         // What wears depends on what ages: with the age of the step's start it would be off by the first order of the step.
         self.slow_on_the_way.copy_from_slice(slow);
         system.slow_advance(&mut self.slow_on_the_way, &self.slow_start, 0.5 * h);
-        system.slow_rates(*t + 0.5 * h, &self.middle, &self.slow_on_the_way, &mut self.slow_middle);
+        system.slow_rates(t + 0.5 * h, &self.middle, &self.slow_on_the_way, &mut self.slow_middle);
         self.slow_on_the_way.copy_from_slice(slow);
         system.slow_advance(&mut self.slow_on_the_way, &self.slow_middle, h);
-        system.slow_rates(*t + h, &self.next[..n], &self.slow_on_the_way, &mut self.slow_end);
+        system.slow_rates(t + h, &self.next[..n], &self.slow_on_the_way, &mut self.slow_end);
         for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
             *m = (s + 4.0 * *m + e) / 6.0;
         }
         self.slow_before.copy_from_slice(slow);
         system.slow_advance(slow, &self.slow_middle, h);
         if let Some(state) = self.next.iter().position(|x| !x.is_finite()) {
-            return Err(Stuck::NotFinite { state, time: *t });
+            return Err(Stuck::NotFinite { state, time: t });
         }
-        system.accepted(&Step {
-            start: *t,
-            length: h,
-            before: &y[..n],
-            after: &self.next[..n],
-            middle: &self.middle,
-            slow_before: &self.slow_before,
-            slow_rates: &self.slow_middle,
-            slow,
-        });
-        y[..self.next.len()].copy_from_slice(&self.next);
-        *t = if (*t + h - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + h };
-        self.work.steps += 1;
-        std::mem::swap(&mut self.slow_start, &mut self.slow_end);
-        system.rates(*t, &y[..n], slow, &mut self.start_rates);
         Ok(())
     }
 }

@@ -10,9 +10,8 @@ use super::oil::Oil;
 use super::wearing::PAIRS;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
 use crate::laws::{air, conduction, oil, vehicle, wear};
+use crate::names::Happening;
 use crate::parts::{Invalid, Machine};
-use crate::record::Event;
-use crate::simulate::Recorder;
 use std::f64::consts::PI;
 
 const N: usize = state::COUNT;
@@ -77,16 +76,15 @@ pub struct Assembly {
     pub(crate) through: [Option<f64>; PAIRS.len()],
     /// e-folds by which the film would have filled a washer without losses so far
     pub(crate) washer_fed: f64,
-    pub(crate) events: Vec<Event>,
-    pub(crate) events_left_out: u64,
-    pub(crate) recorder: Recorder,
+    /// what happened, and when, s, since an observer last listened
+    pub(crate) unheard: Vec<(f64, Happening)>,
     /// the latest moment of each kind, for a ledger that does not close
     pub(crate) moments: Vec<Moment>,
 }
 
 impl Assembly {
     /// Puts a checked machine together.
-    pub fn new(machine: Machine, recorder: Recorder) -> Result<Self, Invalid> {
+    pub fn new(machine: Machine) -> Result<Self, Invalid> {
         machine.check()?;
         let lasting = machine.oil.lasting;
         let mut made = Self {
@@ -134,9 +132,7 @@ impl Assembly {
             charred: None,
             through: [None; PAIRS.len()],
             washer_fed: 0.0,
-            events: vec![],
-            events_left_out: 0,
-            recorder,
+            unheard: vec![],
             moments: vec![],
         };
         made.derive();
@@ -370,7 +366,7 @@ impl System for Assembly {
 
     fn pattern(&self) -> (Entries, Entries) {
         let mut reach = [0_u64; N + counter::COUNT];
-        let mut probe = Self::new(self.machine.clone(), Recorder::default()).expect("checked already");
+        let mut probe = Self::new(self.machine.clone()).expect("checked already");
         probe.grease_charge = 1.0;
         let y = self.fresh();
         let worn = [0.0; slow::COUNT];
@@ -508,9 +504,6 @@ impl System for Assembly {
         }
         self.note_through(step);
         self.washer_fed += step.length * self.feeding(step.after[state::FILM], step.after[state::BUSHING]);
-        let mut recorder = std::mem::take(&mut self.recorder);
-        recorder.see(self, step);
-        self.recorder = recorder;
         self.remember(step);
     }
 }

@@ -115,11 +115,10 @@ pub(super) fn none_below_nothing(after: &mut [f64], middle: &mut [f64]) {
 mod tests {
     use crate::model::{Assembly, counter, state};
     use crate::parts::Machine;
-    use crate::simulate::Recorder;
 
     #[test]
     fn oil_that_a_step_took_too_much_goes_back_from_where_it_went() {
-        let a = Assembly::new(Machine::default(), Recorder::default()).expect("a machine");
+        let a = Assembly::new(Machine::default()).expect("a machine");
         let mut y = a.fresh();
         let all = |y: &[f64]| {
             y[state::PORES..=state::LASTING].iter().chain(&y[counter::FLUNG..=counter::LEAKED]).sum::<f64>()

@@ -3,12 +3,11 @@
 use super::{Ask, Assembly, Contact, Motion, MotorState, counter, slow, state};
 use crate::integrate::{Jacobian, Rows, Sparse, System};
 use crate::parts::Machine;
-use crate::simulate::Recorder;
 
 const ALL: usize = state::COUNT + counter::COUNT;
 
 fn riding() -> Vec<f64> {
-    let assembly = Assembly::new(Machine::default(), Recorder::default()).expect("a machine");
+    let assembly = Assembly::new(Machine::default()).expect("a machine");
     let mut y = assembly.fresh();
     y[state::MOTOR] = 233.0;
     y[state::DRUM] = 150.0;
@@ -28,7 +27,7 @@ fn riding() -> Vec<f64> {
 
 #[test]
 fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
-    let mut a = Assembly::new(Machine::default(), Recorder::default()).expect("a machine");
+    let mut a = Assembly::new(Machine::default()).expect("a machine");
     a.grease_charge = 2e-4;
     a.lasting = 0.3;
     let (pattern, counters) = a.pattern();

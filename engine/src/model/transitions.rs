@@ -5,10 +5,6 @@ use super::mechanics::read;
 use super::names::*;
 use crate::integrate::Flow;
 use crate::names::Happening;
-use crate::record::Event;
-
-/// Most events kept.
-const MOST_EVENTS: usize = 100_000;
 
 /// What evening out the last difference in speed leaves.
 pub(super) struct Merged {
@@ -124,12 +120,7 @@ impl Assembly {
         if what == Happening::SetsOff {
             self.launches += 1.0;
         }
-        self.recorder.hear(time, what);
-        if self.events.len() < MOST_EVENTS {
-            self.events.push(Event { time, what });
-        } else {
-            self.events_left_out += 1;
-        }
+        self.unheard.push((time, what));
     }
 
     pub(crate) fn transit(&mut self, which: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
@@ -273,11 +264,10 @@ mod tests {
     use super::Merged;
     use crate::model::{Assembly, Motion};
     use crate::parts::Machine;
-    use crate::simulate::Recorder;
 
     #[test]
     fn what_is_left_of_a_slip_at_lock_up_goes_into_heat_chain_and_vehicle_without_a_rest() {
-        let mut a = Assembly::new(Machine::default(), Recorder::default()).expect("a machine");
+        let mut a = Assembly::new(Machine::default()).expect("a machine");
         let (j1, j2, eta) = (a.machine.motor.inertia, a.machine.drum.inertia, a.machine.vehicle.chain_efficiency);
         for (motor, drum, direction) in [(210.0, 200.0, 1.0), (200.0, 210.0, 1.0), (-10.0, -12.0, -1.0)] {
             a.motion = Motion::Moving(direction);

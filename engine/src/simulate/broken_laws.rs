@@ -1,7 +1,7 @@
 //! Tests: a broken law or a false entry fails the run, and the failure names the term.
 
 use super::culprit::{Culprit, worst};
-use super::{Failure, Options, Recorder, Simulation};
+use super::{Failure, Options, Simulation};
 use crate::duty::{End, Segment, Service, Task};
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
 use crate::model::{Assembly, Band, Block, Book, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state};
@@ -93,7 +93,7 @@ fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f6
     machine.surroundings.grade = 0.02;
     let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
     sim.perform(&Segment::Ride(Task::Throttle(0.6), End::After(0.5))).expect("runs");
-    let spare = Assembly::new(machine, Recorder::default()).expect("a machine");
+    let spare = Assembly::new(machine).expect("a machine");
     let whole = std::mem::replace(&mut sim.assembly, spare);
     let mut broken = Broken { whole, error, slow_row, slow_factor };
     let end = sim.time + 6.0;

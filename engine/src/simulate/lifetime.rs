@@ -73,14 +73,14 @@ impl Simulation {
 
     /// Begins the log of a block that the caller repeats by performing it again and again.
     pub fn log(&mut self) -> Log {
-        self.assembly.recorder.keep_blocks();
+        self.watch.recorder.keep_blocks();
         Log::begin(self)
     }
 
     /// Takes down the end of a block; whether the way ends here.
     pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
         log.note(self);
-        self.assembly.recorder.close_block(self.time, self.running());
+        self.watch.recorder.close_block(self.time, self.running());
         log.worn_out() || self.time >= until - 1e-6
     }
 
@@ -292,7 +292,7 @@ impl Repeating for Lifetime<'_> {
         s.supplies.copy_from_slice(&values[SUPPLIES..TIME]);
         s.time = values[TIME];
         s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.worn));
-        s.assembly.recorder.interrupt();
+        s.watch.recorder.interrupt();
         s.assembly.settle(s.time, &mut s.y, &s.worn);
         if blocks == 0.0 {
             self.log.points.pop();

@@ -2,16 +2,17 @@
 
 use super::culprit::Culprit;
 use super::engagement::{engagement, settled};
-use super::listed::listed;
 use super::sane::{check_end, far, within};
 use super::service::SUPPLIES;
-use super::{channels, ledger, recorder::Recorder, warnings};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
 use crate::names::{Book, Channel, Happening, TaskName};
+use crate::observe::ledgers::Books;
+use crate::observe::warnings::Noticed;
+use crate::observe::{Events, Recorder, Watch, channels};
 use crate::parts::{Invalid, Machine};
 use crate::record::{Engagement, Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
@@ -129,8 +130,9 @@ pub struct Simulation {
     pub(super) time: f64,
     pub(super) y: Vec<f64>,
     pub(super) worn: Vec<f64>,
-    pub(super) books: ledger::Books,
-    pub(super) noticed: warnings::Noticed,
+    pub(super) watch: Watch,
+    pub(super) books: Books,
+    pub(super) noticed: Noticed,
     /// drops, grease m³, linings, washers, bushings, springs used
     pub(super) supplies: [f64; SUPPLIES.len()],
     /// whether a service since the start brought oil
@@ -148,8 +150,9 @@ pub(super) struct Held {
     time: f64,
     y: Vec<f64>,
     worn: Vec<f64>,
-    books: ledger::Books,
-    noticed: warnings::Noticed,
+    watch: Watch,
+    books: Books,
+    noticed: Noticed,
     supplies: [f64; SUPPLIES.len()],
     segments: usize,
     segments_left_out: u64,
@@ -159,11 +162,11 @@ impl Simulation {
     /// A new machine at ambient temperature, full of oil, motor off, held.
     pub fn new(machine: Machine, options: Options) -> Result<Self, Failure> {
         let Tolerance { speeds, rest } = options.tolerance;
-        let mut assembly = Assembly::new(machine, Recorder::new(options.windows))?;
+        let mut assembly = Assembly::new(machine)?;
         assembly.follow_speeds(speeds / rest);
         let y = assembly.fresh();
         let stepper = Stepper::new(&assembly, rest);
-        let mut books = ledger::Books::open(&y);
+        let mut books = Books::open(&y);
         books.coarse = speeds.max(1.0);
         Ok(Self {
             assembly,
@@ -171,8 +174,9 @@ impl Simulation {
             time: 0.0,
             y,
             worn: vec![0.0; slow::COUNT],
+            watch: Watch { recorder: Recorder::new(options.windows), events: Events::default() },
             books,
-            noticed: warnings::Noticed::default(),
+            noticed: Noticed::default(),
             supplies: [0.0; SUPPLIES.len()],
             oil_brought: false,
             horizon: None,
@@ -225,6 +229,7 @@ impl Simulation {
             time: self.time,
             y: self.y.clone(),
             worn: self.worn.clone(),
+            watch: self.watch.clone(),
             books: self.books.clone(),
             noticed: self.noticed.clone(),
             supplies: self.supplies,
@@ -235,7 +240,7 @@ impl Simulation {
 
     /// Returns to a kept state; the work done since stays counted.
     pub(super) fn restore(&mut self, held: Held) {
-        self.assembly = held.assembly;
+        (self.assembly, self.watch) = (held.assembly, held.watch);
         (self.time, self.y, self.worn) = (held.time, held.y, held.worn);
         (self.books, self.noticed, self.supplies) = (held.books, held.noticed, held.supplies);
         self.segments.truncate(held.segments);
@@ -257,8 +262,9 @@ impl Simulation {
                 self.noticed.reached(*speed, self.y[state::DRUM] * self.assembly.speed_per_drum);
             }
         }
-        let extremes = self.assembly.recorder.close_segment();
-        self.noticed.segment(name, &extremes, self.assembly.events.as_slice(), start);
+        self.watch.listen(&mut self.assembly);
+        let extremes = self.watch.recorder.close_segment();
+        self.noticed.segment(name, &extremes, &self.watch.events, start);
         if self.segments.len() < MOST_SEGMENTS {
             self.segments.push(SegmentSummary { task: name, start, end: self.time, extremes });
         } else {
@@ -313,7 +319,7 @@ impl Simulation {
         a.motor = MotorState::Running;
         a.contact = Contact::Free;
         a.note(self.time, Happening::MotorStarts);
-        a.recorder.interrupt();
+        self.watch.recorder.interrupt();
     }
 
     fn until(&mut self, end: &End) -> Result<(), Failure> {
@@ -335,7 +341,8 @@ impl Simulation {
         self.assembly.target = target;
         self.assembly.stop_when_still = still;
         let stop = self.time + patience;
-        let ended = self.stepper.advance(&mut self.assembly, &mut self.time, stop, &mut self.y, &mut self.worn);
+        let Self { stepper, assembly, time, y, worn, watch, .. } = self;
+        let ended = stepper.advance_observed(assembly, time, stop, y, worn, watch);
         let ended = ended.map_err(|why| {
             let state = match why {
                 Stuck::NotFinite { state, .. } | Stuck::NoProgress { state, .. } | Stuck::Crawls { state, .. } => {
@@ -398,10 +405,11 @@ impl Simulation {
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
         let ledgers = self.books.close(&self.assembly, &self.y, &self.worn);
         self.check(&ledgers)?;
-        let a = &self.assembly;
-        let windows = a.recorder.windows();
-        let (close_up, moments) = (a.recorder.close_up(), a.recorder.moments());
-        let overall = a.recorder.overall();
+        self.watch.listen(&mut self.assembly);
+        let (a, Watch { recorder, events }) = (&self.assembly, &self.watch);
+        let windows = recorder.windows();
+        let (close_up, moments) = (recorder.close_up(), recorder.moments());
+        let overall = recorder.overall();
         let now = channels::values(a, &self.y, &self.worn);
         let ran = self.running();
         let shoes = overall.most.get(Channel::Shoes as usize).copied();
@@ -414,13 +422,10 @@ impl Simulation {
         }
         // A repeated duty ends at the part's limit; only its last block may go beyond.
         let through = if self.horizon.is_none() { a.through } else { Default::default() };
-        let warnings = self.noticed.warnings(a, &overall, &parts, through);
+        let warnings = self.noticed.warnings(a, events, &overall, &parts, through);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
-        let noted = std::mem::take(&mut self.assembly.events);
-        let all = noted.len() as u64 + self.assembly.events_left_out;
-        let events = listed(noted, self.most_events);
-        let events_left_out = all - events.len() as u64;
+        let (events, events_left_out) = self.watch.events.list(self.most_events);
         Ok(Run {
             variant: variant.to_owned(),
             duty: duty.to_owned(),

@@ -12,7 +12,7 @@ impl Simulation {
     /// Fails where a number of the result is none, or oil is less than nothing.
     pub(super) fn sane(&self) -> Result<(), Failure> {
         let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };
-        if let Some((channel, time)) = self.assembly.recorder.odd() {
+        if let Some((channel, time)) = self.watch.recorder.odd() {
             let what = format!("the channel \"{}\" is not a finite number", channel.name());
             return Err(nonsense(what, time));
         }

@@ -88,7 +88,7 @@ impl Simulation {
             self.books.adjust(&held, &self.books.held(&self.assembly, &self.y, &self.worn));
         }
         self.assembly.settle(self.time, &mut self.y, &self.worn);
-        self.assembly.recorder.interrupt();
+        self.watch.recorder.interrupt();
         Ok(())
     }
 

@@ -14,7 +14,7 @@ const ROUNDED: f64 = 1e-13;
 
 /// What a machine holds over what it held at the start of the run.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Held {
+pub(crate) struct Held {
     turning_motor: f64,
     turning_drum: f64,
     moving_vehicle: f64,
@@ -26,7 +26,7 @@ pub(super) struct Held {
 
 /// What the books need beyond the counters.
 #[derive(Clone, Debug)]
-pub(super) struct Books {
+pub(crate) struct Books {
     pub starter: f64,
     /// oil put on or pressed in by services, and that of new parts, kg
     pub oil_put_on: f64,

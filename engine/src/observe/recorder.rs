@@ -1,7 +1,7 @@
 //! Keeps windows and extremes while the machine runs, never every step.
 
 use super::channels::values;
-use super::close_up::CloseUps;
+use super::launch_detail::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
 use crate::integrate::Step;
@@ -66,8 +66,8 @@ impl Span {
 }
 
 /// Windows of a run and the extremes of its present segment, or nothing.
-#[derive(Clone, Debug, Default)]
-pub struct Recorder(Option<Box<Kept>>);
+#[derive(Clone, Debug)]
+pub(crate) struct Recorder(Option<Box<Kept>>);
 
 #[derive(Clone, Debug)]
 struct Kept {
@@ -121,14 +121,14 @@ impl Recorder {
     }
 
     /// Takes in one accepted step.
-    pub(crate) fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
+    pub fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
         if let Some(kept) = &mut self.0 {
             kept.see(assembly, step);
         }
     }
 
     /// Hears of an event.
-    pub(crate) fn hear(&mut self, time: f64, what: Happening) {
+    pub fn hear(&mut self, time: f64, what: Happening) {
         if let Some(kept) = &mut self.0 {
             let row = kept.last.or(kept.seen);
             match (what, row) {
@@ -143,22 +143,22 @@ impl Recorder {
     }
 
     /// The first channel that was no finite number, and when, s.
-    pub(crate) fn odd(&self) -> Option<(Channel, f64)> {
+    pub fn odd(&self) -> Option<(Channel, f64)> {
         self.0.as_ref().and_then(|kept| kept.odd)
     }
 
     /// The launch that made the lining hottest.
-    pub(crate) fn close_up(&self) -> Option<CloseUp> {
+    pub fn close_up(&self) -> Option<CloseUp> {
         self.0.as_ref().and_then(|kept| kept.close_ups.kept())
     }
 
     /// Its hottest lining, the stop after it and what follows.
-    pub(crate) fn moments(&self) -> Vec<Moment> {
+    pub fn moments(&self) -> Vec<Moment> {
         self.0.as_ref().map_or_else(Vec::new, |kept| kept.moments.kept())
     }
 
     /// From here on a window is a block.
-    pub(crate) fn keep_blocks(&mut self) {
+    pub fn keep_blocks(&mut self) {
         if let Some(kept) = &mut self.0 {
             kept.by_block = true;
             kept.windows.clear();
@@ -168,14 +168,14 @@ impl Recorder {
 
     /// Keeps the block that ends here as a window, with how long the motor had run by then; neighbours are joined when there are
     /// too many.
-    pub(crate) fn close_block(&mut self, end: f64, running: f64) {
+    pub fn close_block(&mut self, end: f64, running: f64) {
         if let Some(kept) = &mut self.0 {
             kept.close_block(end, running);
         }
     }
 
     /// Extremes since the last call.
-    pub(crate) fn close_segment(&mut self) -> Extremes {
+    pub fn close_segment(&mut self) -> Extremes {
         self.0.as_mut().map_or_else(Extremes::default, |kept| {
             let segment = std::mem::replace(&mut kept.segment, Span::empty());
             kept.overall.reach(&segment.least, &segment.most);
@@ -185,7 +185,7 @@ impl Recorder {
     }
 
     /// Extremes over the whole run.
-    pub(crate) fn overall(&self) -> Extremes {
+    pub fn overall(&self) -> Extremes {
         self.0.as_ref().map_or_else(Extremes::default, |kept| {
             let mut overall = kept.overall.clone();
             overall.reach(&kept.segment.least, &kept.segment.most);
@@ -194,12 +194,12 @@ impl Recorder {
     }
 
     /// The windows so far.
-    pub(crate) fn windows(&self) -> Windows {
+    pub fn windows(&self) -> Windows {
         self.0.as_ref().map_or_else(Windows::default, |kept| kept.windows())
     }
 
     /// Forgets the last values, after something changed at once.
-    pub(crate) fn interrupt(&mut self) {
+    pub fn interrupt(&mut self) {
         if let Some(kept) = &mut self.0 {
             kept.seen = kept.last.take().or(kept.seen);
             kept.in_window = false;

@@ -12,7 +12,7 @@ const ROUND: f64 = 256.0;
 /// A clock that reads t while the motor runs; after it has stood for τ, τ·L / (τ + L) more than when it stopped, with L the
 /// longest that a rest may take.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct RestClock {
+pub(super) struct RestClock {
     /// time and reading when the motor last stopped or started, s
     since: (f64, f64),
     resting: bool,

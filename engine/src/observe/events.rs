@@ -1,9 +1,12 @@
-//! The events of a run that its record lists.
+//! The events of a run, and those that its record lists.
 
 use crate::names::Happening;
 use crate::record::Event;
 
-/// What is left out where there are too many events to list, in this order: a ride can be told without what comes first.
+/// Most events kept.
+const MOST: usize = 100_000;
+
+/// Kinds that are dropped first where the list is too long, least informative first.
 const FINE: [Happening; 11] = [
     Happening::Adjusted,
     Happening::ReachesSpeed,
@@ -18,8 +21,44 @@ const FINE: [Happening; 11] = [
     Happening::Stops,
 ];
 
+/// What happened to a machine, in order.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Events {
+    kept: Vec<Event>,
+    left_out: u64,
+}
+
+impl Events {
+    /// Keeps one more, as long as there is room.
+    pub fn note(&mut self, time: f64, what: Happening) {
+        if self.kept.len() < MOST {
+            self.kept.push(Event { time, what });
+        } else {
+            self.left_out += 1;
+        }
+    }
+
+    /// Those from a time on, s, the latest first.
+    pub fn since(&self, start: f64) -> impl Iterator<Item = &Event> {
+        self.kept.iter().rev().take_while(move |event| event.time >= start)
+    }
+
+    /// The first of a kind.
+    pub fn first(&self, kind: Happening) -> Option<&Event> {
+        self.kept.iter().find(|event| event.what == kind)
+    }
+
+    /// At most so many of them, and how many are not among these.
+    pub fn list(self, most: usize) -> (Vec<Event>, u64) {
+        let all = self.kept.len() as u64 + self.left_out;
+        let events = listed(self.kept, most);
+        let left_out = all - events.len() as u64;
+        (events, left_out)
+    }
+}
+
 /// At most so many of these events: whole kinds are left out, the fine ones first, then the latest.
-pub fn listed(mut events: Vec<Event>, most: usize) -> Vec<Event> {
+fn listed(mut events: Vec<Event>, most: usize) -> Vec<Event> {
     for kind in FINE {
         if events.len() > most {
             events.retain(|event| event.what != kind);

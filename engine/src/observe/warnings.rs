@@ -1,9 +1,10 @@
 //! What the reader should know: limits exceeded, dragging at idle, slipping for ever, and what went otherwise than asked.
 
+use super::Events;
 use crate::duty::Task;
 use crate::model::{Assembly, PAIRS};
 use crate::names::{Channel, Happening, Part, TaskName};
-use crate::record::{Event, Extremes, PartUse, Warned, Warning};
+use crate::record::{Extremes, PartUse, Warned, Warning};
 use crate::units::ZERO_C;
 
 /// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.
@@ -17,7 +18,7 @@ const BEHIND: f64 = 0.03;
 
 /// What was noticed under way.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Noticed {
+pub(crate) struct Noticed {
     slow_hold: Option<(f64, f64)>,
     drag: Option<f64>,
     creeps: bool,
@@ -51,19 +52,20 @@ impl Noticed {
         }
     }
 
-    pub fn segment(&mut self, task: TaskName, extremes: &Extremes, events: &[Event], start: f64) {
+    pub fn segment(&mut self, task: TaskName, extremes: &Extremes, events: &Events, start: f64) {
         let slip = Channel::SlipPower.of(&extremes.mean);
         if task == TaskName::Idle && slip > 1.0 {
             self.drag = Some(self.drag.unwrap_or(0.0).max(slip));
         }
         if task == TaskName::Coast {
-            self.creeps |= events.iter().rev().take_while(|e| e.time >= start).any(|e| e.what == Happening::SetsOff);
+            self.creeps |= events.since(start).any(|e| e.what == Happening::SetsOff);
         }
     }
 
     pub fn warnings(
         &self,
         a: &Assembly,
+        events: &Events,
         overall: &Extremes,
         parts: &[PartUse],
         through: [Option<f64>; PAIRS.len()],
@@ -78,7 +80,7 @@ impl Noticed {
         let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
         let count = |kind, times: f64| above(kind, times, 0.0);
         let spent = parts.iter().find(|p| p.part == Part::Oil && p.used >= 1.0).and_then(|p| p.running);
-        let stalled = a.events.iter().find(|e| e.what == Happening::Stalls);
+        let stalled = events.first(Happening::Stalls);
         let thickness = a.thickness();
         let gone = |k: usize, kind| through[k].map(|value| Warning { kind, value, limit: thickness[k] });
         let all = [

@@ -1,0 +1,41 @@
+//! What is kept of a machine while it is stepped: windows, extremes, moments, events, the books. It reads the model; the model
+//! knows nothing of it.
+
+pub(crate) mod channels;
+mod events;
+mod launch_detail;
+pub(crate) mod ledgers;
+mod moments;
+mod recorder;
+mod rest_clock;
+pub(crate) mod warnings;
+
+pub(crate) use events::Events;
+pub(crate) use recorder::Recorder;
+
+use crate::integrate::{Observer, Step};
+use crate::model::Assembly;
+
+/// The recorder and the list of events of one machine.
+#[derive(Clone, Debug)]
+pub(crate) struct Watch {
+    pub recorder: Recorder,
+    pub events: Events,
+}
+
+impl Watch {
+    /// Takes in what has happened since.
+    pub fn listen(&mut self, assembly: &mut Assembly) {
+        for (time, what) in assembly.unheard.drain(..) {
+            self.recorder.hear(time, what);
+            self.events.note(time, what);
+        }
+    }
+}
+
+impl Observer<Assembly> for Watch {
+    fn saw(&mut self, assembly: &mut Assembly, step: &Step<'_>) {
+        self.listen(assembly);
+        self.recorder.see(assembly, step);
+    }
+}
