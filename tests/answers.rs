@@ -3,11 +3,12 @@
 mod studies;
 
 use slipsoak::Script;
-use slipsoak::interpreter::Limits;
+use slipsoak::language::interpreter::Limits;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_engine::say;
-use slipsoak_plots::report::{Page, verdict};
+use slipsoak_plots::page::Page;
+use slipsoak_plots::words::answer::verdict;
 use std::path::Path;
 use studies::{folder, run};
 use unicode_width::UnicodeWidthStr;
@@ -20,7 +21,7 @@ fn plain(text: &str) -> String {
 }
 
 fn said(record: &Record) -> String {
-    plain(&verdict(record).iter().map(slipsoak_plots::report::Words::text).collect::<Vec<_>>().join(" "))
+    plain(&verdict(record).iter().map(slipsoak_plots::words::text::Words::text).collect::<Vec<_>>().join(" "))
 }
 
 /// Four springs under the duties given, in seconds.
@@ -35,8 +36,14 @@ fn springs(duties: &str) -> Record {
          compare(springs, {duties});"
     );
     let script = Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text };
-    let study =
-        slipsoak::study::run(&script, &std::collections::BTreeMap::new(), Limits::default(), None, |_| (), |_| ());
+    let study = slipsoak::study::runs::run(
+        &script,
+        &std::collections::BTreeMap::new(),
+        Limits::default(),
+        None,
+        |_| (),
+        |_| (),
+    );
     let mut record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     record.runs.iter_mut().for_each(|run| run.warnings.clear());
     record
@@ -106,7 +113,7 @@ fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard.rhai");
     let script = Script::read(&path).expect("it is shipped");
     let five = [("minutes".to_owned(), 5.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &five, Limits::default(), None, |_| (), |_| ());
+    let study = slipsoak::study::runs::run(&script, &five, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let said = said(&record);
     // Not yet warm, the spring of 1700 rpm wears least; but it drags.
@@ -171,7 +178,7 @@ fn no_life_is_told_from_temperatures_beyond_the_model() {
     let mut record = springs("duty(\"lap\", Fn(\"lap\"))");
     lasting(&mut record, &[100.0, 90.0, 60.0, 10.0]);
     record.runs[0].warnings = vec![Warning { kind: Warned::Beyond, value: 800.0, limit: 773.15 }];
-    assert_eq!(slipsoak_plots::reading::end(&record.runs[0]), None);
+    assert_eq!(slipsoak_plots::words::reading::end(&record.runs[0]), None);
     let text = said(&record);
     assert!(
         text.contains("“middle” lasts longest") && text.contains("“weak” (runs hotter than the model reaches)"),
@@ -266,7 +273,7 @@ fn an_answer_names_the_part_that_exceeds_its_limit_by_most_though_the_lining_is_
     let script =
         Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text: text.to_owned() };
     let none = std::collections::BTreeMap::new();
-    let study = slipsoak::study::run(&script, &none, Limits::default(), None, |_| (), |_| ());
+    let study = slipsoak::study::runs::run(&script, &none, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let run = &record.runs[0];
     let [washer, bushing, lining] =

@@ -3,8 +3,8 @@
 mod studies;
 
 use slipsoak::Script;
-use slipsoak::interpreter::{Interpreter, Limits};
-use slipsoak::plan::Variant;
+use slipsoak::language::interpreter::{Interpreter, Limits};
+use slipsoak::language::plan::Variant;
 use slipsoak_engine::calibrate::Calibration;
 use slipsoak_engine::fleet::{Uncertain, sample};
 use slipsoak_engine::parts::parameter;
@@ -135,7 +135,7 @@ fn correlations_that_cannot_be_are_refused() {
         let mut made = correlated();
         change(&mut made);
         let text = serde_json::to_string(&made).expect("JSON");
-        let told = slipsoak::calibration::read("c.json", &text).expect_err("it cannot be").to_string();
+        let told = slipsoak::read::calibration::read("c.json", &text).expect_err("it cannot be").to_string();
         assert!(told.contains(expected) && told.starts_with("c.json"), "{told}");
     }
 }

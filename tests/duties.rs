@@ -1,7 +1,7 @@
 //! Every shipped duty runs, made short, and its ledgers close.
 
 use slipsoak::Script;
-use slipsoak::interpreter::Limits;
+use slipsoak::language::interpreter::Limits;
 use slipsoak_engine::names::{Book, Entry, Part};
 use std::path::PathBuf;
 
@@ -10,7 +10,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "), "{name} begins by saying what it shows");
     let settings = settings.iter().map(|(n, v)| ((*n).to_owned(), *v)).collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
+    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     assert_eq!(record.runs.len(), runs);
     for run in &record.runs {
@@ -52,7 +52,7 @@ fn the_spring_just_above_idle_lasts_longest_between_the_trees() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-life.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("trees".to_owned(), 10.0), ("hours".to_owned(), 1500.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ()).unwrap();
+    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ()).unwrap();
     let life = |name: &str| {
         let run = study.record.runs.iter().find(|r| r.variant == name).expect(name);
         let horizon = run.horizon.as_ref().expect("a repeated duty");
@@ -73,7 +73,7 @@ fn a_wandering_idle_asks_for_the_shops_margin() {
     assert!(script.text.starts_with("// "));
     let settings = [("clutches".to_owned(), 16.0), ("hours".to_owned(), 4.0)].into_iter().collect();
     let folder = tempfile::tempdir().unwrap();
-    let asked = slipsoak::fleet::asked(&script, &settings, Limits::default(), (1, 1)).unwrap().expect("a fleet");
+    let asked = slipsoak::study::fleet::asked(&script, &settings, Limits::default(), (1, 1)).unwrap().expect("a fleet");
     let entries = asked.run(&folder.path().join("journal"), None, || ()).unwrap();
     let report = asked.report(entries).unwrap();
     let cooked = |name: &str| {
@@ -102,7 +102,7 @@ fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/weekend.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("rounds".to_owned(), 6.0), ("weekends".to_owned(), 2.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
+    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let pores: Vec<f64> = record.runs.iter().map(|r| r.ledgers.oil.held[&Entry::InPores]).collect();
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
@@ -124,15 +124,21 @@ fn town_trace() {
 #[test]
 fn the_shipped_trace_covers_its_published_distance() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/ece15.csv");
-    let trace = slipsoak::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap();
+    let trace = slipsoak::read::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap();
     let distance: f64 = trace.points.windows(2).map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0).sum();
     approx::assert_abs_diff_eq!(distance, 1014.58, epsilon = 0.005);
 }
 
 fn only_run(text: &str) -> slipsoak_engine::record::Run {
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
-    let study =
-        slipsoak::study::run(&script, &std::collections::BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+    let study = slipsoak::study::runs::run(
+        &script,
+        &std::collections::BTreeMap::new(),
+        Limits::default(),
+        Some(1),
+        |_| (),
+        |_| (),
+    );
     study.unwrap_or_else(|t| panic!("{}", t.render(false))).record.runs.remove(0)
 }
 
@@ -164,12 +170,12 @@ fn shop_counter() {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
     let settings = [("minutes".to_owned(), 10.0)].into_iter().collect();
-    let study = slipsoak::study::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
+    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
     let study = study.unwrap_or_else(|t| panic!("{}", t.render(false)));
     let names: Vec<&str> = study.answers.iter().map(|answer| answer.kind().name()).collect();
     assert_eq!((names, study.record.runs.len()), (vec!["choice", "gaps", "oiling"], 0));
     for answer in &study.answers {
-        let text = slipsoak::deliver::text(answer, false);
+        let text = slipsoak::command::deliver::text(answer, false);
         assert!(text.contains("between the trees") && text.contains("Caution"), "{}", answer.kind().name());
     }
 }
@@ -182,10 +188,10 @@ fn the_sweep_of_springs_and_idles_cooks_where_the_idle_lies_above_the_spring() {
     assert!(script.text.starts_with("// "));
     let settings = [("minutes", 4.0), ("springs", 3.0), ("idles", 3.0)].map(|(name, v)| (name.to_owned(), v)).into();
     let folder = tempfile::tempdir().unwrap();
-    let asked = slipsoak::campaign::asked(&script, &settings, Limits::default(), (1, 1)).unwrap();
-    let Some(slipsoak::campaign::Asked::Sweep(sweep)) = asked else { panic!("a sweep") };
-    let found = slipsoak::campaign::run(&sweep, &folder.path().join("journal"), None, |_| (), || ()).unwrap();
-    let sweep = slipsoak::campaign::report(&sweep, found).unwrap();
+    let asked = slipsoak::study::campaign::asked(&script, &settings, Limits::default(), (1, 1)).unwrap();
+    let Some(slipsoak::study::campaign::Asked::Sweep(sweep)) = asked else { panic!("a sweep") };
+    let found = slipsoak::study::campaign::run(&sweep, &folder.path().join("journal"), None, |_| (), || ()).unwrap();
+    let sweep = slipsoak::study::campaign::report(&sweep, found).unwrap();
     assert_eq!(sweep.axes.iter().map(|a| a.labels.len()).collect::<Vec<_>>(), [3, 3]);
     // Springs of 1600, 1900 and 2200 rpm on idles of 1500, 1700 and 1900 rpm.
     let peak = |spring, idle| sweep.at(&[spring, idle]).unwrap().summary.lining_peak;
@@ -200,7 +206,7 @@ fn a_long_run_tells_how_far_it_is() {
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
     let told = std::sync::Mutex::new(vec![]);
     let hear = |share: f64| told.lock().unwrap().push(share);
-    slipsoak::study::run(
+    slipsoak::study::runs::run(
         &script,
         &std::collections::BTreeMap::new(),
         Limits::default(),

@@ -1,9 +1,10 @@
 //! Stated intervals hold the truth as often as they say, by whole calibrations with the engine inside.
 
 use clap::Parser;
-use slipsoak::arguments::{Arguments, Command};
-use slipsoak::calibrate::learn;
-use slipsoak::{Script, Trouble};
+use slipsoak::Script;
+use slipsoak::Trouble;
+use slipsoak::command::arguments::{Arguments, Command};
+use slipsoak::command::calibrate::learn;
 use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Quantity, Way, When, learnable, run_in, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;

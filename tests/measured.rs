@@ -1,7 +1,7 @@
 //! Worn parts and recorded rides from outside: README's commands, what is refused, what is counted.
 
 use assert_cmd::Command;
-use slipsoak::recording;
+use slipsoak::read::recording;
 use std::fmt::Write as _;
 use std::fs;
 
@@ -179,7 +179,7 @@ fn every_flaw_of_a_ride_by_positions_is_told() {
 fn the_shipped_calibration_fits_its_schema() {
     let text = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");
     assert!(fits("calibration", &text));
-    assert!(slipsoak::calibration::read("trail-cart-calibration.json", &text).is_ok());
+    assert!(slipsoak::read::calibration::read("trail-cart-calibration.json", &text).is_ok());
 }
 
 /// Whether a result fits a shipped schema.

@@ -37,7 +37,7 @@ fn a_panic_on_any_thread_becomes_one_paragraph_that_says_what_to_do() {
 
 #[test]
 fn a_panic_leaves_no_half_written_folder() {
-    use slipsoak::output::Folder;
+    use slipsoak::keep::output::Folder;
     let _alone = ALONE.lock().unwrap_or_else(PoisonError::into_inner);
     let above = tempfile::tempdir().expect("a folder");
     let broken = told::<()>(|| {

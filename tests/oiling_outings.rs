@@ -1,6 +1,6 @@
 //! How long an oiling lasts, against plain rides of the same outings, one after another, for every use and shipped machine.
 
-use slipsoak::variant;
+use slipsoak::read::variant;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::fleet::assumed_range;
 use slipsoak_engine::names::Channel;

@@ -1,8 +1,8 @@
 //! Quantities as people write them: what is read, and what a refusal says.
 
 use assert_cmd::Command;
-use slipsoak::units::{read, read_near};
-use slipsoak::variant;
+use slipsoak::read::units::{read, read_near};
+use slipsoak::read::variant;
 use slipsoak_engine::parts::Dimension as D;
 
 fn said(arguments: &[&str], code: i32) -> String {
@@ -123,7 +123,10 @@ fn a_key_that_stands_twice_is_refused_with_its_line() {
     assert!(variant::read("cart.json", text).unwrap_err().to_string().contains("`vehicle` stands twice"));
     let text = "{\"springs\": [{\"name\": \"a\", \"name\": \"b\", \"engagement\": \"1900 rpm\"}]}";
     assert!(
-        slipsoak::shop::Stock::read("springs.json", text).unwrap_err().to_string().contains("duplicate field `name`")
+        slipsoak::read::stock::Stock::read("springs.json", text)
+            .unwrap_err()
+            .to_string()
+            .contains("duplicate field `name`")
     );
 }
 

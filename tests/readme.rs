@@ -131,7 +131,7 @@ fn what_was_written(folder: &Path) {
     let ride: serde_json::Value = serde_json::from_str(&read("errands/retraced.json")).expect("JSON");
     assert_eq!(ride["launches"].as_array().map(Vec::len), Some(5));
     // What was cleaned can be followed as a plain trace.
-    assert!(slipsoak::trace::read("cleaned.csv", &read("errands/cleaned.csv")).is_ok());
+    assert!(slipsoak::read::trace::read("cleaned.csv", &read("errands/cleaned.csv")).is_ok());
 }
 
 #[test]

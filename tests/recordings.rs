@@ -1,7 +1,7 @@
 //! Recorded rides as they come from a telephone or a logger: noise, times that are none, long files, spare columns.
 
 use assert_cmd::Command;
-use slipsoak::recording;
+use slipsoak::read::recording;
 use std::fmt::Write as _;
 use std::fs;
 use std::time::{Duration, Instant};
@@ -176,18 +176,18 @@ fn a_ride_faster_than_the_machine_is_told_with_both_speeds_and_one_launch_is_one
 /// As spreadsheets of countries with a decimal comma write it, and as instruments do.
 #[test]
 fn a_trace_is_read_with_semicolons_tabs_and_decimal_commas_like_a_recording() {
-    let plain = slipsoak::trace::read("t.csv", "time [s],speed [km/h]\n0,0\n2.5,18\n5,0\n").expect("a trace");
+    let plain = slipsoak::read::trace::read("t.csv", "time [s],speed [km/h]\n0,0\n2.5,18\n5,0\n").expect("a trace");
     assert_eq!(plain.points, [(0.0, 0.0), (2.5, 5.0), (5.0, 0.0)]);
     for text in [
         "time [s];speed [km/h]\n0;0\n2,5;18,0\n5;0\n",
         "\u{feff}time [s]\tspeed [km/h]\r\n0\t0\r\n2,5\t18\r\n5\t0\r\n",
         "Speed [km/h];Time [s]\n0;0\n18;2.5\n0;5\n",
     ] {
-        assert_eq!(slipsoak::trace::read("t.csv", text).expect("a trace"), plain, "{text}");
-        let (recorded, _) = slipsoak::recording::read("t.csv", text).expect("a recording");
+        assert_eq!(slipsoak::read::trace::read("t.csv", text).expect("a trace"), plain, "{text}");
+        let (recorded, _) = slipsoak::read::recording::read("t.csv", text).expect("a recording");
         assert_eq!(recorded, plain, "{text}");
     }
-    let refused = |text: &str| slipsoak::trace::read("t.csv", text).expect_err("refused").to_string();
+    let refused = |text: &str| slipsoak::read::trace::read("t.csv", text).expect_err("refused").to_string();
     for (text, expected) in [
         ("time [s];speed [km/h];note\n0;0;x\n", "line 1: there is no column `note`; columns: time, speed"),
         ("time [s],speed [km/h]\n0,0\n1,5,3\n", "it has 3 columns, the head 2 (with decimal commas, put semicolons"),

@@ -1,7 +1,7 @@
 //! Every wrong script in `tests/refused` is refused, with the words that its first line expects.
 
 use slipsoak::Script;
-use slipsoak::interpreter::Limits;
+use slipsoak::language::interpreter::Limits;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
@@ -19,7 +19,7 @@ fn every_wrong_script_is_refused_as_its_first_line_says() {
         let script = Script::read(&path).unwrap();
         let expected = script.text.lines().next().and_then(|l| l.strip_prefix("// expect: ")).expect("a first line");
         let limits = Limits { operations: 2_000_000, time: Duration::from_secs(20), ..Limits::default() };
-        match slipsoak::study::check(&script, &BTreeMap::new(), limits) {
+        match slipsoak::study::runs::check(&script, &BTreeMap::new(), limits) {
             Ok(_) => failures.push(format!("{}: was accepted", script.name)),
             Err(trouble) => {
                 let message = trouble.render(false);
@@ -42,7 +42,7 @@ fn a_link_out_of_the_folder_is_refused() {
     let path = folder.path().join("script.rhai");
     fs::write(&path, "let cart = machine(\"linked\");").unwrap();
     let script = Script::read(&path).unwrap();
-    let trouble = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default()).unwrap_err();
+    let trouble = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default()).unwrap_err();
     assert!(trouble.to_string().contains("leads out of the script's folder"), "{trouble}");
 }
 
@@ -90,7 +90,7 @@ fn habits_of_other_languages_are_told_what_to_write_here() {
     ];
     for (text, expected) in cases {
         let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };
-        let refused = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default());
+        let refused = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
         let message = refused.map(|_| ()).expect_err(&script.text).render(false);
         assert!(message.contains(expected), "{}\n{message}", script.text);
     }

@@ -1,7 +1,7 @@
 //! What looks like a mistake and is none: scripts that check takes, run takes too.
 
 use slipsoak::Script;
-use slipsoak::interpreter::Limits;
+use slipsoak::language::interpreter::Limits;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -28,7 +28,7 @@ fn sensible_speeds_and_times_are_not_taken_for_mistakes() {
         "ride.wind(0);",
     ] {
         let script = script(duty);
-        let checked = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default());
+        let checked = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
         assert!(checked.is_ok(), "{duty}: {}", checked.unwrap_err().render(false));
     }
 }
@@ -44,7 +44,7 @@ fn what_a_check_takes_at_the_ends_of_the_ranges_a_run_takes_too() {
         "ride.launch(60.m_s, 0);",
     ] {
         let script = script(duty);
-        let run = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+        let run = slipsoak::study::runs::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
         assert!(run.is_ok(), "{duty}: {}", run.unwrap_err().render(false));
     }
 }
@@ -53,10 +53,11 @@ fn what_a_check_takes_at_the_ends_of_the_ranges_a_run_takes_too() {
 fn a_held_speed_out_of_reach_is_told_with_both_speeds() {
     let told = |duty: &str| {
         let study =
-            slipsoak::study::run(&script(duty), &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ()).unwrap();
+            slipsoak::study::runs::run(&script(duty), &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ())
+                .unwrap();
         let run = &study.record.runs[0];
         let warning = run.warned(slipsoak_engine::record::Warned::OutOfReach);
-        let sentence = |w| slipsoak_plots::warned::sentence(run, w).text().replace('\u{a0}', " ");
+        let sentence = |w| slipsoak_plots::words::warnings::sentence(run, w).text().replace('\u{a0}', " ");
         warning.map(sentence).into_iter().collect::<Vec<_>>()
     };
     let told_of = told("ride.launch(25.km_h); ride.hold(90.km_h, 60.s);");

@@ -1,6 +1,6 @@
 //! The shop's questions: what is computed beside what the trade does, the published stack, the shares of a dose that are kept.
 
-use slipsoak::shop::shipped;
+use slipsoak::read::stock::shipped;
 use slipsoak_engine::choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Part};
@@ -23,7 +23,7 @@ fn idling(rpm: f64) -> Machine {
 
 fn shipped_machine(name: &str) -> Machine {
     let text = std::fs::read_to_string(format!("scripts/parts/{name}.json")).expect("shipped");
-    slipsoak::variant::read(name, &text).expect("it reads")
+    slipsoak::read::variant::read(name, &text).expect("it reads")
 }
 
 fn spring(rpm: f64) -> Spring {

@@ -1,8 +1,8 @@
 //! The table of words is whole: every example runs, every word is known.
 
 use slipsoak::Script;
-use slipsoak::interpreter::Limits;
-use slipsoak::vocabulary::{On, WORDS, reference};
+use slipsoak::language::interpreter::Limits;
+use slipsoak::language::vocabulary::{On, WORDS, reference};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -16,7 +16,7 @@ fn script(text: String) -> Script {
 fn every_example_is_in_order() {
     for word in WORDS {
         let script = script(word.script());
-        let checked = slipsoak::study::check(&script, &BTreeMap::new(), Limits::default());
+        let checked = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
         assert!(checked.is_ok(), "{}: {}\n{}", word.name, checked.unwrap_err().render(false), script.text);
     }
 }
@@ -25,7 +25,7 @@ fn every_example_is_in_order() {
 fn every_example_of_a_ride_runs() {
     for word in WORDS.iter().filter(|w| w.on == On::Ride) {
         let script = script(word.script());
-        let run = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+        let run = slipsoak::study::runs::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
         assert!(run.is_ok(), "{}: {}\n{}", word.name, run.unwrap_err().render(false), script.text);
     }
 }

@@ -5,7 +5,7 @@ mod made_up;
 use made_up::{NAMES, record};
 use slipsoak_engine::names::{Channel, TaskName};
 use slipsoak_engine::record::{Record, SegmentSummary};
-use slipsoak_plots::cautions::{Caution, of_record};
+use slipsoak_plots::words::cautions::{Caution, of_record};
 
 /// Cautions of a record with one run that is changed.
 fn of(change: impl Fn(&mut Record)) -> Vec<Caution> {

@@ -5,7 +5,8 @@ mod made_up;
 use made_up::fleet::fleets;
 use made_up::learned::{retraced, told};
 use made_up::{record, shop};
-use slipsoak_plots::{Figure, FleetFigure, LearnedFigure, Look, RetracedFigure, Size, choice, draw_as, gaps, oiling};
+use slipsoak_engine::document::Saved;
+use slipsoak_plots::{Look, Size, drawn};
 
 /// A text as drawn: words, left, right, middle height and size, px as shown at the width it was laid out for.
 struct Text {
@@ -54,22 +55,18 @@ fn sizes(svg: &str) -> (f64, f64) {
 /// Every figure of a record, a calibration, a recorded ride, the shop's questions and fleets at a width.
 fn drawings(width: u32) -> Vec<(&'static str, String)> {
     let look = Look { size: Size { width, ..Size::default() }, ..Look::default() };
-    let record = record(&["1600 rpm", "1750 rpm", "after the ride, warm"]);
-    let mut all: Vec<(&str, String)> = Figure::all()
-        .iter()
-        .map(|figure| (figure.name(), draw_as(*figure, &record, &look).expect("it draws").svg))
-        .collect();
-    let told = told();
-    all.extend(LearnedFigure::of(&told).iter().map(|f| (f.name(), f.draw(&told, &look).expect("it draws").svg)));
-    let ridden = retraced();
-    all.extend(RetracedFigure::ALL.iter().map(|f| (f.name(), f.draw(&ridden, &look).expect("it draws").svg)));
-    all.push(("choice", choice(&shop::choice(), &look).expect("it draws").svg));
-    all.push(("gaps", gaps(&shop::gaps(), &look).expect("it draws").svg));
-    all.push(("oiling", oiling(&shop::oiling(), &look).expect("it draws").svg));
     let lives = [("1750 rpm", 90.0, 0.7), ("1900 rpm, oiled every fourth weekend", 300.0, 2.0), ("none", 1e7, 3.0)];
-    let fleets = fleets(&lives);
-    all.extend(FleetFigure::ALL.iter().map(|f| (f.name(), f.draw(&fleets, &look).expect("it draws").svg)));
-    all
+    let results: [Saved; 7] = [
+        record(&["1600 rpm", "1750 rpm", "after the ride, warm"]).into(),
+        told().into(),
+        retraced().into(),
+        shop::choice().into(),
+        shop::gaps().into(),
+        shop::oiling().into(),
+        fleets(&lives).into(),
+    ];
+    let figures = results.iter().flat_map(|saved| drawn(saved, &look));
+    figures.map(|(name, drawing)| (name, drawing.expect("it draws").svg)).collect()
 }
 
 #[test]

@@ -319,7 +319,7 @@ fn the_ramp_runs_from_dark_to_bright_on_a_dark_ground_and_from_bright_to_dark_on
 
 #[test]
 fn nothing_of_a_page_is_in_celsius_when_fahrenheit_is_chosen() {
-    let mut html = slipsoak_plots::report::Page::of(&record(&NAMES).into()).html();
+    let mut html = slipsoak_plots::page::Page::of(&record(&NAMES).into()).html();
     // What the page's style sheet hides then, and what is not shown at all.
     for (open, close) in [
         ("<tspan class=\"c\">", "</tspan>"),

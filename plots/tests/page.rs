@@ -4,7 +4,8 @@ mod html;
 
 use html::faults;
 use slipsoak_plots::Drawing;
-use slipsoak_plots::report::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table, Words};
+use slipsoak_plots::page::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table};
+use slipsoak_plots::words::text::Words;
 
 const NASTY: &str = "<script>alert(1)</script>";
 

@@ -4,8 +4,8 @@
 //! Not a bench of one function: it prints wall times. On a machine that does something else it tells little.
 
 use slipsoak::Script;
-use slipsoak::campaign::{Asked, asked, report, run};
-use slipsoak::interpreter::Limits;
+use slipsoak::language::interpreter::Limits;
+use slipsoak::study::campaign::{Asked, asked, report, run};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Instant;

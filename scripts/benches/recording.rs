@@ -4,7 +4,7 @@
 mod bench_ride;
 
 use slipsoak::Script;
-use slipsoak::interpreter::Limits;
+use slipsoak::language::interpreter::Limits;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 use std::collections::BTreeMap;
@@ -56,6 +56,6 @@ fn b_recording() -> u64 {
 #[divan::bench]
 fn c_script_and_recording() -> u64 {
     let script = Script { path: PathBuf::from("bench.rhai"), name: "bench.rhai".to_owned(), text: SCRIPT.to_owned() };
-    let study = slipsoak::study::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+    let study = slipsoak::study::runs::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
     study.expect("the duty runs").record.runs[0].work.steps
 }

@@ -1,12 +1,12 @@
 //! What went wrong, said so that a person can put it right: the line of the script, the value, what to do.
 
-use crate::given;
-use crate::hints;
-use crate::interpreter::Stop;
-use crate::refusal::Refusal;
-use crate::spelling::Misspelt;
-use crate::units::maybe;
-use crate::vocabulary;
+use crate::language::hints;
+use crate::language::interpreter::Stop;
+use crate::language::refusal::Refusal;
+use crate::language::spelling::Misspelt;
+use crate::language::vocabulary;
+use crate::read::given;
+use crate::read::units::maybe;
 use annotate_snippets::{Annotation, AnnotationKind, Level, Renderer, Snippet};
 use rhai::{EvalAltResult, ParseError, Position};
 use slipsoak_engine::simulate::Failure;
@@ -105,33 +105,33 @@ pub enum Trouble {
     },
     /// a setting or parts file
     #[error(transparent)]
-    Unfit(#[from] crate::variant::Unfit),
+    Unfit(#[from] crate::read::variant::Unfit),
     /// a quantity on the command line
     #[error("--set {path}: {source}")]
     Quantity {
         /// setting
         path: String,
         /// what is wrong
-        source: crate::units::Unreadable,
+        source: crate::read::units::Unreadable,
     },
     /// an option of one of the shop's questions
     #[error(transparent)]
-    Shop(#[from] crate::shop::Wrong),
+    Shop(#[from] crate::command::shop::Wrong),
     /// the engine refuses
     #[error(transparent)]
     Engine(#[from] slipsoak_engine::simulate::Failure),
     /// the output cannot be written
     #[error(transparent)]
-    Output(#[from] crate::output::Unwritten),
+    Output(#[from] crate::keep::output::Unwritten),
     /// the journal of a long study
     #[error(transparent)]
-    Journal(#[from] crate::journal::Unjournalled),
+    Journal(#[from] crate::keep::journal::Unjournalled),
     /// a table of measurements or a recording
     #[error(transparent)]
-    Measured(Box<crate::columns::Unreadable>),
+    Measured(Box<crate::read::columns::Unreadable>),
     /// what worn parts do not tell
     #[error(transparent)]
-    Learning(Box<crate::calibrate::Unlearned>),
+    Learning(Box<crate::command::calibrate::Unlearned>),
     /// a fleet whose duty does not say how far
     #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
     Unrepeated {

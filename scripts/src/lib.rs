@@ -1,75 +1,31 @@
 //! The program: a script is read, checked and planned; its runs are made; the record is written.
 
-pub mod arguments;
-pub mod calendar;
-pub mod calibrate;
-pub mod calibration;
-pub mod campaign;
-mod captured;
-pub mod columns;
-pub mod combinations;
-mod crossing;
-pub mod deliver;
+pub mod command;
 pub mod diagnose;
-mod dictionary;
-mod distinct;
-pub mod fence;
-pub mod files;
-pub mod fleet;
-mod fleet_table;
-mod folder;
-pub mod geodesic;
-pub mod given;
-mod head;
-mod hints;
-pub mod influence;
-pub mod inspections;
-pub mod interpreter;
-pub mod interrupt;
-pub mod journal;
-mod json;
-pub mod learned;
+pub mod keep;
+pub mod language;
 pub mod mishap;
-mod once;
-mod ordering;
-pub mod output;
-mod paced;
-pub mod page;
-pub mod plan;
-pub mod quantity;
-pub mod ranking;
-pub mod recording;
-pub mod refusal;
-pub mod results;
-pub mod retrace;
-pub mod ride;
-pub mod saved;
-pub mod sheet;
-pub mod shop;
-pub mod spelling;
+pub mod read;
 pub mod study;
-pub mod sweep;
-pub mod table;
-pub mod terminal;
-pub mod trace;
-pub mod units;
-mod unset;
-pub mod variant;
-pub mod vocabulary;
 
-pub use diagnose::{Script, Trouble};
+pub use crate::diagnose::{Script, Trouble};
 
 #[global_allocator]
 static MEMORY: slipsoak_memory::Counting = slipsoak_memory::Counting;
 
-use arguments::{Arguments, Command};
-use campaign::{Asked, Campaign};
-use deliver::{deliver, prepare};
-use interpreter::Limits;
-use output::Folder;
+use crate::command::arguments::{Arguments, Command};
+use crate::command::deliver::{deliver, prepare};
+use crate::command::terminal::Progress;
+use crate::command::{arguments, calibrate, deliver, page, retrace, sheet, shop, table, terminal};
+use crate::keep::output::Folder;
+use crate::keep::{journal, output};
+use crate::language::interpreter::Limits;
+use crate::language::vocabulary;
+use crate::read::saved;
+use crate::study::campaign::{Asked, Campaign};
+use crate::study::{campaign, runs};
 use slipsoak_plots::{Look, Size, Theme, figures};
 use std::fmt::Write as _;
-use terminal::Progress;
 
 /// Does what the command line asks and gives the text to print.
 pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
@@ -111,7 +67,7 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     }
     let (output, folder) = (&run.output, prepare(&run.output)?);
     let bar = Progress::of("runs", output.quiet);
-    let study = study::run(&script, &settings, limits, run.threads, |n| bar.begin(n as u64, 0), |share| bar.add(share));
+    let study = runs::run(&script, &settings, limits, run.threads, |n| bar.begin(n as u64, 0), |share| bar.add(share));
     bar.end();
     let study = study?;
     report(&study.printed);
@@ -165,7 +121,7 @@ fn gather_campaign<C: Campaign>(gather: &arguments::Gather, campaign: &C) -> Res
 
 fn perform_check(check: &arguments::Check) -> Result<String, Trouble> {
     let script = Script::read(&check.script)?;
-    let outline = study::check(&script, &check.settings.iter().cloned().collect(), Limits::default())?;
+    let outline = runs::check(&script, &check.settings.iter().cloned().collect(), Limits::default())?;
     report(&outline.printed);
     let mut text = terminal::wrapped(&outline.title, 0);
     for (name, value) in &outline.parameters {

@@ -2,8 +2,8 @@
 
 use clap::Parser;
 use clap::error::ErrorKind;
-use slipsoak::arguments::Arguments;
-use slipsoak::terminal::printable;
+use slipsoak::command::arguments::Arguments;
+use slipsoak::command::terminal::printable;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
@@ -13,7 +13,7 @@ fn main() -> ExitCode {
         Err(refused) => {
             let words: Vec<String> = std::env::args().skip(1).collect();
             if refused.kind() == ErrorKind::UnknownArgument
-                && let Some(said) = slipsoak::quantity::unquoted(&words)
+                && let Some(said) = slipsoak::read::quantity::unquoted(&words)
             {
                 anstream::eprintln!("error: {}", printable(&said));
                 return ExitCode::from(2);
@@ -21,7 +21,7 @@ fn main() -> ExitCode {
             refused.exit();
         }
     };
-    slipsoak::interrupt::heed();
+    slipsoak::keep::interrupt::heed();
     match slipsoak::mishap::told(|| slipsoak::perform(&arguments)) {
         Ok(text) => {
             let mut out = anstream::stdout();

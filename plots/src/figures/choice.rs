@@ -1,0 +1,295 @@
+//! Every spring of a stock on one machine: how long it lasts, how hot it gets, from which speed it locks.
+
+use crate::sheet::axis::{Axis, number};
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
+use crate::sheet::label::{self, Label};
+use crate::sheet::legend::{self, Key};
+use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::{celsius, fahrenheit};
+use slipsoak_engine::choice::{Choice, Found, Judged, Reason, Verdict};
+
+/// Height of one panel and of the words over the first, px.
+const PANEL: f64 = 168.0;
+const ABOVE: f64 = 58.0;
+/// From the lowest panel to the note, px.
+const BELOW: f64 = 48.0;
+const LEFT: f64 = 98.0;
+const RIGHT: f64 = 18.0;
+/// Room for labels at the curves' ends, px.
+const ROOM: f64 = 172.0;
+
+/// Room right of the panels of a sheet, px.
+fn room(sheet: &Sheet<'_>) -> f64 {
+    if sheet.narrow() { 8.0 } else { ROOM }
+}
+
+fn rpm(w: f64) -> f64 {
+    w * 30.0 / std::f64::consts::PI
+}
+
+/// One quantity of every spring.
+struct Row {
+    label: &'static str,
+    of: fn(&Found) -> Option<f64>,
+}
+
+/// One panel.
+struct Quantity {
+    up: String,
+    /// the same in another unit
+    also: Option<fn(f64) -> f64>,
+    /// how ticks tell both
+    both: fn(&str, &str) -> String,
+    rows: Vec<Row>,
+    limits: Vec<(f64, &'static str)>,
+}
+
+fn quantities(choice: &Choice) -> [Quantity; 3] {
+    [
+        Quantity {
+            up: "life, h".to_owned(),
+            also: None,
+            both: scales::pair,
+            rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / 3600.0) }],
+            limits: vec![],
+        },
+        Quantity {
+            up: scales::titled("peak"),
+            also: Some(fahrenheit),
+            both: scales::pair,
+            rows: vec![
+                Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
+                Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
+            ],
+            limits: vec![(celsius(choice.lining_most), "limit, lining")],
+        },
+        Quantity {
+            up: "speed, km/h (mph)".to_owned(),
+            also: Some(|v| v / 1.609_344),
+            both: |v, also| format!("{v} ({also})"),
+            rows: vec![
+                Row { label: "full-throttle lock-up", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
+                Row { label: "lowest without slip", of: |f| Some(3.6 * f.lock_speed) },
+            ],
+            limits: vec![],
+        },
+    ]
+}
+
+pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
+    let mut springs: Vec<&Judged> = choice.springs.iter().filter(|s| s.found.is_some()).collect();
+    springs.sort_by(|a, b| a.engagement.total_cmp(&b.engagement));
+    let (Some(first), Some(last)) = (springs.first(), springs.last()) else { return Err(DrawError::Empty) };
+    let least = rpm(first.engagement.min(choice.idle - choice.wander)) - 40.0;
+    let most = rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
+    let panels = quantities(choice);
+    let height = (HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT) as u32;
+    let heading = look.titled(|| format!("Which spring for the {}? Use: {}", choice.machine, choice.usage));
+    let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
+    let note = format!(
+        "Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}"
+    );
+    let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
+    sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
+        let end = sheet.width - RIGHT - room(sheet);
+        let x = Axis::linear((least, most), (LEFT, end));
+        let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);
+        unfit(sheet, &springs, &x, (top, floor))?;
+        idle(sheet, choice, &x, (top, floor))?;
+        marks(sheet, choice, &x, (top, floor))?;
+        for (k, quantity) in panels.iter().enumerate() {
+            let from = top + PANEL * k as f64;
+            panel(sheet, quantity, &springs, &x, (from + 10.0, from + PANEL - 10.0), 2 * k)?;
+        }
+        let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
+        sheet.line(&[(LEFT, floor), (end, floor)], TEXT, 0.9, None)?;
+        for (value, words) in apart(&x, tick, 9)? {
+            sheet.line(&[(x.at(value), floor), (x.at(value), floor + 4.0)], TEXT, 0.9, None)?;
+            sheet.text(&words, (x.at(value), floor + 13.0), tick)?;
+        }
+        sheet.text("engagement speed of the spring, new and cold, rpm", (0.5 * (LEFT + end), floor + 32.0), title)
+    })
+}
+
+/// The range over which the idle wanders, and its name over it.
+fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+    let (low, high) = (x.within(rpm(choice.idle - choice.wander)), x.within(rpm(choice.idle + choice.wander)));
+    let band = [(low, top), (high.max(low + 1.0), top), (high.max(low + 1.0), floor), (low, floor)];
+    sheet.shape(&band, QUIET, 0.15)?;
+    let set = Type::of(LETTERS[2]).ink(QUIET);
+    let words = format!("idle {:.0} ± {:.0} rpm", rpm(choice.idle), rpm(choice.wander));
+    let wide = sheet.width_of(&words, set)?;
+    // Clear of the lines of the springs, which lie to the right of a usual idle.
+    let lines = marked(choice).into_iter().map(|name| place(choice, x, name));
+    let right = lines.flatten().filter(|at| *at > f64::midpoint(low, high)).fold(x.within(f64::MAX), f64::min) - 6.0;
+    let at = f64::midpoint(low, high).min(right - 0.5 * wide).max(SIDE + 0.5 * wide);
+    sheet.text(&words, (at, top - 8.0), set.side(0))
+}
+
+/// The ground behind springs that do not fit, and in a word why.
+fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+    let at: Vec<f64> = springs.iter().map(|s| x.at(rpm(s.engagement))).collect();
+    let edge = |k: usize, to: usize| if to < at.len() { f64::midpoint(at[k], at[to]) } else { at[k] + 12.0 };
+    let mut k = 0;
+    while k < springs.len() {
+        let why = in_a_word(springs[k]);
+        let end = (k..springs.len()).take_while(|j| in_a_word(springs[*j]) == why).last().unwrap_or(k);
+        if let Some(why) = why {
+            let left = if k == 0 { at[0] - 12.0 } else { f64::midpoint(at[k - 1], at[k]) };
+            let right = edge(end, end + 1);
+            sheet.shape(&[(left, top), (right, top), (right, floor), (left, floor)], FAINT, 0.6)?;
+            let set = Type::of(LETTERS[3]).ink(QUIET);
+            // At the foot of the temperatures, where no curve runs.
+            if sheet.width_of(why, set)? < right - left + 6.0 {
+                sheet.text(why, (f64::midpoint(left, right), top + 2.0 * PANEL - 22.0), set.side(0))?;
+            }
+        }
+        k = end + 1;
+    }
+    Ok(())
+}
+
+/// Why a spring does not fit; none where it does.
+fn in_a_word(spring: &Judged) -> Option<&'static str> {
+    let first = spring.reasons.first().filter(|_| spring.verdict == Verdict::Unfit)?;
+    Some(match first {
+        Reason::Drags { .. } => "drags",
+        Reason::TooNear { .. } => "too near",
+        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::Beyond { .. } => "too hot",
+        Reason::OilGone { .. } => "runs dry",
+        Reason::WearsOut { .. } => "wears out",
+        _ => "does not lock up",
+    })
+}
+
+/// The springs that are marked.
+fn marked(choice: &Choice) -> Vec<&str> {
+    std::iter::once(&choice.trade.spring).chain(&choice.best).map(String::as_str).collect()
+}
+
+/// Where a spring stands.
+fn place(choice: &Choice, x: &Axis, name: &str) -> Option<f64> {
+    choice.springs.iter().find(|s| s.name == name).map(|s| x.at(rpm(s.engagement)))
+}
+
+/// What the trade would fit and what is computed to last longest, each beside its line.
+fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+    let at = |name: &str| place(choice, x, name);
+    let trade = &choice.trade.spring;
+    let marks = match choice.best.as_ref() {
+        Some(best) if best == trade => vec![(at(best), format!("trade and computed: {best}"), None)],
+        Some(best) => {
+            vec![(at(trade), format!("trade: {trade}"), LIMIT_DASH), (at(best), format!("computed: {best}"), None)]
+        }
+        None => vec![(at(trade), format!("trade: {trade}"), LIMIT_DASH)],
+    };
+    let right = marks.iter().filter_map(|m| m.0).fold(0.0, f64::max);
+    for (at, words, line) in marks {
+        let Some(at) = at else { continue };
+        // On a narrow sheet it leaves out the names over each panel.
+        let spans: Vec<(f64, f64)> = if sheet.narrow() {
+            let panels = (0..).map(|k| top + PANEL * f64::from(k)).take_while(|from| *from < floor - 1.0);
+            std::iter::once((top - 36.0, top - 20.0)).chain(panels.map(|from| (from + 34.0, from + PANEL))).collect()
+        } else {
+            vec![(top - 36.0, floor)]
+        };
+        spans.into_iter().try_for_each(|(from, to)| sheet.line(&[(at, from), (at, to)], QUIET, 1.0, line))?;
+        let (place, side) = if at < right { (at - 5.0, 1) } else { (at + 5.0, -1) };
+        sheet.text(&words, (place, top - 30.0), Type::of(LETTERS[2]).side(side))?;
+    }
+    Ok(())
+}
+
+fn panel(
+    sheet: &Sheet<'_>,
+    quantity: &Quantity,
+    springs: &[&Judged],
+    x: &Axis,
+    (top, bottom): (f64, f64),
+    order: usize,
+) -> Result<(), DrawError> {
+    let end = sheet.width - RIGHT - room(sheet);
+    // A narrow sheet has the labels over each panel.
+    let top = if sheet.narrow() { top + 24.0 } else { top };
+    let curves: Vec<Vec<(Place, Verdict)>> = quantity
+        .rows
+        .iter()
+        .map(|row| {
+            let point = |s: &&Judged| {
+                let value = (row.of)(s.found.as_ref()?)?;
+                Some(((rpm(s.engagement), value), s.verdict))
+            };
+            springs.iter().filter_map(point).filter(|p| p.0.1.is_finite()).collect()
+        })
+        .collect();
+    let values = curves.iter().flatten().map(|p| p.0.1).chain(quantity.limits.iter().map(|l| l.0));
+    let y = Axis::linear((0.0, 1.06 * values.fold(0.0, f64::max)), (bottom, top));
+    let tick = Type::of(LETTERS[3]);
+    let title = Type::of(LETTERS[2]).upright();
+    for (value, words) in y.ticks(5) {
+        let at = y.at(value);
+        sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
+        sheet.line(&[(LEFT - 4.0, at), (LEFT, at)], TEXT, 0.9, None)?;
+        let words = match quantity.also {
+            Some(unit) => (quantity.both)(&words, &number(unit(value), 1.0)),
+            None => words,
+        };
+        sheet.text(&words, (LEFT - 7.0, at), tick.side(1))?;
+    }
+    sheet.line(&[(LEFT, top), (LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
+    sheet.text(&quantity.up, (20.0, f64::midpoint(top, bottom)), title)?;
+    let mut labels = vec![];
+    for (value, words) in &quantity.limits {
+        let at = y.at(*value);
+        sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
+        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false, of: None, tied: true });
+    }
+    for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
+        let ink = colour(order + k);
+        curve(sheet, points, (x, &y), ink, dash(k))?;
+        if let Some(last) = points.last() {
+            labels.push(Label {
+                words: row.label.to_owned(),
+                at: y.at(last.0.1),
+                ink,
+                bold: false,
+                of: None,
+                tied: true,
+            });
+        }
+    }
+    if sheet.narrow() {
+        let stroke = |k: usize| if k < quantity.limits.len() { LIMIT_DASH } else { dash(k - quantity.limits.len()) };
+        let key = |(k, l): (usize, Label)| Key { words: l.words, ink: l.ink, bold: false, dash: stroke(k), of: None };
+        let keys: Vec<Key> = labels.into_iter().enumerate().map(key).collect();
+        return legend::write(sheet, &keys, (SIDE + 22.0, sheet.width - 4.0), top - 24.0);
+    }
+    label::write(sheet, labels, (end, ROOM), (top, bottom))
+}
+
+/// A line with a dot for each spring: filled where it fits, half filled where with warnings, a ring where it does not.
+fn curve(
+    sheet: &Sheet<'_>,
+    points: &[(Place, Verdict)],
+    (x, y): (&Axis, &Axis),
+    ink: Ink,
+    dash: Dash,
+) -> Result<(), DrawError> {
+    let at = |p: &Place| (x.at(p.0), y.at(p.1));
+    sheet.line(&points.iter().map(|p| at(&p.0)).collect::<Vec<_>>(), ink, 1.5, dash)?;
+    for (place, verdict) in points {
+        sheet.dot(at(place), 4.2, ink)?;
+        if *verdict != Verdict::Fits {
+            sheet.dot(at(place), 2.7, PAPER)?;
+        }
+        if *verdict == Verdict::Warned {
+            sheet.dot(at(place), 1.7, ink)?;
+        }
+    }
+    Ok(())
+}

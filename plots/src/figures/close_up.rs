@@ -1,0 +1,171 @@
+//! One launch in its own time: what the faces come to, how the drum catches up with the motor, and the heat of their slip.
+
+use crate::sheet::axis::round_step;
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
+use crate::sheet::palette::{QUIET, dash};
+use crate::sheet::panel::{Curve, Frame, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::{celsius, in_fahrenheit, name, rows_that_fit, shown};
+use slipsoak_engine::names::{Channel, Happening};
+use slipsoak_engine::record::{CloseUp, Record, Run};
+use std::f64::consts::PI;
+
+/// Height of one launch, px.
+const HEIGHT: f64 = 290.0;
+/// Heights of its three charts where they stand below one another, px.
+const STACKED: [f64; 3] = [290.0, 216.0, 200.0];
+/// Time shown before setting off, after locking, and after setting off where the clutch does not lock, s.
+const BEFORE: f64 = 2.0;
+const AFTER: f64 = 4.0;
+const LONGEST: f64 = 20.0;
+
+/// Height of one launch, on a narrow sheet or a wide one, px.
+pub fn height(narrow: bool) -> f64 {
+    if narrow { STACKED.iter().sum() } else { HEIGHT }
+}
+
+/// The run whose launch made its lining hottest.
+pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
+    let peak = |run: &Run| {
+        let rows = run.close_up.iter().flat_map(|close_up| &close_up.rows);
+        rows.map(|row| Channel::LiningSurface.of(row)).fold(f64::NEG_INFINITY, f64::max)
+    };
+    let launches = record.runs.iter().enumerate().filter(|(_, run)| usable(record, run));
+    launches.max_by(|a, b| peak(a.1).total_cmp(&peak(b.1)))
+}
+
+/// Whether a run holds a launch that can be drawn.
+fn usable(record: &Record, run: &Run) -> bool {
+    run.close_up.as_ref().is_some_and(|c| {
+        c.time.len() > 1 && c.rows.len() == c.time.len() && c.rows.iter().all(|r| r.len() >= record.channels.len())
+    })
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let chosen = shown(record, rows_that_fit(HEAD + FOOT, height(look.narrow())));
+    let rows = chosen.runs.len();
+    let tall = (HEAD + height(look.narrow()) * rows as f64 + FOOT).ceil() as u32;
+    let note = look.note(
+        record,
+        &format!("Each run's launch with the hottest lining, at the steps of the computation.{}", chosen.sentence()),
+    );
+    let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
+    sheet((look.size.width, tall), &chosen.heading("One launch", &look.asked(&record.head)), &note, describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, 1)) {
+            sheet.of(Some(k), || launch(sheet, record, run, frame))?;
+        }
+        Ok(())
+    })
+}
+
+/// Draws a run's launch into a frame.
+pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Result<(), DrawError> {
+    let Some(close_up) = run.close_up.as_ref().filter(|_| usable(record, run)) else {
+        let words =
+            format!("{}: the vehicle never set off, or the record does not hold the launch.", name(record, run));
+        let set = Type::of(LETTERS[2]).ink(QUIET);
+        let words = sheet.fit(&words, set, frame.right - frame.left - 2.0 * SIDE)?;
+        return sheet.text(&words, (frame.left + SIDE, 0.5 * (frame.top + frame.bottom)), set);
+    };
+    if sheet.narrow() {
+        let mut top = frame.top;
+        for (panel, high) in
+            [temperatures(record, run, close_up), speeds(run, close_up), power(run, close_up)].into_iter().zip(STACKED)
+        {
+            Panel { stacked: true, ..panel }.draw(sheet, Frame { top, bottom: top + high, ..frame })?;
+            top += high;
+        }
+        return Ok(());
+    }
+    let middle = frame.left + 0.54 * (frame.right - frame.left);
+    let temperatures = temperatures(record, run, close_up);
+    temperatures.draw(sheet, Frame { right: middle, ..frame })?;
+    let halves = Frame { left: middle, ..frame }.split(2, 1);
+    let at = 0.5 * (frame.top + frame.bottom) + 8.0;
+    speeds(run, close_up).draw(sheet, Frame { bottom: at, ..halves[0] })?;
+    power(run, close_up).draw(sheet, Frame { top: at - 14.0, ..halves[1] })
+}
+
+/// A channel over seconds after setting off.
+fn points(close_up: &CloseUp, channel: Channel, unit: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
+    close_up.time.iter().zip(&close_up.rows).map(|(t, row)| (t - close_up.sets_off, unit(channel.of(row)))).collect()
+}
+
+/// Time shown, s after setting off: from a little before it to a little after the clutch locks.
+fn span(run: &Run, close_up: &CloseUp) -> (f64, f64) {
+    let first = close_up.time.first().map_or(0.0, |t| t - close_up.sets_off);
+    let last = close_up.time.last().map_or(1.0, |t| t - close_up.sets_off);
+    let end = locks(run, close_up).map_or(LONGEST, |at| at + AFTER);
+    (first.max(-BEFORE), last.min(end))
+}
+
+/// When the clutch locks after setting off, s.
+fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
+    let after = run.events.iter().map(|e| (e.what, e.time - close_up.sets_off));
+    after.filter(|(what, at)| *what == Happening::Locks && (0.0..LONGEST).contains(at)).map(|(_, at)| at).next()
+}
+
+/// A range that holds every point shown, on round numbers.
+fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
+    let shown = || curves.iter().flat_map(|c| &c.points).filter(|p| p.0 >= start && p.0 <= end && p.1.is_finite());
+    let (low, high) = shown().fold((from, from + 1e-6), |(low, high), p| (low.min(p.1), high.max(p.1)));
+    let step = round_step((high - low) / 5.0);
+    // What an event found to rounding leaves below a tick asks for no further one.
+    ((low / step + 1e-3).floor() * step, (high / step + 0.15).ceil() * step)
+}
+
+fn curve(label: &str, order: usize, points: Vec<(f64, f64)>) -> Curve {
+    let (label, dash) = (label.to_owned(), dash(order));
+    Curve { label, order, points, band: vec![], beyond: vec![], dash, bold: false, of: None }
+}
+
+fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel {
+    Panel {
+        heading: String::new(),
+        across: "seconds after setting off".to_owned(),
+        up: String::new(),
+        x: span(run, close_up),
+        y: range(&curves, from, span(run, close_up)),
+        curves,
+        room: 118.0,
+        ..Panel::default()
+    }
+}
+
+fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
+    let all = [
+        (Channel::LiningSurface, "lining surface", 0),
+        (Channel::DrumFace, "drum face", 5),
+        (Channel::Band, "drum band", 1),
+        (Channel::Shoes, "shoes", 2),
+    ];
+    let one = |(channel, words, order): (Channel, &str, usize)| curve(words, order, points(close_up, channel, celsius));
+    let curves: Vec<Curve> = all.into_iter().map(one).collect();
+    let coolest = curves.iter().flat_map(|c| &c.points).map(|p| p.1).filter(|t| t.is_finite()).fold(1e4, f64::min);
+    Panel {
+        heading: format!("The hottest launch: {}", name(record, run)),
+        up: scales::titled("temperature"),
+        beside: Some(in_fahrenheit),
+        ..panel(run, close_up, curves, coolest)
+    }
+}
+
+fn speeds(run: &Run, close_up: &CloseUp) -> Panel {
+    let rpm = |w: f64| w * 30.0 / PI;
+    let curves = vec![
+        curve("motor", 4, points(close_up, Channel::MotorSpeed, rpm)),
+        curve("drum", 2, points(close_up, Channel::DrumSpeed, rpm)),
+    ];
+    let marks = locks(run, close_up).map(|at| (at, "locks")).into_iter().collect();
+    Panel { across: String::new(), up: "speed, rpm".to_owned(), marks, ..panel(run, close_up, curves, 0.0) }
+}
+
+fn power(run: &Run, close_up: &CloseUp) -> Panel {
+    let curves = vec![curve("slip heat", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
+    Panel { up: "heat, kW".to_owned(), ..panel(run, close_up, curves, 0.0) }
+}

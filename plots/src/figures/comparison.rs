@@ -1,0 +1,222 @@
+//! All runs side by side: what each costs in heat, oil and life.
+
+use crate::sheet::axis::{Axis, number, round_step};
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
+use crate::sheet::palette::{FAINT, Ink, PAPER, TEXT, colour};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::{celsius, end, fahrenheit, name};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::say;
+
+/// Most rows in one figure.
+const ROWS: usize = 400;
+const ROW: f64 = 32.0;
+/// From the heading to the first row, and from the last row to the note, px.
+const ABOVE: f64 = 58.0;
+/// From a line of a name to the next, px.
+const NAME: f64 = 14.0;
+/// From a line of a head to the next, px.
+const LINE: f64 = 16.0;
+const BELOW: f64 = 52.0;
+/// Room for names, and shares of the rest for each column.
+const NAMES: f64 = 216.0;
+/// Room for names where the columns stand below one another, px.
+const NARROW: f64 = 150.0;
+const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
+/// Share of a column that its scale takes at least.
+const LEAST: f64 = 0.3;
+/// Greatest over least from which an axis counts decades.
+const WIDE: f64 = 30.0;
+
+/// A value and its words.
+type Entry = (f64, String);
+
+/// One quantity of every run.
+struct Measure {
+    heading: String,
+    ink: Ink,
+    entries: Vec<Entry>,
+    /// a value of every axis
+    from: f64,
+    /// room for the words, px
+    room: f64,
+}
+
+impl Measure {
+    /// A scale over the values from one place to another, px.
+    fn axis(&self, ends: (f64, f64)) -> Axis {
+        let finite = || self.entries.iter().map(|entry| entry.0).filter(|v| v.is_finite());
+        let most = finite().fold(self.from, f64::max);
+        let least = finite().filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
+        if self.heading.starts_with("running life") && most > WIDE * least {
+            return Axis::decades((least, most), ends);
+        }
+        let low = finite().fold(self.from, f64::min);
+        let step = round_step(((most - low) / 4.0).max(1e-3));
+        Axis::linear(((low / step).floor() * step, (most / step).ceil() * step), ends)
+    }
+}
+
+/// The columns of the figure.
+fn measures(runs: &[Run]) -> [Measure; 4] {
+    let all = |entry: &dyn Fn(&Run) -> Entry| runs.iter().map(entry).collect::<Vec<_>>();
+    let peak = |run: &Run| {
+        let peak = celsius(Channel::LiningSurface.of(&run.overall.most));
+        (peak, scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak))))
+    };
+    let power = |run: &Run| {
+        // Over the time the motor runs: weeks of standing say nothing of the clutch.
+        let power = Channel::SlipPower.of(&run.overall.mean) * run.duration / run.running_time.max(1e-9);
+        (
+            power,
+            number(
+                power,
+                if power.abs() < 0.995 {
+                    0.01
+                } else if power.abs() < 99.5 {
+                    0.1
+                } else {
+                    1.0
+                },
+            ),
+        )
+    };
+    let oil = |run: &Run| {
+        let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
+        (oil, format!("{oil:.1}"))
+    };
+    let life = |run: &Run| match end(run) {
+        Some(end) => (end.running / 3600.0, format!("{}, {}", say::time(end.running), end.part)),
+        None => (f64::NAN, "no part worn".to_owned()),
+    };
+    let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };
+    [
+        measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
+        measure("mean slip heat, W".to_owned(), 1, 0.0, 48.0, all(&power)),
+        measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
+        measure(
+            "running life at this rate, h, and the part that wears out first".to_owned(),
+            4,
+            0.0,
+            150.0,
+            all(&life),
+        ),
+    ]
+}
+
+/// A sentence on the runs that even this figure leaves out.
+fn beyond(record: &Record, most: usize) -> String {
+    match record.runs.len().saturating_sub(most) {
+        0 => String::new(),
+        more => format!(" {more} more are in the table."),
+    }
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let (runs, left_out) = (&record.runs[..record.runs.len().min(ROWS)], beyond(record, ROWS));
+    let measures = measures(runs);
+    let rows = ROW * runs.len() as f64;
+    let block = ABOVE + rows + BELOW;
+    let blocks = if look.narrow() { measures.len() as f64 } else { 1.0 };
+    let height = (HEAD + block * blocks + FOOT).ceil() as u32;
+    let note = format!(
+        "Slip heat: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
+    );
+    let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
+    sheet((look.size.width, height.max(240)), &look.asked(&record.head), &look.note(record, &note), describe, |sheet| {
+        let first = HEAD + ABOVE + 0.5 * ROW;
+        if sheet.narrow() {
+            for (k, measure) in measures.iter().enumerate() {
+                let at = first + block * k as f64;
+                names(sheet, record, runs, (NARROW, at))?;
+                dots(sheet, measure, (NARROW, sheet.width - SIDE), (at, at - first + HEAD))?;
+            }
+            return Ok(());
+        }
+        names(sheet, record, runs, (NAMES, first))?;
+        let mut left = NAMES;
+        for (measure, share) in measures.iter().zip(SHARES) {
+            let right = left + share * (sheet.width - SIDE - NAMES);
+            dots(sheet, measure, (left, right), (first, HEAD))?;
+            left = right;
+        }
+        Ok(())
+    })
+}
+
+/// The runs' names left of a place.
+fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, f64)) -> Result<(), DrawError> {
+    let set = Type::of(LETTERS[2]).side(1);
+    for (k, run) in runs.iter().enumerate() {
+        let room = left - SIDE - 14.0;
+        // Two lines at most: the second takes what is left.
+        let name = name(record, run);
+        let lines = match wrapped(&name, set, room)?.as_slice() {
+            [first, _, ..] => vec![first.clone(), name[first.len()..].trim_start().to_owned()],
+            _ => vec![name.clone()],
+        };
+        let over = first + ROW * k as f64 - 0.5 * NAME * (lines.len() - 1) as f64;
+        sheet.of(Some(k), || {
+            lines.iter().enumerate().try_for_each(|(line, words)| {
+                sheet.text(&sheet.fit(words, set, room)?, (left - 14.0, over + NAME * line as f64), set)
+            })
+        })?;
+    }
+    Ok(())
+}
+
+/// A column of dots over a common scale, each with its value.
+fn dots(
+    sheet: &Sheet<'_>,
+    measure: &Measure,
+    (left, right): (f64, f64),
+    (first, over): (f64, f64),
+) -> Result<(), DrawError> {
+    // The words may take most of a narrow column, but the scale keeps its least width.
+    let start = left + 8.0;
+    let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
+    let axis = measure.axis((start, end));
+    let tick = Type::of(LETTERS[3]).side(0);
+    let head = Type::of(LETTERS[2]);
+    let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
+    let lines = wrapped(&measure.heading, head, right - left - 6.0)?;
+    let top = over + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
+    for (k, line) in lines.iter().enumerate() {
+        sheet.text(line, (start - 4.0, top + LINE * k as f64), head)?;
+    }
+    for (value, words) in apart(&axis, tick, 5)? {
+        let at = axis.at(value);
+        sheet.line(&[(at, first - 0.5 * ROW - 4.0), (at, floor)], FAINT, 0.7, None)?;
+        sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
+        sheet.text(&words, (at, floor + 14.0), tick)?;
+    }
+    sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
+    for (k, (value, words)) in measure.entries.iter().enumerate() {
+        let y = first + ROW * k as f64;
+        sheet.of(Some(k), || {
+            let mut x = start;
+            if value.is_finite() {
+                x = axis.within(*value);
+                // A stem tells a share of the whole, so it stands only where the scale begins at zero.
+                let (ink, width) = if axis.begins_at_zero() { (measure.ink.tint(0.55), 1.6) } else { (FAINT, 0.8) };
+                sheet.line(&[(start, y), (x, y)], ink, width, None)?;
+                sheet.dot((x, y), 4.6, measure.ink)?;
+            }
+            let set = Type::of(LETTERS[2]);
+            // Where there is more room before the dot than after it, the words stand there.
+            let wide = sheet.width_of(words, set)?;
+            let before = right - x - 10.0 < wide && x - start > right - x;
+            let words = sheet.fit(words, set, if before { x - left - 12.0 } else { right - x - 10.0 })?;
+            let wide = sheet.width_of(&words, set)?;
+            let from = if before { x - 9.0 - wide } else { x + 9.0 };
+            sheet.bar((from - 2.0, y - 8.0), (from + wide, y + 8.0), PAPER)?;
+            sheet.text(&words, (from, y), set)
+        })?;
+    }
+    Ok(())
+}

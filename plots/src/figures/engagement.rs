@@ -1,0 +1,353 @@
+//! Torques over the motor's speed: where each spring engages, where it locks, and how far that lies from the idle.
+
+use crate::sheet::axis::{Axis, number, pieces, round_step};
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet, width_of, wrapped};
+use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
+use crate::sheet::panel::words_on_paper;
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::setting;
+use slipsoak_engine::record::{Engagement, Record, Run};
+use std::f64::consts::PI;
+
+/// Most room above the chart for the names of the clutches, and room below it for its axis, px.
+const NAMES: f64 = 260.0;
+/// Most clutches in the figure: more curves cannot be told apart by anyone.
+const MOST: usize = 60;
+const AXIS: f64 = 48.0;
+/// From a name to the chart, px.
+const REACH: f64 = 16.0;
+/// Height of a row of the table, px.
+const ROW: f64 = 18.0;
+/// The same on a narrow sheet, with the name over the numbers.
+const NARROW_ROW: f64 = 36.0;
+const CHART: f64 = 330.0;
+/// What the table's heads take more on a narrow sheet, px.
+const HEADS: f64 = 48.0;
+/// N·m to lbf·ft.
+const FEET: f64 = 0.737_562_149;
+
+/// A clutch of the record: runs of one machine share it.
+struct Spring<'a> {
+    run: &'a Run,
+    /// that run's index, if no other shares the clutch
+    of: Option<usize>,
+    table: &'a Engagement,
+}
+
+fn rpm(w: f64) -> f64 {
+    w * 30.0 / PI
+}
+
+/// Whether two tables are of one clutch, new: how far its springs settle depends on the duty.
+fn one_clutch(a: &Engagement, b: &Engagement) -> bool {
+    let drawn = |t: &Engagement| (t.balance, t.idle);
+    a.speed == b.speed && a.motor == b.motor && a.capacity == b.capacity && a.load == b.load && drawn(a) == drawn(b)
+}
+
+/// Clutches that differ, in the order of the runs, and how many are left out.
+fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
+    let mut all: Vec<Spring<'_>> = vec![];
+    for (k, run) in record.runs.iter().enumerate() {
+        let table = &run.engagement;
+        let n = table.speed.len();
+        let whole = n > 1 && [&table.motor, &table.capacity, &table.load].iter().all(|t| t.len() == n);
+        match all.iter_mut().find(|spring| one_clutch(spring.table, table)) {
+            Some(shared) => shared.of = None,
+            None if whole => all.push(Spring { run, of: Some(k), table }),
+            None => {}
+        }
+    }
+    let left_out = all.len().saturating_sub(MOST);
+    all.truncate(MOST);
+    (all, left_out)
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let (springs, left_out) = springs(record);
+    let top = HEAD + names(&springs)?;
+    let pitch = if look.narrow() { NARROW_ROW } else { ROW };
+    let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
+    let height = (top + CHART + AXIS + table + FOOT).ceil() as u32;
+    let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
+    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
+    let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, what the vehicle asks of the drum, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
+    sheet((look.size.width, height), &format!("Engagement: {}", look.asked(&record.head)), &note, describe, |sheet| {
+        if springs.is_empty() {
+            let words = "the record holds no torques: run it again";
+            return sheet.text(words, (SIDE, top + 20.0), Type::of(LETTERS[2]).ink(QUIET));
+        }
+        chart(sheet, &springs, top)?;
+        rows(sheet, &springs, top + CHART + AXIS + 14.0)
+    })
+}
+
+/// Room above the chart that the longest name needs, px.
+fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
+    let mut most = 20.0_f64;
+    for spring in springs {
+        most = most.max(width_of(&spring.run.variant, Type::of(LETTERS[2]))?);
+    }
+    Ok((most + REACH).min(NAMES))
+}
+
+/// Scales of the chart: rpm across, N·m upward.
+fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
+    let speeds = || springs.iter().flat_map(|s| &s.table.speed).map(|w| rpm(*w)).filter(|n| n.is_finite());
+    let (low, high) = speeds().fold((f64::INFINITY, 1.0_f64), |(low, high), n| (low.min(n), high.max(n)));
+    let torques = springs.iter().flat_map(|s| s.table.motor.iter().chain(&s.table.load)).copied();
+    let most = torques.filter(|t| t.is_finite()).fold(1.0, f64::max);
+    let step = round_step(1.25 * most / 6.0);
+    let up = ((1.25 * most / step).ceil() * step).max(step);
+    let ends = (SIDE + 54.0, sheet.width - SIDE - 62.0);
+    let low = if low.is_finite() { (low / 200.0).floor() * 200.0 } else { 0.0 };
+    (Axis::linear((low, high), ends), Axis::linear((0.0, up), (top + CHART, top)))
+}
+
+fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
+    let narrow = sheet.narrow();
+    let (x, y) = scales(sheet, springs, top);
+    frame(sheet, &x, &y, top)?;
+    idle(sheet, springs, &x, (top, top + CHART))?;
+    for (k, spring) in springs.iter().enumerate() {
+        sheet.of(spring.of, || slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64))?;
+    }
+    let mut names: Vec<(f64, usize)> = vec![];
+    for (k, spring) in springs.iter().enumerate() {
+        let table = spring.table;
+        let curve =
+            |torque: &[f64]| -> Vec<Place> { table.speed.iter().zip(torque).map(|(w, t)| (rpm(*w), *t)).collect() };
+        // Machines that differ in the clutch alone share the motor and the road.
+        let new = |of: fn(&Engagement) -> &Vec<f64>| springs[..k].iter().all(|s| !alike(s.table, table, of));
+        if new(|t| &t.motor) {
+            lines(sheet, &curve(&table.motor), (&x, &y), (4, 2.6, None))?;
+            label(
+                sheet,
+                &curve(&table.motor),
+                (&x, &y),
+                if narrow { (0.14, 1, -11.0) } else { (0.2, 1, -11.0) },
+                if narrow { "motor" } else { "motor, full throttle" },
+            )?;
+        }
+        if new(|t| &t.load) {
+            lines(sheet, &curve(&table.load), (&x, &y), (2, 2.0, Some((3.0, 3.0))))?;
+            label(
+                sheet,
+                &curve(&table.load),
+                (&x, &y),
+                (0.01, -1, 12.0),
+                if narrow { "road load" } else { "vehicle, locked at a steady speed" },
+            )?;
+        }
+        // Without the stretch at rest, of which only the corner is of interest.
+        let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
+        let carried = pieces(&curve(&table.capacity)[bare..], &x, &y);
+        sheet
+            .of(spring.of, || carried.iter().try_for_each(|piece| sheet.line(piece, colour(order(k)), 1.8, dash(k))))?;
+        if let Some(end) = carried.last().and_then(|piece| piece.last()) {
+            names.push((end.0, k));
+        }
+    }
+    for (k, spring) in springs.iter().enumerate() {
+        if let (Some(w), Some(torque)) = (spring.table.balance, balance_torque(spring.table)) {
+            let at = (x.within(rpm(w)), y.within(torque));
+            sheet.of(spring.of, || {
+                sheet.dot(at, 4.6, crate::sheet::palette::PAPER)?;
+                sheet.dot(at, 3.6, colour(order(k)))
+            })?;
+        }
+    }
+    write_names(sheet, springs, &names, top)
+}
+
+/// The colours of motor and load are kept for them.
+fn order(k: usize) -> usize {
+    [0, 1, 3, 5, 6, 7, 2, 4][k % 8]
+}
+
+/// Whether two tables hold the same curve.
+fn alike(a: &Engagement, b: &Engagement, of: fn(&Engagement) -> &Vec<f64>) -> bool {
+    let at = |table: &Engagement, w: f64| {
+        let k = table.speed.partition_point(|s| *s < w).clamp(1, table.speed.len() - 1);
+        let share = (w - table.speed[k - 1]) / (table.speed[k] - table.speed[k - 1]).max(1e-9);
+        of(table)[k - 1] + share.clamp(0.0, 1.0) * (of(table)[k] - of(table)[k - 1])
+    };
+    a.speed.iter().all(|w| (at(a, *w) - at(b, *w)).abs() < 0.02)
+}
+
+/// The motor's torque where the clutch first carries it, N·m.
+fn balance_torque(table: &Engagement) -> Option<f64> {
+    let w = table.balance?;
+    let k = table.speed.partition_point(|s| *s < w).clamp(1, table.speed.len() - 1);
+    let share = (w - table.speed[k - 1]) / (table.speed[k] - table.speed[k - 1]).max(1e-9);
+    Some(table.motor[k - 1] + share.clamp(0.0, 1.0) * (table.motor[k] - table.motor[k - 1]))
+}
+
+fn lines(
+    sheet: &Sheet<'_>,
+    curve: &[Place],
+    (x, y): (&Axis, &Axis),
+    (order, width, dash): (usize, f64, crate::sheet::palette::Dash),
+) -> Result<(), DrawError> {
+    pieces(curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(order), width, dash))
+}
+
+/// Words beside a curve that end, or start, at a share of its length.
+fn label(
+    sheet: &Sheet<'_>,
+    curve: &[Place],
+    (x, y): (&Axis, &Axis),
+    (share, side, rise): (f64, i8, f64),
+    words: &str,
+) -> Result<(), DrawError> {
+    let at = curve[((share * curve.len() as f64) as usize).min(curve.len() - 1)];
+    words_on_paper(sheet, words, (x.within(at.0), y.within(at.1) + rise), Type::of(LETTERS[2]).side(side))
+}
+
+fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
+    let (left, right) = (SIDE + 54.0, sheet.width - SIDE - 62.0);
+    let bottom = top + CHART;
+    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    for (value, words) in y.ticks(7) {
+        sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.6, None)?;
+        sheet.text(&words, (left - 7.0, y.at(value)), tick.side(1))?;
+    }
+    let feet = y.in_unit(|t| t * FEET);
+    for (value, words) in feet.ticks(7) {
+        sheet.line(&[(right, feet.at(value)), (right + 4.0, feet.at(value))], TEXT, 0.9, None)?;
+        sheet.text(&words, (right + 7.0, feet.at(value)), tick)?;
+    }
+    for (value, words) in apart(x, tick, 9)? {
+        sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
+        sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
+    }
+    sheet.line(&[(left, top), (left, bottom), (right, bottom), (right, top)], TEXT, 0.9, None)?;
+    sheet.text("motor speed, rpm", (0.5 * (left + right), bottom + 31.0), title.side(0))?;
+    sheet.text("torque, N·m", (SIDE + 8.0, 0.5 * (top + bottom)), title.upright())?;
+    sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + bottom)), title.upright())
+}
+
+/// The idle speeds of the machines, and how far they wander.
+fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
+    let of = |spring: &Spring<'_>| Some((setting(spring.run, "motor.idle")?, spring.table.idle));
+    let mut idles: Vec<(f64, Option<(f64, f64)>)> = springs.iter().filter_map(of).collect();
+    idles.dedup();
+    for (low, high) in idles.iter().filter_map(|idle| idle.1) {
+        sheet.bar((x.within(rpm(low)), top), (x.within(rpm(high)), bottom), FAINT)?;
+    }
+    for (k, (idle, wander)) in idles.iter().enumerate().filter(|(_, idle)| x.holds(rpm(idle.0))) {
+        let at = x.at(rpm(*idle));
+        sheet.line(&[(at, top), (at, bottom)], QUIET, 1.1, LIMIT_DASH)?;
+        let wander_said = wander.filter(|_| !sheet.narrow());
+        let reach =
+            wander_said.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", rpm(low), rpm(high)));
+        let edge = wander.map_or(at, |wander| x.within(rpm(wander.0)));
+        let words = Type::of(LETTERS[2]).ink(QUIET).side(1);
+        words_on_paper(
+            sheet,
+            &format!("idle {:.0}{reach}", rpm(*idle)),
+            (edge - 5.0, top + 10.0 + 16.0 * k as f64),
+            words,
+        )?;
+    }
+    Ok(())
+}
+
+/// Shade between what a clutch carries and what the motor gives: there it slips.
+fn slipping(
+    sheet: &Sheet<'_>,
+    spring: &Spring<'_>,
+    k: usize,
+    (x, y): (&Axis, &Axis),
+    opacity: f64,
+) -> Result<(), DrawError> {
+    let t = spring.table;
+    let all: Vec<(f64, f64, f64)> = (0..t.speed.len())
+        .map(|j| (rpm(t.speed[j]), t.capacity[j], t.motor[j]))
+        .filter(|p| p.0.is_finite() && p.1.is_finite() && p.2.is_finite() && p.1 > 0.0 && p.1 < p.2)
+        .collect();
+    if all.len() < 2 {
+        return Ok(());
+    }
+    let start = setting(spring.run, "clutch.engagement").map(rpm).into_iter().map(|n| (x.within(n), y.at(0.0)));
+    let over = all.iter().rev().map(|p| (x.within(p.0), y.within(p.2)));
+    let corner = all.first().map(|p| (x.within(p.0), y.within(p.2)));
+    let under = all.iter().map(|p| (x.within(p.0), y.within(p.1)));
+    sheet.shape(&start.chain(under).chain(over).chain(corner).collect::<Vec<_>>(), colour(order(k)), opacity)
+}
+
+/// Names of the clutches above the ends of their curves, read upwards, a line apart.
+fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)], foot: f64) -> Result<(), DrawError> {
+    let mut order_of = names.to_vec();
+    order_of.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut last = f64::NEG_INFINITY;
+    for (at, k) in order_of {
+        let place = f64::max(at, last + 16.0);
+        last = place;
+        let set = Type::of(LETTERS[2]).upright().ink(colour(order(k)));
+        let words = sheet.fit(&springs[k].run.variant, Type::of(LETTERS[2]), NAMES - REACH)?;
+        let half = 0.5 * sheet.width_of(&words, Type::of(LETTERS[2]))?;
+        sheet.of(springs[k].of, || {
+            sheet.line(&[(at, foot), (place, foot - 10.0)], colour(order(k)).tint(0.6), 0.8, None)?;
+            sheet.text(&words, (place, foot - 13.0 - half), set)
+        })?;
+    }
+    Ok(())
+}
+
+/// The speeds of each clutch as numbers.
+fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
+    let narrow = sheet.narrow();
+    let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
+    let heads = ["engages, rpm", "over idle, rpm", "locks at full throttle, rpm", "slips when held below, km/h (mph)"];
+    let (left, wide) = (SIDE + 16.0, sheet.width - 2.0 * SIDE - 16.0);
+    let set = Type::of(LETTERS[3]).ink(QUIET).side(1);
+    for (k, head) in heads.iter().enumerate() {
+        let room = if narrow { (columns[k + 1] - columns[k]) * wide - 6.0 } else { wide };
+        for (line, words) in wrapped(head, set, room)?.iter().enumerate() {
+            sheet.text(words, (left + columns[k + 1] * wide, top + 15.0 * line as f64), set)?;
+        }
+    }
+    let top = if narrow { top + HEADS } else { top };
+    for (k, spring) in springs.iter().enumerate() {
+        let pitch = if narrow { NARROW_ROW } else { ROW };
+        let y = top + pitch * k as f64 + ROW + 2.0;
+        sheet.of(spring.of, || row(sheet, spring, k, (y, left, wide), &columns))?;
+    }
+    Ok(())
+}
+
+/// The speeds of one clutch.
+fn row(
+    sheet: &Sheet<'_>,
+    spring: &Spring<'_>,
+    k: usize,
+    (y, left, wide): (f64, f64, f64),
+    columns: &[f64],
+) -> Result<(), DrawError> {
+    sheet.line(&[(SIDE - 8.0, y), (SIDE + 14.0, y)], colour(order(k)), 1.8, dash(k))?;
+    let name = Type::of(LETTERS[2]);
+    let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
+    sheet.text(&sheet.fit(&spring.run.variant, name, room)?, (left + 4.0, y), name)?;
+    // On a narrow sheet the numbers stand below the name.
+    let y = if sheet.narrow() { y + 16.0 } else { y };
+    let of = |path| setting(spring.run, path);
+    let engages = of("clutch.engagement");
+    let over = engages.zip(of("motor.idle")).map(|(e, idle)| rpm(e - idle));
+    let held =
+        engages.zip(of("vehicle.wheel_radius")).zip(of("vehicle.ratio")).map(|((e, r), ratio)| 3.6 * e * r / ratio);
+    let whole = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| number(v, 1.0));
+    let signed = over.map_or_else(
+        || "–".to_owned(),
+        |v| if v.round() > 0.0 { format!("+{}", number(v, 1.0)) } else { number(v, 1.0) },
+    );
+    let lock = spring.table.balance.map_or_else(|| "never".to_owned(), |w| number(rpm(w), 1.0));
+    let speed = held.map_or_else(|| "–".to_owned(), |v| format!("{} ({})", number(v, 0.1), number(v / 1.609_344, 0.1)));
+    for (words, share) in [whole(engages.map(rpm)), signed, lock, speed].iter().zip(&columns[1..]) {
+        sheet.text(words, (left + share * wide, y), name.side(1))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,110 @@
+//! Measurements against the fit: readings with their scatter, the curve before and after, the fit's band.
+
+use crate::figures::fleet::grid;
+use crate::sheet::axis::{number, round_step};
+use crate::sheet::canvas::{FOOT, HEAD, sheet};
+use crate::sheet::palette::colour;
+use crate::sheet::panel::{Curve, Frame, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+};
+use crate::words::reading::{celsius, clock, in_fahrenheit};
+use slipsoak_engine::calibrate::{Evidence, Told};
+
+/// Height of a panel, px.
+const HIGH: f64 = 300.0;
+
+/// How a quantity is shown: words of its axis, its unit from SI, and a second unit.
+struct Shown {
+    up: String,
+    of: fn(f64) -> f64,
+    beside: Option<fn(f64) -> String>,
+}
+
+fn shown(evidence: &Evidence) -> Shown {
+    match evidence.unit.as_str() {
+        "K" => Shown { up: crate::sheet::scales::titled("temperature"), of: celsius, beside: Some(in_fahrenheit) },
+        "m" => Shown {
+            up: if evidence.name.starts_with("bushing") { "play, mm (thou)" } else { "thickness, mm (thou)" }.into(),
+            of: |v| 1e3 * v,
+            beside: Some(|mm| number(mm / 0.0254, 0.1)),
+        },
+        "rad/s" => Shown { up: "engagement, cold, rpm".into(), of: |v| v * 30.0 / std::f64::consts::PI, beside: None },
+        _ => Shown { up: "oil less worn bronze, mg".into(), of: |v| 1e6 * v, beside: None },
+    }
+}
+
+/// Lowest and highest value of an axis that holds everything, on round numbers.
+fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    let (low, high) = values
+        .filter(|v| v.is_finite())
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+    let step = round_step(((high - low) / 6.0).max(1e-9));
+    ((low / step - 0.2).floor() * step, (high / step + 0.2).ceil() * step)
+}
+
+/// Draws all charts of the evidence on one sheet.
+pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
+    let evidence = &told.evidence;
+    if evidence.is_empty() {
+        return Err(DrawError::Empty);
+    }
+    let heading =
+        look.title.clone().unwrap_or_else(|| format!("{}: measured, before and after", told.calibration.machine));
+    let (rows, across) = grid(evidence.len(), look.size);
+    let height = (rows as f64 * HIGH + HEAD + FOOT) as u32;
+    let note = look.under("Dots: readings less each clutch's own level; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: what was taken before. Estimates, on stated and assumed scatter.");
+    let describe = "One panel for each quantity measured; across: running hours, launches or minutes; upward: the quantity; dots with bars: readings; dashed: before; solid with shade: fitted.";
+    sheet((look.size.width, height), &heading, &note, describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        for (one, frame) in evidence.iter().zip(body.split(rows, across)) {
+            let Shown { up, of, beside } = shown(one);
+            let last = one.curve.last().map_or(1.0, |c| c[0]);
+            let (per, unit) = match one.across.as_str() {
+                "s" if one.unit == "K" => clock(last),
+                "s" => (3600.0, "running hours"),
+                _ => (1.0, "launches"),
+            };
+            let time = if one.unit == "K" { format!("time, {unit}") } else { unit.to_owned() };
+            let point = |k: usize| one.curve.iter().map(|c| (c[0] / per, of(c[k]))).collect::<Vec<_>>();
+            let curve = |label: &str, order, points, band, dash| Curve {
+                label: label.into(),
+                order,
+                points,
+                band,
+                beyond: vec![],
+                dash,
+                bold: false,
+                of: None,
+            };
+            let band = one.curve.iter().map(|c| (c[0] / per, of(c[3]), of(c[4]))).collect();
+            let readings = || one.readings.iter().flat_map(|r| [r.value - r.scatter, r.value + r.scatter]);
+            let curves = one.curve.iter().flat_map(|c| c[1..].to_vec());
+            let panel = Panel {
+                heading: one.name.clone(),
+                across: time,
+                up,
+                x: (0.0, last / per * 1.02),
+                y: range(readings().chain(curves).map(of)),
+                curves: vec![
+                    curve("fitted", 1, point(2), band, None),
+                    curve("before", 0, point(1), vec![], Some((9.0, 3.0))),
+                ],
+                stacked: look.narrow(),
+                room: 66.0,
+                beside,
+                ..Panel::default()
+            };
+            panel.draw(sheet, frame)?;
+            let (x, y) = panel.axes(frame);
+            for r in &one.readings {
+                let at = x.within(r.at / per);
+                let ends = [of(r.value - r.scatter), of(r.value + r.scatter)].map(|v| (at, y.within(v)));
+                sheet.line(&ends, colour(4), 0.8, None)?;
+                sheet.dot((at, y.within(of(r.value))), 2.6, colour(4))?;
+            }
+        }
+        Ok(())
+    })
+}

@@ -1,0 +1,171 @@
+//! Which part is the first worn out, the oil set apart: its share of each fleet, with bounds. A column for each part, or for a
+//! column of print the parts of each fleet below its name.
+
+use crate::figures::fleet::{followed, name, shown};
+use crate::sheet::axis::Axis;
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet, wrapped};
+use crate::sheet::palette::{FAINT, TEXT, colour};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    font,
+    look::Look,
+};
+use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::say::time;
+
+/// Most fleets in the figure.
+const ROWS: usize = 40;
+/// Most fleets below one another in a column of print.
+const NARROW: usize = 12;
+const ROW: f64 = 30.0;
+/// From one line to the next in a column of print, px, and from a fleet's last part to the next name.
+const LINE: f64 = 19.0;
+const GAP: f64 = 12.0;
+const ABOVE: f64 = 44.0;
+const BELOW: f64 = 46.0;
+const NAMES: f64 = 236.0;
+
+/// Every part that is first in some fleet, the commonest first; what outlived the horizon last.
+fn parts(fleets: &[(usize, &Fleet)]) -> Vec<Option<Part>> {
+    let mut all: Vec<(Option<Part>, u64)> = vec![];
+    for share in fleets.iter().flat_map(|(_, fleet)| &fleet.first) {
+        match all.iter_mut().find(|known| known.0 == share.part) {
+            Some(known) => known.1 += share.clutches,
+            None => all.push((share.part, share.clutches)),
+        }
+    }
+    all.sort_by_key(|(part, clutches)| (part.is_none(), std::cmp::Reverse(*clutches)));
+    all.into_iter().map(|(part, _)| part).collect()
+}
+
+pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
+    font::register()?;
+    let narrow = look.narrow();
+    let (fleets, left_out) = shown(report, if narrow { NARROW } else { ROWS });
+    let parts = parts(&fleets);
+    let lines = fleets
+        .iter()
+        .map(|(_, fleet)| Ok(names(report, fleet, look.size.width)?.len() + parts.len()))
+        .sum::<Result<usize, DrawError>>()?;
+    let rows = if narrow { LINE * lines as f64 + GAP * fleets.len() as f64 } else { ABOVE + ROW * fleets.len() as f64 };
+    let height = HEAD + rows + BELOW + FOOT;
+    let longest = fleets.iter().map(|(_, fleet)| followed(fleet)).fold(0.0, f64::max);
+    let within = time(longest);
+    let note = format!(
+        "{} clutches each; none: no part worn out within {within} of running. Lines: 90 % bounds of each share by itself (Wilson's score). Oil set apart: at its limit it is due for service. Depends on the spreads of assumed constants.{left_out}",
+        report.clutches
+    );
+    let describe = "For each fleet and each part a dot at the share of clutches in which the part is the first worn out, with bounds.";
+    let heading = format!("First worn out: {}", look.asked(&report.head));
+    sheet((look.size.width, height.ceil().max(240.0) as u32), &heading, &look.under(&note), describe, |sheet| {
+        if narrow {
+            return stacked(sheet, report, &fleets, &parts);
+        }
+        let set = Type::of(LETTERS[2]).side(1);
+        let first = HEAD + ABOVE + 0.5 * ROW;
+        for (k, (_, fleet)) in fleets.iter().enumerate() {
+            let words = sheet.fit(&name(report, fleet), set, NAMES - SIDE - 14.0)?;
+            sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set)?;
+        }
+        let wide = (sheet.width - SIDE - NAMES) / parts.len() as f64;
+        for (k, part) in parts.iter().enumerate() {
+            column(sheet, &fleets, (k, *part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
+        }
+        let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
+        under(sheet, f64::midpoint(NAMES, sheet.width - SIDE), floor)
+    })
+}
+
+/// What the scales count.
+fn under(sheet: &Sheet<'_>, middle: f64, floor: f64) -> Result<(), DrawError> {
+    sheet.text("% of clutches, and how many", (middle, floor + 29.0), Type::of(LETTERS[3]).side(0))
+}
+
+/// A fleet's name in lines on a sheet of a width, px.
+fn names(report: &Report, fleet: &Fleet, width: u32) -> Result<Vec<String>, DrawError> {
+    wrapped(&name(report, fleet), Type::of(LETTERS[1]), f64::from(width) - 2.0 * SIDE)
+}
+
+/// Each fleet's parts below its name, over one scale.
+fn stacked(
+    sheet: &Sheet<'_>,
+    report: &Report,
+    fleets: &[(usize, &Fleet)],
+    parts: &[Option<Part>],
+) -> Result<(), DrawError> {
+    let (tick, set) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let named = parts.iter().map(|part| sheet.width_of(part_name(*part), set)).collect::<Result<Vec<_>, _>>()?;
+    let left = SIDE + named.into_iter().fold(0.0, f64::max) + 16.0;
+    let axis = Axis::linear((0.0, 100.0), (left, sheet.width - SIDE - 34.0));
+    let mut y = HEAD;
+    for (_, fleet) in fleets {
+        for line in names(report, fleet, sheet.width as u32)? {
+            sheet.text(&line, (SIDE, y + 0.5 * LINE), Type::of(LETTERS[1]))?;
+            y += LINE;
+        }
+        let (from, to) = (y, y + LINE * parts.len() as f64);
+        for percent in [0, 25, 50, 75, 100] {
+            let at = axis.at(f64::from(percent));
+            sheet.line(&[(at, from), (at, to)], if percent == 0 { TEXT } else { FAINT }, 0.7, None)?;
+        }
+        for (k, part) in parts.iter().enumerate() {
+            sheet.text(part_name(*part), (left - 8.0, y + 0.5 * LINE), set.side(1))?;
+            share(sheet, fleet, (k, *part), &axis, y + 0.5 * LINE)?;
+            y += LINE;
+        }
+        y += GAP;
+    }
+    let floor = y - GAP + 4.0;
+    sheet.line(&[(left, floor), (axis.at(100.0), floor)], TEXT, 0.9, None)?;
+    for percent in [0, 25, 50, 75, 100] {
+        sheet.text(&percent.to_string(), (axis.at(f64::from(percent)), floor + 12.0), tick.side(0))?;
+    }
+    under(sheet, axis.at(50.0), floor)
+}
+
+/// A part's name, or that none was worn out.
+fn part_name(part: Option<Part>) -> &'static str {
+    part.map_or("none", Part::name)
+}
+
+/// The dot of a part's share, its bounds, and the number of clutches.
+fn share(
+    sheet: &Sheet<'_>,
+    fleet: &Fleet,
+    (k, part): (usize, Option<Part>),
+    axis: &Axis,
+    y: f64,
+) -> Result<(), DrawError> {
+    let tick = Type::of(LETTERS[3]);
+    let Some(share) = fleet.first.iter().find(|s| s.part == part) else {
+        return sheet.text("0", (axis.at(0.0) + 6.0, y), tick);
+    };
+    let (at, ink) = (|share: f64| axis.within(100.0 * share), colour(k));
+    sheet.line(&[(at(share.low), y), (at(share.high), y)], ink, 1.8, None)?;
+    sheet.dot((at(share.share), y), 4.4, ink)?;
+    sheet.text(&share.clutches.to_string(), (at(share.high) + 7.0, y), tick)
+}
+
+/// The shares of one part.
+fn column(
+    sheet: &Sheet<'_>,
+    fleets: &[(usize, &Fleet)],
+    (k, part): (usize, Option<Part>),
+    (left, right): (f64, f64),
+    first: f64,
+) -> Result<(), DrawError> {
+    let (start, end) = (left + 8.0, right - 44.0);
+    let axis = Axis::linear((0.0, 100.0), (start, end));
+    let (tick, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
+    sheet.text(&sheet.fit(part_name(part), head, right - left - 4.0)?, (start - 4.0, HEAD + 20.0), head)?;
+    for percent in if end - start > 90.0 { vec![0, 50, 100] } else { vec![0, 100] } {
+        let at = axis.at(f64::from(percent));
+        sheet.line(&[(at, first - 0.5 * ROW), (at, floor)], FAINT, 0.7, None)?;
+        sheet.text(&percent.to_string(), (at, floor + 12.0), tick.side(0))?;
+    }
+    sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
+    let mut rows = fleets.iter().enumerate();
+    rows.try_for_each(|(row, (_, fleet))| share(sheet, fleet, (k, part), &axis, first + ROW * row as f64))
+}

@@ -1,0 +1,144 @@
+//! The washer and the gap between drum and cover as they wear.
+
+use crate::sheet::axis::number;
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
+use crate::sheet::palette::{colour, dash};
+use crate::sheet::panel::{Curve, Frame, Limit, Panel, words_on_paper};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+};
+use slipsoak_engine::fit::{Course, Gaps, Point, When};
+use slipsoak_engine::say::time;
+
+/// Thousandths of an inch in a millimetre.
+const THOU: f64 = 1.0 / 0.0254;
+const HOUR: f64 = 3600.0;
+/// Height of a panel, px.
+const PANEL: f64 = 296.0;
+/// Room below a narrow panel for its labels, px.
+const LABELS: f64 = 54.0;
+/// Room right of a panel for words, px.
+const ROOM: f64 = 236.0;
+/// Least share of a size that is left where words are tied to its curve.
+const TIED: f64 = 0.1;
+
+fn words(course: &Course, what: &str, when: &When) -> String {
+    match (course.charred, when.time) {
+        (Some(charred), _) => format!("{}, chars after {}", course.name, time(charred)),
+        (None, Some(at)) => format!("{}, {what} {}", course.name, time(at)),
+        (None, None) => format!("{}, {what} never", course.name),
+    }
+}
+
+/// What is left of a size as it wears, mm, over the power of ten of hours, until nothing is left; around it the band of 9 in 10
+/// sampled assemblies.
+fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
+    let at = |p: &Point| (p.time / HOUR).log10();
+    let none = course.points.iter().position(|p| of(p)[1] <= 0.0).map_or(course.points.len(), |k| k + 1);
+    Curve {
+        label: String::new(),
+        order,
+        points: course.points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect(),
+        band: course.points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
+        beyond: vec![],
+        dash: dash(order),
+        bold: order == 0,
+        of: None,
+    }
+}
+
+/// Writes a curve's words at the height at which so much is left, mm, tied to it: those of the first curve right of the chart,
+/// the other's left of the curve.
+fn tie(sheet: &Sheet<'_>, panel: &Panel, frame: Frame, (k, words): (usize, &str), left: f64) -> Result<(), DrawError> {
+    let (x, y) = panel.axes(frame);
+    let curve = &panel.curves[k];
+    let crossed = curve.points.windows(2).find(|p| p[0].1 >= left && p[1].1 < left);
+    let on = |p: &[Place]| (p[0].0 + (p[0].1 - left) / (p[0].1 - p[1].1) * (p[1].0 - p[0].0), left);
+    let Some((time, left)) = crossed.map(on).or(curve.points.last().copied()) else { return Ok(()) };
+    let (at, height) = (x.within(time), y.within(left));
+    let set = Type::of(LETTERS[2]).ink(colour(k)).bold(curve.bold);
+    let ends = (x.at(panel.x.0), x.at(panel.x.1));
+    let place = if k == 0 { ends.1 + 14.0 } else { ends.0 + 8.0 };
+    let reach = if k == 0 { place - 3.0 } else { place };
+    sheet.line(&[(at, height), (reach, height)], colour(k).tint(0.6), 0.7, None)?;
+    if k == 0 { sheet.text(words, (place, height), set) } else { words_on_paper(sheet, words, (place, height), set) }
+}
+
+pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
+    if gaps.courses.iter().all(|c| c.points.len() < 2) {
+        return Err(DrawError::Empty);
+    }
+    let washer = gaps.layers.iter().find(|l| l.name == "washer").map_or((0.0, 0.0), |l| (l.size, l.tolerance));
+    let ends =
+        |of: fn(&[Point]) -> Option<&Point>| gaps.courses.iter().filter_map(move |c| Some(of(&c.points)?.time / HOUR));
+    let (from, to) = (ends(<[Point]>::first).fold(0.0, f64::max), ends(<[Point]>::last).fold(0.0, f64::max));
+    let (from, to) = (from.max(1e-6).log10(), to.max(1e-6).log10());
+    let powers = from.ceil() as i32..=to.floor() as i32;
+    let ticks: Vec<_> = powers.map(|p| (f64::from(p), number(10f64.powi(p), 10f64.powi(p)))).collect();
+    let panel = |heading: String, up: &str, y: f64, curves, limits| Panel {
+        heading,
+        across: format!("hours of riding, use: {}", gaps.usage),
+        up: format!("{up}, mm (thousandths of an inch)"),
+        x: (from, to),
+        ticks: Some(ticks.clone()),
+        y: (0.0, 1.1 * y),
+        curves,
+        limits,
+        stacked: look.narrow(),
+        room: ROOM,
+        beside: Some(|mm| number(mm * THOU, 1.0)),
+        ..Panel::default()
+    };
+    let limit = |at: f64, what: &str| {
+        vec![Limit { label: format!("{what} {:.2} mm ({:.0} thou)", 1e3 * at, 1e3 * at * THOU), at: 1e3 * at }]
+    };
+    let courses = || gaps.courses.iter().enumerate();
+    let stack = &gaps.stack;
+    let panels = [
+        panel(
+            "Washer left; once it is worn through, stop riding".to_owned(),
+            "washer",
+            1e3 * (washer.0 + washer.1),
+            courses().map(|(k, c)| curve(c, k, |p| p.washer)).collect(),
+            limit(gaps.washer_limit, "due at"),
+        ),
+        panel(
+            "Gap between drum and cover if it were ridden on (0: they touch)".to_owned(),
+            "gap",
+            1e3 * (stack.nominal + stack.worst),
+            courses().map(|(k, c)| curve(c, k, |p| p.gap)).collect(),
+            limit(gaps.limit, "required"),
+        ),
+    ];
+    let mut panels = panels;
+    let high = if look.narrow() { PANEL + LABELS } else { PANEL };
+    let height = (HEAD + high * panels.len() as f64 + FOOT) as u32;
+    // The first curve's words between new and due, the other's below: neither on the line of what is due.
+    let lost = [0.5 * (washer.0 - gaps.washer_limit), washer.0 - 0.5 * gaps.washer_limit];
+    let tied: [(f64, Vec<String>); 2] = [
+        (washer.0, gaps.courses.iter().map(|c| words(c, "due", &c.washer_due)).collect()),
+        (stack.nominal, gaps.courses.iter().map(|c| words(c, "touches", &c.touches)).collect()),
+    ];
+    if look.narrow() {
+        for (panel, (_, words)) in panels.iter_mut().zip(&tied) {
+            panel.curves.iter_mut().zip(words).for_each(|(curve, words)| curve.label.clone_from(words));
+        }
+    }
+    let note = "Shaded: 9 in 10 sampled assemblies, wear constants' uncertainty included. Those constants are assumed, a factor of 10 either way. Bronze on steel galls: hours after the washer is worn through are no guide.";
+    let describe = "Two panels over hours of riding, by powers of ten: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
+    let heading = look.titled(|| format!("Washer and cover of the {} as they wear", gaps.machine));
+    sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        for ((panel, (new, words)), frame) in panels.iter().zip(&tied).zip(body.split(panels.len(), 1)) {
+            panel.draw(sheet, frame)?;
+            if look.narrow() {
+                continue;
+            }
+            for (k, (words, lost)) in words.iter().zip(lost).enumerate() {
+                tie(sheet, panel, frame, (k, words), 1e3 * (new - lost).max(TIED * new))?;
+            }
+        }
+        Ok(())
+    })
+}

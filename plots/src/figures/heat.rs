@@ -1,0 +1,116 @@
+//! Where the heat of rubbing went: kept by parts, stirred away, radiated, to the motor.
+
+use crate::sheet::axis::number;
+use crate::sheet::canvas::{FOOT, HEAD, sheet};
+use crate::sheet::flow::{Flow, Stream, WIDEST, extent};
+use crate::sheet::palette::{Ink, colour};
+use crate::sheet::panel::Frame;
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+};
+use crate::words::reading::{name, rows_that_fit, shown};
+use slipsoak_engine::names::Entry;
+use slipsoak_engine::record::{Ledger, Record, Run};
+
+/// Entries that share a stream: its words, its colour, what it is called the other way round, and the entries.
+type Row = (&'static str, usize, &'static str, &'static [Entry]);
+
+const IN: [Row; 2] = [("slip", 0, "", &[Entry::SlipHeat]), ("bearing", 2, "", &[Entry::BearingHeat])];
+
+const OUT: [Row; 9] = [
+    ("kept: lining", 0, "lining cooled", &[Entry::InLining]),
+    ("kept: drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
+    ("kept: bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
+    ("kept: inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
+    ("air: band", 1, "air: band", &[Entry::BandToTheAir]),
+    ("air: web, sprocket", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
+    ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
+    ("radiated", 5, "shone upon", &[Entry::Radiated]),
+    ("to motor", 4, "from motor", &[Entry::ThroughTheShaft]),
+];
+
+/// Share of all heat below which a stream is one of the rest.
+const LEAST: f64 = 2e-4;
+
+/// The clutch's balance of a run, kJ.
+fn flow(record: &Record, run: &Run) -> Flow {
+    let ledger = &run.ledgers.clutch;
+    let (mut inward, mut outward): (Vec<Stream>, Vec<Stream>) = (vec![], vec![]);
+    let stream = |name: &str, amount: f64, ink: Ink| Stream { name: name.to_owned(), amount, ink };
+    for (words, order, _, entries) in IN {
+        inward.push(stream(words, sum(ledger, entries), colour(order)));
+    }
+    for (words, order, reversed, entries) in OUT {
+        let amount = sum(ledger, entries);
+        if amount >= 0.0 {
+            outward.push(stream(words, amount, colour(order)));
+        } else {
+            inward.push(stream(reversed, -amount, colour(order)));
+        }
+    }
+    let all: f64 = inward.iter().map(|s| s.amount).sum();
+    for side in [&mut inward, &mut outward] {
+        side.retain(|s| s.amount.is_finite() && s.amount > LEAST * all);
+    }
+    // What stands for less than a pixel, and what skipping left: so that both sides have the same sum.
+    let rest = inward.iter().map(|s| s.amount).sum::<f64>() - outward.iter().map(|s| s.amount).sum::<f64>();
+    let side = if rest > 0.0 { &mut outward } else { &mut inward };
+    if rest.abs() > 0.005 {
+        side.push(stream("other", rest.abs(), crate::sheet::palette::QUIET));
+    }
+    Flow {
+        heading: name(record, run),
+        inward,
+        outward,
+        empty: "no heat of rubbing, or the record does not tell its way",
+    }
+}
+
+/// Entries of a ledger together, kJ.
+fn sum(ledger: &Ledger, entries: &[Entry]) -> f64 {
+    let of = |entry: &Entry| {
+        [&ledger.inward, &ledger.held, &ledger.outward].iter().find_map(|side| side.get(entry)).copied().unwrap_or(0.0)
+    };
+    entries.iter().map(of).filter(|v| v.is_finite()).sum::<f64>() / 1e3
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let across = if record.runs.len() > 1 && look.size.width >= 900 { 2 } else { 1 };
+    let all: Vec<Flow> = record.runs.iter().map(|run| flow(record, run)).collect();
+    let (most, high) = extent(&all);
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
+    let rows = chosen.runs.len().div_ceil(across);
+    let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;
+    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.{}", chosen.sentence()));
+    let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
+    sheet(
+        (look.size.width, height),
+        &chosen.heading("Where the heat goes", &look.asked(&record.head)),
+        &note,
+        describe,
+        |sheet| {
+            let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };
+            for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
+                let flow = &all[*k];
+                let whole = flow.sum();
+                let words = |kj: f64, shared| {
+                    let share = if shared { format!(" · {:.0} %", 100.0 * kj / whole) } else { String::new() };
+                    format!("{}{share}", energy(kj, whole))
+                };
+                sheet.of(Some(*k), || flow.draw(sheet, frame, WIDEST / most, words))?;
+            }
+            Ok(())
+        },
+    )
+}
+
+/// An energy in kJ, or in MJ where the sum is great.
+fn energy(kj: f64, all: f64) -> String {
+    match all {
+        ..20.0 => format!("{} kJ", number(kj, 0.01)),
+        20.0..200.0 => format!("{} kJ", number(kj, 0.1)),
+        200.0..2e4 => format!("{} kJ", number(kj, 1.0)),
+        _ => format!("{} MJ", number(kj / 1e3, 0.1)),
+    }
+}

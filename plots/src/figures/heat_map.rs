@@ -1,0 +1,391 @@
+//! Heat maps of a sweep: the first two axes across and upward, the third as small multiples, the others at their first value.
+
+use crate::sheet::axis::number;
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
+use crate::sheet::palette::{QUIET, TEXT};
+use crate::sheet::panel::Frame;
+use crate::sheet::ramp::{letters, ramp};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::{celsius, fahrenheit, in_fahrenheit};
+use slipsoak_engine::parts::in_words;
+use slipsoak_engine::say;
+use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+
+/// Most panels, and most stops of an axis, in one figure.
+const PANELS: usize = 6;
+const STOPS: usize = 24;
+/// From a panel's top to its cells with a heading and without; least and most room for names beside them; names below; the
+/// bar of colours, px.
+const ABOVE: [f64; 2] = [30.0, 14.0];
+const BESIDE: (f64, f64) = (64.0, 210.0);
+const BELOW: f64 = 58.0;
+const BAR: f64 = 118.0;
+/// The bar where it lies below the cells, px.
+const LYING: f64 = 48.0;
+/// Greatest over least from which colours count decades.
+const WIDE: f64 = 20.0;
+
+/// A figure of a sweep.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SweepFigure {
+    /// greatest temperature of the lining
+    LiningPeak,
+    /// slip heat of a launch
+    SlipEnergy,
+    /// life and what ends it
+    Life,
+}
+
+/// Colours over a quantity: from good to bad.
+struct Scale {
+    low: f64,
+    high: f64,
+    decades: bool,
+    /// whether little is bad
+    falling: bool,
+}
+
+impl Scale {
+    fn over(values: &[f64], falling: bool) -> Self {
+        let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let decades = low > 0.0 && high > WIDE * low;
+        if high > low {
+            Self { low, high, decades, falling }
+        } else {
+            Self { low: low - 1.0, high: low + 1.0, decades: false, falling }
+        }
+    }
+
+    fn share(&self, value: f64) -> f64 {
+        let on = |v: f64| if self.decades { v.max(1e-300).ln() } else { v };
+        let share = (on(value) - on(self.low)) / (on(self.high) - on(self.low));
+        if self.falling { 1.0 - share } else { share }
+    }
+
+    /// The value at a share of the bar's height.
+    fn at(&self, share: f64) -> f64 {
+        if self.decades {
+            self.low * (self.high / self.low).powf(share)
+        } else {
+            self.low + share * (self.high - self.low)
+        }
+    }
+}
+
+impl SweepFigure {
+    /// Every figure of a sweep.
+    pub const ALL: [Self; 3] = [Self::LiningPeak, Self::SlipEnergy, Self::Life];
+
+    /// Stem of its file's name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::LiningPeak => "lining-peak",
+            Self::SlipEnergy => "slip-energy",
+            Self::Life => "life",
+        }
+    }
+
+    const fn heading(self) -> &'static str {
+        match self {
+            Self::LiningPeak => "Peak of the lining",
+            Self::SlipEnergy => "Slip energy per launch, kJ",
+            Self::Life => "Running life, and the part that wears out first",
+        }
+    }
+
+    const fn note(self) -> &'static str {
+        match self {
+            Self::LiningPeak => "Greatest temperature of the lining's surface.",
+            Self::SlipEnergy => "Slip energy per launch; – without a launch.",
+            Self::Life => {
+                "Running time until the first part is worn out, oil apart. Depends on assumed wear constants."
+            }
+        }
+    }
+
+    /// The quantity of a combination, °C, kJ or h.
+    fn of(self, summary: &Summary) -> Option<f64> {
+        match self {
+            Self::LiningPeak => Some(celsius(summary.lining_peak)),
+            Self::SlipEnergy => summary.slip_energy.map(|joules| joules / 1e3),
+            Self::Life => summary.running.or(summary.life).map(|life| life / 3600.0),
+        }
+        .filter(|value| value.is_finite())
+    }
+
+    /// Its words in a cell: the number, and a second line.
+    fn words(self, summary: &Summary) -> (String, String) {
+        let Some(value) = self.of(summary) else { return ("–".to_owned(), String::new()) };
+        match self {
+            Self::LiningPeak => {
+                (scales::celsius_only(&format!("{value:.0}")), scales::fahrenheit_only(&in_fahrenheit(value)))
+            }
+            Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
+            Self::Life => {
+                (say::time(3600.0 * value), summary.ended_by.map_or_else(String::new, |part| part.name().to_owned()))
+            }
+        }
+    }
+
+    /// Draws the figure.
+    pub fn draw(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
+        look.laid_out(|look| self.sheet(sweep, look))
+    }
+
+    fn sheet(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
+        let Some(first) = sweep.axes.first() else { return Err(DrawError::Uncrossed) };
+        let second = sweep.axes.get(1);
+        let third = sweep.axes.get(2);
+        let panels = third.map_or(1, |axis| axis.labels.len().min(PANELS));
+        let across = if panels == 1 || look.narrow() {
+            1
+        } else if panels <= 4 {
+            2
+        } else {
+            3
+        };
+        let rows = panels.div_ceil(across);
+        let lines = second.map_or(1, |axis| axis.labels.len().min(STOPS)) as f64;
+        let cell = if lines > 12.0 {
+            24.0
+        } else if lines > 3.0 {
+            38.0
+        } else {
+            48.0
+        };
+        let above = ABOVE[usize::from(third.is_none())];
+        let bar = if look.narrow() { LYING } else { 0.0 };
+        let height = (HEAD + rows as f64 * (above + lines * cell + BELOW) + bar + FOOT).max(240.0);
+        let values: Vec<f64> = sweep.rows.iter().filter_map(|row| self.of(&row.summary)).collect();
+        let scale = Scale::over(&values, self == Self::Life);
+        let mut note = self.note().to_owned();
+        for axis in sweep.axes.iter().skip(3) {
+            note.extend([" Held: ", in_words(&axis.name), " at ", &axis.labels[0], "."]);
+        }
+        if third.is_some_and(|axis| axis.labels.len() > PANELS)
+            || sweep.axes.iter().take(2).any(|a| a.labels.len() > STOPS)
+        {
+            note.push_str(" Not all are shown: the table holds every combination.");
+        }
+        let describe = format!(
+            "A cell for each combination; across: {}{}; the bar at the right tells the colours.",
+            in_words(&first.name),
+            second.map_or_else(String::new, |axis| format!("; upward: {}", in_words(&axis.name))),
+        );
+        let title = look.asked(&sweep.head);
+        let heading = format!("{}: {}", self.heading(), title);
+        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+            let body = Frame {
+                left: SIDE,
+                top: HEAD,
+                right: sheet.width - if bar > 0.0 { 0.0 } else { BAR },
+                bottom: sheet.height - FOOT - bar,
+            };
+            let beside = beside(sheet, second)?;
+            for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
+                let words =
+                    third.map_or_else(String::new, |axis| format!("{} {}", in_words(&axis.name), axis.labels[k]));
+                let set = Type::of(LETTERS[1]);
+                let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
+                sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
+                let place = |x: usize, y: usize| -> Vec<usize> {
+                    (0..sweep.axes.len()).map(|axis| [x, y, k].get(axis).copied().unwrap_or(0)).collect()
+                };
+                let cells = Frame {
+                    left: frame.left + beside,
+                    top: frame.top + above,
+                    right: frame.right - 12.0,
+                    bottom: frame.bottom - BELOW,
+                };
+                self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
+                names(sheet, (first, second), cells, beside)?;
+            }
+            if sheet.narrow() { self.lying(sheet, &scale) } else { self.bar(sheet, &scale, above) }
+        })
+    }
+
+    /// The cells of one panel with the names of their stops.
+    fn cells<'r>(
+        self,
+        sheet: &Sheet<'_>,
+        (first, second): (&Axis, Option<&Axis>),
+        frame: Frame,
+        scale: &Scale,
+        row: impl Fn(usize, usize) -> Option<&'r Row>,
+    ) -> Result<(), DrawError> {
+        let columns = first.labels.len().min(STOPS);
+        let lines = second.map_or(1, |axis| axis.labels.len().min(STOPS));
+        let (wide, high) = ((frame.right - frame.left) / columns as f64, (frame.bottom - frame.top) / lines as f64);
+        for x in 0..columns {
+            let middle = frame.left + wide * (x as f64 + 0.5);
+            for y in 0..lines {
+                // The lowest value stands at the bottom.
+                let top = frame.bottom - high * (y as f64 + 1.0);
+                let Some(row) = row(x, y) else { continue };
+                let share = self.of(&row.summary).map_or(0.0, |value| scale.share(value));
+                let corner = (middle - 0.5 * wide + 1.0, top + 1.0);
+                sheet.bar(corner, (middle + 0.5 * wide - 1.0, top + high - 1.0), ramp(share))?;
+                let (words, more) = self.words(&row.summary);
+                let set = Type::of(LETTERS[2]).side(0).ink(letters(share));
+                // A value too wide for its cell has its unit below it.
+                let (words, more) = match words.split_once('\u{a0}') {
+                    Some((value, unit)) if sheet.width_of(&words, set)? > wide - 4.0 => {
+                        (value.to_owned(), unit.to_owned())
+                    }
+                    _ => (words, more),
+                };
+                let small = Type::of(LETTERS[3] - 1.0).side(0).ink(letters(share));
+                let roomy = high >= 30.0 && !more.is_empty() && sheet.width_of(&more, small)? < wide - 4.0;
+                let at = top + high * if roomy { 0.35 } else { 0.5 };
+                // Without room for a second line the other scale stands in the first's place.
+                let words = if !roomy && self == Self::LiningPeak {
+                    let value = celsius(row.summary.lining_peak);
+                    scales::either(&format!("{value:.0}"), &in_fahrenheit(value))
+                } else {
+                    words
+                };
+                sheet.text(&sheet.fit(&words, set, wide - 4.0)?, (middle, at), set)?;
+                if roomy {
+                    sheet.text(&more, (middle, top + 0.72 * high), small)?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// The bar of colours below the cells of a narrow sheet, its scale as words.
+    fn lying(self, sheet: &Sheet<'_>, scale: &Scale) -> Result<(), DrawError> {
+        const STRIPES: usize = 64;
+        let (left, right) = (SIDE + 44.0, sheet.width - SIDE - 44.0);
+        let top = sheet.height - FOOT - LYING + 8.0;
+        let wide = (right - left) / STRIPES as f64;
+        for k in 0..STRIPES {
+            let value = scale.at((k as f64 + 0.5) / STRIPES as f64);
+            let from = left + wide * k as f64;
+            sheet.bar((from, top), (from + wide + 0.3, top + 14.0), ramp(scale.share(value)))?;
+        }
+        let tick = Type::of(LETTERS[3]);
+        let [low, high] = self.ends();
+        sheet.text(low, (left - 6.0, top + 7.0), tick.side(1))?;
+        sheet.text(high, (right + 6.0, top + 7.0), tick)?;
+        for k in 0..=2 {
+            let (value, at) = (scale.at(f64::from(k) / 2.0), left + (right - left) * f64::from(k) / 2.0);
+            sheet.line(&[(at, top + 14.0), (at, top + 18.0)], TEXT, 0.9, None)?;
+            let words = match self {
+                Self::LiningPeak => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
+                Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
+                Self::Life => say::time(3600.0 * value),
+            };
+            sheet.text(&words, (at, top + 27.0), tick.side(0))?;
+        }
+        Ok(())
+    }
+
+    /// What the ends of the bar are.
+    const fn ends(self) -> [&'static str; 2] {
+        match self {
+            Self::LiningPeak => ["cold", "hot"],
+            Self::SlipEnergy => ["little", "much"],
+            Self::Life => ["short", "long"],
+        }
+    }
+
+    /// The bar of colours with its scale.
+    fn bar(self, sheet: &Sheet<'_>, scale: &Scale, above: f64) -> Result<(), DrawError> {
+        const STRIPES: usize = 64;
+        let (left, right) = (sheet.width - BAR + 34.0, sheet.width - BAR + 48.0);
+        let (top, bottom) = (HEAD + above + 12.0, sheet.height - FOOT - BELOW);
+        let high = (bottom - top) / STRIPES as f64;
+        for k in 0..STRIPES {
+            let value = scale.at((k as f64 + 0.5) / STRIPES as f64);
+            let low = bottom - high * k as f64;
+            sheet.bar((left, low - high - 0.3), (right, low), ramp(scale.share(value)))?;
+        }
+        let tick = Type::of(LETTERS[3]);
+        let [low, high] = self.ends();
+        for (words, at) in [(high, top - 16.0), (low, bottom + 16.0)] {
+            sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
+        }
+        for k in 0..=4 {
+            let (value, at) = (scale.at(f64::from(k) / 4.0), bottom - (bottom - top) * f64::from(k) / 4.0);
+            sheet.line(&[(right, at), (right + 4.0, at)], TEXT, 0.9, None)?;
+            let words = match self {
+                Self::LiningPeak => scales::celsius_only(&format!("{value:.0} °C")),
+                Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
+                Self::Life => say::time(3600.0 * value),
+            };
+            sheet.text(&words, (right + 7.0, at), tick)?;
+            if self == Self::LiningPeak {
+                let words = scales::fahrenheit_only(&format!("{:.0} °F", fahrenheit(value)));
+                sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
+                sheet.text(&words, (left - 6.0, at), tick.side(1).ink(QUIET))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// What stands at an axis's stops, and its unit where they share one.
+fn stops(axis: &Axis) -> (Vec<&str>, Option<&str>) {
+    let labels = axis.labels.iter().take(STOPS).map(String::as_str);
+    let unit = axis.labels.first().and_then(|label| label.split_once(' ')).map(|(_, unit)| unit);
+    let bare: Option<Vec<&str>> = labels.clone().map(|label| label.strip_suffix(unit?).map(str::trim)).collect();
+    match bare {
+        Some(bare) if !axis.values.is_empty() => (bare, unit),
+        _ => (labels.collect(), None),
+    }
+}
+
+/// An axis's title: what a person calls it, and its unit.
+fn title(sheet: &Sheet<'_>, axis: &Axis, set: Type, room: f64) -> Result<String, DrawError> {
+    let unit = stops(axis).1.map_or_else(String::new, |unit| format!(", {unit}"));
+    sheet.fit(&format!("{}{unit}", in_words(&axis.name)), set, room)
+}
+
+/// Room that the names beside the cells take, with the axis's title.
+fn beside(sheet: &Sheet<'_>, axis: Option<&Axis>) -> Result<f64, DrawError> {
+    let mut widest = 0.0_f64;
+    for label in axis.iter().flat_map(|axis| stops(axis).0) {
+        widest = widest.max(sheet.width_of(label, Type::of(LETTERS[3]))?);
+    }
+    Ok((widest + 42.0).clamp(BESIDE.0, BESIDE.1))
+}
+
+/// Writes what stands at the stops beside and below the cells, and the axes' titles.
+fn names(
+    sheet: &Sheet<'_>,
+    (first, second): (&Axis, Option<&Axis>),
+    cells: Frame,
+    beside: f64,
+) -> Result<(), DrawError> {
+    let (tick, set) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let below = stops(first).0;
+    let wide = (cells.right - cells.left) / below.len() as f64;
+    let mut widest = 0.0_f64;
+    for label in &below {
+        widest = widest.max(sheet.width_of(label, tick)?);
+    }
+    // Every second, third … name where they would touch, unless they are words: then each is cut.
+    let every = if first.values.is_empty() { 1 } else { ((widest + 4.0) / wide).ceil().max(1.0) as usize };
+    for (x, label) in below.iter().enumerate().step_by(every) {
+        let label = sheet.fit(label, tick, wide * every as f64 - 4.0)?;
+        sheet.text(&label, (cells.left + wide * (x as f64 + 0.5), cells.bottom + 13.0), tick.side(0))?;
+    }
+    let middle = 0.5 * (cells.left + cells.right);
+    let words = title(sheet, first, set, cells.right - cells.left)?;
+    sheet.text(&words, (middle, cells.bottom + 32.0), set.side(0))?;
+    let Some(second) = second else { return Ok(()) };
+    let left = stops(second).0;
+    let high = (cells.bottom - cells.top) / left.len() as f64;
+    for (y, label) in left.iter().enumerate() {
+        let label = sheet.fit(label, tick, beside - 36.0)?;
+        sheet.text(&label, (cells.left - 7.0, cells.bottom - high * (y as f64 + 0.5)), tick.side(1))?;
+    }
+    let words = title(sheet, second, set, cells.bottom - cells.top + 54.0)?;
+    sheet.text(&words, (cells.left - beside + 14.0, 0.5 * (cells.top + cells.bottom) + 12.0), set.upright())
+}

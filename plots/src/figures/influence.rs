@@ -1,0 +1,320 @@
+//! Sorted bars of what matters: how far each draw moves a quantity from its P10 to its P90, and its shares of the variance.
+
+use crate::sheet::axis::{Axis, number, round_step};
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
+use crate::sheet::palette::{FAINT, PAPER, QUIET, TEXT, colour};
+use crate::sheet::panel::words_on_paper;
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::{celsius, fahrenheit};
+use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
+use slipsoak_engine::parts::in_words;
+
+/// Most bars of one panel, and most panels.
+const BARS: usize = 12;
+const PANELS: usize = 6;
+/// Share of the longest bar up to which none is drawn.
+const SLIGHT: f64 = 0.01;
+const ROW: f64 = 21.0;
+const ABOVE: f64 = 66.0;
+/// Rim of a hollow bar, px.
+const RIM: f64 = 2.0;
+const BELOW: f64 = 50.0;
+/// Room for the draws' names and for the shares of variance, px.
+const NAMES: f64 = 256.0;
+const SHARES: f64 = 170.0;
+/// Greatest over least from which an axis counts decades.
+const WIDE: f64 = 20.0;
+
+/// A figure of what matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InfluenceFigure {
+    /// what moves the end
+    End,
+    /// what moves the time to service
+    Service,
+    /// what moves the lining's peak
+    LiningPeak,
+}
+
+impl InfluenceFigure {
+    /// Every figure of what matters.
+    pub const ALL: [Self; 3] = [Self::End, Self::Service, Self::LiningPeak];
+
+    /// Stem of its file's name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::End => "what-matters-for-the-end",
+            Self::Service => "what-matters-for-the-oil",
+            Self::LiningPeak => "what-matters-for-the-lining",
+        }
+    }
+
+    const fn measure(self) -> Measure {
+        match self {
+            Self::End => Measure::End,
+            Self::Service => Measure::Service,
+            Self::LiningPeak => Measure::LiningPeak,
+        }
+    }
+
+    fn title(self) -> String {
+        match self {
+            Self::End => "time until the first part is worn out, h".to_owned(),
+            Self::Service => "time until the oil's service is due, h".to_owned(),
+            Self::LiningPeak => scales::titled("peak of the lining"),
+        }
+    }
+
+    /// A value as shown: h or °C.
+    fn shown(self, value: f64) -> f64 {
+        if self == Self::LiningPeak { celsius(value) } else { value / 3600.0 }
+    }
+
+    fn words(self, shown: f64) -> String {
+        match self {
+            Self::LiningPeak => scales::pair(&format!("{shown:.0}"), &format!("{:.0}", fahrenheit(shown))),
+            _ => number(shown, if shown < 9.95 { 0.1 } else { 1.0 }),
+        }
+    }
+
+    /// Draws the figure.
+    pub fn draw(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
+        look.laid_out(|look| self.sheet(influences, look))
+    }
+
+    fn sheet(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
+        let rankings = &influences.rankings[..influences.rankings.len().min(PANELS)];
+        if rankings.is_empty() {
+            return Err(DrawError::Empty);
+        }
+        let bars = |ranking: &Ranking| self.sorted(ranking).len() as f64;
+        let lines = if look.narrow() { 2.0 } else { 1.0 };
+        let known = |ranking: &Ranking| ranking.influences.iter().any(|i| i.index(self.measure()).is_some());
+        let shares = influences.rows > 0 && rankings.iter().any(known);
+        let above = ABOVE + if look.narrow() && shares { 34.0 } else { 0.0 };
+        let high =
+            |ranking: &Ranking| above + lines * ROW * bars(ranking) + BELOW + if look.narrow() { 16.0 } else { 0.0 };
+        let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
+        let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
+        if shares {
+            note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
+        }
+        if influences.rankings.len() > rankings.len() {
+            note.push_str(" Not all are shown.");
+        }
+        let describe = format!("A bar for each setting, the longest first; across: {}.", self.title());
+        let title = look.asked(&influences.head);
+        let begins = title.to_lowercase().starts_with("what matters");
+        let heading = if begins { title } else { format!("What matters: {title}") };
+        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+            let mut top = HEAD;
+            for ranking in rankings {
+                self.panel(sheet, ranking, shares, top)?;
+                top += high(ranking);
+            }
+            Ok(())
+        })
+    }
+
+    /// The draws that move the measure, most first; what moves it by next to nothing is left out.
+    fn sorted(self, ranking: &Ranking) -> Vec<&Influence> {
+        let swing = |influence: &Influence| influence.swing(self.measure(), ranking.horizon);
+        let most = ranking.influences.iter().map(swing).fold(0.0, f64::max);
+        let mut sorted: Vec<&Influence> = ranking.influences.iter().filter(|i| swing(i) > SLIGHT * most).collect();
+        sorted.sort_by(|a, b| swing(b).total_cmp(&swing(a)));
+        sorted.truncate(BARS);
+        sorted
+    }
+
+    fn panel(self, sheet: &Sheet<'_>, ranking: &Ranking, shares: bool, top: f64) -> Result<(), DrawError> {
+        let (measure, horizon) = (self.measure(), ranking.horizon);
+        let sorted = self.sorted(ranking);
+        let narrow = sheet.narrow();
+        let right = if narrow {
+            26.0
+        } else if shares {
+            SHARES + 40.0
+        } else {
+            70.0
+        };
+        let (left, right) = (if narrow { SIDE + 26.0 } else { NAMES }, sheet.width - SIDE - right);
+        let (row, above) = if narrow { (2.0 * ROW, ABOVE + if shares { 34.0 } else { 0.0 }) } else { (ROW, ABOVE) };
+        let head = Type::of(LETTERS[1]);
+        let words = sheet.fit(&format!("{}, {}", ranking.variant, ranking.duty), head, right - left)?;
+        sheet.text(&words, (left, top + 16.0), head)?;
+        let nominal = measure.of(&ranking.nominal, horizon).map(|v| self.shown(v));
+        let Some(nominal) = nominal else {
+            let words = "not known: repeat the duty so far, as in `.repeated(2000.hours)`";
+            return sheet.text(words, (left, top + ABOVE), Type::of(LETTERS[2]).ink(QUIET));
+        };
+        let ranges: Vec<(f64, f64)> = sorted
+            .iter()
+            .map(|i| i.range(measure, horizon).map_or((nominal, nominal), |(a, b)| (self.shown(a), self.shown(b))))
+            .collect();
+        let axis = scale(&ranges, nominal, (left, right));
+        let (first, floor) = (top + above, top + above + row * sorted.len() as f64);
+        let tick = Type::of(LETTERS[3]);
+        for (value, words) in ticks(self, &axis, tick)? {
+            let at = axis.at(value);
+            sheet.line(&[(at, first - 4.0), (at, floor)], FAINT, 0.7, None)?;
+            sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
+            sheet.text(&words, (at, floor + 13.0), tick.side(0))?;
+        }
+        sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
+        let title = Type::of(LETTERS[2]);
+        sheet.text(&self.title(), (0.5 * (left + right), floor + 31.0), title.side(0))?;
+        let middle = axis.within(nominal);
+        sheet.line(&[(middle, first - 6.0), (middle, floor)], TEXT, 1.1, None)?;
+        let hidden = match self {
+            Self::End => ranking.nominal.end.is_none(),
+            Self::Service => ranking.nominal.service_due.is_none(),
+            Self::LiningPeak => false,
+        };
+        let words = format!("everything nominal {}{}", if hidden { "> " } else { "" }, self.words(nominal));
+        let half = 0.5 * sheet.width_of(&words, tick)?;
+        sheet.text(&words, (middle.clamp(left + half, right - half), first - 16.0), tick.side(0))?;
+        for (k, (influence, (low, high))) in sorted.iter().zip(&ranges).enumerate() {
+            let y = first + row * (k as f64 + if narrow { 0.75 } else { 0.5 });
+            let ink = colour(usize::from(influence.by_script));
+            if narrow {
+                words_on_paper(sheet, in_words(&influence.draw), (left + 4.0, y - ROW), title)?;
+            } else {
+                let name = sheet.fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
+                sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
+            }
+            let (a, b) = (axis.within(*low), axis.within(*high));
+            bar(sheet, (a.min(b), y - 5.5), (a.max(b), y + 5.5), influence.by_script)?;
+            sheet.line(&[(a, y - 7.0), (a, y + 7.0)], ink, 1.6, None)?;
+            sheet.dot((b, y), 4.2, ink)?;
+            self.beyond(sheet, influence, (a, b, y))?;
+            if shares && narrow {
+                let set = tick.side(1).ink(QUIET);
+                if let Some(index) = influence.index(measure) {
+                    let words = format!("{:.2}, {:.2}", index.first, index.total).replace('-', "−");
+                    words_on_paper(sheet, &words, (sheet.width - SIDE, y - ROW), set)?;
+                }
+            } else if shares {
+                share_of_variance(sheet, influence, measure, y)?;
+            }
+        }
+        if shares && !narrow {
+            for (at, words) in [(sheet.width - SIDE - SHARES, "0"), (sheet.width - SIDE - 36.0, "1")] {
+                sheet.text(words, (at, floor + 13.0), tick.side(0))?;
+            }
+        }
+        let others = ranking.influences.len() - sorted.len();
+        if others > 0 {
+            // Beside the axis title: beside the ticks the first of them may reach as far.
+            let set = tick.side(1).ink(QUIET);
+            let words =
+                if others == 1 { "1 other moves it less".to_owned() } else { format!("{others} others move it less") };
+            let at = if narrow { (right, floor + 47.0) } else { (NAMES - 12.0, floor + 31.0) };
+            sheet.text(&words, at, set)?;
+        }
+        keys(sheet, &sorted, shares, (left, right), top)
+    }
+
+    /// Marks the end of a bar that lies beyond the horizon.
+    fn beyond(self, sheet: &Sheet<'_>, influence: &Influence, (a, b, y): (f64, f64, f64)) -> Result<(), DrawError> {
+        let hidden = |answer: &slipsoak_engine::influence::Answer| match self {
+            Self::End => answer.end.is_none(),
+            Self::Service => answer.service_due.is_none(),
+            Self::LiningPeak => false,
+        };
+        let at = match (hidden(&influence.low), hidden(&influence.high)) {
+            (true, true) => a.max(b),
+            (true, false) => a,
+            (false, true) => b,
+            (false, false) => return Ok(()),
+        };
+        sheet.text(">", (at + 8.0, y), Type::of(LETTERS[2]))
+    }
+}
+
+/// A bar: full for an assumed constant, hollow for what the script spreads, so that they differ in grey too.
+fn bar(sheet: &Sheet<'_>, from: Place, to: Place, by_script: bool) -> Result<(), DrawError> {
+    sheet.bar(from, to, colour(usize::from(by_script)).tint(0.55))?;
+    if !by_script || to.0 - from.0 < 2.0 * RIM {
+        return Ok(());
+    }
+    sheet.bar((from.0 + RIM, from.1 + RIM), (to.0 - RIM, to.1 - RIM), PAPER)
+}
+
+/// What colours and columns mean.
+fn keys(
+    sheet: &Sheet<'_>,
+    shown: &[&Influence],
+    shares: bool,
+    (left, right): (f64, f64),
+    top: f64,
+) -> Result<(), DrawError> {
+    let tick = Type::of(LETTERS[3]);
+    let mut at = left;
+    for (by_script, words) in [(false, "assumed constant"), (true, "spread by the script")] {
+        if shown.iter().any(|i| i.by_script == by_script) {
+            bar(sheet, (at, top + 29.0), (at + 10.0, top + 39.0), by_script)?;
+            sheet.text(words, (at + 14.0, top + 34.0), tick)?;
+            at += 26.0 + sheet.width_of(words, tick)?;
+        }
+    }
+    if shares && sheet.narrow() {
+        let words = "at the right: share of the variance, by itself and with others";
+        return sheet.text(words, (left, top + 54.0), tick.ink(QUIET));
+    }
+    if shares {
+        let start = right + 40.0;
+        sheet.text("share of the variance, ± 1 s.e.", (start, top + 16.0), Type::of(LETTERS[2]))?;
+        sheet.dot((start + 4.0, top + 34.0), 3.4, colour(4))?;
+        sheet.text("by itself", (start + 12.0, top + 34.0), tick)?;
+        sheet.line(&[(start + 70.0, top + 29.0), (start + 70.0, top + 39.0)], colour(4), 1.8, None)?;
+        sheet.text("with others", (start + 76.0, top + 34.0), tick)?;
+    }
+    Ok(())
+}
+
+/// Dots of first and total share on a scale from 0 to 1 at the right.
+fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure, y: f64) -> Result<(), DrawError> {
+    let (start, end) = (sheet.width - SIDE - SHARES, sheet.width - SIDE - 36.0);
+    let axis = Axis::linear((0.0, 1.0), (start, end));
+    sheet.line(&[(start, y), (end, y)], FAINT, 0.7, None)?;
+    sheet.line(&[(start, y - 5.0), (start, y + 5.0)], QUIET, 0.7, None)?;
+    let Some(index) = influence.index(measure) else { return Ok(()) };
+    let ink = colour(4);
+    let reach = |share: f64, error: f64| [(axis.within(share - error), y), (axis.within(share + error), y)];
+    sheet.line(&reach(index.total, index.total_error), ink.tint(0.5), 1.2, None)?;
+    sheet.line(&reach(index.first, index.first_error), ink, 1.2, None)?;
+    let total = axis.within(index.total);
+    sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
+    sheet.dot((axis.within(index.first), y), 3.4, ink)?;
+    sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::of(LETTERS[3]))
+}
+
+/// Ticks whose words do not touch.
+fn ticks(of: InfluenceFigure, axis: &Axis, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
+    let mut free = f64::NEG_INFINITY;
+    let mut kept = vec![];
+    for (value, words) in axis.ticks(6) {
+        let words = if of == InfluenceFigure::LiningPeak { of.words(value) } else { words };
+        let half = 0.5 * width_of(&words, set)?;
+        if axis.at(value) - half >= free {
+            free = axis.at(value) + half + 4.0;
+            kept.push((value, words));
+        }
+    }
+    Ok(kept)
+}
+
+/// A scale over all bars.
+fn scale(ranges: &[(f64, f64)], nominal: f64, ends: (f64, f64)) -> Axis {
+    let all = || ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]).filter(|v| v.is_finite());
+    let (low, high) = (all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max));
+    if low > 0.0 && high > WIDE * low {
+        return Axis::decades((low, high), ends);
+    }
+    let step = round_step(((high - low) / 6.0).max(1e-3));
+    Axis::linear(((low / step).floor() * step, (high / step).ceil() * step), ends)
+}

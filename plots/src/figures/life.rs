@@ -1,0 +1,114 @@
+//! Remaining life of each part over hours: as simulated, then carried on to the first part's end.
+
+use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
+use crate::sheet::palette::dash;
+use crate::sheet::panel::{Curve, Frame, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+};
+use crate::words::reading::{end, name, rows_that_fit, shown};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::record::{PartUse, Record, Run};
+use slipsoak_engine::say;
+
+/// Height of a panel, px.
+const PANEL: f64 = 256.0;
+/// Room below a narrow panel for its labels, px.
+const LABELS: f64 = 54.0;
+/// Longest axis, hours.
+const MOST: f64 = 1e6;
+
+/// Remaining life of a part over the run, by hours.
+fn simulated(run: &Run, part: &PartUse) -> Vec<Place> {
+    let windows = run.windows.end.iter().zip(&part.curve).map(|(end, used)| (end / 3600.0, 1.0 - used));
+    std::iter::once((0.0, 1.0)).chain(windows).collect()
+}
+
+/// From the run's end on at the part's mean rate, up to a time, hours.
+fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
+    match part.life.map(|life| life / 3600.0) {
+        _ if from.0 >= until => vec![],
+        Some(life) if life <= from.0 => vec![],
+        Some(life) if life <= until => vec![from, (life, 0.0)],
+        Some(life) => vec![from, (until, from.1 * (life - until) / (life - from.0))],
+        None => vec![from, (until, from.1)],
+    }
+}
+
+/// What stands at a curve's end.
+fn label(part: &PartUse, life: Option<f64>) -> String {
+    match life {
+        Some(life) => format!("{} {}", part.part, say::time(part.running.unwrap_or(life))),
+        None if part.part == Part::Oil && part.used > 0.0 => "oil, not yet steady".to_owned(),
+        None => part.part.name().to_owned(),
+    }
+}
+
+/// Curves of a run up to a time, hours; the part that ends first is bold.
+fn curves(run: &Run, until: f64) -> Vec<Curve> {
+    let first = end(run).map(|end| end.part);
+    let shown = run.parts.iter().filter(|part| part.part != Part::Charring || part.used > 0.0);
+    let one = |(order, part): (usize, &PartUse)| {
+        let points = simulated(run, part);
+        let last = points.last().copied().unwrap_or((0.0, 1.0));
+        let life = part.life.filter(|life| life.is_finite());
+        Curve {
+            label: label(part, life),
+            order,
+            beyond: if part.part == Part::Oil && life.is_none() { vec![] } else { projected(part, last, until) },
+            points,
+            band: vec![],
+            dash: dash(order),
+            bold: first == Some(part.part),
+            of: None,
+        }
+    };
+    shown.enumerate().map(one).collect()
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let size = look.size;
+    let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let high = if look.narrow() { PANEL + LABELS } else { PANEL };
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
+    let rows = chosen.runs.len().div_ceil(across);
+    let height = size.height.max((rows as f64 * high + HEAD + FOOT) as u32);
+    let note = format!(
+        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.{}",
+        chosen.sentence()
+    );
+    let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
+    sheet(
+        (size.width, height),
+        &chosen.heading("Remaining life", &look.asked(&record.head)),
+        &look.note(record, &note),
+        describe,
+        |sheet| {
+            let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+            for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
+                let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
+                let first = end(run);
+                let until = first.map_or(lasted, |end| end.calendar / 3600.0).clamp(lasted, MOST);
+                let panel = Panel {
+                    heading: name(record, run),
+                    verdict: first.map_or_else(
+                        || "no part is being used up".to_owned(),
+                        |end| format!("{} after {}", end.what(), end.life()),
+                    ),
+                    across: "hours of this duty, rests included".to_owned(),
+                    up: "remaining life, %".to_owned(),
+                    x: (0.0, until),
+                    y: (0.0, 1.0),
+                    curves: curves(run, until),
+                    stacked: look.narrow(),
+                    room: if across == 1 { 200.0 } else { 178.0 },
+                    format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+                    ..Panel::default()
+                };
+                sheet.of(Some(k), || panel.draw(sheet, frame))?;
+            }
+            Ok(())
+        },
+    )
+}

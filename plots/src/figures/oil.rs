@@ -1,0 +1,115 @@
+//! Oil fill of the pores over the duty, and below it where the oil went.
+
+use crate::figures::oil_way;
+use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
+use crate::sheet::flow::{Flow, WIDEST, extent};
+use crate::sheet::palette::dash;
+use crate::sheet::panel::{Curve, Frame, Limit, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+    scales,
+};
+use crate::words::reading::{clock, curve, longest, name, rows_that_fit, setting, shown};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Record, Run};
+
+/// Height of the chart, px.
+const CHART: f64 = 300.0;
+/// Height of a curve's name, px.
+const LINE: f64 = 15.5;
+/// Height of the heading over the flows, px.
+const WAY: f64 = 30.0;
+
+/// Lowest and highest fill of an axis that holds every curve, and the limit if the oil comes near it.
+fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
+    let least = runs.iter().map(|run| run.overall.least[fill]).filter(|v| v.is_finite()).fold(0.95, f64::min);
+    let most = runs.iter().map(|run| run.overall.most[fill]).filter(|v| v.is_finite()).fold(1.0, f64::max);
+    let least = limit.map_or(least, |limit| limit.min(least));
+    (((least * 20.0 - 0.4).floor() / 20.0).max(0.0), ((most * 20.0 - 0.1).ceil() / 20.0).min(2.0))
+}
+
+/// One curve a run.
+fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
+    let one = |(order, run): (usize, &Run)| Curve {
+        label: name(record, run),
+        order,
+        points: curve(run, &run.windows.mean, fill, per, |share| share),
+        band: vec![],
+        beyond: vec![],
+        dash: dash(order),
+        bold: false,
+        of: Some(order),
+    };
+    runs.iter().enumerate().map(one).collect()
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let size = look.size;
+    let runs = &record.runs;
+    let fill = Channel::OilFill as usize;
+    let (per, unit) = clock(longest(runs));
+    let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
+    let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
+    let (most, high) = extent(&flows);
+    // Every curve is drawn; each needs a line for its name.
+    let lines =
+        if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
+    let chart = CHART.max(lines);
+    let chosen = shown(record, across * rows_that_fit(HEAD + chart + WAY + FOOT, high));
+    let rows = chosen.runs.len().div_ceil(across);
+    let below = WAY + high * rows as f64;
+    let height = (HEAD + chart + below + FOOT).ceil() as u32;
+    let leak = setting(&runs[0], "oiling.leak").map_or_else(
+        || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
+        |leak| {
+            let rate = leak * 3600.0;
+            let hot = scales::pair("80 °C", "176 °F");
+            format!(
+                "Losses depend on the end leakage of the bushing, assumed λ = {rate:.3} per hour at {hot} and 2500 rpm: nobody has measured it."
+            )
+        },
+    );
+    let describe = format!(
+        "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: for each run where oil went, mg: from what was put on and what pores, film and washer gave up to what took it."
+    );
+    let service = setting(&runs[0], "limits.oil_service");
+    let panel = Panel {
+        heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
+        across: format!("time, {unit}"),
+        up: "oil fill, %".to_owned(),
+        x: (0.0, longest(runs) / per),
+        y: range(runs, fill, service),
+        curves: curves(record, runs, fill, per),
+        limits: service
+            .into_iter()
+            .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
+            .collect(),
+        stacked: look.narrow(),
+        room: 176.0,
+        format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+        ..Panel::default()
+    };
+    let heading = format!("Oil: {}", look.asked(&record.head));
+    let rest = match chosen.sentence() {
+        nothing if nothing.is_empty() => nothing,
+        which => format!(" Every run has a curve; {} flows below.{which}", chosen.runs.len()),
+    };
+    sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{rest}")), &describe, |sheet| {
+        let foot = sheet.height - FOOT;
+        panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;
+        let of = if chosen.runs.len() < runs.len() {
+            format!(", {} of {} runs", chosen.runs.len(), runs.len())
+        } else {
+            String::new()
+        };
+        let words = format!("Where oil went, mg{of} (oil that stayed put is left out)");
+        sheet.text(&words, (SIDE, foot - below + 16.0), Type::of(LETTERS[1]))?;
+        let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
+        for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
+            let flow = &flows[*k];
+            sheet.of(Some(*k), || flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg)))?;
+        }
+        Ok(())
+    })
+}

@@ -1,0 +1,118 @@
+//! Remaining life of each part over a fleet: when the middle clutch has so much left of it, and the band of eighty of a hundred.
+
+use crate::figures::fleet::{followed, left_over_hours, lived, name, panels};
+use crate::sheet::canvas::{LETTERS, Place, Type, wrapped};
+use crate::sheet::palette::{QUIET, dash};
+use crate::sheet::panel::{Curve, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+};
+use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
+use slipsoak_engine::names::Part;
+
+const HIGH: f64 = 282.0;
+/// Places of the band's edges.
+const STEPS: usize = 96;
+
+/// The line of a share of all clutches, with how many hours of running a second is: (hours, what is left), from new to where it is last known.
+fn line((part, scale): (&Wearing, f64), share: usize) -> Vec<Place> {
+    let known = LEVELS.iter().zip(&part.times).map_while(|(left, times)| Some((times[share]? * scale, *left)));
+    std::iter::once((0.0, 1.0)).chain(known).collect()
+}
+
+/// What a line has left after so many hours; beyond its last point what it had there.
+fn left(line: &[Place], hours: f64) -> f64 {
+    let after = line.iter().position(|p| p.0 >= hours);
+    match after {
+        Some(0) => 1.0,
+        Some(k) => {
+            let ((a, from), (b, to)) = (line[k - 1], line[k]);
+            from + (hours - a) / (b - a).max(1e-9) * (to - from)
+        }
+        None => line.last().map_or(1.0, |p| p.1),
+    }
+}
+
+/// Parts of which the middle clutch uses up a quarter at least, with their place in the order of colours.
+fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
+    fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
+}
+
+/// Hours of running of a second of the duty.
+fn scale(fleet: &Fleet) -> f64 {
+    fleet.running_share / 3600.0
+}
+
+/// Hours of running that the figure covers: as far as anything is known of a middle clutch, or else all that were followed.
+fn until(fleets: &[(usize, &Fleet)]) -> f64 {
+    let last = |fleet: &Fleet| {
+        let lasts = worn(fleet).map(|(_, part)| line((part, scale(fleet)), 1).last().map_or(0.0, |p| p.0));
+        lasts.fold(0.0, f64::max)
+    };
+    let known = fleets.iter().map(|(_, fleet)| last(fleet)).fold(0.0, f64::max) * 1.04;
+    if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / 3600.0).fold(1e-3, f64::max) }
+}
+
+fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
+    let [soon, middle, late] = [0, 1, 2].map(|share| line((part, scale(fleet)), share));
+    // The band ends where the ways of too many do.
+    let seen = until.min(late.last().map_or(0.0, |p| p.0));
+    let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
+    Curve {
+        label: label(fleet, part.part),
+        order,
+        band: places.map(|hours| (hours, left(&soon, hours), left(&late, hours))).collect(),
+        points: middle,
+        beyond: soon,
+        dash: dash(order),
+        bold: true,
+        of: None,
+    }
+}
+
+/// What a part is called under the chart, and how often it was the first worn out.
+fn label(fleet: &Fleet, part: Part) -> String {
+    match fleet.first.iter().find(|share| share.part == Some(part)) {
+        Some(share) => format!("{part}: first in {} of {}", share.clutches, fleet.outcomes.len()),
+        None if part == Part::Oil => "oil, set apart".to_owned(),
+        None => part.name().to_owned(),
+    }
+}
+
+fn chart(report: &Report, fleets: &[(usize, &Fleet)], fleet: &Fleet) -> Panel {
+    let until = until(fleets);
+    let curves = worn(fleet).map(|(order, part)| curve(fleet, order, part, until)).collect();
+    left_over_hours(name(report, fleet), lived(fleet), until, "left of the part, %", curves)
+}
+
+pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
+    let note = format!(
+        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch counts as later for the parts that outlast its first worn one. Oil set apart: at 0 it is at its limit, and the clutch goes on. Straight between quarters.",
+        report.clutches
+    );
+    let describe = "One panel for each fleet; across: hours of running; upward: what is left of each part, the middle clutch and the band from P10 to P90.";
+    panels(
+        report,
+        look,
+        |fleets, (_, fleet), wide| HIGH + chart(report, fleets, fleet).more(wide),
+        ["Part by part", &note, describe],
+        |sheet, fleets, (_, fleet), frame| {
+            let panel = chart(report, fleets, fleet);
+            panel.draw(sheet, frame)?;
+            if worn(fleet).next().is_some() {
+                return Ok(());
+            }
+            let (x, y) = panel.axes(frame);
+            let words = "up to the end the middle clutch has more than three quarters left of every part";
+            let set = Type::of(LETTERS[2]).ink(QUIET).side(0);
+            let (left, right) = (x.at(0.0), x.at(panel.x.1));
+            let lines = wrapped(words, set, right - left - 40.0)?;
+            for (k, line) in lines.iter().enumerate() {
+                let down = 18.0 * (k as f64 - 0.5 * (lines.len() - 1) as f64);
+                sheet.text(line, (0.5 * (left + right), y.at(0.5) + down), set)?;
+            }
+            Ok(())
+        },
+    )
+}

@@ -1,0 +1,69 @@
+//! Remaining life of a fleet over hours of running: the middle clutch, and the band that holds eighty of a hundred.
+
+use crate::figures::fleet::{left_over_hours, lived, milestone, name, panels};
+use crate::sheet::panel::{Curve, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    look::Look,
+};
+use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::say::time;
+
+const HIGH: f64 = 262.0;
+
+/// Hours of running until which something is left in some fleet.
+fn until(fleets: &[(usize, &Fleet)]) -> f64 {
+    let last = |fleet: &Fleet| {
+        let left = fleet.bands.iter().rposition(|band| band[2] > 0.0).map_or(0, |k| (k + 1).min(fleet.times.len() - 1));
+        fleet.times.get(left).copied().unwrap_or(fleet.horizon) * fleet.running_share / 3600.0
+    };
+    fleets.iter().map(|(_, fleet)| last(fleet)).fold(1e-3, f64::max)
+}
+
+fn curve(fleet: &Fleet, order: usize) -> Curve {
+    let times = || fleet.times.iter().map(|time| time * fleet.running_share / 3600.0);
+    let band = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[0], band[2]));
+    let points = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[1]));
+    Curve {
+        label: "middle clutch (P50)".to_owned(),
+        order,
+        points: std::iter::once((0.0, 1.0)).chain(points).collect(),
+        band: std::iter::once((0.0, 1.0, 1.0)).chain(band).collect(),
+        beyond: vec![],
+        dash: None,
+        bold: true,
+        of: None,
+    }
+}
+
+/// When the first are worn out, and of what.
+fn verdict(fleet: &Fleet) -> String {
+    let b10 = milestone(&fleet.end_running, "B10").estimate;
+    let first = fleet.first.iter().filter(|share| share.part.is_some()).max_by_key(|share| share.clutches);
+    match (b10, first) {
+        (Some(b10), Some(first)) => {
+            format!("1 in 10 worn out after {} of running; most often first: {}", time(b10), first.name())
+        }
+        _ => lived(fleet),
+    }
+}
+
+fn chart(report: &Report, fleets: &[(usize, &Fleet)], (k, fleet): (usize, &Fleet)) -> Panel {
+    let curves = vec![curve(fleet, k)];
+    left_over_hours(name(report, fleet), verdict(fleet), until(fleets), "remaining life, %", curves)
+}
+
+pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
+    let note = format!(
+        "Line: the middle one of {} clutches; shade: from P10 to P90, between which eighty of a hundred lie. Remaining life: 1 − the largest use of a part, oil set apart.",
+        report.clutches
+    );
+    let describe = "One panel for each fleet; across: hours of running; upward: remaining life, the middle clutch and the band from P10 to P90.";
+    panels(
+        report,
+        look,
+        |fleets, shown, wide| HIGH + chart(report, fleets, shown).more(wide),
+        ["Remaining life", &note, describe],
+        |sheet, fleets, shown, frame| chart(report, fleets, shown).draw(sheet, frame),
+    )
+}

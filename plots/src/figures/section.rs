@@ -1,0 +1,204 @@
+//! The half-section of a clutch from its settings, to scale, with what is assumed where no setting says it.
+//!
+//! Assumed: web as thick as the band's wall; sprocket 5 mm thick, its rim a third of a pitch over the pitch circle; hub wall, cover
+//! and the spaces between parts some millimetres; shoes as high below their centre of gravity as above it.
+
+use crate::words::reading::setting;
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::Run;
+
+/// A place in the section: along the shaft from the motor's face, and from the shaft's axis, m.
+pub type Point = (f64, f64);
+
+/// A part of the section.
+pub struct Piece {
+    /// its words in the figure
+    pub name: &'static str,
+    /// channel of its temperature; none for what is not in the model
+    pub channel: Option<Channel>,
+    pub outline: Vec<Point>,
+    /// where a leader to it begins
+    pub anchor: Point,
+    pub side: Side,
+}
+
+/// Where the words of a part stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    Above,
+    Right,
+    Below,
+    Nowhere,
+}
+
+/// A clutch cut open.
+pub struct Section {
+    pub pieces: Vec<Piece>,
+    /// strip within the bushing that shows its oil: lower left and upper right
+    pub oil: (Point, Point),
+    /// from the motor's broken face to the shaft's end, m
+    pub span: (f64, f64),
+    /// outside of the drum, m
+    pub radius: f64,
+}
+
+/// What of a section changes: whether the shoes are out, and what lining and washer have lost, m.
+#[derive(Clone, Copy, Debug)]
+pub struct State {
+    pub out: bool,
+    pub lining_wear: f64,
+    pub washer_wear: f64,
+}
+
+const MM: f64 = 1e-3;
+/// Assumed sizes, m.
+const BLOCK: f64 = 8.0 * MM;
+const SPACE: f64 = 4.0 * MM;
+const SPROCKET: f64 = 5.0 * MM;
+const HUB: f64 = 4.0 * MM;
+const COVER: f64 = 2.0 * MM;
+
+fn rectangle((x0, r0): Point, (x1, r1): Point) -> Vec<Point> {
+    vec![(x0, r0), (x1, r0), (x1, r1), (x0, r1)]
+}
+
+fn centre((x0, r0): Point, (x1, r1): Point) -> Point {
+    (0.5 * (x0 + x1), 0.5 * (r0 + r1))
+}
+
+impl Section {
+    /// The section of a run's machine; none if the record lacks a size.
+    pub fn of(run: &Run, state: State) -> Option<Self> {
+        let size = |path| setting(run, path).filter(|v| v.is_finite() && *v >= 0.0 && *v < 1e4);
+        let (radius, wall, band) = (size("drum.radius")?, size("drum.wall")?, size("drum.band")?);
+        let (thick, wide, travel) = (size("lining.thickness")?, size("lining.width")?, size("clutch.gap")?);
+        let (bore, outside, length) =
+            (0.5 * size("bushing.bore")?, 0.5 * size("bushing.outside")?, size("bushing.length")?);
+        let (washer_in, washer_out) = (0.5 * size("washer.inside")?, 0.5 * size("washer.outside")?);
+        let washer = (size("washer.thickness")? - state.washer_wear).max(0.0);
+        let worn = state.lining_wear.clamp(0.0, thick);
+        let (proud, pitch) = (size("cover.proud")?, size("drum.pitch")?);
+        let teeth = pitch / (2.0 * (std::f64::consts::PI / size("drum.teeth")?.max(3.0)).sin());
+
+        // Along the shaft: motor, carrier and drum, web, sprocket, the bushing's proud end, washer, cover.
+        let web = SPACE + band;
+        let sprocket = web + wall + SPACE;
+        let face = sprocket + SPROCKET;
+        let (bushing_start, bushing_end) = (face + proud - length, face + proud);
+        let cover = bushing_end + washer;
+        let end = cover + COVER + SPACE;
+        let lining_start = SPACE + 0.5 * (band - wide);
+        let lining_end = lining_start + wide;
+
+        // Outward: shoes and lining as far out as they are.
+        let shift = if state.out { worn } else { -travel };
+        let back = radius - thick + shift;
+        let low = (2.0 * size("clutch.shoe_radius")? - (radius - thick)).max(outside + HUB) + shift;
+        let arm = (low.min(back) - 1.5 * MM - travel.max(shift)).max(bore + MM);
+        let hub_end = (bushing_start - 1.5 * MM).clamp(SPACE + MM, lining_end.max(SPACE + MM));
+        let step = (outside + 1.8 * HUB).min(arm);
+
+        let piece =
+            |name, channel, outline, anchor, side| Piece { name, channel: Some(channel), outline, anchor, side };
+        let block = 0.62 * radius;
+        let rim = teeth + pitch / 3.0;
+        let mut pieces = vec![
+            piece(
+                "motor block",
+                Channel::Block,
+                rectangle((-BLOCK, 0.0), (0.0, block)),
+                (-0.5 * BLOCK, 0.25 * block),
+                Side::Below,
+            ),
+            piece("shaft", Channel::Shaft, rectangle((0.0, 0.0), (end, bore)), (0.72 * end, 0.4 * bore), Side::Below),
+            piece(
+                "carrier",
+                Channel::Carrier,
+                vec![
+                    (SPACE, bore),
+                    (hub_end, bore),
+                    (hub_end, step),
+                    (lining_end, step),
+                    (lining_end, arm),
+                    (SPACE, arm),
+                ],
+                (0.5 * (SPACE + hub_end), 0.5 * (bore + step)),
+                Side::Below,
+            ),
+            piece(
+                "shoe",
+                Channel::Shoes,
+                rectangle((lining_start, low), (lining_end, back)),
+                (lining_start + 0.18 * wide, 0.5 * (low + back)),
+                Side::Above,
+            ),
+            piece(
+                "lining",
+                Channel::LiningSurface,
+                rectangle((lining_start, back), (lining_end, back + thick - worn)),
+                (lining_start + 0.55 * wide, back + 0.5 * thick),
+                Side::Above,
+            ),
+            piece(
+                "drum band",
+                Channel::Band,
+                rectangle((SPACE, radius), (web, radius + wall)),
+                (SPACE + 0.9 * band, radius + 0.5 * wall),
+                Side::Above,
+            ),
+            piece(
+                "web",
+                Channel::Web,
+                rectangle((web, outside + HUB), (web + wall, radius + wall)),
+                (web + 0.5 * wall, 0.72 * radius),
+                Side::Right,
+            ),
+            piece(
+                "sprocket",
+                Channel::Sprocket,
+                vec![
+                    (web - SPACE, outside),
+                    (face, outside),
+                    (face, rim),
+                    (sprocket, rim),
+                    (sprocket, outside + HUB),
+                    (web - SPACE, outside + HUB),
+                ],
+                centre((sprocket, outside + HUB), (face, rim)),
+                Side::Right,
+            ),
+            piece(
+                "bushing",
+                Channel::Bushing,
+                rectangle((bushing_start, bore), (bushing_end, outside)),
+                (bushing_end - 0.04 * length, bore + 0.8 * (outside - bore)),
+                Side::Right,
+            ),
+            piece(
+                "washer",
+                Channel::Washer,
+                rectangle((bushing_end, washer_in), (cover, washer_out)),
+                (bushing_end + 0.5 * washer, washer_in + 0.3 * (washer_out - washer_in)),
+                Side::Right,
+            ),
+            Piece {
+                name: "cover",
+                channel: None,
+                outline: rectangle((cover, bore), (cover + COVER, rim + 2.0 * HUB)),
+                anchor: centre((cover, bore), (cover + COVER, rim)),
+                side: Side::Nowhere,
+            },
+        ];
+        // A machine whose sizes contradict each other is drawn within its outline.
+        for point in pieces.iter_mut().flat_map(|piece| piece.outline.iter_mut().chain([&mut piece.anchor])) {
+            *point = (point.0.clamp(-BLOCK, end), point.1.clamp(0.0, radius + wall));
+        }
+        let strip = |share: f64| bore + share * (outside - bore);
+        Some(Self {
+            pieces,
+            oil: ((bushing_start + 0.04 * length, strip(0.3)), (bushing_end - 0.04 * length, strip(0.7))),
+            span: (-BLOCK, end),
+            radius: radius + wall,
+        })
+    }
+}

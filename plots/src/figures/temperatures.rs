@@ -1,0 +1,172 @@
+//! Temperatures over the duty, one panel a run.
+
+use crate::figures::close_up;
+use crate::figures::rests::Times;
+use crate::sheet::axis::round_step;
+use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
+use crate::sheet::palette::dash;
+use crate::sheet::panel::{Curve, Frame, Limit, Panel};
+use crate::sheet::{
+    drawing::{DrawError, Drawing},
+    events,
+    look::Look,
+    scales,
+};
+use crate::words::reading::{celsius, curve, in_fahrenheit, longest, name, rows_that_fit, setting, shown};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Record, Run};
+
+/// Channels shown and their words, hottest first.
+const SHOWN: [(Channel, &str); 5] = [
+    (Channel::LiningSurface, "lining"),
+    (Channel::Band, "drum"),
+    (Channel::Bushing, "bushing"),
+    (Channel::Washer, "washer"),
+    (Channel::Block, "motor block"),
+];
+
+/// Settings that limit a temperature and their words.
+const LIMITS: [(&str, &str); 3] = [
+    ("limits.lining_most", "limit, lining"),
+    ("limits.lining_steady", "limit, steady"),
+    ("limits.bushing_warning", "limit, oil"),
+];
+
+/// Limits of a run, °C.
+fn limits(run: &Run) -> Vec<Limit> {
+    let limit = |(path, words): &(&str, &str)| {
+        let at = celsius(setting(run, path)?);
+        let at_f = in_fahrenheit(at);
+        Some(Limit { label: format!("{words} {}", scales::either(&format!("{at:.0}"), &at_f)), at })
+    };
+    LIMITS.iter().filter_map(limit).collect()
+}
+
+/// Height of a panel, px.
+const PANEL: f64 = 262.0;
+/// Room below a narrow panel for its labels, px.
+const LABELS: f64 = 72.0;
+/// Launches in a panel from which they stand as close as the strokes that draw them.
+const CROWD: u64 = 20;
+
+/// Lowest and highest value of an axis that holds every curve and limit, on round numbers.
+fn range(runs: &[&Run]) -> (f64, f64) {
+    let of = |rows: fn(&Run) -> &Vec<f64>| {
+        let all = runs.iter().flat_map(move |run| SHOWN.iter().map(move |(channel, _)| celsius(channel.of(rows(run)))));
+        all.filter(|t| t.is_finite()).collect::<Vec<f64>>()
+    };
+    let coolest = of(|run| &run.overall.least).into_iter().fold(20.0, f64::min);
+    let hottest = of(|run| &run.overall.most).into_iter().fold(60.0, f64::max);
+    // A limit far above everything would press the curves to the floor.
+    let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
+    let top = near.fold(hottest, f64::max);
+    let step = round_step((top - coolest) / 8.0);
+    ((coolest / step).floor() * step, ((top + 0.2 * step) / step).ceil() * step)
+}
+
+/// Whether the mean of a window blurs whole launches and rides away; then its greatest value is drawn.
+fn hides_rides(run: &Run) -> bool {
+    run.windows.length > 60.0
+}
+
+/// Curves of a run over its times.
+fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
+    let w = &run.windows;
+    let one = |(order, (channel, label)): (usize, &(Channel, &str))| {
+        let over = |rows: &[Vec<f64>]| {
+            let seen = |(t, v): Place| (times.at(t), if times.folded(t) { f64::NAN } else { v });
+            curve(run, rows, *channel as usize, 1.0, celsius).into_iter().map(seen).collect::<Vec<_>>()
+        };
+        let (least, most) = (over(&w.least), over(&w.most));
+        let band = least.iter().zip(most).map(|(a, b)| (a.0, a.1, b.1));
+        Curve {
+            label: (*label).to_owned(),
+            order,
+            points: over(if hides_rides(run) { &w.most } else { &w.mean }),
+            band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
+            beyond: vec![],
+            dash: dash(order),
+            bold: false,
+            of: None,
+        }
+    };
+    together(SHOWN.iter().enumerate().map(one).collect(), range)
+}
+
+/// Curves that coincide share one label, so that none seems to be missing.
+fn together(mut curves: Vec<Curve>, (low, high): (f64, f64)) -> Vec<Curve> {
+    for k in 1..curves.len() {
+        let twin =
+            (0..k).find(|j| !curves[*j].label.is_empty() && apart(&curves[*j], &curves[k]) < 0.012 * (high - low));
+        if let Some(twin) = twin {
+            let words = std::mem::take(&mut curves[k].label);
+            curves[twin].label = format!("{}, {words}", curves[twin].label);
+        }
+    }
+    let all = curves.first().map(|first| first.label.split(", ").count());
+    if let Some(first) = curves.first_mut().filter(|_| all == Some(SHOWN.len())) {
+        "all parts".clone_into(&mut first.label);
+    }
+    curves
+}
+
+/// Mean distance of two curves over their last half.
+fn apart(a: &Curve, b: &Curve) -> f64 {
+    let half = a.points.len() / 2;
+    let gaps: Vec<f64> = a.points.iter().zip(&b.points).skip(half).map(|(p, q)| (p.1 - q.1).abs()).collect();
+    let finite = gaps.iter().filter(|gap| gap.is_finite());
+    finite.clone().sum::<f64>() / finite.count().max(1) as f64
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let size = look.size;
+    let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let high = if look.narrow() { PANEL + LABELS } else { PANEL };
+    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
+    let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
+    let rows = runs.len().div_ceil(across);
+    let launch_high = close_up::height(look.narrow());
+    // A launch below so many panels would make the sheet too tall; it has a figure of its own.
+    let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + launch_high, high));
+    let below = if launch.is_some() { launch_high } else { 0.0 };
+    let height = size.height.max((rows as f64 * high + below + HEAD + FOOT) as u32);
+    let y = range(&runs);
+    let lines = if runs.iter().any(|run| hides_rides(run)) {
+        "Lines: greatest of each window"
+    } else {
+        "Lines: means of each window; shade: least and greatest of the lining's surface"
+    };
+    let listed = if runs.iter().any(|run| run.horizon.is_none() && events::cut(run)) {
+        " So many launches are not listed: no strip shows them, and others may end early."
+    } else {
+        ""
+    };
+    let note = look.note(record, &format!("{lines}. Dotted lines: limits.{listed}{}", chosen.sentence()));
+    let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
+    sheet((size.width, height), &chosen.heading("Temperatures", &look.asked(&record.head)), &note, describe, |sheet| {
+        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
+        for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
+            let times = Times::of(run, longest(runs.iter().copied()));
+            let panel = Panel {
+                heading: name(record, run),
+                across: times.title(),
+                up: scales::titled("temperature"),
+                x: times.range(),
+                y,
+                curves: curves(run, &times, y),
+                first_over: run.launches > CROWD,
+                limits: limits(run),
+                strips: events::strips(run, &times),
+                folds: times.folds(),
+                ticks: times.ticks(),
+                stacked: look.narrow(),
+                room: if across > 1 { 150.0 } else { 222.0 },
+                beside: Some(in_fahrenheit),
+                ..Panel::default()
+            };
+            sheet.of(Some(k), || panel.draw(sheet, frame))?;
+        }
+        let foot = Frame { top: body.bottom, bottom: body.bottom + below, ..body };
+        launch.map_or(Ok(()), |(k, run)| sheet.of(Some(k), || close_up::launch(sheet, record, run, foot)))
+    })
+}

@@ -1,0 +1,159 @@
+//! How a page looks: HTML and its style sheet.
+
+use crate::page::table::class;
+use crate::page::{Block, Page, Section};
+use crate::sheet::palette::{Theme, variables};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use std::fmt::Write as _;
+
+const STYLE: &str = include_str!("page.css");
+/// Nothing is fetched and nothing is executed, whatever a script or a parts file managed to bring in.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
+/// Most boxes by which what is compared can be hidden: more would hide the page.
+const BOXES: usize = 24;
+
+/// Scales of temperature: name of the choice and its words.
+const SCALES: [(&str, &str); 3] = [("both", "°C and °F"), ("celsius", "°C"), ("fahrenheit", "°F")];
+
+/// Numbers of figures and tables so far.
+#[derive(Default)]
+struct Count {
+    pictures: usize,
+    tables: usize,
+}
+
+impl Page {
+    /// The whole page.
+    pub fn html(&self) -> String {
+        let mut count = Count::default();
+        let sections: Vec<Markup> = self.sections.iter().enumerate().map(|(k, s)| section(k, s, &mut count)).collect();
+        let answer = html! { @for sentence in &self.answer { p { (sentence) } } };
+        let hot = sections.iter().chain([&answer]).any(|part| part.0.contains("<span class=\"f\">"));
+        let page = html! {
+            (DOCTYPE)
+            html lang="en" {
+                head {
+                    meta charset="utf-8";
+                    meta http-equiv="Content-Security-Policy" content=(POLICY);
+                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    meta name="color-scheme" content="light dark";
+                    title { (self.question) }
+                    style { (PreEscaped(STYLE)) (PreEscaped(on_dark())) (PreEscaped(self.hiding())) }
+                }
+                body {
+                    a.skip href="#answer" { "Skip to the answer" }
+                    header {
+                        h1 { (self.question) }
+                        p.origin { (self.origin) }
+                    }
+                    main {
+                        section #answer aria-labelledby="answer-heading" {
+                            h2 #answer-heading { "The answer" }
+                            (answer)
+                        }
+                        (self.choices(hot))
+                        nav aria-label="Contents" {
+                            ul { @for (k, s) in self.sections.iter().enumerate() { li { a href={ "#section-" (k + 1) } { (s.heading) } } } }
+                        }
+                        @for section in &sections { (section) }
+                    }
+                }
+            }
+        };
+        page.into_string().chars().filter_map(legal).collect()
+    }
+
+    fn boxes(&self) -> &[String] {
+        if self.compared.len() < 2 { &[] } else { &self.compared[..self.compared.len().min(BOXES)] }
+    }
+
+    /// Switches that work by the style sheet alone: of scales where the page holds temperatures, and of what is compared.
+    fn choices(&self, hot: bool) -> Markup {
+        if !hot && self.boxes().is_empty() {
+            return Markup::default();
+        }
+        html! {
+            form.choices aria-label="What is shown" autocomplete="off" {
+                @if hot {
+                    fieldset {
+                        legend { "Temperatures" }
+                        @for (name, words) in SCALES {
+                            label { input type="radio" name="scale" id={ "scale-" (name) } checked[name == "both"]; (words) }
+                        }
+                    }
+                }
+                @if !self.boxes().is_empty() {
+                    fieldset {
+                        legend { "Shown in tables and figures" }
+                        @for (k, name) in self.boxes().iter().enumerate() {
+                            label { input type="checkbox" id={ "show-" (k) } checked; (name) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// The rules by which a box hides what it stands for.
+    fn hiding(&self) -> String {
+        let mut rules = String::new();
+        for k in 0..self.boxes().len() {
+            let of = class(Some(k)).unwrap_or_default();
+            let _ = writeln!(rules, "body:has(#show-{k}:not(:checked)) .{of} {{ display: none }}");
+        }
+        rules
+    }
+}
+
+/// The rule by which figures stand on a dark screen; print is always on paper.
+fn on_dark() -> String {
+    format!("@media screen and (prefers-color-scheme: dark) {{ :root {{ {} }} }}\n", variables(Theme::Dark))
+}
+
+/// A letter as HTML may hold it: control characters become spaces, line ends one kind, turns of direction marks of what is
+/// missing.
+fn legal(c: char) -> Option<char> {
+    match c {
+        '\n' | '\t' => Some(c),
+        '\r' => None,
+        // They turn the order of what is read after them.
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => Some('\u{fffd}'),
+        c if c.is_control() || (u32::from(c) & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c) => Some(' '),
+        c => Some(c),
+    }
+}
+
+fn section(k: usize, section: &Section, count: &mut Count) -> Markup {
+    let blocks: Vec<Markup> = section.blocks.iter().map(|b| block(b, count)).collect();
+    html! {
+        section id={ "section-" (k + 1) } aria-labelledby={ "section-" (k + 1) "-heading" } {
+            h2 id={ "section-" (k + 1) "-heading" } { (section.heading) }
+            @for block in &blocks { (block) }
+        }
+    }
+}
+
+fn block(block: &Block, count: &mut Count) -> Markup {
+    match block {
+        Block::Words(words) => html! { p { (words) } },
+        Block::List(items) => html! { ul { @for item in items { li { (item) } } } },
+        Block::Picture(picture) => {
+            count.pictures += 1;
+            let name = format!("figure-{}", count.pictures);
+            html! {
+                figure id=(name) {
+                    div.wide tabindex="0" role="group" aria-label={ "Figure " (count.pictures) } { (picture.inline(&name)) }
+                    figcaption { b { "Figure " (count.pictures) "." } " " (picture.caption) }
+                }
+            }
+        }
+        Block::Table(table) => {
+            count.tables += 1;
+            table.html(count.tables)
+        }
+        Block::Code { caption, text } => html! {
+            p.code { (caption) }
+            pre tabindex="0" role="region" aria-label=(caption) { code { (text) } }
+        },
+    }
+}

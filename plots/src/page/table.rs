@@ -1,0 +1,228 @@
+//! Tables of a page: units in their heads, numbers aligned, rows and columns that a reader may hide.
+
+use crate::sheet::palette::class_of;
+use crate::words::text::Words;
+use crate::words::text::{pair, scales};
+use maud::{Markup, html};
+use slipsoak_engine::names::Part;
+
+/// A table.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// what it holds
+    pub caption: Words,
+    /// one for each column
+    pub heads: Vec<Head>,
+    /// its rows, group by group; a group without a name has no heading row
+    pub groups: Vec<Group>,
+    /// what a reader must know to read it, below it
+    pub note: Words,
+}
+
+/// The head of a column.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Head {
+    /// its name
+    pub name: String,
+    /// unit of its numbers
+    pub unit: Unit,
+    /// index of what is compared, if the column belongs to one
+    pub of: Option<usize>,
+}
+
+/// What the cells of a column hold.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Unit {
+    /// words, set from the left
+    #[default]
+    Words,
+    /// plain numbers
+    One,
+    /// numbers of this unit
+    Of(String),
+    /// temperatures in both scales
+    Temperature,
+}
+
+/// Rows that belong together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Group {
+    /// their heading, or nothing
+    pub name: String,
+    /// the rows
+    pub rows: Vec<Row>,
+}
+
+/// A row; its first cell is its head.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Row {
+    /// one for each column
+    pub cells: Vec<Cell>,
+    /// index of what is compared, if the row belongs to one
+    pub of: Option<usize>,
+}
+
+/// What stands in a cell.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cell {
+    /// words
+    Words(Words),
+    /// a number as it is shown
+    Number(String),
+    /// a rounded number, and in full what a pointer that rests on it reads
+    Rounded(String, String),
+    /// a temperature, K
+    Temperature(f64),
+    /// what exceeds its limit
+    Exceeded(String),
+    /// a temperature over its limit, K
+    TooHot(f64),
+    /// a number with a bar of this share of the widest, 0 to 1
+    Bar(String, f64),
+    /// nothing to say
+    Nothing,
+}
+
+impl Head {
+    /// A column of words.
+    pub fn words(name: &str) -> Self {
+        Self { name: name.to_owned(), ..Self::default() }
+    }
+
+    /// A column of numbers of a unit; none if it is empty.
+    pub fn of(name: &str, unit: &str) -> Self {
+        let unit = if unit.is_empty() { Unit::One } else { Unit::Of(unit.to_owned()) };
+        Self { name: name.to_owned(), unit, of: None }
+    }
+
+    /// A column of temperatures.
+    pub fn temperature(name: &str) -> Self {
+        Self { name: name.to_owned(), unit: Unit::Temperature, of: None }
+    }
+}
+
+impl From<&str> for Cell {
+    fn from(text: &str) -> Self {
+        Self::Words(text.into())
+    }
+}
+
+impl From<Part> for Cell {
+    fn from(part: Part) -> Self {
+        Self::from(part.name())
+    }
+}
+
+impl From<String> for Cell {
+    fn from(text: String) -> Self {
+        Self::Words(text.into())
+    }
+}
+
+/// The most rows that are kept together on one page of paper.
+const TOGETHER: usize = 24;
+
+/// The class that hides what belongs to one of the compared.
+pub fn class(of: Option<usize>) -> Option<String> {
+    of.map(class_of)
+}
+
+impl Table {
+    /// A table of one group.
+    pub fn new(caption: impl Into<Words>, heads: Vec<Head>, rows: Vec<Row>) -> Self {
+        Self {
+            caption: caption.into(),
+            heads,
+            groups: vec![Group { name: String::new(), rows }],
+            note: Words::default(),
+        }
+    }
+
+    /// With what a reader must know to read it.
+    #[must_use]
+    pub fn note(self, note: impl Into<Words>) -> Self {
+        Self { note: note.into(), ..self }
+    }
+
+    pub(crate) fn html(&self, number: usize) -> Markup {
+        let rows: usize = self.groups.iter().map(|group| group.rows.len() + 1).sum();
+        html! {
+            div.wide tabindex="0" role="region" aria-labelledby={ "table-" (number) } {
+                table.together[rows <= TOGETHER] {
+                    caption id={ "table-" (number) } { b { "Table " (number) "." } " " (self.caption) }
+                    thead { tr { @for head in &self.heads { (head.html()) } } }
+                    @for group in &self.groups {
+                        tbody {
+                            @if !group.name.is_empty() {
+                                tr.group { th colspan=(self.heads.len()) scope="rowgroup" { (group.name) } }
+                            }
+                            @for row in &group.rows { (self.row(row)) }
+                        }
+                    }
+                }
+            }
+            @if !self.note.is_empty() { p.note { (self.note) } }
+        }
+    }
+
+    fn row(&self, row: &Row) -> Markup {
+        html! {
+            tr class=[class(row.of)] {
+                @for (cell, head) in row.cells.iter().zip(&self.heads).take(1) {
+                    th class=[head.classes()] scope="row" { (cell.html()) }
+                }
+                @for (cell, head) in row.cells.iter().zip(&self.heads).skip(1) {
+                    td class=[head.classes()] title=[cell.full()] { (cell.html()) }
+                }
+            }
+        }
+    }
+}
+
+impl Head {
+    fn classes(&self) -> Option<String> {
+        let number = (self.unit != Unit::Words).then(|| "number".to_owned());
+        number.into_iter().chain(class(self.of)).reduce(|all, one| format!("{all} {one}"))
+    }
+
+    fn html(&self) -> Markup {
+        html! {
+            th class=[self.classes()] scope="col" {
+                (self.name)
+                @match &self.unit {
+                    Unit::Words | Unit::One => "",
+                    Unit::Of(unit) => { " " span.unit { (unit) } }
+                    Unit::Temperature => { " " span.unit { (pair("°C", "°F")) } }
+                }
+            }
+        }
+    }
+}
+
+impl Cell {
+    fn html(&self) -> Markup {
+        html! {
+            @match self {
+                Self::Words(words) => (words),
+                Self::Number(shown) | Self::Rounded(shown, _) => (shown),
+                Self::Temperature(kelvin) => (scales(*kelvin, ("", ""))),
+                Self::Exceeded(shown) => strong.over { "▲\u{a0}" (shown) },
+                Self::TooHot(kelvin) => strong.over { "▲\u{a0}" (scales(*kelvin, ("", ""))) },
+                Self::Bar(shown, share) => {
+                    span.track aria-hidden="true" {
+                        span.bar style=(format!("width:{:.1}%", 100.0 * share.clamp(0.0, 1.0))) {}
+                    }
+                    (shown)
+                }
+                Self::Nothing => span.none { "–" },
+            }
+        }
+    }
+
+    fn full(&self) -> Option<&str> {
+        match self {
+            Self::Rounded(_, full) => Some(full),
+            _ => None,
+        }
+    }
+}

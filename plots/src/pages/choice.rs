@@ -1,0 +1,115 @@
+//! The page of a spring that is to be chosen.
+
+use crate::figures::Drawn;
+use crate::page::picture::pictures;
+use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::pages::question::{assumed, ending, said};
+use crate::words::cautions;
+use crate::words::number::{column, three};
+use crate::words::text::Words;
+use slipsoak_engine::choice::{Choice, Found, Judged, Reason};
+use slipsoak_engine::say;
+
+const HOUR: f64 = 3600.0;
+const RPM: f64 = std::f64::consts::PI / 30.0;
+const KM_H: f64 = 1.0 / 3.6;
+
+impl Page {
+    /// The page of the answer to which spring to fit.
+    pub(crate) fn of_choice(choice: &Choice, figures: Drawn) -> Self {
+        let mut sections = vec![
+            Section::new("Figure", pictures(figures)),
+            Section::new("The springs", springs(choice)),
+            Section::new(
+                "Why each spring fits or not",
+                vec![Block::List(choice.springs.iter().map(|s| reasons(choice, s)).collect())],
+            ),
+            assumed(&choice.assumed),
+        ];
+        sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
+        Self {
+            question: format!("Which spring for the {}?", choice.machine),
+            origin: format!(
+                "Idle {:.0} ± {:.0} rpm; use: {}; {}; computed by {}",
+                choice.idle / RPM,
+                choice.wander / RPM,
+                choice.usage,
+                if choice.grade == 0.0 {
+                    "level ground".to_owned()
+                } else {
+                    format!("it must start on slopes of {} %", three(100.0 * choice.grade))
+                },
+                choice.head.program
+            ),
+            answer: said(&choice.statement),
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+/// All reasons of the springs that are advised or the trade's; of the others what speaks against them, or else their warnings.
+fn reasons(choice: &Choice, spring: &Judged) -> Words {
+    let in_full = [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&spring.name));
+    let why =
+        if in_full { spring.reasons.iter().map(Reason::said).collect::<Vec<_>>().join("; ") } else { spring.why() };
+    Words::default().strong(&spring.name).plain(format!(" {}: {why}.", spring.verdict.words()))
+}
+
+fn springs(choice: &Choice) -> Vec<Block> {
+    let all = &choice.springs;
+    let numbers = |digits, of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Cell> {
+        let values: Vec<f64> = all.iter().map(|s| s.found.as_ref().and_then(of).unwrap_or(f64::NAN)).collect();
+        let shown = column(&values, digits);
+        let cell = |(value, words): (&f64, String)| if value.is_finite() { Cell::Number(words) } else { Cell::Nothing };
+        values.iter().zip(shown).map(cell).collect()
+    };
+    let hot = |of: fn(&Found) -> f64| -> Vec<Cell> {
+        all.iter().map(|s| s.found.as_ref().map_or(Cell::Nothing, |f| Cell::Temperature(of(f)))).collect()
+    };
+    let lives = |s: &Judged| s.found.as_ref().and_then(|f| f.life).map(|l| l / HOUR);
+    let longest = all.iter().filter_map(lives).fold(1e-9, f64::max);
+    let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(say::time(h * HOUR), h / longest));
+    let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by).map_or(Cell::Nothing, Cell::from);
+    let named = || {
+        vec![
+            (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
+            (Head::words("verdict"), all.iter().map(|s| s.verdict.words().into()).collect()),
+        ]
+    };
+    let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {
+        let row = |k: usize| Row { cells: columns.iter().map(|c| c.1[k].clone()).collect(), of: None };
+        let rows = (0..all.len()).map(row).collect();
+        Table::new(caption, columns.into_iter().map(|c| c.0).collect(), rows)
+    };
+    let (mut lasting, mut starting) = (named(), named());
+    lasting.extend([
+        (Head::of("margin", "rpm"), numbers(3, &|f| Some(f.margin / RPM))),
+        (Head::temperature("lining, peak"), hot(|f| f.peaks.lining)),
+        (Head::temperature("drum, peak"), hot(|f| f.peaks.drum)),
+        (Head::temperature("bushing, peak"), hot(|f| f.peaks.bushing)),
+        (Head::of("life", "running"), all.iter().map(bar).collect()),
+        (Head::words("worn out first"), all.iter().map(ended).collect()),
+    ]);
+    starting.extend([
+        (Head::of("locks up, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
+        (Head::of("lowest steady speed without slip", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
+        (Head::of("launch", "s"), numbers(2, &|f| f.launch.time)),
+        (Head::of("slip energy", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
+        (Head::of("steepest start", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
+    ]);
+    if let Some(speed) = choice.crawl {
+        let name = format!("slip power, held at {} km/h", three(speed / KM_H));
+        starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
+    }
+    let peaks = format!(
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on level ground from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
+        say::time(choice.simulated)
+    );
+    let start = "Launch and slip energy: once at full throttle on the slope. Steepest start: from cold, locked up within half a minute.";
+    let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";
+    vec![
+        Block::Table(table(caption, lasting).note(peaks)),
+        Block::Table(table("How each starts and locks", starting).note(start)),
+    ]
+}

@@ -1,0 +1,115 @@
+//! The page of a gap that is stacked up and wears.
+
+use crate::figures::Drawn;
+use crate::page::picture::pictures;
+use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::pages::question::{assumed, ending, said};
+use crate::sheet::axis::number;
+use crate::words::cautions;
+use crate::words::number::{three, times};
+use slipsoak_engine::fit::{Gaps, When};
+
+const HOUR: f64 = 3600.0;
+const THOU: f64 = 2.54e-5;
+
+impl Page {
+    /// The page of the answer to whether it fits, and when it rubs.
+    pub(crate) fn of_gaps(gaps: &Gaps, figures: Drawn) -> Self {
+        let tables = [layers(gaps), stack(gaps), shares(gaps)].map(Block::Table).into();
+        let mut sections = vec![
+            Section::new("Figure", pictures(figures)),
+            Section::new("The stack", tables),
+            Section::new("As it wears", vec![Block::Table(courses(gaps))]),
+            assumed(&gaps.assumed),
+        ];
+        sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));
+        Self {
+            question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
+            origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.head.program),
+            answer: said(&gaps.statement),
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+fn mm(m: f64) -> Cell {
+    Cell::Number(number(1e3 * m, 1e-3))
+}
+
+fn thou(m: f64) -> Cell {
+    Cell::Number(number(m / THOU, 0.1))
+}
+
+fn layers(gaps: &Gaps) -> Table {
+    let heads = vec![
+        Head::words("part"),
+        Head::of("size", "mm"),
+        Head::of("±", "mm"),
+        Head::of("size", "thou"),
+        Head::of("±", "thou"),
+    ];
+    let row = |l: &slipsoak_engine::fit::Layer| Row {
+        cells: vec![l.name.as_str().into(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)],
+        of: None,
+    };
+    Table::new("The stack-up; thou: thousandths of an inch", heads, gaps.layers.iter().map(row).collect())
+}
+
+fn stack(gaps: &Gaps) -> Table {
+    let s = &gaps.stack;
+    let rows = [
+        ("nominal", s.nominal),
+        ("least, every part at its worst", s.nominal - s.worst),
+        ("most, every part at its worst", s.nominal + s.worst),
+        ("least, by root sum square (RSS)", s.nominal - s.rss),
+        ("most, by root sum square (RSS)", s.nominal + s.rss),
+        ("sampled: 5 % are below", s.drawn.low),
+        ("sampled: 5 % are above", s.drawn.high),
+        ("required minimum", gaps.limit),
+    ];
+    let row = |(name, gap): (&str, f64)| Row { cells: vec![name.into(), mm(gap), thou(gap)], of: None };
+    let heads = vec![Head::words("gap between drum and cover, new"), Head::of("", "mm"), Head::of("", "thou")];
+    Table::new("The gap when new", heads, rows.map(row).into())
+}
+
+fn shares(gaps: &Gaps) -> Table {
+    let s = &gaps.stack;
+    let percent = |share: f64| number(100.0 * share, 1e-4);
+    let row = |name: &str, value: String| Row { cells: vec![name.into(), Cell::Number(value)], of: None };
+    let rows = vec![
+        row("below the required gap, exact", percent(s.below_limit)),
+        row(
+            "below the required gap, sampled",
+            format!("{} ± {}", percent(s.drawn.below_limit), percent(s.drawn.error)),
+        ),
+        row("no gap at all, exact", percent(s.below_zero)),
+    ];
+    Table::new("Shares of assemblies", vec![Head::words("assemblies"), Head::of("", "%")], rows)
+        .note("Sizes evenly spread over their tolerance; ±: the standard error of the samples.")
+}
+
+fn courses(gaps: &Gaps) -> Table {
+    let heads = vec![
+        Head::words("bushing"),
+        Head::temperature("washer, peak"),
+        Head::of("washer due", "h"),
+        Head::of("washer worn through: stop riding", "h"),
+        Head::of("if ridden on, gap below required", "h"),
+        Head::of("if ridden on, drum touches the cover", "h"),
+    ];
+    let when = |w: &When| match (w.time, w.early.zip(w.late)) {
+        (None, _) => Cell::Nothing,
+        (Some(t), None) => Cell::Number(three(t / HOUR)),
+        (Some(t), Some((a, b))) => Cell::Number(format!("{} ({})", three(t / HOUR), times(a / HOUR, b / HOUR))),
+    };
+    let row = |c: &slipsoak_engine::fit::Course| {
+        let worn = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches];
+        let moments = worn.map(|w| if c.charred.is_some() { Cell::Nothing } else { when(w) });
+        let cells = [c.name.as_str().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
+        Row { cells, of: None }
+    };
+    Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row).collect()).note(
+        "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. –: does not happen, or the washer chars first.",
+    )
+}

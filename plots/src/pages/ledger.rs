@@ -1,0 +1,91 @@
+//! Ledgers as tables: what came in, what is held, what went out, and what they miss each other by.
+
+use crate::page::{Block, Cell, Group, Head, Row, Table};
+use crate::words::number::{column, power};
+use crate::words::reading::name;
+use slipsoak_engine::names::{Book, Entry};
+use slipsoak_engine::record::{Ledger, Record};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Most runs side by side in one table.
+pub const BESIDE: usize = 7;
+
+/// What each ledger holds.
+const CAPTIONS: [(Book, &str); 5] = [
+    (Book::Mechanics, "Work of the motor"),
+    (Book::Chain, "Work at the vehicle"),
+    (Book::Heat, "Heat"),
+    (Book::Oil, "Oil"),
+    (Book::Wear, "Worn volume: by force and path in, by depth held"),
+];
+
+/// One side of a ledger.
+type Side = fn(&Ledger) -> &BTreeMap<Entry, f64>;
+const SIDES: [(&str, Side); 3] = [("came in", |l| &l.inward), ("is held", |l| &l.held), ("went out", |l| &l.outward)];
+
+/// A reader's unit for a sum of an SI unit: its name and how many SI units it is.
+fn unit(si: &str, largest: f64) -> (String, f64) {
+    let (unit, scale) = match si {
+        "J" if largest >= 1e7 => ("MJ", 1e6),
+        "J" if largest >= 1e4 => ("kJ", 1e3),
+        "kg" => ("mg", 1e-6),
+        "m³" => ("mm³", 1e-9),
+        other => (other, 1.0),
+    };
+    (unit.to_owned(), scale)
+}
+
+/// Every ledger of every run.
+pub fn ledgers(record: &Record) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (book, caption) in CAPTIONS {
+        for start in (0..record.runs.len()).step_by(BESIDE) {
+            let end = record.runs.len().min(start + BESIDE);
+            blocks.push(Block::Table(table(record, book, caption, start..end)));
+        }
+    }
+    blocks
+}
+
+fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usize>) -> Table {
+    let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book)).collect();
+    let entries = books.iter().flat_map(|l| SIDES.iter().flat_map(move |side| side.1(l).values()));
+    let largest = entries.fold(0.0_f64, |m, v| m.max(v.abs()));
+    let (unit, scale) = unit(books.first().map_or("", |l| &l.unit), largest);
+    let row = |entry: &str, values: &[f64]| {
+        // Rounded so that the largest entry of the table has five digits; the pointer reads the rest.
+        let mut all: Vec<f64> = values.iter().map(|v| v / scale).collect();
+        all.push(largest / scale);
+        let shown = column(&all, 5);
+        let cells = values.iter().zip(shown).map(|(v, shown)| Cell::Rounded(shown, format!("{} {unit}", v / scale)));
+        Row { cells: std::iter::once(entry.into()).chain(cells).collect(), of: None }
+    };
+    let mut groups = Vec::new();
+    for (heading, side) in SIDES {
+        let names: BTreeSet<Entry> = books.iter().flat_map(|l| side(l).keys().copied()).collect();
+        let mut rows = Vec::new();
+        for entry in names {
+            let values: Vec<f64> = books.iter().map(|l| side(l).get(&entry).copied().unwrap_or(0.0)).collect();
+            if values.iter().any(|v| *v != 0.0) {
+                rows.push(row(entry.name(), &values));
+            }
+        }
+        if !rows.is_empty() {
+            groups.push(Group { name: heading.to_owned(), rows });
+        }
+    }
+    let missed = books.iter().map(|l| Cell::Number(power(l.relative, 1.0)));
+    let rows =
+        vec![Row { cells: std::iter::once("by, of the largest entry".into()).chain(missed).collect(), of: None }];
+    groups.push(Group { name: "is open".to_owned(), rows });
+    let runs = record.runs[shown.clone()].iter().zip(shown);
+    let heads = runs.map(|(run, k)| Head { of: Some(k), ..Head::of(&name(record, run), "") });
+    let allowed = books.iter().fold(0.0_f64, |m, l| m.max(l.allowed));
+    Table {
+        caption: format!("{caption}, {unit}").into(),
+        heads: std::iter::once(Head::words("entry")).chain(heads).collect(),
+        groups,
+        note: format!("A run fails whose ledger is open by more than {} of its largest entry.", power(allowed, 1.0))
+            .into(),
+    }
+}

@@ -1,0 +1,106 @@
+//! Warnings of all runs as a matrix: a row a run, a column a limit, what exceeds its limit marked.
+
+use crate::page::{Block, Cell, Head, Row, Table};
+use crate::words::compared::peak;
+use crate::words::reading::{name, setting};
+use crate::words::text::Words;
+use crate::words::warnings::{SIGNS, sentence};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::say;
+
+/// Temperatures that stand in every matrix: kind, channel, its head, setting of its limit.
+const HOT: [(Warned, Channel, &str, &str); 4] = [
+    (Warned::Lining, Channel::LiningSurface, "lining, peak", "limits.lining_most"),
+    (Warned::Bushing, Channel::Bushing, "bushing, peak", "limits.bushing_warning"),
+    (Warned::Washer, Channel::Washer, "washer, peak", "limits.washer_oiled"),
+    (Warned::Springs, Channel::Shoes, "springs, peak", "limits.spring_most"),
+];
+
+/// Other kinds, with a column only where a run gives them.
+const OTHERS: [(Warned, &str); 13] = [
+    (Warned::DryWasher, "dry washer, peak"),
+    (Warned::Drag, "drags at idle"),
+    (Warned::Creep, "sets off at idle"),
+    (Warned::Stall, "motor stalls"),
+    (Warned::Dry, "oil spent after"),
+    (Warned::WornThrough, "lining worn through after"),
+    (Warned::BushingThrough, "bushing worn through after"),
+    (Warned::WasherThrough, "washer worn through after"),
+    (Warned::RolledBack, "rolls backward"),
+    (Warned::HeldSpeed, "held below lock-up"),
+    (Warned::OutOfReach, "speed out of reach"),
+    (Warned::Launch, "launches too slow"),
+    (Warned::Brake, "brakings too weak"),
+];
+
+/// The matrix, and below it what a sentence alone can say; nothing for a record without runs.
+pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
+    let Some(first) = record.runs.first() else { return vec![] };
+    let given = |kind: Warned| record.runs.iter().any(|run| run.warned(kind).is_some());
+    let others: Vec<(Warned, &str)> = OTHERS.into_iter().filter(|(kind, _)| given(*kind)).collect();
+    let heads = std::iter::once(Head::words(one)).chain(HOT.iter().map(|hot| Head::temperature(hot.2))).chain(
+        others.iter().map(|(kind, head)| match kind {
+            Warned::DryWasher => Head::temperature(head),
+            _ => Head { name: (*head).to_owned(), ..Head::of("", "") },
+        }),
+    );
+    let limit = |path: &str| {
+        let own = setting(first, path);
+        own.filter(|limit| record.runs.iter().all(|run| setting(run, path) == Some(*limit)))
+    };
+    let limits = std::iter::once(Cell::from("limit"))
+        .chain(HOT.iter().map(|hot| limit(hot.3).map_or(Cell::Nothing, Cell::Temperature)))
+        .chain(others.iter().map(|(kind, _)| match kind {
+            Warned::DryWasher => limit("limits.washer_dry").map_or(Cell::Nothing, Cell::Temperature),
+            _ => Cell::Nothing,
+        }));
+    let row = |(k, run): (usize, &Run)| {
+        let hot = HOT.iter().map(|(kind, channel, ..)| match peak(run, *channel) {
+            Some(peak) if run.warned(*kind).is_some() => Cell::TooHot(peak),
+            Some(peak) => Cell::Temperature(peak),
+            None => Cell::Nothing,
+        });
+        let rest = others.iter().map(|(kind, _)| cell(run, *kind));
+        Row { cells: std::iter::once(name(record, run).into()).chain(hot).chain(rest).collect(), of: Some(k) }
+    };
+    let rows = std::iter::once(Row { cells: limits.collect(), of: None })
+        .chain(record.runs.iter().enumerate().map(row))
+        .collect();
+    let none = record.runs.iter().all(|run| run.warnings.is_empty());
+    let note = if none { "No limit was exceeded." } else { "▲ exceeds its limit, or went otherwise than asked." };
+    let mut blocks = vec![Block::Table(Table::new("Limits", heads.collect(), rows).note(note))];
+    let grave: Vec<Words> = record.runs.iter().flat_map(|run| told(record, run)).collect();
+    if !grave.is_empty() {
+        blocks.push(Block::List(grave));
+    }
+    blocks
+}
+
+/// What a run gives of a kind.
+fn cell(run: &Run, kind: Warned) -> Cell {
+    let Some(warning) = run.warned(kind) else { return Cell::Nothing };
+    let value = warning.value;
+    if kind == Warned::DryWasher {
+        return Cell::TooHot(value);
+    }
+    let words = match kind {
+        Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)),
+        Warned::Creep => "yes".to_owned(),
+        Warned::RolledBack => say::road_speed(value),
+        Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            say::time(value)
+        }
+        Warned::HeldSpeed => say::road_speed(value),
+        Warned::OutOfReach => say::road_speed(warning.limit),
+        _ => say::figures(value, 3),
+    };
+    Cell::Exceeded(words)
+}
+
+/// Sentences of a run on what lies beyond the model.
+fn told<'a>(record: &'a Record, run: &'a Run) -> impl Iterator<Item = Words> + 'a {
+    let beyond = SIGNS.iter().filter(|(kind, _)| matches!(kind, Warned::Bond | Warned::Beyond));
+    let given = beyond.filter_map(|(kind, _)| run.warned(*kind));
+    given.map(|warning| Words::from(format!("{}: ", name(record, run))).and(sentence(run, warning)).plain("."))
+}

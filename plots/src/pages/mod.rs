@@ -1,0 +1,43 @@
+//! One file for the page of each kind of result.
+
+pub(crate) mod calibration;
+pub(crate) mod choice;
+pub mod fleet;
+pub(crate) mod gaps;
+pub(crate) mod influence;
+pub(crate) mod ledger;
+pub(crate) mod matrix;
+pub(crate) mod oiling;
+pub(crate) mod origin;
+pub(crate) mod question;
+pub(crate) mod record;
+pub(crate) mod retraced;
+pub mod sweep;
+
+use crate::figures::{Drawn, drawn};
+use crate::page::Page;
+use crate::sheet::look::Look;
+use slipsoak_engine::document::Saved;
+
+impl Page {
+    /// The page of a result.
+    pub fn of(saved: &Saved) -> Self {
+        Self::with(saved, drawn(saved, &Look::default()))
+    }
+
+    /// The page of a result with its figures as they were drawn; empty for learned constants without their data.
+    pub fn with(saved: &Saved, figures: Drawn) -> Self {
+        match saved {
+            Saved::Record(record) => Self::of_study(record, figures),
+            Saved::Fleet(report) => Self::of_fleets(report, figures),
+            Saved::Sweep(sweep) => Self::of_sweep(sweep, figures),
+            Saved::Influence(influences) => Self::of_influences(influences, figures),
+            Saved::Choice(choice) => Self::of_choice(choice, figures),
+            Saved::Gaps(gaps) => Self::of_gaps(gaps, figures),
+            Saved::Oiling(plan) => Self::of_oiling(plan, figures),
+            Saved::Told(told) => Self::of_calibration(told, figures),
+            Saved::Retraced(ridden) => Self::of_retraced(ridden, figures),
+            Saved::Calibration(_) => Self::default(),
+        }
+    }
+}

@@ -1,0 +1,125 @@
+//! The page of a plan of oiling.
+
+use crate::figures::Drawn;
+use crate::page::picture::pictures;
+use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::pages::question::{assumed, ending, said};
+use crate::sheet::axis::number;
+use crate::words::cautions;
+use crate::words::number::{column, three, time};
+use slipsoak_engine::oiling::{Lasts, OilPlan};
+use slipsoak_engine::say;
+
+const HOUR: f64 = 3600.0;
+
+impl Page {
+    /// The page of the answer to when and how to oil.
+    pub(crate) fn of_oiling(plan: &OilPlan, figures: Drawn) -> Self {
+        let mut sections = vec![
+            Section::new("Figure", pictures(figures)),
+            Section::new("How long an oiling lasts", vec![Block::Table(lasts(plan))]),
+            Section::new("How to oil", [habits(plan), doses(plan)].map(Block::Table).into()),
+            Section::new("With which oil", vec![Block::Table(oils(plan))]),
+            assumed(&plan.assumed),
+        ];
+        sections.extend(ending(&plan.head, &plan.settings, &cautions::OILING));
+        Self {
+            question: format!("When and how should the bushing of the {} be oiled?", plan.machine),
+            origin: format!(
+                "Use: {}, outings of {}, {} of rest after each; {}; {}",
+                plan.usage,
+                time(plan.riding / HOUR),
+                time(plan.rest / HOUR),
+                plan.oil,
+                plan.head.program
+            ),
+            answer: said(&plan.statement),
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+fn percent(share: f64) -> Cell {
+    Cell::Number(number(100.0 * share, 1.0))
+}
+
+fn row(cells: Vec<Cell>) -> Row {
+    Row { cells, of: None }
+}
+
+fn lasts(plan: &OilPlan) -> Table {
+    let heads = vec![
+        Head::words("end leakage"),
+        Head::of("λ", "per hour"),
+        Head::of("grease in the grooves", "mL of oil"),
+        Head::of("riding until service is due", ""),
+    ];
+    let leaks = column(&plan.lasts.iter().map(|l| l.leak * HOUR).collect::<Vec<_>>(), 4);
+    let named = |l: &Lasts| match l.name.as_str() {
+        "least leak" => "the least possible".to_owned(),
+        "most leak" => "the greatest possible".to_owned(),
+        "with grease" => "as set, with grease".to_owned(),
+        name => name.to_owned(),
+    };
+    let one = |(l, leak): (&Lasts, &String)| {
+        let due = l.due.map_or(Cell::Nothing, |due| Cell::Number(say::time(due)));
+        row(vec![named(l).into(), Cell::Number(leak.clone()), Cell::Number(three(1e6 * l.grease)), due])
+    };
+    let caption = format!(
+        "Riding until a full bushing of {} drops is down to {} %",
+        number(plan.full_drops, 1.0),
+        number(100.0 * plan.due_at, 1.0)
+    );
+    Table::new(caption, heads, plan.lasts.iter().zip(&leaks).map(one).collect())
+        .note("λ at 80 °C (176 °F) and 2500 rpm is assumed; nobody has measured it. – is more than ten years of such outings; worn linings and washers are renewed on the way.")
+}
+
+fn habits(plan: &OilPlan) -> Table {
+    let heads = std::iter::once(Head::words("wait before riding"));
+    let heads =
+        heads.chain(plan.habits.iter().map(|h| Head::of(if h.warm { "put on warm" } else { "put on cold" }, "%")));
+    let waits = plan.habits.first().map_or(&[][..], |h| &h.kept);
+    let one = |(k, wait): (usize, &(f64, f64))| {
+        let kept = plan.habits.iter().map(|h| h.kept.get(k).map_or(Cell::Nothing, |p| percent(p.1)));
+        row(std::iter::once(Cell::from(wait_in_words(wait.0))).chain(kept).collect())
+    };
+    let caption = format!(
+        "Oil kept in the bushing of {} drops put on a bushing at {} %",
+        three(plan.drops),
+        three(100.0 * plan.found)
+    );
+    Table::new(caption, heads.collect(), waits.iter().enumerate().map(one).collect())
+}
+
+fn wait_in_words(seconds: f64) -> String {
+    if seconds < 60.0 { format!("{seconds:.0}\u{a0}s") } else { time(seconds / HOUR) }
+}
+
+fn doses(plan: &OilPlan) -> Table {
+    let heads = vec![
+        Head::of("drops", ""),
+        Head::of("oil kept in the bushing", "%"),
+        Head::of("most on the lining", "mg"),
+        Head::of("lowest friction, of dry", "%"),
+    ];
+    let on = column(&plan.doses.iter().map(|d| 1e6 * d.on_lining).collect::<Vec<_>>(), 3);
+    let one = |(d, on): (&slipsoak_engine::oiling::Dose, String)| {
+        row(vec![Cell::Number(three(d.drops)), percent(d.kept), Cell::Number(on), percent(d.grip)])
+    };
+    Table::new(
+        "Oiled 30 s before the ride: effect of the number of drops",
+        heads,
+        plan.doses.iter().zip(on).map(one).collect(),
+    )
+}
+
+fn oils(plan: &OilPlan) -> Table {
+    let heads = vec![Head::words("oil"), Head::of("lowest friction", "%"), Head::of("after 20 min", "%")];
+    let one = |o: &slipsoak_engine::oiling::Grip| row(vec![o.oil.as_str().into(), percent(o.least), percent(o.after)]);
+    Table::new(
+        "Friction of the lining, of its dry value, oiled 30 s before the ride",
+        heads,
+        plan.oils.iter().map(one).collect(),
+    )
+}

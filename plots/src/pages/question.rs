@@ -1,0 +1,69 @@
+//! What the pages of the shop's questions share: the figure, what was assumed, how to ask again, and a script's page with its
+//! answers.
+
+use crate::page::{Block, Page, Section};
+use crate::pages::origin::{CLOSING, asked, closing};
+use crate::pages::record::every_setting;
+use crate::words::cautions::Caution;
+use crate::words::text::Words;
+use slipsoak_engine::document::Head;
+use slipsoak_engine::record::Setting;
+
+/// What an answer leans on.
+pub fn assumed(sentences: &[String]) -> Section {
+    let item = |sentence: &String| Words::from(format!("{}.", capital(sentence)));
+    Section::new("What was assumed", vec![Block::List(sentences.iter().map(item).collect())])
+}
+
+/// The sentences of an answer.
+pub fn said(statement: &[String]) -> Vec<Words> {
+    statement.iter().map(|s| s.as_str().into()).collect()
+}
+
+/// Cautions, the script if one asked, how to ask again, and the machine.
+pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
+    let mut sections = closing(head, applying);
+    sections.push(Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())]));
+    sections
+}
+
+const MACHINE: &str = "The machine";
+
+fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+impl Page {
+    /// The page of a script: that of its runs, if it made any, and the answers to the questions that it asked.
+    pub fn of_script(head: &Head, runs: Option<Self>, answers: Vec<Self>) -> Self {
+        let mut page = runs.unwrap_or_else(|| {
+            let count = answers.len();
+            let answers = if count == 1 { "answer" } else { "answers" };
+            Self {
+                question: asked(head),
+                origin: format!("{}, {count} {answers} of {}", head.script, head.program),
+                sections: closing(head, &[]),
+                ..Self::default()
+            }
+        });
+        for answer in answers {
+            page.take(answer);
+        }
+        page
+    }
+
+    /// Takes up another page's answer and sections before its own closing ones.
+    fn take(&mut self, other: Self) {
+        let ends = |s: &Section| CLOSING.contains(&s.heading.as_str());
+        let about = other.question.trim_end_matches('?').to_owned();
+        self.answer.push(Words::default().strong(other.question));
+        self.answer.extend(other.answer);
+        // What was shown already, as the machine of the question before, is not shown again.
+        let shown = |s: &Section| self.sections.iter().any(|own| own.blocks == s.blocks);
+        let new: Vec<Section> = other.sections.into_iter().filter(|s| !ends(s) && !shown(s)).collect();
+        let own = new.into_iter().map(|s| Section { heading: format!("{about}: {}", s.heading.to_lowercase()), ..s });
+        let at = self.sections.iter().position(ends).unwrap_or(self.sections.len());
+        self.sections.splice(at..at, own);
+    }
+}

@@ -1,0 +1,254 @@
+//! The page of a study: every variant under every duty.
+
+use crate::figures::Drawn;
+use crate::page::picture::pictures;
+use crate::page::{Block, Cell, Group, Head, Page, Row, Section, Table, Unit};
+use crate::pages::ledger::{BESIDE, ledgers};
+use crate::pages::matrix::noticed;
+use crate::pages::origin::{asked, closing};
+use crate::sheet::axis::number;
+use crate::words::answer::answer;
+use crate::words::assumed::{assumed, off};
+use crate::words::cautions::of_record;
+use crate::words::compared::{fill, kind, peak};
+use crate::words::number::{column, quantity, three};
+use crate::words::reading::{End, end, longest, name, setting};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::parameter;
+use slipsoak_engine::record::{Record, Run, Setting};
+use slipsoak_engine::say;
+
+const HOUR: f64 = 3600.0;
+
+impl Page {
+    /// The page of a study's record.
+    pub(crate) fn of_study(record: &Record, figures: Drawn) -> Self {
+        let many = record.runs.len();
+        let runs = if many == 1 { "1 run".to_owned() } else { format!("{many} runs") };
+        let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / 3600.0));
+        let best = ends.max_by(|a, b| a.1.total_cmp(&b.1));
+        let mut sections = vec![
+            Section::new("Warnings", noticed(record, kind(record)[0])),
+            Section::new("Figures", pictures(figures)),
+            Section::new("Results", results(record)),
+            Section::new("Ledgers", ledgers(record)),
+            Section::new("What was assumed", record.runs.first().map_or_else(Vec::new, |run| assumed(run, best))),
+        ];
+        sections.extend(closing(&record.head, &of_record(record)));
+        sections.push(Section::new("The machines", settings(record)));
+        sections.retain(|s| !s.blocks.is_empty());
+        Self {
+            question: asked(&record.head),
+            origin: format!("{} · {runs} · computed by {}", record.head.script, record.head.program),
+            answer: answer(record),
+            compared: record.runs.iter().map(|run| name(record, run)).collect(),
+            sections,
+        }
+    }
+}
+
+/// One row a run: its name, then a cell for each column, which are given column by column.
+fn by_run(record: &Record, columns: Vec<Vec<Cell>>) -> Vec<Row> {
+    let mut columns: Vec<_> = columns.into_iter().map(Vec::into_iter).collect();
+    let mut row = |(k, run): (usize, &Run)| {
+        let cells = columns.iter_mut().map(|column| column.next().unwrap_or(Cell::Nothing));
+        Row { cells: std::iter::once(name(record, run).into()).chain(cells).collect(), of: Some(k) }
+    };
+    record.runs.iter().enumerate().map(&mut row).collect()
+}
+
+/// Numbers of one quantity for every run, to so many digits; not a number where a run has none.
+fn numbers(record: &Record, digits: i32, of: impl Fn(&Run) -> f64) -> Vec<Cell> {
+    let values: Vec<f64> = record.runs.iter().map(of).collect();
+    column(&values, digits).into_iter().map(Cell::Number).collect()
+}
+
+/// Counts of one thing for every run.
+fn counts(record: &Record, of: impl Fn(&Run) -> Option<u64>) -> Vec<Cell> {
+    record.runs.iter().map(|r| of(r).map_or(Cell::Nothing, |n| Cell::Number(number(n as f64, 1.0)))).collect()
+}
+
+fn temperatures(record: &Record, channel: Channel) -> Vec<Cell> {
+    record.runs.iter().map(|r| peak(r, channel).map_or(Cell::Nothing, Cell::Temperature)).collect()
+}
+
+fn results(record: &Record) -> Vec<Block> {
+    let ends: Vec<Option<End>> = record.runs.iter().map(end).collect();
+    let longest_life = ends.iter().flatten().map(|end| end.running).fold(1e-9, f64::max);
+    let of = |cell: &dyn Fn(&End) -> Cell| -> Vec<Cell> {
+        ends.iter().map(|end| end.as_ref().map_or(Cell::Nothing, cell)).collect()
+    };
+    let [one, _] = kind(record);
+    let heads = vec![
+        Head::words(one),
+        Head::temperature("lining, peak"),
+        Head::temperature("bushing, peak"),
+        Head::temperature("washer, peak"),
+        Head::of("slip heat", "kJ"),
+        Head::of("oil fill at the end", "%"),
+        Head { unit: Unit::One, ..Head::words("life, running") },
+        Head { unit: Unit::One, ..Head::words("range") },
+        Head { unit: Unit::One, ..Head::words("by the calendar") },
+        Head::words("worn out first"),
+    ];
+    let slip = |r: &Run| {
+        crate::words::compared::channel(&r.overall.mean, Channel::SlipPower).unwrap_or(f64::NAN) * r.duration / 1e3
+    };
+    let rows = by_run(
+        record,
+        vec![
+            temperatures(record, Channel::LiningSurface),
+            temperatures(record, Channel::Bushing),
+            temperatures(record, Channel::Washer),
+            numbers(record, 4, slip),
+            numbers(record, 3, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),
+            of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life)),
+            of(&|end| {
+                off(end.part).map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))
+            }),
+            of(&|end| Cell::Number(say::time(end.calendar))),
+            of(&|end| end.part.into()),
+        ],
+    );
+    let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
+                Range: if the assumed wear constant is as high or as low as thought possible. By the calendar: rests included.";
+    let mut blocks = vec![Block::Table(Table::new("Summary", heads, rows).note(note))];
+    blocks.push(Block::Table(way(record, one)));
+    blocks.extend(uses(record, one));
+    blocks.extend(skipping(record, one));
+    blocks
+}
+
+/// What the runs were put through.
+fn way(record: &Record, one: &str) -> Table {
+    let (per, unit) = if longest(&record.runs) < 2.0 * HOUR { (60.0, "min") } else { (HOUR, "h") };
+    let used = |r: &Run| {
+        let all: Vec<String> = r.supplies.iter().map(|(what, n)| format!("{what}: {}", three(*n))).collect();
+        if all.is_empty() { Cell::Nothing } else { all.join("; ").into() }
+    };
+    let heads = vec![
+        Head::words(one),
+        Head::of("time", unit),
+        Head::of("motor ran", unit),
+        Head::of("clutch slipped", "min"),
+        Head::of("launches", ""),
+        Head::of("distance", "km"),
+        Head::words("oil and parts used"),
+    ];
+    let rows = by_run(
+        record,
+        vec![
+            numbers(record, 3, |r| r.duration / per),
+            numbers(record, 3, |r| r.running_time / per),
+            numbers(record, 3, |r| r.sliding_time / 60.0),
+            counts(record, |r| Some(r.launches)),
+            numbers(record, 3, |r| r.distance / 1e3),
+            record.runs.iter().map(used).collect(),
+        ],
+    );
+    Table::new("The duty", heads, rows)
+}
+
+/// Use and life of every part.
+fn uses(record: &Record, one: &str) -> Vec<Block> {
+    let Some(first) = record.runs.first() else { return vec![] };
+    let table = |caption: &str, unit: &str, of: fn(&slipsoak_engine::record::PartUse) -> f64| {
+        let heads = first.parts.iter().map(|p| Head::of(p.part.name(), unit));
+        let columns = (0..first.parts.len()).map(|k| numbers(record, 3, |r| r.parts.get(k).map_or(f64::NAN, of)));
+        let heads = std::iter::once(Head::words(one)).chain(heads).collect();
+        Table::new(caption, heads, by_run(record, columns.collect()))
+    };
+    let used = table("How far each part is used up at the end: 0 new, 100 at its limit", "%", |p| 100.0 * p.used);
+    let life = table("When each part is at its limit", "h", |p| p.life.map_or(f64::NAN, |l| l / HOUR));
+    vec![Block::Table(used), Block::Table(life.note("– is not used up by this duty, or the oil is topped up."))]
+}
+
+/// How repeated blocks were carried over, and what that may have missed.
+fn skipping(record: &Record, one: &str) -> Vec<Block> {
+    if record.runs.iter().all(|r| r.horizon.is_none()) {
+        return vec![];
+    }
+    let due = |r: &Run| r.horizon.as_ref().and_then(|h| h.service_due).map_or(f64::NAN, |t| t / HOUR);
+    let heads = vec![
+        Head::words(one),
+        Head::of("blocks run", ""),
+        Head::of("skipped", ""),
+        Head::of("jumps taken back", ""),
+        Head::of("oil due for service", "h"),
+    ];
+    let rows = by_run(
+        record,
+        vec![
+            counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_run)),
+            counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_skipped)),
+            counts(record, |r| r.horizon.as_ref().map(|h| h.jumps_taken_back)),
+            numbers(record, 3, due),
+        ],
+    );
+    let missed = |(k, run): (usize, &Run)| {
+        let row = |m: &slipsoak_engine::record::Missed| Row {
+            cells: vec![m.quantity.as_str().into(), Cell::Number(three(m.value)), Cell::Number(three(m.error))],
+            of: Some(k),
+        };
+        let rows = run.horizon.iter().flat_map(|h| &h.errors).map(row).collect();
+        Group { name: name(record, run), rows }
+    };
+    let groups: Vec<Group> = record.runs.iter().enumerate().map(missed).filter(|g| !g.rows.is_empty()).collect();
+    let heads_of_missed = vec![Head::words("quantity"), Head::of("at the end", "SI"), Head::of("may be off by", "SI")];
+    let errors = Table { groups, ..Table::new("What skipping may have missed", heads_of_missed, vec![]) };
+    let mut blocks = vec![Block::Table(Table::new("How the repeated block was carried on", heads, rows))];
+    if !errors.groups.is_empty() {
+        blocks.push(Block::Table(errors));
+    }
+    blocks
+}
+
+/// What differs between the machines, and every setting of the first.
+fn settings(record: &Record) -> Vec<Block> {
+    let Some(first) = record.runs.first() else { return vec![] };
+    let differs = |path: &&str| record.runs.iter().any(|r| setting(r, path) != setting(first, path));
+    let paths: Vec<&str> = first.settings.iter().map(|s| s.path.as_str()).filter(differs).collect();
+    let mut blocks = Vec::new();
+    for start in (0..record.runs.len()).step_by(BESIDE) {
+        let runs = &record.runs[start..record.runs.len().min(start + BESIDE)];
+        let heads = runs.iter().enumerate().map(|(k, r)| Head { of: Some(start + k), ..Head::words(&name(record, r)) });
+        let row = |path: &&str| {
+            let cells = runs.iter().map(|r| setting(r, path).map_or(Cell::Nothing, |v| shown(path, v)));
+            Row { cells: std::iter::once((*path).into()).chain(cells).collect(), of: None }
+        };
+        if !paths.is_empty() {
+            let heads = std::iter::once(Head::words("setting")).chain(heads).collect();
+            blocks.push(Block::Table(Table::new("What differs between them", heads, paths.iter().map(row).collect())));
+        }
+    }
+    let caption = if paths.is_empty() {
+        "Every setting".to_owned()
+    } else {
+        format!("Every setting of “{}”", name(record, first))
+    };
+    blocks.push(every_setting(&first.settings, caption));
+    blocks
+}
+
+fn shown(path: &str, value: f64) -> Cell {
+    parameter(path).map_or_else(|| three(value).into(), |p| quantity(value, p.dimension))
+}
+
+/// Every setting of a machine.
+pub fn every_setting(settings: &[Setting], caption: String) -> Block {
+    let row = |s: &Setting| {
+        let meaning = parameter(&s.path).map_or("", |p| p.meaning);
+        let sure = format!("{:?}", s.confidence).to_lowercase();
+        Row {
+            cells: vec![
+                s.path.as_str().into(),
+                shown(&s.path, s.value),
+                sure.into(),
+                Cell::Words(crate::words::text::Words::scaled(meaning)),
+            ],
+            of: None,
+        }
+    };
+    let heads = ["setting", "value", "how sure", "meaning"].map(Head::words).to_vec();
+    Block::Table(Table::new(caption, heads, settings.iter().map(row).collect()))
+}

@@ -1,0 +1,121 @@
+//! The page of a recorded ride: its launches, what each cost the lining, and what cleaning did to the recording.
+
+use crate::figures::Drawn;
+use crate::page::picture::pictures;
+use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::pages::origin::{cautions, repeated};
+use crate::words::number::{column, percent, three};
+use crate::words::text::Words;
+use slipsoak_engine::retraced::{Launch, Retraced};
+
+impl Page {
+    /// The page of a recorded ride.
+    pub(crate) fn of_retraced(ridden: &Retraced, figures: Drawn) -> Self {
+        let facts = vec![
+            Words::from(format!("Written by {}; the same version gives the same numbers.", ridden.head.program)),
+            Words::from(format!("SHA-256 of the recording: {}", ridden.file_hash)),
+        ];
+        let mut results = vec![];
+        if !ridden.launches.is_empty() {
+            results.extend([Block::Table(launches(ridden)), Block::Table(classes(ridden))]);
+        }
+        results.extend((!ridden.warnings.is_empty()).then(|| list(&ridden.warnings)));
+        let mut sections = vec![Section::new("Figures", pictures(figures))];
+        if !results.is_empty() {
+            sections.push(Section::new("Results", results));
+        }
+        sections.extend([
+            Section::new("What cleaning did", vec![list(&ridden.cleaned)]),
+            cautions(&[]),
+            repeated(&ridden.head, facts),
+        ]);
+        Self {
+            question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),
+            origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.head.program),
+            answer: answer(ridden),
+            compared: vec![],
+            sections,
+        }
+    }
+}
+
+fn list(sentences: &[String]) -> Block {
+    Block::List(sentences.iter().map(|s| Words::from(s.trim())).collect())
+}
+
+/// An energy, J, in kJ.
+fn kj(energy: f64) -> String {
+    format!("{}\u{a0}kJ", three(energy / 1e3))
+}
+
+fn answer(r: &Retraced) -> Vec<Words> {
+    let (all, whole) = r.heat;
+    let energies = || r.launches.iter().map(|l| l.energy);
+    let (least, most) = (energies().fold(f64::INFINITY, f64::min), energies().fold(0.0, f64::max));
+    let distance = format!("{}\u{a0}km", three(r.distance / 1e3));
+    let first = match r.launches.len() {
+        0 => Words::from(format!("No launch from standstill in {distance}; the clutch slipped for "))
+            .strong(kj(whole))
+            .plain(" of heat."),
+        1 => Words::from("One launch from standstill in ")
+            .plain(distance)
+            .plain(" cost ")
+            .strong(kj(all))
+            .plain(share(all, whole)),
+        n => Words::default()
+            .strong(format!("{n} launches"))
+            .plain(format!(" from standstill in {distance} cost "))
+            .strong(format!("{} to {}", kj(least), kj(most)))
+            .plain(format!(" of slip heat each, {} together", kj(all)))
+            .plain(share(all, whole)),
+    };
+    let mut hot = Words::from("The hottest lining comes to ").temperature(r.lining);
+    hot = if r.lining > r.lining_most { hot.strong(", over") } else { hot.plain(", under") };
+    let mut said = vec![first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")];
+    said.extend(r.unlocked().into_iter().map(Words::from));
+    said.push("Energies follow from masses, gearing and how the rider follows the recording; temperatures lean on contacts that are assumed within a factor of two.".into());
+    said
+}
+
+fn share(part: f64, whole: f64) -> String {
+    if whole > 0.0 { format!(", {} of all slip heat of the ride.", percent(part / whole)) } else { ".".to_owned() }
+}
+
+fn launches(r: &Retraced) -> Table {
+    let heads = vec![
+        Head::words("launch"),
+        Head::of("sets off after", "s"),
+        Head::of("slips for", "s"),
+        Head::of("slip heat", "kJ"),
+        Head::words("locks"),
+    ];
+    let numbers = |digits, of: fn(&Launch) -> f64| column(&r.launches.iter().map(of).collect::<Vec<_>>(), digits);
+    let (times, slipped, energies) =
+        (numbers(4, |l| l.time), numbers(3, |l| l.slipped), numbers(3, |l| l.energy / 1e3));
+    let most = r.launches.iter().map(|l| l.energy).fold(1e-9, f64::max);
+    let row = |(k, l): (usize, &Launch)| Row {
+        cells: vec![
+            (k + 1).to_string().into(),
+            Cell::Number(times[k].clone()),
+            Cell::Number(slipped[k].clone()),
+            Cell::Bar(energies[k].clone(), l.energy / most),
+            if l.locked { "yes" } else { "no" }.into(),
+        ],
+        of: None,
+    };
+    Table::new("Every launch from standstill", heads, r.launches.iter().enumerate().map(row).collect())
+        .note("Slip heat from the clutch's engagement until it locks, stops or lets go again.")
+}
+
+fn classes(r: &Retraced) -> Table {
+    let heads = vec![Head::words("slip heat"), Head::of("launches", "")];
+    let most = r.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
+    let row = |(from, to, count): &(f64, f64, u64)| Row {
+        cells: vec![
+            format!("{} to {}", three(from / 1e3), kj(*to)).into(),
+            Cell::Bar(count.to_string(), *count as f64 / most),
+        ],
+        of: None,
+    };
+    Table::new("Launches by what they cost", heads, r.classes.iter().map(row).collect())
+}

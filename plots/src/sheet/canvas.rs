@@ -1,0 +1,306 @@
+//! The sheet that a figure is drawn on: the only place that knows the drawing library.
+//!
+//! Places and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so everything is drawn
+//! ten times larger and shown smaller.
+
+use crate::sheet::axis::Axis;
+use crate::sheet::drawing::{DrawError, Drawing};
+use crate::sheet::font::{self, FAMILY};
+use crate::sheet::look::LAID;
+use crate::sheet::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
+use crate::sheet::scales;
+use plotters::coord::Shift;
+use plotters::element::DashedPathElement;
+use plotters::prelude::*;
+use plotters::style::text_anchor::{HPos, Pos, VPos};
+use std::fmt::Display;
+
+/// Times that everything is drawn larger than it is shown.
+const FINE: f64 = 10.0;
+/// The library's letter size over the SVG's.
+const LETTER: f64 = 1.24;
+/// A browser's own face may be this much wider than the embedded one.
+const WIDER: f64 = 1.1;
+/// Height of the heading, px.
+pub const HEAD: f64 = 44.0;
+/// From one line of a heading to the next, px, and most lines.
+const TITLE: f64 = 22.0;
+const LINES: usize = 5;
+/// Height of the note's first two lines, px; a sheet grows by what more it needs.
+pub const FOOT: f64 = 46.0;
+/// Space at the left and right of a sheet, px.
+pub const SIDE: f64 = 18.0;
+/// Sizes of letters, px: figure heading, panel heading, axis title and label, tick and note.
+pub const LETTERS: [f64; 4] = [18.0, 14.0, 13.0, 12.5];
+
+/// A place, px.
+pub type Place = (f64, f64);
+
+/// How a text is set.
+#[derive(Clone, Copy)]
+pub struct Type {
+    pub size: f64,
+    pub ink: Ink,
+    pub bold: bool,
+    /// −1 starts at the place, 0 is centred on it, 1 ends there
+    pub side: i8,
+    /// read from below upwards
+    pub upright: bool,
+}
+
+impl Type {
+    /// Plain text of a size that starts at its place.
+    pub const fn of(size: f64) -> Self {
+        Self { size, ink: TEXT, bold: false, side: -1, upright: false }
+    }
+
+    pub const fn side(self, side: i8) -> Self {
+        Self { side, ..self }
+    }
+
+    pub const fn ink(self, ink: Ink) -> Self {
+        Self { ink, ..self }
+    }
+
+    pub const fn bold(self, bold: bool) -> Self {
+        Self { bold, ..self }
+    }
+
+    pub const fn upright(self) -> Self {
+        Self { upright: true, side: 0, ..self }
+    }
+}
+
+/// A sheet under the pen.
+pub struct Sheet<'a> {
+    area: DrawingArea<SVGBackend<'a>, Shift>,
+    pub width: f64,
+    pub height: f64,
+}
+
+fn refused(error: impl Display) -> DrawError {
+    DrawError::Drawing(error.to_string())
+}
+
+fn drawn(place: Place) -> (i32, i32) {
+    ((place.0 * FINE).round() as i32, (place.1 * FINE).round() as i32)
+}
+
+fn pigment(ink: Ink) -> RGBAColor {
+    let [red, green, blue] = ink.pigment();
+    RGBColor(red, green, blue).mix(ink.cover())
+}
+
+impl Sheet<'_> {
+    /// Whether the sheet is as wide as a column of print.
+    pub fn narrow(&self) -> bool {
+        self.width <= f64::from(LAID)
+    }
+
+    /// A line through places, of a width.
+    pub fn line(&self, places: &[Place], ink: Ink, width: f64, dash: Dash) -> Result<(), DrawError> {
+        let style = ShapeStyle::from(&pigment(ink)).stroke_width((width * FINE).round() as u32);
+        let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
+        match dash {
+            _ if path.len() < 2 => Ok(()),
+            None => self.area.draw(&PathElement::new(path, style)).map_err(refused),
+            Some((on, off)) => {
+                let (on, off) = ((on * FINE) as i32, (off * FINE) as i32);
+                self.area.draw(&DashedPathElement::new(path, on, off, style)).map_err(refused)
+            }
+        }
+    }
+
+    /// A filled outline.
+    pub fn shape(&self, places: &[Place], ink: Ink, opacity: f64) -> Result<(), DrawError> {
+        let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
+        self.area.draw(&Polygon::new(path, pigment(ink).mix(opacity).filled())).map_err(refused)
+    }
+
+    /// The outline of a shape.
+    pub fn outline(&self, places: &[Place], ink: Ink, width: f64) -> Result<(), DrawError> {
+        let closed: Vec<Place> = places.iter().chain(places.first()).copied().collect();
+        self.line(&closed, ink, width, None)
+    }
+
+    /// A filled rectangle between two opposite corners.
+    pub fn bar(&self, from: Place, to: Place, ink: Ink) -> Result<(), DrawError> {
+        self.area.draw(&Rectangle::new([drawn(from), drawn(to)], pigment(ink).filled())).map_err(refused)
+    }
+
+    /// A filled dot.
+    pub fn dot(&self, at: Place, radius: f64, ink: Ink) -> Result<(), DrawError> {
+        self.area.draw(&Circle::new(drawn(at), (radius * FINE) as i32, pigment(ink).filled())).map_err(refused)
+    }
+
+    /// What is drawn belongs to the k-th of those compared, if to one alone: a page may hide it.
+    pub fn of(&self, k: Option<usize>, draw: impl FnOnce() -> Result<(), DrawError>) -> Result<(), DrawError> {
+        let mark = |ink: [u8; 3]| {
+            let [red, green, blue] = ink;
+            self.area.draw(&Circle::new((0, 0), 0, RGBColor(red, green, blue).filled())).map_err(refused)
+        };
+        let Some(k) = k else { return draw() };
+        mark(palette::opening(k))?;
+        draw()?;
+        mark(palette::CLOSING)
+    }
+
+    /// A text, its height centred on the place.
+    pub fn text(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
+        let across = match set.side {
+            ..0 => HPos::Left,
+            0 => HPos::Center,
+            1.. => HPos::Right,
+        };
+        let ink = pigment(set.ink.of_words());
+        let style = style(set).color(&ink).pos(Pos::new(across, VPos::Center));
+        self.area.draw_text(&plain(words), &style, drawn(at)).map_err(refused)
+    }
+
+    /// Width that a text takes, px, with some room for a browser's wider face.
+    #[allow(clippy::unused_self)] // asked of the sheet that it is for
+    pub fn width_of(&self, words: &str, set: Type) -> Result<f64, DrawError> {
+        width_of(words, set)
+    }
+
+    /// A text cut with an ellipsis so that it takes no more than a width, px.
+    pub fn fit(&self, words: &str, set: Type, width: f64) -> Result<String, DrawError> {
+        let whole: String = plain(words).chars().take(400).collect();
+        if self.width_of(&whole, set)? <= width {
+            return Ok(whole);
+        }
+        let letters: Vec<char> = scales::shown(&whole).chars().collect();
+        let (mut fits, mut long) = (0, letters.len());
+        while long - fits > 1 {
+            let half = usize::midpoint(fits, long);
+            let cut: String = letters[..half].iter().chain(&['…']).collect();
+            if self.width_of(&cut, set)? <= width { fits = half } else { long = half }
+        }
+        let cut: String = letters[..fits].iter().collect();
+        Ok(format!("{}…", cut.trim_end()))
+    }
+}
+
+/// Width that a text takes on any sheet, px, with some room for a browser's wider face; once the face is registered.
+pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
+    let ((left, _), (right, _)) = style(set).font.layout_box(&scales::shown(&plain(words))).map_err(refused)?;
+    Ok(f64::from(right - left) / FINE * WIDER)
+}
+
+/// About as many ticks of a scale across the sheet as asked, or fewer whose words do not touch.
+pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, DrawError> {
+    for about in (2..=most).rev() {
+        let ticks = axis.ticks(about);
+        let half = ticks.iter().map(|tick| Ok(0.5 * width_of(&tick.1, set)?)).collect::<Result<Vec<_>, _>>()?;
+        let gap = |k: usize| axis.at(ticks[k].0) - axis.at(ticks[k - 1].0) - half[k] - half[k - 1];
+        if (1..ticks.len()).all(|k| gap(k) >= 4.0) {
+            return Ok(ticks);
+        }
+    }
+    Ok(axis.ticks(1))
+}
+
+/// Lines of a text, broken between words where one would be wider than so many px, but never beside an equals sign.
+pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
+    let mut lines = vec![];
+    for paragraph in words.lines().filter(|line| !line.is_empty()) {
+        let mut line = String::new();
+        let mut words: Vec<String> = vec![];
+        for word in paragraph.split(' ').take(400) {
+            let signs = |word: &str| matches!(word, "=" | "≈");
+            match words.last_mut().filter(|last| signs(word) || last.ends_with(" =") || last.ends_with(" ≈")) {
+                Some(last) => *last = format!("{last} {word}"),
+                None => words.push(word.to_owned()),
+            }
+        }
+        for word in words {
+            let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
+            if !line.is_empty() && width_of(&longer, set)? > width {
+                lines.push(std::mem::replace(&mut line, word));
+            } else {
+                line = longer;
+            }
+        }
+        lines.push(line);
+    }
+    Ok(lines)
+}
+
+fn style<'a>(set: Type) -> TextStyle<'a> {
+    let face = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
+    let font = FontDesc::from((FAMILY, set.size * FINE * LETTER, face));
+    TextStyle::from(if set.upright { font.transform(FontTransform::Rotate270) } else { font })
+}
+
+/// Draws on a sheet of a size, px, under a heading and over a note; gives the finished drawing.
+pub fn sheet(
+    (width, height): (u32, u32),
+    heading: &str,
+    note: &str,
+    describe: &str,
+    paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
+) -> Result<Drawing, DrawError> {
+    if !(320..=10_000).contains(&width) || !(200..=30_000).contains(&height) {
+        return Err(DrawError::Size { width, height });
+    }
+    font::register()?;
+    let foot = Type::of(LETTERS[3]).ink(QUIET);
+    let lines = wrapped(note, foot, f64::from(width) - 2.0 * SIDE)?;
+    let asked = f64::from(height);
+    let height = height + 17 * lines.len().saturating_sub(2) as u32;
+    let title = Type::of(LETTERS[0]);
+    let mut headings = wrapped(heading, title, f64::from(width) - 2.0 * SIDE)?;
+    headings.truncate(LINES);
+    // What a long heading takes more stands over the sheet, whose places stay as they are.
+    let over = (TITLE * headings.len().saturating_sub(1) as f64) as u32;
+    let mut svg = String::new();
+    let fine = FINE as u32;
+    {
+        let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
+        area.fill(&pigment(PAPER)).map_err(refused)?;
+        let page = Sheet { area, width: f64::from(width), height: asked };
+        for (k, line) in headings.iter().rev().enumerate() {
+            let line = page.fit(line, title, page.width - 2.0 * SIDE)?;
+            page.text(&line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title)?;
+        }
+        let rule = page.height - FOOT;
+        page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
+        for (k, line) in lines.iter().enumerate() {
+            let at = (SIDE, rule + 14.0 + 17.0 * k as f64);
+            page.text(&page.fit(line, foot, page.width - 2.0 * SIDE)?, at, foot)?;
+        }
+        paint(&page)?;
+        page.area.present().map_err(refused)?;
+    }
+    let opening = format!("<svg width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\"", width * fine, height * fine);
+    let tall = height + over;
+    let shown = format!(
+        "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{tall}\" viewBox=\"0 {} {} {}\"",
+        -i64::from(over * fine),
+        width * fine,
+        tall * fine
+    );
+    // The drawing library puts nothing but words above the sheet: its ground is stretched here.
+    let ground = |top: u32| {
+        let (y, tall) = (-i64::from(top * fine), (height + top) * fine);
+        format!("<rect x=\"0\" y=\"{y}\" width=\"{}\" height=\"{tall}\"", width * fine)
+    };
+    let svg = svg.replacen(&opening, &shown, 1).replacen(&ground(0), &ground(over), 1);
+    let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
+    let (head, rest) = svg.split_at(open);
+    let (title, about) = (escape(heading), escape(&scales::shown(&format!("{describe} {note}"))));
+    let rest = palette::dress(rest);
+    let rules = palette::rules(&rest);
+    let svg =
+        format!("{}\n<title>{title}</title>\n<desc>{about}</desc>\n<style>{rules}</style>{rest}", head.trim_end());
+    Ok(Drawing { page: scales::switched(&svg), svg: scales::shown(&svg) })
+}
+
+/// Text without characters that XML cannot hold.
+fn plain(words: &str) -> String {
+    words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
+}
+
+fn escape(words: &str) -> String {
+    plain(words).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}

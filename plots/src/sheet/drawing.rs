@@ -1,0 +1,116 @@
+//! A finished drawing: SVG text, and PNG made from it with the embedded font alone.
+
+use crate::sheet::font;
+use crate::sheet::palette::{self, Theme};
+use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::usvg::{Options, Tree};
+use thiserror::Error;
+
+/// Px of the PNG to one px of the SVG.
+const SCALE: f32 = 2.0;
+
+/// Why a figure cannot be drawn.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum DrawError {
+    /// nothing to draw
+    #[error("the record holds no run with any window: there is nothing to draw")]
+    Empty,
+    /// a sweep of one combination
+    #[error("the sweep crosses nothing: vary a setting or give several machines or duties")]
+    Uncrossed,
+    /// the record lacks a channel
+    #[error("the record has no channel `{0}`; it was written by another version or is damaged")]
+    Channel(String),
+    /// a run's windows do not all hold every channel
+    #[error("the windows of run `{0}` do not hold every channel of the record; the record is damaged")]
+    Ragged(String),
+    /// a run's windows do not follow one another
+    #[error("the windows of run `{0}` do not follow one another up to its end; the record is damaged")]
+    Disordered(String),
+    /// a time after the end of every run
+    #[error("{asked} lies beyond the longest run, which lasts {longest}")]
+    Beyond {
+        /// time asked for
+        asked: String,
+        /// length of the longest run
+        longest: String,
+    },
+    /// a sheet nobody can read, or no machine can hold
+    #[error("a figure of {width} × {height} px is not usable; take 320 to 10000 px by 200 to 30000 px")]
+    Size {
+        /// width asked, px
+        width: u32,
+        /// height asked or needed, px
+        height: u32,
+    },
+    /// the drawing library refuses
+    #[error("the figure cannot be drawn: {0}")]
+    Drawing(String),
+    /// the drawing cannot be rasterised
+    #[error("the figure cannot be turned into a PNG: {0}")]
+    Raster(String),
+}
+
+/// A figure as SVG.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Drawing {
+    /// the whole SVG document, temperatures in both scales
+    pub svg: String,
+    /// the same for a page, which may show either scale
+    pub(crate) page: String,
+}
+
+impl Drawing {
+    /// An SVG document as a drawing.
+    pub fn of(svg: &str) -> Self {
+        Self { svg: svg.to_owned(), page: svg.to_owned() }
+    }
+
+    /// The figure on another ground; a page may choose again by [`crate::sheet::palette::variables`].
+    #[must_use]
+    pub fn on(&self, theme: Theme) -> Self {
+        Self { svg: palette::redress(&self.svg, theme), page: palette::redress(&self.page, theme) }
+    }
+
+    /// The same drawing at another width, px.
+    #[must_use]
+    pub(crate) fn shown(&self, width: u32) -> Self {
+        let resized = |svg: &str| {
+            let size = |name: &str| {
+                let start = svg.find(&format!(" {name}=\""))? + name.len() + 3;
+                let end = start + svg[start..].find('"')?;
+                Some((start..end, svg[start..end].parse::<f64>().ok()?))
+            };
+            let (Some((across, wide)), Some((down, high))) = (size("width"), size("height")) else {
+                return svg.to_owned();
+            };
+            let tall = (high * f64::from(width) / wide).round().to_string();
+            let mut whole = svg.to_owned();
+            whole.replace_range(down, &tall);
+            whole.replace_range(across, &width.to_string());
+            whole
+        };
+        Self { svg: resized(&self.svg), page: resized(&self.page) }
+    }
+
+    /// The figure as PNG at twice its size.
+    pub fn png(&self) -> Result<Vec<u8>, DrawError> {
+        let options = Options { fontdb: font::database(), ..Options::default() };
+        let tree = Tree::from_str(&font::weighted(&plain(&self.svg)), &options)
+            .map_err(|e| DrawError::Raster(e.to_string()))?;
+        let (width, height) = (SCALE * tree.size().width(), SCALE * tree.size().height());
+        let mut pixels = Pixmap::new(width.round() as u32, height.round() as u32)
+            .ok_or_else(|| DrawError::Raster(format!("{width} × {height} px is not a usable size")))?;
+        pixels.fill(Color::WHITE);
+        resvg::render(&tree, Transform::from_scale(SCALE, SCALE), &mut pixels.as_mut());
+        pixels.encode_png().map_err(|e| DrawError::Raster(e.to_string()))
+    }
+}
+
+/// The drawing without its rules for pages, whose variables the rasteriser does not know.
+fn plain(svg: &str) -> String {
+    match (svg.find("<style>"), svg.find("</style>")) {
+        (Some(from), Some(to)) if from < to => format!("{}{}", &svg[..from], &svg[to + "</style>".len()..]),
+        _ => svg.to_owned(),
+    }
+}

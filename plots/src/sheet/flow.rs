@@ -1,0 +1,138 @@
+//! A balance as streams: what came in at the left, what it became at the right, widths in proportion to amounts.
+
+use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type};
+use crate::sheet::drawing::DrawError;
+use crate::sheet::label::spread;
+use crate::sheet::palette::{Ink, QUIET};
+use crate::sheet::panel::Frame;
+
+/// One stream.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stream {
+    pub name: String,
+    pub amount: f64,
+    pub ink: Ink,
+}
+
+/// A balance: both sides have the same sum.
+pub struct Flow {
+    pub heading: String,
+    pub inward: Vec<Stream>,
+    pub outward: Vec<Stream>,
+    /// in place of the drawing where nothing flowed
+    pub empty: &'static str,
+}
+
+/// Height of a label, px.
+const LINE: f64 = 16.0;
+/// Height of the heading and of the space below, px.
+const HEAD: f64 = 30.0;
+const TAIL: f64 = 12.0;
+/// Widest sum of streams, px.
+pub const WIDEST: f64 = 96.0;
+
+impl Flow {
+    /// Height that the flow needs where an amount of one is so many px wide, px.
+    pub fn height(&self, per: f64) -> f64 {
+        let side = |streams: &[Stream]| streams.iter().map(|stream| slot(stream, per)).sum::<f64>();
+        HEAD + side(&self.inward).max(side(&self.outward)) + TAIL
+    }
+
+    /// What flowed.
+    pub fn sum(&self) -> f64 {
+        self.outward.iter().map(|stream| stream.amount).sum()
+    }
+
+    /// Draws the streams, so many px wide for an amount of one, with the words of an amount at the left, or of one at the right.
+    pub fn draw(
+        &self,
+        sheet: &Sheet<'_>,
+        frame: Frame,
+        per: f64,
+        words: impl Fn(f64, bool) -> String,
+    ) -> Result<(), DrawError> {
+        let head = Type::of(LETTERS[1]);
+        let margin = if sheet.narrow() { 8.0 } else { SIDE };
+        let (left, right) = (frame.left + margin, frame.right - margin);
+        let moved = if self.sum() > 0.0 { format!(", {} in all", words(self.sum(), false)) } else { String::new() };
+        let room = right - left - sheet.width_of(&moved, head)?;
+        let heading = format!("{}{moved}", sheet.fit(&self.heading, head, room)?);
+        sheet.text(&heading, (left, frame.top + 14.0), head)?;
+        if self.sum() <= 0.0 {
+            let set = Type::of(LETTERS[2]).ink(QUIET);
+            return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
+        }
+        let wide = right - left;
+        // A narrow sheet leaves more of its width to the words.
+        let shares = if sheet.narrow() { [0.375, 0.555] } else { [0.33, 0.52] };
+        let (from, to) = (left + shares[0] * wide, right - shares[1] * wide);
+        let (trunk_from, trunk_to) = (from + 0.36 * (to - from), from + 0.5 * (to - from));
+        let (top, bottom) = (frame.top + HEAD, frame.bottom - TAIL);
+        let middle = 0.5 * (top + bottom);
+        let half = 0.5 * self.sum() * per;
+        sheet.shape(&rectangle((trunk_from, middle - half), (trunk_to, middle + half)), QUIET, 0.35)?;
+        for (side, streams, outer, inner) in [(1, &self.inward, from, trunk_from), (-1, &self.outward, to, trunk_to)] {
+            let heights = places(streams, per, (top, bottom));
+            let mut at = middle - half;
+            for (stream, height) in streams.iter().zip(heights) {
+                let thick = stream.amount * per;
+                let edges = ((outer, height), (inner, at + 0.5 * thick));
+                sheet.shape(&band(edges.0, edges.1, thick.max(0.7)), stream.ink, 0.55)?;
+                let end = if side > 0 { (outer - 4.0, outer) } else { (outer, outer + 4.0) };
+                let stop = rectangle((end.0, height - 0.5 * thick.max(0.7)), (end.1, height + 0.5 * thick.max(0.7)));
+                sheet.shape(&stop, stream.ink, 1.0)?;
+                at += thick;
+                let (place, room) =
+                    if side > 0 { (outer - 10.0, outer - left - 8.0) } else { (outer + 10.0, right - outer - 10.0) };
+                label(sheet, stream, (place, height), (side, room), &words(stream.amount, side < 0))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The stream's name and its amount, the amount always whole.
+fn label(
+    sheet: &Sheet<'_>,
+    stream: &Stream,
+    at: Place,
+    (side, room): (i8, f64),
+    amount: &str,
+) -> Result<(), DrawError> {
+    let set = Type::of(LETTERS[3]).side(side);
+    let left_over = room - sheet.width_of(amount, set)? - 6.0;
+    let name = sheet.fit(&stream.name, set, left_over.max(20.0))?;
+    sheet.text(&format!("{name} {amount}"), at, set)
+}
+
+/// Middles of the streams' outer ends, in their order, apart by their widths and their labels' heights.
+fn places(streams: &[Stream], per: f64, (top, bottom): (f64, f64)) -> Vec<f64> {
+    let heights: Vec<f64> = streams.iter().map(|stream| slot(stream, per)).collect();
+    spread(&heights, top, bottom)
+}
+
+/// Height that a stream takes with its label, px.
+fn slot(stream: &Stream, per: f64) -> f64 {
+    (stream.amount * per + 5.0).max(LINE)
+}
+
+fn rectangle(from: Place, to: Place) -> [Place; 4] {
+    [from, (to.0, from.1), to, (from.0, to.1)]
+}
+
+/// A band of a thickness that swings from one place to another.
+fn band(from: Place, to: Place, thick: f64) -> Vec<Place> {
+    let along = |k: u32| {
+        let s = f64::from(k) / 24.0;
+        (from.0 + s * (to.0 - from.0), from.1 + s * s * (3.0 - 2.0 * s) * (to.1 - from.1))
+    };
+    let over = (0..=24).map(along).map(|p| (p.0, p.1 - 0.5 * thick));
+    let under = (0..=24).rev().map(along).map(|p| (p.0, p.1 + 0.5 * thick));
+    over.chain(under).collect()
+}
+
+/// The greatest sum of some flows, and the height that the tallest needs where all are to one scale, px.
+pub fn extent(flows: &[Flow]) -> (f64, f64) {
+    let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
+    (most, flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max))
+}

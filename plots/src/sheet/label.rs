@@ -1,0 +1,101 @@
+//! Labels beside the ends of curves, pushed apart so that none covers another.
+
+use crate::sheet::canvas::{LETTERS, Sheet, Type};
+use crate::sheet::drawing::DrawError;
+use crate::sheet::palette::Ink;
+
+/// Height that a label takes, px.
+const LINE: f64 = 15.5;
+/// From the curve's end to the label, px.
+const REACH: f64 = 14.0;
+
+/// A label of a curve's end.
+pub struct Label {
+    pub words: String,
+    /// height of the curve's end, px
+    pub at: f64,
+    pub ink: Ink,
+    pub bold: bool,
+    /// index of what is compared, if the curve belongs to one
+    pub of: Option<usize>,
+    /// whether the curve comes near enough to be tied to
+    pub tied: bool,
+}
+
+/// Writes labels right of a place, between a top and a bottom, each tied to its curve's end by a thin line.
+pub fn write(
+    sheet: &Sheet<'_>,
+    mut labels: Vec<Label>,
+    (left, room): (f64, f64),
+    (top, bottom): (f64, f64),
+) -> Result<(), DrawError> {
+    labels.retain(|label| label.at.is_finite());
+    labels.sort_by(|a, b| a.at.total_cmp(&b.at));
+    let wanted: Vec<f64> = labels.iter().map(|label| label.at).collect();
+    let heights = apart(&wanted, top + 0.4 * LINE, bottom - 0.4 * LINE);
+    for (label, height) in labels.iter().zip(heights) {
+        let set = Type::of(LETTERS[2]).ink(label.ink).bold(label.bold);
+        let tie = [(left + 2.0, label.at), (left + REACH - 3.0, height)];
+        let words = sheet.fit(&label.words, set, room - REACH)?;
+        sheet.of(label.of, || {
+            if label.tied {
+                sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;
+            }
+            sheet.text(&words, (left + REACH, height), set)
+        })?;
+    }
+    Ok(())
+}
+
+/// Heights near the wanted ones, in their order, a line apart, between a top and a bottom where they fit.
+fn apart(wanted: &[f64], top: f64, bottom: f64) -> Vec<f64> {
+    let step = LINE.min((bottom - top) / (wanted.len().max(2) - 1) as f64);
+    let mut heights = wanted.to_vec();
+    // Groups that touch share their mean shift, so that a crowd spreads both ways from its middle.
+    let mut groups: Vec<(f64, usize)> = vec![];
+    for at in wanted {
+        let mut group = (*at, 1);
+        while let Some((mean, size)) = groups.last().copied() {
+            let gap = 0.5 * step * (size + group.1) as f64;
+            if group.0 - mean >= gap {
+                break;
+            }
+            groups.pop();
+            let total = (size + group.1) as f64;
+            let low = mean * size as f64 + group.0 * group.1 as f64;
+            group = (low / total, size + group.1);
+        }
+        groups.push(group);
+    }
+    let mut k = 0;
+    for (mean, size) in groups {
+        for place in 0..size {
+            heights[k] = mean + step * (place as f64 - 0.5 * (size as f64 - 1.0));
+            k += 1;
+        }
+    }
+    let mut floor = top;
+    for height in &mut heights {
+        *height = height.max(floor);
+        floor = *height + step;
+    }
+    let mut ceiling = bottom;
+    for height in heights.iter_mut().rev() {
+        *height = height.min(ceiling);
+        ceiling = *height - step;
+    }
+    heights
+}
+
+/// Middles of things of these heights, one below the other, spread evenly between a top and a bottom, or packed where room is short.
+pub fn spread(heights: &[f64], top: f64, bottom: f64) -> Vec<f64> {
+    let all: f64 = heights.iter().sum();
+    let gap = ((bottom - top - all) / heights.len().max(1) as f64).clamp(0.0, 8.0);
+    let mut at = 0.5 * (top + bottom - all - gap * (heights.len().max(1) - 1) as f64);
+    let mut middles = vec![];
+    for height in heights {
+        middles.push(at + 0.5 * height);
+        at += height + gap;
+    }
+    middles
+}

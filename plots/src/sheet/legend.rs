@@ -1,0 +1,53 @@
+//! Names of curves in lines below a chart that is too narrow to hold them beside it.
+
+use crate::sheet::canvas::{LETTERS, Sheet, Type, width_of};
+use crate::sheet::drawing::DrawError;
+use crate::sheet::palette::{Dash, Ink};
+
+/// Height of a line, length of a stroke, and what lies between names, px.
+const LINE: f64 = 17.0;
+const STROKE: f64 = 22.0;
+const GAP: f64 = 14.0;
+
+/// A curve's name with the stroke that draws it.
+pub struct Key {
+    pub words: String,
+    pub ink: Ink,
+    pub bold: bool,
+    pub dash: Dash,
+    /// index of what is compared, if the curve belongs to one
+    pub of: Option<usize>,
+}
+
+/// The line of each name, and where it starts, px from the left.
+fn places(keys: &[Key], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
+    let (mut line, mut at, mut all) = (0, 0.0, vec![]);
+    for key in keys {
+        let wide = STROKE + 6.0 + width_of(&key.words, Type::of(LETTERS[3]).bold(key.bold))?;
+        if at > 0.0 && at + wide > width {
+            (line, at) = (line + 1, 0.0);
+        }
+        all.push((line, at));
+        at += wide + GAP;
+    }
+    Ok(all)
+}
+
+/// Height that the names take in a width, px.
+pub fn height(keys: &[Key], width: f64) -> Result<f64, DrawError> {
+    Ok(places(keys, width)?.last().map_or(0.0, |last| LINE * (last.0 + 1) as f64))
+}
+
+/// Writes the names from a place on, as wide as the room.
+pub fn write(sheet: &Sheet<'_>, keys: &[Key], (left, right): (f64, f64), top: f64) -> Result<(), DrawError> {
+    for (key, (line, at)) in keys.iter().zip(places(keys, right - left)?) {
+        let (x, y) = (left + at, top + LINE * (line as f64 + 0.5));
+        let set = Type::of(LETTERS[3]).ink(key.ink).bold(key.bold);
+        let words = sheet.fit(&key.words, set, right - x - STROKE - 6.0)?;
+        sheet.of(key.of, || {
+            sheet.line(&[(x, y), (x + STROKE, y)], key.ink, 2.0, key.dash)?;
+            sheet.text(&words, (x + STROKE + 6.0, y), set)
+        })?;
+    }
+    Ok(())
+}

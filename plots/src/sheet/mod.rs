@@ -1,0 +1,15 @@
+//! The sheet that figures are drawn on: canvas, axes, panels, colours, letters.
+
+pub(crate) mod axis;
+pub(crate) mod canvas;
+pub(crate) mod drawing;
+pub(crate) mod events;
+pub(crate) mod flow;
+pub(crate) mod font;
+pub(crate) mod label;
+pub(crate) mod legend;
+pub(crate) mod look;
+pub(crate) mod palette;
+pub(crate) mod panel;
+pub(crate) mod ramp;
+pub(crate) mod scales;

@@ -1,0 +1,294 @@
+//! One order of colours and dashes for every figure, on a light and on a dark ground.
+//!
+//! Colours: the set that M. Okabe and K. Ito published for colour-blind readers (2008), darkened where thin lines and letters need
+//! it, in an order of our own that alternates dark and light. Dashes differ too, so that a grey print still tells curves apart.
+
+use crate::sheet::ramp;
+use std::sync::LazyLock;
+
+/// What a figure is drawn on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Theme {
+    /// paper
+    #[default]
+    Light,
+    /// a dark screen
+    Dark,
+}
+
+/// A colour on its way to the sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ink {
+    /// a row of the table of tones, and how much of it covers the ground, per cent
+    Tone(u8, u8),
+    /// red, green, blue, 0..255, the same on every ground
+    Exact(u8, u8, u8),
+    /// a step of the ramp of amounts, 0 to [`STEPS`], which runs the other way on a dark ground
+    Amount(u8),
+    /// letters on that step
+    OnAmount(u8),
+}
+
+/// Dash and gap, px.
+pub type Dash = Option<(f64, f64)>;
+
+/// Ground of every figure.
+pub const PAPER: Ink = Ink::Tone(0, 100);
+/// Text and axes.
+pub const TEXT: Ink = Ink::Tone(1, 100);
+/// Lesser text: notes, limits.
+pub const QUIET: Ink = Ink::Tone(2, 100);
+/// Grids and guides.
+pub const FAINT: Ink = Ink::Tone(3, 100);
+/// First row of the curves' colours.
+const CURVES: usize = 4;
+
+/// Dashes of limits.
+pub const LIMIT_DASH: Dash = Some((2.0, 3.0));
+
+/// Curves that have a colour of their own.
+const COLOURS: usize = 8;
+
+/// Every tone: its name, and its red, green and blue on a light and on a dark ground. A curve's colour is chosen for lines; what
+/// stands beside it in letters has the same hue, as dark as letters have to be.
+const TONES: [(&str, [u8; 3], [u8; 3]); CURVES + 2 * COLOURS] = [
+    ("paper", [255, 255, 255], [23, 26, 30]),
+    ("text", [34, 34, 34], [232, 232, 230]),
+    ("quiet", [92, 92, 92], [170, 175, 181]),
+    ("faint", [222, 222, 222], [58, 63, 70]),
+    ("curve-1", [213, 94, 0], [244, 138, 58]),
+    ("curve-2", [0, 114, 178], [90, 176, 232]),
+    ("curve-3", [0, 145, 106], [48, 190, 148]),
+    ("curve-4", [184, 98, 146], [226, 146, 192]),
+    ("curve-5", [45, 45, 45], [214, 214, 210]),
+    ("curve-6", [192, 128, 0], [232, 180, 62]),
+    ("curve-7", [48, 148, 204], [140, 208, 250]),
+    ("curve-8", [128, 118, 30], [190, 182, 92]),
+    ("words-1", [190, 84, 0], [244, 138, 58]),
+    ("words-2", [0, 114, 178], [90, 176, 232]),
+    ("words-3", [0, 131, 95], [48, 190, 148]),
+    ("words-4", [168, 88, 133], [226, 146, 192]),
+    ("words-5", [45, 45, 45], [214, 214, 210]),
+    ("words-6", [156, 104, 0], [232, 180, 62]),
+    ("words-7", [38, 121, 167], [140, 208, 250]),
+    ("words-8", [124, 114, 28], [190, 182, 92]),
+];
+
+const DASHES: [Dash; COLOURS] = [
+    None,
+    Some((9.0, 3.0)),
+    Some((4.0, 2.5)),
+    Some((15.0, 3.0)),
+    Some((2.0, 2.0)),
+    Some((6.0, 5.0)),
+    Some((11.0, 6.0)),
+    Some((3.0, 5.0)),
+];
+
+/// Colour of the k-th curve.
+pub const fn colour(k: usize) -> Ink {
+    Ink::Tone((CURVES + k % COLOURS) as u8, 100)
+}
+
+/// Dash and gap of the k-th curve.
+pub fn dash(k: usize) -> Dash {
+    // From the ninth curve on colours come again, each with another dash than before.
+    DASHES[(k + k / COLOURS) % DASHES.len()]
+}
+
+impl Ink {
+    /// The colour thinned towards the ground: share 1 leaves it, 0 is the ground.
+    pub fn tint(self, share: f64) -> Self {
+        match self {
+            Self::Tone(tone, cover) => Self::Tone(tone, (f64::from(cover) * share).round().clamp(0.0, 100.0) as u8),
+            other => other,
+        }
+    }
+
+    /// The tone of the same hue that letters have: the curves' own are too faint for them.
+    pub const fn of_words(self) -> Self {
+        match self {
+            Self::Tone(tone, cover) if tone as usize >= CURVES && (tone as usize) < CURVES + COLOURS => {
+                Self::Tone(tone + COLOURS as u8, cover)
+            }
+            other => other,
+        }
+    }
+
+    /// How much covers the ground, 0..1.
+    pub fn cover(self) -> f64 {
+        if let Self::Tone(_, cover) = self { f64::from(cover) / 100.0 } else { 1.0 }
+    }
+
+    /// What goes through the drawing library, which knows colours only: a tone by its row as a colour that no exact one may have.
+    pub const fn pigment(self) -> [u8; 3] {
+        match self {
+            Self::Tone(tone, _) => [PIGMENT, 1, tone],
+            Self::Exact(PIGMENT, green, blue) => [PIGMENT - 1, green, blue],
+            Self::Exact(red, green, blue) => [red, green, blue],
+            Self::Amount(step) => [PIGMENT, 4, step],
+            Self::OnAmount(step) => [PIGMENT, 5, step],
+        }
+    }
+}
+
+/// Steps of the ramp of amounts.
+pub const STEPS: u8 = 48;
+
+/// A colour with its name, what stands for it in the drawing library, and its red, green and blue on each ground.
+struct Tone {
+    name: String,
+    pigment: [u8; 3],
+    light: [u8; 3],
+    dark: [u8; 3],
+}
+
+/// Kind of pigment, name and colours of a ramp.
+type Ramp = (u8, &'static str, fn(f64) -> [u8; 3]);
+
+/// Every colour that depends on the ground: the table's, the ramp's and those of letters on the ramp.
+static ALL: LazyLock<Vec<Tone>> = LazyLock::new(|| {
+    let row = |(k, (name, light, dark)): (usize, &(&str, [u8; 3], [u8; 3]))| Tone {
+        name: (*name).to_owned(),
+        pigment: [PIGMENT, 1, k as u8],
+        light: *light,
+        dark: *dark,
+    };
+    let step = |(kind, name, of): Ramp| {
+        (0..=STEPS).map(move |k| {
+            let at = |k: u8| of(f64::from(k) / f64::from(STEPS));
+            Tone { name: format!("{name}-{k}"), pigment: [PIGMENT, kind, k], light: at(k), dark: at(STEPS - k) }
+        })
+    };
+    let ramps: [Ramp; 2] = [(4, "amount", ramp::colour), (5, "on-amount", ramp::contrasting)];
+    TONES.iter().enumerate().map(row).chain(ramps.into_iter().flat_map(step)).collect()
+});
+
+/// Red of every tone's pigment.
+const PIGMENT: u8 = 254;
+
+/// Pigment of a mark that opens what belongs to the k-th of those compared, and of the one that closes it.
+pub const fn opening(k: usize) -> [u8; 3] {
+    [PIGMENT, 2, if k < 255 { k as u8 } else { 255 }]
+}
+pub const CLOSING: [u8; 3] = [PIGMENT, 3, 0];
+
+fn hex([red, green, blue]: [u8; 3]) -> String {
+    format!("#{red:02X}{green:02X}{blue:02X}")
+}
+
+fn on(theme: Theme, tone: &Tone) -> String {
+    hex(if theme == Theme::Light { tone.light } else { tone.dark })
+}
+
+/// The class of what belongs to the k-th of those compared, by which a page hides it.
+pub fn class_of(k: usize) -> String {
+    format!("of-{k}")
+}
+
+/// A drawing with groups in place of the marks that open and close what belongs to one of those compared.
+fn group(svg: &str) -> String {
+    let mut lines = Vec::new();
+    for line in svg.lines() {
+        let mark = line.split_once("fill=\"#").filter(|_| line.starts_with("<circle"));
+        let pigment = mark.and_then(|(_, rest)| u32::from_str_radix(rest.get(..6)?, 16).ok());
+        lines.push(match pigment.map(u32::to_be_bytes) {
+            Some([_, PIGMENT, 2, k]) => format!("<g class=\"{}\">", class_of(k.into())),
+            Some([_, PIGMENT, 3, _]) => "</g>".to_owned(),
+            _ => line.to_owned(),
+        });
+    }
+    lines.join("\n") + "\n"
+}
+
+/// A drawing's pigments as classes, with the colours of a light ground for readers without style sheets.
+pub fn dress(svg: &str) -> String {
+    let mut svg = group(svg);
+    for tone in ALL.iter() {
+        let (name, pigment) = (&tone.name, hex(tone.pigment));
+        for (paint, class) in [("fill", "fill"), ("stroke", "line")] {
+            let plain = format!("{paint}=\"{pigment}\"");
+            svg = svg.replace(&plain, &format!("class=\"{class}-{name}\" {paint}=\"{}\"", on(Theme::Light, tone)));
+        }
+    }
+    svg
+}
+
+/// A dressed drawing on another ground.
+pub fn redress(svg: &str, theme: Theme) -> String {
+    let mut svg = svg.to_owned();
+    for tone in ALL.iter() {
+        if !svg.contains(&format!("-{}", tone.name)) {
+            continue;
+        }
+        let name = &tone.name;
+        let (was, is) = (on(Theme::Light, tone), on(theme, tone));
+        for (class, paint) in [("fill", "fill"), ("line", "stroke")] {
+            let with = |colour: &str| format!("class=\"{class}-{name}\" {paint}=\"{colour}\"");
+            svg = svg.replace(&with(&was), &with(&is));
+        }
+        let fallback = |colour: &str| format!("var(--slipsoak-{name},{colour})");
+        svg = svg.replace(&fallback(&was), &fallback(&is));
+    }
+    svg
+}
+
+/// Rules that let a page choose the colours of a dressed drawing inside it; without its choice those of a light ground hold.
+pub fn rules(svg: &str) -> String {
+    let rule = |tone: &Tone| {
+        let name = &tone.name;
+        let value = format!("var(--slipsoak-{name},{})", on(Theme::Light, tone));
+        let of = |class: &str, paint: &str| {
+            let used = svg.contains(&format!("class=\"{class}-{name}\""));
+            if used { format!(".slipsoak .{class}-{name}{{{paint}:{value}}}") } else { String::new() }
+        };
+        of("fill", "fill") + &of("line", "stroke")
+    };
+    ALL.iter().map(rule).collect()
+}
+
+/// What a page sets, on any element around its figures, to show them on a ground: `--slipsoak-paper:#171A1E;…`
+pub fn variables(theme: Theme) -> String {
+    ALL.iter().flat_map(|tone| ["--slipsoak-", &tone.name, ":", &on(theme, tone), ";"].map(str::to_owned)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance (WCAG 2.2).
+    fn luminance(colour: [u8; 3]) -> f64 {
+        let linear = colour.map(|c| f64::from(c) / 255.0);
+        let linear = linear.map(|c| if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) });
+        0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    }
+
+    /// Contrast ratio (WCAG 2.2), 1 to 21.
+    fn contrast(a: [u8; 3], b: [u8; 3]) -> f64 {
+        let (a, b) = (luminance(a), luminance(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    #[test]
+    fn contrast_is_that_of_the_guideline() {
+        // #767676 is the lightest grey of 4.5 on white (from memory), black on white is 21 (WCAG 2.2, definition).
+        assert!((contrast([0; 3], [255; 3]) - 21.0).abs() < 1e-9);
+        assert!(contrast([118; 3], [255; 3]) >= 4.5 && contrast([119; 3], [255; 3]) < 4.5);
+    }
+
+    #[test]
+    fn every_word_is_dark_enough_and_every_line_shows_on_both_grounds() {
+        let inks = [TEXT, QUIET].into_iter().chain((0..COLOURS).map(|k| colour(k).of_words()));
+        let row = |ink: Ink| if let Ink::Tone(tone, _) = ink { TONES[tone as usize] } else { unreachable!() };
+        for (name, light, dark) in inks.map(row) {
+            assert!(name != "faint" && !name.starts_with("curve"), "{name}");
+            // WCAG 2.2, criterion 1.4.3: 4.5 for text.
+            assert!(contrast(light, TONES[0].1) >= 4.5, "{name} on light: {}", contrast(light, TONES[0].1));
+            assert!(contrast(dark, TONES[0].2) >= 4.5, "{name} on dark: {}", contrast(dark, TONES[0].2));
+        }
+        for (name, light, dark) in (0..COLOURS).map(|k| row(colour(k))) {
+            // Criterion 1.4.11: 3 for what has no words.
+            assert!(contrast(light, TONES[0].1) >= 3.0 && contrast(dark, TONES[0].2) >= 3.0, "{name}");
+        }
+    }
+}

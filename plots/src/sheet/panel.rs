@@ -1,0 +1,337 @@
+//! One chart: curves over time, limits, and labels at the curves' ends inside the frame.
+
+use crate::sheet::axis::{Axis, pieces};
+use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
+use crate::sheet::drawing::DrawError;
+use crate::sheet::label::{self, Label};
+use crate::sheet::legend::{self, Key};
+use crate::sheet::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
+use crate::sheet::scales;
+
+/// A curve with its place in the order of colours.
+pub struct Curve {
+    pub label: String,
+    pub order: usize,
+    pub points: Vec<Place>,
+    /// least and greatest around the curve, at the same places; may be empty
+    pub band: Vec<(f64, f64, f64)>,
+    /// where the curve goes on after the record, drawn thin; may be empty
+    pub beyond: Vec<Place>,
+    pub dash: Dash,
+    pub bold: bool,
+    /// index of what is compared, if the curve belongs to one
+    pub of: Option<usize>,
+}
+
+/// A limit drawn across the chart.
+pub struct Limit {
+    pub label: String,
+    pub at: f64,
+}
+
+/// Spans and moments in a row above the time axis.
+pub struct Strip {
+    pub name: &'static str,
+    pub order: usize,
+    pub spans: Vec<(f64, f64)>,
+    pub moments: Vec<f64>,
+}
+
+/// A stretch of the axis across that stands for a longer one.
+pub struct Fold {
+    pub from: f64,
+    pub to: f64,
+    pub words: String,
+}
+
+/// Height of a strip, px.
+const STRIP: f64 = 14.0;
+/// From one line over the chart to the next, px.
+const LINE: f64 = 16.0;
+const VERDICT: Type = Type::of(LETTERS[2]).bold(true);
+
+/// A chart of curves.
+pub struct Panel {
+    pub heading: String,
+    /// second line of the heading, in bold; may be empty
+    pub verdict: String,
+    pub across: String,
+    pub up: String,
+    pub x: (f64, f64),
+    pub y: (f64, f64),
+    pub curves: Vec<Curve>,
+    /// whether the first curve lies over the others, where its strokes are so close that they would hide it
+    pub first_over: bool,
+    pub limits: Vec<Limit>,
+    pub strips: Vec<Strip>,
+    pub folds: Vec<Fold>,
+    /// ticks of the axis across in place of round values
+    pub ticks: Option<Vec<(f64, String)>>,
+    /// moments drawn from top to bottom, with their words
+    pub marks: Vec<(f64, &'static str)>,
+    /// room for labels between the curves' ends and the right axis, px
+    pub room: f64,
+    /// whether labels stand below the chart instead
+    pub stacked: bool,
+    pub format_up: fn(f64) -> Option<String>,
+    /// what each tick of the upward axis is in a second unit
+    pub beside: Option<fn(f64) -> String>,
+}
+
+impl Default for Panel {
+    /// A chart of nothing, whose axis upward shows its values as they are.
+    fn default() -> Self {
+        Self {
+            heading: String::new(),
+            verdict: String::new(),
+            across: String::new(),
+            up: String::new(),
+            x: (0.0, 1.0),
+            y: (0.0, 1.0),
+            curves: vec![],
+            first_over: false,
+            limits: vec![],
+            strips: vec![],
+            folds: vec![],
+            ticks: None,
+            marks: vec![],
+            room: 0.0,
+            stacked: false,
+            format_up: |_| None,
+            beside: None,
+        }
+    }
+}
+
+/// A rectangle on the sheet, px.
+#[derive(Clone, Copy)]
+pub struct Frame {
+    pub left: f64,
+    pub top: f64,
+    pub right: f64,
+    pub bottom: f64,
+}
+
+impl Frame {
+    /// Equal parts in rows and columns, row after row.
+    pub fn split(self, rows: usize, columns: usize) -> Vec<Self> {
+        let wide = (self.right - self.left) / columns as f64;
+        let high = (self.bottom - self.top) / rows as f64;
+        let part = |k: usize| {
+            let (left, top) = (self.left + wide * (k % columns) as f64, self.top + high * (k / columns) as f64);
+            Self { left, top, right: left + wide, bottom: top + high }
+        };
+        (0..rows * columns).map(part).collect()
+    }
+}
+
+impl Panel {
+    /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
+    fn bounds(&self, frame: Frame) -> [f64; 4] {
+        let left = frame.left + self.left();
+        let lines = self.headings(frame).len().max(1) - 1 + self.verdicts(frame).len();
+        let top = frame.top + 28.0 + LINE * lines as f64;
+        if self.stacked {
+            return [left, frame.right - 18.0, top, frame.bottom - 46.0 - self.below(frame.right - frame.left)];
+        }
+        [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
+    }
+
+    /// The heading in lines: more than one only where labels stand below the chart.
+    fn headings(&self, frame: Frame) -> Vec<String> {
+        let set = Type::of(LETTERS[1]);
+        if self.stacked {
+            wrapped(&self.heading, set, frame.right - frame.left - 2.0 * SIDE).unwrap_or_default()
+        } else {
+            vec![self.heading.clone()]
+        }
+    }
+
+    /// The verdict in lines.
+    fn verdicts(&self, frame: Frame) -> Vec<String> {
+        let left = if self.stacked { SIDE } else { self.left() };
+        wrapped(&self.verdict, VERDICT, frame.right - frame.left - left - SIDE).unwrap_or_default()
+    }
+
+    /// Height that a panel of a width takes beyond one with a line of heading, one of verdict and labels beside the chart, px.
+    pub fn more(&self, width: f64) -> f64 {
+        let frame = Frame { left: 0.0, top: 0.0, right: width, bottom: 0.0 };
+        let lines = self.headings(frame).len() + self.verdicts(frame).len();
+        LINE * lines.saturating_sub(2) as f64 + self.below(width)
+    }
+
+    /// From the frame's left to the chart's, px.
+    const fn left(&self) -> f64 {
+        if self.beside.is_some() { 98.0 } else { 68.0 }
+    }
+
+    /// Height that labels take below the chart in a frame of a width, px.
+    pub fn below(&self, width: f64) -> f64 {
+        if self.stacked { legend::height(&self.keys(), width - 2.0 * SIDE).unwrap_or(0.0) } else { 0.0 }
+    }
+
+    /// The names of curves, limits and strips with their strokes.
+    fn keys(&self) -> Vec<Key> {
+        let key = |words: &str, ink, dash| Key { words: words.to_owned(), ink, bold: false, dash, of: None };
+        let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| Key {
+            bold: c.bold,
+            of: c.of,
+            ..key(&c.label, colour(c.order), c.dash)
+        });
+        let y = Axis::linear(self.y, (0.0, 1.0));
+        let limits = self.limits.iter().filter(|l| y.holds(l.at)).map(|l| key(&l.label, QUIET, LIMIT_DASH));
+        let strips = self.strips.iter().map(|s| key(s.name, colour(s.order), None));
+        curves.chain(limits).chain(strips).collect()
+    }
+
+    /// The scales of the chart in a frame, across and up.
+    pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
+        let [left, end, top, bottom] = self.bounds(frame);
+        let floor = bottom - STRIP * self.strips.len() as f64;
+        (Axis::linear(self.x, (left, end)), Axis::linear(self.y, (floor, top)))
+    }
+
+    /// Draws the chart into a frame.
+    pub fn draw(&self, sheet: &Sheet<'_>, frame: Frame) -> Result<(), DrawError> {
+        let [left, end, top, bottom] = self.bounds(frame);
+        let right = if self.stacked { end } else { end + self.room };
+        let floor = bottom - STRIP * self.strips.len() as f64;
+        let (x, y) = self.axes(frame);
+        let from = if self.stacked { frame.left + SIDE } else { left };
+        self.head(sheet, (from, frame.top + 13.0), right, frame)?;
+        let tick = Type::of(LETTERS[3]);
+        let title = Type::of(LETTERS[2]);
+        for (value, words) in y.ticks(7) {
+            let at = y.at(value);
+            sheet.line(&[(left, at), (end, at)], FAINT, 0.6, None)?;
+            sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
+            let words = (self.format_up)(value).unwrap_or(words);
+            let words = self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value)));
+            sheet.text(&words, (left - 7.0, at), tick.side(1))?;
+        }
+        let own = apart(&x, tick, if end - left > 400.0 { 8 } else { 5 })?;
+        for (value, words) in self.ticks.clone().unwrap_or(own) {
+            sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
+            sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
+        }
+        sheet.text(&self.across, (0.5 * (left + end), bottom + 31.0), title.side(0))?;
+        sheet.text(&self.up, (frame.left + 20.0, 0.5 * (top + bottom)), title.upright())?;
+        sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
+        let mut labels = vec![];
+        for curve in self.curves.iter().filter(|curve| !curve.band.is_empty()) {
+            shade(sheet, curve, (&x, &y))?;
+        }
+        for limit in self.limits.iter().filter(|limit| y.holds(limit.at)) {
+            let at = y.at(limit.at);
+            sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
+            labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false, of: None, tied: true });
+        }
+        self.folds(sheet, &x, (top, bottom))?;
+        self.strips(sheet, &x, floor, (end, right - end))?;
+        // The first curve is solid and as a rule drawn first: through the gaps of the dashed ones it still shows.
+        let (first, rest) = self.curves.split_at(self.curves.len().min(1));
+        let [under, over] = if self.first_over { [rest, first] } else { [first, rest] };
+        for curve in under.iter().chain(over) {
+            let (ink, width) = (colour(curve.order), if curve.bold { 2.4 } else { 1.7 });
+            let (seen, beyond) = (pieces(&curve.points, &x, &y), pieces(&curve.beyond, &x, &y));
+            sheet.of(curve.of, || {
+                seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, curve.dash))?;
+                beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, curve.dash))
+            })?;
+            let last = beyond.last().or(seen.last()).and_then(|piece| piece.last());
+            if let Some(last) = last.filter(|_| !curve.label.is_empty()) {
+                let tied = end - last.0 < 0.1 * (end - left);
+                labels.push(Label {
+                    words: curve.label.clone(),
+                    at: last.1,
+                    ink,
+                    bold: curve.bold,
+                    of: curve.of,
+                    tied,
+                });
+            }
+        }
+        self.marks(sheet, &x, (top, floor))?;
+        if self.stacked {
+            return legend::write(sheet, &self.keys(), (frame.left + SIDE, frame.right - SIDE), bottom + 42.0);
+        }
+        label::write(sheet, labels, (end, self.room), (top, floor))
+    }
+
+    fn strips(&self, sheet: &Sheet<'_>, x: &Axis, floor: f64, (end, room): (f64, f64)) -> Result<(), DrawError> {
+        for (k, strip) in self.strips.iter().enumerate() {
+            let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
+            let ink = colour(strip.order);
+            sheet.line(&[(x.at(self.x.0), middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
+            for (from, to) in strip.spans.iter().filter(|span| x.holds(span.0)) {
+                let (from, to) = (x.within(*from), x.within(*to));
+                sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
+            }
+            for at in strip.moments.iter().filter(|at| x.holds(**at)) {
+                sheet.dot((x.at(*at), middle), 3.2, ink)?;
+            }
+            if self.stacked {
+                continue;
+            }
+            let set = Type::of(LETTERS[3]).ink(QUIET);
+            let words = sheet.fit(strip.name, set, (room - 14.0).max(40.0))?;
+            sheet.text(&words, (end + 14.0, middle), set)?;
+        }
+        Ok(())
+    }
+
+    fn folds(&self, sheet: &Sheet<'_>, x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
+        for fold in &self.folds {
+            let (from, to) = (x.at(fold.from), x.at(fold.to));
+            sheet.bar((from, top), (to, bottom), FAINT)?;
+            let set = Type::of(LETTERS[3]).ink(QUIET).upright();
+            let words = sheet.fit(&fold.words, set, bottom - top)?;
+            sheet.text(&words, (0.5 * (from + to), 0.5 * (top + bottom)), set)?;
+        }
+        Ok(())
+    }
+
+    fn marks(&self, sheet: &Sheet<'_>, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
+        for (k, (at, words)) in self.marks.iter().filter(|mark| x.holds(mark.0)).enumerate() {
+            let at = x.at(*at);
+            sheet.line(&[(at, top), (at, floor)], QUIET, 0.8, LIMIT_DASH)?;
+            words_on_paper(sheet, words, (at + 4.0, floor - 9.0 - 14.0 * k as f64), Type::of(LETTERS[3]).ink(QUIET))?;
+        }
+        Ok(())
+    }
+
+    fn head(&self, sheet: &Sheet<'_>, (left, top): Place, right: f64, frame: Frame) -> Result<(), DrawError> {
+        let headings = self.headings(frame).into_iter().map(|line| (line, Type::of(LETTERS[1])));
+        let lines = headings.chain(self.verdicts(frame).into_iter().map(|line| (line, VERDICT)));
+        for (k, (line, set)) in lines.enumerate() {
+            sheet.text(&sheet.fit(&line, set, right - left)?, (left, top + LINE * k as f64), set)?;
+        }
+        Ok(())
+    }
+}
+
+/// Words on a patch of the ground, so that what lies beneath does not cross them.
+pub fn words_on_paper(sheet: &Sheet<'_>, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
+    // The room that a text may take in a browser is more than what it takes here; the patch is for what is here.
+    let wide = 0.85 * sheet.width_of(words, set)?;
+    let left = match set.side {
+        ..0 => at.0,
+        0 => at.0 - 0.5 * wide,
+        1.. => at.0 - wide,
+    };
+    let (from, to) = ((left - 2.0, at.1 - 0.55 * set.size), (left + wide + 2.0, at.1 + 0.55 * set.size));
+    let patch = [from, (to.0, from.1), to, (from.0, to.1)];
+    sheet.shape(&patch, PAPER, 0.8)?;
+    sheet.text(words, at, set)
+}
+
+/// The band between least and greatest, broken where either is not finite.
+fn shade(sheet: &Sheet<'_>, curve: &Curve, (x, y): (&Axis, &Axis)) -> Result<(), DrawError> {
+    let finite = |b: &(f64, f64, f64)| b.0.is_finite() && b.1.is_finite() && b.2.is_finite();
+    for run in curve.band.split(|b| !finite(b)).filter(|run| run.len() > 1) {
+        let over = run.iter().map(|b| (x.within(b.0), y.within(b.2)));
+        let under = run.iter().rev().map(|b| (x.within(b.0), y.within(b.1)));
+        sheet.shape(&over.chain(under).collect::<Vec<_>>(), colour(curve.order), 0.15)?;
+    }
+    Ok(())
+}

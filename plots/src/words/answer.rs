@@ -1,0 +1,99 @@
+//! The answer of a study: its ranking or what its habits do, and how sure that is.
+
+use crate::words::assumed::sentence;
+use crate::words::compared::{about, channel, quoted};
+use crate::words::fault::{EARLY, does, fault, own};
+use crate::words::habits::{hottest_and_driest, under_several};
+use crate::words::ranking::between;
+use crate::words::reading::{end, name};
+use crate::words::text::Words;
+use crate::words::warnings::{DOUBTS, doubt};
+use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::say;
+
+/// Rise of the bushing over the last quarter of a run from which on it counts as not yet warm, K.
+const WARMING: f64 = 3.0;
+/// Two to four sentences; none for a record without runs.
+pub fn answer(record: &Record) -> Vec<Words> {
+    let mut said = verdict(record);
+    if let Some(first) = record.runs.first() {
+        said.push(basis(record, first));
+    }
+    said
+}
+
+/// The answer without how sure it is.
+pub fn verdict(record: &Record) -> Vec<Words> {
+    let Some(first) = record.runs.first() else { return vec![] };
+    let mut variants: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
+    variants.sort_unstable();
+    variants.dedup();
+    let said = match (record.runs.len(), variants.len()) {
+        (1, _) => alone(record, first),
+        (_, 1) => under_several(record),
+        _ => between(record),
+    };
+    said.into_iter().filter(|words| !words.is_empty()).collect()
+}
+
+/// One run: how long it lasts, or why it must not be ridden so; how hot and how dry.
+fn alone(record: &Record, run: &Run) -> Vec<Words> {
+    let mut said = vec![];
+    if let Some(fault) = own(run) {
+        let words = Words::from("Not fit for this duty: it ").and(does(fault, &[run])).plain(".");
+        said.push(words);
+    }
+    match end(run) {
+        Some(end) if end.running >= EARLY => {
+            said.push(Words::from("It lasts ").strong(about(&end, false)).plain(format!(", until {}.", end.what())));
+        }
+        None if own(run).is_none() => said.push("No part wears measurably in this duty.".into()),
+        _ => {}
+    }
+    said.push(hottest_and_driest(record));
+    said
+}
+
+/// What the numbers were computed from and depend on.
+fn basis(record: &Record, first: &Run) -> Words {
+    let mut words = Words::default();
+    for (_, said) in DOUBTS {
+        let who: Vec<&Run> = record.runs.iter().filter(|run| doubt(run) == Some(said)).collect();
+        if !who.is_empty() && record.runs.len() > 1 {
+            words = words.plain(format!("{}: ", quoted(&who, |run| name(record, run))));
+        }
+        if !who.is_empty() {
+            words = words.plain(format!("{said} "));
+        }
+    }
+    let extrapolated = from(record, first);
+    let fit = record.runs.iter().filter(|run| fault(run).is_none() || record.runs.len() == 1);
+    let ends: Vec<Part> = fit.filter_map(|run| Some(end(run)?.part)).collect();
+    words.plain(extrapolated).and(sentence(record, &ends))
+}
+
+/// From how much of the duty lives are extrapolated; nothing where they were simulated to their end.
+pub fn from(record: &Record, first: &Run) -> String {
+    let beyond = |run: &&Run| end(run).is_some_and(|end| end.calendar > run.duration);
+    if !record.runs.iter().any(|run| beyond(&run)) {
+        return String::new();
+    }
+    let cold = if record.runs.iter().any(warming) { ", not yet warm" } else { "" };
+    let simulated = if first.running_time > 0.9 * first.duration {
+        format!("{} of duty", say::time(first.duration))
+    } else {
+        say::life(first.running_time, first.duration)
+    };
+    format!("Lives, oil apart, from {simulated}{cold}. ")
+}
+
+/// Whether the bushing still became warmer over the last quarter of a run.
+fn warming(run: &Run) -> bool {
+    let at = |share: f64| {
+        let index = run.windows.end.iter().position(|end| *end >= share * run.duration)?;
+        channel(run.windows.mean.get(index)?, Channel::Bushing)
+    };
+    let at_work = run.horizon.is_none() && run.running_time > 0.9 * run.duration;
+    at_work && at(0.98).zip(at(0.75)).is_some_and(|(end, before)| end - before > WARMING)
+}

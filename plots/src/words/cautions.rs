@@ -1,0 +1,195 @@
+//! Cautions: one sentence each, and which of them apply to what a result found.
+
+use crate::words::reading::setting;
+use slipsoak_engine::choice::{Choice, Judged, Verdict};
+use slipsoak_engine::names::{Channel, Happening, TaskName};
+use slipsoak_engine::record::{Record, Run};
+
+const ZERO_C: f64 = 273.15;
+/// Surface temperature at which mineral oil smokes, at which its vapour can be lit, and at which it may catch fire without a
+/// spark, K. Base oils flash at 200 to 240 °C, rules for ships call surfaces above 220 °C high-temperature surfaces, ignition
+/// without a spark begins above 300 °C (all from memory of handbook values).
+const SMOKES: f64 = 200.0 + ZERO_C;
+const VAPOUR: f64 = 220.0 + ZERO_C;
+const IGNITES: f64 = 300.0 + ZERO_C;
+/// Slip power, W, and for how long, s, at which the rider should let go.
+const BURNING: (f64, f64) = (2000.0, 10.0);
+
+/// Something that can hurt someone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Caution {
+    /// slip above 2 kW for more than 10 s
+    LetGo,
+    /// the machine may drive itself at idle
+    Creep,
+    /// a dry or seized bushing drives the machine at idle
+    DryBushing,
+    /// oil on the hot drum smokes
+    Smoke,
+    /// oil vapour on the hot drum can be lit
+    Vapour,
+    /// oil may catch fire without a spark
+    Fire,
+    /// no motor braking on descents
+    Descent,
+    /// rolling back before the clutch grips
+    RollBack,
+    /// the governor is not to be changed
+    Governor,
+    /// oil on the linings
+    OiledLining,
+    /// engagement is not to be tried by hand
+    NeverHold,
+    /// dust of linings and washers
+    Dust,
+    /// results are estimates
+    Estimates,
+    /// hot and turning parts
+    Hot,
+    /// who decides
+    Codes,
+}
+
+/// What holds of every result.
+pub const ALWAYS: [Caution; 3] = [Caution::Estimates, Caution::Hot, Caution::Codes];
+
+impl Caution {
+    /// The sentence.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::LetGo => "Slip above 2 kW for more than 10 s: let go of the throttle, the clutch is burning.",
+            Self::Creep => {
+                "A clutch that drags can make the machine creep at idle, and idle creep can hurt someone: keep the brake on and a stop switch in reach."
+            }
+            Self::DryBushing => {
+                "A dry or seized bushing can drive the machine at idle whatever the spring: keep a stop switch in reach and the chain guard on."
+            }
+            Self::Smoke => "Oil on a drum above 200 °C (392 °F) smokes: let it cool before oiling.",
+            Self::Vapour => {
+                "Above 220 °C (428 °F) the drum is hot enough to light oil vapour: keep oil and petrol away, and never pour oil or water on a hot drum."
+            }
+            Self::Fire => "Above 300 °C (572 °F) oil may catch fire without a spark.",
+            Self::Descent => {
+                "On a descent the clutch lets go below its engagement speed: there is no motor braking, the brakes alone hold the machine."
+            }
+            Self::RollBack => {
+                "On a slope the machine rolls back before the clutch grips: hold it with the brake, and keep clear behind it."
+            }
+            Self::Governor => "Never raise or defeat the governor to change how the clutch behaves.",
+            Self::OiledLining => "Keep oil off the linings: an oiled clutch slips, heats and may not hold.",
+            Self::NeverHold => "Never hold the drum or the chain to test engagement.",
+            Self::Dust => {
+                "Lining and washer dust: no compressed air, do not breathe it; old linings may contain asbestos."
+            }
+            Self::Estimates => "Results are estimates for comparing, never a safety certificate.",
+            Self::Hot => "Drum and chain burn and keep turning: motor off and cool before touching.",
+            Self::Codes => "Local codes and qualified people decide.",
+        }
+    }
+}
+
+impl Caution {
+    /// In two or three words, where there is no room for the sentence; nothing for what holds of every result.
+    pub const fn brief(self) -> &'static str {
+        match self {
+            Self::LetGo => "burning clutch",
+            Self::Creep => "creep at idle",
+            Self::DryBushing => "dry bushing",
+            Self::Smoke => "oil smoke",
+            Self::Vapour => "oil vapour",
+            Self::Fire => "oil fire",
+            Self::Descent => "no motor braking",
+            Self::RollBack => "rolling back",
+            Self::Governor => "governor",
+            Self::OiledLining => "oiled lining",
+            Self::NeverHold => "turning parts",
+            Self::Dust => "dust",
+            Self::Estimates | Self::Hot | Self::Codes => "",
+        }
+    }
+}
+
+/// What applies to a surface that gets so hot, K, where oil is near it.
+pub fn of_heat(peak: f64) -> &'static [Caution] {
+    match peak {
+        t if t >= IGNITES => &[Caution::Vapour, Caution::Fire],
+        t if t >= VAPOUR => &[Caution::Vapour],
+        t if t >= SMOKES => &[Caution::Smoke],
+        _ => &[],
+    }
+}
+
+/// What applies to the runs of a record, the most urgent first.
+pub fn of_record(record: &Record) -> Vec<Caution> {
+    let mut all: Vec<Caution> = record.runs.iter().flat_map(of_run).collect();
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+fn of_run(run: &Run) -> Vec<Caution> {
+    let mut all = vec![];
+    let hottest = [Channel::LiningSurface, Channel::DrumFace].map(|channel| channel.of(&run.overall.most));
+    all.extend(of_heat(hottest.into_iter().fold(0.0, f64::max)));
+    let burning = |mean: &[f64], time: f64| time >= BURNING.1 && Channel::SlipPower.of(mean) > BURNING.0;
+    if run.segments.iter().any(|s| burning(&s.extremes.mean, s.end - s.start)) {
+        all.push(Caution::LetGo);
+    }
+    let stood = |s: &&slipsoak_engine::record::SegmentSummary| s.task == TaskName::Idle;
+    if run.segments.iter().filter(stood).any(|s| Channel::SlipPower.of(&s.extremes.mean) > 1.0) {
+        all.push(Caution::Creep);
+    }
+    let end = setting(run, "limits.oil_end").unwrap_or(0.0);
+    if Channel::OilFill.of(&run.overall.least) < end {
+        all.push(Caution::DryBushing);
+    }
+    let slope = setting(run, "surroundings.grade").is_some_and(|grade| grade != 0.0);
+    if slope || run.segments.iter().any(|s| s.task == TaskName::Coast) {
+        all.push(Caution::Descent);
+    }
+    if slope || run.events.iter().any(|e| e.what == Happening::RollsBack) {
+        all.push(Caution::RollBack);
+    }
+    if Channel::OilOnLining.of(&run.overall.most) > 5e-6 {
+        all.push(Caution::OiledLining);
+    }
+    all
+}
+
+/// What applies to a choice of springs.
+pub fn of_choice(choice: &Choice) -> Vec<Caution> {
+    let found = || choice.springs.iter().filter_map(|s| s.found.as_ref());
+    let mut all = vec![Caution::Governor, Caution::NeverHold, Caution::Dust];
+    if found().any(|f| f.drag.is_some()) {
+        all.push(Caution::Creep);
+    }
+    // Of the springs that may be fitted; of all where none may.
+    let fit = |s: &&Judged| s.verdict != Verdict::Unfit || choice.best.is_none();
+    let peaks = choice.springs.iter().filter(fit).filter_map(|s| Some(s.found.as_ref()?.peaks.lining));
+    all.extend(of_heat(peaks.fold(0.0, f64::max)));
+    if choice.grade != 0.0 {
+        all.extend([Caution::Descent, Caution::RollBack]);
+    }
+    all.sort_unstable();
+    all
+}
+
+/// What applies to a plan of oiling.
+pub const OILING: [Caution; 3] = [Caution::DryBushing, Caution::Vapour, Caution::OiledLining];
+
+/// What applies to the gap between drum and cover, and to work on its parts.
+pub const GAPS: [Caution; 3] = [Caution::DryBushing, Caution::NeverHold, Caution::Dust];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_hot_surface_calls_for_the_caution_of_its_heat() {
+        let at = |celsius: f64| of_heat(celsius + ZERO_C);
+        assert_eq!(
+            [150.0, 199.0, 201.0, 225.0, 310.0].map(at),
+            [&[][..], &[], &[Caution::Smoke], &[Caution::Vapour], &[Caution::Vapour, Caution::Fire]]
+        );
+    }
+}

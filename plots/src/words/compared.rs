@@ -1,0 +1,145 @@
+//! What the runs of a study differ in, and what they are compared by.
+
+use crate::words::assumed::off;
+use crate::words::fault::{Fault, fault};
+use crate::words::reading::{End, end, setting};
+use crate::words::text::{listed, together};
+use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::say;
+
+/// Lives whose longest is within this factor of their shortest are alike.
+pub(crate) const ALIKE: f64 = 1.05;
+
+/// Names in a sentence before the rest are only counted.
+const NAMED: usize = 4;
+
+/// A channel's value in a row of all channels.
+pub fn channel(row: &[f64], channel: Channel) -> Option<f64> {
+    Some(channel.of(row)).filter(|v| v.is_finite())
+}
+
+/// Oil fill of the bushing at the end of a run.
+pub fn fill(run: &Run) -> Option<f64> {
+    channel(run.windows.mean.last()?, Channel::OilFill)
+}
+
+/// Greatest temperature of a channel, K.
+pub fn peak(run: &Run, of: Channel) -> Option<f64> {
+    channel(&run.overall.most, of)
+}
+
+/// What the runs of a record are called: one and several.
+pub fn kind(record: &Record) -> [&'static str; 2] {
+    let Some(first) = record.runs.first() else { return ["run", "runs"] };
+    let same = |of: fn(&Run) -> &String| record.runs.iter().all(|r| of(r) == of(first));
+    match (same(|r| &r.variant), same(|r| &r.duty)) {
+        (false, true) if springs(record) => ["spring", "springs"],
+        (false, true) => ["machine", "machines"],
+        (true, false) => ["duty", "duties"],
+        _ => ["run", "runs"],
+    }
+}
+
+/// Whether the machines differ in their springs alone.
+fn springs(record: &Record) -> bool {
+    let Some(first) = record.runs.first() else { return false };
+    let settings = |run: &Run| -> Vec<(String, f64)> {
+        let rest = run.settings.iter().filter(|s| s.path != "clutch.engagement");
+        rest.map(|s| (s.path.clone(), s.value)).collect()
+    };
+    let engages = |run: &Run| setting(run, "clutch.engagement");
+    let differ = record.runs.iter().any(|run| engages(run) != engages(first));
+    differ && record.runs.iter().all(|run| settings(run) == settings(first))
+}
+
+/// Limits that a run exceeds without being unfit for it, in words.
+pub(crate) fn beside(run: &Run) -> Vec<&'static str> {
+    let kinds = [
+        (Warned::Bushing, "bushing"),
+        (Warned::Washer, "washer"),
+        (Warned::DryWasher, "dry washer"),
+        (Warned::Springs, "spring wire"),
+    ];
+    kinds.into_iter().filter(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| words).collect()
+}
+
+/// The runs of each duty, in order.
+pub(crate) fn by_duty(record: &Record) -> Vec<(&str, Vec<&Run>)> {
+    let mut all: Vec<(&str, Vec<&Run>)> = vec![];
+    for run in &record.runs {
+        match all.iter_mut().find(|known| known.0 == run.duty) {
+            Some(known) => known.1.push(run),
+            None => all.push((&run.duty, vec![run])),
+        }
+    }
+    all
+}
+
+/// Variants in quotes, each once, at most a few by name.
+pub(crate) fn quoted(runs: &[&Run], of: impl Fn(&Run) -> String) -> String {
+    let mut names: Vec<String> = vec![];
+    for run in runs {
+        let name = format!("“{}”", of(run));
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    if let Some(names) =
+        together(&names.iter().map(|name| name.trim_matches(['“', '”']).to_owned()).collect::<Vec<_>>())
+    {
+        return names;
+    }
+    if names.len() > NAMED {
+        let more = names.len() + 1 - NAMED;
+        names.truncate(NAMED - 1);
+        names.push(format!("{more} more"));
+    }
+    listed(&names)
+}
+
+/// A run's life, of running, s; without end where nothing wears.
+pub(crate) fn life(run: &Run) -> f64 {
+    end(run).map_or(f64::INFINITY, |end| end.running)
+}
+
+/// Runs from the longest-lived.
+pub(crate) fn longest_first<'a>(runs: &[&'a Run]) -> Vec<&'a Run> {
+    let mut sorted: Vec<&Run> = runs.to_vec();
+    sorted.sort_by(|a, b| life(b).total_cmp(&life(a)));
+    sorted
+}
+
+/// A share of the best, in hundredths; two figures where it is small.
+pub(crate) fn share(of: f64) -> String {
+    if of < 0.095 { format!("{}\u{a0}%", say::figures(100.0 * of, 2)) } else { say::percent(of) }
+}
+
+/// Whether two lives are the same within what can be told.
+pub(crate) fn alike(a: f64, b: f64) -> bool {
+    a.max(b) <= ALIKE * a.min(b) || (a.is_infinite() && b.is_infinite())
+}
+
+/// Whether a variant drags at idle under any duty.
+pub(crate) fn drags(record: &Record, run: &Run) -> bool {
+    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near | Fault::Settles));
+    record.runs.iter().any(|other| other.variant == run.variant && idles(other))
+}
+
+/// What the variants are called, whatever the duties.
+pub(crate) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
+    if springs(record) { ["spring", "springs"] } else { ["machine", "machines"] }
+}
+
+/// How long a life is, as the answer says it.
+pub(crate) fn about(end: &End, with_part: bool) -> String {
+    let range = off(end.part).map(|f| say::times(end.running / f, end.running * f));
+    let part = with_part.then(|| if end.part == Part::Charring { "washer chars" } else { end.part.name() }.to_owned());
+    let beside: Vec<String> = range.into_iter().chain(part).collect();
+    let life = end.life();
+    match (beside.is_empty(), life.strip_suffix(')')) {
+        (true, _) => format!("about {life}"),
+        (false, None) => format!("about {life} ({})", beside.join(", ")),
+        (false, Some(open)) => format!("about {open}; {})", beside.join(", ")),
+    }
+}

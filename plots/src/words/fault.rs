@@ -1,0 +1,150 @@
+//! Why a variant must not be fitted, by what its run shows and by how near it engages to the idle.
+
+use crate::words::compared::peak;
+use crate::words::reading::{End, end, setting};
+use crate::words::text::Words;
+use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
+use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::say;
+
+/// A life shorter than this, of running, is none, s.
+pub(crate) const EARLY: f64 = 3600.0;
+
+/// Why a variant must not be fitted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Fault {
+    Drags,
+    Beyond,
+    Early,
+    Bond,
+    Lining,
+    Dry,
+    Stalls,
+    Near,
+    Settles,
+}
+
+/// The gravest fault of a run, that of a spring too near to the idle among them: for where there is a choice.
+pub(crate) fn fault(run: &Run) -> Option<Fault> {
+    own(run).or_else(|| near(run).map(|(fault, ..)| fault))
+}
+
+/// Whether a spring comes too near to the idle, at its hottest in the run or only once it has relaxed for a season at that heat: by
+/// how much it then engages above the idle, and what the idle's variation and tolerances take, rad/s.
+fn near(run: &Run) -> Option<(Fault, f64, f64)> {
+    let idle = setting(run, "motor.idle")?;
+    let shoes = setting(run, "clutch.shoes")?.round() as u32;
+    let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
+    let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
+    all.into_iter().find_map(|(fault, engages)| {
+        let engages = engages?;
+        let needed = needed(engages, shoes, idle, VARIATION);
+        (engages - idle < needed).then_some((fault, engages - idle, needed))
+    })
+}
+
+/// The gravest fault that a run itself shows.
+pub(crate) fn own(run: &Run) -> Option<Fault> {
+    let warned = |kind| run.warned(kind).is_some();
+    let dry = run.warned(Warned::Dry).is_some_and(|w| w.value < EARLY);
+    [
+        (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
+        (Fault::Beyond, warned(Warned::Beyond)),
+        (Fault::Early, end(run).is_some_and(|end| end.running < EARLY)),
+        (Fault::Bond, warned(Warned::Bond)),
+        (Fault::Lining, warned(Warned::Lining)),
+        (Fault::Dry, dry),
+        (Fault::Stalls, warned(Warned::Stall)),
+    ]
+    .into_iter()
+    .find(|(_, given)| *given)
+    .map(|(fault, _)| fault)
+}
+
+/// The hottest part of a run and its greatest temperature, K.
+fn hottest_part(run: &Run) -> Option<(Channel, f64)> {
+    let all = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());
+    all.filter_map(|channel| Some((channel, peak(run, channel)?))).max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// The part whose temperature a channel is.
+fn called(channel: Channel) -> &'static str {
+    match channel {
+        Channel::LiningSurface => "lining",
+        Channel::DrumFace | Channel::Band => "drum",
+        Channel::Web => "web of the drum",
+        channel => channel.name(),
+    }
+}
+
+/// The part that exceeds its limit by most in a run, the temperature that it reaches and the limit, K; none where all keep within.
+pub(crate) fn most_over(run: &Run) -> Option<(&'static str, f64, f64)> {
+    let parts = [
+        (Warned::Lining, "lining"),
+        (Warned::Bushing, "bushing"),
+        (Warned::Washer, "washer"),
+        (Warned::DryWasher, "dry washer"),
+        (Warned::Springs, "spring wire"),
+    ];
+    let over = parts.into_iter().filter_map(|(kind, part)| {
+        // Dry it is held to a lower limit: told where it keeps the other.
+        let warning = run.warned(kind).filter(|_| kind != Warned::DryWasher || run.warned(Warned::Washer).is_none())?;
+        Some((part, warning.value, warning.limit))
+    });
+    over.max_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))
+}
+
+/// What a fault does, of one or of several runs.
+pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
+    let s = if runs.len() == 1 { "s" } else { "" };
+    let hottest = runs.iter().filter_map(|run| peak(run, Channel::LiningSurface)).fold(0.0, f64::max);
+    let up_to = if runs.len() == 1 { "" } else { "up to " };
+    match fault {
+        Fault::Drags => format!("drag{s} at idle").into(),
+        Fault::Beyond => {
+            let hot: Vec<(Channel, f64)> = runs.iter().filter_map(|run| hottest_part(run)).collect();
+            let limit = runs.iter().filter_map(|run| Some(run.warned(Warned::Beyond)?.limit)).fold(0.0, f64::max);
+            match hot.iter().max_by(|a, b| a.1.total_cmp(&b.1)) {
+                Some((part, most)) if *most > limit => {
+                    let same = hot.iter().all(|(other, _)| called(*other) == called(*part));
+                    let part = if same { format!("the {}", called(*part)) } else { "a part".to_owned() };
+                    Words::from(format!("heat{s} {part} to {up_to}"))
+                        .temperature(*most)
+                        .plain(", hotter than the model reaches")
+                }
+                _ => format!("run{s} hotter than the model reaches").into(),
+            }
+        }
+        Fault::Early => {
+            let ends: Vec<End> = runs.iter().filter_map(|run| end(run)).collect();
+            let low = ends.iter().map(|end| end.running).fold(f64::INFINITY, f64::min);
+            let high = ends.iter().map(|end| end.running).fold(0.0, f64::max);
+            let when = if say::time(low) == say::time(high) { say::time(high) } else { say::times(low, high) };
+            let part = ends.first().map_or(Part::Lining, |end| end.part);
+            match part {
+                _ if ends.iter().any(|end| end.part != part) => format!("last{s} only {when}"),
+                Part::Charring => format!("char{s} the washer after {when}"),
+                Part::CoverGap => format!("let{s} drum and cover touch after {when}"),
+                part => format!("wear{s} out the {part} in {when}"),
+            }
+            .into()
+        }
+        Fault::Bond | Fault::Lining => Words::from(format!("overheat{s} the lining, {up_to}")).temperature(hottest),
+        Fault::Dry => format!("run{s} out of oil within the hour").into(),
+        Fault::Stalls => format!("stall{s} the motor").into(),
+        Fault::Near | Fault::Settles => {
+            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).map(|n| (n.1, n.2)).collect();
+            let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
+            let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
+            let (least, needed) = (least / (std::f64::consts::PI / 30.0), needed / (std::f64::consts::PI / 30.0));
+            let (season, es) = (SEASON / 3600.0, if runs.len() == 1 { "es" } else { "" });
+            match fault {
+                Fault::Near => format!("engage{s} only {least:.0} rpm above idle, {needed:.0} needed"),
+                _ if least <= 0.0 => format!("drag{s} at idle after relaxing for {season:.0} h"),
+                _ => format!("relax{es} to {least:.0} rpm above idle in {season:.0} h, {needed:.0} needed"),
+            }
+            .into()
+        }
+    }
+}

@@ -1,0 +1,150 @@
+//! One machine under several duties, such as habits of oiling: what each does to its oil and its life.
+
+use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
+use crate::words::fault::{Fault, does, most_over, own};
+use crate::words::number::percent;
+use crate::words::reading::{end, name, setting};
+use crate::words::text::Words;
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::say;
+
+/// Fills that lie this close together are alike.
+const SAME_FILL: f64 = 0.002;
+
+/// One machine under several duties: what each does to it. Duties are no choice, so that none is called best, but habits of
+/// oiling are: where they differ in oil more than in wear, the oil is told.
+pub(crate) fn under_several(record: &Record) -> Vec<Words> {
+    let runs: Vec<&Run> = longest_first(&record.runs.iter().collect::<Vec<_>>());
+    let faulty: Vec<&Run> = record.runs.iter().filter(|run| own(run).is_some()).collect();
+    let mut fills: Vec<(&Run, f64)> = record.runs.iter().filter_map(|run| Some((run, fill(run)?))).collect();
+    fills.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let ratio = match (runs.first(), runs.last()) {
+        (Some(long), Some(short)) if life(short) > 0.0 && life(long).is_finite() => life(long) / life(short),
+        _ => 1.0,
+    };
+    let (full, dry) = (fills.first().map_or(1.0, |f| f.1), fills.last().map_or(1.0, |f| f.1));
+    let oil = full - dry > SAME_FILL && (1.0 - dry) / (1.0 - full).max(1e-3) > ratio;
+    let mut said = vec![];
+    if !faulty.is_empty() {
+        let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| own(run)).collect();
+        faults.sort_unstable();
+        faults.dedup();
+        let mut words = Words::from("Not fit for ");
+        for (k, given) in faults.iter().enumerate() {
+            let among: Vec<&Run> = faulty.iter().copied().filter(|run| own(run) == Some(*given)).collect();
+            let names = quoted(&among, |run| run.duty.clone());
+            // One machine, whatever the number of duties.
+            words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));
+            words = words.and(does(*given, &among[..1]));
+        }
+        said.push(words.plain("."));
+    }
+    said.push(if oil { most_oil(record, &fills, &runs) } else { lives_under(&runs) });
+    said.push(hottest_and_driest(record));
+    said
+}
+
+/// Lives under each duty, the longest first.
+fn lives_under(runs: &[&Run]) -> Words {
+    let (Some(long), Some(short)) = (runs.first(), runs.last()) else { return Words::default() };
+    let (Some(most), Some(least)) = (end(long), end(short)) else {
+        return match end(short) {
+            Some(least) => {
+                let words = Words::from(format!("Under “{}” it lasts ", short.duty)).strong(about(&least, false));
+                words.plain(format!(", until {}; under “{}” no life can be told.", least.what(), long.duty))
+            }
+            None => "No part wears measurably in these duties.".into(),
+        };
+    };
+    if alike(most.running, least.running) {
+        return Words::from("It lasts alike under all duties, ")
+            .strong(about(&least, false))
+            .plain(format!(", until {}.", least.what()));
+    }
+    let words = Words::from(format!("Under “{}” it lasts ", long.duty)).strong(about(&most, false));
+    let until = format!(", until {}", most.what());
+    let end = if most.part == least.part { String::new() } else { format!(", when {}", least.what()) };
+    words.plain(format!(
+        "{until}; under “{}” {}{end}, {} of that.",
+        short.duty,
+        say::time(least.running),
+        share(least.running / most.running)
+    ))
+}
+
+/// Which habit keeps most oil, against the next and the reference.
+fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
+    let Some(most) = fills.first() else { return Words::default() };
+    let near: Vec<&Run> = fills.iter().filter(|f| most.1 - f.1 <= SAME_FILL).map(|f| f.0).collect();
+    let verb = match (near.len(), fills.len()) {
+        (1, 2) => "keeps more oil: ",
+        (1, _) => "keeps most oil: ",
+        _ => "keep most oil, alike: ",
+    };
+    let words = Words::from(quoted(&near, |run| run.duty.clone())).plain(format!(" {verb}"));
+    let mut words = words.strong(percent(most.1)).plain(" of a full bushing at the end");
+    if let Some(next) = fills.iter().find(|f| most.1 - f.1 > SAME_FILL) {
+        words = words.plain(format!(", against {} with “{}”", percent(next.1), next.0.duty));
+        if let Some(first) = record.runs.first()
+            && first.duty != next.0.duty
+            && let Some(own) = fills.iter().find(|f| f.0.duty == first.duty && most.1 - f.1 > SAME_FILL)
+        {
+            words = words.plain(format!(" and {} with “{}”, the first compared", percent(own.1), first.duty));
+        }
+    }
+    match (lives.first().and_then(|run| end(run)), lives.last().and_then(|run| end(run))) {
+        (Some(long), Some(short)) if !alike(long.running, short.running) => words.plain(format!(
+            "; wear differs little: {} after {} of running.",
+            short.what(),
+            say::times(short.running, long.running)
+        )),
+        (Some(long), _) => words.plain(format!(
+            "; wear does not differ: {} after {} of running.",
+            long.what(),
+            say::time(long.running)
+        )),
+        _ => words.plain("."),
+    }
+}
+
+/// The part that exceeds its limit by most, the hottest lining against its limit, and the oil that is left.
+pub(crate) fn hottest_and_driest(record: &Record) -> Words {
+    let several = record.runs.len() > 1;
+    let hottest = |a: &&Run, b: &&Run| {
+        let of = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(0.0);
+        of(a).total_cmp(&of(b))
+    };
+    let Some(hot) = record.runs.iter().max_by(hottest) else { return Words::default() };
+    let mut words = Words::default();
+    // First the part that exceeds its limit by most, whichever it is.
+    let over = record.runs.iter().filter_map(|run| Some((run, most_over(run)?)));
+    let worst = over.max_by(|a, b| (a.1.1 - a.1.2).total_cmp(&(b.1.1 - b.1.2)));
+    let mut the = "The";
+    if let Some((run, (part, value, limit))) = worst.filter(|(_, (part, ..))| *part != "lining") {
+        words = words.plain(format!("The {part} reaches ")).temperature(value);
+        if several {
+            words = words.plain(format!(" (“{}”)", name(record, run)));
+        }
+        words = words.plain(", above its limit of ").temperature(limit).plain("; ");
+        the = "the";
+    }
+    if let (Some(hottest), Some(limit)) = (peak(hot, Channel::LiningSurface), setting(hot, "limits.lining_most")) {
+        words = words.plain(format!("{the} lining reaches ")).temperature(hottest);
+        if several {
+            words = words.plain(format!(" (“{}”)", name(record, hot)));
+        }
+        words = words.plain(if hottest > limit { ", above its limit of " } else { ", below its limit of " });
+        words = words.temperature(limit);
+    }
+    let fills: Vec<f64> = record.runs.iter().filter_map(fill).collect();
+    let (dry, full) = fills.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), f| (low.min(*f), high.max(*f)));
+    let left = if full - dry > SAME_FILL { format!("{} to {}", percent(dry), percent(full)) } else { percent(dry) };
+    if fills.is_empty() {
+        return words.plain(".");
+    }
+    let due = record.runs.first().and_then(|run| run.horizon.as_ref()).filter(|_| !several);
+    let due = due.and_then(|h| h.service_running.or(h.service_due));
+    let due = due.map_or_else(String::new, |t| format!("; its service was due after {} of running", say::time(t)));
+    words.plain(format!("; at the end the bushing holds {left} of its oil{due}."))
+}

@@ -1,0 +1,201 @@
+//! The ranking of variants: what to fit and by how much it is better, what not to fit and why.
+//!
+//! Variants are ranked under each duty, never duties against each other. One that drags, overheats or is worn out within the hour
+//! is not called best without that in the same sentence.
+
+use crate::words::compared::{
+    ALIKE, about, alike, beside, by_duty, drags, kind, kind_of_variants, life, longest_first, quoted, share,
+};
+use crate::words::fault::{Fault, does, fault};
+use crate::words::reading::{end, name};
+use crate::words::text::Words;
+use crate::words::text::listed;
+use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::say;
+
+/// Which variant to take: under the one duty, or under each and then in all.
+pub(crate) fn between(record: &Record) -> Vec<Words> {
+    let duties = by_duty(record);
+    let faulty: Vec<&Run> = record.runs.iter().filter(|run| fault(run).is_some()).collect();
+    let mut said = vec![every(record)];
+    if faulty.len() == record.runs.len() {
+        let [one, _] = kind(record);
+        said = vec![format!("No {one} fits: each drags at idle, overheats or fails within the hour").into()];
+    }
+    if let [(_, runs)] = duties.as_slice() {
+        let lead = said.pop().unwrap_or_default();
+        let lead = if lead.is_empty() { lead } else { lead.plain(".") };
+        let only = runs.iter().filter(|run| fault(run).is_none()).count() == 1;
+        let tempting = tempting(runs);
+        let of = if only || faulty.is_empty() { "" } else { "Of those that fit, " };
+        // Said of the longest-lived already, where it must not be fitted.
+        let rest: Vec<&Run> = match longest_first(runs).first() {
+            Some(longest) if !tempting.is_empty() => {
+                faulty.iter().copied().filter(|run| !std::ptr::eq(*run, *longest)).collect()
+            }
+            _ => faulty,
+        };
+        let unfit = unfit(record, &rest, tempting);
+        let best = best(record, runs, "", of);
+        said.extend(if best.is_empty() { [lead, unfit, best] } else { [best, unfit, lead] });
+        said.retain(|words| !words.is_empty());
+        return said;
+    }
+    if let Some(lead) = said.first_mut().filter(|lead| !lead.is_empty()) {
+        *lead = std::mem::take(lead).plain(".");
+    }
+    // What drags under one duty is not fitted for another.
+    let each = duties.iter().map(|(duty, runs)| {
+        let runs: Vec<&Run> = runs.iter().copied().filter(|run| !drags(record, run)).collect();
+        best(record, &runs, &format!("Under “{duty}”, "), "")
+    });
+    said.extend(each);
+    said.push(in_all(record, &duties));
+    said.push(unfit(record, &faulty, Words::default()));
+    said.retain(|words| !words.is_empty());
+    said
+}
+
+/// Limits that every run exceeds.
+fn every(record: &Record) -> Words {
+    let first: Vec<&str> = record.runs.first().map_or_else(Vec::new, beside);
+    let shared: Vec<String> = first
+        .into_iter()
+        .filter(|limit| record.runs.iter().all(|run| beside(run).contains(limit)))
+        .map(str::to_owned)
+        .collect();
+    if shared.is_empty() {
+        return Words::default();
+    }
+    let [one, _] = kind(record);
+    format!("Every {one} exceeds limits ({})", listed(&shared)).into()
+}
+
+/// Where one that must not be fitted would last longest, that it must not.
+fn tempting(runs: &[&Run]) -> Words {
+    let all = longest_first(runs);
+    let (Some(longest), Some(next)) = (all.first(), all.iter().find(|run| fault(run).is_none())) else {
+        return Words::default();
+    };
+    match (fault(longest), end(longest)) {
+        (Some(fault), Some(end)) if !alike(life(longest), life(next)) => {
+            let start = format!("Do not fit “{}” ({}, but ", longest.variant, say::time(end.running));
+            Words::from(start).and(does(fault, &[longest])).plain(")")
+        }
+        _ => Words::default(),
+    }
+}
+
+/// The best of some runs of one duty that are fit, held against the next and the reference.
+fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
+    let fit: Vec<&Run> = longest_first(runs).into_iter().filter(|run| fault(run).is_none()).collect();
+    let Some(best) = fit.first() else {
+        if under.is_empty() {
+            return Words::default();
+        }
+        let [one, _] = kind_of_variants(record);
+        return format!("{under}no {one} fits.").into();
+    };
+    let start = if under.is_empty() { of } else { under };
+    let reference = record.reference.as_ref().or_else(|| record.runs.first().map(|run| &run.variant));
+    let is_reference = |run: &Run| reference == Some(&run.variant);
+    let Some(end) = end(best) else {
+        return Words::from(start.to_owned()).plain(format!("“{}” wears no part measurably.", best.variant));
+    };
+    let group: Vec<&Run> = fit.iter().copied().filter(|run| alike(life(run), life(best))).collect();
+    let only = fit.len() == 1 && runs.len() > 1;
+    let mut words = Words::from(if only { under } else { start });
+    let warned: Vec<&str> = {
+        let shared = |limit: &&str| record.runs.iter().all(|run| beside(run).contains(limit));
+        beside(best).into_iter().filter(|limit| !shared(limit)).collect()
+    };
+    let slips = best.warned(Warned::HeldSpeed).is_some().then(|| "it slips at the speed held".to_owned());
+    let dry = best.warned(Warned::Dry).map(|w| format!("its oil is spent after {}", say::time(w.value)));
+    let limits: Vec<String> = warned.into_iter().map(str::to_owned).collect();
+    let limits = (!limits.is_empty()).then(|| format!("over limits ({})", listed(&limits)));
+    let doubts: Vec<String> = limits.into_iter().chain(slips).chain(dry).collect();
+    let though = if doubts.is_empty() { String::new() } else { format!(", though {}", listed(&doubts)) };
+    if group.len() > 1 {
+        words = words.plain(format!("{} last alike, ", quoted(&group, |run| run.variant.clone())));
+        words = words.strong(about(&end, true));
+    } else {
+        words = words.plain(format!("“{}” ", best.variant)).plain(match (only, runs.len()) {
+            (true, _) => "alone fits, and lasts ",
+            (_, 2) => "lasts longer, ",
+            _ => "lasts longest, ",
+        });
+        words = words.strong(about(&end, true));
+    }
+    words = words.plain(though);
+    let share = |run: &Run| share(life(run) / life(best));
+    let next = fit.iter().find(|run| !group.iter().any(|g| std::ptr::eq(*g, **run)));
+    if let Some(next) = next {
+        let role = if is_reference(next) { "the next and the reference, " } else { "the next, " };
+        words = words.plain(format!("; “{}”, {role}{} of that", next.variant, share(next)));
+    }
+    let reference = fit.iter().find(|run| {
+        is_reference(run)
+            && !next.is_some_and(|n| std::ptr::eq(*n, **run))
+            && !group.iter().any(|g| std::ptr::eq(*g, **run))
+    });
+    if let Some(reference) = reference {
+        words = words.plain(format!(", “{}”, the reference, {}", reference.variant, share(reference)));
+    }
+    words.plain(".")
+}
+
+/// The variant that is best, or nearly, under every duty.
+fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
+    let [one, _] = kind_of_variants(record);
+    let mut worst: Vec<(&str, f64)> = vec![];
+    for run in &duties[0].1 {
+        let mut least = 1.0_f64;
+        for (_, runs) in duties {
+            let best =
+                runs.iter().filter(|r| fault(r).is_none() && !drags(record, r)).map(|r| life(r)).fold(0.0, f64::max);
+            let own = runs.iter().find(|r| r.variant == run.variant);
+            let share = own
+                .filter(|r| fault(r).is_none() && !drags(record, r))
+                .map_or(0.0, |r| if best.is_infinite() && life(r).is_infinite() { 1.0 } else { life(r) / best });
+            least = least.min(share);
+        }
+        worst.push((&run.variant, least));
+    }
+    worst.sort_by(|a, b| b.1.total_cmp(&a.1));
+    match worst.first() {
+        Some((name, share)) if *share * ALIKE >= 1.0 => {
+            Words::from("Under all duties ").strong(format!("“{name}”")).plain(" is best or as good as the best.")
+        }
+        Some((name, share)) if *share > 0.0 => Words::from(format!("No {one} is best under all duties; "))
+            .strong(format!("“{name}”"))
+            .plain(format!(" is nearest: under none does it last less than {} of the best.", self::share(*share))),
+        _ => format!("No {one} fits under all duties.").into(),
+    }
+}
+
+/// Those that must not be fitted, and why, after what was said of the one that tempts.
+fn unfit(record: &Record, faulty: &[&Run], begun: Words) -> Words {
+    let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
+    faults.sort_unstable();
+    faults.dedup();
+    let several = by_duty(record).len() > 1;
+    let mut words = begun;
+    for given in &faults {
+        let runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(*given)).collect();
+        let whole = !several || matches!(given, Fault::Drags | Fault::Near | Fault::Settles);
+        let mut runs = runs;
+        if whole {
+            let mut seen: Vec<&str> = vec![];
+            runs.retain(|run| {
+                !seen.contains(&run.variant.as_str()) && {
+                    seen.push(&run.variant);
+                    true
+                }
+            });
+        }
+        let names = quoted(&runs, |run| if whole { run.variant.clone() } else { name(record, run) });
+        let start = if words.is_empty() { "Do not fit " } else { ", " };
+        words = words.plain(format!("{start}{names} (")).and(does(*given, &runs)).plain(")");
+    }
+    if words.is_empty() { words } else { words.plain(".") }
+}

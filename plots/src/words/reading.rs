@@ -1,0 +1,205 @@
+//! Quantities of a record by name, in the units of an axis.
+
+use crate::sheet::axis::number;
+use crate::sheet::canvas::Place;
+use crate::sheet::drawing::DrawError;
+use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::say;
+
+/// Refuses a record that holds nothing, or whose rows do not hold every channel.
+pub fn check(record: &Record) -> Result<(), DrawError> {
+    if record.runs.is_empty() || record.runs.iter().any(|run| run.windows.end.is_empty()) {
+        return Err(DrawError::Empty);
+    }
+    let places = Channel::ALL.iter().zip(record.channels.iter().map(|c| Some(c.name)).chain(std::iter::repeat(None)));
+    if let Some((channel, _)) = places.into_iter().find(|(channel, there)| Some(**channel) != *there) {
+        return Err(DrawError::Channel(channel.name().to_owned()));
+    }
+    let whole = |run: &Run| {
+        let (w, all) = (&run.windows, &run.overall);
+        let rows = [&w.least, &w.mean, &w.most].into_iter().all(|rows| rows.len() == w.end.len());
+        let wide = |row: &Vec<f64>| row.len() == Channel::COUNT;
+        rows && w.least.iter().chain(&w.mean).chain(&w.most).chain([&all.least, &all.mean, &all.most]).all(wide)
+    };
+    if let Some(run) = record.runs.iter().find(|run| !whole(run)) {
+        return Err(DrawError::Ragged(run.variant.clone()));
+    }
+    // The last ends with the run, but for rounding.
+    let ordered = |run: &Run| {
+        run.windows.spans().all(|(start, end)| end > start)
+            && !run.windows.end.last().is_some_and(|last| *last > run.duration * (1.0 + 1e-9) + 1e-6)
+    };
+    match record.runs.iter().find(|run| !ordered(run)) {
+        Some(run) => Err(DrawError::Disordered(run.variant.clone())),
+        None => Ok(()),
+    }
+}
+
+/// The runs that a figure of so many panels shows, each with its number.
+pub struct Shown<'a> {
+    /// number and run
+    pub runs: Vec<(usize, &'a Run)>,
+    all: usize,
+    /// what they were chosen for, the first compared to begin with
+    known_as: Vec<String>,
+}
+
+impl Shown<'_> {
+    /// A figure's heading, with how many of the runs it shows where it does not show all.
+    pub fn heading(&self, figure: &str, title: &str) -> String {
+        if self.runs.len() == self.all {
+            return format!("{figure}: {title}");
+        }
+        format!("{figure}, {} of {} runs: {title}", self.runs.len(), self.all)
+    }
+
+    /// A sentence on which they are, where not all are shown.
+    pub fn sentence(&self) -> String {
+        if self.runs.len() == self.all {
+            return String::new();
+        }
+        format!(" Shown: {}; the others are in the table.", self.known_as.join(", "))
+    }
+}
+
+/// The runs that a figure of panels shows: all, or as many as fit of the first, the longest-lived, the shortest-lived, the one
+/// whose lining was hottest, the longest- and shortest-lived of each duty, and the others in order.
+pub fn shown(record: &Record, most: usize) -> Shown<'_> {
+    let all = record.runs.len();
+    let life = |k: &usize| end(&record.runs[*k]).map_or(f64::INFINITY, |end| end.running);
+    let longest = |of: Vec<usize>| of.into_iter().rev().max_by(|a, b| life(a).total_cmp(&life(b)));
+    let shortest = |of: Vec<usize>| of.into_iter().min_by(|a, b| life(a).total_cmp(&life(b)));
+    let peak = |k: &usize| Channel::LiningSurface.of(&record.runs[*k].overall.most);
+    let hottest = (0..all).rev().max_by(|a, b| peak(a).total_cmp(&peak(b)));
+    let mut wanted = vec![Some(0), longest((0..all).collect()), shortest((0..all).collect()), hottest];
+    let mut duties: Vec<&str> = record.runs.iter().map(|run| run.duty.as_str()).collect();
+    duties.dedup();
+    for pick in [&longest as &dyn Fn(Vec<usize>) -> Option<usize>, &shortest] {
+        wanted.extend(duties.iter().map(|duty| pick((0..all).filter(|k| record.runs[*k].duty == *duty).collect())));
+    }
+    wanted.extend((0..all).map(Some));
+    let known = ["the first compared", "the longest-lived", "the shortest-lived", "the hottest"];
+    let named: Vec<(usize, &str)> = wanted.iter().zip(known).filter_map(|(k, name)| Some(((*k)?, name))).collect();
+    let mut chosen: Vec<usize> = vec![];
+    for k in wanted.into_iter().flatten() {
+        if chosen.len() < most.min(all) && !chosen.contains(&k) {
+            chosen.push(k);
+        }
+    }
+    let called = |k: &usize| {
+        let mut names = named.iter().filter(|known| known.0 == *k).map(|known| known.1);
+        let first = names.next()?;
+        let more: Vec<&str> = names.collect();
+        Some(if more.is_empty() { first.to_owned() } else { format!("{first} ({})", more.join(", ")) })
+    };
+    let mut known_as: Vec<String> = chosen.iter().filter_map(called).collect();
+    if known_as.len() < chosen.len() {
+        known_as.push("and what more fits".to_owned());
+    }
+    chosen.sort_unstable();
+    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), all, known_as }
+}
+
+/// Rows of so many px that a sheet holds before its print on A4 has letters under 6 pt: the page's text is 182 mm wide and a
+/// figure 215 mm high at most, 12.5 px of a sheet of 960 px are 6.7 pt at full width.
+pub fn rows_that_fit(over: f64, row: f64) -> usize {
+    ((TALLEST - over) / row).floor().max(1.0) as usize
+}
+
+/// Greatest height of a sheet of 960 px, px, some lines of notes left aside.
+const TALLEST: f64 = 1200.0;
+
+/// A setting of a run's machine, SI.
+pub fn setting(run: &Run, path: &str) -> Option<f64> {
+    run.settings.iter().find(|s| s.path == path).map(|s| s.value)
+}
+
+/// Name of a run among the others: the variant, the duty, or both, whichever tells them apart.
+pub fn name(record: &Record, run: &Run) -> String {
+    let same_duty = record.runs.iter().all(|r| r.duty == run.duty);
+    let same_variant = record.runs.iter().all(|r| r.variant == run.variant);
+    match (same_variant, same_duty) {
+        (_, true) => run.variant.clone(),
+        (true, false) => run.duty.clone(),
+        (false, false) => format!("{}, {}", run.variant, run.duty),
+    }
+}
+
+/// A channel's row of every window over time: middle of the window, time counted in units of so many seconds.
+pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64) -> f64) -> Vec<Place> {
+    run.windows.spans().zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
+}
+
+/// K to °C.
+pub fn celsius(kelvin: f64) -> f64 {
+    kelvin - 273.15
+}
+
+/// °C to °F.
+pub fn fahrenheit(celsius: f64) -> f64 {
+    celsius * 1.8 + 32.0
+}
+
+/// What a tick in °C is in °F.
+pub fn in_fahrenheit(celsius: f64) -> String {
+    number(fahrenheit(celsius), 1.0)
+}
+
+/// Unit of time for an axis of so many seconds: seconds in it and its name.
+pub fn clock(longest: f64) -> (f64, &'static str) {
+    if longest <= 7200.0 {
+        (60.0, "minutes")
+    } else if longest <= 5.0 * 86400.0 {
+        (3600.0, "hours")
+    } else {
+        (86400.0, "days")
+    }
+}
+
+/// The longest run, s.
+pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
+    runs.into_iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
+}
+
+/// The end of a clutch's life.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct End {
+    /// the part that is worn out first
+    pub part: Part,
+    /// for how long the motor runs until then, s
+    pub running: f64,
+    /// when, by the calendar, s
+    pub calendar: f64,
+}
+
+impl End {
+    /// What becomes of the part.
+    pub fn what(&self) -> String {
+        match self.part {
+            Part::Charring => "the washer chars".to_owned(),
+            Part::CoverGap => "drum and cover touch".to_owned(),
+            Part::Spring => "the springs are too weak".to_owned(),
+            part => format!("the {part} is worn out"),
+        }
+    }
+
+    /// The life in words, running hours first.
+    pub fn life(&self) -> String {
+        say::life(self.running, self.calendar)
+    }
+}
+
+/// The part that is worn out first. Oil is left out: it is service, not wear. None where nothing wears, or where temperatures are
+/// beyond the model, so that no life can be told from them.
+pub fn end(run: &Run) -> Option<End> {
+    if run.warned(Warned::Beyond).is_some() {
+        return None;
+    }
+    let worn = run.parts.iter().filter(|p| p.part.wears());
+    let ends = worn.filter_map(|p| {
+        let calendar = p.life.filter(|life| life.is_finite())?;
+        Some(End { part: p.part, running: p.running.unwrap_or(calendar), calendar })
+    });
+    ends.min_by(|a, b| a.calendar.total_cmp(&b.calendar))
+}

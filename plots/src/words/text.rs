@@ -1,0 +1,207 @@
+//! Sentences whose temperatures a reader may take in either scale.
+
+use crate::words::reading::{celsius, fahrenheit};
+use maud::{Markup, Render, html};
+use slipsoak_engine::say;
+
+/// A sentence or less.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Words(Vec<Piece>);
+
+#[derive(Clone, Debug, PartialEq)]
+enum Piece {
+    Plain(String),
+    Strong(String),
+    Temperature(f64),
+    Temperatures(f64, f64),
+}
+
+impl Words {
+    /// Followed by more text.
+    #[must_use]
+    pub fn plain(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Piece::Plain(text.into()));
+        self
+    }
+
+    /// Followed by text that stands out.
+    #[must_use]
+    pub fn strong(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Piece::Strong(text.into()));
+        self
+    }
+
+    /// Followed by a temperature, K, to whole degrees.
+    #[must_use]
+    pub fn temperature(mut self, kelvin: f64) -> Self {
+        self.0.push(Piece::Temperature(kelvin));
+        self
+    }
+
+    /// Followed by temperatures from one to another, K.
+    #[must_use]
+    pub fn temperatures(mut self, low: f64, high: f64) -> Self {
+        self.0.push(Piece::Temperatures(low, high));
+        self
+    }
+
+    /// Text whose temperatures in °C are told in both scales, as in "at 80 °C".
+    pub fn scaled(text: &str) -> Self {
+        let Some((before, after)) = text.split_once(" °C").filter(|parts| !parts.1.starts_with(" (")) else {
+            return text.into();
+        };
+        let start = before.rfind(' ').map_or(0, |at| at + 1);
+        let Ok(celsius) = before[start..].parse::<f64>() else { return text.into() };
+        Self::from(&before[..start]).temperature(celsius + 273.15).and(Self::scaled(after))
+    }
+
+    /// Followed by other words.
+    #[must_use]
+    pub fn and(mut self, more: Self) -> Self {
+        self.0.extend(more.0);
+        self
+    }
+
+    /// Whether there is nothing to read.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// The text alone, temperatures in both scales.
+    pub fn text(&self) -> String {
+        let piece = |piece: &Piece| match piece {
+            Piece::Plain(text) | Piece::Strong(text) => text.clone(),
+            Piece::Temperature(k) => say::temperature(*k),
+            Piece::Temperatures(low, high) => say::temperatures(*low, *high),
+        };
+        self.0.iter().map(piece).collect()
+    }
+}
+
+impl From<&str> for Words {
+    fn from(text: &str) -> Self {
+        Self::default().plain(text)
+    }
+}
+
+impl From<String> for Words {
+    fn from(text: String) -> Self {
+        Self::default().plain(text)
+    }
+}
+
+/// One, two and three.
+pub fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// Names without quotes, the unit once where all end with the same word: 1500, 1600 and 1700 rpm.
+pub fn together(names: &[String]) -> Option<String> {
+    let (_, unit) = names.first()?.rsplit_once(' ')?;
+    let numbers: Option<Vec<String>> = names
+        .iter()
+        .map(|name| {
+            let (number, own) = name.rsplit_once(' ')?;
+            (own == unit && number.chars().all(|c| c.is_ascii_digit())).then(|| number.to_owned())
+        })
+        .collect();
+    numbers.filter(|numbers| numbers.len() > 1).map(|numbers| format!("{} {unit}", listed(&numbers)))
+}
+
+/// Whole degrees, with a proper minus.
+fn degrees(value: f64) -> String {
+    format!("{value:.0}").replace("-0", "0").replace('-', "−")
+}
+
+/// A text with a span for each scale of every temperature that it gives in both: "250 °C (482 °F)", "°C (°F)".
+fn switched(text: &str) -> Markup {
+    let Some((before, c, f, after)) = doubled(text) else { return html! { (text) } };
+    html! { (before) (pair(c, f)) (switched(after)) }
+}
+
+/// Before the first temperature in both scales, °C, °F, and after it.
+fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
+    let mut from = 0;
+    loop {
+        let end_c = from + text[from..].find("°C (")? + "°C".len();
+        let open = end_c + " (".len();
+        let close = open + text[open..].find(')')?;
+        let number = |c: char| c.is_ascii_digit() || matches!(c, '−' | '-' | '.' | ' ' | '\u{a0}' | 't' | 'o');
+        let f = &text[open..close];
+        if f.strip_suffix("°F").is_some_and(|f| f.chars().all(number)) {
+            let head = &text[..end_c - "°C".len()];
+            // The number before the unit, or two with "to" between them.
+            let one = |head: &str| {
+                let gapless = head.trim_end_matches([' ', '\u{a0}']);
+                gapless.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '−' | '-' | '.')).len()
+            };
+            let mut start = one(head);
+            if let Some(range) = head[..start].strip_suffix(" to ") {
+                start = one(range);
+            }
+            let start = if head[start..].trim().is_empty() { head.len() } else { start };
+            return Some((&text[..start], &text[start..end_c], f, &text[close + 1..]));
+        }
+        from = open;
+    }
+}
+
+/// Both scales of a temperature, K, each with what follows its number; the page's switch shows one or both.
+pub fn scales(kelvin: f64, (after_c, after_f): (&str, &str)) -> Markup {
+    let c = celsius(kelvin);
+    pair(&format!("{}{after_c}", degrees(c)), &format!("{}{after_f}", degrees(fahrenheit(c))))
+}
+
+/// Both scales of temperatures from one to another, K.
+fn range(low: f64, high: f64) -> Markup {
+    let (c, to_c) = (celsius(low), celsius(high));
+    let words = |from: f64, to: f64, unit: &str| format!("{} to {}\u{a0}{unit}", degrees(from), degrees(to));
+    pair(&words(c, to_c, "°C"), &words(fahrenheit(c), fahrenheit(to_c), "°F"))
+}
+
+/// A text for readers of °C, and in brackets one for readers of °F.
+pub fn pair(c: &str, f: &str) -> Markup {
+    html! { span.c { (c) } span.both { " (" } span.f { (f) } span.both { ")" } }
+}
+
+impl Render for Words {
+    fn render(&self) -> Markup {
+        html! {
+            @for piece in &self.0 {
+                @match piece {
+                    Piece::Plain(text) => (switched(text)),
+                    Piece::Strong(text) => strong { (text) },
+                    Piece::Temperature(kelvin) => (scales(*kelvin, ("\u{a0}°C", "\u{a0}°F"))),
+                    Piece::Temperatures(low, high) => (range(*low, *high)),
+                }
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_temperature_in_one_scale_is_told_in_both() {
+        assert_eq!(Words::scaled("end leak at 80 °C and").text(), "end leak at 80\u{a0}°C (176\u{a0}°F) and");
+        assert_eq!(Words::scaled("32 °C (90 °F)").text(), "32 °C (90 °F)");
+    }
+
+    #[test]
+    fn a_temperature_in_both_scales_is_found_in_plain_words() {
+        let found = |text| doubled(text);
+        assert_eq!(found("peaked at 332 °C (630 °F), hot"), Some(("peaked at ", "332 °C", "630 °F", ", hot")));
+        assert_eq!(
+            found("114 to 222\u{a0}°C (237 to 432\u{a0}°F)"),
+            Some(("", "114 to 222\u{a0}°C", "237 to 432\u{a0}°F", ""))
+        );
+        assert_eq!(found("to scale, °C (°F); strip"), Some(("to scale, ", "°C", "°F", "; strip")));
+        assert_eq!(found("at 80 °C (warm) it"), None);
+    }
+}

@@ -1,0 +1,235 @@
+//! Warnings of runs in words: a sign, a line for each kind over all runs, and a sentence for each.
+
+use crate::words::reading::{name, setting};
+use crate::words::text::{Words, together};
+use slipsoak_engine::record::{Record, Run, Warned, Warning};
+use slipsoak_engine::say;
+
+/// The sign of each kind in tables, and the order in which kinds are said.
+pub const SIGNS: [(Warned, char); 19] = [
+    (Warned::Drag, 'D'),
+    (Warned::Creep, 'C'),
+    (Warned::Stall, 'T'),
+    (Warned::Beyond, 'X'),
+    (Warned::Bond, 'R'),
+    (Warned::Lining, 'L'),
+    (Warned::Bushing, 'B'),
+    (Warned::Washer, 'W'),
+    (Warned::DryWasher, 'F'),
+    (Warned::Springs, 'S'),
+    (Warned::Dry, 'O'),
+    (Warned::WornThrough, 'G'),
+    (Warned::BushingThrough, 'U'),
+    (Warned::WasherThrough, 'H'),
+    (Warned::RolledBack, 'A'),
+    (Warned::HeldSpeed, 'V'),
+    (Warned::OutOfReach, 'M'),
+    (Warned::Launch, 'N'),
+    (Warned::Brake, 'K'),
+];
+
+/// Names in one line before the rest are only counted.
+const NAMED: usize = 5;
+
+/// The signs of a run's warnings.
+pub fn signs(run: &Run) -> String {
+    SIGNS.iter().filter(|(kind, _)| run.warned(*kind).is_some()).map(|(_, sign)| *sign).collect()
+}
+
+/// Whether a value of this kind is a temperature.
+const fn hot(kind: Warned) -> bool {
+    use Warned::{Beyond, Bond, Bushing, DryWasher, Lining, Springs, Washer};
+    matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Springs)
+}
+
+/// One value of a kind.
+fn one(kind: Warned, value: f64) -> Words {
+    match kind {
+        Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)).into(),
+        Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            format!("after {} of running", say::time(value)).into()
+        }
+        Warned::Stall => format!("after {}", say::time(value)).into(),
+        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
+        kind if hot(kind) => Words::default().temperature(value),
+        _ => say::figures(value, 3).into(),
+    }
+}
+
+/// The part that a kind says is worn through.
+const fn gone(kind: Warned) -> &'static str {
+    match kind {
+        Warned::BushingThrough => "bushing wall",
+        Warned::WasherThrough => "washer",
+        _ => "lining",
+    }
+}
+
+/// Values of a kind from the least to the greatest.
+fn values(kind: Warned, low: f64, high: f64) -> Words {
+    let (least, most) = (one(kind, low), one(kind, high));
+    if least.text() == most.text() {
+        return most;
+    }
+    match kind {
+        kind if hot(kind) => Words::default().temperatures(low, high),
+        Warned::Drag => format!("{} to {}", say::figures(low, 2), most.text()).into(),
+        Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            format!("after {} of running", say::times(low, high)).into()
+        }
+        _ => least.plain(" to ").and(most),
+    }
+}
+
+/// What a kind of warning says of all runs that give it, before their names.
+fn head(kind: Warned, value: f64, limit: f64) -> Words {
+    let over = |what: &str| Words::from(format!("{what} over ")).temperature(limit);
+    match kind {
+        Warned::Drag => "drags at idle (governor assumed)".into(),
+        Warned::Creep => "sets off by itself at idle, brake off".into(),
+        Warned::Lining => over("lining"),
+        Warned::Bond => over("resin bond of the lining"),
+        Warned::Beyond => Words::from("beyond the model, no life given: over ").temperature(limit),
+        Warned::Bushing => over("bushing"),
+        Warned::Washer => over("washer"),
+        Warned::DryWasher => over("dry washer"),
+        Warned::Springs => over("springs"),
+        Warned::Dry => "oil spent, bushing dry".into(),
+        Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            format!("{} of {}\u{a0}mm worn through", gone(kind), say::figures(1e3 * limit, 2)).into()
+        }
+        Warned::RolledBack => "rolls backward".into(),
+        Warned::HeldSpeed => Words::from(format!(
+            "held at {}, slips below lock-up at {}",
+            say::road_speed(value),
+            say::road_speed(limit)
+        )),
+        Warned::OutOfReach => {
+            format!("motor and gearing reach {} of {} asked for", say::road_speed(value), say::road_speed(limit)).into()
+        }
+        Warned::Launch => "launches too slow".into(),
+        Warned::Brake => "brakings too weak".into(),
+        Warned::Stall => "motor stalls".into(),
+    }
+}
+
+/// Those of all runs, by name: all, all but one, or each.
+pub fn who(record: &Record, runs: &[&Run]) -> String {
+    let names = |wanted: &dyn Fn(&&Run) -> bool| -> Vec<String> {
+        record.runs.iter().filter(wanted).map(|run| name(record, run)).collect()
+    };
+    let among = |run: &&Run| runs.iter().any(|r| std::ptr::eq(*r, *run));
+    let out = names(&|run| !among(run));
+    let given = names(&among);
+    if let Some(names) = together(&given).filter(|_| out.len() > 1) {
+        return names;
+    }
+    match (given.len(), out.as_slice()) {
+        (_, []) if record.runs.len() > 1 => "all".to_owned(),
+        (n, [but]) if n > 2 => format!("all but {but}"),
+        (n, _) if n > NAMED => format!("{} and {} more", given[..NAMED - 1].join(", "), n + 1 - NAMED),
+        _ => given.join(", "),
+    }
+}
+
+/// One line for each kind that any run gives, with its sign: who, and from where to where.
+pub fn lines(record: &Record) -> Vec<(char, Words)> {
+    let line = |(kind, sign): &(Warned, char)| {
+        let given: Vec<(&Run, &Warning)> =
+            record.runs.iter().filter_map(|run| Some((run, run.warned(*kind)?))).collect();
+        let (low, high) = given
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, w)| (low.min(w.value), high.max(w.value)));
+        let limits: Vec<f64> = given.iter().map(|(_, w)| w.limit).collect();
+        let limit = limits.iter().copied().reduce(f64::min)?;
+        let runs: Vec<&Run> = given.iter().map(|(run, _)| *run).collect();
+        let words = head(*kind, low, limit);
+        let said = if record.runs.len() > 1 { words.plain(format!(": {}", who(record, &runs))) } else { words };
+        let some = given.len() > 1 && given.len() + 1 < record.runs.len();
+        let said = match kind {
+            Warned::Creep | Warned::HeldSpeed | Warned::OutOfReach => said,
+            // From where on says the limit.
+            kind if some && hot(*kind) => said.plain(", up to ").temperature(high),
+            kind => said.plain(", ").and(values(*kind, low, high)),
+        };
+        Some((*sign, said))
+    };
+    SIGNS.iter().filter_map(line).collect()
+}
+
+/// What the reader must know of temperatures before believing them, the gravest first.
+pub const DOUBTS: [(Warned, &str); 3] = [
+    (Warned::Beyond, "Beyond the model: no life is given from such temperatures."),
+    (Warned::Bond, "The lining would char or come off its shoes; real torque may collapse."),
+    (Warned::Lining, "Beyond what this lining stands; grip and wear are guesses from here."),
+];
+
+/// What the reader must know of a run's temperatures; nothing where they lie within the model.
+pub fn doubt(run: &Run) -> Option<&'static str> {
+    DOUBTS.iter().find(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| *words)
+}
+
+/// A warning of a run in a sentence.
+pub fn sentence(run: &Run, warning: &Warning) -> Words {
+    let Warning { kind, value, limit } = *warning;
+    let peaked = |what: &str| Words::from(format!("the {what} peaked at ")).temperature(value).plain(", above ");
+    match kind {
+        Warned::Drag => {
+            let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
+            let (engages, idle) = (of("clutch.engagement"), of("motor.idle"));
+            let place = match engages / idle {
+                ratio if ratio < 0.999 => "below",
+                ratio if ratio <= 1.001 => "at",
+                _ => "close to",
+            };
+            format!(
+                "the clutch drags at idle, {} on average: it engages at {}, {place} the governed idle (assumed) of {}",
+                one(kind, value).text(),
+                say::turns(engages),
+                say::turns(idle)
+            )
+            .into()
+        }
+        Warned::Creep => "with the brake off the machine sets off by itself at idle".into(),
+        Warned::Lining => peaked("lining's surface").plain("its limit of ").temperature(limit),
+        Warned::Bond => {
+            peaked("lining's surface").plain("the ").temperature(limit).plain(" at which a resin bond goes")
+        }
+        Warned::Beyond => peaked("hottest part").plain("the ").temperature(limit).plain(" at which the model ends"),
+        Warned::Bushing => {
+            peaked("bushing").plain("the ").temperature(limit).plain(" at which its oil starts to degrade")
+        }
+        Warned::Washer => peaked("washer").plain("its limit of ").temperature(limit),
+        Warned::DryWasher => peaked("washer")
+            .plain("the ")
+            .temperature(limit)
+            .plain(" limit of a dry one: half or more of its oil was gone"),
+        Warned::Springs => peaked("springs").plain("the ").temperature(limit).plain(" limit of their wire"),
+        Warned::Dry => {
+            format!("the oil was spent {}: from there on the bushing runs dry", one(kind, value).text()).into()
+        }
+        Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => format!(
+            "the {} of {}\u{a0}mm was worn through {}: what follows is not real, read the lives alone",
+            gone(kind),
+            say::figures(1e3 * limit, 2),
+            one(kind, value).text()
+        )
+        .into(),
+        Warned::RolledBack => format!("the machine rolls backward, at up to {}", say::road_speed(value)).into(),
+        Warned::HeldSpeed => format!(
+            "{} is below the lock-up speed of {}: while this speed is held the clutch slips all the time",
+            say::road_speed(value),
+            say::road_speed(limit)
+        )
+        .into(),
+        Warned::OutOfReach => format!(
+            "the ride asks for {}, but motor and gearing reached {}: what is shown is the ride at the lower speed",
+            say::road_speed(limit),
+            say::road_speed(value)
+        )
+        .into(),
+        Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}").into(),
+        Warned::Brake => format!("brakings that did not come down to their speed in time: {value:.0}").into(),
+        Warned::Stall => format!("the motor stalls {}", one(kind, value).text()).into(),
+    }
+}

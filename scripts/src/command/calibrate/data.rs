@@ -1,0 +1,128 @@
+//! The measurements, read and put beside the duties that they were made under.
+
+use crate::command::arguments;
+use crate::command::calibrate::Unlearned;
+use crate::command::calibrate::subject::Subject;
+use crate::diagnose::{Script, Trouble};
+use crate::language::interpreter::Limits;
+use crate::read::given;
+use crate::read::inspections::{inspections, thermometers};
+use crate::read::units::{self, nearest};
+use crate::study::head::hash;
+use slipsoak_engine::calibrate::{
+    Inspected, Logged, Problem, Quantity, Source, When, learnable, setting, temperatures,
+};
+use slipsoak_engine::parts::{Dimension, Parameter};
+use std::path::Path;
+
+/// All that is fitted together, and where from.
+pub(crate) fn gathered(
+    script: &Script,
+    subject: &Subject,
+    asked: &arguments::Calibrate,
+) -> Result<(Problem, Vec<Source>), Trouble> {
+    let fades = units::read(&asked.running_in_time, Dimension::Time)
+        .map_err(|source| Trouble::Quantity { path: "running-in-time".to_owned(), source })?;
+    let mut problem = Problem::new(subject.variant.machine.clone(), vec![], (fades, Limits::default().skipping));
+    problem.dropped = asked.running_in == "drop";
+    let mut sources = vec![];
+    for path in &asked.inspections {
+        add_inspections(&mut problem, &mut sources, path, (script, subject))?;
+    }
+    for path in &asked.logs {
+        let (file, text) = read(path)?;
+        let channels = thermometers(&file, &text).map_err(Unlearned::from)?;
+        let source = if asked.log_duty.is_some() { "--log-duty" } else { &file };
+        let (duty, segments) = subject.duty(script, (source, asked.log_duty.as_deref()), false)?;
+        let used = channels.iter().map(|c| c.readings).sum();
+        sources.push(Source { file: file.clone(), hash: hash(&text), duty: duty.clone(), used, set_aside: 0 });
+        problem.logged.push(Logged { file, duty, segments, channels });
+    }
+    if sources.is_empty() {
+        return Err(Unlearned::NoData.into());
+    }
+    let mut read: Vec<Quantity> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity).collect();
+    read.sort_unstable();
+    read.dedup();
+    if !problem.dropped {
+        problem.running_in = read.iter().copied().filter(|q| q.manner().running_in != 0.0).collect();
+    }
+    problem.sought = sought(&problem, &asked.fit, &read)?;
+    Ok((problem, sources))
+}
+
+/// Adds a table of inspections, one group for each duty; readings of running-in are left out where it is dropped.
+fn add_inspections(
+    problem: &mut Problem,
+    sources: &mut Vec<Source>,
+    path: &Path,
+    (script, subject): (&Script, &Subject),
+) -> Result<(), Trouble> {
+    let (file, text) = read(path)?;
+    for (duty, mut reads) in inspections(&file, &text).map_err(Unlearned::from)? {
+        let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
+        let whole = reads.len();
+        if problem.dropped {
+            let early = |when: When| matches!(when, When::Running(time) if time < 3.0 * problem.fades);
+            reads.retain(|r| r.quantity.manner().running_in == 0.0 || !early(r.when));
+        }
+        let (used, set_aside) = (reads.len() as u64, (whole - reads.len()) as u64);
+        sources.push(Source { file: file.clone(), hash: hash(&text), duty: duty.clone(), used, set_aside });
+        problem.inspected.push(Inspected { duty, block, reads });
+    }
+    Ok(())
+}
+
+fn read(path: &Path) -> Result<(String, String), Trouble> {
+    let text = given::text(path, given::Kind::Table)?;
+    Ok((path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()), text))
+}
+
+/// Refuses logs that are too long, and, where constants were asked for by name, sets aside what none of them moves.
+pub(crate) fn sifted(
+    problem: &mut Problem,
+    sources: &mut [Source],
+    asked: &arguments::Calibrate,
+) -> Result<(), Trouble> {
+    too_long(problem)?;
+    if !asked.fit.is_empty() {
+        for (source, taken) in sources.iter_mut().zip(problem.set_aside_unmoved()?) {
+            (source.used, source.set_aside) = (source.used - taken, source.set_aside + taken);
+        }
+    }
+    Ok(())
+}
+
+/// The constants to learn: those asked for, or what the columns suggest.
+fn sought(problem: &Problem, given: &[String], read: &[Quantity]) -> Result<Vec<&'static Parameter>, Trouble> {
+    let usual = || {
+        let worn = read.iter().map(|q| q.manner().teaches.to_owned());
+        worn.chain((!problem.logged.is_empty()).then(|| "heat.convection".to_owned())).collect()
+    };
+    let mut paths: Vec<String> = if given.is_empty() { usual() } else { given.to_vec() };
+    paths.dedup();
+    let one = |path: &String| -> Result<&'static Parameter, Trouble> {
+        let p = setting(path).ok_or_else(|| Unlearned::Path {
+            given: path.clone(),
+            known: learnable().map(|l| l.0).collect::<Vec<_>>().join(", "),
+            suggestion: nearest(path, learnable().map(|l| l.0)),
+        })?;
+        if (p.of)(&problem.machine) > 0.0 { Ok(p) } else { Err(Unlearned::Zero { path: path.clone() }.into()) }
+    };
+    paths.iter().map(one).collect()
+}
+
+/// Refuses a log that goes on after its duty.
+fn too_long(problem: &Problem) -> Result<(), Trouble> {
+    for log in &problem.logged {
+        let last = log.channels.iter().filter_map(|c| c.points.last()).map(|p| p.0).fold(0.0, f64::max);
+        let curve = temperatures(log, problem.machine.clone())?;
+        let end = curve.iter().filter_map(|c| c.last()).map(|p| p.0).fold(0.0, f64::max);
+        if last > end + 60.0 {
+            let (file, duty) = (log.file.clone(), log.duty.clone());
+            let (log, end) = (units::duration(last), units::duration(end));
+            return Err(Unlearned::LogTooLong { file, duty, log, end }.into());
+        }
+    }
+    Ok(())
+}

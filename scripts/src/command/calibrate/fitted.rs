@@ -1,0 +1,44 @@
+//! The constants as fitted, and the calibration that is made of them.
+
+use crate::command::arguments;
+use crate::command::calibrate::Unlearned;
+use crate::command::calibrate::further::further;
+use crate::command::calibrate::subject::Subject;
+use crate::diagnose::Trouble;
+use crate::read::units::show;
+use slipsoak_engine::calibrate::{Calibration, Inseparable, Problem, Solution, Source, Unsolved};
+use slipsoak_engine::document::{Head, Is};
+
+/// Fits the constants; refuses where the data do not tell them, with what would tell.
+pub(crate) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<Solution, Trouble> {
+    problem.solve(asked.searches, asked.seed).map_err(|e| match e {
+        Unsolved::Inseparable(e) => {
+            let advice = match &e {
+                Inseparable::Alike { one, other, .. } => further(one, other),
+                Inseparable::Silent { constant, .. } => {
+                    format!("readings of a part or node that {constant} moves, later or more of them; or leave it out with --fit")
+                }
+            };
+            Unlearned::Inseparable(e, advice).into()
+        }
+        Unsolved::AtItsEnd { path, dimension, value } => {
+            Unlearned::AtItsEnd { path: path.to_owned(), value: show(value, dimension) }.into()
+        }
+        Unsolved::Failure(failure) => failure.into(),
+        Unsolved::Unfitted(e) => Unlearned::Unfitted(e.to_string()).into(),
+    })
+}
+
+/// The calibration: what was learned, with its script, machine and data.
+pub(crate) fn calibration(solution: &Solution, head: Head, subject: &Subject, data: Vec<Source>) -> Calibration {
+    Calibration {
+        kind: Is::default(),
+        head,
+        machine: subject.variant.name.clone(),
+        data,
+        constants: solution.constants.clone(),
+        correlation: solution.correlation.clone(),
+        running_in: solution.running_in.clone(),
+        quality: solution.quality.clone(),
+    }
+}

@@ -1,0 +1,21 @@
+//! Advice where data do not tell two constants apart.
+
+/// Which further measurement would tell two constants apart.
+pub(crate) fn further(one: &str, other: &str) -> String {
+    let both = |a: &str, b: &str| [one, other].contains(&a) && [one, other].contains(&b);
+    let heat = |path: &str| path.starts_with("heat.");
+    if both("lining.wear", "lining.wear_slope") {
+        "inspect linings of a second duty too, whose lining runs 40 K hotter or cooler (name it in a column `duty`), or fit only lining.wear".into()
+    } else if both("lining.wear", "clutch.relaxation") {
+        "read the lining's thickness at the same inspections as the engagement speed".into()
+    } else if both("washer.wear_oiled", "washer.wear_dry")
+        || one.starts_with("bushing.wear") && other.starts_with("bushing.wear")
+    {
+        "inspect clutches that ran dry (name their duty in a column `duty`), or fit only one of them".into()
+    } else if heat(one) && heat(other) {
+        "log a second node, on the other side of that link, or a cooling with the motor off".into()
+    } else {
+        "measure something that only one of them moves, or the same under another duty, or leave one out with --fit"
+            .into()
+    }
+}

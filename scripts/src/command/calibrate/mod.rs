@@ -1,0 +1,77 @@
+//! Learns constants from worn parts and thermocouple logs.
+
+mod data;
+mod fitted;
+mod forecast;
+mod further;
+mod pace;
+mod subject;
+mod unlearned;
+
+pub use unlearned::Unlearned;
+
+use crate::command::arguments;
+use crate::command::deliver::{deliver, prepare};
+use crate::diagnose::{Script, Trouble};
+use crate::study::head::{Asking, command, head};
+use crate::study::runs::pool;
+use pace::Pace;
+use slipsoak_engine::calibrate::{Told, evidence};
+use slipsoak_engine::document::{Is, Saved};
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::Arc;
+
+/// Does what `slipsoak calibrate` asks.
+pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
+    let folder = prepare(&asked.output)?;
+    let script = Script::read(&asked.script)?;
+    let settings: BTreeMap<String, f64> = asked.settings.iter().cloned().collect();
+    let told = learn(&script, &settings, asked)?;
+    Ok(deliver(Saved::from(told).into(), &asked.output, folder)?)
+}
+
+/// Reads the data, fits, and tells what came of it.
+pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &arguments::Calibrate) -> Result<Told, Trouble> {
+    let subject = subject::subject(script, settings)?;
+    let (mut problem, mut sources) = data::gathered(script, &subject, asked)?;
+    let pace = Arc::new(Pace::of(&problem, asked));
+    let tried = Arc::clone(&pace);
+    problem.watch(move || tried.tried());
+    let asking = Asking { script, title: &subject.title, parameters: &subject.parameters };
+    let head = head(again(script, asked), Some(asking), vec![asked.seed]);
+    let (calibration, evidence) = pool(asked.threads)?.install(|| {
+        pace.sifting();
+        data::sifted(&mut problem, &mut sources, asked)?;
+        pace.fitting();
+        let solution = fitted::solved(&problem, asked)?;
+        let calibration = fitted::calibration(&solution, head, &subject, sources);
+        Ok::<_, Trouble>((calibration, evidence(&problem, &solution.fitted)?))
+    })?;
+    let lives = |clutches| {
+        pace.living(2 * clutches);
+        forecast::forecast((script, settings), &subject, &calibration, (clutches, asked.seed), asked.threads, &|| {
+            pace.tried();
+        })
+    };
+    let forecast = asked.forecast.map(lives).transpose()?;
+    Ok(Told { kind: Is::default(), calibration, evidence, forecast })
+}
+
+/// The command that gives the same again, paths as they were typed.
+fn again(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
+    let mut words = vec![];
+    let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);
+    let name = |path: &Path| path.display().to_string();
+    asked.inspections.iter().for_each(|path| say("inspections", name(path)));
+    asked.logs.iter().for_each(|path| say("log", name(path)));
+    asked.log_duty.iter().for_each(|duty| say("log-duty", duty.clone()));
+    asked.fit.iter().for_each(|path| say("fit", path.clone()));
+    say("running-in", asked.running_in.clone());
+    say("running-in-time", asked.running_in_time.clone());
+    say("searches", asked.searches.to_string());
+    say("seed", asked.seed.to_string());
+    asked.forecast.iter().for_each(|clutches| say("forecast", clutches.to_string()));
+    let set = asked.settings.iter().map(|(name, value)| (name, value.to_string()));
+    command("calibrate", script.path.display().to_string(), set, words)
+}

@@ -1,0 +1,60 @@
+//! What the clutches are and went through: a script's first machine and its duties.
+
+use crate::command::calibrate::Unlearned;
+use crate::diagnose::{Script, Trouble};
+use crate::language::interpreter::{Interpreter, Limits};
+use crate::language::plan::Variant;
+use crate::study::runs::pool;
+use slipsoak_engine::duty::Segment;
+use std::collections::BTreeMap;
+
+/// The first machine of a script and its duties: name, entries, and until when they are repeated.
+pub(crate) struct Subject {
+    pub(crate) title: String,
+    pub(crate) parameters: BTreeMap<String, f64>,
+    pub(crate) variant: Variant,
+    pub(crate) duties: Vec<(String, Option<Vec<Segment>>, Option<f64>)>,
+}
+
+pub(crate) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Result<Subject, Trouble> {
+    pool(Some(1))?.install(|| {
+        let interpreter = Interpreter::new(script, settings, Limits::default())?;
+        let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
+        // A script of the shop's questions alone has no machine under a duty.
+        let nothing = || Trouble::nothing(script);
+        let variant = plan.pairs.first().ok_or_else(nothing)?.variant.clone();
+        let mut duties = vec![];
+        for pair in plan.pairs.iter().filter(|p| p.variant.name == variant.name) {
+            let entries = interpreter.record(pair)?.map(|e| e.into_iter().map(|(segment, _)| segment).collect());
+            duties.push((pair.duty.name.clone(), entries, pair.duty.until));
+        }
+        Ok(Subject { title: plan.title, parameters: interpreter.parameters(), variant, duties })
+    })
+}
+
+impl Subject {
+    /// A duty by its name, or the first that is repeated or is not; `source` is what asks for it.
+    pub(crate) fn duty(
+        &self,
+        script: &Script,
+        (source, name): (&str, Option<&str>),
+        repeated: bool,
+    ) -> Result<(String, Vec<Segment>), Trouble> {
+        let kind = |d: &&(String, Option<Vec<Segment>>, Option<f64>)| d.2.is_some() == repeated;
+        let found = match name {
+            Some(name) => self.duties.iter().find(|d| d.0 == name),
+            None => self.duties.iter().find(kind),
+        };
+        let Some((duty, entries, _)) = found else {
+            let what = match name {
+                Some(name) => format!("{source} names the duty `{name}`"),
+                None if repeated => format!("{source}: inspections need a duty that is `.repeated(…)`"),
+                None => format!("{source}: a log needs a duty that is not repeated"),
+            };
+            let known = self.duties.iter().map(|d| d.0.clone()).collect::<Vec<_>>().join(", ");
+            return Err(Unlearned::Duty { what, script: script.name.clone(), known }.into());
+        };
+        let entries = entries.clone().ok_or_else(|| Unlearned::Reading { duty: duty.clone() })?;
+        Ok((duty.clone(), entries))
+    }
+}

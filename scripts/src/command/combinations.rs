@@ -1,0 +1,128 @@
+//! The combinations of a sweep, as a table for the terminal and as files.
+
+use crate::command::table::cautions;
+use crate::command::terminal::{Set, strong, table, wrapped};
+use crate::keep::output;
+use crate::read::units::{celsius, fahrenheit, short, unit_of};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::say::time;
+use slipsoak_engine::sweep::{Axis, Row, Sweep};
+
+/// Most rows on a terminal; the file holds all.
+const SHOWN: usize = 60;
+
+/// One row per combination.
+pub fn text(sweep: &Sweep) -> String {
+    // Numbers with their unit stay whole; names may wrap.
+    let names: Vec<String> = sweep.axes.iter().map(|axis| in_words(&axis.name).replacen(' ', "\n", 1)).collect();
+    let names = names
+        .iter()
+        .zip(&sweep.axes)
+        .map(|(name, axis)| (name.as_str(), if axis.values.is_empty() { Set::Words } else { Set::Whole }));
+    let found = [
+        ("lining peak\n°C (°F)", Set::Numbers),
+        ("slip\nW", Set::Numbers),
+        ("a launch\nkJ", Set::Numbers),
+        ("oil\n%", Set::Numbers),
+        ("life\nrunning", Set::Numbers),
+        ("ended by", Set::Whole),
+    ];
+    let heads: Vec<(&str, Set)> = names.chain(found).collect();
+    let mut rows = vec![];
+    for row in sweep.rows.iter().take(SHOWN) {
+        let s = &row.summary;
+        let stops = sweep.axes.iter().zip(&row.place).map(|(axis, stop)| axis.labels[*stop].clone());
+        let found = [
+            format!("{:.0} ({:.0})", celsius(s.lining_peak), fahrenheit(s.lining_peak)),
+            format!("{:.0}", s.slip_power),
+            s.slip_energy.map_or_else(|| "–".to_owned(), |e| format!("{:.2}", e / 1e3)),
+            format!("{:.1}", 100.0 * s.oil_fill),
+            s.running.or(s.life).map_or_else(|| "–".to_owned(), time),
+            s.ended_by.map_or("–", Part::name).to_owned(),
+        ];
+        rows.push(stops.chain(found).collect::<Vec<_>>());
+    }
+    let title = strong(wrapped(&sweep.head.title, 0).trim_end());
+    let found = slipsoak_plots::pages::sweep::found(sweep);
+    let said: String = found.iter().map(|words| wrapped(&words.text(), 0)).collect();
+    let said = said + sweep.left_out().map_or_else(String::new, |left| wrapped(&left, 0)).as_str();
+    let mut text = format!("{title}\n\n{said}\n{}\n", table(&heads, rows));
+    if sweep.rows.len() > SHOWN {
+        text += &wrapped(&format!("{} more combinations stand in sweep.csv.", sweep.rows.len() - SHOWN), 0);
+    }
+    text + wrapped(&basis(sweep), 0).as_str() + cautions().as_str()
+}
+
+/// What the numbers lean on.
+fn basis(sweep: &Sweep) -> String {
+    let mut kinds: Vec<(&str, usize)> = vec![];
+    for kind in sweep.rows.iter().flat_map(|row| &row.summary.warnings) {
+        match kinds.iter_mut().find(|known| known.0 == kind) {
+            Some(known) => known.1 += 1,
+            None => kinds.push((kind, 1)),
+        }
+    }
+    let warned: Vec<String> =
+        kinds.iter().map(|(kind, runs)| format!("{kind} ({runs} of {})", sweep.rows.len())).collect();
+    let warned = if warned.is_empty() { String::new() } else { format!(" Warned of: {}.", warned.join(", ")) };
+    format!(
+        "Slip power: mean while the motor runs. Lives (running hours, oil apart) depend on assumed wear constants.{warned}"
+    )
+}
+
+/// Head of an axis's column and the unit that its values are given in.
+fn head(axis: &Axis) -> String {
+    match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
+        Some(unit) => format!("{} [{}]", axis.name, unit.texts[0]),
+        None if axis.unit.is_empty() => axis.name.clone(),
+        None => format!("{} [{}]", axis.name, axis.unit),
+    }
+}
+
+fn stop(axis: &Axis, at: usize) -> String {
+    let Some(value) = axis.values.get(at) else { return axis.labels[at].clone() };
+    match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
+        Some(unit) => short(unit.from_si(*value)),
+        None => short(*value),
+    }
+}
+
+/// A line for each combination.
+pub(crate) fn csv(sweep: &Sweep) -> String {
+    let found = [
+        "lining peak [°C]",
+        "bushing peak [°C]",
+        "slip power [W]",
+        "slip energy per launch [kJ]",
+        "launches",
+        "oil fill [%]",
+        "life [h]",
+        "ended by",
+        "oil due [h]",
+        "warnings",
+    ];
+    let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| short(v / per));
+    let line = |row: &Row| {
+        let s = &row.summary;
+        let stops =
+            sweep.axes.iter().zip(&row.place).map(|(axis, at)| {
+                if axis.values.is_empty() { output::cell(&axis.labels[*at]) } else { stop(axis, *at) }
+            });
+        let found = [
+            short(celsius(s.lining_peak)),
+            short(celsius(s.bushing_peak)),
+            short(s.slip_power),
+            maybe(s.slip_energy, 1e3),
+            s.launches.to_string(),
+            short(100.0 * s.oil_fill),
+            maybe(s.life, 3600.0),
+            s.ended_by.map_or("", Part::name).to_owned(),
+            maybe(s.service_due, 3600.0),
+            s.warnings.join("; "),
+        ];
+        stops.chain(found).collect::<Vec<_>>()
+    };
+    let heads = sweep.axes.iter().map(head).chain(found.iter().map(|h| (*h).to_owned())).collect();
+    output::csv(std::iter::once(heads).chain(sweep.rows.iter().map(line)))
+}

@@ -1,0 +1,113 @@
+//! The one tail of all commands: results printed, written with their tables, drawn, put on a page.
+
+use crate::command::arguments::Output;
+use crate::command::{combinations, fleet_table, learned, ranking, results, retrace, shop};
+use crate::keep::output::{Folder, Unwritten, json, tables, whole};
+use slipsoak_engine::document::{Head, Kind, Saved};
+use slipsoak_plots::page::Page;
+use slipsoak_plots::{DrawError, Drawn, Look, drawn};
+
+/// What a command has made.
+#[derive(Clone, Debug)]
+pub struct Made {
+    /// the results; after the runs of a script, the answers to its questions
+    pub saved: Vec<Saved>,
+    /// the head of a script that asked questions: its answers stand on one page under its title
+    pub asking: Option<Head>,
+    /// for the terminal
+    pub text: String,
+    /// further files: name and text
+    pub beside: Vec<(String, String)>,
+}
+
+impl From<Saved> for Made {
+    fn from(saved: Saved) -> Self {
+        Self { text: text(&saved, false), saved: vec![saved], asking: None, beside: vec![] }
+    }
+}
+
+/// A result for the terminal; every warning of every run in full where details are wanted.
+pub fn text(saved: &Saved, details: bool) -> String {
+    match saved {
+        Saved::Record(record) => results::text(record, details),
+        Saved::Fleet(report) => fleet_table::fleets(report),
+        Saved::Sweep(sweep) => combinations::text(sweep),
+        Saved::Influence(influences) => ranking::text(influences),
+        Saved::Choice(choice) => shop::choose::text(choice),
+        Saved::Gaps(gaps) => shop::gaps::text(gaps),
+        Saved::Oiling(plan) => shop::oiling::text(plan),
+        Saved::Calibration(constants) => learned::constants(constants),
+        Saved::Told(told) => learned::printed(told),
+        Saved::Retraced(ridden) => retrace::printed(ridden, &ridden.warnings),
+    }
+}
+
+/// Makes sure, before any work, that the folder that is asked for can be written.
+pub fn prepare(output: &Output) -> Result<Option<Folder>, Unwritten> {
+    output.out.as_deref().map(|out| Folder::prepare(out, output.replace)).transpose()
+}
+
+/// Gives what is to be printed, and writes what is to be written; last of all, so that whatever fails before it leaves nothing
+/// behind.
+pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, Unwritten> {
+    let Made { saved, asking, mut text, beside } = made;
+    saved.iter().try_for_each(whole)?;
+    if output.json {
+        text = saved.iter().map(json).collect();
+    } else if output.quiet {
+        text = String::new();
+    }
+    let Some(folder) = folder else { return Ok(text) };
+    let mut pages = vec![];
+    for (k, one) in saved.iter().enumerate() {
+        let before = saved[..k].iter().filter(|other| other.kind() == one.kind()).count();
+        let number = if before == 0 { String::new() } else { format!("-{}", before + 1) };
+        let file = format!("{}{number}.json", one.kind().name());
+        match one {
+            // There may be very many clutches: their text is not held.
+            Saved::Fleet(report) => folder.write_json(&file, report)?,
+            other => folder.write(&file, json(other).as_bytes())?,
+        }
+        for (name, table) in tables(one) {
+            folder.write(&name, table.as_bytes())?;
+        }
+        let figures = if output.no_pictures && !output.report { vec![] } else { drawn(one, &Look::default()) };
+        if !output.no_pictures {
+            write_figures(&folder, &figures, &number)?;
+        }
+        if output.report {
+            pages.push(Page::with(one, figures));
+        }
+    }
+    for (name, text) in beside {
+        folder.write(&name, text.as_bytes())?;
+    }
+    if output.report {
+        folder.write("report.html", page(pages, &saved, asking.as_ref()).html().as_bytes())?;
+    }
+    let wrote = folder.finish()?;
+    Ok(if output.json || output.quiet { text } else { text + wrote.as_str() })
+}
+
+/// The pages as one: the runs' own with the answers, or the answers under the title of their script.
+fn page(pages: Vec<Page>, saved: &[Saved], asking: Option<&Head>) -> Page {
+    let mut pages = pages.into_iter();
+    match asking {
+        None => pages.next().unwrap_or_default(),
+        Some(head) => {
+            let runs = if saved.first().is_some_and(|s| s.kind() == Kind::Record) { pages.next() } else { None };
+            Page::of_script(head, runs, pages.collect())
+        }
+    }
+}
+
+/// Writes figures; a number tells those of further results apart.
+pub fn write_figures(folder: &Folder, figures: &Drawn, number: &str) -> Result<(), Unwritten> {
+    for (name, drawing) in figures {
+        let undrawn = |e: &DrawError| Unwritten::Undrawn { figure: (*name).to_owned(), why: e.to_string() };
+        let drawing = drawing.as_ref().map_err(undrawn)?;
+        folder.write(&format!("{name}{number}.svg"), drawing.svg.as_bytes())?;
+        folder.write(&format!("{name}{number}.png"), &drawing.png().map_err(|e| undrawn(&e))?)?;
+    }
+    Ok(())
+}

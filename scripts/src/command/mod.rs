@@ -1,0 +1,16 @@
+//! What each command does: its arguments, the work, and the delivery of results.
+
+pub mod arguments;
+pub mod calibrate;
+pub mod combinations;
+pub mod deliver;
+pub(crate) mod fleet_table;
+pub mod learned;
+pub mod page;
+pub mod ranking;
+pub mod results;
+pub mod retrace;
+pub mod sheet;
+pub mod shop;
+pub mod table;
+pub mod terminal;

@@ -1,0 +1,32 @@
+//! The page of a result, from the result itself or from a saved one alone.
+
+use crate::Trouble;
+use crate::keep::folder::beginning;
+use crate::keep::interrupt;
+use crate::keep::output::{Unwritten, refused};
+use crate::read::saved;
+use slipsoak_plots::page::Page;
+use std::io::Write as _;
+use std::path::Path;
+
+/// Writes the page of a saved result; whole or not at all.
+pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
+    if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
+        return Err(Unwritten::NotAPage(out.to_owned()).into());
+    }
+    let page = Page::of(&saved::read(saved)?);
+    if out.exists() && (!replace || !out.is_file()) {
+        return Err(Unwritten::Taken(out.to_owned()).into());
+    }
+    let parent = out.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !parent.is_dir() {
+        return Err(Unwritten::NoParent(parent.to_owned()).into());
+    }
+    let html = page.html();
+    let _whole = interrupt::writing();
+    let mut file = beginning(".slipsoak-", 0o666).tempfile_in(parent).map_err(refused(out))?;
+    file.write_all(html.as_bytes()).map_err(refused(out))?;
+    file.persist(out).map_err(|e| refused(out)(e.error))?;
+    interrupt::finished(out);
+    Ok(())
+}

@@ -1,0 +1,137 @@
+//! A recorded ride, followed by the rider of a machine: its launches and what each cost the lining.
+
+use crate::command::arguments;
+use crate::command::deliver::{Made, deliver, prepare};
+use crate::command::sheet;
+use crate::command::table::{both, cautions};
+use crate::command::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
+use crate::diagnose::Trouble;
+use crate::read::given;
+use crate::read::recording::{self, Cleaning};
+use crate::read::units::short;
+use crate::study::head::{command, hash, head};
+use slipsoak_engine::document::Is;
+use slipsoak_engine::duty::{End, Segment, Task, Trace};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::retraced::Retraced;
+use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
+use slipsoak_engine::simulate::{Options, Simulation};
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+/// Columns of a bar.
+const BAR: usize = 30;
+/// Windows that are kept: a quarter of a second each in the first hour and a half.
+const WINDOWS: usize = 20_000;
+
+/// Does what `slipsoak retrace` asks.
+pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
+    let folder = prepare(&asked.output)?;
+    let text = given::text(&asked.recording, given::Kind::Table)?;
+    let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let (trace, cleaning) = recording::read(&file, &text)?;
+    let machine = sheet::machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
+    let options = Options { windows: WINDOWS, events: usize::MAX, ..Options::default() };
+    let mut simulation = Simulation::new(machine.clone(), options)?;
+    let end = End::After(cleaning.duration);
+    let shared = Arc::new(trace);
+    let bar = Progress::of("rides", asked.output.quiet);
+    bar.begin(1, 0);
+    let follow = Segment::Ride(Task::Follow(Arc::clone(&shared)), end);
+    simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
+    bar.end();
+    let run = simulation.finish(&machine.name, &file)?;
+    let command = again(asked);
+    let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
+    // Of a ride as it was, what a rider's brake or throttle did otherwise is no fault of the machine.
+    let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
+    let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
+    let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::words::warnings::sentence(&run, w).text()).collect();
+    let text = printed(&ridden, &heeded);
+    let beside = vec![("cleaned.csv".to_owned(), csv(&shared))];
+    Ok(deliver(Made { saved: vec![ridden.into()], asking: None, text, beside }, &asked.output, folder)?)
+}
+
+/// The command that gives the same again, paths as they were typed.
+fn again(asked: &arguments::Retrace) -> Vec<String> {
+    let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
+    let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
+    command("retrace", asked.recording.display().to_string(), set, machine)
+}
+
+/// A trace as `trace(…)` reads it.
+fn csv(trace: &Trace) -> String {
+    let mut text = String::from("time [s],speed [km/h]\n");
+    for (time, speed) in &trace.points {
+        let _ = writeln!(text, "{},{}", short(*time), short(3.6 * speed));
+    }
+    text
+}
+
+/// Where a ride comes from.
+struct Recorded {
+    file: String,
+    file_hash: String,
+    command: Vec<String>,
+    cleaning: Cleaning,
+}
+
+fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
+    let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
+    let launches = launches(run);
+    Retraced {
+        kind: Is::default(),
+        head: head(recorded.command, None, vec![]),
+        cleaned: recording::lines(&recorded.cleaning, &recorded.file),
+        file: recorded.file,
+        file_hash: recorded.file_hash,
+        machine: run.variant.clone(),
+        recording: recorded.cleaning,
+        heat: (launches.iter().map(|l| l.energy).sum(), slip_heat(run, 0.0, run.duration)),
+        distance: run.distance,
+        lining: Channel::LiningSurface.of(&run.overall.most),
+        lining_most: setting("limits.lining_most"),
+        lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
+        classes: classes(&launches),
+        launches,
+        speeds: followed(run, trace),
+        warnings: run.warnings.iter().map(|w| slipsoak_plots::words::warnings::sentence(run, w).text()).collect(),
+    }
+}
+
+/// For the terminal.
+pub(crate) fn printed(ridden: &Retraced, warnings: &[String]) -> String {
+    let mut cleaned = ridden.cleaned.iter();
+    let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
+    text.extend(cleaned.map(|line| set_in(line, 2, 4)));
+    let count = ridden.launches.len();
+    let launches = if count == 1 { "launch" } else { "launches" };
+    let heading = format!("{}: {count} {launches} from standstill", ridden.machine);
+    let _ = writeln!(text, "\n{}", strong(wrapped(&heading, 0).trim_end()));
+    if !ridden.classes.is_empty() {
+        let heads = [("slip heat\nkJ", Set::Numbers), ("launches", Set::Numbers), ("", Set::Whole)];
+        let most = ridden.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
+        let row = |(from, to, count): &(f64, f64, u64)| {
+            let class = format!("{} to {}", short(from / 1e3), short(to / 1e3));
+            vec![class, count.to_string(), bar(*count as f64 / most, BAR)]
+        };
+        text += &table(&heads, ridden.classes.iter().map(row).collect());
+    }
+    for told in ridden.unlocked() {
+        text += &wrapped(&told, 2);
+    }
+    let (launch, whole) = ridden.heat;
+    let told = format!(
+        "Slip heat: {:.1} kJ in launches, {:.1} kJ in the whole ride of {:.0} m; lining peak {}.",
+        launch / 1e3,
+        whole / 1e3,
+        ridden.distance,
+        both(ridden.lining)
+    );
+    text += &wrapped(&told, 0);
+    for warning in warnings {
+        text += &wrapped(&format!("{} {warning}", alarm("!")), 2);
+    }
+    text + "\n" + cautions().as_str()
+}

@@ -1,0 +1,167 @@
+//! Which spring: the command's options made into a question, and its answer as text.
+
+use crate::Trouble;
+use crate::command::arguments::Choose;
+use crate::command::sheet;
+use crate::command::shop::Question;
+use crate::command::shop::options::{quantity, usage};
+use crate::command::table::{NONE, beside, cautions, in_brackets, turns};
+use crate::command::terminal::{Set, set_in, strong, table, wrapped};
+use crate::read::given;
+use crate::read::stock::{Stock, shipped};
+use crate::read::units::{duration, rpm};
+use crate::study::head::of_machine;
+use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Reason, Verdict, Weight, Wish, sketch};
+use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::say::time;
+use slipsoak_engine::units::RPM;
+use slipsoak_plots::words::cautions::of_choice;
+
+/// The question that the command line asks.
+pub fn choose(given: &Choose) -> Result<Question, Trouble> {
+    let mut machine = sheet::machine(&given.machine)?;
+    let turns =
+        |option, text, range: (f64, f64)| quantity(option, text, (range.0 * RPM, range.1 * RPM), D::AngularSpeed);
+    if let Some(idle) = turns("--idle", given.idle.as_ref(), (800.0, 4000.0))? {
+        machine.motor.idle = idle;
+    }
+    let power = quantity("--power", given.power.as_ref(), (100.0, 1e5), D::Power)?;
+    let rated = turns("--rated", given.rated.as_ref(), (1500.0, 19000.0))?;
+    let sketched = power.zip(rated).map(|(power, speed)| sketch(&mut machine, power, speed));
+    let load = quantity("--load", given.load.as_ref(), (0.0, 2000.0), D::Mass)?.unwrap_or(0.0);
+    machine.vehicle.mass += load;
+    machine.check().map_err(crate::read::variant::Unfit::from)?;
+    let usage = usage(&given.usage, &machine)?;
+    let mut wish = Wish { load, ..Wish::new(machine, usage) };
+    if let Some(wander) = turns("--wander", given.wander.as_ref(), (0.0, 500.0))? {
+        wish.wander = wander;
+    }
+    if let Some(grade) = quantity("--grade", given.grade.as_ref(), (-0.5, 0.5), D::Ratio)? {
+        wish.grade = grade;
+    }
+    wish.crawl = quantity("--crawl", given.crawl.as_ref(), (0.1, 30.0), D::Speed)?;
+    if let Some(season) = quantity("--season", given.season.as_ref(), (3600.0, 3.6e8), D::Time)? {
+        wish.season = season;
+    }
+    let springs = match &given.stock {
+        None => shipped()?,
+        Some(path) => {
+            let text = given::text(path, given::Kind::Stock)?;
+            Stock::read(&path.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned()), &text)?
+        }
+    };
+    let stock = given.stock.as_ref().map(|path| path.display().to_string());
+    let options = [
+        ("--idle", given.idle.clone()),
+        ("--wander", given.wander.clone()),
+        ("--power", given.power.clone()),
+        ("--rated", given.rated.clone()),
+        ("--grade", given.grade.clone()),
+        ("--load", given.load.clone()),
+        ("--use", Some(given.usage.clone())),
+        ("--crawl", given.crawl.clone()),
+        ("--season", given.season.clone()),
+        ("--stock", stock),
+    ];
+    let question = Question::Choose(Box::new(wish), springs, sketched);
+    Ok(question.of(of_machine("choose", &given.machine, &options)))
+}
+
+/// For the terminal.
+pub(crate) fn text(choice: &Choice) -> String {
+    let title = format!("Which spring for the {}?", choice.machine);
+    let asked = format!(
+        "Idle {:.0} ± {}; use: {}; {}.",
+        rpm(choice.idle),
+        turns(choice.wander),
+        choice.usage,
+        if choice.grade == 0.0 {
+            "level ground".to_owned()
+        } else {
+            format!("it must start on slopes of {:.0} %", 100.0 * choice.grade)
+        }
+    );
+    let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
+    text.extend(choice.statement.iter().map(|s| wrapped(s, 2)));
+    text += &beside(&of_choice(choice));
+    text.push('\n');
+    text += &(springs(choice) + "\n");
+    let in_full = |s: &&Judged| [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&s.name));
+    for spring in choice.springs.iter().filter(in_full) {
+        text += &wrapped(&format!("{}: {}", spring.name, spring.verdict.words()), 2);
+        text.extend(spring.reasons.iter().map(|r| set_in(&format!("- {}", r.said()), 2, 4)));
+    }
+    for spring in choice.springs.iter().filter(|s| !in_full(s)) {
+        let why = match spring.verdict {
+            Verdict::Warned => over(spring),
+            _ => spring.why(),
+        };
+        text += &wrapped(&format!("{}: {}: {why}", spring.name, spring.verdict.words()), 2);
+    }
+    text.push('\n');
+    let fit = choice.springs.iter().filter(|s| s.verdict != Verdict::Unfit || choice.best.is_none());
+    let peaks: Vec<&Peaks> = fit.filter_map(|s| Some(&s.found.as_ref()?.peaks)).collect();
+    let most = |of: fn(&Peaks) -> f64| peaks.iter().map(|p| of(p)).fold(0.0, f64::max);
+    text += &wrapped(
+        &format!(
+            "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Launch and slip energy: once at full throttle on the slope. Peaks: {} of stop-and-go on level ground from cold; the lining's still rose by up to {:.1} K in the last quarter, and the drum's is within {:.0} K of it.",
+            duration(choice.simulated),
+            most(|p| p.rising),
+            most(|p| p.lining - p.drum).ceil()
+        ),
+        0,
+    );
+    text.extend(choice.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text + cautions().as_str()
+}
+
+/// The warnings of a spring in a word each.
+fn over(spring: &Judged) -> String {
+    let warned = spring.reasons.iter().filter(|r| r.weight() == Weight::Warning);
+    let (hot, other): (Vec<_>, Vec<_>) = warned.partition(|r| matches!(r, Reason::Hot { .. }));
+    let names = |list: Vec<&Reason>| list.iter().map(|r| r.part()).collect::<Vec<_>>().join(", ");
+    let hot = if hot.is_empty() { String::new() } else { format!("hotter than for long use: {}", names(hot)) };
+    [hot, names(other)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
+}
+
+fn springs(choice: &Choice) -> String {
+    let heads = [
+        ("spring", Set::Whole),
+        ("verdict", Set::Words),
+        ("\nmargin\nrpm", Set::Numbers),
+        ("locks\nup\nkm/h", Set::Numbers),
+        ("slip\nenergy\nkJ", Set::Numbers),
+        ("lining\npeak\n°C (°F)", Set::Numbers),
+        ("\nlife,\nrunning", Set::Numbers),
+        ("worn\nout\nfirst", Set::Words),
+    ];
+    let row = |spring: &Judged| {
+        let of = |show: &dyn Fn(&Found) -> Option<String>| {
+            spring.found.as_ref().and_then(show).unwrap_or_else(|| NONE.to_owned())
+        };
+        vec![
+            spring.name.clone(),
+            match spring.verdict {
+                Verdict::Fits => "fits",
+                Verdict::Warned => "warnings",
+                Verdict::Unfit => "no",
+            }
+            .to_owned(),
+            of(&|f| Some(format!("{:.0}", rpm(f.margin)))),
+            of(&|f| f.balance.map(|b| format!("{:.1}", 3.6 * b.vehicle))),
+            of(&|f| Some(format!("{:.1}", f.launch.heat / 1e3))),
+            of(&|f| Some(in_brackets(f.peaks.lining))),
+            of(&|f| f.life.map(time)),
+            of(&|f| f.ended_by.map(|part| part.name().to_owned())),
+        ]
+    };
+    // A blank line between verdicts.
+    let mut rows: Vec<Vec<String>> = vec![];
+    for (k, spring) in choice.springs.iter().enumerate() {
+        if k > 0 && choice.springs[k - 1].verdict != spring.verdict {
+            rows.push(vec![String::new(); heads.len()]);
+        }
+        rows.push(row(spring));
+    }
+    table(&heads, rows)
+}

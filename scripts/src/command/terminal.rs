@@ -1,0 +1,270 @@
+//! The terminal: 80 columns, colour where it is one (what prints takes it out elsewhere), bars, and how long it still takes.
+
+use crate::keep::interrupt;
+use anstyle::{AnsiColor, Style};
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
+use std::fmt::Write as _;
+use std::time::Duration;
+use unicode_width::UnicodeWidthStr;
+
+/// Columns of every table and paragraph.
+pub const WIDTH: usize = 80;
+/// Spaces between the columns of a table, beside the one that the table sets.
+const BETWEEN: u16 = 1;
+/// Work that takes less than this shows no progress.
+const SOON: Duration = Duration::from_secs(1);
+
+/// A text that stands out.
+pub fn strong(text: &str) -> String {
+    styled(text, Style::new().bold())
+}
+
+/// A text to heed.
+pub fn alarm(text: &str) -> String {
+    styled(text, AnsiColor::Yellow.on_default().bold())
+}
+
+fn styled(text: &str, style: Style) -> String {
+    format!("{style}{text}{style:#}")
+}
+
+/// Colours and weights that this program itself sets: a text of somebody else may set these too, and nothing is hidden by them.
+const OWN: [&str; 15] = ["", "0", "1", "22", "31", "33", "34", "36", "39", "91", "92", "93", "94", "95", "96"];
+
+/// Whether a character steers a terminal or turns the order of what is read, beyond ending a line.
+pub fn steers(c: char) -> bool {
+    (c.is_control() && c != '\n')
+        || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
+}
+
+/// The same with pictures in place of what steers a terminal; colours that this program sets stay.
+pub fn printable(text: &str) -> String {
+    if !text.contains(steers) {
+        return text.to_owned();
+    }
+    let mut shown = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        if let Some(end) = rest.strip_prefix("\u{1b}[").and_then(|from| from.bytes().take(16).position(|b| b == b'm')) {
+            let (code, after) = rest.split_at(end + 3);
+            if code[2..code.len() - 1].split(';').all(|part| OWN.contains(&part)) {
+                shown.push_str(code);
+                rest = after;
+                continue;
+            }
+        }
+        rest = &rest[c.len_utf8()..];
+        shown.push(match c {
+            '\t' => c,
+            '\0'..='\u{1f}' if c != '\n' => char::from_u32(0x2400 + c as u32).unwrap_or('\u{fffd}'),
+            '\u{7f}' => '\u{2421}',
+            c if steers(c) => '\u{fffd}',
+            c => c,
+        });
+    }
+    shown
+}
+
+/// A paragraph in lines of at most 80 columns, all but the first set in by so many spaces.
+pub fn wrapped(text: &str, hang: usize) -> String {
+    set_in(text, 0, hang)
+}
+
+/// The same with its first line set in too.
+pub fn set_in(text: &str, first: usize, rest: usize) -> String {
+    let (mut all, mut line, mut begun) = (" ".repeat(first), first, false);
+    // What a space without a break holds together stays in one line.
+    for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
+        let wide = word.width();
+        if begun && line + 1 + wide > WIDTH {
+            let _ = write!(all, "\n{:rest$}", "");
+            line = rest;
+        } else if begun {
+            all.push(' ');
+            line += 1;
+        }
+        all.push_str(&word.replace('\u{a0}', " "));
+        line += wide;
+        begun = true;
+    }
+    all.push('\n');
+    all
+}
+
+/// A bar of a share of so many columns, to the eighth of one.
+pub fn bar(share: f64, columns: usize) -> String {
+    let eighths = (share.clamp(0.0, 1.0) * columns as f64 * 8.0).round() as usize;
+    let part = ['▏', '▎', '▍', '▌', '▋', '▊', '▉'].get((eighths % 8).wrapping_sub(1));
+    std::iter::repeat_n('█', eighths / 8).chain(part.copied()).collect()
+}
+
+/// How a column is set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Set {
+    /// words, which may wrap
+    Words,
+    /// words that stay as they are
+    Whole,
+    /// numbers, set from the right
+    Numbers,
+}
+
+/// A table of at most 80 columns; heads and cells may have several lines.
+pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
+    let mut table = Table::new();
+    table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-').junction('-')));
+    table.set_content_arrangement(ContentArrangement::Dynamic).set_width(WIDTH as u16 + BETWEEN);
+    table.set_header(heads.iter().map(|h| h.0).collect::<Vec<_>>());
+    table.add_rows(rows.into_iter().map(|row| row.into_iter().map(|cell| cell.replace('\u{a0}', " "))));
+    for (column, (_, set)) in table.column_iter_mut().zip(heads) {
+        column.set_padding((0, BETWEEN));
+        if *set != Set::Words {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
+        if *set == Set::Numbers {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    let lines: Vec<String> = table.lines().map(|line| line.trim_end().to_owned()).collect();
+    let rule = lines.iter().position(|line| line.starts_with("---")).unwrap_or(0);
+    let shown = lines.iter().enumerate().map(|(k, line)| match k {
+        k if k < rule => strong(line),
+        k if k == rule => line.chars().take(WIDTH).collect(),
+        _ => line.clone(),
+    });
+    shown.map(|line| line + "\n").collect()
+}
+
+/// Shows a bar once its work has taken a second.
+fn show_soon(bar: &ProgressBar) {
+    let later = bar.clone();
+    interrupt::shown(bar);
+    std::thread::spawn(move || {
+        std::thread::sleep(SOON);
+        if !later.is_finished() {
+            later.set_draw_target(ProgressDrawTarget::stderr());
+            later.enable_steady_tick(Duration::from_millis(250));
+        }
+    });
+}
+
+/// What is under way, on the error stream and only where that is a terminal: nothing for the first second, then how much is
+/// done of what and how long the rest takes.
+pub struct Progress(ProgressBar);
+
+/// Steps that the bar counts for one item: so many that rounding a share of it away does not add up.
+const STEPS: f64 = 1e6;
+
+impl Progress {
+    /// Of items that are called so.
+    pub fn of(what: &'static str, quiet: bool) -> Self {
+        let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
+        let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{elapsed}}{{left}}");
+        if let Ok(style) = ProgressStyle::with_template(&template) {
+            let items = |steps: u64| (steps as f64 / STEPS).floor();
+            let done = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = write!(out, "{}", items(state.pos()));
+            };
+            let all = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = write!(out, "{}", items(state.len().unwrap_or(0)));
+            };
+            // Nobody knows before something is done.
+            let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
+            };
+            bar.set_style(style.with_key("done", done).with_key("all", all).with_key("left", left));
+        }
+        if !quiet {
+            show_soon(&bar);
+        }
+        Self(bar)
+    }
+
+    /// Of work whose length nobody knows beforehand: what it is, and how long it has taken.
+    pub fn unmeasured(what: &'static str) -> Self {
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden()).with_message(what);
+        if let Ok(style) = ProgressStyle::with_template("{msg} {spinner} {elapsed}") {
+            bar.set_style(style);
+        }
+        show_soon(&bar);
+        Self(bar)
+    }
+
+    /// How many items there are, and how many were done before: those say nothing of how long the rest takes.
+    pub fn begin(&self, items: u64, done: u64) {
+        self.0.set_length(items * STEPS as u64);
+        self.0.set_position(done * STEPS as u64);
+        self.0.reset_eta();
+    }
+
+    /// So much more of one item is done.
+    pub fn add(&self, share: f64) {
+        self.0.inc((share * STEPS).round() as u64);
+    }
+
+    /// There are so many items more than was thought.
+    pub fn lengthen(&self, items: u64) {
+        self.0.inc_length(items * STEPS as u64);
+    }
+
+    /// So many items are done; what is done already stays done.
+    pub fn reach(&self, items: f64) {
+        self.0.set_position(self.0.position().max((items * STEPS) as u64));
+    }
+
+    /// Items that are done.
+    pub fn reached(&self) -> u64 {
+        self.0.position() / STEPS as u64
+    }
+
+    /// Nothing is under way any more, and what follows is printed.
+    pub fn end(self) {}
+
+    /// Does some work of unknown length under it.
+    pub fn during<T>(what: &'static str, work: impl FnOnce() -> T) -> T {
+        let bar = Self::unmeasured(what);
+        let done = work();
+        bar.end();
+        done
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        self.0.finish_and_clear();
+    }
+}
+
+/// Whole seconds.
+fn whole(time: Duration) -> Duration {
+    Duration::from_secs(time.as_secs())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_steers_a_terminal_is_shown_and_what_we_colour_stays() {
+        let text = format!("{}\na\u{1b}]52;c;x\u{7}\u{1b}[2J\u{1b}[8mb\u{9b}31m\u{202e}c\td\r", alarm("hot"));
+        let shown = printable(&text);
+        assert!(shown.starts_with(&alarm("hot")), "{shown:?}");
+        assert!(shown.ends_with("\na␛]52;c;x␇␛[2J␛[8mb\u{fffd}31m\u{fffd}c\td␍"), "{shown:?}");
+        assert_eq!(printable("5 °C\n"), "5 °C\n");
+    }
+
+    #[test]
+    fn bars_are_as_long_as_their_share() {
+        assert_eq!([0.0, 1.0 / 16.0, 0.5, 0.999, 1.0, 7.0].map(|s| bar(s, 2)), ["", "▏", "█", "██", "██", "██"]);
+    }
+
+    #[test]
+    fn paragraphs_wrap_at_eighty_columns() {
+        let text = "λ of ".repeat(60);
+        let lines: Vec<String> = wrapped(&text, 3).lines().map(str::to_owned).collect();
+        assert!(lines.len() == 4 && lines.iter().all(|l| l.width() <= WIDTH), "{lines:#?}");
+        assert!(lines[1..].iter().all(|l| l.starts_with("   ") && !l.starts_with("    ")), "{lines:#?}");
+        assert_eq!(lines.join(" ").split_whitespace().collect::<Vec<_>>(), text.split_whitespace().collect::<Vec<_>>());
+    }
+}

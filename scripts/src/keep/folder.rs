@@ -1,0 +1,335 @@
+//! The folder of a result: filled beside its place, put there whole or not at all, and never in place of something else.
+
+use crate::keep::interrupt::{self, UnderWay};
+use crate::keep::output::{Unwritten, every_figure};
+use serde::Serialize;
+use slipsoak_engine::document::Kind;
+use std::fs::{self, File};
+use std::io::{BufWriter, Write as _};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+use tempfile::TempDir;
+
+/// The files that make a folder a result: one of each kind, but for what was learned, which scripts read.
+fn results() -> impl Iterator<Item = &'static str> {
+    Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| kind.file())
+}
+
+/// What else stands in one, beside figures and numbered tables.
+const OTHERS: [&str; 7] =
+    ["report.html", Kind::Calibration.file(), "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
+/// What file managers leave in a folder.
+const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
+/// How the names of folders under way begin.
+const UNDER_WAY: &str = ".slipsoak-";
+/// How the names of those begin that hold an earlier result while a new one takes its place.
+const ASIDE: &str = ".slipsoak-old-";
+/// In such a folder: the earlier result, and the name that it had.
+const EARLIER: &str = "result";
+const NAME: &str = "name";
+/// Folders under way that are younger may not have been locked yet.
+const YOUNG: Duration = Duration::from_mins(1);
+
+/// A folder under way, beside the one that is wanted.
+#[derive(Debug)]
+pub struct Folder {
+    wanted: PathBuf,
+    replace: bool,
+    under_way: TempDir,
+    /// So that a signal to stop removes it.
+    noted: UnderWay,
+    /// The journal that is deleted when this result stands.
+    journal: Option<PathBuf>,
+    /// Held as long as the folder is under way, so that nobody else sweeps it up.
+    _lock: Option<File>,
+}
+
+pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
+    |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
+}
+
+/// The folder that a path stands in.
+fn above(path: &Path) -> &Path {
+    path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// A folder or file under way, with the rights that the user gives to new ones.
+pub(crate) fn beginning(prefix: &'static str, mode: u32) -> tempfile::Builder<'static, 'static> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(prefix);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(mode));
+    }
+    #[cfg(not(unix))]
+    let _ = mode;
+    builder
+}
+
+/// Locks a folder, where folders can be locked; none if somebody holds it.
+fn locked(folder: &Path) -> Option<File> {
+    let file = File::open(folder).ok()?;
+    file.try_lock().is_ok().then_some(file)
+}
+
+/// Whether this program writes files of that name into a folder.
+fn ours(name: &str) -> bool {
+    let Some((stem, ending)) = name.rsplit_once('.') else { return false };
+    let numbered = |stem: &str| match stem.rsplit_once('-') {
+        Some((front, number)) if !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()) => front.to_owned(),
+        _ => stem.to_owned(),
+    };
+    let first = numbered(stem);
+    match ending {
+        "svg" | "png" => every_figure().iter().any(|figure| *figure == stem || *figure == first),
+        "csv" if name.len() > 3 && name.as_bytes()[..2].iter().all(u8::is_ascii_digit) => true,
+        _ => results().chain(OTHERS).any(|known| known == name || known == format!("{first}.{ending}")),
+    }
+}
+
+/// Names in a folder.
+fn names(folder: &Path) -> Result<Vec<String>, Unwritten> {
+    let entries = fs::read_dir(folder).map_err(refused(folder))?;
+    let mut all: Vec<String> = entries.flatten().map(|e| e.file_name().to_string_lossy().into_owned()).collect();
+    all.sort();
+    Ok(all)
+}
+
+impl Folder {
+    /// Makes sure that the folder can be written before any work is done.
+    pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, Unwritten> {
+        if let Ok(about) = fs::symlink_metadata(wanted) {
+            if !about.is_dir() {
+                return Err(Unwritten::NotAFolder(wanted.to_owned()));
+            }
+            let names = names(wanted)?;
+            if !names.is_empty() && !replace {
+                return Err(Unwritten::Exists(wanted.to_owned()));
+            }
+            if !names.is_empty() && !results().any(|name| wanted.join(name).is_file()) {
+                return Err(Unwritten::NotOurs(wanted.to_owned()));
+            }
+            let foreign = |name: &&String| !(ours(name) || LITTER.contains(&name.as_str()));
+            if let Some(name) = names.iter().find(foreign) {
+                return Err(Unwritten::Foreign { folder: wanted.to_owned(), name: name.clone() });
+            }
+        }
+        let parent = above(wanted);
+        if !parent.is_dir() {
+            return Err(Unwritten::NoParent(parent.to_owned()));
+        }
+        let _whole = interrupt::writing();
+        sweep_up(parent);
+        let under_way = beginning(UNDER_WAY, 0o777).tempdir_in(parent).map_err(refused(wanted))?;
+        let lock = locked(under_way.path());
+        let noted = UnderWay::of(under_way.path(), wanted);
+        Ok(Self { wanted: wanted.to_owned(), replace, under_way, noted, journal: None, _lock: lock })
+    }
+
+    /// Deletes a journal as soon as the result stands, which makes it superfluous.
+    pub fn supersede(&mut self, journal: PathBuf) {
+        self.journal = Some(journal);
+    }
+
+    /// Writes one file.
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Unwritten> {
+        let path = self.under_way.path().join(name);
+        let _whole = interrupt::writing();
+        fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
+    }
+
+    /// Writes a value as JSON without holding its text.
+    pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Unwritten> {
+        let _whole = interrupt::writing();
+        let written = File::create(self.under_way.path().join(name)).and_then(|file| {
+            let mut file = BufWriter::new(file);
+            serde_json::to_writer(&mut file, value)?;
+            file.write_all(b"\n")?;
+            file.flush()
+        });
+        written.map_err(refused(&self.wanted.join(name)))
+    }
+
+    /// What stands in it, in a sentence and a line: a path that is long is not broken.
+    fn written(&self) -> String {
+        let names = fs::read_dir(self.under_way.path()).into_iter().flatten().flatten();
+        let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+        names.sort();
+        let count = |end: &str| names.iter().filter(|name| name.ends_with(end)).count();
+        let results = Kind::ALL.iter().map(|kind| kind.file()).filter(|name| names.iter().any(|n| n == name));
+        let tables = count(".csv");
+        let tables = (tables > 0).then(|| format!("{tables} CSV"));
+        let figures = count(".svg");
+        let figures = match figures {
+            0 => None,
+            1 => Some("1 figure (SVG, PNG)".to_owned()),
+            n => Some(format!("{n} figures (SVG, PNG)")),
+        };
+        let kinds = results.map(str::to_owned).chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
+        let out = self.wanted.display();
+        let open = if names.iter().any(|name| name == "report.html") {
+            "; open report.html there".to_owned()
+        } else {
+            String::new()
+        };
+        let files = if names.len() == 1 { "file" } else { "files" };
+        format!("Wrote {} {files} to {out}: {kinds}{open}.\n", names.len())
+    }
+
+    /// Puts the folder in its place and says what stands there.
+    pub fn finish(self) -> Result<String, Unwritten> {
+        let written = self.written();
+        let Self { wanted, replace, under_way, noted, journal, _lock } = self;
+        let _whole = interrupt::writing();
+        if replace {
+            exchanged(under_way, &wanted)?;
+        } else {
+            placed(under_way, &wanted)?;
+        }
+        drop(noted);
+        if let Some(journal) = journal {
+            let _ = fs::remove_file(journal);
+        }
+        interrupt::finished(&wanted);
+        Ok(written)
+    }
+}
+
+/// Puts a folder where nothing or an empty folder is; anything else came after [`Folder::prepare`] had looked.
+fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
+    let full = || names(wanted).is_ok_and(|names| !names.is_empty());
+    let moved = if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { put(&under_way, wanted) };
+    let Err(e) = moved else {
+        let _ = under_way.keep();
+        return Ok(());
+    };
+    Err(if full() { elsewhere(under_way, wanted.to_owned()) } else { refused(wanted)(e) })
+}
+
+/// Puts a folder in the place of an earlier result, which is moved aside, and deleted once the new one stands.
+fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
+    let old = beginning(ASIDE, 0o777).tempdir_in(above(wanted)).map_err(refused(wanted))?;
+    let _lock = locked(old.path());
+    let aside = old.path().join(EARLIER);
+    let had = wanted.exists();
+    if had {
+        if let Some(name) = wanted.file_name().and_then(|name| name.to_str()) {
+            fs::write(old.path().join(NAME), name).map_err(refused(wanted))?;
+        }
+        fs::rename(wanted, &aside).map_err(refused(wanted))?;
+    }
+    if let Err(e) = put(&under_way, wanted) {
+        if had {
+            fs::rename(&aside, wanted).map_err(refused(wanted))?;
+        }
+        return Err(refused(wanted)(e));
+    }
+    // It has moved: there is nothing left for the guard to delete.
+    let _ = under_way.keep();
+    Ok(())
+}
+
+fn put(under_way: &TempDir, wanted: &Path) -> std::io::Result<()> {
+    fs::rename(under_way.path(), wanted)
+}
+
+/// Puts a result beside the place that another run has taken meanwhile.
+fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Unwritten {
+    let name = wanted.file_name().map_or_else(|| "result".to_owned(), |name| name.to_string_lossy().into_owned());
+    for k in 2..1000 {
+        let place = wanted.with_file_name(format!("{name}-{k}"));
+        if fs::symlink_metadata(&place).is_ok() {
+            continue;
+        }
+        return match put(&under_way, &place) {
+            Ok(()) => {
+                let _ = under_way.keep();
+                Unwritten::Overtaken { wanted, place }
+            }
+            Err(e) => refused(&wanted)(e),
+        };
+    }
+    Unwritten::Exists(wanted)
+}
+
+/// Deletes folders that runs left under way when they were killed, and puts an earlier result back that one had moved aside.
+/// A run holds a lock on its folder as long as it lives.
+fn sweep_up(parent: &Path) {
+    let Ok(entries) = fs::read_dir(parent) else { return };
+    for entry in entries.flatten() {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let path = entry.path();
+        let old = |about: fs::Metadata| about.modified().ok()?.elapsed().ok();
+        let age = fs::symlink_metadata(&path).ok().filter(fs::Metadata::is_dir).and_then(old);
+        if !name.starts_with(UNDER_WAY) || age.is_none_or(|age| age < YOUNG) {
+            continue;
+        }
+        let Some(_lock) = locked(&path) else { continue };
+        if name.starts_with(ASIDE)
+            && let Ok(own) = fs::read_to_string(path.join(NAME))
+            && !own.contains(['/', '\\'])
+            && fs::symlink_metadata(parent.join(&own)).is_err()
+            && fs::rename(path.join(EARLIER), parent.join(&own)).is_err()
+        {
+            continue;
+        }
+        // Somebody else's, where it cannot be.
+        let _ = fs::remove_dir_all(&path);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_file_that_a_result_holds_is_known_as_ours() {
+        for name in
+            ["record.json", "choice-2.json", "report.html", "01-a-b.csv", "123-x.csv", "cutaway.svg", "gaps-3.png"]
+        {
+            assert!(ours(name), "{name}");
+        }
+        for name in ["thesis.txt", "notes.csv", "record.json.bak", "photo.png", "sub", "my-2.json", "1-a.csv"] {
+            assert!(!ours(name), "{name}");
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn what_a_killed_run_left_is_swept_up_and_an_earlier_result_put_back() {
+        let at = tempfile::tempdir().unwrap();
+        let long_ago = std::time::SystemTime::now() - 2 * YOUNG;
+        let left = |name: &str| {
+            let path = at.path().join(name);
+            fs::create_dir(&path).unwrap();
+            path
+        };
+        let (dead, living, young) = (left(".slipsoak-dead00"), left(".slipsoak-alive0"), left(".slipsoak-young0"));
+        let (aside, other) = (left(".slipsoak-old-aside0"), left(".other"));
+        fs::create_dir(aside.join(EARLIER)).unwrap();
+        fs::write(aside.join(EARLIER).join("record.json"), "{}").unwrap();
+        fs::write(aside.join(NAME), "mine").unwrap();
+        for path in [&dead, &living, &aside, &other] {
+            File::open(path).unwrap().set_modified(long_ago).unwrap();
+        }
+        let _held = locked(&living).expect("locked");
+        drop(Folder::prepare(&at.path().join("out"), false).unwrap());
+        assert_eq!([&dead, &living, &young, &aside, &other].map(|p| p.exists()), [false, true, true, false, true]);
+        assert_eq!(fs::read_to_string(at.path().join("mine/record.json")).unwrap(), "{}");
+    }
+
+    #[test]
+    fn of_two_runs_into_one_folder_the_later_is_put_beside() {
+        let at = tempfile::tempdir().unwrap();
+        let out = at.path().join("out");
+        let (first, second) = (Folder::prepare(&out, false).unwrap(), Folder::prepare(&out, false).unwrap());
+        first.write("record.json", b"first").unwrap();
+        second.write("record.json", b"second").unwrap();
+        first.finish().unwrap();
+        let place = at.path().join("out-2");
+        assert_eq!(second.finish(), Err(Unwritten::Overtaken { wanted: out.clone(), place: place.clone() }));
+        assert_eq!(fs::read_to_string(out.join("record.json")).unwrap(), "first");
+        assert_eq!(fs::read_to_string(place.join("record.json")).unwrap(), "second");
+    }
+}

@@ -1,0 +1,375 @@
+//! The journal of a campaign: one line for each item, on disk before the item counts as done. Each line ends with the
+//! CRC-32 of what stands before it, so that nothing is believed that has changed on the disk.
+//!
+//! The first line says which study it belongs to. A line that was cut short (a crash, a full disk) ends what can be
+//! trusted: the item is run again. Nothing else is ever changed in a journal.
+
+use crate::keep::interrupt;
+use crate::language::plan::Aim;
+use crate::read::files::Hashes;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs::{File, OpenOptions};
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::Receiver;
+use thiserror::Error;
+
+/// Most parts of a study.
+pub const PARTS: u64 = 100_000;
+/// Missing parts that a message names.
+const NAMED: usize = 20;
+/// Characters of a line's CRC, with the space before it.
+const CRC: usize = 9;
+
+/// Which study a journal belongs to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Heading {
+    /// program and version
+    pub program: String,
+    /// SHA-256 of the script
+    pub script_hash: String,
+    /// parameters with the values used or set
+    pub parameters: BTreeMap<String, f64>,
+    /// SHA-256 of the files that the script reads or names
+    pub files: Hashes,
+    /// what the script asks for
+    pub aim: Aim,
+    /// SHA-256 of the machines and duties
+    pub compared: String,
+    /// items of the whole study
+    pub items: u64,
+    /// items that stay together in one part
+    pub group: u64,
+    /// what ends a life, where the items are lives; none in journals of programs that counted the oil at its limit among the ends
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ends: Option<String>,
+    /// whether blocks are skipped
+    pub skipping: bool,
+    /// this part of so many
+    pub part: (u64, u64),
+}
+
+impl Heading {
+    /// The items of this part.
+    pub fn due(&self) -> impl Iterator<Item = u64> {
+        let (group, (k, of)) = (self.group, self.part);
+        (0..self.items).filter(move |item| (item / group) % of == k - 1)
+    }
+
+    /// Whether its numbers can be: a heading is read from a file.
+    fn sound(&self) -> bool {
+        let (k, of) = self.part;
+        (1..=of).contains(&k) && of <= PARTS && self.group > 0
+    }
+}
+
+/// One item that is done.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry<T> {
+    /// its number, from 0
+    pub item: u64,
+    /// what was found
+    pub found: T,
+}
+
+/// What is wrong with a journal.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Unjournalled {
+    /// another study's
+    #[error(
+        "{path} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out"
+    )]
+    Other {
+        /// path
+        path: PathBuf,
+        /// what differs
+        what: String,
+    },
+    /// not a journal
+    #[error(
+        "{path} is not a journal of this program: {why}; give a journal, or where it is none that you need delete it and run again"
+    )]
+    NotAJournal {
+        /// path
+        path: PathBuf,
+        /// what is wrong
+        why: String,
+    },
+    /// cannot be read
+    #[error("the journal {path} cannot be read: {why}; check the path")]
+    Unreadable {
+        /// path
+        path: PathBuf,
+        /// reason of the system
+        why: String,
+    },
+    /// neither a file nor absent
+    #[error(
+        "{0} is not a file of its own (but a folder, a link or a device), so it cannot be a journal; choose another --out"
+    )]
+    NotAFile(PathBuf),
+    /// the system refuses
+    #[error(
+        "the journal {path} cannot be written: {why}; what it holds is kept: make room and run the same command again"
+    )]
+    Refused {
+        /// path
+        path: PathBuf,
+        /// reason of the system
+        why: String,
+    },
+    /// a result that is not to be put in JSON
+    #[error("a result cannot be written down: {0}; this is a mistake of the program")]
+    Unwritable(String),
+    /// another process is writing it
+    #[error("{0} is being written by another run; wait for it, or choose another --out")]
+    Busy(PathBuf),
+    /// a part that is missing or there twice
+    #[error("{what}; gather each part exactly once")]
+    Parts {
+        /// what is wrong
+        what: String,
+    },
+}
+
+/// Where the journal of a result stands: beside its folder, so that the folder appears when it is whole.
+pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {
+    let mut name = out.file_name().unwrap_or_default().to_owned();
+    if of > 1 {
+        name.push(format!(".{part}-of-{of}"));
+    }
+    name.push(".journal");
+    out.with_file_name(name)
+}
+
+/// A journal open for writing.
+pub struct Journal {
+    path: PathBuf,
+    file: File,
+    /// bytes of it that are whole
+    sound: u64,
+}
+
+impl Journal {
+    /// Opens the journal of a study, or begins it, and gives what was done before.
+    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), Unjournalled> {
+        let refused = |e: std::io::Error| Unjournalled::Refused { path: path.to_owned(), why: e.to_string() };
+        // Through a link a file elsewhere would be written.
+        if std::fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
+            return Err(Unjournalled::NotAFile(path.to_owned()));
+        }
+        let mut file = OpenOptions::new().read(true).append(true).create(true).open(path).map_err(refused)?;
+        file.try_lock().map_err(|_| Unjournalled::Busy(path.to_owned()))?;
+        let mut text = Vec::new();
+        file.read_to_end(&mut text).map_err(refused)?;
+        let (head, entries, sound) = read(path, &text)?;
+        let own = line(heading)?;
+        match &head {
+            Some(head) => same(path, head, heading)?,
+            // Only what this study began to write itself is cut.
+            None if own.starts_with(&text) => {}
+            None => {
+                let why = "its first line is not whole, and is not this study's".to_owned();
+                return Err(Unjournalled::NotAJournal { path: path.to_owned(), why });
+            }
+        }
+        // What was cut short goes; what is whole stays.
+        file.set_len(sound as u64).map_err(refused)?;
+        let mut journal = Self { path: path.to_owned(), file, sound: sound as u64 };
+        if head.is_none() {
+            journal.write(&own)?;
+        }
+        Ok((journal, entries))
+    }
+
+    /// Writes down what is done as it comes, until nothing comes any more; `done` hears of each that is on disk.
+    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Vec<Entry<T>>, Unjournalled> {
+        let mut kept = vec![];
+        while let Ok(first) = taken.recv() {
+            // What came meanwhile goes to the disk in the same stroke.
+            let batch: Vec<Made<T>> = std::iter::once(first).chain(taken.try_iter()).collect();
+            self.write(&batch.iter().flat_map(|made| made.line.iter().copied()).collect::<Vec<u8>>())?;
+            for made in batch {
+                interrupt::kept();
+                done();
+                kept.push(made.entry);
+            }
+        }
+        Ok(kept)
+    }
+
+    fn write(&mut self, lines: &[u8]) -> Result<(), Unjournalled> {
+        let _whole = interrupt::writing();
+        if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
+            // Half a line may stand there; what is whole before it stays.
+            let stands = self.file.metadata().map_or(self.sound, |about| about.len());
+            let written = usize::try_from(stands.saturating_sub(self.sound)).map_or(0, |n| n.min(lines.len()));
+            let whole = lines[..written].iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
+            let _ = self.file.set_len(self.sound + whole as u64);
+            return Err(Unjournalled::Refused { path: self.path.clone(), why: e.to_string() });
+        }
+        self.sound += lines.len() as u64;
+        Ok(())
+    }
+}
+
+/// An item that is done, with the line that says so.
+pub struct Made<T> {
+    line: Vec<u8>,
+    entry: Entry<T>,
+}
+
+impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
+    /// An entry and its line, read back once: a number that JSON has no word for would be lost.
+    pub fn of(entry: Entry<T>) -> Result<Self, Unjournalled> {
+        let line = line(&entry)?;
+        if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
+        {
+            return Ok(Self { line, entry });
+        }
+        Err(Unjournalled::Unwritable(format!("item {} holds a number that is not finite", entry.item)))
+    }
+}
+
+fn line(value: &impl Serialize) -> Result<Vec<u8>, Unjournalled> {
+    let mut line = serde_json::to_vec(value).map_err(|e| Unjournalled::Unwritable(e.to_string()))?;
+    let sum = crc32fast::hash(&line);
+    line.extend(format!(" {sum:08x}\n").bytes());
+    Ok(line)
+}
+
+/// What stands in a whole line before its CRC, if that is right.
+fn checked(line: &[u8]) -> Option<&[u8]> {
+    let (json, sum) = line.strip_suffix(b"\n")?.split_last_chunk::<CRC>()?;
+    (format!(" {:08x}", crc32fast::hash(json)).as_bytes() == sum).then_some(json)
+}
+
+/// Heading, entries and how many bytes are whole.
+type Whole<T> = (Option<Heading>, Vec<Entry<T>>, usize);
+
+fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjournalled> {
+    let bad = |why: String| Unjournalled::NotAJournal { path: path.to_owned(), why };
+    let (mut heading, mut entries, mut sound) = (None, vec![], 0);
+    for line in text.split_inclusive(|b| *b == b'\n') {
+        // Only the last line can be torn, and then it has no end.
+        if !line.ends_with(b"\n") {
+            break;
+        }
+        let number = entries.len() + 1 + usize::from(heading.is_some());
+        let Some(json) = checked(line) else {
+            return Err(bad(unsound(line, number)));
+        };
+        let unreadable = |e: serde_json::Error| {
+            let why = e.to_string();
+            let what = why.rsplit_once(" at line ").map_or(why.as_str(), |(what, _)| what);
+            bad(format!("line {number}, column {}: {what}", e.column()))
+        };
+        if heading.is_none() {
+            let head = serde_json::from_slice::<Heading>(json).map_err(unreadable)?;
+            if !head.sound() {
+                return Err(bad(format!("it says that it is part {} of {}", head.part.0, head.part.1)));
+            }
+            heading = Some(head);
+        } else {
+            entries.push(serde_json::from_slice::<Entry<T>>(json).map_err(unreadable)?);
+        }
+        sound += line.len();
+    }
+    Ok((heading, entries, sound))
+}
+
+/// Why a whole line is not believed.
+fn unsound(line: &[u8], number: usize) -> String {
+    if number == 1 && line.starts_with(b"{\"program\":") && line.ends_with(b"}\n") {
+        return "it is of an earlier version of the program, without a check on each line; run the study again"
+            .to_owned();
+    }
+    if number == 1 && !line.starts_with(b"{") {
+        return "its first line is no heading".to_owned();
+    }
+    format!("line {number} is not as it was written (its check does not fit); take that file from a copy")
+}
+
+/// The heading of a journal, whatever its items.
+pub fn heading(path: &Path) -> Result<Heading, Unjournalled> {
+    let text =
+        std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+    let (heading, _, _) = read::<serde::de::IgnoredAny>(path, &text)?;
+    heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
+}
+
+/// Fails where a journal belongs to another study.
+fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournalled> {
+    let differs = [
+        (there.program != wanted.program)
+            .then(|| format!("the program: {} there, {} here", there.program, wanted.program)),
+        (there.script_hash != wanted.script_hash).then(|| "the script".to_owned()),
+        differing("parameter", &there.parameters, &wanted.parameters, ToString::to_string),
+        differing("file", &there.files, &wanted.files, |hash| format!("SHA-256 {}…", hash.get(..8).unwrap_or(hash))),
+        (there.aim != wanted.aim).then(|| "its size or seed".to_owned()),
+        (there.compared != wanted.compared || there.items != wanted.items || there.group != wanted.group)
+            .then(|| "a machine or a duty".to_owned()),
+        (there.ends != wanted.ends).then(|| {
+            let counted = "the first part at its limit, the oil among them";
+            let of = |heading: &Heading| heading.ends.clone().unwrap_or_else(|| counted.to_owned());
+            format!("what ends a life: {} there, {} here", of(there), of(wanted))
+        }),
+        (there.skipping != wanted.skipping).then(|| "the use of --no-skip".to_owned()),
+        (there.part != wanted.part).then(|| "the part".to_owned()),
+    ];
+    match differs.into_iter().flatten().next() {
+        Some(what) => Err(Unjournalled::Other { path: path.to_owned(), what }),
+        None => Ok(()),
+    }
+}
+
+/// The first name for which two lists differ, and how.
+fn differing<T: PartialEq>(
+    kind: &str,
+    there: &BTreeMap<String, T>,
+    here: &BTreeMap<String, T>,
+    show: impl Fn(&T) -> String,
+) -> Option<String> {
+    let name = there.keys().chain(here.keys()).find(|name| there.get(*name) != here.get(*name))?;
+    let of = |list: &BTreeMap<String, T>| list.get(name).map_or_else(|| "none".to_owned(), &show);
+    Some(format!("the {kind} `{name}`: {} there, {} here", of(there), of(here)))
+}
+
+/// Joins the journals of all parts of a study. A part that is missing, there twice or not finished is named.
+pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, Unjournalled> {
+    let parts = |what: String| Unjournalled::Parts { what };
+    let of = wanted.part.1;
+    let (mut entries, mut seen) = (vec![], BTreeMap::new());
+    for path in paths {
+        let own = heading(path)?;
+        same(path, &own, &Heading { part: own.part, ..wanted.clone() })?;
+        let (k, own_of) = own.part;
+        if own_of != of {
+            return Err(parts(format!("{} is a part of {own_of}, not of {of}", path.display())));
+        }
+        if let Some(other) = seen.insert(k, path) {
+            return Err(parts(format!("part {k} is there twice: {} and {}", other.display(), path.display())));
+        }
+        let unreadable = |e: std::io::Error| Unjournalled::Unreadable { path: path.clone(), why: e.to_string() };
+        let (_, found, _) = read(path, &std::fs::read(path).map_err(unreadable)?)?;
+        let done: BTreeSet<u64> = found.iter().map(|e: &Entry<T>| e.item).collect();
+        let (left, due) = (own.due().filter(|item| !done.contains(item)).count(), own.due().count());
+        if left > 0 {
+            let (path, have) = (path.display(), due - left);
+            return Err(parts(format!("part {k} in {path} has {have} of {due} done: run it again to finish it")));
+        }
+        entries.extend(found);
+    }
+    let missing: Vec<String> =
+        (1..=of).filter(|k| !seen.contains_key(k)).take(NAMED + 1).map(|k| k.to_string()).collect();
+    if missing.is_empty() {
+        return Ok(entries);
+    }
+    let more = if missing.len() > NAMED { " and more" } else { "" };
+    let named = missing.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
+    Err(parts(format!("of {of} parts these are missing: {named}{more}")))
+}

@@ -1,0 +1,101 @@
+//! Names that tell machines and duties apart where a script gives one name to several.
+
+use crate::language::plan::{Duty, Plan, Variant};
+use crate::read::units::show;
+use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, in_words};
+
+/// The setting that shops name a clutch by: its value alone says what it is.
+const SPRING: &str = "clutch.engagement";
+
+/// Adds to each name that stands for several machines what differs between them, in as few settings as will do, and a number
+/// where nothing differs; likewise to names of duties.
+pub fn tell_apart(plan: &mut Plan) {
+    let Plan { pairs, reference, .. } = plan;
+    let mut machines: Vec<Variant> = vec![];
+    let mut duties: Vec<Duty> = vec![];
+    for pair in pairs.iter() {
+        if !machines.iter().any(|known| known.is(&pair.variant)) {
+            machines.push(pair.variant.clone());
+        }
+        if !duties.iter().any(|known| same_duty(known, &pair.duty)) {
+            duties.push(pair.duty.clone());
+        }
+    }
+    let names = names(&machines);
+    let called: Vec<&str> = duties.iter().map(|d| d.name.as_str()).collect();
+    let duty_names: Vec<String> = duties.iter().enumerate().map(|(k, d)| numbered(&called, k, &d.name)).collect();
+    if let Some(reference) = reference
+        && let Some(k) = machines.iter().position(|known| known.is(reference))
+    {
+        reference.name.clone_from(&names[k]);
+    }
+    for pair in pairs {
+        if let Some(k) = machines.iter().position(|known| known.is(&pair.variant)) {
+            pair.variant.name.clone_from(&names[k]);
+        }
+        if let Some(k) = duties.iter().position(|known| same_duty(known, &pair.duty)) {
+            pair.duty.name.clone_from(&duty_names[k]);
+        }
+    }
+}
+
+fn same_duty(a: &Duty, b: &Duty) -> bool {
+    let curried = |d: &Duty| format!("{:?}", d.function.curry());
+    a.name == b.name && a.until == b.until && a.function.fn_name() == b.function.fn_name() && curried(a) == curried(b)
+}
+
+/// A name with a number behind it where others before it are called the same.
+fn numbered(all: &[&str], k: usize, name: &str) -> String {
+    let before = all[..k].iter().filter(|other| **other == name).count();
+    if before == 0 { name.to_owned() } else { format!("{name} ({})", before + 1) }
+}
+
+/// The name of each machine, with what tells it from others of that name.
+fn names(all: &[Variant]) -> Vec<String> {
+    let mut names: Vec<String> = all.iter().map(|v| v.name.clone()).collect();
+    for (k, variant) in all.iter().enumerate() {
+        let alike: Vec<usize> = (0..all.len()).filter(|j| all[*j].name == variant.name).collect();
+        if alike.len() > 1 && alike[0] == k {
+            for (j, differs) in
+                alike.iter().zip(differences(&alike.iter().map(|j| &all[*j].machine).collect::<Vec<_>>()))
+            {
+                names[*j] = [variant.name.clone()].into_iter().chain(differs).collect::<Vec<_>>().join(", ");
+            }
+        }
+    }
+    let called: Vec<&str> = names.iter().map(String::as_str).collect();
+    called.iter().enumerate().map(|(k, name)| numbered(&called, k, name)).collect()
+}
+
+/// What differs between machines, for each in words: only settings by which it differs from those that the settings before
+/// leave alike.
+fn differences(machines: &[&Machine]) -> Vec<Vec<String>> {
+    let mut told: Vec<Vec<String>> = vec![vec![]; machines.len()];
+    for words in features(machines) {
+        let alone = |k: usize| told.iter().filter(|other| **other == told[k]).count() == 1;
+        // Of those that are still called the same, whether this tells any from another.
+        let helps = |k: usize| (0..told.len()).any(|j| told[j] == told[k] && words[j] != words[k]);
+        let more: Vec<bool> = (0..told.len()).map(|k| !alone(k) && helps(k)).collect();
+        for ((told, word), _) in told.iter_mut().zip(words).zip(more).filter(|(_, more)| *more) {
+            told.push(word);
+        }
+    }
+    told
+}
+
+/// Each thing that may differ, in words for every machine: the spring first.
+fn features(machines: &[&Machine]) -> impl Iterator<Item = Vec<String>> {
+    let of = |p: &'static Parameter| {
+        let value = |m: &&Machine| {
+            let value = show((p.of)(m), p.dimension);
+            if p.path == SPRING { value } else { format!("{} {value}", in_words(p.path)) }
+        };
+        machines.iter().map(value).collect::<Vec<_>>()
+    };
+    let spring = PARAMETERS.iter().filter(|p| p.path == SPRING);
+    let rest = PARAMETERS.iter().filter(|p| p.path != SPRING);
+    let form = machines.iter().map(|m| format!("{:?} shoes", m.form).to_lowercase()).collect();
+    let oil = machines.iter().map(|m| format!("oil {}", m.oil.name)).collect();
+    let words: Vec<Vec<String>> = spring.map(of).chain([form]).chain(rest.map(of)).chain([oil]).collect();
+    words.into_iter()
+}

@@ -1,0 +1,215 @@
+//! What to write in place of what the script language does not read: habits of other languages, units and brackets.
+
+use crate::read::quantity::SPELLINGS;
+use crate::read::units::UNITS;
+use slipsoak_engine::parts::{OILS, PARAMETERS};
+use std::ops::Range;
+
+/// What people call a word of ours.
+const CALLED: &[(&str, &str)] = &[
+    ("stop", "brake"),
+    ("halt", "brake"),
+    ("slow", "brake"),
+    ("decelerate", "brake"),
+    ("wait", "idle"),
+    ("pause", "idle"),
+    ("sleep", "idle"),
+    ("stand", "idle"),
+    ("rest", "park"),
+    ("cool", "park"),
+    ("off", "motor_off"),
+    ("shutdown", "motor_off"),
+    ("accelerate", "launch"),
+    ("start", "launch"),
+    ("go", "launch"),
+    ("drive", "hold"),
+    ("cruise", "hold"),
+    ("ride", "hold"),
+    ("keep", "hold"),
+    ("speed", "hold"),
+    ("roll", "coast"),
+    ("lubricate", "oil"),
+    ("slope", "grade"),
+    ("hill", "grade"),
+    ("temperature", "ambient"),
+    ("repeat", "repeated"),
+    ("name", "called"),
+    ("lining", "lined"),
+    ("mass", "having"),
+    ("load", "having"),
+    ("weight", "having"),
+    ("run", "compare"),
+    ("plot", "compare"),
+    ("simulate", "compare"),
+    ("report", "compare"),
+    ("vary", "varied"),
+];
+
+/// The word that is meant by one of another language or of everyday speech.
+pub fn meant(name: &str) -> Option<&'static str> {
+    CALLED.iter().find(|called| called.0.eq_ignore_ascii_case(name)).map(|called| called.1)
+}
+
+/// The unit word that a text of a unit stands for.
+pub fn unit_word(text: &str) -> Option<&'static str> {
+    let lower = text.to_lowercase();
+    let text = SPELLINGS.iter().find(|s| s.0 == lower).map_or(text, |s| s.1);
+    let found = UNITS.iter().find(|u| u.texts.contains(&text));
+    found.or_else(|| UNITS.iter().find(|u| u.word == text)).map(|u| u.word)
+}
+
+/// The number that a text ends with.
+fn number_before(text: &str) -> Option<&str> {
+    let text = text.trim_end();
+    let start = text.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| at + 1);
+    // A character of several bytes may stand before it.
+    text.get(start..).filter(|number| number.parse::<f64>().is_ok())
+}
+
+/// The name or the unit that a text begins with.
+fn word_after(text: &str) -> &str {
+    let end = text.find(|c: char| !(c.is_alphanumeric() || "_/°%µ²^".contains(c))).unwrap_or(text.len());
+    &text[..end]
+}
+
+/// What to do about a text that is no script, and the place to point to where it is another than the interpreter's.
+pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Range<usize>>) {
+    let (before, after) = text.split_at(at);
+    let name = word_after(after);
+    let help = |help: &str| (Some(help.to_owned()), None);
+    let unit = |number: &str, unit: &str| {
+        unit_word(unit).map(|word| format!("a unit stands behind a point: write {number}.{word}"))
+    };
+    if title.starts_with("Expecting ','") || title.starts_with("Expecting ')'") {
+        if let Some(number) = number_before(before) {
+            if let Some(help) = unit(number, name) {
+                return (Some(help), None);
+            }
+            if after.starts_with(':') {
+                return help("a ratio is one number: write 5.5, or 60.0 / 11");
+            }
+        }
+        return match after.chars().next() {
+            Some(';' | '}' | '{') | None => help("is a closing bracket `)` missing before it?"),
+            _ => help("is a comma or a closing bracket `)` missing before it?"),
+        };
+    }
+    if title.starts_with("Expecting ';'") {
+        // It is missing behind what comes before.
+        let end = before.trim_end().len();
+        let last = before[..end].chars().next_back().map_or(0, char::len_utf8);
+        if matches!(before.split_whitespace().next_back(), Some("int" | "float" | "double" | "auto" | "final")) {
+            return help("a variable is made by `let`, whatever it holds: `let a = 5;`");
+        }
+        let help = "a semicolon is missing here: every statement ends with one";
+        return (Some(help.to_owned()), Some(end - last..end));
+    }
+    if title.starts_with("Expecting '{'") {
+        return help("a block stands in braces, without a colon: `for i in 0..60 { … }`, `if a > b { … }`");
+    }
+    if title.starts_with("Expecting '}'") || title.starts_with("Script is incomplete") {
+        return help("is a closing brace `}` missing at the end of a function or loop?");
+    }
+    if title.starts_with("Expecting name of a variable") {
+        return help("loops are written `for i in 0..60 { … }`");
+    }
+    if title.contains("iterable") {
+        return help("write a range: `for i in 0..60 { … }`");
+    }
+    if title.contains("typo of '=='") {
+        return help("`=` sets a value, `==` compares two");
+    }
+    if title.starts_with("Invalid character") {
+        return help("a text stands in double quotes: \"SAE 30\"");
+    }
+    if title.contains("'#'") {
+        return help("a comment begins with `//`");
+    }
+    if title.starts_with("Unexpected") || title.starts_with("Unknown operator") {
+        if before.trim_end().ends_with('%')
+            && let Some(number) = number_before(before.trim_end().trim_end_matches('%'))
+        {
+            return help(&format!("write {number}.percent"));
+        }
+        return match after.chars().next() {
+            Some('“' | '”' | '„' | '‘' | '’' | '«' | '»') => {
+                help("a text stands in straight quotes: \"SAE 30\"")
+            }
+            Some('.') => help("a number begins with a digit: write 0.5"),
+            _ if after.starts_with("fn") => help("a function without a name is written `|ride| { … }`"),
+            _ => help("the script language does not know this sign here"),
+        };
+    }
+    if title.contains("reserved") {
+        return match name {
+            "import" | "export" => help(
+                "a script is one file; parts, traces and recordings are read by `machine(\"name\")`, `trace(\"name\")`, `recording(\"name\")`",
+            ),
+            "var" => help("a variable is made by `let`: `let a = 5;`"),
+            "null" | "nil" | "void" => help("there is no such value; leave it out"),
+            _ if before.ends_with('.') && meant(name).is_some() => {
+                help(&format!("did you mean `{}`?", meant(name).unwrap_or_default()))
+            }
+            _ => help(&format!(
+                "the script language keeps `{name}` for itself: choose another name, such as `my_{name}`"
+            )),
+        };
+    }
+    if title.contains("Undefined variable") || title.contains("no variable") {
+        return (Some(undefined(name, text, before, after)), None);
+    }
+    (None, None)
+}
+
+/// What to do about a variable that is none.
+fn undefined(name: &str, text: &str, before: &str, after: &str) -> String {
+    let name = name.split('/').next().unwrap_or_default();
+    let slashed = before.rsplit('.').next().map(|unit| format!("{unit}{name}"));
+    if let Some(word) = slashed.filter(|unit| unit.contains('/')).and_then(|unit| unit_word(&unit)) {
+        return format!("write the unit as one word: .{word}");
+    }
+    let plain = |text: &str| text.replace(' ', "").to_lowercase();
+    if let Some(oil) = OILS.iter().find(|oil| plain(oil.0) == plain(name)) {
+        return format!("a name stands in quotes: \"{}\"", oil.0);
+    }
+    match name {
+        "def" | "function" | "func" | "fun" => return "a function is written `fn day(ride) { … }`".to_owned(),
+        "lambda" => return "a function without a name is written `|ride| { … }`".to_owned(),
+        "from" => {
+            return "a script is one file; parts, traces and recordings are read by `machine(\"name\")`, `trace(\"name\")`, \
+                    `recording(\"name\")`"
+                .to_owned();
+        }
+        "True" | "TRUE" | "False" | "FALSE" => return format!("write `{}`", name.to_lowercase()),
+        "None" | "NULL" | "undefined" => return "there is no such value; leave it out".to_owned(),
+        "woven" | "moulded" | "sintered" | "standard" | "moderate" | "rental" | "hard" => {
+            return format!("a name stands in quotes: \"{name}\"");
+        }
+        "ride" => {
+            return "the function of a duty is handed the ride: `fn day(ride) { … }` or `|ride| { … }`, and before `|` stands a comma"
+                .to_owned();
+        }
+        _ => {}
+    }
+    let rest = after.trim_start_matches(|c: char| c.is_alphanumeric() || c == '_').trim_start();
+    let inside = before.matches('{').count() > before.matches('}').count();
+    if let Some(p) = PARAMETERS.iter().find(|p| after.starts_with(p.path)) {
+        return format!("a setting stands in quotes: \"{}\"", p.path);
+    }
+    if rest.starts_with(':') {
+        return format!("options stand in `#{{ … }}`: `#{{ {name}: … }}`");
+    }
+    if text.contains(&format!("let {name} ")) || text.contains(&format!("let {name}=")) {
+        return "a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned();
+    }
+    if rest.starts_with('=') && !rest.starts_with("==") && before.trim_end().ends_with([',', '(']) {
+        return format!("options are given as `#{{ {name}: … }}`");
+    }
+    if rest.starts_with('=') && !rest.starts_with("==") {
+        return format!("a variable is made by `let`: `let {name} = …;`");
+    }
+    if inside {
+        return "a function sees its arguments only: hand values over, or ask `param(…)` inside it; a text stands in quotes".to_owned();
+    }
+    format!("make it first, `let {name} = …;`, or put a text into quotes, \"{name}\"")
+}

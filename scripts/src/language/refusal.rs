@@ -1,0 +1,265 @@
+//! What a script word refuses, with the value, its unit and what to do.
+
+use crate::read::files::Refused;
+use crate::read::units::{UNITS, maybe, rpm, short, show};
+use crate::read::variant::Unfit;
+use rhai::{Dynamic, EvalAltResult, Position};
+use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::say::road_speed;
+use slipsoak_engine::simulate::Failure;
+use thiserror::Error;
+
+/// Why a script word does not do what it was asked.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
+pub enum Refusal {
+    /// a number was needed
+    #[error("`{word}` needs a number for its {argument}, not {given}")]
+    NotANumber { word: &'static str, argument: &'static str, given: String },
+    /// infinite or not a number
+    #[error("`{word}` was given {given} as its {argument}; it must be finite (a division by zero?)")]
+    NotFinite { word: &'static str, argument: &'static str, given: f64 },
+    /// a whole number where a speed is meant
+    #[error("`{word}`: its {argument} is {given} without a unit, which would be {read}; {write}")]
+    Bare { word: &'static str, argument: &'static str, given: i64, read: String, write: String },
+    /// time and speed of `hold` the wrong way round
+    #[error(
+        "`hold` takes the speed first and then the time: here it would hold {speed} for {time}; did you mean `hold({meant})`?"
+    )]
+    Swapped { speed: String, time: String, meant: String },
+    /// what may be a decimal comma
+    #[error(
+        "`brake({rate}, {time})` slows by {rate} m/s² for {time} s: if {rate}.{time} m/s² is meant, write `brake({rate}.{time})` with a decimal point, else `brake({rate}, {time}.s)`"
+    )]
+    Comma { rate: i64, time: i64 },
+    /// out of range
+    #[error("`{word}`: its {argument} is {}; it must lie between {} and {}{}", show(*value, *dimension), show(*least, *dimension), show(*most, *dimension), meant(*value, (*least, *most), *dimension))]
+    Range { word: &'static str, argument: &'static str, value: f64, least: f64, most: f64, dimension: Dimension },
+    /// no such reading
+    #[error("there is no reading `{given}`{}; readings: {known}", maybe(suggestion.as_deref()))]
+    Reading { given: String, known: String, suggestion: Option<String> },
+    /// not a temperature
+    #[error("`{given}` is in {unit}, not a temperature; ask `ride.reading(\"{given}\")` for it")]
+    NotATemperature { given: String, unit: String },
+    /// a list element of the wrong kind
+    #[error("`compare` needs machines and duties; among its {argument} is {given}")]
+    NotComparable { argument: &'static str, given: String },
+    /// a reference that is none
+    #[error("`reference` was given the machine {0}, which is not compared; give it one of the machines of `compare`")]
+    Reference(String),
+    /// nothing to do
+    #[error("`compare` was given an empty list of {0}")]
+    Nothing(&'static str),
+    /// too many runs
+    #[error("the script compares {given} runs; the most allowed is {most}")]
+    Runs { given: usize, most: usize },
+    /// too many entries
+    #[error("the duty `{duty}` has more than {most} entries; use fewer, longer ones")]
+    Long { duty: String, most: usize },
+    /// a count that is a fraction
+    #[error("the {argument} of `{word}` must be a whole number, not {value}")]
+    Whole { word: &'static str, argument: &'static str, value: f64 },
+    /// too long a ride
+    #[error("the duty `{duty}` lasts longer than {} days", most / 86400.0)]
+    Lasting { duty: String, most: f64 },
+    /// a duty of no length
+    #[error("the duty `{0}` lets no time pass; give it something to do, such as `ride.idle(30.s)`")]
+    Timeless(String),
+    /// a fraction for a count
+    #[error(
+        "the parameter `{name}` counts (its default is {default}): {value} must be a whole number; for fractions, write its default as {default}.0 in the script"
+    )]
+    Fraction { name: String, default: f64, value: f64 },
+    /// two defaults for one parameter
+    #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
+    Defaults { name: String, first: f64, second: f64 },
+    /// no such option of a question
+    #[error("`{word}` has no option `{given}`{}; its options: {known}", maybe(suggestion.as_deref()))]
+    Option { word: &'static str, given: String, suggestion: Option<String>, known: String },
+    /// neither a use nor a duty
+    #[error("`{word}` needs the name of a use or a duty, not {given}; `slipsoak words {word}` shows how it is used")]
+    NoUse { word: &'static str, given: String },
+    /// no name of a stock
+    #[error("`choose` needs the name of a stock of springs in quotes, not {0}")]
+    NoStock(String),
+    /// a fraction for a count
+    #[error("`{word}`: its {argument} must be a whole number, not {value}")]
+    Wholly { word: &'static str, argument: &'static str, value: f64 },
+    /// half a rating
+    #[error("`choose` sketches a torque curve from `power` and `rated` together: give both or neither")]
+    Rating,
+    /// a use that reads the ride
+    #[error(
+        "the duty `{0}` reads the ride, so that what it does is not known beforehand; ask the shop's questions with a duty that does not"
+    )]
+    Reads(String),
+    /// questions beside a campaign
+    #[error(
+        "a script that asks for a fleet, a sweep or what matters cannot ask the shop's questions too; put them into a script of their own"
+    )]
+    CampaignAsks,
+    /// one of the shop's questions
+    #[error(transparent)]
+    Shop(#[from] crate::command::shop::Wrong),
+    /// a setting varied twice over
+    #[error("`{0}` is varied already; cross it with another setting")]
+    Varied(&'static str),
+    /// a value given twice
+    #[error("`{path}` is given {value} twice; each value makes a machine of its own")]
+    Twice { path: &'static str, value: String },
+    /// a design that does not fill the cube evenly
+    #[error("`matters` fills its ranges evenly with a power of two of rows: take {less} or {}, not {rows}", 2 * less)]
+    Rows { rows: u64, less: u64 },
+    /// two purposes of one script
+    #[error("a script compares, sweeps or asks what matters; put the other question into a script of its own")]
+    Purposes,
+    /// what belongs to the top level
+    #[error("`{0}` inside a duty does nothing: a duty says what one machine goes through; put `{0}` outside it")]
+    InDuty(&'static str),
+    /// a duty that leaves something behind
+    #[error(
+        "a duty may not change `{0}`, which stands outside it: its runs share what stands outside, and which of them comes \
+         first must not matter; make a copy inside the duty, or compute it there"
+    )]
+    Changes(String),
+    /// a ride that is over
+    #[error("this ride is over: a ride can be used only inside the duty that it was handed to")]
+    Over,
+    /// too many questions
+    #[error(
+        "the script asks {0} questions or more; the most allowed is {1}; put the others into a script of their own"
+    )]
+    Questions(usize, usize),
+    /// a block that is repeated too often
+    #[error(
+        "the duty `{name}` repeats a block of {} for {}: that is {count:.0} blocks, and the most allowed is {most:.0}; put more \
+         into a block (at least {}), or repeat it for a shorter time",
+        show(*block, Dimension::Time), show(*until, Dimension::Time), show(until / most, Dimension::Time)
+    )]
+    Blocks { name: String, block: f64, until: f64, count: f64, most: f64 },
+    /// sleep
+    #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
+    Sleep,
+    /// a machine that cannot be
+    #[error(transparent)]
+    Unfit(#[from] Unfit),
+    /// a file that is not read
+    #[error(transparent)]
+    File(#[from] Refused),
+    /// a trace or a recording that cannot be read
+    #[error(transparent)]
+    Table(Box<crate::read::columns::Unreadable>),
+    /// a calibration that cannot be used
+    #[error(transparent)]
+    Calibration(#[from] crate::read::calibration::Unusable),
+    /// the engine's refusal
+    #[error("{}", of_engine(.0))]
+    Engine(#[from] Failure),
+}
+
+impl From<crate::read::columns::Unreadable> for Refusal {
+    fn from(unreadable: crate::read::columns::Unreadable) -> Self {
+        Self::Table(Box::new(unreadable))
+    }
+}
+
+fn of_engine(failure: &Failure) -> String {
+    let Failure::Invalid(invalid) = failure else {
+        return failure.to_string();
+    };
+    Unfit::from(invalid.clone()).to_string()
+}
+
+impl Refusal {
+    /// As an error of the interpreter at that place.
+    pub fn at(self, position: Position) -> Box<EvalAltResult> {
+        Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(self), position))
+    }
+}
+
+/// The number in an argument, whether written as 2 or as 2.0.
+pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+    let value = match (given.as_float(), given.as_int()) {
+        (Ok(value), _) => value,
+        (_, Ok(value)) => value as f64,
+        _ => {
+            let given = match given.clone().into_string() {
+                Ok(text) => format!("the text \"{text}\"{}", unquoted(&text)),
+                Err(kind) => format!("a {kind}"),
+            };
+            return Err(Refusal::NotANumber { word, argument, given });
+        }
+    };
+    if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { word, argument, given: value }) }
+}
+
+/// A quantity in quotes as a script writes it.
+fn unquoted(text: &str) -> String {
+    let split = text.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(text.len());
+    let (number, unit) = (text[..split].trim(), text[split..].trim());
+    let known = UNITS.iter().find(|u| u.texts.contains(&unit)).filter(|_| number.parse::<f64>().is_ok());
+    known.map_or_else(String::new, |unit| format!("; write {number}.{} without quotes", unit.word))
+}
+
+/// The number in an argument of that dimension. A whole number for a speed, and not 0, is refused: it lacks its unit.
+pub fn quantity(
+    word: &'static str,
+    argument: &'static str,
+    given: &Dynamic,
+    dimension: Dimension,
+) -> Result<f64, Refusal> {
+    let value = number(word, argument, given)?;
+    let Some(whole) = given.as_int().ok().filter(|whole| *whole != 0) else { return Ok(value) };
+    let (read, write) = match dimension {
+        Dimension::Speed => (
+            format!("{whole} m/s, that is {}", road_speed(value)),
+            format!("did you mean `{whole}.km_h`? (or `{whole}.mph`, `{whole}.m_s`)"),
+        ),
+        Dimension::AngularSpeed => (
+            format!("{whole} rad/s, that is {:.0} rpm", rpm(value)),
+            format!("did you mean `{whole}.rpm`? (or `{whole}.rad_s`)"),
+        ),
+        _ => return Ok(value),
+    };
+    Err(Refusal::Bare { word, argument, given: whole, read, write })
+}
+
+/// What a number may have been meant to be, where it is out of its range for lack of a unit.
+pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> String {
+    let fits = |value: f64| value >= least && value <= most;
+    let whole = value.fract() == 0.0;
+    match dimension {
+        Dimension::Ratio if most <= 1.0 && value.abs() >= 2.0 && fits(value / 100.0) => {
+            format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
+        }
+        Dimension::AngularSpeed if whole && fits(value / rpm(1.0)) => {
+            format!("; {0} was read as {0} rad/s: write {0}.rpm", short(value))
+        }
+        Dimension::Temperature if whole && fits(value + 273.15) => {
+            format!("; {0} was read as {0} K: write {0}.degC", short(value))
+        }
+        _ => String::new(),
+    }
+}
+
+/// The number in an argument, between two bounds.
+pub fn between(
+    word: &'static str,
+    argument: &'static str,
+    given: &Dynamic,
+    (least, most): (f64, f64),
+    dimension: Dimension,
+) -> Result<f64, Refusal> {
+    let value = quantity(word, argument, given, dimension)?;
+    if (least..=most).contains(&value) {
+        Ok(value)
+    } else {
+        Err(Refusal::Range { word, argument, value, least, most, dimension })
+    }
+}
+
+/// A whole number in an argument, between two bounds.
+pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range: (f64, f64)) -> Result<u64, Refusal> {
+    let value = between(word, argument, given, range, Dimension::Ratio)?;
+    if value.fract() == 0.0 { Ok(value as u64) } else { Err(Refusal::Whole { word, argument, value }) }
+}

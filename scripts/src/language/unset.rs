@@ -1,0 +1,98 @@
+//! What to write in place of a setting that does not exist.
+
+use crate::read::units::nearest;
+use slipsoak_engine::parts::PARAMETERS;
+
+/// What people call a setting, and its path.
+const CALLED: &[(&str, &str)] = &[
+    ("weight", "vehicle.mass"),
+    ("vehicle.weight", "vehicle.mass"),
+    ("load", "vehicle.mass"),
+    ("gear", "vehicle.ratio"),
+    ("gearing", "vehicle.ratio"),
+    ("gear_ratio", "vehicle.ratio"),
+    ("vehicle.gearing", "vehicle.ratio"),
+    ("spring", "clutch.engagement"),
+    ("springs", "clutch.engagement"),
+    ("clutch.spring", "clutch.engagement"),
+    ("clutch.springs", "clutch.engagement"),
+    ("clutch.speed", "clutch.engagement"),
+    ("governor", "motor.full_load"),
+    ("motor.governor", "motor.full_load"),
+    ("temperature", "surroundings.ambient"),
+    ("ambient_temperature", "surroundings.ambient"),
+    ("slope", "surroundings.grade"),
+    ("surroundings.slope", "surroundings.grade"),
+    ("sprocket", "drum.teeth"),
+    ("drum.sprocket", "drum.teeth"),
+];
+/// Sizes that are known by their diameter elsewhere, and the radius that is set here.
+const DIAMETERS: &[(&str, &str)] = &[
+    ("wheel", "vehicle.wheel_radius"),
+    ("wheel_diameter", "vehicle.wheel_radius"),
+    ("vehicle.wheel", "vehicle.wheel_radius"),
+    ("vehicle.wheel_diameter", "vehicle.wheel_radius"),
+    ("drum.diameter", "drum.radius"),
+    ("drum_diameter", "drum.radius"),
+];
+/// What is no number, and how it is set.
+const WORDS: &[(&[&str], &str)] = &[
+    (
+        &["lining_kind", "lining", "lining.kind"],
+        "the kind of lining is set in a parts file, \"lining_kind\": \"sintered\", or in a script by `machine.lined(\"sintered\")`",
+    ),
+    (
+        &["oil", "bushing.oil"],
+        "the oil is set in a parts file, \"oil\": \"SAE 30\", or in a script by `machine.oiled(\"SAE 30\")`",
+    ),
+    (&["form", "clutch.form"], "the form of the shoes is set in a parts file, \"form\": \"leading\""),
+    (
+        &["name"],
+        "a name is given in a parts file, \"name\": \"my cart\", or in a script by `machine.called(\"my cart\")`",
+    ),
+    (
+        &["brake", "throttle", "speed", "launch", "hold"],
+        "what is ridden is the duty's, in a script: `ride.launch(20.km_h)`, `ride.hold(20.km_h, 1.min)`, `ride.brake(1.5)`",
+    ),
+    (&["about"], "it is a note that only a parts file holds"),
+    (
+        &["torque", "motor.torque", "power", "motor.power"],
+        "the motor's torque curve is set in a parts file, \"motor\": {\"torque\": [[\"1800 rpm\", \"10.7 N*m\"], …]}, or sketched by `slipsoak choose --power \"6.5 hp\" --rated \"3600 rpm\"`",
+    ),
+];
+
+/// How like the path of a setting has to be to be proposed.
+const LIKE: f64 = 0.85;
+
+/// What to write in place of a path that is none.
+pub fn advice(path: &str) -> String {
+    let given = path.trim().to_lowercase();
+    if let Some(word) = WORDS.iter().find(|word| word.0.contains(&given.as_str())) {
+        return word.1.to_owned();
+    }
+    if let Some((_, radius)) = DIAMETERS.iter().find(|size| size.0 == given) {
+        return format!("did you mean `{radius}`? It is half of the diameter");
+    }
+    let named = |path: &str| PARAMETERS.iter().find(|p| p.path == path);
+    let called = CALLED.iter().find(|called| called.0 == given).and_then(|called| named(called.1));
+    let called = called.or_else(|| PARAMETERS.iter().find(|p| p.name.to_lowercase() == given));
+    if let Some(p) = called {
+        return format!("did you mean `{}`, the {}?", p.path, p.name);
+    }
+    let own = PARAMETERS.iter().filter(|p| p.path.split('.').next() == Some(&given)).map(|p| p.path);
+    let own: Vec<&str> = own.collect();
+    if !own.is_empty() {
+        return format!("it is a part, and its settings are: {}", own.join(", "));
+    }
+    let ends = PARAMETERS.iter().filter(|p| p.path.split('.').next_back() == Some(&given)).map(|p| p.path);
+    let ends: Vec<String> = ends.map(|path| format!("`{path}`")).collect();
+    if !ends.is_empty() {
+        return format!("did you mean {}?", ends.join(" or "));
+    }
+    match nearest(path, PARAMETERS.iter().map(|p| p.path)) {
+        Some(near) if strsim::jaro_winkler(&near, &given) > LIKE => {
+            format!("did you mean `{near}`? (`slipsoak settings` lists them all)")
+        }
+        _ => "`slipsoak settings` lists them all".to_owned(),
+    }
+}

@@ -1,0 +1,104 @@
+//! The calibration file: read, checked, and put into a machine.
+
+use crate::language::plan::Variant;
+use crate::read::files::{Refused, Shelf};
+use crate::read::saved;
+use crate::read::units::{maybe, nearest};
+use slipsoak_engine::calibrate::{Calibration, Learned, learnable, setting};
+use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
+use slipsoak_engine::parts::parameter;
+use thiserror::Error;
+
+/// Why a calibration is not used.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
+pub enum Unusable {
+    /// not such a file
+    #[error(
+        "{file}, line {line}, column {column}: {why}; `slipsoak calibrate` writes such files, `slipsoak schema calibration` describes them"
+    )]
+    Json { file: String, line: usize, column: usize, why: String },
+    /// a constant that cannot be learned
+    #[error("{file}: `{path}` is no constant that can be learned{}", maybe(suggestion.as_deref()))]
+    Path { file: String, path: String, suggestion: Option<String> },
+    /// a value that cannot be
+    #[error("{file}: {path} is {value} {unit}; it must lie between {least} and {most} {unit}")]
+    Value { file: String, path: String, value: f64, unit: &'static str, least: f64, most: f64 },
+    /// a factor below one
+    #[error("{file}: the spread of {path} is {factor}; a factor is 1 or more")]
+    Factor { file: String, path: String, factor: f64 },
+    /// an error greater than the spread that holds it
+    #[error("{file}: the factor of {path} is {factor}; it lies between 1 and its spread of {spread}, which holds it")]
+    Wider { file: String, path: String, factor: f64, spread: f64 },
+    /// correlations that cannot be
+    #[error(
+        "{file}: `correlation` is no correlation matrix of its {constants} constants: as many rows and columns, alike on both sides of a diagonal of 1, and no mixture of errors with a variance below 0"
+    )]
+    Correlation { file: String, constants: usize },
+    /// the file itself
+    #[error(transparent)]
+    File(#[from] Refused),
+}
+
+/// Reads a calibration; `file` is its name for messages.
+pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
+    if let Ok(Err(why)) = saved::kind(text) {
+        return Err(Unusable::Json { file: file.to_owned(), line: 1, column: 1, why: why.to_string() });
+    }
+    let made: Calibration = serde_json::from_str(text).map_err(|e| Unusable::Json {
+        file: file.to_owned(),
+        line: e.line(),
+        column: e.column(),
+        why: e.to_string().split(" at line").next().unwrap_or_default().to_owned(),
+    })?;
+    for c in &made.constants {
+        let (file, path) = (file.to_owned(), c.path.clone());
+        let Some(p) = setting(&path) else {
+            let suggestion = nearest(&path, learnable().map(|l| l.0));
+            return Err(Unusable::Path { file, path, suggestion });
+        };
+        if !(c.value >= p.least && c.value <= p.most) {
+            let (value, unit) = (c.value, p.dimension.unit());
+            return Err(Unusable::Value { file, path, value, unit, least: p.least, most: p.most });
+        }
+        if !(c.spread >= 1.0 && c.spread.is_finite()) {
+            return Err(Unusable::Factor { file, path, factor: c.spread });
+        }
+        if !(c.factor >= 1.0 && c.factor <= c.spread * (1.0 + 1e-9)) {
+            return Err(Unusable::Wider { file, path, factor: c.factor, spread: c.spread });
+        }
+    }
+    if made.correlation.len() != made.constants.len() || mixture(&made.correlation).is_none() {
+        return Err(Unusable::Correlation { file: file.to_owned(), constants: made.constants.len() });
+    }
+    Ok(made)
+}
+
+/// The machine with the constants of a calibration, spread in a fleet as its data leave them, errors that hang together
+/// drawn together. What the script has spread itself stays as it says, and hangs on nothing.
+pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
+    let mut variant = variant.clone();
+    let own: Vec<String> = variant.spreads.iter().map(|u| u.path.clone()).collect();
+    // What clutches differ by is taken for independent from constant to constant: only the error's share hangs together.
+    let share = |c: &Learned| if c.spread > 1.0 { c.factor.ln() / c.spread.ln() } else { 0.0 };
+    let earlier = |k: usize| calibration.constants.iter().take(k).enumerate().filter(|(_, c)| !own.contains(&c.path));
+    for (k, c) in calibration.constants.iter().enumerate() {
+        if let Some(p) = parameter(&c.path) {
+            (p.put)(&mut variant.machine, c.value);
+        }
+        if !own.contains(&c.path) {
+            let of = |(j, other): (usize, &Learned)| {
+                (other.path.clone(), calibration.correlation[k][j] * share(c) * share(other))
+            };
+            let correlated = earlier(k).map(of).filter(|(_, r)| *r != 0.0).collect();
+            variant.spreads.push(Uncertain { correlated, ..Uncertain::alone(&c.path, Spread::Factor(c.spread)) });
+        }
+    }
+    variant
+}
+
+/// The machine with the calibration of that name beside the script.
+pub fn calibrated(shelf: &Shelf, variant: &Variant, name: &str) -> Result<Variant, Unusable> {
+    let file = format!("{}.json", name.trim_end_matches(".json"));
+    Ok(applied(variant, &read(&file, &shelf.read(name, ".json")?)?))
+}

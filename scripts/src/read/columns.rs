@@ -1,0 +1,238 @@
+//! Tables of measurements: CSV whose head names each column with its unit, as in `washer [thou] ± 0.4`.
+
+use crate::read::units::{UNITS, Unit, maybe, nearest};
+use slipsoak_engine::parts::Dimension;
+use thiserror::Error;
+
+/// Why a table is refused. Lines count from 1.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
+pub enum Unreadable {
+    /// the text is not CSV
+    #[error("{file}, line {line}: {why}; every line needs as many columns as the head")]
+    Csv { file: String, line: u64, why: String },
+    /// a column nobody knows
+    #[error("{file}, line {line}: there is no column `{given}`{}; columns: {known}", maybe(suggestion.as_deref()))]
+    Column { file: String, line: u64, given: String, known: String, suggestion: Option<String> },
+    /// a column twice
+    #[error("{file}, line {line}: the column `{given}` is there twice; leave one out")]
+    Twice { file: String, line: u64, given: String },
+    /// a column that is needed
+    #[error("{file}, line {line}: {what}")]
+    Missing { file: String, line: u64, what: String },
+    /// no unit, or a wrong one
+    #[error("{file}, line {line}, column `{column}`: {given}")]
+    Unit { file: String, line: u64, column: String, given: String },
+    /// a deviation that is none
+    #[error(
+        "{file}, line {line}, column `{column}`: `{given}` is no standard deviation; after ± stands a number above 0 in the column's unit"
+    )]
+    Deviation { file: String, line: u64, column: String, given: String },
+    /// not a number
+    #[error(
+        "{file}, line {line}, column `{column}`: `{given}` is not a number; write it with a decimal point and without its unit, or leave the field blank"
+    )]
+    Number { file: String, line: u64, column: String, given: String },
+    /// out of range
+    #[error("{file}, line {line}, column `{column}`: {value} {unit} {why}")]
+    Value { file: String, line: u64, column: String, value: f64, unit: String, why: String },
+    /// something else about a line
+    #[error("{file}, line {line}: {why}")]
+    Line { file: String, line: u64, why: String },
+    /// nothing in it
+    #[error("{file} holds no {what}")]
+    Empty { file: String, what: &'static str },
+}
+
+impl From<Unreadable> for crate::Trouble {
+    fn from(unreadable: Unreadable) -> Self {
+        Self::Measured(Box::new(unreadable))
+    }
+}
+
+/// One column's head.
+#[derive(Clone, Debug)]
+pub struct Head {
+    /// name, without unit
+    pub name: String,
+    /// unit; none where the head gives none
+    pub unit: Option<&'static Unit>,
+    /// standard deviation given after ±, SI
+    pub deviation: Option<f64>,
+}
+
+/// A table as it was read: heads, and each line with its number.
+#[derive(Debug)]
+pub struct Columns {
+    /// name for messages
+    pub file: String,
+    /// line of the head
+    pub line: u64,
+    /// heads in order
+    pub heads: Vec<Head>,
+    /// lines: number and fields
+    pub rows: Vec<(u64, Vec<String>)>,
+    /// columns that were not asked for, as their heads name them
+    pub spare: Vec<String>,
+    decimal_comma: bool,
+}
+
+impl Columns {
+    /// Reads a table. `dimension` says which kind of quantity a column of that name holds; none for text and counts.
+    pub fn read(
+        file: &str,
+        text: &str,
+        known: &[&str],
+        dimension: impl Fn(&str) -> Option<Dimension>,
+    ) -> Result<Self, Unreadable> {
+        let mut columns = Self::with_spare(file, text, known, dimension)?;
+        let Some(given) = columns.spare.pop() else { return Ok(columns) };
+        Err(columns.unknown(&given, known))
+    }
+
+    /// The refusal of a column that nobody knows.
+    pub fn unknown(&self, given: &str, known: &[&str]) -> Unreadable {
+        Unreadable::Column {
+            file: self.file.clone(),
+            line: self.line,
+            given: given.to_owned(),
+            known: known.join(", "),
+            suggestion: nearest(given, known.iter().copied()),
+        }
+    }
+
+    /// The same where other columns may stand beside those that are known: they are left aside.
+    pub fn with_spare(
+        file: &str,
+        text: &str,
+        known: &[&str],
+        dimension: impl Fn(&str) -> Option<Dimension>,
+    ) -> Result<Self, Unreadable> {
+        let file = file.to_owned();
+        let between = delimiter(text);
+        let mut reader = csv::ReaderBuilder::new()
+            .delimiter(between)
+            .has_headers(false)
+            .trim(csv::Trim::All)
+            .flexible(true)
+            .comment(Some(b'#'))
+            .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
+        let mut rows = vec![];
+        for record in reader.records() {
+            let bad = |e: &csv::Error| {
+                let line = e.position().map_or(0, csv::Position::line);
+                Unreadable::Csv { file: file.clone(), line, why: e.to_string() }
+            };
+            let record = record.map_err(|e| bad(&e))?;
+            let line = record.position().map_or(0, csv::Position::line);
+            rows.push((line, record.iter().map(str::to_owned).collect::<Vec<_>>()));
+        }
+        if rows.is_empty() {
+            return Err(Unreadable::Empty { file, what: "head: its first line names the columns" });
+        }
+        let (line, head) = rows.remove(0);
+        let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
+        for cell in &head {
+            let Some(one) = read_head(&file, line, cell, known, &dimension)? else {
+                let name = cell.split('[').next().unwrap_or_default().trim().to_owned();
+                heads.push(Head { name: cell.clone(), unit: None, deviation: None });
+                spare.push(name);
+                continue;
+            };
+            if heads.iter().any(|h| h.name == one.name) {
+                return Err(Unreadable::Twice { file, line, given: one.name });
+            }
+            heads.push(one);
+        }
+        for (line, fields) in &rows {
+            if fields.len() != heads.len() {
+                let comma = between == b',' && fields.len() > heads.len();
+                let comma = if comma { " (with decimal commas, put semicolons between the columns)" } else { "" };
+                let why = format!("it has {} columns, the head {}{comma}", fields.len(), heads.len());
+                return Err(Unreadable::Csv { file, line: *line, why });
+            }
+        }
+        Ok(Self { file, line, heads, rows, spare, decimal_comma: between != b',' })
+    }
+
+    /// Place of a column.
+    pub fn place(&self, name: &str) -> Option<usize> {
+        self.heads.iter().position(|h| h.name == name)
+    }
+
+    /// A number of a line, SI; none where the field is blank.
+    pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, Unreadable> {
+        let (field, head) = (&fields[place], &self.heads[place]);
+        if field.is_empty() {
+            return Ok(None);
+        }
+        let plain = if self.decimal_comma { field.replacen(',', ".", 1) } else { field.clone() };
+        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| Unreadable::Number {
+            file: self.file.clone(),
+            line: *line,
+            column: head.name.clone(),
+            given: field.clone(),
+        })?;
+        Ok(Some(head.unit.map_or(value, |u| u.si(value))))
+    }
+
+    /// A refusal of a value, told in the column's own unit.
+    pub fn refuse(&self, line: u64, place: usize, value: f64, why: &str) -> Unreadable {
+        let head = &self.heads[place];
+        let shown = head.unit.map_or(value, |u| u.from_si(value));
+        Unreadable::Value {
+            file: self.file.clone(),
+            line,
+            column: head.name.clone(),
+            value: (shown * 1e9).round() / 1e9,
+            unit: head.unit.map_or("", |u| u.texts[0]).to_owned(),
+            why: why.to_owned(),
+        }
+    }
+}
+
+/// What stands between columns: a semicolon or a tab where the head holds one, as spreadsheets of countries with a decimal
+/// comma write it, else a comma.
+pub(crate) fn delimiter(text: &str) -> u8 {
+    let head = text.lines().map(str::trim).find(|l| !l.is_empty() && !l.starts_with('#')).unwrap_or_default();
+    [b';', b'\t'].into_iter().find(|mark| head.bytes().any(|b| b == *mark)).unwrap_or(b',')
+}
+
+/// One head; none where its name is not known.
+fn read_head(
+    file: &str,
+    line: u64,
+    cell: &str,
+    known: &[&str],
+    dimension: &impl Fn(&str) -> Option<Dimension>,
+) -> Result<Option<Head>, Unreadable> {
+    let file = || file.to_owned();
+    let (front, deviation) = match cell.split_once('±').or_else(|| cell.split_once("+-")) {
+        Some((front, deviation)) => (front.trim(), Some(deviation.trim())),
+        None => (cell, None),
+    };
+    let (name, unit) = match front.split_once('[') {
+        Some((name, unit)) => (name.trim(), Some(unit.trim().trim_end_matches(']').trim())),
+        None => (front.trim(), None),
+    };
+    let Some(name) = known.iter().copied().find(|k| k.to_lowercase() == name.to_lowercase()) else { return Ok(None) };
+    let Some(kind) = dimension(name) else {
+        return Ok(Some(Head { name: name.to_owned(), unit: None, deviation: None }));
+    };
+    let fits = || UNITS.iter().filter(|u| u.dimension == kind);
+    let bad = |given: &str, suggestion: Option<String>| {
+        let known = fits().map(|u| u.texts[0]).collect::<Vec<_>>().join(", ");
+        let given = format!("{given}; write `{name} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()));
+        Unreadable::Unit { file: file(), line, column: name.to_owned(), given }
+    };
+    let given = unit.ok_or_else(|| bad("the head gives no unit", None))?;
+    let unit = fits().find(|u| u.texts.contains(&given)).ok_or_else(|| {
+        bad(&format!("`{given}` is no unit of it"), nearest(given, fits().flat_map(|u| u.texts).copied()))
+    })?;
+    let number = |text: &str| {
+        let value = text.parse::<f64>().ok().filter(|v| *v > 0.0 && v.is_finite());
+        let bad = || Unreadable::Deviation { file: file(), line, column: name.to_owned(), given: text.to_owned() };
+        value.map(|v| v * unit.scale).ok_or_else(bad)
+    };
+    Ok(Some(Head { name: name.to_owned(), unit: Some(unit), deviation: deviation.map(number).transpose()? }))
+}

@@ -1,0 +1,186 @@
+//! What a script may read: parts and traces beside it or in `../parts`, and nothing else.
+
+use crate::read::units::{maybe, nearest};
+use crate::study::head::hash;
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::rc::Rc;
+use thiserror::Error;
+
+/// Largest parts file or trace, bytes.
+const LARGEST: u64 = 2_000_000;
+
+/// Why a file is not read.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Refused {
+    /// the name is a path
+    #[error("`{name}` is a path; give a plain file name of a file beside the script or in ../parts")]
+    Path {
+        /// as given
+        name: String,
+    },
+    /// there is none
+    #[error("there is no file `{name}` beside the script or in ../parts{}", maybe(suggestion.as_deref()))]
+    Missing {
+        /// as given
+        name: String,
+        /// nearest
+        suggestion: Option<String>,
+    },
+    /// a link leads elsewhere
+    #[error("`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it")]
+    Outside {
+        /// as given
+        name: String,
+    },
+    /// too large
+    #[error("`{name}` has {bytes} bytes; the most allowed is {LARGEST}")]
+    Large {
+        /// as given
+        name: String,
+        /// size
+        bytes: u64,
+    },
+    /// not readable
+    #[error("`{name}` cannot be read: {why}")]
+    Unreadable {
+        /// as given
+        name: String,
+        /// reason of the system
+        why: String,
+    },
+    /// a name that a long study comes upon while it runs
+    #[error(
+        "`{name}` is read by a duty of a long study, which must know its files beforehand so that its parts and its journal \
+         fit together; write the name out in the script, or read the file outside the duty"
+    )]
+    Late {
+        /// as given
+        name: String,
+    },
+    /// another text than when the study began
+    #[error(
+        "`{name}` has changed since the study began; put the earlier file back, or begin the study anew with another --out"
+    )]
+    Changed {
+        /// as given
+        name: String,
+    },
+}
+
+/// Files by their names, each with the SHA-256 of its text.
+pub type Hashes = BTreeMap<String, String>;
+
+/// The folders of a script.
+#[derive(Clone, Debug, Default)]
+pub struct Shelf {
+    folders: Vec<PathBuf>,
+    /// files given out so far
+    given: Rc<RefCell<Hashes>>,
+    /// the only files that may be given out, if not all
+    sealed: Rc<RefCell<Option<Hashes>>>,
+    /// whether anything was asked for since somebody looked
+    used: Rc<Cell<bool>>,
+}
+
+impl Shelf {
+    /// The script's own folder and `../parts`, as far as they exist.
+    pub fn beside(script: &Path) -> Self {
+        let own = script.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let folders = [own.to_owned(), own.join("../parts")];
+        Self { folders: folders.iter().filter_map(|f| f.canonicalize().ok()).collect(), ..Self::default() }
+    }
+
+    /// Whether a file was asked for since this was last called: such a word is a slow one.
+    pub(crate) fn used(&self) -> bool {
+        self.used.take()
+    }
+
+    /// The files given out so far, and those that a text of the script names.
+    pub(crate) fn known(&self, texts: impl IntoIterator<Item = String>) -> Hashes {
+        for name in texts {
+            for ending in [".json", ".csv", ".gpx"] {
+                let file = format!("{}{ending}", name.strip_suffix(ending).unwrap_or(&name));
+                if !name.contains('\0') && self.folders.iter().any(|folder| folder.join(&file).is_file()) {
+                    // One that cannot be read is refused where it is asked for.
+                    let _ = self.read(&name, ending);
+                }
+            }
+        }
+        self.given.borrow().clone()
+    }
+
+    /// From now on gives out these files only, and only as they were.
+    pub(crate) fn seal(&self, files: &Hashes) {
+        self.sealed.replace(Some(files.clone()));
+    }
+
+    /// The text of a file of that name with that ending (which the name may leave out).
+    pub fn read(&self, name: &str, ending: &str) -> Result<String, Refused> {
+        self.used.set(true);
+        let plain = !name.is_empty()
+            && !name.contains(['/', '\\', ':', '\0'])
+            && !name.contains("..")
+            && !name.starts_with('.');
+        if !plain {
+            return Err(Refused::Path { name: name.to_owned() });
+        }
+        let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
+        for folder in &self.folders {
+            let path = folder.join(&file);
+            if fs::symlink_metadata(&path).is_err() {
+                continue;
+            }
+            let unreadable = |e: std::io::Error| Refused::Unreadable { name: file.clone(), why: e.to_string() };
+            let real = path.canonicalize().map_err(unreadable)?;
+            if !self.folders.iter().any(|f| real.starts_with(f)) {
+                return Err(Refused::Outside { name: file });
+            }
+            let about = fs::metadata(&real).map_err(unreadable)?;
+            if !about.is_file() {
+                return Err(Refused::Unreadable { name: file, why: "it is not a file".to_owned() });
+            }
+            if about.len() > LARGEST {
+                return Err(Refused::Large { name: file, bytes: about.len() });
+            }
+            let bytes = fs::read(&real).map_err(unreadable)?;
+            let unreadable = |why| Refused::Unreadable { name: file.clone(), why };
+            let text = crate::read::given::decoded(bytes).map_err(unreadable)?;
+            self.note(file, &text)?;
+            return Ok(text);
+        }
+        if file.trim_end_matches(".json").eq_ignore_ascii_case("standard") {
+            return Err(Refused::Missing { suggestion: Some("standard".to_owned()), name: file });
+        }
+        let known = self.names(ending);
+        Err(Refused::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
+    }
+
+    fn note(&self, file: String, text: &str) -> Result<(), Refused> {
+        let found = hash(text);
+        if let Some(sealed) = &*self.sealed.borrow() {
+            match sealed.get(&file) {
+                None => return Err(Refused::Late { name: file }),
+                Some(known) if *known != found => return Err(Refused::Changed { name: file }),
+                Some(_) => {}
+            }
+        }
+        self.given.borrow_mut().insert(file, found);
+        Ok(())
+    }
+
+    fn names(&self, ending: &str) -> Vec<String> {
+        let mut names: Vec<String> = self
+            .folders
+            .iter()
+            .filter_map(|f| fs::read_dir(f).ok())
+            .flatten()
+            .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+            .filter(|name| name.ends_with(ending))
+            .collect();
+        names.sort();
+        names
+    }
+}

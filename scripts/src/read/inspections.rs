@@ -1,0 +1,170 @@
+//! Reads inspections of worn clutches and logs of thermocouples.
+
+use crate::read::columns::{Columns, Unreadable};
+use crate::read::units::short;
+use slipsoak_engine::calibrate::{GAUGE, Quantity, Read, Thermometer, When};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::Dimension;
+use std::collections::BTreeMap;
+
+/// Readings that were fitted with one duty; none is the script's only repeated one.
+pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
+
+/// Reads a table of inspections.
+pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
+    let quantities = Quantity::ALL.map(|q| q.manner().name);
+    let known: Vec<&str> = ["clutch", "duty", "hours", "launches"].into_iter().chain(quantities).collect();
+    let dimension = |name: &str| match name {
+        "hours" => Some(Dimension::Time),
+        _ => Quantity::ALL.iter().map(|q| q.manner()).find(|m| m.name == name).map(|m| m.dimension),
+    };
+    let columns = Columns::read(file, text, &known, dimension)?;
+    let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
+    let clutch =
+        columns.place("clutch").ok_or_else(|| missing("the column `clutch` is missing; it names each clutch"))?;
+    let (hours, launches) = (columns.place("hours"), columns.place("launches"));
+    if hours.is_none() && launches.is_none() {
+        return Err(missing(
+            "a column `hours [h]` (by the hour meter) or `launches` is missing: when was it inspected?",
+        ));
+    }
+    let mut all = Inspections::new();
+    for row in &columns.rows {
+        let (line, fields) = row;
+        let of = |why: String| Unreadable::Line { file: file.to_owned(), line: *line, why };
+        if fields[clutch].is_empty() {
+            return Err(of("the clutch has no name; give it one, so that its readings are taken together".to_owned()));
+        }
+        let count = |place: Option<usize>| place.map_or(Ok(None), |p| columns.number(row, p));
+        let when = match (count(hours)?, count(launches)?) {
+            (Some(time), _) => When::Running(time),
+            (None, Some(count)) => When::Launches(count),
+            (None, None) => return Err(of("neither hours nor launches are given; fill in one of them".to_owned())),
+        };
+        let (When::Running(passed) | When::Launches(passed)) = when;
+        if let Some(place) = hours.or(launches).filter(|_| !(0.0..=1e9).contains(&passed)) {
+            return Err(columns.refuse(*line, place, passed, "cannot be: time and launches count from 0 when new"));
+        }
+        let duty = columns.place("duty").map(|p| fields[p].clone()).filter(|d| !d.is_empty());
+        let group = all.entry(duty).or_default();
+        for quantity in Quantity::ALL {
+            let manner = quantity.manner();
+            let Some(place) = columns.place(manner.name) else { continue };
+            let Some(value) = columns.number(row, place)? else { continue };
+            let (least, most) = match quantity {
+                Quantity::Washer | Quantity::Lining => (0.0, 0.05),
+                Quantity::Bushing => (0.0, 0.005),
+                Quantity::Engagement => (10.0, 2000.0),
+                Quantity::Weight => (1e-3, 100.0),
+            };
+            if !(least..=most).contains(&value) {
+                let unit = columns.heads[place].unit;
+                let show = |v: f64| short(unit.map_or(v, |u| u.from_si(v)));
+                let why = format!("cannot be: expected between {} and {}; is the unit right?", show(least), show(most));
+                return Err(columns.refuse(*line, place, value, &why));
+            }
+            if group.iter().any(|r| r.clutch == fields[clutch] && r.when == when && r.quantity == quantity) {
+                return Err(of(format!(
+                    "`{}` has a reading of its {} at that time already; leave one out, or give the mean of both",
+                    fields[clutch], manner.name
+                )));
+            }
+            let gauge = columns.heads[place].deviation.unwrap_or(manner.gauge);
+            grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
+            group.push(Read { clutch: fields[clutch].clone(), when, quantity, value, gauge });
+        }
+    }
+    all.retain(|_, reads| !reads.is_empty());
+    if all.is_empty() {
+        return Err(Unreadable::Empty {
+            file: file.to_owned(),
+            what: "reading: every field of a measurement is blank",
+        });
+    }
+    Ok(all)
+}
+
+/// Refuses a part that has grown back: it was replaced.
+fn grows(
+    columns: &Columns,
+    line: u64,
+    place: usize,
+    before: &[Read],
+    (clutch, quantity, value, gauge, when): (&str, Quantity, f64, f64, When),
+) -> Result<(), Unreadable> {
+    let falls = match quantity {
+        Quantity::Washer | Quantity::Lining => 1.0,
+        Quantity::Bushing => -1.0,
+        Quantity::Engagement | Quantity::Weight => return Ok(()),
+    };
+    let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.quantity == quantity) else { return Ok(()) };
+    let earlier = match (last.when, when) {
+        (When::Running(a), When::Running(b)) | (When::Launches(a), When::Launches(b)) => a < b,
+        _ => false,
+    };
+    if earlier && falls * (value - last.value) > 5.0 * gauge {
+        let shown = columns.heads[place].unit.map_or(last.value, |u| u.from_si(last.value));
+        let why = format!(
+            "comes after {}: it has grown back; if the part was replaced, give the clutch a new name from there on and count from 0",
+            short(shown)
+        );
+        return Err(columns.refuse(line, place, value, &why));
+    }
+    Ok(())
+}
+
+/// Most points of a channel: neighbours tell the same.
+const POINTS: usize = 40;
+
+/// Reads a log of temperatures.
+pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Unreadable> {
+    let nodes: Vec<&str> = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(Channel::name).collect();
+    let known: Vec<&str> = std::iter::once("time").chain(nodes.iter().copied()).collect();
+    let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Temperature });
+    let columns = Columns::read(file, text, &known, dimension)?;
+    let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
+    let clock = columns.place("time").ok_or_else(|| missing("the column `time [s]` is missing"))?;
+    if columns.heads.len() < 2 {
+        return Err(missing("no column of temperatures is there, such as `bushing [°C]`"));
+    }
+    let mut times = vec![];
+    for row in &columns.rows {
+        let time = columns.number(row, clock)?.ok_or_else(|| Unreadable::Line {
+            file: file.to_owned(),
+            line: row.0,
+            why: "the time is blank; every line of a log needs one".to_owned(),
+        })?;
+        if time < 0.0 || times.last().is_some_and(|last| time <= *last) {
+            let why = "does not come after the line before; times count up from the start of the duty, from 0 or later";
+            return Err(columns.refuse(row.0, clock, time, why));
+        }
+        times.push(time);
+    }
+    let end = times.last().copied().unwrap_or(0.0);
+    let mut all = vec![];
+    for (place, head) in columns.heads.iter().enumerate().filter(|(place, _)| *place != clock) {
+        let mut stretches = vec![(0.0, 0.0, 0u64); POINTS];
+        let mut readings = 0;
+        for (row, time) in columns.rows.iter().zip(&times) {
+            let Some(value) = columns.number(row, place)? else { continue };
+            if !(200.0..=1500.0).contains(&value) {
+                return Err(columns.refuse(row.0, place, value, "is no temperature of a clutch; is the unit right?"));
+            }
+            let k = ((time / end.max(1e-9) * POINTS as f64) as usize).min(POINTS - 1);
+            let s = &mut stretches[k];
+            *s = (s.0 + time, s.1 + value, s.2 + 1);
+            readings += 1;
+        }
+        let points: Vec<(f64, f64)> =
+            stretches.into_iter().filter(|s| s.2 > 0).map(|s| (s.0 / s.2 as f64, s.1 / s.2 as f64)).collect();
+        if points.len() > 1 {
+            let gauge = head.deviation.unwrap_or(GAUGE);
+            let node = Channel::named(&head.name);
+            all.extend(node.map(|node| Thermometer { node, points, readings, gauge }));
+        }
+    }
+    if all.is_empty() {
+        return Err(Unreadable::Empty { file: file.to_owned(), what: "channel with two readings or more" });
+    }
+    Ok(all)
+}

@@ -1,0 +1,52 @@
+//! Speed over time as a table: the columns `time [s]` and `speed [km/h]` (or [mph], [m/s]), for traces and recordings alike.
+
+use crate::read::columns::{Columns, Unreadable};
+use crate::read::units::nearest;
+use slipsoak_engine::parts::Dimension;
+
+/// The columns that hold it.
+const KNOWN: [&str; 2] = ["time", "speed"];
+
+/// A table of speeds as it was read.
+pub(crate) struct Paced {
+    /// the table
+    pub columns: Columns,
+    /// place of the column of speeds
+    pub speed: usize,
+    /// line, time in s, speed in m/s
+    pub points: Vec<(u64, f64, f64)>,
+}
+
+/// Reads a table of speeds; `file` is its name for messages. Columns that it does not know are left in `spare`.
+pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Unreadable> {
+    let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
+    let columns = Columns::with_spare(file, text, &KNOWN, dimension)?;
+    // A column that is missing may be there under another name.
+    let missing = |name: &str, what: &str| match columns.spare.iter().find(|s| {
+        let known = KNOWN.into_iter().filter(|k| columns.place(k).is_none());
+        nearest(s, known).is_some_and(|near| near == name)
+    }) {
+        Some(given) => columns.unknown(given, &KNOWN),
+        None => Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() },
+    };
+    let time = columns.place("time").ok_or_else(|| missing("time", "the column `time [s]` is missing"))?;
+    let no_speed = "the column `speed [km/h]` (or [mph], [m/s]) is missing";
+    let speed = columns.place("speed").ok_or_else(|| missing("speed", no_speed))?;
+    let mut points = vec![];
+    for row in &columns.rows {
+        let number = |place: usize, what: &str| {
+            let blank = || Unreadable::Line {
+                file: file.to_owned(),
+                line: row.0,
+                why: format!("the {what} is blank; leave the whole line out: a straight line bridges it"),
+            };
+            columns.number(row, place)?.ok_or_else(blank)
+        };
+        let (at, pace) = (number(time, "time")?, number(speed, "speed")?);
+        if pace < 0.0 {
+            return Err(columns.refuse(row.0, speed, pace, "is below 0; a speed has no direction"));
+        }
+        points.push((row.0, at, pace));
+    }
+    Ok(Paced { columns, speed, points })
+}

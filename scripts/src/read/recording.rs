@@ -1,0 +1,267 @@
+//! Recorded rides: speed over time or positions over time, cleaned into a trace that a rider can follow. What cleaning changes
+//! is told line by line; nothing is left out in silence.
+
+use crate::read::calendar::moment;
+use crate::read::columns::Unreadable;
+use crate::read::geodesic::distance;
+use crate::read::paced;
+use crate::read::units::short;
+use roxmltree::{Document, Node};
+use slipsoak_engine::duty::Trace;
+pub use slipsoak_engine::retraced::Cleaning;
+use slipsoak_engine::rides::{LONGEST, Point, SHORTEST, Unclean, clean, gaps, rising};
+
+/// Most attributes of one element of a GPX file: its reader compares each with all others.
+const ATTRIBUTES: usize = 100;
+
+/// Reads and cleans a recording: GPX where the name ends so, else CSV; `file` is its name for messages.
+pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
+    let mut report = Cleaning::default();
+    let positions = file.to_lowercase().ends_with(".gpx");
+    let points =
+        if positions { from_positions(file, text, &mut report)? } else { from_speeds(file, text, &mut report)? };
+    clean(&points, positions, report).map_err(|e| unclean(file, &e))
+}
+
+/// Where a recording is no ride, in words.
+fn unclean(file: &str, why: &Unclean) -> Unreadable {
+    let refuse = |line: u64, why: String| Unreadable::Line { file: file.to_owned(), line, why };
+    match *why {
+        Unclean::TooFew => Unreadable::Empty {
+            file: file.to_owned(),
+            what: "ride: fewer than two usable points with different times are left; check its clock, or record for longer",
+        },
+        Unclean::TooLong { line, length } => {
+            let (hours, most) = (length / 3600.0, LONGEST / 3600.0);
+            refuse(line, format!("the recording lasts {hours:.1} h; the longest is {most:.0} h: cut it into rides"))
+        }
+        Unclean::TooShort { line, length } => refuse(
+            line,
+            format!(
+                "the recording lasts {} s from its first usable point to its last; the shortest is {SHORTEST} s: are its times right?",
+                short(length)
+            ),
+        ),
+    }
+}
+
+fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
+    let table = paced::read(file, text)?;
+    let points = table.points;
+    report.points = points.len() as u64;
+    report.ignored = table.columns.spare;
+    let points = rising(points, report);
+    gaps(points.iter().map(|p| p.1), report);
+    Ok(points)
+}
+
+/// Speed between successive positions, at the middle of each step, and standing at the ends.
+fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
+    refuse_crowds(file, text)?;
+    let lines = Lines::of(text);
+    let document = Document::parse(text).map_err(|e| Unreadable::Line {
+        file: file.to_owned(),
+        line: u64::from(e.pos().row),
+        why: format!("column {}: {e}; is it GPX 1.1, whole to its end?", e.pos().col),
+    })?;
+    let mut places = vec![];
+    for point in document.descendants().filter(|n| n.has_tag_name_of("trkpt")) {
+        let start = point.range().start;
+        let line = lines.at(start);
+        let bad = |why: String| {
+            let column = text[lines.start(line)..start].chars().count() + 1;
+            Unreadable::Line { file: file.to_owned(), line, why: format!("column {column}: {why}") }
+        };
+        let angle = |name: &str, most: f64| {
+            let given = point
+                .attribute(name)
+                .ok_or_else(|| bad(format!("the point has no `{name}`; GPX 1.1 gives it in degrees")))?;
+            let value = given.trim().parse::<f64>().ok().filter(|v| v.abs() <= most);
+            value.ok_or_else(|| bad(format!("`{given}` is no `{name}`; it lies between −{most} and {most} degrees")))
+        };
+        let time = point.children().find(|n| n.has_tag_name_of("time")).and_then(|n| n.text());
+        let time = time
+            .ok_or_else(|| bad("the point has no <time>; record the ride with times, speed needs them".to_owned()))?;
+        let time = moment(time.trim())
+            .ok_or_else(|| bad(format!("`{time}` is no time; GPX 1.1 writes 2024-05-01T09:30:00Z")))?;
+        places.push((line, time, (angle("lat", 90.0)?, angle("lon", 180.0)?)));
+    }
+    if places.is_empty() {
+        return Err(Unreadable::Empty {
+            file: file.to_owned(),
+            what: "track point (<trkpt>); routes and way points have no times",
+        });
+    }
+    report.points = places.len() as u64;
+    let places = rising(places, report);
+    gaps(places.iter().map(|p| p.1), report);
+    let middle = |pair: &[(u64, f64, (f64, f64))]| {
+        let step = pair[1].1 - pair[0].1;
+        (pair[1].0, 0.5 * (pair[0].1 + pair[1].1), distance(pair[0].2, pair[1].2) / step)
+    };
+    let mut points: Vec<Point> = places.windows(2).map(middle).collect();
+    if let (Some(first), Some(last)) = (places.first(), places.last()) {
+        points.insert(0, (first.0, first.1, 0.0));
+        points.push((last.0, last.1, 0.0));
+    }
+    Ok(points)
+}
+
+/// Where the lines of a text begin.
+struct Lines(Vec<usize>);
+
+impl Lines {
+    fn of(text: &str) -> Self {
+        Self(std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect())
+    }
+
+    /// The line of a byte, from 1.
+    fn at(&self, byte: usize) -> u64 {
+        self.0.partition_point(|start| *start <= byte) as u64
+    }
+
+    /// The first byte of a line.
+    fn start(&self, line: u64) -> usize {
+        self.0[line as usize - 1]
+    }
+}
+
+/// Refuses elements with more attributes than any recorder writes.
+fn refuse_crowds(file: &str, text: &str) -> Result<(), Unreadable> {
+    let mut rest = text;
+    while let Some(open) = rest.find('<') {
+        rest = &rest[open..];
+        let skipped = [("<!--", "-->"), ("<![CDATA[", "]]>"), ("<?", "?>")];
+        if let Some((_, close)) = skipped.iter().find(|(begin, _)| rest.starts_with(begin)) {
+            rest = rest.find(close).map_or("", |end| &rest[end..]);
+            continue;
+        }
+        let (mut quote, mut attributes, mut end) = (None, 0, rest.len());
+        for (at, byte) in rest.bytes().enumerate() {
+            match (quote, byte) {
+                (None, b'>') => {
+                    end = at;
+                    break;
+                }
+                (None, b'"' | b'\'') => quote = Some(byte),
+                (None, b'=') => attributes += 1,
+                (Some(mark), byte) if mark == byte => quote = None,
+                _ => {}
+            }
+        }
+        if attributes > ATTRIBUTES {
+            let line = Lines::of(text).at(text.len() - rest.len());
+            let why = format!("an element has more than {ATTRIBUTES} attributes; is it GPX 1.1?");
+            return Err(Unreadable::Line { file: file.to_owned(), line, why });
+        }
+        rest = &rest[end..];
+    }
+    Ok(())
+}
+
+trait TagName {
+    fn has_tag_name_of(&self, name: &str) -> bool;
+}
+impl TagName for Node<'_, '_> {
+    /// Whatever its namespace.
+    fn has_tag_name_of(&self, name: &str) -> bool {
+        self.is_element() && self.tag_name().name() == name
+    }
+}
+
+/// What was found and done, in sentences.
+pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
+    let mut all = vec![format!(
+        "{file}: {} points, {} kept, {:.0} s, {:.0} m",
+        cleaning.points, cleaning.kept, cleaning.duration, cleaning.distance
+    )];
+    let mut say = |count: u64, what: &str| {
+        if count > 0 {
+            all.push(format!("  {count} {}{what}", if count == 1 { "point" } else { "points" }));
+        }
+    };
+    say(cleaning.repeated, " dropped: repeated time");
+    say(cleaning.backward, " dropped: time before that of an earlier point");
+    say(cleaning.jumps, " dropped: faster than 40 m/s, or changing speed by more than 12 m/s²");
+    say(cleaning.joined, " joined with neighbours into one a second");
+    let slow = short((cleaning.slow * 100.0).round() / 100.0);
+    let standing = if cleaning.noise > 0.0 {
+        format!(" slower than {slow} m/s, or up to twice that between such: noise, counted as standing")
+    } else {
+        format!(" slower than GPS drift ({slow} m/s): counted as standing")
+    };
+    say(cleaning.standing, &standing);
+    say(cleaning.straightened, " dropped: on a straight line between their neighbours (within 0.25 m/s)");
+    if cleaning.gaps > 0 {
+        let gaps = if cleaning.gaps == 1 { "gap" } else { "gaps" };
+        all.push(format!(
+            "  {} {gaps} longer than 10 s, {:.0} s in all: bridged by a straight line",
+            cleaning.gaps, cleaning.gap_time
+        ));
+    }
+    if cleaning.evened > 0.0 {
+        let why = if cleaning.noise > 0.0 {
+            format!("the speed is noisy at rest (standard deviation {:.2} m/s)", cleaning.noise)
+        } else {
+            "GPS positions are noisy".to_owned()
+        };
+        all.push(format!(
+            "  {why}: averaged over {} s to either side, which changes a speed by up to {:.1} m/s",
+            short((cleaning.evened_over * 10.0).round() / 10.0),
+            cleaning.evened
+        ));
+    }
+    if cleaning.first_left_out > 0 {
+        all.push(format!("  the first point dropped is on line {}", cleaning.first_left_out));
+    }
+    if !cleaning.ignored.is_empty() {
+        all.push(format!("  columns not used: {}", cleaning.ignored.join(", ")));
+    }
+    if cleaning.shifted != 0.0 {
+        all.push("  time counted from the first point".to_owned());
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::fmt::Write;
+
+    #[test]
+    fn distances_are_those_published() {
+        // Two survey marks of a geodetic datum manual's worked example, GRS 80 ellipsoid (from memory): 54 972.271 m.
+        let angle = |d: f64, m: f64, s: f64| d + m / 60.0 + s / 3600.0;
+        let from = (-angle(37.0, 57.0, 3.72030), angle(144.0, 25.0, 29.52440));
+        let to = (-angle(37.0, 39.0, 10.15610), angle(143.0, 55.0, 35.38390));
+        assert!((distance(from, to) - 54_972.271).abs() < 2e-3, "{}", distance(from, to));
+        // From equator to pole on this ellipsoid (from memory): 10 001 965.729 m.
+        assert!((distance((0.0, 0.0), (90.0, 0.0)) - 10_001_965.729).abs() < 2e-3);
+    }
+
+    #[test]
+    fn cleaning_says_what_it_did() {
+        let text = "time [s],speed [km/h]\n100,0\n101,5\n101,6\n102,400\n103,10\n102.5,10\n104,10\n130,10\n131,0\n";
+        let (trace, report) = read("ride.csv", text).unwrap();
+        assert_eq!((report.points, report.repeated, report.backward, report.jumps), (9, 1, 1, 1));
+        assert_eq!((report.gaps, report.gap_time, report.first_left_out), (1, 26.0, 4));
+        assert_eq!(trace.points.len(), 6);
+        assert_eq!((trace.points[0], report.shifted), ((0.0, 0.0), 100.0));
+        assert_eq!(lines(&report, "ride.csv").len(), 7);
+    }
+
+    #[test]
+    fn a_dense_recording_keeps_its_distance() {
+        let mut text = String::from("time [s],speed [m/s]\n");
+        for k in 0..=600 {
+            let t = 0.1 * f64::from(k);
+            writeln!(text, "{t},{}", 5.0 + 3.0 * (t / 10.0).sin()).unwrap();
+        }
+        let (trace, report) = read("ride.csv", &text).unwrap();
+        assert_eq!(report.joined, 540);
+        assert_eq!(trace.points.len() as u64 + report.straightened, 61);
+        // ∫ 5 + 3 sin(t/10) over 60 s.
+        let exact = 300.0 + 30.0 * (1.0 - 6.0_f64.cos());
+        assert!((report.distance / exact - 1.0).abs() < 2e-3, "{} for {exact}", report.distance);
+    }
+}

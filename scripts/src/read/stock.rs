@@ -1,0 +1,100 @@
+//! A shop's stock of springs, read from JSON.
+
+use crate::command::shop::options::Wrong;
+use crate::read::units::{read, show};
+use schemars::JsonSchema;
+use serde::de::{Error, Visitor};
+use serde::{Deserialize, Deserializer};
+use slipsoak_engine::choice::Spring;
+use slipsoak_engine::parts::{Dimension, parameter};
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// Most springs of a stock.
+const MOST: usize = 200;
+
+/// A stock of springs for one clutch.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stock {
+    /// what the stock is
+    #[serde(default)]
+    pub about: String,
+    /// the springs
+    pub springs: Vec<Item>,
+}
+
+/// One spring.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Item {
+    /// name
+    pub name: String,
+    /// speed at which it lets the clutch engage, new and at 20 °C, such as "1900 rpm"
+    #[serde(deserialize_with = "engagement")]
+    #[schemars(with = "String")]
+    pub engagement: f64,
+    /// spring rate per shoe, such as "10 N/mm"; that of the machine if left out
+    #[serde(default, deserialize_with = "rate")]
+    #[schemars(with = "Option<String>")]
+    pub rate: Option<f64>,
+}
+
+/// A quantity in quotes, of one setting of a machine and in its range.
+struct Quantity(&'static str);
+
+impl Visitor<'_> for Quantity {
+    type Value = f64;
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        let example = if self.0 == "clutch.engagement" { "1900 rpm" } else { "10 N/mm" };
+        write!(f, "a quantity in quotes with its unit, such as \"{example}\"")
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<f64, E> {
+        let p = parameter(self.0).ok_or_else(|| E::custom("no such setting"))?;
+        let value = read(text, p.dimension).map_err(E::custom)?;
+        if value >= p.least && value <= p.most {
+            return Ok(value);
+        }
+        let shown = |v| show(v, p.dimension);
+        Err(E::custom(format!("{text} must lie between {} and {}", shown(p.least), shown(p.most))))
+    }
+}
+
+fn engagement<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
+    from.deserialize_str(Quantity("clutch.engagement"))
+}
+
+fn rate<'de, D: Deserializer<'de>>(from: D) -> Result<Option<f64>, D::Error> {
+    from.deserialize_str(Quantity("clutch.spring_rate")).map(Some)
+}
+
+impl Stock {
+    /// Reads a stock; `file` is its name for messages.
+    pub fn read(file: &str, text: &str) -> Result<Vec<Spring>, Wrong> {
+        let stock: Self = serde_json::from_str(text).map_err(|e| {
+            let why = e.to_string().split(" at line").next().unwrap_or_default().to_owned();
+            Wrong::Stock { file: file.to_owned(), line: e.line(), column: e.column(), why }
+        })?;
+        let wrong = |why: String| Err(Wrong::Springs { file: file.to_owned(), why });
+        if stock.springs.is_empty() || stock.springs.len() > MOST {
+            return wrong(format!("a stock of {} springs; it must hold between 1 and {MOST}", stock.springs.len()));
+        }
+        let mut names = BTreeSet::new();
+        if let Some(twice) = stock.springs.iter().find(|s| s.name.trim().is_empty() || !names.insert(s.name.as_str())) {
+            let speed = show(twice.engagement, Dimension::AngularSpeed);
+            return wrong(format!(
+                "the name `{}` of the spring of {speed} is empty or used twice; give each its own",
+                twice.name
+            ));
+        }
+        let spring = |item: Item| Spring { name: item.name, engagement: item.engagement, rate: item.rate };
+        Ok(stock.springs.into_iter().map(spring).collect())
+    }
+}
+
+/// The shipped stock: invented, 1600 to 3000 rpm in steps of 100.
+pub fn shipped() -> Result<Vec<Spring>, Wrong> {
+    Stock::read("springs.json", include_str!("../../parts/springs.json"))
+}

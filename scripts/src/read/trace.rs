@@ -1,0 +1,41 @@
+//! Speed traces: a table with the columns `time [s]` and `speed [km/h]` (or `[mph]`, `[m/s]`), followed as it stands.
+
+use crate::read::columns::Unreadable;
+use crate::read::paced;
+use crate::read::units::short;
+use slipsoak_engine::duty::{SPEED, Trace};
+
+/// Reads a trace; `file` is its name for messages. Unlike a recording nothing is cleaned: what is odd is refused.
+pub fn read(file: &str, text: &str) -> Result<Trace, Unreadable> {
+    let table = paced::read(file, text)?;
+    if let Some(given) = table.columns.spare.first() {
+        return Err(table.columns.unknown(given, &["time", "speed"]));
+    }
+    let mut points: Vec<(f64, f64)> = Vec::new();
+    for (line, time, speed) in table.points {
+        let line_is = |why: String| Unreadable::Line { file: file.to_owned(), line, why };
+        match points.last() {
+            None if time != 0.0 => {
+                return Err(line_is(format!("the time is {} s; a trace begins at 0 s", short(time))));
+            }
+            Some((before, _)) if time <= *before => {
+                let (time, before) = (short(time), short(*before));
+                return Err(line_is(format!("the time {time} s does not come after {before} s; times must rise")));
+            }
+            _ => {}
+        }
+        if speed > SPEED.most {
+            let most = table.columns.heads[table.speed].unit.map_or(SPEED.most, |unit| unit.from_si(SPEED.most));
+            let why = format!("is faster than a trace may be ({most:.0})");
+            return Err(table.columns.refuse(line, table.speed, speed, &why));
+        }
+        points.push((time, speed));
+    }
+    if points.len() < 2 {
+        return Err(Unreadable::Empty {
+            file: file.to_owned(),
+            what: "ride: it has fewer than two lines of numbers, and a trace needs a start and an end",
+        });
+    }
+    Ok(Trace { points })
+}

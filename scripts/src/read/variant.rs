@@ -1,0 +1,302 @@
+//! A variant: the machine compared, read from a parts file.
+
+use crate::language::refusal::{self, Refusal};
+use crate::language::unset;
+use crate::read::json;
+use crate::read::once::Once;
+use crate::read::units::{self, Unreadable, maybe, nearest};
+use rhai::Dynamic;
+use serde_json::{Map, Value};
+use slipsoak_engine::parts::{
+    Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter,
+};
+use thiserror::Error;
+
+/// Why a variant is refused.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Unfit {
+    /// the file is not JSON
+    #[error("{file}, line {line}, column {column}: {why}")]
+    Json {
+        /// file
+        file: String,
+        /// line
+        line: usize,
+        /// column
+        column: usize,
+        /// what is wrong
+        why: String,
+    },
+    /// a value of the wrong kind
+    #[error("{file}: {path} must be {expected}, not {given}")]
+    Kind {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what it must be
+        expected: &'static str,
+        /// as given
+        given: String,
+    },
+    /// an unknown key
+    #[error("{file}: there is no setting `{path}`; {advice}")]
+    Key {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what to write
+        advice: String,
+    },
+    /// a count that is a fraction
+    #[error("{path} is {value}, but it counts ({meaning}): write a whole number")]
+    Count {
+        /// setting
+        path: &'static str,
+        /// as given
+        value: f64,
+        /// of the setting
+        meaning: &'static str,
+    },
+    /// a quantity that cannot be read
+    #[error("{file}: {path}: {source}")]
+    Quantity {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what is wrong
+        source: Unreadable,
+    },
+    /// an unknown name
+    #[error("{what} `{given}` is not known; choose one of: {known}{}", maybe(suggestion.as_deref()))]
+    Name {
+        /// kind of thing
+        what: &'static str,
+        /// as given
+        given: String,
+        /// all
+        known: String,
+        /// nearest
+        suggestion: Option<String>,
+    },
+    /// a value outside its range, in units a reader knows
+    #[error("{path} is {value}; it must lie between {range} ({meaning}){meant}")]
+    Range {
+        /// setting
+        path: &'static str,
+        /// with unit
+        value: String,
+        /// least and most, with units
+        range: String,
+        /// of the setting
+        meaning: &'static str,
+        /// what it may have been meant to be
+        meant: String,
+    },
+    /// a machine that cannot be
+    #[error(transparent)]
+    Invalid(Invalid),
+}
+
+impl From<Invalid> for Unfit {
+    fn from(invalid: Invalid) -> Self {
+        let Invalid::Range { path, value, least, most, .. } = invalid else {
+            return Self::Invalid(invalid);
+        };
+        let Some(p) = parameter(path) else {
+            return Self::Invalid(invalid);
+        };
+        let show = |v| units::show(v, p.dimension);
+        let meant = refusal::meant(value, (least, most), p.dimension);
+        let range = format!("{} and {}", show(least), show(most));
+        Self::Range { path, value: show(value), range, meaning: p.meaning, meant }
+    }
+}
+
+fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -> Result<T, Unfit> {
+    found.ok_or_else(|| Unfit::Name {
+        what,
+        given: given.to_owned(),
+        known: known.join(", "),
+        suggestion: nearest(given, known.iter().copied()),
+    })
+}
+
+/// The oil of that name.
+pub fn oil(given: &str) -> Result<Oil, Unfit> {
+    let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
+    named("the oil", given, &known, Oil::named(given))
+}
+
+/// The form of that name.
+pub fn form(given: &str) -> Result<Form, Unfit> {
+    let found = match given {
+        "floating" => Some(Form::Floating),
+        "leading" => Some(Form::Leading),
+        "trailing" => Some(Form::Trailing),
+        "wedge" => Some(Form::Wedge),
+        _ => None,
+    };
+    named("the form", given, &["floating", "leading", "trailing", "wedge"], found)
+}
+
+/// The kind of lining of that name.
+pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
+    let found = match given {
+        "woven" => Some(LiningKind::Woven),
+        "moulded" => Some(LiningKind::Moulded),
+        "sintered" => Some(LiningKind::Sintered),
+        _ => None,
+    };
+    named("the lining", given, &["woven", "moulded", "sintered"], found)
+}
+
+/// The refusal of a setting that is none.
+pub fn unknown(machine: &str, path: &str) -> Unfit {
+    Unfit::Key { file: machine.to_owned(), path: path.to_owned(), advice: unset::advice(path) }
+}
+
+/// The refusal of a fraction where a setting counts.
+fn counted(p: &Parameter, value: f64) -> Result<(), Unfit> {
+    match p.path {
+        "clutch.shoes" | "drum.teeth" if value.fract() != 0.0 => {
+            Err(Unfit::Count { path: p.path, value, meaning: p.meaning })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Sets one number of a machine by its path, SI.
+pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Unfit> {
+    let Some(p) = parameter(path) else { return Err(unknown(&machine.name, path)) };
+    counted(p, value)?;
+    (p.put)(machine, value);
+    if !(value >= p.least && value <= p.most) {
+        let (path, unit) = (p.path, p.dimension.unit());
+        return Err(Invalid::Range { path, value, unit, least: p.least, most: p.most }.into());
+    }
+    Ok(p.path)
+}
+
+/// The number of a script for the setting of that path.
+pub fn number_of(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, Refusal> {
+    let p = parameter(path).ok_or_else(|| unknown(&format!("`{word}`"), path))?;
+    refusal::quantity(word, argument, given, p.dimension)
+}
+
+/// Reads a machine from a parts file; `file` is its name for messages. What the file leaves out keeps its default.
+pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
+    let Once(value) = serde_json::from_str(text).map_err(|e| Unfit::Json {
+        file: file.to_owned(),
+        line: e.line(),
+        column: e.column(),
+        why: json::advice(&e, text),
+    })?;
+    let reader = Reader { file };
+    let top = reader.object("the file", &value)?;
+    let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
+    // The lining's kind sets several numbers that the file may then set otherwise.
+    if let Some(kind) = top.get("lining_kind") {
+        machine.line_with(lining(reader.text("lining_kind", kind)?)?);
+    }
+    for (key, value) in top {
+        match key.as_str() {
+            "lining_kind" | "about" => {
+                reader.text(key, value)?;
+            }
+            "name" => reader.text(key, value)?.clone_into(&mut machine.name),
+            "form" => machine.form = form(reader.text(key, value)?)?,
+            "oil" => machine.oil = oil(reader.text(key, value)?)?,
+            part => reader.part(&mut machine, part, value)?,
+        }
+    }
+    machine.check()?;
+    Ok(machine)
+}
+
+/// A value as a message repeats it: no more of it than can be read.
+fn quoted(value: &Value) -> String {
+    let text = value.to_string();
+    if text.chars().count() <= 80 { text } else { text.chars().take(80).chain("…".chars()).collect() }
+}
+
+struct Reader<'a> {
+    file: &'a str,
+}
+
+impl Reader<'_> {
+    fn kind(&self, path: &str, expected: &'static str, given: &Value) -> Unfit {
+        Unfit::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: quoted(given) }
+    }
+
+    fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, Unfit> {
+        value.as_object().ok_or_else(|| self.kind(path, "an object in braces", value))
+    }
+
+    fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, Unfit> {
+        value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
+    }
+
+    fn unknown<'k>(&self, path: &str, known: impl IntoIterator<Item = &'k str>) -> Unfit {
+        let advice = match nearest(path, known) {
+            Some(near) if !path.contains('.') => {
+                format!("did you mean `{near}`? (`slipsoak settings` lists them all)")
+            }
+            _ => unset::advice(path),
+        };
+        Unfit::Key { file: self.file.to_owned(), path: path.to_owned(), advice }
+    }
+
+    fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), Unfit> {
+        let parts = || PARAMETERS.iter().filter_map(|p| p.path.split('.').next());
+        if !parts().any(|p| p == part) {
+            return Err(self.unknown(part, parts().chain(["name", "about", "form", "oil", "lining_kind"])));
+        }
+        for (key, value) in self.object(part, value)? {
+            let path = format!("{part}.{key}");
+            if path == "motor.torque" {
+                machine.torque_curve = self.curve(value)?;
+                continue;
+            }
+            let Some(p) = parameter(&path) else {
+                return Err(unknown(self.file, &path));
+            };
+            let value = self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?;
+            counted(p, value)?;
+            (p.put)(machine, value);
+        }
+        Ok(())
+    }
+
+    /// A quantity of that dimension, and what is usual for it.
+    fn quantity(&self, path: &str, value: &Value, (dimension, usual): (Dimension, Option<f64>)) -> Result<f64, Unfit> {
+        let text = match value {
+            Value::String(text) => text.clone(),
+            Value::Number(number) => number.to_string(),
+            other => return Err(self.kind(path, "a quantity such as \"2 mm\"", other)),
+        };
+        units::read_near(&text, dimension, usual).map_err(|source| Unfit::Quantity {
+            file: self.file.to_owned(),
+            path: path.to_owned(),
+            source,
+        })
+    }
+
+    fn curve(&self, value: &Value) -> Result<Vec<(f64, f64)>, Unfit> {
+        const EXPECTED: &str = "a list of pairs such as [\"1800 rpm\", \"10.7 N*m\"]";
+        let list = value.as_array().ok_or_else(|| self.kind("motor.torque", EXPECTED, value))?;
+        let point = |(i, pair): (usize, &Value)| {
+            let path = format!("motor.torque[{i}]");
+            let Some([speed, torque]) = pair.as_array().map(Vec::as_slice) else {
+                return Err(self.kind(&path, EXPECTED, pair));
+            };
+            Ok((
+                self.quantity(&path, speed, (Dimension::AngularSpeed, None))?,
+                self.quantity(&path, torque, (Dimension::Torque, None))?,
+            ))
+        };
+        list.iter().enumerate().map(point).collect()
+    }
+}

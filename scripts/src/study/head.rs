@@ -1,0 +1,73 @@
+//! The head of every result: the program, the command word by word, and the script with its parameters, so that it can be
+//! asked for again.
+
+use crate::Script;
+use crate::command::arguments::Part;
+use sha2::{Digest, Sha256};
+use slipsoak_engine::document::Head;
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+/// Program and version.
+pub(crate) const PROGRAM: &str = concat!("slipsoak ", env!("CARGO_PKG_VERSION"));
+
+/// A script with what it was asked with.
+#[derive(Clone, Copy, Debug)]
+pub struct Asking<'a> {
+    /// the script
+    pub script: &'a Script,
+    /// what it says that it asks
+    pub title: &'a str,
+    /// its parameters as they were used
+    pub parameters: &'a BTreeMap<String, f64>,
+}
+
+/// The head of a result; `asking` where a script asked for it.
+pub fn head(command: Vec<String>, asking: Option<Asking<'_>>, seeds: Vec<u64>) -> Head {
+    let alone = Head { program: PROGRAM.to_owned(), command, seeds, ..Head::default() };
+    let Some(Asking { script, title, parameters }) = asking else { return alone };
+    Head {
+        script: script.name.clone(),
+        script_hash: hash(&script.text),
+        script_text: script.text.clone(),
+        title: title.to_owned(),
+        parameters: parameters.clone(),
+        ..alone
+    }
+}
+
+impl Asking<'_> {
+    /// The head of what the script's runs leave, with the command that runs it again.
+    pub fn run(self, skipping: bool, seeds: Vec<u64>) -> Head {
+        let no_skip = if skipping { vec![] } else { vec!["--no-skip".to_owned()] };
+        let set = self.parameters.iter().map(|(name, value)| (name, value.to_string()));
+        let path = self.script.path.display().to_string();
+        head(command("run", path, set, no_skip), Some(self), seeds)
+    }
+}
+
+/// A command: what it does and with what, what is set, and its other words.
+pub fn command<'a>(
+    word: &str,
+    subject: String,
+    set: impl IntoIterator<Item = (&'a String, String)>,
+    options: impl IntoIterator<Item = String>,
+) -> Vec<String> {
+    let set = set.into_iter().flat_map(|(name, value)| ["--set".to_owned(), format!("{name}={value}")]);
+    ["slipsoak".to_owned(), word.to_owned(), subject].into_iter().chain(set).chain(options).collect()
+}
+
+/// The head of what a command says of a machine, with the options that were given.
+pub fn of_machine(word: &str, machine: &Part, options: &[(&str, Option<String>)]) -> Head {
+    let given = options.iter().filter_map(|(option, value)| Some([(*option).to_owned(), value.clone()?]));
+    let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));
+    head(command(word, machine.part.display().to_string(), set, given.flatten()), None, vec![])
+}
+
+/// SHA-256, hexadecimal.
+pub(crate) fn hash(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
+}
