@@ -3,12 +3,13 @@
 use slipsoak::read::stock::shipped;
 use slipsoak_engine::choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, LeakCase, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 use slipsoak_engine::{fit, oiling};
+use slipsoak_plots::words;
 
 fn wish(machine: Machine, minutes: f64) -> choice::Wish {
     let usage = Usage::named("rental", &machine).expect("a use");
@@ -335,12 +336,18 @@ fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
     }
 }
 
+/// Sentences of an answer.
+fn text(statement: Vec<slipsoak_plots::words::text::Words>) -> Vec<String> {
+    statement.iter().map(slipsoak_plots::words::text::Words::text).collect()
+}
+
 #[test]
 fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
     let machine = shipped_machine("orchard-cart");
     let said = |usage: &str| {
         let usage = Usage::named(usage, &machine).expect("a use");
-        fit::gaps(&fit::Wish::new(machine.clone(), usage)).expect("it runs").statement.join(" ")
+        let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage)).expect("it runs");
+        text(words::gaps::statement(&gaps)).join(" ")
     };
     let hard = said("hard");
     assert!(hard.contains("chars after about") && hard.contains("of running"), "{hard}");
@@ -352,17 +359,32 @@ fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
 
 /// By a plain run of the weekend cart in rental use, kept oiled, the springs reach the idle within 65 h and the washer chars.
 #[test]
-fn of_springs_that_relax_below_the_idle_the_gaps_say_so_before_the_hours_of_wear() {
-    let said = |name: &str| {
+fn of_springs_that_relax_below_the_idle_gaps_and_oiling_say_so_before_any_hours() {
+    let answers = |name: &str| {
         let machine = shipped_machine(name);
         let usage = Usage::named("rental", &machine).expect("a use");
-        fit::gaps(&fit::Wish::new(machine, usage)).expect("it runs").statement
+        let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+        let plan = oiling::plan(&oiling::Wish::new(machine, usage), &|| {}).expect("it runs");
+        (gaps, plan)
     };
-    let weekend = said("weekend-cart");
-    let place = |words: &str| weekend.iter().position(|s| s.contains(words)).expect("it is said");
-    assert!(place("Choose another spring first") < place("replace the washer at"), "{weekend:?}");
-    assert!(weekend[place("Choose another spring first")].contains("below the idle of 1750\u{a0}rpm"), "{weekend:?}");
-    assert!(said("orchard-cart").iter().all(|s| !s.contains("Choose another spring")));
+    let (gaps, plan) = answers("weekend-cart");
+    for sag in [gaps.sag, plan.sag] {
+        let sag = sag.expect("they sag");
+        assert!((sag.idle / RPM - 1750.0).abs() < 1e-9 && sag.settled < sag.idle, "{sag:?}");
+        assert!(sag.settled > 0.8 * sag.idle && (sag.within - 300.0 * 3600.0).abs() < 1e-9, "{sag:?}");
+    }
+    let (gap, oil) = (gaps.sag.expect("it sags").settled, plan.sag.expect("it sags").settled);
+    assert!((gap / oil - 1.0).abs() < 1e-6, "two answers to one machine in one use: {gap} {oil} rad/s");
+    let (gapped, oiled) = (text(words::gaps::statement(&gaps)), text(words::oiling::statement(&plan)));
+    assert!(
+        gapped[0].contains("Choose another spring first") && !gapped[0].contains("replace the washer"),
+        "{gapped:?}"
+    );
+    assert!(oiled[0].starts_with("Choose another spring first") && oiled[1].starts_with("Oil with"), "{oiled:?}");
+    let (gaps, plan) = answers("orchard-cart");
+    assert!(gaps.sag.is_none() && plan.sag.is_none());
+    let all = [text(words::gaps::statement(&gaps)), text(words::oiling::statement(&plan))].concat();
+    assert!(all.iter().all(|said| !said.contains("Choose another spring")), "{all:?}");
 }
 
 /// The first ride presses some of the oil out of a full bushing: its rate is not that of the hours to come.
@@ -401,11 +423,10 @@ fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     for habit in &plan.habits {
         assert!(habit.kept.windows(2).all(|k| k[1].1 > k[0].1 - 0.005), "{:?}", habit.kept);
     }
-    let due = |name: &str| plan.lasts.iter().find(|l| l.name == name).expect(name).due.expect("due");
-    assert!(
-        due("most leak") < due("as set") && due("as set") < due("least leak") && due("as set") < due("with grease")
-    );
-    assert!(plan.advised.expect("a habit").riding < due("as set"));
+    let due = |case| plan.case(case).expect("a case").due.expect("due");
+    let [set, least, most, greased] = [LeakCase::AsSet, LeakCase::Least, LeakCase::Most, LeakCase::Greased].map(due);
+    assert!(most < set && set < least && set < greased);
+    assert!(plan.advised.habit().expect("a habit").riding < set);
     assert!(
         plan.doses
             .windows(2)
@@ -414,6 +435,6 @@ fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let [plain, additives @ ..] = &plan.oils[..] else { panic!("oils") };
     assert!(plain.after > 0.9 && additives.len() == 3);
     assert!(additives.iter().all(|o| o.after < plain.after - 0.2 && (o.after - o.least).abs() < 0.02), "{additives:?}");
-    let said = plan.statement.join(" ");
+    let said = text(words::oiling::statement(&plan)).join(" ");
     assert!(said.contains("the rest before the drum turns again") && said.contains("nobody has measured"), "{said}");
 }

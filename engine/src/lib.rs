@@ -30,6 +30,7 @@ pub mod choice;
 pub mod document;
 pub mod duty;
 pub mod failed;
+pub mod finding;
 pub mod fit;
 pub mod fleet;
 pub mod horizon;

@@ -1,6 +1,7 @@
 //! A use: the stop-and-go that a machine goes through again and again, and how long it rests.
 
 use crate::duty::{End, Segment, Task};
+use crate::finding::Slipping;
 use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
 use crate::record::{Extremes, Run};
@@ -8,6 +9,9 @@ use crate::simulate::{Failure, Simulation};
 
 /// How hard the brake is applied, m/s².
 const BRAKE: f64 = 1.5;
+
+/// Riding until temperatures hardly rise, and riding after it over which is measured, s.
+pub(crate) const WARMING: [f64; 2] = [1800.0, 1200.0];
 
 /// Stop-and-go that repeats.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,16 +98,11 @@ impl Usage {
         held.min_by(f64::total_cmp)
     }
 
-    /// That in a sentence, if it is so.
-    pub(crate) fn slipping_said(&self, machine: &Machine) -> Option<String> {
-        let speed = self.held_slipping(machine)?;
+    /// Such a speed with the machine's lock speed, if there is one.
+    pub(crate) fn slipping(&self, machine: &Machine) -> Option<Slipping> {
+        let held = self.held_slipping(machine)?;
         let lock = machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio;
-        let both = |v: f64| format!("{:.1} km/h ({:.1} mph)", 3.6 * v, v / 0.44704);
-        Some(format!(
-            "Beware: this use holds {}, below the lock speed of {}: the clutch slips all the time, and everything runs hot.",
-            both(speed),
-            both(lock)
-        ))
+        Some(Slipping { held, lock })
     }
 }
 

@@ -4,6 +4,8 @@ use crate::document::{
     Document, Head, Is, Kind,
     sound::{filled, require, sound},
 };
+use crate::finding::{Assumed, Sag, Slipping};
+use crate::names::Oiled;
 use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -30,12 +32,16 @@ pub struct Gaps {
     pub washer_limit: f64,
     /// the same gap as it wears, by how the bushing is oiled
     pub courses: Vec<Course>,
-    /// number of assemblies drawn
+    /// number of assemblies sampled
     pub assemblies: u64,
-    /// what it comes to, in sentences
-    pub statement: Vec<String>,
-    /// what it leans on
-    pub assumed: Vec<String>,
+    /// how the new gap stands to the least that is asked for
+    pub clearance: Clearance,
+    /// springs that relax below the idle: the hours of wear are those of springs renewed in time; none if they do not
+    pub sag: Option<Sag>,
+    /// a speed that the use holds slipping; none where it holds none
+    pub slipping: Option<Slipping>,
+    /// what it depends on
+    pub assumed: Vec<Assumed>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
 }
@@ -53,6 +59,31 @@ impl Document for Gaps {
         require(self.courses.iter().all(|c| !c.points.is_empty()), "courses.points", "it is empty")?;
         let points = self.courses.iter().flat_map(|c| &c.points);
         sound(points.flat_map(|p| [p.time].into_iter().chain(p.washer).chain(p.gap)), "courses.points")
+    }
+}
+
+/// How a new gap stands to the least that is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Clearance {
+    /// even the worst case leaves more
+    Clears,
+    /// some assemblies have less
+    Tight,
+    /// in some the drum touches the cover
+    Touches,
+}
+
+impl Clearance {
+    /// Of a stack against the least gap, m.
+    pub(super) fn of(stack: &Stack, limit: f64) -> Self {
+        if stack.nominal - stack.worst >= limit {
+            Self::Clears
+        } else if stack.below_zero > 0.0 {
+            Self::Touches
+        } else {
+            Self::Tight
+        }
     }
 }
 
@@ -82,11 +113,11 @@ pub struct Stack {
     pub below_limit: f64,
     /// share of assemblies without any gap, likewise
     pub below_zero: f64,
-    /// what drawn assemblies come to
+    /// gaps of sampled assemblies
     pub drawn: Drawn,
 }
 
-/// Drawn assemblies, sizes equally likely within their tolerances.
+/// Sampled assemblies, sizes equally likely within their tolerances.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Drawn {
@@ -107,7 +138,7 @@ pub struct Drawn {
 #[serde(deny_unknown_fields)]
 pub struct Course {
     /// how the bushing is oiled
-    pub name: String,
+    pub name: Oiled,
     /// washer at its hottest, K
     pub washer: f64,
     /// running after which it chars, s; none if it does not. The hours of wear of a washer that chars mean nothing
@@ -143,7 +174,7 @@ pub struct Point {
 pub struct When {
     /// with nominal sizes and constants; none if it does not
     pub time: Option<f64>,
-    /// before which it happens in 5 % of drawn assemblies, whose wear constants are drawn too
+    /// before which it happens in 5 % of sampled assemblies, whose wear constants are sampled too
     pub early: Option<f64>,
     /// before which it happens in 95 % of them
     pub late: Option<f64>,

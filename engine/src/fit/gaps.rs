@@ -1,25 +1,26 @@
 //! The stack new and as it wears in a use.
 
-use super::answer::{Course, Gaps, Layer, When};
+use super::answer::{Clearance, Course, Gaps, Layer, When};
 use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
-use super::{stack, words};
+use super::stack;
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
-use crate::names::{Channel, Part};
+use crate::finding::{Assumed, Sag};
+use crate::fleet::assumed_factor;
+use crate::names::{Channel, Oiled, Part};
 use crate::parts::Machine;
 use crate::record::Setting;
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
-use crate::usage::Usage;
+use crate::usage::{Usage, WARMING};
 
-/// Riding until temperatures hardly rise, and riding over which the wear is then measured, s.
-const WARM_UP: f64 = 1800.0;
-const MEASURED: f64 = 1200.0;
 /// Points of a curve, evenly spread over the logarithm of time.
 const POINTS: u32 = 160;
 /// Where a curve begins, as a share of the time by which the first of the sampled washers are due; and where nothing wears, s.
 const BEGINS: f64 = 0.005;
 const NEVER: (f64, f64) = (3600.0, 3.6e6);
+/// How much faster than at the dry bushing's constant bronze that galls on steel wears, from and to (assumed).
+const GALLING: (f64, f64) = (5.0, 250.0);
 
 /// What is asked.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,9 +67,9 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let mut dry = wish.machine.clone();
     dry.washer.wear_oiled = dry.washer.wear_dry;
     let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
-    let (oiled, settled) = course(wish, &assemblies, "kept oiled", &wish.machine, None)?;
-    let (dry, _) = course(wish, &assemblies, "run dry", &dry, Some(0.0))?;
-    let mut gaps = Gaps {
+    let (oiled, settled) = course(wish, &assemblies, Oiled::Kept, &wish.machine, None)?;
+    let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
+    Ok(Gaps {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..wish.head.clone() },
         machine: wish.machine.name.clone(),
@@ -79,13 +80,22 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         washer_limit: wish.machine.limits.washer,
         courses: vec![oiled, dry],
         assemblies: wish.assemblies,
-        statement: vec![],
-        assumed: words::assumed(&wish.machine),
+        clearance: Clearance::of(&stack, limit),
+        sag: Sag::of(&wish.machine, settled),
+        slipping: wish.usage.slipping(&wish.machine),
+        assumed: assumed(&wish.machine),
         settings: Setting::all(&wish.machine),
-    };
-    gaps.statement = words::sentences(&gaps, words::sags(&wish.machine, settled));
-    gaps.statement.extend(wish.usage.slipping_said(&wish.machine));
-    Ok(gaps)
+    })
+}
+
+/// What the answer depends on.
+fn assumed(machine: &Machine) -> Vec<Assumed> {
+    vec![
+        Assumed::WasherWear { factor: assumed_factor("washer.wear_oiled").unwrap_or(1.0) },
+        Assumed::Misalignment { angle: machine.washer.misalignment },
+        Assumed::EvenSizes,
+        Assumed::BronzeOnSteel { galling: GALLING },
+    ]
 }
 
 /// How fast one machine's washer wears in the use once it is warm, and how the gap goes on from there; with the engagement speed
@@ -93,7 +103,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
 fn course(
     wish: &Wish,
     (nominal, sampled): &(Sampled, Vec<Sampled>),
-    name: &str,
+    name: Oiled,
     machine: &Machine,
     found: Option<f64>,
 ) -> Result<(Course, Option<f64>), Failure> {
@@ -102,9 +112,9 @@ fn course(
         sim.perform(&Segment::Service(Service::Found(share)))?;
     }
     let worn = |sim: &Simulation| (sim.reading(Channel::WasherWear), sim.slow()[AGE], sim.clock());
-    wish.usage.ride(&mut sim, WARM_UP)?;
+    wish.usage.ride(&mut sim, WARMING[0])?;
     let from = worn(&sim);
-    wish.usage.ride(&mut sim, MEASURED)?;
+    wish.usage.ride(&mut sim, WARMING[1])?;
     let until = worn(&sim);
     let time = (until.2 - from.2).max(1.0);
     let (rate, ageing, soaked) = ((until.0 - from.0) / time, (until.1 - from.1) / time, sim.soaked());
@@ -126,7 +136,7 @@ fn course(
     let times = (0..POINTS).map(|k| begin * (step * f64::from(k)).exp());
     let points = times.map(|time| wear.left(time, nominal, sampled)).collect();
     let course = Course {
-        name: name.to_owned(),
+        name,
         washer,
         charred: charring.and_then(|p| p.running),
         points,

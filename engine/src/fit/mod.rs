@@ -4,8 +4,7 @@ mod answer;
 mod assemblies;
 mod gaps;
 mod stack;
-mod words;
 
-pub use answer::{Course, Drawn, Gaps, Layer, Point, Stack, When};
+pub use answer::{Clearance, Course, Drawn, Gaps, Layer, Point, Stack, When};
 pub use gaps::{Wish, gaps};
 pub use stack::{share_below, stack};

@@ -103,6 +103,16 @@ pub fn assumed_range(path: &str) -> Option<(f64, f64)> {
     })
 }
 
+/// The factor by which an assumed constant may be off either way; none where it is not known by a factor.
+///
+/// ```
+/// assert_eq!(slipsoak_engine::fleet::assumed_factor("washer.wear_oiled"), Some(10.0));
+/// ```
+pub fn assumed_factor(path: &str) -> Option<f64> {
+    let &(_, spread) = ASSUMED.iter().find(|assumed| assumed.0 == path)?;
+    if let Spread::Factor(factor) = spread { Some(factor) } else { None }
+}
+
 impl Uncertain {
     /// A setting that varies by itself.
     pub fn alone(path: &str, spread: Spread) -> Self {

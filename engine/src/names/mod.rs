@@ -1,5 +1,6 @@
 //! Names of things in results: one row each, an enum in the code and the same text in every file.
 
+mod case;
 mod channel;
 mod entry;
 mod event;
@@ -7,6 +8,7 @@ mod moment;
 mod part;
 mod task;
 
+pub use case::{LeakCase, Oiled};
 pub use channel::{Channel, Row};
 pub use entry::{Book, Entry};
 pub use event::Happening;

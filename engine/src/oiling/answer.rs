@@ -4,6 +4,8 @@ use crate::document::{
     Document, Head, Is, Kind,
     sound::{filled, sound},
 };
+use crate::finding::{Assumed, Sag, Slipping};
+use crate::names::LeakCase;
 use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -38,10 +40,12 @@ pub struct OilPlan {
     pub lasts: Vec<Lasts>,
     /// drops of one service
     pub drops: f64,
-    /// when to put such a dose on; none where no habit of oiling carries the use, or so little is lost that none is needed
-    pub advised: Option<Advised>,
+    /// when to put such a dose on
+    pub advised: Advice,
     /// the same with the most end leakage that is possible
-    pub advised_at_most_leak: Option<Advised>,
+    pub advised_at_most_leak: Advice,
+    /// how the leakage is measured by weighing a drum; none where the oil is gone within the first outing
+    pub weighing: Option<Weighing>,
     /// drops that bring a bushing whose service is due back to full, of which the last run off more and more
     pub drops_when_due: f64,
     /// drops for which the pores have room at the fill at which habits are compared, while the bushing is warm from a ride
@@ -54,10 +58,12 @@ pub struct OilPlan {
     pub doses: Vec<Dose>,
     /// what oils do to the grip when the machine is ridden at once
     pub oils: Vec<Grip>,
-    /// what it comes to, in sentences
-    pub statement: Vec<String>,
+    /// springs that relax below the idle: the intervals are those of springs renewed in time; none if they do not
+    pub sag: Option<Sag>,
+    /// a speed that the use holds slipping; none where it holds none
+    pub slipping: Option<Slipping>,
     /// what it depends on
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Assumed>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
 }
@@ -77,6 +83,28 @@ impl Document for OilPlan {
     }
 }
 
+/// When to oil.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Advice {
+    /// in no habit: service is due within the first outing
+    Never,
+    /// once a year: a dose is more than ten years of such outings lose
+    Yearly,
+    /// by a habit
+    Every(Advised),
+}
+
+impl Advice {
+    /// The habit, if there is one.
+    pub const fn habit(&self) -> Option<Advised> {
+        match self {
+            Self::Every(habit) => Some(*habit),
+            Self::Never | Self::Yearly => None,
+        }
+    }
+}
+
 /// A habit of oiling that errs on the safe side: counted from full with what the first outing loses, the dose by what is kept
 /// of it overnight, whole outings, and no longer than half of the time to the service.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -90,6 +118,24 @@ pub struct Advised {
     pub fill: f64,
     /// drops that make good what was lost by then; more than the dose where even one outing loses more
     pub drops: f64,
+    /// drops to put on: the dose, or whole drops more where even one outing loses more than it
+    pub dose: f64,
+    /// whole drops of them for which the pores have room while the bushing is warm from the ride
+    pub warm: f64,
+}
+
+/// A drum weighed with its bushing full and again before the first oiling: by what it lost the leakage is known.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Weighing {
+    /// outings until then: as many as even the greatest leakage allows before service is due
+    pub outings: u64,
+    /// riding until then, s
+    pub riding: f64,
+    /// oil lost by then with the leakage as set, kg
+    pub lost: f64,
+    /// the same with the greatest leakage, kg
+    pub lost_at_most_leak: f64,
 }
 
 /// How long a full bushing lasts.
@@ -97,7 +143,7 @@ pub struct Advised {
 #[serde(deny_unknown_fields)]
 pub struct Lasts {
     /// which case
-    pub name: String,
+    pub name: LeakCase,
     /// end leakage λ, 1/s
     pub leak: f64,
     /// grease in the grooves, m³ of oil
@@ -149,14 +195,9 @@ pub struct Grip {
 }
 
 impl OilPlan {
-    /// How long a full bushing lasts in a case: "as set", "least leak", "most leak", "with grease".
-    pub fn case(&self, name: &str) -> Option<&Lasts> {
+    /// How long a full bushing lasts in a case.
+    pub fn case(&self, name: LeakCase) -> Option<&Lasts> {
         self.lasts.iter().find(|lasts| lasts.name == name)
-    }
-
-    /// Whether service is due within the first outing, so that no habit of oiling carries the use.
-    pub fn too_hot(&self) -> bool {
-        self.case("as set").is_some_and(Lasts::within_first)
     }
 }
 

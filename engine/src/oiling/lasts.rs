@@ -3,7 +3,7 @@
 use super::answer::Lasts;
 use super::plan::Wish;
 use crate::duty::{End, Segment, Service, Task};
-use crate::names::Channel;
+use crate::names::{Channel, LeakCase};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
@@ -160,7 +160,7 @@ fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f64, f64)) -
 /// Follows the fill in a case, its name, end leakage 1/s and grease m³, from full to the service, or to the end where service is due within the first outing. Outings are run in
 /// full until two in a row lose the same; then so many are jumped over by what one of them changes, and by how that changed
 /// since the last jump, and two are run in full again.
-pub fn lasts(wish: &Wish, (name, leak, grease): (&str, f64, f64)) -> Result<Lasts, Failure> {
+pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<Lasts, Failure> {
     let mut way = Way::new(wish, leak, grease)?;
     let full = way.sim.full_mass();
     let (mut last, mut longest) = (None::<f64>, SHORTEST);
@@ -198,5 +198,5 @@ pub fn lasts(wish: &Wish, (name, leak, grease): (&str, f64, f64)) -> Result<Last
         way.renew()?;
         (earlier, last, longest) = (Some((at, step)), None, GROWTH * n);
     }
-    Ok(Lasts { name: name.to_owned(), leak, grease, outing: way.first(), fill: way.fill, due: way.due, end: way.end })
+    Ok(Lasts { name, leak, grease, outing: way.first(), fill: way.fill, due: way.due, end: way.end })
 }

@@ -4,8 +4,7 @@ mod answer;
 mod habits;
 mod lasts;
 mod plan;
-mod words;
 
-pub use answer::{Advised, Dose, Grip, Habit, Lasts, OilPlan};
+pub use answer::{Advice, Advised, Dose, Grip, Habit, Lasts, OilPlan, Weighing};
 pub use lasts::lasts;
 pub use plan::{TRIALS, Wish, plan};

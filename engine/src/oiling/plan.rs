@@ -1,13 +1,15 @@
 //! The plan of oiling for a machine and its use.
 
-use super::answer::{Advised, Lasts, OilPlan};
-use super::{habits, lasts, words};
+use super::answer::{Advice, Advised, Lasts, OilPlan, Weighing};
+use super::{habits, lasts};
 use crate::document::{Head, Is};
+use crate::finding::{Assumed, Sag};
 use crate::fleet::assumed_range;
+use crate::names::LeakCase;
 use crate::parts::Machine;
 use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
-use crate::usage::Usage;
+use crate::usage::{Usage, WARMING};
 
 /// Cases for which it is followed how long a full bushing lasts.
 const CASES: usize = 4;
@@ -47,30 +49,74 @@ impl Wish {
 pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
 
 /// Least and most end leakage that are possible, 1/s: as it is assumed, or beyond that as it is set.
-pub(super) fn leaks(machine: &Machine) -> (f64, f64) {
+fn leaks(machine: &Machine) -> (f64, f64) {
     let set = machine.oiling.leak;
     let (least, most) = assumed_range("oiling.leak").unwrap_or((set, set));
     (least.min(set), most.max(set))
 }
 
-/// When to put a dose on that brings back a share of the fill.
-fn advised(lasts: &Lasts, brings: f64, due_at: f64, full_drops: f64, kept: f64) -> Option<Advised> {
+/// What a dose does.
+struct Dose {
+    /// drops put on
+    drops: f64,
+    /// share of them that is kept overnight
+    kept: f64,
+    /// drops that the full bushing holds
+    full: f64,
+    /// fill at which service is due
+    due_at: f64,
+    /// drops for which the pores have room while warm, at this fill
+    room: (f64, f64),
+}
+
+/// When to put a dose on.
+fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
     if lasts.within_first() {
-        return None;
+        return Advice::Never;
     }
-    let low = (1.0 - brings).max(due_at);
+    let low = (1.0 - dose.drops * dose.kept / dose.full).max(dose.due_at);
     let lost = lasts.fill.windows(2).find(|w| w[0].1 > low && w[1].1 <= low);
     let lost = lost.map(|w| w[0].0 + (w[1].0 - w[0].0) * (w[0].1 - low) / (w[0].1 - w[1].1));
     let longest = lasts.due.map(|due| 0.5 * due);
-    let riding = match (lost, longest) {
-        (Some(lost), Some(longest)) => lost.min(longest),
-        (one, other) => one.or(other)?,
-    };
+    let Some(riding) = lost.into_iter().chain(longest).reduce(f64::min) else { return Advice::Yearly };
     let outings = (riding / lasts.outing).floor().max(1.0);
     let riding = outings * lasts.outing;
     let fill = lasts.fill_at(riding);
-    let drops = (1.0 - fill) * full_drops / kept;
-    Some(Advised { outings: outings as u64, riding, fill, drops })
+    let drops = (1.0 - fill) * dose.full / dose.kept;
+    let put_on = if drops > dose.drops { drops.ceil() } else { dose.drops };
+    let room = (dose.room.0 - (fill - dose.room.1) * dose.full).floor();
+    let warm = room.clamp(0.0, put_on);
+    Advice::Every(Advised { outings: outings as u64, riding, fill, drops, dose: put_on, warm })
+}
+
+/// When to weigh a drum first, and what it has lost by then.
+fn weighing(set: &Lasts, most: &Lasts, full_mass: f64) -> Option<Weighing> {
+    let outings = (most.due? / most.outing).floor().max(1.0);
+    let riding = outings * most.outing;
+    let lost = |lasts: &Lasts| (1.0 - lasts.fill_at(riding)) * full_mass;
+    Some(Weighing { outings: outings as u64, riding, lost: lost(set), lost_at_most_leak: lost(most) })
+}
+
+/// Whether the springs sag in the use, as hot as it makes them.
+fn sag(wish: &Wish) -> Result<Option<Sag>, Failure> {
+    let mut sim = Simulation::new(wish.machine.clone(), Options::default())?;
+    for time in WARMING {
+        wish.usage.ride(&mut sim, time)?;
+    }
+    let run = sim.finish(&wish.machine.name, &wish.usage.name)?;
+    Ok(Sag::of(&wish.machine, run.engagement.settled))
+}
+
+/// What the answer depends on.
+fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
+    let (least, most) = leaks(m);
+    let time = m.oiling.imbibe_time;
+    let soaks = assumed_range("oiling.imbibe_time").unwrap_or((time, time));
+    vec![
+        Assumed::EndLeakage { leak: m.oiling.leak, least, most, hundredth: 0.01 * full_mass },
+        Assumed::Soaking { time, least: soaks.0, most: soaks.1 },
+        Assumed::OilOnLining { share: m.oiling.lining_share },
+    ]
 }
 
 /// Works the plan out; `done` hears of each thing that was tried.
@@ -80,10 +126,10 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let drop = m.oiling.drop * crate::laws::oil::density::<f64>(m.oil.density_15, 293.15);
     let (least, most) = leaks(m);
     let cases: [_; CASES] = [
-        ("as set", m.oiling.leak, 0.0),
-        ("least leak", least, 0.0),
-        ("most leak", most, 0.0),
-        ("with grease", m.oiling.leak, wish.grease),
+        (LeakCase::AsSet, m.oiling.leak, 0.0),
+        (LeakCase::Least, least, 0.0),
+        (LeakCase::Most, most, 0.0),
+        (LeakCase::Greased, m.oiling.leak, wish.grease),
     ];
     let lasts =
         cases.into_iter().map(|case| lasts::lasts(wish, case).inspect(|_| done())).collect::<Result<Vec<_>, _>>()?;
@@ -91,8 +137,11 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     // The dose brings back what is kept of it overnight, put on warm or cold, whichever is less.
     let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min).max(0.01);
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
-    let when = |lasts: &Lasts| advised(lasts, wish.drops * overnight / full_drops, due_at, full_drops, overnight);
-    let mut plan = OilPlan {
+    let room = (habits::warm_room(wish)? / drop, wish.found);
+    let dose = Dose { drops: wish.drops, kept: overnight, full: full_drops, due_at, room };
+    let advised = advice(&lasts[0], &dose);
+    let weighing = advised.habit().and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
+    Ok(OilPlan {
         kind: Is::default(),
         head: wish.head.clone(),
         machine: m.name.clone(),
@@ -104,21 +153,20 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         due_at,
         full_drops,
         full_mass,
-        advised: when(&lasts[0]),
-        advised_at_most_leak: when(&lasts[2]),
+        advised,
+        advised_at_most_leak: advice(&lasts[2], &dose),
+        weighing,
         drops_when_due: (1.0 - due_at) * full_drops / overnight,
-        warm_room: habits::warm_room(wish)? / drop,
+        warm_room: room.0,
         lasts,
         drops: wish.drops,
         found: wish.found,
         habits,
         doses: habits::doses(wish, done)?,
         oils: habits::oils(wish, done)?,
-        statement: vec![],
-        assumed: words::assumed(m),
+        sag: sag(wish)?,
+        slipping: wish.usage.slipping(m),
+        assumed: assumed(m, full_mass),
         settings: Setting::all(m),
-    };
-    plan.statement = words::sentences(&plan);
-    plan.statement.extend(wish.usage.slipping_said(m));
-    Ok(plan)
+    })
 }

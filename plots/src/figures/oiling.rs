@@ -10,6 +10,7 @@ use crate::sheet::{
     look::Look,
     scales,
 };
+use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 use slipsoak_engine::say;
 
@@ -70,11 +71,11 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     for (k, lasts) in plan.lasts.iter().enumerate() {
         let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
         let leak = say::figures(lasts.leak * HOUR, 2);
-        let case = match lasts.name.as_str() {
-            "as set" => format!("end leakage {leak} per hour, as set"),
-            "with grease" => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),
-            "least leak" => format!("{leak} per hour, the least possible"),
-            _ => format!("{leak} per hour, the greatest possible"),
+        let case = match lasts.name {
+            LeakCase::AsSet => format!("end leakage {leak} per hour, as set"),
+            LeakCase::Greased => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),
+            LeakCase::Least => format!("{leak} per hour, the least possible"),
+            LeakCase::Most => format!("{leak} per hour, the greatest possible"),
         };
         let set = title.bold(k == 0);
         if beside {

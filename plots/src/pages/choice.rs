@@ -3,7 +3,7 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::pages::question::{assumed, ending, said};
+use crate::pages::question::{assumed, ending};
 use crate::words::cautions;
 use crate::words::number::{column, three};
 use crate::words::text::Words;
@@ -24,7 +24,7 @@ impl Page {
                 "Why each spring fits or not",
                 vec![Block::List(choice.springs.iter().map(|s| reasons(choice, s)).collect())],
             ),
-            assumed(&choice.assumed),
+            assumed(choice.assumed.iter().map(|a| Words::from(a.as_str())).collect()),
         ];
         sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
         Self {
@@ -41,7 +41,7 @@ impl Page {
                 },
                 choice.head.program
             ),
-            answer: said(&choice.statement),
+            answer: choice.statement.iter().map(|s| s.as_str().into()).collect(),
             compared: vec![],
             sections,
         }

@@ -3,10 +3,10 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::pages::question::{assumed, ending, said};
+use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
-use crate::words::cautions;
 use crate::words::number::{three, times};
+use crate::words::{self, cautions, granted};
 use slipsoak_engine::fit::{Gaps, When};
 
 const HOUR: f64 = 3600.0;
@@ -20,13 +20,13 @@ impl Page {
             Section::new("Figure", pictures(figures)),
             Section::new("The stack", tables),
             Section::new("As it wears", vec![Block::Table(courses(gaps))]),
-            assumed(&gaps.assumed),
+            assumed(granted::clauses(&gaps.assumed)),
         ];
         sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));
         Self {
             question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
             origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.head.program),
-            answer: said(&gaps.statement),
+            answer: words::gaps::statement(gaps),
             compared: vec![],
             sections,
         }
@@ -106,7 +106,7 @@ fn courses(gaps: &Gaps) -> Table {
     let row = |c: &slipsoak_engine::fit::Course| {
         let worn = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches];
         let moments = worn.map(|w| if c.charred.is_some() { Cell::Nothing } else { when(w) });
-        let cells = [c.name.as_str().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
+        let cells = [c.name.name().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
         Row { cells, of: None }
     };
     Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row).collect()).note(

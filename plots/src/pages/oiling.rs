@@ -3,10 +3,11 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::pages::question::{assumed, ending, said};
+use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
-use crate::words::cautions;
 use crate::words::number::{column, three, time};
+use crate::words::{self, cautions, granted};
+use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 use slipsoak_engine::say;
 
@@ -20,7 +21,7 @@ impl Page {
             Section::new("How long an oiling lasts", vec![Block::Table(lasts(plan))]),
             Section::new("How to oil", [habits(plan), doses(plan)].map(Block::Table).into()),
             Section::new("With which oil", vec![Block::Table(oils(plan))]),
-            assumed(&plan.assumed),
+            assumed(granted::clauses(&plan.assumed)),
         ];
         sections.extend(ending(&plan.head, &plan.settings, &cautions::OILING));
         Self {
@@ -33,7 +34,7 @@ impl Page {
                 plan.oil,
                 plan.head.program
             ),
-            answer: said(&plan.statement),
+            answer: words::oiling::statement(plan),
             compared: vec![],
             sections,
         }
@@ -56,11 +57,11 @@ fn lasts(plan: &OilPlan) -> Table {
         Head::of("riding until service is due", ""),
     ];
     let leaks = column(&plan.lasts.iter().map(|l| l.leak * HOUR).collect::<Vec<_>>(), 4);
-    let named = |l: &Lasts| match l.name.as_str() {
-        "least leak" => "the least possible".to_owned(),
-        "most leak" => "the greatest possible".to_owned(),
-        "with grease" => "as set, with grease".to_owned(),
-        name => name.to_owned(),
+    let named = |l: &Lasts| match l.name {
+        LeakCase::AsSet => "as set",
+        LeakCase::Least => "the least possible",
+        LeakCase::Most => "the greatest possible",
+        LeakCase::Greased => "as set, with grease",
     };
     let one = |(l, leak): (&Lasts, &String)| {
         let due = l.due.map_or(Cell::Nothing, |due| Cell::Number(say::time(due)));

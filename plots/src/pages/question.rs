@@ -9,15 +9,9 @@ use crate::words::text::Words;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::record::Setting;
 
-/// What an answer leans on.
-pub fn assumed(sentences: &[String]) -> Section {
-    let item = |sentence: &String| Words::from(format!("{}.", capital(sentence)));
-    Section::new("What was assumed", vec![Block::List(sentences.iter().map(item).collect())])
-}
-
-/// The sentences of an answer.
-pub fn said(statement: &[String]) -> Vec<Words> {
-    statement.iter().map(|s| s.as_str().into()).collect()
+/// What an answer depends on, from clauses.
+pub fn assumed(clauses: Vec<Words>) -> Section {
+    Section::new("What was assumed", vec![Block::List(clauses.into_iter().map(Words::sentence).collect())])
 }
 
 /// Cautions, the script if one asked, how to ask again, and the machine.
@@ -28,11 +22,6 @@ pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Se
 }
 
 const MACHINE: &str = "The machine";
-
-fn capital(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
 
 impl Page {
     /// The page of a script: that of its runs, if it made any, and the answers to the questions that it asked.

@@ -4,7 +4,7 @@ use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::number::{quantity, three, times};
 use crate::words::reading::setting;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain};
+use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
@@ -25,14 +25,9 @@ const LEANS: [(&str, &str); 8] = [
     ("clutch.relaxation", "life of the spring"),
 ];
 
-/// The factor by which an assumed constant may be off either way; 90 of 100 are thought to lie within.
-pub fn factor(path: &str) -> Option<f64> {
-    ASSUMED.iter().find(|a| a.0 == path).and_then(|a| if let Spread::Factor(f) = a.1 { Some(f) } else { None })
-}
-
 /// The factor by which a part's life may be off for the constant that it leans on; none where it does not go in proportion.
 pub fn off(part: Part) -> Option<f64> {
-    PROPORTIONAL.iter().find(|p| p.0 == part).and_then(|p| factor(p.1))
+    PROPORTIONAL.iter().find(|p| p.0 == part).and_then(|p| assumed_factor(p.1))
 }
 
 /// The last sentence of an answer: the constants that it depends on.

@@ -62,6 +62,16 @@ impl Words {
         self
     }
 
+    /// As a sentence of its own: with a capital and a full stop.
+    #[must_use]
+    pub fn sentence(mut self) -> Self {
+        if let Some(Piece::Plain(text) | Piece::Strong(text)) = self.0.first_mut() {
+            let mut letters = text.chars();
+            *text = letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect());
+        }
+        self.plain(".")
+    }
+
     /// Whether there is nothing to read.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()

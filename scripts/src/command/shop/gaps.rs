@@ -11,7 +11,7 @@ use crate::read::variant;
 use crate::study::head::of_machine;
 use slipsoak_engine::fit::{Gaps, Layer, Wish};
 use slipsoak_engine::parts::Dimension;
-use slipsoak_plots::words::cautions::GAPS;
+use slipsoak_plots::words::{self, cautions::GAPS, granted};
 
 /// The question that the command line asks.
 pub fn gaps(given: &Given) -> Result<Question, Trouble> {
@@ -50,12 +50,12 @@ fn thou(m: f64) -> String {
 pub(crate) fn text(g: &Gaps) -> String {
     let title = format!("Does the cover clear the drum of the {}, and for how long?", g.machine);
     let mut text = format!("{}\n\n", strong(wrapped(&title, 0).trim_end()));
-    text.extend(g.statement.iter().map(|s| wrapped(s, 2)));
+    text.extend(words::gaps::statement(g).iter().map(|s| wrapped(&s.text(), 2)));
     text.push('\n');
     for table in [layers(g), stack(g), shares(g)] {
         text += &(table + "\n");
     }
-    text.extend(g.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text.extend(granted::clauses(&g.assumed).iter().map(|a| wrapped(&format!("Assumed: {}.", a.text()), 2)));
     text + beside(&GAPS).as_str() + cautions().as_str()
 }
 

@@ -11,7 +11,7 @@ use crate::read::units::duration;
 use crate::study::head::of_machine;
 use slipsoak_engine::oiling::{Dose, Grip, OilPlan, Wish};
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_plots::words::cautions::OILING;
+use slipsoak_plots::words::{self, cautions::OILING, granted};
 
 const DAY: f64 = 86400.0;
 
@@ -56,12 +56,12 @@ pub(crate) fn text(p: &OilPlan) -> String {
         p.oil
     );
     let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
-    text.extend(p.statement.iter().map(|s| wrapped(s, 2)));
+    text.extend(words::oiling::statement(p).iter().map(|s| wrapped(&s.text(), 2)));
     for table in [kept(p), doses(p), oils(p)] {
         text = text + "\n" + table.as_str();
     }
     text.push('\n');
-    text.extend(p.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text.extend(granted::clauses(&p.assumed).iter().map(|a| wrapped(&format!("Assumed: {}.", a.text()), 2)));
     text + beside(&OILING).as_str() + cautions().as_str()
 }
 

@@ -1,0 +1,112 @@
+//! Whether the cover clears the drum, and for how long.
+
+use crate::words::text::Words;
+use crate::words::use_of_machine::{sags, slips};
+use slipsoak_engine::fit::{Clearance, Course, Gaps, When};
+use slipsoak_engine::say::{time, times};
+
+fn both(m: f64) -> String {
+    format!("{:.2} mm ({:.1} thou)", 1e3 * m, m / 2.54e-5)
+}
+
+/// About when, with the range of sampled assemblies.
+fn about(w: &When) -> Option<String> {
+    let range = w.early.zip(w.late).map_or_else(String::new, |(a, b)| format!(" ({})", times(a, b)));
+    Some(format!("about {}{range}", time(w.time?)))
+}
+
+/// The answer: whether it clears and until when, then the new gap, then the gap as it wears.
+pub fn statement(g: &Gaps) -> Vec<Words> {
+    let s = &g.stack;
+    // Springs that sag go before any hours, which do not hold then.
+    let until = match (&g.sag, g.courses.first()) {
+        (Some(sag), Some(course)) if course.charred.is_none() => Words::from(" ").and(sags(
+            sag,
+            ", and the washer may char long before the hours below, which are those of springs renewed in time",
+        )),
+        (_, Some(course)) => lasts(course).into(),
+        (_, None) => Words::default(),
+    };
+    let mut say = vec![Words::from(clears(g)).and(until)];
+    say.push(
+        format!(
+            "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
+            both(s.nominal),
+            both(s.nominal - s.worst),
+            both(s.nominal - s.rss)
+        )
+        .into(),
+    );
+    say.push(
+        "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".into(),
+    );
+    say.extend(g.courses.iter().flat_map(worn));
+    if g.courses.iter().any(|c| c.charred.is_none() && c.bronze_on_steel.time.is_some()) {
+        say.push(
+            "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
+                .into(),
+        );
+    }
+    say.push(
+        format!(
+            "Hours of riding, use: {}; in brackets the range that holds 90 % of {} sampled assemblies, seed {}.",
+            g.usage,
+            g.assemblies,
+            g.head.seeds_listed()
+        )
+        .into(),
+    );
+    say.extend(g.slipping.as_ref().map(slips));
+    say
+}
+
+/// How the new gap stands to what is required.
+fn clears(g: &Gaps) -> String {
+    let required = both(g.limit);
+    let below = 100.0 * g.stack.below_limit;
+    match g.clearance {
+        Clearance::Clears => format!("It clears: even the worst case leaves more than the required {required}."),
+        Clearance::Tight => format!("It is tight: {below:.2} % of assemblies are below the required {required}."),
+        Clearance::Touches => format!(
+            "It does not always clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new.",
+            100.0 * g.stack.below_zero
+        ),
+    }
+}
+
+/// For how long that holds, with the first way of oiling: what the answer begins with.
+fn lasts(c: &Course) -> String {
+    match (c.charred, &c.washer_due.time) {
+        (Some(charred), _) => {
+            format!(" But in this use the washer chars after about {} of running: do not use it so.", time(charred))
+        }
+        (None, Some(due)) => format!(" Replace the washer after about {} of riding, bushing {}.", time(*due), c.name),
+        (None, None) => String::new(),
+    }
+}
+
+/// What is said of one way of oiling: until the washer is worn through, and no further; of a washer that chars, only that.
+fn worn(c: &Course) -> Vec<Words> {
+    if let Some(charred) = c.charred {
+        let chars = format!("Bushing {}: the washer chars after about {} of running, at up to ", c.name, time(charred));
+        return vec![
+            Words::from(chars).temperature(c.washer).plain(". Do not use it so; a charred washer must be replaced."),
+        ];
+    }
+    let mut say = vec![];
+    if let (Some(due), Some(gone)) = (about(&c.washer_due), about(&c.bronze_on_steel)) {
+        say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.", c.name).into());
+    } else {
+        say.push(format!("Bushing {}: the washer does not wear.", c.name).into());
+    }
+    let before =
+        |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_none_or(|gone| *t < gone)).and_then(|_| about(w));
+    if let Some(tight) = before(&c.tight) {
+        let touches =
+            before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
+        say.push(
+            format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}.").into(),
+        );
+    }
+    say
+}

@@ -1,0 +1,60 @@
+//! What an answer takes for granted.
+
+use crate::words::text::Words;
+use slipsoak_engine::finding::Assumed;
+use slipsoak_engine::say::figures;
+
+/// Kelvin at which leakage and soaking are given, 80 °C.
+const WARM: f64 = 353.15;
+const HOUR: f64 = 3600.0;
+
+/// Each assumption as a clause, without capital and full stop.
+pub fn clauses(list: &[Assumed]) -> Vec<Words> {
+    list.iter().map(clause).collect()
+}
+
+fn clause(assumed: &Assumed) -> Words {
+    match *assumed {
+        Assumed::WasherWear { factor } => format!(
+            "the wear constant of vulcanised fibre on steel, for which no value has been published: it may be off by a factor of {} either way, and that is nearly all of the range of hours",
+            figures(factor, 2)
+        )
+        .into(),
+        Assumed::Misalignment { angle } => {
+            format!("{:.1}° of chain misalignment; more wears the washer faster", angle.to_degrees()).into()
+        }
+        Assumed::EvenSizes => {
+            "sizes evenly spread over their tolerance, which those of sorted or reworked parts are not".into()
+        }
+        Assumed::BronzeOnSteel { galling: (least, most) } => format!(
+            "in tables and figure only, bronze on steel wears at the dry bushing's constant; galling wears it {} to {} times faster, so that those hours are no guide to riding on",
+            figures(least, 2),
+            figures(most, 2)
+        )
+        .into(),
+        Assumed::EndLeakage { leak, least, most, hundredth } => {
+            Words::from(format!("end leakage of {} per hour at ", figures(leak * HOUR, 2))).temperature(WARM).plain(
+                format!(
+                    " and 2500 rpm ({} to {} is possible): it decides how long an oiling lasts; to measure it, weigh a drum before and after a season: one hundredth of the oil is about {} mg",
+                    figures(least * HOUR, 2),
+                    figures(most * HOUR, 2),
+                    figures(hundredth * 1e6, 2)
+                ),
+            )
+        }
+        Assumed::Soaking { time, least, most } => {
+            Words::from(format!("{} s for the pores to soak up oil at ", figures(time, 2))).temperature(WARM).plain(
+                format!(
+                    " ({} to {} s is possible): it shifts every wait in minutes alike",
+                    figures(least, 2),
+                    figures(most, 2)
+                ),
+            )
+        }
+        Assumed::OilOnLining { share } => format!(
+            "{:.0} % of thrown oil lands on the lining, and the rate at which slip wipes it off",
+            100.0 * share
+        )
+        .into(),
+    }
+}

@@ -1,0 +1,244 @@
+//! When and how to oil.
+
+use crate::words::text::Words;
+use crate::words::use_of_machine::{sags, slips};
+use slipsoak_engine::names::LeakCase;
+use slipsoak_engine::oiling::{Advice, Advised, Lasts, OilPlan};
+use slipsoak_engine::say::{figures, percent, time, times};
+
+const HOUR: f64 = 3600.0;
+
+fn drops(n: f64) -> String {
+    if n == 1.0 { "1\u{a0}drop".to_owned() } else { format!("{}\u{a0}drops", figures(n, 2)) }
+}
+
+fn outings(n: u64) -> String {
+    if n == 1 { "after every outing".to_owned() } else { format!("every {n} outings") }
+}
+
+/// How a dose is put on: no more of it warm than the pores then have room for.
+fn put_on(habit: &Advised) -> String {
+    if habit.warm >= habit.dose {
+        "after the ride, while the bushing is warm".to_owned()
+    } else if habit.warm >= 1.0 {
+        format!(
+            "after the ride, no more than {} while the bushing is warm and the rest when it is cold",
+            drops(habit.warm)
+        )
+    } else {
+        "after the ride, when the bushing is cold".to_owned()
+    }
+}
+
+fn per_hour(leak: f64) -> String {
+    format!("{} per hour", figures(leak * HOUR, 2))
+}
+
+/// Time until service is due in a case.
+fn due(lasts: &Lasts) -> String {
+    let early = if lasts.within_first() { " (within the first outing)" } else { "" };
+    after(lasts) + early
+}
+
+fn after(lasts: &Lasts) -> String {
+    lasts.due.map_or_else(|| "more than ten years of such outings".to_owned(), time)
+}
+
+/// The answer: when to oil and with how much, how sure that is, then why.
+pub fn statement(p: &OilPlan) -> Vec<Words> {
+    let then = match p.advised {
+        Advice::Never => "",
+        _ => ", and the bushing runs hotter than computed: the intervals below are those of springs renewed in time",
+    };
+    let mut say: Vec<Words> = p.sag.iter().map(|sag| sags(sag, then)).collect();
+    say.extend(match p.advised {
+        Advice::Never => gone(p),
+        Advice::Yearly => [vec![seldom(p)], kept_oiled(p)].concat(),
+        Advice::Every(habit) => [with_margin(p, habit), kept_oiled(p)].concat(),
+    });
+    if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
+        say.push(
+            format!(
+                "Too much is thrown off, and some lands on the lining: ridden 30 s later, {} of {} stays and {} of {}; friction of the lining falls to {} and to {} of its dry value. An oiled lining slips, heats and may not hold.",
+                percent(small.kept),
+                drops(small.drops),
+                percent(large.kept),
+                drops(large.drops),
+                percent(small.grip),
+                percent(large.grip)
+            )
+            .into(),
+        );
+    }
+    if let [plain, additive, ..] = &p.oils[..] {
+        say.push(
+            format!(
+                "With {} of {} ridden at once the lining's friction falls to {} of its dry value and is back at {} after 20 min. With an oil that contains PTFE, silicone or a friction modifier it falls to {} and stays at {}: what these leave on the lining does not burn off. The model gives all three the same friction, 0.06, assumed.",
+                drops(p.drops),
+                plain.oil,
+                percent(plain.least),
+                percent(plain.after),
+                percent(additive.least),
+                percent(additive.after)
+            )
+            .into(),
+        );
+    }
+    say.extend(p.slipping.as_ref().map(slips));
+    say
+}
+
+/// What is said where service is due within the first outing.
+fn gone(p: &OilPlan) -> Vec<Words> {
+    let Some(set) = p.case(LeakCase::AsSet) else { return vec![] };
+    let what =
+        if set.end.is_some_and(|end| end <= set.outing) { "The oil is gone" } else { "The oil's service is due" };
+    let dry = set.end.map(|end| format!(", and the bushing is dry after {}", time(end))).unwrap_or_default();
+    let of = |name| {
+        let lasts = p.case(name);
+        let dry = lasts.and_then(|l| l.end).map(|end| format!(" (dry after {})", time(end))).unwrap_or_default();
+        lasts.map(after).unwrap_or_default() + &dry
+    };
+    vec![
+        format!("{what} within the first outing: service is due after {} of riding{dry}.", after(set)).into(),
+        "No oiling habit keeps the bushing oiled in this use. It needs less slip or more cooling.".into(),
+        format!(
+            "Time until service with the least end leakage that is possible: {}; with the greatest: {}; with grease in the grooves: {}.",
+            of(LeakCase::Least),
+            of(LeakCase::Most),
+            of(LeakCase::Greased)
+        )
+        .into(),
+    ]
+}
+
+/// What is said of a bushing that a habit keeps oiled.
+fn kept_oiled(p: &OilPlan) -> Vec<Words> {
+    let mut say: Vec<Words> = vec![];
+    let of = |name| p.case(name);
+    if let (Some(set), Some(least), Some(most)) = (of(LeakCase::AsSet), of(LeakCase::Least), of(LeakCase::Most)) {
+        let range = match (most.due, least.due) {
+            (Some(a), Some(b)) => times(a, b),
+            (Some(a), None) => format!("{} to {}", time(a), due(least)),
+            _ => due(most),
+        };
+        say.push(
+            format!(
+                "A full bushing holds {}. Service is due at {}, after {} of riding; the end leakage, which nobody has measured, could make that anything from {range}.",
+                drops(p.full_drops),
+                percent(p.due_at),
+                due(set)
+            )
+            .into(),
+        );
+        say.push(
+            format!(
+                "Where service is overdue the bushing takes {}, a few at a time with a rest between.",
+                drops(p.drops_when_due.floor())
+            )
+            .into(),
+        );
+    }
+    say.extend(kept(p));
+    if let (Some(set), Some(greased)) = (of(LeakCase::AsSet), of(LeakCase::Greased)) {
+        say.push(
+            format!(
+                "Grease in the grooves that holds {} mL of oil carries a full bushing to {} of riding instead of {}; it bleeds at rest too.",
+                figures(greased.grease * 1e6, 2),
+                due(greased),
+                due(set)
+            )
+            .into(),
+        );
+    }
+    say
+}
+
+/// What is said where a dose is more than such outings lose.
+fn seldom(p: &OilPlan) -> Words {
+    format!(
+        "Such outings lose less than {} and do not reach the service level in ten years: oil once a year all the same, and check the fill.",
+        drops(p.drops)
+    )
+    .into()
+}
+
+/// When to oil, and how much sooner with the greatest leakage.
+fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
+    let most = p.case(LeakCase::Most);
+    let mut say = vec![format!(
+        "Oil with {} after every {} of riding ({}): {}, and let it stand overnight.",
+        drops(habit.dose),
+        time(habit.riding),
+        outings(habit.outings),
+        put_on(&habit)
+    )];
+    let greatest = format!(
+        "That is for an end leakage of {}, which nobody has measured. With the greatest that is possible, {},",
+        per_hour(p.leak),
+        per_hour(most.map_or(0.0, |most| most.leak))
+    );
+    say.push(match p.advised_at_most_leak.habit() {
+        Some(most) => format!(
+            "{greatest} oil with {} after every {} ({}), {} times as often.",
+            drops(most.dose),
+            time(most.riding),
+            outings(most.outings),
+            figures(habit.outings as f64 / most.outings as f64, 2)
+        ),
+        None => format!(
+            "{greatest} service is due after {}: no oiling habit keeps the bushing oiled then.",
+            most.map(due).unwrap_or_default()
+        ),
+    });
+    if let Some(weighing) = p.weighing {
+        let mg = |kg: f64| format!("{} mg", figures(1e6 * kg, 2));
+        say.push(format!(
+            "Until a drum has been weighed, oil the first time after {} of riding ({} outings) at the latest: even with the greatest leakage the bushing is then no lower than its service level. Weigh the drum, clean, with its bushing full and again then, before oiling: a loss of {} is the leakage as set, {} the greatest.",
+            time(weighing.riding),
+            weighing.outings,
+            mg(weighing.lost),
+            mg(weighing.lost_at_most_leak)
+        ));
+    }
+    say.push(format!(
+        "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings and is at most half of the time to service. The fill is then {}, above the {} of service.",
+        percent(habit.fill),
+        percent(p.due_at)
+    ));
+    say.into_iter().map(Words::from).collect()
+}
+
+/// What is kept of a dose, and why.
+fn kept(p: &OilPlan) -> Vec<Words> {
+    let kept = |warm: bool, wait: f64| {
+        let habit = p.habits.iter().find(|h| h.warm == warm);
+        habit.and_then(|h| h.kept.iter().find(|k| k.0 == wait)).map_or(0.0, |k| k.1)
+    };
+    let [cold, warm] = [false, true].map(|warm| kept(warm, 43200.0));
+    let mut say = vec![
+        format!(
+            "Put on cold, {} of the dose is kept after a wait of 30 s, {} after 10 min, {} after 30 min; put on warm after the ride, {} after 10 min and {} overnight.",
+            percent(kept(false, 30.0)),
+            percent(kept(false, 600.0)),
+            percent(kept(false, 1800.0)),
+            percent(kept(true, 600.0)),
+            percent(warm)
+        ),
+        format!(
+            "What counts is the rest before the drum turns again: cold oil left overnight is kept to {}. Warmth only shortens the wait, from an hour or more to ten minutes. Oiling after the ride helps because a rest follows.",
+            percent(cold)
+        ),
+    ];
+    if p.warm_room < p.drops {
+        say.push(format!(
+            "Hot oil fills more of the pores: a bushing at {} that is warm from the ride has room for {}, not for {}. The rest stands on its faces, and some runs off before cooling draws it in: {} of a warm dose is kept overnight, {} of a cold one. A warm dose should not exceed that room.",
+            percent(p.found),
+            drops(p.warm_room),
+            drops(p.drops),
+            percent(warm),
+            percent(cold)
+        ));
+    }
+    say.into_iter().map(Words::from).collect()
+}

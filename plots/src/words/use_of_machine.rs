@@ -1,0 +1,26 @@
+//! What a use does to a machine whatever is asked of it.
+
+use crate::words::text::Words;
+use slipsoak_engine::finding::{Sag, Slipping};
+use slipsoak_engine::say::{road_speed, time, turns};
+
+/// Springs that relax below the idle, and what of the answer then holds for new ones only.
+pub(super) fn sags(sag: &Sag, then: &str) -> Words {
+    format!(
+        "Choose another spring first: in this use these relax within {} until they engage at {}, below the idle of {}. The clutch then drags at every stop{then}.",
+        time(sag.within),
+        turns(sag.settled),
+        turns(sag.idle)
+    )
+    .into()
+}
+
+/// A speed that the use holds slipping.
+pub(super) fn slips(slipping: &Slipping) -> Words {
+    format!(
+        "This use holds {}, below the lock-up speed of {}: the clutch slips all the time there, and everything runs hot.",
+        road_speed(slipping.held),
+        road_speed(slipping.lock)
+    )
+    .into()
+}
