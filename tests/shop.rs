@@ -337,7 +337,7 @@ fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
 }
 
 /// Sentences of an answer.
-fn text(statement: Vec<slipsoak_plots::words::text::Words>) -> Vec<String> {
+fn text(statement: &[slipsoak_plots::words::text::Words]) -> Vec<String> {
     statement.iter().map(slipsoak_plots::words::text::Words::text).collect()
 }
 
@@ -347,7 +347,7 @@ fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
     let said = |usage: &str| {
         let usage = Usage::named(usage, &machine).expect("a use");
         let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage)).expect("it runs");
-        text(words::gaps::statement(&gaps)).join(" ")
+        text(&words::gaps::statement(&gaps)).join(" ")
     };
     let hard = said("hard");
     assert!(hard.contains("chars after about") && hard.contains("of running"), "{hard}");
@@ -375,7 +375,7 @@ fn of_springs_that_relax_below_the_idle_gaps_and_oiling_say_so_before_any_hours(
     }
     let (gap, oil) = (gaps.sag.expect("it sags").settled, plan.sag.expect("it sags").settled);
     assert!((gap / oil - 1.0).abs() < 1e-6, "two answers to one machine in one use: {gap} {oil} rad/s");
-    let (gapped, oiled) = (text(words::gaps::statement(&gaps)), text(words::oiling::statement(&plan)));
+    let (gapped, oiled) = (text(&words::gaps::statement(&gaps)), text(&words::oiling::statement(&plan)));
     assert!(
         gapped[0].contains("Choose another spring first") && !gapped[0].contains("replace the washer"),
         "{gapped:?}"
@@ -383,7 +383,7 @@ fn of_springs_that_relax_below_the_idle_gaps_and_oiling_say_so_before_any_hours(
     assert!(oiled[0].starts_with("Choose another spring first") && oiled[1].starts_with("Oil with"), "{oiled:?}");
     let (gaps, plan) = answers("orchard-cart");
     assert!(gaps.sag.is_none() && plan.sag.is_none());
-    let all = [text(words::gaps::statement(&gaps)), text(words::oiling::statement(&plan))].concat();
+    let all = [text(&words::gaps::statement(&gaps)), text(&words::oiling::statement(&plan))].concat();
     assert!(all.iter().all(|said| !said.contains("Choose another spring")), "{all:?}");
 }
 
@@ -435,6 +435,6 @@ fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let [plain, additives @ ..] = &plan.oils[..] else { panic!("oils") };
     assert!(plain.after > 0.9 && additives.len() == 3);
     assert!(additives.iter().all(|o| o.after < plain.after - 0.2 && (o.after - o.least).abs() < 0.02), "{additives:?}");
-    let said = text(words::oiling::statement(&plan)).join(" ");
+    let said = text(&words::oiling::statement(&plan)).join(" ");
     assert!(said.contains("the rest before the drum turns again") && said.contains("nobody has measured"), "{said}");
 }
