@@ -50,6 +50,8 @@ fn page() -> Page {
         answer: vec![Words::from("It is ").strong(NASTY)],
         compared: vec![NASTY.into(), "b".into()],
         sections: vec![Section::new(NASTY, blocks), Section::new("Last", vec![])],
+        given: NASTY.into(),
+        sure: vec![NASTY.into()],
     }
 }
 

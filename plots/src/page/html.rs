@@ -1,7 +1,7 @@
 //! How a page looks: HTML and its style sheet.
 
 use crate::page::table::class;
-use crate::page::{Block, Page, Section};
+use crate::page::{Block, Page, Reach, Section};
 use crate::sheet::palette::{Theme, variables};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write as _;
@@ -26,8 +26,9 @@ impl Page {
     /// The whole page.
     pub fn html(&self) -> String {
         let mut count = Count::default();
-        let sections: Vec<Markup> = self.sections.iter().enumerate().map(|(k, s)| section(k, s, &mut count)).collect();
-        let answer = html! { @for sentence in &self.answer { p { (sentence) } } };
+        let shown: Vec<&Section> = self.sections.iter().filter(|section| section.reach.on_page()).collect();
+        let sections: Vec<Markup> = shown.iter().enumerate().map(|(k, s)| section(k, s, &mut count)).collect();
+        let answer = html! { @for sentence in self.answer.iter().chain(&self.sure) { p { (sentence) } } };
         let hot = sections.iter().chain([&answer]).any(|part| part.0.contains("<span class=\"f\">"));
         let page = html! {
             (DOCTYPE)
@@ -44,7 +45,11 @@ impl Page {
                     a.skip href="#answer" { "Skip to the answer" }
                     header {
                         h1 { (self.question) }
-                        p.origin { (self.origin) }
+                        p.origin {
+                            (self.given)
+                            @if !self.given.is_empty() && !self.origin.is_empty() { " · " }
+                            (self.origin)
+                        }
                     }
                     main {
                         section #answer aria-labelledby="answer-heading" {
@@ -53,7 +58,7 @@ impl Page {
                         }
                         (self.choices(hot))
                         nav aria-label="Contents" {
-                            ul { @for (k, s) in self.sections.iter().enumerate() { li { a href={ "#section-" (k + 1) } { (s.heading) } } } }
+                            ul { @for (k, s) in shown.iter().enumerate() { li { a href={ "#section-" (k + 1) } { (s.heading) } } } }
                         }
                         @for section in &sections { (section) }
                     }
@@ -124,7 +129,8 @@ fn legal(c: char) -> Option<char> {
 }
 
 fn section(k: usize, section: &Section, count: &mut Count) -> Markup {
-    let blocks: Vec<Markup> = section.blocks.iter().map(|b| block(b, count)).collect();
+    let shown = section.blocks.iter().filter_map(|block| block.shown(Reach::on_page));
+    let blocks: Vec<Markup> = shown.map(|b| block(b, count)).collect();
     html! {
         section id={ "section-" (k + 1) } aria-labelledby={ "section-" (k + 1) "-heading" } {
             h2 id={ "section-" (k + 1) "-heading" } { (section.heading) }
@@ -137,6 +143,7 @@ fn block(block: &Block, count: &mut Count) -> Markup {
     match block {
         Block::Words(words) => html! { p { (words) } },
         Block::List(items) => html! { ul { @for item in items { li { (item) } } } },
+        Block::Legend(items) => html! { ul { @for (sign, said) in items { li { b { (sign) } " " (said) } } } },
         Block::Picture(picture) => {
             count.pictures += 1;
             let name = format!("figure-{}", count.pictures);
@@ -155,5 +162,6 @@ fn block(block: &Block, count: &mut Count) -> Markup {
             p.code { (caption) }
             pre tabindex="0" role="region" aria-label=(caption) { code { (text) } }
         },
+        Block::Only(..) => Markup::default(),
     }
 }

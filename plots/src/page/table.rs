@@ -1,5 +1,6 @@
 //! Tables of a page: units in their heads, numbers aligned, rows and columns that a reader may hide.
 
+use super::Reach;
 use crate::sheet::palette::class_of;
 use crate::words::text::Words;
 use crate::words::text::{pair, scales};
@@ -17,6 +18,10 @@ pub struct Table {
     pub groups: Vec<Group>,
     /// what a reader must know to read it, below it
     pub note: Words,
+    /// where the note is shown
+    pub noted: Reach,
+    /// most rows on a terminal without details, if not as many as usual
+    pub most: Option<usize>,
 }
 
 /// The head of a column.
@@ -24,10 +29,14 @@ pub struct Table {
 pub struct Head {
     /// its name
     pub name: String,
+    /// its name on a terminal, if another
+    pub brief: String,
     /// unit of its numbers
     pub unit: Unit,
     /// index of what is compared, if the column belongs to one
     pub of: Option<usize>,
+    /// how soon it is left out of a table that is too wide for a terminal: the greater, the sooner; never with 0
+    pub spare: u8,
 }
 
 /// What the cells of a column hold.
@@ -92,12 +101,24 @@ impl Head {
     /// A column of numbers of a unit; none if it is empty.
     pub fn of(name: &str, unit: &str) -> Self {
         let unit = if unit.is_empty() { Unit::One } else { Unit::Of(unit.to_owned()) };
-        Self { name: name.to_owned(), unit, of: None }
+        Self { unit, ..Self::words(name) }
     }
 
     /// A column of temperatures.
     pub fn temperature(name: &str) -> Self {
-        Self { name: name.to_owned(), unit: Unit::Temperature, of: None }
+        Self { unit: Unit::Temperature, ..Self::words(name) }
+    }
+
+    /// The same, left out so soon of a table that is too wide for a terminal.
+    #[must_use]
+    pub fn spare(self, spare: u8) -> Self {
+        Self { spare, ..self }
+    }
+
+    /// The same, with a shorter name on a terminal.
+    #[must_use]
+    pub fn brief(self, brief: &str) -> Self {
+        Self { brief: brief.to_owned(), ..self }
     }
 }
 
@@ -130,12 +151,7 @@ pub fn class(of: Option<usize>) -> Option<String> {
 impl Table {
     /// A table of one group.
     pub fn new(caption: impl Into<Words>, heads: Vec<Head>, rows: Vec<Row>) -> Self {
-        Self {
-            caption: caption.into(),
-            heads,
-            groups: vec![Group { name: String::new(), rows }],
-            note: Words::default(),
-        }
+        Self { caption: caption.into(), heads, groups: vec![Group { name: String::new(), rows }], ..Self::default() }
     }
 
     /// With what a reader must know to read it.

@@ -52,7 +52,6 @@ impl Page {
                 c.head.program
             ),
             answer: answer(told),
-            compared: vec![],
             sections: vec![
                 Section::new("Figures", pictures(figures)),
                 Section::new("Results", results),
@@ -62,6 +61,7 @@ impl Page {
                 scripted(&c.head),
                 repeated(&c.head, facts),
             ],
+            ..Self::default()
         }
     }
 }

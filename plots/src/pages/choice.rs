@@ -42,8 +42,8 @@ impl Page {
                 choice.head.program
             ),
             answer: choice.statement.iter().map(|s| s.as_str().into()).collect(),
-            compared: vec![],
             sections,
+            ..Self::default()
         }
     }
 }

@@ -38,6 +38,7 @@ impl Page {
             answer: answer(report),
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),
             sections,
+            ..Self::default()
         }
     }
 }

@@ -27,8 +27,8 @@ impl Page {
             question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
             origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.head.program),
             answer: words::gaps::statement(gaps),
-            compared: vec![],
             sections,
+            ..Self::default()
         }
     }
 }

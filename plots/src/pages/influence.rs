@@ -26,8 +26,8 @@ impl Page {
             question: asked(&influences.head),
             origin: format!("{}, what matters, by {}", influences.head.script, influences.head.program),
             answer,
-            compared: vec![],
             sections,
+            ..Self::default()
         }
     }
 }

@@ -87,5 +87,6 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
         groups,
         note: format!("A run fails whose ledger is open by more than {} of its largest entry.", power(allowed, 1.0))
             .into(),
+        ..Table::default()
     }
 }

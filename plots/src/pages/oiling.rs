@@ -35,8 +35,8 @@ impl Page {
                 plan.head.program
             ),
             answer: words::oiling::statement(plan),
-            compared: vec![],
             sections,
+            ..Self::default()
         }
     }
 }

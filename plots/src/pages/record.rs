@@ -43,6 +43,7 @@ impl Page {
             answer: answer(record),
             compared: record.runs.iter().map(|run| name(record, run)).collect(),
             sections,
+            ..Self::default()
         }
     }
 }

@@ -33,8 +33,8 @@ impl Page {
             question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),
             origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.head.program),
             answer: answer(ridden),
-            compared: vec![],
             sections,
+            ..Self::default()
         }
     }
 }

@@ -23,8 +23,8 @@ impl Page {
             question: asked(&sweep.head),
             origin: format!("{}, {} combinations of {}", sweep.head.script, sweep.rows.len(), sweep.head.program),
             answer: answer(sweep),
-            compared: vec![],
             sections,
+            ..Self::default()
         }
     }
 }

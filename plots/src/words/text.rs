@@ -8,11 +8,14 @@ use slipsoak_engine::say;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Words(Vec<Piece>);
 
+/// A piece of a sentence.
 #[derive(Clone, Debug, PartialEq)]
-enum Piece {
+pub(crate) enum Piece {
     Plain(String),
     Strong(String),
+    /// K
     Temperature(f64),
+    /// from one to another, K
     Temperatures(f64, f64),
 }
 
@@ -70,6 +73,11 @@ impl Words {
             *text = letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect());
         }
         self.plain(".")
+    }
+
+    /// Its pieces.
+    pub(crate) fn pieces(&self) -> &[Piece] {
+        &self.0
     }
 
     /// Whether there is nothing to read.

@@ -1,0 +1,211 @@
+//! A table on a terminal: columns as wide as their words, the least needed left out where they do not fit.
+
+use super::lines::{broken, clean, marked, paragraph, strong, wide};
+use super::{Cell, Head, Row, Table, Unit};
+use slipsoak_engine::say;
+
+/// Spaces between columns.
+const BETWEEN: usize = 2;
+/// Columns of the longest bar.
+const BAR: usize = 5;
+/// How soon bars are left out, as [`Head::spare`].
+const BARS: u8 = 100;
+/// Lines of a head where there is room, and where there is not.
+const LINES: [usize; 2] = [2, 3];
+/// Words are wrapped to no fewer columns than this where they have more.
+const READABLE: usize = 10;
+/// Most rows without details.
+const ROWS: usize = 60;
+
+/// A column.
+struct Column {
+    /// its head, the unit as its last word
+    head: String,
+    cells: Vec<String>,
+    /// whether it is set from the right and never wrapped
+    numbers: bool,
+    spare: u8,
+    /// columns that it needs, and that it can use
+    least: usize,
+    most: usize,
+}
+
+impl Column {
+    fn new(head: String, cells: Vec<String>, numbers: bool, spare: u8) -> Self {
+        let longest = cells.iter().map(|cell| wide(cell)).max().unwrap_or(0);
+        let words = cells.iter().flat_map(|cell| cell.split(' ')).map(wide).max().unwrap_or(0);
+        let own = if numbers { longest } else { words.max(longest.min(READABLE)) };
+        let [most, least] = LINES.map(|lines| narrowest(&head, lines));
+        Self { least: own.max(least), most: longest.max(most), head, cells, numbers, spare }
+    }
+
+    /// A column of a table, and that of its bars.
+    fn of(head: &Head, cells: &[&Cell]) -> Vec<Self> {
+        let unit = match &head.unit {
+            Unit::Words | Unit::One => String::new(),
+            Unit::Of(unit) => format!(" {}", clean(unit).replace(' ', "\u{a0}")),
+            Unit::Temperature => " °C\u{a0}(°F)".to_owned(),
+        };
+        let name = clean(if head.brief.is_empty() { &head.name } else { &head.brief }) + &unit;
+        let words = cells.iter().map(|cell| cell.text()).collect();
+        let bar = |cell: &&Cell| if let Cell::Bar(_, share) = cell { bar(*share, BAR) } else { String::new() };
+        let bars: Vec<String> = cells.iter().map(bar).collect();
+        let numbers = Self::new(name, words, head.unit != Unit::Words, head.spare);
+        let bars = bars.iter().any(|bar| !bar.is_empty()).then(|| Self::new(String::new(), bars, false, BARS));
+        std::iter::once(numbers).chain(bars).collect()
+    }
+}
+
+/// The fewest columns in which a head takes no more than so many lines.
+fn narrowest(head: &str, lines: usize) -> usize {
+    let longest = head.split(' ').map(wide).max().unwrap_or(0);
+    (longest..=wide(head)).find(|width| broken(head, *width).len() <= lines).unwrap_or(longest)
+}
+
+/// A bar of a share of so many columns, to the eighth of one.
+pub fn bar(share: f64, columns: usize) -> String {
+    let eighths = (share.clamp(0.0, 1.0) * columns as f64 * 8.0).round() as usize;
+    let part = ['▏', '▎', '▍', '▌', '▋', '▊', '▉'].get((eighths % 8).wrapping_sub(1));
+    std::iter::repeat_n('█', eighths / 8).chain(part.copied()).collect()
+}
+
+/// The columns that a set of them takes.
+fn taken(columns: &[Column]) -> usize {
+    columns.iter().map(|column| column.least + BETWEEN).sum::<usize>().saturating_sub(BETWEEN)
+}
+
+/// A table in lines of a width; with details all its rows and columns, in several parts where it is too wide for one.
+pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
+    let all: Vec<(&str, &Row)> =
+        table.groups.iter().flat_map(|group| group.rows.iter().map(move |row| (group.name.as_str(), row))).collect();
+    let shown = if details { all.len() } else { table.most.unwrap_or(ROWS).min(all.len()) };
+    let rows = &all[..shown];
+    let of = |(k, head): (usize, &Head)| {
+        let cells: Vec<&Cell> = rows.iter().map(|(_, row)| row.cells.get(k).unwrap_or(&Cell::Nothing)).collect();
+        Column::of(head, &cells)
+    };
+    let mut columns: Vec<Column> = table.heads.iter().enumerate().flat_map(of).collect();
+    let bars_alone = if details { BARS } else { 1 };
+    while taken(&columns) > width {
+        let soonest = columns.iter().enumerate().filter(|(_, c)| c.spare >= bars_alone).max_by_key(|(_, c)| c.spare);
+        let Some(k) = soonest.map(|(k, _)| k) else { break };
+        columns.remove(k);
+    }
+    let groups: Vec<&str> = rows.iter().map(|(group, _)| *group).collect();
+    let mut text = parts(columns, &groups, width);
+    if shown < all.len() {
+        text += &paragraph(&format!("{} more rows: --details.", all.len() - shown), width, (0, 0));
+    }
+    text
+}
+
+/// Columns side by side as long as they fit, then the others below them, the first before each part.
+fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
+    if columns.is_empty() {
+        return String::new();
+    }
+    let mut rest = columns.split_off(1);
+    let mut first = columns.remove(0);
+    // Names of which a word takes half the width stand in lines of their own.
+    let mut names = vec![];
+    if 2 * first.least > width && !rest.is_empty() {
+        names = std::mem::take(&mut first.cells);
+        first = Column::new(String::new(), vec![String::new(); groups.len()], false, 0);
+    }
+    let mut text = String::new();
+    loop {
+        let mut part = vec![first];
+        while let Some(next) = rest.first() {
+            if part.len() > 1 && taken(&part) + BETWEEN + next.least > width {
+                break;
+            }
+            part.push(rest.remove(0));
+        }
+        text += &set(&part, groups, &names, width);
+        if rest.is_empty() {
+            return text;
+        }
+        text.push('\n');
+        first = part.remove(0);
+    }
+}
+
+/// Gives columns what is left of a width: most to those that lack most.
+fn widths(columns: &[Column], width: usize) -> Vec<usize> {
+    let mut widths: Vec<usize> = columns.iter().map(|column| column.least).collect();
+    for _ in taken(columns)..width {
+        let lacks = |k: &usize| columns[*k].most.saturating_sub(widths[*k]);
+        match (0..columns.len()).rev().max_by_key(lacks).filter(|k| lacks(k) > 0) {
+            Some(k) => widths[k] += 1,
+            None => break,
+        }
+    }
+    // One column too wide by itself: its words are wrapped.
+    let over = taken(columns).saturating_sub(width);
+    if let (Some(last), true) = (widths.last_mut(), over > 0) {
+        *last = last.saturating_sub(over).max(1);
+    }
+    widths
+}
+
+/// Columns side by side, with their heads, a rule, and the names of groups and rows that take a line of their own.
+fn set(columns: &[Column], groups: &[&str], names: &[String], width: usize) -> String {
+    let widths = widths(columns, width);
+    let line = |cells: Vec<(&str, bool)>| -> String {
+        let padded = cells.iter().zip(&widths).map(|((cell, right), width)| {
+            let pad = " ".repeat(width.saturating_sub(wide(cell)));
+            if *right { format!("{pad}{cell}") } else { format!("{cell}{pad}") }
+        });
+        padded.collect::<Vec<_>>().join(&" ".repeat(BETWEEN)).trim_end().to_owned()
+    };
+    let block = |cells: Vec<Vec<String>>, from_below: bool| -> Vec<String> {
+        let high = cells.iter().map(Vec::len).max().unwrap_or(0);
+        let at = |lines: &[String], k: usize| -> Option<usize> {
+            if from_below { (k + lines.len()).checked_sub(high) } else { Some(k) }
+        };
+        let cell = |lines: &Vec<String>, k: usize| at(lines, k).and_then(|k| lines.get(k)).cloned().unwrap_or_default();
+        let row = |k: usize| {
+            let cells: Vec<(String, bool)> =
+                cells.iter().zip(columns).map(|(lines, column)| (cell(lines, k), column.numbers)).collect();
+            line(cells.iter().map(|(cell, right)| (cell.as_str(), *right)).collect())
+        };
+        (0..high).map(row).collect()
+    };
+    let mut text = String::new();
+    let heads: Vec<Vec<String>> = columns.iter().zip(&widths).map(|(c, w)| broken(&c.head, *w)).collect();
+    if columns.iter().any(|column| !column.head.is_empty()) {
+        text.extend(block(heads, true).iter().map(|line| strong(line) + "\n"));
+        let all = widths.iter().sum::<usize>() + BETWEEN * (widths.len() - 1);
+        text.extend(["-".repeat(all.min(width)), "\n".to_owned()]);
+    }
+    for (k, group) in groups.iter().enumerate() {
+        if !group.is_empty() && (k == 0 || groups[k - 1] != *group) {
+            text += &paragraph(&strong(&clean(group)), width, (0, 0));
+        }
+        if let Some(name) = names.get(k) {
+            text += &paragraph(name, width, (0, 0));
+        }
+        let cells = columns.iter().zip(&widths).map(|(c, w)| broken(&c.cells[k], *w)).collect();
+        text.extend(block(cells, false).iter().map(|line| line.clone() + "\n"));
+    }
+    text
+}
+
+impl Cell {
+    /// The cell in words, temperatures in both scales without their units.
+    fn text(&self) -> String {
+        match self {
+            Self::Words(words) => marked(words),
+            Self::Number(shown) | Self::Rounded(shown, _) | Self::Bar(shown, _) => clean(shown),
+            Self::Temperature(kelvin) => in_both(*kelvin),
+            Self::Exceeded(shown) => format!("▲\u{a0}{}", clean(shown)),
+            Self::TooHot(kelvin) => format!("▲\u{a0}{}", in_both(*kelvin)),
+            Self::Nothing => "–".to_owned(),
+        }
+    }
+}
+
+/// A temperature in °C, and in brackets in °F, without the units.
+fn in_both(kelvin: f64) -> String {
+    say::temperature(kelvin).replace("\u{a0}°C", "").replace("\u{a0}°F", "")
+}

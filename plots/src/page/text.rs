@@ -1,0 +1,78 @@
+//! How a page looks on a terminal: lines of a width, the answer first, without figures.
+
+use super::grid::grid;
+use super::lines::{clean, marked, paragraph, strong};
+use super::{Block, Page, Reach, Section};
+use crate::words::text::Words;
+use unicode_width::UnicodeWidthStr;
+
+/// Columns by which a script or a command is set in.
+const CODE: usize = 4;
+
+impl Page {
+    /// The page for a terminal of so many columns: its short form, or with its details.
+    pub fn text(&self, width: usize, details: bool) -> String {
+        let mut text = self.title(width);
+        let sure = if details { self.sure.as_slice() } else { &[] };
+        text.extend(self.answer.iter().chain(sure).map(|said| paragraph(&marked(said), width, (0, 0))));
+        let shown = |section: &&Section| section.reach.on_terminal(details);
+        let sections = self.sections.iter().filter(shown).filter_map(|section| {
+            let body = body(&section.blocks, width, details);
+            (!body.is_empty()).then_some((section, body))
+        });
+        for (k, (section, body)) in sections.enumerate() {
+            // What stands right below the answer belongs to it.
+            if k > 0 || details {
+                text = text + "\n" + &paragraph(&strong(&clean(&section.heading)), width, (0, 0));
+            }
+            text += &body;
+        }
+        text
+    }
+
+    /// The question, and what was given with it: behind it where there is room, else below it.
+    fn title(&self, width: usize) -> String {
+        let (asked, given) = (clean(&self.question), clean(&self.given));
+        if given.is_empty() || asked.is_empty() {
+            return paragraph(&strong(&(asked + &given)), width, (0, 0));
+        }
+        if asked.width() + given.width() + " ()".len() <= width {
+            return format!("{} ({given})\n", strong(&asked));
+        }
+        paragraph(&strong(&asked), width, (0, 0)) + &paragraph(&given, width, (0, 0))
+    }
+}
+
+/// The blocks of a section; nothing where it holds figures alone.
+fn body(blocks: &[Block], width: usize, details: bool) -> String {
+    let here = |reach: Reach| reach.on_terminal(details);
+    let blocks: Vec<&Block> = blocks.iter().filter_map(|block| block.shown(here)).collect();
+    let tables = blocks.iter().filter(|block| matches!(block, Block::Table(_))).count();
+    let plain = |words: &Words| paragraph(&marked(words), width, (0, 0));
+    let item = |sign: char, words: &Words| paragraph(&format!("{sign} {}", marked(words)), width, (0, 2));
+    let mut text = String::new();
+    for block in blocks {
+        match block {
+            Block::Words(words) => text += &plain(words),
+            Block::List(items) => text.extend(items.iter().map(|said| item('-', said))),
+            Block::Legend(items) => text.extend(items.iter().map(|(sign, said)| item(*sign, said))),
+            Block::Table(table) => {
+                // A caption tells tables apart.
+                if tables > 1 {
+                    text += if text.is_empty() { "" } else { "\n" };
+                    text += &plain(&table.caption);
+                }
+                text += &grid(table, width, details);
+                if here(table.noted) && !table.note.is_empty() {
+                    text += &plain(&table.note);
+                }
+            }
+            Block::Code { caption, text: code } => {
+                text += &paragraph(&clean(caption), width, (0, 0));
+                text.extend(code.lines().map(|line| format!("{:CODE$}{}\n", "", clean(line))));
+            }
+            Block::Picture(_) | Block::Only(..) => {}
+        }
+    }
+    text
+}
