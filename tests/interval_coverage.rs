@@ -5,10 +5,11 @@ use slipsoak::Script;
 use slipsoak::Trouble;
 use slipsoak::command::arguments::{Arguments, Command};
 use slipsoak::command::calibrate::learn;
-use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Quantity, Way, When, learnable, run_in, setting};
+use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Way, When, inspection, learnable, run_in, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
 use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::statistics::normal_quantile;
 use std::collections::BTreeMap;
@@ -24,10 +25,10 @@ const TIMES: [f64; 6] = [0.0, 0.5, 1.0, 2.0, 3.5, 5.0];
 const FADES: f64 = 30.0;
 /// What is read and by what gauge: head of its column, SI per unit, deviation. As many deviations of wear in five minutes as a
 /// shop's gauges see in some weeks: fits know only that ratio. The last tells its constant little better than its prior.
-const READ: [(Quantity, &str, f64, f64); 3] = [
-    (Quantity::Washer, "washer [mm] ± 0.0000015", 1e-3, 1.5e-6),
-    (Quantity::Lining, "lining [mm] ± 0.00005", 1e-3, 5e-5),
-    (Quantity::Engagement, "engagement [rpm] ± 0.03", std::f64::consts::PI / 30.0, 0.03),
+const READ: [(Part, &str, f64, f64); 3] = [
+    (Part::Washer, "washer [mm] ± 0.0000015", 1e-3, 1.5e-6),
+    (Part::Lining, "lining [mm] ± 0.00005", 1e-3, 5e-5),
+    (Part::Spring, "engagement [rpm] ± 0.03", std::f64::consts::PI / 30.0, 0.03),
 ];
 const SCRIPT: &str = "fn lap(ride) { ride.idle(5.s); ride.launch(22.km_h); ride.hold(22.km_h, 20.s); ride.brake(2); }
 title(\"How often is the truth inside?\");
@@ -60,8 +61,8 @@ fn truth(repeat: u64, path: &str) -> f64 {
 /// Inspections of a repeat by the engine with the true constants: parts not quite of their nominal size, running-in, scatter.
 fn inspections(repeat: u64) -> String {
     let mut machine = Machine::default();
-    for (quantity, ..) in READ {
-        let path = quantity.manner().teaches;
+    for (part, ..) in READ {
+        let path = inspection(part).teaches;
         (setting(path).expect("it can be learned").put)(&mut machine, truth(repeat, path));
     }
     let times = TIMES.map(|t| When::Running(60.0 * t));
@@ -70,12 +71,12 @@ fn inspections(repeat: u64) -> String {
     for clutch in 0..CLUTCHES {
         for (time, when) in TIMES.iter().zip(times) {
             write!(text, "{clutch},{time}").expect("into memory");
-            for (quantity, _, unit, gauge) in READ {
-                let manner = quantity.manner();
+            for (part, _, unit, gauge) in READ {
+                let manner = inspection(part);
                 let lost = manner.running_in * normal(repeat, &format!("running-in {}", manner.name)).abs();
                 let level = manner.level * normal(repeat, &format!("level {} {clutch}", manner.name));
                 let scatter = gauge * normal(repeat, &format!("{} {clutch} {time}", manner.name));
-                let value = quantity.of(&way.at(when)) - lost * run_in(60.0 * time, FADES) + level;
+                let value = way.at(when).of(part) - lost * run_in(60.0 * time, FADES) + level;
                 write!(text, ",{}", value / unit + scatter).expect("into memory");
             }
             text.push('\n');

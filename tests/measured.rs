@@ -197,8 +197,9 @@ compare(machine(\"standard\"), duty(\"day\", Fn(\"day\")).repeated(4000.hours));
 
 /// Washers by the engine with twice the wear, at times by the hour meter: as hours, and as launches.
 fn washers() -> [String; 2] {
-    use slipsoak_engine::calibrate::{Quantity, Way, When};
+    use slipsoak_engine::calibrate::{Way, When};
     use slipsoak_engine::duty::{End, Segment, Task};
+    use slipsoak_engine::names::Part;
     let block = [
         Segment::Ride(Task::Idle, End::After(20.0)),
         Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 20.0 / 3.6, within: 60.0 }),
@@ -214,7 +215,7 @@ fn washers() -> [String; 2] {
     let mut tables = ["hours [h]", "launches"].map(|head| format!("clutch,{head},washer [mm]\n"));
     for (h, when) in hours.iter().zip(times) {
         let stands = way.at(when);
-        let washer = 1e3 * Quantity::Washer.of(&stands);
+        let washer = 1e3 * stands.of(Part::Washer);
         for (table, at) in tables.iter_mut().zip([*h, stands.launches]) {
             writeln!(table, "one,{at},{washer}").expect("into memory");
         }

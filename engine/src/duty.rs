@@ -1,5 +1,6 @@
 //! What the machine is put through: tasks of the rider, services, surroundings.
 
+use crate::names::Part;
 use std::sync::Arc;
 
 /// A number of a duty, and the values of it that a run accepts. Scripts and runs are both held to these.
@@ -102,12 +103,8 @@ pub enum Service {
     Grease(f64),
     /// the bushing is found with this share of its oil, 0..1, and the film that goes with it
     Found(f64),
-    /// a new lining
-    Lining,
-    /// a new washer, soaked
-    Washer,
-    /// a new bushing, full of oil, with a full film
-    Bushing,
+    /// a new part of this kind: a lining, a washer, soaked, or a bushing, full of oil, with a full film
+    New(Part),
     /// a fresh spring of this engagement speed, rad/s
     Spring(f64),
     /// any setting of the machine: path and SI value
@@ -118,8 +115,9 @@ impl Service {
     /// Whether the bushing has other oil after it than before.
     pub(crate) fn brings_oil(&self) -> bool {
         match self {
-            Self::Oil { .. } | Self::Grease(_) | Self::Found(_) | Self::Washer | Self::Bushing => true,
-            Self::Lining | Self::Spring(_) | Self::Adjust(..) => false,
+            Self::Oil { .. } | Self::Grease(_) | Self::Found(_) => true,
+            Self::New(part) => part.row().renewal.as_ref().is_some_and(|new| new.brings_oil),
+            Self::Spring(_) | Self::Adjust(..) => false,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What clutches differ by among themselves.
 
-use super::{Fitted, Measured, Problem, Read};
+use super::{Fitted, Measured, Problem, Read, inspection};
 use crate::simulate::Failure;
 use std::collections::BTreeMap;
 
@@ -14,7 +14,7 @@ pub(crate) fn among_clutches(problem: &Problem, fitted: &Fitted) -> Result<Vec<(
         let mut own: BTreeMap<&String, (f64, f64)> = BTreeMap::new();
         // Only by what it shows in: what the others leave in theirs is not its doing.
         let shows = reads.iter().zip(residuals.iter().zip(&slopes[k]));
-        for (read, (r, slope)) in shows.filter(|(read, _)| read.quantity.manner().teaches == problem.sought[k].path) {
+        for (read, (r, slope)) in shows.filter(|(read, _)| inspection(read.part).teaches == problem.sought[k].path) {
             let along = slope * fitted.values[k];
             let sums = own.entry(&read.clutch).or_default();
             *sums = (sums.0 - along * r, sums.1 + along * along);

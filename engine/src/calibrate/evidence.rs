@@ -1,7 +1,9 @@
 //! The data against the fit, as charts.
 
-use super::{Evidence, Fitted, Inspected, Logged, NINETY_FIVE, Problem, Quantity, Read, Reading, When};
+use super::{Evidence, Fitted, Inspected, Logged, NINETY_FIVE, Problem, Read, Reading, When, inspected};
 use super::{along, run_in, span, temperatures};
+use crate::life::Inspection;
+use crate::names::Part;
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
@@ -62,7 +64,7 @@ impl Chart<'_> {
         NINETY_FIVE * variance.max(0.0).sqrt()
     }
 
-    /// A chart for each quantity read under a duty; `first` is the number of its first reading.
+    /// A chart for each part read under a duty; `first` is the number of its first reading.
     fn of_inspections(&self, group: &Inspected, first: usize) -> Result<Vec<Evidence>, Failure> {
         let (problem, fitted) = (self.problem, self.fitted);
         let by_launches = group.reads.iter().all(|r| matches!(r.when, When::Launches(_)));
@@ -74,31 +76,30 @@ impl Chart<'_> {
         let times: Vec<When> = places.iter().map(|p| when(*p)).collect();
         let way = |m: &Machine| problem.way(group, m.clone(), &times);
         let ways = self.machines.par_iter().map(way).collect::<Result<Vec<_>, _>>()?;
-        let chart = |quantity: Quantity| {
-            let manner = quantity.manner();
-            let depth = problem.running_in.iter().position(|q| *q == quantity);
-            let shift = depth.map_or(0.0, |j| -manner.running_in.signum() * fitted.values[problem.sought.len() + j]);
+        let chart = |(part, row): (Part, &Inspection)| {
+            let depth = problem.running_in.iter().position(|p| *p == part);
+            let shift = depth.map_or(0.0, |j| -row.running_in.signum() * fitted.values[problem.sought.len() + j]);
             let reading = |(i, r): (usize, &Read)| Reading {
                 of: r.clutch.clone(),
                 at: place(r.when),
                 value: r.value + self.levels[first + i] * r.gauge,
                 scatter: NINETY_FIVE * r.gauge,
             };
-            let own = group.reads.iter().enumerate().filter(|r| r.1.quantity == quantity);
+            let own = group.reads.iter().enumerate().filter(|r| r.1.part == part);
             let readings: Vec<Reading> = own.map(reading).collect();
             let curve = places.iter().zip(&times).map(|(at, when)| {
-                let shown: Vec<f64> = ways.iter().map(|way| quantity.of(&way.at(*when))).collect();
+                let shown: Vec<f64> = ways.iter().map(|way| way.at(*when).of(part)).collect();
                 let wide = self.band(&shown);
                 let run = shift * run_in(ways[1].at(*when).running, problem.fades);
                 [*at, shown[0], shown[1] + run, shown[1] + run - wide, shown[1] + run + wide]
             });
             let several = problem.inspected.len() > 1;
-            let name = if several { format!("{}, {}", manner.name, group.duty) } else { manner.name.to_owned() };
+            let name = if several { format!("{}, {}", row.name, group.duty) } else { row.name.to_owned() };
             let across = if by_launches { "1" } else { "s" }.to_owned();
-            let (unit, curve) = (manner.dimension.unit().to_owned(), curve.collect());
+            let (unit, curve) = (row.dimension.unit().to_owned(), curve.collect());
             (!readings.is_empty()).then_some(Evidence { name, unit, across, readings, curve })
         };
-        Ok(Quantity::ALL.into_iter().filter_map(chart).collect())
+        Ok(inspected().filter_map(chart).collect())
     }
 
     /// A chart for each channel of a log.

@@ -2,76 +2,29 @@
 
 use crate::duty::Segment;
 use crate::horizon::Skipping;
+use crate::life::{Inspection, WEAR_PARTS};
+use crate::names::Part;
 use crate::parts::{Dimension, Machine};
 use crate::simulate::{Failure, Options, Simulation, Standing, Until};
-use crate::units::RPM;
 
-/// What an inspection reads off.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Quantity {
-    /// thickness of the washer
-    Washer,
-    /// play of the bushing on the shaft, across
-    Bushing,
-    /// thickness of the lining
-    Lining,
-    /// engagement speed, cold
-    Engagement,
-    /// weight of drum and bushing
-    Weight,
+/// How a part is read, if an inspection reads it.
+pub fn inspection(part: Part) -> &'static Inspection {
+    static NOTHING: Inspection = Inspection {
+        name: "",
+        dimension: Dimension::Ratio,
+        range: (0.0, 0.0),
+        gauge: f64::INFINITY,
+        level: 0.0,
+        running_in: 0.0,
+        teaches: "",
+        reads: |_, _| 0.0,
+    };
+    part.row().inspection.as_ref().unwrap_or(&NOTHING)
 }
 
-/// How one quantity is read. Deviations are assumed: what a shop's gauge, held by hand, scatters.
-pub struct Manner {
-    /// name of its column
-    pub name: &'static str,
-    /// kind of quantity
-    pub dimension: Dimension,
-    /// standard deviation of a reading, SI
-    pub gauge: f64,
-    /// standard deviation of the part when new about the machine's nominal size, SI
-    pub level: f64,
-    /// depth lost in running in, standard deviation about none, SI; + where the reading falls
-    pub running_in: f64,
-    /// setting that its wear teaches
-    pub teaches: &'static str,
-}
-
-impl Quantity {
-    /// Every quantity.
-    pub const ALL: [Self; 5] = [Self::Washer, Self::Bushing, Self::Lining, Self::Engagement, Self::Weight];
-
-    /// How it is read.
-    pub fn manner(self) -> Manner {
-        use Dimension::{AngularSpeed, Length, Mass};
-        let row = |name, dimension, gauge, level, running_in, teaches| Manner {
-            name,
-            dimension,
-            gauge,
-            level,
-            running_in,
-            teaches,
-        };
-        match self {
-            Self::Washer => row("washer", Length, 10e-6, 38e-6, 15e-6, "washer.wear_oiled"),
-            Self::Bushing => row("bushing", Length, 5e-6, 10e-6, -3e-6, "bushing.wear_oiled"),
-            Self::Lining => row("lining", Length, 50e-6, 100e-6, 30e-6, "lining.wear"),
-            Self::Engagement => row("engagement", AngularSpeed, 20.0 * RPM, 25.0 * RPM, 0.0, "clutch.relaxation"),
-            // Nobody knows what the drum weighs dry: only changes count.
-            Self::Weight => row("weight", Mass, 5e-6, f64::INFINITY, 0.0, "oiling.leak"),
-        }
-    }
-
-    /// Its value on a machine that stands so, SI.
-    pub const fn of(self, standing: &Standing) -> f64 {
-        match self {
-            Self::Washer => standing.washer,
-            Self::Bushing => standing.bushing,
-            Self::Lining => standing.lining,
-            Self::Engagement => standing.engagement,
-            Self::Weight => standing.weight,
-        }
-    }
+/// The parts that an inspection reads, in the order of its columns.
+pub fn inspected() -> impl Iterator<Item = (Part, &'static Inspection)> + Clone {
+    WEAR_PARTS.iter().filter_map(|row| Some((row.part, row.inspection.as_ref()?)))
 }
 
 /// When a clutch was inspected.
@@ -90,8 +43,8 @@ pub struct Read {
     pub clutch: String,
     /// when
     pub when: When,
-    /// what
-    pub quantity: Quantity,
+    /// the part that was read
+    pub part: Part,
     /// SI
     pub value: f64,
     /// standard deviation, SI
@@ -188,17 +141,17 @@ mod tests {
     fn a_new_clutch_reads_its_nominal_sizes() {
         let machine = Machine::default();
         let way = Way::of(machine.clone(), &block(), &[When::Running(0.0)], Skipping::default()).expect("it runs");
-        let read = |quantity: Quantity| quantity.of(&way.at(When::Running(0.0)));
-        assert_eq!(read(Quantity::Washer), machine.washer.thickness);
-        assert_eq!(read(Quantity::Lining), machine.lining.thickness);
-        assert_eq!(read(Quantity::Bushing), 2.0 * machine.bushing.clearance);
+        let read = |part: Part| way.at(When::Running(0.0)).of(part);
+        assert_eq!(read(Part::Washer), machine.washer.thickness);
+        assert_eq!(read(Part::Lining), machine.lining.thickness);
+        assert_eq!(read(Part::Bushing), 2.0 * machine.bushing.clearance);
         // Shoes let go at the speed that the spring is named by.
-        assert!((read(Quantity::Engagement) / machine.clutch.engagement - 1.0).abs() < 1e-12);
+        assert!((read(Part::Spring) / machine.clutch.engagement - 1.0).abs() < 1e-12);
         // Oil only: the pores of a ring and its clearance, full at 20 °C, where it is half a percent lighter than at the 15 °C of its data sheet.
         let b = &machine.bushing;
         let ring = std::f64::consts::FRAC_PI_4 * (b.outside * b.outside - b.bore * b.bore);
         let room = (ring * b.porosity + std::f64::consts::PI * b.bore * b.clearance) * b.length;
-        let full = read(Quantity::Weight) / (room * machine.oil.density_15);
+        let full = read(Part::Oil) / (room * machine.oil.density_15);
         assert!((0.993..0.999).contains(&full), "{full}");
     }
 
@@ -215,10 +168,10 @@ mod tests {
         for when in [When::Running(there.running), When::Launches(there.launches)] {
             let way = Way::of(Machine::default(), &block(), &[when], Skipping::default()).expect("it runs");
             let (new, read) = (way.at(When::Running(0.0)), way.at(when));
-            for quantity in [Quantity::Washer, Quantity::Bushing, Quantity::Lining, Quantity::Engagement] {
-                let moved = (quantity.of(&read) - quantity.of(&new)) / (quantity.of(&there) - quantity.of(&new));
+            for part in [Part::Washer, Part::Bushing, Part::Lining, Part::Spring] {
+                let moved = (read.of(part) - new.of(part)) / (there.of(part) - new.of(part));
                 // Skipping allows itself 5e-4 of each change, and as much again what settles.
-                assert!((moved - 1.0).abs() < 1e-3, "{quantity:?} moved by {moved} of what it does");
+                assert!((moved - 1.0).abs() < 1e-3, "{part:?} moved by {moved} of what it does");
             }
         }
     }

@@ -26,7 +26,7 @@ pub use constant::{Constant, Scale};
 pub use document::{Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told};
 pub use evidence::evidence;
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
-pub use inspection::{Manner, Quantity, Read, Way, When, run_in};
+pub use inspection::{Read, Way, When, inspected, inspection, run_in};
 pub use learnable::{NINETY_FIVE, learnable, setting};
 pub use level::share_level;
 pub use log::{GAUGE, LEVEL, Logged, Thermometer, along, temperatures};

@@ -2,9 +2,10 @@
 
 use super::learnable::{NINETY_FIVE, learnable};
 use super::log::{Logged, along, temperatures};
-use super::{Constant, LEVEL, Measured, Quantity, Read, Scale, Way, When, run_in, share_level};
+use super::{Constant, LEVEL, Measured, Read, Scale, Way, When, inspection, run_in, share_level};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
+use crate::names::Part;
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
 use std::collections::{BTreeMap, BTreeSet};
@@ -35,7 +36,7 @@ pub struct Problem {
     /// logs
     pub logged: Vec<Logged>,
     /// parts whose running-in is fitted; where none is, every part's level is left free
-    pub running_in: Vec<Quantity>,
+    pub running_in: Vec<Part>,
     /// whether running-in was dropped
     pub dropped: bool,
     /// running time in which running-in fades, s
@@ -80,11 +81,11 @@ impl Problem {
             scale: Scale::Logarithm,
             known: known(p.path),
         });
-        let running_in = self.running_in.iter().map(|q| Constant {
-            name: format!("running-in of the {}", q.manner().name),
+        let running_in = self.running_in.iter().map(|part| Constant {
+            name: format!("running-in of the {}", inspection(*part).name),
             start: 0.0,
             scale: Scale::Plain,
-            known: Some(q.manner().running_in.abs()),
+            known: Some(inspection(*part).running_in.abs()),
         });
         sought.chain(running_in).collect()
     }
@@ -110,7 +111,7 @@ impl Problem {
             let way = self.way(group, machine.clone(), &[])?;
             all.extend(group.reads.iter().map(|r| {
                 let standing = way.at(r.when);
-                (r.quantity.of(&standing), standing.running)
+                (standing.of(r.part), standing.running)
             }));
         }
         for log in &self.logged {
@@ -142,15 +143,15 @@ impl Problem {
         read.chain(logged.flat_map(|c| c.points.iter().map(|p| (p.1, c.gauge))))
     }
 
-    /// Readings that share a level, and its deviation in units of theirs: of one clutch and quantity, or of one thermocouple.
+    /// Readings that share a level, and its deviation in units of theirs: of one clutch and part, or of one thermocouple.
     pub fn levels(&self) -> Vec<(Vec<usize>, f64)> {
-        let mut groups: BTreeMap<(usize, &str, Quantity), (Vec<usize>, f64)> = BTreeMap::new();
+        let mut groups: BTreeMap<(usize, &str, Part), (Vec<usize>, f64)> = BTreeMap::new();
         let (mut levels, mut index) = (vec![], 0);
         for (g, group) in self.inspected.iter().enumerate() {
             for read in &group.reads {
-                let runs_in = read.quantity.manner().running_in != 0.0;
-                let level = if self.dropped && runs_in { f64::INFINITY } else { read.quantity.manner().level };
-                let own = groups.entry((g, &read.clutch, read.quantity)).or_insert((vec![], level / read.gauge));
+                let row = inspection(read.part);
+                let level = if self.dropped && row.running_in != 0.0 { f64::INFINITY } else { row.level };
+                let own = groups.entry((g, &read.clutch, read.part)).or_insert((vec![], level / read.gauge));
                 own.0.push(index);
                 index += 1;
             }
@@ -163,22 +164,22 @@ impl Problem {
         levels
     }
 
-    /// Sets aside the quantities that no constant sought moves: they say nothing of it, and where a constant of theirs is off,
+    /// Sets aside the readings that no constant sought moves: they say nothing of it, and where a constant of theirs is off,
     /// what they miss by would widen errors that are not theirs. Gives how many readings of each duty it took.
     pub fn set_aside_unmoved(&mut self) -> Result<Vec<u64>, Failure> {
         let starts: Vec<f64> = self.constants().iter().map(|c| c.start).collect();
         let columns = self.slopes(&starts)?;
         let sought = || columns.iter().zip(&starts).take(self.sought.len());
-        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity);
+        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.part);
         let moves = |i: usize| sought().any(|(column, start)| (column[i] * start).abs() > UNMOVED);
-        let moved: BTreeSet<Quantity> = reads.enumerate().filter(|(i, _)| moves(*i)).map(|(_, q)| q).collect();
+        let moved: BTreeSet<Part> = reads.enumerate().filter(|(i, _)| moves(*i)).map(|(_, q)| q).collect();
         if moved.is_empty() {
             return Ok(vec![0; self.inspected.len()]);
         }
         self.running_in.retain(|q| moved.contains(q));
         let taken = self.inspected.iter_mut().map(|group| {
             let whole = group.reads.len();
-            group.reads.retain(|r| moved.contains(&r.quantity));
+            group.reads.retain(|r| moved.contains(&r.part));
             (whole - group.reads.len()) as u64
         });
         let taken = taken.collect();
@@ -197,11 +198,11 @@ impl Problem {
     }
 
     /// How much of its running-in each reading has had, with the sign in which it moves the reading.
-    pub(super) fn runs_in(&self, quantity: Quantity, shown: &Shown) -> Vec<f64> {
+    pub(super) fn runs_in(&self, part: Part, shown: &Shown) -> Vec<f64> {
         let reads = self.inspected.iter().flat_map(|g| &g.reads).map(Some);
         let all = reads.chain(std::iter::repeat(None)).zip(shown);
         all.map(|(read, (_, running))| match read {
-            Some(r) if r.quantity == quantity => -quantity.manner().running_in.signum() * run_in(*running, self.fades),
+            Some(r) if r.part == part => -inspection(part).running_in.signum() * run_in(*running, self.fades),
             _ => 0.0,
         })
         .collect()
@@ -211,8 +212,8 @@ impl Problem {
     pub fn bare_residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
         let shown = self.shown_once(constants)?;
         let mut predicted: Vec<f64> = shown.iter().map(|s| s.0).collect();
-        for (quantity, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
-            for (p, share) in predicted.iter_mut().zip(self.runs_in(*quantity, &shown)) {
+        for (part, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
+            for (p, share) in predicted.iter_mut().zip(self.runs_in(*part, &shown)) {
                 *p += depth * share;
             }
         }

@@ -1,8 +1,8 @@
 //! A problem solved: constants with their errors, or the reason why the data do not give them.
 
 use super::{
-    Effort, Fitted, Inseparable, Learned, NINETY_FIVE, Noise, Problem, Quality, Quantity, RunningIn, Unfitted,
-    among_clutches, fit, learnable, separate,
+    Effort, Fitted, Inseparable, Learned, NINETY_FIVE, Noise, Problem, Quality, RunningIn, Unfitted, among_clutches,
+    fit, inspected, inspection, learnable, separate,
 };
 use crate::parts::{Dimension, Parameter};
 use crate::simulate::Failure;
@@ -109,7 +109,7 @@ impl Problem {
             }
         };
         let running_in = self.running_in.iter().enumerate().map(|(j, q)| RunningIn {
-            part: q.manner().name.to_owned(),
+            part: inspection(*q).name.to_owned(),
             depth: fitted.values[n + j],
             error: fitted.errors[n + j],
         });
@@ -130,12 +130,11 @@ impl Problem {
     /// What was measured that moves a setting.
     fn sources_of(&self, path: &str) -> Vec<String> {
         let mut from: Vec<String> = vec![];
-        for quantity in Quantity::ALL {
-            let manner = quantity.manner();
-            let part = path.split('.').next().unwrap_or_default();
-            let own = manner.teaches == path || manner.teaches.split('.').next() == Some(part);
-            if own && self.inspected.iter().flat_map(|g| &g.reads).any(|r| r.quantity == quantity) {
-                from.push(manner.name.to_owned());
+        for (part, row) in inspected() {
+            let group = path.split('.').next().unwrap_or_default();
+            let own = row.teaches == path || row.teaches.split('.').next() == Some(group);
+            if own && self.inspected.iter().flat_map(|g| &g.reads).any(|r| r.part == part) {
+                from.push(row.name.to_owned());
             }
         }
         if path.starts_with("heat.") {

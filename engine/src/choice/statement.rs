@@ -4,18 +4,13 @@ use super::answer::{Judged, Sketched, Trade};
 use super::judge::Wish;
 use super::rank::life;
 use super::reason::{Verdict, Weight};
-use crate::fleet::{ASSUMED, Spread};
+use crate::fleet::assumed_factor;
 use crate::names::Part;
 use crate::say::{time, times, turns};
 
 /// The factor by which a part's life may be off for the wear constant that it depends on.
 fn off(part: Part) -> Option<f64> {
-    let path = match part {
-        Part::Lining => "lining.wear",
-        Part::Washer | Part::CoverGap => "washer.wear_oiled",
-        _ => return None,
-    };
-    ASSUMED.iter().find(|a| a.0 == path).and_then(|a| if let Spread::Factor(f) = a.1 { Some(f) } else { None })
+    part.row().constant.and_then(assumed_factor)
 }
 
 /// How long a spring's clutch lasts, with the range that its wear constant leaves.

@@ -7,9 +7,9 @@ use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
 use super::mechanics::Mechanics;
 use super::names::*;
 use super::oil::Oil;
-use super::wearing::PAIRS;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
 use crate::laws::{air, conduction, oil, vehicle, wear};
+use crate::life::Pair;
 use crate::names::Happening;
 use crate::parts::{Invalid, Machine};
 use std::f64::consts::PI;
@@ -73,7 +73,7 @@ pub struct Assembly {
     /// when the washer charred, s, and for how long the motor had run by then, s
     pub(crate) charred: Option<(f64, f64)>,
     /// for how long the motor had run when each pair was first worn through, s
-    pub(crate) through: [Option<f64>; PAIRS.len()],
+    pub(crate) through: [Option<f64>; Pair::COUNT],
     /// e-folds by which the film would have filled a washer without losses so far
     pub(crate) washer_fed: f64,
     /// what happened, and when, s, since an observer last listened
@@ -130,7 +130,7 @@ impl Assembly {
             washer_peak: 0.0,
             washer_dry_peak: 0.0,
             charred: None,
-            through: [None; PAIRS.len()],
+            through: [None; Pair::COUNT],
             washer_fed: 0.0,
             unheard: vec![],
             moments: vec![],
@@ -149,7 +149,7 @@ impl Assembly {
     pub(crate) fn derive(&mut self) {
         let m = &self.machine;
         self.preload = m.preload();
-        self.lining_area = m.lining.arc_share * 2.0 * PI * m.drum.radius * m.lining.width;
+        self.lining_area = m.lining_area();
         self.sprocket_pitch_radius = m.drum.pitch / (2.0 * (PI / m.drum.teeth).sin());
         self.misalignment_slope = m.washer.misalignment.tan();
         self.speed_per_drum = m.vehicle.wheel_radius / m.vehicle.ratio;
@@ -460,7 +460,7 @@ impl System for Assembly {
             match k {
                 slow::RELAXATION => *s = wear::relaxed(*s, *m, length),
                 slow::OXIDATION => *s = (*s + m * length).min(1.0),
-                k if PAIRS.iter().any(|pair| pair.1 == k || pair.2 == k) => {}
+                k if slow::wears(k) => {}
                 _ => *s += m * length,
             }
         }

@@ -26,4 +26,3 @@ pub(crate) use mechanics::read;
 pub use names::*;
 #[cfg(test)]
 pub(crate) use oil::Oil;
-pub(crate) use wearing::PAIRS;

@@ -100,26 +100,37 @@ pub mod counter {
     pub const COUNT: usize = 21;
 }
 
-/// Slow quantities by index.
+/// Slow quantities by index: the depths of the pairs that wear, what ages, times, then the pairs' worn volumes by force and path,
+/// kept beside the depths and never reset.
 #[allow(missing_docs)]
 pub mod slow {
-    pub const LINING: usize = 0;
-    pub const BORE: usize = 1;
-    pub const WASHER: usize = 2;
-    /// the bushing's face, once the washer is gone
-    pub const FACE: usize = 3;
-    pub const RELAXATION: usize = 4;
-    pub const AGE: usize = 5;
-    pub const OXIDATION: usize = 6;
-    pub const SLIDING_TIME: usize = 7;
-    pub const RUNNING_TIME: usize = 8;
-    /// worn volumes by force and path, m³, kept beside the depths and never reset
-    pub const LINING_VOLUME: usize = 9;
-    pub const BORE_VOLUME: usize = 10;
-    pub const WASHER_VOLUME: usize = 11;
-    pub const FACE_VOLUME: usize = 12;
+    use crate::life::Pair;
+
+    const N: usize = Pair::COUNT;
+    pub const LINING: usize = depth(Pair::Lining);
+    pub const RELAXATION: usize = N;
+    pub const AGE: usize = N + 1;
+    pub const OXIDATION: usize = N + 2;
+    pub const SLIDING_TIME: usize = N + 3;
+    pub const RUNNING_TIME: usize = N + 4;
+    const VOLUMES: usize = N + 5;
     /// how many
-    pub const COUNT: usize = 13;
+    pub const COUNT: usize = VOLUMES + N;
+
+    /// depth that a pair lost, m
+    pub const fn depth(pair: Pair) -> usize {
+        pair as usize
+    }
+
+    /// its worn volume, m³
+    pub const fn volume(pair: Pair) -> usize {
+        VOLUMES + pair as usize
+    }
+
+    /// Whether a quantity is a depth or a worn volume.
+    pub const fn wears(index: usize) -> bool {
+        index < N || index >= VOLUMES
+    }
 }
 
 /// Guards by index: each falls through zero at its event.

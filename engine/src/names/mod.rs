@@ -2,18 +2,14 @@
 
 mod case;
 mod channel;
-mod entry;
-mod event;
 mod moment;
-mod part;
+mod rows;
 mod task;
 
 pub use case::{LeakCase, Oiled};
 pub use channel::{Channel, Row};
-pub use entry::{Book, Entry};
-pub use event::Happening;
 pub use moment::MomentOf;
-pub use part::Part;
+pub use rows::{Book, Entry, Happening, Part};
 pub use task::TaskName;
 
 /// Declares an enum whose variants stand in files under a name of their own; lists in files are in the order of the names.

@@ -1,8 +1,24 @@
 //! The present values of the recorded quantities.
 
 use crate::laws::shoe;
+use crate::life::{self, Pair};
 use crate::model::{Assembly, Contact, counter, read, slow, state};
-use crate::names::{Channel, Row};
+use crate::names::{Channel, Part, Row};
+
+/// Depth that the pairs of a channel have lost, m.
+fn depth(channel: Channel, worn: &[f64]) -> f64 {
+    Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| worn[slow::depth(pair)]).sum()
+}
+
+/// Use of each part of a machine as it stands, for the hottest that its washer has been.
+pub(crate) fn uses(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; Part::COUNT] {
+    life::uses(&a.machine, |channel| match channel {
+        Channel::Relaxation => worn[slow::RELAXATION],
+        Channel::OilFill => y[state::PORES] / a.full_mass,
+        Channel::Washer => a.washer_peak,
+        _ => depth(channel, worn),
+    })
+}
 
 /// Present values of all channels, SI.
 pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> Row {
@@ -41,9 +57,9 @@ pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> Row {
     put(Channel::OilOnLining, y[state::WET] + y[state::LASTING]);
     put(Channel::WasherOil, y[state::SOAKED]);
     put(Channel::Oxidation, worn[slow::OXIDATION]);
-    put(Channel::LiningWear, worn[slow::LINING]);
-    put(Channel::BushingWear, worn[slow::BORE]);
-    put(Channel::WasherWear, worn[slow::WASHER] + worn[slow::FACE]);
+    for pair in Pair::ALL {
+        put(pair.row().channel, depth(pair.row().channel, worn));
+    }
     put(Channel::Relaxation, worn[slow::RELAXATION]);
     put(Channel::Engagement, shoe::engagement_speed(c.shoe_mass, c.shoe_radius + worn[slow::LINING], spring.max(0.0)));
     row

@@ -1,6 +1,7 @@
 //! The books of energy, oil and wear: opened with the run, closed at its end.
 
-use crate::model::{Assembly, MECHANICS, NOTHING, PAIRS, counter, state};
+use crate::life::Pair;
+use crate::model::{Assembly, MECHANICS, NOTHING, counter, slow, state};
 use crate::names::Entry;
 use crate::record::{Ledger, Ledgers};
 use std::collections::BTreeMap;
@@ -21,7 +22,7 @@ pub(crate) struct Held {
     heat: f64,
     /// heat of the clutch alone, without the motor's block
     clutch: f64,
-    worn: [f64; PAIRS.len()],
+    worn: [f64; Pair::COUNT],
 }
 
 /// What the books need beyond the counters.
@@ -33,7 +34,7 @@ pub(crate) struct Books {
     pub oil_of_parts: f64,
     pub oil_removed: f64,
     /// worn volume of each pair that left with a worn part, m³
-    pub worn_off: [f64; PAIRS.len()],
+    pub worn_off: [f64; Pair::COUNT],
     /// error allowed in speeds over that allowed by default, at least 1
     pub coarse: f64,
     /// what was held less by a changed size, mass or capacity
@@ -45,7 +46,7 @@ pub(crate) struct Books {
 
 impl Books {
     pub fn open(y: &[f64]) -> Self {
-        let none = [0.0; PAIRS.len()];
+        let none = [0.0; Pair::COUNT];
         Self {
             starter: 0.0,
             oil_put_on: 0.0,
@@ -223,12 +224,12 @@ impl Books {
     /// Worn volume by force and path against worn volume by depth; it closes only where every pair does.
     fn wear(&self, a: &Assembly, worn: &[f64]) -> Ledger {
         let held = a.worn_volumes(worn);
-        let side = |of: &dyn Fn(usize) -> f64| std::array::from_fn::<_, { PAIRS.len() }, _>(|k| (PAIRS[k].0, of(k)));
+        let side = |of: &dyn Fn(Pair) -> f64| Pair::ALL.map(|pair| (pair.row().entry, of(pair)));
         let mut all = ledger(
             "m³",
             1e-9,
-            &side(&|k| worn[PAIRS[k].2]),
-            &side(&|k| held[k]),
+            &side(&|pair| worn[slow::volume(pair)]),
+            &side(&|pair| held[pair as usize]),
             &[
                 (Entry::TakenOffWithWornParts, self.worn_off.iter().sum()),
                 (Entry::Adjusted, self.adjusted.worn.iter().sum()),
@@ -239,14 +240,13 @@ impl Books {
     }
 
     /// The wear of each pair as a ledger of its own.
-    pub fn wear_by_pair(&self, a: &Assembly, worn: &[f64]) -> [(Entry, Ledger); PAIRS.len()] {
+    pub fn wear_by_pair(&self, a: &Assembly, worn: &[f64]) -> [(Entry, Ledger); Pair::COUNT] {
         let held = a.worn_volumes(worn);
-        std::array::from_fn(|k| {
+        Pair::ALL.map(|pair| {
+            let k = pair as usize;
             let out = [(Entry::TakenOff, self.worn_off[k]), (Entry::Adjusted, self.adjusted.worn[k])];
-            (
-                PAIRS[k].0,
-                ledger("m³", 1e-9, &[(Entry::ForceAndPath, worn[PAIRS[k].2])], &[(Entry::Depth, held[k])], &out),
-            )
+            let inward = [(Entry::ForceAndPath, worn[slow::volume(pair)])];
+            (pair.row().entry, ledger("m³", 1e-9, &inward, &[(Entry::Depth, held[k])], &out))
         })
     }
 }

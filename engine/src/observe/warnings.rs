@@ -2,7 +2,8 @@
 
 use super::Events;
 use crate::duty::Task;
-use crate::model::{Assembly, PAIRS};
+use crate::life::{PAIRS, Pair};
+use crate::model::Assembly;
 use crate::names::{Channel, Happening, Part, TaskName};
 use crate::record::{Extremes, PartUse, Warned, Warning};
 use crate::units::ZERO_C;
@@ -68,7 +69,7 @@ impl Noticed {
         events: &Events,
         overall: &Extremes,
         parts: &[PartUse],
-        through: [Option<f64>; PAIRS.len()],
+        through: [Option<f64>; Pair::COUNT],
     ) -> Vec<Warning> {
         // Seen in full only where the run was recorded: else they are no numbers, and exceed nothing.
         let most = |channel: Channel| channel.of(&overall.most);
@@ -81,9 +82,11 @@ impl Noticed {
         let count = |kind, times: f64| above(kind, times, 0.0);
         let spent = parts.iter().find(|p| p.part == Part::Oil && p.used >= 1.0).and_then(|p| p.running);
         let stalled = events.first(Happening::Stalls);
-        let thickness = a.thickness();
-        let gone = |k: usize, kind| through[k].map(|value| Warning { kind, value, limit: thickness[k] });
-        let all = [
+        let gone = PAIRS.iter().zip(through).filter_map(|(pair, after)| {
+            let (kind, value) = pair.warned.zip(after)?;
+            Some(Warning { kind, value, limit: (pair.thickness)(&a.machine) })
+        });
+        let before = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
             count(Warned::Creep, f64::from(u8::from(self.creeps))),
             above(Warned::Lining, lining, l.lining_most),
@@ -94,9 +97,8 @@ impl Noticed {
             above(Warned::DryWasher, a.washer_dry_peak, l.washer_dry),
             above(Warned::Springs, most(Channel::Shoes), l.spring_most),
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
-            gone(0, Warned::WornThrough),
-            gone(1, Warned::BushingThrough),
-            gone(2, Warned::WasherThrough),
+        ];
+        let after = [
             above(Warned::RolledBack, -Channel::VehicleSpeed.of(&overall.least), 0.0).filter(|w| w.value > ROLLING),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
@@ -104,6 +106,6 @@ impl Noticed {
             count(Warned::Brake, self.not_slowed as f64),
             stalled.map(|e| Warning { kind: Warned::Stall, value: e.time, limit: 0.0 }),
         ];
-        all.into_iter().flatten().collect()
+        before.into_iter().flatten().chain(gone).chain(after.into_iter().flatten()).collect()
     }
 }

@@ -3,7 +3,7 @@
 use super::answer::Lasts;
 use super::plan::Wish;
 use crate::duty::{End, Segment, Service, Task};
-use crate::names::{Channel, LeakCase};
+use crate::names::{Channel, LeakCase, Part};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
@@ -103,10 +103,10 @@ impl<'a> Way<'a> {
         let slow = self.sim.slow();
         let left = self.left();
         if slow[LINING] >= left.0 {
-            self.sim.perform(&Segment::Service(Service::Lining))?;
+            self.sim.perform(&Segment::Service(Service::New(Part::Lining)))?;
         }
         if slow[WASHER] >= left.1 {
-            self.sim.perform(&Segment::Service(Service::Washer))?;
+            self.sim.perform(&Segment::Service(Service::New(Part::Washer)))?;
         }
         Ok(())
     }

@@ -170,6 +170,11 @@ impl Machine {
         c.shoe_mass * c.shoe_radius * c.engagement * c.engagement - c.spring_rate * c.gap
     }
 
+    /// Area of the lining of all shoes, m².
+    pub fn lining_area(&self) -> f64 {
+        self.lining.arc_share * 2.0 * std::f64::consts::PI * self.drum.radius * self.lining.width
+    }
+
     /// Checks every number and what they mean together.
     pub fn check(&self) -> Result<(), Invalid> {
         for p in PARAMETERS {

@@ -4,8 +4,9 @@ use super::culprit::{Culprit, worst};
 use super::{Failure, Options, Simulation};
 use crate::duty::{End, Segment, Service, Task};
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
+use crate::life::Pair;
 use crate::model::{Assembly, Band, Block, Book, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state};
-use crate::names::{self, Entry};
+use crate::names::{self, Entry, Part};
 use crate::parts::Machine;
 use crate::real::Real;
 
@@ -240,16 +241,16 @@ fn each_term_of_the_model_balances_by_itself_and_all_make_the_rates() {
 fn a_depth_that_disagrees_with_force_and_path_opens_the_wear_ledger_and_names_the_pair() {
     use std::f64::consts::FRAC_PI_4;
     for (row, factor, pair) in [
-        (slow::BORE, FRAC_PI_4, Entry::BushingBore),
-        (slow::WASHER, 2.0, Entry::Washer),
+        (slow::depth(Pair::Bore), FRAC_PI_4, Entry::BushingBore),
+        (slow::depth(Pair::Washer), 2.0, Entry::Washer),
         (slow::LINING, 1.0 + 1e-6, Entry::Lining),
-        (slow::BORE_VOLUME, 1.0 + 1e-6, Entry::BushingBore),
+        (slow::volume(Pair::Bore), 1.0 + 1e-6, Entry::BushingBore),
     ] {
         match launched(Machine::default(), none, row, factor).finish("broken", "wear") {
             Err(Failure::Ledger { ledger: names::Book::Wear, culprit, .. }) => {
                 let Culprit::Pair { pair: named, ratio } = *culprit else { panic!("{culprit:?}") };
                 assert_eq!(named, pair);
-                let wanted = if row == slow::BORE_VOLUME { 1.0 / factor } else { factor };
+                let wanted = if row == slow::volume(Pair::Bore) { 1.0 / factor } else { factor };
                 // The first half second wore by the right law.
                 assert!((ratio - 1.0) / (wanted - 1.0) > 0.8, "{pair}: {ratio}");
             }
@@ -267,7 +268,7 @@ fn wear_stays_in_the_book_through_new_parts_and_adjusted_sizes() {
         sim.perform(&Segment::Service(service)).expect("serves");
     }
     sim.perform(&ride).expect("runs");
-    for service in [Service::Lining, Service::Washer, Service::Bushing] {
+    for service in [Part::Lining, Part::Washer, Part::Bushing].map(Service::New) {
         sim.perform(&Segment::Service(service)).expect("serves");
     }
     sim.perform(&ride).expect("runs");

@@ -1,6 +1,7 @@
 //! What of a machine changes slowly from outing to outing, read and put back a little further on.
 
 use super::ride::Simulation;
+use crate::life::Pair;
 use crate::model::{slow, state};
 
 /// Rows of what changes slowly.
@@ -8,7 +9,7 @@ pub(crate) const OIL: usize = 0;
 pub(crate) const GREASE: usize = 1;
 const WORN: usize = 2;
 pub(crate) const LINING: usize = WORN + slow::LINING;
-pub(crate) const WASHER: usize = WORN + slow::WASHER;
+pub(crate) const WASHER: usize = WORN + slow::depth(Pair::Washer);
 pub(crate) const AGE: usize = WORN + slow::AGE;
 pub(crate) const OXIDATION: usize = WORN + slow::OXIDATION;
 

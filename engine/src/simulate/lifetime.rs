@@ -3,23 +3,20 @@
 use super::ride::{Failure, Simulation};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
-use crate::life;
-use crate::model::{PAIRS, counter, slow, state};
-use crate::names::Part;
+use crate::life::{Goes, Pair};
+use crate::model::{counter, slow, state};
+use crate::names::{Channel, Part};
+use crate::observe::channels;
 use crate::record::{Horizon, LifePoint, Missed};
 
 /// Most blocks of one way.
 const MOST_BLOCKS: f64 = 1e8;
-/// Charring of the washer, which is at its limit all at once.
-const CHARRING: usize = Part::Charring as usize;
 const OIL: usize = Part::Oil as usize;
 /// Longest jump, as a share of the whole way of oil or a worn part.
 const STRIDE: f64 = 0.05;
 /// E-folds over a block by which a washer that has settled must be filled to count as settling, and one that drifts to settle
 /// again.
 const FED: [f64; 2] = [0.003, 0.006];
-/// Quantities whose errors are estimated, in the order of `tracked`; the oil is what pores, film and washer hold, kg.
-const NAMES: [&str; 5] = ["oil mass", "lining wear", "bushing wear", "washer wear", "relaxation"];
 
 /// How far to go and how.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -115,7 +112,7 @@ impl Log {
 
     /// Takes down where the parts stand, and what has reached its limit since the last point.
     fn note(&mut self, sim: &Simulation) {
-        let used = life::uses_now(&sim.assembly, &sim.y, &sim.worn);
+        let used = channels::uses(&sim.assembly, &sim.y, &sim.worn);
         let (time, running) = (sim.time, sim.running());
         if let Some(last) = self.points.last() {
             let crossed = |k: usize, level: f64| {
@@ -128,7 +125,7 @@ impl Log {
             };
             for (k, end) in self.ends.iter_mut().enumerate() {
                 // What happens at once within a block was taken down when it did.
-                let at_once = if k == CHARRING { sim.assembly.charred } else { None };
+                let at_once = if Part::ALL[k].row().goes == Goes::AtOnce { sim.assembly.charred } else { None };
                 *end = end.or_else(|| crossed(k, 1.0).map(|between| at_once.unwrap_or(between)));
             }
             self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
@@ -177,13 +174,17 @@ impl Lifetime<'_> {
     fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
         let mut y = values[..WORN].to_vec();
         y[state::PORES] -= y[state::FILM] + y[state::SOAKED];
-        life::uses_now(&self.sim.assembly, &y, &values[WORN..BOOKS])
+        channels::uses(&self.sim.assembly, &y, &values[WORN..])
     }
 
     fn close(self, way: &Travelled) -> Horizon {
         let (values, courses) = (self.read(), self.quantities());
-        let errors = NAMES.iter().zip(tracked()).map(|(name, k)| Missed {
-            quantity: (*name).to_owned(),
+        // The oil is what pores, film and washer hold, kg.
+        let worn = Pair::ALL.into_iter().filter(|pair| pair.room(&self.sim.assembly.machine).is_some());
+        let worn = worn.map(|pair| (pair.row().channel.name(), WORN + slow::depth(pair)));
+        let relaxed = (Channel::Relaxation.name(), WORN + slow::RELAXATION);
+        let errors = [("oil mass", state::PORES)].into_iter().chain(worn).chain([relaxed]).map(|(name, k)| Missed {
+            quantity: name.to_owned(),
             value: values[k],
             error: match courses[k] {
                 // What settles is no better known than to what counts as settled.
@@ -196,17 +197,24 @@ impl Lifetime<'_> {
     }
 }
 
-/// Rows of `read` in order: what pores, film and washer hold together stands in the place of the pores, because they share
-/// it out among themselves within some blocks while the sum drifts. Then: temperatures and speeds, masses and counters, worn, books, supplies, lasting share, time.
+/// Where the slow quantities begin among those that are carried.
 const WORN: usize = state::COUNT + counter::COUNT;
-const BOOKS: usize = WORN + slow::COUNT;
-const LASTING: usize = BOOKS + 4 + PAIRS.len();
-const LAUNCHES: usize = LASTING + 1;
-const SUPPLIES: usize = LAUNCHES + 1;
-const TIME: usize = SUPPLIES + super::service::SUPPLIES.len();
 
-const fn tracked() -> [usize; 5] {
-    [state::PORES, WORN + slow::LINING, WORN + slow::BORE, WORN + slow::WASHER, WORN + slow::RELAXATION]
+/// All that is carried from block to block, in order: states and counters, slow quantities, books, supplies, time.
+macro_rules! carried {
+    ($sim:expr, $iter:ident, $($by:tt)+) => {{
+        let sim = $($by)+ *$sim;
+        let counts = [
+            $($by)+ sim.books.starter,
+            $($by)+ sim.books.oil_put_on,
+            $($by)+ sim.books.oil_of_parts,
+            $($by)+ sim.books.oil_removed,
+            $($by)+ sim.assembly.lasting,
+            $($by)+ sim.assembly.launches,
+            $($by)+ sim.time,
+        ];
+        sim.y.$iter().chain(sim.worn.$iter()).chain(sim.books.worn_off.$iter()).chain(sim.supplies.$iter()).chain(counts)
+    }};
 }
 
 impl Repeating for Lifetime<'_> {
@@ -227,8 +235,7 @@ impl Repeating for Lifetime<'_> {
 
     fn quantities(&self) -> Vec<Course> {
         let a = &self.sim.assembly;
-        let l = &a.machine.limits;
-        let mut courses = vec![Course::Follows; TIME + 1];
+        let mut courses = vec![Course::Follows; self.read().len()];
         courses[state::MOTOR] = Course::Settles(0.5);
         courses[state::DRUM] = Course::Settles(0.5);
         courses[state::THROTTLE] = Course::Settles(0.02);
@@ -243,34 +250,31 @@ impl Repeating for Lifetime<'_> {
         courses[state::WET] = Course::Settles(2e-6 * a.full_mass);
         courses[state::SOAKED] =
             if self.fed { Course::Settles(2e-4 * a.washer_full) } else { Course::Drifts(1e-4 * a.washer_full) };
-        courses[WORN + slow::LINING] = Course::Drifts(1e-5 * (a.machine.lining.thickness - l.lining).abs());
-        courses[WORN + slow::BORE] = Course::Drifts(1e-5 * l.bushing);
-        courses[WORN + slow::WASHER] = Course::Drifts(1e-5 * (a.machine.washer.thickness - l.washer).abs());
-        courses[WORN + slow::LINING_VOLUME..=WORN + slow::FACE_VOLUME].fill(Course::Drifts(f64::INFINITY));
+        for pair in Pair::ALL {
+            if let Some(room) = pair.room(&a.machine) {
+                courses[WORN + slow::depth(pair)] = Course::Drifts(1e-5 * room.abs());
+            }
+            courses[WORN + slow::volume(pair)] = Course::Drifts(f64::INFINITY);
+        }
         courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
         courses[WORN + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses
     }
 
     fn read(&self) -> Vec<f64> {
-        let (s, b) = (&self.sim, &self.sim.books);
-        let mut all = Vec::with_capacity(TIME + 1);
-        all.extend(&s.y);
-        all[state::PORES] += s.y[state::FILM] + s.y[state::SOAKED];
-        all.extend(&s.worn);
-        all.extend([b.starter, b.oil_put_on, b.oil_of_parts, b.oil_removed]);
-        all.extend(b.worn_off);
-        all.extend([s.assembly.lasting, s.assembly.launches]);
-        all.extend(s.supplies);
-        all.push(s.time);
+        let mut all: Vec<f64> = carried!(self.sim, iter, &).copied().collect();
+        // What pores, film and washer hold together stands in the place of the pores, because they share it out among
+        // themselves within some blocks while the sum drifts.
+        all[state::PORES] += all[state::FILM] + all[state::SOAKED];
         all
     }
 
     fn put(&mut self, values: &[f64], blocks: f64) {
         let s = &mut *self.sim;
         let before = s.books.close(&s.assembly, &s.y, &s.worn);
-        s.y.copy_from_slice(&values[..WORN]);
-        s.worn.copy_from_slice(&values[WORN..BOOKS]);
+        for (now, value) in carried!(s, iter_mut, &mut).zip(values) {
+            *now = *value;
+        }
         // What a full washer is foreseen to take up stays in the pores.
         s.y[state::SOAKED] = s.y[state::SOAKED].min(s.assembly.washer_full);
         s.y[state::PORES] -= s.y[state::FILM] + s.y[state::SOAKED];
@@ -283,14 +287,7 @@ impl Repeating for Lifetime<'_> {
                 *worn = worn.min(1.0);
             }
         }
-        s.books.starter = values[BOOKS];
-        (s.books.oil_put_on, s.books.oil_of_parts) = (values[BOOKS + 1], values[BOOKS + 2]);
-        s.books.oil_removed = values[BOOKS + 3];
-        s.books.worn_off.copy_from_slice(&values[BOOKS + 4..LASTING]);
-        s.assembly.lasting = values[LASTING].clamp(0.0, 1.0);
-        s.assembly.launches = values[LAUNCHES];
-        s.supplies.copy_from_slice(&values[SUPPLIES..TIME]);
-        s.time = values[TIME];
+        s.assembly.lasting = s.assembly.lasting.clamp(0.0, 1.0);
         s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.worn));
         s.watch.recorder.interrupt();
         s.assembly.settle(s.time, &mut s.y, &s.worn);
@@ -310,7 +307,7 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn regime(&self) -> u64 {
-        let gone = self.sim.worn[slow::WASHER] >= self.sim.assembly.machine.washer.thickness;
+        let gone = self.sim.worn[slow::depth(Pair::Washer)] >= self.sim.assembly.machine.washer.thickness;
         let oxidised = self.sim.worn[slow::OXIDATION] >= 1.0;
         u64::from(oxidised) << 1 | u64::from(gone)
     }
@@ -321,7 +318,7 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn room(&self, slopes: &[f64]) -> f64 {
-        let limits = &self.sim.assembly.machine.limits;
+        let machine = &self.sim.assembly.machine;
         let (now, next) = (self.uses(&self.read()), self.uses(&self.ahead(slopes)));
         let to = |k: usize, level: f64| {
             let (a, b) = (now[k], next[k]);
@@ -329,8 +326,9 @@ impl Repeating for Lifetime<'_> {
         };
         let parts = (0..Part::COUNT).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
         let oil = if self.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
-        let washer = self.sim.assembly.machine.washer.thickness - self.sim.worn[slow::WASHER];
-        let gone = if washer > 0.0 { washer / slopes[WORN + slow::WASHER].max(1e-30) } else { f64::INFINITY };
+        let worn = slow::depth(Pair::Washer);
+        let washer = machine.washer.thickness - self.sim.worn[worn];
+        let gone = if washer > 0.0 { washer / slopes[WORN + worn].max(1e-30) } else { f64::INFINITY };
         let aged = self.sim.worn[slow::OXIDATION];
         let oxidised =
             if aged < 1.0 { (1.0 - aged) / slopes[WORN + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
@@ -342,15 +340,10 @@ impl Repeating for Lifetime<'_> {
         // However evenly it drifts, a law may bend inside a long jump where neither end shows it.
         let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
         let soaked = if self.fed { f64::INFINITY } else { stride(state::SOAKED, self.sim.assembly.washer_full) };
-        let strides = [
-            soaked,
-            stride(state::PORES, self.sim.assembly.full_mass),
-            stride(WORN + slow::BORE, limits.bushing),
-            stride(WORN + slow::LINING, self.sim.assembly.machine.lining.thickness - limits.lining),
-            stride(WORN + slow::WASHER, self.sim.assembly.machine.washer.thickness - limits.washer),
-        ];
+        let oil = [soaked, stride(state::PORES, self.sim.assembly.full_mass), oil];
+        let worn = Pair::ALL.into_iter().filter_map(|pair| Some(stride(WORN + slow::depth(pair), pair.room(machine)?)));
         let left = (self.until - self.sim.time) / self.block_time.max(1e-3) - 1.0;
-        parts.chain(dry).chain(strides).chain([oil, gone, oxidised, left]).fold(f64::INFINITY, f64::min)
+        parts.chain(dry).chain(worn).chain(oil).chain([gone, oxidised, left]).fold(f64::INFINITY, f64::min)
     }
 
     fn over(&self) -> bool {

@@ -3,7 +3,7 @@
 use super::culprit::Culprit;
 use super::engagement::{engagement, settled};
 use super::sane::{check_end, far, within};
-use super::service::SUPPLIES;
+use super::service::{self, Supplies};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::laws::margin::SEASON;
@@ -133,8 +133,8 @@ pub struct Simulation {
     pub(super) watch: Watch,
     pub(super) books: Books,
     pub(super) noticed: Noticed,
-    /// drops, grease m³, linings, washers, bushings, springs used
-    pub(super) supplies: [f64; SUPPLIES.len()],
+    /// what services used up
+    pub(super) supplies: Supplies,
     /// whether a service since the start brought oil
     pub(super) oil_brought: bool,
     /// how a block was repeated
@@ -153,7 +153,7 @@ pub(super) struct Held {
     watch: Watch,
     books: Books,
     noticed: Noticed,
-    supplies: [f64; SUPPLIES.len()],
+    supplies: Supplies,
     segments: usize,
     segments_left_out: u64,
 }
@@ -177,7 +177,7 @@ impl Simulation {
             watch: Watch { recorder: Recorder::new(options.windows), events: Events::default() },
             books,
             noticed: Noticed::default(),
-            supplies: [0.0; SUPPLIES.len()],
+            supplies: Supplies::default(),
             oil_brought: false,
             horizon: None,
             segments: vec![],
@@ -447,12 +447,7 @@ impl Simulation {
             ledgers,
             parts,
             horizon: self.horizon,
-            supplies: SUPPLIES
-                .iter()
-                .zip(self.supplies)
-                .filter(|s| s.1 > 0.0)
-                .map(|(s, n)| ((*s).to_owned(), n))
-                .collect(),
+            supplies: service::named(&self.supplies),
             warnings,
             work: self.stepper.work,
         })

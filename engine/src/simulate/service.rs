@@ -4,14 +4,22 @@ use super::ride::{Failure, Simulation};
 use super::sane::within;
 use crate::duty::{self, Service};
 use crate::laws::oil::Walther;
-use crate::model::{PAIRS, slow, state};
-use crate::names::Happening;
-use crate::parts::{Oil, parameter};
+use crate::life::Pair;
+use crate::model::{slow, state};
+use crate::names::{Happening, Part};
+use crate::parts::{Invalid, Oil, parameter};
 use crate::real::Real;
+use std::collections::BTreeMap;
 
-/// What services use up, in the order of a simulation's supplies.
-pub(super) const SUPPLIES: [&str; 6] =
-    ["oil, drops", "grease, mL", "linings", "washers", "bushings", "sets of springs"];
+/// What services use up: drops of oil, grease in mL, then new parts.
+pub(super) type Supplies = [f64; 2 + Part::COUNT];
+
+/// The supplies that were used up, by name.
+pub(super) fn named(used: &Supplies) -> BTreeMap<String, f64> {
+    let parts = Part::ALL.map(|part| part.row().renewal.as_ref().map_or("", |new| new.supply));
+    let names = ["oil, drops", "grease, mL"].into_iter().chain(parts);
+    names.zip(*used).filter(|s| s.1 > 0.0).map(|(name, amount)| (name.to_owned(), amount)).collect()
+}
 
 impl Simulation {
     pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {
@@ -44,34 +52,12 @@ impl Simulation {
                 }
                 self.assembly.note(self.time, Happening::Found);
             }
-            Service::Lining => {
-                self.take_off(&[slow::LINING]);
-                self.books.oil_removed += self.y[state::WET] + self.y[state::LASTING];
-                self.y[state::WET] = 0.0;
-                self.y[state::LASTING] = 0.0;
-                self.assembly.note(self.time, Happening::NewLining);
-            }
-            Service::Washer => {
-                self.take_off(&[slow::WASHER]);
-                self.worn[slow::AGE] = 0.0;
-                self.swap(state::SOAKED, self.assembly.washer_full);
-                self.assembly.note(self.time, Happening::NewWasher);
-            }
-            Service::Bushing => {
-                self.take_off(&[slow::BORE, slow::FACE]);
-                self.worn[slow::OXIDATION] = 0.0;
-                let fresh = self.assembly.fresh();
-                self.swap(state::PORES, fresh[state::PORES]);
-                self.swap(state::FILM, fresh[state::FILM]);
-                self.assembly.lasting = self.assembly.machine.oil.lasting;
-                self.assembly.note(self.time, Happening::NewBushing);
-            }
+            Service::New(part) => self.renew(*part)?,
             Service::Spring(engagement) => {
                 machine.clutch.engagement = *engagement;
                 machine.check()?;
                 self.assembly.machine = machine;
-                self.worn[slow::RELAXATION] = 0.0;
-                self.assembly.note(self.time, Happening::NewSpring);
+                self.renew(Part::Spring)?;
             }
             Service::Adjust(path, value) => {
                 if let Some(p) = parameter(path) {
@@ -96,23 +82,50 @@ impl Simulation {
         let (k, amount) = match service {
             Service::Oil { drops, .. } => (0, *drops),
             Service::Grease(volume) => (1, volume * 1e6),
-            Service::Lining => (2, 1.0),
-            Service::Washer => (3, 1.0),
-            Service::Bushing => (4, 1.0),
-            Service::Spring(_) => (5, 1.0),
+            Service::New(part) => (2 + *part as usize, 1.0),
+            Service::Spring(_) => (2 + Part::Spring as usize, 1.0),
             Service::Found(_) | Service::Adjust(..) => return,
         };
         self.supplies[k] += amount;
     }
 
-    /// A worn part leaves, and what it lacks with it.
-    fn take_off(&mut self, depths: &[usize]) {
-        let lacking = self.assembly.worn_volumes(&self.worn);
-        for (k, pair) in PAIRS.iter().enumerate() {
-            if depths.contains(&pair.1) {
-                self.books.worn_off[k] += lacking[k];
-                self.worn[pair.1] = 0.0;
+    /// Puts a new part in the place of a used one.
+    fn renew(&mut self, part: Part) -> Result<(), Failure> {
+        let Some(new) = &part.row().renewal else {
+            let what = format!("there is no new {part} to be put in; renew the part that wears it");
+            return Err(Invalid::Contradiction { what }.into());
+        };
+        self.take_off(part);
+        match part {
+            Part::Lining => {
+                self.books.oil_removed += self.y[state::WET] + self.y[state::LASTING];
+                self.y[state::WET] = 0.0;
+                self.y[state::LASTING] = 0.0;
             }
+            Part::Washer => {
+                self.worn[slow::AGE] = 0.0;
+                self.swap(state::SOAKED, self.assembly.washer_full);
+            }
+            Part::Bushing => {
+                self.worn[slow::OXIDATION] = 0.0;
+                let fresh = self.assembly.fresh();
+                self.swap(state::PORES, fresh[state::PORES]);
+                self.swap(state::FILM, fresh[state::FILM]);
+                self.assembly.lasting = self.assembly.machine.oil.lasting;
+            }
+            Part::Spring => self.worn[slow::RELAXATION] = 0.0,
+            _ => {}
+        }
+        self.assembly.note(self.time, new.noted);
+        Ok(())
+    }
+
+    /// A worn part leaves, and what it lacks with it.
+    fn take_off(&mut self, part: Part) {
+        let lacking = self.assembly.worn_volumes(&self.worn);
+        for pair in Pair::ALL.into_iter().filter(|pair| pair.row().renewed_with == part) {
+            self.books.worn_off[pair as usize] += lacking[pair as usize];
+            self.worn[slow::depth(pair)] = 0.0;
         }
     }
 
@@ -174,9 +187,9 @@ mod tests {
             (Service::Oil { drops: 2.0, oil }, true),
             (Service::Grease(1e-7), true),
             (Service::Found(0.8), true),
-            (Service::Washer, true),
-            (Service::Bushing, true),
-            (Service::Lining, false),
+            (Service::New(Part::Washer), true),
+            (Service::New(Part::Bushing), true),
+            (Service::New(Part::Lining), false),
             (Service::Spring(220.0), false),
         ] {
             let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");

@@ -1,4 +1,4 @@
-//! What an answer leans on: the assumed constants, how far each may be off, and what that does to the answer.
+//! What an answer depends on: the assumed constants, how far each may be off, and what that does to the answer.
 
 use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::number::{quantity, three, times};
@@ -9,25 +9,20 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
 
-/// Parts whose life goes in inverse proportion to one assumed constant, and that constant.
-const PROPORTIONAL: [(Part, &str); 3] =
-    [(Part::Lining, "lining.wear"), (Part::Washer, "washer.wear_oiled"), (Part::CoverGap, "washer.wear_oiled")];
-
-/// What leans on the assumed constants whose path begins so.
-const LEANS: [(&str, &str); 8] = [
+/// What depends on the assumed constants whose path begins so; lives in inverse proportion to one are added by `depends`.
+const DEPENDS: [(&str, &str); 7] = [
     ("motor.idle", "whether the clutch drags at idle"),
     ("oiling.leak", "oil fill and time to service: the loss while it is small goes in proportion"),
     ("oiling.", "how much of what is put on stays, and where the rest goes"),
-    ("lining.wear", "life of the lining, in inverse proportion"),
     ("bushing.wear_dry", "life of a bushing that has run dry, in inverse proportion"),
-    ("washer.wear", "life of washer and cover gap, in inverse proportion"),
+    ("washer.wear_dry", "life of a washer that has run dry, in inverse proportion"),
     ("heat.", "temperatures, and through them wear and oil"),
     ("clutch.relaxation", "life of the spring"),
 ];
 
-/// The factor by which a part's life may be off for the constant that it leans on; none where it does not go in proportion.
+/// The factor by which a part's life may be off for the constant that it depends on; none where it does not go in proportion.
 pub fn off(part: Part) -> Option<f64> {
-    PROPORTIONAL.iter().find(|p| p.0 == part).and_then(|p| assumed_factor(p.1))
+    part.row().constant.and_then(assumed_factor)
 }
 
 /// The last sentence of an answer: the constants that it depends on.
@@ -53,12 +48,18 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     })
 }
 
-/// What the constant of a path is leaned on for.
-fn leans(path: &str) -> &'static str {
-    LEANS.iter().find(|l| path.starts_with(l.0)).map_or("", |l| l.1)
+/// What depends on the constant of a path.
+fn depends(path: &str) -> String {
+    let lives = Part::ALL.into_iter().filter(|part| part.row().constant == Some(path)).map(Part::name);
+    let lives = lives.collect::<Vec<_>>().join(" and ");
+    if lives.is_empty() {
+        DEPENDS.iter().find(|one| path.starts_with(one.0)).map_or("", |one| one.1).to_owned()
+    } else {
+        format!("life of {lives}, in inverse proportion")
+    }
 }
 
-/// A spread in words: how it is drawn.
+/// A spread in words: how it is sampled.
 fn drawn(path: &str, spread: Spread) -> String {
     let width = |w: f64| {
         let Some(p) = parameter(path) else { return three(w) };
@@ -70,7 +71,7 @@ fn drawn(path: &str, spread: Spread) -> String {
     match spread {
         Spread::Normal(w) => format!("normal, standard deviation {}", width(w)),
         Spread::Factor(f) => format!("÷ or × {}", three(f)),
-        Spread::Uniform(w) => format!("± {}, evenly", width(w)),
+        Spread::Uniform(w) => format!("± {}, uniform", width(w)),
         Spread::Triangular(w) => format!("± {}, the middle likeliest", width(w)),
     }
 }
@@ -80,13 +81,13 @@ fn named(path: &str) -> [Cell; 2] {
     [Cell::Words(Words::scaled(parameter(path).map_or("", |p| p.meaning))), path.into()]
 }
 
-/// The assumed constants of the runs, and how much the longest life leans on them.
+/// The assumed constants of the runs, and how much the longest life depends on them.
 pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let row = |(path, spread): &(&str, Spread)| {
         let value = setting(run, path)?;
-        let mut what = leans(path).to_owned();
+        let mut what = depends(path);
         if let Some((part, hours)) = best
-            && PROPORTIONAL.iter().any(|p| p.0 == part && p.1 == *path)
+            && part.row().constant == Some(*path)
             && let Spread::Factor(f) = spread
         {
             what = format!("{what}: the best life becomes {}", times(hours / f, hours * f));
@@ -98,7 +99,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let rows: Vec<Row> = ASSUMED.iter().filter_map(row).collect();
     let others =
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
-    let heads = ["constant", "setting", "taken", "may lie", "what leans on it"].map(Head::words).to_vec();
+    let heads = ["constant", "setting", "value used", "possible range", "what depends on it"].map(Head::words).to_vec();
     let table = Table::new("Assumed constants that decide the most, and how far each may be off", heads, rows).note(format!(
         "Nine in ten are thought to lie within ÷ or × the factor: a judgement, not a measurement. {others} further settings are assumed too; the last table marks them."
     ));
@@ -112,9 +113,9 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
         let with = if u.draw == u.path { String::new() } else { format!("; moves with “{}”", u.draw) };
         let pair = |(draw, r): (&String, &f64)| format!("; hangs together with {draw}, correlation {r:.2}");
         let how = drawn(&u.path, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
-        Row { cells: vec![meaning, name, how.into(), leans(&u.path).into()], of: None }
+        Row { cells: vec![meaning, name, how.into(), depends(&u.path).into()], of: None }
     };
-    let heads = ["constant", "setting", "drawn", "what leans on it"].map(Head::words).to_vec();
+    let heads = ["constant", "setting", "sampled", "what depends on it"].map(Head::words).to_vec();
     Block::Table(Table::new(
         "What was drawn for each clutch, about its machine's own value",
         heads,

@@ -6,6 +6,7 @@ use crate::read::units::{UNITS, nearest, short};
 use crate::read::{trace, variant};
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, NativeCallContext, Position};
 use slipsoak_engine::duty::{self, Bounds, End, Segment, Service, Task, Trace};
+use slipsoak_engine::life::WEAR_PARTS;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Dimension as D, Machine};
 use slipsoak_engine::say::road_speed;
@@ -319,9 +320,12 @@ pub fn register(engine: &mut Engine) {
     verb!("found", [share: Dynamic] Segment::Service(
         Service::Found(held("found", "share of oil", &share, &duty::FILL, D::Ratio)?)
     ));
-    verb!("new_lining", [] Segment::Service(Service::Lining));
-    verb!("new_washer", [] Segment::Service(Service::Washer));
-    verb!("new_bushing", [] Segment::Service(Service::Bushing));
+    for part in WEAR_PARTS.iter().filter(|row| row.renewal.as_ref().is_some_and(|new| new.about.is_some())) {
+        let part = part.part;
+        engine.register_fn(format!("new_{part}"), move |context: NativeCallContext, ride: &mut Ride| -> Answer<()> {
+            ride.take(&context, || Ok(Segment::Service(Service::New(part))))
+        });
+    }
     register_settings(engine);
     register_readings(engine);
 }

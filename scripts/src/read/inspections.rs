@@ -2,8 +2,8 @@
 
 use crate::read::columns::{Columns, Unreadable};
 use crate::read::units::short;
-use slipsoak_engine::calibrate::{GAUGE, Quantity, Read, Thermometer, When};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::calibrate::{GAUGE, Read, Thermometer, When, inspected, inspection};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Dimension;
 use std::collections::BTreeMap;
 
@@ -12,11 +12,11 @@ pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
 /// Reads a table of inspections.
 pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
-    let quantities = Quantity::ALL.map(|q| q.manner().name);
+    let quantities = inspected().map(|(_, row)| row.name);
     let known: Vec<&str> = ["clutch", "duty", "hours", "launches"].into_iter().chain(quantities).collect();
     let dimension = |name: &str| match name {
         "hours" => Some(Dimension::Time),
-        _ => Quantity::ALL.iter().map(|q| q.manner()).find(|m| m.name == name).map(|m| m.dimension),
+        _ => inspected().find(|(_, row)| row.name == name).map(|(_, row)| row.dimension),
     };
     let columns = Columns::read(file, text, &known, dimension)?;
     let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
@@ -47,31 +47,25 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
         }
         let duty = columns.place("duty").map(|p| fields[p].clone()).filter(|d| !d.is_empty());
         let group = all.entry(duty).or_default();
-        for quantity in Quantity::ALL {
-            let manner = quantity.manner();
-            let Some(place) = columns.place(manner.name) else { continue };
+        for (part, row_of) in inspected() {
+            let Some(place) = columns.place(row_of.name) else { continue };
             let Some(value) = columns.number(row, place)? else { continue };
-            let (least, most) = match quantity {
-                Quantity::Washer | Quantity::Lining => (0.0, 0.05),
-                Quantity::Bushing => (0.0, 0.005),
-                Quantity::Engagement => (10.0, 2000.0),
-                Quantity::Weight => (1e-3, 100.0),
-            };
+            let (least, most) = row_of.range;
             if !(least..=most).contains(&value) {
                 let unit = columns.heads[place].unit;
                 let show = |v: f64| short(unit.map_or(v, |u| u.from_si(v)));
                 let why = format!("cannot be: expected between {} and {}; is the unit right?", show(least), show(most));
                 return Err(columns.refuse(*line, place, value, &why));
             }
-            if group.iter().any(|r| r.clutch == fields[clutch] && r.when == when && r.quantity == quantity) {
+            if group.iter().any(|r| r.clutch == fields[clutch] && r.when == when && r.part == part) {
                 return Err(of(format!(
                     "`{}` has a reading of its {} at that time already; leave one out, or give the mean of both",
-                    fields[clutch], manner.name
+                    fields[clutch], row_of.name
                 )));
             }
-            let gauge = columns.heads[place].deviation.unwrap_or(manner.gauge);
-            grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
-            group.push(Read { clutch: fields[clutch].clone(), when, quantity, value, gauge });
+            let gauge = columns.heads[place].deviation.unwrap_or(row_of.gauge);
+            grows(&columns, *line, place, group, (&fields[clutch], part, value, gauge, when))?;
+            group.push(Read { clutch: fields[clutch].clone(), when, part, value, gauge });
         }
     }
     all.retain(|_, reads| !reads.is_empty());
@@ -90,19 +84,15 @@ fn grows(
     line: u64,
     place: usize,
     before: &[Read],
-    (clutch, quantity, value, gauge, when): (&str, Quantity, f64, f64, When),
+    (clutch, part, value, gauge, when): (&str, Part, f64, f64, When),
 ) -> Result<(), Unreadable> {
-    let falls = match quantity {
-        Quantity::Washer | Quantity::Lining => 1.0,
-        Quantity::Bushing => -1.0,
-        Quantity::Engagement | Quantity::Weight => return Ok(()),
-    };
-    let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.quantity == quantity) else { return Ok(()) };
+    let falls = inspection(part).running_in;
+    let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.part == part) else { return Ok(()) };
     let earlier = match (last.when, when) {
         (When::Running(a), When::Running(b)) | (When::Launches(a), When::Launches(b)) => a < b,
         _ => false,
     };
-    if earlier && falls * (value - last.value) > 5.0 * gauge {
+    if earlier && falls != 0.0 && falls.signum() * (value - last.value) > 5.0 * gauge {
         let shown = columns.heads[place].unit.map_or(last.value, |u| u.from_si(last.value));
         let why = format!(
             "comes after {}: it has grown back; if the part was replaced, give the clutch a new name from there on and count from 0",

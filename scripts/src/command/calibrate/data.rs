@@ -10,8 +10,9 @@ use crate::read::inspections::{inspections, thermometers};
 use crate::read::units::{self, nearest};
 use crate::study::head::hash;
 use slipsoak_engine::calibrate::{
-    Inspected, Logged, Problem, Quantity, Source, When, learnable, setting, temperatures,
+    Inspected, Logged, Problem, Source, When, inspected, inspection, learnable, setting, temperatures,
 };
+use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Dimension, Parameter};
 use std::path::Path;
 
@@ -41,11 +42,10 @@ pub(crate) fn gathered(
     if sources.is_empty() {
         return Err(Unlearned::NoData.into());
     }
-    let mut read: Vec<Quantity> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity).collect();
-    read.sort_unstable();
-    read.dedup();
+    let all: Vec<Part> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.part).collect();
+    let read: Vec<Part> = inspected().map(|(part, _)| part).filter(|part| all.contains(part)).collect();
     if !problem.dropped {
-        problem.running_in = read.iter().copied().filter(|q| q.manner().running_in != 0.0).collect();
+        problem.running_in = read.iter().copied().filter(|part| inspection(*part).running_in != 0.0).collect();
     }
     problem.sought = sought(&problem, &asked.fit, &read)?;
     Ok((problem, sources))
@@ -64,7 +64,7 @@ fn add_inspections(
         let whole = reads.len();
         if problem.dropped {
             let early = |when: When| matches!(when, When::Running(time) if time < 3.0 * problem.fades);
-            reads.retain(|r| r.quantity.manner().running_in == 0.0 || !early(r.when));
+            reads.retain(|r| inspection(r.part).running_in == 0.0 || !early(r.when));
         }
         let (used, set_aside) = (reads.len() as u64, (whole - reads.len()) as u64);
         sources.push(Source { file: file.clone(), hash: hash(&text), duty: duty.clone(), used, set_aside });
@@ -94,9 +94,9 @@ pub(crate) fn sifted(
 }
 
 /// The constants to learn: those asked for, or what the columns suggest.
-fn sought(problem: &Problem, given: &[String], read: &[Quantity]) -> Result<Vec<&'static Parameter>, Trouble> {
+fn sought(problem: &Problem, given: &[String], read: &[Part]) -> Result<Vec<&'static Parameter>, Trouble> {
     let usual = || {
-        let worn = read.iter().map(|q| q.manner().teaches.to_owned());
+        let worn = read.iter().map(|part| inspection(*part).teaches.to_owned());
         worn.chain((!problem.logged.is_empty()).then(|| "heat.convection".to_owned())).collect()
     };
     let mut paths: Vec<String> = if given.is_empty() { usual() } else { given.to_vec() };

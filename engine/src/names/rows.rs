@@ -1,6 +1,58 @@
-//! The ledgers, and their entries.
+//! Parts whose use is counted, what happens in a run, ledgers and their entries.
 
 use super::names;
+
+names! {
+    /// A part, or a way in which one comes to its limit, in the order of records.
+    Part {
+        Lining = "lining",
+        Bushing = "bushing",
+        Washer = "washer",
+        Spring = "spring",
+        Oil = "oil",
+        CoverGap = "cover gap",
+        Charring = "washer charring",
+    }
+}
+
+impl Part {
+    /// Whether it wears. Oil does not: at its limit it is due for service, and the clutch goes on.
+    pub fn wears(self) -> bool {
+        self != Self::Oil
+    }
+}
+
+names! {
+    /// Something that happens in a run.
+    Happening {
+        Engages = "engages",
+        Releases = "releases",
+        Meets = "meets",
+        Locks = "locks",
+        Unlocks = "unlocks",
+        SlipsOver = "slips over",
+        Stops = "stops",
+        SetsOff = "sets off",
+        RollsBack = "rolls back",
+        Stalls = "stalls",
+        MotorStarts = "motor starts",
+        SwitchedOff = "switched off",
+        MotorStops = "motor stops",
+        ReachesSpeed = "reaches speed",
+        LiningThrough = "lining worn through",
+        BushingThrough = "bushing worn through",
+        WasherThrough = "washer worn through",
+        FaceGone = "bushing's face worn away",
+        Oiled = "oiled",
+        Greased = "greased",
+        Found = "found",
+        NewLining = "new lining",
+        NewWasher = "new washer",
+        NewBushing = "new bushing",
+        NewSpring = "new spring",
+        Adjusted = "adjusted",
+    }
+}
 
 names! {
     /// A ledger.

@@ -1,42 +1,13 @@
 //! Use and remaining life of each part.
 
-use crate::model::{Assembly, slow, state};
+use super::Goes;
 use crate::names::{Channel, Part};
 use crate::parts::Machine;
 use crate::record::{Horizon, PartUse, SegmentSummary, Windows};
 
 /// Use of each part from the present channel values: 0 new, 1 at its limit.
-fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUNT] {
-    let l = &m.limits;
-    let c = &m.clutch;
-    let over = |x: f64, room: f64| if room > 0.0 { (x / room).max(0.0) } else { f64::from(u8::from(x > 0.0)) };
-    let worn = of(Channel::LiningWear);
-    let force = m.preload() * (1.0 - of(Channel::Relaxation)) + c.spring_rate * (c.gap + worn);
-    let cold = (force.max(0.0) / (c.shoe_mass * (c.shoe_radius + worn))).sqrt();
-    let least = m.motor.idle + l.spring_margin;
-    let spring = if c.engagement > least { over(c.engagement - cold, c.engagement - least) } else { 0.0 };
-    let gap = m.cover.proud + m.washer.thickness;
-    [
-        over(worn, m.lining.thickness - l.lining),
-        over(of(Channel::BushingWear), l.bushing),
-        over(of(Channel::WasherWear), m.washer.thickness - l.washer),
-        spring,
-        over(1.0 - of(Channel::OilFill), 1.0 - l.oil_end),
-        over(of(Channel::WasherWear), gap - l.cover_gap),
-        f64::from(u8::from(of(Channel::Washer) >= l.washer_char)),
-    ]
-}
-
-/// Use of each part of a machine as it stands, for the hottest that its washer has been.
-pub(crate) fn uses_now(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; Part::COUNT] {
-    uses(&a.machine, |channel| match channel {
-        Channel::LiningWear => worn[slow::LINING],
-        Channel::BushingWear => worn[slow::BORE],
-        Channel::WasherWear => worn[slow::WASHER] + worn[slow::FACE],
-        Channel::Relaxation => worn[slow::RELAXATION],
-        Channel::OilFill => y[state::PORES] / a.full_mass,
-        _ => a.washer_peak,
-    })
+pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUNT] {
+    Part::ALL.map(|part| part.row().use_at(m, &of))
 }
 
 /// Time until the spring's relaxation alone brings the cold engagement down to its limit, s, if the shoes stay as warm as
@@ -134,22 +105,25 @@ pub(crate) fn parts(
             // for the rest: then the whole run counts. (Oil rises and falls with each ride, so that its service must be told.)
             let whole = (end[k] - curves.first().map_or(0.0, |c| c[k])) / duration.max(1e-9);
             let renewed = curves.windows(2).any(|w| w[1][k] < w[0][k] - 1e-9);
-            let broken = if part == Part::Oil { oiled } else { renewed };
+            let goes = part.row().goes;
+            let broken = if goes == Goes::WhereSteady { oiled } else { renewed };
             let rate = if late > 1e-15 && !broken { late } else { whole };
             let by_half = late > 1e-15 && !broken;
             let before = if by_half { windows.running.get(half).copied().unwrap_or(0.0) } else { 0.0 };
             let since = if by_half { half_time } else { 0.0 };
             let share = ((length.running - before) / (duration - since).max(1e-9)).clamp(0.0, 1.0);
             let on = |life: f64| (life, length.running + (life - duration) * share);
-            let life = if part == Part::Spring && end[k] < 1.0 {
+            let life = if goes == Goes::ByRelaxation && end[k] < 1.0 {
                 spring_life(m, Channel::Relaxation.of(now), duration)
                     .map(|life| (life, life * length.running / duration.max(1e-9)))
             } else if end[k] >= 1.0 {
                 let over = curves.iter().position(|c| c[k] >= 1.0);
                 let window = over.and_then(|w| Some((*windows.end.get(w)?, *windows.running.get(w)?)));
-                let at_once = if part == Part::Charring { length.charred } else { None };
+                let at_once = if goes == Goes::AtOnce { length.charred } else { None };
                 Some(at_once.or(window).unwrap_or((duration, length.running)))
-            } else if part == Part::Oil && !steady(&windows.end, &curves.iter().map(|c| c[k]).collect::<Vec<_>>()) {
+            } else if goes == Goes::WhereSteady
+                && !steady(&windows.end, &curves.iter().map(|c| c[k]).collect::<Vec<_>>())
+            {
                 None
             } else if rate > 1e-15 {
                 Some(on(duration + (1.0 - end[k]) / rate))
@@ -180,8 +154,8 @@ pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
         let share = (last.running - late.running) / (last.time - late.time).max(1e-9);
         let on = |life: f64| (life, last.running + (life - last.time) * share);
         let ended = horizon.ends[k].zip(horizon.running.get(k).copied().flatten());
-        let life = ended.or_else(|| match part.part {
-            Part::Spring => part.life.filter(|life| *life > last.time).map(on),
+        let life = ended.or_else(|| match part.part.row().goes {
+            Goes::ByRelaxation => part.life.filter(|life| *life > last.time).map(on),
             _ => (rate > 1e-15).then(|| on(last.time + (1.0 - last.used[k]) / rate)),
         });
         (part.life, part.running) = (life.map(|l| l.0), life.map(|l| l.1));
