@@ -2,9 +2,9 @@
 
 mod studies;
 
-use slipsoak_engine::influence::{Influences, Measure};
 use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::record::Record;
+use slipsoak_engine::sensitivity::{Influences, Measure};
 use slipsoak_engine::sweep::Sweep;
 use std::fs;
 use std::path::Path;

@@ -1,10 +1,10 @@
 //! A use: the stop-and-go that a machine goes through again and again, and how long it rests.
 
+use crate::document::record::{Extremes, Run};
 use crate::duty::{End, Segment, Task};
 use crate::finding::Slipping;
 use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
-use crate::record::{Extremes, Run};
 use crate::simulate::{Failure, Simulation};
 
 /// How hard the brake is applied, m/s².

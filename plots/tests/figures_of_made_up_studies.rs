@@ -4,8 +4,8 @@ mod made_up;
 
 use made_up::fleet::fleets;
 use slipsoak_engine::fleet::{Outcome, Report, Spread};
-use slipsoak_engine::influence::{Answer, Influence, Influences, Moved, Ranking};
 use slipsoak_engine::names::Part;
+use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::{DrawError, Drawing, FleetFigure, InfluenceFigure, Look, SweepFigure};

@@ -1,7 +1,7 @@
 //! Least squares from several starts, with standard errors.
 
 use super::constant::Constant;
-use crate::fleet::deviate;
+use crate::spread::deviate;
 use crate::statistics::normal_quantile;
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DMatrix, DVector, Dyn, storage::Owned};

@@ -1,7 +1,7 @@
 //! The constants that can be learned.
 
-use crate::fleet::{ASSUMED, Spread};
 use crate::parts::{Parameter, parameter};
+use crate::spread::{ASSUMED, Spread};
 
 /// Standard normal quantile of 95 %.
 pub const NINETY_FIVE: f64 = 1.644_853_626_951_472;

@@ -9,7 +9,6 @@
 
 mod between;
 mod constant;
-mod document;
 mod evidence;
 mod fitting;
 mod inspection;
@@ -21,9 +20,11 @@ mod separation;
 mod slopes;
 mod solution;
 
+pub use crate::document::calibration::{
+    Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told,
+};
 pub(crate) use between::among_clutches;
 pub use constant::{Constant, Scale};
-pub use document::{Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told};
 pub use evidence::evidence;
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
 pub use inspection::{Read, Way, When, inspected, inspection, run_in};

@@ -1,12 +1,12 @@
 //! What judging a stock of springs leaves.
 
 use super::reason::{Reason, Verdict, Weight};
+use crate::document::record::Setting;
 use crate::document::{
     Document, Head, Is, Kind,
     sound::{filled, require, sound},
 };
 use crate::names::Part;
-use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

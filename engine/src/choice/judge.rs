@@ -5,11 +5,11 @@ use super::lock;
 use super::reason::{Reason, Verdict};
 use super::reasons::reasons;
 use crate::document::Head;
+use crate::document::record::{Run, Warned};
 use crate::duty::{End, Segment, Task};
 use crate::laws::margin::{SEASON, VARIATION, needed};
 use crate::names::{Channel, Happening, TaskName};
 use crate::parts::{Invalid, Machine, parameter};
-use crate::record::{Run, Warned};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
 use crate::usage::{Usage, governed_speed, last, most_between};
 

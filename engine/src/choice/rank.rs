@@ -5,7 +5,7 @@ use super::judge::Wish;
 use super::reason::Verdict;
 use super::statement::{assumed, statement};
 use crate::document::Is;
-use crate::record::Setting;
+use crate::document::record::Setting;
 use crate::units::RPM;
 
 /// What the trade puts between the true idle and the engagement: common practice, no source.

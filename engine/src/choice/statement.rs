@@ -4,9 +4,9 @@ use super::answer::{Judged, Sketched, Trade};
 use super::judge::Wish;
 use super::rank::life;
 use super::reason::{Verdict, Weight};
-use crate::fleet::assumed_factor;
 use crate::names::Part;
 use crate::say::{time, times, turns};
+use crate::spread::assumed_factor;
 
 /// The factor by which a part's life may be off for the wear constant that it depends on.
 fn off(part: Part) -> Option<f64> {

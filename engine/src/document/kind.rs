@@ -1,12 +1,24 @@
-//! The kinds of documents, and the first key of each file, which says its kind.
+//! What every document does, the kinds of them, and the first key of each file, which says its kind.
 
-use super::Document;
+use super::head::Head;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::Error;
+use serde::de::{DeserializeOwned, Error};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
+
+/// A result as it is saved.
+pub trait Document: Serialize + DeserializeOwned + JsonSchema + PartialEq {
+    /// what kind it is
+    const KIND: Kind;
+
+    /// What wrote it, from what, and how to get it again.
+    fn head(&self) -> &Head;
+
+    /// Checks every index and every length that drawing relies on; or says what is damaged.
+    fn check(&self) -> Result<(), String>;
+}
 
 /// Gives an enum of kinds with their names and meanings.
 macro_rules! kinds {

@@ -1,15 +1,16 @@
 //! A saved result of whatever kind: the one table of documents.
 
-use super::{Document, Head, Kind};
-use crate::calibrate::{Calibration, Told};
+use super::calibration::{Calibration, Told};
+use super::fleet::Report;
+use super::head::Head;
+use super::kind::{Document, Kind};
+use super::record::Record;
+use super::retraced::Retraced;
+use super::sensitivity::Influences;
+use super::sweep::Sweep;
 use crate::choice::Choice;
 use crate::fit::Gaps;
-use crate::fleet::Report;
-use crate::influence::Influences;
 use crate::oiling::OilPlan;
-use crate::record::Record;
-use crate::retraced::Retraced;
-use crate::sweep::Sweep;
 use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 

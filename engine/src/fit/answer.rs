@@ -1,12 +1,12 @@
 //! What the stack-up and its wear leave.
 
+use crate::document::record::Setting;
 use crate::document::{
     Document, Head, Is, Kind,
     sound::{filled, require, sound},
 };
 use crate::finding::{Assumed, Sag, Slipping};
 use crate::names::Oiled;
-use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

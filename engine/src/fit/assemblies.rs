@@ -1,9 +1,9 @@
 //! Assemblies sampled at random: sizes equally likely within their tolerances, wear constants spread as a fleet's.
 
 use super::answer::{Drawn, Layer, Point, When};
-use crate::fleet::{ASSUMED, Spread, deviate};
 use crate::laws::wear;
 use crate::parts::Machine;
+use crate::spread::{ASSUMED, Spread, deviate};
 
 /// Name of the washer in a stack.
 pub(super) const WASHER: &str = "washer";

@@ -3,15 +3,15 @@
 use super::answer::{Clearance, Course, Gaps, Layer, When};
 use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
 use super::stack;
+use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
 use crate::finding::{Assumed, Sag};
-use crate::fleet::assumed_factor;
 use crate::names::{Channel, Oiled, Part};
 use crate::parts::Machine;
-use crate::record::Setting;
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
+use crate::spread::assumed_factor;
 use crate::usage::{Usage, WARMING};
 
 /// Points of a curve, evenly spread over the logarithm of time.

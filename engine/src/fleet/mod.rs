@@ -1,13 +1,13 @@
 //! A fleet: clutches of one kind, each with its own draw of what is uncertain.
 
-mod correlation;
-mod draw;
+mod outcome;
 mod paired;
 mod report;
-mod spread;
 
-pub use correlation::mixture;
-pub use draw::deviate;
-pub use paired::{Gain, Paired, paired, sign_test};
-pub use report::{Fleet, LEVELS, Milestone, Outcome, Report, Share, Wearing, report};
-pub use spread::{ASSUMED, Spread, Uncertain, assumed_factor, assumed_range, machine_at, sample};
+pub use crate::document::fleet::{Fleet, Gain, Milestone, Outcome, Paired, Report, Share, Wearing};
+pub use crate::spread::{
+    ASSUMED, Spread, Uncertain, assumed_factor, assumed_range, deviate, machine_at, mixture, sample,
+};
+pub use outcome::LEVELS;
+pub use paired::{paired, sign_test};
+pub use report::report;

@@ -1,56 +1,11 @@
 //! What a change is worth: two fleets of the same draws, clutch for clutch, so that what differs between clutches cancels.
 
-use super::report::{CONFIDENCE, Fleet, Outcome};
-use crate::statistics::{Bounds, Share, percentile, share_of};
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use super::report::CONFIDENCE;
+use crate::document::fleet::{Fleet, Gain, Outcome, Paired};
+use crate::statistics::{Bounds, percentile, share_of};
 
 /// Lives closer than this share are alike: skipping may have missed as much.
 const ALIKE: f64 = 1e-3;
-
-/// A fleet against that of the reference machine, or against the first of its study.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Paired {
-    /// the machine
-    pub variant: String,
-    /// what it was put through
-    pub duty: String,
-    /// machine and duty that it is held against
-    pub against: (String, String),
-    /// of the running time to the first worn part, the oil set apart
-    pub end: Gain,
-    /// of the running time to the service of the oil
-    pub service: Gain,
-}
-
-/// What the change does to a time.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Gain {
-    /// clutches that last longer
-    pub longer: u64,
-    /// clutches that last less long
-    pub shorter: u64,
-    /// clutches that last as long, to 0.1 %
-    pub alike: u64,
-    /// clutches of which it is not known, because neither time came within the horizon
-    pub unknown: u64,
-    /// share of all that last longer, with bounds
-    pub gaining: Share,
-    /// how often chance alone would make longer and shorter so unequal, were neither likelier: two-sided sign test
-    pub chance: f64,
-    /// median of the new time over the old one, with bounds that assume no distribution; none where the horizon hides it
-    pub ratio: Bounds,
-    /// median of the new time less the old one, s, likewise
-    pub difference: Bounds,
-    /// mean ratio and its standard error, of times cut at the horizon
-    pub mean_ratio: (f64, f64),
-    /// mean difference and its standard error, s, of times cut at the horizon
-    pub mean_difference: (f64, f64),
-    /// all that in a sentence
-    pub statement: String,
-}
 
 /// A time that was observed, or that lies beyond what was.
 #[derive(Clone, Copy)]

@@ -1,9 +1,9 @@
 //! Use and remaining life of each part.
 
 use super::Goes;
+use crate::document::record::{Horizon, PartUse, SegmentSummary, Windows};
 use crate::names::{Channel, Part};
 use crate::parts::Machine;
-use crate::record::{Horizon, PartUse, SegmentSummary, Windows};
 
 /// Use of each part from the present channel values: 0 new, 1 at its limit.
 pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUNT] {

@@ -1,9 +1,9 @@
 //! The pairs of faces that rub, and the parts that wear or reach a limit: one row each.
 
+use crate::document::record::Warned;
 use crate::laws::shoe;
 use crate::names::{Channel, Entry, Happening, Part};
 use crate::parts::{Dimension, Machine};
-use crate::record::Warned;
 use crate::units::RPM;
 
 /// A pair of faces that rub, and what of it is worn.

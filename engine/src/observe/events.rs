@@ -1,7 +1,7 @@
 //! The events of a run, and those that its record lists.
 
+use crate::document::record::Event;
 use crate::names::Happening;
-use crate::record::Event;
 
 /// Most events kept.
 const MOST: usize = 100_000;

@@ -1,7 +1,7 @@
 //! Keeps one launch step by step: the one that made the lining hottest.
 
+use crate::document::record::CloseUp;
 use crate::names::{Channel, Row};
-use crate::record::CloseUp;
 use std::collections::VecDeque;
 
 /// Time kept before the vehicle sets off and after it, s.

@@ -1,9 +1,9 @@
 //! The books of energy, oil and wear: opened with the run, closed at its end.
 
+use crate::document::record::{Ledger, Ledgers};
 use crate::life::Pair;
 use crate::model::{Assembly, MECHANICS, NOTHING, counter, slow, state};
 use crate::names::Entry;
-use crate::record::{Ledger, Ledgers};
 use std::collections::BTreeMap;
 use std::ops::Range;
 

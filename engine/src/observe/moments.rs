@@ -1,7 +1,7 @@
 //! Keeps the moments that tell how a clutch heats and rests: its hottest lining, the stop, and what follows the stop.
 
+use crate::document::record::Moment;
 use crate::names::{Channel, MomentOf, Row};
-use crate::record::Moment;
 
 const LINING: usize = Channel::LiningSurface as usize;
 

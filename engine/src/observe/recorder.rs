@@ -4,10 +4,10 @@ use super::channels::values;
 use super::launch_detail::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
+use crate::document::record::{CloseUp, Extremes, Moment, Windows};
 use crate::integrate::Step;
 use crate::model::{Assembly, MotorState, slow};
 use crate::names::{Channel, Happening, Row};
-use crate::record::{CloseUp, Extremes, Moment, Windows};
 
 #[derive(Clone, Debug)]
 struct Span {

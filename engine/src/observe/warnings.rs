@@ -1,11 +1,11 @@
 //! What the reader should know: limits exceeded, dragging at idle, slipping for ever, and what went otherwise than asked.
 
 use super::Events;
+use crate::document::record::{Extremes, PartUse, Warned, Warning};
 use crate::duty::Task;
 use crate::life::{PAIRS, Pair};
 use crate::model::Assembly;
 use crate::names::{Channel, Happening, Part, TaskName};
-use crate::record::{Extremes, PartUse, Warned, Warning};
 use crate::units::ZERO_C;
 
 /// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.

@@ -1,12 +1,12 @@
 //! The plan of oiling.
 
+use crate::document::record::Setting;
 use crate::document::{
     Document, Head, Is, Kind,
     sound::{filled, sound},
 };
 use crate::finding::{Assumed, Sag, Slipping};
 use crate::names::LeakCase;
-use crate::record::Setting;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

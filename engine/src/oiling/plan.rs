@@ -2,13 +2,13 @@
 
 use super::answer::{Advice, Advised, Lasts, OilPlan, Weighing};
 use super::{habits, lasts};
+use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::finding::{Assumed, Sag};
-use crate::fleet::assumed_range;
 use crate::names::LeakCase;
 use crate::parts::Machine;
-use crate::record::Setting;
 use crate::simulate::{Failure, Options, Simulation};
+use crate::spread::assumed_range;
 use crate::usage::{Usage, WARMING};
 
 /// Cases for which it is followed how long a full bushing lasts.

@@ -2,8 +2,8 @@
 //! silence.
 
 use super::noise::{self, Point};
+use crate::document::retraced::Cleaning;
 use crate::duty::Trace;
-use crate::retraced::Cleaning;
 use thiserror::Error;
 
 /// Fastest speed of a small machine, m/s.

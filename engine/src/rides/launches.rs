@@ -1,10 +1,10 @@
 //! The launches of a ride: when each was, and what it cost the lining.
 
 use crate::calibrate::along;
+use crate::document::record::Run;
+use crate::document::retraced::Launch;
 use crate::duty::Trace;
 use crate::names::{Channel, Happening};
-use crate::record::Run;
-use crate::retraced::Launch;
 
 /// Slip heat of a run from one time to another, J: mean slip power of its windows, each as far as it lies between them.
 pub fn slip_heat(run: &Run, from: f64, to: f64) -> f64 {

@@ -1,9 +1,9 @@
 //! Which term is at fault where a ledger does not close.
 
 use super::ride::{Failure, Simulation};
+use crate::document::record::{Ledger, Ledgers};
 use crate::model::{Assembly, Book, Miss, Moment, Term};
 use crate::names::{self, Entry};
-use crate::record::{Ledger, Ledgers};
 use std::fmt;
 
 /// The term that keeps a ledger from closing.

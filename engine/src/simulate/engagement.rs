@@ -1,8 +1,8 @@
 //! The torques that decide when a clutch engages and locks, over the motor's speed.
 
+use crate::document::record::Engagement;
 use crate::laws::{air, motor, shoe, vehicle, wear};
 use crate::parts::Machine;
-use crate::record::Engagement;
 
 /// Speeds of the table, evenly from the stall to the governed top.
 const SPEEDS: u32 = 120;

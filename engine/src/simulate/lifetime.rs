@@ -1,13 +1,13 @@
 //! A machine that goes through the same block until a part is worn out or a time is reached.
 
 use super::ride::{Failure, Simulation};
+use crate::document::record::{Horizon, LifePoint, Missed};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
 use crate::life::{Goes, Pair};
 use crate::model::{counter, slow, state};
 use crate::names::{Channel, Part};
 use crate::observe::channels;
-use crate::record::{Horizon, LifePoint, Missed};
 
 /// Most blocks of one way.
 const MOST_BLOCKS: f64 = 1e8;

@@ -4,6 +4,7 @@ use super::culprit::Culprit;
 use super::engagement::{engagement, settled};
 use super::sane::{check_end, far, within};
 use super::service::{self, Supplies};
+use crate::document::record::{Engagement, Horizon, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::laws::margin::SEASON;
@@ -14,7 +15,6 @@ use crate::observe::ledgers::Books;
 use crate::observe::warnings::Noticed;
 use crate::observe::{Events, Recorder, Watch, channels};
 use crate::parts::{Invalid, Machine};
-use crate::record::{Engagement, Horizon, Run, SegmentSummary, Setting};
 use thiserror::Error;
 
 const MOST_SEGMENTS: usize = 2000;

@@ -1,11 +1,12 @@
 //! One machine under a block of segments that is repeated.
 
+use crate::document::fleet::Outcome;
+use crate::document::record::Run;
 use crate::duty::Segment;
-use crate::fleet::{ASSUMED, Outcome, Uncertain, sample};
 use crate::horizon::Skipping;
 use crate::parts::Machine;
-use crate::record::Run;
 use crate::simulate::{Failure, Options, Simulation, Tolerance, Until};
+use crate::spread::{ASSUMED, Uncertain, sample};
 
 /// A machine, a block, and the time up to which the block is repeated.
 #[derive(Clone, Debug)]

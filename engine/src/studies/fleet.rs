@@ -1,8 +1,9 @@
 //! Fleets: one case for many clutches that differ in what is uncertain.
 
 use super::Case;
-use crate::failed::Failed;
-use crate::fleet::{Fleet, report};
+use crate::document::failed::Failed;
+use crate::document::fleet::Fleet;
+use crate::fleet::report;
 use rayon::prelude::*;
 
 /// A fleet of so many clutches, and the clutches that could not be computed. Clutch k is the same in a fleet of any size.

@@ -1,9 +1,9 @@
 //! Sweeps: one case with settings crossed.
 
 use super::Case;
+use crate::document::sweep::Summary;
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
-use crate::sweep::Summary;
 use rayon::prelude::*;
 
 /// Windows recorded of each run: as many as of any run.

@@ -10,8 +10,8 @@ use crate::sheet::{
     scales,
 };
 use crate::words::reading::{celsius, fahrenheit};
-use slipsoak_engine::influence::{Influence, Influences, Measure, Ranking};
 use slipsoak_engine::parts::in_words;
+use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Ranking};
 
 /// Most bars of one panel, and most panels.
 const BARS: usize = 12;
@@ -220,7 +220,7 @@ impl InfluenceFigure {
 
     /// Marks the end of a bar that lies beyond the horizon.
     fn beyond(self, sheet: &Sheet<'_>, influence: &Influence, (a, b, y): (f64, f64, f64)) -> Result<(), DrawError> {
-        let hidden = |answer: &slipsoak_engine::influence::Answer| match self {
+        let hidden = |answer: &slipsoak_engine::sensitivity::Answer| match self {
             Self::End => answer.end.is_none(),
             Self::Service => answer.service_due.is_none(),
             Self::LiningPeak => false,

@@ -6,9 +6,9 @@ use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{asked, closing};
 use crate::words::number::three;
 use crate::words::text::Words;
-use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Ranking};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say::time;
+use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 
 impl Page {
     /// The page of what matters most.

@@ -4,9 +4,9 @@ use crate::command::table::cautions;
 use crate::command::terminal::{Set, strong, table, wrapped};
 use crate::keep::output;
 use crate::read::units::{celsius, fahrenheit, show};
-use slipsoak_engine::influence::{Answer, Influence, Influences, Measure, Moved, Ranking};
 use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use slipsoak_engine::say;
+use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
 use std::fmt::Write as _;
 

@@ -1,20 +1,15 @@
 //! What matters most: how far each uncertain constant and each choice moves what a duty comes to.
 
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{filled, oil_apart, sound},
-};
-use crate::failed::{Failed, left_out};
-use crate::fleet::{Spread, Uncertain, machine_at};
+use super::failed::{Failed, left_out};
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::record::Run;
+use super::sound::{filled, oil_apart, sound};
 use crate::names::{Channel, Part};
-use crate::parts::{Machine, parameter};
-use crate::record::Run;
+use crate::spread::Spread;
 use crate::statistics::Index;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-
-/// Deviates at which one draw at a time is put: ten and ninety of a hundred lie below.
-pub const ENDS: [f64; 2] = [0.1, 0.9];
 
 /// What matters, for every machine and duty asked about.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -210,60 +205,9 @@ impl Influence {
     }
 }
 
-/// The settings that a draw moves, at P10 and P90: its own, and those that hang on it by a correlation.
-pub fn moved(nominal: &Machine, uncertain: &[Uncertain], draw: &str) -> Vec<Moved> {
-    let at = |deviate| machine_at(nominal, uncertain, |name| (name == draw).then_some(deviate));
-    let ends = ENDS.map(at);
-    let setting = |u: &Uncertain| {
-        let p = parameter(&u.path)?;
-        let [low, high] = [0, 1].map(|k: usize| (p.of)(&ends[k]));
-        let nominal = (p.of)(nominal);
-        if u.draw != draw && low == nominal && high == nominal {
-            return None;
-        }
-        let unit = p.dimension.unit().to_owned();
-        Some(Moved { path: u.path.clone(), unit, spread: u.spread, low, nominal, high })
-    };
-    uncertain.iter().filter_map(setting).collect()
-}
-
-/// The draws of some uncertain settings, each once, in order.
-pub fn draws(uncertain: &[Uncertain]) -> Vec<String> {
-    let mut names: Vec<String> = vec![];
-    for u in uncertain {
-        if !names.contains(&u.draw) {
-            names.push(u.draw.clone());
-        }
-    }
-    names
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn uncertain(path: &str, spread: Spread, draw: &str) -> Uncertain {
-        Uncertain { draw: draw.to_owned(), ..Uncertain::alone(path, spread) }
-    }
-
-    #[test]
-    fn a_draw_moves_all_its_settings_and_no_other() {
-        let nominal = Machine::default();
-        let all = [
-            uncertain("oiling.leak", Spread::Factor(18.0), "mount"),
-            uncertain("lining.wear", Spread::Factor(2.0), "lining.wear"),
-            uncertain("drum.wall", Spread::Uniform(1e-3), "mount"),
-        ];
-        assert_eq!(draws(&all), ["mount", "lining.wear"]);
-        let moved = moved(&nominal, &all, "mount");
-        assert_eq!(moved.iter().map(|m| m.path.as_str()).collect::<Vec<_>>(), ["oiling.leak", "drum.wall"]);
-        // Uniform: P10 and P90 lie 0.8 of the half width out. Lognormal: 1.28155 of 1.64485 of the factor's logarithm.
-        assert!((moved[1].high - (3.2e-3 + 0.8e-3)).abs() < 1e-12, "{moved:?}");
-        assert!((moved[0].low / moved[0].nominal - 18f64.powf(-1.281_552 / 1.644_854)).abs() < 1e-6, "{moved:?}");
-        let machine = machine_at(&nominal, &all, |draw| (draw == "mount").then_some(0.9));
-        assert_eq!(machine.lining.wear, nominal.lining.wear);
-        assert_eq!(machine.drum.wall, moved[1].high);
-    }
 
     #[test]
     fn what_outlives_the_horizon_counts_as_ending_there() {

@@ -1,9 +1,8 @@
 //! The calibration: constants that were learned, with all that tells where from.
 
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{filled, require, sound},
-};
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::sound::{filled, require, sound};
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

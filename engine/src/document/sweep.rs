@@ -1,12 +1,12 @@
 //! A sweep: settings crossed, and what each combination comes to.
 
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{filled, oil_apart, require, sound},
-};
-use crate::failed::{Failed, left_out};
+use super::failed::{Failed, left_out};
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::record::Run;
+use super::sound::{filled, oil_apart, require, sound};
+use super::warning::Warned;
 use crate::names::{Channel, Entry, Part};
-use crate::record::{Run, Warned};
 use crate::say;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -1,9 +1,8 @@
 //! A recorded ride as a machine rides it again: what cleaning did to the recording, its launches and what each cost the lining.
 
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{require, sound},
-};
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::sound::{require, sound};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

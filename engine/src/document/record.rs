@@ -1,11 +1,15 @@
 //! What a run leaves: one document that says everything a figure or a reader needs.
 
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{oil_apart, require, sound},
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::sound::{oil_apart, require, sound};
+pub use super::{
+    ledgers::{Ledger, Ledgers},
+    life::{Horizon, LifePoint, Missed, PartUse},
+    warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
-use crate::names::{Book, Channel, Entry, Happening, MomentOf, Part, TaskName};
+use crate::names::{Channel, Happening, MomentOf, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
 use schemars::JsonSchema;
@@ -148,6 +152,11 @@ pub struct Run {
 }
 
 impl Run {
+    /// The warning of a kind, if the run gave it.
+    pub fn warned(&self, kind: Warned) -> Option<&Warning> {
+        self.warnings.iter().find(|warning| warning.kind == kind)
+    }
+
     /// Checks its curves; `of` names a part of it.
     fn curves_checked(&self, of: &impl Fn(&str) -> String) -> Result<(), String> {
         let e = &self.engagement;
@@ -313,232 +322,4 @@ pub struct Event {
     pub time: f64,
     /// what
     pub what: Happening,
-}
-
-/// Where energy and oil went, and what wore. A ledger closes when its residual is rounding or the integrator's error.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Ledgers {
-    /// work of the motor, starter, clutch and chain, J
-    pub mechanics: Ledger,
-    /// work at the vehicle, J
-    pub chain: Ledger,
-    /// heat, J
-    pub heat: Ledger,
-    /// oil, kg
-    pub oil: Ledger,
-    /// worn volume, m³: by force and sliding path in, by depth held; `relative` is that of the pair that closes worst
-    pub wear: Ledger,
-    /// heat of the clutch alone, J: what rubbing makes, where it is held and how it leaves; + to the motor is out of the clutch
-    #[serde(default)]
-    pub clutch: Ledger,
-}
-
-impl Ledgers {
-    /// The ledger of a name.
-    pub fn of(&self, book: Book) -> &Ledger {
-        match book {
-            Book::Mechanics => &self.mechanics,
-            Book::Chain => &self.chain,
-            Book::Heat => &self.heat,
-            Book::Oil => &self.oil,
-            Book::Wear => &self.wear,
-            Book::Clutch => &self.clutch,
-        }
-    }
-
-    /// Every ledger with its name.
-    pub fn all(&self) -> [(Book, &Ledger); 6] {
-        Book::ALL.map(|book| (book, self.of(book)))
-    }
-}
-
-/// One ledger: what came in equals what is held and what went out.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Ledger {
-    /// unit of every entry
-    pub unit: String,
-    /// came in
-    pub inward: BTreeMap<Entry, f64>,
-    /// change of what is held
-    pub held: BTreeMap<Entry, f64>,
-    /// went out
-    pub outward: BTreeMap<Entry, f64>,
-    /// in − held − out
-    pub residual: f64,
-    /// |residual| over the largest entry
-    pub relative: f64,
-    /// greatest relative residual allowed
-    pub allowed: f64,
-}
-
-/// Use of one part.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PartUse {
-    /// which
-    pub part: Part,
-    /// use at the end, 0..
-    pub used: f64,
-    /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up, or if the oil
-    /// is not lost evenly
-    pub life: Option<f64>,
-    /// for how long the motor runs until then, s
-    #[serde(default)]
-    pub running: Option<f64>,
-    /// (time s, use) over the run, one per window
-    pub curve: Vec<f64>,
-}
-
-/// A block repeated until a part is worn out or the time is over.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Horizon {
-    /// blocks run in full, those taken back among them
-    pub blocks_run: u64,
-    /// blocks skipped
-    pub blocks_skipped: u64,
-    /// jumps that missed too much and were taken back
-    pub jumps_taken_back: u64,
-    /// what skipping may have missed
-    pub errors: Vec<Missed>,
-    /// use of the parts at the ends of blocks, in order
-    pub points: Vec<LifePoint>,
-    /// when each part reached its limit, s, in the order of the parts
-    pub ends: Vec<Option<f64>>,
-    /// for how long the motor had run by then, s
-    #[serde(default)]
-    pub running: Vec<Option<f64>>,
-    /// when the oil was due for service, s
-    pub service_due: Option<f64>,
-    /// for how long the motor had run by then, s
-    #[serde(default)]
-    pub service_running: Option<f64>,
-    /// the part that reached its limit first, the oil set apart
-    pub ended_by: Option<Part>,
-}
-
-impl Horizon {
-    /// The first part at its limit, the oil set apart: which, when, s, and for how long the motor had run by then, s.
-    pub fn first_worn(&self) -> Option<(Part, f64, Option<f64>)> {
-        let ends = Part::ALL.into_iter().zip(&self.ends).filter(|(part, _)| part.wears());
-        let (part, end) = ends.filter_map(|(part, end)| Some((part, (*end)?))).min_by(|a, b| a.1.total_cmp(&b.1))?;
-        Some((part, end, self.running.get(part as usize).copied().flatten()))
-    }
-}
-
-/// Estimated error of one slow quantity.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Missed {
-    /// which: oil mass (in pores, film and washer, kg), lining wear, bushing wear, washer wear (m), relaxation (1)
-    pub quantity: String,
-    /// value at the end, SI
-    pub value: f64,
-    /// estimated error, SI
-    pub error: f64,
-}
-
-/// Where the parts stand at one time.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LifePoint {
-    /// s
-    pub time: f64,
-    /// for how long the motor had run by then, s
-    #[serde(default)]
-    pub running: f64,
-    /// use of each part, 0 new to 1 at its limit, in the order of the parts
-    pub used: Vec<f64>,
-}
-
-/// Something the reader should know: a limit exceeded, or what went otherwise than asked.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Warning {
-    /// what it is about
-    pub kind: Warned,
-    /// what was found, SI
-    pub value: f64,
-    /// what it is held against, SI; 0 where there is no limit
-    pub limit: f64,
-}
-
-/// What a warning is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Warned {
-    /// the clutch slips while the motor idles: mean power of the worst idling, W
-    Drag,
-    /// with the brake off the machine sets off by itself at idle: how often
-    Creep,
-    /// peak of the lining's surface, K, over its limit
-    Lining,
-    /// peak of a resin-bonded lining, K, over what its bond stands
-    Bond,
-    /// peak of the hottest part, K, beyond what the laws are made for
-    Beyond,
-    /// peak of the bushing, K, over that above which its oil degrades
-    Bushing,
-    /// peak of the washer, K, over its limit
-    Washer,
-    /// peak of the washer while it was dry, K, over the limit of a dry one
-    DryWasher,
-    /// peak of the shoes with their springs, K, over the limit of the springs' wire
-    Springs,
-    /// the oil was spent: after how much running, s
-    Dry,
-    /// the lining was worn through before the end: after how much running, s, and its thickness, m
-    WornThrough,
-    /// the bushing's wall was worn through before the end: after how much running, s, and its thickness, m
-    BushingThrough,
-    /// the washer was worn through before the end: after how much running, s, and its thickness, m
-    WasherThrough,
-    /// the machine rolled backward: how fast, m/s
-    RolledBack,
-    /// the slowest speed held below that of locking up, and that speed, m/s
-    HeldSpeed,
-    /// greatest speed reached, and the one asked for, m/s: motor and gearing cannot follow
-    OutOfReach,
-    /// launches that did not reach their speed in time
-    Launch,
-    /// brakings that did not come down to their speed in time
-    Brake,
-    /// when the motor stalled first, s
-    Stall,
-}
-
-impl Warned {
-    /// One word for it, as in tables of sweeps.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Drag => "drag",
-            Self::Creep => "creep",
-            Self::Lining => "lining",
-            Self::Bond => "lining bond",
-            Self::Beyond => "beyond the model",
-            Self::Bushing => "bushing",
-            Self::Washer => "washer",
-            Self::DryWasher => "dry washer",
-            Self::Springs => "springs",
-            Self::Dry => "oil spent",
-            Self::WornThrough => "worn through",
-            Self::BushingThrough => "bushing worn through",
-            Self::WasherThrough => "washer worn through",
-            Self::RolledBack => "rolled back",
-            Self::HeldSpeed => "held speed",
-            Self::OutOfReach => "speed out of reach",
-            Self::Launch => "launch",
-            Self::Brake => "brake",
-            Self::Stall => "stall",
-        }
-    }
-}
-
-impl Run {
-    /// The warning of a kind, if the run gave it.
-    pub fn warned(&self, kind: Warned) -> Option<&Warning> {
-        self.warnings.iter().find(|warning| warning.kind == kind)
-    }
 }

@@ -1,6 +1,6 @@
 //! Draws that hang together: deviates mixed so that pairs of them have the correlation that is known of them.
 
-use super::spread::Uncertain;
+use super::uncertain::Uncertain;
 use crate::statistics::{normal_quantile, normal_share};
 use std::collections::BTreeMap;
 

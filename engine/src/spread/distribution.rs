@@ -1,11 +1,8 @@
 //! How an uncertain setting is spread, and the spreads of the assumed constants.
 
-use super::correlation::mixed;
-use super::draw::deviate;
 use crate::parts::{Machine, parameter};
 use crate::statistics::normal_quantile;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 /// How a setting is spread about its nominal value.
@@ -43,20 +40,6 @@ impl Spread {
             Self::Triangular(half) => nominal + half * (1.0 - (2.0 - 2.0 * deviate).sqrt()),
         }
     }
-}
-
-/// An uncertain setting.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Uncertain {
-    /// dotted path of the setting
-    pub path: String,
-    /// how it is spread
-    pub spread: Spread,
-    /// name of the draw: settings that share it vary together
-    pub draw: String,
-    /// correlation of its draw with other draws, each pair once: of their normal deviates
-    pub correlated: BTreeMap<String, f64>,
 }
 
 /// Spreads of the assumed constants: what a fleet varies unless a script says otherwise. Factors span the range in which
@@ -113,34 +96,6 @@ pub fn assumed_factor(path: &str) -> Option<f64> {
     if let Spread::Factor(factor) = spread { Some(factor) } else { None }
 }
 
-impl Uncertain {
-    /// A setting that varies by itself.
-    pub fn alone(path: &str, spread: Spread) -> Self {
-        Self { path: path.to_owned(), spread, draw: path.to_owned(), correlated: BTreeMap::new() }
-    }
-}
-
-/// Clutch number `clutch` of a fleet: the nominal machine with each uncertain setting drawn.
-pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64) -> Machine {
-    machine_at(nominal, uncertain, |draw| Some(deviate(seed, clutch, draw)))
-}
-
-/// The nominal machine with uncertain settings put at the deviates of their draws, held within what each setting allows.
-/// The deviates are independent; draws that are correlated are mixed from them.
-pub fn machine_at(nominal: &Machine, uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> Machine {
-    let mut machine = nominal.clone();
-    let mixed = mixed(uncertain, &deviate);
-    for u in uncertain {
-        let own = || deviate(&u.draw);
-        if let (Some(p), Some(deviate)) = (parameter(&u.path), mixed.get(u.draw.as_str()).copied().unwrap_or_else(own))
-        {
-            let value = u.spread.at((p.of)(nominal), deviate);
-            (p.put)(&mut machine, value.clamp(p.least, p.most));
-        }
-    }
-    machine
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -159,21 +114,5 @@ mod tests {
         for (share, want) in [(0.01, 31.2493), (0.05, 43.9364), (0.10, 52.6884), (0.90, 189.795)] {
             assert!((spread.at(100.0, share) / want - 1.0).abs() < 2e-6, "{share}");
         }
-    }
-
-    #[test]
-    fn settings_that_share_a_draw_vary_together_and_others_do_not_move() {
-        let u = |path: &str, draw: &str| Uncertain { draw: draw.into(), ..Uncertain::alone(path, Spread::Factor(2.0)) };
-        let nominal = Machine::default();
-        let alone = sample(&nominal, &[u("oiling.leak", "mount")], 5, 3);
-        let both = sample(
-            &nominal,
-            &[u("lining.wear", "lining.wear"), u("oiling.leak", "mount"), u("drum.wall", "mount")],
-            5,
-            3,
-        );
-        assert_eq!(alone.oiling.leak, both.oiling.leak);
-        assert!((both.drum.wall / nominal.drum.wall - both.oiling.leak / nominal.oiling.leak).abs() < 1e-12);
-        assert_eq!(alone.lining.wear, nominal.lining.wear);
     }
 }

@@ -1,0 +1,85 @@
+//! Use and life of the parts of a run.
+
+use crate::names::Part;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Use of one part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PartUse {
+    /// which
+    pub part: Part,
+    /// use at the end, 0..
+    pub used: f64,
+    /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up, or if the oil
+    /// is not lost evenly
+    pub life: Option<f64>,
+    /// for how long the motor runs until then, s
+    #[serde(default)]
+    pub running: Option<f64>,
+    /// (time s, use) over the run, one per window
+    pub curve: Vec<f64>,
+}
+
+/// A block repeated until a part is worn out or the time is over.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Horizon {
+    /// blocks run in full, those taken back among them
+    pub blocks_run: u64,
+    /// blocks skipped
+    pub blocks_skipped: u64,
+    /// jumps that missed too much and were taken back
+    pub jumps_taken_back: u64,
+    /// what skipping may have missed
+    pub errors: Vec<Missed>,
+    /// use of the parts at the ends of blocks, in order
+    pub points: Vec<LifePoint>,
+    /// when each part reached its limit, s, in the order of the parts
+    pub ends: Vec<Option<f64>>,
+    /// for how long the motor had run by then, s
+    #[serde(default)]
+    pub running: Vec<Option<f64>>,
+    /// when the oil was due for service, s
+    pub service_due: Option<f64>,
+    /// for how long the motor had run by then, s
+    #[serde(default)]
+    pub service_running: Option<f64>,
+    /// the part that reached its limit first, the oil set apart
+    pub ended_by: Option<Part>,
+}
+
+impl Horizon {
+    /// The first part at its limit, the oil set apart: which, when, s, and for how long the motor had run by then, s.
+    pub fn first_worn(&self) -> Option<(Part, f64, Option<f64>)> {
+        let ends = Part::ALL.into_iter().zip(&self.ends).filter(|(part, _)| part.wears());
+        let (part, end) = ends.filter_map(|(part, end)| Some((part, (*end)?))).min_by(|a, b| a.1.total_cmp(&b.1))?;
+        Some((part, end, self.running.get(part as usize).copied().flatten()))
+    }
+}
+
+/// Estimated error of one slow quantity.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Missed {
+    /// which: oil mass (in pores, film and washer, kg), lining wear, bushing wear, washer wear (m), relaxation (1)
+    pub quantity: String,
+    /// value at the end, SI
+    pub value: f64,
+    /// estimated error, SI
+    pub error: f64,
+}
+
+/// Where the parts stand at one time.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LifePoint {
+    /// s
+    pub time: f64,
+    /// for how long the motor had run by then, s
+    #[serde(default)]
+    pub running: f64,
+    /// use of each part, 0 new to 1 at its limit, in the order of the parts
+    pub used: Vec<f64>,
+}

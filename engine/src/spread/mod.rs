@@ -1,0 +1,13 @@
+//! How settings spread: distributions, draws, correlations, machines drawn from them.
+
+mod correlation;
+mod distribution;
+mod draw;
+mod sample;
+mod uncertain;
+
+pub use correlation::mixture;
+pub use distribution::{ASSUMED, Spread, assumed_factor, assumed_range};
+pub use draw::deviate;
+pub use sample::{machine_at, sample};
+pub use uncertain::Uncertain;
