@@ -1,12 +1,12 @@
-//! What the machine is put through: tasks of the rider, services, surroundings.
+//! Duties: tasks of the rider, services, surroundings.
 
 use crate::names::Part;
 use std::sync::Arc;
 
-/// A number of a duty, and the values of it that a run accepts. Scripts and runs are both held to these.
+/// A number in a duty, and its accepted range. Scripts and runs use the same ranges.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bounds {
-    /// what the number is
+    /// name of the number
     pub what: &'static str,
     /// its SI unit
     pub unit: &'static str,
@@ -22,19 +22,19 @@ impl Bounds {
     }
 }
 
-/// Time of one entry: a year at most.
+/// Duration of one step of a duty, s: a year at most.
 pub const TIME: Bounds = Bounds::new("time", "s", 0.0, 366.0 * 86400.0);
-/// Speed that is held, reached or slowed to.
+/// Target speed of a task, m/s.
 pub const SPEED: Bounds = Bounds::new("speed", "m/s", 0.0, 60.0);
-/// Slowing by the brake: less is no braking, more is no tyre's.
+/// Deceleration by the brake, m/s²: below the range there is no braking, above it no tyre grips.
 pub const DECELERATION: Bounds = Bounds::new("deceleration", "m/s²", 0.05, 15.0);
-/// Share by which the throttle is open.
+/// Throttle opening, 0 to 1.
 pub const OPENING: Bounds = Bounds::new("throttle opening", "", 0.0, 1.0);
-/// Share of its oil with which a bushing is found.
+/// Oil fill of the bushing, 0 to 1.
 pub const FILL: Bounds = Bounds::new("oil fill", "", 0.0, 1.0);
-/// Oil of one service.
+/// Oil of one service, drops.
 pub const DROPS: Bounds = Bounds::new("oil", "drops", 0.0, 500.0);
-/// Oil that grease in the grooves holds.
+/// Oil held by grease in the grooves, m³.
 pub const GREASE: Bounds = Bounds::new("grease", "m³", 0.0, 1e-5);
 
 /// A speed trace: target speed over time, linear between points.
@@ -44,47 +44,47 @@ pub struct Trace {
     pub points: Vec<(f64, f64)>,
 }
 
-/// What the rider does.
+/// A task of the rider.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Task {
     /// throttle closed, brake on until still and then held
     Idle,
-    /// throttle held open by this share, 0..1
+    /// throttle held at this opening, 0 to 1
     Throttle(f64),
-    /// throttle worked to hold a speed, m/s
+    /// throttle controlled to hold a speed, m/s
     Hold(f64),
     /// throttle closed, brake off: the machine may creep or roll
     Coast,
-    /// throttle closed, slowing by so many m/s² if it does not already slow more
+    /// throttle closed, brake applied to decelerate by this much, m/s², unless the machine already slows more
     Brake(f64),
-    /// throttle and brake worked to follow a recorded trace
+    /// throttle and brake controlled to follow a recorded trace
     Follow(Arc<Trace>),
     /// motor switched off, brake on until still and then held
     Off,
 }
 
-/// When a task ends.
+/// End condition of a task.
 #[derive(Clone, Debug, PartialEq)]
 pub enum End {
-    /// after so many seconds
+    /// after this time, s
     After(f64),
-    /// when the vehicle reaches a speed from below, m/s, or after so many seconds of trying
+    /// when the vehicle reaches a speed from below, m/s, or after a time limit
     Reached {
         /// speed, m/s
         speed: f64,
-        /// patience, s
+        /// time limit, s
         within: f64,
     },
-    /// when the vehicle has slowed to a speed, m/s, or after so many seconds of trying
+    /// when the vehicle has slowed to a speed, m/s, or after a time limit
     Slowed {
         /// speed, m/s; 0 is a stop
         speed: f64,
-        /// patience, s
+        /// time limit, s
         within: f64,
     },
-    /// when the vehicle stands still, or after so many seconds
+    /// when the vehicle stands still, or after a time limit
     Still {
-        /// patience, s
+        /// time limit, s
         within: f64,
     },
 }
@@ -92,16 +92,16 @@ pub enum End {
 /// Care and repair; takes no time.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Service {
-    /// oil of that name onto the bushing's faces, kg is drops × drop volume × density
+    /// oil onto the bushing's faces; its mass, kg, is drops × drop volume × density
     Oil {
         /// number of drops
         drops: f64,
         /// the oil
         oil: crate::parts::Oil,
     },
-    /// grease in the grooves, holding so much oil, m³
+    /// grease in the grooves, holding this volume of oil, m³
     Grease(f64),
-    /// the bushing is found with this share of its oil, 0..1, and the film that goes with it
+    /// the bushing's oil set to this fill, 0 to 1, with the oil film that belongs to it
     Found(f64),
     /// a new part of this kind: a lining, a washer, soaked, or a bushing, full of oil, with a full film
     New(Part),
@@ -112,7 +112,7 @@ pub enum Service {
 }
 
 impl Service {
-    /// Whether the bushing has other oil after it than before.
+    /// Whether the service changes the oil in the bushing.
     pub(crate) fn brings_oil(&self) -> bool {
         match self {
             Self::Oil { .. } | Self::Grease(_) | Self::Found(_) => true,
@@ -122,10 +122,10 @@ impl Service {
     }
 }
 
-/// One entry of a duty.
+/// One step of a duty.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Segment {
-    /// the rider does something until it ends
+    /// the rider does a task until it ends
     Ride(Task, End),
     /// care and repair
     Service(Service),

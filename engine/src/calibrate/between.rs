@@ -1,25 +1,26 @@
-//! What clutches differ by among themselves.
+//! Spread of the constants between clutches.
 
 use super::{Fitted, Measured, Problem, Read, inspection};
 use crate::simulate::Failure;
 use std::collections::BTreeMap;
 
-/// Standard deviation of each constant's logarithm from clutch to clutch, by the method of moments: the variance of the
-/// clutches' own best values less what their readings scatter; and how many clutches told it. 0 for fewer than three.
+/// Standard deviation between clutches of each constant's logarithm, by the method of moments: the variance of the
+/// clutches' own best values less the variance of their readings; and the number of clutches it is estimated from. 0
+/// for fewer than three.
 pub(crate) fn among_clutches(problem: &Problem, fitted: &Fitted) -> Result<Vec<(f64, f64)>, Failure> {
     let residuals = problem.residuals(&fitted.values)?;
     let slopes = problem.slopes(&fitted.values)?;
     let reads: Vec<&Read> = problem.inspected.iter().flat_map(|g| &g.reads).collect();
     let one = |k: usize| {
         let mut own: BTreeMap<&String, (f64, f64)> = BTreeMap::new();
-        // Only by what it shows in: what the others leave in theirs is not its doing.
+        // Only by readings of its own quantity: deviations left by the other constants would be misattributed.
         let shows = reads.iter().zip(residuals.iter().zip(&slopes[k]));
         for (read, (r, slope)) in shows.filter(|(read, _)| inspection(read.part).teaches == problem.sought[k].path) {
             let along = slope * fitted.values[k];
             let sums = own.entry(&read.clutch).or_default();
             *sums = (sums.0 - along * r, sums.1 + along * along);
         }
-        // Only clutches whose readings say more of it than nothing: known to a factor of e or better.
+        // Only clutches whose readings determine the constant to a factor of e or better.
         let steps: Vec<(f64, f64)> = own.values().filter(|s| s.1 > 1.0).map(|s| (s.0 / s.1, 1.0 / s.1)).collect();
         let count = steps.len() as f64;
         if steps.len() < 3 {

@@ -1,9 +1,9 @@
-//! A constant that is sought: where to start, on which scale, and what was known before.
+//! A constant to be fitted: start value, scale, and prior.
 
 /// The scale on which a constant is fitted; its bounds follow from it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Scale {
-    /// as it is: any value
+    /// the value itself: any value
     Plain,
     /// its logarithm: above zero
     Logarithm,
@@ -12,7 +12,7 @@ pub enum Scale {
 }
 
 impl Scale {
-    /// Where a value stands on the scale.
+    /// Place of a value on the scale.
     ///
     /// ```
     /// use slipsoak_engine::calibrate::Scale;
@@ -27,7 +27,7 @@ impl Scale {
         }
     }
 
-    /// The value at a place of the scale.
+    /// Value at a place on the scale.
     pub fn value(self, place: f64) -> f64 {
         match self {
             Self::Plain => place,
@@ -36,7 +36,7 @@ impl Scale {
         }
     }
 
-    /// How fast the value changes along the scale.
+    /// Derivative of the value along the scale.
     pub fn slope(self, place: f64) -> f64 {
         match self {
             Self::Plain => 1.0,
@@ -49,16 +49,16 @@ impl Scale {
     }
 }
 
-/// A constant that is sought.
+/// A constant to be fitted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Constant {
     /// its name
     pub name: String,
-    /// where the search begins, and the middle of what was known before
+    /// start of the search, and median of the prior
     pub start: f64,
     /// the scale on which it is fitted
     pub scale: Scale,
-    /// standard deviation, on that scale, of what was known before; none where nothing was
+    /// standard deviation of the prior on that scale; none without a prior
     pub known: Option<f64>,
 }
 
@@ -67,7 +67,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_scale_leads_back_and_its_slope_is_that_of_its_values() {
+    fn value_inverts_place_and_slope_is_its_derivative() {
         for scale in [Scale::Plain, Scale::Logarithm, Scale::Between(0.5, 3.0)] {
             let place = scale.place(1.7);
             assert!((scale.value(place) - 1.7).abs() < 1e-14, "{scale:?}");

@@ -1,4 +1,4 @@
-//! The data against the fit, as charts.
+//! Charts of the data against the fit.
 
 use super::{Evidence, Fitted, Inspected, Logged, NINETY_FIVE, Problem, Read, Reading, When, inspected};
 use super::{along, run_in, span, temperatures};
@@ -8,9 +8,9 @@ use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
 
-/// Points of a curve of the evidence.
+/// Number of points of a curve.
 const CURVE: usize = 25;
-/// Machines before each constant's step up and down: as it was thought, and as fitted.
+/// Number of machines ahead of the stepped ones: with the constants used before, and with the fitted ones.
 const PLAIN: usize = 2;
 
 /// Charts of data against the fit.
@@ -31,7 +31,7 @@ pub fn evidence(problem: &Problem, fitted: &Fitted) -> Result<Vec<Evidence>, Fai
     Ok(all)
 }
 
-/// What each reading's clutch or thermocouple lies above the model, best guess, in the reading's deviations.
+/// Best estimate of the offset of each reading's clutch or thermocouple from the model, in the reading's deviations.
 fn levels(problem: &Problem, fitted: &Fitted) -> Result<Vec<f64>, Failure> {
     let residuals = problem.bare_residuals(&fitted.values)?;
     let mut all = vec![0.0; residuals.len()];
@@ -54,8 +54,8 @@ struct Chart<'a> {
 }
 
 impl Chart<'_> {
-    /// Half the width of the fit's 90 % band, of what each machine shows: slopes along the logarithms times errors and their
-    /// correlation; running-in is left as fitted.
+    /// Half width of the fit's 90 % band, from the values that each machine shows: slopes along the logarithms times
+    /// errors and their correlation; running-in is kept as fitted.
     fn band(&self, shown: &[f64]) -> f64 {
         let slope = |k: usize| (shown[PLAIN + 2 * k] - shown[PLAIN + 1 + 2 * k]) / span() * self.fitted.errors[k];
         let n = self.problem.sought.len();
@@ -102,7 +102,7 @@ impl Chart<'_> {
         Ok(inspected().filter_map(chart).collect())
     }
 
-    /// A chart for each channel of a log.
+    /// One chart for each channel of a log.
     fn of_log(&self, log: &Logged, first: usize) -> Result<Vec<Evidence>, Failure> {
         let run = |m: &Machine| temperatures(log, m.clone());
         let curves = self.machines.par_iter().map(run).collect::<Result<Vec<_>, _>>()?;

@@ -8,35 +8,35 @@ use nalgebra::{DMatrix, DVector, Dyn, storage::Owned};
 use std::cell::RefCell;
 use thiserror::Error;
 
-/// What was measured, beside what some constants predict.
+/// Measurements, and their prediction from constants.
 pub trait Measured {
-    /// why nothing can be predicted
+    /// reason why no prediction is possible
     type Error;
     /// (predicted − measured)/deviation of every reading
     fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Self::Error>;
-    /// a column for each constant: the residuals' slopes per unit of it
+    /// derivatives of the residuals with respect to each constant, one column each
     fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Self::Error>;
 }
 
-/// What is taken for the readings' scatter.
+/// Scatter assumed for the readings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Noise {
-    /// as much as the residuals show
+    /// the scatter of the residuals
     Seen,
-    /// the stated deviations, or as much as the residuals show where that is more
+    /// the stated deviations, or the scatter of the residuals if that is larger
     Stated,
 }
 
-/// How hard to look.
+/// Effort of the search.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Effort {
-    /// starts; the first is that of the constants
+    /// number of searches; the first starts at the constants' own start values
     pub starts: u64,
-    /// seed of the others
+    /// seed of the other starts
     pub seed: u64,
-    /// relative change of the sum of squares and of the constants at which a search ends
+    /// relative change of the sum of squares and of the constants at which a search stops
     pub tolerance: f64,
-    /// calls of the residuals per constant and search
+    /// largest number of residual evaluations per constant and search
     pub patience: usize,
 }
 
@@ -46,31 +46,31 @@ impl Default for Effort {
     }
 }
 
-/// What came of it.
+/// Result of a fit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fitted {
     /// the constants
     pub values: Vec<f64>,
-    /// their standard errors on their own scales, priors taken in
+    /// their standard errors on their own scales, priors included
     pub errors: Vec<f64>,
     /// correlation of those errors
     pub correlation: Vec<Vec<f64>>,
-    /// sum of the squared residuals, priors left out
+    /// sum of the squared residuals, priors excluded
     pub sum: f64,
-    /// readings less the constants without a prior
+    /// number of readings less the number of constants without a prior
     pub freedom: usize,
-    /// by how much the errors were multiplied for the scatter seen
+    /// factor by which the errors were widened for the scatter of the residuals
     pub widened: f64,
-    /// searches made, and how many of them ended at this place
+    /// number of searches made, and how many of them agree on this result
     pub starts: (u64, u64),
     /// cosine of the angle between the residuals and the plane of the slopes: 0 at a minimum
     pub cosine: f64,
 }
 
-/// Why there is no fit.
+/// Reason why there is no fit.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unfitted<E> {
-    /// nothing can be predicted from the start
+    /// no prediction is possible at the start
     #[error("{0}")]
     Unpredicted(E),
     /// more constants than readings
@@ -81,12 +81,12 @@ pub enum Unfitted<E> {
         /// constants
         constants: usize,
     },
-    /// the slopes at the best place are not independent
+    /// the slopes at the best place are linearly dependent
     #[error("the data leave a mixture of the constants open; fit fewer of them")]
     Open,
 }
 
-/// What predicts, told apart from its kind of failure: none where it fails.
+/// A prediction without its reason of failure: none if it fails.
 type Predicted<'a, T> = &'a dyn Fn(&[f64]) -> Option<T>;
 
 struct Search<'a> {
@@ -95,11 +95,11 @@ struct Search<'a> {
     constants: &'a [Constant],
     readings: usize,
     places: DVector<f64>,
-    /// the least sum of squares seen, and where
+    /// least sum of squares so far, and its place
     best: RefCell<(f64, DVector<f64>)>,
 }
 
-/// A residual that no search climbs over: where nothing can be predicted.
+/// Residual used where no prediction is possible; no search crosses it.
 const WALL: f64 = 1e100;
 
 impl<'a> Search<'a> {
@@ -117,7 +117,7 @@ impl<'a> Search<'a> {
         self.constants.iter().zip(self.places.iter()).map(|(c, p)| c.scale.value(*p)).collect()
     }
 
-    /// Residuals of the readings, and behind them those of the priors.
+    /// Residuals of the readings, followed by those of the priors.
     fn all_residuals(&self) -> Vec<f64> {
         let finite = |all: &Vec<f64>| all.iter().all(|r| r.abs() < WALL);
         let wall = || vec![WALL; self.readings];
@@ -132,7 +132,7 @@ impl<'a> Search<'a> {
         all
     }
 
-    /// Slopes along the constants' scales, the priors' rows behind the readings'.
+    /// Slopes along the constants' scales: rows of the readings, followed by rows of the priors.
     fn all_slopes(&self) -> Option<DMatrix<f64>> {
         let columns = (self.slopes)(&self.values())?;
         let priors = self.constants.iter().filter(|c| c.known.is_some()).count();
@@ -170,8 +170,8 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_> {
     }
 }
 
-/// Where the k-th search begins: the first at the constants' own starts, the others scattered by what is known of each, or,
-/// where nothing is, by factors that grow from search to search up to a thousand.
+/// Start of the k-th search. The first starts at the constants' own start values. The others are scattered by the prior
+/// of each constant or, without a prior, by factors that grow from search to search up to a thousand.
 fn start(constants: &[Constant], effort: Effort, k: u64) -> DVector<f64> {
     let place = |c: &Constant| {
         let middle = c.scale.place(c.start);
@@ -191,10 +191,11 @@ fn start(constants: &[Constant], effort: Effort, k: u64) -> DVector<f64> {
     DVector::from_iterator(constants.len(), constants.iter().map(place))
 }
 
-/// Finds the constants with the least sum of squares of residuals and priors.
+/// Fits the constants by the least sum of squares of residuals and priors.
 ///
-/// Each search is Levenberg's and Marquardt's in the form of Moré (1978). That a search ends says nothing of where: the best
-/// place that any of them saw is taken, of equal ones the earliest, and [`Fitted::starts`] tells how many came to it.
+/// Each search is Levenberg's and Marquardt's in the form of Moré (1978). The end of a search does not prove a minimum,
+/// so the best place seen by any of them is used, the earliest of equal ones; [`Fitted::starts`] says how many agree
+/// with it.
 pub fn fit<M: Measured>(
     measured: &M,
     constants: &[Constant],
@@ -225,7 +226,7 @@ fn least(
         .with_gtol(f64::EPSILON)
         .with_patience(effort.patience);
     let search = |places| Search::new(predicted, constants, readings, places);
-    // How a search ended is not asked: where it was lowest is.
+    // The reason why a search ended is ignored; only its best place counts.
     let lowest = |k| method.minimize(search(start(constants, effort, k))).0.best.into_inner();
     let seen: Vec<(f64, DVector<f64>)> = (0..effort.starts.max(1)).map(lowest).collect();
     let floor = seen.iter().map(|s| s.0).fold(f64::INFINITY, f64::min);
@@ -256,7 +257,7 @@ fn least(
     })
 }
 
-/// (JᵀJ)⁻¹ by way of the singular values of J with its columns made equally long; none where J has lost rank.
+/// (JᵀJ)⁻¹ from the singular values of J with normalised columns; none if J is rank deficient.
 fn covariance(slopes: &DMatrix<f64>) -> Option<DMatrix<f64>> {
     let lengths: Vec<f64> = slopes.column_iter().map(|c| c.norm()).collect();
     if lengths.iter().any(|l| *l <= 0.0 || !l.is_finite()) {
@@ -278,7 +279,7 @@ fn covariance(slopes: &DMatrix<f64>) -> Option<DMatrix<f64>> {
     }))
 }
 
-/// Greatest cosine between the residuals and a column of the slopes.
+/// Largest cosine between the residuals and a column of the slopes.
 fn cosine(slopes: &DMatrix<f64>, residuals: &DVector<f64>) -> f64 {
     let whole = residuals.norm();
     let one = |c: nalgebra::DVectorView<'_, f64>| c.dot(residuals).abs() / (c.norm() * whole).max(1e-300);
@@ -291,7 +292,7 @@ mod tests {
     use super::*;
     use std::convert::Infallible;
 
-    /// A wave whose frequency is sought: between the right one and another lie hills.
+    /// A wave whose frequency is fitted: the sum of squares has many local minima.
     struct Wave;
 
     impl Wave {
@@ -315,7 +316,7 @@ mod tests {
     }
 
     #[test]
-    fn several_searches_come_out_of_a_hollow_that_holds_one() {
+    fn several_searches_escape_a_local_minimum_that_holds_one_search() {
         let one = fit(&Wave, &frequency(1.0, None), Effort::default(), Noise::Stated).unwrap();
         assert!((one.values[0] - 5.0).abs() > 0.5, "{one:?}");
         let many =
@@ -337,12 +338,12 @@ mod tests {
     }
 
     #[test]
-    fn a_prior_counts_as_a_reading_more() {
+    fn a_prior_counts_as_one_more_reading() {
         // Closed form: the mean of readings of weight 1 and of a prior of weight 1/d².
         let sought = [Constant { name: "level".into(), start: 4.0, scale: Scale::Plain, known: Some(0.5) }];
         let fitted = fit(&Readings(vec![1.0, 2.0, 3.0]), &sought, Effort::default(), Noise::Stated).unwrap();
         assert!((fitted.values[0] - (6.0 + 4.0 * 4.0) / 7.0).abs() < 1e-12);
-        // χ² of the readings is above its freedom of 3: the error grows with it.
+        // χ² of the readings exceeds its freedom of 3, so the error is widened.
         let sum: f64 = [1.0, 2.0, 3.0].iter().map(|y| (fitted.values[0] - y).powi(2)).sum();
         assert!((fitted.errors[0] - (sum / 3.0).sqrt() / 7.0_f64.sqrt()).abs() < 1e-12);
     }

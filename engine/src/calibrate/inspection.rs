@@ -1,4 +1,5 @@
-//! Inspections of worn clutches: what is read off, how well, and what a machine under its duty would show.
+//! Inspections of worn clutches: quantities read, their accuracy, and the readings that a machine under its duty would
+//! give.
 
 use crate::duty::Segment;
 use crate::horizon::Skipping;
@@ -27,7 +28,7 @@ pub fn inspected() -> impl Iterator<Item = (Part, &'static Inspection)> + Clone 
     WEAR_PARTS.iter().filter_map(|row| Some((row.part, row.inspection.as_ref()?)))
 }
 
-/// When a clutch was inspected.
+/// Age of a clutch at an inspection.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum When {
     /// by the hour meter, which counts while the motor runs, s
@@ -41,22 +42,22 @@ pub enum When {
 pub struct Read {
     /// clutch
     pub clutch: String,
-    /// when
+    /// age
     pub when: When,
     /// the part that was read
     pub part: Part,
-    /// SI
+    /// value, SI
     pub value: f64,
     /// standard deviation, SI
     pub gauge: f64,
 }
 
-/// How a machine stands at some points of its way under a block repeated again and again.
+/// Condition of a machine at several ages under a repeated block.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way(Vec<Standing>);
 
 impl Way {
-    /// Follows a machine to every one of the times, and past the last. A failure comes with the index of its segment.
+    /// Follows a machine to all of the ages, and past the last one. A failure carries the index of its segment.
     pub fn of(
         machine: Machine,
         block: &[Segment],
@@ -77,7 +78,7 @@ impl Way {
         let mut clocks: Vec<f64> = times.iter().map(clock).filter(|c| c.is_finite()).collect();
         clocks.sort_by(f64::total_cmp);
         for time in clocks {
-            // A way ends early where a part comes to its limit; this one is to go on.
+            // A run ends early when a part reaches its limit; this one has to continue.
             while simulation.clock() < time {
                 let before = simulation.clock();
                 run(&mut simulation, time)?;
@@ -90,7 +91,7 @@ impl Way {
         Ok(Self(stands))
     }
 
-    /// How it stands at a time: between two points in proportion, beyond the last as there.
+    /// Condition at an age: interpolated linearly, constant beyond the last point.
     pub fn at(&self, when: When) -> Standing {
         let count = |s: &Standing| match when {
             When::Running(_) => s.running,
@@ -104,11 +105,11 @@ impl Way {
     }
 }
 
-/// Share of its running-in that a part has had after a time by the hour meter.
+/// Share of running-in that is completed after a running time.
 /// ```text
 /// 1 − exp(−t/t0)
 /// ```
-/// Faces that are new wear faster until they fit; assumed to fade with the running time.
+/// New faces wear faster until they conform; the excess is assumed to decay with the running time.
 pub fn run_in(running: f64, time: f64) -> f64 {
     -libm::expm1(-running / time)
 }
@@ -118,7 +119,7 @@ mod tests {
     use super::*;
     use crate::duty::{End, Task};
 
-    /// Two launches a block, some minutes.
+    /// Two launches a block of some minutes.
     fn block() -> Vec<Segment> {
         let lap = [
             Segment::Ride(Task::Idle, End::After(20.0)),
@@ -130,7 +131,7 @@ mod tests {
     }
 
     #[test]
-    fn running_in_fades_by_a_factor_e_in_its_time() {
+    fn running_in_decays_by_a_factor_e_in_its_time_constant() {
         // 1 − 1/e and 1 − 1/e³, closed form.
         assert_eq!(run_in(0.0, 5.0), 0.0);
         assert!((run_in(5.0, 5.0) - 0.632_120_558_828_557_7).abs() < 1e-15);
@@ -145,7 +146,7 @@ mod tests {
         assert_eq!(read(Part::Washer), machine.washer.thickness);
         assert_eq!(read(Part::Lining), machine.lining.thickness);
         assert_eq!(read(Part::Bushing), 2.0 * machine.bushing.clearance);
-        // Shoes let go at the speed that the spring is named by.
+        // Shoes engage at the speed for which the spring is named.
         assert!((read(Part::Spring) / machine.clutch.engagement - 1.0).abs() < 1e-12);
         // Oil only: the pores of a ring and its clearance, full at 20 °C, where it is half a percent lighter than at the 15 °C of its data sheet.
         let b = &machine.bushing;
@@ -156,7 +157,7 @@ mod tests {
     }
 
     #[test]
-    fn a_clutch_reads_what_a_run_stopped_there_has() {
+    fn interpolated_readings_equal_those_of_a_run_stopped_at_that_time() {
         let options = Options { windows: 0, ..Options::default() };
         let mut run = Simulation::new(Machine::default(), options).expect("a machine");
         for _ in 0..200 {
@@ -170,7 +171,7 @@ mod tests {
             let (new, read) = (way.at(When::Running(0.0)), way.at(when));
             for part in [Part::Washer, Part::Bushing, Part::Lining, Part::Spring] {
                 let moved = (read.of(part) - new.of(part)) / (there.of(part) - new.of(part));
-                // Skipping allows itself 5e-4 of each change, and as much again what settles.
+                // Skipping allows an error of 5e-4 of each change, and the same again for settling states.
                 assert!((moved - 1.0).abs() < 1e-3, "{part:?} moved by {moved} of what it does");
             }
         }

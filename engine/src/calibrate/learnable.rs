@@ -6,8 +6,8 @@ use crate::spread::{ASSUMED, Spread};
 /// Standard normal quantile of 95 %.
 pub const NINETY_FIVE: f64 = 1.644_853_626_951_472;
 
-/// Factors within which 90 % of what is possible lies, for constants that a fleet does not vary by itself. Published ranges
-/// of a decade or so, taken as its middle; the lining's slope is assumed.
+/// Factors within which a constant lies with 90 % probability, for constants that a fleet does not vary by itself.
+/// Middle of published ranges of about a decade; the lining's slope is assumed.
 const FURTHER: &[(&str, f64)] = &[
     ("bushing.wear_oiled", 3.0),
     ("bushing.wear_starved", 3.0),
@@ -17,7 +17,7 @@ const FURTHER: &[(&str, f64)] = &[
     ("heat.block_stopped", 2.0),
 ];
 
-/// The constants that can be learned, each with the factor within which 90 % of what is possible lies.
+/// The constants that can be learned, each with the factor within which it lies with 90 % probability.
 pub fn learnable() -> impl Iterator<Item = (&'static str, f64)> {
     let assumed = ASSUMED.iter().filter_map(|(path, spread)| match spread {
         Spread::Factor(factor) => Some((*path, *factor)),
@@ -26,7 +26,7 @@ pub fn learnable() -> impl Iterator<Item = (&'static str, f64)> {
     assumed.chain(FURTHER.iter().copied())
 }
 
-/// Setting of that path, if it can be learned.
+/// The setting with this path, if it can be learned.
 pub fn setting(path: &str) -> Option<&'static Parameter> {
     learnable().any(|(p, _)| p == path).then(|| parameter(path)).flatten()
 }

@@ -1,11 +1,11 @@
-//! Readings of one thing that share a level nobody knows exactly.
+//! Readings with a shared, unknown offset.
 
-/// Takes a shared level out of residuals: of readings of one clutch, say, whose part was not exactly of its nominal size when
-/// new. The residuals are in units of the single reading's deviation, and so is the level's own deviation; an infinite one
-/// means that nothing is known of the level.
+/// Removes a shared offset from residuals. Example: all readings of one clutch whose part was not exactly of its
+/// nominal size when new. The residuals are in units of the single reading's deviation, and so is the offset's own
+/// deviation. An infinite deviation means an unknown offset.
 ///
-/// What comes back has the sum of squares of the best level with its prior, and is what least squares may treat as
-/// independent.
+/// The sum of squares of the result equals that of the residuals with the best offset and its prior. Least squares may
+/// treat the result as independent.
 /// ```text
 /// r ← r − m + m/√(1 + n τ²),   m the mean of n residuals;   rᵀr = r₀ᵀ (1 + τ² 11ᵀ)⁻¹ r₀
 /// ```
@@ -29,7 +29,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_sum_of_squares_is_that_of_the_best_level() {
+    fn the_sum_of_squares_is_that_of_the_best_offset() {
         let (readings, level) = ([1.0, -0.5, 2.5, 0.75], 1.5_f64);
         // The least of Σ(r − λ)² + (λ/τ)² over λ, by its closed form λ = Σr/(n + 1/τ²).
         let best = readings.iter().sum::<f64>() / (4.0 + 1.0 / (level * level));
@@ -40,7 +40,7 @@ mod tests {
     }
 
     #[test]
-    fn a_level_that_is_known_changes_nothing() {
+    fn an_offset_that_is_known_changes_nothing() {
         let mut r = [0.3, -2.0, 5.0];
         share_level(&mut r, 0.0);
         assert!(r.iter().zip([0.3, -2.0, 5.0]).all(|(a, b)| (a - b).abs() < 1e-15));

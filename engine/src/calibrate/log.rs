@@ -1,11 +1,11 @@
-//! What thermocouples showed, and what a machine would show them.
+//! Temperatures logged by thermocouples, and their prediction.
 
 use crate::duty::Segment;
 use crate::names::Channel;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation};
 
-/// Windows that a logged run keeps.
+/// Number of windows that the run of a log keeps.
 const WINDOWS: usize = 1200;
 
 /// One channel of a log: (time s, K, readings averaged).
@@ -21,18 +21,17 @@ pub struct Thermometer {
     pub gauge: f64,
 }
 
-/// Deviation of a mean over a stretch of a log about the model, and of a thermocouple's own level, K. Assumed: class 2 of
-/// type K allows ± 2.5 K.
+/// Deviation of a mean over a stretch of a log about the model, K. Assumed: class 2 of type K allows ± 2.5 K.
 pub const GAUGE: f64 = 1.0;
-/// Deviation of a thermocouple's own level, K.
+/// Deviation of a thermocouple's own offset, K. Assumed as above.
 pub const LEVEL: f64 = 1.5;
 
-/// A duty and what thermocouples showed under it.
+/// A duty and the temperatures logged under it.
 #[derive(Clone, Debug)]
 pub struct Logged {
-    /// file
+    /// file name
     pub file: String,
-    /// duty
+    /// name of the duty
     pub duty: String,
     /// its segments
     pub segments: Vec<Segment>,
@@ -40,7 +39,7 @@ pub struct Logged {
     pub channels: Vec<Thermometer>,
 }
 
-/// Temperature of each channel of a log over the run: (time s, K).
+/// Predicted temperature of each channel of a log over the run: (time s, K).
 pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)>>, Failure> {
     let mut simulation = Simulation::new(machine, Options { windows: WINDOWS, ..Options::default() })?;
     for segment in &log.segments {
@@ -53,7 +52,7 @@ pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)
     Ok(log.channels.iter().map(|c| curve(c.node)).collect())
 }
 
-/// A curve's value at a place: straight between its points, flat beyond them.
+/// Value of a curve at a place: linear between its points, constant beyond them.
 pub fn along(curve: &[(f64, f64)], at: f64) -> f64 {
     let after = curve.partition_point(|p| p.0 < at);
     match (after.checked_sub(1).and_then(|k| curve.get(k)), curve.get(after)) {

@@ -1,11 +1,11 @@
-//! Constants learned from measurements: bounded least squares with priors, and what the data cannot tell.
+//! Constants learned from measurements: bounded least squares with priors, and a check of what the data determine.
 //!
-//! The residuals are (predicted − measured)/deviation. A constant is fitted on a scale of its own (its logarithm, say), on
-//! which its prior, where it has one, is normal. [`fit`] starts from several places, all of which follow from a seed;
-//! [`separate`] says beforehand which constants the data cannot tell, or cannot tell apart.
+//! The residuals are (predicted − measured)/deviation. Each constant is fitted on a scale of its own, for example its
+//! logarithm, on which its prior, if any, is normal. [`fit`] starts from several places, which all follow from a seed.
+//! [`separate`] finds beforehand the constants that the data do not determine or cannot separate.
 //!
-//! A [`Problem`] is a machine, its duties and what was measured under them; [`Problem::solve`] gives the constants, [`evidence`]
-//! the data beside the fit.
+//! A [`Problem`] is a machine, its duties and the measurements under them. [`Problem::solve`] gives the constants,
+//! [`evidence`] the data beside the fit.
 
 mod between;
 mod constant;

@@ -1,4 +1,4 @@
-//! All that is fitted together: readings, and what the engine predicts for them.
+//! The calibration problem: all readings, and the engine's predictions for them.
 
 use super::learnable::{NINETY_FIVE, learnable};
 use super::log::{Logged, along, temperatures};
@@ -11,13 +11,14 @@ use crate::simulate::Failure;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 
-/// A quantity that moves by no more than this share of its deviation, while a constant moves by a factor of e, says nothing of it.
+/// A quantity that changes by no more than this share of its deviation per factor of e of a constant carries no
+/// information on the constant.
 const UNMOVED: f64 = 0.05;
 
-/// A duty and what was read under it.
+/// A duty and the readings under it.
 #[derive(Clone, Debug)]
 pub struct Inspected {
-    /// duty
+    /// name of the duty
     pub duty: String,
     /// its block
     pub block: Vec<Segment>,
@@ -25,33 +26,33 @@ pub struct Inspected {
     pub reads: Vec<Read>,
 }
 
-/// All that is fitted together.
+/// The calibration problem: everything that is fitted together.
 pub struct Problem {
-    /// the machine as the script has it
+    /// machine as the script defines it
     pub machine: Machine,
-    /// constants sought
+    /// constants to be fitted
     pub sought: Vec<&'static Parameter>,
     /// inspections, duty by duty
     pub inspected: Vec<Inspected>,
     /// logs
     pub logged: Vec<Logged>,
-    /// parts whose running-in is fitted; where none is, every part's level is left free
+    /// parts whose running-in is fitted; if none is, the offset of every part is free
     pub running_in: Vec<Part>,
-    /// whether running-in was dropped
+    /// whether readings during running-in were dropped
     pub dropped: bool,
-    /// running time in which running-in fades, s
+    /// time constant of running-in, in running time, s
     pub fades: f64,
-    /// of repeated blocks
+    /// skipping of repeated blocks
     pub skipping: Skipping,
     seen: Mutex<BTreeMap<Vec<u64>, Shown>>,
     tried: Box<dyn Fn() + Send + Sync>,
 }
 
-/// What a machine would show at every reading, and how long it had run by then, s.
+/// Predictions for every reading: value, and running time at the reading, s.
 pub(super) type Shown = Vec<(f64, f64)>;
 
 impl Problem {
-    /// A problem before anything was predicted.
+    /// A problem without any predictions yet.
     pub fn new(machine: Machine, sought: Vec<&'static Parameter>, (fades, skipping): (f64, Skipping)) -> Self {
         Self {
             machine,
@@ -67,12 +68,12 @@ impl Problem {
         }
     }
 
-    /// Has someone hear of each machine that was tried.
+    /// Sets a callback for each machine that was simulated.
     pub fn watch(&mut self, tried: impl Fn() + Send + Sync + 'static) {
         self.tried = Box::new(tried);
     }
 
-    /// The constants of the fit: those sought, then the depths of running-in.
+    /// The constants of the fit: the learned ones, then the depths of running-in.
     pub fn constants(&self) -> Vec<Constant> {
         let known = |path: &str| learnable().find(|(p, _)| *p == path).map(|(_, f)| f.ln() / NINETY_FIVE);
         let sought = self.sought.iter().map(|p| Constant {
@@ -90,7 +91,7 @@ impl Problem {
         sought.chain(running_in).collect()
     }
 
-    /// The machine with some constants, held within what each setting allows.
+    /// The machine with these constants, held within the range of each setting.
     pub fn machine_with(&self, constants: &[f64]) -> Machine {
         let mut machine = self.machine.clone();
         for (p, value) in self.sought.iter().zip(constants) {
@@ -99,7 +100,7 @@ impl Problem {
         machine
     }
 
-    /// The way of a machine under one of the inspected duties, to every reading and to further times.
+    /// Conditions of a machine under one of the inspected duties, at every reading and at further ages.
     pub fn way(&self, group: &Inspected, machine: Machine, further: &[When]) -> Result<Way, Failure> {
         let times: Vec<When> = group.reads.iter().map(|r| r.when).chain(further.iter().copied()).collect();
         Way::of(machine, &group.block, &times, self.skipping).map_err(|(_, failure)| failure)
@@ -136,7 +137,7 @@ impl Problem {
         Ok(shown)
     }
 
-    /// Measured value and deviation of every reading, in the order of what is shown.
+    /// Measured value and deviation of every reading, in the order of the predictions.
     pub(super) fn readings(&self) -> impl Iterator<Item = (f64, f64)> {
         let read = self.inspected.iter().flat_map(|g| &g.reads).map(|r| (r.value, r.gauge));
         let logged = self.logged.iter().flat_map(|l| &l.channels);
@@ -197,7 +198,7 @@ impl Problem {
         }
     }
 
-    /// How much of its running-in each reading has had, with the sign in which it moves the reading.
+    /// Completed share of running-in at each reading, with the sign of its effect on the reading.
     pub(super) fn runs_in(&self, part: Part, shown: &Shown) -> Vec<f64> {
         let reads = self.inspected.iter().flat_map(|g| &g.reads).map(Some);
         let all = reads.chain(std::iter::repeat(None)).zip(shown);
@@ -208,7 +209,7 @@ impl Problem {
         .collect()
     }
 
-    /// (predicted − measured)/deviation of every reading, before levels are shared.
+    /// (predicted − measured)/deviation of every reading, before shared offsets are removed.
     pub fn bare_residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
         let shown = self.shown_once(constants)?;
         let mut predicted: Vec<f64> = shown.iter().map(|s| s.0).collect();

@@ -1,23 +1,23 @@
-//! Which constants the data can tell, and tell apart.
+//! Check of which constants the data determine and can separate.
 
 use super::constant::Constant;
 use nalgebra::DMatrix;
 use thiserror::Error;
 
-/// What the data cannot tell.
+/// A constant or a pair of constants that the data do not determine.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Inseparable {
-    /// a constant that moves nothing that was measured, or less than is known already
+    /// a constant that changes no measured quantity, or whose prior is narrower than what the data say
     #[error(
         "the data say nothing of {constant} that was not known: changing it moves {moves}; leave it out, or measure what it moves"
     )]
     Silent {
         /// the constant
         constant: String,
-        /// what it moves, in words
+        /// change of the readings that it causes, in words
         moves: String,
     },
-    /// two constants that move everything measured in the same way, as far as the readings can tell
+    /// two constants that change all measured quantities in the same way, within the scatter of the readings
     #[error(
         "the data cannot tell {one} from {other}: what one does to them, the other does too (correlation {correlation:.4}{})",
         if *exact { String::new() } else { ", and the readings' scatter hides the difference".to_owned() }
@@ -27,18 +27,19 @@ pub enum Inseparable {
         one: String,
         /// another
         other: String,
-        /// of their errors, priors left out
+        /// correlation of their errors, priors excluded
         correlation: f64,
-        /// whether they do exactly the same
+        /// whether their effects are exactly the same
         exact: bool,
     },
 }
 
-/// Fails where the slopes along the constants' scales (a column for each constant, a row for each reading, priors left out)
-/// leave a constant, or a mixture of them, open.
+/// Fails if the slopes along the constants' scales leave a constant, or a combination of constants, undetermined.
+/// Slopes have a column for each constant and a row for each reading, priors excluded.
 ///
-/// A mixture is open where the columns, made equally long, have a singular value below `angle` of the largest: give what the
-/// slopes are exact to. A constant is also open where its error without priors exceeds what was known before.
+/// A combination is undetermined if the normalised columns have a singular value below `angle` times the largest;
+/// `angle` is the accuracy of the slopes. A constant is also undetermined if its error without priors exceeds that of
+/// its prior.
 pub fn separate(constants: &[Constant], columns: &[Vec<f64>], angle: f64) -> Result<(), Inseparable> {
     let length = |c: &Vec<f64>| c.iter().map(|s| s * s).sum::<f64>().sqrt();
     let lengths: Vec<f64> = columns.iter().map(length).collect();
@@ -63,7 +64,7 @@ pub fn separate(constants: &[Constant], columns: &[Vec<f64>], angle: f64) -> Res
     let values = &parts.singular_values;
     let (weak, smallest) = values.argmin();
     let exact = smallest < angle * values.max();
-    // Errors without priors; an exactly open mixture is told by its own weights.
+    // Errors without priors. For an exactly undetermined combination its weights decide.
     let covariance = |i: usize, j: usize| -> f64 {
         (0..n).map(|k| turned[(k, i)] * turned[(k, j)] / values[k].max(1e-9).powi(2)).sum()
     };
@@ -90,7 +91,7 @@ pub fn separate(constants: &[Constant], columns: &[Vec<f64>], angle: f64) -> Res
     })
 }
 
-/// The two constants whose errors hang together most, and how much; none of fewer than two.
+/// The two constants with the most strongly correlated errors, and that correlation; none of fewer than two.
 pub fn strongest(correlation: &[Vec<f64>]) -> Option<(usize, usize, f64)> {
     let pairs = (0..correlation.len()).flat_map(|i| (0..i).map(move |j| (j, i)));
     pairs.map(|(i, j)| (i, j, correlation[i][j])).max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))

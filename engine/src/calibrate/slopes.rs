@@ -1,9 +1,10 @@
-//! How readings move with the constants.
+//! Slopes of the readings with respect to the constants.
 //!
-//! By central differences over the constant's own value: exact for what is proportional to its constant (wear of its own part,
-//! relaxation by the logarithm's law), as far as the stepper repeats itself. The rest comes out of runs with events, where a
-//! constant moves times and temperatures too, and no law gives the slope; measured against Richardson's extrapolation from
-//! whole and half steps, what differences miss is 6e-4 to 3e-3 of a column's length for conductances (`engine/tests/learned_constants.rs`).
+//! Slopes are central differences over the constant's own value. They are exact for quantities proportional to their
+//! constant (wear of its own part, relaxation by the logarithmic law), to the stepper's repeatability. The rest results
+//! from runs with events, where a constant also changes times and temperatures, and no law gives the slope. Compared
+//! with Richardson's extrapolation from whole and half steps, the error of the differences is 6e-4 to 3e-3 of a
+//! column's length for conductances (`engine/tests/learned_constants.rs`).
 
 use super::problem::{Problem, Shown};
 use super::{Measured, inspection};
@@ -11,10 +12,11 @@ use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
 
-/// Step of a constant's logarithm over which slopes are taken: far above the integrator's scatter, near enough to straight.
+/// Step of a constant's logarithm for the differences: far above the integrator's scatter, and small enough for
+/// linearity.
 const STEP: f64 = 0.05;
 
-/// By how much a constant differs between its step up and its step down, as a share of it.
+/// Difference of a constant between its step up and its step down, as a share of it.
 /// ```text
 /// e^h − e^−h = 2 sinh h
 /// ```
@@ -23,7 +25,7 @@ pub fn span() -> f64 {
 }
 
 impl Problem {
-    /// Machines with one constant a step up or down, in pairs.
+    /// Machines with one constant a step up or a step down, in pairs.
     pub fn stepped(&self, constants: &[f64]) -> Vec<Machine> {
         let one = |k: usize, step: f64| {
             let mut moved = constants.to_vec();
@@ -33,8 +35,8 @@ impl Problem {
         (0..self.sought.len()).flat_map(|k| [one(k, STEP), one(k, -STEP)]).collect()
     }
 
-    /// The slopes for [`super::separate`]: along the constants' scales, each running-in depth's prior
-    /// as a reading more.
+    /// Slopes for [`super::separate`]: along the constants' scales. The prior of each running-in depth counts as a
+    /// reading.
     pub fn columns(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
         let mut columns = self.slopes(constants)?;
         for (k, column) in columns.iter_mut().enumerate() {
@@ -61,7 +63,7 @@ impl Measured for Problem {
         Ok(all)
     }
 
-    /// Central differences, several machines at once; exact for the depths of running-in.
+    /// Central differences, several machines in parallel; exact for the depths of running-in.
     fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
         let shown: Vec<Shown> =
             self.stepped(constants).par_iter().map(|machine| self.shown(machine)).collect::<Result<_, _>>()?;

@@ -1,4 +1,4 @@
-//! A problem solved: constants with their errors, or the reason why the data do not give them.
+//! Solution of a calibration problem: constants with their errors, or the reason why the data do not determine them.
 
 use super::{
     Effort, Fitted, Inseparable, Learned, NINETY_FIVE, Noise, Problem, Quality, RunningIn, Unfitted, among_clutches,
@@ -8,17 +8,17 @@ use crate::parts::{Dimension, Parameter};
 use crate::simulate::Failure;
 use thiserror::Error;
 
-/// Angle between columns of slopes below which they count as parallel: what differences of simulated runs are exact to.
+/// Angle between columns of slopes below which they count as parallel: the accuracy of differences of simulated runs.
 const ANGLE: f64 = 0.02;
 
-/// Constants learned, and the fit that they come from.
+/// Learned constants, and the fit behind them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solution {
-    /// the fit: the constants sought, then the depths of running-in
+    /// the fit: the learned constants, then the depths of running-in
     pub fitted: Fitted,
-    /// the constants
+    /// learned constants
     pub constants: Vec<Learned>,
-    /// correlation of their errors' logarithms, in the same order
+    /// correlation of the errors of their logarithms, in the same order
     pub correlation: Vec<Vec<f64>>,
     /// depths of running-in
     pub running_in: Vec<RunningIn>,
@@ -26,10 +26,10 @@ pub struct Solution {
     pub quality: Quality,
 }
 
-/// Reason why a problem is not solved.
+/// Reason why a problem has no solution.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unsolved {
-    /// the data do not tell a constant, or do not tell two apart
+    /// the data do not determine a constant, or cannot separate two
     #[error(transparent)]
     Inseparable(#[from] Inseparable),
     /// a constant at the end of its range
@@ -51,8 +51,8 @@ pub enum Unsolved {
 }
 
 impl Problem {
-    /// Solves the problem by so many searches, whose starts follow from the seed. The constants have to be told by the data
-    /// at their first values and at the fitted ones.
+    /// Solves the problem by this number of searches, whose starts follow from the seed. The data have to determine the
+    /// constants both at the start values and at the fitted values.
     pub fn solve(&self, searches: u64, seed: u64) -> Result<Solution, Unsolved> {
         let fitted = self.fitted(searches, seed)?;
         let among = among_clutches(self, &fitted)?;
@@ -62,7 +62,7 @@ impl Problem {
     fn fitted(&self, searches: u64, seed: u64) -> Result<Fitted, Unsolved> {
         let constants = self.constants();
         let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
-        // A running-in depth is no constant that anyone asks for: it may stay as uncertain as it was.
+        // A running-in depth is a nuisance parameter: it may stay as uncertain as its prior.
         let mut asked_for = constants.clone();
         asked_for.iter_mut().skip(self.sought.len()).for_each(|c| c.known = None);
         let separable =
@@ -83,10 +83,10 @@ impl Problem {
         Ok(fitted)
     }
 
-    /// Values with the errors of the fit and of having seen few clutches.
+    /// Values with the errors of the fit and of the small number of clutches.
     fn solution(&self, fitted: Fitted, among: &[(f64, f64)]) -> Solution {
         let n = self.sought.len();
-        // The mean of few clutches is not that of all.
+        // The mean of a few clutches differs from that of all.
         let error = |k: usize| fitted.errors[k].hypot(among[k].0 / among[k].1.sqrt());
         let correlation = |i: usize, j: usize| {
             let share = |k: usize| if i == j { 1.0 } else { fitted.errors[k] / error(k) };
@@ -127,7 +127,7 @@ impl Problem {
         }
     }
 
-    /// What was measured that moves a setting.
+    /// Measured quantities that depend on a setting.
     fn sources_of(&self, path: &str) -> Vec<String> {
         let mut from: Vec<String> = vec![];
         for (part, row) in inspected() {

@@ -1,4 +1,4 @@
-//! The calibration: constants that were learned, with all that tells where from.
+//! The calibration: learned constants with the evidence for them.
 
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
@@ -11,21 +11,21 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Calibration {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Calibration>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
     /// the machine fitted
     pub machine: String,
     /// the data
     pub data: Vec<Source>,
-    /// what was learned
+    /// learned constants
     pub constants: Vec<Learned>,
-    /// correlation of their errors' logarithms, in the same order
+    /// correlation of the errors of their logarithms, in the same order
     pub correlation: Vec<Vec<f64>>,
-    /// what running in took, where it was fitted
+    /// depths lost in running in, if they were fitted
     pub running_in: Vec<RunningIn>,
-    /// how well it fits
+    /// quality of the fit
     pub quality: Quality,
 }
 
@@ -57,11 +57,11 @@ pub struct Source {
     pub duty: String,
     /// readings used
     pub used: u64,
-    /// readings set aside: of running-in, or of what no constant sought moves
+    /// readings set aside: readings during running-in, or readings that no fitted constant affects
     pub set_aside: u64,
 }
 
-/// A constant.
+/// A learned constant.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Learned {
@@ -69,24 +69,24 @@ pub struct Learned {
     pub path: String,
     /// SI unit
     pub unit: String,
-    /// what was taken for it before, SI
+    /// value used before, SI
     pub before: f64,
-    /// 90 % of what was thought possible lay between that divided and multiplied by this
+    /// prior: with 90 % probability the constant lies between `before` divided and multiplied by this
     pub before_factor: f64,
-    /// what the data say, SI
+    /// fitted value, SI
     pub value: f64,
-    /// with 90 % confidence it lies between that divided and multiplied by this
+    /// fit: with 90 % confidence the constant lies between `value` divided and multiplied by this
     pub factor: f64,
-    /// clutches differ: 90 % of them lie between the value divided and multiplied by this, as far as the data show; 1 where
-    /// fewer than three were seen, or they differ no more than their readings scatter
+    /// spread between clutches: 90 % of them lie between the value divided and multiplied by this; 1 if fewer than
+    /// three were inspected, or if they differ no more than their readings scatter
     pub clutches_factor: f64,
-    /// a clutch not yet seen, both together: what a fleet is spread by
+    /// factor for a new clutch, both of the above together: the spread that a fleet uses
     pub spread: f64,
-    /// what was measured that moves it
+    /// measured quantities that depend on it
     pub from: Vec<String>,
 }
 
-/// What running in took off a part.
+/// Depth lost by a part in running in.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RunningIn {
@@ -98,17 +98,17 @@ pub struct RunningIn {
     pub error: f64,
 }
 
-/// How well the fit fits.
+/// Quality of the fit.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Quality {
     /// sum of the squares of (predicted − measured)/deviation
     pub sum: f64,
-    /// readings less what was fitted without prior
+    /// number of readings less the number of constants fitted without a prior
     pub freedom: u64,
-    /// by how much errors were widened because the readings scatter more than stated
+    /// factor by which errors were widened because the readings scatter more than stated
     pub widened: f64,
-    /// searches, and how many of them came to the same place
+    /// number of searches, and how many of them agree on the result
     pub searches: (u64, u64),
 }
 
@@ -118,13 +118,13 @@ pub struct Quality {
 pub struct Evidence {
     /// the part or node
     pub name: String,
-    /// SI unit of what was measured
+    /// SI unit of the measured quantity
     pub unit: String,
-    /// s for times, 1 for launches
+    /// unit of the abscissa: s for times, 1 for launches
     pub across: String,
     /// readings
     pub readings: Vec<Reading>,
-    /// place, before the fit, fitted, and the fit's 90 % band: SI
+    /// points of the curve: abscissa, value before the fit, fitted value, and limits of the fit's 90 % band; SI
     pub curve: Vec<[f64; 5]>,
 }
 
@@ -132,27 +132,27 @@ pub struct Evidence {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
-    /// clutch, or the file of a log
+    /// clutch, or file of a log
     pub of: String,
     /// time, s, or launches
     pub at: f64,
-    /// value less the clutch's own level, SI
+    /// value less the offset of its clutch or thermocouple, SI
     pub value: f64,
-    /// 90 % of readings lie within this of it
+    /// half width of the interval that holds 90 % of readings, SI
     pub scatter: f64,
 }
 
-/// Everything that is told of one calibration.
+/// Report of one calibration.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Told {
     /// which kind of document it is
     pub kind: Is<Told>,
-    /// what scripts use
+    /// learned constants, for scripts to use
     pub calibration: Calibration,
     /// data against the fit
     pub evidence: Vec<Evidence>,
-    /// lives of a small fleet before and after, where they were asked for
+    /// lives of a small fleet before and after, if requested
     pub forecast: Option<Forecast>,
 }
 
@@ -176,18 +176,18 @@ impl Document for Told {
     }
 }
 
-/// Lives of a fleet before and after.
+/// Lives of a fleet with the constants before and after the calibration.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Forecast {
     /// duty
     pub duty: String,
-    /// clutches
+    /// number of clutches
     pub clutches: u64,
-    /// until when they were followed, s
+    /// horizon, s
     pub horizon: f64,
-    /// B10, B50, B90 with what was known before, s
+    /// B10, B50, B90 with the constants used before, s
     pub before: [Bounds; 3],
-    /// with what was learned
+    /// B10, B50, B90 with the learned constants, s
     pub after: [Bounds; 3],
 }

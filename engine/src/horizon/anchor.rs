@@ -1,8 +1,8 @@
-//! Where jumps start, and what is foreseen from there.
+//! Start points of jumps, and extrapolation from them.
 
 use super::Course;
 
-/// Ratios of slopes between which they are taken to grow or fall by equal shares.
+/// Range of the ratio of two slopes within which the slope is extrapolated geometrically.
 const BY_SHARES: std::ops::Range<f64> = 0.3..3.0;
 
 /// All quantities at the start of a jump.
@@ -16,25 +16,25 @@ pub(super) struct Anchor {
     pub slope: Vec<f64>,
 }
 
-/// The last starts of jumps, the present one first.
+/// Start points of the last jumps, the present one first.
 pub(super) struct Anchors<'a> {
     pub here: &'a Anchor,
-    /// the start of the last jump; before the first jump the place one block back
+    /// start of the last jump; before the first jump, the state one block back
     pub last: &'a Anchor,
-    /// the one before, if there were two jumps
+    /// start of the jump before that, if there were two jumps
     pub earlier: Option<&'a Anchor>,
     /// whether this is the first jump
     pub first: bool,
 }
 
 impl Anchors<'_> {
-    /// The value of a quantity n blocks after the present anchor.
+    /// Extrapolated value of a quantity n blocks after the present anchor.
     ///
     /// ```text
-    /// drifts    w + S q (qⁿ − 1)/(q − 1)    q the share by which S changes from block to block
-    ///           w + n S + n(n + 1)/2 B      where S changes its sign or by too much
-    /// slows     w + ln(1 + n E/c) c         S falls as S/(1 + n S/c), E what it is at the end of the block: S/(1 + S/2c)
-    /// settles   the parabola through the anchors; before there are any, its geometric approach
+    /// drifts    w + S q (qⁿ − 1)/(q − 1)    q: ratio of the slope S from block to block
+    ///           w + n S + n(n + 1)/2 B      if S changes its sign or its ratio is out of range
+    /// slows     w + ln(1 + n E/c) c         S falls as S/(1 + n S/c); E = S/(1 + S/2c) is the slope at the end of the block
+    /// settles   parabola through the anchors; before there are any, the geometric approach
     /// ```
     pub fn foresee(&self, course: Course, k: usize, n: f64) -> f64 {
         let (now, slope, before) = (self.here.values[k], self.here.slope[k], self.last.slope[k]);
@@ -45,14 +45,14 @@ impl Anchors<'_> {
             Course::Slows(_) => {
                 let slowing = (1.0 / slope - 1.0 / before) / blocks;
                 let slows = slowing > 0.0 && slowing.is_finite();
-                // A slope is the mean over a block: at its end it is that of half a block later.
+                // A slope is the mean over a block. Its value at the end of the block is that of half a block later.
                 let ending = slope / (1.0 + 0.5 * slope * slowing);
                 now + if slows { libm::log1p(n * ending * slowing) / slowing } else { n * slope }
             }
             Course::Drifts(_) if by_shares => {
                 now + slope * libm::exp(share) * libm::expm1(n * share) / libm::expm1(share)
             }
-            // What has come to rest stays there, whatever it did before.
+            // A quantity with zero slope stays where it is, whatever its earlier slope was.
             Course::Drifts(_) | Course::Follows if slope == 0.0 => now,
             Course::Drifts(_) | Course::Follows => now + n * slope + 0.5 * n * (n + 1.0) * (slope - before) / blocks,
             Course::Settles(_) if self.first => match slope / before {
@@ -72,9 +72,9 @@ impl Anchors<'_> {
         }
     }
 
-    /// How fast a settling state that stands at a value n blocks after the present anchor moves on its course, and by how
-    /// much faster for each unit of that value: the backward difference of second order through the anchors (of first order
-    /// at the first jump).
+    /// Rate at which a settling state moves along its course when it has this value n blocks after the present anchor,
+    /// per block; and the derivative of that rate with respect to the value. Backward difference of second order
+    /// through the anchors (of first order at the first jump).
     pub fn course(&self, k: usize, n: f64, value: f64) -> (f64, f64) {
         let here = self.here.values[k];
         if self.first {
@@ -95,8 +95,8 @@ mod tests {
     }
 
     #[test]
-    fn drift_by_equal_shares_and_by_a_parabola_and_a_logarithm_is_foreseen_exactly() {
-        // Closed forms of w over blocks: 1 − q^t, t², ln(1 + t/4); slopes are those over the block before.
+    fn geometric_parabolic_and_logarithmic_drift_is_extrapolated_exactly() {
+        // Closed forms of w over blocks: 1 − q^t, t², ln(1 + t/4). A slope is that over the block before.
         type Form = fn(f64) -> f64;
         let shares: Form = |t| 1.0 - libm::pow(0.99, t);
         let parabola: Form = |t| t * t;
@@ -104,7 +104,7 @@ mod tests {
         for (course, w, within) in [
             (Course::Drifts(0.0), shares, 1e-12),
             (Course::Follows, parabola, 1e-9),
-            // The slope over a block is that of its middle to (1/44)²/24.
+            // The slope over a block equals the slope at its middle to (1/44)²/24.
             (Course::Slows(0.0), logarithm, 2e-5),
         ] {
             let at = |t: f64| Anchor { at: t, values: vec![w(t)], slope: vec![w(t) - w(t - 1.0)] };
@@ -115,7 +115,7 @@ mod tests {
     }
 
     #[test]
-    fn a_settling_state_is_foreseen_on_a_parabola_and_its_course_is_that_parabolas_slope() {
+    fn a_settling_state_is_extrapolated_on_a_parabola_and_its_rate_is_the_slope_of_that_parabola() {
         let z = |t: f64| 3.0 + 0.5 * t - 0.02 * t * t;
         let at = |t: f64| Anchor { at: t, values: vec![z(t)], slope: vec![0.0] };
         let (earlier, last, here) = (at(0.0), at(7.0), at(20.0));

@@ -1,29 +1,29 @@
-//! What is left of a disturbance after a block, and how to put states on their course with it.
+//! Response of the states to a disturbance over one block, and the correction that puts states on their course.
 
 use super::anchor::Anchors;
 use super::{Course, Repeating};
 
-/// Steps smaller than this, over what counts as settled, teach nothing: what drifts makes as much of a difference.
+/// Updates from disturbances smaller than this many settling widths are skipped: slow drift is as large as they are.
 const LEARNT: f64 = 0.3;
 
-/// Part of a step across those learned from before, over the whole step, from which on its direction is a new one.
+/// A step counts as a new direction if this share of its length is perpendicular to the directions seen so far.
 const NEW: f64 = 0.1;
-/// How many times more states off their course may do than blocks have shown.
+/// Safety factor on the effect of states that are off their course.
 const MARGIN: f64 = 3.0;
 
-/// What a block makes of small disturbances of the states that settle.
+/// Jacobian of one block with respect to the settling states.
 #[derive(Clone, Debug)]
 pub(super) struct Memory {
     /// states that settle
     pub states: Vec<usize>,
-    /// for each of them, what its unit disturbance adds to the changes of all quantities over a block
+    /// for each of them, the derivative of all changes over a block with respect to that state
     columns: Vec<Vec<f64>>,
-    /// directions that steps have taught, at right angles, states measured by what counts as settled
+    /// directions seen in steps so far, orthonormal, states scaled by their settling width
     seen: Vec<Vec<f64>>,
 }
 
 impl Memory {
-    /// States that forget everything within a block.
+    /// The Jacobian for states that forget any disturbance within one block.
     pub fn none(courses: &[Course]) -> Self {
         let settles = |k: &usize| matches!(courses[*k], Course::Settles(_));
         let states: Vec<usize> = (0..courses.len()).filter(settles).collect();
@@ -31,7 +31,7 @@ impl Memory {
         Self { columns: states.iter().map(column).collect(), states, seen: vec![] }
     }
 
-    /// Takes up what has begun to settle, as forgetting everything, and drops what has begun to drift.
+    /// Adds the states that have begun to settle, with no memory, and drops those that have begun to drift.
     pub fn follow(&mut self, courses: &[Course]) {
         let mut followed = Self::none(courses);
         for (k, column) in followed.states.iter().zip(&mut followed.columns) {
@@ -42,8 +42,9 @@ impl Memory {
         *self = followed;
     }
 
-    /// Disturbs one settling state after the other by a little and looks what a block makes of it. A state that forgets the
-    /// disturbance within the block counts too: it may have moved what drifts. Gives the blocks that took, too.
+    /// Finds the Jacobian by disturbing one settling state after the other and running a block. States that forget the
+    /// disturbance within the block are included, because they may still have moved slow quantities. Also returns the
+    /// number of blocks run.
     pub fn of<R: Repeating>(r: &mut R, courses: &[Course]) -> Result<(Self, u64), R::Error> {
         let values = r.read();
         let tried = |r: &mut R, values: &[f64]| {
@@ -59,7 +60,7 @@ impl Memory {
         let mut blocks = 1;
         for (k, course) in courses.iter().enumerate() {
             let Course::Settles(within) = *course else { continue };
-            // Masses are not taken below nothing.
+            // Masses must not become negative.
             let step = if values[k] > 2.0 * within { -within } else { within };
             let mut disturbed = values.clone();
             disturbed[k] += step;
@@ -75,8 +76,8 @@ impl Memory {
         Ok((memory, blocks))
     }
 
-    /// What the states have to be put right by, so that their changes over a block are those of their course n blocks after
-    /// an anchor, for the place where the block began and the changes over it.
+    /// Correction of the settling states that makes their changes over a block match their course n blocks after an
+    /// anchor. `place`: values at the start of the block; `changes`: changes over it.
     pub fn aside(&self, anchors: &Anchors<'_>, n: f64, place: &[f64], changes: &[f64]) -> Vec<f64> {
         let rows = self.states.iter().enumerate().map(|(i, &k)| {
             let (rate, by) = anchors.course(k, n, place[k]);
@@ -88,12 +89,12 @@ impl Memory {
         solved(rows.collect())
     }
 
-    /// How far states are off their course in directions that no step has taught, over what counts as settled.
+    /// Distance of the states from their course in directions not seen so far, in settling widths.
     pub fn unseen(&self, courses: &[Course], aside: &[f64]) -> f64 {
         norm(&self.across(self.scaled(courses, aside)))
     }
 
-    /// The part of a step, states measured by what counts as settled, across what has been learned from.
+    /// Component of a step perpendicular to all directions seen so far, states scaled by their settling width.
     fn across(&self, mut step: Vec<f64>) -> Vec<f64> {
         for seen in &self.seen {
             let along: f64 = seen.iter().zip(&step).map(|(a, b)| a * b).sum();
@@ -102,8 +103,8 @@ impl Memory {
         step
     }
 
-    /// What states off their course may still add to all quantities until they are back on it, where nothing puts them there
-    /// at once: what the blocks seen say of it, with a margin for what they do not say.
+    /// Largest change that states off their course may still cause in every quantity until they have returned by
+    /// themselves: the Jacobian's estimate times the safety factor, plus an allowance for unseen directions.
     pub fn tail(&self, courses: &[Course], aside: &[f64]) -> Vec<f64> {
         let rows = self.states.iter().zip(aside).map(|(&k, aside)| {
             let mut row: Vec<f64> = self.columns.iter().map(|column| -column[k]).collect();
@@ -116,7 +117,7 @@ impl Memory {
         (0..courses.len()).map(|k| MARGIN * known(k) + self.most(courses, k) * off).collect()
     }
 
-    /// The most that any state, off its course by what counts as settled, adds to the change of a quantity.
+    /// Largest change of quantity k over a block caused by any one state that is one settling width off its course.
     fn most(&self, courses: &[Course], k: usize) -> f64 {
         let effects = self.states.iter().zip(&self.columns).map(|(&j, column)| (column[k] * within(courses[j])).abs());
         effects.fold(0.0, f64::max)
@@ -126,8 +127,8 @@ impl Memory {
         self.states.iter().zip(aside).map(|(&k, aside)| aside / within(courses[k])).collect()
     }
 
-    /// Learns from two blocks that began a step apart, with the changes over both: the least change that explains what the
-    /// step made, states measured by what counts as settled (Broyden's update).
+    /// Updates the Jacobian from two blocks that began a step apart, given the difference of their changes: the
+    /// smallest update that explains the difference, states scaled by their settling width (Broyden's update).
     pub fn learn(&mut self, courses: &[Course], step: &[f64], differences: &[f64]) {
         let scaled: Vec<f64> = self.states.iter().map(|&k| step[k] / within(courses[k])).collect();
         let square: f64 = scaled.iter().map(|x| x * x).sum();
@@ -152,11 +153,11 @@ impl Memory {
         }
     }
 
-    /// Changes over a block of all quantities, had the states been on their course.
+    /// Changes of all quantities over a block, if the states had been on their course.
     pub fn settled(&self, changes: &[f64], aside: &[f64]) -> Vec<f64> {
         let mut settled = changes.to_vec();
         for (column, aside) in self.columns.iter().zip(aside) {
-            // What has come to rest stays there, whatever moved it when the disturbances were tried.
+            // A quantity at rest stays at rest, even if it moved when the disturbances were tried.
             settled
                 .iter_mut()
                 .zip(column)
@@ -166,14 +167,14 @@ impl Memory {
         settled
     }
 
-    /// What states off their course may add to the change of a quantity at most: each by its modulus with a margin, and what
-    /// lies in directions that were never seen as if it did as much as any state.
+    /// Largest change over a block of quantity k caused by states off their course: the moduli of all contributions
+    /// times the safety factor. Directions not seen so far count with the largest effect of any state.
     pub fn spread(&self, courses: &[Course], k: usize, aside: &[f64], unseen: f64) -> f64 {
         let seen: f64 = self.columns.iter().zip(aside).map(|(column, aside)| (column[k] * aside).abs()).sum();
         MARGIN * seen + self.most(courses, k) * unseen
     }
 
-    /// Values after a block, had the states been on their course before it.
+    /// Corrects values after a block to those that would follow from states on their course before it.
     pub fn put_right(&self, values: &mut [f64], aside: &[f64]) {
         for ((&k, column), aside) in self.states.iter().zip(&self.columns).zip(aside) {
             values[k] += aside;
@@ -195,7 +196,8 @@ fn norm(x: &[f64]) -> f64 {
     x.iter().map(|x| x * x).sum::<f64>().sqrt()
 }
 
-/// Solves a small set of linear equations, each row with its right-hand side last (Gauss and Jordan, largest pivots).
+/// Solves a small linear system by Gauss–Jordan elimination with column pivoting; each row ends with its right-hand
+/// side.
 fn solved(mut rows: Vec<Vec<f64>>) -> Vec<f64> {
     let m = rows.len();
     for i in 0..m {
@@ -216,7 +218,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn equations_are_solved_with_a_vanishing_first_pivot() {
+    fn linear_equations_with_a_zero_first_pivot_are_solved() {
         // 2y = 4, x + y = 5
         assert_eq!(solved(vec![vec![0.0, 2.0, 4.0], vec![1.0, 1.0, 5.0]]), [3.0, 2.0]);
     }

@@ -1,8 +1,8 @@
-//! Long horizons: a block repeated for thousands of hours, run in full only where something changes.
+//! Long horizons: a block repeated for thousands of hours, simulated in full only where something changes.
 //!
-//! Fast states (speeds, temperatures, the oil's shares) settle to where the slow ones let them; slow ones (wear, oil,
-//! relaxation) drift. A few blocks are run in full, everything is carried over many blocks at once, and the blocks after
-//! each jump say how well that was done.
+//! Fast states (speeds, temperatures, oil fractions) settle to a quasi-steady value set by the slow ones; slow ones
+//! (wear, oil, relaxation) drift. A few blocks are simulated in full, all quantities are extrapolated over many blocks
+//! at once, and the blocks after each jump measure the error of the jump.
 
 mod anchor;
 mod memory;

@@ -1,23 +1,25 @@
-//! Skipping: the drift of blocks run in full carried over blocks that are not.
+//! Skipping: changes over simulated blocks are extrapolated over blocks that are not simulated.
 //!
-//! What drifts is an ordinary integral with the change over a block as its slope: it is foreseen from two slopes
-//! (`Anchors::foresee`), and the slope found after the jump, against the foreseen one, says what the jump missed. For a slope
-//! that bends evenly (with a third term C j²/2) the miss is 5/12 C n³ after a jump of equal length and 1/6 C n³ after none,
-//! while the slopes differ by C n² and C n²/2: so 5/6 and 2/3 of half the difference times n are put right. A part of it is
-//! counted as the error that is left; a jump that leaves too much is taken back and tried at a fraction of its length. Order
-//! two in the number of blocks run, one in the tolerance, because the error allowed to a jump is a share of what it covers.
+//! A drifting quantity is an ordinary integral whose slope is the change over a block. It is extrapolated from two
+//! slopes (`Anchors::foresee`), and the difference between the slope after the jump and the extrapolated slope shows
+//! the error of the jump. For a slope with constant curvature (a third term C j²/2) the error is 5/12 C n³ after a jump
+//! of equal length and 1/6 C n³ after none, while the slopes differ by C n² and C n²/2: so 5/6 and 2/3 of half the
+//! difference times n are corrected. A share of the correction counts as remaining error. A jump with too large a
+//! remaining error is undone and tried again at a fraction of its length. The method is of order two in the number of
+//! blocks run and one in the tolerance, because the error allowed to a jump is a share of the change it covers.
 //!
-//! What settles is stiff: it comes back to where what drifts lets it within some blocks, and a slope measured while it does
-//! is wrong. It lands on a parabola through the starts of the last jumps, and is then put on its course at once by an
-//! implicit step of second order (backward differences), with the block's own Jacobian of the settling states (`Memory`). The
-//! same Jacobian says what the slopes of what drifts would be on that course. Every block run teaches it; where as many
-//! blocks have been lost to bringing states to rest as that takes, it is found by disturbing one state after the other.
+//! Settling states are stiff: after a disturbance they return to their quasi-steady value within some blocks, and
+//! slopes measured meanwhile are wrong. They land on a parabola through the starts of the last jumps, and an implicit
+//! step of second order (backward differences) then puts them on their course at once, with the block's own Jacobian of
+//! the settling states (`Memory`). The same Jacobian gives the slopes that the slow quantities would have on that
+//! course. Every simulated block updates it. When settling has cost as many blocks as measuring the Jacobian would, it
+//! is measured anew by disturbing one state after the other.
 
 use super::anchor::{Anchor, Anchors};
 use super::memory::Memory;
 use super::{Course, Repeating};
 
-/// How to skip.
+/// Settings of skipping.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Skipping {
     /// error allowed relative to each quantity's change; 0 runs every block
@@ -30,47 +32,48 @@ impl Default for Skipping {
     }
 }
 
-/// How a way was covered.
+/// Work and error of a horizon covered by skipping.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Travelled {
-    /// blocks run in full, those that were taken back or only tried something out among them
+    /// blocks simulated in full, including those of rejected jumps and of trial disturbances
     pub run: u64,
     /// blocks skipped
     pub skipped: u64,
-    /// jumps taken back
+    /// rejected jumps
     pub taken_back: u64,
     /// estimated error of each quantity, in its unit
     pub errors: Vec<f64>,
 }
 
-/// Longest growth from a jump to the next.
+/// Largest ratio of the length of a jump to that of the last.
 const GROWTH: f64 = 2.5;
-/// Blocks that may be lost to jumps taken back before anything came of others.
+/// Blocks that rejected jumps may waste before any jump has succeeded.
 const VENTURE: f64 = 60.0;
-/// Length of a first jump.
+/// Length of the first jump, blocks.
 const FIRST: f64 = 12.0;
-/// Blocks that stay to be run at the end of a way or before a limit.
+/// Blocks that are always simulated at the end of a horizon or before a limit.
 const LOOK: f64 = 2.0;
-/// Share of what a jump missed that is counted as its error after it was put right.
+/// Share of a jump's corrected error that counts as remaining error.
 const LEFT: f64 = 0.3;
-/// Share of the tolerance that a jump is never told to be better than: what bends between its ends is not seen.
+/// Floor of the error estimate, as a share of the tolerance: curvature inside a jump is invisible at its ends.
 const HIDDEN: f64 = 0.1;
-/// Share of the error allowed that may come from states that are off their course.
+/// Share of the allowed error that may come from states off their course.
 const MURK: f64 = 0.3;
-/// How far off their course states may be, over what counts as settled, whatever that does to what drifts.
+/// Distance from their course, in settling widths, within which states always count as settled.
 const SETTLED: f64 = 0.03;
-/// How far off their course states may be, over what counts as settled, where the Jacobian says that it does not matter: it may
-/// know nothing of the direction in which they are, and takes what it does not know for forgotten.
+/// Distance from their course, in settling widths, up to which states may count as settled because the Jacobian shows a
+/// negligible effect. There is a limit because the Jacobian may not know their direction, and treats what it does not
+/// know as forgotten.
 const FAR: f64 = 3.0;
-/// Most that errors are taken to grow by as the rates do.
+/// Largest factor by which an error is assumed to grow with the rates.
 const MOST_GROWN: f64 = 30.0;
-/// How far a settling state may be foreseen wrongly, over what counts as settled, for jumps to grow.
+/// Error of extrapolated settling states, in settling widths, above which jumps are shortened.
 const ASTRAY: f64 = 10.0;
-/// Blocks that have to lie ahead for each settling state, for their Jacobian to be worth the blocks it takes.
+/// Blocks that must remain per settling state for a new Jacobian to be worth its cost.
 const WORTH: f64 = 1.0;
-/// Blocks run after a jump until its states are on their course, at most.
+/// Largest number of blocks run after a jump to settle its states.
 const PATIENCE: usize = 6;
-/// Further off their course than this, over what counts as settled, states are not put right but taken back.
+/// Distance from their course, in settling widths, above which states are not corrected and the jump is rejected.
 const LOST: f64 = 1e3;
 
 struct Way<'a, R: Repeating> {
@@ -80,61 +83,61 @@ struct Way<'a, R: Repeating> {
     most: f64,
     done: f64,
     travelled: Travelled,
-    /// values at the ends of the last blocks run without a break, latest last
+    /// values at the ends of the last blocks run without interruption, latest last
     values: Vec<Vec<f64>>,
-    /// changes over a block, had what settles been on its course; none while blocks are run without a break
+    /// changes over a block with settling states on their course; none while blocks are run without interruption
     settled: Option<Vec<f64>>,
-    /// where the last jump started, and the one before
+    /// start of the last jump, and of the one before
     last: Option<Anchor>,
     earlier: Option<Anchor>,
     memory: Memory,
-    /// blocks run until states were on their course after jumps, beyond one a jump, since what they remember was last found
+    /// blocks run to settle states after jumps, beyond one a jump, since the Jacobian was last measured
     wasted: u64,
-    /// blocks run for jumps that were taken back
+    /// blocks run for rejected jumps
     lost: u64,
-    /// what states off their course may still do to what drifts, should no jump follow the last
+    /// change of slow quantities that states off their course may still cause, if no jump follows the last one
     tail: Vec<f64>,
-    /// changes over a block where errors were last counted; none before the first jump
+    /// changes over a block when errors were last updated; none before the first jump
     rates: Option<Vec<f64>>,
-    /// length to try next
+    /// length of the next jump to try, blocks
     wished: f64,
 }
 
-/// What the blocks after a jump say of it.
+/// Findings of the blocks after a jump.
 struct Landing {
-    /// where the jump ended
+    /// values at which the jump ended
     landed: Vec<f64>,
-    /// what was missed of each quantity
+    /// error of each quantity by the jump
     missed: Vec<f64>,
-    /// what of its change hangs on where states off their course would have let it be
+    /// change that is uncertain because fast states had not settled
     doubt: Vec<f64>,
-    /// what the blocks since the jump changed because states were off their course
+    /// changes over the blocks since the jump that are due to states off their course
     strays: Vec<f64>,
-    /// what of its change may depend on where those states are, at most
+    /// largest change that may be due to the present distance of those states from their course
     spread: Vec<f64>,
-    /// error of the worst quantity over what is allowed
+    /// error of the worst quantity over the allowed error
     worst: f64,
-    /// the part of it that comes from states off their course
+    /// part of it that comes from states off their course
     murk: f64,
-    /// how far states were off their course after the first block, and are now, over what counts as settled
+    /// distance of states from their course after the first block, and now, in settling widths
     strayed: f64,
     off: f64,
-    /// by how much each of them was
+    /// correction of each settling state
     aside: Vec<f64>,
-    /// changes over a block, had all states been on their course
+    /// changes over a block with all states on their course
     settled: Vec<f64>,
     /// whether the laws stayed the same
     same: bool,
 }
 
 impl Landing {
-    /// Whether states are on their course, as far as it matters.
+    /// Whether all states count as settled.
     fn rests(&self) -> bool {
         self.off <= SETTLED || (self.murk <= MURK && self.off <= FAR)
     }
 }
 
-/// Goes through at most so many blocks.
+/// Covers up to `most` blocks.
 pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Travelled, R::Error> {
     let courses = r.quantities();
     let travelled = Travelled { errors: vec![0.0; courses.len()], ..Travelled::default() };
@@ -163,7 +166,7 @@ pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Trave
     while way.done < way.most && !way.r.over() {
         let regime = way.r.regime();
         way.block()?;
-        // States that a jump left off their course come back to it by themselves, and move what drifts.
+        // States that a jump left off their course return by themselves and meanwhile change slow quantities.
         for (error, tail) in way.travelled.errors.iter_mut().zip(way.tail.drain(..)) {
             *error += tail;
         }
@@ -199,7 +202,7 @@ impl<R: Repeating> Way<'_, R> {
         Ok(())
     }
 
-    /// Starts over where a quantity that settled has begun to drift, or the other way round.
+    /// Starts over when a quantity changes between settling and drifting.
     fn follow_courses(&mut self) {
         let courses = self.r.quantities();
         if courses != self.courses {
@@ -218,7 +221,7 @@ impl<R: Repeating> Way<'_, R> {
         &self.values[self.values.len() - 1]
     }
 
-    /// Change of a quantity over the last block, or over one before it.
+    /// Change of a quantity over the last block, or over the block `back` blocks before it.
     fn change(&self, quantity: usize, back: usize) -> f64 {
         let k = self.values.len() - 1 - back;
         self.values[k][quantity] - self.values[k - 1][quantity]
@@ -228,8 +231,8 @@ impl<R: Repeating> Way<'_, R> {
         (0..self.courses.len()).map(|k| self.change(k, back)).collect()
     }
 
-    /// Error allowed to a jump over so many blocks, for quantities that drift: a share of the change, and for each e-fold of
-    /// the way alike a part of the whole.
+    /// Allowed error of a drifting quantity for a jump over this many blocks: a share of its change, and an equal part
+    /// of the absolute allowance for each e-fold of time. None for other quantities.
     fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
         match self.courses[quantity] {
             Course::Drifts(whole) | Course::Slows(whole) => {
@@ -239,7 +242,7 @@ impl<R: Repeating> Way<'_, R> {
         }
     }
 
-    /// Whether slopes have changed evenly enough for a first jump: the last two of them as they were to be foreseen.
+    /// Whether slopes change evenly enough for a first jump: the last two agree with their extrapolation.
     fn even(&self) -> bool {
         let anchor = |back: usize| {
             let values = self.values[self.values.len() - 1 - back].clone();
@@ -261,7 +264,7 @@ impl<R: Repeating> Way<'_, R> {
         })
     }
 
-    /// The present place as the start of a jump, and the one before it; none if nothing can be foreseen from here.
+    /// The present state as the start of a jump, and the state before it; none if extrapolation is not possible here.
     fn anchors(&self) -> Option<(Anchor, Anchor)> {
         let (at, values) = (self.done, self.now().to_vec());
         match (&self.last, &self.settled) {
@@ -282,7 +285,7 @@ impl<R: Repeating> Way<'_, R> {
         self.courses.iter().filter(|course| matches!(course, Course::Settles(_))).count()
     }
 
-    /// Finds anew what states remember, where that takes fewer blocks than lie ahead.
+    /// Measures the Jacobian anew, if that costs fewer blocks than remain.
     fn remember(&mut self) -> Result<(), R::Error> {
         if self.most - self.done > WORTH * self.settling() as f64 {
             let (memory, blocks) = Memory::of(self.r, &self.courses)?;
@@ -292,9 +295,10 @@ impl<R: Repeating> Way<'_, R> {
         Ok(())
     }
 
-    /// Skips blocks if that can be done from here, and looks how well it went: whether the jump stands.
+    /// Tries a jump and checks it by the blocks after it. False if no jump is possible now; true if one was tried,
+    /// whether it was kept or undone.
     fn jump(&mut self) -> Result<bool, R::Error> {
-        // Where nothing comes of it the whole takes twice as long at most, beside what may be ventured.
+        // Without any success the whole takes at most twice as long as without skipping, apart from VENTURE.
         if self.lost as f64 > self.done.max(VENTURE) {
             return Ok(false);
         }
@@ -339,7 +343,8 @@ impl<R: Repeating> Way<'_, R> {
         Ok(true)
     }
 
-    /// Puts everything where it is foreseen after n blocks, and runs blocks until what settles is on its course.
+    /// Puts all quantities at their extrapolated values after n blocks, and runs blocks until settling states are on
+    /// their course.
     fn land(&mut self, here: &Anchor, last: &Anchor, n: f64, foreseen: &[Vec<f64>]) -> Landing {
         let (regime, passed) = (self.r.regime(), self.r.passed());
         let first = self.last.is_none();
@@ -364,7 +369,7 @@ impl<R: Repeating> Way<'_, R> {
         let mut before: Option<(Vec<f64>, Vec<f64>)> = None;
         for blocks in 1..=PATIENCE {
             let place = self.now().to_vec();
-            // Where the jump ends in a place that cannot be, it was too long.
+            // A block fails or the laws change: the jump was too long.
             landing.same = self.block().is_ok() && self.r.regime() == regime && self.r.passed() == passed;
             if !landing.same {
                 break;
@@ -419,7 +424,7 @@ impl<R: Repeating> Way<'_, R> {
         landing
     }
 
-    /// What a drifting quantity is off by grows as its own rate does.
+    /// Scales the error of each drifting quantity by the growth of its rate.
     fn errors_grow(&mut self, rates: &[f64]) {
         if let Some(before) = &self.rates {
             for ((error, rate), before) in self.travelled.errors.iter_mut().zip(rates).zip(before) {
@@ -432,7 +437,7 @@ impl<R: Repeating> Way<'_, R> {
         self.rates = Some(rates.to_vec());
     }
 
-    /// Puts right what a jump missed of all that does not settle.
+    /// Corrects the error of a jump in all quantities that do not settle.
     fn correct(&mut self, here: &Anchor, landing: &Landing) {
         self.errors_grow(&landing.settled);
         let errors = &mut self.travelled.errors;

@@ -1,4 +1,4 @@
-//! Stepping a stiff system with located events: generic over the system it steps.
+//! Time stepping of a stiff system with located events, generic over the system.
 
 mod rodas;
 mod rows;

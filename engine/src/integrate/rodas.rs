@@ -7,7 +7,7 @@
 pub const STAGES: usize = 6;
 /// γ
 pub const GAMMA: f64 = 0.25;
-/// αᵢ: times of the stages
+/// αᵢ: times of the stages, shares of the step
 pub const ALPHA: [f64; STAGES] = [0.0, 0.386, 0.21, 0.63, 1.0, 1.0];
 /// γᵢ: weights of ∂f/∂t
 pub const GAMMA_I: [f64; STAGES] = [0.25, -0.1043, 0.1035, -0.03620000000000023, 0.0, 0.0];

@@ -1,4 +1,4 @@
-//! Rows of a Jacobian for pure integrals: quantities that nothing depends on.
+//! Jacobian rows of pure integrals: quantities that no rate depends on.
 
 /// Sparse rows with a fixed pattern.
 #[derive(Clone, Debug, Default)]
@@ -11,7 +11,7 @@ pub struct Rows {
 }
 
 impl Rows {
-    /// Rows over so many columns with the given (row, column) entries.
+    /// Rows with this number of columns and the given (row, column) entries.
     pub fn new(rows: usize, columns: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
         let mut held = vec![false; rows * columns];
         for (i, j) in pattern {
@@ -34,14 +34,14 @@ impl Rows {
         self.value.fill(0.0);
     }
 
-    /// Adds to the entry (i, j); outside the pattern nothing is kept.
+    /// Adds to the entry (i, j); an entry outside the pattern is ignored.
     pub fn add(&mut self, i: usize, j: usize, value: f64) {
         if let Some(slot) = self.slot[i * self.columns + j] {
             self.value[usize::from(slot)] += value;
         }
     }
 
-    /// Row i times x.
+    /// Product of row i with x.
     pub fn times(&self, i: usize, x: &[f64]) -> f64 {
         let range = self.start[i]..self.start[i + 1];
         self.column[range.clone()].iter().zip(&self.value[range]).map(|(&j, v)| v * x[usize::from(j)]).sum()

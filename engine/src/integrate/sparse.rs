@@ -1,15 +1,15 @@
-//! A sparse square matrix with a fixed pattern, factorised by a program worked out once.
+//! A sparse square matrix with a fixed pattern, factorised by a sequence of operations that is worked out once.
 //!
-//! The order of elimination is chosen by least degree, ties going to the row touched longest ago, so that chains are taken
-//! apart from many places at once. Factorising and solving then replay lists of multiply–subtract operations.
+//! The order of elimination follows the least degree; ties go to the row touched longest ago, so that a chain is split
+//! in many places at once. Factorising and solving then replay lists of multiply–subtract operations.
 
 const ABSENT: u16 = u16::MAX;
-/// Most rows of a matrix; every index of eight bits lies in a field of so many.
+/// Largest number of rows; every 8-bit index lies within a field of this length.
 pub(super) const FIELD: usize = 256;
 
-/// Matrix, its factors and the programs that make and use them.
+/// Matrix, its factors and the operation lists that make and use them.
 ///
-/// Slots run in the order in which solving wants them: entries below the diagonal, above it, and the diagonal by rows.
+/// Slots are in the order that solving needs: entries below the diagonal, above it, and the diagonal by rows.
 #[derive(Clone, Debug)]
 pub struct Sparse {
     n: usize,
@@ -27,14 +27,14 @@ pub struct Sparse {
     lu: Vec<f64>,
 }
 
-/// A row to be solved and how many entries it has beside the diagonal.
+/// A row to be solved and the number of its entries beside the diagonal.
 #[derive(Clone, Copy, Debug)]
 struct Row {
     row: u8,
     entries: u8,
 }
 
-/// One step of the elimination: its pivot, and the ranges of slots and updates that belong to it.
+/// One elimination step: its pivot, and its ranges of slots and updates.
 #[derive(Clone, Copy, Debug)]
 struct Eliminate {
     pivot: u16,
@@ -43,7 +43,7 @@ struct Eliminate {
 }
 
 impl Sparse {
-    /// A matrix of n rows with the given (row, column) entries; the diagonal is always held.
+    /// A matrix of n rows with the given (row, column) entries; the diagonal is always included.
     ///
     /// # Panics
     /// With more than 256 rows.
@@ -121,7 +121,7 @@ impl Sparse {
         self.jacobian.copy_from_slice(&self.constant);
     }
 
-    /// Makes the present entries the constant part.
+    /// Stores the present entries as the constant part.
     pub fn keep(&mut self) {
         self.constant.copy_from_slice(&self.jacobian);
     }
@@ -132,7 +132,7 @@ impl Sparse {
         self.clear();
     }
 
-    /// Adds to the Jacobian at (i, j); an entry outside the pattern is an error of the pattern.
+    /// Adds to the Jacobian at (i, j). An entry outside the pattern is an error of the pattern.
     pub fn add(&mut self, i: usize, j: usize, value: f64) {
         if value != 0.0 {
             let slot = self.slot[i * self.n + j];
@@ -148,7 +148,7 @@ impl Sparse {
         self.jacobian.get(usize::from(self.slot[i * self.n + j])).copied().unwrap_or(0.0)
     }
 
-    /// Factorises `shift`·I − J. False if a pivot is not a usable number.
+    /// Factorises `shift`·I − J. False if a pivot is zero or not finite.
     pub fn factorise(&mut self, shift: f64) -> bool {
         let lu = &mut self.lu[..];
         for (x, j) in lu.iter_mut().zip(&self.jacobian) {
@@ -180,8 +180,8 @@ impl Sparse {
         sound
     }
 
-    /// Solves with the present factors, in place. A slice of at least `FIELD` is solved in where it lies, and its entries
-    /// beyond the matrix stay as they are.
+    /// Solves with the present factors, in place. A slice of at least `FIELD` is used directly as the work field; its
+    /// entries beyond the matrix stay unchanged.
     pub fn solve(&self, x: &mut [f64]) {
         if let Some(field) = x.first_chunk_mut::<FIELD>() {
             self.replay(field);
@@ -193,7 +193,7 @@ impl Sparse {
         }
     }
 
-    /// Solves in a field that no index can leave.
+    /// Solves in a field of fixed length, where no 8-bit index is out of range.
     fn replay(&self, field: &mut [f64; FIELD]) {
         let (lower, rest) = self.lu.split_at(self.forward_columns.len());
         let (upper, pivots) = rest.split_at(self.backward_columns.len());
@@ -205,7 +205,7 @@ impl Sparse {
     }
 }
 
-/// Takes from each row in turn its entries times what has been solved already.
+/// Subtracts from each row in turn its entries times the values already solved.
 fn sweep(field: &mut [f64; FIELD], rows: &[Row], columns: &[u8], values: &[f64]) {
     let mut entries = columns.iter().zip(values);
     for r in rows {

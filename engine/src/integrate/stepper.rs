@@ -1,4 +1,4 @@
-//! The stepper: adaptive steps, quadratures of slow quantities, events located and stepped up to.
+//! The stepper: adaptive steps, quadrature of slow quantities, and events that are located and stepped up to.
 
 use super::Rows;
 use super::Work;
@@ -7,12 +7,12 @@ use super::sparse::{FIELD, Sparse};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
-/// How many of each a system has.
+/// Dimensions of a system.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Sizes {
     /// coupled states
     pub states: usize,
-    /// pure integrals that nothing depends on
+    /// pure integrals that no rate depends on
     pub counters: usize,
     /// slow quantities, integrated by quadrature
     pub slow: usize,
@@ -32,12 +32,12 @@ pub struct Jacobian {
     pub counters: Rows,
 }
 
-/// What follows an event.
+/// Consequence of an event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Flow {
     /// step on
     Continue,
-    /// the caller wants to know
+    /// return to the caller
     Stop,
 }
 
@@ -63,17 +63,17 @@ pub struct Step<'a> {
 
 /// A system of equations with modes and events.
 pub trait System {
-    /// How many of each.
+    /// The system's dimensions.
     fn sizes(&self) -> Sizes;
     /// Entries of the Jacobian in any mode: (state, state) and (counter, state).
     fn pattern(&self) -> (Entries, Entries);
     /// Rates of states, then counters.
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
-    /// Adds those slopes of the states' rates that never change.
+    /// Adds the entries of the Jacobian that never change.
     fn constant_slopes(&self, _out: &mut Jacobian) {}
-    /// Adds the other slopes of the rates to the constant ones.
+    /// Adds the other entries to the constant ones.
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian);
-    /// Slopes of the states' rates in time itself; false if there are none.
+    /// Partial derivatives of the states' rates with respect to time; false if all are zero.
     fn time_slopes(&self, _t: f64, _y: &[f64], _slow: &[f64], _out: &mut [f64]) -> bool {
         false
     }
@@ -87,19 +87,20 @@ pub trait System {
             *s += m * length;
         }
     }
-    /// Guards: an event happens where one falls through zero. A guard that is off stays at 1.
+    /// Guards: an event happens where a guard falls through zero. A guard that is off stays at 1.
     fn guards(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
     /// Makes the transition of a guard.
     fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow;
-    /// A name for the present mode, under which the first step is remembered.
+    /// A number for the present mode; the first step length is remembered for each mode.
     fn mode(&self) -> u64;
-    /// What the balances miss after a step, over what they may, and the state to blame. A step that exceeds it is made again,
-    /// shorter, as long as that helps: where it does not, the error is not one of the step.
+    /// Error of the balances over a step, relative to the allowed error, and the state with the largest share of it. A
+    /// step above 1 is repeated with a shorter length as long as that reduces the error; if it does not, the error does
+    /// not come from the step length.
     fn imbalance(&self, _before: &[f64], _after: &[f64]) -> (f64, usize) {
         (0.0, 0)
     }
-    /// Hears of a step before it is taken, with the counters: brings states that its error carried beyond their bounds back to
-    /// them, and books what that takes.
+    /// Sees a step before it is accepted, counters included. Returns states that the step's error carried beyond their
+    /// bounds to those bounds, and books the difference.
     fn bound(&mut self, _before: &[f64], _after: &mut [f64], _middle: &mut [f64]) {}
     /// Sees each accepted step.
     fn accepted(&mut self, _step: &Step<'_>) {}
@@ -115,7 +116,7 @@ impl<S> Observer<S> for () {
     fn saw(&mut self, _system: &mut S, _step: &Step<'_>) {}
 }
 
-/// Why stepping ended.
+/// Reason why stepping ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ended {
     /// the end time was reached
@@ -124,7 +125,7 @@ pub enum Ended {
     AtEvent(usize),
 }
 
-/// Why stepping cannot go on.
+/// Reason why stepping cannot go on.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum Stuck {
     /// a state or rate is not a number
@@ -135,7 +136,7 @@ pub enum Stuck {
         /// when, s
         time: f64,
     },
-    /// the step size shrinks to nothing
+    /// the step size falls below rounding
     #[error("the step shrinks to nothing at {time:.6} s: state {state} cannot be followed to the tolerance")]
     NoProgress {
         /// index of the state with the largest error
@@ -143,23 +144,23 @@ pub enum Stuck {
         /// when, s
         time: f64,
     },
-    /// steps stay so short that the end is out of sight
+    /// steps stay too short to reach the end time
     #[error(
         "{attempts} steps in a row have come only {progress:.3} s further by {time:.3} s: at {step:.1e} s a step the end is out of sight, and state {state} keeps the step so short"
     )]
     Crawls {
-        /// index of the state that refused the most steps of late
+        /// index of the state that caused the most recent rejected steps
         state: usize,
         /// when, s
         time: f64,
         /// steps tried
         attempts: u64,
-        /// time they came to, s
+        /// time covered by them, s
         progress: f64,
         /// mean length of a step, s
         step: f64,
     },
-    /// the same events follow each other without end
+    /// the same events repeat without end
     #[error("event {guard} repeats without end at {time:.6} s")]
     Storm {
         /// index of the guard
@@ -169,42 +170,42 @@ pub enum Stuck {
     },
 }
 
-/// What the last visit to a mode tells the next.
+/// Memory of the last visit to a mode.
 #[derive(Clone, Copy, Debug)]
 struct Visit {
     /// first step that was accepted, s
     first_step: f64,
-    /// time until an event ended it, s
+    /// duration until an event ended it, s
     lasted: Option<f64>,
 }
 
-/// Steps over which progress is measured. Those that a call needs at least are not among them.
+/// Number of steps over which progress is measured. The first FREE steps of a call are not counted.
 const WATCHED: u64 = 50_000;
 const FREE: u64 = 8;
-/// Least mean length of a step over them, s. Stop-and-go, the busiest of rides, goes at half a second.
+/// Smallest acceptable mean step length, s. Stop-and-go riding, the busiest duty, averages half a second.
 const LEAST_STEP: f64 = 3e-3;
 
-/// A step that passes a foreseen event by this share of its length is cut back to it on its own curve, which there is as
-/// good as its end; any other step that passes an event is made again.
+/// A step that overshoots an expected event by less than this share of its length is shortened on its own dense output,
+/// which is as accurate there as its end. Any other step that overshoots an event is computed anew.
 const PASSED: f64 = 0.01;
 
-/// How often in a row a step cut at an event is given up for its balances.
+/// Largest number of times in a row that a step shortened at an event is rejected for its balances.
 const MOST_CUTS: u32 = 12;
 
-/// What the balances miss falls below this share of what they missed before where a shorter step helps them.
+/// A shorter step counts as helping if it reduces the error of the balances below this share of the former error.
 const HELPED: f64 = 0.7;
 
-/// Steps tried since progress was last measured, and the time they came to.
+/// Steps tried since progress was last measured, and the time they covered.
 #[derive(Clone, Copy, Debug, Default)]
 struct Progress {
     attempts: u64,
     /// s
     time: f64,
-    /// state with the largest error of the latest step that was refused or nearly so
+    /// state with the largest error in the latest rejected step
     worst: usize,
 }
 
-/// Steps a system.
+/// Steps a system through time.
 pub struct Stepper {
     sizes: Sizes,
     jacobian: Jacobian,
@@ -271,14 +272,14 @@ impl Stepper {
         }
     }
 
-    /// Asks for the constant slopes again, after the system was changed.
+    /// Recomputes the constant slopes, after the system was changed.
     pub fn refresh(&mut self, system: &impl System) {
         self.jacobian.states.forget();
         system.constant_slopes(&mut self.jacobian);
         self.jacobian.states.keep();
     }
 
-    /// Steps from `t` to `end` or until an event stops it. `y` holds states, then counters.
+    /// Steps from `t` to `end`, or until an event stops it. `y` holds states, then counters.
     pub fn advance<S: System>(
         &mut self,
         system: &mut S,
@@ -290,7 +291,7 @@ impl Stepper {
         self.advance_observed(system, t, end, y, slow, &mut ())
     }
 
-    /// The same, with an observer of each step.
+    /// As [`advance`](Self::advance), with an observer of each step.
     pub fn advance_observed<S: System>(
         &mut self,
         system: &mut S,
@@ -334,7 +335,7 @@ impl Stepper {
                 let taken = match crossing {
                     Some((guard, share)) if share < 1.0 => {
                         let cut = self.cut(system, guard, share, *t, taken, y, slow);
-                        // The whole step was within its balances; what is left of it need not be.
+                        // The whole step kept its balances; its shortened part need not.
                         if recut < MOST_CUTS && system.imbalance(y, &self.next).0 > self.tolerance {
                             recut += 1;
                             self.work.rejected += 1;
@@ -386,7 +387,7 @@ impl Stepper {
         }
     }
 
-    /// Gives up where steps without number lead nowhere.
+    /// Fails if many steps make almost no progress.
     fn watch(&mut self, attempts: u64, taken: f64, time: f64) -> Result<(), Stuck> {
         let seen = &mut self.progress;
         seen.attempts += attempts;
@@ -411,7 +412,7 @@ impl Stepper {
         Ok(())
     }
 
-    /// A step whose error is allowed: its length and the length wanted next.
+    /// Makes a step with an acceptable error. Returns its length and the length to try next, s.
     fn controlled_step<S: System>(
         &mut self,
         system: &S,
@@ -453,7 +454,8 @@ impl Stepper {
         }
     }
 
-    /// Computes the stages of one step into `next` and the dense output; gives the error over the allowed one and its state.
+    /// Computes the stages of one step into `next`. Returns the error over the allowed error and the state with the
+    /// largest error.
     fn attempt<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> (f64, usize) {
         let (n, all) = (self.sizes.states, self.sizes.states + self.sizes.counters);
         if !self.jacobian.states.factorise(1.0 / (h * GAMMA)) {
@@ -472,7 +474,7 @@ impl Stepper {
                     trial.copy_from_slice(&y[..all]);
                     add(trial, done, &A[i], 1.0);
                 } else {
-                    // The last stage is taken where the stage before it ends.
+                    // The last stage is evaluated at the end of the stage before it.
                     add_all(trial, [&done[i - 1]], [1.0]);
                 }
                 system.rates(t + ALPHA[i] * h, &trial[..n], slow, stage);
@@ -505,7 +507,7 @@ impl Stepper {
         (error, worst.unwrap_or(0))
     }
 
-    /// The dense output of the step and the states in its middle.
+    /// Computes the dense output of the step and the states in its middle.
     fn prepare_middle(&mut self, y: &[f64]) {
         let n = self.sizes.states;
         for (coefficients, out) in DENSE.iter().zip(&mut self.dense) {
@@ -521,7 +523,7 @@ impl Stepper {
         }
     }
 
-    /// The earliest guard that falls through zero within the step, and at which share of it.
+    /// The earliest guard that falls through zero within the step, and the share of the step at which it does.
     fn crossing<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> Option<(usize, f64)> {
         let n = self.sizes.states;
         self.prepare_middle(y);
@@ -550,7 +552,7 @@ impl Stepper {
         earliest
     }
 
-    /// Cuts the present step at a crossing: the length left.
+    /// Shortens the present step to a crossing. Returns the new length, s.
     #[allow(clippy::too_many_arguments)]
     fn cut<S: System>(&mut self, system: &S, guard: usize, share: f64, t: f64, h: f64, y: &[f64], slow: &[f64]) -> f64 {
         let n = self.sizes.states;
@@ -575,7 +577,7 @@ impl Stepper {
         shorter
     }
 
-    /// Brings the slow quantities to the step's end.
+    /// Advances the slow quantities to the end of the step.
     fn finish_step<S: System>(
         &mut self,
         system: &mut S,
@@ -586,7 +588,7 @@ impl Stepper {
     ) -> Result<(), Stuck> {
         let n = self.sizes.states;
         system.bound(y, &mut self.next, &mut self.middle);
-        // What wears depends on what ages: with the age of the step's start it would be off by the first order of the step.
+        // Wear depends on ageing: with the age at the start of the step the error would be of first order.
         self.slow_on_the_way.copy_from_slice(slow);
         system.slow_advance(&mut self.slow_on_the_way, &self.slow_start, 0.5 * h);
         system.slow_rates(t + 0.5 * h, &self.middle, &self.slow_on_the_way, &mut self.slow_middle);
@@ -634,7 +636,8 @@ fn fourth_root(x: f64) -> f64 {
     x.sqrt().sqrt()
 }
 
-/// The share at which a function that falls from above zero reaches it, on the far side, to 1e-11.
+/// Root of a function that falls from above zero to below, as a share of the step, rounded to the far side, within
+/// 1e-11.
 fn falling_root(mut low: (f64, f64), mut high: (f64, f64), mut guard: impl FnMut(f64) -> f64) -> f64 {
     let mut side = 0;
     for _ in 0..60 {

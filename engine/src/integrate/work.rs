@@ -1,9 +1,9 @@
-//! Work of the integrator, counted.
+//! Counters of the integrator's work.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Work of the integrator.
+/// Counters of the integrator's work.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Work {

@@ -1,22 +1,23 @@
-//! A recorded ride, cleaned into a trace that a rider can follow. What cleaning changes is counted; nothing is left out in
-//! silence.
+//! A recorded ride, cleaned into a trace that a rider can follow. Every change that cleaning makes is counted in the
+//! report.
 
 use super::noise::{self, Point};
 use crate::document::retraced::Cleaning;
 use crate::duty::Trace;
 use thiserror::Error;
 
-/// Fastest speed of a small machine, m/s.
+/// Highest plausible speed of a small machine, m/s.
 const FASTEST: f64 = 40.0;
-/// Greatest change of speed that a wheel on the ground can make, m/s². Assumed: half again a hard stop on a dry road.
+/// Largest plausible acceleration of a wheel on the ground, m/s². Assumed: 1.5 times a hard stop on a dry road.
 const HARDEST: f64 = 12.0;
-/// Longest step between points that is no gap, s.
+/// Longest interval between points that does not count as a gap, s.
 const GAP: f64 = 10.0;
-/// Slower than this a position that wanders looks like riding, m/s. Assumed: 2 m of wander in 3 s.
+/// Speed below which position noise looks like riding, m/s. Assumed: 2 m of noise in 3 s.
 const WANDER: f64 = 0.7;
-/// Densest points that are kept as they are, s.
+/// Shortest point spacing that is kept without averaging, s.
 const DENSEST: f64 = 0.5;
-/// Half the time over which positions are evened out, s, and how far a straight line may then miss the speed, m/s. Assumed.
+/// Half the time over which positions are smoothed, s, and the tolerance of the straight lines that replace points,
+/// m/s. Assumed.
 const EVEN: f64 = 2.0;
 const STRAIGHT: f64 = 0.25;
 /// Longest recording, s.
@@ -24,7 +25,8 @@ pub const LONGEST: f64 = 2.0 * 86400.0;
 
 /// Shortest recording, s.
 pub const SHORTEST: f64 = 1.0;
-/// Most points that straight lines are found over at once, so that the time it takes grows with the points alone.
+/// Largest number of points that straight lines are fitted to at once, so that the time taken grows linearly with the
+/// points.
 const AT_ONCE: usize = 512;
 /// Reason why a recording is no ride.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
@@ -40,7 +42,7 @@ pub enum Unclean {
         /// s
         length: f64,
     },
-    /// shorter than a ride
+    /// shorter than a ride can be
     #[error("the recording lasts {length} s, less than {SHORTEST} s")]
     TooShort {
         /// line of its last point
@@ -56,7 +58,7 @@ fn leave_out(report: &mut Cleaning, line: u64) {
     }
 }
 
-/// Keeps what comes later than all before it.
+/// Keeps points that are later than all points before them.
 pub fn rising<T: Copy>(points: Vec<(u64, f64, T)>, report: &mut Cleaning) -> Vec<(u64, f64, T)> {
     let mut kept: Vec<(u64, f64, T)> = vec![];
     for point in points {
@@ -83,13 +85,13 @@ pub fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Cleaning) {
     }
 }
 
-/// Whether a wheel can come from one point to the next.
+/// Whether a wheel can change speed fast enough to get from one point to the next.
 fn reachable(from: &Point, to: &Point) -> bool {
     (to.2 - from.2).abs() <= HARDEST * (to.1 - from.1) + 0.5
 }
 
-/// A trace of the points, and the report with what was done to them. `positions`: the speeds come from positions, whose noise is
-/// evened out over a fixed time; that of a wheel's speeds is measured at rest.
+/// Cleans the points into a trace, and reports what was changed. `positions`: the speeds are derived from positions,
+/// and are smoothed over a fixed time; for speeds of a wheel sensor the noise is measured at rest.
 ///
 /// ```
 /// use slipsoak_engine::retraced::Cleaning;
@@ -101,11 +103,11 @@ fn reachable(from: &Point, to: &Point) -> bool {
 /// ```
 pub fn clean(points: &[Point], positions: bool, mut report: Cleaning) -> Result<(Trace, Cleaning), Unclean> {
     let mut sound: Vec<Point> = vec![];
-    // Half-way times may coincide where times differ by less than can be told.
+    // Mid-interval times may coincide if times differ by less than their resolution.
     let points: Vec<Point> = points.chunk_by(|a, b| b.1 <= a.1).map(|alike| alike[0]).collect();
     for (k, point) in points.iter().enumerate() {
         let before = sound.last().is_none_or(|last| reachable(last, point));
-        // A jump that the next point confirms is the machine's, one that it takes back is the recorder's.
+        // A jump confirmed by the next point is real; a jump that the next point reverses is a recording error.
         let confirmed = points.get(k + 1).is_some_and(|next| reachable(point, next)) && point.2 <= FASTEST;
         if point.2 <= FASTEST && (before || (confirmed && sound.is_empty())) {
             sound.push(*point);
@@ -162,13 +164,13 @@ pub fn clean(points: &[Point], positions: bool, mut report: Cleaning) -> Result<
     Ok((Trace { points: trace }, report))
 }
 
-/// Few points whose straight lines miss no other by more than allowed, nor any that stands: split at the worst, again and
-/// again.
+/// A subset of the points whose straight lines miss no other point by more than the tolerance, and no point at rest at
+/// all: split at the worst point, repeatedly.
 fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let miss = |from: usize, to: usize, k: usize| {
         let (first, last, p) = (points[from], points[to], points[k]);
         let line = first.1 + (last.1 - first.1) * (p.0 - first.0) / (last.0 - first.0);
-        // Standing is standing: a line that creeps through it is no rest.
+        // Rest must stay rest: a line with a small speed would be creep.
         if p.1 == 0.0 && line > 0.0 { f64::INFINITY } else { (p.1 - line).abs() }
     };
     let mut kept = vec![0];
@@ -186,7 +188,7 @@ fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     kept.into_iter().map(|k| points[k]).collect()
 }
 
-/// One point a second: the mean of those within half a second of it. The ends stay.
+/// One point a second: the mean of the points within half a second of it. The end points stay.
 fn each_second(dense: &[Point]) -> Vec<Point> {
     let mut joined: Vec<(Point, f64)> = vec![];
     for (line, time, speed) in &dense[1..dense.len() - 1] {

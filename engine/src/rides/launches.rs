@@ -1,4 +1,4 @@
-//! The launches of a ride: when each was, and what it cost the lining.
+//! Launches of a ride: time and slip energy of each.
 
 use crate::calibrate::along;
 use crate::document::record::Run;
@@ -6,13 +6,13 @@ use crate::document::retraced::Launch;
 use crate::duty::Trace;
 use crate::names::{Channel, Happening};
 
-/// Slip heat of a run from one time to another, J: mean slip power of its windows, each as far as it lies between them.
+/// Slip energy of a run between two times, J: mean slip power of its windows times their overlap with the interval.
 pub fn slip_heat(run: &Run, from: f64, to: f64) -> f64 {
     let windows = run.windows.spans().zip(&run.windows.mean);
     windows.map(|((a, b), row)| Channel::SlipPower.of(row) * (b.min(to) - a.max(from)).max(0.0)).sum()
 }
 
-/// The launches from standstill of a run. The run must have kept its events and windows short against a launch.
+/// Launches from standstill of a run. The run must have kept its events, and windows much shorter than a launch.
 pub fn launches(run: &Run) -> Vec<Launch> {
     let fastest = |from: f64, to: f64| -> f64 {
         let windows = run.windows.spans().zip(&run.windows.most).filter(|((a, b), _)| *b > from && *a < to);
@@ -28,7 +28,7 @@ pub fn launches(run: &Run) -> Vec<Launch> {
     spans(run).into_iter().map(launch).collect()
 }
 
-/// Wanted and ridden speed at the middle of each window: (time s, wanted m/s, ridden m/s).
+/// Target speed and actual speed at the middle of each window: (time s, target m/s, actual m/s).
 pub fn followed(run: &Run, trace: &Trace) -> Vec<(f64, f64, f64)> {
     let speeds = run.windows.spans().zip(&run.windows.mean).map(|((a, b), row)| {
         let middle = f64::midpoint(a, b);
@@ -37,7 +37,7 @@ pub fn followed(run: &Run, trace: &Trace) -> Vec<(f64, f64, f64)> {
     speeds.collect()
 }
 
-/// Of each launch: engagement, setting off, end of slipping, and whether it locked.
+/// For each launch: time of engagement, of setting off and of the end of slip, s, and whether it locked.
 fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
     let mut all = vec![];
     let (mut engaged, mut under_way): (Option<f64>, Option<(f64, f64)>) = (None, None);
@@ -60,7 +60,7 @@ fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
     all
 }
 
-/// Classes of equal width on round numbers, about as many as the root of the launches.
+/// Energy classes of equal width with round limits, J; about as many as the square root of the number of launches.
 pub fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
     let most = launches.iter().map(|l| l.energy).fold(0.0, f64::max);
     if launches.is_empty() || most <= 0.0 {

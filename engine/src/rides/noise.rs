@@ -1,22 +1,25 @@
-//! Noise of a recording: how much is seen at rest, and evening it out so that rest is rest again.
+//! Noise of a recording: measured while the machine stands, and smoothed so that rest reads as zero.
 
 /// A point: line in the file, s, m/s.
 pub type Point = (u64, f64, f64);
 
-/// Faster than this no reading is noise at rest, m/s: a walking pace.
+/// Speed above which no reading counts as noise at rest, m/s: a walking pace.
 const WALKING: f64 = 1.5;
-/// Fewest points, and shortest time, s, of a slow stretch that shows noise: a ramp through walking pace is shorter.
+/// Fewest points, and shortest duration, s, of a slow stretch from which noise is estimated: a ramp through walking
+/// pace is shorter.
 const POINTS: usize = 6;
 const STRETCH: f64 = 5.0;
-/// Less is how the recorder rounds its figures, m/s: the last digit of 0.1 km/h, several times over.
+/// Noise below which the recorder merely rounds its figures, m/s: several times the last digit of 0.1 km/h.
 const ROUNDING: f64 = 0.02;
-/// Most points to either side that a mean takes.
+/// Largest number of neighbours on either side that a mean includes.
 const NEIGHBOURS: usize = 64;
 
-/// Standard deviation of speeds about their mean while the machine stands, m/s; 0 for a clean recording. In each stretch
-/// below walking pace: the median of second differences, which a steady speed or a ramp leaves at nothing, over 1.652, what
-/// it is for noise that is normally distributed; over 0.603, since a speed has no sign (a folded normal distribution has
-/// 0.603 of the deviation). Neglects that neighbouring readings may err alike.
+/// Standard deviation of speeds about their mean while the machine stands, m/s; 0 for a clean recording.
+///
+/// In stretches below walking pace: the median modulus of the second differences, which are zero for a steady speed or
+/// a ramp. It is divided by 1.652, its ratio to the deviation for normally distributed noise, and by 0.603, because a
+/// speed has no sign (a folded normal distribution has 0.603 of the deviation). Neglects correlation of neighbouring
+/// readings.
 pub fn at_rest(points: &[Point]) -> f64 {
     let mut seen = vec![];
     for slow in points.chunk_by(|a, b| (a.2 < WALKING) == (b.2 < WALKING)) {
@@ -34,17 +37,19 @@ pub fn at_rest(points: &[Point]) -> f64 {
     if noise > ROUNDING { noise } else { 0.0 }
 }
 
-/// Half the time over which speeds of that noise are evened out, s: some 0.15 m/s of noise are left of 0.33 m/s. Assumed.
+/// Half the time over which speeds with that noise are smoothed, s: 0.33 m/s of noise are reduced to about 0.15 m/s.
+/// Assumed.
 pub fn reach(noise: f64) -> f64 {
     (6.0 * noise).round().clamp(1.0, 4.0)
 }
 
-/// Below this an evened speed is rest, m/s: twice the noise, some four deviations of evened noise above its mean. Assumed.
+/// Smoothed speed below which the machine is at rest, m/s: twice the noise, about four deviations of smoothed noise
+/// above its mean. Assumed.
 pub fn standing(noise: f64) -> f64 {
     (2.0 * noise).clamp(0.2, WALKING)
 }
 
-/// Means over that time to either side, as far as that is the same on both and crosses no gap. The ends stay.
+/// Means over that time on either side, as far as the interval is symmetric and crosses no gap. The end points stay.
 pub fn even(points: &[Point], within: f64) -> Vec<Point> {
     let near = |k: usize, j: usize| (points[k].1 - points[j].1).abs() <= within;
     let one = |k: usize| {
@@ -56,7 +61,8 @@ pub fn even(points: &[Point], within: f64) -> Vec<Point> {
     (0..points.len()).map(one).collect()
 }
 
-/// Takes what is slower than a threshold as standing, and what rises out of standing to less than twice that; how many.
+/// Sets points slower than a threshold to rest, and bumps that rise from rest to less than twice the threshold. Returns
+/// the number of points changed.
 pub fn stand(points: &mut [Point], threshold: f64, and_bumps: bool) -> u64 {
     let mut count = 0;
     for point in points.iter_mut().filter(|p| p.2 > 0.0 && p.2 < threshold) {

@@ -1,16 +1,16 @@
-//! Which part is the first to fail.
+//! Shares of the parts that fail first.
 
 use super::lognormal::normal_quantile;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// How many of all, and which share that makes it.
+/// A count of a sample, and its share with bounds.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Share {
-    /// how many
+    /// count
     pub count: u64,
-    /// of all
+    /// share of all
     pub share: f64,
     /// lower bound
     pub low: f64,
@@ -18,10 +18,10 @@ pub struct Share {
     pub high: f64,
 }
 
-/// The share of each part as the first to fail, and last of all the share of those that outlived the horizon.
+/// Share of each part as the first to fail, and last of all the share of clutches that outlived the horizon.
 ///
-/// `firsts` holds each clutch's first part by its number below `parts`, or none. The bounds hold for each share alone, not
-/// for all at once; see [`share_of`].
+/// `firsts` holds the number of each clutch's first failed part, below `parts`, or none. The bounds hold for each share
+/// alone, not for all at once; see [`share_of`].
 ///
 /// ```
 /// use slipsoak_engine::statistics::first_to_fail;
@@ -40,16 +40,16 @@ pub fn first_to_fail(firsts: &[Option<usize>], parts: usize, confidence: f64) ->
         .collect()
 }
 
-/// The share k of n with two-sided bounds of about this confidence: Wilson's score interval.
+/// Share k of n with two-sided bounds at about this confidence: Wilson's score interval.
 ///
-/// The bounds are the true shares from which the observed one lies just z standard deviations off:
+/// The bounds are the true shares from which the observed share is z standard deviations away:
 ///
 /// ```text
 /// [p̂ + z²/2n ± z √(p̂(1 − p̂)/n + z²/4n²)] / (1 + z²/n)
 /// ```
 ///
-/// Neglects that k is whole: the confidence is met on average, not for every share. Of none, anything may be: 0 to 1.
-/// Source: E. B. Wilson, Journal of the American Statistical Association 22 (1927) 209.
+/// Neglects that k is a whole number: the confidence is met on average, not for every share. For n = 0 the bounds are 0
+/// and 1. Source: E. B. Wilson, Journal of the American Statistical Association 22 (1927) 209.
 ///
 /// ```
 /// // none of ten: 0 to z²/(n + z²), with z² = 3.8415
@@ -65,7 +65,7 @@ pub fn share_of(count: u64, all: u64, confidence: f64) -> Share {
     let (share, square) = (count as f64 / n, z * z / n);
     let middle = share + 0.5 * square;
     let reach = (square * (share * (1.0 - share) + 0.25 * square)).sqrt();
-    // Where none or all count, rounding would leave the bound beside 0 or 1.
+    // For k = 0 or k = n rounding would leave the bound close to 0 or 1 instead of exactly there.
     let low = if count == 0 { 0.0 } else { (middle - reach) / (1.0 + square) };
     let high = if count == all { 1.0 } else { (middle + reach) / (1.0 + square) };
     Share { count, share, low, high }
@@ -73,13 +73,13 @@ pub fn share_of(count: u64, all: u64, confidence: f64) -> Share {
 
 /// Scale of the first failure among parts of one Weibull shape, in the scales' unit, and each part's share as the first.
 ///
-/// All have to last, so that the hazards add up and keep their proportion at every age:
+/// Every part has to last, so the hazards add up, and their ratio is the same at every age:
 ///
 /// ```text
 /// η = (Σ ηᵢ^(−β))^(−1/β),   shareᵢ = (η/ηᵢ)^β
 /// ```
 ///
-/// Neglects that parts wear together: they fail independently. Closed form.
+/// Neglects that parts wear together: failures are taken as independent. Closed form.
 ///
 /// ```
 /// // two equal parts of constant hazard: half the life, half the shares
@@ -124,7 +124,7 @@ mod tests {
     }
 
     #[test]
-    fn bounds_mirror_when_the_question_is_turned_round() {
+    fn bounds_of_a_share_and_of_its_complement_mirror_each_other() {
         for count in 0..=9 {
             let (few, rest) = (share_of(count, 9, 0.9), share_of(9 - count, 9, 0.9));
             assert!((few.low + rest.high - 1.0).abs() < 1e-15 && few.low <= few.share && few.share <= few.high);

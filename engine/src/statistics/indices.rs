@@ -1,21 +1,21 @@
-//! Which uncertain setting matters: shares of an output's variance.
+//! Sobol' indices: shares of an output's variance due to each uncertain setting.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sobol::{Sobol, params::JoeKuoD6};
 
-/// Least number of rows.
+/// Smallest number of rows.
 const LEAST: usize = 16;
-/// Dimensions for which the tables of the sequence suffice: each setting takes two of a thousand.
+/// Largest number of settings: each takes two of the thousand dimensions for which the sequence has tables.
 const MOST: usize = 500;
 
-/// What one setting contributes to the variance of an output.
+/// Contribution of one setting to the variance of an output.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Index {
-    /// share of the variance that goes if this setting alone is known
+    /// share of the variance that vanishes if this setting alone is known
     pub first: f64,
-    /// share of the variance that stays if this setting alone is unknown: with all it does together with others
+    /// share of the variance that remains if all other settings are known: this setting and its interactions
     pub total: f64,
     /// standard error of the first
     pub first_error: f64,
@@ -23,14 +23,14 @@ pub struct Index {
     pub total_error: f64,
 }
 
-/// The points at which an output has to be computed.
+/// Points at which an output has to be computed.
 ///
-/// A row of the Sobol' sequence in twice as many dimensions as settings is halved into points A and B; then, setting by
-/// setting, A with that one coordinate from B. Rows follow each other, d + 2 points each.
+/// A row of the Sobol' sequence in twice as many dimensions as settings is split into points A and B. For each setting
+/// a further point is A with that one coordinate taken from B. Rows follow each other, d + 2 points each.
 ///
-/// Each coordinate is moved to the middle of its cell, so that all lie strictly between 0 and 1 and any distribution's
-/// quantile is finite there. A power of two of rows fills the cube evenly. Direction numbers: S. Joe, F. Y. Kuo, SIAM J.
-/// Scientific Computing 30 (2008) 2635.
+/// Each coordinate is moved to the middle of its cell. All coordinates then lie strictly between 0 and 1, where any
+/// distribution's quantile is finite. A number of rows that is a power of two fills the cube evenly. Direction numbers:
+/// S. Joe, F. Y. Kuo, SIAM J. Scientific Computing 30 (2008) 2635.
 ///
 /// ```
 /// let design = slipsoak_engine::statistics::Design::new(16, 2);
@@ -45,7 +45,7 @@ pub struct Design {
 }
 
 impl Design {
-    /// Points for so many rows and settings.
+    /// A design with this number of rows and settings.
     ///
     /// # Panics
     /// For fewer than 16 rows, no setting or more than 500.
@@ -60,7 +60,7 @@ impl Design {
         Self { dimensions, rows }
     }
 
-    /// How many points there are: n (d + 2).
+    /// Number of points: n (d + 2).
     pub fn points(&self) -> usize {
         self.rows.len() * (self.dimensions + 2)
     }
@@ -79,28 +79,30 @@ impl Design {
         point
     }
 
-    /// The indices of each setting from the outputs at all points, in their order.
+    /// Indices of each setting from the outputs at all points, in their order.
     ///
-    /// Where A and its sibling differ only by one setting, what their outputs share with that of B measures it alone, and
-    /// half their squared difference measures all it takes part in; f₀ and V are mean and variance over A and B:
+    /// Points ABᵢ and B share only setting i, so the covariance of their outputs measures the setting alone. Points A
+    /// and ABᵢ differ only in setting i, so half their mean squared difference measures it with all its interactions.
+    /// f₀ and V are mean and variance over A and B:
     ///
     /// ```text
     /// Sᵢ = (1/nV) Σ (f(B) − f₀)(f(ABᵢ) − f(A)),     Tᵢ = (1/2nV) Σ (f(A) − f(ABᵢ))²
     /// ```
     ///
-    /// The settings have to be independent. Errors are those of a ratio, from the scatter of rows, as if these were random.
-    /// They err on the large side, twentyfold for smooth outputs and thousands of rows, since the rows fill the cube more
-    /// evenly. (The scatter of blocks of rows comes closer but may err sixfold to the small side: a whole design shares the
-    /// flaws of its blocks.) From 512 rows on no miss was above 1.5 errors for the functions of Ishigami and Sobol' and the
-    /// least of six lognormals, with 128 up to 4.4; with 32 or fewer they mean little. Empty where the output does not vary or
-    /// an output is not finite. Sources: A. Saltelli et al., Computer Physics Communications 181 (2010) 259, table 2 (b) and
-    /// (f), the latter after M. J. W. Jansen, same journal 117 (1999) 35; f₀ is subtracted as common practice.
+    /// The settings have to be independent. The standard errors are those of a ratio, from the scatter of rows, as if
+    /// rows were random. They are too large, twentyfold for smooth outputs and thousands of rows, because the rows fill
+    /// the cube more evenly. (The scatter of blocks of rows is closer but may be six times too small: a whole design
+    /// shares the flaws of its blocks.) From 512 rows on no deviation exceeded 1.5 errors for the functions of Ishigami
+    /// and Sobol' and the least of six lognormals; with 128 rows deviations reached 4.4 errors; with 32 or fewer the
+    /// errors mean little. Empty if the output does not vary or an output is not finite. Sources: A. Saltelli et al.,
+    /// Computer Physics Communications 181 (2010) 259, table 2 (b) and (f), the latter after M. J. W. Jansen, same
+    /// journal 117 (1999) 35; f₀ is subtracted as common practice.
     ///
     /// # Panics
     /// Unless there is one output for each point.
     ///
     /// ```
-    /// // a sum of one setting and twice another: variances as 1 to 4, nothing together
+    /// a sum of one setting and twice another: variances as 1 to 4, no interaction
     /// let design = slipsoak_engine::statistics::Design::new(1024, 2);
     /// let outputs: Vec<f64> = (0..design.points()).map(|k| design.point(k)).map(|x| x[0] + 2.0 * x[1]).collect();
     /// let indices = design.indices(&outputs);
@@ -114,7 +116,7 @@ impl Design {
         let mean = rows.iter().map(|f| f[0] + f[1]).sum::<f64>() / (2.0 * n);
         let squares: Vec<f64> = rows.iter().map(|f| 0.5 * ((f[0] - mean).powi(2) + (f[1] - mean).powi(2))).collect();
         let variance = squares.iter().sum::<f64>() / n;
-        // Less than rounding leaves of a constant is no variance.
+        // A variance within rounding of the mean counts as zero.
         if !outputs.iter().all(|f| f.is_finite()) || !(variance > (1e-14 * mean).powi(2)) {
             return Vec::new();
         }
@@ -131,7 +133,7 @@ impl Design {
     }
 }
 
-/// The sum of some terms per sum of others, and its standard error by linear propagation from the scatter of rows.
+/// Ratio of two sums, and its standard error by linear propagation from the scatter of rows.
 fn ratio(above: &[f64], below: &[f64]) -> (f64, f64) {
     let (n, sum) = (below.len() as f64, below.iter().sum::<f64>());
     let ratio = above.iter().sum::<f64>() / sum;
@@ -146,7 +148,7 @@ mod tests {
     #[test]
     fn the_sequence_is_that_of_joe_and_kuo_and_fills_every_cell_once() {
         let design = Design::new(16, 2);
-        // Their first points in four dimensions, moved by half of a sixteenth.
+        // The sequence's first printed points in four dimensions, moved by half of a sixteenth.
         let printed = [
             [0.0, 0.0, 0.0, 0.0],
             [0.5, 0.5, 0.5, 0.5],
@@ -178,7 +180,7 @@ mod tests {
     }
 
     #[test]
-    fn a_setting_without_influence_has_none_and_the_rest_keeps_its_own() {
+    fn a_setting_without_influence_has_zero_indices_and_leaves_the_others_unchanged() {
         let design = Design::new(1024, 3);
         let outputs: Vec<f64> = (0..design.points()).map(|k| design.point(k)).map(|x| x[0] * x[2]).collect();
         let indices = design.indices(&outputs);
@@ -191,7 +193,7 @@ mod tests {
     }
 
     #[test]
-    fn errors_of_the_indices_of_one_even_deviate_are_those_of_random_rows() {
+    fn standard_errors_for_one_uniform_setting_are_those_of_random_rows() {
         let design = Design::new(4096, 1);
         let outputs: Vec<f64> = (0..design.points()).map(|k| design.point(k)[0]).collect();
         let index = design.indices(&outputs)[0];

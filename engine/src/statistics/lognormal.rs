@@ -1,6 +1,6 @@
 //! The normal distribution and its quantile, and the lognormal distribution of lives.
 
-/// The value that this share of a lognormal distribution lies below, in the median's unit.
+/// Quantile of a lognormal distribution: the value that this share lies below, in the median's unit.
 ///
 /// The logarithm of a life is normal: many small causes multiply.
 ///
@@ -19,7 +19,7 @@ pub fn lognormal_life(median: f64, deviation: f64, share: f64) -> f64 {
     median * libm::exp(deviation * normal_quantile(share))
 }
 
-/// The value that this share of the standard normal distribution lies below, without unit.
+/// Quantile of the standard normal distribution: the value that this share lies below, without unit.
 ///
 /// Inverts Φ by rational functions of degree seven: of z² near the middle, of √(−ln tail) beyond 0.425 from it.
 ///
@@ -47,7 +47,7 @@ pub fn normal_quantile(share: f64) -> f64 {
     size.copysign(from_middle)
 }
 
-/// The share of the standard normal distribution that lies below a value.
+/// Distribution function of the standard normal distribution: the share that lies below a value.
 ///
 /// ```text
 /// Φ(z) = ½ erfc(−z/√2)
@@ -143,12 +143,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_quantile_undoes_the_distribution_in_all_three_ranges() {
+    fn the_quantile_inverts_the_distribution_in_all_three_ranges() {
         let density = |z: f64| libm::exp(-0.5 * z * z) / std::f64::consts::TAU.sqrt();
         for k in 1..=360 {
             let z = -0.1 * f64::from(k);
             let share = 0.5 * libm::erfc(-z / std::f64::consts::SQRT_2);
-            // Four roundings of z, of erfc's argument (both times z) and of the share, divided by how steep it is.
+            // Four roundings of z, of erfc's argument (both times z) and of the share, divided by the density.
             let allowed = 8.9e-16 * (share / density(z) + z.abs());
             assert!((normal_quantile(share) - z).abs() < allowed, "{z}: {}", normal_quantile(share) - z);
             let above = normal_quantile(1.0 - share);

@@ -1,4 +1,4 @@
-//! Statistics of lives: what a sample of ends says about all clutches, and which uncertain setting matters.
+//! Statistics of lives: what a sample says about all clutches, and shares of variance due to uncertain settings.
 
 mod first;
 mod indices;

@@ -7,33 +7,34 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Bounds {
-    /// estimate; none where it lies beyond the horizon
+    /// estimate; none if it lies beyond the horizon
     pub estimate: Option<f64>,
-    /// lower bound; none for too few observations, or where it lies beyond the horizon
+    /// lower bound; none for too few observations, or if it lies beyond the horizon
     pub low: Option<f64>,
-    /// upper bound; none for too few observations, or where it lies beyond the horizon
+    /// upper bound; none for too few observations, or if it lies beyond the horizon
     pub high: Option<f64>,
 }
 
-/// The value that a share of all lie below, with two-sided bounds of at least this confidence, in the sample's unit.
+/// Percentile of a sample, with two-sided bounds of at least this confidence, in the sample's unit.
 ///
-/// `None` among the ends is one that outlived the common horizon and so lies above every observed end. The estimate
-/// interpolates linearly between the order statistics at the plotting position (i − 1/3)/(n + 1/3), close to the median
-/// of the i-th; outside the first and last position it is the first or last value. The number of ends below the true
-/// percentile ξ is binomial, whatever the distribution, so that
+/// An end of `None` outlived the common horizon and so lies above every observed end. The estimate interpolates
+/// linearly between the order statistics at the plotting position (i − 1/3)/(n + 1/3), close to the median of the i-th;
+/// outside the first and last position it is the first or last value. The number of ends below the true percentile ξ is
+/// binomial for any distribution, so that
 ///
 /// ```text
 /// P(x₍r₎ > ξ) = Σ_{k<r} C(n, k) pᵏ (1 − p)ⁿ⁻ᵏ,     P(x₍r₎ < ξ) = 1 − P(x₍r₎ > ξ)
 /// ```
 ///
-/// The bounds are the greatest and least x₍r₎ that miss with at most (1 − confidence)/2 on their side. Neglects nothing
-/// for a continuous distribution; ties only raise the confidence. All are none unless 0 < share < 1 and there is an end.
-/// Sources: H. A. David, H. N. Nagaraja, *Order Statistics*, 3rd ed. 2003, section 7.1; R. J. Hyndman, Y. Fan, The
-/// American Statistician 50 (1996) 361, definition 8.
+/// The bounds are the greatest and least x₍r₎ that miss with a probability of at most (1 − confidence)/2 on their side.
+/// Neglects nothing for a continuous distribution; ties only raise the confidence. All are none unless 0 < share < 1
+/// and the sample is not empty. Sources: H. A. David, H. N. Nagaraja, *Order Statistics*, 3rd ed. 2003, section 7.1; R.
+/// J. Hyndman, Y. Fan, The American Statistician 50 (1996) 361, definition 8.
 ///
 /// ```
 /// use slipsoak_engine::statistics::percentile;
-/// // Ten ends: 1 + 10 of the 1024 equally likely ways leave fewer than two below the median, so the second is the bound.
+/// Ten ends: 1 + 10 of the 1024 equally likely outcomes leave fewer than two below the median, so the second is the
+/// bound.
 /// let ten: Vec<Option<f64>> = (1..=10).map(|k| Some(f64::from(k))).collect();
 /// let median = percentile(&ten, 0.5, 0.95);
 /// assert_eq!((median.low, median.high), (Some(2.0), Some(9.0)));
@@ -52,7 +53,7 @@ pub fn percentile(ends: &[Option<f64>], share: f64, confidence: f64) -> Bounds {
     let estimate = at(below)
         .and_then(|low| if part == 0.0 { Some(low) } else { at(below + 1).map(|high| low + part * (high - low)) });
     let miss = 0.5 * (1.0 - confidence);
-    // As many ranks from either end as miss rarely enough.
+    // The largest ranks from either end that miss rarely enough.
     let low = ranks(n, share, miss);
     let high = ranks(n, 1.0 - share, miss);
     Bounds {
@@ -62,23 +63,25 @@ pub fn percentile(ends: &[Option<f64>], share: f64, confidence: f64) -> Bounds {
     }
 }
 
-/// How many of n to observe so that the greatest but so many lies above this share of all with this confidence (Wilks).
+/// Sample size n for which an order statistic exceeds this share of the population with this confidence (Wilks).
 ///
-/// The greatest but `failures_allowed` misses the share if no more than so many exceed it:
+/// The order statistic is the greatest but `failures_allowed` = m. It misses the share if no more than m observations
+/// exceed the share:
 ///
 /// ```text
 /// Σ_{k≤m} C(n, k) (1 − share)ᵏ shareⁿ⁻ᵏ ≤ 1 − confidence
 /// ```
 ///
-/// One-sided; also the number of tests of which m may fail. Least and greatest together, two-sided, enclose the share as
-/// often as the greatest but one lies above it: `failures_allowed` = 1. Neglects nothing for a continuous distribution.
+/// One-sided. n is also the number of tests of which m may fail. The two-sided interval from least to greatest encloses
+/// the share as often as the greatest but one exceeds it: `failures_allowed` = 1. Neglects nothing for a continuous
+/// distribution.
 /// Source: S. S. Wilks, Annals of Mathematical Statistics 12 (1941) 91.
 ///
 /// # Panics
-/// Unless share and confidence lie between 0 and 1, both excluded: no number would do.
+/// Unless share and confidence lie strictly between 0 and 1: otherwise no finite number is enough.
 ///
 /// ```
-/// // 0.9^22 = 0.0985: nothing beyond the share in 22 is just rarer than one in ten
+/// 0.9^22 = 0.0985: no observation above the 90 % share in 22 is just rarer than one in ten
 /// assert_eq!(slipsoak_engine::statistics::wilks(0.9, 0.9, 0), 22);
 /// ```
 pub fn wilks(share: f64, confidence: f64, failures_allowed: usize) -> usize {
@@ -97,7 +100,7 @@ pub fn wilks(share: f64, confidence: f64, failures_allowed: usize) -> usize {
     high
 }
 
-/// The greatest r for which fewer than r of n successes of probability p are no likelier than `miss`.
+/// Largest r for which the probability of fewer than r successes among n, each of probability p, is at most `miss`.
 fn ranks(n: usize, p: f64, miss: f64) -> usize {
     let (odds, mut log) = (libm::log(p) - libm::log1p(-p), n as f64 * libm::log1p(-p));
     let mut fewer = 0.0;
@@ -116,7 +119,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_outlives_the_horizon_counts_above_every_end() {
+    fn a_clutch_that_outlives_the_horizon_counts_above_every_end() {
         let mut ends: Vec<Option<f64>> = (1..=20).map(|k| Some(f64::from(k))).collect();
         let whole = percentile(&ends, 0.1, 0.5);
         ends[10..].fill(None);
@@ -127,8 +130,8 @@ mod tests {
     }
 
     #[test]
-    fn bounds_are_none_where_the_sample_cannot_bear_them() {
-        // Both of n = 5 on one side of the median: 1/32 > 1/40.
+    fn bounds_are_none_if_the_sample_is_too_small() {
+        // All n = 5 on one side of the median: 1/32 > 1/40.
         let five = [1.0, 2.0, 3.0, 4.0, 5.0].map(Some);
         assert_eq!(percentile(&five, 0.5, 0.95), Bounds { estimate: Some(3.0), low: None, high: None });
         let six = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0].map(Some);

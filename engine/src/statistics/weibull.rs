@@ -1,4 +1,4 @@
-//! Weibull's distribution through lives, some of them cut off.
+//! Weibull's distribution fitted to lives, of which some are censored.
 
 use super::lognormal::normal_quantile;
 use schemars::JsonSchema;
@@ -21,20 +21,20 @@ pub struct Weibull {
     pub scale_bounds: (f64, f64),
 }
 
-/// Whether a fitted distribution may be used; printed, it is a sentence.
+/// Result of the goodness-of-fit test of a fitted distribution; its `Display` text is a sentence.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Fit {
-    /// some lives are cut off: the test is for complete samples
+    /// some lives are censored: the test is for complete samples
     Untested,
-    /// the sample gives no reason to doubt at 5 %
+    /// no reason to reject at the 5 % level
     Accepted {
         /// statistic of Anderson and Darling, corrected for the sample's size
         statistic: f64,
         /// its value that one sample in twenty exceeds
         critical: f64,
     },
-    /// fewer than one sample in twenty would lie so far off
+    /// rejected: fewer than one sample in twenty would deviate as much
     Rejected {
         /// statistic of Anderson and Darling, corrected for the sample's size
         statistic: f64,
@@ -57,7 +57,7 @@ impl fmt::Display for Fit {
     }
 }
 
-/// The life that this share of a Weibull distribution does not reach, in the scale's unit.
+/// Quantile of a Weibull distribution: the life that this share does not reach, in the scale's unit.
 ///
 /// ```text
 /// t = η [−ln(1 − share)]^(1/β)
@@ -73,19 +73,20 @@ pub fn weibull_life(shape: f64, scale: f64, share: f64) -> f64 {
     scale * libm::pow(-libm::log1p(-share), 1.0 / shape)
 }
 
-/// The Weibull distribution that makes the lives likeliest; none for fewer than three failures.
+/// Maximum-likelihood fit of the Weibull distribution; none for fewer than three failures.
 ///
-/// A failure counts with its density, a clutch cut off at t with the probability of lasting so long. With r failures x
-/// and all times t, failed and cut off, the shape is the only root of
+/// A failure contributes its density; a clutch censored at t contributes the probability of lasting that long. With r
+/// failures x and all times t, failed and censored, the shape is the only root of
 ///
 /// ```text
 /// Σ t^β ln t / Σ t^β − 1/β − Σ ln x / r = 0,     η = (Σ t^β / r)^(1/β)
 /// ```
 ///
-/// The bounds, each two-sided at the confidence, come from the curvature of the likelihood in ln β and ln η, as if those
-/// were normal: too narrow for few failures, and the shape comes out too high (by 7 % on average for twenty, D. R. Thoman,
-/// L. J. Bain, C. E. Antle, Technometrics 11 (1969) 445, from memory). None too if a time is not above zero, or no time
-/// lies above the failures' geometric mean (all alike). Source: W. Nelson, *Applied Life Data Analysis*, 1982, chapter 8.
+/// The bounds, each two-sided at the confidence, follow from the curvature of the likelihood in ln β and ln η, as if
+/// those were normal. They are too narrow for few failures, and the shape is biased upwards (by 7 % on average for
+/// twenty, D. R. Thoman, L. J. Bain, C. E. Antle, Technometrics 11 (1969) 445, from memory). Also none if a time is not
+/// above zero, or if no time exceeds the failures' geometric mean (all alike). Source: W. Nelson, *Applied Life Data
+/// Analysis*, 1982, chapter 8.
 ///
 /// ```
 /// use slipsoak_engine::statistics::fit;
@@ -99,7 +100,7 @@ pub fn fit(failures: &[f64], censored: &[f64], confidence: f64) -> Option<Weibul
     if failures.len() < 3 || !failures.iter().chain(censored).all(usable) {
         return None;
     }
-    // In units of the longest, so that no power overflows.
+    // In units of the longest time, so that no power overflows.
     let unit = failures.iter().chain(censored).fold(0.0_f64, |most, t| most.max(*t));
     let logs: Vec<f64> = failures.iter().chain(censored).map(|t| libm::log(t / unit)).collect();
     let r = failures.len() as f64;
@@ -136,7 +137,7 @@ pub fn fit(failures: &[f64], censored: &[f64], confidence: f64) -> Option<Weibul
     let log_likelihood = r * (libm::log(shape) - shape * log_scale + (shape - 1.0) * mean_log - 1.0 - libm::log(unit));
     // Σ (t/η)^β (ln(t/η))^k; the zeroth is r.
     let (m1, m2) = (s1 * r / s - r * log_scale, s2 * r / s - 2.0 * log_scale * s1 * r / s + r * log_scale * log_scale);
-    // Minus the second derivatives by ln β and ln η, where the first ones vanish.
+    // The negative second derivatives by ln β and ln η at the maximum.
     let (of_shape, both, of_scale) = (r + shape * shape * m2, -shape * shape * m1, shape * shape * r);
     let determinant = of_shape * of_scale - both * both;
     let z = normal_quantile(0.5 + 0.5 * confidence);
@@ -155,21 +156,23 @@ pub fn fit(failures: &[f64], censored: &[f64], confidence: f64) -> Option<Weibul
 }
 
 impl Weibull {
-    /// The life that this share does not reach, in the unit of the lives; see [`weibull_life`].
+    /// Quantile of the fitted lives, in their unit; see [`weibull_life`].
     pub fn b_life(&self, share: f64) -> f64 {
         weibull_life(self.shape, self.scale, share)
     }
 
-    /// Whether the lives it was fitted to could well come from it.
+    /// Goodness-of-fit test for the lives to which the distribution was fitted.
     ///
-    /// The weighted distance of Anderson and Darling between the sample's steps and the distribution, against the value
-    /// that one sample in twenty exceeds when both parameters are fitted to it:
+    /// The statistic is the weighted distance of Anderson and Darling between the sample's steps and the distribution.
+    /// It is compared with the value that one sample in twenty exceeds when both parameters are fitted to the same
+    /// sample:
     ///
     /// ```text
     /// A² = −n − (1/n) Σ (2i − 1)[ln F(x₍i₎) + ln(1 − F(x₍n+1−i₎))],     A² (1 + 0.2/√n) ≤ 0.757
     /// ```
     ///
-    /// For complete samples only. A small sample lets almost any distribution pass. Source: R. B. D'Agostino, M. A. Stephens,
+    /// For complete samples only. With a small sample almost any distribution is accepted. Source: R. B. D'Agostino, M.
+    /// A. Stephens,
     /// *Goodness-of-Fit Techniques*, 1986, table 4.17 (both parameters unknown: 0.474, 0.637, 0.757, 0.877, 1.038 at 25, 10,
     /// 5, 2.5, 1 %), after M. A. Stephens, Biometrika 64 (1977) 583; the values as later listings print them.
     pub fn fits(&self, failures: &[f64], censored: &[f64]) -> Fit {
@@ -188,7 +191,7 @@ impl Weibull {
 
     fn anderson_darling(&self, failures: &[f64]) -> f64 {
         let n = failures.len();
-        // −ln(1 − F), from which both logarithms follow without cancellation.
+        // −ln(1 − F); both logarithms follow from it without cancellation.
         let mut hazards: Vec<f64> = failures.iter().map(|t| libm::pow(t / self.scale, self.shape)).collect();
         hazards.sort_by(f64::total_cmp);
         let sum: f64 =
@@ -211,7 +214,7 @@ mod tests {
     }
 
     #[test]
-    fn no_neighbour_is_likelier_and_bounds_follow_from_the_curvature() {
+    fn the_likelihood_is_greatest_at_the_fit_and_bounds_follow_from_its_curvature() {
         let w = fit(&FAILED, &CUT_OFF, 0.9).unwrap();
         let at = |a: f64, b: f64| log_likelihood(w.shape * a.exp(), w.scale * b.exp());
         // Differences over 1e-3 in the logarithms: truncation 1e-6 relative, rounding 1e-14/1e-6.
@@ -231,7 +234,7 @@ mod tests {
     }
 
     #[test]
-    fn lives_that_no_distribution_goes_through_are_refused() {
+    fn lives_without_a_weibull_fit_are_refused() {
         assert!(fit(&FAILED[..2], &CUT_OFF, 0.9).is_none());
         assert!(fit(&[5.0; 4], &[], 0.9).is_none());
         assert!(fit(&[5.0; 4], &[5.0], 0.9).is_none());
@@ -240,7 +243,7 @@ mod tests {
     }
 
     #[test]
-    fn the_test_of_the_fit_passes_its_own_quantiles_refuses_two_kinds_of_lives_and_says_when_it_cannot_tell() {
+    fn the_goodness_of_fit_test_accepts_exact_quantiles_rejects_a_mixture_and_does_not_test_censored_lives() {
         let own: Vec<f64> = (0..50).map(|k| weibull_life(2.0, 100.0, (f64::from(k) + 0.5) / 50.0)).collect();
         let two: Vec<f64> = (0..50).map(|k| if k < 25 { 10.0 } else { 100.0 } + f64::from(k) / 50.0).collect();
         let fits = |lives: &[f64]| fit(lives, &[], 0.9).unwrap().fits(lives, &[]);
