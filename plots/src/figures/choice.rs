@@ -1,4 +1,4 @@
-//! Every spring of a stock on one machine: how long it lasts, how hot it gets, from which speed it locks.
+//! Every spring of a stock on one machine: life, temperature, and lock-up speed.
 
 use crate::sheet::axis::{Axis, number};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
@@ -13,10 +13,10 @@ use crate::sheet::{
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::choice::{Choice, Found, Judged, Reason, Verdict};
 
-/// Height of one panel and of the words over the first, px.
+/// Height of a panel, and of the text above the first, px.
 const PANEL: f64 = 168.0;
 const ABOVE: f64 = 58.0;
-/// From the lowest panel to the note, px.
+/// Distance from the lowest panel to the note, px.
 const BELOW: f64 = 48.0;
 const LEFT: f64 = 98.0;
 const RIGHT: f64 = 18.0;
@@ -41,9 +41,9 @@ struct Row {
 /// One panel.
 struct Quantity {
     up: String,
-    /// the same in another unit
+    /// the same in a second unit
     also: Option<fn(f64) -> f64>,
-    /// how ticks tell both
+    /// tick label with both units
     both: fn(&str, &str) -> String,
     rows: Vec<Row>,
     limits: Vec<(f64, &'static str)>,
@@ -116,7 +116,7 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// The range over which the idle wanders, and its name over it.
+/// Draws the range of the idle speed, and its name above.
 fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
     let (low, high) = (x.within(rpm(choice.idle - choice.wander)), x.within(rpm(choice.idle + choice.wander)));
     let band = [(low, top), (high.max(low + 1.0), top), (high.max(low + 1.0), floor), (low, floor)];
@@ -124,14 +124,14 @@ fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) 
     let set = Type::of(LETTERS[2]).ink(QUIET);
     let words = format!("idle {:.0} ± {:.0} rpm", rpm(choice.idle), rpm(choice.wander));
     let wide = sheet.width_of(&words, set)?;
-    // Clear of the lines of the springs, which lie to the right of a usual idle.
+    // Clear of the springs' lines, which are to the right of a usual idle.
     let lines = marked(choice).into_iter().map(|name| place(choice, x, name));
     let right = lines.flatten().filter(|at| *at > f64::midpoint(low, high)).fold(x.within(f64::MAX), f64::min) - 6.0;
     let at = f64::midpoint(low, high).min(right - 0.5 * wide).max(SIDE + 0.5 * wide);
     sheet.text(&words, (at, top - 8.0), set.side(0))
 }
 
-/// The ground behind springs that do not fit, and in a word why.
+/// Shades springs that do not fit, with the reason in a word.
 fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
     let at: Vec<f64> = springs.iter().map(|s| x.at(rpm(s.engagement))).collect();
     let edge = |k: usize, to: usize| if to < at.len() { f64::midpoint(at[k], at[to]) } else { at[k] + 12.0 };
@@ -144,7 +144,7 @@ fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f
             let right = edge(end, end + 1);
             sheet.shape(&[(left, top), (right, top), (right, floor), (left, floor)], FAINT, 0.6)?;
             let set = Type::of(LETTERS[3]).ink(QUIET);
-            // At the foot of the temperatures, where no curve runs.
+            // Below the temperatures, where no curve runs.
             if sheet.width_of(why, set)? < right - left + 6.0 {
                 sheet.text(why, (f64::midpoint(left, right), top + 2.0 * PANEL - 22.0), set.side(0))?;
             }
@@ -154,7 +154,7 @@ fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f
     Ok(())
 }
 
-/// Why a spring does not fit; none where it does.
+/// Reason in a word why a spring does not fit; none if it fits.
 fn in_a_word(spring: &Judged) -> Option<&'static str> {
     let first = spring.reasons.first().filter(|_| spring.verdict == Verdict::Unfit)?;
     Some(match first {
@@ -167,17 +167,17 @@ fn in_a_word(spring: &Judged) -> Option<&'static str> {
     })
 }
 
-/// The springs that are marked.
+/// Names of the marked springs.
 fn marked(choice: &Choice) -> Vec<&str> {
     std::iter::once(&choice.trade.spring).chain(&choice.best).map(String::as_str).collect()
 }
 
-/// Where a spring stands.
+/// Horizontal position of a spring, px.
 fn place(choice: &Choice, x: &Axis, name: &str) -> Option<f64> {
     choice.springs.iter().find(|s| s.name == name).map(|s| x.at(rpm(s.engagement)))
 }
 
-/// What the trade would fit and what is computed to last longest, each beside its line.
+/// Marks the spring by the usual trade rule and the spring with the longest computed life.
 fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
     let at = |name: &str| place(choice, x, name);
     let trade = &choice.trade.spring;
@@ -191,7 +191,7 @@ fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64))
     let right = marks.iter().filter_map(|m| m.0).fold(0.0, f64::max);
     for (at, words, line) in marks {
         let Some(at) = at else { continue };
-        // On a narrow sheet it leaves out the names over each panel.
+        // On a narrow sheet the line is interrupted at the names above each panel.
         let spans: Vec<(f64, f64)> = if sheet.narrow() {
             let panels = (0..).map(|k| top + PANEL * f64::from(k)).take_while(|from| *from < floor - 1.0);
             std::iter::once((top - 36.0, top - 20.0)).chain(panels.map(|from| (from + 34.0, from + PANEL))).collect()
@@ -214,7 +214,7 @@ fn panel(
     order: usize,
 ) -> Result<(), DrawError> {
     let end = sheet.width - RIGHT - room(sheet);
-    // A narrow sheet has the labels over each panel.
+    // A narrow sheet has the labels above each panel.
     let top = if sheet.narrow() { top + 24.0 } else { top };
     let curves: Vec<Vec<(Place, Verdict)>> = quantity
         .rows
@@ -272,7 +272,8 @@ fn panel(
     label::write(sheet, labels, (end, ROOM), (top, bottom))
 }
 
-/// A line with a dot for each spring: filled where it fits, half filled where with warnings, a ring where it does not.
+/// A line with a dot for each spring: filled if it fits, half filled if it fits with warnings, hollow if it does not
+/// fit.
 fn curve(
     sheet: &Sheet<'_>,
     points: &[(Place, Verdict)],

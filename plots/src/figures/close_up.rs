@@ -1,4 +1,4 @@
-//! One launch in its own time: what the faces come to, how the drum catches up with the motor, and the heat of their slip.
+//! One launch: temperatures of the rubbing faces, speeds of motor and drum, and slip power.
 
 use crate::sheet::axis::round_step;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
@@ -16,19 +16,19 @@ use std::f64::consts::PI;
 
 /// Height of one launch, px.
 const HEIGHT: f64 = 290.0;
-/// Heights of its three charts where they stand below one another, px.
+/// Heights of its three charts if stacked, px.
 const STACKED: [f64; 3] = [290.0, 216.0, 200.0];
-/// Time shown before setting off, after locking, and after setting off where the clutch does not lock, s.
+/// Time shown before setting off, after locking, and after setting off if the clutch does not lock, s.
 const BEFORE: f64 = 2.0;
 const AFTER: f64 = 4.0;
 const LONGEST: f64 = 20.0;
 
-/// Height of one launch, on a narrow sheet or a wide one, px.
+/// Height of one launch, px.
 pub fn height(narrow: bool) -> f64 {
     if narrow { STACKED.iter().sum() } else { HEIGHT }
 }
 
-/// The run whose launch made its lining hottest.
+/// The run with the highest lining temperature in its launch.
 pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
     let peak = |run: &Run| {
         let rows = run.close_up.iter().flat_map(|close_up| &close_up.rows);
@@ -38,7 +38,7 @@ pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
     launches.max_by(|a, b| peak(a.1).total_cmp(&peak(b.1)))
 }
 
-/// Whether a run holds a launch that can be drawn.
+/// Whether a run has a launch that can be drawn.
 fn usable(record: &Record, run: &Run) -> bool {
     run.close_up.as_ref().is_some_and(|c| {
         c.time.len() > 1 && c.rows.len() == c.time.len() && c.rows.iter().all(|r| r.len() >= record.channels.len())
@@ -96,7 +96,7 @@ fn points(close_up: &CloseUp, channel: Channel, unit: impl Fn(f64) -> f64) -> Ve
     close_up.time.iter().zip(&close_up.rows).map(|(t, row)| (t - close_up.sets_off, unit(channel.of(row)))).collect()
 }
 
-/// Time shown, s after setting off: from a little before it to a little after the clutch locks.
+/// Time shown, s after setting off: from just before it to just after the clutch locks.
 fn span(run: &Run, close_up: &CloseUp) -> (f64, f64) {
     let first = close_up.time.first().map_or(0.0, |t| t - close_up.sets_off);
     let last = close_up.time.last().map_or(1.0, |t| t - close_up.sets_off);
@@ -104,18 +104,18 @@ fn span(run: &Run, close_up: &CloseUp) -> (f64, f64) {
     (first.max(-BEFORE), last.min(end))
 }
 
-/// When the clutch locks after setting off, s.
+/// Time at which the clutch locks, s after setting off.
 fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
     let after = run.events.iter().map(|e| (e.what, e.time - close_up.sets_off));
     after.filter(|(what, at)| *what == Happening::Locks && (0.0..LONGEST).contains(at)).map(|(_, at)| at).next()
 }
 
-/// A range that holds every point shown, on round numbers.
+/// A range with round limits that contains every point shown.
 fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
     let shown = || curves.iter().flat_map(|c| &c.points).filter(|p| p.0 >= start && p.0 <= end && p.1.is_finite());
     let (low, high) = shown().fold((from, from + 1e-6), |(low, high), p| (low.min(p.1), high.max(p.1)));
     let step = round_step((high - low) / 5.0);
-    // What an event found to rounding leaves below a tick asks for no further one.
+    // Rounding errors at an event just below a tick do not need another tick.
     ((low / step + 1e-3).floor() * step, (high / step + 0.15).ceil() * step)
 }
 

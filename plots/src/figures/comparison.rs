@@ -1,4 +1,4 @@
-//! All runs side by side: what each costs in heat, oil and life.
+//! All runs side by side: heat, oil and life.
 
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
@@ -13,27 +13,27 @@ use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 
-/// Most rows in one figure.
+/// Largest number of rows.
 const ROWS: usize = 400;
 const ROW: f64 = 32.0;
-/// From the heading to the first row, and from the last row to the note, px.
+/// Distance from the heading to the first row, and from the last row to the note, px.
 const ABOVE: f64 = 58.0;
-/// From a line of a name to the next, px.
+/// Line spacing of a name, px.
 const NAME: f64 = 14.0;
-/// From a line of a head to the next, px.
+/// Line spacing of a column head, px.
 const LINE: f64 = 16.0;
 const BELOW: f64 = 52.0;
-/// Room for names, and shares of the rest for each column.
+/// Width of the names, px, and shares of the rest for each column.
 const NAMES: f64 = 216.0;
-/// Room for names where the columns stand below one another, px.
+/// Width of the names if the columns are stacked, px.
 const NARROW: f64 = 150.0;
 const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
-/// Share of a column that its scale takes at least.
+/// Smallest share of a column for its scale.
 const LEAST: f64 = 0.3;
-/// Greatest over least from which an axis counts decades.
+/// Ratio of the greatest to the least value above which an axis is logarithmic.
 const WIDE: f64 = 30.0;
 
-/// A value and its words.
+/// A value and its text.
 type Entry = (f64, String);
 
 /// One quantity of every run.
@@ -41,14 +41,14 @@ struct Measure {
     heading: String,
     ink: Ink,
     entries: Vec<Entry>,
-    /// a value of every axis
+    /// a value that the axis always includes
     from: f64,
-    /// room for the words, px
+    /// room for the text, px
     room: f64,
 }
 
 impl Measure {
-    /// A scale over the values from one place to another, px.
+    /// A scale for the values between two positions, px.
     fn axis(&self, ends: (f64, f64)) -> Axis {
         let finite = || self.entries.iter().map(|entry| entry.0).filter(|v| v.is_finite());
         let most = finite().fold(self.from, f64::max);
@@ -70,7 +70,7 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
         (peak, scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak))))
     };
     let power = |run: &Run| {
-        // Over the time the motor runs: weeks of standing say nothing of the clutch.
+        // Averaged over the motor's running time, because weeks of rest do not load the clutch.
         let power = Channel::SlipPower.of(&run.overall.mean) * run.duration / run.running_time.max(1e-9);
         (
             power,
@@ -109,7 +109,7 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
     ]
 }
 
-/// A sentence on the runs that even this figure leaves out.
+/// A sentence on the runs that do not fit even into this figure.
 fn beyond(record: &Record, most: usize) -> String {
     match record.runs.len().saturating_sub(most) {
         0 => String::new(),
@@ -149,12 +149,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// The runs' names left of a place.
+/// Writes the runs' names to the left of a position.
 fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, f64)) -> Result<(), DrawError> {
     let set = Type::of(LETTERS[2]).side(1);
     for (k, run) in runs.iter().enumerate() {
         let room = left - SIDE - 14.0;
-        // Two lines at most: the second takes what is left.
+        // Two lines at most; the second is shortened.
         let name = name(record, run);
         let lines = match wrapped(&name, set, room)?.as_slice() {
             [first, _, ..] => vec![first.clone(), name[first.len()..].trim_start().to_owned()],
@@ -170,14 +170,14 @@ fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, 
     Ok(())
 }
 
-/// A column of dots over a common scale, each with its value.
+/// A column of dots on a common scale, each with its value.
 fn dots(
     sheet: &Sheet<'_>,
     measure: &Measure,
     (left, right): (f64, f64),
     (first, over): (f64, f64),
 ) -> Result<(), DrawError> {
-    // The words may take most of a narrow column, but the scale keeps its least width.
+    // The text may take most of a narrow column, but the scale keeps its smallest width.
     let start = left + 8.0;
     let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
     let axis = measure.axis((start, end));
@@ -202,13 +202,13 @@ fn dots(
             let mut x = start;
             if value.is_finite() {
                 x = axis.within(*value);
-                // A stem tells a share of the whole, so it stands only where the scale begins at zero.
+                // A stem shows a proportion, so it is drawn only if the scale begins at zero.
                 let (ink, width) = if axis.begins_at_zero() { (measure.ink.tint(0.55), 1.6) } else { (FAINT, 0.8) };
                 sheet.line(&[(start, y), (x, y)], ink, width, None)?;
                 sheet.dot((x, y), 4.6, measure.ink)?;
             }
             let set = Type::of(LETTERS[2]);
-            // Where there is more room before the dot than after it, the words stand there.
+            // The text is placed before the dot if there is more room than after it.
             let wide = sheet.width_of(words, set)?;
             let before = right - x - 10.0 < wide && x - start > right - x;
             let words = sheet.fit(words, set, if before { x - left - 12.0 } else { right - x - 10.0 })?;

@@ -1,4 +1,4 @@
-//! The clutch cut open, to scale: how its parts heat in the ride and share the heat after it.
+//! The clutch cut open, to scale: temperatures of its parts during the ride and while the heat spreads after it.
 
 use crate::figures::section::{Piece, Section, Side, State};
 use crate::sheet::axis::{Axis, number, round_step};
@@ -17,18 +17,18 @@ use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_engine::record::{Moment, Record, Run};
 use std::borrow::Cow;
 
-/// Most cells side by side, and the least width of one, px.
+/// Largest number of cells side by side, and smallest width of one, px.
 const ACROSS: usize = 4;
 const NARROWEST: f64 = 222.0;
-/// Room for words right of a section, and above and below it, px.
+/// Room for text to the right of a section, and above and below it, px.
 const BESIDE: f64 = 74.0;
 const OVER: f64 = 40.0;
 const UNDER: f64 = 44.0;
-/// Height of a run's name and of a moment's, and of the colour bar, px.
+/// Height of a run's name, of a moment's name, and of the colour bar, px.
 const NAME: f64 = 24.0;
 const WHEN: f64 = 20.0;
 const BAR: f64 = 62.0;
-/// Oil in the bushing, on a pale ground.
+/// Colours of oil in the bushing and of its pale background.
 const OIL: Ink = Ink::Exact(24, 70, 104);
 const GROUND: Ink = Ink::Exact(250, 250, 246);
 
@@ -38,7 +38,7 @@ struct Cell<'a> {
     section: Section,
 }
 
-/// Words for a moment of the record; none for one around a time asked for.
+/// Name of a moment of the record; none for a requested time.
 fn words(what: MomentOf) -> Option<&'static str> {
     match what {
         MomentOf::Standstill => Some("last stop, idling"),
@@ -47,13 +47,13 @@ fn words(what: MomentOf) -> Option<&'static str> {
     }
 }
 
-/// What the record's window around a time of the run holds, if it lasts that long.
+/// The mean over the record's window at a time of the run, if the run lasts that long.
 fn moment_at(run: &Run, time: f64) -> Option<Moment> {
     let k = run.windows.spans().position(|(start, end)| time >= start && time <= end)?;
     Some(Moment { what: MomentOf::Asked, time, values: run.windows.mean[k].clone() })
 }
 
-/// The cells of a run, one for each of its moments or of the times asked for.
+/// Cells of a run, one for each of its moments or of the requested times.
 fn cells<'a>(run: &'a Run, at: &[f64]) -> Vec<Cell<'a>> {
     let asked: Vec<Cow<'a, Moment>> = match at {
         [] => run.moments.iter().take(ACROSS).map(Cow::Borrowed).collect(),
@@ -72,7 +72,7 @@ fn cells<'a>(run: &'a Run, at: &[f64]) -> Vec<Cell<'a>> {
     whole.filter_map(cell).collect()
 }
 
-/// The scale of temperatures that holds every part of every cell, °C, on round numbers.
+/// Temperature scale for all parts of all cells, °C, with round limits.
 fn range(cells: &[Vec<Cell<'_>>]) -> (f64, f64) {
     let all = cells.iter().flatten().flat_map(|cell| {
         cell.section.pieces.iter().filter_map(|piece| temperature(cell, piece)).filter(|t| t.is_finite())
@@ -99,7 +99,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
     let room = f64::from(look.size.width) - 2.0 * SIDE;
     let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
-    // Runs with few moments stand side by side, those with many in rows of their own.
+    // Runs with few moments are side by side; those with many are in rows of their own.
     let runs_across = (across / columns).max(1).min(record.runs.len());
     let cells_across = columns.min(across);
     let cell_width = room / (cells_across * runs_across).max(2.min(across)) as f64;
@@ -155,7 +155,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     )
 }
 
-/// What was asked for, or what moments some run lacks, in a sentence.
+/// A sentence on the requested times, or on moments that some run lacks.
 fn said(all: &[Vec<Cell<'_>>], at: &[f64]) -> String {
     if !at.is_empty() {
         return "Temperatures: means of the record's windows around these times.".to_owned();
@@ -171,7 +171,7 @@ fn said(all: &[Vec<Cell<'_>>], at: &[f64]) -> String {
     }
 }
 
-/// The scale of temperatures across the sheet: °C above, °F below.
+/// Temperature scale across the sheet: °C above, °F below.
 fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     let (left, right) = if sheet.narrow() {
         (SIDE + 36.0, sheet.width - SIDE - 58.0)
@@ -207,7 +207,7 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     Ok(())
 }
 
-/// A time since the start, as a clock would show it.
+/// A time since the start in clock format.
 fn clock(seconds: f64) -> String {
     if !seconds.is_finite() {
         return String::new();
@@ -220,7 +220,7 @@ fn clock(seconds: f64) -> String {
     }
 }
 
-/// A moment: its section with a leader from each part to its words.
+/// A moment: its section with a leader from each part to its label.
 fn draw_cell(sheet: &Sheet<'_>, cell: &Cell<'_>, frame: Frame, scale: f64, y: (f64, f64)) -> Result<(), DrawError> {
     let section = &cell.section;
     let axis = frame.bottom - UNDER;
@@ -248,7 +248,7 @@ fn draw_cell(sheet: &Sheet<'_>, cell: &Cell<'_>, frame: Frame, scale: f64, y: (f
     leaders(sheet, cell, frame, &place)
 }
 
-/// The strip in the bushing, filled as far as the pores are.
+/// The oil strip in the bushing, filled as far as the pores are.
 fn oil(sheet: &Sheet<'_>, cell: &Cell<'_>, place: &impl Fn((f64, f64)) -> Place) -> Result<(), DrawError> {
     let fill = Channel::OilFill.of(&cell.moment.values);
     let (from, to) = (place(cell.section.oil.0), place(cell.section.oil.1));
@@ -260,7 +260,7 @@ fn oil(sheet: &Sheet<'_>, cell: &Cell<'_>, place: &impl Fn((f64, f64)) -> Place)
     sheet.outline(&box_of(to.0), TEXT, 0.5)
 }
 
-/// Words around a section, each with a thin line to its part.
+/// Labels around a section, each with a thin line to its part.
 fn leaders(
     sheet: &Sheet<'_>,
     cell: &Cell<'_>,
@@ -301,7 +301,7 @@ fn leaders(
     Ok(())
 }
 
-/// A leader that shows on pale and on dark parts.
+/// A leader that is visible on pale and on dark parts.
 fn line(sheet: &Sheet<'_>, from: Place, to: Place) -> Result<(), DrawError> {
     sheet.line(&[from, to], PAPER.tint(0.6), 2.2, None)?;
     sheet.line(&[from, to], TEXT, 0.7, None)?;

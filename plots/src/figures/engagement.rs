@@ -1,4 +1,4 @@
-//! Torques over the motor's speed: where each spring engages, where it locks, and how far that lies from the idle.
+//! Torques over the motor's speed: engagement and lock-up speed of each spring, and their distance from idle.
 
 use crate::sheet::axis::{Axis, number, pieces, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet, width_of, wrapped};
@@ -13,27 +13,27 @@ use crate::words::reading::setting;
 use slipsoak_engine::record::{Engagement, Record, Run};
 use std::f64::consts::PI;
 
-/// Most room above the chart for the names of the clutches, and room below it for its axis, px.
+/// Largest room above the chart for the clutches' names, and room below it for its axis, px.
 const NAMES: f64 = 260.0;
-/// Most clutches in the figure: more curves cannot be told apart by anyone.
+/// Largest number of clutches: more curves cannot be distinguished.
 const MOST: usize = 60;
 const AXIS: f64 = 48.0;
-/// From a name to the chart, px.
+/// Distance from a name to the chart, px.
 const REACH: f64 = 16.0;
-/// Height of a row of the table, px.
+/// Height of a table row, px.
 const ROW: f64 = 18.0;
-/// The same on a narrow sheet, with the name over the numbers.
+/// Height of a table row on a narrow sheet, with the name above the numbers, px.
 const NARROW_ROW: f64 = 36.0;
 const CHART: f64 = 330.0;
-/// What the table's heads take more on a narrow sheet, px.
+/// Additional height of the table heads on a narrow sheet, px.
 const HEADS: f64 = 48.0;
 /// N·m to lbf·ft.
 const FEET: f64 = 0.737_562_149;
 
-/// A clutch of the record: runs of one machine share it.
+/// A clutch of the record; runs of one machine share it.
 struct Spring<'a> {
     run: &'a Run,
-    /// that run's index, if no other shares the clutch
+    /// that run's index, if no other run shares the clutch
     of: Option<usize>,
     table: &'a Engagement,
 }
@@ -42,13 +42,13 @@ fn rpm(w: f64) -> f64 {
     w * 30.0 / PI
 }
 
-/// Whether two tables are of one clutch, new: how far its springs settle depends on the duty.
+/// Whether two tables belong to the same clutch when new; its later state depends on the duty.
 fn one_clutch(a: &Engagement, b: &Engagement) -> bool {
     let drawn = |t: &Engagement| (t.balance, t.idle);
     a.speed == b.speed && a.motor == b.motor && a.capacity == b.capacity && a.load == b.load && drawn(a) == drawn(b)
 }
 
-/// Clutches that differ, in the order of the runs, and how many are left out.
+/// The different clutches, in the order of the runs, and the number left out.
 fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
     let mut all: Vec<Spring<'_>> = vec![];
     for (k, run) in record.runs.iter().enumerate() {
@@ -85,7 +85,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// Room above the chart that the longest name needs, px.
+/// Room above the chart for the longest name, px.
 fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
     let mut most = 20.0_f64;
     for spring in springs {
@@ -94,7 +94,7 @@ fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
     Ok((most + REACH).min(NAMES))
 }
 
-/// Scales of the chart: rpm across, N·m upward.
+/// Scales of the chart: rpm horizontally, N·m vertically.
 fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
     let speeds = || springs.iter().flat_map(|s| &s.table.speed).map(|w| rpm(*w)).filter(|n| n.is_finite());
     let (low, high) = speeds().fold((f64::INFINITY, 1.0_f64), |(low, high), n| (low.min(n), high.max(n)));
@@ -120,7 +120,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         let table = spring.table;
         let curve =
             |torque: &[f64]| -> Vec<Place> { table.speed.iter().zip(torque).map(|(w, t)| (rpm(*w), *t)).collect() };
-        // Machines that differ in the clutch alone share the motor and the road.
+        // Machines that differ only in the clutch share the curves of motor and road load.
         let new = |of: fn(&Engagement) -> &Vec<f64>| springs[..k].iter().all(|s| !alike(s.table, table, of));
         if new(|t| &t.motor) {
             lines(sheet, &curve(&table.motor), (&x, &y), (4, 2.6, None))?;
@@ -142,7 +142,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
                 if narrow { "road load" } else { "vehicle, locked at a steady speed" },
             )?;
         }
-        // Without the stretch at rest, of which only the corner is of interest.
+        // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&curve(&table.capacity)[bare..], &x, &y);
         sheet
@@ -163,7 +163,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     write_names(sheet, springs, &names, top)
 }
 
-/// The colours of motor and load are kept for them.
+/// Colour order of the clutches, with two colours reserved for motor and road load.
 fn order(k: usize) -> usize {
     [0, 1, 3, 5, 6, 7, 2, 4][k % 8]
 }
@@ -178,7 +178,7 @@ fn alike(a: &Engagement, b: &Engagement, of: fn(&Engagement) -> &Vec<f64>) -> bo
     a.speed.iter().all(|w| (at(a, *w) - at(b, *w)).abs() < 0.02)
 }
 
-/// The motor's torque where the clutch first carries it, N·m.
+/// Motor torque at the speed where the clutch can first transmit it, N·m.
 fn balance_torque(table: &Engagement) -> Option<f64> {
     let w = table.balance?;
     let k = table.speed.partition_point(|s| *s < w).clamp(1, table.speed.len() - 1);
@@ -195,7 +195,7 @@ fn lines(
     pieces(curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(order), width, dash))
 }
 
-/// Words beside a curve that end, or start, at a share of its length.
+/// A label beside a curve that ends, or starts, at a share of its length.
 fn label(
     sheet: &Sheet<'_>,
     curve: &[Place],
@@ -230,7 +230,7 @@ fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawErro
     sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + bottom)), title.upright())
 }
 
-/// The idle speeds of the machines, and how far they wander.
+/// Draws the idle speeds of the machines and their ranges.
 fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
     let of = |spring: &Spring<'_>| Some((setting(spring.run, "motor.idle")?, spring.table.idle));
     let mut idles: Vec<(f64, Option<(f64, f64)>)> = springs.iter().filter_map(of).collect();
@@ -256,7 +256,7 @@ fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64
     Ok(())
 }
 
-/// Shade between what a clutch carries and what the motor gives: there it slips.
+/// Shades the area between clutch capacity and motor torque, where the clutch slips.
 fn slipping(
     sheet: &Sheet<'_>,
     spring: &Spring<'_>,
@@ -279,7 +279,7 @@ fn slipping(
     sheet.shape(&start.chain(under).chain(over).chain(corner).collect::<Vec<_>>(), colour(order(k)), opacity)
 }
 
-/// Names of the clutches above the ends of their curves, read upwards, a line apart.
+/// Writes the clutches' names above the ends of their curves, upright, a line apart.
 fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)], foot: f64) -> Result<(), DrawError> {
     let mut order_of = names.to_vec();
     order_of.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -298,7 +298,7 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
     Ok(())
 }
 
-/// The speeds of each clutch as numbers.
+/// Table of each clutch's speeds.
 fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
     let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
@@ -320,7 +320,7 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
     Ok(())
 }
 
-/// The speeds of one clutch.
+/// One row of the table.
 fn row(
     sheet: &Sheet<'_>,
     spring: &Spring<'_>,
@@ -332,7 +332,7 @@ fn row(
     let name = Type::of(LETTERS[2]);
     let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
     sheet.text(&sheet.fit(&spring.run.variant, name, room)?, (left + 4.0, y), name)?;
-    // On a narrow sheet the numbers stand below the name.
+    // On a narrow sheet the numbers are below the name.
     let y = if sheet.narrow() { y + 16.0 } else { y };
     let of = |path| setting(spring.run, path);
     let engages = of("clutch.engagement");

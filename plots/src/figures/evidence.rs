@@ -15,7 +15,7 @@ use slipsoak_engine::calibrate::{Evidence, Told};
 /// Height of a panel, px.
 const HIGH: f64 = 300.0;
 
-/// How a quantity is shown: words of its axis, its unit from SI, and a second unit.
+/// Display of a quantity: axis title, conversion from SI, and a second unit.
 struct Shown {
     up: String,
     of: fn(f64) -> f64,
@@ -35,7 +35,7 @@ fn shown(evidence: &Evidence) -> Shown {
     }
 }
 
-/// Lowest and highest value of an axis that holds everything, on round numbers.
+/// Range of an axis with round limits that contains all values.
 fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
     let (low, high) = values
         .filter(|v| v.is_finite())

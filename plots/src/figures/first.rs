@@ -1,5 +1,5 @@
-//! Which part is the first worn out, the oil set apart: its share of each fleet, with bounds. A column for each part, or for a
-//! column of print the parts of each fleet below its name.
+//! Shares of the parts that wear out first in each fleet, oil excluded, with bounds. A column for each part; in a
+//! printed column the parts of each fleet are listed below its name.
 
 use crate::figures::fleet::{followed, name, shown};
 use crate::sheet::axis::Axis;
@@ -14,19 +14,19 @@ use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::say::time;
 
-/// Most fleets in the figure.
+/// Largest number of fleets.
 const ROWS: usize = 40;
-/// Most fleets below one another in a column of print.
+/// Largest number of fleets in a printed column.
 const NARROW: usize = 12;
 const ROW: f64 = 30.0;
-/// From one line to the next in a column of print, px, and from a fleet's last part to the next name.
+/// Line spacing in a printed column, and distance from a fleet's last part to the next name, px.
 const LINE: f64 = 19.0;
 const GAP: f64 = 12.0;
 const ABOVE: f64 = 44.0;
 const BELOW: f64 = 46.0;
 const NAMES: f64 = 236.0;
 
-/// Every part that is first in some fleet, the commonest first; what outlived the horizon last.
+/// Every part that is first in some fleet, most frequent first; clutches that outlived the horizon last.
 fn parts(fleets: &[(usize, &Fleet)]) -> Vec<Option<Part>> {
     let mut all: Vec<(Option<Part>, u64)> = vec![];
     for share in fleets.iter().flat_map(|(_, fleet)| &fleet.first) {
@@ -77,17 +77,17 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// What the scales count.
+/// Title of the scales.
 fn under(sheet: &Sheet<'_>, middle: f64, floor: f64) -> Result<(), DrawError> {
     sheet.text("% of clutches, and how many", (middle, floor + 29.0), Type::of(LETTERS[3]).side(0))
 }
 
-/// A fleet's name in lines on a sheet of a width, px.
+/// Lines of a fleet's name on a sheet of this width, px.
 fn names(report: &Report, fleet: &Fleet, width: u32) -> Result<Vec<String>, DrawError> {
     wrapped(&name(report, fleet), Type::of(LETTERS[1]), f64::from(width) - 2.0 * SIDE)
 }
 
-/// Each fleet's parts below its name, over one scale.
+/// Parts of each fleet below its name, on one scale.
 fn stacked(
     sheet: &Sheet<'_>,
     report: &Report,
@@ -124,7 +124,7 @@ fn stacked(
     under(sheet, axis.at(50.0), floor)
 }
 
-/// A part's name, or that none was worn out.
+/// Name of a part, or "none" if none wore out.
 fn part_name(part: Option<Part>) -> &'static str {
     part.map_or("none", Part::name)
 }

@@ -12,17 +12,17 @@ use slipsoak_engine::fleet::{Fleet, Milestone, Report};
 use slipsoak_engine::say::{time, times};
 use slipsoak_engine::statistics::Bounds;
 
-/// Most panels in one figure.
+/// Largest number of panels.
 const PANELS: usize = 8;
 
 /// A figure of a fleet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FleetFigure {
-    /// share of clutches of which a part is worn out, over hours of running
+    /// share of clutches with a worn-out part, over running hours
     LifeDistribution,
-    /// which part is the first worn out
+    /// part that wears out first
     FirstToFail,
-    /// remaining life over hours of running
+    /// remaining life over running hours
     RemainingLife,
     /// remaining life of each part
     PartByPart,
@@ -56,7 +56,7 @@ impl FleetFigure {
     }
 }
 
-/// Name of a fleet among the others: the machine, the duty, or both, whichever tells them apart.
+/// Name of a fleet among others: the machine, the duty, or both, whichever distinguishes them.
 pub fn name(report: &Report, fleet: &Fleet) -> String {
     let same_duty = report.fleets.iter().all(|f| f.duty == fleet.duty);
     let same_variant = report.fleets.iter().all(|f| f.variant == fleet.variant);
@@ -72,18 +72,18 @@ pub fn milestone(set: &[Milestone], name: &str) -> Bounds {
     set.iter().find(|m| m.name == name).map(|m| m.time).unwrap_or_default()
 }
 
-/// Share of a fleet's clutches of which a part was worn out within the horizon.
+/// Share of a fleet's clutches with a part worn out within the horizon.
 pub fn worn_share(fleet: &Fleet) -> f64 {
     1.0 - fleet.first.iter().find(|s| s.part.is_none()).map_or(0.0, |s| s.share)
 }
 
-/// How far a fleet was followed, s of running.
+/// Time covered by a fleet's simulation, s of running.
 pub fn followed(fleet: &Fleet) -> f64 {
     fleet.horizon * fleet.running_share
 }
 
-/// The fleets from the longest-lived on: by B10 in hours of running, where that lies beyond the horizon by how few wore a part out;
-/// of equals the first compared.
+/// Order of the fleets from the longest-lived: by B10 in running hours; beyond the horizon by the smaller share of
+/// clutches with a worn-out part; ties in the order compared.
 pub fn ranked(report: &Report) -> Vec<usize> {
     let b10 = |k: &usize| milestone(&report.fleets[*k].end_running, "B10").estimate.unwrap_or(f64::INFINITY);
     let worn = |k: &usize| worn_share(&report.fleets[*k]);
@@ -92,15 +92,15 @@ pub fn ranked(report: &Report) -> Vec<usize> {
     all
 }
 
-/// The place of the fleet that others are held against, and what it is called: the reference machine's first, where the script
-/// names one, else the first compared.
+/// Index of the fleet that others are compared with, and its description: the first fleet of the reference machine if
+/// the script names one, else the first fleet.
 pub fn reference(report: &Report) -> (usize, &'static str) {
     let named = report.reference.as_ref();
     let at = named.and_then(|named| report.fleets.iter().position(|fleet| fleet.variant == *named));
     at.map_or((0, "the first compared"), |at| (at, "the reference"))
 }
 
-/// Bounds of a time in words; none where there are too few clutches for any.
+/// Bounds of a time as text; none if there are too few clutches for any.
 pub fn bounds(b: &Bounds) -> Option<String> {
     match (b.low, b.high) {
         (Some(low), Some(high)) => Some(times(low, high)),
@@ -110,7 +110,7 @@ pub fn bounds(b: &Bounds) -> Option<String> {
     }
 }
 
-/// B10 and median of the running time to the first worn part in words, or that it was not reached.
+/// Text with B10 and median of the running time to the first worn part, or that it was not reached.
 pub fn lived(fleet: &Fleet) -> String {
     let said = |name: &str| {
         let b = milestone(&fleet.end_running, name);
@@ -126,7 +126,7 @@ pub fn lived(fleet: &Fleet) -> String {
     }
 }
 
-/// When the oil is due, in hours of running, in words.
+/// Text with the running time at which the oil is due.
 pub fn oil_due(fleet: &Fleet) -> String {
     let said = |name: &str| milestone(&fleet.service_running, name).estimate.map(time);
     match (said("B10"), said("B50")) {
@@ -137,8 +137,8 @@ pub fn oil_due(fleet: &Fleet) -> String {
     }
 }
 
-/// The fleets that a figure shows, each with its place, and a sentence on those it does not: of more than so many the
-/// reference, the longest-lived and the shortest-lived.
+/// The fleets that a figure shows, each with its index, and a sentence on those it leaves out. If there are more than
+/// `most`: the reference, the longest-lived and the shortest-lived.
 pub fn shown(report: &Report, most: usize) -> (Vec<(usize, &Fleet)>, String) {
     let all = report.fleets.len();
     let mut places: Vec<usize> = (0..all).collect();
@@ -156,8 +156,8 @@ pub fn shown(report: &Report, most: usize) -> (Vec<(usize, &Fleet)>, String) {
     (places.into_iter().map(|k| (k, &report.fleets[k])).collect(), note)
 }
 
-/// A sheet with one panel for each fleet shown, as high as the highest needs to be in its width; heading, note and description are
-/// words of the sheet.
+/// A sheet with one panel for each fleet shown, all as high as the highest; heading, note and description are texts of
+/// the sheet.
 pub fn panels(
     report: &Report,
     look: &Look,
@@ -182,7 +182,7 @@ pub fn panels(
     })
 }
 
-/// A chart of what is left, as a share, over the hours of running; names of its curves stand below it.
+/// A chart of the remaining share over running hours, with the curves' names below.
 pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, curves: Vec<Curve>) -> Panel {
     Panel {
         heading,
@@ -198,7 +198,7 @@ pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, c
     }
 }
 
-/// Panels side by side, and rows of them.
+/// Numbers of columns and rows of a grid of panels.
 pub fn grid(count: usize, size: Size) -> (usize, usize) {
     let across = if count > 1 && size.width >= 900 { 2 } else { 1 };
     (count.div_ceil(across), across)

@@ -1,4 +1,4 @@
-//! Lives of a small fleet before and after something was learned: B10, B50 and B90 with their bounds.
+//! Lives of a small fleet before and after a calibration: B10, B50 and B90 with their bounds.
 
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet};
@@ -16,7 +16,7 @@ const ROW: f64 = 66.0;
 /// Room for names at the left and for numbers at the right, px.
 const NAMES: f64 = 120.0;
 const VALUES: f64 = 206.0;
-/// Greatest over least life from which hours are counted in decades.
+/// Ratio of the greatest to the least life above which hours are on a logarithmic scale.
 const WIDE: f64 = 30.0;
 
 pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
@@ -63,7 +63,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// Hours that hold every bound.
+/// A scale of hours that contains every bound.
 fn scale(forecast: &Forecast, ends: (f64, f64)) -> Axis {
     let known = forecast.before.iter().chain(&forecast.after).flat_map(|b| [b.low, b.estimate, b.high]);
     let hours: Vec<f64> = known.flatten().map(|s| s / HOUR).filter(|h| h.is_finite()).collect();
@@ -78,7 +78,7 @@ fn scale(forecast: &Forecast, ends: (f64, f64)) -> Axis {
     Axis::linear((0.0, (1.02 * most / step).ceil() * step), ends)
 }
 
-/// A percentile's dot and whisker in a row, and beside them its numbers.
+/// Dot and whisker of a percentile, with its numbers beside them.
 fn whisker(
     sheet: &Sheet<'_>,
     axis: &Axis,
@@ -94,7 +94,7 @@ fn whisker(
     let from = bounds.low.map_or(left, place);
     let to = bounds.high.map_or(right, place);
     let middle = bounds.estimate.map(place);
-    // Solid after, dashed before; dotted towards a bound that is not known.
+    // Solid after, dashed before; dotted towards an unknown bound.
     let own = if order == 1 { None } else { dash(1) };
     let closed = middle.unwrap_or(if bounds.low.is_some() { from } else { to });
     for (end, known) in [(from, bounds.low.is_some()), (to, bounds.high.is_some())] {

@@ -1,4 +1,4 @@
-//! The gap under the cover: what stands in it, to scale, how far its tolerances reach, and what wear leaves of it.
+//! The gap under the cover: the stack of parts to scale, its tolerances, and the gap left by wear.
 
 use crate::sheet::axis::{Axis, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
@@ -21,7 +21,7 @@ const ROW: f64 = 62.0;
 /// Room for names at the left and for values at the right, px.
 const NAMES: f64 = 190.0;
 const VALUES: f64 = 196.0;
-/// The same on a narrow sheet, where names stand over the bars and values below them.
+/// Widths on a narrow sheet, where names are above the bars and values below them.
 const NARROW: [f64; 2] = [106.0, 66.0];
 const NARROW_ROW: f64 = 136.0;
 
@@ -38,7 +38,7 @@ struct Stack {
     proud_tolerance: f64,
     washer_tolerance: f64,
     least: Option<f64>,
-    /// what washer and bushing's face have lost at the end
+    /// wear of the washer and of the bushing's face at the end of the run
     wear: f64,
 }
 
@@ -60,18 +60,18 @@ impl Stack {
         self.proud + self.washer
     }
 
-    /// Greatest deviation, with every part at its worst.
+    /// Worst-case deviation: every part at its limit.
     fn worst(&self) -> f64 {
         self.proud_tolerance.abs() + self.washer_tolerance.abs()
     }
 
-    /// Probable deviation: root of the sum of squares, right for independent, centred, normal sizes.
+    /// RSS deviation, valid for independent, centred, normally distributed sizes.
     fn likely(&self) -> f64 {
         self.proud_tolerance.hypot(self.washer_tolerance)
     }
 }
 
-/// A length in both units of the shop.
+/// A length in millimetres and thousandths of an inch.
 fn both(mm: f64) -> String {
     format!("{mm:.2} mm ({:.0} thou)", mm * THOU)
 }
@@ -123,7 +123,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     )
 }
 
-/// mm below, thousandths above the bars.
+/// Scale in mm below the bars, in thousandths of an inch above.
 fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
     let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
     let ends = ends(sheet);
@@ -143,7 +143,7 @@ fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(
     sheet.text("thousandths of an inch", (middle, top - 28.0), title)
 }
 
-/// A block of a part in the section with its words.
+/// A part of the section with its label.
 fn block(sheet: &Sheet<'_>, (from, to): (Place, Place), ink: Ink, opacity: f64) -> Result<(), DrawError> {
     let outline = [from, (to.0, from.1), to, (from.0, to.1)];
     sheet.shape(&outline, ink, opacity)?;
@@ -195,7 +195,7 @@ fn section(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis) -> Result<(), DrawErro
     sheet.text(&sheet.fit(&words, set, gap - face - 16.0)?, (0.5 * (face + gap), height - 11.0), set.side(0))
 }
 
-/// A line with a head at each end.
+/// A line with an arrowhead at each end.
 fn arrow(sheet: &Sheet<'_>, from: Place, to: Place) -> Result<(), DrawError> {
     sheet.line(&[from, to], TEXT, 0.9, None)?;
     for (tip, back) in [(from, 7.0), (to, -7.0)] {
@@ -229,7 +229,7 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
     }
     let set = Type::of(LETTERS[3]);
     let right = ends(sheet).1 + 10.0;
-    // Of a short run the shop's two places tell nothing.
+    // After a short run two decimal places would show no wear.
     let left_over = if stack.wear < 0.01 {
         format!("end {:.1} µm less", 1e3 * stack.wear)
     } else {

@@ -1,4 +1,4 @@
-//! The washer and the gap between drum and cover as they wear.
+//! The washer and the gap between drum and cover over their wear.
 
 use crate::sheet::axis::number;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
@@ -18,9 +18,9 @@ const HOUR: f64 = 3600.0;
 const PANEL: f64 = 296.0;
 /// Room below a narrow panel for its labels, px.
 const LABELS: f64 = 54.0;
-/// Room right of a panel for words, px.
+/// Room to the right of a panel for text, px.
 const ROOM: f64 = 236.0;
-/// Least share of a size that is left where words are tied to its curve.
+/// Smallest remaining share of a size at which a text is connected to its curve.
 const TIED: f64 = 0.1;
 
 fn words(course: &Course, what: &str, when: &When) -> String {
@@ -31,8 +31,7 @@ fn words(course: &Course, what: &str, when: &When) -> String {
     }
 }
 
-/// What is left of a size as it wears, mm, over the power of ten of hours, until nothing is left; around it the band of 9 in 10
-/// sampled assemblies.
+/// Remaining size, mm, over the logarithm of hours, until zero; with the band of 90 % of sampled assemblies.
 fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
     let at = |p: &Point| (p.time / HOUR).log10();
     let none = course.points.iter().position(|p| of(p)[1] <= 0.0).map_or(course.points.len(), |k| k + 1);
@@ -48,8 +47,8 @@ fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
     }
 }
 
-/// Writes a curve's words at the height at which so much is left, mm, tied to it: those of the first curve right of the chart,
-/// the other's left of the curve.
+/// Writes the text of a curve at the height of this remaining size, mm, connected to it: for the first curve to the
+/// right of the chart, for the other to the left of the curve.
 fn tie(sheet: &Sheet<'_>, panel: &Panel, frame: Frame, (k, words): (usize, &str), left: f64) -> Result<(), DrawError> {
     let (x, y) = panel.axes(frame);
     let curve = &panel.curves[k];
@@ -114,7 +113,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let mut panels = panels;
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
     let height = (HEAD + high * panels.len() as f64 + FOOT) as u32;
-    // The first curve's words between new and due, the other's below: neither on the line of what is due.
+    // The first curve's text is between new and due, the other's below; neither is on the line of the limit.
     let lost = [0.5 * (washer.0 - gaps.washer_limit), washer.0 - 0.5 * gaps.washer_limit];
     let tied: [(f64, Vec<String>); 2] = [
         (washer.0, gaps.courses.iter().map(|c| words(c, "due", &c.washer_due)).collect()),

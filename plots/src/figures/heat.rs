@@ -1,4 +1,4 @@
-//! Where the heat of rubbing went: kept by parts, stirred away, radiated, to the motor.
+//! Destinations of the frictional heat: stored in parts, convected, radiated, conducted to the motor.
 
 use crate::sheet::axis::number;
 use crate::sheet::canvas::{FOOT, HEAD, sheet};
@@ -13,7 +13,7 @@ use crate::words::reading::{name, rows_that_fit, shown};
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Ledger, Record, Run};
 
-/// Entries that share a stream: its words, its colour, what it is called the other way round, and the entries.
+/// Entries that share a stream: its name, its colour, its name when the flow is reversed, and the entries.
 type Row = (&'static str, usize, &'static str, &'static [Entry]);
 
 const IN: [Row; 2] = [("slip", 0, "", &[Entry::SlipHeat]), ("bearing", 2, "", &[Entry::BearingHeat])];
@@ -30,10 +30,10 @@ const OUT: [Row; 9] = [
     ("to motor", 4, "from motor", &[Entry::ThroughTheShaft]),
 ];
 
-/// Share of all heat below which a stream is one of the rest.
+/// Share of all heat below which a stream is added to the rest.
 const LEAST: f64 = 2e-4;
 
-/// The clutch's balance of a run, kJ.
+/// Heat balance of the clutch over a run, kJ.
 fn flow(record: &Record, run: &Run) -> Flow {
     let ledger = &run.ledgers.clutch;
     let (mut inward, mut outward): (Vec<Stream>, Vec<Stream>) = (vec![], vec![]);
@@ -53,7 +53,7 @@ fn flow(record: &Record, run: &Run) -> Flow {
     for side in [&mut inward, &mut outward] {
         side.retain(|s| s.amount.is_finite() && s.amount > LEAST * all);
     }
-    // What stands for less than a pixel, and what skipping left: so that both sides have the same sum.
+    // Streams thinner than a pixel, and the residue of skipping, so that both sides have the same sum.
     let rest = inward.iter().map(|s| s.amount).sum::<f64>() - outward.iter().map(|s| s.amount).sum::<f64>();
     let side = if rest > 0.0 { &mut outward } else { &mut inward };
     if rest.abs() > 0.005 {
@@ -67,7 +67,7 @@ fn flow(record: &Record, run: &Run) -> Flow {
     }
 }
 
-/// Entries of a ledger together, kJ.
+/// Sum of entries of a ledger, kJ.
 fn sum(ledger: &Ledger, entries: &[Entry]) -> f64 {
     let of = |entry: &Entry| {
         [&ledger.inward, &ledger.held, &ledger.outward].iter().find_map(|side| side.get(entry)).copied().unwrap_or(0.0)
@@ -105,7 +105,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     )
 }
 
-/// An energy in kJ, or in MJ where the sum is great.
+/// An energy in kJ, or in MJ if the sum is large.
 fn energy(kj: f64, all: f64) -> String {
     match all {
         ..20.0 => format!("{} kJ", number(kj, 0.01)),

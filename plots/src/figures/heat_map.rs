@@ -1,4 +1,5 @@
-//! Heat maps of a sweep: the first two axes across and upward, the third as small multiples, the others at their first value.
+//! Heat maps of a sweep: the first axis horizontally, the second vertically, the third as separate panels, the others
+//! at their first value.
 
 use crate::sheet::axis::number;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
@@ -15,37 +16,37 @@ use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
-/// Most panels, and most stops of an axis, in one figure.
+/// Largest number of panels, and of values of an axis.
 const PANELS: usize = 6;
 const STOPS: usize = 24;
-/// From a panel's top to its cells with a heading and without; least and most room for names beside them; names below; the
-/// bar of colours, px.
+/// Distance from a panel's top to its cells with and without a heading; smallest and largest width of the names beside
+/// them; height of the names below; width of the colour bar, px.
 const ABOVE: [f64; 2] = [30.0, 14.0];
 const BESIDE: (f64, f64) = (64.0, 210.0);
 const BELOW: f64 = 58.0;
 const BAR: f64 = 118.0;
-/// The bar where it lies below the cells, px.
+/// Height of the colour bar if it is below the cells, px.
 const LYING: f64 = 48.0;
-/// Greatest over least from which colours count decades.
+/// Ratio of the greatest to the least value above which the colour scale is logarithmic.
 const WIDE: f64 = 20.0;
 
 /// A figure of a sweep.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SweepFigure {
-    /// greatest temperature of the lining
+    /// highest temperature of the lining
     LiningPeak,
-    /// slip heat of a launch
+    /// slip energy of a launch
     SlipEnergy,
-    /// life and what ends it
+    /// life, and the part that wears out first
     Life,
 }
 
-/// Colours over a quantity: from good to bad.
+/// Colour scale of a quantity, from good to bad.
 struct Scale {
     low: f64,
     high: f64,
     decades: bool,
-    /// whether little is bad
+    /// whether low values are bad
     falling: bool,
 }
 
@@ -67,7 +68,7 @@ impl Scale {
         if self.falling { 1.0 - share } else { share }
     }
 
-    /// The value at a share of the bar's height.
+    /// Value at a share of the bar's height.
     fn at(&self, share: f64) -> f64 {
         if self.decades {
             self.low * (self.high / self.low).powf(share)
@@ -118,7 +119,7 @@ impl SweepFigure {
         .filter(|value| value.is_finite())
     }
 
-    /// Its words in a cell: the number, and a second line.
+    /// Text of a cell: the number, and a second line.
     fn words(self, summary: &Summary) -> (String, String) {
         let Some(value) = self.of(summary) else { return ("–".to_owned(), String::new()) };
         match self {
@@ -209,7 +210,7 @@ impl SweepFigure {
         })
     }
 
-    /// The cells of one panel with the names of their stops.
+    /// Draws the cells of one panel and the names of their values.
     fn cells<'r>(
         self,
         sheet: &Sheet<'_>,
@@ -224,7 +225,7 @@ impl SweepFigure {
         for x in 0..columns {
             let middle = frame.left + wide * (x as f64 + 0.5);
             for y in 0..lines {
-                // The lowest value stands at the bottom.
+                // The lowest value is at the bottom.
                 let top = frame.bottom - high * (y as f64 + 1.0);
                 let Some(row) = row(x, y) else { continue };
                 let share = self.of(&row.summary).map_or(0.0, |value| scale.share(value));
@@ -232,7 +233,7 @@ impl SweepFigure {
                 sheet.bar(corner, (middle + 0.5 * wide - 1.0, top + high - 1.0), ramp(share))?;
                 let (words, more) = self.words(&row.summary);
                 let set = Type::of(LETTERS[2]).side(0).ink(letters(share));
-                // A value too wide for its cell has its unit below it.
+                // If a value is too wide for its cell, its unit is placed below.
                 let (words, more) = match words.split_once('\u{a0}') {
                     Some((value, unit)) if sheet.width_of(&words, set)? > wide - 4.0 => {
                         (value.to_owned(), unit.to_owned())
@@ -242,7 +243,7 @@ impl SweepFigure {
                 let small = Type::of(LETTERS[3] - 1.0).side(0).ink(letters(share));
                 let roomy = high >= 30.0 && !more.is_empty() && sheet.width_of(&more, small)? < wide - 4.0;
                 let at = top + high * if roomy { 0.35 } else { 0.5 };
-                // Without room for a second line the other scale stands in the first's place.
+                // Without room for a second line the °F value replaces the °C value.
                 let words = if !roomy && self == Self::LiningPeak {
                     let value = celsius(row.summary.lining_peak);
                     scales::either(&format!("{value:.0}"), &in_fahrenheit(value))
@@ -258,7 +259,7 @@ impl SweepFigure {
         Ok(())
     }
 
-    /// The bar of colours below the cells of a narrow sheet, its scale as words.
+    /// Colour bar below the cells of a narrow sheet, with its scale as text.
     fn lying(self, sheet: &Sheet<'_>, scale: &Scale) -> Result<(), DrawError> {
         const STRIPES: usize = 64;
         let (left, right) = (SIDE + 44.0, sheet.width - SIDE - 44.0);
@@ -286,7 +287,7 @@ impl SweepFigure {
         Ok(())
     }
 
-    /// What the ends of the bar are.
+    /// Meaning of the ends of the bar.
     const fn ends(self) -> [&'static str; 2] {
         match self {
             Self::LiningPeak => ["cold", "hot"],
@@ -295,7 +296,7 @@ impl SweepFigure {
         }
     }
 
-    /// The bar of colours with its scale.
+    /// Colour bar with its scale.
     fn bar(self, sheet: &Sheet<'_>, scale: &Scale, above: f64) -> Result<(), DrawError> {
         const STRIPES: usize = 64;
         let (left, right) = (sheet.width - BAR + 34.0, sheet.width - BAR + 48.0);
@@ -330,7 +331,7 @@ impl SweepFigure {
     }
 }
 
-/// What stands at an axis's stops, and its unit where they share one.
+/// Labels of an axis's values, and their unit if they share one.
 fn stops(axis: &Axis) -> (Vec<&str>, Option<&str>) {
     let labels = axis.labels.iter().take(STOPS).map(String::as_str);
     let unit = axis.labels.first().and_then(|label| label.split_once(' ')).map(|(_, unit)| unit);
@@ -341,13 +342,13 @@ fn stops(axis: &Axis) -> (Vec<&str>, Option<&str>) {
     }
 }
 
-/// An axis's title: what a person calls it, and its unit.
+/// Title of an axis: its plain name and unit.
 fn title(sheet: &Sheet<'_>, axis: &Axis, set: Type, room: f64) -> Result<String, DrawError> {
     let unit = stops(axis).1.map_or_else(String::new, |unit| format!(", {unit}"));
     sheet.fit(&format!("{}{unit}", in_words(&axis.name)), set, room)
 }
 
-/// Room that the names beside the cells take, with the axis's title.
+/// Width of the names beside the cells, with the axis title, px.
 fn beside(sheet: &Sheet<'_>, axis: Option<&Axis>) -> Result<f64, DrawError> {
     let mut widest = 0.0_f64;
     for label in axis.iter().flat_map(|axis| stops(axis).0) {
@@ -356,7 +357,7 @@ fn beside(sheet: &Sheet<'_>, axis: Option<&Axis>) -> Result<f64, DrawError> {
     Ok((widest + 42.0).clamp(BESIDE.0, BESIDE.1))
 }
 
-/// Writes what stands at the stops beside and below the cells, and the axes' titles.
+/// Writes the names of the values beside and below the cells, and the axis titles.
 fn names(
     sheet: &Sheet<'_>,
     (first, second): (&Axis, Option<&Axis>),
@@ -370,7 +371,7 @@ fn names(
     for label in &below {
         widest = widest.max(sheet.width_of(label, tick)?);
     }
-    // Every second, third … name where they would touch, unless they are words: then each is cut.
+    // Only every second, third … number if they would touch; words are shortened instead.
     let every = if first.values.is_empty() { 1 } else { ((widest + 4.0) / wide).ceil().max(1.0) as usize };
     for (x, label) in below.iter().enumerate().step_by(every) {
         let label = sheet.fit(label, tick, wide * every as f64 - 4.0)?;

@@ -1,4 +1,4 @@
-//! Sorted bars of what matters: how far each draw moves a quantity from its P10 to its P90, and its shares of the variance.
+//! Sorted bars of the sensitivities: change of a quantity from P10 to P90 of each setting, and shares of the variance.
 
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
@@ -13,35 +13,35 @@ use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Ranking};
 
-/// Most bars of one panel, and most panels.
+/// Largest number of bars in a panel, and of panels.
 const BARS: usize = 12;
 const PANELS: usize = 6;
-/// Share of the longest bar up to which none is drawn.
+/// Bars up to this share of the longest one are not drawn.
 const SLIGHT: f64 = 0.01;
 const ROW: f64 = 21.0;
 const ABOVE: f64 = 66.0;
-/// Rim of a hollow bar, px.
+/// Outline of a hollow bar, px.
 const RIM: f64 = 2.0;
 const BELOW: f64 = 50.0;
-/// Room for the draws' names and for the shares of variance, px.
+/// Width of the settings' names and of the shares of variance, px.
 const NAMES: f64 = 256.0;
 const SHARES: f64 = 170.0;
-/// Greatest over least from which an axis counts decades.
+/// Ratio of the greatest to the least value above which an axis is logarithmic.
 const WIDE: f64 = 20.0;
 
-/// A figure of what matters.
+/// A figure of sensitivities.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum InfluenceFigure {
-    /// what moves the end
+    /// sensitivity of the life
     End,
-    /// what moves the time to service
+    /// sensitivity of the time to service
     Service,
-    /// what moves the lining's peak
+    /// sensitivity of the lining's highest temperature
     LiningPeak,
 }
 
 impl InfluenceFigure {
-    /// Every figure of what matters.
+    /// Every figure of sensitivities.
     pub const ALL: [Self; 3] = [Self::End, Self::Service, Self::LiningPeak];
 
     /// Stem of its file's name.
@@ -69,7 +69,7 @@ impl InfluenceFigure {
         }
     }
 
-    /// A value as shown: h or °C.
+    /// A value as displayed: h or °C.
     fn shown(self, value: f64) -> f64 {
         if self == Self::LiningPeak { celsius(value) } else { value / 3600.0 }
     }
@@ -120,7 +120,7 @@ impl InfluenceFigure {
         })
     }
 
-    /// The draws that move the measure, most first; what moves it by next to nothing is left out.
+    /// Settings by the change of the measure that they cause, largest first; negligible ones are left out.
     fn sorted(self, ranking: &Ranking) -> Vec<&Influence> {
         let swing = |influence: &Influence| influence.swing(self.measure(), ranking.horizon);
         let most = ranking.influences.iter().map(swing).fold(0.0, f64::max);
@@ -208,7 +208,7 @@ impl InfluenceFigure {
         }
         let others = ranking.influences.len() - sorted.len();
         if others > 0 {
-            // Beside the axis title: beside the ticks the first of them may reach as far.
+            // Beside the axis title, because the first tick label may extend as far.
             let set = tick.side(1).ink(QUIET);
             let words =
                 if others == 1 { "1 other moves it less".to_owned() } else { format!("{others} others move it less") };
@@ -218,7 +218,7 @@ impl InfluenceFigure {
         keys(sheet, &sorted, shares, (left, right), top)
     }
 
-    /// Marks the end of a bar that lies beyond the horizon.
+    /// Marks the end of a bar beyond the horizon.
     fn beyond(self, sheet: &Sheet<'_>, influence: &Influence, (a, b, y): (f64, f64, f64)) -> Result<(), DrawError> {
         let hidden = |answer: &slipsoak_engine::sensitivity::Answer| match self {
             Self::End => answer.end.is_none(),
@@ -235,7 +235,7 @@ impl InfluenceFigure {
     }
 }
 
-/// A bar: full for an assumed constant, hollow for what the script spreads, so that they differ in grey too.
+/// A bar: filled for an assumed constant, hollow for a spread defined in the script, so that they differ in grey too.
 fn bar(sheet: &Sheet<'_>, from: Place, to: Place, by_script: bool) -> Result<(), DrawError> {
     sheet.bar(from, to, colour(usize::from(by_script)).tint(0.55))?;
     if !by_script || to.0 - from.0 < 2.0 * RIM {
@@ -244,7 +244,7 @@ fn bar(sheet: &Sheet<'_>, from: Place, to: Place, by_script: bool) -> Result<(),
     sheet.bar((from.0 + RIM, from.1 + RIM), (to.0 - RIM, to.1 - RIM), PAPER)
 }
 
-/// What colours and columns mean.
+/// Legend of colours and columns.
 fn keys(
     sheet: &Sheet<'_>,
     shown: &[&Influence],
@@ -276,7 +276,7 @@ fn keys(
     Ok(())
 }
 
-/// Dots of first and total share on a scale from 0 to 1 at the right.
+/// Dots of first-order and total share on a scale from 0 to 1 at the right.
 fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure, y: f64) -> Result<(), DrawError> {
     let (start, end) = (sheet.width - SIDE - SHARES, sheet.width - SIDE - 36.0);
     let axis = Axis::linear((0.0, 1.0), (start, end));
@@ -293,7 +293,7 @@ fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure,
     sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::of(LETTERS[3]))
 }
 
-/// Ticks whose words do not touch.
+/// Ticks whose labels do not touch.
 fn ticks(of: InfluenceFigure, axis: &Axis, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
     let mut free = f64::NEG_INFINITY;
     let mut kept = vec![];
@@ -308,7 +308,7 @@ fn ticks(of: InfluenceFigure, axis: &Axis, set: Type) -> Result<Vec<(f64, String
     Ok(kept)
 }
 
-/// A scale over all bars.
+/// A scale for all bars.
 fn scale(ranges: &[(f64, f64)], nominal: f64, ends: (f64, f64)) -> Axis {
     let all = || ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]).filter(|v| v.is_finite());
     let (low, high) = (all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max));

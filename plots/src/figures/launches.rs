@@ -1,4 +1,4 @@
-//! A recorded ride: speed wanted and ridden, and how many launches cost how much.
+//! A recorded ride: target and actual speed, and a histogram of the launches' slip energy.
 
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
@@ -14,7 +14,7 @@ use slipsoak_engine::retraced::Retraced;
 /// A figure of a recorded ride.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RetracedFigure {
-    /// speed over time, and the launches by what they cost
+    /// speed over time, and number of launches by slip energy
     Launches,
 }
 
@@ -92,7 +92,7 @@ fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         let x = Axis::linear((0.0, end / 1e3), (left, right));
         let count = of.classes.iter().map(|c| c.2).max().unwrap_or(1);
         let y = Axis::linear((0.0, count as f64 * 1.15), (floor, top));
-        // Counts are whole.
+        // Counts are whole numbers.
         let whole = round_step((count as f64 / 5.0).max(1.0));
         for value in (0..).map(|k| f64::from(k) * whole).take_while(|v| y.holds(*v)) {
             sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.6, None)?;

@@ -12,7 +12,7 @@ use slipsoak_engine::calibrate::Told;
 pub enum LearnedFigure {
     /// measurements against the fit
     Evidence,
-    /// lives of a fleet before and after
+    /// lives of a fleet before and after the calibration
     Forecast,
 }
 
@@ -20,7 +20,7 @@ impl LearnedFigure {
     /// Every figure of a calibration.
     pub const ALL: [Self; 2] = [Self::Evidence, Self::Forecast];
 
-    /// The figures of a calibration: lives only where they were asked for.
+    /// Figures of a calibration; lives only if they were requested.
     pub fn of(told: &Told) -> Vec<Self> {
         let lives = told.forecast.iter().map(|_| Self::Forecast);
         std::iter::once(Self::Evidence).chain(lives).collect()

@@ -1,4 +1,4 @@
-//! Remaining life of each part over hours: as simulated, then carried on to the first part's end.
+//! Remaining life of each part over hours: as simulated, then extrapolated to the end of the first part.
 
 use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
 use crate::sheet::palette::dash;
@@ -19,13 +19,13 @@ const LABELS: f64 = 54.0;
 /// Longest axis, hours.
 const MOST: f64 = 1e6;
 
-/// Remaining life of a part over the run, by hours.
+/// Remaining life of a part over the run, against hours.
 fn simulated(run: &Run, part: &PartUse) -> Vec<Place> {
     let windows = run.windows.end.iter().zip(&part.curve).map(|(end, used)| (end / 3600.0, 1.0 - used));
     std::iter::once((0.0, 1.0)).chain(windows).collect()
 }
 
-/// From the run's end on at the part's mean rate, up to a time, hours.
+/// Extrapolation from the run's end at the part's mean rate, up to a time, hours.
 fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
     match part.life.map(|life| life / 3600.0) {
         _ if from.0 >= until => vec![],
@@ -36,7 +36,7 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
     }
 }
 
-/// What stands at a curve's end.
+/// Label of a curve's end.
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
         Some(life) => format!("{} {}", part.part, say::time(part.running.unwrap_or(life))),
@@ -45,7 +45,7 @@ fn label(part: &PartUse, life: Option<f64>) -> String {
     }
 }
 
-/// Curves of a run up to a time, hours; the part that ends first is bold.
+/// Curves of a run up to a time, hours; the part that wears out first is bold.
 fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let first = end(run).map(|end| end.part);
     let shown = run.parts.iter().filter(|part| part.part != Part::Charring || part.used > 0.0);

@@ -1,5 +1,5 @@
-//! Share of a fleet of which a part is worn out, over hours of running: steps with bounds, one panel a fleet, the other fleets faint
-//! behind it; dashed the share whose oil was due.
+//! Share of a fleet's clutches with a worn-out part over running hours: steps with bounds, one panel per fleet, the
+//! other fleets faint behind it; dashed the share with oil due.
 
 use crate::figures::fleet::{followed, lived, milestone, name, oil_due, panels};
 use crate::sheet::axis::{Axis, round_step};
@@ -16,13 +16,13 @@ use slipsoak_engine::statistics::share_of;
 
 /// Confidence of the bounds of each share.
 const CONFIDENCE: f64 = 0.9;
-/// Greatest over least life from which hours are counted in decades.
+/// Ratio of the greatest to the least life above which hours are on a logarithmic scale.
 const WIDE: f64 = 30.0;
-/// Height of a panel without the words over its chart, and of a line of those, px.
+/// Height of a panel without the text above its chart, and of a line of that text, px.
 const HIGH: f64 = 237.0;
 const LINE: f64 = 17.0;
 
-/// Running times of a fleet's clutches, h, rising.
+/// Running times of a fleet's clutches, h, ascending.
 fn hours(fleet: &Fleet, of: impl Fn(&Outcome) -> Option<f64>) -> Vec<f64> {
     let known = fleet.outcomes.iter().filter_map(of).filter(|time| time.is_finite());
     let mut hours: Vec<f64> = known.map(|time| time / 3600.0).collect();
@@ -30,12 +30,12 @@ fn hours(fleet: &Fleet, of: impl Fn(&Outcome) -> Option<f64>) -> Vec<f64> {
     hours
 }
 
-/// Running times to the first worn part, h, rising.
+/// Running times to the first worn part, h, ascending.
 fn ends(fleet: &Fleet) -> Vec<f64> {
     hours(fleet, |o| o.running)
 }
 
-/// A staircase through (hours, share) from one time to another.
+/// A step curve through (hours, share) from one time to another.
 fn stairs(ends: &[f64], share: impl Fn(usize) -> f64, from: f64, until: f64) -> Vec<Place> {
     let mut places = vec![(from, share(0))];
     for (k, end) in ends.iter().enumerate() {
@@ -45,7 +45,7 @@ fn stairs(ends: &[f64], share: impl Fn(usize) -> f64, from: f64, until: f64) -> 
     places
 }
 
-/// A scale of hours over the fleets shown.
+/// A scale of hours for the fleets shown.
 fn scale(fleets: &[(usize, &Fleet)], span: (f64, f64)) -> Axis {
     let all: Vec<f64> = fleets.iter().flat_map(|(_, f)| [ends(f), hours(f, |o| o.service_running)]).flatten().collect();
     let lasting = fleets.iter().filter(|(_, f)| f.outcomes.iter().any(|o| o.running.is_none()));
@@ -74,7 +74,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     )
 }
 
-/// The words over a chart of a width: whose it is, how long the clutches last, when their oil is due, how many outlast the horizon.
+/// Text above a chart at this width: fleet, lives, when oil is due, share that outlives the horizon.
 fn heads(report: &Report, fleet: &Fleet, wide: f64) -> Vec<(String, Type)> {
     let title = Type::of(LETTERS[2]);
     let (n, lasting) = (fleet.outcomes.len(), fleet.outcomes.len() - ends(fleet).len());
@@ -144,7 +144,7 @@ fn panel(
         let height = y.at(share);
         let place = |time: f64| x.within(time / 3600.0);
         let middle = bounds.estimate.or(bounds.low).or(bounds.high).map(place);
-        // A bound that is not known leaves the whisker open, towards the axis's end.
+        // An unknown bound leaves the whisker open towards the end of the axis.
         for (bound, edge) in [(bounds.low, left), (bounds.high, right)] {
             let (Some(middle), end) = (middle, bound.map_or(edge, place)) else { continue };
             let dash = if bound.is_some() { None } else { LIMIT_DASH };

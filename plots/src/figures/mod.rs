@@ -1,4 +1,4 @@
-//! The figures of a saved result: which there are, and drawing them.
+//! Figures of a saved result: their names, and drawing them.
 
 pub(crate) mod choice;
 pub(crate) mod close_up;
@@ -38,13 +38,13 @@ use crate::sheet::{
 };
 use slipsoak_engine::document::{Kind, Saved};
 
-/// Draws one figure with a look.
+/// A function that draws one figure with a look.
 pub type Draw<'a> = Box<dyn Fn(&Look) -> Result<Drawing, DrawError> + 'a>;
 
-/// Figures as they were drawn, each with its name.
+/// Drawn figures, each with its name.
 pub type Drawn = Vec<(&'static str, Result<Drawing, DrawError>)>;
 
-/// The names of all figures that a result of a kind may have.
+/// Names of all figures of a kind of result.
 pub fn names(kind: Kind) -> Vec<&'static str> {
     match kind {
         Kind::Record => Figure::all().iter().map(|figure| figure.name()).collect(),
@@ -58,9 +58,9 @@ pub fn names(kind: Kind) -> Vec<&'static str> {
     }
 }
 
-/// The figures of a result with how each is drawn.
+/// Figures of a result, each with the function that draws it.
 pub fn figures(saved: &Saved) -> Vec<(&'static str, Draw<'_>)> {
-    /// Figures of a kind, each drawn by the same function.
+    /// Figures of one kind, all drawn by the same function.
     fn each<'a, F: Copy + 'a, D: Copy + 'a>(
         all: impl IntoIterator<Item = F>,
         name: impl Fn(F) -> &'static str,

@@ -1,4 +1,4 @@
-//! Oil fill of the pores over the duty, and below it where the oil went.
+//! Oil fill of the pores over the duty, with the destinations of the oil below.
 
 use crate::figures::oil_way;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
@@ -21,7 +21,7 @@ const LINE: f64 = 15.5;
 /// Height of the heading over the flows, px.
 const WAY: f64 = 30.0;
 
-/// Lowest and highest fill of an axis that holds every curve, and the limit if the oil comes near it.
+/// Range of a fill axis that contains every curve, and the limit if the oil comes near it.
 fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
     let least = runs.iter().map(|run| run.overall.least[fill]).filter(|v| v.is_finite()).fold(0.95, f64::min);
     let most = runs.iter().map(|run| run.overall.most[fill]).filter(|v| v.is_finite()).fold(1.0, f64::max);
@@ -29,7 +29,7 @@ fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
     (((least * 20.0 - 0.4).floor() / 20.0).max(0.0), ((most * 20.0 - 0.1).ceil() / 20.0).min(2.0))
 }
 
-/// One curve a run.
+/// One curve per run.
 fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
     let one = |(order, run): (usize, &Run)| Curve {
         label: name(record, run),
@@ -52,7 +52,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
     let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
     let (most, high) = extent(&flows);
-    // Every curve is drawn; each needs a line for its name.
+    // Every curve is drawn, and each needs a line for its name.
     let lines =
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);

@@ -1,4 +1,4 @@
-//! Where oil went: from what was put on, and what pores, film and washer gave up, to what took it.
+//! Oil flows of a run: from oil applied and from pores, film and washer to its losses.
 
 use crate::sheet::axis::number;
 use crate::sheet::flow::{Flow, Stream};
@@ -8,13 +8,13 @@ use slipsoak_engine::record::{Ledger, Run};
 
 /// kg to mg.
 const MG: f64 = 1e6;
-/// Share of all that moved below which a stream is one of the rest.
+/// Share of all moved oil below which a stream is added to the rest.
 const LEAST: f64 = 2e-4;
 
-/// What is written as nothing, mg.
+/// Amounts below this are displayed as zero, mg.
 const LEAST_SHOWN: f64 = 0.05;
 
-/// Places that hold oil at the start and at the end: words when they gain, words when they lose, colour, both entries.
+/// Reservoirs of oil: name when they gain, name when they lose, colour, and their entries at the start and at the end.
 const HOLDERS: [(&str, &str, usize, Option<Entry>, Entry); 5] = [
     ("into pores", "from pores", 1, Some(Entry::InPoresAtTheStart), Entry::InPores),
     ("into film", "from film", 6, Some(Entry::InFilmAtTheStart), Entry::InFilm),
@@ -30,7 +30,7 @@ const LOSSES: [(&str, usize, Entry); 5] = [
     ("old parts", 7, Entry::RemovedWithParts),
 ];
 
-/// Oil that moved in a run, mg.
+/// Oil flows of a run, mg.
 pub fn flow(run: &Run, heading: String) -> Flow {
     let oil = &run.ledgers.oil;
     let (mut inward, mut outward): (Vec<Stream>, Vec<Stream>) = (vec![], vec![]);
@@ -59,14 +59,14 @@ pub fn flow(run: &Run, heading: String) -> Flow {
     Flow { heading, inward, outward, empty: "no oil moved" }
 }
 
-/// An entry of the ledger, mg; nothing where it is missing or no number.
+/// An entry of the ledger, mg; zero if it is missing or not finite.
 fn entry(oil: &Ledger, name: Entry) -> f64 {
     let all = [&oil.inward, &oil.held, &oil.outward];
     let kg = all.iter().find_map(|side| side.get(&name)).copied().unwrap_or(0.0);
     if kg.is_finite() { (MG * kg).max(0.0) } else { 0.0 }
 }
 
-/// A mass in mg, or in g where there is much.
+/// A mass in mg, or in g if it is large.
 pub fn weight(mg: f64) -> String {
     match mg {
         ..9.95 => format!("{} mg", number(mg, 0.1)),

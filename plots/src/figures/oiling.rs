@@ -1,4 +1,4 @@
-//! The plan of oiling: how long a full bushing lasts, what is kept of a dose, what a dose does to the grip.
+//! The oiling plan: time that a full bushing lasts, share of a dose that is absorbed, effect of a dose on friction.
 
 use crate::sheet::axis::Axis;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
@@ -18,19 +18,19 @@ const HOUR: f64 = 3600.0;
 /// Heights of the upper chart and of the two below it, px.
 const UPPER: f64 = 226.0;
 const LOWER: f64 = 280.0;
-/// Width from which the two stand side by side, px.
+/// Width from which the two lower charts are side by side, px.
 const WIDE: u32 = 840;
 /// Room for labels beside the lower charts, px.
 const ROOM: f64 = 116.0;
 
-/// One curve of a chart whose steps are named.
+/// A curve of a chart with named steps.
 struct Steps<'a> {
     label: &'a str,
     order: usize,
     values: Vec<f64>,
 }
 
-/// A wait in the words of a shop.
+/// A waiting time as text.
 fn wait(seconds: f64) -> String {
     if seconds < 60.0 {
         format!("{seconds:.0} s")
@@ -41,9 +41,9 @@ fn wait(seconds: f64) -> String {
     }
 }
 
-/// One row for each case: riding until service is due.
+/// One row per case: riding time until service is due.
 fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError> {
-    // On a narrow sheet the cases stand over their lines.
+    // On a narrow sheet the cases are above their lines.
     let beside = sheet.width >= f64::from(WIDE);
     let (left, end) = (frame.left + if beside { 318.0 } else { SIDE + 8.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);

@@ -1,4 +1,4 @@
-//! Remaining life of each part over a fleet: when the middle clutch has so much left of it, and the band of eighty of a hundred.
+//! Remaining life of each part in a fleet: the median clutch, and the band of 80 % of clutches.
 
 use crate::figures::fleet::{followed, left_over_hours, lived, name, panels};
 use crate::sheet::canvas::{LETTERS, Place, Type, wrapped};
@@ -12,16 +12,17 @@ use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
 
 const HIGH: f64 = 282.0;
-/// Places of the band's edges.
+/// Number of points of the band's edges.
 const STEPS: usize = 96;
 
-/// The line of a share of all clutches, with how many hours of running a second is: (hours, what is left), from new to where it is last known.
+/// Curve of one percentile of the clutches: (running hours, remaining share), from new to the last known point.
+/// `scale`: running hours per second.
 fn line((part, scale): (&Wearing, f64), share: usize) -> Vec<Place> {
     let known = LEVELS.iter().zip(&part.times).map_while(|(left, times)| Some((times[share]? * scale, *left)));
     std::iter::once((0.0, 1.0)).chain(known).collect()
 }
 
-/// What a line has left after so many hours; beyond its last point what it had there.
+/// Remaining share of a curve at a time, hours; constant beyond its last point.
 fn left(line: &[Place], hours: f64) -> f64 {
     let after = line.iter().position(|p| p.0 >= hours);
     match after {
@@ -34,17 +35,17 @@ fn left(line: &[Place], hours: f64) -> f64 {
     }
 }
 
-/// Parts of which the middle clutch uses up a quarter at least, with their place in the order of colours.
+/// Parts of which the median clutch uses up at least a quarter, with their position in the order of colours.
 fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
     fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
 }
 
-/// Hours of running of a second of the duty.
+/// Running hours per second of the duty.
 fn scale(fleet: &Fleet) -> f64 {
     fleet.running_share / 3600.0
 }
 
-/// Hours of running that the figure covers: as far as anything is known of a middle clutch, or else all that were followed.
+/// Running hours shown: as far as the median clutch is known, or else the whole simulated time.
 fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     let last = |fleet: &Fleet| {
         let lasts = worn(fleet).map(|(_, part)| line((part, scale(fleet)), 1).last().map_or(0.0, |p| p.0));
@@ -56,7 +57,7 @@ fn until(fleets: &[(usize, &Fleet)]) -> f64 {
 
 fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
     let [soon, middle, late] = [0, 1, 2].map(|share| line((part, scale(fleet)), share));
-    // The band ends where the ways of too many do.
+    // The band ends where too many curves end.
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
     let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
     Curve {
@@ -71,7 +72,7 @@ fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
     }
 }
 
-/// What a part is called under the chart, and how often it was the first worn out.
+/// Name of a part under the chart, and the share of clutches in which it wore out first.
 fn label(fleet: &Fleet, part: Part) -> String {
     match fleet.first.iter().find(|share| share.part == Some(part)) {
         Some(share) => format!("{part}: first in {} of {}", share.clutches, fleet.outcomes.len()),

@@ -17,9 +17,9 @@ pub enum Figure {
     Temperatures,
     /// the hottest launch of each run
     Launch,
-    /// where the heat of rubbing went
+    /// destinations of the frictional heat
     Heat,
-    /// oil fill over the duty, and where the oil went
+    /// oil fill over the duty, and destinations of the oil
     Oil,
     /// remaining life of each part over hours, one panel a run
     Life,
@@ -61,12 +61,12 @@ impl Figure {
     }
 }
 
-/// Draws a figure from a record, on a light ground, with its own title and caption.
+/// Draws a figure of a record on a light background, with its own title and caption.
 pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, DrawError> {
     draw_as(figure, record, &Look { size, ..Look::default() })
 }
 
-/// Draws a figure from a record with a look of one's own.
+/// Draws a figure of a record with a given look.
 pub fn draw_as(figure: Figure, record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     crate::words::reading::check(record)?;
     crate::sheet::font::register()?;

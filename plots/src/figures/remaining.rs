@@ -1,4 +1,4 @@
-//! Remaining life of a fleet over hours of running: the middle clutch, and the band that holds eighty of a hundred.
+//! Remaining life of a fleet over running hours: the median clutch, and the band of 80 % of clutches.
 
 use crate::figures::fleet::{left_over_hours, lived, milestone, name, panels};
 use crate::sheet::panel::{Curve, Panel};
@@ -11,7 +11,7 @@ use slipsoak_engine::say::time;
 
 const HIGH: f64 = 262.0;
 
-/// Hours of running until which something is left in some fleet.
+/// Running hours until nothing remains in any fleet.
 fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     let last = |fleet: &Fleet| {
         let left = fleet.bands.iter().rposition(|band| band[2] > 0.0).map_or(0, |k| (k + 1).min(fleet.times.len() - 1));
@@ -36,7 +36,7 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
     }
 }
 
-/// When the first are worn out, and of what.
+/// Text with the time at which 10 % of the clutches have failed, and the part.
 fn verdict(fleet: &Fleet) -> String {
     let b10 = milestone(&fleet.end_running, "B10").estimate;
     let first = fleet.first.iter().filter(|share| share.part.is_some()).max_by_key(|share| share.clutches);

@@ -1,31 +1,33 @@
-//! Time across a chart with its long rests folded, so that rides a week apart are not spikes.
+//! Time axis with long rests folded, so that rides a week apart are not mere spikes.
 
 use crate::sheet::axis::{number, round_step};
 use crate::sheet::panel::Fold;
 use crate::words::reading::clock;
 use slipsoak_engine::record::Run;
 
-/// A window of a rest over one of a ride, from which on the rest is folded: that is after an hour, and a clutch has cooled.
+/// Ratio of window lengths in a rest and in a ride from which the rest is folded: that is after an hour, when a clutch
+/// has cooled.
 const RESTING: f64 = 16.0;
 /// The shortest fold, s.
 const SHORTEST: f64 = 3600.0;
-/// What a fold takes, as a share of what is not folded.
+/// Width of a fold, as a share of the unfolded time.
 const WIDE: f64 = 0.04;
 
-/// Time of a run across a chart.
+/// Time axis of a run.
 pub struct Times {
-    /// seconds in a unit of the axis
+    /// seconds per unit of the axis
     per: f64,
     unit: &'static str,
-    /// rests that are folded, s
+    /// folded rests, s
     folds: Vec<(f64, f64)>,
-    /// what each takes, s
+    /// width of each fold, s
     wide: f64,
     duration: f64,
 }
 
 impl Times {
-    /// Times of a run whose rests are folded where they take up most of it, on an axis for a run of so many seconds where not.
+    /// Time axis of a run. Rests are folded if they make up most of the run; otherwise the axis suits a run of this
+    /// many seconds.
     pub fn of(run: &Run, longest: f64) -> Self {
         let folds = long_rests(run);
         let folded: f64 = folds.iter().map(|(from, to)| to - from).sum();
@@ -38,13 +40,13 @@ impl Times {
         Self { per, unit, folds: vec![], wide: 0.0, duration: run.duration }
     }
 
-    /// Place of a time, s, in units of the axis; in a fold by its share of the rest.
+    /// Position of a time, s, in units of the axis; within a fold by its share of the rest.
     pub fn at(&self, time: f64) -> f64 {
         let past = |(from, to): &(f64, f64)| (time.clamp(*from, *to) - from) * (1.0 - self.wide / (to - from));
         (time - self.folds.iter().map(past).sum::<f64>()) / self.per
     }
 
-    /// Whether a time, s, is folded away.
+    /// Whether a time, s, is in a fold.
     pub fn folded(&self, time: f64) -> bool {
         self.folds.iter().any(|(from, to)| time > *from && time < *to)
     }
@@ -63,26 +65,26 @@ impl Times {
         }
     }
 
-    /// The folds on the axis, with what lasts how long there.
+    /// The folds on the axis, each with its duration as text.
     pub fn folds(&self) -> Vec<Fold> {
         let one = |(from, to): &(f64, f64)| Fold { from: self.at(*from), to: self.at(*to), words: lasting(to - from) };
         self.folds.iter().map(one).collect()
     }
 
-    /// The least step between ticks, in units of the axis: of minutes those that an hour divides into.
+    /// Smallest step between ticks, in units of the axis; in minutes those that divide an hour.
     fn step(&self, least: f64) -> f64 {
         let of_an_hour = [1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0].into_iter().find(|step| *step >= least);
         of_an_hour.filter(|_| self.unit == "minutes").unwrap_or_else(|| round_step(least))
     }
 
-    /// Ticks that count from each start, where rests are folded.
+    /// Ticks that count from each start, if rests are folded.
     pub fn ticks(&self) -> Option<Vec<(f64, String)>> {
         let starts = std::iter::once(0.0).chain(self.folds.iter().map(|fold| fold.1));
         let ends = self.folds.iter().map(|fold| fold.0).chain([self.duration]);
         let stretches: Vec<(f64, f64)> = starts.zip(ends).map(|(from, to)| (self.at(from), self.at(to))).collect();
         let step = self.step(self.range().1 / 12.0);
         let within = |(from, to): &(f64, f64)| {
-            // The last third of a step is left to the start that follows.
+            // The last third of a step is left free for the next start.
             let count = if to - from > 1e-3 * step { (((to - from) / step + 2.0 / 3.0) as u32).max(1) } else { 0 };
             let from = *from;
             (0..count).map(move |k| f64::from(k) * step).map(move |past| (from + past, number(past, step)))
@@ -91,7 +93,7 @@ impl Times {
     }
 }
 
-/// What remains of each rest after about its first hour, s: the record's windows are longer there than anywhere else.
+/// The rest periods after about their first hour, s, recognised by the record's longer windows.
 fn long_rests(run: &Run) -> Vec<(f64, f64)> {
     if run.horizon.is_some() {
         return vec![];
@@ -108,7 +110,7 @@ fn long_rests(run: &Run) -> Vec<(f64, f64)> {
     rests
 }
 
-/// A length of time in two units: 6 d 23 h.
+/// A duration in two units: 6 d 23 h.
 fn lasting(seconds: f64) -> String {
     let minutes = (seconds / 60.0).round();
     let (days, hours) = ((minutes / 1440.0).floor(), (minutes / 60.0).floor() % 24.0);
@@ -121,7 +123,7 @@ mod tests {
 
     fn rides() -> Times {
         let hour = 3600.0;
-        // An hour's ride, a rest of ten hours of which one is shown, an hour's ride.
+        // A ride of an hour, a rest of ten hours of which one is shown, and a ride of an hour.
         Times {
             per: 60.0,
             unit: "minutes",
@@ -132,7 +134,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_not_folded_keeps_its_scale() {
+    fn time_outside_folds_keeps_its_scale() {
         let times = rides();
         assert_eq!([0.0, 7200.0].map(|t| times.at(t)), [0.0, 120.0]);
         assert!((times.at(39_600.0) - 126.0).abs() < 1e-9 && (times.at(43_200.0) - 186.0).abs() < 1e-9);
@@ -149,7 +151,7 @@ mod tests {
     }
 
     #[test]
-    fn rests_are_told_in_two_units() {
+    fn rests_are_given_in_two_units() {
         assert_eq!([5400.0, 604_800.0 - 3600.0].map(lasting), ["1 h 30 min", "6 d 23 h"]);
     }
 }

@@ -1,28 +1,28 @@
-//! The half-section of a clutch from its settings, to scale, with what is assumed where no setting says it.
+//! Half-section of a clutch from its settings, to scale, with assumptions where there is no setting.
 //!
-//! Assumed: web as thick as the band's wall; sprocket 5 mm thick, its rim a third of a pitch over the pitch circle; hub wall, cover
-//! and the spaces between parts some millimetres; shoes as high below their centre of gravity as above it.
+//! Assumed: web as thick as the band's wall; sprocket 5 mm thick, its rim a third of a pitch over the pitch circle; hub
+//! wall, cover and the spaces between parts some millimetres; shoes as high below their centre of gravity as above it.
 
 use crate::words::reading::setting;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
 
-/// A place in the section: along the shaft from the motor's face, and from the shaft's axis, m.
+/// A point of the section: along the shaft from the motor's face, and from the shaft's axis, m.
 pub type Point = (f64, f64);
 
 /// A part of the section.
 pub struct Piece {
-    /// its words in the figure
+    /// its name in the figure
     pub name: &'static str,
-    /// channel of its temperature; none for what is not in the model
+    /// channel of its temperature; none for parts outside the model
     pub channel: Option<Channel>,
     pub outline: Vec<Point>,
-    /// where a leader to it begins
+    /// start of its leader
     pub anchor: Point,
     pub side: Side,
 }
 
-/// Where the words of a part stand.
+/// Side of a part's label.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {
     Above,
@@ -34,7 +34,7 @@ pub enum Side {
 /// A clutch cut open.
 pub struct Section {
     pub pieces: Vec<Piece>,
-    /// strip within the bushing that shows its oil: lower left and upper right
+    /// strip within the bushing that shows its oil: lower left and upper right corner
     pub oil: (Point, Point),
     /// from the motor's broken face to the shaft's end, m
     pub span: (f64, f64),
@@ -42,7 +42,7 @@ pub struct Section {
     pub radius: f64,
 }
 
-/// What of a section changes: whether the shoes are out, and what lining and washer have lost, m.
+/// Changing state of a section: whether the shoes are out, and the wear of lining and washer, m.
 #[derive(Clone, Copy, Debug)]
 pub struct State {
     pub out: bool,
@@ -90,7 +90,7 @@ impl Section {
         let lining_start = SPACE + 0.5 * (band - wide);
         let lining_end = lining_start + wide;
 
-        // Outward: shoes and lining as far out as they are.
+        // Radially: shoes and lining at their present position.
         let shift = if state.out { worn } else { -travel };
         let back = radius - thick + shift;
         let low = (2.0 * size("clutch.shoe_radius")? - (radius - thick)).max(outside + HUB) + shift;
@@ -189,7 +189,7 @@ impl Section {
                 side: Side::Nowhere,
             },
         ];
-        // A machine whose sizes contradict each other is drawn within its outline.
+        // Machines with contradictory sizes are kept within the outline.
         for point in pieces.iter_mut().flat_map(|piece| piece.outline.iter_mut().chain([&mut piece.anchor])) {
             *point = (point.0.clamp(-BLOCK, end), point.1.clamp(0.0, radius + wall));
         }

@@ -16,7 +16,7 @@ use crate::words::reading::{celsius, curve, in_fahrenheit, longest, name, rows_t
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 
-/// Channels shown and their words, hottest first.
+/// Channels shown and their names, hottest first.
 const SHOWN: [(Channel, &str); 5] = [
     (Channel::LiningSurface, "lining"),
     (Channel::Band, "drum"),
@@ -25,7 +25,7 @@ const SHOWN: [(Channel, &str); 5] = [
     (Channel::Block, "motor block"),
 ];
 
-/// Settings that limit a temperature and their words.
+/// Settings of temperature limits, and their names.
 const LIMITS: [(&str, &str); 3] = [
     ("limits.lining_most", "limit, lining"),
     ("limits.lining_steady", "limit, steady"),
@@ -46,10 +46,10 @@ fn limits(run: &Run) -> Vec<Limit> {
 const PANEL: f64 = 262.0;
 /// Room below a narrow panel for its labels, px.
 const LABELS: f64 = 72.0;
-/// Launches in a panel from which they stand as close as the strokes that draw them.
+/// Number of launches in a panel above which their strokes merge.
 const CROWD: u64 = 20;
 
-/// Lowest and highest value of an axis that holds every curve and limit, on round numbers.
+/// Range of an axis with round limits that contains every curve and limit.
 fn range(runs: &[&Run]) -> (f64, f64) {
     let of = |rows: fn(&Run) -> &Vec<f64>| {
         let all = runs.iter().flat_map(move |run| SHOWN.iter().map(move |(channel, _)| celsius(channel.of(rows(run)))));
@@ -57,19 +57,19 @@ fn range(runs: &[&Run]) -> (f64, f64) {
     };
     let coolest = of(|run| &run.overall.least).into_iter().fold(20.0, f64::min);
     let hottest = of(|run| &run.overall.most).into_iter().fold(60.0, f64::max);
-    // A limit far above everything would press the curves to the floor.
+    // A distant limit would flatten the curves.
     let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
     let top = near.fold(hottest, f64::max);
     let step = round_step((top - coolest) / 8.0);
     ((coolest / step).floor() * step, ((top + 0.2 * step) / step).ceil() * step)
 }
 
-/// Whether the mean of a window blurs whole launches and rides away; then its greatest value is drawn.
+/// Whether the windows are so long that their means average over whole launches; then the maxima are drawn.
 fn hides_rides(run: &Run) -> bool {
     run.windows.length > 60.0
 }
 
-/// Curves of a run over its times.
+/// Curves of a run over time.
 fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
     let w = &run.windows;
     let one = |(order, (channel, label)): (usize, &(Channel, &str))| {
@@ -93,7 +93,7 @@ fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
     together(SHOWN.iter().enumerate().map(one).collect(), range)
 }
 
-/// Curves that coincide share one label, so that none seems to be missing.
+/// Coinciding curves share one label, so that none seems to be missing.
 fn together(mut curves: Vec<Curve>, (low, high): (f64, f64)) -> Vec<Curve> {
     for k in 1..curves.len() {
         let twin =
@@ -110,7 +110,7 @@ fn together(mut curves: Vec<Curve>, (low, high): (f64, f64)) -> Vec<Curve> {
     curves
 }
 
-/// Mean distance of two curves over their last half.
+/// Mean distance of two curves over their second half.
 fn apart(a: &Curve, b: &Curve) -> f64 {
     let half = a.points.len() / 2;
     let gaps: Vec<f64> = a.points.iter().zip(&b.points).skip(half).map(|(p, q)| (p.1 - q.1).abs()).collect();
@@ -126,7 +126,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
     let rows = runs.len().div_ceil(across);
     let launch_high = close_up::height(look.narrow());
-    // A launch below so many panels would make the sheet too tall; it has a figure of its own.
+    // With many panels a launch would make the sheet too tall; it has a figure of its own.
     let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + launch_high, high));
     let below = if launch.is_some() { launch_high } else { 0.0 };
     let height = size.height.max((rows as f64 * high + below + HEAD + FOOT) as u32);

@@ -1,6 +1,6 @@
 //! A scale between two values, its round ticks, and curves cut to it.
 
-/// A range of an axis and where its ends lie on the sheet, px.
+/// An axis: its range, and the positions of its ends on the sheet, px.
 #[derive(Clone, Copy, Debug)]
 pub struct Axis {
     low: f64,
@@ -11,7 +11,7 @@ pub struct Axis {
 }
 
 impl Axis {
-    /// A scale from a lowest to a highest value; a range that is no range is widened to one.
+    /// Linear scale from a lowest to a highest value; an empty range is widened.
     pub fn linear((low, high): (f64, f64), (start, end): (f64, f64)) -> Self {
         let low = if low.is_finite() { low.clamp(-1e15, 1e15) } else { 0.0 };
         let high = if high.is_finite() { high.clamp(-1e15, 1e15) } else { low + 1.0 };
@@ -19,20 +19,20 @@ impl Axis {
         Self { low, high, start, end, logarithmic: false }
     }
 
-    /// A scale of whole decades around two values above zero.
+    /// Logarithmic scale of whole decades around two values above zero.
     pub fn decades((low, high): (f64, f64), ends: (f64, f64)) -> Self {
         let low = low.clamp(1e-12, 1e15).log10().floor();
         let high = high.clamp(1e-12, 1e15).log10().ceil().max(low + 1.0);
         Self { logarithmic: true, ..Self::linear((low, high), ends) }
     }
 
-    /// Place of a value, px; beyond the ends for a value out of range.
+    /// Position of a value, px; beyond the ends for a value out of range.
     pub fn at(&self, value: f64) -> f64 {
         let value = if self.logarithmic { value.max(1e-300).log10() } else { value };
         self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
     }
 
-    /// Place of a value, px, kept between the ends.
+    /// Position of a value, px, clamped to the ends.
     pub fn within(&self, value: f64) -> f64 {
         self.at(value).clamp(self.start.min(self.end), self.start.max(self.end))
     }
@@ -42,12 +42,12 @@ impl Axis {
         value >= self.low && value <= self.high
     }
 
-    /// Whether lengths along the scale are in proportion to values.
+    /// Whether lengths along the scale are proportional to values.
     pub fn begins_at_zero(&self) -> bool {
         !self.logarithmic && self.low == 0.0
     }
 
-    /// Round values about as many as asked, each with its words.
+    /// Round values, about this many, each with its label.
     pub fn ticks(&self, about: u32) -> Vec<(f64, String)> {
         if self.logarithmic {
             let skip = (((self.high - self.low) / f64::from(about)).ceil() as usize).max(1);
@@ -61,7 +61,7 @@ impl Axis {
         (0..=count).map(|k| (first + f64::from(k)) * step).map(|v| (v, number(v, step))).collect()
     }
 
-    /// The same stretch of the sheet in another unit.
+    /// The same part of the sheet in another unit.
     pub fn in_unit(&self, unit: impl Fn(f64) -> f64) -> Self {
         Self { low: unit(self.low), high: unit(self.high), ..*self }
     }
@@ -73,7 +73,7 @@ pub fn round_step(step: f64) -> f64 {
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * power).find(|s| *s >= step * (1.0 - 1e-9)).unwrap_or(10.0 * power)
 }
 
-/// A value in as many places as a step needs, thousands set apart.
+/// A value with as many decimal places as a step needs, thousands separated.
 pub fn number(value: f64, step: f64) -> String {
     let places = (-step.abs().max(1e-9).log10().floor()).clamp(0.0, 9.0) as usize;
     let text = format!("{:.places$}", value.abs());
@@ -89,7 +89,8 @@ pub fn number(value: f64, step: f64) -> String {
     format!("{sign}{out}{rest}")
 }
 
-/// The pieces of a curve inside two scales, px: broken where a value is not finite, cut where it leaves the upward scale.
+/// Pieces of a curve within two scales, px: broken where a value is not finite, clipped at the ends of the vertical
+/// scale.
 pub fn pieces(points: &[(f64, f64)], across: &Axis, up: &Axis) -> Vec<Vec<(f64, f64)>> {
     let mut all = vec![];
     let mut piece: Vec<(f64, f64)> = vec![];
@@ -107,7 +108,7 @@ pub fn pieces(points: &[(f64, f64)], across: &Axis, up: &Axis) -> Vec<Vec<(f64, 
     all
 }
 
-/// The part of a stretch inside two scales, px.
+/// The part of a line segment within two scales, px.
 fn cut(a: (f64, f64), b: (f64, f64), across: &Axis, up: &Axis) -> Option<((f64, f64), (f64, f64))> {
     if ![a.0, a.1, b.0, b.1].iter().all(|v| v.is_finite()) {
         return None;

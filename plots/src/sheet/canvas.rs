@@ -1,7 +1,7 @@
-//! The sheet that a figure is drawn on: the only place that knows the drawing library.
+//! The sheet that figures are drawn on: the only module that uses the drawing library.
 //!
-//! Places and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so everything is drawn
-//! ten times larger and shown smaller.
+//! Positions and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so
+//! everything is drawn ten times larger and scaled down.
 
 use crate::sheet::axis::Axis;
 use crate::sheet::drawing::{DrawError, Drawing};
@@ -15,41 +15,41 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::fmt::Display;
 
-/// Times that everything is drawn larger than it is shown.
+/// Factor by which everything is drawn larger than it is shown.
 const FINE: f64 = 10.0;
-/// The library's letter size over the SVG's.
+/// Ratio of the library's letter size to the SVG's.
 const LETTER: f64 = 1.24;
-/// A browser's own face may be this much wider than the embedded one.
+/// Allowance for a browser's own typeface: this much wider than the embedded one.
 const WIDER: f64 = 1.1;
 /// Height of the heading, px.
 pub const HEAD: f64 = 44.0;
-/// From one line of a heading to the next, px, and most lines.
+/// Line spacing of a heading, px, and its largest number of lines.
 const TITLE: f64 = 22.0;
 const LINES: usize = 5;
-/// Height of the note's first two lines, px; a sheet grows by what more it needs.
+/// Height of the note's first two lines, px; a longer note makes the sheet taller.
 pub const FOOT: f64 = 46.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
 /// Sizes of letters, px: figure heading, panel heading, axis title and label, tick and note.
 pub const LETTERS: [f64; 4] = [18.0, 14.0, 13.0, 12.5];
 
-/// A place, px.
+/// A position, px.
 pub type Place = (f64, f64);
 
-/// How a text is set.
+/// Type style of a text.
 #[derive(Clone, Copy)]
 pub struct Type {
     pub size: f64,
     pub ink: Ink,
     pub bold: bool,
-    /// −1 starts at the place, 0 is centred on it, 1 ends there
+    /// alignment: −1 starts at the position, 0 is centred on it, 1 ends there
     pub side: i8,
-    /// read from below upwards
+    /// rotated to read upwards
     pub upright: bool,
 }
 
 impl Type {
-    /// Plain text of a size that starts at its place.
+    /// Plain text of this size that starts at its position.
     pub const fn of(size: f64) -> Self {
         Self { size, ink: TEXT, bold: false, side: -1, upright: false }
     }
@@ -71,7 +71,7 @@ impl Type {
     }
 }
 
-/// A sheet under the pen.
+/// A sheet that is being drawn on.
 pub struct Sheet<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
     pub width: f64,
@@ -92,12 +92,12 @@ fn pigment(ink: Ink) -> RGBAColor {
 }
 
 impl Sheet<'_> {
-    /// Whether the sheet is as wide as a column of print.
+    /// Whether the sheet is as narrow as a printed column.
     pub fn narrow(&self) -> bool {
         self.width <= f64::from(LAID)
     }
 
-    /// A line through places, of a width.
+    /// A line of this width through positions.
     pub fn line(&self, places: &[Place], ink: Ink, width: f64, dash: Dash) -> Result<(), DrawError> {
         let style = ShapeStyle::from(&pigment(ink)).stroke_width((width * FINE).round() as u32);
         let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
@@ -111,13 +111,13 @@ impl Sheet<'_> {
         }
     }
 
-    /// A filled outline.
+    /// A filled polygon.
     pub fn shape(&self, places: &[Place], ink: Ink, opacity: f64) -> Result<(), DrawError> {
         let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
         self.area.draw(&Polygon::new(path, pigment(ink).mix(opacity).filled())).map_err(refused)
     }
 
-    /// The outline of a shape.
+    /// The outline of a polygon.
     pub fn outline(&self, places: &[Place], ink: Ink, width: f64) -> Result<(), DrawError> {
         let closed: Vec<Place> = places.iter().chain(places.first()).copied().collect();
         self.line(&closed, ink, width, None)
@@ -133,7 +133,7 @@ impl Sheet<'_> {
         self.area.draw(&Circle::new(drawn(at), (radius * FINE) as i32, pigment(ink).filled())).map_err(refused)
     }
 
-    /// What is drawn belongs to the k-th of those compared, if to one alone: a page may hide it.
+    /// Groups the drawing under the k-th compared item, if it belongs to only one; a page may hide that group.
     pub fn of(&self, k: Option<usize>, draw: impl FnOnce() -> Result<(), DrawError>) -> Result<(), DrawError> {
         let mark = |ink: [u8; 3]| {
             let [red, green, blue] = ink;
@@ -145,7 +145,7 @@ impl Sheet<'_> {
         mark(palette::CLOSING)
     }
 
-    /// A text, its height centred on the place.
+    /// A text, centred vertically on its position.
     pub fn text(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
         let across = match set.side {
             ..0 => HPos::Left,
@@ -157,13 +157,13 @@ impl Sheet<'_> {
         self.area.draw_text(&plain(words), &style, drawn(at)).map_err(refused)
     }
 
-    /// Width that a text takes, px, with some room for a browser's wider face.
+    /// Width of a text, px, with an allowance for a browser's wider typeface.
     #[allow(clippy::unused_self)] // asked of the sheet that it is for
     pub fn width_of(&self, words: &str, set: Type) -> Result<f64, DrawError> {
         width_of(words, set)
     }
 
-    /// A text cut with an ellipsis so that it takes no more than a width, px.
+    /// A text shortened with an ellipsis to a maximum width, px.
     pub fn fit(&self, words: &str, set: Type, width: f64) -> Result<String, DrawError> {
         let whole: String = plain(words).chars().take(400).collect();
         if self.width_of(&whole, set)? <= width {
@@ -181,13 +181,13 @@ impl Sheet<'_> {
     }
 }
 
-/// Width that a text takes on any sheet, px, with some room for a browser's wider face; once the face is registered.
+/// Width of a text on any sheet, px, with an allowance for a browser's wider typeface. The typeface must be registered.
 pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
     let ((left, _), (right, _)) = style(set).font.layout_box(&scales::shown(&plain(words))).map_err(refused)?;
     Ok(f64::from(right - left) / FINE * WIDER)
 }
 
-/// About as many ticks of a scale across the sheet as asked, or fewer whose words do not touch.
+/// About `most` ticks of a horizontal scale, or fewer, so that their labels do not touch.
 pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, DrawError> {
     for about in (2..=most).rev() {
         let ticks = axis.ticks(about);
@@ -200,7 +200,7 @@ pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, Dr
     Ok(axis.ticks(1))
 }
 
-/// Lines of a text, broken between words where one would be wider than so many px, but never beside an equals sign.
+/// Lines of a text, broken between words at a maximum width, px, but never beside an equals sign.
 pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
     let mut lines = vec![];
     for paragraph in words.lines().filter(|line| !line.is_empty()) {
@@ -232,7 +232,7 @@ fn style<'a>(set: Type) -> TextStyle<'a> {
     TextStyle::from(if set.upright { font.transform(FontTransform::Rotate270) } else { font })
 }
 
-/// Draws on a sheet of a size, px, under a heading and over a note; gives the finished drawing.
+/// Draws on a sheet of this size, px, with a heading above and a note below. Returns the finished drawing.
 pub fn sheet(
     (width, height): (u32, u32),
     heading: &str,
@@ -251,7 +251,7 @@ pub fn sheet(
     let title = Type::of(LETTERS[0]);
     let mut headings = wrapped(heading, title, f64::from(width) - 2.0 * SIDE)?;
     headings.truncate(LINES);
-    // What a long heading takes more stands over the sheet, whose places stay as they are.
+    // Further lines of a long heading are placed above the sheet, whose positions do not change.
     let over = (TITLE * headings.len().saturating_sub(1) as f64) as u32;
     let mut svg = String::new();
     let fine = FINE as u32;
@@ -280,7 +280,7 @@ pub fn sheet(
         width * fine,
         tall * fine
     );
-    // The drawing library puts nothing but words above the sheet: its ground is stretched here.
+    // Only text is placed above the sheet, so its background has to be extended there.
     let ground = |top: u32| {
         let (y, tall) = (-i64::from(top * fine), (height + top) * fine);
         format!("<rect x=\"0\" y=\"{y}\" width=\"{}\" height=\"{tall}\"", width * fine)
@@ -296,7 +296,7 @@ pub fn sheet(
     Ok(Drawing { page: scales::switched(&svg), svg: scales::shown(&svg) })
 }
 
-/// Text without characters that XML cannot hold.
+/// Text without characters that XML does not allow.
 fn plain(words: &str) -> String {
     words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
 }

@@ -1,4 +1,4 @@
-//! A finished drawing: SVG text, and PNG made from it with the embedded font alone.
+//! A finished drawing: SVG text, and a PNG made from it with the embedded font only.
 
 use crate::sheet::font;
 use crate::sheet::palette::{self, Theme};
@@ -6,47 +6,47 @@ use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
 use thiserror::Error;
 
-/// Px of the PNG to one px of the SVG.
+/// Pixels of the PNG per px of the SVG.
 const SCALE: f32 = 2.0;
 
-/// Why a figure cannot be drawn.
+/// Reason why a figure cannot be drawn.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum DrawError {
     /// nothing to draw
     #[error("the record holds no run with any window: there is nothing to draw")]
     Empty,
-    /// a sweep of one combination
+    /// a sweep with only one combination
     #[error("the sweep crosses nothing: vary a setting or give several machines or duties")]
     Uncrossed,
     /// the record lacks a channel
     #[error("the record has no channel `{0}`; it was written by another version or is damaged")]
     Channel(String),
-    /// a run's windows do not all hold every channel
+    /// the windows of a run lack channels
     #[error("the windows of run `{0}` do not hold every channel of the record; the record is damaged")]
     Ragged(String),
-    /// a run's windows do not follow one another
+    /// the windows of a run are not in sequence
     #[error("the windows of run `{0}` do not follow one another up to its end; the record is damaged")]
     Disordered(String),
     /// a time after the end of every run
     #[error("{asked} lies beyond the longest run, which lasts {longest}")]
     Beyond {
-        /// time asked for
+        /// requested time
         asked: String,
         /// length of the longest run
         longest: String,
     },
-    /// a sheet nobody can read, or no machine can hold
+    /// a size that is not usable
     #[error("a figure of {width} × {height} px is not usable; take 320 to 10000 px by 200 to 30000 px")]
     Size {
-        /// width asked, px
+        /// requested width, px
         width: u32,
-        /// height asked or needed, px
+        /// requested or needed height, px
         height: u32,
     },
-    /// the drawing library refuses
+    /// the drawing library reports an error
     #[error("the figure cannot be drawn: {0}")]
     Drawing(String),
-    /// the drawing cannot be rasterised
+    /// the drawing cannot be converted to pixels
     #[error("the figure cannot be turned into a PNG: {0}")]
     Raster(String),
 }
@@ -54,9 +54,9 @@ pub enum DrawError {
 /// A figure as SVG.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Drawing {
-    /// the whole SVG document, temperatures in both scales
+    /// the whole SVG document, with temperatures in °C and °F
     pub svg: String,
-    /// the same for a page, which may show either scale
+    /// the same for a page, which may show one of them
     pub(crate) page: String,
 }
 
@@ -66,7 +66,7 @@ impl Drawing {
         Self { svg: svg.to_owned(), page: svg.to_owned() }
     }
 
-    /// The figure on another ground; a page may choose again by [`crate::sheet::palette::variables`].
+    /// The figure on another background; a page may change it by [`crate::sheet::palette::variables`].
     #[must_use]
     pub fn on(&self, theme: Theme) -> Self {
         Self { svg: palette::redress(&self.svg, theme), page: palette::redress(&self.page, theme) }
@@ -107,7 +107,7 @@ impl Drawing {
     }
 }
 
-/// The drawing without its rules for pages, whose variables the rasteriser does not know.
+/// The drawing without its rules for pages, because the rasteriser does not know their variables.
 fn plain(svg: &str) -> String {
     match (svg.find("<style>"), svg.find("</style>")) {
         (Some(from), Some(to)) if from < to => format!("{}{}", &svg[..from], &svg[to + "</style>".len()..]),

@@ -1,11 +1,11 @@
-//! Events of a run as strips above the time axis: on the move, motor off, oiled.
+//! Events of a run as strips above the time axis: driving, motor off, oiled.
 
 use crate::figures::rests::Times;
 use crate::sheet::panel::Strip;
 use slipsoak_engine::names::Happening;
 use slipsoak_engine::record::Run;
 
-/// Strips of a run over its times; none where blocks were skipped, for their events are not listed.
+/// Strips of a run over its times; none if blocks were skipped, because their events are not listed.
 pub fn strips(run: &Run, times: &Times) -> Vec<Strip> {
     if run.horizon.is_some() || run.events.is_empty() {
         return vec![];
@@ -24,7 +24,7 @@ pub fn strips(run: &Run, times: &Times) -> Vec<Strip> {
     all.into_iter().filter(|strip| !strip.spans.is_empty() || !strip.moments.is_empty()).collect()
 }
 
-/// Whether the launches were too many to list: then their strip is missing, and the others may end before the run.
+/// Whether there were too many launches to list. Then their strip is missing, and the others may end before the run.
 pub fn cut(run: &Run) -> bool {
     run.events_left_out > 0 && !run.events.iter().any(|event| event.what == Happening::SetsOff)
 }
@@ -33,7 +33,7 @@ fn moments(run: &Run, times: &Times, what: &[Happening]) -> Vec<f64> {
     run.events.iter().filter(|event| what.contains(&event.what)).map(|event| times.at(event.time)).collect()
 }
 
-/// From each event of one kind to the next of another, or to the last event that is listed or the end of the run.
+/// Time spans from each event of one kind to the next of another, or to the last listed event or the end of the run.
 fn spans(run: &Run, times: &Times, from: &[Happening], to: &[Happening]) -> Vec<(f64, f64)> {
     let (mut all, mut open) = (vec![], None);
     for event in &run.events {

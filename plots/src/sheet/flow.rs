@@ -1,4 +1,4 @@
-//! A balance as streams: what came in at the left, what it became at the right, widths in proportion to amounts.
+//! A balance as a flow diagram: inputs at the left, outputs at the right, widths proportional to amounts.
 
 use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type};
 use crate::sheet::drawing::DrawError;
@@ -14,12 +14,12 @@ pub struct Stream {
     pub ink: Ink,
 }
 
-/// A balance: both sides have the same sum.
+/// A balance; both sides have the same sum.
 pub struct Flow {
     pub heading: String,
     pub inward: Vec<Stream>,
     pub outward: Vec<Stream>,
-    /// in place of the drawing where nothing flowed
+    /// text instead of the drawing if all amounts are zero
     pub empty: &'static str,
 }
 
@@ -28,22 +28,22 @@ const LINE: f64 = 16.0;
 /// Height of the heading and of the space below, px.
 const HEAD: f64 = 30.0;
 const TAIL: f64 = 12.0;
-/// Widest sum of streams, px.
+/// Largest width of all streams together, px.
 pub const WIDEST: f64 = 96.0;
 
 impl Flow {
-    /// Height that the flow needs where an amount of one is so many px wide, px.
+    /// Height of the diagram, px, at this many px per unit of amount.
     pub fn height(&self, per: f64) -> f64 {
         let side = |streams: &[Stream]| streams.iter().map(|stream| slot(stream, per)).sum::<f64>();
         HEAD + side(&self.inward).max(side(&self.outward)) + TAIL
     }
 
-    /// What flowed.
+    /// Total amount.
     pub fn sum(&self) -> f64 {
         self.outward.iter().map(|stream| stream.amount).sum()
     }
 
-    /// Draws the streams, so many px wide for an amount of one, with the words of an amount at the left, or of one at the right.
+    /// Draws the streams at this many px per unit of amount. Amounts of the left and right side have their own format.
     pub fn draw(
         &self,
         sheet: &Sheet<'_>,
@@ -63,7 +63,7 @@ impl Flow {
             return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
         }
         let wide = right - left;
-        // A narrow sheet leaves more of its width to the words.
+        // A narrow sheet leaves a larger share of its width to the text.
         let shares = if sheet.narrow() { [0.375, 0.555] } else { [0.33, 0.52] };
         let (from, to) = (left + shares[0] * wide, right - shares[1] * wide);
         let (trunk_from, trunk_to) = (from + 0.36 * (to - from), from + 0.5 * (to - from));
@@ -91,7 +91,7 @@ impl Flow {
     }
 }
 
-/// The stream's name and its amount, the amount always whole.
+/// Writes the stream's name and amount; only the name is shortened.
 fn label(
     sheet: &Sheet<'_>,
     stream: &Stream,
@@ -105,13 +105,13 @@ fn label(
     sheet.text(&format!("{name} {amount}"), at, set)
 }
 
-/// Middles of the streams' outer ends, in their order, apart by their widths and their labels' heights.
+/// Vertical middles of the streams' outer ends, in order, spaced by their widths and label heights, px.
 fn places(streams: &[Stream], per: f64, (top, bottom): (f64, f64)) -> Vec<f64> {
     let heights: Vec<f64> = streams.iter().map(|stream| slot(stream, per)).collect();
     spread(&heights, top, bottom)
 }
 
-/// Height that a stream takes with its label, px.
+/// Height of a stream with its label, px.
 fn slot(stream: &Stream, per: f64) -> f64 {
     (stream.amount * per + 5.0).max(LINE)
 }
@@ -120,7 +120,7 @@ fn rectangle(from: Place, to: Place) -> [Place; 4] {
     [from, (to.0, from.1), to, (from.0, to.1)]
 }
 
-/// A band of a thickness that swings from one place to another.
+/// A curved band of constant thickness from one position to another.
 fn band(from: Place, to: Place, thick: f64) -> Vec<Place> {
     let along = |k: u32| {
         let s = f64::from(k) / 24.0;
@@ -131,7 +131,7 @@ fn band(from: Place, to: Place, thick: f64) -> Vec<Place> {
     over.chain(under).collect()
 }
 
-/// The greatest sum of some flows, and the height that the tallest needs where all are to one scale, px.
+/// The largest sum of some flows, and the height of the tallest if all have the same scale, px.
 pub fn extent(flows: &[Flow]) -> (f64, f64) {
     let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
     (most, flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max))

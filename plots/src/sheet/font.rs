@@ -1,20 +1,20 @@
-//! The one typeface: it travels inside the program, so a machine without any font draws the same figure.
+//! The typeface. It is embedded in the program, so figures are the same on a machine without fonts.
 
 use crate::sheet::drawing::DrawError;
 use plotters::style::{FontStyle, register_font};
 use resvg::usvg::fontdb::Database;
 use std::sync::Arc;
 
-/// Family named in the SVG; a browser puts its own plain face in its place.
+/// Family named in the SVG; a browser substitutes its own sans-serif typeface.
 pub const FAMILY: &str = "sans-serif";
 
-/// The face that measures text and draws it in a PNG; its licence rides with the crate that carries it.
+/// The typeface that measures text and draws it in a PNG; its licence is in the crate that contains it.
 const FACE: &[u8] = epaint_default_fonts::UBUNTU_LIGHT;
 
-/// Strokes that thicken the light face in a PNG, as shares of the letters' size: plain text and bold text.
+/// Stroke widths that thicken the light typeface in a PNG, as shares of the letter size: plain text and bold text.
 const STROKES: [f64; 2] = [0.022, 0.062];
 
-/// Makes the face known to the drawing library, which measures text with it.
+/// Registers the typeface with the drawing library, which measures text with it.
 pub fn register() -> Result<(), DrawError> {
     for style in [FontStyle::Normal, FontStyle::Bold] {
         register_font(FAMILY, style, FACE)
@@ -23,7 +23,7 @@ pub fn register() -> Result<(), DrawError> {
     Ok(())
 }
 
-/// The face as the only font of a rasteriser.
+/// A font database with only this typeface, for the rasteriser.
 pub fn database() -> Arc<Database> {
     let mut fonts = Database::new();
     fonts.load_font_data(FACE.to_vec());
@@ -32,7 +32,7 @@ pub fn database() -> Arc<Database> {
     Arc::new(fonts)
 }
 
-/// The SVG with every text outlined in its own colour, so that the light face reads like a regular or a bold one.
+/// The SVG with every text outlined in its own colour, so that the light typeface looks regular or bold.
 pub fn weighted(svg: &str) -> String {
     let mut out = String::with_capacity(svg.len() + svg.len() / 4);
     let mut rest = svg;

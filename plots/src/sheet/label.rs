@@ -1,28 +1,29 @@
-//! Labels beside the ends of curves, pushed apart so that none covers another.
+//! Labels beside the ends of curves, spaced so that they do not overlap.
 
 use crate::sheet::canvas::{LETTERS, Sheet, Type};
 use crate::sheet::drawing::DrawError;
 use crate::sheet::palette::Ink;
 
-/// Height that a label takes, px.
+/// Line spacing of labels, px.
 const LINE: f64 = 15.5;
-/// From the curve's end to the label, px.
+/// Distance from the curve's end to the label, px.
 const REACH: f64 = 14.0;
 
-/// A label of a curve's end.
+/// Label of a curve's end.
 pub struct Label {
     pub words: String,
-    /// height of the curve's end, px
+    /// vertical position of the curve's end, px
     pub at: f64,
     pub ink: Ink,
     pub bold: bool,
-    /// index of what is compared, if the curve belongs to one
+    /// index of the compared item, if the curve belongs to one
     pub of: Option<usize>,
-    /// whether the curve comes near enough to be tied to
+    /// whether the label is connected to the curve's end by a line
     pub tied: bool,
 }
 
-/// Writes labels right of a place, between a top and a bottom, each tied to its curve's end by a thin line.
+/// Writes labels to the right of a position, between a top and a bottom. Thin lines connect them to the ends of their
+/// curves.
 pub fn write(
     sheet: &Sheet<'_>,
     mut labels: Vec<Label>,
@@ -47,11 +48,12 @@ pub fn write(
     Ok(())
 }
 
-/// Heights near the wanted ones, in their order, a line apart, between a top and a bottom where they fit.
+/// Vertical positions near the wanted ones, in the same order, at least a line apart, between a top and a bottom if
+/// there is room.
 fn apart(wanted: &[f64], top: f64, bottom: f64) -> Vec<f64> {
     let step = LINE.min((bottom - top) / (wanted.len().max(2) - 1) as f64);
     let mut heights = wanted.to_vec();
-    // Groups that touch share their mean shift, so that a crowd spreads both ways from its middle.
+    // Groups that touch move by their mean shift, so that a crowd spreads both ways from its middle.
     let mut groups: Vec<(f64, usize)> = vec![];
     for at in wanted {
         let mut group = (*at, 1);
@@ -87,7 +89,8 @@ fn apart(wanted: &[f64], top: f64, bottom: f64) -> Vec<f64> {
     heights
 }
 
-/// Middles of things of these heights, one below the other, spread evenly between a top and a bottom, or packed where room is short.
+/// Vertical middles of items of these heights in a column, spread evenly between a top and a bottom, or packed if room
+/// is short.
 pub fn spread(heights: &[f64], top: f64, bottom: f64) -> Vec<f64> {
     let all: f64 = heights.iter().sum();
     let gap = ((bottom - top - all) / heights.len().max(1) as f64).clamp(0.0, 8.0);

@@ -1,25 +1,25 @@
-//! Names of curves in lines below a chart that is too narrow to hold them beside it.
+//! Legend lines below a chart that is too narrow for labels beside it.
 
 use crate::sheet::canvas::{LETTERS, Sheet, Type, width_of};
 use crate::sheet::drawing::DrawError;
 use crate::sheet::palette::{Dash, Ink};
 
-/// Height of a line, length of a stroke, and what lies between names, px.
+/// Line height, stroke length, and distance between entries, px.
 const LINE: f64 = 17.0;
 const STROKE: f64 = 22.0;
 const GAP: f64 = 14.0;
 
-/// A curve's name with the stroke that draws it.
+/// Legend entry: a curve's name with its stroke.
 pub struct Key {
     pub words: String,
     pub ink: Ink,
     pub bold: bool,
     pub dash: Dash,
-    /// index of what is compared, if the curve belongs to one
+    /// index of the compared item, if the curve belongs to one
     pub of: Option<usize>,
 }
 
-/// The line of each name, and where it starts, px from the left.
+/// Line number of each entry, and its start, px from the left.
 fn places(keys: &[Key], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
     let (mut line, mut at, mut all) = (0, 0.0, vec![]);
     for key in keys {
@@ -33,12 +33,12 @@ fn places(keys: &[Key], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
     Ok(all)
 }
 
-/// Height that the names take in a width, px.
+/// Height of the legend at a width, px.
 pub fn height(keys: &[Key], width: f64) -> Result<f64, DrawError> {
     Ok(places(keys, width)?.last().map_or(0.0, |last| LINE * (last.0 + 1) as f64))
 }
 
-/// Writes the names from a place on, as wide as the room.
+/// Writes the legend at a position and width.
 pub fn write(sheet: &Sheet<'_>, keys: &[Key], (left, right): (f64, f64), top: f64) -> Result<(), DrawError> {
     for (key, (line, at)) in keys.iter().zip(places(keys, right - left)?) {
         let (x, y) = (left + at, top + LINE * (line as f64 + 0.5));

@@ -1,4 +1,4 @@
-//! How a figure is asked for: size, ground, title and caption.
+//! Requested look of a figure: size, background, title and caption.
 
 use crate::pages::origin::asked;
 use crate::sheet::drawing::{DrawError, Drawing};
@@ -13,7 +13,7 @@ use slipsoak_engine::record::Record;
 pub struct Size {
     /// width, px
     pub width: u32,
-    /// least height, px; a figure is as tall as its panels and rows need
+    /// smallest height, px; a figure grows with its panels and rows
     pub height: u32,
 }
 
@@ -23,29 +23,29 @@ impl Default for Size {
     }
 }
 
-/// How a figure is to look.
+/// Look of a figure.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Look {
     /// size
     pub size: Size,
-    /// light or dark ground
+    /// light or dark background
     pub theme: Theme,
-    /// in place of the study's title
+    /// title that replaces the study's own
     pub title: Option<String>,
-    /// in place of the assumptions under the note; empty for none
+    /// caption that replaces the assumptions under the note; empty for none
     pub caption: Option<String>,
-    /// times of the duty at which the cutaway is shown, s; none for its moments
+    /// times of the duty for the cutaway, s; empty for the recorded moments
     pub at: Vec<f64>,
 }
 
-/// Width up to which a figure is one for a column of print, px.
+/// Largest width of a figure for a printed column, px.
 const COLUMN: u32 = 720;
-/// Width for which such a figure is laid out, px: 80 mm wide it has letters of 6 pt and more.
+/// Width for the layout of such a figure, px: printed 80 mm wide, its letters are at least 6 pt.
 pub const LAID: u32 = 420;
-/// Its least height, px.
+/// Smallest height of such a figure, px.
 const LOW: u32 = 320;
 
-/// Constants that a result leans on: setting, symbol, unit, and the unit's number in one SI unit.
+/// Constants listed in a caption: setting, symbol, unit, and its conversion from SI.
 const LEANS: [(&str, &str, &str, f64); 5] = [
     ("oiling.leak", "λ", "/h", 3600.0),
     ("lining.wear", "w", " mm³/MJ", 1e15),
@@ -55,8 +55,8 @@ const LEANS: [(&str, &str, &str, f64); 5] = [
 ];
 
 impl Look {
-    /// Draws on the ground that was asked for. A figure for a column is laid out for one, whatever its width, and shown larger or
-    /// smaller, so that its letters are of one size in print.
+    /// Draws on the requested background. A figure for a printed column is laid out at a fixed width and scaled to the
+    /// requested one, so that its letters have one size in print.
     pub(crate) fn laid_out(
         &self,
         draw: impl FnOnce(&Self) -> Result<Drawing, DrawError>,
@@ -69,34 +69,34 @@ impl Look {
         Ok(draw(&Self { size, ..self.clone() })?.on(self.theme).shown(width))
     }
 
-    /// Whether the figure is one for a column: labels and panels stand below one another.
+    /// Whether the figure is for a printed column: labels and panels are stacked.
     pub(crate) fn narrow(&self) -> bool {
         self.size.width <= LAID
     }
 
-    /// The title that was asked for, or else the figure's own.
+    /// The requested title, or else the figure's own.
     pub(crate) fn titled(&self, own: impl FnOnce() -> String) -> String {
         self.title.clone().unwrap_or_else(own)
     }
 
-    /// The title that was asked for, or else what the study asks.
+    /// The requested title, or else the question of the study.
     pub(crate) fn asked(&self, head: &Head) -> String {
         self.titled(|| asked(head))
     }
 
-    /// The note under a figure that has no caption of its own, with the one that was asked for.
+    /// The note under a figure without a caption of its own, followed by the requested caption if any.
     pub(crate) fn under(&self, note: &str) -> String {
         self.caption.as_ref().map_or_else(|| note.to_owned(), |caption| format!("{note}\n{caption}"))
     }
 
-    /// The note under a figure with the caption below it.
+    /// The note under a figure, followed by the caption.
     pub(crate) fn note(&self, record: &Record, note: &str) -> String {
         let caption = self.caption.clone().unwrap_or_else(|| caption(record));
         format!("{note}\n{caption}")
     }
 }
 
-/// Where the numbers come from and the constants that they lean on, in symbols: ≈ is assumed, = is not.
+/// Source of the numbers and the constants that they depend on, as symbols: ≈ for assumed, = for set.
 fn caption(record: &Record) -> String {
     let hash: String = record.head.script_hash.chars().take(8).collect();
     let source = [record.head.program.as_str(), &record.head.script, &hash].map(str::trim);
@@ -105,7 +105,7 @@ fn caption(record: &Record) -> String {
     words.join(" · ")
 }
 
-/// A constant over all runs: `λ ≈ 0.1/h`, or from least to most where runs differ.
+/// A constant over all runs: `λ ≈ 0.1/h`, or a range if runs differ.
 fn constant(record: &Record, (path, symbol, unit, per): &(&str, &str, &str, f64)) -> Option<String> {
     let values: Vec<f64> = record.runs.iter().filter_map(|run| setting(run, path)).map(|v| v * per).collect();
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
@@ -119,7 +119,7 @@ fn constant(record: &Record, (path, symbol, unit, per): &(&str, &str, &str, f64)
     Some(format!("{symbol} {sign} {value}{unit}"))
 }
 
-/// Two digits that count.
+/// A number with two significant digits.
 fn short(value: f64) -> String {
     if value == 0.0 || (0.01..1e4).contains(&value.abs()) {
         let places = (1.0 - value.abs().max(0.01).log10().floor()).clamp(0.0, 4.0) as usize;

@@ -1,12 +1,13 @@
-//! One order of colours and dashes for every figure, on a light and on a dark ground.
+//! Order of colours and dashes for every figure, on a light and on a dark background.
 //!
-//! Colours: the set that M. Okabe and K. Ito published for colour-blind readers (2008), darkened where thin lines and letters need
-//! it, in an order of our own that alternates dark and light. Dashes differ too, so that a grey print still tells curves apart.
+//! Colours: the set that M. Okabe and K. Ito published for colour-blind readers (2008), darkened for thin lines and
+//! letters where needed, in an order of our own that alternates dark and light. Dashes differ too, so that curves can
+//! be distinguished in a grey print.
 
 use crate::sheet::ramp;
 use std::sync::LazyLock;
 
-/// What a figure is drawn on.
+/// Background of a figure.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
     /// paper
@@ -16,14 +17,14 @@ pub enum Theme {
     Dark,
 }
 
-/// A colour on its way to the sheet.
+/// A colour before it is resolved for a background.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ink {
-    /// a row of the table of tones, and how much of it covers the ground, per cent
+    /// row of the table of tones, and its opacity over the background, per cent
     Tone(u8, u8),
-    /// red, green, blue, 0..255, the same on every ground
+    /// red, green, blue, 0..255, the same on every background
     Exact(u8, u8, u8),
-    /// a step of the ramp of amounts, 0 to [`STEPS`], which runs the other way on a dark ground
+    /// step of the ramp of amounts, 0 to [`STEPS`], reversed on a dark background
     Amount(u8),
     /// letters on that step
     OnAmount(u8),
@@ -32,11 +33,11 @@ pub enum Ink {
 /// Dash and gap, px.
 pub type Dash = Option<(f64, f64)>;
 
-/// Ground of every figure.
+/// Background of every figure.
 pub const PAPER: Ink = Ink::Tone(0, 100);
 /// Text and axes.
 pub const TEXT: Ink = Ink::Tone(1, 100);
-/// Lesser text: notes, limits.
+/// Secondary text: notes, limits.
 pub const QUIET: Ink = Ink::Tone(2, 100);
 /// Grids and guides.
 pub const FAINT: Ink = Ink::Tone(3, 100);
@@ -46,11 +47,11 @@ const CURVES: usize = 4;
 /// Dashes of limits.
 pub const LIMIT_DASH: Dash = Some((2.0, 3.0));
 
-/// Curves that have a colour of their own.
+/// Number of curve colours.
 const COLOURS: usize = 8;
 
-/// Every tone: its name, and its red, green and blue on a light and on a dark ground. A curve's colour is chosen for lines; what
-/// stands beside it in letters has the same hue, as dark as letters have to be.
+/// Every tone: its name, and its red, green and blue on a light and on a dark background. A curve's colour is chosen
+/// for lines; its letters have the same hue, dark enough to read.
 const TONES: [(&str, [u8; 3], [u8; 3]); CURVES + 2 * COLOURS] = [
     ("paper", [255, 255, 255], [23, 26, 30]),
     ("text", [34, 34, 34], [232, 232, 230]),
@@ -92,12 +93,12 @@ pub const fn colour(k: usize) -> Ink {
 
 /// Dash and gap of the k-th curve.
 pub fn dash(k: usize) -> Dash {
-    // From the ninth curve on colours come again, each with another dash than before.
+    // From the ninth curve on colours repeat, each with another dash.
     DASHES[(k + k / COLOURS) % DASHES.len()]
 }
 
 impl Ink {
-    /// The colour thinned towards the ground: share 1 leaves it, 0 is the ground.
+    /// The colour blended with the background: 1 is the colour, 0 the background.
     pub fn tint(self, share: f64) -> Self {
         match self {
             Self::Tone(tone, cover) => Self::Tone(tone, (f64::from(cover) * share).round().clamp(0.0, 100.0) as u8),
@@ -105,7 +106,7 @@ impl Ink {
         }
     }
 
-    /// The tone of the same hue that letters have: the curves' own are too faint for them.
+    /// The tone of the same hue for letters; the curve colours are too faint for text.
     pub const fn of_words(self) -> Self {
         match self {
             Self::Tone(tone, cover) if tone as usize >= CURVES && (tone as usize) < CURVES + COLOURS => {
@@ -115,12 +116,13 @@ impl Ink {
         }
     }
 
-    /// How much covers the ground, 0..1.
+    /// Opacity over the background, 0 to 1.
     pub fn cover(self) -> f64 {
         if let Self::Tone(_, cover) = self { f64::from(cover) / 100.0 } else { 1.0 }
     }
 
-    /// What goes through the drawing library, which knows colours only: a tone by its row as a colour that no exact one may have.
+    /// Placeholder colour for the drawing library, which only knows RGB: encodes the row of a tone as a colour that no
+    /// exact colour uses.
     pub const fn pigment(self) -> [u8; 3] {
         match self {
             Self::Tone(tone, _) => [PIGMENT, 1, tone],
@@ -135,7 +137,7 @@ impl Ink {
 /// Steps of the ramp of amounts.
 pub const STEPS: u8 = 48;
 
-/// A colour with its name, what stands for it in the drawing library, and its red, green and blue on each ground.
+/// A colour: its name, its placeholder in the drawing library, and its red, green and blue on each background.
 struct Tone {
     name: String,
     pigment: [u8; 3],
@@ -143,10 +145,10 @@ struct Tone {
     dark: [u8; 3],
 }
 
-/// Kind of pigment, name and colours of a ramp.
+/// Placeholder kind, name and colours of a ramp.
 type Ramp = (u8, &'static str, fn(f64) -> [u8; 3]);
 
-/// Every colour that depends on the ground: the table's, the ramp's and those of letters on the ramp.
+/// Every colour that depends on the background: the table's, the ramp's and those of letters on the ramp.
 static ALL: LazyLock<Vec<Tone>> = LazyLock::new(|| {
     let row = |(k, (name, light, dark)): (usize, &(&str, [u8; 3], [u8; 3]))| Tone {
         name: (*name).to_owned(),
@@ -164,10 +166,10 @@ static ALL: LazyLock<Vec<Tone>> = LazyLock::new(|| {
     TONES.iter().enumerate().map(row).chain(ramps.into_iter().flat_map(step)).collect()
 });
 
-/// Red of every tone's pigment.
+/// Red component of every placeholder.
 const PIGMENT: u8 = 254;
 
-/// Pigment of a mark that opens what belongs to the k-th of those compared, and of the one that closes it.
+/// Placeholders of the marks that open and close the group of the k-th compared item.
 pub const fn opening(k: usize) -> [u8; 3] {
     [PIGMENT, 2, if k < 255 { k as u8 } else { 255 }]
 }
@@ -181,12 +183,12 @@ fn on(theme: Theme, tone: &Tone) -> String {
     hex(if theme == Theme::Light { tone.light } else { tone.dark })
 }
 
-/// The class of what belongs to the k-th of those compared, by which a page hides it.
+/// Class of the k-th compared item's group, by which a page hides it.
 pub fn class_of(k: usize) -> String {
     format!("of-{k}")
 }
 
-/// A drawing with groups in place of the marks that open and close what belongs to one of those compared.
+/// A drawing with SVG groups instead of the opening and closing marks.
 fn group(svg: &str) -> String {
     let mut lines = Vec::new();
     for line in svg.lines() {
@@ -201,7 +203,8 @@ fn group(svg: &str) -> String {
     lines.join("\n") + "\n"
 }
 
-/// A drawing's pigments as classes, with the colours of a light ground for readers without style sheets.
+/// A drawing with its placeholders replaced by classes, and the colours of a light background for viewers without style
+/// sheets.
 pub fn dress(svg: &str) -> String {
     let mut svg = group(svg);
     for tone in ALL.iter() {
@@ -214,7 +217,7 @@ pub fn dress(svg: &str) -> String {
     svg
 }
 
-/// A dressed drawing on another ground.
+/// A dressed drawing on another background.
 pub fn redress(svg: &str, theme: Theme) -> String {
     let mut svg = svg.to_owned();
     for tone in ALL.iter() {
@@ -233,7 +236,7 @@ pub fn redress(svg: &str, theme: Theme) -> String {
     svg
 }
 
-/// Rules that let a page choose the colours of a dressed drawing inside it; without its choice those of a light ground hold.
+/// Style rules that let a page choose the colours of a dressed drawing; the default is a light background.
 pub fn rules(svg: &str) -> String {
     let rule = |tone: &Tone| {
         let name = &tone.name;
@@ -247,7 +250,8 @@ pub fn rules(svg: &str) -> String {
     ALL.iter().map(rule).collect()
 }
 
-/// What a page sets, on any element around its figures, to show them on a ground: `--slipsoak-paper:#171A1E;…`
+/// Style declarations that a page sets on any element around its figures to choose a background:
+/// `--slipsoak-paper:#171A1E;…`
 pub fn variables(theme: Theme) -> String {
     ALL.iter().flat_map(|tone| ["--slipsoak-", &tone.name, ":", &on(theme, tone), ";"].map(str::to_owned)).collect()
 }
@@ -277,7 +281,7 @@ mod tests {
     }
 
     #[test]
-    fn every_word_is_dark_enough_and_every_line_shows_on_both_grounds() {
+    fn every_text_is_dark_enough_and_every_line_is_visible_on_both_backgrounds() {
         let inks = [TEXT, QUIET].into_iter().chain((0..COLOURS).map(|k| colour(k).of_words()));
         let row = |ink: Ink| if let Ink::Tone(tone, _) = ink { TONES[tone as usize] } else { unreachable!() };
         for (name, light, dark) in inks.map(row) {
@@ -287,7 +291,7 @@ mod tests {
             assert!(contrast(dark, TONES[0].2) >= 4.5, "{name} on dark: {}", contrast(dark, TONES[0].2));
         }
         for (name, light, dark) in (0..COLOURS).map(|k| row(colour(k))) {
-            // Criterion 1.4.11: 3 for what has no words.
+            // Criterion 1.4.11: 3 for graphics without text.
             assert!(contrast(light, TONES[0].1) >= 3.0 && contrast(dark, TONES[0].2) >= 3.0, "{name}");
         }
     }

@@ -1,4 +1,4 @@
-//! One chart: curves over time, limits, and labels at the curves' ends inside the frame.
+//! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
 use crate::sheet::axis::{Axis, pieces};
 use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
@@ -8,18 +8,18 @@ use crate::sheet::legend::{self, Key};
 use crate::sheet::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
 use crate::sheet::scales;
 
-/// A curve with its place in the order of colours.
+/// A curve with its position in the order of colours.
 pub struct Curve {
     pub label: String,
     pub order: usize,
     pub points: Vec<Place>,
-    /// least and greatest around the curve, at the same places; may be empty
+    /// least and greatest values around the curve, at the same places; may be empty
     pub band: Vec<(f64, f64, f64)>,
-    /// where the curve goes on after the record, drawn thin; may be empty
+    /// extrapolation beyond the record, drawn thin; may be empty
     pub beyond: Vec<Place>,
     pub dash: Dash,
     pub bold: bool,
-    /// index of what is compared, if the curve belongs to one
+    /// index of the compared item, if the curve belongs to one
     pub of: Option<usize>,
 }
 
@@ -37,7 +37,7 @@ pub struct Strip {
     pub moments: Vec<f64>,
 }
 
-/// A stretch of the axis across that stands for a longer one.
+/// A section of the horizontal axis that represents a longer time.
 pub struct Fold {
     pub from: f64,
     pub to: f64,
@@ -46,7 +46,7 @@ pub struct Fold {
 
 /// Height of a strip, px.
 const STRIP: f64 = 14.0;
-/// From one line over the chart to the next, px.
+/// Line spacing of the text above the chart, px.
 const LINE: f64 = 16.0;
 const VERDICT: Type = Type::of(LETTERS[2]).bold(true);
 
@@ -60,26 +60,26 @@ pub struct Panel {
     pub x: (f64, f64),
     pub y: (f64, f64),
     pub curves: Vec<Curve>,
-    /// whether the first curve lies over the others, where its strokes are so close that they would hide it
+    /// whether the first curve is drawn on top, because its strokes are so dense that they would hide the others
     pub first_over: bool,
     pub limits: Vec<Limit>,
     pub strips: Vec<Strip>,
     pub folds: Vec<Fold>,
-    /// ticks of the axis across in place of round values
+    /// ticks of the horizontal axis instead of round values
     pub ticks: Option<Vec<(f64, String)>>,
-    /// moments drawn from top to bottom, with their words
+    /// moments drawn as vertical lines, with their labels
     pub marks: Vec<(f64, &'static str)>,
-    /// room for labels between the curves' ends and the right axis, px
+    /// room for labels between the curves' ends and the right edge, px
     pub room: f64,
-    /// whether labels stand below the chart instead
+    /// whether labels are placed below the chart instead
     pub stacked: bool,
     pub format_up: fn(f64) -> Option<String>,
-    /// what each tick of the upward axis is in a second unit
+    /// tick label of the vertical axis in a second unit
     pub beside: Option<fn(f64) -> String>,
 }
 
 impl Default for Panel {
-    /// A chart of nothing, whose axis upward shows its values as they are.
+    /// An empty chart whose vertical axis shows plain values.
     fn default() -> Self {
         Self {
             heading: String::new(),
@@ -113,7 +113,7 @@ pub struct Frame {
 }
 
 impl Frame {
-    /// Equal parts in rows and columns, row after row.
+    /// Equal cells in rows and columns, row by row.
     pub fn split(self, rows: usize, columns: usize) -> Vec<Self> {
         let wide = (self.right - self.left) / columns as f64;
         let high = (self.bottom - self.top) / rows as f64;
@@ -137,7 +137,7 @@ impl Panel {
         [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
     }
 
-    /// The heading in lines: more than one only where labels stand below the chart.
+    /// Lines of the heading: more than one only if labels are below the chart.
     fn headings(&self, frame: Frame) -> Vec<String> {
         let set = Type::of(LETTERS[1]);
         if self.stacked {
@@ -147,30 +147,31 @@ impl Panel {
         }
     }
 
-    /// The verdict in lines.
+    /// Lines of the verdict.
     fn verdicts(&self, frame: Frame) -> Vec<String> {
         let left = if self.stacked { SIDE } else { self.left() };
         wrapped(&self.verdict, VERDICT, frame.right - frame.left - left - SIDE).unwrap_or_default()
     }
 
-    /// Height that a panel of a width takes beyond one with a line of heading, one of verdict and labels beside the chart, px.
+    /// Height of a panel at this width, px, in addition to that of a panel with one line of heading, one of verdict and
+    /// labels beside the chart.
     pub fn more(&self, width: f64) -> f64 {
         let frame = Frame { left: 0.0, top: 0.0, right: width, bottom: 0.0 };
         let lines = self.headings(frame).len() + self.verdicts(frame).len();
         LINE * lines.saturating_sub(2) as f64 + self.below(width)
     }
 
-    /// From the frame's left to the chart's, px.
+    /// Distance from the frame's left to the chart's, px.
     const fn left(&self) -> f64 {
         if self.beside.is_some() { 98.0 } else { 68.0 }
     }
 
-    /// Height that labels take below the chart in a frame of a width, px.
+    /// Height of the labels below the chart at this frame width, px.
     pub fn below(&self, width: f64) -> f64 {
         if self.stacked { legend::height(&self.keys(), width - 2.0 * SIDE).unwrap_or(0.0) } else { 0.0 }
     }
 
-    /// The names of curves, limits and strips with their strokes.
+    /// Legend entries of curves, limits and strips.
     fn keys(&self) -> Vec<Key> {
         let key = |words: &str, ink, dash| Key { words: words.to_owned(), ink, bold: false, dash, of: None };
         let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| Key {
@@ -184,7 +185,7 @@ impl Panel {
         curves.chain(limits).chain(strips).collect()
     }
 
-    /// The scales of the chart in a frame, across and up.
+    /// Horizontal and vertical scale of the chart in a frame.
     pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
         let [left, end, top, bottom] = self.bounds(frame);
         let floor = bottom - STRIP * self.strips.len() as f64;
@@ -228,7 +229,7 @@ impl Panel {
         }
         self.folds(sheet, &x, (top, bottom))?;
         self.strips(sheet, &x, floor, (end, right - end))?;
-        // The first curve is solid and as a rule drawn first: through the gaps of the dashed ones it still shows.
+        // The first curve is solid and normally drawn first, so it shows through the gaps of dashed ones.
         let (first, rest) = self.curves.split_at(self.curves.len().min(1));
         let [under, over] = if self.first_over { [rest, first] } else { [first, rest] };
         for curve in under.iter().chain(over) {
@@ -310,9 +311,9 @@ impl Panel {
     }
 }
 
-/// Words on a patch of the ground, so that what lies beneath does not cross them.
+/// Text on a patch of the background colour, so that nothing behind crosses it.
 pub fn words_on_paper(sheet: &Sheet<'_>, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
-    // The room that a text may take in a browser is more than what it takes here; the patch is for what is here.
+    // The measured width includes the allowance for browsers; the patch needs only the embedded typeface's width.
     let wide = 0.85 * sheet.width_of(words, set)?;
     let left = match set.side {
         ..0 => at.0,
@@ -325,7 +326,7 @@ pub fn words_on_paper(sheet: &Sheet<'_>, words: &str, at: Place, set: Type) -> R
     sheet.text(words, at, set)
 }
 
-/// The band between least and greatest, broken where either is not finite.
+/// Shades the band between least and greatest values, broken where either is not finite.
 fn shade(sheet: &Sheet<'_>, curve: &Curve, (x, y): (&Axis, &Axis)) -> Result<(), DrawError> {
     let finite = |b: &(f64, f64, f64)| b.0.is_finite() && b.1.is_finite() && b.2.is_finite();
     for run in curve.band.split(|b| !finite(b)).filter(|run| run.len() > 1) {

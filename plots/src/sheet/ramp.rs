@@ -1,17 +1,19 @@
-//! A ramp of colours for amounts: from pale straw over clay to dark plum, as even to the eye as it is in lightness. On a dark
-//! ground it runs the other way, so that much always stands out from the ground and little always lies near it.
+//! Colour ramp for amounts: from pale straw over clay to dark plum, perceptually uniform and with steadily falling
+//! lightness. On a dark background it is reversed, so that large amounts always stand out from the background and small
+//! ones are close to it.
 //!
-//! The path is a curve of our own in Oklab (B. Ottosson, 2020), a space in which equal distances look equally different; it is
-//! walked at constant speed and only ever darkens, so that a grey print and a colour-blind reader see the same order.
+//! The path is a curve of our own in Oklab (B. Ottosson, 2020), a colour space in which equal distances look equally
+//! different. It is traversed at constant speed and only darkens, so that a grey print and a colour-blind reader show
+//! the same order.
 
 use crate::sheet::palette::{Ink, STEPS};
 
-/// Ends and bend of the curve: lightness, towards red, towards yellow.
+/// Ends and control point of the curve: lightness, towards red, towards yellow.
 const CURVE: [[f64; 3]; 3] = [[0.97, 0.0, 0.03], [0.74, 0.10, 0.16], [0.32, 0.11, -0.01]];
-/// Pieces into which the curve is cut to measure its length.
+/// Number of pieces for measuring the length of the curve.
 const PIECES: usize = 200;
 
-/// A place on the curve.
+/// A point on the curve.
 fn lab(t: f64) -> [f64; 3] {
     let [from, bend, to] = CURVE;
     [0, 1, 2].map(|k| (1.0 - t).powi(2) * from[k] + 2.0 * t * (1.0 - t) * bend[k] + t * t * to[k])
@@ -21,7 +23,7 @@ fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
     (0..3).map(|k| (a[k] - b[k]).powi(2)).sum::<f64>().sqrt()
 }
 
-/// The place at a share of the curve's length.
+/// The point at this share of the curve's length.
 fn along(share: f64) -> [f64; 3] {
     let places: Vec<[f64; 3]> = (0..=PIECES).map(|k| lab(k as f64 / PIECES as f64)).collect();
     let lengths: Vec<f64> = places.windows(2).map(|pair| apart(pair[0], pair[1])).collect();
@@ -40,12 +42,12 @@ pub fn ramp(share: f64) -> Ink {
     Ink::Amount(step(share))
 }
 
-/// Colour of letters on an amount's colour: whichever of black and white stands out more.
+/// Colour of letters on an amount's colour: black or white, whichever has more contrast.
 pub fn letters(share: f64) -> Ink {
     Ink::OnAmount(step(share))
 }
 
-/// The nearest step to an amount; none is the least.
+/// The nearest step to an amount; not-a-number gives the lowest.
 fn step(share: f64) -> u8 {
     (share.clamp(0.0, 1.0) * f64::from(STEPS)).round() as u8
 }
@@ -71,7 +73,7 @@ pub fn colour(share: f64) -> [u8; 3] {
 
 /// Red, green and blue of letters on an amount's colour, on a light ground.
 pub fn contrasting(share: f64) -> [u8; 3] {
-    // Where both do alike: (1 + 0.05)/(L + 0.05) = (L + 0.05)/0.05.
+    // Equal contrast of black and white: (1 + 0.05)/(L + 0.05) = (L + 0.05)/0.05.
     let alike = (1.05_f64 * 0.05).sqrt() - 0.05;
     if luminance(colour(share)) > alike { [0; 3] } else { [255; 3] }
 }
@@ -90,11 +92,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn equal_amounts_are_equally_far_apart_and_only_darken() {
+    fn equal_steps_look_equal_and_only_darken() {
         let places: Vec<[f64; 3]> = (0..=20).map(|k| along(f64::from(k) / 20.0)).collect();
         let steps: Vec<f64> = places.windows(2).map(|pair| apart(pair[0], pair[1])).collect();
         let mean = steps.iter().sum::<f64>() / 20.0;
-        // Chords are a little shorter where the curve bends.
+        // Chords are slightly shorter where the curve bends.
         assert!(steps.iter().all(|step| (step / mean - 1.0).abs() < 0.02), "{steps:?}");
         let grey: Vec<f64> = (0..=20).map(|k| luminance(colour(f64::from(k) / 20.0))).collect();
         assert!(grey.windows(2).all(|pair| pair[1] < pair[0] - 0.005), "{grey:?}");

@@ -1,29 +1,29 @@
-//! Temperatures in both scales inside a drawing: each stands in a span of its own, so that a page can show the one that its
-//! reader chose. A drawing by itself shows both.
+//! Temperatures in °C and °F inside a drawing. Each is in a span of its own, so that a page can show the one that its
+//! reader chose. A separate drawing shows both.
 
-/// Letters that no text holds: before the text for readers of °C, before that for readers of °F (in brackets, or only where
-/// that scale alone is chosen), and at the end.
+/// Private-use characters that mark a text in two scales: before the °C text, before the °F text (in brackets, or
+/// replacing the °C text if only °F is chosen), and at the end.
 const OPEN: char = '\u{e000}';
 const BRACKET: char = '\u{e001}';
 const INSTEAD: char = '\u{e002}';
 const CLOSE: char = '\u{e003}';
 
-/// A text for readers of °C, and in brackets one for readers of °F.
+/// A text for readers of °C, followed by one for readers of °F in brackets.
 pub fn pair(c: &str, f: &str) -> String {
     format!("{OPEN}{c}{BRACKET}{f}{CLOSE}")
 }
 
-/// A text that only readers of °C need: another stands beside it for the others.
+/// A text for readers of °C only; readers of °F have another text beside it.
 pub fn celsius_only(c: &str) -> String {
     pair(c, "")
 }
 
-/// A text that only readers of °F need.
+/// A text for readers of °F only.
 pub fn fahrenheit_only(f: &str) -> String {
     pair("", f)
 }
 
-/// A text with one for readers of °F in its place.
+/// A text for readers of °C, replaced by another for readers of °F.
 pub fn either(c: &str, f: &str) -> String {
     format!("{OPEN}{c}{INSTEAD}{f}{CLOSE}")
 }
@@ -33,7 +33,7 @@ pub fn titled(quantity: &str) -> String {
     format!("{quantity}, {}", pair("°C", "°F"))
 }
 
-/// The pieces of the first marked text: before it, °C, °F, whether in brackets, after it.
+/// Pieces of the first marked text: text before it, °C, °F, whether °F is in brackets, text after it.
 fn first(text: &str) -> Option<(&str, &str, &str, bool, &str)> {
     let (before, rest) = text.split_once(OPEN)?;
     let (inside, after) = rest.split_once(CLOSE)?;
@@ -43,7 +43,7 @@ fn first(text: &str) -> Option<(&str, &str, &str, bool, &str)> {
     }
 }
 
-/// The text as a drawing by itself shows it.
+/// The text in a separate drawing.
 pub fn shown(text: &str) -> String {
     replaced(text, |c, f, bracket| match (bracket, c.is_empty(), f.is_empty()) {
         (true, false, false) => format!("{c} ({f})"),
@@ -52,7 +52,7 @@ pub fn shown(text: &str) -> String {
     })
 }
 
-/// A drawing with a span for each scale.
+/// A drawing for a page, with a span for each scale.
 pub fn switched(svg: &str) -> String {
     replaced(svg, |c, f, bracket| match (bracket, c.is_empty(), f.is_empty()) {
         (true, false, false) => format!(

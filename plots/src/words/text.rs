@@ -206,7 +206,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_temperature_in_one_scale_is_told_in_both() {
+    fn a_temperature_given_in_one_scale_is_shown_in_both() {
         assert_eq!(Words::scaled("end leak at 80 °C and").text(), "end leak at 80\u{a0}°C (176\u{a0}°F) and");
         assert_eq!(Words::scaled("32 °C (90 °F)").text(), "32 °C (90 °F)");
     }

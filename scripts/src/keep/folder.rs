@@ -1,4 +1,5 @@
-//! The folder of a result: filled beside its place, put there whole or not at all, and never in place of something else.
+//! The folder of a result. It is filled under a temporary name beside its place, then moved there as a whole; it never
+//! replaces anything but an earlier result.
 
 use crate::keep::interrupt::{self, UnderWay};
 use crate::keep::output::{Unwritten, every_figure};
@@ -10,37 +11,38 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 use tempfile::TempDir;
 
-/// The files that make a folder a result: one of each kind, but for what was learned, which scripts read.
+/// Names of the files that identify a folder as a result: one for each kind, except the learned constants that scripts
+/// read.
 fn results() -> impl Iterator<Item = &'static str> {
     Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| kind.file())
 }
 
-/// What else stands in one, beside figures and numbered tables.
+/// Other files of a result folder, apart from figures and numbered tables.
 const OTHERS: [&str; 7] =
     ["report.html", Kind::Calibration.file(), "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
-/// What file managers leave in a folder.
+/// Files that file managers add to a folder.
 const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
-/// How the names of folders under way begin.
+/// Name prefix of folders that are being filled.
 const UNDER_WAY: &str = ".slipsoak-";
-/// How the names of those begin that hold an earlier result while a new one takes its place.
+/// Name prefix of folders that hold an earlier result while a new one takes its place.
 const ASIDE: &str = ".slipsoak-old-";
-/// In such a folder: the earlier result, and the name that it had.
+/// Contents of such a folder: the earlier result, and a file with its former name.
 const EARLIER: &str = "result";
 const NAME: &str = "name";
-/// Folders under way that are younger may not have been locked yet.
+/// Folders under way that are younger than this may not be locked yet.
 const YOUNG: Duration = Duration::from_mins(1);
 
-/// A folder under way, beside the one that is wanted.
+/// A folder that is being filled, beside the wanted one.
 #[derive(Debug)]
 pub struct Folder {
     wanted: PathBuf,
     replace: bool,
     under_way: TempDir,
-    /// So that a signal to stop removes it.
+    /// Registration with the signal handler, which removes the folder.
     noted: UnderWay,
-    /// The journal that is deleted when this result stands.
+    /// The journal, deleted when this result is in place.
     journal: Option<PathBuf>,
-    /// Held as long as the folder is under way, so that nobody else sweeps it up.
+    /// Held while the folder is being filled, so that no other run deletes it as abandoned.
     _lock: Option<File>,
 }
 
@@ -48,12 +50,12 @@ pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ 
     |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
 }
 
-/// The folder that a path stands in.
+/// The parent folder of a path.
 fn above(path: &Path) -> &Path {
     path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// A folder or file under way, with the rights that the user gives to new ones.
+/// A builder of temporary folders or files with the user's default permissions.
 pub(crate) fn beginning(prefix: &'static str, mode: u32) -> tempfile::Builder<'static, 'static> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(prefix);
@@ -67,13 +69,13 @@ pub(crate) fn beginning(prefix: &'static str, mode: u32) -> tempfile::Builder<'s
     builder
 }
 
-/// Locks a folder, where folders can be locked; none if somebody holds it.
+/// Locks a folder, where the system can; none if another process holds the lock.
 fn locked(folder: &Path) -> Option<File> {
     let file = File::open(folder).ok()?;
     file.try_lock().is_ok().then_some(file)
 }
 
-/// Whether this program writes files of that name into a folder.
+/// Whether this program writes files with that name into a folder.
 fn ours(name: &str) -> bool {
     let Some((stem, ending)) = name.rsplit_once('.') else { return false };
     let numbered = |stem: &str| match stem.rsplit_once('-') {
@@ -97,7 +99,7 @@ fn names(folder: &Path) -> Result<Vec<String>, Unwritten> {
 }
 
 impl Folder {
-    /// Makes sure that the folder can be written before any work is done.
+    /// Checks that the folder can be written, before any work is done.
     pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, Unwritten> {
         if let Ok(about) = fs::symlink_metadata(wanted) {
             if !about.is_dir() {
@@ -127,7 +129,7 @@ impl Folder {
         Ok(Self { wanted: wanted.to_owned(), replace, under_way, noted, journal: None, _lock: lock })
     }
 
-    /// Deletes a journal as soon as the result stands, which makes it superfluous.
+    /// Deletes a journal as soon as the result that makes it superfluous is in place.
     pub fn supersede(&mut self, journal: PathBuf) {
         self.journal = Some(journal);
     }
@@ -139,7 +141,7 @@ impl Folder {
         fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
     }
 
-    /// Writes a value as JSON without holding its text.
+    /// Writes a value as JSON, without its whole text in memory.
     pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Unwritten> {
         let _whole = interrupt::writing();
         let written = File::create(self.under_way.path().join(name)).and_then(|file| {
@@ -151,7 +153,7 @@ impl Folder {
         written.map_err(refused(&self.wanted.join(name)))
     }
 
-    /// What stands in it, in a sentence and a line: a path that is long is not broken.
+    /// Lists the folder's contents as a sentence and a line; a long path is not broken.
     fn written(&self) -> String {
         let names = fs::read_dir(self.under_way.path()).into_iter().flatten().flatten();
         let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
@@ -177,7 +179,7 @@ impl Folder {
         format!("Wrote {} {files} to {out}: {kinds}{open}.\n", names.len())
     }
 
-    /// Puts the folder in its place and says what stands there.
+    /// Moves the folder to its place and describes what is there.
     pub fn finish(self) -> Result<String, Unwritten> {
         let written = self.written();
         let Self { wanted, replace, under_way, noted, journal, _lock } = self;
@@ -196,7 +198,7 @@ impl Folder {
     }
 }
 
-/// Puts a folder where nothing or an empty folder is; anything else came after [`Folder::prepare`] had looked.
+/// Moves a folder to a place that is empty or missing. Anything else appeared after [`Folder::prepare`] had checked.
 fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
     let full = || names(wanted).is_ok_and(|names| !names.is_empty());
     let moved = if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { put(&under_way, wanted) };
@@ -207,7 +209,7 @@ fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
     Err(if full() { elsewhere(under_way, wanted.to_owned()) } else { refused(wanted)(e) })
 }
 
-/// Puts a folder in the place of an earlier result, which is moved aside, and deleted once the new one stands.
+/// Replaces an earlier result, which is moved aside first and deleted once the new one is in place.
 fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
     let old = beginning(ASIDE, 0o777).tempdir_in(above(wanted)).map_err(refused(wanted))?;
     let _lock = locked(old.path());
@@ -225,7 +227,7 @@ fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
         }
         return Err(refused(wanted)(e));
     }
-    // It has moved: there is nothing left for the guard to delete.
+    // The folder has been moved, so the guard must not delete it.
     let _ = under_way.keep();
     Ok(())
 }
@@ -234,7 +236,7 @@ fn put(under_way: &TempDir, wanted: &Path) -> std::io::Result<()> {
     fs::rename(under_way.path(), wanted)
 }
 
-/// Puts a result beside the place that another run has taken meanwhile.
+/// Puts a result beside a place that another run has taken meanwhile.
 fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Unwritten {
     let name = wanted.file_name().map_or_else(|| "result".to_owned(), |name| name.to_string_lossy().into_owned());
     for k in 2..1000 {
@@ -253,8 +255,8 @@ fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Unwritten {
     Unwritten::Exists(wanted)
 }
 
-/// Deletes folders that runs left under way when they were killed, and puts an earlier result back that one had moved aside.
-/// A run holds a lock on its folder as long as it lives.
+/// Deletes folders that killed runs left behind, and restores an earlier result that such a run had moved aside. A
+/// living run holds a lock on its folder.
 fn sweep_up(parent: &Path) {
     let Ok(entries) = fs::read_dir(parent) else { return };
     for entry in entries.flatten() {
@@ -274,7 +276,7 @@ fn sweep_up(parent: &Path) {
         {
             continue;
         }
-        // Somebody else's, where it cannot be.
+        // Another user's folder may be impossible to delete.
         let _ = fs::remove_dir_all(&path);
     }
 }
@@ -297,7 +299,7 @@ mod tests {
 
     #[cfg(unix)]
     #[test]
-    fn what_a_killed_run_left_is_swept_up_and_an_earlier_result_put_back() {
+    fn the_remains_of_a_killed_run_are_deleted_and_the_earlier_result_is_restored() {
         let at = tempfile::tempdir().unwrap();
         let long_ago = std::time::SystemTime::now() - 2 * YOUNG;
         let left = |name: &str| {
@@ -320,7 +322,7 @@ mod tests {
     }
 
     #[test]
-    fn of_two_runs_into_one_folder_the_later_is_put_beside() {
+    fn of_two_runs_into_one_folder_the_later_gets_a_folder_beside_it() {
         let at = tempfile::tempdir().unwrap();
         let out = at.path().join("out");
         let (first, second) = (Folder::prepare(&out, false).unwrap(), Folder::prepare(&out, false).unwrap());

@@ -1,5 +1,5 @@
-//! What a signal to stop finds: the work ends at once, what is half done is removed, and a message says what was kept and how
-//! to go on. A second signal ends the program on the spot.
+//! Handling of signals to stop. The work ends at once, unfinished files are removed, and a message says what was kept
+//! and how to continue. A second signal ends the program immediately.
 
 use crate::command::terminal::wrapped;
 use indicatif::ProgressBar;
@@ -7,24 +7,24 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError, RwLock, RwLockReadGuard};
 
-/// What there is to keep and to remove.
+/// State that the signal handler needs: what to keep and what to remove.
 static STATE: Mutex<State> =
     Mutex::new(State { under_way: Vec::new(), wanted: None, finished: None, journal: None, bar: None });
-/// Held by whoever writes a file or moves a result to its place, so that no signal finds that half done.
+/// Read-locked while a file is written or a result is moved, so that no signal interrupts halfway.
 static WRITING: RwLock<()> = RwLock::new(());
 
 struct State {
-    /// folders and files that no result is yet
+    /// unfinished folders and files
     under_way: Vec<PathBuf>,
-    /// where the result is to stand
+    /// wanted place of the result
     wanted: Option<PathBuf>,
-    /// where it stands, whole
+    /// place of the finished result
     finished: Option<PathBuf>,
     journal: Option<Kept>,
     bar: Option<ProgressBar>,
 }
 
-/// What a journal holds.
+/// A journal and its progress.
 struct Kept {
     path: PathBuf,
     items: &'static str,
@@ -36,17 +36,17 @@ fn state() -> MutexGuard<'static, State> {
     STATE.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-/// Keeps a signal waiting as long as it lives: for writes that are whole or nothing. Not to be taken twice by one thread.
+/// Delays signals while the guard exists, for operations that must complete. One thread must not take it twice.
 pub(crate) fn writing() -> RwLockReadGuard<'static, ()> {
     WRITING.read().unwrap_or_else(PoisonError::into_inner)
 }
 
-/// A folder or file that goes if a signal comes while this lives.
+/// An unfinished folder or file; a signal removes it while this value exists.
 #[derive(Debug)]
 pub(crate) struct UnderWay(PathBuf);
 
 impl UnderWay {
-    /// Of that path, on its way to a place.
+    /// Registers an unfinished path and its final place.
     pub(crate) fn of(path: &Path, wanted: &Path) -> Self {
         let mut state = state();
         state.under_way.push(path.to_owned());
@@ -61,31 +61,31 @@ impl Drop for UnderWay {
     }
 }
 
-/// A result stands whole in its place.
+/// Records that a result is complete in its place.
 pub(crate) fn finished(place: &Path) {
     let mut state = state();
     state.finished = Some(place.to_owned());
     state.journal = None;
 }
 
-/// A journal is kept, of so many items, some of them done.
+/// Records that a journal is kept: number of items, and how many are done.
 pub(crate) fn journal(path: &Path, items: &'static str, done: u64, of: u64) {
     state().journal = Some(Kept { path: path.to_owned(), items, done, of });
 }
 
-/// One more item is in the journal.
+/// Records one more item in the journal.
 pub(crate) fn kept() {
     if let Some(kept) = &mut state().journal {
         kept.done += 1;
     }
 }
 
-/// The bar that is, or soon will be, on the terminal.
+/// Sets the progress bar that is, or will be, on the terminal.
 pub(crate) fn shown(bar: &ProgressBar) {
     state().bar = Some(bar.clone());
 }
 
-/// A word as a shell takes it.
+/// A word quoted for a shell.
 fn quoted(word: &str) -> String {
     let plain = |c: char| c.is_alphanumeric() || "-_./=:,+%@".contains(c);
     if !word.is_empty() && word.chars().all(plain) {
@@ -95,7 +95,7 @@ fn quoted(word: &str) -> String {
 }
 
 impl State {
-    /// What was kept and how to go on, after being stopped by something.
+    /// Message after a stop: what was kept and how to continue.
     fn message(&self, by: &str, command: &str) -> String {
         let (told, command) = match (&self.finished, &self.journal) {
             (Some(place), _) => (format!("the result is whole and stands in {}.", place.display()), None),
@@ -122,7 +122,7 @@ impl State {
     }
 }
 
-/// Heeds signals to stop from now on, where the system has them.
+/// Starts handling signals to stop, where the system has them.
 pub fn heed() {
     #[cfg(unix)]
     signals::heed();
@@ -140,23 +140,25 @@ mod signals {
     use std::sync::Arc;
     use std::sync::atomic::AtomicBool;
 
-    /// Shells count the codes of what a signal ended from here.
+    /// Exit codes of shells for programs ended by a signal start here.
     const ENDED: i32 = 128;
-    /// How often a folder is tried that does not go.
+    /// Number of attempts to delete a folder.
     const TRIES: usize = 3;
 
-    /// Whether a signal was to be ignored when the program was started: by `nohup`, or by a shell for what runs behind it.
+    /// Whether a signal was set to be ignored at the start of the program: by `nohup`, or by a shell for background
+    /// jobs.
     fn ignored(signal: i32) -> bool {
         let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
         let mask = status.lines().find_map(|line| u64::from_str_radix(line.strip_prefix("SigIgn:")?.trim(), 16).ok());
-        // Where nobody can say, a closed terminal keeps its usual meaning.
+        // Without this information a closed terminal keeps its usual meaning.
         mask.map_or(signal == SIGHUP, |mask| mask >> (signal - 1) & 1 == 1)
     }
 
     pub(crate) fn heed() {
         let wanted: Vec<i32> = [SIGINT, SIGTERM, SIGHUP].into_iter().filter(|signal| !ignored(*signal)).collect();
         let seen = Arc::new(AtomicBool::new(false));
-        // A second one ends the program whatever the first is waiting for: this comes before the flag is set.
+        // A second signal ends the program even while the first one waits; this handler has to be registered before the
+        // flag.
         for signal in &wanted {
             let _ = flag::register_conditional_shutdown(*signal, ENDED + *signal, Arc::clone(&seen));
             let _ = flag::register(*signal, Arc::clone(&seen));
@@ -170,7 +172,7 @@ mod signals {
     }
 
     fn stop(signal: i32) {
-        // What is being written is finished first; nothing begins to be written after it.
+        // A write in progress is finished first; no further write begins.
         let _last = WRITING.write().unwrap_or_else(PoisonError::into_inner);
         let state = state();
         if let Some(bar) = &state.bar {

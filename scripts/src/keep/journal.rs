@@ -1,8 +1,8 @@
-//! The journal of a campaign: one line for each item, on disk before the item counts as done. Each line ends with the
-//! CRC-32 of what stands before it, so that nothing is believed that has changed on the disk.
+//! The journal of a campaign: one line for each item, written to disk before the item counts as done. Each line ends
+//! with the CRC-32 of its text, so that damage on the disk is detected.
 //!
-//! The first line says which study it belongs to. A line that was cut short (a crash, a full disk) ends what can be
-//! trusted: the item is run again. Nothing else is ever changed in a journal.
+//! The first line identifies the study. If the last line is incomplete (after a crash, or on a full disk), it is
+//! dropped and its item is run again. Nothing else is ever changed in a journal.
 
 use crate::keep::interrupt;
 use crate::language::plan::Aim;
@@ -16,14 +16,14 @@ use std::path::{Path, PathBuf};
 use std::sync::mpsc::Receiver;
 use thiserror::Error;
 
-/// Most parts of a study.
+/// Largest number of parts of a study.
 pub const PARTS: u64 = 100_000;
-/// Missing parts that a message names.
+/// Largest number of missing parts listed in a message.
 const NAMED: usize = 20;
-/// Characters of a line's CRC, with the space before it.
+/// Length of a line's CRC with the space before it, characters.
 const CRC: usize = 9;
 
-/// Which study a journal belongs to.
+/// Identity of the study that a journal belongs to.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Heading {
@@ -35,51 +35,52 @@ pub struct Heading {
     pub parameters: BTreeMap<String, f64>,
     /// SHA-256 of the files that the script reads or names
     pub files: Hashes,
-    /// what the script asks for
+    /// purpose of the script
     pub aim: Aim,
     /// SHA-256 of the machines and duties
     pub compared: String,
     /// items of the whole study
     pub items: u64,
-    /// items that stay together in one part
+    /// number of consecutive items that stay in one part
     pub group: u64,
-    /// what ends a life, where the items are lives; none in journals of programs that counted the oil at its limit among the ends
+    /// definition of the end of a life, if the items are lives; none in journals of versions that counted the oil's
+    /// limit as an end
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ends: Option<String>,
     /// whether blocks are skipped
     pub skipping: bool,
-    /// this part of so many
+    /// number of this part, and number of parts
     pub part: (u64, u64),
 }
 
 impl Heading {
-    /// The items of this part.
+    /// Numbers of this part's items.
     pub fn due(&self) -> impl Iterator<Item = u64> {
         let (group, (k, of)) = (self.group, self.part);
         (0..self.items).filter(move |item| (item / group) % of == k - 1)
     }
 
-    /// Whether its numbers can be: a heading is read from a file.
+    /// Whether the numbers are consistent; a heading is read from a file.
     fn sound(&self) -> bool {
         let (k, of) = self.part;
         (1..=of).contains(&k) && of <= PARTS && self.group > 0
     }
 }
 
-/// One item that is done.
+/// A completed item.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Entry<T> {
     /// its number, from 0
     pub item: u64,
-    /// what was found
+    /// its result
     pub found: T,
 }
 
-/// What is wrong with a journal.
+/// Error of a journal.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unjournalled {
-    /// another study's
+    /// belongs to another study
     #[error(
         "{path} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out"
     )]
@@ -112,7 +113,7 @@ pub enum Unjournalled {
         "{0} is not a file of its own (but a folder, a link or a device), so it cannot be a journal; choose another --out"
     )]
     NotAFile(PathBuf),
-    /// the system refuses
+    /// the system reports an error
     #[error(
         "the journal {path} cannot be written: {why}; what it holds is kept: make room and run the same command again"
     )]
@@ -122,13 +123,13 @@ pub enum Unjournalled {
         /// reason of the system
         why: String,
     },
-    /// a result that is not to be put in JSON
+    /// a result that cannot be represented in JSON
     #[error("a result cannot be written down: {0}; this is a mistake of the program")]
     Unwritable(String),
     /// another process is writing it
     #[error("{0} is being written by another run; wait for it, or choose another --out")]
     Busy(PathBuf),
-    /// a part that is missing or there twice
+    /// a part that is missing or given twice
     #[error("{what}; gather each part exactly once")]
     Parts {
         /// what is wrong
@@ -136,7 +137,7 @@ pub enum Unjournalled {
     },
 }
 
-/// Where the journal of a result stands: beside its folder, so that the folder appears when it is whole.
+/// Path of a result's journal: beside its folder, because the folder appears only when it is complete.
 pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {
     let mut name = out.file_name().unwrap_or_default().to_owned();
     if of > 1 {
@@ -150,15 +151,15 @@ pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {
 pub struct Journal {
     path: PathBuf,
     file: File,
-    /// bytes of it that are whole
+    /// length of the valid part, bytes
     sound: u64,
 }
 
 impl Journal {
-    /// Opens the journal of a study, or begins it, and gives what was done before.
+    /// Opens or creates the journal of a study, and returns the items completed before.
     pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), Unjournalled> {
         let refused = |e: std::io::Error| Unjournalled::Refused { path: path.to_owned(), why: e.to_string() };
-        // Through a link a file elsewhere would be written.
+        // A link would cause a file elsewhere to be written.
         if std::fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
             return Err(Unjournalled::NotAFile(path.to_owned()));
         }
@@ -170,14 +171,14 @@ impl Journal {
         let own = line(heading)?;
         match &head {
             Some(head) => same(path, head, heading)?,
-            // Only what this study began to write itself is cut.
+            // Only text that this study began to write itself may be cut off.
             None if own.starts_with(&text) => {}
             None => {
                 let why = "its first line is not whole, and is not this study's".to_owned();
                 return Err(Unjournalled::NotAJournal { path: path.to_owned(), why });
             }
         }
-        // What was cut short goes; what is whole stays.
+        // The incomplete end is cut off; complete lines stay.
         file.set_len(sound as u64).map_err(refused)?;
         let mut journal = Self { path: path.to_owned(), file, sound: sound as u64 };
         if head.is_none() {
@@ -186,11 +187,12 @@ impl Journal {
         Ok((journal, entries))
     }
 
-    /// Writes down what is done as it comes, until nothing comes any more; `done` hears of each that is on disk.
+    /// Writes completed items to the journal as they arrive, until the channel closes; `done` is called for each item
+    /// on disk.
     pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Vec<Entry<T>>, Unjournalled> {
         let mut kept = vec![];
         while let Ok(first) = taken.recv() {
-            // What came meanwhile goes to the disk in the same stroke.
+            // Items that arrived meanwhile are written together.
             let batch: Vec<Made<T>> = std::iter::once(first).chain(taken.try_iter()).collect();
             self.write(&batch.iter().flat_map(|made| made.line.iter().copied()).collect::<Vec<u8>>())?;
             for made in batch {
@@ -205,7 +207,7 @@ impl Journal {
     fn write(&mut self, lines: &[u8]) -> Result<(), Unjournalled> {
         let _whole = interrupt::writing();
         if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
-            // Half a line may stand there; what is whole before it stays.
+            // A partial line may be on disk; the complete lines before it stay.
             let stands = self.file.metadata().map_or(self.sound, |about| about.len());
             let written = usize::try_from(stands.saturating_sub(self.sound)).map_or(0, |n| n.min(lines.len()));
             let whole = lines[..written].iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
@@ -217,14 +219,15 @@ impl Journal {
     }
 }
 
-/// An item that is done, with the line that says so.
+/// A completed item with its journal line.
 pub struct Made<T> {
     line: Vec<u8>,
     entry: Entry<T>,
 }
 
 impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
-    /// An entry and its line, read back once: a number that JSON has no word for would be lost.
+    /// An entry and its line. The line is read back once, because a number without a representation in JSON would be
+    /// lost.
     pub fn of(entry: Entry<T>) -> Result<Self, Unjournalled> {
         let line = line(&entry)?;
         if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
@@ -242,20 +245,20 @@ fn line(value: &impl Serialize) -> Result<Vec<u8>, Unjournalled> {
     Ok(line)
 }
 
-/// What stands in a whole line before its CRC, if that is right.
+/// The text of a complete line before its CRC, if the CRC is right.
 fn checked(line: &[u8]) -> Option<&[u8]> {
     let (json, sum) = line.strip_suffix(b"\n")?.split_last_chunk::<CRC>()?;
     (format!(" {:08x}", crc32fast::hash(json)).as_bytes() == sum).then_some(json)
 }
 
-/// Heading, entries and how many bytes are whole.
+/// Heading, entries, and length of the valid part in bytes.
 type Whole<T> = (Option<Heading>, Vec<Entry<T>>, usize);
 
 fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjournalled> {
     let bad = |why: String| Unjournalled::NotAJournal { path: path.to_owned(), why };
     let (mut heading, mut entries, mut sound) = (None, vec![], 0);
     for line in text.split_inclusive(|b| *b == b'\n') {
-        // Only the last line can be torn, and then it has no end.
+        // Only the last line can be incomplete; it then lacks the line end.
         if !line.ends_with(b"\n") {
             break;
         }
@@ -282,7 +285,7 @@ fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjou
     Ok((heading, entries, sound))
 }
 
-/// Why a whole line is not believed.
+/// Reason why a complete line is rejected.
 fn unsound(line: &[u8], number: usize) -> String {
     if number == 1 && line.starts_with(b"{\"program\":") && line.ends_with(b"}\n") {
         return "it is of an earlier version of the program, without a check on each line; run the study again"
@@ -294,7 +297,7 @@ fn unsound(line: &[u8], number: usize) -> String {
     format!("line {number} is not as it was written (its check does not fit); take that file from a copy")
 }
 
-/// The heading of a journal, whatever its items.
+/// The heading of a journal with any kind of items.
 pub fn heading(path: &Path) -> Result<Heading, Unjournalled> {
     let text =
         std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.to_owned(), why: e.to_string() })?;
@@ -302,7 +305,7 @@ pub fn heading(path: &Path) -> Result<Heading, Unjournalled> {
     heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
 }
 
-/// Fails where a journal belongs to another study.
+/// Fails if a journal belongs to another study.
 fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournalled> {
     let differs = [
         (there.program != wanted.program)
@@ -327,7 +330,7 @@ fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournall
     }
 }
 
-/// The first name for which two lists differ, and how.
+/// The first name for which two lists differ, and the difference.
 fn differing<T: PartialEq>(
     kind: &str,
     there: &BTreeMap<String, T>,
@@ -339,7 +342,7 @@ fn differing<T: PartialEq>(
     Some(format!("the {kind} `{name}`: {} there, {} here", of(there), of(here)))
 }
 
-/// Joins the journals of all parts of a study. A part that is missing, there twice or not finished is named.
+/// Joins the journals of all parts of a study. The error names a part that is missing, given twice or incomplete.
 pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, Unjournalled> {
     let parts = |what: String| Unjournalled::Parts { what };
     let of = wanted.part.1;

@@ -1,4 +1,4 @@
-//! What is kept on disk: result folders, journals, tables.
+//! Files on disk: result folders, journals, tables.
 
 pub(crate) mod folder;
 pub mod interrupt;

@@ -1,4 +1,4 @@
-//! What is written: results as JSON, their tables as CSV; and why nothing was written.
+//! Results as JSON, their tables as CSV, and the errors of writing them.
 
 use crate::command::{combinations, ranking};
 use crate::read::saved;
@@ -14,51 +14,51 @@ use thiserror::Error;
 pub use crate::keep::folder::Folder;
 pub(crate) use crate::keep::folder::refused;
 
-/// Why nothing was written.
+/// Reason why nothing was written.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unwritten {
-    /// there is something already
+    /// the folder exists and is not empty
     #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
     Exists(PathBuf),
-    /// there is something already where figures alone are to go
+    /// the folder for figures exists and is not empty
     #[error("{0} exists and is not empty; choose another --out for the figures")]
     Full(PathBuf),
-    /// there is a file already
+    /// the file exists
     #[error("{0} exists; choose another --out, or add --replace to replace that file")]
     Taken(PathBuf),
-    /// there is something that this program did not write
+    /// the existing folder is not a result of this program
     #[error(
         "{0} holds no result of this program, so it is no earlier result and is not replaced; choose another --out"
     )]
     NotOurs(PathBuf),
-    /// something else stands in an earlier result
+    /// an earlier result holds a foreign file
     #[error(
         "{folder} holds `{name}`, which is no part of a result and would be deleted with it; move that away, or choose another --out"
     )]
     Foreign {
         /// folder
         folder: PathBuf,
-        /// what is foreign
+        /// name of the foreign file
         name: String,
     },
-    /// another run has written there meanwhile
+    /// another run has written to the same place meanwhile
     #[error("another run has written {wanted} meanwhile: that is left as it is, and this result stands in {place}")]
     Overtaken {
-        /// as wanted
+        /// wanted place
         wanted: PathBuf,
-        /// where it stands
+        /// actual place
         place: PathBuf,
     },
-    /// a page that is to be no page
+    /// a page whose name does not end in .html
     #[error("{0}: a page is HTML; end its name with .html, and print it to PDF from a browser")]
     NotAPage(PathBuf),
     /// not a folder
     #[error("{0} is not a folder; choose another --out")]
     NotAFolder(PathBuf),
-    /// the folder above it is missing
+    /// the parent is not a folder
     #[error("{0} is not a folder, so nothing can be put into it; choose another --out")]
     NoParent(PathBuf),
-    /// the system refuses
+    /// the system reports an error
     #[error(
         "{path} cannot be written: {why}; nothing was left there; make room or get the right to write, or choose another --out"
     )]
@@ -68,12 +68,12 @@ pub enum Unwritten {
         /// reason of the system
         why: String,
     },
-    /// a number that JSON has no word for
+    /// a number without a representation in JSON
     #[error("the result of `{run}` holds a number that is not finite ({what}); nothing was written")]
     NotFinite {
         /// variant and duty
         run: String,
-        /// where
+        /// place in the result
         what: String,
     },
     /// not a result
@@ -83,10 +83,10 @@ pub enum Unwritten {
         path: PathBuf,
         /// what is wrong
         why: String,
-        /// what may be the reason, and what to do
+        /// probable cause, and what to do
         advice: &'static str,
     },
-    /// a machine or a stock
+    /// a machine or a stock, which is no result
     #[error(
         "{0} is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one"
     )]
@@ -94,12 +94,12 @@ pub enum Unwritten {
     /// a calibration without its evidence
     #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
     ConstantsOnly(PathBuf),
-    /// no such figure
+    /// unknown figure
     #[error("there is no figure `{given}`; figures: {known}")]
     Figure {
         /// as given
         given: String,
-        /// all
+        /// all figures
         known: String,
     },
     /// a figure that cannot be drawn
@@ -113,7 +113,7 @@ pub enum Unwritten {
 }
 
 impl Unwritten {
-    /// 2 where the command line is wrong, 1 where a value is or the system refuses.
+    /// 2 if the command line is wrong, 1 if a value is wrong or the system reports an error.
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::NotFinite { .. }
@@ -148,7 +148,7 @@ pub(crate) fn tables(saved: &Saved) -> Vec<(String, String)> {
     }
 }
 
-/// A line for each clutch of each fleet.
+/// Table with a line for each clutch of each fleet.
 fn clutches(report: &Report) -> String {
     let heads = ["machine", "duty", "clutch", "running [h]", "end [h]", "first worn out"];
     let heads = heads.into_iter().chain(["oil due running [h]", "oil due [h]", "launches"]);
@@ -163,7 +163,7 @@ fn clutches(report: &Report) -> String {
     csv(std::iter::once(heads.map(str::to_owned).collect()).chain(rows))
 }
 
-/// Refuses a result that holds a number that JSON has no word for, which would be lost.
+/// Refuses a result with a number that JSON cannot represent, because it would be lost.
 pub(crate) fn whole(saved: &Saved) -> Result<(), Unwritten> {
     match saved {
         Saved::Record(record) => record.runs.iter().try_for_each(finite),
@@ -173,13 +173,13 @@ pub(crate) fn whole(saved: &Saved) -> Result<(), Unwritten> {
     }
 }
 
-/// A result as JSON, for people as well as programs.
+/// A result as JSON, readable by people too.
 pub fn json<T: Serialize>(value: &T) -> String {
     let text = serde_json::to_string(value).unwrap_or_default() + "\n";
     if !text.contains(crate::command::terminal::steers) {
         return text;
     }
-    // They stand in texts alone, where JSON has another way to write them: none of it steers a terminal.
+    // Control characters occur only in texts, where JSON can escape them, so that none affects a terminal.
     let mut safe = String::with_capacity(text.len());
     for c in text.chars() {
         if crate::command::terminal::steers(c) {
@@ -191,7 +191,7 @@ pub fn json<T: Serialize>(value: &T) -> String {
     safe
 }
 
-/// Refuses a result that is not the same when it is read back.
+/// Refuses a result that differs when it is read back.
 fn read_back(saved: &Saved) -> Result<(), Unwritten> {
     let why = match saved::document(saved.kind(), &json(saved)) {
         Ok(read) if read == *saved => return Ok(()),
@@ -201,7 +201,7 @@ fn read_back(saved: &Saved) -> Result<(), Unwritten> {
     Err(Unwritten::NotFinite { run: saved.kind().meaning().to_owned(), what: why })
 }
 
-/// A name as a cell of CSV: where it would begin a formula, a spreadsheet is kept from reckoning it by an apostrophe.
+/// A name as a cell of CSV. An apostrophe prevents a spreadsheet from evaluating a name that looks like a formula.
 pub(crate) fn cell(name: &str) -> String {
     if name.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{name}") } else { name.to_owned() }
 }
@@ -210,18 +210,18 @@ pub(crate) fn cell(name: &str) -> String {
 pub(crate) fn csv(rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut writer = csv::Writer::from_writer(vec![]);
     for row in rows {
-        // Into memory, of rows as long as their head: nothing can fail.
+        // Writing to memory, with rows as long as their head, cannot fail.
         let _ = writer.write_record(row);
     }
     String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
-/// A line for each fleet held against the first.
+/// Table with a line for each fleet compared with the reference.
 fn gains(report: &Report) -> String {
     let mut heads: Vec<String> = ["machine", "duty", "against machine", "against duty", "of"].map(str::to_owned).into();
     heads.extend(["clutches longer", "shorter", "alike", "unknown", "sign test"].map(str::to_owned));
     heads.extend(["ratio", "ratio low", "ratio high", "mean ratio", "its error"].map(str::to_owned));
-    // Of running.
+    // Running hours.
     let hours = ["difference", "difference low", "difference high", "mean difference", "its error"];
     heads.extend(hours.map(|head| format!("{head} [h]")));
     let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| (v / per).to_string());
@@ -279,7 +279,7 @@ fn table(record: &Record, run: &Run) -> String {
     lines
 }
 
-/// Longest part of a file's name that a script gives, bytes: systems take 255 for the whole.
+/// Largest length of a file name that a script may give, bytes; systems allow 255 for the whole name.
 const LONGEST_NAME: usize = 200;
 
 /// A file name of letters, digits and dashes.
@@ -290,7 +290,7 @@ fn slug(name: &str) -> String {
     joined.char_indices().take(80).take_while(|(at, c)| bytes(*at, *c)).map(|(_, c)| c).collect()
 }
 
-/// The names of all figures of all kinds of results.
+/// Names of all figures of all kinds of results.
 pub(crate) fn every_figure() -> Vec<&'static str> {
     Kind::ALL.iter().flat_map(|kind| slipsoak_plots::names(*kind)).collect()
 }

@@ -1,9 +1,9 @@
-//! Times of a recording: date, clock and zone as GPX writes them.
+//! Times of a recording: date, clock time and zone in the format of GPX.
 
-/// Years that a recorded ride can be from.
+/// Accepted years of a recorded ride.
 const YEARS: std::ops::RangeInclusive<i64> = 1970..=2200;
 
-/// Seconds since 1970 of a time such as 2024-05-01T09:30:00.5Z or …+02:00; none of what no calendar or clock shows.
+/// Seconds since 1970 of a time such as 2024-05-01T09:30:00.5Z or …+02:00; none for an impossible date or time.
 pub fn moment(text: &str) -> Option<f64> {
     let (date, rest) = text.split_once('T')?;
     let mut parts = date.split('-').map(whole);
@@ -33,12 +33,12 @@ pub fn moment(text: &str) -> Option<f64> {
     Some((86400 * days + 3600 * hour + 60 * minute - ahead) as f64 + second)
 }
 
-/// A number of digits alone.
+/// A number consisting only of digits.
 fn whole(text: &str) -> Option<i64> {
     text.bytes().all(|b| b.is_ascii_digit()).then(|| text.parse().ok())?
 }
 
-/// Days of a month.
+/// Number of days in a month.
 fn length(year: i64, month: i64) -> i64 {
     match month {
         2 if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) => 29,
@@ -61,7 +61,7 @@ mod tests {
     }
 
     #[test]
-    fn what_no_calendar_or_clock_shows_is_no_time() {
+    fn impossible_dates_and_times_are_refused() {
         for none in [
             "yesterday",
             "2024-13-01T00:00:00Z",

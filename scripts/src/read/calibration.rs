@@ -1,4 +1,4 @@
-//! The calibration file: read, checked, and put into a machine.
+//! The calibration file: read, checked, and applied to a machine.
 
 use crate::language::plan::Variant;
 use crate::read::files::{Refused, Shelf};
@@ -9,11 +9,11 @@ use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
 use slipsoak_engine::parts::parameter;
 use thiserror::Error;
 
-/// Why a calibration is not used.
+/// Reason why a calibration is not used.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
 pub enum Unusable {
-    /// not such a file
+    /// not a calibration file
     #[error(
         "{file}, line {line}, column {column}: {why}; `slipsoak calibrate` writes such files, `slipsoak schema calibration` describes them"
     )]
@@ -21,21 +21,21 @@ pub enum Unusable {
     /// a constant that cannot be learned
     #[error("{file}: `{path}` is no constant that can be learned{}", maybe(suggestion.as_deref()))]
     Path { file: String, path: String, suggestion: Option<String> },
-    /// a value that cannot be
+    /// a value out of range
     #[error("{file}: {path} is {value} {unit}; it must lie between {least} and {most} {unit}")]
     Value { file: String, path: String, value: f64, unit: &'static str, least: f64, most: f64 },
     /// a factor below one
     #[error("{file}: the spread of {path} is {factor}; a factor is 1 or more")]
     Factor { file: String, path: String, factor: f64 },
-    /// an error greater than the spread that holds it
+    /// an error larger than the spread that contains it
     #[error("{file}: the factor of {path} is {factor}; it lies between 1 and its spread of {spread}, which holds it")]
     Wider { file: String, path: String, factor: f64, spread: f64 },
-    /// correlations that cannot be
+    /// an invalid correlation matrix
     #[error(
         "{file}: `correlation` is no correlation matrix of its {constants} constants: as many rows and columns, alike on both sides of a diagonal of 1, and no mixture of errors with a variance below 0"
     )]
     Correlation { file: String, constants: usize },
-    /// the file itself
+    /// an error of the file itself
     #[error(transparent)]
     File(#[from] Refused),
 }
@@ -74,12 +74,13 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
     Ok(made)
 }
 
-/// The machine with the constants of a calibration, spread in a fleet as its data leave them, errors that hang together
-/// drawn together. What the script has spread itself stays as it says, and hangs on nothing.
+/// The machine with the constants of a calibration. In a fleet they are spread as the data leave them, with correlated
+/// errors. A spread defined in the script stays as it is, without correlation.
 pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     let mut variant = variant.clone();
     let own: Vec<String> = variant.spreads.iter().map(|u| u.path.clone()).collect();
-    // What clutches differ by is taken for independent from constant to constant: only the error's share hangs together.
+    // The spread between clutches is assumed independent from constant to constant; only the share of the error is
+    // correlated.
     let share = |c: &Learned| if c.spread > 1.0 { c.factor.ln() / c.spread.ln() } else { 0.0 };
     let earlier = |k: usize| calibration.constants.iter().take(k).enumerate().filter(|(_, c)| !own.contains(&c.path));
     for (k, c) in calibration.constants.iter().enumerate() {
@@ -97,7 +98,7 @@ pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     variant
 }
 
-/// The machine with the calibration of that name beside the script.
+/// The machine with the calibration file of that name beside the script.
 pub fn calibrated(shelf: &Shelf, variant: &Variant, name: &str) -> Result<Variant, Unusable> {
     let file = format!("{}.json", name.trim_end_matches(".json"));
     Ok(applied(variant, &read(&file, &shelf.read(name, ".json")?)?))

@@ -1,29 +1,29 @@
-//! Tables of measurements: CSV whose head names each column with its unit, as in `washer [thou] ± 0.4`.
+//! Tables of measurements: CSV with a name and unit in the head of each column, for example `washer [thou] ± 0.4`.
 
 use crate::read::units::{UNITS, Unit, maybe, nearest};
 use slipsoak_engine::parts::Dimension;
 use thiserror::Error;
 
-/// Why a table is refused. Lines count from 1.
+/// Reason why a table is refused. Lines count from 1.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
 pub enum Unreadable {
     /// the text is not CSV
     #[error("{file}, line {line}: {why}; every line needs as many columns as the head")]
     Csv { file: String, line: u64, why: String },
-    /// a column nobody knows
+    /// an unknown column
     #[error("{file}, line {line}: there is no column `{given}`{}; columns: {known}", maybe(suggestion.as_deref()))]
     Column { file: String, line: u64, given: String, known: String, suggestion: Option<String> },
     /// a column twice
     #[error("{file}, line {line}: the column `{given}` is there twice; leave one out")]
     Twice { file: String, line: u64, given: String },
-    /// a column that is needed
+    /// a missing column
     #[error("{file}, line {line}: {what}")]
     Missing { file: String, line: u64, what: String },
     /// no unit, or a wrong one
     #[error("{file}, line {line}, column `{column}`: {given}")]
     Unit { file: String, line: u64, column: String, given: String },
-    /// a deviation that is none
+    /// an invalid standard deviation
     #[error(
         "{file}, line {line}, column `{column}`: `{given}` is no standard deviation; after ± stands a number above 0 in the column's unit"
     )]
@@ -36,10 +36,10 @@ pub enum Unreadable {
     /// out of range
     #[error("{file}, line {line}, column `{column}`: {value} {unit} {why}")]
     Value { file: String, line: u64, column: String, value: f64, unit: String, why: String },
-    /// something else about a line
+    /// another error in a line
     #[error("{file}, line {line}: {why}")]
     Line { file: String, line: u64, why: String },
-    /// nothing in it
+    /// an empty table
     #[error("{file} holds no {what}")]
     Empty { file: String, what: &'static str },
 }
@@ -55,13 +55,13 @@ impl From<Unreadable> for crate::Trouble {
 pub struct Head {
     /// name, without unit
     pub name: String,
-    /// unit; none where the head gives none
+    /// unit; none if the head has none
     pub unit: Option<&'static Unit>,
     /// standard deviation given after ±, SI
     pub deviation: Option<f64>,
 }
 
-/// A table as it was read: heads, and each line with its number.
+/// A table as read: heads, and each line with its number.
 #[derive(Debug)]
 pub struct Columns {
     /// name for messages
@@ -70,15 +70,15 @@ pub struct Columns {
     pub line: u64,
     /// heads in order
     pub heads: Vec<Head>,
-    /// lines: number and fields
+    /// lines: line number and fields
     pub rows: Vec<(u64, Vec<String>)>,
-    /// columns that were not asked for, as their heads name them
+    /// heads of unused columns
     pub spare: Vec<String>,
     decimal_comma: bool,
 }
 
 impl Columns {
-    /// Reads a table. `dimension` says which kind of quantity a column of that name holds; none for text and counts.
+    /// Reads a table. `dimension` gives the kind of quantity of a column by its name; none for text and counts.
     pub fn read(
         file: &str,
         text: &str,
@@ -90,7 +90,7 @@ impl Columns {
         Err(columns.unknown(&given, known))
     }
 
-    /// The refusal of a column that nobody knows.
+    /// The error for an unknown column.
     pub fn unknown(&self, given: &str, known: &[&str]) -> Unreadable {
         Unreadable::Column {
             file: self.file.clone(),
@@ -101,7 +101,7 @@ impl Columns {
         }
     }
 
-    /// The same where other columns may stand beside those that are known: they are left aside.
+    /// As [`read`](Self::read), but unknown columns are allowed and ignored.
     pub fn with_spare(
         file: &str,
         text: &str,
@@ -155,12 +155,12 @@ impl Columns {
         Ok(Self { file, line, heads, rows, spare, decimal_comma: between != b',' })
     }
 
-    /// Place of a column.
+    /// Index of a column.
     pub fn place(&self, name: &str) -> Option<usize> {
         self.heads.iter().position(|h| h.name == name)
     }
 
-    /// A number of a line, SI; none where the field is blank.
+    /// A number of a line, SI; none if the field is blank.
     pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, Unreadable> {
         let (field, head) = (&fields[place], &self.heads[place]);
         if field.is_empty() {
@@ -176,7 +176,7 @@ impl Columns {
         Ok(Some(head.unit.map_or(value, |u| u.si(value))))
     }
 
-    /// A refusal of a value, told in the column's own unit.
+    /// The error for a value, in the column's own unit.
     pub fn refuse(&self, line: u64, place: usize, value: f64, why: &str) -> Unreadable {
         let head = &self.heads[place];
         let shown = head.unit.map_or(value, |u| u.from_si(value));
@@ -191,14 +191,14 @@ impl Columns {
     }
 }
 
-/// What stands between columns: a semicolon or a tab where the head holds one, as spreadsheets of countries with a decimal
-/// comma write it, else a comma.
+/// Column separator: a semicolon or a tab if the head contains one, as spreadsheets with a decimal comma write it, else
+/// a comma.
 pub(crate) fn delimiter(text: &str) -> u8 {
     let head = text.lines().map(str::trim).find(|l| !l.is_empty() && !l.starts_with('#')).unwrap_or_default();
     [b';', b'\t'].into_iter().find(|mark| head.bytes().any(|b| b == *mark)).unwrap_or(b',')
 }
 
-/// One head; none where its name is not known.
+/// Head of one column; none if its name is not known.
 fn read_head(
     file: &str,
     line: u64,

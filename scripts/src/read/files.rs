@@ -1,4 +1,4 @@
-//! What a script may read: parts and traces beside it or in `../parts`, and nothing else.
+//! Files that a script may read: parts and traces beside it or in `../parts`, and nothing else.
 
 use crate::read::units::{maybe, nearest};
 use crate::study::head::hash;
@@ -9,10 +9,10 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use thiserror::Error;
 
-/// Largest parts file or trace, bytes.
+/// Size limit of a parts file or trace, bytes.
 const LARGEST: u64 = 2_000_000;
 
-/// Why a file is not read.
+/// Reason why a file is not read.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Refused {
     /// the name is a path
@@ -21,15 +21,15 @@ pub enum Refused {
         /// as given
         name: String,
     },
-    /// there is none
+    /// there is no such file
     #[error("there is no file `{name}` beside the script or in ../parts{}", maybe(suggestion.as_deref()))]
     Missing {
         /// as given
         name: String,
-        /// nearest
+        /// nearest existing name
         suggestion: Option<String>,
     },
-    /// a link leads elsewhere
+    /// a link to a file elsewhere
     #[error("`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it")]
     Outside {
         /// as given
@@ -51,7 +51,7 @@ pub enum Refused {
         /// reason of the system
         why: String,
     },
-    /// a name that a long study comes upon while it runs
+    /// a name that occurs only while a long study runs
     #[error(
         "`{name}` is read by a duty of a long study, which must know its files beforehand so that its parts and its journal \
          fit together; write the name out in the script, or read the file outside the duty"
@@ -60,7 +60,7 @@ pub enum Refused {
         /// as given
         name: String,
     },
-    /// another text than when the study began
+    /// changed since the study began
     #[error(
         "`{name}` has changed since the study began; put the earlier file back, or begin the study anew with another --out"
     )]
@@ -73,15 +73,15 @@ pub enum Refused {
 /// Files by their names, each with the SHA-256 of its text.
 pub type Hashes = BTreeMap<String, String>;
 
-/// The folders of a script.
+/// The folders that a script may read from.
 #[derive(Clone, Debug, Default)]
 pub struct Shelf {
     folders: Vec<PathBuf>,
-    /// files given out so far
+    /// files read so far
     given: Rc<RefCell<Hashes>>,
-    /// the only files that may be given out, if not all
+    /// the only files that may be read, if restricted
     sealed: Rc<RefCell<Option<Hashes>>>,
-    /// whether anything was asked for since somebody looked
+    /// whether a file was requested since this was last checked
     used: Rc<Cell<bool>>,
 }
 
@@ -93,18 +93,18 @@ impl Shelf {
         Self { folders: folders.iter().filter_map(|f| f.canonicalize().ok()).collect(), ..Self::default() }
     }
 
-    /// Whether a file was asked for since this was last called: such a word is a slow one.
+    /// Whether a file was requested since the last call: words that read files are slow.
     pub(crate) fn used(&self) -> bool {
         self.used.take()
     }
 
-    /// The files given out so far, and those that a text of the script names.
+    /// The files read so far, and those named by texts in the script.
     pub(crate) fn known(&self, texts: impl IntoIterator<Item = String>) -> Hashes {
         for name in texts {
             for ending in [".json", ".csv", ".gpx"] {
                 let file = format!("{}{ending}", name.strip_suffix(ending).unwrap_or(&name));
                 if !name.contains('\0') && self.folders.iter().any(|folder| folder.join(&file).is_file()) {
-                    // One that cannot be read is refused where it is asked for.
+                    // An unreadable file is reported when it is requested.
                     let _ = self.read(&name, ending);
                 }
             }
@@ -112,12 +112,12 @@ impl Shelf {
         self.given.borrow().clone()
     }
 
-    /// From now on gives out these files only, and only as they were.
+    /// Restricts reading to these files, with unchanged contents.
     pub(crate) fn seal(&self, files: &Hashes) {
         self.sealed.replace(Some(files.clone()));
     }
 
-    /// The text of a file of that name with that ending (which the name may leave out).
+    /// The text of a file of that name with that ending (which the name may omit).
     pub fn read(&self, name: &str, ending: &str) -> Result<String, Refused> {
         self.used.set(true);
         let plain = !name.is_empty()

@@ -4,10 +4,10 @@
 const RADIUS: f64 = 6_378_137.0;
 const FLATTENING: f64 = 1.0 / 298.257_223_563;
 
-/// Length of the shortest way between two places on the ellipsoid, m; degrees of latitude and longitude.
+/// Length of the shortest path between two places on the ellipsoid, m; latitude and longitude in degrees.
 ///
-/// Vincenty's inverse formula (Survey Review 23 (1975) 88), to well below a millimetre; where it does not settle (places nearly
-/// opposite on the globe, which no ride connects) the sphere of the mean radius is used, within 0.6 %.
+/// Vincenty's inverse formula (Survey Review 23 (1975) 88), to well below a millimetre. If it does not converge (for
+/// nearly antipodal places, which no ride connects), the sphere of the mean radius is used, within 0.6 %.
 ///
 /// ```
 /// let d = slipsoak::geodesic::distance((0.0, 0.0), (0.0, 1.0));

@@ -1,11 +1,11 @@
-//! Files named on the command line: their text, or why it is none and what was meant.
+//! Files named on the command line: their text, or a message about the mistake.
 
 use crate::Trouble;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::Path;
 
-/// What a file is asked for.
+/// Expected kind of a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
     /// a script
@@ -21,7 +21,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// What it is called, and how such files end.
+    /// Its name, and the ending of such files.
     fn words(self) -> (&'static str, &'static str) {
         match self {
             Self::Script => ("a script", "rhai"),
@@ -33,7 +33,7 @@ impl Kind {
     }
 }
 
-/// The text of a file. A mark of byte order in front is left out.
+/// The text of a file, without a byte order mark.
 pub fn text(path: &Path, kind: Kind) -> Result<String, Trouble> {
     let refuse = |why: String| Trouble::Unreadable { path: path.to_owned(), why };
     if path == Path::new("-") {
@@ -61,7 +61,7 @@ pub fn decoded(bytes: Vec<u8>) -> Result<String, String> {
     Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned))
 }
 
-/// What is wrong where a file is plainly another kind.
+/// Message for a file that is clearly of another kind.
 fn mistaken(path: &Path, kind: Kind) -> Option<String> {
     let (wanted, _) = kind.words();
     let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default();
@@ -85,7 +85,7 @@ fn mistaken(path: &Path, kind: Kind) -> Option<String> {
     path.is_file().then(|| format!("{wanted} is wanted here, and this is {is}"))
 }
 
-/// Why a file cannot be opened.
+/// Reason why a file cannot be opened.
 fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
     let (wanted, ending) = kind.words();
     if path.is_dir() {

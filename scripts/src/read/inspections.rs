@@ -1,4 +1,4 @@
-//! Reads inspections of worn clutches and logs of thermocouples.
+//! Reading of inspections of worn clutches and of thermocouple logs.
 
 use crate::read::columns::{Columns, Unreadable};
 use crate::read::units::short;
@@ -7,7 +7,7 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Dimension;
 use std::collections::BTreeMap;
 
-/// Readings that were fitted with one duty; none is the script's only repeated one.
+/// Readings by the duty they are fitted with; none means the script's only repeated duty.
 pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
 /// Reads a table of inspections.
@@ -78,7 +78,7 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
     Ok(all)
 }
 
-/// Refuses a part that has grown back: it was replaced.
+/// Refuses a part that is thicker than at an earlier inspection: it was replaced.
 fn grows(
     columns: &Columns,
     line: u64,
@@ -103,7 +103,7 @@ fn grows(
     Ok(())
 }
 
-/// Most points of a channel: neighbours tell the same.
+/// Largest number of points of a channel; closer neighbours carry the same information.
 const POINTS: usize = 40;
 
 /// Reads a log of temperatures.

@@ -1,9 +1,9 @@
-//! What to do about a text that is no JSON.
+//! Advice for text that is not valid JSON.
 
 use serde_json::Error;
 use serde_json::error::Category;
 
-/// What is wrong, and what to write instead, by what stands at the place.
+/// Error and remedy, judged by the text at the place.
 pub fn advice(error: &Error, text: &str) -> String {
     let why = error.to_string().split(" at line").next().unwrap_or_default().to_owned();
     let row = text.lines().nth(error.line().saturating_sub(1)).unwrap_or_default();

@@ -1,10 +1,10 @@
-//! JSON in which no key stands twice: of two values one would be lost in silence.
+//! JSON without duplicate keys: otherwise one of two values would be lost silently.
 
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Number, Value};
 use std::fmt;
 
-/// A JSON value that was read so.
+/// A JSON value read in this way.
 pub struct Once(pub Value);
 
 impl<'de> Deserialize<'de> for Once {

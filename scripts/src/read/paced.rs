@@ -4,24 +4,24 @@ use crate::read::columns::{Columns, Unreadable};
 use crate::read::units::nearest;
 use slipsoak_engine::parts::Dimension;
 
-/// The columns that hold it.
+/// Known columns.
 const KNOWN: [&str; 2] = ["time", "speed"];
 
-/// A table of speeds as it was read.
+/// A table of speeds as read.
 pub(crate) struct Paced {
     /// the table
     pub columns: Columns,
-    /// place of the column of speeds
+    /// index of the speed column
     pub speed: usize,
     /// line, time in s, speed in m/s
     pub points: Vec<(u64, f64, f64)>,
 }
 
-/// Reads a table of speeds; `file` is its name for messages. Columns that it does not know are left in `spare`.
+/// Reads a table of speeds; `file` is its name for messages. Unknown columns are left in `spare`.
 pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Unreadable> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
     let columns = Columns::with_spare(file, text, &KNOWN, dimension)?;
-    // A column that is missing may be there under another name.
+    // A missing column may be present under another name.
     let missing = |name: &str, what: &str| match columns.spare.iter().find(|s| {
         let known = KNOWN.into_iter().filter(|k| columns.place(k).is_none());
         nearest(s, known).is_some_and(|near| near == name)

@@ -1,9 +1,9 @@
-//! Quantities as people write them: what is read, and what a refusal proposes.
+//! Quantities as people write them: reading, and suggestions for a refused text.
 
 use crate::read::units::{UNITS, maybe, nearest, short, show, texts};
 use slipsoak_engine::parts::Dimension;
 
-/// Other spellings that are read, in small letters, and what they stand for.
+/// Other accepted spellings, in lower case, and the unit texts they mean.
 pub const SPELLINGS: &[(&str, &str)] = &[
     ("\"", "in"),
     ("″", "in"),
@@ -56,15 +56,15 @@ pub const SPELLINGS: &[(&str, &str)] = &[
     ("lb-ft", "lbf·ft"),
 ];
 
-/// Why a quantity written as text cannot be read.
+/// Reason why a quantity in text form cannot be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Unreadable {
-    /// no number in front
+    /// no number at the start
     #[error("`{text}` {}; write for example \"{example}\"", if text.trim().is_empty() { "is no quantity" } else { "does not begin with a number" })]
     Number {
         /// as given
         text: String,
-        /// what would be right
+        /// a correct example
         example: String,
     },
     /// separators in a number
@@ -72,17 +72,17 @@ pub enum Unreadable {
     Comma {
         /// as given
         text: String,
-        /// what may be meant
+        /// probable meaning
         plain: String,
     },
-    /// something about the number, before or after it
+    /// extra text before or after the number
     #[error("`{text}` {what}: write \"{plain}\"")]
     Around {
         /// as given
         text: String,
         /// what is wrong
         what: &'static str,
-        /// what may be meant
+        /// probable meaning
         plain: String,
     },
     /// a range
@@ -90,10 +90,10 @@ pub enum Unreadable {
     Span {
         /// as given
         text: String,
-        /// halfway
+        /// middle of the range
         middle: String,
     },
-    /// a number that is none
+    /// a number that is not finite
     #[error("`{text}` is not a finite number")]
     NotFinite {
         /// as given
@@ -104,12 +104,12 @@ pub enum Unreadable {
     Missing {
         /// as given
         value: f64,
-        /// a unit that fits
+        /// a suitable unit
         unit: String,
-        /// units that fit
+        /// suitable units
         known: String,
     },
-    /// a unit of another kind, or none at all
+    /// a unit of another kind, or an unknown one
     #[error("`{given}` is no unit of this quantity; use one of: {known}{}", maybe(suggestion.as_deref()))]
     Unit {
         /// as given
@@ -121,7 +121,7 @@ pub enum Unreadable {
     },
 }
 
-/// Reads `"110 g"` as a quantity of that dimension, SI.
+/// Value of a text such as `"110 g"` as a quantity of that dimension, SI.
 ///
 /// ```
 /// use slipsoak_engine::parts::Dimension;
@@ -131,16 +131,16 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
     read_near(text, dimension, None)
 }
 
-/// The same; what a message gives as an example lies near a usual value, SI.
+/// As [`read`]; the example in a message is close to a usual value, SI.
 pub fn read_near(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, Unreadable> {
     read_plain(text, dimension, usual).map_err(|refused| match refused {
-        // What a value is worth alone, without what stands about it.
+        // The value alone, without the text around it.
         Unreadable::Number { .. } | Unreadable::Unit { .. } => mended(text, dimension, usual).unwrap_or(refused),
         other => other,
     })
 }
 
-/// Where a number ends that a text begins with.
+/// End of the number at the start of a text.
 fn number_end(text: &str) -> usize {
     let end = text.char_indices().find(|&(i, c)| {
         let exponent =
@@ -151,13 +151,13 @@ fn number_end(text: &str) -> usize {
     end.map_or(text.len(), |(i, _)| i)
 }
 
-/// The unit that a text names, of that dimension.
+/// The unit of that dimension that a text names.
 fn unit(given: &str, dimension: Dimension) -> Option<&'static crate::read::units::Unit> {
     let lower = given.to_lowercase();
     let given = SPELLINGS.iter().find(|s| s.0 == lower).map_or(given, |s| s.1);
     let mut units = UNITS.iter().filter(|u| u.dimension == dimension);
     let exact = units.clone().find(|u| u.texts.contains(&given));
-    // Capitals are no matter where only one unit can be meant.
+    // Capitals are ignored if only one unit can be meant.
     exact.or_else(|| units.find(|u| u.texts.iter().any(|text| text.to_lowercase() == lower)))
 }
 
@@ -219,7 +219,7 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
     })
 }
 
-/// The number without its comma or what separates its thousands, where it has such.
+/// The number without its decimal comma or thousands separators, if it has any.
 fn without_separators(number: &str, rest: &str) -> Option<String> {
     const SEPARATORS: [char; 6] = [',', ' ', '\u{a0}', '\u{202f}', '\'', '’'];
     let sign = rest.chars().next().filter(|c| SEPARATORS.contains(c))?;
@@ -233,7 +233,7 @@ fn without_separators(number: &str, rest: &str) -> Option<String> {
     }
 }
 
-/// What may be meant by a text that has a quantity in it, but not alone.
+/// Suggestion for a text that contains a quantity among other text.
 fn mended(text: &str, dimension: Dimension, usual: Option<f64>) -> Option<Unreadable> {
     let read = |text: &str| read_plain(text, dimension, usual).ok();
     let around = |what, plain: &str| Unreadable::Around { text: text.to_owned(), what, plain: plain.to_owned() };
@@ -247,7 +247,7 @@ fn mended(text: &str, dimension: Dimension, usual: Option<f64>) -> Option<Unread
     if trimmed[..digit].trim_end().ends_with('−') && read(alone).is_some() {
         return Some(around("has a long dash for its minus", &format!("-{alone}")));
     }
-    // "1700–1800 rpm": the unit may stand once.
+    // "1700–1800 rpm": the unit may be given once.
     for sign in ["–", "—", "…", "..", " to ", "-"] {
         let Some((least, most)) = trimmed.split_once(sign).filter(|parts| !parts.0.trim().is_empty()) else { continue };
         let unit = &most.trim()[number_end(most.trim())..];
@@ -281,14 +281,14 @@ fn rounded(value: f64) -> String {
     short((value / place).round() * place)
 }
 
-/// About so many, in a unit that a reader knows: an example.
+/// An approximate value in a familiar unit, as an example.
 fn roughly(value: f64, dimension: Dimension) -> String {
     let text = show(value, dimension);
     let (number, unit) = text.split_at(number_end(&text));
     number.parse().map_or_else(|_| text.clone(), |number| rounded(number) + unit)
 }
 
-/// The unit in which so many come nearest to a usual value, SI.
+/// The unit in which this number is closest to a usual value, SI.
 fn unit_near(value: f64, dimension: Dimension, usual: Option<f64>) -> Option<&'static str> {
     let usual = usual.filter(|usual| *usual != 0.0)?;
     let away = |u: &&crate::read::units::Unit| (u.si(value) / usual).abs().ln().abs();
@@ -296,9 +296,9 @@ fn unit_near(value: f64, dimension: Dimension, usual: Option<f64>) -> Option<&'s
     units.min_by(|a, b| away(a).total_cmp(&away(b))).map(|u| u.texts[0])
 }
 
-/// What to say of words that the command line does not take; none where the usual message says it.
+/// Message for words that the command line does not accept; none if the usual message is enough.
 ///
-/// A quantity without its quotes comes as two words.
+/// A quantity without quotes arrives as two words.
 pub fn unquoted(words: &[String]) -> Option<String> {
     let unit = |word: &str| {
         let known = UNITS.iter().flat_map(|unit| unit.texts).copied().chain(SPELLINGS.iter().map(|s| s.0));

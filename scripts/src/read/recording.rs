@@ -1,5 +1,5 @@
-//! Recorded rides: speed over time or positions over time, cleaned into a trace that a rider can follow. What cleaning changes
-//! is told line by line; nothing is left out in silence.
+//! Recorded rides: speed over time or positions over time, cleaned into a trace that a rider can follow. Every change
+//! that cleaning makes is reported.
 
 use crate::read::calendar::moment;
 use crate::read::columns::Unreadable;
@@ -11,10 +11,10 @@ use slipsoak_engine::duty::Trace;
 pub use slipsoak_engine::retraced::Cleaning;
 use slipsoak_engine::rides::{LONGEST, Point, SHORTEST, Unclean, clean, gaps, rising};
 
-/// Most attributes of one element of a GPX file: its reader compares each with all others.
+/// Largest number of attributes of one element of a GPX file: the parser compares each with all others.
 const ATTRIBUTES: usize = 100;
 
-/// Reads and cleans a recording: GPX where the name ends so, else CSV; `file` is its name for messages.
+/// Reads and cleans a recording: GPX by the ending of the name, else CSV; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
     let mut report = Cleaning::default();
     let positions = file.to_lowercase().ends_with(".gpx");
@@ -23,7 +23,7 @@ pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
     clean(&points, positions, report).map_err(|e| unclean(file, &e))
 }
 
-/// Where a recording is no ride, in words.
+/// Error text for a recording that is no ride.
 fn unclean(file: &str, why: &Unclean) -> Unreadable {
     let refuse = |line: u64, why: String| Unreadable::Line { file: file.to_owned(), line, why };
     match *why {
@@ -55,7 +55,7 @@ fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Poin
     Ok(points)
 }
 
-/// Speed between successive positions, at the middle of each step, and standing at the ends.
+/// Speed between successive positions, at the middle of each interval, and rest at both ends.
 fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
     refuse_crowds(file, text)?;
     let lines = Lines::of(text);
@@ -107,7 +107,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
     Ok(points)
 }
 
-/// Where the lines of a text begin.
+/// Start positions of the lines of a text.
 struct Lines(Vec<usize>);
 
 impl Lines {
@@ -120,7 +120,7 @@ impl Lines {
         self.0.partition_point(|start| *start <= byte) as u64
     }
 
-    /// The first byte of a line.
+    /// Position of the first byte of a line.
     fn start(&self, line: u64) -> usize {
         self.0[line as usize - 1]
     }
@@ -163,13 +163,13 @@ trait TagName {
     fn has_tag_name_of(&self, name: &str) -> bool;
 }
 impl TagName for Node<'_, '_> {
-    /// Whatever its namespace.
+    /// Whether the tag has that name, in any namespace.
     fn has_tag_name_of(&self, name: &str) -> bool {
         self.is_element() && self.tag_name().name() == name
     }
 }
 
-/// What was found and done, in sentences.
+/// Report of cleaning, in sentences.
 pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     let mut all = vec![format!(
         "{file}: {} points, {} kept, {:.0} s, {:.0} m",
@@ -229,7 +229,7 @@ mod tests {
     use std::fmt::Write;
 
     #[test]
-    fn distances_are_those_published() {
+    fn distances_equal_published_ones() {
         // Two survey marks of a geodetic datum manual's worked example, GRS 80 ellipsoid (from memory): 54 972.271 m.
         let angle = |d: f64, m: f64, s: f64| d + m / 60.0 + s / 3600.0;
         let from = (-angle(37.0, 57.0, 3.72030), angle(144.0, 25.0, 29.52440));
@@ -240,7 +240,7 @@ mod tests {
     }
 
     #[test]
-    fn cleaning_says_what_it_did() {
+    fn the_report_lists_what_cleaning_did() {
         let text = "time [s],speed [km/h]\n100,0\n101,5\n101,6\n102,400\n103,10\n102.5,10\n104,10\n130,10\n131,0\n";
         let (trace, report) = read("ride.csv", text).unwrap();
         assert_eq!((report.points, report.repeated, report.backward, report.jumps), (9, 1, 1, 1));

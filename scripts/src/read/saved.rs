@@ -1,4 +1,4 @@
-//! Saved results and their schemas: reading dispatches on the kind that each file says it is.
+//! Saved results and their schemas; each file is read by the kind that it states.
 
 use crate::keep::output::Unwritten;
 use crate::read::given;
@@ -9,10 +9,10 @@ use serde_json::error::Category;
 use slipsoak_engine::document::{Kind, Saved};
 use std::path::Path;
 
-/// The name of the schema that belongs to no result.
+/// Name of the schema that does not belong to a result.
 const STOCK: &str = "stock";
 
-/// The first key of a document, and keys of machines and stocks, which are none.
+/// First key of a document, and keys by which machines and stocks are recognised.
 #[derive(Deserialize)]
 struct Says {
     kind: Option<serde_json::Value>,
@@ -20,26 +20,26 @@ struct Says {
     vehicle: Option<IgnoredAny>,
 }
 
-/// Why a text is no result of a kind that is known.
+/// Reason why a text is not a result of a known kind.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub(crate) enum NoKind {
-    /// it is something that people write
+    /// a file that people write, not a result
     #[error("it holds a machine or a stock")]
     APart,
-    /// results of before did not say their kind
+    /// results of early versions did not state their kind
     #[error("it does not say its kind, so it is of an earlier version: run its script again")]
     Earlier,
-    /// it says another
+    /// an unknown kind
     #[error("its kind is {said}, which is not known; kinds: {known}")]
     Unknown {
-        /// what it says
+        /// stated kind
         said: String,
-        /// every kind
+        /// all kinds
         known: String,
     },
 }
 
-/// The kind that a text says it is, or why that is none; an error where it is no object of JSON.
+/// The kind that a text states, or the reason why there is none; an error if it is no JSON object.
 pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, NoKind>> {
     let says: Says = serde_json::from_str(text)?;
     let Some(said) = says.kind else {
@@ -50,7 +50,7 @@ pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, NoKind>> {
     Ok(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
 }
 
-/// Reads a saved result, of whatever kind, and checks it.
+/// Reads a saved result of any kind, and checks it.
 pub fn read(path: &Path) -> Result<Saved, crate::Trouble> {
     let mut files = Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| path.join(kind.file()));
     let inside = if path.is_dir() { files.find(|file| file.is_file()) } else { None };
@@ -74,7 +74,7 @@ pub fn read(path: &Path) -> Result<Saved, crate::Trouble> {
     Ok(saved)
 }
 
-/// The document of a kind that a text holds, and nothing behind it.
+/// The document of a kind in a text; text after it is an error.
 pub(crate) fn document(kind: Kind, text: &str) -> serde_json::Result<Saved> {
     let mut from = serde_json::Deserializer::from_str(text);
     let saved = Saved::read(kind, &mut from)?;
@@ -82,14 +82,14 @@ pub(crate) fn document(kind: Kind, text: &str) -> serde_json::Result<Saved> {
     Ok(saved)
 }
 
-/// The names of all schemas, each with what it describes.
+/// Names of all schemas, each with a description.
 pub(crate) fn schemas() -> impl Iterator<Item = (&'static str, &'static str)> {
     let kinds = Kind::ALL.iter().map(|kind| (kind.name(), kind.meaning()));
     kinds.chain([(STOCK, "a stock of springs, as `choose` reads it")])
 }
 
-/// The JSON schema of that name, for people to read: of a result as this program writes it, in which a life that has no end has
-/// its key too; of a stock as it is read.
+/// The JSON schema of that name, formatted for reading. Results are described as this program writes them, where a life
+/// without an end has its key too; a stock as it is read.
 pub fn schema(of: &str) -> String {
     let settings = schemars::generate::SchemaSettings::draft2020_12();
     let schema = match Kind::ALL.iter().find(|kind| kind.name() == of) {

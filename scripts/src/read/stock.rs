@@ -10,14 +10,14 @@ use slipsoak_engine::parts::{Dimension, parameter};
 use std::collections::BTreeSet;
 use std::fmt;
 
-/// Most springs of a stock.
+/// Largest number of springs of a stock.
 const MOST: usize = 200;
 
 /// A stock of springs for one clutch.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stock {
-    /// what the stock is
+    /// description of the stock
     #[serde(default)]
     pub about: String,
     /// the springs
@@ -30,17 +30,17 @@ pub struct Stock {
 pub struct Item {
     /// name
     pub name: String,
-    /// speed at which it lets the clutch engage, new and at 20 °C, such as "1900 rpm"
+    /// engagement speed when new and at 20 °C, for example "1900 rpm"
     #[serde(deserialize_with = "engagement")]
     #[schemars(with = "String")]
     pub engagement: f64,
-    /// spring rate per shoe, such as "10 N/mm"; that of the machine if left out
+    /// spring rate per shoe, for example "10 N/mm"; default: that of the machine
     #[serde(default, deserialize_with = "rate")]
     #[schemars(with = "Option<String>")]
     pub rate: Option<f64>,
 }
 
-/// A quantity in quotes, of one setting of a machine and in its range.
+/// A quantity in quotes, for one setting of a machine and in its range.
 struct Quantity(&'static str);
 
 impl Visitor<'_> for Quantity {

@@ -1,11 +1,12 @@
-//! Speed traces: a table with the columns `time [s]` and `speed [km/h]` (or `[mph]`, `[m/s]`), followed as it stands.
+//! Speed traces: a table with the columns `time [s]` and `speed [km/h]` (or `[mph]`, `[m/s]`), followed exactly.
 
 use crate::read::columns::Unreadable;
 use crate::read::paced;
 use crate::read::units::short;
 use slipsoak_engine::duty::{SPEED, Trace};
 
-/// Reads a trace; `file` is its name for messages. Unlike a recording nothing is cleaned: what is odd is refused.
+/// Reads a trace; `file` is its name for messages. In contrast to a recording nothing is cleaned; irregular data are
+/// refused.
 pub fn read(file: &str, text: &str) -> Result<Trace, Unreadable> {
     let table = paced::read(file, text)?;
     if let Some(given) = table.columns.spare.first() {

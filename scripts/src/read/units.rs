@@ -1,4 +1,4 @@
-//! Unit words: the same table serves scripts (`30.s`), parts files (`"30 s"`) and output.
+//! Unit words: one table for scripts (`30.s`), parts files (`"30 s"`) and output.
 
 pub use crate::read::quantity::{Unreadable, read, read_near};
 use slipsoak_engine::parts::Dimension;
@@ -10,27 +10,27 @@ pub use slipsoak_engine::units::in_celsius as celsius;
 /// One unit word.
 #[derive(Clone, Copy, Debug)]
 pub struct Unit {
-    /// how a script writes it: `25.km_h`
+    /// spelling in a script: `25.km_h`
     pub word: &'static str,
-    /// how a parts file writes it: `"25 km/h"`
+    /// spellings in a parts file: `"25 km/h"`
     pub texts: &'static [&'static str],
     /// kind of quantity
     pub dimension: Dimension,
-    /// SI value of one
+    /// SI value of one unit
     pub scale: f64,
-    /// SI value of none
+    /// SI value at zero
     pub offset: f64,
-    /// in words
+    /// name in words
     pub meaning: &'static str,
 }
 
 impl Unit {
-    /// The SI value of so many of this unit.
+    /// SI value of a number in this unit.
     pub fn si(&self, value: f64) -> f64 {
         value * self.scale + self.offset
     }
 
-    /// How many of this unit an SI value is.
+    /// An SI value in this unit.
     pub fn from_si(&self, value: f64) -> f64 {
         (value - self.offset) / self.scale
     }
@@ -58,7 +58,7 @@ const fn shifted(
 
 use Dimension as D;
 
-/// Every unit word. The first of a dimension is the one that output prefers.
+/// Every unit word. Output prefers the first of a dimension.
 pub static UNITS: &[Unit] = &[
     unit("s", &["s"], D::Time, 1.0, "seconds"),
     unit("min", &["min"], D::Time, MINUTE, "minutes"),
@@ -103,7 +103,7 @@ pub static UNITS: &[Unit] = &[
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
 ];
 
-/// The unit that output prefers for a dimension; none for a plain number, or where the SI unit has no word of its own.
+/// Preferred output unit of a dimension; none for a plain number, or if the SI unit has no word of its own.
 pub fn unit_of(dimension: Dimension) -> Option<&'static Unit> {
     UNITS.iter().find(|u| u.dimension == dimension && dimension != Dimension::Ratio)
 }
@@ -113,7 +113,7 @@ pub fn maybe(suggestion: Option<&str>) -> String {
     suggestion.map_or_else(String::new, |s| format!("; did you mean `{s}`?"))
 }
 
-/// The name nearest to a misspelt one, if any is near.
+/// The most similar known name to a misspelt one, if any is similar.
 pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
     let lower = given.to_lowercase();
     known
@@ -124,10 +124,10 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
         .map(|(_, name)| name.to_owned())
 }
 
-/// All texts that name a unit of this dimension, its SI unit last.
+/// All texts of units of this dimension, its SI unit last.
 pub fn texts(dimension: Dimension) -> Vec<&'static str> {
     let mut all: Vec<_> = UNITS.iter().filter(|u| u.dimension == dimension).flat_map(|u| u.texts).copied().collect();
-    // A count, which no other share or ratio is given in.
+    // A count; no other share or ratio is given in it.
     all.retain(|text| *text != "drops");
     if !all.contains(&dimension.unit()) && dimension != Dimension::Ratio {
         all.push(dimension.unit());
@@ -135,12 +135,12 @@ pub fn texts(dimension: Dimension) -> Vec<&'static str> {
     all
 }
 
-/// An SI value in a unit that a reader knows and that keeps the number handy.
+/// An SI value in a familiar unit with a handy number.
 pub fn show(value: f64, dimension: Dimension) -> String {
     if dimension == Dimension::Ratio {
         return short(value);
     }
-    // The largest of these that leaves at least one; else the first of the dimension.
+    // The largest of these units with a value of at least one; else the first of the dimension.
     let handy: &[&str] = match dimension {
         D::Mass => &["kg", "g"],
         D::Time => &["days", "hours", "min", "s"],
@@ -155,7 +155,7 @@ pub fn show(value: f64, dimension: Dimension) -> String {
     }
 }
 
-/// Six significant digits without trailing noise.
+/// A number with six significant digits, without trailing zeros.
 pub fn short(value: f64) -> String {
     if value == 0.0 || !value.is_finite() {
         return format!("{value}");
@@ -171,17 +171,17 @@ pub fn short(value: f64) -> String {
     }
 }
 
-/// Degrees Fahrenheit of an absolute temperature.
+/// Absolute temperature in degrees Fahrenheit.
 pub fn fahrenheit(kelvin: f64) -> f64 {
     celsius(kelvin) * 1.8 + 32.0
 }
 
-/// Revolutions per minute of an angular speed.
+/// Angular speed in revolutions per minute.
 pub fn rpm(speed: f64) -> f64 {
     speed * 30.0 / std::f64::consts::PI
 }
 
-/// A length of time as a reader says it.
+/// A duration as text.
 pub fn duration(seconds: f64) -> String {
     const HOUR: f64 = 3600.0;
     if seconds < 120.0 {

@@ -1,4 +1,4 @@
-//! A variant: the machine compared, read from a parts file.
+//! A variant: a machine to compare, read from a parts file.
 
 use crate::language::refusal::{self, Refusal};
 use crate::language::unset;
@@ -12,7 +12,7 @@ use slipsoak_engine::parts::{
 };
 use thiserror::Error;
 
-/// Why a variant is refused.
+/// Reason why a variant is refused.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Unfit {
     /// the file is not JSON
@@ -39,24 +39,24 @@ pub enum Unfit {
         /// as given
         given: String,
     },
-    /// an unknown key
+    /// an unknown setting
     #[error("{file}: there is no setting `{path}`; {advice}")]
     Key {
         /// file
         file: String,
         /// JSON path
         path: String,
-        /// what to write
+        /// advice
         advice: String,
     },
-    /// a count that is a fraction
+    /// a fraction where a setting is a count
     #[error("{path} is {value}, but it counts ({meaning}): write a whole number")]
     Count {
         /// setting
         path: &'static str,
         /// as given
         value: f64,
-        /// of the setting
+        /// meaning of the setting
         meaning: &'static str,
     },
     /// a quantity that cannot be read
@@ -81,7 +81,7 @@ pub enum Unfit {
         /// nearest
         suggestion: Option<String>,
     },
-    /// a value outside its range, in units a reader knows
+    /// a value outside its range, in familiar units
     #[error("{path} is {value}; it must lie between {range} ({meaning}){meant}")]
     Range {
         /// setting
@@ -90,12 +90,12 @@ pub enum Unfit {
         value: String,
         /// least and most, with units
         range: String,
-        /// of the setting
+        /// meaning of the setting
         meaning: &'static str,
-        /// what it may have been meant to be
+        /// probable meaning
         meant: String,
     },
-    /// a machine that cannot be
+    /// an inconsistent machine
     #[error(transparent)]
     Invalid(Invalid),
 }
@@ -124,13 +124,13 @@ fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -
     })
 }
 
-/// The oil of that name.
+/// The oil with that name.
 pub fn oil(given: &str) -> Result<Oil, Unfit> {
     let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
     named("the oil", given, &known, Oil::named(given))
 }
 
-/// The form of that name.
+/// The form with that name.
 pub fn form(given: &str) -> Result<Form, Unfit> {
     let found = match given {
         "floating" => Some(Form::Floating),
@@ -142,7 +142,7 @@ pub fn form(given: &str) -> Result<Form, Unfit> {
     named("the form", given, &["floating", "leading", "trailing", "wedge"], found)
 }
 
-/// The kind of lining of that name.
+/// The kind of lining with that name.
 pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
     let found = match given {
         "woven" => Some(LiningKind::Woven),
@@ -153,12 +153,12 @@ pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
     named("the lining", given, &["woven", "moulded", "sintered"], found)
 }
 
-/// The refusal of a setting that is none.
+/// The error for an unknown setting.
 pub fn unknown(machine: &str, path: &str) -> Unfit {
     Unfit::Key { file: machine.to_owned(), path: path.to_owned(), advice: unset::advice(path) }
 }
 
-/// The refusal of a fraction where a setting counts.
+/// Refuses a fraction for a setting that is a count.
 fn counted(p: &Parameter, value: f64) -> Result<(), Unfit> {
     match p.path {
         "clutch.shoes" | "drum.teeth" if value.fract() != 0.0 => {
@@ -180,13 +180,14 @@ pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static 
     Ok(p.path)
 }
 
-/// The number of a script for the setting of that path.
+/// The value of a script's number for the setting with that path.
 pub fn number_of(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, Refusal> {
     let p = parameter(path).ok_or_else(|| unknown(&format!("`{word}`"), path))?;
     refusal::quantity(word, argument, given, p.dimension)
 }
 
-/// Reads a machine from a parts file; `file` is its name for messages. What the file leaves out keeps its default.
+/// Reads a machine from a parts file; `file` is its name for messages. Settings missing from the file keep their
+/// defaults.
 pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
     let Once(value) = serde_json::from_str(text).map_err(|e| Unfit::Json {
         file: file.to_owned(),
@@ -197,7 +198,7 @@ pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
     let reader = Reader { file };
     let top = reader.object("the file", &value)?;
     let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
-    // The lining's kind sets several numbers that the file may then set otherwise.
+    // The lining's kind sets several numbers, which the file may then override.
     if let Some(kind) = top.get("lining_kind") {
         machine.line_with(lining(reader.text("lining_kind", kind)?)?);
     }
@@ -216,7 +217,7 @@ pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
     Ok(machine)
 }
 
-/// A value as a message repeats it: no more of it than can be read.
+/// A value as quoted in a message, limited in length.
 fn quoted(value: &Value) -> String {
     let text = value.to_string();
     if text.chars().count() <= 80 { text } else { text.chars().take(80).chain("…".chars()).collect() }
@@ -270,7 +271,7 @@ impl Reader<'_> {
         Ok(())
     }
 
-    /// A quantity of that dimension, and what is usual for it.
+    /// A quantity of that dimension, with its usual value for examples.
     fn quantity(&self, path: &str, value: &Value, (dimension, usual): (Dimension, Option<f64>)) -> Result<f64, Unfit> {
         let text = match value {
             Value::String(text) => text.clone(),
