@@ -1,7 +1,7 @@
 //! The shop's questions: what is computed beside what the trade does, the published stack, the shares of a dose that are kept.
 
 use slipsoak::read::stock::shipped;
-use slipsoak_engine::choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
+use slipsoak_engine::choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, LeakCase, Part};
 use slipsoak_engine::parts::Machine;
@@ -36,6 +36,11 @@ fn chosen(wish: &choice::Wish) -> Choice {
     choice::choice(wish, judged, None)
 }
 
+/// Sentences of an answer.
+fn text(statement: &[slipsoak_plots::words::text::Words]) -> Vec<String> {
+    statement.iter().map(slipsoak_plots::words::text::Words::text).collect()
+}
+
 fn named<'a>(choice: &'a Choice, name: &str) -> &'a Judged {
     choice.springs.iter().find(|s| s.name == name).expect(name)
 }
@@ -50,9 +55,9 @@ fn the_trades_spring_stands_beside_the_advised_one() {
         let best = named(&choice, choice.best.as_ref().expect("one fits"));
         let over = best.engagement / RPM - idle;
         assert!((150.0..=400.0).contains(&over), "{idle}: the best engages {over} rpm over it");
-        let said = choice.statement.join(" ");
+        let said = text(&words::choice::statement(&choice)).join(" ");
         assert!(said.starts_with(&format!("Fit the {} spring", best.name)), "{said}");
-        assert!(said.contains(&choice.trade.spring) && said.contains("common practice, no source"), "{said}");
+        assert!(said.contains(&format!("{} spring", choice.trade.spring)), "{said}");
     }
 }
 
@@ -73,14 +78,21 @@ fn no_spring_is_advised_without_its_margin_its_limits_and_a_better_verdict() {
             let verdicts = choice.springs.iter().map(|s| s.verdict).min().expect("some");
             let Some(best) = choice.best.as_ref().map(|best| named(&choice, best)) else {
                 assert_eq!(verdicts, Verdict::Unfit);
-                assert!(choice.statement[0].starts_with("Fit no spring"), "{}", choice.statement[0]);
+                let least = named(&choice, choice.least_unsuitable.as_ref().expect("one is least unsuitable"));
+                let against = |s: &Judged| s.of_weight(Weight::Against).count();
+                let drags = |s: &Judged| s.found.as_ref().is_none_or(|f| f.drag.is_some());
+                let rivals = choice.springs.iter().filter(|s| drags(s) == drags(least));
+                assert!(choice.springs.iter().all(drags) || !drags(least), "{part}");
+                assert!(rivals.map(against).all(|n| n >= against(least)), "{part}");
                 continue;
             };
             assert_eq!(best.verdict, verdicts, "{part}");
+            assert!(choice.least_unsuitable.is_none(), "{part}");
             let found = best.found.as_ref().expect("it was computed");
             assert!(found.margin >= found.floor && found.floor > 60.0 * RPM, "{part}: {found:?}");
-            for reason in best.said(Weight::Warning) {
-                assert!(choice.statement[0].contains(&reason), "{part}: {reason}\n{}", choice.statement[0]);
+            let said = text(&words::choice::statement(&choice))[..2].join(" ");
+            for reason in best.of_weight(Weight::Warning).map(words::choice::reason) {
+                assert!(said.contains(&reason.text()), "{part}: {}\n{said}", reason.text());
             }
         }
     }
@@ -97,17 +109,22 @@ fn a_spring_whose_ledger_does_not_close_is_simulated_again_with_smaller_steps() 
 
 fn exceeded_limits_are_named(spring: &Judged, machine: &Machine) {
     let Some(found) = &spring.found else { return };
-    let said = spring.reasons.iter().map(Reason::said).collect::<Vec<_>>().join("; ");
     let (p, l) = (&found.peaks, &machine.limits);
     for (part, peak, limit) in [
-        ("lining", p.lining, l.lining_steady.min(l.lining_most)),
-        ("bushing", p.bushing, l.bushing_warning),
-        ("washer", p.washer, l.washer_oiled),
-        ("springs", p.shoes, l.spring_most),
+        (Heated::Lining, p.lining, l.lining_steady.min(l.lining_most)),
+        (Heated::Bushing, p.bushing, l.bushing_warning),
+        (Heated::Washer, p.washer, l.washer_oiled),
+        (Heated::Springs, p.shoes, l.spring_most),
     ] {
         if peak > limit {
-            let reaches = if part == "springs" { "springs reach" } else { &format!("{part} reaches") };
-            assert!(said.contains(reaches), "{part} at {peak} K, over {limit} K: {said}");
+            let names = |r: &Reason| match r {
+                Reason::Hot { part: hot, peak: at, .. } | Reason::TooHot { part: hot, peak: at, .. } => {
+                    *hot == part && *at == peak
+                }
+                Reason::Beyond { peak: at } => part == Heated::Lining && *at == peak,
+                _ => false,
+            };
+            assert!(spring.reasons.iter().any(names), "{part:?} at {peak} K, over {limit} K: {:?}", spring.reasons);
             assert_ne!(spring.verdict, Verdict::Fits);
         }
     }
@@ -133,9 +150,9 @@ fn on_a_slope_the_machine_is_said_to_roll_back() {
     let judged = judge(&asked, &spring(2000.0)).expect("it runs");
     let launch = judged.found.as_ref().expect("computed").launch;
     assert!((0.001..1.0).contains(&launch.back) && (0.01..2.0).contains(&launch.back_speed), "{launch:?}");
-    assert!(judged.said(Weight::Warning).iter().any(|said| said.contains("rolls back")));
+    let rolls = |judged: &Judged| judged.of_weight(Weight::Warning).any(|r| matches!(r, Reason::RollsBack { .. }));
     let level = judge(&wish(Machine::default(), 6.0), &spring(2000.0)).expect("it runs");
-    assert!(level.said(Weight::Warning).iter().all(|said| !said.contains("rolls back")));
+    assert!(rolls(&judged) && !rolls(&level));
 }
 
 #[test]
@@ -158,18 +175,15 @@ fn the_best_spring_without_a_wander_lies_nearer_to_the_idle() {
 fn a_spring_below_the_idle_drags_and_says_so() {
     let low = judge(&wish(Machine::default(), 6.0), &spring(1500.0)).expect("it runs");
     let drag = low.found.as_ref().and_then(|f| f.drag).expect("it drags");
-    let why = low.said(Weight::Against).join("; ");
-    assert!(low.verdict == Verdict::Unfit && why.contains("drags at idle"), "{why}");
-    assert!(why.contains("governed idle, assumed"), "{why}");
-    assert_eq!(drag.share, 1.0);
+    let Some(Reason::Drags { share, power, creep, .. }) = low.of_weight(Weight::Against).next() else {
+        panic!("{:?}", low.reasons);
+    };
+    assert_eq!((low.verdict, *share, *power, *creep), (Verdict::Unfit, 1.0, drag.power, drag.creep));
     assert!(drag.power > 200.0 && drag.creep > 1.0, "{drag:?}");
-    assert!(why.contains("can hurt someone"));
+    let why = words::choice::why(&low).text();
+    assert!(why.contains("governed idle, assumed") && why.contains("can hurt someone"), "{why}");
     let high = judge(&wish(Machine::default(), 6.0), &spring(3900.0)).expect("it is judged");
-    assert!(
-        high.found.is_none() && high.verdict == Verdict::Unfit && high.why().contains("never engages"),
-        "{}",
-        high.why()
-    );
+    assert!(high.found.is_none() && matches!(high.reasons[..], [Reason::NeverEngages { .. }]), "{:?}", high.reasons);
 }
 
 /// The spring's force at 20 K over room temperature and after one decade of relaxation, by hand: ω_s = ω_e √(F_s/F_s0).
@@ -334,11 +348,6 @@ fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
             }
         }
     }
-}
-
-/// Sentences of an answer.
-fn text(statement: &[slipsoak_plots::words::text::Words]) -> Vec<String> {
-    statement.iter().map(slipsoak_plots::words::text::Words::text).collect()
 }
 
 #[test]

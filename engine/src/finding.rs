@@ -82,4 +82,32 @@ pub enum Assumed {
         /// share
         share: f64,
     },
+    /// wear constants of lining, washer and bushing; lives are those of the first worn part, oil apart
+    WearConstants,
+    /// relaxation of the springs at 120 °C
+    Relaxation {
+        /// share of the force per decade of time
+        per_decade: f64,
+    },
+    /// variation of the idle
+    IdleVariation {
+        /// to either side, rad/s
+        half: f64,
+    },
+    /// scatter of the springs' forces within a clutch and from lot to lot, and of tachometers, as standard deviations
+    SpringScatter {
+        /// of forces, as a share
+        springs: f64,
+        /// of a tachometer, as a share
+        tachometer: f64,
+    },
+    /// an idle that is governed, so that a dragging clutch does not slow the motor
+    GovernedIdle,
+    /// a torque curve sketched from a rated power, in the shape of another motor's
+    SketchedTorque {
+        /// rated power, W
+        power: f64,
+        /// rated speed, rad/s
+        speed: f64,
+    },
 }

@@ -22,30 +22,9 @@ pub struct Usage {
     pub block: Vec<Segment>,
 }
 
-/// Uses known by name: standing s, speed as a share of the governed speed, holding s, and in words.
-pub const USES: [(&str, f64, f64, f64, &str); 3] = [
-    (
-        "moderate",
-        6.0,
-        0.80,
-        40.0,
-        "about a minute from stop to stop: 6 s idling, full throttle to 80 % of the governed speed, held for 40 s",
-    ),
-    (
-        "rental",
-        30.0,
-        0.67,
-        20.0,
-        "about a minute from stop to stop: 30 s idling, full throttle to 67 % of the governed speed, held for 20 s",
-    ),
-    (
-        "hard",
-        6.0,
-        0.54,
-        4.0,
-        "a stop every 20 s: 6 s idling, full throttle to 54 % of the governed speed, held for 4 s",
-    ),
-];
+/// Uses known by name: standing s, speed as a share of the governed speed, holding s.
+pub const USES: [(&str, f64, f64, f64); 3] =
+    [("moderate", 6.0, 0.80, 40.0), ("rental", 30.0, 0.67, 20.0), ("hard", 6.0, 0.54, 4.0)];
 
 impl Usage {
     /// The use of that name for a machine. Its speeds go by the machine's governed speed, so that it is the same use however
@@ -57,7 +36,7 @@ impl Usage {
     /// assert!(Usage::named("gentle", &Machine::default()).is_none());
     /// ```
     pub fn named(name: &str, machine: &Machine) -> Option<Self> {
-        let &(name, idle, share, held, _) = USES.iter().find(|u| u.0 == name)?;
+        let &(name, idle, share, held) = USES.iter().find(|u| u.0 == name)?;
         let speed = share * governed_speed(machine);
         let ride = |task, end| Segment::Ride(task, end);
         let block = vec![

@@ -6,6 +6,7 @@ use crate::document::{
     Document, Head, Is, Kind,
     sound::{filled, require, sound},
 };
+use crate::finding::Assumed;
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -48,10 +49,10 @@ pub struct Choice {
     pub best_steady: Option<String>,
     /// every spring by its verdict: those that fit, then those with warnings, by their lives; then the others by their speeds
     pub springs: Vec<Judged>,
-    /// the answer, in sentences: what to do first
-    pub statement: Vec<String>,
+    /// where none fits, the one with the least against it
+    pub least_unsuitable: Option<String>,
     /// what it depends on
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Assumed>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
 }
@@ -66,8 +67,8 @@ impl Document for Choice {
     fn check(&self) -> Result<(), String> {
         filled(&self.springs, "springs")?;
         let known = |name: &String| self.springs.iter().any(|s| s.name == *name);
-        let named = [self.best.as_ref(), self.best_steady.as_ref()].into_iter().flatten();
-        require(named.into_iter().all(known), "best", "it names no spring of the list")?;
+        let named = [self.best.as_ref(), self.best_steady.as_ref(), self.least_unsuitable.as_ref()];
+        require(named.into_iter().flatten().all(known), "best", "it names no spring of the list")?;
         sound(self.springs.iter().map(|s| s.engagement), "springs.engagement")
     }
 }
@@ -129,19 +130,17 @@ pub struct Judged {
     pub found: Option<Found>,
 }
 
-impl Judged {
-    /// Its reasons of one weight, in sentences.
-    pub fn said(&self, weight: Weight) -> Vec<String> {
-        self.reasons.iter().filter(|r| r.weight() == weight).map(Reason::said).collect()
+impl Choice {
+    /// A spring by its name.
+    pub fn spring(&self, name: &str) -> Option<&Judged> {
+        self.springs.iter().find(|spring| spring.name == name)
     }
+}
 
-    /// What a reader has to hear of it: what speaks against it, or else its warnings, or else that it does not drag.
-    pub fn why(&self) -> String {
-        let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| self.said(weight));
-        all.into_iter().find(|said| !said.is_empty()).map_or_else(String::new, |said| {
-            let count = if self.verdict == Verdict::Fits { 1 } else { said.len() };
-            said[..count].join("; ")
-        })
+impl Judged {
+    /// Its reasons of one weight.
+    pub fn of_weight(&self, weight: Weight) -> impl Iterator<Item = &Reason> {
+        self.reasons.iter().filter(move |reason| reason.weight() == weight)
     }
 }
 

@@ -81,22 +81,19 @@ pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     let mut machine = wish.machine.clone();
     machine.clutch.engagement = spring.engagement;
     machine.clutch.spring_rate = spring.rate.unwrap_or(machine.clutch.spring_rate);
-    let found = match machine.check() {
-        Ok(()) => Ok(find(wish, &machine)?),
-        Err(invalid @ (Invalid::NeverEngages { .. } | Invalid::NoPreload { .. })) => Err(invalid),
+    let engagement = spring.engagement;
+    let (reasons, found) = match machine.check() {
+        Ok(()) => {
+            let found = find(wish, &machine)?;
+            (reasons(wish, &machine, &found), Some(found))
+        }
+        Err(Invalid::NeverEngages { .. }) => {
+            (vec![Reason::NeverEngages { engagement, top: machine.motor.no_load }], None)
+        }
+        Err(Invalid::NoPreload { preload, .. }) => (vec![Reason::NoPreload { engagement, preload }], None),
         Err(other) => return Err(other.into()),
     };
-    let reasons = match found.as_ref() {
-        Ok(found) => reasons(wish, &machine, found),
-        Err(invalid) => vec![Reason::Unbuildable { why: invalid.to_string() }],
-    };
-    Ok(Judged {
-        name: spring.name.clone(),
-        engagement: spring.engagement,
-        verdict: Verdict::of(&reasons),
-        reasons,
-        found: found.ok(),
-    })
+    Ok(Judged { name: spring.name.clone(), engagement, verdict: Verdict::of(&reasons), reasons, found })
 }
 
 fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {

@@ -7,8 +7,6 @@ mod rank;
 mod reason;
 mod reasons;
 mod sketch;
-mod statement;
-mod words;
 
 pub use answer::{Balance, Choice, Crawl, Drag, Found, Judged, Launch, MadeOf, Peaks, Sketched, Trade};
 pub use judge::{Spring, Wish, judge};

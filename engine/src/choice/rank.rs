@@ -2,17 +2,18 @@
 
 use super::answer::{Choice, Judged, MadeOf, Sketched, Trade};
 use super::judge::Wish;
-use super::reason::Verdict;
-use super::statement::{assumed, statement};
+use super::reason::{Reason, Verdict, Weight};
 use crate::document::Is;
 use crate::document::record::Setting;
+use crate::finding::Assumed;
+use crate::laws::margin::{SPRING_SCATTER, TACHOMETER};
 use crate::units::RPM;
 
 /// What the trade puts between the true idle and the engagement: common practice, no source.
 const RULE: f64 = 200.0 * RPM;
 
 /// Running time until a spring's first part wears out, s.
-pub(super) fn life(spring: &Judged) -> f64 {
+fn life(spring: &Judged) -> f64 {
     spring.found.as_ref().and_then(|f| f.life).unwrap_or(f64::INFINITY)
 }
 
@@ -37,8 +38,8 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
     };
     let best = springs.first().filter(|s| s.verdict != Verdict::Unfit);
     let steady = steady(&springs, idle);
-    let statement = statement(wish, &trade, &springs, best, steady);
-    let (best, best_steady) = (best.map(|s| s.name.clone()), steady.map(|s| s.name.clone()));
+    let least = if best.is_none() { least_unsuitable(&springs) } else { None };
+    let [best, best_steady, least_unsuitable] = [best, steady, least].map(|s| s.map(|s| s.name.clone()));
     Choice {
         kind: Is::default(),
         head: wish.head.clone(),
@@ -57,7 +58,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         best,
         best_steady,
         springs,
-        statement,
+        least_unsuitable,
         assumed: assumed(wish, sketched),
         settings: Setting::all(&wish.machine),
     }
@@ -65,11 +66,33 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
 
 /// The spring that would last longest if the idle stood still and springs had no tolerances.
 fn steady(springs: &[Judged], idle: f64) -> Option<&Judged> {
-    use super::reason::{Reason, Weight};
     let near = |r: &Reason| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. });
-    let stands = |s: &&Judged| {
-        let against = s.reasons.iter().filter(|r| r.weight() == Weight::Against);
-        s.found.as_ref().is_some_and(|f| f.settled >= idle) && against.clone().all(near)
-    };
+    let stands =
+        |s: &&Judged| s.found.as_ref().is_some_and(|f| f.settled >= idle) && s.of_weight(Weight::Against).all(near);
     springs.iter().filter(stands).max_by(|a, b| life(a).total_cmp(&life(b)))
+}
+
+/// Of springs that do not fit the one with the least against it: that rather does not drag, then for fewer reasons, then with the
+/// cooler lining.
+fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
+    let count = |s: &Judged| s.of_weight(Weight::Against).count();
+    let peak = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| f.peaks.lining);
+    let drags = |s: &Judged| s.found.as_ref().is_none_or(|f| f.drag.is_some());
+    let order = |a: &&Judged, b: &&Judged| {
+        drags(a).cmp(&drags(b)).then(count(a).cmp(&count(b))).then(peak(a).total_cmp(&peak(b)))
+    };
+    springs.iter().filter(|s| s.found.is_some()).min_by(order).or_else(|| springs.first())
+}
+
+/// What the answer depends on.
+fn assumed(wish: &Wish, sketched: Option<Sketched>) -> Vec<Assumed> {
+    let mut list = vec![
+        Assumed::WearConstants,
+        Assumed::Relaxation { per_decade: wish.machine.clutch.relaxation },
+        Assumed::IdleVariation { half: wish.wander },
+        Assumed::SpringScatter { springs: SPRING_SCATTER, tachometer: TACHOMETER },
+        Assumed::GovernedIdle,
+    ];
+    list.extend(sketched.map(|s| Assumed::SketchedTorque { power: s.power, speed: s.speed }));
+    list
 }

@@ -6,15 +6,13 @@ use serde::{Deserialize, Serialize};
 
 /// Whether a spring fits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// nothing speaks against it
-    #[serde(rename = "fits")]
     Fits,
     /// it can be ridden, but a limit for long use is exceeded
-    #[serde(rename = "fits, with warnings")]
     Warned,
     /// it must not be fitted
-    #[serde(rename = "does not fit")]
     Unfit,
 }
 
@@ -25,15 +23,6 @@ impl Verdict {
             Some(Weight::Against) => Self::Unfit,
             Some(Weight::Warning) => Self::Warned,
             _ => Self::Fits,
-        }
-    }
-
-    /// In words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Fits => "fits",
-            Self::Warned => "fits, with warnings",
-            Self::Unfit => "does not fit",
         }
     }
 }
@@ -70,10 +59,19 @@ pub enum Heated {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Reason {
-    /// the machine cannot be built with it
-    Unbuildable {
-        /// why
-        why: String,
+    /// it engages at or above the motor's governed top speed
+    NeverEngages {
+        /// engagement, rad/s
+        engagement: f64,
+        /// governed top speed without load, rad/s
+        top: f64,
+    },
+    /// across the shoes' gap its rate alone is stronger than the shoes are at its engagement
+    NoPreload {
+        /// engagement, rad/s
+        engagement: f64,
+        /// preload, N
+        preload: f64,
     },
     /// it drags at the highest idle
     Drags {
@@ -249,7 +247,8 @@ impl Reason {
     /// How much it weighs.
     pub const fn weight(&self) -> Weight {
         match self {
-            Self::Unbuildable { .. }
+            Self::NeverEngages { .. }
+            | Self::NoPreload { .. }
             | Self::Drags { .. }
             | Self::TooNear { .. }
             | Self::NeverLocks

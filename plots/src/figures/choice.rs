@@ -10,8 +10,9 @@ use crate::sheet::{
     look::Look,
     scales,
 };
+use crate::words::choice::brief;
 use crate::words::reading::{celsius, fahrenheit};
-use slipsoak_engine::choice::{Choice, Found, Judged, Reason, Verdict};
+use slipsoak_engine::choice::{Choice, Found, Judged, Verdict};
 
 /// Height of a panel, and of the text above the first, px.
 const PANEL: f64 = 168.0;
@@ -156,15 +157,7 @@ fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f
 
 /// Reason in a word why a spring does not fit; none if it fits.
 fn in_a_word(spring: &Judged) -> Option<&'static str> {
-    let first = spring.reasons.first().filter(|_| spring.verdict == Verdict::Unfit)?;
-    Some(match first {
-        Reason::Drags { .. } => "drags",
-        Reason::TooNear { .. } => "too near",
-        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::Beyond { .. } => "too hot",
-        Reason::OilGone { .. } => "runs dry",
-        Reason::WearsOut { .. } => "wears out",
-        _ => "does not lock up",
-    })
+    spring.reasons.first().filter(|_| spring.verdict == Verdict::Unfit).map(brief)
 }
 
 /// Names of the marked springs.

@@ -4,10 +4,10 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
-use crate::words::cautions;
 use crate::words::number::{column, three};
 use crate::words::text::Words;
-use slipsoak_engine::choice::{Choice, Found, Judged, Reason};
+use crate::words::{self, cautions, granted};
+use slipsoak_engine::choice::{Choice, Found, Judged};
 use slipsoak_engine::say;
 
 const HOUR: f64 = 3600.0;
@@ -24,7 +24,7 @@ impl Page {
                 "Why each spring fits or not",
                 vec![Block::List(choice.springs.iter().map(|s| reasons(choice, s)).collect())],
             ),
-            assumed(choice.assumed.iter().map(|a| Words::from(a.as_str())).collect()),
+            assumed(granted::clauses(&choice.assumed)),
         ];
         sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
         Self {
@@ -41,7 +41,7 @@ impl Page {
                 },
                 choice.head.program
             ),
-            answer: choice.statement.iter().map(|s| s.as_str().into()).collect(),
+            answer: words::choice::statement(choice),
             sections,
             ..Self::default()
         }
@@ -50,10 +50,13 @@ impl Page {
 
 /// All reasons of the springs that are advised or the trade's; of the others what speaks against them, or else their warnings.
 fn reasons(choice: &Choice, spring: &Judged) -> Words {
-    let in_full = [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&spring.name));
-    let why =
-        if in_full { spring.reasons.iter().map(Reason::said).collect::<Vec<_>>().join("; ") } else { spring.why() };
-    Words::default().strong(&spring.name).plain(format!(" {}: {why}.", spring.verdict.words()))
+    let why = if words::choice::in_full(choice, spring) {
+        Words::joined(spring.reasons.iter().map(words::choice::reason).collect(), "; ")
+    } else {
+        words::choice::why(spring)
+    };
+    let verdict = words::choice::verdict(spring.verdict);
+    Words::default().strong(&spring.name).plain(format!(" {verdict}: ")).and(why).plain(".")
 }
 
 fn springs(choice: &Choice) -> Vec<Block> {
@@ -74,7 +77,7 @@ fn springs(choice: &Choice) -> Vec<Block> {
     let named = || {
         vec![
             (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
-            (Head::words("verdict"), all.iter().map(|s| s.verdict.words().into()).collect()),
+            (Head::words("verdict"), all.iter().map(|s| words::choice::verdict(s.verdict).into()).collect()),
         ]
     };
     let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {

@@ -2,10 +2,12 @@
 
 use crate::words::text::Words;
 use slipsoak_engine::finding::Assumed;
-use slipsoak_engine::say::figures;
+use slipsoak_engine::say::{figures, turns};
 
 /// Kelvin at which leakage and soaking are given, 80 °C.
 const WARM: f64 = 353.15;
+/// Kelvin at which the relaxation of springs is given, 120 °C.
+const RELAXES: f64 = 393.15;
 const HOUR: f64 = 3600.0;
 
 /// Each assumption as a clause, without capital and full stop.
@@ -54,6 +56,34 @@ fn clause(assumed: &Assumed) -> Words {
         Assumed::OilOnLining { share } => format!(
             "{:.0} % of thrown oil lands on the lining, and the rate at which slip wipes it off",
             100.0 * share
+        )
+        .into(),
+        Assumed::WearConstants => {
+            "wear constants of lining, washer and bushing: use lives to compare, not to predict; they are those of the first worn part, oil apart".into()
+        }
+        Assumed::Relaxation { per_decade } => Words::from(format!(
+            "relaxation of the springs, {:.1} % per decade of time at ",
+            100.0 * per_decade
+        ))
+        .temperature(RELAXES),
+        Assumed::IdleVariation { half } => format!(
+            "the idle varies by ± {}: measure it on the warm motor, with a tachometer, over some minutes",
+            turns(half)
+        )
+        .into(),
+        Assumed::SpringScatter { springs, tachometer } => format!(
+            "forces of springs scatter by {:.0} % within a clutch and from lot to lot, a tachometer by {:.0} % (standard deviations)",
+            100.0 * springs,
+            100.0 * tachometer
+        )
+        .into(),
+        Assumed::GovernedIdle => {
+            "the motor's idle is governed; on a throttle stop a dragging clutch slows the motor".into()
+        }
+        Assumed::SketchedTorque { power, speed } => format!(
+            "the torque curve is sketched from {:.1} kW at {}: its shape is another motor's, torques may be 15 % off",
+            power / 1e3,
+            turns(speed)
         )
         .into(),
     }

@@ -3,6 +3,7 @@
 pub mod answer;
 pub(crate) mod assumed;
 pub mod cautions;
+pub mod choice;
 pub mod compared;
 pub(crate) mod fault;
 pub mod gaps;
@@ -14,4 +15,5 @@ pub(crate) mod ranking;
 pub mod reading;
 pub mod text;
 mod use_of_machine;
+pub mod uses;
 pub mod warnings;

@@ -65,6 +65,12 @@ impl Words {
         self
     }
 
+    /// Pieces one after another, with a text between them.
+    #[must_use]
+    pub fn joined(pieces: Vec<Self>, between: &str) -> Self {
+        pieces.into_iter().reduce(|all, next| all.plain(between).and(next)).unwrap_or_default()
+    }
+
     /// As a sentence of its own: with a capital and a full stop.
     #[must_use]
     pub fn sentence(mut self) -> Self {

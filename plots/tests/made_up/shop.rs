@@ -12,7 +12,7 @@ const HOUR: f64 = 3600.0;
 /// A spring: below the idle it drags, far above it the lining gets hot, between it fits.
 fn spring(rpm: f64) -> Value {
     let (near, far) = (rpm < 1800.0, rpm > 2300.0);
-    let verdict = if near || far { "does not fit" } else { "fits" };
+    let verdict = if near || far { "unfit" } else { "fits" };
     let reasons = if far {
         json!([{"hot": {"part": "lining", "peak": 459.6, "limit": 423.15}}])
     } else {
@@ -42,7 +42,7 @@ pub fn choice() -> Choice {
         "load": 0.0, "crawl": null, "season": 300.0 * HOUR, "simulated": 2400.0, "lining_most": 523.15, "sketched": null,
         "trade": {"rule": 1900.0 * RPM, "spring": "1900 rpm", "made_of": null}, "best": "2000 rpm",
         "best_steady": "2000 rpm", "springs": (16..=30).map(|n| spring(100.0 * f64::from(n))).collect::<Vec<_>>(),
-        "statement": [], "assumed": [], "settings": [], "head": Head::default()
+        "least_unsuitable": null, "assumed": [], "settings": [], "head": Head::default()
     }))
     .expect("a choice")
 }

@@ -181,8 +181,8 @@ pub struct Choose {
     /// load besides the machine's own mass, such as "60 kg"
     #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub load: Option<String>,
-    /// what it is used for: moderate, rental or hard
-    #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
+    /// the use
+    #[arg(long = "use", value_name = "NAME", default_value = "moderate", help = used_for())]
     pub usage: String,
     /// a slow speed that is held, such as "10 km/h"
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
@@ -217,8 +217,8 @@ pub struct Gaps {
     /// drum [default: flush]
     #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
     pub cover: Option<String>,
-    /// what it is used for: moderate, rental or hard
-    #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
+    /// the use
+    #[arg(long = "use", value_name = "NAME", default_value = "moderate", help = used_for())]
     pub usage: String,
     /// seed of the drawn assemblies
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = whole::<u64, 0, { u64::MAX }>, allow_hyphen_values = true)]
@@ -240,8 +240,8 @@ pub struct Oiling {
     /// the machine
     #[command(flatten)]
     pub machine: Part,
-    /// what it is used for: moderate, rental or hard
-    #[arg(long = "use", value_name = "NAME", default_value = "moderate")]
+    /// the use
+    #[arg(long = "use", value_name = "NAME", default_value = "moderate", help = used_for())]
     pub usage: String,
     /// riding of one outing [default: 40 min]
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
@@ -377,6 +377,10 @@ fn whole<T: TryFrom<u64>, const LEAST: u64, const MOST: u64>(text: &str) -> Resu
 }
 
 /// A number of drops.
+fn used_for() -> String {
+    format!("what it is used for: {}", slipsoak_plots::words::uses::all())
+}
+
 fn drops(text: &str) -> Result<f64, String> {
     let number = text.trim().trim_end_matches("drops").trim_end_matches("drop").trim();
     let read = number.parse::<f64>().ok().filter(|drops| drops.is_finite());

@@ -11,11 +11,11 @@ use crate::read::given;
 use crate::read::stock::{Stock, shipped};
 use crate::read::units::{duration, rpm};
 use crate::study::head::of_machine;
-use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Reason, Verdict, Weight, Wish, sketch};
+use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Verdict, Wish, sketch};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::say::time;
 use slipsoak_engine::units::RPM;
-use slipsoak_plots::words::cautions::of_choice;
+use slipsoak_plots::words::{self, cautions::of_choice, granted};
 
 /// The question that the command line asks.
 pub fn choose(given: &Choose) -> Result<Question, Trouble> {
@@ -82,21 +82,22 @@ pub(crate) fn text(choice: &Choice) -> String {
         }
     );
     let mut text = format!("{}\n{}\n", strong(wrapped(&title, 0).trim_end()), wrapped(&asked, 0));
-    text.extend(choice.statement.iter().map(|s| wrapped(s, 2)));
+    text.extend(words::choice::statement(choice).iter().map(|s| wrapped(&s.text(), 2)));
     text += &beside(&of_choice(choice));
     text.push('\n');
     text += &(springs(choice) + "\n");
-    let in_full = |s: &&Judged| [choice.best.as_ref(), Some(&choice.trade.spring)].contains(&Some(&s.name));
-    for spring in choice.springs.iter().filter(in_full) {
-        text += &wrapped(&format!("{}: {}", spring.name, spring.verdict.words()), 2);
-        text.extend(spring.reasons.iter().map(|r| set_in(&format!("- {}", r.said()), 2, 4)));
+    let (full, brief): (Vec<_>, Vec<_>) = choice.springs.iter().partition(|s| words::choice::in_full(choice, s));
+    for spring in full {
+        text += &wrapped(&format!("{} {}:", spring.name, words::choice::verdict(spring.verdict)), 2);
+        let reasons = spring.reasons.iter().map(|r| words::choice::reason(r).text());
+        text.extend(reasons.map(|r| set_in(&format!("- {r}"), 2, 4)));
     }
-    for spring in choice.springs.iter().filter(|s| !in_full(s)) {
+    for spring in brief {
         let why = match spring.verdict {
-            Verdict::Warned => over(spring),
-            _ => spring.why(),
+            Verdict::Warned => words::choice::warnings(spring),
+            _ => words::choice::why(spring).text(),
         };
-        text += &wrapped(&format!("{}: {}: {why}", spring.name, spring.verdict.words()), 2);
+        text += &wrapped(&format!("{} {}: {why}.", spring.name, words::choice::verdict(spring.verdict)), 2);
     }
     text.push('\n');
     let fit = choice.springs.iter().filter(|s| s.verdict != Verdict::Unfit || choice.best.is_none());
@@ -111,17 +112,8 @@ pub(crate) fn text(choice: &Choice) -> String {
         ),
         0,
     );
-    text.extend(choice.assumed.iter().map(|a| wrapped(&format!("Assumed: {a}."), 2)));
+    text.extend(granted::clauses(&choice.assumed).iter().map(|a| wrapped(&format!("Assumed: {}.", a.text()), 2)));
     text + cautions().as_str()
-}
-
-/// The warnings of a spring in a word each.
-fn over(spring: &Judged) -> String {
-    let warned = spring.reasons.iter().filter(|r| r.weight() == Weight::Warning);
-    let (hot, other): (Vec<_>, Vec<_>) = warned.partition(|r| matches!(r, Reason::Hot { .. }));
-    let names = |list: Vec<&Reason>| list.iter().map(|r| r.part()).collect::<Vec<_>>().join(", ");
-    let hot = if hot.is_empty() { String::new() } else { format!("hotter than for long use: {}", names(hot)) };
-    [hot, names(other)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
 }
 
 fn springs(choice: &Choice) -> String {

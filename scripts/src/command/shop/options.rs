@@ -4,6 +4,7 @@ use crate::language::refusal::meant;
 use crate::read::units::{Unreadable, maybe, nearest, read, read_near, show};
 use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::usage::{USES, Usage};
+use slipsoak_plots::words::uses;
 use thiserror::Error;
 
 /// Why an option is refused.
@@ -136,6 +137,6 @@ pub fn usage(given: &str, machine: &Machine) -> Result<Usage, Wrong> {
     Usage::named(given, machine).ok_or_else(|| Wrong::Use {
         given: given.to_owned(),
         suggestion: nearest(given, USES.iter().map(|u| u.0)),
-        known: USES.iter().map(|u| format!("{} ({})", u.0, u.4)).collect::<Vec<_>>().join("; "),
+        known: uses::all(),
     })
 }

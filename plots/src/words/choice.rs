@@ -1,0 +1,374 @@
+//! Which spring: the answer, verdicts, and the reasons for them.
+
+use crate::words::assumed::off;
+use crate::words::text::Words;
+use slipsoak_engine::choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::say::{figures, percent, road_speed, time, times, turns};
+
+/// A verdict.
+pub const fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Fits => "fits",
+        Verdict::Warned => "fits, with warnings",
+        Verdict::Unfit => "does not fit",
+    }
+}
+
+/// A slope, to a tenth of a per cent.
+fn steep(grade: f64) -> String {
+    format!("{} %", figures((1000.0 * grade).round() / 10.0, 3))
+}
+
+/// Where a launch begins.
+fn slope(grade: f64) -> String {
+    if grade == 0.0 { "on level ground".to_owned() } else { format!("on a slope of {}", steep(grade)) }
+}
+
+/// The part, what it does, and what its limit is.
+const fn heated(part: Heated) -> (&'static str, &'static str, &'static str) {
+    match part {
+        Heated::Lining => ("its lining", "reaches", "its continuous limit of"),
+        Heated::Bushing => ("the bushing", "reaches", "the temperature at which its oil degrades,"),
+        Heated::Washer => ("the washer", "reaches", "its limit of"),
+        Heated::DryWasher => ("the dry washer", "reaches", "the limit of one without oil,"),
+        Heated::Springs => ("its springs", "reach", "the limit of their wire,"),
+    }
+}
+
+/// A reason in a word or two; nothing for facts.
+pub const fn brief(reason: &Reason) -> &'static str {
+    match reason {
+        Reason::NeverEngages { .. } => "never engages",
+        Reason::NoPreload { .. } => "no preload",
+        Reason::Drags { .. } => "drags",
+        Reason::TooNear { .. } => "too near",
+        Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
+        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::Beyond { .. } => "too hot",
+        Reason::OilGone { .. } => "runs dry",
+        Reason::WearsOut { .. } => "wears out",
+        Reason::Hot { part, .. } => match part {
+            Heated::Lining => "lining",
+            Heated::Bushing => "bushing",
+            Heated::Washer => "washer",
+            Heated::DryWasher => "dry washer",
+            Heated::Springs => "springs",
+        },
+        Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
+        Reason::RollsBack { .. } => "rolls back",
+        Reason::Clear { .. }
+        | Reason::Locks { .. }
+        | Reason::Launch { .. }
+        | Reason::Peaks { .. }
+        | Reason::Steady { .. }
+        | Reason::CrawlLocked { .. }
+        | Reason::Lasts { .. } => "",
+    }
+}
+
+/// A reason as a clause, without capital and full stop.
+pub fn reason(reason: &Reason) -> Words {
+    match *reason {
+        Reason::NeverEngages { engagement, top } => format!(
+            "it never engages: its {} are at or above the motor's governed top speed of {}",
+            turns(engagement),
+            turns(top)
+        )
+        .into(),
+        Reason::NoPreload { engagement, preload } => format!(
+            "it cannot be fitted: across the shoes' gap its rate alone is stronger than the shoes are at {} (preload {} N)",
+            turns(engagement),
+            figures(preload, 2)
+        )
+        .into(),
+        Reason::Drags { settled, highest, share, power, creep } => drags(settled, highest, share, power, creep).into(),
+        Reason::TooNear { margin, floor, share } => format!(
+            "it engages too near to the idle: its margin over the highest idle is {}, tolerances of springs and tachometer take {}; about {} of such clutches would touch at the highest idle",
+            turns(margin),
+            turns(floor),
+            percent(share)
+        )
+        .into(),
+        Reason::NeverLocks => "it never locks up: at no speed does it take the motor's full torque".into(),
+        Reason::TooSteep { grade, steepest } => format!(
+            "it does not lock up on the slope of {}: the steepest on which it locks up within half a minute is {}",
+            steep(grade),
+            steep(steepest)
+        )
+        .into(),
+        Reason::LocksLate { grade } => {
+            format!("it does not lock up within a minute of full throttle {}", slope(grade)).into()
+        }
+        Reason::TooHot { part, peak, limit } => {
+            let (part, reaches, _) = heated(part);
+            Words::from(format!("{part} {reaches} "))
+                .temperature(peak)
+                .plain(" in stop-and-go; its limit is ")
+                .temperature(limit)
+        }
+        Reason::CrawlTooHot { speed, peak, limit } => {
+            Words::from(format!("held at {} its lining reaches ", road_speed(speed)))
+                .temperature(peak)
+                .plain(" within ten minutes; its limit is ")
+                .temperature(limit)
+        }
+        Reason::Beyond { peak } => Words::from("at ").temperature(peak).plain(
+            " the lining would char or come off its shoes and real torque may collapse: figures from there on are guesses",
+        ),
+        Reason::OilGone { fill, after } => format!(
+            "the bushing's oil is nearly gone after {} of stop-and-go (fill {}): a dry bushing may seize and drive the machine at idle",
+            time(after),
+            percent(fill)
+        )
+        .into(),
+        Reason::WearsOut { part: Part::Charring, after } => {
+            format!("the washer chars after {} of running", time(after)).into()
+        }
+        Reason::WearsOut { part, after } => format!("the {part} wears out after {} of running", time(after)).into(),
+        Reason::Hot { part, peak, limit } => {
+            let (part, reaches, above) = heated(part);
+            Words::from(format!("{part} {reaches} "))
+                .temperature(peak)
+                .plain(format!(", above {above} "))
+                .temperature(limit)
+        }
+        Reason::HeldSlipping { speed, lock } => format!(
+            "the use holds {}, below the {} from which it stays locked up: it slips all the time there",
+            road_speed(speed),
+            road_speed(lock)
+        )
+        .into(),
+        Reason::CrawlSlips { speed, power, lining, lock } => Words::from(format!(
+            "held at {} it slips all the time, {power:.0} W, and the lining reaches ",
+            road_speed(speed)
+        ))
+        .temperature(lining)
+        .plain(format!(" within ten minutes: it stays locked up from {} on", road_speed(lock))),
+        Reason::RollsBack { grade, distance, speed } => format!(
+            "{} the machine rolls back {} cm, at up to {}, before the clutch grips",
+            slope(grade),
+            figures(100.0 * distance, 2),
+            road_speed(speed)
+        )
+        .into(),
+        Reason::Clear { settled, margin, highest } => format!(
+            "computed not to drag, with a margin of {}: hot and relaxed it engages at {}, the idle reaches {}",
+            turns(margin),
+            turns(settled),
+            turns(highest)
+        )
+        .into(),
+        Reason::Locks { motor, torque, speed, steepest } => format!(
+            "at full throttle it locks up at {} with {torque:.1} N·m, {}; within half a minute it locks up on {}",
+            turns(motor),
+            road_speed(speed),
+            steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", steep(s)))
+        )
+        .into(),
+        Reason::Launch { grade, speed, time, locks, heat } => format!(
+            "a launch {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
+            slope(grade),
+            road_speed(speed),
+            heat / 1e3
+        )
+        .into(),
+        Reason::Peaks { lining, drum, power } => Words::from("in stop-and-go the lining reaches ")
+            .temperature(lining)
+            .plain(", the drum ")
+            .temperature(drum)
+            .plain(format!(", with {power:.0} W of slip power on average")),
+        Reason::Steady { lock } => format!("held at any speed below {} it slips all the time", road_speed(lock)).into(),
+        Reason::CrawlLocked { speed } => format!("held at {} it stays locked up", road_speed(speed)).into(),
+        Reason::Lasts { part, after } => {
+            let first = if part == Part::Charring {
+                "the washer chars first".to_owned()
+            } else {
+                format!("the {part} wears out first")
+            };
+            format!("in this use {first}, after about {} of running", time(after)).into()
+        }
+    }
+}
+
+fn drags(settled: f64, highest: f64, share: f64, power: f64, creep: f64) -> String {
+    let range = if share < 0.995 {
+        format!("in {} of the idle's range", percent(share))
+    } else {
+        "over the whole range of the idle".to_owned()
+    };
+    let heat = if power >= 1.0 { format!(", with {power:.0} W of slip while standing") } else { String::new() };
+    let creep = if creep > 0.05 {
+        format!("; off the brake the machine creeps to {} in 20 s: idle creep can hurt someone", road_speed(creep))
+    } else {
+        String::new()
+    };
+    format!(
+        "it drags at idle {range}{heat} (governed idle, assumed): hot and relaxed it engages at {}, and the idle reaches {}{creep}",
+        turns(settled),
+        turns(highest)
+    )
+}
+
+/// Reasons of one weight, as clauses.
+fn of_weight(spring: &Judged, weight: Weight) -> Vec<Words> {
+    spring.of_weight(weight).map(reason).collect()
+}
+
+/// What a reader has to hear of a spring: what speaks against it, or else its warnings, or else that it does not drag.
+pub fn why(spring: &Judged) -> Words {
+    let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| of_weight(spring, weight));
+    let mut said = all.into_iter().find(|said| !said.is_empty()).unwrap_or_default();
+    if spring.verdict == Verdict::Fits {
+        said.truncate(1);
+    }
+    Words::joined(said, "; ")
+}
+
+/// Whether a spring's reasons are all said: of the one that is advised and of the trade's.
+pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
+    choice.best.as_ref() == Some(&spring.name) || choice.trade.spring == spring.name
+}
+
+/// The warnings of a spring in a word each.
+pub fn warnings(spring: &Judged) -> String {
+    let (hot, other): (Vec<_>, Vec<_>) =
+        spring.of_weight(Weight::Warning).partition(|r| matches!(r, Reason::Hot { .. }));
+    let names = |list: Vec<&Reason>| list.into_iter().map(brief).collect::<Vec<_>>().join(", ");
+    let hot = if hot.is_empty() { String::new() } else { format!("above their limits for long use: {}", names(hot)) };
+    [hot, names(other)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
+}
+
+/// How long a spring's clutch lasts, with the range that its wear constant leaves.
+fn lasts(spring: &Judged) -> String {
+    let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
+    let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
+    let range = off(part).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
+    let until = if part == Part::Charring { "washer chars".to_owned() } else { format!("{part} is worn out") };
+    format!("lasts about {} of running{range}, until the {until}", time(life))
+}
+
+fn margin(spring: &Judged) -> String {
+    turns(spring.found.as_ref().map_or(0.0, |f| f.margin))
+}
+
+/// The answer: what to do first, then what is next, then what the trade would do.
+pub fn statement(choice: &Choice) -> Vec<Words> {
+    let best = choice.best.as_ref().and_then(|name| choice.spring(name));
+    let mut say = answer(choice, best);
+    say.extend(best.and_then(|best| next(&choice.springs, best)));
+    say.push(by_rule(choice, best));
+    say.extend(choice.trade.made_of.map(|made| {
+        Words::from(format!(
+            "With that spring the speed over the true idle has to cover {} for the idle's variation, {} for the tolerances of springs and tachometer (19 of 20 clutches) and {} for heat and a season of relaxation: {} together.",
+            turns(made.idle),
+            turns(made.tolerances),
+            turns(made.settling),
+            turns(made.sum())
+        ))
+    }));
+    let steady = choice.best_steady.as_ref().and_then(|name| choice.spring(name));
+    say.extend(steady.filter(|s| best.is_some_and(|b| b.engagement > s.engagement)).map(|steady| {
+        let life = steady.found.as_ref().and_then(|f| f.life);
+        let about = life.map_or_else(String::new, |life| format!(", about {}", time(life)));
+        Words::from(format!(
+            "With a perfectly steady idle and exact springs the {} spring would last longest{about}: the closer to the idle, the less slip. The margin trades some of that life for safety.",
+            steady.name
+        ))
+    }));
+    if choice.springs.iter().any(|s| s.found.as_ref().is_some_and(|f| f.drag.is_some())) {
+        say.push("Dragging is computed for a governed idle (assumed). A motor that idles on its throttle stop is slowed by a dragging clutch instead: it heats several times less, but may still creep or stall.".into());
+    }
+    say
+}
+
+/// What to do.
+fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<Words> {
+    let Some(best) = best else {
+        let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name));
+        return least.map_or_else(|| vec!["There is no spring to judge.".into()], nothing_fits);
+    };
+    let warned = best.verdict == Verdict::Warned;
+    let fit = if warned {
+        format!("Fit the {} spring, with warnings, since no spring of this stock fits without: it", best.name)
+    } else {
+        format!("Fit the {} spring: it", best.name)
+    };
+    let mut say = vec![Words::from(format!(
+        "{fit} is computed not to drag, with a margin of {} over the highest idle of {}. It {}.",
+        margin(best),
+        turns(choice.idle + choice.wander),
+        lasts(best)
+    ))];
+    if warned {
+        say.push(Words::from("Warnings: ").and(Words::joined(of_weight(best, Weight::Warning), "; ")).plain("."));
+    }
+    say
+}
+
+/// What speaks against a spring, a word or two each, each once.
+fn briefly(spring: &Judged) -> String {
+    let mut all: Vec<&str> = vec![];
+    for against in spring.of_weight(Weight::Against) {
+        let word = match against {
+            Reason::Drags { .. } => "drags at idle",
+            Reason::TooNear { .. } => "too near to the idle",
+            other => brief(other),
+        };
+        if !all.contains(&word) {
+            all.push(word);
+        }
+    }
+    all.join(", ")
+}
+
+/// What to say where no spring fits: which is the least unsuitable, and what would help.
+fn nothing_fits(least: &Judged) -> Vec<Words> {
+    vec![
+        format!(
+            "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
+            least.name,
+            briefly(least)
+        )
+        .into(),
+        "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, a lower idle, or another stock.".into(),
+    ]
+}
+
+/// The runner-up.
+fn next(springs: &[Judged], best: &Judged) -> Option<Words> {
+    let second = springs.iter().find(|s| s.name != best.name && s.verdict != Verdict::Unfit)?;
+    let warned = if second.verdict == Verdict::Warned { ", with warnings," } else { "" };
+    Some(
+        format!(
+            "Next{warned} is the {} spring: it keeps a margin of {} and {}.",
+            second.name,
+            margin(second),
+            lasts(second)
+        )
+        .into(),
+    )
+}
+
+/// What the trade's rule picks from the stock.
+fn by_rule(choice: &Choice, best: Option<&Judged>) -> Words {
+    let rule = format!(
+        "The trade's rule, about 200 rpm over the true idle (common practice, no source), gives {} here",
+        turns(choice.trade.rule)
+    );
+    match choice.spring(&choice.trade.spring) {
+        Some(picked) if best.is_some_and(|b| b.name == picked.name) => {
+            format!("{rule} and picks the same {} spring.", picked.name).into()
+        }
+        Some(picked) if picked.verdict == Verdict::Unfit => {
+            format!("{rule} and picks the {} spring, which does not fit ({}).", picked.name, briefly(picked)).into()
+        }
+        Some(picked) => format!(
+            "{rule} and picks the {} spring, which keeps a margin of {} and {}.",
+            picked.name,
+            margin(picked),
+            lasts(picked)
+        )
+        .into(),
+        None => format!("{rule}.").into(),
+    }
+}
