@@ -269,7 +269,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_simulation_that_fails_by_its_steps_is_made_again_finer_and_a_machine_that_cannot_be_built_is_not() {
+    fn a_failed_integration_is_repeated_with_smaller_steps_but_an_invalid_machine_is_not() {
         let open = || Failure::Nonsense { what: "a channel".to_owned(), time: 1.0, far: "none".to_owned() };
         let fine = |tolerance: Tolerance| if tolerance.rest < 0.5 { Ok(tolerance.rest) } else { Err(open()) };
         assert_eq!(simulated(1.0, fine), Ok(FINER));

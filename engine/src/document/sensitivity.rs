@@ -210,7 +210,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_outlives_the_horizon_counts_as_ending_there() {
+    fn a_life_beyond_the_horizon_counts_as_ending_there() {
         let answer = Answer { lining_peak: 400.0, ..Answer::default() };
         assert_eq!(Measure::End.of(&answer, Some(10.0)), Some(10.0));
         assert_eq!(Measure::End.of(&answer, None), None);

@@ -160,7 +160,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_lost_when_a_depth_is_reached_is_that_depth() {
+    fn a_part_loses_the_depth_it_is_worn_to() {
         let wear = Wear { rate: 2e-10, ageing: 1e-8, face: 3e-11 };
         for depth in [1e-5, 7e-4, 9e-4, 2e-3] {
             let time = wear.reaches(depth, 7.62e-4, (1.0, 1.0));

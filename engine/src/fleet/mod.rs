@@ -1,4 +1,4 @@
-//! A fleet: clutches of one kind, each with its own draw of what is uncertain.
+//! A fleet: clutches of one kind, each with its own sample of the uncertain settings.
 
 mod outcome;
 mod paired;

@@ -1,15 +1,15 @@
-//! What became of one clutch, from its run.
+//! Outcome of one clutch, derived from its run.
 
 use crate::document::fleet::Outcome;
 use crate::document::record::{Horizon, Run};
 use crate::names::Part;
 
-/// Points of the curve of remaining life that each clutch keeps.
+/// Number of points of the curve of remaining life that each clutch keeps.
 pub const POINTS: usize = 24;
-/// Shares of a part's life of which each clutch keeps when they were left.
+/// Remaining shares of a part's life for which each clutch keeps the time.
 pub const LEVELS: [f64; 4] = [0.75, 0.5, 0.25, 0.0];
 impl Outcome {
-    /// The outcome of a run that was made so.
+    /// The outcome of a run of a repeated block.
     pub fn of_run(clutch: u64, run: &Run, horizon: f64) -> Self {
         let way = run.horizon.clone().unwrap_or_default();
         Self::of(clutch, run.launches, &way, horizon)
@@ -17,7 +17,7 @@ impl Outcome {
 
     /// The outcome of a run whose block was repeated up to a horizon, s.
     pub fn of(clutch: u64, launches: u64, way: &Horizon, horizon: f64) -> Self {
-        // What lies beyond the time asked for was not asked for, even where a block reaches there.
+        // A block may reach beyond the horizon; ends beyond it do not count.
         let first = way.first_worn().filter(|(_, end, _)| *end <= horizon);
         let end = first.map(|(_, end, _)| end);
         let service_due = way.service_due.filter(|due| *due <= end.unwrap_or(horizon));
@@ -28,7 +28,7 @@ impl Outcome {
                 1.0 - wearing.map(|(_, used)| *used).fold(0.0, f64::max)
             };
             let left = match after {
-                // Beyond its end a clutch has nothing left.
+                // Beyond its end a clutch has no remaining life.
                 None => {
                     if end.is_some() {
                         0.0
@@ -69,7 +69,7 @@ impl Outcome {
     }
 }
 
-/// When a part's use first came to so much, whole s.
+/// Time at which a part's use first reached this value, rounded to whole s.
 fn reached(way: &Horizon, part: usize, used: f64) -> Option<f64> {
     let k = way.points.iter().position(|point| point.used[part] >= used)?;
     let (a, b) = (&way.points[k.saturating_sub(1)], &way.points[k]);
@@ -89,7 +89,7 @@ mod tests {
     use crate::document::record::LifePoint;
 
     #[test]
-    fn a_part_that_is_renewed_has_reached_its_levels_when_it_first_did() {
+    fn a_renewed_part_keeps_the_times_at_which_it_first_reached_its_levels() {
         // Worn to 0.6 in 100 s, renewed, worn again.
         let at = |time: f64, used: f64| LifePoint { time, running: time, used: vec![used] };
         let way = Horizon {
@@ -102,8 +102,8 @@ mod tests {
     }
 
     #[test]
-    fn no_end_lies_beyond_the_time_asked_for() {
-        // A block that reaches past the horizon: one part ends at 80 s, where only 50 s were asked for.
+    fn no_end_lies_beyond_the_horizon() {
+        // A block that extends beyond the horizon: one part ends at 80 s, the horizon is 50 s.
         let at = |time: f64, used: f64| LifePoint { time, running: time, used: vec![used; Part::COUNT] };
         let mut ends = vec![None; Part::COUNT];
         ends[0] = Some(80.0);
@@ -123,7 +123,7 @@ mod tests {
     }
 
     #[test]
-    fn the_oil_at_its_limit_is_a_service_and_the_first_worn_part_ends_a_clutch() {
+    fn the_oil_limit_calls_for_service_and_the_first_worn_part_ends_a_clutch() {
         let at = |time: f64, lining: f64, oil: f64| LifePoint {
             time,
             running: 0.5 * time,
@@ -141,9 +141,10 @@ mod tests {
         assert_eq!((outcome.end, outcome.running, outcome.ended_by), (Some(200.0), Some(100.0), Some(Part::Lining)));
         assert_eq!((outcome.service_due, outcome.service_running), (Some(30.0), Some(15.0)));
         assert_eq!(outcome.running_share, 0.5);
-        // 400 (k/24)²: at 100 s, the twelfth point, half of the lining is left, (1 − 0.25) − (50/150) 0.75; no oil is.
+        // 400 (k/24)²: at 100 s, the twelfth point, half of the lining remains, (1 − 0.25) − (50/150) 0.75; the oil is
+        // used up.
         assert!((outcome.left[11] - 0.5).abs() < 1e-12, "{:?}", outcome.left);
-        // Within the block in which a part wears out, the oil's limit that lies later is none of this clutch.
+        // An oil limit after the end of the part, within the same block, does not count for this clutch.
         way.service_due = Some(201.0);
         assert_eq!(Outcome::of(0, 0, &way, 400.0).service_running, None);
         way.ends[0] = None;

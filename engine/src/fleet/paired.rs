@@ -1,13 +1,14 @@
-//! What a change is worth: two fleets of the same draws, clutch for clutch, so that what differs between clutches cancels.
+//! Effect of a change: two fleets with the same samples are compared clutch by clutch, so that differences between
+//! clutches cancel.
 
 use super::report::CONFIDENCE;
 use crate::document::fleet::{Fleet, Gain, Outcome, Paired};
 use crate::statistics::{Bounds, percentile, share_of};
 
-/// Lives closer than this share are alike: skipping may have missed as much.
+/// Lives that differ by less than this share count as equal: the error of skipping may be as large.
 const ALIKE: f64 = 1e-3;
 
-/// A time that was observed, or that lies beyond what was.
+/// A time that was observed, or that lies beyond the observed time.
 #[derive(Clone, Copy)]
 enum Time {
     At(f64),
@@ -15,12 +16,12 @@ enum Time {
 }
 
 impl Time {
-    /// A running time of a clutch, or that for which it was followed: to its first worn part or the horizon.
+    /// A running time of a clutch, or else the observed time: to its first worn part or the horizon.
     fn of(at: Option<f64>, outcome: &Outcome, horizon: f64) -> Self {
         at.map_or_else(|| Self::Beyond(outcome.running.unwrap_or(horizon * outcome.running_share)), Self::At)
     }
 
-    /// The least and the greatest that it may be.
+    /// Lower and upper limit of the time.
     fn range(self) -> (f64, f64) {
         match self {
             Self::At(t) => (t, t),
@@ -33,20 +34,20 @@ impl Time {
     }
 }
 
-/// The fleet that another is held against: the reference machine under the same duty, else the first compared.
+/// The fleet to compare with: the reference machine under the same duty, else the first fleet.
 fn against<'a>(fleets: &'a [Fleet], reference: Option<&str>, other: &Fleet) -> Option<&'a Fleet> {
     let of = |duty: &str| fleets.iter().find(|f| Some(f.variant.as_str()) == reference && f.duty == duty);
     of(&other.duty).or(fleets.first())
 }
 
-/// Every fleet against that of the reference machine under its duty; where no machine is named, all but the first against the
-/// first.
+/// Every fleet compared with that of the reference machine under its duty; without a reference machine, with the first
+/// fleet.
 pub fn paired(fleets: &[Fleet], reference: Option<&str>) -> Vec<Paired> {
     let with = |other: &Fleet| {
         let against = against(fleets, reference, other)?;
         (!std::ptr::eq(against, other)).then(|| pair(against, other))
     };
-    // `other` is one of the fleets, so that its place tells it from its equals.
+    // `other` is one of the fleets, so its address distinguishes it from equal ones.
     fleets.iter().filter_map(with).collect()
 }
 
@@ -82,7 +83,8 @@ fn gain(pairs: &[(Time, Time)]) -> Gain {
             shorter += 1;
         }
     }
-    // A quantity of each pair lies somewhere between these: below the median's bound from the least, above from the greatest.
+    // A quantity of each pair lies between these two limits: the lower bound of the median is that of the lower limits,
+    // the upper bound that of the upper limits.
     let bounds = |of: fn(f64, f64) -> f64| {
         let least = |(old, new): &(Time, Time)| {
             let old_most = old.range().1;
@@ -138,13 +140,14 @@ impl Gain {
     }
 }
 
-/// How often fair coins fall at least as unequally, either way: the two-sided sign test. Pairs that are alike are left out.
+/// Two-sided sign test: probability that fair coins fall at least as unequally, either way. Equal pairs are left out.
 ///
 /// ```text
 /// P = min(1, 2 Σ_{k ≤ min(a,b)} C(a + b, k) / 2^(a+b))
 /// ```
 ///
-/// Assumes that clutches are drawn independently, nothing of how lives are spread. Source: W. J. Dixon, A. M. Mood, Journal
+/// Assumes that clutches are sampled independently; no assumption on the distribution of lives. Source: W. J. Dixon, A.
+/// M. Mood, Journal
 /// of the American Statistical Association 41 (1946) 557.
 ///
 /// ```
@@ -171,8 +174,8 @@ mod tests {
     }
 
     #[test]
-    fn what_differs_between_clutches_cancels() {
-        // Lives from 10 to 200; the change adds a tenth to each, far less than clutches differ by.
+    fn differences_between_clutches_cancel() {
+        // Lives from 10 to 200; the change adds a tenth to each, much less than the spread between clutches.
         let lives: Vec<(f64, f64)> = (1..=20).map(|k| (10.0 * f64::from(k), 11.0 * f64::from(k))).collect();
         let gain = gain(&at(&lives));
         assert_eq!((gain.longer, gain.shorter, gain.alike, gain.unknown), (20, 0, 0, 0));
@@ -180,7 +183,7 @@ mod tests {
             assert!((ratio.unwrap() - 1.1).abs() < 1e-12);
         }
         // Differences 1 to 20: mean 10.5, standard error √(35/20); the median's bounds are the 6th and 15th (binomial:
-        // fewer than 6 of 20 heads come in 2.07 %, fewer than 7 in 5.77 %).
+        // the probability of fewer than 6 of 20 heads is 2.07 %, of fewer than 7 5.77 %).
         assert!((gain.mean_difference.0 - 10.5).abs() < 1e-12);
         assert!((gain.mean_difference.1 - (35.0_f64 / 20.0).sqrt()).abs() < 1e-12);
         assert_eq!((gain.difference.low, gain.difference.high), (Some(6.0), Some(15.0)));
@@ -189,7 +192,7 @@ mod tests {
     }
 
     #[test]
-    fn no_gain_within_the_bounds_is_said() {
+    fn a_gain_within_its_bounds_is_reported_as_undecided() {
         let lives: Vec<(f64, f64)> = (1..=20).map(|k| (100.0, if k % 2 == 0 { 90.0 } else { 111.0 })).collect();
         let gain = gain(&at(&lives));
         assert_eq!((gain.longer, gain.shorter, gain.chance), (10, 10, 1.0));
@@ -197,19 +200,20 @@ mod tests {
     }
 
     #[test]
-    fn lives_that_skipping_cannot_tell_apart_count_for_neither() {
+    fn lives_within_the_error_of_skipping_count_as_equal() {
         let gain = gain(&at(&[(100.0, 100.05), (100.0, 99.95), (100.0, 100.2)]));
         assert_eq!((gain.longer, gain.shorter, gain.alike), (1, 0, 2));
     }
 
     #[test]
-    fn the_horizon_hides_what_lies_beyond_it_and_no_more() {
-        // Lives of 1 to 20 that double, seen up to 18.
+    fn pairs_beyond_the_horizon_are_undecided_and_all_others_count() {
+        // Lives of 1 to 20 that double, observed up to 18.
         let seen = |life: f64| if life < 18.0 { Time::At(life) } else { Time::Beyond(18.0) };
         let pairs: Vec<(Time, Time)> = (1..=20).map(|k| (seen(f64::from(k)), seen(2.0 * f64::from(k)))).collect();
         let gain = gain(&pairs);
         assert_eq!((gain.longer, gain.shorter, gain.unknown), (17, 0, 3));
-        // Of three nothing is known, and the next least that a ratio may be are 18/17, 18/16 and 18/15: the bound is the sixth.
+        // Three are undecided, and the next smallest possible ratios are 18/17, 18/16 and 18/15: the bound is the
+        // sixth.
         assert!((gain.ratio.low.unwrap() - 1.2).abs() < 1e-12, "{:?}", gain.ratio);
         assert_eq!((gain.ratio.estimate, gain.ratio.high), (None, None));
         assert!(gain.statement.contains("3 undecided within the horizon"), "{}", gain.statement);

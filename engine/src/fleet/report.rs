@@ -1,4 +1,4 @@
-//! A fleet from what became of its clutches.
+//! The result of a fleet, computed from the outcomes of its clutches.
 
 use super::outcome::times;
 use crate::document::fleet::{Fleet, Milestone, Outcome, Share, Wearing};
@@ -10,7 +10,7 @@ use crate::statistics::{Weibull, fit, percentile, share_of};
 /// Confidence of every bound.
 pub(super) const CONFIDENCE: f64 = 0.9;
 
-/// The distribution of the running times to the first worn part, and in words whether it may be used.
+/// Distribution of the running times to the first worn part, and a sentence on whether it may be used.
 fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, String) {
     let failures: Vec<f64> = outcomes.iter().filter_map(|o| o.running).collect();
     let lasting = outcomes.iter().filter(|o| o.running.is_none());
@@ -32,7 +32,7 @@ fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, String)
     (weibull, statement)
 }
 
-/// Brings the outcomes of one fleet together; without outcomes, a fleet of which nothing is known.
+/// Result of one fleet from its outcomes; without outcomes all values are unknown.
 pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], outcomes: Vec<Outcome>) -> Fleet {
     let milestones = |of: fn(&Outcome) -> Option<f64>| -> Vec<Milestone> {
         let all: Vec<Option<f64>> = outcomes.iter().map(of).collect();
@@ -98,7 +98,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_fleet_without_clutches_says_that_nothing_is_known() {
+    fn a_fleet_without_clutches_has_no_known_values() {
         let fleet = report("A", "rounds", 3600.0, &[], vec![]);
         let known = fleet.end.iter().chain(&fleet.service_running).filter(|m| m.time.estimate.is_some()).count();
         assert_eq!((known, fleet.first.len(), fleet.bands.len(), fleet.times.len()), (0, 0, 0, 0));

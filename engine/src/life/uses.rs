@@ -167,7 +167,7 @@ mod tests {
     use super::steady;
 
     #[test]
-    fn oil_lost_evenly_is_foreseeable_and_a_bleed_that_dies_away_is_not() {
+    fn steady_oil_loss_can_be_projected_but_a_bleed_that_decays_cannot() {
         let ends: Vec<f64> = (1..=40).map(f64::from).collect();
         let used = |law: fn(f64) -> f64| ends.iter().map(|t| law(*t)).collect::<Vec<_>>();
         assert!(steady(&ends, &used(|t| 1e-3 * t)));

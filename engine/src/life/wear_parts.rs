@@ -350,7 +350,7 @@ mod tests {
     use crate::parts::parameter;
 
     #[test]
-    fn every_part_has_its_own_row_and_names_settings_that_are_there() {
+    fn every_part_has_one_row_and_names_existing_settings() {
         for part in Part::ALL {
             assert_eq!(part.row().part, part);
         }

@@ -1,4 +1,4 @@
-//! The whole machine as a system to be stepped.
+//! The whole machine as a system for the stepper.
 
 use super::balance::Moment;
 use super::bounds::none_below_nothing;
@@ -16,7 +16,7 @@ use std::f64::consts::PI;
 
 const N: usize = state::COUNT;
 
-/// Machine, modes and what follows from both.
+/// Machine, modes and quantities derived from them.
 #[derive(Clone)]
 pub struct Assembly {
     /// the machine as it is now
@@ -26,9 +26,9 @@ pub struct Assembly {
     pub(crate) motor: MotorState,
     pub(crate) ask: Ask,
     pub(crate) brake_ask: BrakeAsk,
-    /// prescribed slowing while the brake works, m/s²
+    /// prescribed deceleration while the brake works, m/s²
     pub(crate) braking: Option<f64>,
-    /// where the segment ends
+    /// speed at which the segment ends
     pub(crate) target: Option<Target>,
     pub(crate) stop_when_still: bool,
     pub(crate) preload: f64,
@@ -55,35 +55,35 @@ pub struct Assembly {
     pub(crate) washer_full: f64,
     pub(crate) end_area: f64,
     pub(crate) grease_charge: f64,
-    /// share of the bushing's oil that does not leave a lining
+    /// share of the bushing's oil that persists on a lining
     pub(crate) lasting: f64,
     pub(crate) weights: Vec<f64>,
-    /// error allowed in speeds and throttle, over what is allowed by default
+    /// allowed error of speeds and throttle, relative to the default
     pub(super) speeds: f64,
-    /// what steps have left missing in mechanics and chain, J
+    /// accumulated residual of mechanics and chain over all steps, J
     pub(super) missing: [f64; 2],
-    /// largest entry that mechanics and chain had so far, J: a motor that revs up and down gives back most of its work
+    /// largest entry of mechanics and chain so far, J: a motor whose speed rises and falls gives back most of its work
     pub(crate) counted: [f64; 2],
-    /// how often the vehicle set off
+    /// number of launches so far
     pub(crate) launches: f64,
-    /// hottest that the washer was, K
+    /// highest temperature of the washer so far, K
     pub(crate) washer_peak: f64,
-    /// hottest that the washer was while its limit was that of a dry one, K
+    /// highest temperature of the washer while the limit for a dry one applied, K
     pub(crate) washer_dry_peak: f64,
-    /// when the washer charred, s, and for how long the motor had run by then, s
+    /// time at which the washer charred, s, and running time at that moment, s
     pub(crate) charred: Option<(f64, f64)>,
-    /// for how long the motor had run when each pair was first worn through, s
+    /// running time at which each pair was first worn through, s
     pub(crate) through: [Option<f64>; Pair::COUNT],
-    /// e-folds by which the film would have filled a washer without losses so far
+    /// e-folds by which the film would have filled a lossless washer so far
     pub(crate) washer_fed: f64,
-    /// what happened, and when, s, since an observer last listened
+    /// events since an observer last read them: time, s, and kind
     pub(crate) unheard: Vec<(f64, Happening)>,
-    /// the latest moment of each kind, for a ledger that does not close
+    /// the latest moment of each kind of mode, to search the cause if a ledger does not close
     pub(crate) moments: Vec<Moment>,
 }
 
 impl Assembly {
-    /// Puts a checked machine together.
+    /// Assembles a checked machine.
     pub fn new(machine: Machine) -> Result<Self, Invalid> {
         machine.check()?;
         let lasting = machine.oil.lasting;
@@ -139,13 +139,13 @@ impl Assembly {
         Ok(made)
     }
 
-    /// Allows so many times the error in speeds and throttle.
+    /// Sets the allowed error of speeds and throttle, relative to the default.
     pub(crate) fn follow_speeds(&mut self, times: f64) {
         self.speeds = times;
         self.derive_weights();
     }
 
-    /// Works out what follows from the machine's settings.
+    /// Computes the quantities derived from the machine's settings.
     pub(crate) fn derive(&mut self) {
         let m = &self.machine;
         self.preload = m.preload();
@@ -189,11 +189,13 @@ impl Assembly {
         self.weights[state::MOTOR] = 5e-3 * self.speeds;
         self.weights[state::DRUM] = 3e-4 * self.speeds;
         self.weights[state::THROTTLE] = 1e-4 * self.speeds;
-        // What heat the drum was given wrongly its web keeps longest: wear in hot duties is as good as the web's temperature.
+        // The web stores errors of the drum's heat longest: wear in hot duties is only as accurate as the web's
+        // temperature.
         self.weights[state::WEB] = 1e-3;
         self.weights[state::HEAD] = 200.0;
         self.weights[state::PORES] = 1e-5 * self.full_mass;
-        // In a thick bushing the film is small beside what the pores hold, and is followed by its own size.
+        // In a thick bushing the film is small compared with the oil in the pores, so its error scales with its own
+        // size.
         self.weights[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
         self.weights[state::SOAKED] = 1e-4 * self.washer_full;
         self.weights[state::GREASE] = 1e-4 * self.full_mass;
@@ -340,7 +342,7 @@ impl Assembly {
         Oil(self).add_rates(y, out);
     }
 
-    /// Rates of the groups that warm the bushing: all that the bushing's own rate needs.
+    /// Rates of the groups that heat the bushing: enough for the bushing's own rate.
     pub(super) fn bushing_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
         out.fill(0.0);
         self.add_conduction(y, out);
@@ -348,7 +350,7 @@ impl Assembly {
         Film(self).add_rates(y, out);
     }
 
-    /// Heat that flows from part to part.
+    /// Heat conducted between parts.
     pub(super) fn add_conduction(&self, y: &[f64], out: &mut [f64]) {
         for l in self.all_links() {
             let heat = l.conductance * (y[l.from] - y[l.to]);
@@ -496,7 +498,7 @@ impl System for Assembly {
         }
         let limit = self.machine.limits.washer_char;
         if self.charred.is_none() && after >= limit {
-            // Shares of the step that lie beyond the crossing.
+            // Share of the step beyond the crossing.
             let beyond = if after > before { ((after - limit) / (after - before)).clamp(0.0, 1.0) } else { 0.0 };
             let ran = f64::from(u8::from(self.motor == MotorState::Running)) * step.length;
             let end = step.start + step.length;

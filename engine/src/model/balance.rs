@@ -1,4 +1,4 @@
-//! Whether each term of the model conserves by itself: what a ledger that does not close is searched with.
+//! Conservation check of each term of the model, to find the cause if a ledger does not close.
 
 use super::assembly::Assembly;
 use super::group::{BUSHING_RATE, Group};
@@ -10,7 +10,8 @@ use crate::integrate::Step;
 use crate::laws::vehicle;
 
 const ALL: usize = state::COUNT + counter::COUNT;
-/// Imbalance over all that a term moves, above which it is no rounding: sums of some thirty products round to 1e-14.
+/// Imbalance relative to all that a term moves, above which it is not rounding: sums of about thirty products round to
+/// 1e-14.
 const ROUNDING: f64 = 1e-10;
 
 /// A ledger of rates.
@@ -22,7 +23,7 @@ pub(crate) enum Book {
     Oil,
 }
 
-/// A moment of the run, with the modes it was in.
+/// A moment of the run, with the modes at that time.
 #[derive(Clone, Debug)]
 pub(crate) struct Moment {
     pub contact: Contact,
@@ -35,7 +36,7 @@ pub(crate) struct Moment {
     pub slow: Vec<f64>,
 }
 
-/// What one term adds to every row of the rates.
+/// Contribution of one term to every row of the rates.
 #[derive(Clone, Debug)]
 pub(crate) struct Term {
     pub name: &'static str,
@@ -46,26 +47,26 @@ pub(crate) struct Term {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Miss {
     pub term: &'static str,
-    /// W or kg/s
+    /// imbalance, W or kg/s
     pub missing: f64,
-    /// over all that the term moves
+    /// imbalance relative to all that the term moves
     pub share: f64,
 }
 
 impl Assembly {
-    /// The present moment.
+    /// The present moment and modes.
     pub(crate) fn moment(&self, time: f64, y: &[f64], slow: &[f64]) -> Moment {
         let &Self { contact, motion, motor, braking, ask, .. } = self;
         Moment { contact, motion, motor, braking, ask, time, y: y[..state::COUNT].to_vec(), slow: slow.to_vec() }
     }
 
-    /// Puts the modes back to what they were at a moment.
+    /// Restores the modes of a moment.
     pub(crate) fn revisit(&mut self, at: &Moment) {
         (self.contact, self.motion, self.motor) = (at.contact, at.motion, at.motor);
         (self.braking, self.ask) = (at.braking, at.ask);
     }
 
-    /// Keeps the middle of a step as the latest moment of its kind.
+    /// Stores the middle of a step as the latest moment of its kind.
     pub(super) fn remember(&mut self, step: &Step<'_>) {
         let time = step.start + 0.5 * step.length;
         let same = |m: &&mut Moment| {
@@ -83,7 +84,7 @@ impl Assembly {
         }
     }
 
-    /// Every term of the rates by itself.
+    /// Every term of the rates separately.
     pub(crate) fn terms(&self, t: f64, y: &[f64], slow: &[f64]) -> Vec<Term> {
         let mut conduction = [0.0; ALL];
         self.add_conduction(y, &mut conduction);
@@ -103,7 +104,7 @@ impl Assembly {
         ]
     }
 
-    /// The terms that do not balance in a book.
+    /// The terms of a book that do not balance.
     pub(crate) fn misses(&self, book: Book, y: &[f64], slow: &[f64], terms: &[Term]) -> Vec<Miss> {
         terms
             .iter()
@@ -132,7 +133,7 @@ impl Assembly {
         stored.chain([f[counter::SLIP], f[counter::BEARING], f[counter::MOTOR_HEAT], -f[counter::LOST]]).collect()
     }
 
-    /// The heat of rubbing and of the motor, each with the parts that it warms.
+    /// The heat of friction and of the motor, each with the parts that it heats.
     fn rubbing_entries(&self, f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
         use state::{BLOCK, BUSHING, HEAD, LINING, SHAFT, WALL, WASHER};
         let into = |nodes: &[usize]| nodes.iter().map(|&k| -self.capacity[k] * f[k]).collect::<Vec<_>>();
@@ -161,7 +162,7 @@ impl Assembly {
         [f[CHAIN_WORK], moving].into_iter().chain(out).collect()
     }
 
-    /// Power at the motor, at the rubbing faces and at the drum, each with the torque that passes from one to the next.
+    /// Power at the motor, at the rubbing faces and at the drum, each with the torque transmitted to the next.
     fn mechanics_entries(&self, y: &[f64], slow: &[f64], f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
         let x = read(y);
         let grip = self.gripping(x, slow);

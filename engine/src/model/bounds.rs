@@ -1,24 +1,24 @@
-//! What no step may leave: energy that comes from nowhere, and oil less than nothing.
+//! Limits for every step: no energy from nothing, and no negative oil mass.
 
 use super::assembly::Assembly;
 use super::names::{counter, state};
 
-/// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps for
-/// minutes at a hundredth of its usual power comes to twice that by the integrator's error alone. For runs whose speeds
-/// are followed less closely it is so many times more.
+/// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps
+/// for minutes at a hundredth of its usual power reaches twice that by the integrator's error alone. Runs with a larger
+/// allowed error of speeds have a proportionally larger limit.
 pub(crate) const MECHANICS: f64 = 3e-6;
-/// Residual of a mechanical ledger that says nothing, J: a launch takes thousands.
+/// Residual of a mechanical ledger that is negligible, J: a launch takes thousands.
 pub(crate) const NOTHING: f64 = 1e-3;
 
-/// Share of what a mechanical ledger lets pass from which steps are made shorter.
+/// Share of a mechanical ledger's allowed residual above which steps are made shorter.
 const NEARLY: f64 = 0.5;
-/// Energy that a step may miss even then, over the largest entry of what it moves, and J.
+/// Energy residual that a step may have even then: relative to the largest entry of what it moves, and in J.
 const MISSING: f64 = 1e-6;
 const LITTLE: f64 = 1e-5;
-/// Rounding of a counter, over its value.
+/// Rounding of a counter, relative to its value.
 const ROUNDING: f64 = 1e-15;
 
-/// Where an error of the step in a store of oil is booked: where that oil goes. The fullest takes it.
+/// For each oil store, the places where its oil goes. The fullest of them balances a step error in the store.
 const OUT_OF: [(usize, &[usize]); 6] = [
     (state::PORES, &[state::FILM, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
     (state::FILM, &[state::PORES, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
@@ -30,7 +30,7 @@ const OUT_OF: [(usize, &[usize]); 6] = [
 
 /// A mechanical ledger over one step.
 struct Books {
-    /// what came in over what was held and went out, J
+    /// residual: input less what was stored and what went out, J
     missing: f64,
     /// largest entry of the step, J
     moved: f64,
@@ -39,10 +39,11 @@ struct Books {
 }
 
 impl Assembly {
-    /// What a step misses in a mechanical ledger, over what it may, and the speed to blame.
+    /// Energy residual of a step in the mechanical ledgers, relative to the allowed one, and the speed responsible.
     ///
-    /// The errors of speeds are followed in rad/s. A heavy or fast machine makes more energy of them than its ledgers let
-    /// pass. Where a ledger comes near that, steps that would add more to it than their share are made again, shorter.
+    /// Errors of speeds are controlled in rad/s. In a heavy or fast machine such an error is a larger energy than its
+    /// ledgers allow. When a ledger approaches its limit, steps that would add more than their share are repeated with
+    /// a shorter length.
     pub(super) fn energy_missing(&self, before: &[f64], after: &[f64]) -> (f64, usize) {
         let books = self.step_books(before, after);
         let over = |k: usize| {
@@ -58,7 +59,7 @@ impl Assembly {
         if turned > drawn { (turned, state::MOTOR) } else { (drawn, state::DRUM) }
     }
 
-    /// Keeps the sum of what steps have left missing, and the most that was counted.
+    /// Accumulates the residuals of the steps, and the largest entries.
     pub(super) fn keep_missing(&mut self, before: &[f64], after: &[f64]) {
         let books = self.step_books(before, after);
         for (k, book) in books.into_iter().enumerate() {
@@ -97,7 +98,7 @@ impl Assembly {
     }
 }
 
-/// Oil that an error of the step took from a store beyond what was there: it goes back from where it went.
+/// Corrects an oil store that a step's error made negative: the missing oil is taken back from where it went.
 pub(super) fn none_below_nothing(after: &mut [f64], middle: &mut [f64]) {
     for (store, takers) in OUT_OF {
         middle[store] = middle[store].max(0.0);
@@ -117,7 +118,7 @@ mod tests {
     use crate::parts::Machine;
 
     #[test]
-    fn oil_that_a_step_took_too_much_goes_back_from_where_it_went() {
+    fn a_negative_oil_store_is_refilled_from_where_its_oil_went() {
         let a = Assembly::new(Machine::default()).expect("a machine");
         let mut y = a.fresh();
         let all = |y: &[f64]| {

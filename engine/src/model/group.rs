@@ -1,21 +1,21 @@
-//! A group of laws with the variables it reads: the same text gives rates, exact Jacobian and sparsity.
+//! A group of laws with the variables it reads: the same code gives rates, exact Jacobian and sparsity.
 
 use super::names::{counter, state};
 use crate::integrate::Jacobian;
 use crate::real::{Dual, Reach, Real};
 
-/// Stands among a group's variables for the bushing's own rate of temperature.
+/// Placeholder among a group's variables for the rate of the bushing's temperature.
 pub(crate) const BUSHING_RATE: usize = 1000;
 const ALL: usize = state::COUNT + counter::COUNT;
 
-/// Takes what flows into a row: a state's rate or a counter's.
+/// Receiver of flows into a row: a state's rate or a counter's.
 pub(crate) trait Sink<R> {
     fn add(&mut self, row: usize, value: R);
 }
 
 /// Laws that read K variables.
 pub(crate) trait Group<const K: usize> {
-    /// What a failing ledger calls it.
+    /// Name in the message of a failing ledger.
     const NAME: &'static str;
     const VARIABLES: [usize; K];
     fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>);
@@ -36,7 +36,7 @@ pub(crate) trait Group<const K: usize> {
         self.flows::<Dual<K>>(x, &mut Slopes { variables: &Self::VARIABLES, rate_row: &rate_row, out });
     }
 
-    /// Entries that this group can touch. `reach` holds for each row so far the states that influence it.
+    /// Jacobian entries that this group can affect. `reach`: for each row so far, the states that influence it.
     fn add_pattern(&self, y: &[f64], reach: &mut [u64; ALL]) {
         let bushing = reach[state::BUSHING];
         let x = Self::VARIABLES

@@ -1,4 +1,4 @@
-//! Heat between the parts and to the air.
+//! Heat flow between the parts and to the air.
 
 use super::assembly::Assembly;
 use super::group::{Group, Sink};
@@ -15,7 +15,7 @@ pub(crate) struct Link {
     pub conductance: f64,
 }
 
-/// Conductances of the rubbed interface: source on a massless node between lining and drum.
+/// Conductances of the rubbed interface: a heat source on a massless node between lining and drum.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Interface {
     /// first lining cell to its own face, W/K
@@ -24,7 +24,7 @@ pub(crate) struct Interface {
     pub closed: f64,
     /// cell to cell across the open gap, W/K
     pub open: f64,
-    /// share of the slip heat that enters the lining while the first cells are equally warm
+    /// share of the slip power that enters the lining while the first cells have the same temperature
     pub lining_share: f64,
 }
 
@@ -38,7 +38,7 @@ fn lose<R: Real>(a: &Assembly, node: usize, heat: R, out: &mut impl Sink<R>) {
     out.add(counter::LOST, heat);
 }
 
-/// Heat from a face of the drum to the air, and how much of it is stirred away and how much radiated.
+/// Heat from a face of the drum to the air, in a convected and a radiated part.
 fn lose_from_drum<R: Real>(
     a: &Assembly,
     node: usize,
@@ -93,7 +93,7 @@ impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
     }
 }
 
-/// Shoes and carrier to the air that they stir.
+/// Heat from shoes and carrier to the air that they move.
 pub(crate) struct Inner<'a>(pub &'a Assembly);
 impl Group<3> for Inner<'_> {
     const NAME: &'static str = "shoes and carrier to the air";

@@ -1,4 +1,4 @@
-//! Torques, speeds and the heat of rubbing.
+//! Torques, speeds and frictional heat.
 
 use super::assembly::Assembly;
 use super::group::{Group, Sink};
@@ -20,12 +20,12 @@ const READ: [usize; 11] = [
     state::BUSHING,
 ];
 
-/// The lining on the drum, with its torque and heat.
+/// The lining on the drum: torque and heat.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Gripping<R> {
-    /// motor's speed over the drum's, rad/s
+    /// motor speed less drum speed, rad/s
     pub slip: R,
-    /// what the clutch could carry, N·m
+    /// torque capacity of the clutch, N·m
     pub capacity: R,
     /// torque of the lining on the drum, N·m (not when locked)
     pub clutch: R,
@@ -33,18 +33,18 @@ pub(crate) struct Gripping<R> {
     pub heat: R,
     /// rubbed face of the lining, K
     pub face: R,
-    /// grip lost to oil over the oil on the lining, 1/kg
+    /// friction lost per mass of oil on the lining, 1/kg
     pub per_oil: R,
 }
 
-/// Friction of bushing and washer on the drum, N·m: none while locked.
+/// Friction of bushing and washer on the drum, N·m: zero while locked.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Bearing<R> {
     pub bushing: R,
     pub washer: R,
 }
 
-/// What moves the drum and the vehicle.
+/// Rates and torques of the drive from motor to vehicle.
 pub(crate) struct Drive<R> {
     pub motor_rate: R,
     pub drum_rate: R,
@@ -56,7 +56,7 @@ pub(crate) struct Drive<R> {
 }
 
 impl Assembly {
-    /// Normal force per shoe before it is held at zero, N.
+    /// Normal force per shoe, before it is limited to zero and above, N.
     pub(crate) fn press<R: Real>(&self, motor: R, shoes: R, slow: &[f64]) -> R {
         let c = &self.machine.clutch;
         let worn = slow[super::names::slow::LINING];
@@ -71,7 +71,7 @@ impl Assembly {
         motor.squared() * (c.shoe_mass * (c.shoe_radius + worn)) - spring
     }
 
-    /// The lining on the drum; what bushing and washer do is not needed for it.
+    /// Torque and heat of the lining on the drum; independent of bushing and washer.
     pub(crate) fn gripping<R: Real>(&self, x: [R; 11], slow: &[f64]) -> Gripping<R> {
         let [motor, drum, _, lining, wall, shoes, wet, lasting, ..] = x;
         let m = &self.machine;
@@ -93,7 +93,7 @@ impl Assembly {
                 lining,
                 slip.abs() * m.drum.radius,
             );
-            // Each oil takes its part of the share and brings its own friction: `friction::mixed`, without a division by none.
+            // Each oil has its own share and friction: `friction::mixed` without a division by zero.
             let when_wet = wet * (l.oiled_share * l.friction) + lasting * m.oil.lasting_friction;
             let mu = dry * (-(wet + lasting) * per_oil + 1.0) + when_wet * per_oil;
             let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu);
@@ -112,7 +112,7 @@ impl Assembly {
         Gripping { slip, capacity, clutch, heat, face, per_oil }
     }
 
-    /// Bushing and washer under the pull of a gripping lining.
+    /// Friction of bushing and washer under the load of the lining's torque.
     pub(crate) fn bearing<R: Real>(&self, x: [R; 11], slow: &[f64], grip: &Gripping<R>) -> Bearing<R> {
         let [.., pores, film, bushing] = x;
         let m = &self.machine;
@@ -142,7 +142,7 @@ impl Assembly {
         Bearing { bushing: coulomb + viscous, washer }
     }
 
-    /// All friction on the drum, N·m: none while locked.
+    /// All friction on the drum, N·m: zero while locked.
     pub(crate) fn on_drum(&self, y: &[f64], slow: &[f64]) -> f64 {
         if self.contact == Contact::Locked {
             return 0.0;
@@ -175,7 +175,7 @@ impl Assembly {
         (air + (self.rolling * direction + self.grade)) * self.speed_per_drum
     }
 
-    /// Rates of both speeds, and the torques that go with them; friction on the drum counts for nothing while locked.
+    /// Rates of both speeds, and the corresponding torques; friction on the drum has no effect while locked.
     pub(crate) fn drive<R: Real>(&self, x: [R; 11], on_drum: R) -> Drive<R> {
         let m = &self.machine;
         let (motor, drum, throttle) = (x[0], x[1], x[2]);
@@ -211,7 +211,7 @@ impl Assembly {
         Drive { motor_rate, drum_rate, motor_torque, chain, brake, locked: through }
     }
 
-    /// Throttle opening asked for by rider and governors.
+    /// Throttle opening requested by rider and governors.
     pub(crate) fn opening<R: Real>(&self, t: f64, motor: R, drum: R) -> R {
         let m = &self.machine;
         if self.motor != MotorState::Running {
@@ -236,7 +236,7 @@ impl Assembly {
     }
 }
 
-/// Speeds, rubbing heat and their counters.
+/// Speeds, frictional heat and their counters.
 pub(crate) struct Mechanics<'a> {
     pub assembly: &'a Assembly,
     pub slow: &'a [f64],
@@ -295,7 +295,7 @@ impl Group<11> for Mechanics<'_> {
     }
 }
 
-/// The mechanics' variables out of all states.
+/// Selects the mechanics' variables from all states.
 pub(crate) fn read(y: &[f64]) -> [f64; 11] {
     READ.map(|v| y[v])
 }

@@ -1,4 +1,4 @@
-//! The laws put together: one system of equations for clutch, motor, vehicle, heat and oil.
+//! The model: all laws combined into one system of equations for clutch, motor, vehicle, heat and oil.
 
 mod assembly;
 mod balance;

@@ -1,4 +1,4 @@
-//! Names of the states, counters, slow quantities and guards, and the modes the system can be in.
+//! Names of the states, counters, slow quantities and guards, and the modes of the system.
 
 /// Coupled states by index, SI.
 #[allow(missing_docs)]
@@ -35,7 +35,7 @@ pub mod state {
     pub const COUNT: usize = 28;
 }
 
-/// What a state or counter is called.
+/// Name of a state or counter.
 pub(crate) fn called(index: usize) -> &'static str {
     const NAMES: [&str; state::COUNT] = [
         "speed of the motor",
@@ -90,8 +90,8 @@ pub mod counter {
     pub const RUN_OFF: usize = N + 13;
     pub const LEAKED: usize = N + 14;
     pub const DISTANCE: usize = N + 15;
-    /// where the clutch's own heat goes: convected from band, from web and sprocket, from shoes and carrier, radiated, and
-    /// conducted through the shaft to the motor's block, J
+    /// destinations of the clutch's own heat: convected from band, from web and sprocket, from shoes and carrier,
+    /// radiated, and conducted through the shaft to the motor's block, J
     pub const BAND_AIR: usize = N + 16;
     pub const DISC_AIR: usize = N + 17;
     pub const INNER_AIR: usize = N + 18;
@@ -100,8 +100,8 @@ pub mod counter {
     pub const COUNT: usize = 21;
 }
 
-/// Slow quantities by index: the depths of the pairs that wear, what ages, times, then the pairs' worn volumes by force and path,
-/// kept beside the depths and never reset.
+/// Slow quantities by index: wear depths of the pairs, ageing quantities, times, then the pairs' worn volumes by force
+/// and sliding path, counted separately from the depths and never reset.
 #[allow(missing_docs)]
 pub mod slow {
     use crate::life::Pair;
@@ -114,20 +114,20 @@ pub mod slow {
     pub const SLIDING_TIME: usize = N + 3;
     pub const RUNNING_TIME: usize = N + 4;
     const VOLUMES: usize = N + 5;
-    /// how many
+    /// number of slow quantities
     pub const COUNT: usize = VOLUMES + N;
 
-    /// depth that a pair lost, m
+    /// wear depth of a pair, m
     pub const fn depth(pair: Pair) -> usize {
         pair as usize
     }
 
-    /// its worn volume, m³
+    /// worn volume of a pair by force and sliding path, m³
     pub const fn volume(pair: Pair) -> usize {
         VOLUMES + pair as usize
     }
 
-    /// Whether a quantity is a depth or a worn volume.
+    /// Whether a quantity is a wear depth or a worn volume.
     pub const fn wears(index: usize) -> bool {
         index < N || index >= VOLUMES
     }
@@ -151,7 +151,7 @@ pub mod guard {
     pub const BRAKE_BITES: usize = 10;
     pub const TARGET: usize = 11;
     pub const COUNT: usize = 12;
-    /// what happens at each, or what a chatter at it is called where nothing is noted
+    /// event of each guard, or the name of its chatter if no event is recorded
     pub const WHAT: [Result<Happening, &str>; COUNT] = [
         Ok(Happening::Engages),
         Ok(Happening::Releases),
@@ -167,7 +167,7 @@ pub mod guard {
         Ok(Happening::ReachesSpeed),
     ];
 
-    /// What a guard is called.
+    /// Name of a guard.
     pub(crate) const fn called(guard: usize) -> &'static str {
         match WHAT[guard] {
             Ok(what) => what.name(),
@@ -176,18 +176,18 @@ pub mod guard {
     }
 }
 
-/// What the clutch does.
+/// State of the clutch.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Contact {
     /// shoes off the drum
     Free,
-    /// rubbing; +1 where the motor turns faster
+    /// rubbing; +1 if the motor is faster
     Slip(f64),
-    /// turning together
+    /// locked: motor and drum turn together
     Locked,
 }
 
-/// What the vehicle does.
+/// State of the vehicle.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Motion {
     /// at rest
@@ -196,7 +196,7 @@ pub enum Motion {
     Moving(f64),
 }
 
-/// What the motor does.
+/// State of the motor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MotorState {
     /// firing
@@ -216,7 +216,7 @@ pub enum Target {
     Slower(f64),
 }
 
-/// What the rider asks of the throttle.
+/// The rider's demand on the throttle.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Ask {
     /// this opening, 0..1
@@ -232,11 +232,11 @@ pub enum Ask {
     },
 }
 
-/// What the rider does with the brake.
+/// The rider's demand on the brake.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum BrakeAsk {
     /// off
     Off,
-    /// slow by so many m/s², then hold
+    /// decelerate by this much, m/s², then hold
     Slow(f64),
 }

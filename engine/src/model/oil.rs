@@ -1,4 +1,4 @@
-//! Where the oil goes: pores, film, washer, grease, lining, and out.
+//! Oil flows: pores, film, washer, grease, lining, and losses.
 
 use super::assembly::Assembly;
 use super::group::{BUSHING_RATE, Group, Sink};
@@ -7,7 +7,7 @@ use crate::laws::oil;
 use crate::real::Real;
 
 const REFERENCE_SPEED: f64 = 261.8;
-/// Film that wets pores and washer by half, over a full clearance.
+/// Film mass at which pores and washer are half wetted, relative to a full clearance.
 const WETTING: f64 = 0.1;
 
 impl Assembly {
@@ -31,7 +31,7 @@ impl Assembly {
     pub(crate) fn pore_volume<R: Real>(&self, t: R) -> R {
         ((t - 293.15) * self.machine.bushing.expansion + 1.0) * self.pore_volume_20
     }
-    /// How fast a washer without losses fills from the film, in e-folds of what it lacks, 1/s.
+    /// Rate at which a lossless washer fills from the film, in e-folds of its missing oil, 1/s.
     pub(crate) fn feeding(&self, film: f64, t: f64) -> f64 {
         let wets = film / (film + self.density(t) * (WETTING * self.clearance_volume));
         let oil = &self.machine.oil;
@@ -83,13 +83,13 @@ impl Group<9> for Oil<'_> {
         // heating drives oil out of the pores, cooling draws it in
         let swell = volume * (oil::expansion(m.oil.density_15, t) - m.bushing.expansion) + gas / t;
         let bleeds = ((saturation - 0.3) / 0.7).clamp(0.0, 1.0);
-        // An error of the step below nothing must not be divided by: it would be thrown far.
+        // A step error below zero must not be a divisor.
         let there = film.max(zero);
         let wets = there / (there + rho * (WETTING * clearance));
         let moved = swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
         let moved = moved.beside(warming + bleeds + wets) + (volume - held).max(zero) / 5.0;
 
-        // what pores and clearance share out between them
+        // exchange between pores and clearance
         let kept = ((saturation - 0.2) / 0.5).smooth() * (0.5 * clearance);
         let surplus = standing_all - kept;
         let tau = slow_by * o.imbibe_time;
@@ -100,8 +100,8 @@ impl Group<9> for Oil<'_> {
         out.add(state::PORES, -to_film);
         out.add(state::FILM, to_film);
 
-        // The film thins as h³ − h_min³ and not as h³ cut off at h_min, which would be a step in the rate. From
-        // 80 to 10 µm that takes 0.04 % longer, to 2 µm 5 %, for the assumed 1 µm (both integrals in closed form).
+        // The film thins as h³ − h_min³ and not as h³ cut off at h_min, which would be a step in the rate. From 80 to
+        // 10 µm that takes 0.04 % longer, to 2 µm 5 %, for the assumed 1 µm (both integrals in closed form).
         let height = standing / o.fling_area;
         let least = o.fling_least;
         let thrown = (height * height * height - least * least * least).max(zero)
@@ -117,7 +117,7 @@ impl Group<9> for Oil<'_> {
         out.add(state::FILM, -leaking);
         out.add(counter::LEAKED, leaking);
 
-        // It runs off at rest: half as fast at 1 rad/s, not at all at speed (3e-5 at idle), without a step between them.
+        // It runs off at rest: half as fast at 1 rad/s, negligibly at speed (3e-5 at idle), with a smooth transition.
         let resting = R::from(1.0) / (drum.squared() + 1.0);
         let running_off = rho * standing * thin * resting / o.run_off_time;
         out.add(state::FILM, -running_off);

@@ -1,4 +1,4 @@
-//! Tests: the Jacobian is the exact slope of the rates in every mode, and lies within its pattern.
+//! Tests: the Jacobian is the exact derivative of the rates in every mode, and its entries are within its pattern.
 
 use super::{Ask, Assembly, Contact, Motion, MotorState, counter, slow, state};
 use crate::integrate::{Jacobian, Rows, Sparse, System};
@@ -76,7 +76,7 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
                         } else {
                             exact.counters.times(i - state::COUNT, &unit)
                         };
-                        // Differences lose digits to rounding of rates as large as 1e5 and to curvature.
+                        // Differences lose digits by rounding of rates as large as 1e5 and by curvature.
                         let noise = 1e-10 * (up[i].abs() + 1e-6) / nudge;
                         let allowed = 2e-4 * measured.abs().max(slope.abs()) + noise;
                         assert!(

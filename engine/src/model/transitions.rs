@@ -1,4 +1,4 @@
-//! Guards and what follows when one is crossed: every change of mode stands here.
+//! Guards and their transitions: every change of mode is in this file.
 
 use super::assembly::Assembly;
 use super::mechanics::read;
@@ -6,20 +6,20 @@ use super::names::*;
 use crate::integrate::Flow;
 use crate::names::Happening;
 
-/// What evening out the last difference in speed leaves.
+/// Result of equalising the last difference in speed.
 pub(super) struct Merged {
-    /// speed of both, rad/s
+    /// common speed, rad/s
     both: f64,
-    /// into the chain, J
+    /// energy into the chain, J
     chain_work: f64,
-    /// what of it reaches the vehicle or its brake, J
+    /// part of it that reaches the vehicle or its brake, J
     vehicle: f64,
     /// slip heat, J
     heat: f64,
 }
 
 impl Assembly {
-    /// A machine new and cold: oil full, washer soaked, everything at rest.
+    /// Initial states of a new, cold machine: full of oil, washer soaked, everything at rest.
     pub(crate) fn fresh(&self) -> Vec<f64> {
         let mut y = vec![self.machine.surroundings.ambient; state::COUNT];
         y[state::MOTOR] = 0.0;
@@ -56,7 +56,7 @@ impl Assembly {
         contact + 4 * (motion + 3 * (self.motor as u64 + 3 * (u64::from(self.braking.is_some()) + 2 * ask)))
     }
 
-    /// Torques on the drum beyond which a held vehicle sets off forward and rolls back.
+    /// Torques on the drum above which a held vehicle sets off forward, and below which it rolls back.
     fn holding(&self) -> (f64, f64) {
         let eta = self.machine.vehicle.chain_efficiency;
         let at = |force: f64, helps: bool| {
@@ -194,7 +194,7 @@ impl Assembly {
         Happening::SlipsOver
     }
 
-    /// The last difference in speed is evened out by an impulse I through the clutch, shared by drum and chain:
+    /// Equalises the last difference in speed by an impulse I through the clutch, shared by drum and chain:
     /// ```text
     /// ω = [J1 ω1 + (J2 + M′e) ω2]/(J1 + J2 + M′e),   e = 1/η driving, η overrunning;   ω = ω2 under the brake
     /// chain work M′e (ω − ω2)(ω + ω2)/2,   slip heat I (ω1 − ω2)/2,   I = J1 (ω1 − ω)
@@ -227,7 +227,7 @@ impl Assembly {
         }
     }
 
-    /// Brings the modes into line with the states and what the rider asks.
+    /// Makes the modes consistent with the states and the rider's demands.
     pub(crate) fn settle(&mut self, t: f64, y: &mut [f64], slow: &[f64]) {
         if self.contact == Contact::Free && self.press(y[state::MOTOR], y[state::SHOES], slow) > 0.0 {
             let slip = y[state::MOTOR] - y[state::DRUM];
@@ -266,7 +266,7 @@ mod tests {
     use crate::parts::Machine;
 
     #[test]
-    fn what_is_left_of_a_slip_at_lock_up_goes_into_heat_chain_and_vehicle_without_a_rest() {
+    fn the_last_slip_at_lock_up_becomes_heat_chain_work_and_motion_without_residue() {
         let mut a = Assembly::new(Machine::default()).expect("a machine");
         let (j1, j2, eta) = (a.machine.motor.inertia, a.machine.drum.inertia, a.machine.vehicle.chain_efficiency);
         for (motor, drum, direction) in [(210.0, 200.0, 1.0), (200.0, 210.0, 1.0), (-10.0, -12.0, -1.0)] {

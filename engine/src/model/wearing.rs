@@ -1,4 +1,4 @@
-//! What wears: by depth, and in a book of its own by volume.
+//! Wear: by depth, and separately by volume.
 
 use super::assembly::Assembly;
 use super::mechanics::read;
@@ -8,7 +8,7 @@ use crate::laws::{bearing, wear};
 use crate::life::Pair;
 
 impl Assembly {
-    /// For which share of a step each pair wears, from when, and whether it is worn through by then.
+    /// Part of a step in which each pair wears, and whether it is worn through at its end.
     fn shares(&self, worn: &[f64], mean: &[f64], length: f64) -> [Share; Pair::COUNT] {
         let mut all = [Share { from: 0.0, length: 1.0, through: false }; Pair::COUNT];
         for pair in Pair::ALL {
@@ -25,7 +25,7 @@ impl Assembly {
         all
     }
 
-    /// Notes which pairs a step wore through, and when.
+    /// Records the pairs that a step wore through, and the time.
     pub(super) fn note_through(&mut self, step: &Step<'_>) {
         let shares = self.shares(step.slow_before, step.slow_rates, step.length);
         for (pair, Share { from, length: share, through }) in Pair::ALL.into_iter().zip(shares) {
@@ -40,8 +40,8 @@ impl Assembly {
         }
     }
 
-    /// Rates of depths and volumes, and whether anything slides. Washer and bushing face wear as if each bore the thrust:
-    /// `share_out` says for how long it did.
+    /// Rates of depths and volumes, and whether anything slides. Washer and bushing face are computed as if each
+    /// carried the thrust alone; `share_out` accounts for the time that it did.
     pub(super) fn wear_rates(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
         let m = &self.machine;
         let (b, l) = (&m.bushing, &m.lining);
@@ -66,9 +66,9 @@ impl Assembly {
         out[slow::depth(Pair::Face)] = wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside);
         out[slow::SLIDING_TIME] = f64::from(u8::from(sliding > 1.0));
 
-        // The book takes force and path; the depths above never enter it.
+        // The volumes follow from force and sliding path; the depths above are not used.
         let turned = if locked { 0.0 } else { y[state::MOTOR] - y[state::DRUM] };
-        // Signed, so that a step that ends just past the meeting of both speeds is booked as it is counted.
+        // Signed, so that a step that ends just beyond equal speeds is treated as in the counters.
         let slipping = if let Contact::Slip(sign) = self.contact { turned * sign } else { 0.0 };
         let turned = turned.abs();
         let middle = |inside: f64, outside: f64| 0.25 * (inside + outside);
@@ -79,32 +79,32 @@ impl Assembly {
         out[slow::volume(Pair::Face)] = wear::volume_rate(b.wear_dry, thrust, turned * middle(b.bore, b.outside));
     }
 
-    /// Wears each pair over a step for as long as there is anything left of it.
+    /// Advances the wear of each pair over a step, until it is worn through.
     pub(super) fn share_out(&self, worn: &mut [f64], mean: &[f64], length: f64) {
         for (pair, Share { length: share, through, .. }) in Pair::ALL.into_iter().zip(self.shares(worn, mean, length)) {
             let (depth, volume) = (slow::depth(pair), slow::volume(pair));
             worn[depth] += mean[depth] * length * share;
             worn[volume] += mean[volume] * length * share;
             if through {
-                // Worn through is worn through, whatever the last digit says.
+                // Rounding must not leave a worn-through pair with a remainder.
                 worn[depth] = worn[depth].max((pair.row().thickness)(&self.machine));
             }
         }
     }
 
-    /// Volume that each pair lacks by its depth, m³.
+    /// Worn volume of each pair by its depth, m³.
     pub(crate) fn worn_volumes(&self, worn: &[f64]) -> [f64; Pair::COUNT] {
         Pair::ALL.map(|pair| worn[slow::depth(pair)] * (pair.row().area)(&self.machine))
     }
 }
 
-/// How far a pair wears in a step.
+/// Part of a step in which a pair wears.
 #[derive(Clone, Copy)]
 struct Share {
-    /// share of the step that passes before it wears
+    /// share of the step before it wears
     from: f64,
-    /// share of the step for which it wears
+    /// share of the step in which it wears
     length: f64,
-    /// whether nothing of it is left then
+    /// whether it is worn through at the end of that
     through: bool,
 }

@@ -1,16 +1,16 @@
-//! The present values of the recorded quantities.
+//! Present values of the recorded quantities.
 
 use crate::laws::shoe;
 use crate::life::{self, Pair};
 use crate::model::{Assembly, Contact, counter, read, slow, state};
 use crate::names::{Channel, Part, Row};
 
-/// Depth that the pairs of a channel have lost, m.
+/// Sum of the wear depths of a channel's pairs, m.
 fn depth(channel: Channel, worn: &[f64]) -> f64 {
     Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| worn[slow::depth(pair)]).sum()
 }
 
-/// Use of each part of a machine as it stands, for the hottest that its washer has been.
+/// Use of each part of a machine in its present state, with the washer's highest temperature so far.
 pub(crate) fn uses(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; Part::COUNT] {
     life::uses(&a.machine, |channel| match channel {
         Channel::Relaxation => worn[slow::RELAXATION],

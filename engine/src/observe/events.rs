@@ -1,12 +1,12 @@
-//! The events of a run, and those that its record lists.
+//! Events of a run, and the selection for its record.
 
 use crate::document::record::Event;
 use crate::names::Happening;
 
-/// Most events kept.
+/// Largest number of events kept.
 const MOST: usize = 100_000;
 
-/// Kinds that are dropped first where the list is too long, least informative first.
+/// Kinds of event dropped first if the list is too long, least informative first.
 const FINE: [Happening; 11] = [
     Happening::Adjusted,
     Happening::ReachesSpeed,
@@ -21,7 +21,7 @@ const FINE: [Happening; 11] = [
     Happening::Stops,
 ];
 
-/// What happened to a machine, in order.
+/// Events of a machine, in order.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Events {
     kept: Vec<Event>,
@@ -29,7 +29,7 @@ pub(crate) struct Events {
 }
 
 impl Events {
-    /// Keeps one more, as long as there is room.
+    /// Keeps one more event, if there is room.
     pub fn note(&mut self, time: f64, what: Happening) {
         if self.kept.len() < MOST {
             self.kept.push(Event { time, what });
@@ -38,17 +38,17 @@ impl Events {
         }
     }
 
-    /// Those from a time on, s, the latest first.
+    /// Events since a time, s, latest first.
     pub fn since(&self, start: f64) -> impl Iterator<Item = &Event> {
         self.kept.iter().rev().take_while(move |event| event.time >= start)
     }
 
-    /// The first of a kind.
+    /// The first event of a kind.
     pub fn first(&self, kind: Happening) -> Option<&Event> {
         self.kept.iter().find(|event| event.what == kind)
     }
 
-    /// At most so many of them, and how many are not among these.
+    /// At most `most` events, and the number left out.
     pub fn list(self, most: usize) -> (Vec<Event>, u64) {
         let all = self.kept.len() as u64 + self.left_out;
         let events = listed(self.kept, most);
@@ -57,7 +57,7 @@ impl Events {
     }
 }
 
-/// At most so many of these events: whole kinds are left out, the fine ones first, then the latest.
+/// At most `most` of these events: whole kinds are left out, those of FINE first; then the latest.
 fn listed(mut events: Vec<Event>, most: usize) -> Vec<Event> {
     for kind in FINE {
         if events.len() > most {

@@ -1,4 +1,4 @@
-//! Keeps one launch step by step: the one that made the lining hottest.
+//! Detail of one launch, step by step: the one with the highest lining temperature.
 
 use crate::document::record::CloseUp;
 use crate::names::{Channel, Row};
@@ -7,10 +7,10 @@ use std::collections::VecDeque;
 /// Time kept before the vehicle sets off and after it, s.
 const BEFORE: f64 = 3.0;
 const AFTER: f64 = 20.0;
-/// Most rows of a launch.
+/// Largest number of rows of a launch.
 const MOST: usize = 400;
 
-/// The launch under way, and the hottest so far.
+/// The present launch, and the hottest so far.
 #[derive(Clone, Debug, Default)]
 pub(super) struct CloseUps {
     recent: VecDeque<(f64, Row)>,
@@ -20,7 +20,7 @@ pub(super) struct CloseUps {
 }
 
 impl CloseUps {
-    /// Takes in the values at a time.
+    /// Adds the values at a time.
     pub fn see(&mut self, time: f64, row: &Row) {
         match self.sets_off {
             Some(start) if time > start + AFTER => self.close(),
@@ -41,14 +41,14 @@ impl CloseUps {
         self.recent.push_back((time, *row));
     }
 
-    /// The vehicle sets off.
+    /// Marks that the vehicle sets off.
     pub fn set_off(&mut self, time: f64) {
         if self.sets_off.is_none() {
             self.sets_off = Some(time);
         }
     }
 
-    /// Time jumps: what was kept does not lead to what follows.
+    /// Ends the present launch at a jump in time.
     pub fn cut(&mut self) {
         self.close();
         self.recent.clear();
@@ -62,7 +62,7 @@ impl CloseUps {
         }
     }
 
-    /// The hottest launch, that under way among them.
+    /// The hottest launch, including the present one.
     pub fn kept(&self) -> Option<CloseUp> {
         let mut all = self.clone();
         all.close();

@@ -1,4 +1,4 @@
-//! The books of energy, oil and wear: opened with the run, closed at its end.
+//! Ledgers of energy, oil and wear, from the start of a run to its end.
 
 use crate::document::record::{Ledger, Ledgers};
 use crate::life::Pair;
@@ -9,37 +9,37 @@ use std::ops::Range;
 
 /// Relative residual at which the ledgers of heat fail a run.
 const HEAT: f64 = 1e-9;
-/// What rounding leaves of the heat of a part over some ten thousand steps, over all of it down to 0 K: the heat that flowed
-/// may be as little as that of a machine that hardly turned, on a block of a ton.
+/// Rounding error of a part's heat over about ten thousand steps, relative to its heat above 0 K. The heat flow may be
+/// much smaller than that: a machine that hardly turned, with a block of a ton.
 const ROUNDED: f64 = 1e-13;
 
-/// What a machine holds over what it held at the start of the run.
+/// Change of a machine's stored quantities since the start of the run.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Held {
     turning_motor: f64,
     turning_drum: f64,
     moving_vehicle: f64,
     heat: f64,
-    /// heat of the clutch alone, without the motor's block
+    /// heat of the clutch without the motor's block
     clutch: f64,
     worn: [f64; Pair::COUNT],
 }
 
-/// What the books need beyond the counters.
+/// Entries of the ledgers that the counters do not contain.
 #[derive(Clone, Debug)]
 pub(crate) struct Books {
     pub starter: f64,
-    /// oil put on or pressed in by services, and that of new parts, kg
+    /// oil applied or pressed in by services, and oil of new parts, kg
     pub oil_put_on: f64,
     pub oil_of_parts: f64,
     pub oil_removed: f64,
-    /// worn volume of each pair that left with a worn part, m³
+    /// worn volume of each pair that was removed with a worn part, m³
     pub worn_off: [f64; Pair::COUNT],
-    /// error allowed in speeds over that allowed by default, at least 1
+    /// allowed error of speeds relative to the default, at least 1
     pub coarse: f64,
-    /// what was held less by a changed size, mass or capacity
+    /// reduction of stored quantities by changed sizes, masses or capacities
     adjusted: Held,
-    /// what skipping left between the entries: mechanics and chain J, heat J, oil kg, heat of the clutch J
+    /// residuals left by skipping: mechanics and chain J, heat J, oil kg, heat of the clutch J
     skipped: Option<[f64; 5]>,
     pub opening: Vec<f64>,
 }
@@ -60,7 +60,7 @@ impl Books {
         }
     }
 
-    /// What is held now.
+    /// Present stored quantities.
     pub fn held(&self, a: &Assembly, y: &[f64], worn: &[f64]) -> Held {
         let m = &a.machine;
         let kinetic = |j: f64, k: usize| 0.5 * j * (y[k] * y[k] - self.opening[k] * self.opening[k]);
@@ -74,7 +74,7 @@ impl Books {
         }
     }
 
-    /// An adjustment changed sizes, masses or capacities: what was held so far is held differently, and nothing flowed.
+    /// Books an adjustment of sizes, masses or capacities: stored quantities change without a flow.
     pub fn adjust(&mut self, was: &Held, is: &Held) {
         let book = &mut self.adjusted;
         book.turning_motor += was.turning_motor - is.turning_motor;
@@ -87,8 +87,8 @@ impl Books {
         }
     }
 
-    /// Entries were carried over skipped blocks: what they miss each other by since is booked, so that it can be seen and
-    /// the blocks that were run still have to close.
+    /// Books the residual of entries that were extrapolated over skipped blocks. It stays visible, and the simulated
+    /// blocks still have to close.
     pub fn even_out(&mut self, before: &Ledgers, after: &Ledgers) {
         let missing = |of: fn(&Ledgers) -> &Ledger| of(after).residual - of(before).residual;
         let book = self.skipped.get_or_insert([0.0; 5]);
@@ -221,7 +221,8 @@ impl Books {
         ledgers
     }
 
-    /// Worn volume by force and path against worn volume by depth; it closes only where every pair does.
+    /// Worn volume by force and sliding path against worn volume by depth; the ledger closes only if that of every pair
+    /// does.
     fn wear(&self, a: &Assembly, worn: &[f64]) -> Ledger {
         let held = a.worn_volumes(worn);
         let side = |of: &dyn Fn(Pair) -> f64| Pair::ALL.map(|pair| (pair.row().entry, of(pair)));
@@ -239,7 +240,7 @@ impl Books {
         all
     }
 
-    /// The wear of each pair as a ledger of its own.
+    /// Wear of each pair as a separate ledger.
     pub fn wear_by_pair(&self, a: &Assembly, worn: &[f64]) -> [(Entry, Ledger); Pair::COUNT] {
         let held = a.worn_volumes(worn);
         Pair::ALL.map(|pair| {
@@ -267,7 +268,7 @@ fn ledger(
     ledger
 }
 
-/// |residual| over the largest entry.
+/// Residual relative to the largest entry.
 fn relative(l: &Ledger) -> f64 {
     let largest = largest(l);
     if largest > 0.0 { l.residual.abs() / largest } else { 0.0 }

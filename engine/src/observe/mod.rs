@@ -1,5 +1,5 @@
-//! What is kept of a machine while it is stepped: windows, extremes, moments, events, the books. It reads the model; the model
-//! knows nothing of it.
+//! Observation of a machine while it is stepped: windows, extremes, moments, events, ledgers. It reads the model; the
+//! model does not depend on it.
 
 pub(crate) mod channels;
 mod events;
@@ -16,7 +16,7 @@ pub(crate) use recorder::Recorder;
 use crate::integrate::{Observer, Step};
 use crate::model::Assembly;
 
-/// The recorder and the list of events of one machine.
+/// Recorder and event list of one machine.
 #[derive(Clone, Debug)]
 pub(crate) struct Watch {
     pub recorder: Recorder,
@@ -24,7 +24,7 @@ pub(crate) struct Watch {
 }
 
 impl Watch {
-    /// Takes in what has happened since.
+    /// Takes over the machine's new events.
     pub fn listen(&mut self, assembly: &mut Assembly) {
         for (time, what) in assembly.unheard.drain(..) {
             self.recorder.hear(time, what);

@@ -1,4 +1,4 @@
-//! Keeps the moments that tell how a clutch heats and rests: its hottest lining, the stop, and what follows the stop.
+//! Moments that show how a clutch heats and cools: its hottest lining, the stop, and the rest after it.
 
 use crate::document::record::Moment;
 use crate::names::{Channel, MomentOf, Row};
@@ -17,18 +17,18 @@ struct Ride {
     after: [Option<(f64, Row)>; AFTER.len()],
 }
 
-/// The present ride, and the most telling so far.
+/// The present ride, and the most informative so far.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Moments {
     now: Ride,
     best: Ride,
     last: Option<(f64, Row)>,
-    /// the one before the last
+    /// the values before the last
     earlier: Option<(f64, Row)>,
 }
 
 impl Moments {
-    /// Takes in the values at a time.
+    /// Adds the values at a time.
     pub fn see(&mut self, time: f64, row: &Row) {
         if let Some(off) = &self.now.off {
             for (place, (wait, _)) in self.now.after.iter_mut().zip(AFTER) {
@@ -45,14 +45,14 @@ impl Moments {
         }
     }
 
-    /// The vehicle comes to rest.
+    /// Marks that the vehicle comes to rest.
     pub fn halt(&mut self, time: f64, row: &Row) {
         if self.now.off.is_none() {
             self.now.standstill = Some((time, *row));
         }
     }
 
-    /// The motor is switched off, or stalls.
+    /// Marks that the motor is switched off or stalls.
     pub fn switch_off(&mut self, time: f64, row: &Row) {
         if self.now.off.is_none() {
             self.now.off = Some((time, *row));
@@ -60,7 +60,7 @@ impl Moments {
         }
     }
 
-    /// A ride begins, or time jumps: what was kept does not lead to what follows.
+    /// Begins a new ride, also after a jump in time.
     pub fn begin(&mut self) {
         let ride = std::mem::take(&mut self.now);
         if ride.rank() > self.best.rank() {
@@ -69,7 +69,7 @@ impl Moments {
         (self.last, self.earlier) = (None, None);
     }
 
-    /// The moments of the ride with the longest rest, among those of the hottest.
+    /// The moments of the ride with the longest rest; ties: the hottest lining.
     pub fn kept(&self) -> Vec<Moment> {
         let mut all = self.clone();
         all.begin();
@@ -83,14 +83,15 @@ impl Moments {
 }
 
 impl Ride {
-    /// How much it tells: moments of the rest first, then the heat of the lining.
+    /// Rank of a ride: number of moments of its rest, then the lining temperature.
     fn rank(&self) -> (usize, f64) {
         let rests = self.after.iter().flatten().count() + usize::from(self.off.is_some());
         (rests, self.hottest.map_or(f64::NEG_INFINITY, |hot| hot.1[LINING]))
     }
 }
 
-/// Values at a time between the last and these: on the parabola through both and the one before, or on a straight line.
+/// Interpolated values at a time between the last and the present ones: on a parabola through both and those before, or
+/// on a straight line.
 fn between(earlier: Option<&(f64, Row)>, last: Option<&(f64, Row)>, (time, row): (f64, &Row), at: f64) -> Row {
     let Some((t1, y1)) = last.filter(|last| last.0 < time) else { return *row };
     let share = ((at - t1) / (time - t1)).clamp(0.0, 1.0);

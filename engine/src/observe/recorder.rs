@@ -1,4 +1,4 @@
-//! Keeps windows and extremes while the machine runs, never every step.
+//! Recorder of windows and extremes while the machine runs; single steps are not stored.
 
 use super::channels::values;
 use super::launch_detail::CloseUps;
@@ -14,7 +14,7 @@ struct Span {
     time: f64,
     /// s
     end: f64,
-    /// for how long the motor had run by the end, s
+    /// running time at the end, s
     running: f64,
     least: Row,
     sum: Row,
@@ -65,39 +65,39 @@ impl Span {
     }
 }
 
-/// Windows of a run and the extremes of its present segment, or nothing.
+/// Windows of a run and extremes of its present segment; none if nothing is recorded.
 #[derive(Clone, Debug)]
 pub(crate) struct Recorder(Option<Box<Kept>>);
 
 #[derive(Clone, Debug)]
 struct Kept {
     most_windows: usize,
-    /// on the clock, s
+    /// window length on the clock, s
     length: f64,
     clock: RestClock,
-    /// oiled since the last step
+    /// whether oiled since the last step
     served: bool,
     by_block: bool,
     windows: Vec<Span>,
     segment: Span,
-    /// its extremes, like the block's, lack those of the present segment
+    /// extremes of the run; like those of the block, without the present segment
     overall: Span,
     block: Span,
     last: Option<Row>,
-    /// the last values before something changed at once
+    /// the last values before a sudden change
     seen: Option<Row>,
-    /// the last row stands in its window too: not so after a step too short to move the clock
+    /// whether the last row is included in its window; not after a step too short to advance the clock
     in_window: bool,
     /// end of the last step, s
     now: f64,
     close_ups: CloseUps,
     moments: Moments,
-    /// the first channel that was no number, and when, s
+    /// the first channel with a value that is not finite, and the time, s
     odd: Option<(Channel, f64)>,
 }
 
 impl Recorder {
-    /// A recorder that keeps at most so many windows, or nothing at all if none are wanted.
+    /// A recorder with at most this number of windows; 0 records nothing.
     pub fn new(most_windows: usize) -> Self {
         let kept = || Kept {
             most_windows: most_windows.max(2),
@@ -120,14 +120,14 @@ impl Recorder {
         Self((most_windows > 0).then(|| Box::new(kept())))
     }
 
-    /// Takes in one accepted step.
+    /// Adds one accepted step.
     pub fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
         if let Some(kept) = &mut self.0 {
             kept.see(assembly, step);
         }
     }
 
-    /// Hears of an event.
+    /// Adds an event.
     pub fn hear(&mut self, time: f64, what: Happening) {
         if let Some(kept) = &mut self.0 {
             let row = kept.last.or(kept.seen);
@@ -142,22 +142,22 @@ impl Recorder {
         }
     }
 
-    /// The first channel that was no finite number, and when, s.
+    /// The first channel with a value that is not finite, and the time, s.
     pub fn odd(&self) -> Option<(Channel, f64)> {
         self.0.as_ref().and_then(|kept| kept.odd)
     }
 
-    /// The launch that made the lining hottest.
+    /// The launch with the highest lining temperature.
     pub fn close_up(&self) -> Option<CloseUp> {
         self.0.as_ref().and_then(|kept| kept.close_ups.kept())
     }
 
-    /// Its hottest lining, the stop after it and what follows.
+    /// Moments: the hottest lining, the stop after it, and the rest.
     pub fn moments(&self) -> Vec<Moment> {
         self.0.as_ref().map_or_else(Vec::new, |kept| kept.moments.kept())
     }
 
-    /// From here on a window is a block.
+    /// From now on each window is a block.
     pub fn keep_blocks(&mut self) {
         if let Some(kept) = &mut self.0 {
             kept.by_block = true;
@@ -166,15 +166,15 @@ impl Recorder {
         }
     }
 
-    /// Keeps the block that ends here as a window, with how long the motor had run by then; neighbours are joined when there are
-    /// too many.
+    /// Stores the block that ends here as a window, with the running time at its end. Neighbours are joined if there
+    /// are too many.
     pub fn close_block(&mut self, end: f64, running: f64) {
         if let Some(kept) = &mut self.0 {
             kept.close_block(end, running);
         }
     }
 
-    /// Extremes since the last call.
+    /// Extremes since the last call; begins a new segment.
     pub fn close_segment(&mut self) -> Extremes {
         self.0.as_mut().map_or_else(Extremes::default, |kept| {
             let segment = std::mem::replace(&mut kept.segment, Span::empty());
@@ -198,7 +198,7 @@ impl Recorder {
         self.0.as_ref().map_or_else(Windows::default, |kept| kept.windows())
     }
 
-    /// Forgets the last values, after something changed at once.
+    /// Discards the last values after a sudden change.
     pub fn interrupt(&mut self) {
         if let Some(kept) = &mut self.0 {
             kept.seen = kept.last.take().or(kept.seen);
@@ -213,7 +213,7 @@ impl Kept {
         let start = self.last.unwrap_or_else(|| values(assembly, step.before, step.slow));
         let middle = values(assembly, step.middle, step.slow);
         let end = values(assembly, step.after, step.slow);
-        // Where the last step ended there is nothing new, unless it was in another segment.
+        // The start of the step equals the end of the last, so it adds nothing, except to a new segment.
         if !joins || self.segment.time == 0.0 {
             self.segment.touch(&start);
         }

@@ -1,16 +1,16 @@
-//! The recorder's clock: right while the motor runs or coasts, ever slower while it stands.
+//! Clock of the recorder: runs normally while the motor runs or coasts, and ever slower while it stands.
 //!
-//! A week's rest between two rides would otherwise leave each ride a window or less.
+//! Without it, a week's rest between two rides would leave a window or less for each ride.
 
-/// What a rest without end takes on the clock, s; the first tenth of it goes nearly at the right pace.
+/// Largest clock time of a rest, s; its first tenth runs at almost normal rate.
 const LONGEST: f64 = 1200.0;
 
-/// Windows up to this length, s on the clock, end where a rest of twenty minutes or more does: none of them holds the start of the
-/// next ride as well.
+/// Windows up to this clock length, s, end at the end of a rest of twenty minutes or more, so that none contains the
+/// start of the next ride too.
 const ROUND: f64 = 256.0;
 
-/// A clock that reads t while the motor runs; after it has stood for τ, τ·L / (τ + L) more than when it stopped, with L the
-/// longest that a rest may take.
+/// A clock that shows t while the motor runs. After the motor has stood for τ the reading has advanced by τ·L / (τ +
+/// L), with L the largest clock time of a rest.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct RestClock {
     /// time and reading when the motor last stopped or started, s
@@ -19,8 +19,8 @@ pub(super) struct RestClock {
 }
 
 impl RestClock {
-    /// Slows the clock down from a time on, s, where the motor stands, or lets it go right again. A rest in which something was
-    /// done begins anew.
+    /// Slows the clock from a time on, s, while the motor stands, or returns it to normal. A service during a rest
+    /// starts a new rest.
     pub fn rest(&mut self, time: f64, resting: bool, anew: bool) {
         if resting != self.resting || anew {
             let reading = self.reading(time);
@@ -30,13 +30,13 @@ impl RestClock {
         }
     }
 
-    /// What the clock reads at a time, s.
+    /// Reading of the clock at a time, s.
     pub fn reading(&self, time: f64) -> f64 {
         let past = time - self.since.0;
         self.since.1 + if self.resting { past * LONGEST / (past + LONGEST) } else { past }
     }
 
-    /// When it reads so, s; never, if the rest does not last that long on the clock.
+    /// Time of a reading, s; infinite if the rest never reaches that reading.
     pub fn time(&self, reading: f64) -> f64 {
         let past = reading - self.since.1;
         match self.resting {
@@ -52,11 +52,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_rest_takes_less_the_longer_it_lasts_and_is_read_back() {
+    fn a_longer_rest_advances_the_clock_ever_less_and_its_reading_inverts() {
         let mut clock = RestClock::default();
         assert_eq!(clock.reading(100.0), 100.0);
         clock.rest(100.0, true, false);
-        // Twenty minutes' rest take half: 1200·1200 / 2400 = 600 s.
+        // Twenty minutes' rest advance the clock by half: 1200·1200 / 2400 = 600 s.
         assert_eq!(clock.reading(1300.0), 700.0);
         assert!((clock.reading(100.0 + 7.0 * 86400.0) - 1297.62).abs() < 0.01);
         for time in [100.0, 130.0, 1300.0, 604_900.0] {
@@ -65,7 +65,7 @@ mod tests {
         assert!(clock.time(1300.0).is_infinite());
         let mut oiled = clock;
         oiled.rest(1300.0, true, true);
-        // Begun on the next round reading: 768 + 1200·1200 / 2400.
+        // Started at the next round reading: 768 + 1200·1200 / 2400.
         assert_eq!(oiled.reading(2500.0), 1368.0);
         let mut short = clock;
         short.rest(700.0, false, false);

@@ -1,4 +1,4 @@
-//! What the reader should know: limits exceeded, dragging at idle, slipping for ever, and what went otherwise than asked.
+//! Warnings for the reader: limits exceeded, dragging at idle, permanent slip, and departures from the duty.
 
 use super::Events;
 use crate::document::record::{Extremes, PartUse, Warned, Warning};
@@ -8,25 +8,25 @@ use crate::model::Assembly;
 use crate::names::{Channel, Happening, Part, TaskName};
 use crate::units::ZERO_C;
 
-/// Temperature at which the resin bond of a woven or moulded lining goes, K. Common practice, no source.
+/// Temperature at which the resin bond of a woven or moulded lining fails, K. Common practice, no source.
 const BOND: f64 = 350.0 + ZERO_C;
-/// Temperature up to which the laws of air, lining and oil are made, K.
+/// Temperature up to which the laws of air, lining and oil are valid, K.
 const BEYOND: f64 = 500.0 + ZERO_C;
-/// Speed of rolling backward from which it is worth a warning: what a start on a slope always does stays below, m/s.
+/// Backward speed above which rolling back deserves a warning, m/s: every start on a slope rolls back a little.
 const ROLLING: f64 = 0.5;
-/// A speed that is missed by more than this share of it was out of reach: the rider's control stays closer.
+/// Share of a target speed by which it must be missed to count as out of reach: the rider's control is more accurate.
 const BEHIND: f64 = 0.03;
 
-/// What was noticed under way.
+/// Observations during a run.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Noticed {
     slow_hold: Option<(f64, f64)>,
     drag: Option<f64>,
     creeps: bool,
     pub unreached: u64,
-    /// speed asked of the motor and the greatest it came to, m/s: the pair furthest apart
+    /// target speed and the highest speed reached, m/s, for the pair with the largest difference
     beyond: Option<(f64, f64)>,
-    /// brakings that did not come down to their speed
+    /// number of brake tasks that did not reach their speed
     pub not_slowed: u64,
 }
 
@@ -45,7 +45,7 @@ impl Noticed {
         }
     }
 
-    /// A held speed or the greatest of a trace, and the greatest speed reached, m/s.
+    /// Compares a held speed, or the highest of a trace, with the highest speed reached, m/s.
     pub fn reached(&mut self, asked: f64, reached: f64) {
         let short = asked - reached;
         if short > BEHIND * asked && self.beyond.is_none_or(|(a, r)| short > a - r) {
@@ -71,12 +71,12 @@ impl Noticed {
         parts: &[PartUse],
         through: [Option<f64>; Pair::COUNT],
     ) -> Vec<Warning> {
-        // Seen in full only where the run was recorded: else they are no numbers, and exceed nothing.
+        // Without recorded extremes these are not-a-number, and exceed no limit.
         let most = |channel: Channel| channel.of(&overall.most);
         let hottest = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(most).fold(0.0, f64::max);
         let l = &a.machine.limits;
         let lining = most(Channel::LiningSurface);
-        // Sintered metal has no resin to lose.
+        // Sintered metal has no resin bond.
         let bonded = l.lining_most <= BOND;
         let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
         let count = |kind, times: f64| above(kind, times, 0.0);

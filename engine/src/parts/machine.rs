@@ -4,10 +4,10 @@ use super::*;
 use crate::units::{RPM, ZERO_C, rpm};
 use thiserror::Error;
 
-/// How friction acts on the shoe's normal force.
+/// Effect of friction on the shoe's normal force.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Form {
-    /// the shoe slides straight out: friction neither helps nor hinders
+    /// the shoe slides straight out: friction has no effect on the normal force
     #[default]
     Floating,
     /// friction turns the shoe into the drum
@@ -18,7 +18,7 @@ pub enum Form {
     Wedge,
 }
 
-/// What the lining is made of.
+/// Material of the lining.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum LiningKind {
     /// woven, resin bonded
@@ -30,11 +30,11 @@ pub enum LiningKind {
     Sintered,
 }
 
-/// The machine compared: every part and its surroundings.
+/// The machine: every part and its surroundings.
 #[derive(Clone, Debug, PartialEq)]
 #[allow(missing_docs)]
 pub struct Machine {
-    /// what a reader calls it
+    /// its name
     pub name: String,
     pub motor: Motor,
     /// full-throttle torque, (rad/s, N·m), speeds rising
@@ -87,7 +87,7 @@ impl Default for Machine {
     }
 }
 
-/// Why a machine cannot be built. Values are SI.
+/// Reason why a machine cannot be built. Values are SI.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Invalid {
     /// a value outside its range
@@ -114,7 +114,7 @@ pub enum Invalid {
         /// lever ratio or tangent of the guide's angle
         lever: f64,
     },
-    /// the clutch could never engage
+    /// the clutch can never engage
     #[error(
         "clutch.engagement is {engagement:.0} rpm, at or above the motor's governed top speed of {top:.0} rpm: it never engages; choose a weaker spring"
     )]
@@ -124,7 +124,7 @@ pub enum Invalid {
         /// no-load governed speed, rpm
         top: f64,
     },
-    /// the spring would not hold the shoes in
+    /// the spring cannot hold the shoes in
     #[error(
         "clutch.engagement is {engagement:.0} rpm: across its gap the spring's rate alone is stronger than the shoes are at that speed (preload {preload:.1} N); choose a higher engagement, a softer spring or a smaller gap"
     )]
@@ -149,7 +149,7 @@ pub enum Invalid {
 }
 
 impl Machine {
-    /// Sets what follows from the lining's material: conductivity, density, heat, knees and limits.
+    /// Sets the values that follow from the lining's material: conductivity, density, specific heat, knees and limits.
     pub fn line_with(&mut self, kind: LiningKind) {
         let (k, c, rho, knee, most, steady) = match kind {
             LiningKind::Woven => (0.80, 1250.0, 1600.0, 200.0, 250.0, 150.0),
@@ -175,7 +175,7 @@ impl Machine {
         self.lining.arc_share * 2.0 * std::f64::consts::PI * self.drum.radius * self.lining.width
     }
 
-    /// Checks every number and what they mean together.
+    /// Checks every number and their consistency.
     pub fn check(&self) -> Result<(), Invalid> {
         for p in PARAMETERS {
             let value = (p.of)(self);

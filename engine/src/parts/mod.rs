@@ -1,4 +1,4 @@
-//! What is specified: the machine, part by part, with every number described once in [`PARAMETERS`].
+//! Specification of a machine, part by part; every number is described once in [`PARAMETERS`].
 
 mod machine;
 mod oil;

@@ -1,9 +1,9 @@
-//! An oil: viscosity by two points, density, surface tension, and what it does to the lining.
+//! An oil: viscosity at two temperatures, density, surface tension, and its effect on the lining.
 
 /// An oil's data, SI.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Oil {
-    /// name as a script gives it
+    /// name in scripts
     pub name: String,
     /// kinematic viscosity at 40 °C, m²/s
     pub viscosity_40: f64,
@@ -15,13 +15,13 @@ pub struct Oil {
     pub tension_20: f64,
     /// change of surface tension with temperature, N/(m·K)
     pub tension_slope: f64,
-    /// share of the oil on a lining that neither wipes nor burns off, 0..1
+    /// share of the oil on a lining that is neither wiped nor burnt off, 0 to 1
     pub lasting: f64,
     /// friction coefficient of a lining wet with the lasting share
     pub lasting_friction: f64,
 }
 
-/// Oils known by name: viscosities of the grades' middles, kinematic, cSt at 40 and 100 °C; plain mineral but for the last three.
+/// Oils known by name: mid-grade kinematic viscosities, cSt at 40 and 100 °C; plain mineral oils except the last three.
 pub const OILS: &[(&str, f64, f64, f64)] = &[
     ("SAE 20", 58.0, 7.9, 0.0),
     ("SAE 30", 100.0, 11.2, 0.0),
@@ -35,7 +35,7 @@ pub const OILS: &[(&str, f64, f64, f64)] = &[
 ];
 
 impl Oil {
-    /// The oil of that name, if it is known.
+    /// The oil with that name, if it is known.
     pub fn named(name: &str) -> Option<Self> {
         let &(name, at_40, at_100, lasting) = OILS.iter().find(|o| o.0.eq_ignore_ascii_case(name))?;
         Some(Self {

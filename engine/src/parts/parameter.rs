@@ -1,9 +1,9 @@
-//! The one table of settings: every number of a machine with its path, dimension, range, meaning and confidence.
+//! The table of settings: every number of a machine with its path, dimension, range, meaning and confidence.
 
 use super::Machine;
 use serde::{Deserialize, Serialize};
 
-/// What kind of quantity a number is; conversions at the edge go by it.
+/// Kind of quantity of a number; it determines the conversion of units.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs)]
 pub enum Dimension {
@@ -47,7 +47,7 @@ pub enum Dimension {
 }
 
 impl Dimension {
-    /// The SI unit that the engine holds such a number in.
+    /// The SI unit of numbers in the engine.
     pub const fn unit(self) -> &'static str {
         use Dimension as D;
         match self {
@@ -91,28 +91,28 @@ impl Dimension {
     }
 }
 
-/// How sure a number is.
+/// Confidence in a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Confidence {
-    /// Chosen by whoever specifies the machine.
+    /// Chosen by the author of the machine.
     Chosen,
     /// Published and checked.
     Published,
     /// Common practice in the trade, no source.
     Practice,
-    /// Assumed: an engineering guess that a result may lean on.
+    /// Assumed: an engineering estimate on which results may depend.
     Assumed,
 }
 
 /// One row of the table of settings.
 #[derive(Clone, Copy)]
 pub struct Parameter {
-    /// dotted path, as in a parts file: `clutch.engagement`
+    /// dotted path as in a parts file, for example `clutch.engagement`
     pub path: &'static str,
-    /// what a person calls it, no two alike: `engagement speed`
+    /// unique plain name, for example `engagement speed`
     pub name: &'static str,
-    /// what it means, one line
+    /// meaning in one line
     pub meaning: &'static str,
     /// dimension; the value is held in its SI unit
     pub dimension: Dimension,
@@ -122,11 +122,11 @@ pub struct Parameter {
     pub least: f64,
     /// greatest allowed value, SI
     pub most: f64,
-    /// how sure the default is
+    /// confidence in the default
     pub confidence: Confidence,
-    /// reads the value of a machine, SI
+    /// reads the value from a machine, SI
     pub of: fn(&Machine) -> f64,
-    /// writes the value of a machine, SI
+    /// writes the value to a machine, SI
     pub put: fn(&mut Machine, f64),
 }
 
@@ -135,7 +135,7 @@ pub fn parameter(path: &str) -> Option<&'static Parameter> {
     super::PARAMETERS.iter().find(|p| p.path == path)
 }
 
-/// What a person calls the setting of a path; any other text as it is.
+/// Plain name of the setting with that path; any other text unchanged.
 ///
 /// ```
 /// use slipsoak_engine::parts::in_words;

@@ -8,7 +8,7 @@ const MM: f64 = 1e-3;
 parts! {
     /// The petrol engine with its throttle and governors.
     motor: Motor {
-        /// speed that the idle governor aims at
+        /// target speed of the idle governor
         idle: AngularSpeed = 1700.0 * RPM, 800.0 * RPM, 4000.0 * RPM, Chosen, "idle speed";
         /// speed range over which the idle governor opens the throttle fully
         idle_band: AngularSpeed = 40.0, 1.0, 400.0, Assumed, "idle governor's speed range";
@@ -39,7 +39,7 @@ parts! {
         /// time constant of the head's heat soaking into the block after stopping
         head_drain: Time = 120.0, 1.0, 1e5, Assumed, "time constant of head draining";
     }
-    /// What the clutch drives, through the chain.
+    /// The vehicle, driven through the chain.
     vehicle: Vehicle {
         /// mass with rider and load
         mass: Mass = 190.0, 1.0, 5000.0, Chosen, "vehicle mass";
@@ -82,7 +82,7 @@ parts! {
         lever: Ratio = 0.5, 0.0, 10.0, Chosen, "lever ratio";
         /// guide angle of the wedge form
         guide_angle: Angle = 0.3, 0.0, 1.4, Chosen, "guide angle";
-        /// static over kinetic friction
+        /// ratio of static to kinetic friction
         peak: Ratio = 1.0, 1.0, 2.0, Chosen, "ratio of static to kinetic friction";
         /// factor for the arc over which the pressure is spread
         arc_factor: Ratio = 1.0, 0.5, 2.0, Chosen, "arc factor";
@@ -115,9 +115,9 @@ parts! {
         contact: HeatTransfer = 2e4, 100.0, 1e7, Assumed, "lining contact conductance";
         /// conductance across the open gap
         open_gap: HeatTransfer = 40.0, 0.0, 1e4, Assumed, "conductance across the open gap";
-        /// oil thickness at which the lining's grip is mostly lost
+        /// thickness of the oil film at which most of the lining's friction is lost
         oil_film: Length = 1e-6, 1e-8, 1e-4, Assumed, "oil film that spoils the lining's friction";
-        /// friction of an oiled lining over that of a dry one
+        /// ratio of the friction of an oiled lining to that of a dry one
         oiled_share: Ratio = 0.25, 0.02, 1.0, Published, "friction of an oiled lining";
         /// wear volume per slip energy at 100 °C (212 °F)
         wear: BurnConstant = 40e-15, 1e-16, 1e-12, Assumed, "lining wear";
@@ -127,7 +127,7 @@ parts! {
         wear_knee: Temperature = 230.0 + ZERO_C, 300.0, 1200.0, Published, "temperature of fast lining wear";
         /// activation energy of wear above its knee
         wear_energy: MolarEnergy = 60e3, 0.0, 500e3, Assumed, "activation energy of lining wear";
-        /// slip energy per lined area that wipes the oil off by a factor e
+        /// slip energy per lined area that leaves 37 % of the oil on the lining
         wipe: WipeEnergy = 1e7, 1e4, 1e10, Assumed, "energy that wipes oil off the lining";
     }
     /// The drum with web and sprocket.
@@ -140,9 +140,9 @@ parts! {
         band: Length = 32.0 * MM, 1.0 * MM, 500.0 * MM, Chosen, "drum width";
         /// moment of inertia with sprocket
         inertia: Inertia = 0.0011, 1e-6, 1.0, Chosen, "drum inertia";
-        /// face of the web that meets the air
+        /// area of the web exposed to air
         web_area: Area = 79e-4, 1e-5, 1.0, Chosen, "web area";
-        /// face of the sprocket that meets the air
+        /// area of the sprocket exposed to air
         sprocket_area: Area = 40e-4, 1e-5, 1.0, Chosen, "sprocket area";
         /// radius of the sprocket as a disc
         sprocket_radius: Length = 35.0 * MM, 1.0 * MM, 500.0 * MM, Chosen, "sprocket radius";
@@ -232,7 +232,7 @@ parts! {
         friction_oiled: Ratio = 0.09, 0.001, 1.0, Assumed, "oiled bushing friction";
         /// friction coefficient, dry
         friction_dry: Ratio = 0.25, 0.001, 1.0, Assumed, "dry bushing friction";
-        /// weight on the bushing
+        /// radial load on the bushing
         weight: Force = 8.0, 0.0, 1e4, Assumed, "load on the bushing";
         /// greatest viscous torque
         viscous_most: Torque = 1.5, 0.001, 100.0, Assumed, "greatest viscous torque";
@@ -265,31 +265,31 @@ parts! {
         age_life: Time = 20000.0 * HOUR, HOUR, 1e6 * HOUR, Assumed, "washer ageing time";
         /// share of its volume that a soaked washer holds as oil
         oil_share: Ratio = 0.08, 0.001, 0.5, Assumed, "oil held by the washer";
-        /// rim that meets the air
+        /// area of the rim exposed to air
         rim_area: Area = 77e-6, 0.0, 1e-2, Chosen, "washer rim area";
         /// oil thrown from the washer per second at 2500 rpm
         fling: PerSecond = 0.02 / HOUR, 0.0, 1.0, Assumed, "oil thrown off the washer";
-        /// time constant of feeding the washer at 80 °C (176 °F)
+        /// time constant of oil feeding the washer at 80 °C (176 °F)
         feed_time: Time = 600.0, 1.0, 1e6, Assumed, "time to feed the washer";
     }
     /// The cover over the drum and the stack beneath it.
     cover: Cover {
-        /// how far the bushing stands proud of the sprocket
+        /// height of the bushing proud of the sprocket
         proud: Length = 0.065 * INCH, 0.0, 20.0 * MM, Practice, "bushing proud of the sprocket";
-        /// tolerance of the bushing's standing proud
+        /// tolerance of the bushing's proud height
         proud_tolerance: Length = 0.005 * INCH, 0.0, 5.0 * MM, Practice, "tolerance of the proud bushing";
         /// tolerance of the washer's thickness
         washer_tolerance: Length = 0.003 * INCH, 0.0, 5.0 * MM, Practice, "tolerance of the washer";
     }
-    /// What the oil does in the bushing: the constants of the ledger.
+    /// Constants of the oil in the bushing.
     oiling: Oiling {
-        /// imbibing time at 80 °C (176 °F)
+        /// time for oil to soak into the pores at 80 °C (176 °F)
         imbibe_time: Time = 75.0, 1.0, 1e4, Assumed, "time to soak oil up";
-        /// area from which standing oil is thrown
+        /// area from which standing oil is thrown off
         fling_area: Area = 1e-3, 1e-5, 1e-1, Assumed, "area that throws oil off";
-        /// film too thin to be thrown
+        /// thickness of the oil film below which none is thrown off
         fling_least: Length = 1e-6, 1e-8, 1e-4, Assumed, "film too thin to be thrown off";
-        /// end leak λ at 80 °C (176 °F) and 2500 rpm: nobody has measured it
+        /// end leakage λ at 80 °C (176 °F) and 2500 rpm: nobody has measured it
         leak: PerSecond = 0.1 / HOUR, 0.0, 100.0 / HOUR, Assumed, "end leakage";
         /// run-off time at 80 °C (176 °F)
         run_off_time: Time = 1800.0, 10.0, 1e6, Assumed, "oil run-off time";
@@ -301,12 +301,12 @@ parts! {
         oxidation_life: Time = 1000.0 * HOUR, HOUR, 1e6 * HOUR, Assumed, "oil oxidation life";
         /// grease release time at 70 °C (158 °F)
         grease_time: Time = 500.0 * HOUR, HOUR, 1e6 * HOUR, Assumed, "grease release time";
-        /// share of the flung oil that lands on the lining
+        /// share of the thrown-off oil that lands on the lining
         lining_share: Ratio = 0.03, 0.0, 1.0, Assumed, "thrown oil that lands on the lining";
         /// volume of one drop
         drop: Volume = 0.04e-6, 0.005e-6, 1e-6, Practice, "drop volume";
     }
-    /// Where each part's use reaches 1.
+    /// Limits at which the use of a part reaches 1, and temperature limits.
     limits: Limits {
         /// least washer thickness
         washer: Length = 0.25 * MM, 0.0, 10.0 * MM, Practice, "least washer thickness";
@@ -318,7 +318,7 @@ parts! {
         spring_margin: AngularSpeed = 50.0 * RPM, -1000.0 * RPM, 5000.0 * RPM, Practice, "least margin over idle";
         /// oil fill at which service is due
         oil_service: Ratio = 0.70, 0.0, 1.0, Assumed, "oil fill, service due";
-        /// oil fill at which the bushing is at its end
+        /// oil fill below which the bushing runs dry
         oil_end: Ratio = 0.50, 0.0, 1.0, Published, "oil fill, bushing runs dry";
         /// least gap between drum and cover
         cover_gap: Length = 0.25 * MM, 0.0, 20.0 * MM, Practice, "least cover gap";
@@ -326,13 +326,13 @@ parts! {
         lining_most: Temperature = 250.0 + ZERO_C, 300.0, 1500.0, Published, "lining temperature limit";
         /// greatest continuous lining temperature
         lining_steady: Temperature = 150.0 + ZERO_C, 300.0, 1500.0, Published, "continuous lining temperature limit";
-        /// bushing temperature at which its oil gives warning
+        /// bushing temperature above which its oil degrades
         bushing_warning: Temperature = 90.0 + ZERO_C, 300.0, 1000.0, Published, "bushing temperature limit";
         /// washer temperature limit, oiled
         washer_oiled: Temperature = 105.0 + ZERO_C, 300.0, 1000.0, Published, "oiled washer temperature limit";
         /// washer temperature limit, dry
         washer_dry: Temperature = 90.0 + ZERO_C, 300.0, 1000.0, Published, "dry washer temperature limit";
-        /// washer temperature at which it chars
+        /// temperature at which the washer chars
         washer_char: Temperature = 200.0 + ZERO_C, 300.0, 1000.0, Published, "charring temperature";
         /// service limit of the spring's music wire
         spring_most: Temperature = 121.0 + ZERO_C, 300.0, 1000.0, Published, "spring temperature limit";

@@ -1,4 +1,4 @@
-//! Tests: a broken law or a false entry fails the run, and the failure names the term.
+//! Tests: a wrong law or a wrong entry fails the run, and the failure names the term.
 
 use super::culprit::{Culprit, worst};
 use super::{Failure, Options, Simulation};
@@ -10,7 +10,7 @@ use crate::names::{self, Entry, Part};
 use crate::parts::Machine;
 use crate::real::Real;
 
-/// What one law sends to one row, once more by a share.
+/// Adds a share of one law's flow into one row a second time.
 struct Again<G> {
     law: G,
     row: usize,
@@ -41,7 +41,7 @@ impl<const K: usize, G: Group<K>> Group<K> for Again<G> {
 
 type Error = fn(&Assembly, f64, &[f64], &[f64], &mut [f64]);
 
-/// The whole machine with one law in it that is wrong.
+/// The whole machine with one wrong law.
 struct Broken {
     whole: Assembly,
     error: Error,
@@ -89,7 +89,7 @@ impl System for Broken {
 
 fn none(_: &Assembly, _: f64, _: &[f64], _: &[f64], _: &mut [f64]) {}
 
-/// A launch uphill under the broken law.
+/// A launch uphill with the wrong law.
 fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f64) -> Simulation {
     machine.surroundings.grade = 0.02;
     let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
@@ -105,7 +105,7 @@ fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f6
     sim
 }
 
-/// The ledger that a broken law opens first, and the term found when that law is searched among the others.
+/// The first ledger that fails with a wrong law, and the term found by the search among all.
 fn found(law: &'static str, error: Error, book: Book) -> (names::Book, Culprit) {
     let mut sim = launched(Machine::default(), error, slow::AGE, 1.0);
     let ledgers = sim.books.close(&sim.assembly, &sim.y, &sim.worn);
@@ -127,7 +127,7 @@ fn found(law: &'static str, error: Error, book: Book) -> (names::Book, Culprit) 
 }
 
 #[test]
-fn a_broken_law_opens_its_ledger_and_is_named() {
+fn a_wrong_law_fails_its_ledger_and_is_named() {
     fn again<const K: usize>(law: impl Group<K>, row: usize, y: &[f64], out: &mut [f64]) {
         Again { law, row, share: 1e-3 }.add_rates(y, out);
     }
@@ -231,14 +231,14 @@ fn each_term_of_the_model_balances_by_itself_and_all_make_the_rates() {
         for (row, rate) in rates.iter().enumerate() {
             let sum: f64 = terms.iter().map(|t| t.flows[row]).sum();
             let size: f64 = terms.iter().map(|t| t.flows[row].abs()).sum();
-            // The order of the sum differs: rounding of the parts.
+            // The order of summation differs: rounding of the parts.
             assert!((sum - rate).abs() <= 1e-13 * size.max(1e-30) + 1e-18, "row {row}: {sum} for {rate}");
         }
     }
 }
 
 #[test]
-fn a_depth_that_disagrees_with_force_and_path_opens_the_wear_ledger_and_names_the_pair() {
+fn a_depth_that_disagrees_with_force_and_path_fails_the_wear_ledger_and_names_the_pair() {
     use std::f64::consts::FRAC_PI_4;
     for (row, factor, pair) in [
         (slow::depth(Pair::Bore), FRAC_PI_4, Entry::BushingBore),
@@ -251,7 +251,7 @@ fn a_depth_that_disagrees_with_force_and_path_opens_the_wear_ledger_and_names_th
                 let Culprit::Pair { pair: named, ratio } = *culprit else { panic!("{culprit:?}") };
                 assert_eq!(named, pair);
                 let wanted = if row == slow::volume(Pair::Bore) { 1.0 / factor } else { factor };
-                // The first half second wore by the right law.
+                // The first half second wore by the correct law.
                 assert!((ratio - 1.0) / (wanted - 1.0) > 0.8, "{pair}: {ratio}");
             }
             other => panic!("{pair}: {:?}", other.map(|r| r.ledgers.wear)),
@@ -260,7 +260,7 @@ fn a_depth_that_disagrees_with_force_and_path_opens_the_wear_ledger_and_names_th
 }
 
 #[test]
-fn wear_stays_in_the_book_through_new_parts_and_adjusted_sizes() {
+fn new_parts_and_adjusted_sizes_keep_the_wear_ledger_closed() {
     let ride = Segment::Ride(Task::Hold(2.2), End::After(120.0));
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
     sim.perform(&ride).expect("runs");
@@ -304,9 +304,9 @@ fn a_part_adjusted_while_hot_and_turning_leaves_every_ledger_closed() {
 }
 
 #[test]
-fn the_bushing_face_has_its_place_in_the_wear_ledger_once_the_washer_is_gone() {
+fn the_bushing_face_enters_the_wear_ledger_once_the_washer_is_worn_through() {
     let mut machine = Machine::default();
-    // Gone within minutes, by a constant far above its range of real fibre.
+    // Worn through within minutes, by a constant far above the range of real fibre.
     machine.washer.wear_oiled = 1e-10;
     machine.washer.wear_dry = 1e-10;
     let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
@@ -315,7 +315,7 @@ fn the_bushing_face_has_its_place_in_the_wear_ledger_once_the_washer_is_gone() {
     assert!(wear.held[&Entry::BushingFace] > 0.0 && wear.relative < 1e-9, "{wear:?}");
 }
 
-/// A run in which something is told a falsehood at its end.
+/// A run with a wrong entry at its end.
 fn falsified(lie: impl FnOnce(&mut Simulation)) -> Result<(), Failure> {
     let mut sim = Simulation::new(Machine::default(), Options::default())?;
     sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0)))?;
@@ -324,7 +324,7 @@ fn falsified(lie: impl FnOnce(&mut Simulation)) -> Result<(), Failure> {
 }
 
 #[test]
-fn a_false_entry_fails_the_run_and_no_term_is_blamed_for_it() {
+fn a_false_entry_fails_the_run_without_blaming_a_term() {
     assert_eq!(falsified(|_| ()), Ok(()));
     for (counter, by, wanted) in [
         (counter::LOST, 1e-6, names::Book::Heat),
@@ -340,7 +340,7 @@ fn a_false_entry_fails_the_run_and_no_term_is_blamed_for_it() {
 }
 
 #[test]
-fn wear_that_is_wiped_away_without_a_new_part_opens_the_book() {
+fn wear_that_vanishes_without_a_new_part_fails_the_wear_ledger() {
     match falsified(|sim| sim.worn[slow::LINING] = 0.0) {
         Err(Failure::Ledger { ledger: names::Book::Wear, culprit, .. }) => {
             assert_eq!(*culprit, Culprit::Pair { pair: Entry::Lining, ratio: 0.0 });

@@ -1,10 +1,10 @@
-//! What of a machine changes slowly from outing to outing, read and put back a little further on.
+//! Slowly changing quantities of a machine, read and set to carry it from outing to outing.
 
 use super::ride::Simulation;
 use crate::life::Pair;
 use crate::model::{slow, state};
 
-/// Rows of what changes slowly.
+/// Indices of the slow quantities.
 pub(crate) const OIL: usize = 0;
 pub(crate) const GREASE: usize = 1;
 const WORN: usize = 2;
@@ -14,13 +14,13 @@ pub(crate) const AGE: usize = WORN + slow::AGE;
 pub(crate) const OXIDATION: usize = WORN + slow::OXIDATION;
 
 impl Simulation {
-    /// Oil of pores, film and washer together and grease, kg, then worn depths and ageing.
+    /// Slow quantities: oil of pores, film and washer together and grease, kg, then wear depths and ageing.
     pub(crate) fn slow(&self) -> Vec<f64> {
         let oil = self.y[state::PORES] + self.y[state::FILM] + self.y[state::SOAKED];
         [oil, self.y[state::GREASE]].into_iter().chain(self.worn.iter().copied()).collect()
     }
 
-    /// Puts such values in place. Temperatures and the film stay as they are, and the books no longer close: only for
+    /// Sets the slow quantities. Temperatures and the film keep their values, and the ledgers no longer close: only for
     /// simulations that are read, never finished.
     pub(crate) fn carry(&mut self, values: &[f64]) {
         let values: Vec<f64> = values.iter().map(|value| value.max(0.0)).collect();

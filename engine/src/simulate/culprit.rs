@@ -1,4 +1,4 @@
-//! Which term is at fault where a ledger does not close.
+//! Search for the term at fault if a ledger does not close.
 
 use super::ride::{Failure, Simulation};
 use crate::document::record::{Ledger, Ledgers};
@@ -6,20 +6,20 @@ use crate::model::{Assembly, Book, Miss, Moment, Term};
 use crate::names::{self, Entry};
 use std::fmt;
 
-/// The term that keeps a ledger from closing.
+/// The term at fault if a ledger does not close.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Culprit {
     /// a term of the rates that does not balance by itself
     Term {
         /// its name
         term: &'static str,
-        /// what it misses, W or kg/s
+        /// imbalance, W or kg/s
         missing: f64,
         /// unit
         unit: &'static str,
-        /// over all that it moves
+        /// imbalance relative to all that it moves
         share: f64,
-        /// when, s
+        /// time, s
         time: f64,
         /// other terms that do not balance either
         others: Vec<&'static str>,
@@ -28,7 +28,7 @@ pub enum Culprit {
     Pair {
         /// its name
         pair: Entry,
-        /// worn volume by depth, over that by force and path
+        /// ratio of the worn volume by depth to that by force and sliding path
         ratio: f64,
     },
     /// every term balances by itself
@@ -59,7 +59,7 @@ impl fmt::Display for Culprit {
 }
 
 impl Simulation {
-    /// Fails on the first ledger that does not close.
+    /// Fails if a ledger does not close.
     pub(super) fn check(&mut self, ledgers: &Ledgers) -> Result<(), Failure> {
         let all = ledgers.all();
         let Some((name, open)) = all.into_iter().find(|(_, l)| !(l.relative <= l.allowed)) else {
@@ -95,7 +95,7 @@ impl Simulation {
     }
 }
 
-/// The worst term over the moments seen, and the others that do not balance.
+/// The worst term over the stored moments, and the others that do not balance.
 pub(super) fn worst(
     assembly: &mut Assembly,
     book: Book,

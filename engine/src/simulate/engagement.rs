@@ -1,18 +1,18 @@
-//! The torques that decide when a clutch engages and locks, over the motor's speed.
+//! Torques of motor, clutch and vehicle over the motor's speed: they determine engagement and lock-up.
 
 use crate::document::record::Engagement;
 use crate::laws::{air, motor, shoe, vehicle, wear};
 use crate::parts::Machine;
 
-/// Speeds of the table, evenly from the stall to the governed top.
+/// Number of intervals of the table, evenly from the stall speed to the governed top speed.
 const SPEEDS: u32 = 120;
 
-/// Torques of motor, clutch and vehicle, the clutch new and at 20 °C.
+/// Torques of motor, clutch and vehicle, for a new clutch at 20 °C.
 pub fn engagement(machine: &Machine) -> Engagement {
     let m = &machine.motor;
     let step = (m.no_load - m.stall) / f64::from(SPEEDS);
     let mut speed: Vec<f64> = (0..=SPEEDS).map(|k| m.stall + f64::from(k) * step).collect();
-    // The clutch's curve has its corner there.
+    // The clutch's curve has its corner at the engagement speed.
     speed.push(machine.clutch.engagement);
     speed.sort_by(f64::total_cmp);
     Engagement {
@@ -26,8 +26,8 @@ pub fn engagement(machine: &Machine) -> Engagement {
     }
 }
 
-/// Engagement speed with the new lining when the spring is as hot as in the use and has relaxed for a season at that heat,
-/// rad/s. A worn lining engages later, so that this is the lowest.
+/// Engagement speed with a new lining, when the spring has the highest temperature of the use and has relaxed for a
+/// season at that temperature, rad/s. A worn lining engages later, so this is the lowest value.
 pub fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
     let c = &machine.clutch;
     let per_decade = wear::relaxation_per_decade(c.relaxation, c.relaxation_doubling, hottest);
@@ -36,14 +36,14 @@ pub fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
     shoe::engagement_speed(c.shoe_mass, c.shoe_radius, force.max(0.0))
 }
 
-/// What the motor gives at full throttle as far as its top governor lets it, N·m.
+/// Torque of the motor at full throttle, limited by its top governor, N·m.
 pub fn full_throttle(machine: &Machine, w: f64) -> f64 {
     let m = &machine.motor;
     let opening = motor::governor_top(m.no_load, m.full_load, w);
     motor::torque(opening, motor::torque_full(&machine.torque_curve, w), motor::torque_drag(m.drag, m.drag_slope, w))
 }
 
-/// What the clutch can carry at a motor speed, new and at 20 °C, N·m.
+/// Torque capacity of the new clutch at 20 °C at a motor speed, N·m.
 pub fn capacity(machine: &Machine, w: f64) -> f64 {
     let (c, mu) = (&machine.clutch, machine.lining.friction);
     let spring = shoe::spring_force(machine.preload(), 0.0, 0.0, c.spring_rate, c.gap, 293.15);
@@ -52,7 +52,7 @@ pub fn capacity(machine: &Machine, w: f64) -> f64 {
     shoe::capacity(c.shoes, mu, normal, machine.drum.radius, gain) * c.arc_factor
 }
 
-/// What the drum needs to hold the vehicle's speed, N·m.
+/// Torque at the drum to hold the vehicle's speed, N·m.
 fn load(machine: &Machine, w: f64) -> f64 {
     let (v, s) = (&machine.vehicle, &machine.surroundings);
     let (per_drum, slope) = (v.wheel_radius / v.ratio, s.grade.atan());
@@ -61,8 +61,9 @@ fn load(machine: &Machine, w: f64) -> f64 {
     force * per_drum * if force > 0.0 { 1.0 / v.chain_efficiency } else { v.chain_efficiency }
 }
 
-/// Motor speed at which the slipping clutch takes the full throttle's torque, rad/s: the lowest at which it can lock there.
-/// None if it takes all of it as soon as it engages, or never.
+/// Full-throttle slip speed: motor speed at which the slipping clutch transmits the full-throttle torque, rad/s; the
+/// clutch can lock up at full throttle only at or above it. None if the clutch transmits all of the torque as soon as
+/// it engages, or never.
 /// ```text
 /// T_c(ω) = T1(ω)   →   ω = √(ω_e² + T1(ω)/K),   K = n μ m r R G
 /// ```

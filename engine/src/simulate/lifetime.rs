@@ -1,4 +1,4 @@
-//! A machine that goes through the same block until a part is worn out or a time is reached.
+//! Repetition of a block until a part is worn out or a time is reached.
 
 use super::ride::{Failure, Simulation};
 use crate::document::record::{Horizon, LifePoint, Missed};
@@ -9,21 +9,21 @@ use crate::model::{counter, slow, state};
 use crate::names::{Channel, Part};
 use crate::observe::channels;
 
-/// Most blocks of one way.
+/// Largest number of blocks.
 const MOST_BLOCKS: f64 = 1e8;
 const OIL: usize = Part::Oil as usize;
-/// Longest jump, as a share of the whole way of oil or a worn part.
+/// Longest jump, as a share of the whole life of the oil or of a worn part.
 const STRIDE: f64 = 0.05;
-/// E-folds over a block by which a washer that has settled must be filled to count as settling, and one that drifts to settle
+/// E-folds of feeding over a block: below the first a settling washer drifts, above the second a drifting one settles
 /// again.
 const FED: [f64; 2] = [0.003, 0.006];
 
-/// How far to go and how.
+/// Horizon and method of a repetition.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Until {
     /// longest time, s
     pub time: f64,
-    /// error allowed to skipping; 0 runs every block
+    /// allowed error of skipping; 0 runs every block
     pub skipping: Skipping,
 }
 
@@ -34,22 +34,21 @@ struct Lifetime<'a> {
     until: f64,
     log: Log,
     block_time: f64,
-    /// whether the film has fed the washer over the last block, so that its oil settles; else it drifts
+    /// whether the film has fed the washer enough over the last block for its oil to settle; else it drifts
     fed: bool,
-    /// hears how much of the way is done after each block, 0 to 1
+    /// receives the completed share after each block, 0 to 1
     watch: &'a mut dyn FnMut(f64),
 }
 
 impl Simulation {
-    /// Repeats a block until a part other than the oil is at its limit or the time is over: a dry bushing still turns, and wears.
-    /// A failure comes with the index
-    /// of the segment that met it.
+    /// Repeats a block until a part other than the oil reaches its limit or the time is over: a dry bushing still
+    /// turns, and wears. A failure carries the index of its segment.
     pub fn live(&mut self, block: &[Segment], until: Until) -> Result<(), (usize, Failure)> {
         self.live_watched(block, until, &mut |_| {})
     }
 
-    /// The same; `watch` hears after each block how much of the way is done, 0 to 1: of the time, or of the part that is used up
-    /// most, whichever is more. After a jump that is taken back it is less than before.
+    /// As [`live`](Self::live), with a progress callback: after each block `watch` receives the completed share, 0 to
+    /// 1, of the time or of the most used part, whichever is larger. It falls when a jump is rejected.
     pub fn live_watched(
         &mut self,
         block: &[Segment],
@@ -58,7 +57,7 @@ impl Simulation {
     ) -> Result<(), (usize, Failure)> {
         let log = self.log();
         let mut life = Lifetime { sim: self, block, until: until.time, log, block_time: 0.0, fed: true, watch };
-        // The first block tells how many there can be.
+        // The first block gives the number of blocks.
         life.block()?;
         let blocks = ((until.time - life.sim.time) / life.block_time.max(1e-3)).ceil().clamp(0.0, MOST_BLOCKS);
         let mut way = travel(&mut life, blocks as u64, until.skipping)?;
@@ -68,31 +67,31 @@ impl Simulation {
         Ok(())
     }
 
-    /// Begins the log of a block that the caller repeats by performing it again and again.
+    /// Begins the log of a block that the caller performs repeatedly.
     pub fn log(&mut self) -> Log {
         self.watch.recorder.keep_blocks();
         Log::begin(self)
     }
 
-    /// Takes down the end of a block; whether the way ends here.
+    /// Logs the end of a block. Returns whether the repetition is over.
     pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
         log.note(self);
         self.watch.recorder.close_block(self.time, self.running());
         log.worn_out() || self.time >= until - 1e-6
     }
 
-    /// Ends a way on which every block was run.
+    /// Ends a repetition in which every block was simulated.
     pub fn arrive(&mut self, log: Log) {
         let run = log.points.len() as u64 - 1;
         self.horizon = Some(log.horizon(&Travelled { run, ..Travelled::default() }, vec![]));
     }
 }
 
-/// Where the parts stood at the ends of blocks, and when each was at its limit.
+/// Use of the parts at the ends of blocks, and the time at which each reached its limit.
 #[derive(Clone, Debug)]
 pub struct Log {
     points: Vec<LifePoint>,
-    /// when, s, and for how long the motor had run by then, s
+    /// time of the limit, s, and running time at that moment, s
     ends: [Option<(f64, f64)>; Part::COUNT],
     due: Option<(f64, f64)>,
 }
@@ -104,13 +103,13 @@ impl Log {
         log
     }
 
-    /// Use of the oil at which its service is due.
+    /// Use of the oil at which service is due.
     fn due_at(sim: &Simulation) -> f64 {
         let limits = &sim.assembly.machine.limits;
         (1.0 - limits.oil_service) / (1.0 - limits.oil_end).max(1e-9)
     }
 
-    /// Takes down where the parts stand, and what has reached its limit since the last point.
+    /// Logs the use of the parts, and the limits reached since the last point.
     fn note(&mut self, sim: &Simulation) {
         let used = channels::uses(&sim.assembly, &sim.y, &sim.worn);
         let (time, running) = (sim.time, sim.running());
@@ -124,7 +123,7 @@ impl Log {
                 ))
             };
             for (k, end) in self.ends.iter_mut().enumerate() {
-                // What happens at once within a block was taken down when it did.
+                // A sudden end within a block was logged with its exact time.
                 let at_once = if Part::ALL[k].row().goes == Goes::AtOnce { sim.assembly.charred } else { None };
                 *end = end.or_else(|| crossed(k, 1.0).map(|between| at_once.unwrap_or(between)));
             }
@@ -133,7 +132,7 @@ impl Log {
         self.points.push(LifePoint { time, running, used: used.to_vec() });
     }
 
-    /// How much of a way up to a time is done, 0 to 1.
+    /// Completed share of a repetition up to a time, 0 to 1.
     fn done(&self, until: f64) -> f64 {
         let share = |last: &LifePoint| {
             let worn = last.used.iter().enumerate().filter(|(k, _)| *k != OIL).map(|(_, used)| *used);
@@ -165,12 +164,12 @@ impl Log {
 }
 
 impl Lifetime<'_> {
-    /// Every quantity a block ahead.
+    /// All quantities extrapolated by one block.
     fn ahead(&self, slopes: &[f64]) -> Vec<f64> {
         self.read().iter().zip(slopes).map(|(value, slope)| value + slope).collect()
     }
 
-    /// Use of each part where the quantities have such values.
+    /// Use of each part for these values of the quantities.
     fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
         let mut y = values[..WORN].to_vec();
         y[state::PORES] -= y[state::FILM] + y[state::SOAKED];
@@ -179,7 +178,7 @@ impl Lifetime<'_> {
 
     fn close(self, way: &Travelled) -> Horizon {
         let (values, courses) = (self.read(), self.quantities());
-        // The oil is what pores, film and washer hold, kg.
+        // Oil means the sum of pores, film and washer, kg.
         let worn = Pair::ALL.into_iter().filter(|pair| pair.room(&self.sim.assembly.machine).is_some());
         let worn = worn.map(|pair| (pair.row().channel.name(), WORN + slow::depth(pair)));
         let relaxed = (Channel::Relaxation.name(), WORN + slow::RELAXATION);
@@ -187,7 +186,7 @@ impl Lifetime<'_> {
             quantity: name.to_owned(),
             value: values[k],
             error: match courses[k] {
-                // What settles is no better known than to what counts as settled.
+                // A settling quantity is known only to its settling width.
                 Course::Settles(within) if way.skipped > 0 => within,
                 _ => way.errors[k],
             },
@@ -197,10 +196,10 @@ impl Lifetime<'_> {
     }
 }
 
-/// Where the slow quantities begin among those that are carried.
+/// Index of the first slow quantity among the carried ones.
 const WORN: usize = state::COUNT + counter::COUNT;
 
-/// All that is carried from block to block, in order: states and counters, slow quantities, books, supplies, time.
+/// All carried quantities, in order: states and counters, slow quantities, ledgers, supplies, time.
 macro_rules! carried {
     ($sim:expr, $iter:ident, $($by:tt)+) => {{
         let sim = $($by)+ *$sim;
@@ -241,7 +240,7 @@ impl Repeating for Lifetime<'_> {
         courses[state::THROTTLE] = Course::Settles(0.02);
         courses[state::LINING..=state::BLOCK].fill(Course::Settles(0.03));
         courses[state::HEAD] = Course::Settles(100.0);
-        // Oiled in every block it comes to rest where the block loses as much as it is given.
+        // If oiled in every block it settles where the loss of a block equals the dose.
         let oiled =
             self.block.iter().any(|segment| matches!(segment, Segment::Service(service) if service.brings_oil()));
         courses[state::PORES] =
@@ -263,8 +262,8 @@ impl Repeating for Lifetime<'_> {
 
     fn read(&self) -> Vec<f64> {
         let mut all: Vec<f64> = carried!(self.sim, iter, &).copied().collect();
-        // What pores, film and washer hold together stands in the place of the pores, because they share it out among
-        // themselves within some blocks while the sum drifts.
+        // Pores, film and washer exchange oil within some blocks, while their sum drifts. So the value of the pores is
+        // replaced by that sum.
         all[state::PORES] += all[state::FILM] + all[state::SOAKED];
         all
     }
@@ -275,7 +274,7 @@ impl Repeating for Lifetime<'_> {
         for (now, value) in carried!(s, iter_mut, &mut).zip(values) {
             *now = *value;
         }
-        // What a full washer is foreseen to take up stays in the pores.
+        // Extrapolated oil above a full washer's capacity stays in the pores.
         s.y[state::SOAKED] = s.y[state::SOAKED].min(s.assembly.washer_full);
         s.y[state::PORES] -= s.y[state::FILM] + s.y[state::SOAKED];
         for k in state::PORES..=state::LASTING {
@@ -337,7 +336,7 @@ impl Repeating for Lifetime<'_> {
             .into_iter()
             .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
             .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);
-        // However evenly it drifts, a law may bend inside a long jump where neither end shows it.
+        // Even if the drift is smooth at both ends, a law may bend inside a long jump.
         let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
         let soaked = if self.fed { f64::INFINITY } else { stride(state::SOAKED, self.sim.assembly.washer_full) };
         let oil = [soaked, stride(state::PORES, self.sim.assembly.full_mass), oil];

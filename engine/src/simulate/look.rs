@@ -1,15 +1,15 @@
-//! What can be read off a simulation besides its channels.
+//! Further values of a simulation besides its channels.
 
 use super::ride::Simulation;
 use crate::laws::friction;
 use crate::model::state;
 
 impl Simulation {
-    /// What oil leaves of the lining's dry friction, 0..1.
+    /// Friction of the oiled lining as a share of its dry friction, 0 to 1.
     /// ```text
     /// (1 − ζ) + ζ μ_wet/μ0
     /// ```
-    /// μ_wet is that of the oil as it lies on the lining: the share that wipes off and the share that lasts.
+    /// μ_wet is that of the mixture on the lining: the share that wipes off and the share that lasts.
     pub fn grip(&self) -> f64 {
         let (a, l) = (&self.assembly, &self.assembly.machine.lining);
         let (wet, lasting) = (self.y[state::WET], self.y[state::LASTING]);
@@ -19,17 +19,17 @@ impl Simulation {
         friction::mixed(l.friction, when_wet, oiled) / l.friction
     }
 
-    /// Mass of oil that the full bushing's pores hold, kg.
+    /// Mass of oil in the pores of a full bushing, kg.
     pub fn full_mass(&self) -> f64 {
         self.assembly.full_mass
     }
 
-    /// How far the washer is soaked with oil, 0..1.
+    /// Oil fill of the washer, 0 to 1.
     pub fn soaked(&self) -> f64 {
         (self.y[state::SOAKED] / self.assembly.washer_full).clamp(0.0, 1.0)
     }
 
-    /// Room left in the pores as warm as the bushing is now, kg of oil: hot oil fills more of them.
+    /// Room for more oil in the pores at the bushing's present temperature, kg: hot oil takes up more of it.
     /// ```text
     /// m = ρ(T) V(T) − m_pores
     /// ```

@@ -1,4 +1,4 @@
-//! Runs a duty segment by segment and leaves a record.
+//! Simulation of a duty, segment by segment, to a record.
 
 #[cfg(test)]
 mod broken_laws;

@@ -1,4 +1,4 @@
-//! One machine under way: what the rider does, segment after segment.
+//! A simulation of one machine: its tasks, segment by segment.
 
 use super::culprit::Culprit;
 use super::engagement::{engagement, settled};
@@ -18,26 +18,27 @@ use crate::parts::{Invalid, Machine};
 use thiserror::Error;
 
 const MOST_SEGMENTS: usize = 2000;
-/// Slowing of a rider who comes to rest with no other wish, m/s².
+/// Deceleration of a rider who stops without a demand for one, m/s².
 const EASY_BRAKE: f64 = 1.5;
 
-/// Slowing that a rider gets by easing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
+/// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
 
-/// How a run is made.
+/// Options of a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Options {
-    /// most windows kept; they are joined in pairs when there are more. With none, nothing is recorded: the run has no
-    /// windows and no extremes (of segments or overall), its parts have no curves and their lives count the whole run, and
-    /// warnings of peaks and of dragging at idle are not given; ledgers, events and use of the parts are those of any run.
+    /// largest number of windows; if there are more, they are joined in pairs. With 0, nothing is recorded: the run has
+    /// no windows and no extremes (of segments or overall), its parts have no curves and their lives refer to the whole
+    /// run, and there are no warnings of peaks and of dragging at idle. Ledgers, events and use of the parts are
+    /// complete.
     pub windows: usize,
-    /// most events listed: where there are more, those that tell least of a ride are left out, a whole kind at a time
+    /// largest number of events listed; if there are more, the least informative kinds are left out
     pub events: usize,
-    /// how closely the integrator follows
+    /// tolerance of the integrator
     pub tolerance: Tolerance,
 }
 
-/// Errors allowed to a step of the integrator, over those that are allowed by default.
+/// Allowed errors of an integrator step, relative to the defaults.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tolerance {
     /// of speeds and throttle
@@ -47,11 +48,11 @@ pub struct Tolerance {
 }
 
 impl Tolerance {
-    /// For lives: half the steps. Wear is a sum over whole launches, to which the errors of speeds along one add little:
-    /// every part's wear and the oil of a life stay within 3e-4, relaxation within 2e-3.
+    /// For lives: half the steps. Wear is a sum over whole launches, to which the errors of speeds within a launch add
+    /// little: every part's wear and the oil of a life stay within 3e-4, relaxation within 2e-3.
     pub const LIVES: Self = Self { speeds: 24.0, rest: 2.0 };
 
-    /// The same for every state.
+    /// The same factor for every state.
     pub const fn alike(times: f64) -> Self {
         Self { speeds: times, rest: times }
     }
@@ -63,36 +64,36 @@ impl Default for Options {
     }
 }
 
-/// Why a run cannot go on.
+/// Reason why a run cannot continue.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Failure {
     /// the machine cannot be built
     #[error(transparent)]
     Invalid(#[from] Invalid),
-    /// the integrator gave up
+    /// the integrator failed
     #[error("the simulation cannot go on: {why} ({state}); settings far from their defaults: {far}")]
     Stuck {
-        /// why
+        /// reason
         why: Stuck,
-        /// what the state is called
+        /// name of the state
         state: &'static str,
-        /// the settings likely to blame
+        /// settings far from their defaults
         far: String,
     },
-    /// a result that no machine has
+    /// an impossible result
     #[error("at {time:.3} s the result stops making sense: {what}; settings far from their defaults: {far}")]
     Nonsense {
-        /// what
+        /// description
         what: String,
-        /// when, s
+        /// time, s
         time: f64,
-        /// the settings likely to blame
+        /// settings far from their defaults
         far: String,
     },
-    /// a number of the duty is unusable
+    /// a number of the duty is out of range
     #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]
     Duty {
-        /// which number
+        /// name of the number
         what: &'static str,
         /// value, SI
         value: f64,
@@ -108,13 +109,13 @@ pub enum Failure {
         "the {ledger} ledger does not close: {residual:.3e} {unit} is missing, {relative:.1e} of its largest entry, allowed {allowed:.0e}; {culprit}"
     )]
     Ledger {
-        /// which ledger
+        /// name of the ledger
         ledger: Book,
-        /// what is missing
+        /// residual
         residual: f64,
         /// unit
         unit: String,
-        /// over the largest entry
+        /// residual relative to the largest entry
         relative: f64,
         /// allowed relative residual
         allowed: f64,
@@ -123,7 +124,7 @@ pub enum Failure {
     },
 }
 
-/// One machine under way.
+/// A simulation of one machine.
 pub struct Simulation {
     pub(super) assembly: Assembly,
     pub(super) stepper: Stepper,
@@ -133,18 +134,18 @@ pub struct Simulation {
     pub(super) watch: Watch,
     pub(super) books: Books,
     pub(super) noticed: Noticed,
-    /// what services used up
+    /// supplies used by services
     pub(super) supplies: Supplies,
-    /// whether a service since the start brought oil
+    /// whether a service after the start added oil
     pub(super) oil_brought: bool,
-    /// how a block was repeated
+    /// skipping and lives of a repeated block
     pub(super) horizon: Option<Horizon>,
     segments: Vec<SegmentSummary>,
     segments_left_out: u64,
     most_events: usize,
 }
 
-/// What a simulation returns to.
+/// State that a simulation can return to.
 pub(super) struct Held {
     assembly: Assembly,
     time: f64,
@@ -159,7 +160,7 @@ pub(super) struct Held {
 }
 
 impl Simulation {
-    /// A new machine at ambient temperature, full of oil, motor off, held.
+    /// A new machine at ambient temperature, full of oil, motor off, brake on.
     pub fn new(machine: Machine, options: Options) -> Result<Self, Failure> {
         let Tolerance { speeds, rest } = options.tolerance;
         let mut assembly = Assembly::new(machine)?;
@@ -186,12 +187,13 @@ impl Simulation {
         })
     }
 
-    /// Performs one entry of a duty.
+    /// Performs one segment of a duty.
     pub fn perform(&mut self, segment: &Segment) -> Result<(), Failure> {
         self.perform_watched(segment, &mut |_| {})
     }
 
-    /// The same; `watch` hears how much of a trace is done, 0 to 1.
+    /// As [`perform`](Self::perform), with a progress callback: `watch` receives the completed share of a trace, 0 to
+    /// 1.
     pub fn perform_watched(&mut self, segment: &Segment, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         match segment {
             Segment::Ride(task, end) => self.ride(task, end, watch),
@@ -207,22 +209,22 @@ impl Simulation {
         self.time
     }
 
-    /// For how long the motor has run since the start, s: what an hour meter shows.
+    /// Running time of the motor since the start, s, as on an hour meter.
     pub fn running(&self) -> f64 {
         self.worn[slow::RUNNING_TIME]
     }
 
-    /// The present value of a channel by its name, SI.
+    /// Present value of a channel, SI.
     pub fn reading(&self, channel: Channel) -> f64 {
         channel.of(&channels::values(&self.assembly, &self.y, &self.worn))
     }
 
-    /// The machine as it is now (settings that services changed).
+    /// The machine with its present settings, which services may have changed.
     pub fn machine(&self) -> &Machine {
         &self.assembly.machine
     }
 
-    /// Keeps the present state.
+    /// Stores the present state.
     pub(super) fn hold(&self) -> Held {
         Held {
             assembly: self.assembly.clone(),
@@ -238,7 +240,7 @@ impl Simulation {
         }
     }
 
-    /// Returns to a kept state; the work done since stays counted.
+    /// Returns to a stored state; the integrator's work since then stays counted.
     pub(super) fn restore(&mut self, held: Held) {
         (self.assembly, self.watch) = (held.assembly, held.watch);
         (self.time, self.y, self.worn) = (held.time, held.y, held.worn);
@@ -401,7 +403,7 @@ impl Simulation {
         Ok(())
     }
 
-    /// Checks the ledgers and gives the record of the run.
+    /// Checks the ledgers and returns the record of the run.
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
         let ledgers = self.books.close(&self.assembly, &self.y, &self.worn);
         self.check(&ledgers)?;
@@ -420,7 +422,7 @@ impl Simulation {
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }
-        // A repeated duty ends at the part's limit; only its last block may go beyond.
+        // A repeated duty ends at a part's limit; only its last block may go beyond.
         let through = if self.horizon.is_none() { a.through } else { Default::default() };
         let warnings = self.noticed.warnings(a, events, &overall, &parts, through);
         let settings = Setting::all(&a.machine);

@@ -1,15 +1,15 @@
-//! Whether a run makes sense: what is asked of it, and what comes out.
+//! Checks of a duty's numbers and of a run's result.
 
 use super::ride::{Failure, Simulation};
 use crate::duty::{self, End};
 use crate::model::{called, state};
 use crate::parts::{Machine, PARAMETERS};
 
-/// Oil below nothing, as a share of a full bushing, that is more than rounding.
+/// Negative oil mass that exceeds rounding, as a share of a full bushing.
 const BELOW_NOTHING: f64 = 1e-9;
 
 impl Simulation {
-    /// Fails where a number of the result is none, or oil is less than nothing.
+    /// Fails if a number of the result is not finite, or if an oil mass is negative.
     pub(super) fn sane(&self) -> Result<(), Failure> {
         let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };
         if let Some((channel, time)) = self.watch.recorder.odd() {
@@ -30,7 +30,7 @@ impl Simulation {
     }
 }
 
-/// The settings of a machine that are furthest from their defaults, for a message.
+/// The settings that are furthest from their defaults, for a message.
 pub(super) fn far(machine: &Machine) -> String {
     let mut all: Vec<(f64, String)> = PARAMETERS
         .iter()
@@ -51,13 +51,13 @@ pub(super) fn far(machine: &Machine) -> String {
     if named.is_empty() { "none".to_owned() } else { named.join(", ") }
 }
 
-/// Refuses a number of the duty outside its range.
+/// Fails if a number of the duty is outside its range.
 pub(super) fn within(bounds: &duty::Bounds, value: f64) -> Result<(), Failure> {
     let duty::Bounds { what, unit, least, most } = *bounds;
     if value >= least && value <= most { Ok(()) } else { Err(Failure::Duty { what, value, unit, least, most }) }
 }
 
-/// Refuses an end of a segment outside its range.
+/// Fails if the end condition of a segment is outside its range.
 pub(super) fn check_end(end: &End) -> Result<(), Failure> {
     match *end {
         End::After(time) | End::Still { within: time } => within(&duty::TIME, time),

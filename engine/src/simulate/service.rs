@@ -1,4 +1,4 @@
-//! Care and repair: oiling, grease, new parts, adjustment.
+//! Services: oiling, grease, new parts, adjustment.
 
 use super::ride::{Failure, Simulation};
 use super::sane::within;
@@ -11,10 +11,10 @@ use crate::parts::{Invalid, Oil, parameter};
 use crate::real::Real;
 use std::collections::BTreeMap;
 
-/// What services use up: drops of oil, grease in mL, then new parts.
+/// Supplies used by services: drops of oil, grease in mL, then new parts.
 pub(super) type Supplies = [f64; 2 + Part::COUNT];
 
-/// The supplies that were used up, by name.
+/// Used supplies by name.
 pub(super) fn named(used: &Supplies) -> BTreeMap<String, f64> {
     let parts = Part::ALL.map(|part| part.row().renewal.as_ref().map_or("", |new| new.supply));
     let names = ["oil, drops", "grease, mL"].into_iter().chain(parts);
@@ -43,7 +43,7 @@ impl Simulation {
                     [(state::PORES, fill * self.assembly.full_mass), (state::FILM, kept * self.assembly.density_20)]
                 {
                     if self.time == 0.0 {
-                        // Found so before anything happened: the books open with it.
+                        // At the start the fill belongs to the opening balance.
                         self.books.opening[node] = mass;
                         self.y[node] = mass;
                     } else {
@@ -89,7 +89,7 @@ impl Simulation {
         self.supplies[k] += amount;
     }
 
-    /// Puts a new part in the place of a used one.
+    /// Replaces a part by a new one.
     fn renew(&mut self, part: Part) -> Result<(), Failure> {
         let Some(new) = &part.row().renewal else {
             let what = format!("there is no new {part} to be put in; renew the part that wears it");
@@ -120,7 +120,7 @@ impl Simulation {
         Ok(())
     }
 
-    /// A worn part leaves, and what it lacks with it.
+    /// Removes a worn part together with its worn volume.
     fn take_off(&mut self, part: Part) {
         let lacking = self.assembly.worn_volumes(&self.worn);
         for pair in Pair::ALL.into_iter().filter(|pair| pair.row().renewed_with == part) {
@@ -151,8 +151,8 @@ impl Simulation {
     }
 }
 
-/// The oil that results when `share` of the mass is another oil: Walther's constants and densities blended by mass, as in
-/// blending charts (ASTM D7152 uses the same double logarithm).
+/// Blend of two oils, with `share` of the mass from the new one: Walther's constants and densities are blended by mass,
+/// as in blending charts (ASTM D7152 uses the same double logarithm).
 fn blend(old: &Oil, new: &Oil, share: f64) -> Oil {
     if old == new {
         return old.clone();
@@ -181,7 +181,7 @@ mod tests {
     use crate::simulate::Options;
 
     #[test]
-    fn what_brings_oil_on_the_way_is_what_breaks_the_projection_of_the_oil() {
+    fn services_that_add_oil_end_the_projection_of_the_oil() {
         let oil = Oil::default();
         for (service, brings) in [
             (Service::Oil { drops: 2.0, oil }, true),

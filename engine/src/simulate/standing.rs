@@ -1,29 +1,29 @@
-//! What an inspection would find on a machine under way.
+//! Condition of a machine as an inspection would find it.
 
 use super::ride::Simulation;
 use crate::life::{Pair, Worn};
 use crate::model::{slow, state};
 use crate::names::Part;
 
-/// How a machine stands when the drum is taken off, cold.
+/// Condition of a machine with the drum removed, cold.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Standing {
-    /// since the start, s
+    /// time since the start, s
     pub clock: f64,
-    /// hour meter: time that the motor ran, s
+    /// hour meter: running time of the motor, s
     pub running: f64,
-    /// launches
+    /// number of launches
     pub launches: f64,
     reads: [f64; Part::COUNT],
 }
 
 impl Standing {
-    /// What an inspection reads off a part, SI; 0 for one that it does not read.
+    /// Reading of a part at an inspection, SI; 0 for a part that is not read.
     pub const fn of(&self, part: Part) -> f64 {
         self.reads[part as usize]
     }
 
-    /// What lies between two, at a share of the way from this one.
+    /// Interpolation to another condition at this share of the way.
     #[must_use]
     pub fn towards(&self, to: &Self, share: f64) -> Self {
         let at = |a: f64, b: f64| a + share * (b - a);
@@ -37,7 +37,7 @@ impl Standing {
 }
 
 impl Simulation {
-    /// How the machine stands now.
+    /// The present condition of the machine.
     pub fn standing(&self) -> Standing {
         let worn = Worn {
             depth: &self.worn[..Pair::COUNT],

@@ -106,7 +106,7 @@ mod tests {
     }
 
     #[test]
-    fn clutches_have_the_correlations_that_are_told_and_keep_their_own_spread() {
+    fn sampled_clutches_have_the_given_correlations_and_spreads() {
         let n = 4000;
         let all = drawn(&three(), n);
         let mean = |x: &mut dyn Iterator<Item = f64>| x.sum::<f64>() / n as f64;
@@ -125,7 +125,7 @@ mod tests {
     }
 
     #[test]
-    fn what_hangs_on_no_other_and_the_first_of_those_that_do_are_drawn_as_before() {
+    fn a_correlation_changes_only_the_later_setting_and_a_further_setting_changes_no_sample() {
         let alone = three().into_iter().map(|u| Uncertain { correlated: BTreeMap::new(), ..u }).collect::<Vec<_>>();
         let further = [vec![uncertain("drum.wall", &[])], three()].concat();
         for clutch in 0..20 {
@@ -140,7 +140,7 @@ mod tests {
     }
 
     #[test]
-    fn settings_that_share_a_correlated_draw_still_move_together() {
+    fn settings_that_share_a_correlated_variable_still_move_together() {
         let mut all = three();
         all.push(Uncertain { path: "drum.wall".into(), draw: PATHS[1].into(), ..uncertain("drum.wall", &[]) });
         let nominal = Machine::default();
@@ -151,7 +151,7 @@ mod tests {
     }
 
     #[test]
-    fn moving_one_draw_moves_what_hangs_on_it_by_the_correlation() {
+    fn moving_one_variable_moves_correlated_ones_in_proportion_to_the_correlation() {
         let nominal = Machine::default();
         let made = machine_at(&nominal, &three(), |draw| (draw == PATHS[0]).then_some(0.95));
         // At 1.645 deviations the first is doubled; the others follow by 2^r.
@@ -162,7 +162,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_correlation_matrix_has_no_mixture() {
+    fn an_invalid_correlation_matrix_has_no_factor() {
         let of = |r: [f64; 3]| mixture(&[vec![1.0, r[0], r[1]], vec![r[0], 1.0, r[2]], vec![r[1], r[2], 1.0]]);
         // Two that go with a third cannot go against each other.
         assert_eq!(of([0.9, 0.9, -0.9]), None);

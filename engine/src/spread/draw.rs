@@ -32,7 +32,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn deviates_spread_evenly_and_do_not_hang_together() {
+    fn deviates_are_uniform_and_independent() {
         let n = 20_000;
         let [a, b] = ["a", "b"].map(|name| (0..n).map(|i| deviate(3, i, name)).collect::<Vec<_>>());
         let mean = |x: &[f64]| x.iter().sum::<f64>() / n as f64;

@@ -32,7 +32,7 @@ mod tests {
     use crate::spread::Spread;
 
     #[test]
-    fn settings_that_share_a_draw_vary_together_and_others_do_not_move() {
+    fn settings_that_share_a_variable_vary_together_and_others_stay() {
         let u = |path: &str, draw: &str| Uncertain { draw: draw.into(), ..Uncertain::alone(path, Spread::Factor(2.0)) };
         let nominal = Machine::default();
         let alone = sample(&nominal, &[u("oiling.leak", "mount")], 5, 3);

@@ -1,4 +1,4 @@
-//! One machine under a block of segments that is repeated.
+//! One machine under a repeated block of segments.
 
 use crate::document::fleet::Outcome;
 use crate::document::record::Run;
@@ -21,7 +21,7 @@ pub struct Case {
     pub block: Vec<Segment>,
     /// time up to which the block is repeated, s
     pub until: f64,
-    /// how closely skipping follows
+    /// tolerance of skipping
     pub skipping: Skipping,
 }
 
@@ -32,8 +32,8 @@ impl Case {
         Self { machine, uncertain, duty: duty.to_owned(), block, until, skipping: Skipping::default() }
     }
 
-    /// The life of a machine under the block, until its first part other than the oil is at its limit or the time is over.
-    /// `windows`: most windows recorded, 0 for none.
+    /// The life of a machine under the block, until its first part other than the oil reaches its limit or the time is
+    /// over. `windows`: largest number of windows recorded, 0 for none.
     pub fn life(&self, machine: Machine, windows: usize) -> Result<Run, Failure> {
         let name = machine.name.clone();
         let options = Options { windows, tolerance: Tolerance::LIVES, ..Options::default() };
@@ -43,7 +43,7 @@ impl Case {
         simulation.finish(&name, &self.duty)
     }
 
-    /// The outcome of one clutch, whose draws follow from the seed and its number alone.
+    /// The outcome of one clutch, sampled from the seed and its number alone.
     pub fn clutch(&self, seed: u64, clutch: u64) -> Result<Outcome, Failure> {
         let machine = sample(&self.machine, &self.uncertain, seed, clutch);
         Ok(Outcome::of_run(clutch, &self.life(machine, 0)?, self.until))

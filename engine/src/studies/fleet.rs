@@ -1,4 +1,4 @@
-//! Fleets: one case for many clutches that differ in what is uncertain.
+//! Fleets: one case for many clutches, sampled over the uncertain settings.
 
 use super::Case;
 use crate::document::failed::Failed;
@@ -6,9 +6,10 @@ use crate::document::fleet::Fleet;
 use crate::fleet::report;
 use rayon::prelude::*;
 
-/// A fleet of so many clutches, and the clutches that could not be computed. Clutch k is the same in a fleet of any size.
+/// A fleet of this number of clutches, and the clutches that could not be computed. Clutch k is the same in a fleet of
+/// any size.
 ///
-/// A block of segments and an hour of it:
+/// A block of segments, repeated for one hour:
 /// ```
 /// use slipsoak_engine::duty::{End, Segment, Task};
 /// use slipsoak_engine::parts::Machine;

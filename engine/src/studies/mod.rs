@@ -1,8 +1,9 @@
 //! Studies of many runs of one machine under one block of segments: fleets, sweeps, sensitivities.
 //!
-//! A [`Case`] is what is run; [`fleet`] runs it for clutches that differ in what is uncertain, [`sweep`] for settings crossed,
-//! [`sensitivity`] for each uncertain setting moved. They run on all threads of the current pool of `rayon`, and their results do not depend on how many there are. A run that
-//! cannot be computed is listed and left out.
+//! A [`Case`] is the machine and its block. [`fleet`] runs it for clutches sampled over the uncertain settings,
+//! [`sweep`] for combinations of settings, [`sensitivity`] for changes of each uncertain setting. They run on all
+//! threads of the current `rayon` pool; results do not depend on the number of threads. A run that cannot be computed
+//! is listed and left out.
 
 mod case;
 mod fleet;

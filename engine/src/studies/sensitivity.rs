@@ -1,4 +1,4 @@
-//! Sensitivities: one draw at a time put at its P10 and P90, and all of them together on a design of points.
+//! Sensitivities: one sampled variable at a time at its P10 and P90, and all together on a design of points.
 
 use super::Case;
 use crate::document::failed::Failed;
@@ -9,10 +9,10 @@ use crate::statistics::{Design, Index};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 
-/// Deviates at which one draw at a time is put: ten and ninety of a hundred lie below.
+/// Deviates for one variable at a time: P10 and P90.
 pub const ENDS: [f64; 2] = [0.1, 0.9];
 
-/// Windows recorded of each run: as many as of any run.
+/// Number of windows recorded in each run, as in any run.
 const WINDOWS: usize = 600;
 
 /// One run of a sensitivity.
@@ -20,13 +20,13 @@ const WINDOWS: usize = 600;
 pub enum Point {
     /// everything at its nominal value
     Nominal,
-    /// one draw at one of its [`ENDS`]: the indices of both
+    /// one variable at one of its [`ENDS`]: the indices of both
     End(usize, usize),
     /// a point of the design
     Design(usize),
 }
 
-/// What is run to learn which draw of a machine matters.
+/// Runs of a machine for the sensitivities of its results.
 #[derive(Clone, Debug)]
 pub struct Sensitivity {
     machine: Machine,
@@ -36,14 +36,14 @@ pub struct Sensitivity {
 }
 
 impl Sensitivity {
-    /// The runs of a machine with uncertain settings; `rows` of a design give the shares of variance, none where it is 0.
+    /// The runs of a machine with uncertain settings. `rows` of a design give the shares of variance; 0 for none.
     pub fn new(machine: Machine, uncertain: Vec<Uncertain>, rows: u64) -> Self {
         let draws = draws(&uncertain);
         let design = (rows > 0).then(|| Design::new(rows as usize, draws.len()));
         Self { machine, uncertain, draws, design }
     }
 
-    /// How many runs so many uncertain settings take. The design's points are not made to be counted: they may be too many.
+    /// Number of runs for these uncertain settings. The design itself is not built for it, because it may be too large.
     ///
     /// ```
     /// use slipsoak_engine::fleet::{ASSUMED, Uncertain};
@@ -59,22 +59,22 @@ impl Sensitivity {
         1 + 2 * draws + rows * (2 + draws)
     }
 
-    /// How many runs it takes.
+    /// Number of runs.
     pub fn runs(&self) -> u64 {
         self.singles() + self.design.as_ref().map_or(0, |design| design.points() as u64)
     }
 
-    /// Runs before the design: the nominal one, and both ends of each draw.
+    /// Number of runs before the design: the nominal one, and both ends of each variable.
     fn singles(&self) -> u64 {
         1 + 2 * self.draws.len() as u64
     }
 
-    /// Its draws, in order.
+    /// Names of the sampled variables, in order.
     pub fn draws(&self) -> &[String] {
         &self.draws
     }
 
-    /// What a run of a number is.
+    /// Kind of the run with this number.
     pub fn point(&self, run: u64) -> Point {
         match run.checked_sub(self.singles()) {
             Some(index) => Point::Design(index as usize),
@@ -96,8 +96,8 @@ impl Sensitivity {
         machine_at(&self.machine, &self.uncertain, |draw| deviates.get(draw).copied())
     }
 
-    /// The draws ranked by what they move, from the answers of the runs that could be computed. Lives count up to `horizon`,
-    /// s; `by_script`: the draws that are not assumed.
+    /// Ranking of the variables by their effect, from the answers of the runs that could be computed. Lives count up to
+    /// `horizon`, s; `by_script`: the variables that are not assumed.
     pub fn ranking(
         &self,
         (variant, duty): (&str, &str),
@@ -107,7 +107,7 @@ impl Sensitivity {
     ) -> Ranking {
         let at = |run: u64| found.get(&run).cloned();
         let design: Vec<Answer> = (self.singles()..self.runs()).filter_map(at).collect();
-        // Shares of variance need every point of the design.
+        // Shares of variance require every point of the design.
         let whole = self.design.as_ref().filter(|of| of.points() == design.len());
         let shares = |measure: Measure| -> Vec<Index> {
             let values: Option<Vec<f64>> = design.iter().map(|answer| measure.of(answer, horizon)).collect();
@@ -142,7 +142,7 @@ impl Sensitivity {
     }
 }
 
-/// Ranks the draws of a case's uncertain settings by what they move, with the runs that could not be computed.
+/// Ranking of the variables of a case by their effect, and the runs that could not be computed.
 ///
 /// ```
 /// use slipsoak_engine::duty::{End, Segment, Task};
@@ -174,7 +174,7 @@ pub fn sensitivity(case: &Case, rows: u64) -> (Ranking, Vec<Failed>) {
     (study.ranking((&case.machine.name, &case.duty), Some(case.until), |_| false, &found), failed)
 }
 
-/// The settings that a draw moves, at P10 and P90: its own, and those that hang on it by a correlation.
+/// Settings changed by a variable, at its P10 and P90: its own, and those correlated with it.
 fn moved(nominal: &Machine, uncertain: &[Uncertain], draw: &str) -> Vec<Moved> {
     let at = |deviate| machine_at(nominal, uncertain, |name| (name == draw).then_some(deviate));
     let ends = ENDS.map(at);
@@ -191,7 +191,7 @@ fn moved(nominal: &Machine, uncertain: &[Uncertain], draw: &str) -> Vec<Moved> {
     uncertain.iter().filter_map(setting).collect()
 }
 
-/// The draws of some uncertain settings, each once, in order.
+/// Names of the sampled variables of some uncertain settings, each once, in order.
 fn draws(uncertain: &[Uncertain]) -> Vec<String> {
     let mut names: Vec<String> = vec![];
     for u in uncertain {
@@ -212,7 +212,7 @@ mod tests {
     }
 
     #[test]
-    fn a_draw_moves_all_its_settings_and_no_other() {
+    fn a_variable_moves_all_its_settings_and_no_other() {
         let nominal = Machine::default();
         let all = [
             uncertain("oiling.leak", Spread::Factor(18.0), "mount"),
@@ -222,7 +222,8 @@ mod tests {
         assert_eq!(draws(&all), ["mount", "lining.wear"]);
         let moved = moved(&nominal, &all, "mount");
         assert_eq!(moved.iter().map(|m| m.path.as_str()).collect::<Vec<_>>(), ["oiling.leak", "drum.wall"]);
-        // Uniform: P10 and P90 lie 0.8 of the half width out. Lognormal: 1.28155 of 1.64485 of the factor's logarithm.
+        // Uniform: P10 and P90 are at 0.8 of the half width. Lognormal: at 1.28155 of 1.64485 of the factor's
+        // logarithm.
         assert!((moved[1].high - (3.2e-3 + 0.8e-3)).abs() < 1e-12, "{moved:?}");
         assert!((moved[0].low / moved[0].nominal - 18f64.powf(-1.281_552 / 1.644_854)).abs() < 1e-6, "{moved:?}");
         let machine = machine_at(&nominal, &all, |draw| (draw == "mount").then_some(0.9));

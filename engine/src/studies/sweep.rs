@@ -1,4 +1,4 @@
-//! Sweeps: one case with settings crossed.
+//! Sweeps: one case for all combinations of settings.
 
 use super::Case;
 use crate::document::sweep::Summary;
@@ -6,7 +6,7 @@ use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
 use rayon::prelude::*;
 
-/// Windows recorded of each run: as many as of any run.
+/// Number of windows recorded in each run, as in any run.
 const WINDOWS: usize = 600;
 
 /// One combination of a sweep.
@@ -18,7 +18,7 @@ pub struct Combination {
     pub summary: Result<Summary, Failure>,
 }
 
-/// The machines of every combination of values, SI, the last axis fastest, each with its place on the axes.
+/// Machines of all combinations of values, SI, each with its indices on the axes; the last axis varies fastest.
 ///
 /// ```
 /// use slipsoak_engine::parts::{Machine, parameter};
@@ -45,7 +45,7 @@ pub fn crossed(machine: &Machine, axes: &[(&'static Parameter, Vec<f64>)]) -> Ve
     all
 }
 
-/// Runs every combination of values, SI, of a case's machine.
+/// Runs all combinations of values, SI, for a case's machine.
 pub fn sweep(case: &Case, axes: &[(&'static Parameter, Vec<f64>)]) -> Vec<Combination> {
     let run = |(place, machine): (Vec<usize>, Machine)| Combination {
         place,
