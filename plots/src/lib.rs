@@ -1,9 +1,9 @@
-//! What a person reads or looks at: figures, pages and sentences of the engine's documents.
+//! Presentation of the engine's documents: figures, pages and sentences.
 //!
-//! [`words`] say numbers, findings, warnings and cautions; [`sheet`] is what figures are drawn on; [`mod@figures`] has one file for
-//! each; [`page`] is a page whatever it holds, and [`pages`] has one file for each kind of document. Every figure is drawn as
-//! SVG at ten times its size, so that whole-number coordinates do not make curves wobble; PNG is that SVG rasterised with the
-//! embedded font.
+//! [`words`] contains numbers, findings, warnings and cautions as text; [`sheet`] is the drawing surface of figures;
+//! [`mod@figures`] has one file per figure; [`page`] is the medium-neutral page, and [`pages`] has one file per kind of
+//! document. Every figure is drawn as SVG at ten times its size, so that rounding to whole-number coordinates is
+//! invisible; PNG is that SVG rasterised with the embedded font.
 
 mod figures;
 pub mod page;

@@ -1,4 +1,4 @@
-//! What went wrong, said so that a person can put it right: the line of the script, the value, what to do.
+//! Errors with enough detail to correct the mistake: line of the script, value, and remedy.
 
 use crate::language::hints;
 use crate::language::interpreter::Stop;
@@ -13,17 +13,17 @@ use slipsoak_engine::simulate::Failure;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
-/// Most lines of a script: the interpreter counts no further, so a message would have no place.
+/// Largest number of lines of a script: the interpreter counts no further, so a message would have no place.
 const MOST_LINES: usize = 65_535;
-/// Most bytes of a script.
+/// Largest size of a script, bytes.
 const MOST_BYTES: u64 = 2_000_000;
-/// Most characters of a message, whatever it quotes.
+/// Largest length of a message, characters, including quotations.
 const MESSAGE: usize = 3_000;
 
 /// A script that has been read.
 #[derive(Clone, Debug)]
 pub struct Script {
-    /// where it stands
+    /// its path
     pub path: PathBuf,
     /// its name, without its folder
     pub name: String,
@@ -53,31 +53,31 @@ pub struct Place {
     pub text: String,
     /// what is wrong
     pub title: String,
-    /// bytes of the script that it concerns, if it concerns any
+    /// affected bytes of the script, if any
     pub span: Option<std::ops::Range<usize>>,
     /// calls that led there: function and bytes
     pub trail: Vec<(String, std::ops::Range<usize>)>,
-    /// what to do
+    /// remedy
     pub help: Option<String>,
-    /// whether it is the engine that could not compute a run, and not a mistake of the script
+    /// whether the engine could not compute a run, as opposed to a mistake in the script
     pub uncomputed: bool,
 }
 
-/// Everything that ends a command.
+/// Every error that ends a command.
 #[derive(Clone, Debug, Error)]
 pub enum Trouble {
-    /// something in the script
+    /// a mistake in the script
     #[error("{}", .0.title)]
     Script(Box<Place>),
-    /// what went wrong after the script had printed something
+    /// an error after the script had printed something
     #[error("{trouble}")]
     After {
-        /// what it printed until then
+        /// lines printed before
         printed: Vec<String>,
-        /// what went wrong
+        /// the error
         trouble: Box<Trouble>,
     },
-    /// a file named on the command line cannot be read
+    /// an unreadable file of the command line
     #[error("{path} cannot be read: {why}")]
     Unreadable {
         /// path
@@ -95,7 +95,7 @@ pub enum Trouble {
         /// all
         known: String,
     },
-    /// an unknown word asked for
+    /// an unknown word in a request for help
     #[error("there is no word `{given}`{}; `slipsoak words` lists all", maybe(suggestion.as_deref()))]
     Word {
         /// as given
@@ -103,7 +103,7 @@ pub enum Trouble {
         /// nearest
         suggestion: Option<String>,
     },
-    /// a setting or parts file
+    /// an error of a setting or parts file
     #[error(transparent)]
     Unfit(#[from] crate::read::variant::Unfit),
     /// a quantity on the command line
@@ -117,31 +117,31 @@ pub enum Trouble {
     /// an option of one of the shop's questions
     #[error(transparent)]
     Shop(#[from] crate::command::shop::Wrong),
-    /// the engine refuses
+    /// an error of the engine
     #[error(transparent)]
     Engine(#[from] slipsoak_engine::simulate::Failure),
-    /// the output cannot be written
+    /// an error of writing the output
     #[error(transparent)]
     Output(#[from] crate::keep::output::Unwritten),
-    /// the journal of a long study
+    /// an error of the journal of a long study
     #[error(transparent)]
     Journal(#[from] crate::keep::journal::Unjournalled),
-    /// a table of measurements or a recording
+    /// an error of a table of measurements or a recording
     #[error(transparent)]
     Measured(Box<crate::read::columns::Unreadable>),
-    /// what worn parts do not tell
+    /// an error of a calibration
     #[error(transparent)]
     Learning(Box<crate::command::calibrate::Unlearned>),
-    /// a fleet whose duty does not say how far
+    /// a fleet whose duty is not repeated
     #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
     Unrepeated {
         /// the duty
         duty: String,
     },
-    /// a long study or part of one without a place for its journal
+    /// a long study without a place for its journal
     #[error("a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
     NoOut,
-    /// a share of what is not divided
+    /// a share of something that is not divided
     #[error(
         "only a fleet, a sweep or what matters is run in parts, and {script} asks for none of them; run it without --share"
     )]
@@ -149,7 +149,7 @@ pub enum Trouble {
         /// script
         script: String,
     },
-    /// more items than can be
+    /// too many items
     #[error(
         "this study takes {items} runs ({what}); the most allowed is {most}. At a tenth of a second each they would take {} on one \
          thread: ask for less, or put some of the machines into a script of their own",
@@ -160,7 +160,7 @@ pub enum Trouble {
         items: u64,
         /// allowed
         most: u64,
-        /// what makes them
+        /// cause of the number
         what: String,
     },
     /// a script that is too long
@@ -178,16 +178,16 @@ pub enum Trouble {
     /// too many items of a long study that could not be computed
     #[error("{why}. {}", too_many(*count, *of, items))]
     Failing {
-        /// the first, and why
+        /// reason of the first
         why: String,
-        /// how many at least
+        /// number of failed items, at least
         count: u64,
-        /// of so many
+        /// number of items
         of: u64,
-        /// what they are called
+        /// name of the items
         items: &'static str,
     },
-    /// one item of a long study
+    /// an error in one item of a long study
     #[error("{item}: {trouble}")]
     Item {
         /// which
@@ -195,25 +195,25 @@ pub enum Trouble {
         /// what went wrong
         trouble: Box<Trouble>,
     },
-    /// a bug of ours
+    /// a bug of this program
     #[error(
         "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault, and nothing was written. \
          Please report it with this message, the version (slipsoak {}), the command line and the script with its parts.",
         env!("CARGO_PKG_VERSION")
     )]
     Bug {
-        /// what the program says of it
+        /// description of the bug
         what: String,
-        /// where in the program
+        /// place in the program
         place: String,
     },
-    /// threads cannot be had
+    /// threads cannot be started
     #[error("the threads cannot be started: {0}; try --threads 1")]
     Threads(String),
 }
 
 impl Trouble {
-    /// 2 where the command line is wrong, 1 where a script or a value is.
+    /// 2 if the command line is wrong, 1 if a script or a value is.
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::Setting { .. } | Self::Unreadable { .. } | Self::Word { .. } => 2,
@@ -225,7 +225,7 @@ impl Trouble {
         }
     }
 
-    /// A text that is not a script.
+    /// Error of a text that is not a script.
     pub fn parse(script: &Script, error: &ParseError) -> Self {
         let title = error.err_type().to_string();
         let at = span(&script.text, error.position()).map_or(script.text.len(), |span| span.start);
@@ -237,12 +237,12 @@ impl Trouble {
         trouble
     }
 
-    /// A word that nothing knows.
+    /// Error of an unknown word.
     pub fn spelling(script: &Script, error: &Misspelt) -> Self {
         Self::place(script, &error.to_string(), error.position(), &[], Some(error.help()))
     }
 
-    /// A script that failed while it ran.
+    /// Error of a script while it runs.
     pub fn run(script: &Script, error: &EvalAltResult) -> Self {
         let (mut inner, mut trail) = (error, Vec::new());
         while let EvalAltResult::ErrorInFunctionCall(name, _, next, at) = inner {
@@ -257,7 +257,7 @@ impl Trouble {
         trail.truncate(4);
         let mut trouble = Self::place(script, &title, position, &trail, help);
         if let Self::Script(place) = &mut trouble {
-            // The interpreter does not say where: the word that it names does.
+            // The interpreter gives no position; the word that it names does.
             if let EvalAltResult::ErrorDataRace(what, _) = inner
                 && let Some(word) = what.split('\'').nth(1).filter(|_| place.span.is_none())
             {
@@ -274,7 +274,7 @@ impl Trouble {
         trouble
     }
 
-    /// Why a run could not be computed; none where the script, a file or a limit is to blame.
+    /// Reason why a run could not be computed; none if the script, a file or a limit is the cause.
     pub fn uncomputed(&self) -> Option<&str> {
         match self {
             Self::Script(place) if place.uncomputed => Some(&place.title),
@@ -283,13 +283,13 @@ impl Trouble {
         }
     }
 
-    /// The same, of one item of a long study.
+    /// The error, attributed to one item of a long study.
     #[must_use]
     pub fn of(self, item: String) -> Self {
         Self::Item { item, trouble: Box::new(self) }
     }
 
-    /// The same, with the run that it happened in where no line of the script has a part in it.
+    /// The error, attributed to a run if it has no line in the script.
     #[must_use]
     pub fn in_run(self, machine: &str, duty: &str) -> Self {
         match self {
@@ -301,7 +301,7 @@ impl Trouble {
         }
     }
 
-    /// A script that asks for nothing, with its last line.
+    /// Error of a script without any request, with its last line.
     pub fn nothing(script: &Script) -> Self {
         let last = script.text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()).last();
         let at = last.map_or(Position::NONE, |(k, line)| {
@@ -312,7 +312,7 @@ impl Trouble {
         Self::place(script, &format!("{} compares nothing", script.name), at, &[], Some(help))
     }
 
-    /// The same, with what the script printed before.
+    /// The error, with the text printed before.
     #[must_use]
     pub fn after(self, mut printed: Vec<String>) -> Self {
         match self {
@@ -325,7 +325,7 @@ impl Trouble {
         }
     }
 
-    /// The same, pointing at a function's definition where the interpreter gives no place.
+    /// The error, placed at a function's definition if the interpreter gives no position.
     #[must_use]
     pub fn inside(self, function: &str) -> Self {
         let Self::Script(mut place) = self else {
@@ -351,7 +351,7 @@ impl Trouble {
         }))
     }
 
-    /// The whole message, with what was printed before it and the line of the script where there is one.
+    /// The whole message, with the text printed before and the line of the script, if any.
     pub fn render(&self, colour: bool) -> String {
         if let Self::After { printed, trouble } = self {
             return format!("{}\n{}", printed.join("\n"), trouble.render(colour));
@@ -380,7 +380,7 @@ impl Trouble {
 
 const NOTHING: [Snippet<'static, Annotation<'static>>; 0] = [];
 
-/// A message without the middle of what is too long to be read.
+/// A message shortened in the middle if it is too long to be read.
 fn shortened(text: &str) -> String {
     let count = text.chars().count();
     if count <= MESSAGE {
@@ -391,21 +391,21 @@ fn shortened(text: &str) -> String {
     format!("{first} … [{} characters left out] … {last}", count - MESSAGE)
 }
 
-/// A message in which the interpreter's names of closures are called what they are.
+/// A message in which the interpreter's names of closures are replaced.
 fn unnamed(text: &str) -> String {
     let mut parts = text.split("anon$");
     let first = parts.next().unwrap_or_default().to_owned();
     parts.fold(first, |all, part| all + "a closure" + part.trim_start_matches(|c: char| c.is_ascii_hexdigit()))
 }
 
-/// Whether the engine gave up a run; a number of the duty that it refuses is the script's.
+/// Whether the engine failed to compute a run; a number of the duty out of range is an error of the script.
 fn uncomputed(error: &EvalAltResult) -> bool {
     let EvalAltResult::ErrorRuntime(value, _) = error else { return false };
     let refusal = value.clone().try_cast::<Refusal>();
     matches!(refusal, Some(Refusal::Engine(failure)) if !matches!(failure, Failure::Duty { .. }))
 }
 
-/// Why a study ends of what could not be computed.
+/// Message of a study that ends because too many items failed.
 fn too_many(count: u64, of: u64, items: &str) -> String {
     if of == 1 {
         return "Without this run there is nothing to compare the others with".to_owned();
@@ -416,13 +416,13 @@ fn too_many(count: u64, of: u64, items: &str) -> String {
     )
 }
 
-/// How long so many runs take at a tenth of a second each.
+/// Duration of this number of runs at a tenth of a second each.
 fn days(items: u64) -> String {
     let days = items as f64 / 864_000.0;
     if days < 1000.0 { format!("{days:.0} days") } else { format!("{:.0} years", days / 365.25) }
 }
 
-/// An error of the interpreter in our words, and what to do.
+/// An error of the interpreter in this program's words, and the remedy.
 fn say(error: &EvalAltResult) -> (String, Option<String>) {
     use EvalAltResult as E;
     match error {

@@ -1,4 +1,4 @@
-//! The program: a script is read, checked and planned; its runs are made; the record is written.
+//! The program: reads, checks and plans a script, makes its runs, and writes the record.
 
 pub mod command;
 pub mod diagnose;
@@ -27,7 +27,7 @@ use crate::study::{campaign, runs};
 use slipsoak_plots::{Look, Size, Theme, figures};
 use std::fmt::Write as _;
 
-/// Does what the command line asks and gives the text to print.
+/// Performs the command line and returns the text to print.
 pub fn perform(arguments: &Arguments) -> Result<String, Trouble> {
     match &arguments.command {
         Command::Run(run) => perform_run(run),
@@ -86,7 +86,7 @@ fn perform_campaign<C: Campaign>(run: &arguments::Run, campaign: &C) -> Result<S
     let out = run.output.out.as_deref().ok_or(Trouble::NoOut)?;
     let frame = campaign.frame();
     let journal = journal::beside(out, frame.heading.part);
-    // A part leaves its journal only.
+    // A part of a study leaves only its journal.
     let folder = if run.share.is_none() { prepare(&run.output)? } else { None };
     let bar = Progress::of(C::ITEMS, run.output.quiet);
     let begun = |done| bar.begin(frame.count(), done);
@@ -169,7 +169,7 @@ fn perform_draw(draw: &arguments::Draw) -> Result<String, Trouble> {
     Ok(names + folder.finish()?.as_str())
 }
 
-/// What a script prints goes to the error stream, so that results stay clean.
+/// Text printed by a script goes to the error stream, so that results stay clean.
 fn report(printed: &[String]) {
     for line in printed {
         anstream::eprintln!("{}", terminal::printable(line));

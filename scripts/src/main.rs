@@ -1,4 +1,4 @@
-//! The command line's front: prints what comes back and gives the exit code.
+//! Entry point: prints the result of a command and returns the exit code.
 
 use clap::Parser;
 use clap::error::ErrorKind;

@@ -1,20 +1,20 @@
-//! A bug of the program, told as a message instead of a trace of its insides.
+//! Bugs of the program, reported as a message instead of a stack trace.
 
 use crate::Trouble;
 use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Does some work; a panic in it, on whatever thread, comes back as [`Trouble::Bug`].
+/// Runs work; a panic on any thread is returned as [`Trouble::Bug`].
 pub fn told<T>(work: impl FnOnce() -> Result<T, Trouble>) -> Result<T, Trouble> {
     let place = Arc::new(Mutex::new(None));
     let seen = Arc::clone(&place);
     let usual = take_hook();
     set_hook(Box::new(move |panic| {
-        // Several threads may stumble over the same thing: the first is the cause.
+        // Several threads may panic for the same reason: the first is the cause.
         let mut seen = seen.lock().unwrap_or_else(PoisonError::into_inner);
         seen.get_or_insert_with(|| panic.location().map_or_else(String::new, ToString::to_string));
     }));
-    // What the work has half changed is dropped with it: a folder under way goes, as after any error.
+    // Everything that the work has half changed is dropped with it; an unfinished folder is removed as after any error.
     let done = catch_unwind(AssertUnwindSafe(work));
     set_hook(usual);
     done.unwrap_or_else(|panic| {

@@ -1,31 +1,31 @@
-//! A table on a terminal: columns as wide as their words, the least needed left out where they do not fit.
+//! A table on a terminal: columns as wide as their text; the least needed ones are left out if they do not fit.
 
 use super::lines::{broken, clean, marked, paragraph, strong, wide};
 use super::{Cell, Head, Row, Table, Unit};
 use slipsoak_engine::say;
 
-/// Spaces between columns.
+/// Number of spaces between columns.
 const BETWEEN: usize = 2;
-/// Columns of the longest bar.
+/// Length of the longest bar, characters.
 const BAR: usize = 5;
-/// How soon bars are left out, as [`Head::spare`].
+/// Priority for leaving out bars, as [`Head::spare`].
 const BARS: u8 = 100;
-/// Lines of a head where there is room, and where there is not.
+/// Lines of a head if there is room, and if there is not.
 const LINES: [usize; 2] = [2, 3];
-/// Words are wrapped to no fewer columns than this where they have more.
+/// Smallest width to which longer text is wrapped, characters.
 const READABLE: usize = 10;
-/// Most rows without details.
+/// Largest number of rows without details.
 const ROWS: usize = 60;
 
 /// A column.
 struct Column {
-    /// its head, the unit as its last word
+    /// head, with the unit as its last word
     head: String,
     cells: Vec<String>,
-    /// whether it is set from the right and never wrapped
+    /// whether it is right-aligned and never wrapped
     numbers: bool,
     spare: u8,
-    /// columns that it needs, and that it can use
+    /// smallest and largest useful width, characters
     least: usize,
     most: usize,
 }
@@ -39,7 +39,7 @@ impl Column {
         Self { least: own.max(least), most: longest.max(most), head, cells, numbers, spare }
     }
 
-    /// A column of a table, and that of its bars.
+    /// The column of a table column, and that of its bars.
     fn of(head: &Head, cells: &[&Cell]) -> Vec<Self> {
         let unit = match &head.unit {
             Unit::Words | Unit::One => String::new(),
@@ -56,25 +56,25 @@ impl Column {
     }
 }
 
-/// The fewest columns in which a head takes no more than so many lines.
+/// The smallest width in which a head takes at most this number of lines.
 fn narrowest(head: &str, lines: usize) -> usize {
     let longest = head.split(' ').map(wide).max().unwrap_or(0);
     (longest..=wide(head)).find(|width| broken(head, *width).len() <= lines).unwrap_or(longest)
 }
 
-/// A bar of a share of so many columns, to the eighth of one.
+/// A bar for a share of this number of columns, to an eighth of a column.
 pub fn bar(share: f64, columns: usize) -> String {
     let eighths = (share.clamp(0.0, 1.0) * columns as f64 * 8.0).round() as usize;
     let part = ['▏', '▎', '▍', '▌', '▋', '▊', '▉'].get((eighths % 8).wrapping_sub(1));
     std::iter::repeat_n('█', eighths / 8).chain(part.copied()).collect()
 }
 
-/// The columns that a set of them takes.
+/// Total width of a set of columns.
 fn taken(columns: &[Column]) -> usize {
     columns.iter().map(|column| column.least + BETWEEN).sum::<usize>().saturating_sub(BETWEEN)
 }
 
-/// A table in lines of a width; with details all its rows and columns, in several parts where it is too wide for one.
+/// A table as lines of a width; with details all its rows and columns, in several parts if it is too wide for one.
 pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
     let all: Vec<(&str, &Row)> =
         table.groups.iter().flat_map(|group| group.rows.iter().map(move |row| (group.name.as_str(), row))).collect();
@@ -99,14 +99,14 @@ pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
     text
 }
 
-/// Columns side by side as long as they fit, then the others below them, the first before each part.
+/// Columns side by side as far as they fit, then the others below, with the first column repeated before each part.
 fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
     if columns.is_empty() {
         return String::new();
     }
     let mut rest = columns.split_off(1);
     let mut first = columns.remove(0);
-    // Names of which a word takes half the width stand in lines of their own.
+    // Names with a word wider than half the width are put in lines of their own.
     let mut names = vec![];
     if 2 * first.least > width && !rest.is_empty() {
         names = std::mem::take(&mut first.cells);
@@ -130,7 +130,7 @@ fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
     }
 }
 
-/// Gives columns what is left of a width: most to those that lack most.
+/// Distributes the rest of a width over the columns, in order of their need.
 fn widths(columns: &[Column], width: usize) -> Vec<usize> {
     let mut widths: Vec<usize> = columns.iter().map(|column| column.least).collect();
     for _ in taken(columns)..width {
@@ -140,7 +140,7 @@ fn widths(columns: &[Column], width: usize) -> Vec<usize> {
             None => break,
         }
     }
-    // One column too wide by itself: its words are wrapped.
+    // A single column that is too wide is wrapped.
     let over = taken(columns).saturating_sub(width);
     if let (Some(last), true) = (widths.last_mut(), over > 0) {
         *last = last.saturating_sub(over).max(1);
@@ -148,7 +148,7 @@ fn widths(columns: &[Column], width: usize) -> Vec<usize> {
     widths
 }
 
-/// Columns side by side, with their heads, a rule, and the names of groups and rows that take a line of their own.
+/// Columns side by side, with heads, a rule, and the names of groups and of rows that have lines of their own.
 fn set(columns: &[Column], groups: &[&str], names: &[String], width: usize) -> String {
     let widths = widths(columns, width);
     let line = |cells: Vec<(&str, bool)>| -> String {
@@ -192,7 +192,7 @@ fn set(columns: &[Column], groups: &[&str], names: &[String], width: usize) -> S
 }
 
 impl Cell {
-    /// The cell in words, temperatures in both scales without their units.
+    /// The cell as text; temperatures in °C and °F without units.
     fn text(&self) -> String {
         match self {
             Self::Words(words) => marked(words),
@@ -205,7 +205,7 @@ impl Cell {
     }
 }
 
-/// A temperature in °C, and in brackets in °F, without the units.
+/// A temperature in °C, followed by °F in brackets, without units.
 fn in_both(kelvin: f64) -> String {
     say::temperature(kelvin).replace("\u{a0}°C", "").replace("\u{a0}°F", "")
 }

@@ -1,4 +1,4 @@
-//! How a page looks: HTML and its style sheet.
+//! A page as HTML with its style sheet.
 
 use crate::page::table::class;
 use crate::page::{Block, Page, Reach, Section};
@@ -7,15 +7,15 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write as _;
 
 const STYLE: &str = include_str!("page.css");
-/// Nothing is fetched and nothing is executed, whatever a script or a parts file managed to bring in.
+/// Security policy: nothing is fetched and nothing is executed, whatever a script or a parts file contains.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
-/// Most boxes by which what is compared can be hidden: more would hide the page.
+/// Largest number of boxes for hiding compared items; more would fill the page.
 const BOXES: usize = 24;
 
-/// Scales of temperature: name of the choice and its words.
+/// Temperature scales: name of the choice and its label.
 const SCALES: [(&str, &str); 3] = [("both", "°C and °F"), ("celsius", "°C"), ("fahrenheit", "°F")];
 
-/// Numbers of figures and tables so far.
+/// Running numbers of figures and tables.
 #[derive(Default)]
 struct Count {
     pictures: usize,
@@ -72,7 +72,8 @@ impl Page {
         if self.compared.len() < 2 { &[] } else { &self.compared[..self.compared.len().min(BOXES)] }
     }
 
-    /// Switches that work by the style sheet alone: of scales where the page holds temperatures, and of what is compared.
+    /// Switches by the style sheet alone: for the temperature scale if the page has temperatures, and for the compared
+    /// items.
     fn choices(&self, hot: bool) -> Markup {
         if !hot && self.boxes().is_empty() {
             return Markup::default();
@@ -99,7 +100,7 @@ impl Page {
         }
     }
 
-    /// The rules by which a box hides what it stands for.
+    /// Style rules by which a box hides its item.
     fn hiding(&self) -> String {
         let mut rules = String::new();
         for k in 0..self.boxes().len() {
@@ -110,18 +111,18 @@ impl Page {
     }
 }
 
-/// The rule by which figures stand on a dark screen; print is always on paper.
+/// Style rule for figures on a dark screen; print is always on a light background.
 fn on_dark() -> String {
     format!("@media screen and (prefers-color-scheme: dark) {{ :root {{ {} }} }}\n", variables(Theme::Dark))
 }
 
-/// A letter as HTML may hold it: control characters become spaces, line ends one kind, turns of direction marks of what is
-/// missing.
+/// A character allowed in HTML: control characters become spaces, line ends are unified, direction marks become
+/// replacement characters.
 fn legal(c: char) -> Option<char> {
     match c {
         '\n' | '\t' => Some(c),
         '\r' => None,
-        // They turn the order of what is read after them.
+        // These change the reading order of the text after them.
         '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => Some('\u{fffd}'),
         c if c.is_control() || (u32::from(c) & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c) => Some(' '),
         c => Some(c),

@@ -1,20 +1,20 @@
-//! Lines of a terminal: what steers it is shown, words are never broken, bold is counted for nothing.
+//! Lines of a terminal: control characters are made visible, words are not broken, bold has no width.
 
 use crate::words::text::{Piece, Words};
 use slipsoak_engine::say;
 use unicode_width::UnicodeWidthStr;
 
-/// Turns bold on.
+/// Code that turns bold on.
 const BOLD: &str = "\u{1b}[1m";
-/// Turns it off.
+/// Code that turns bold off.
 const PLAIN: &str = "\u{1b}[0m";
 
-/// Whether a character steers a terminal or turns the order of what is read.
+/// Whether a character controls a terminal or changes the reading order.
 pub fn steers(c: char) -> bool {
     c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
 }
 
-/// A character as it is shown: a picture of one that would steer the terminal.
+/// A character as displayed: a visible symbol for a control character.
 pub fn visible(c: char) -> char {
     match c {
         '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}'),
@@ -24,7 +24,7 @@ pub fn visible(c: char) -> char {
     }
 }
 
-/// A text in one line, with pictures of what would steer the terminal.
+/// A text in one line, with visible symbols for control characters.
 pub fn clean(text: &str) -> String {
     text.chars().map(|c| if matches!(c, '\n' | '\t') { ' ' } else { visible(c) }).collect()
 }
@@ -34,13 +34,13 @@ pub fn strong(text: &str) -> String {
     format!("{BOLD}{text}{PLAIN}")
 }
 
-/// Columns that a text takes, without what turns bold on and off.
+/// Width of a text in columns, without the codes for bold.
 pub fn wide(text: &str) -> usize {
     text.replace(BOLD, "").replace(PLAIN, "").width()
 }
 
-/// The lines of a text that is broken between its words alone, the first at most so wide and the others so, but for a word that
-/// is wider; what a space that does not break holds together is a word.
+/// Lines of a text broken only between words, with a maximum width for the first line and one for the others; a longer
+/// word exceeds it. Words joined by a no-break space count as one.
 fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
     let (mut lines, mut line, mut taken) = (vec![], String::new(), 0);
     for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
@@ -60,19 +60,19 @@ fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
     lines
 }
 
-/// The lines of a text in a column of a width.
+/// Lines of a text in a column of this width.
 pub(super) fn broken(text: &str, width: usize) -> Vec<String> {
     lines(text, width, width)
 }
 
-/// A paragraph of a width, its first line and the others set in by so many spaces.
+/// A paragraph of a width, with indents of the first line and of the others.
 pub fn paragraph(text: &str, width: usize, (first, rest): (usize, usize)) -> String {
     let set = |(k, line): (usize, String)| format!("{:1$}{line}\n", "", if k == 0 { first } else { rest });
     let lines = lines(text, width.saturating_sub(first), width.saturating_sub(rest));
     lines.into_iter().enumerate().map(set).collect()
 }
 
-/// Words with what stands out in them in bold, temperatures in both scales.
+/// Words with emphasis in bold and temperatures in °C and °F.
 pub(super) fn marked(words: &Words) -> String {
     let piece = |piece: &Piece| match piece {
         Piece::Plain(text) => clean(text),

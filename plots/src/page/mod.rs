@@ -1,9 +1,9 @@
-//! A result as it is read, in two media: one HTML file that needs no network and no script, for a screen, for paper and for a
-//! screen reader; and the text of a terminal.
+//! A result for reading, in two media: one HTML file without network or scripts, for screen, paper and screen readers;
+//! and text for a terminal.
 //!
-//! A result of whatever kind is first put as a [`Page`]: a question, an answer in sentences, and sections of figures, tables,
-//! sentences and scripts. Only [`Page::html`] and [`Page::text`] know how that looks; a part may be for one of them alone. All
-//! text is escaped; drawings are taken as they are, since this crate made them.
+//! A result of any kind is first converted to a [`Page`]: a question, an answer in sentences, and sections of figures,
+//! tables, sentences and scripts. Only [`Page::html`] and [`Page::text`] know the media; a part may be for one of them
+//! only. All text is escaped; drawings are inserted unchanged, because this crate made them.
 
 mod grid;
 pub(crate) mod html;
@@ -17,38 +17,38 @@ use crate::words::text::Words;
 pub use picture::Picture;
 pub use table::{Cell, Group, Head, Row, Table, Unit};
 
-/// One result as a reader meets it.
+/// One result for a reader.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Page {
-    /// what was asked, the heading of all
+    /// question of the study, the main heading
     pub question: String,
-    /// what was given with the question, a few words
+    /// conditions of the question, a few words
     pub given: String,
-    /// what made the page and from what, one line
+    /// program and inputs of the page, one line
     pub origin: String,
     /// the answer, a few sentences with numbers
     pub answer: Vec<Words>,
-    /// how sure the answer is and what it depends on: on the terminal with the details
+    /// uncertainty of the answer and what it depends on; on the terminal only with details
     pub sure: Vec<Words>,
-    /// what is compared; a reader may hide each by its box, and with it the rows and columns that are `of` its index
+    /// compared items; a reader may hide each by its box, with the rows and columns whose `of` is its index
     pub compared: Vec<String>,
     /// everything else, in order
     pub sections: Vec<Section>,
 }
 
-/// Where a part of a page is shown.
+/// Media in which a part of a page is shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Reach {
     /// on the page and on the terminal
     #[default]
     Everywhere,
-    /// on the page, and on the terminal where details are asked for
+    /// on the page, and on the terminal with details
     Details,
-    /// on the page alone
+    /// only on the page
     Page,
-    /// on the terminal alone, where no details are asked for
+    /// only on the terminal without details
     Brief,
-    /// on the terminal alone, where details are asked for
+    /// only on the terminal with details
     Full,
 }
 
@@ -74,7 +74,7 @@ pub struct Section {
     pub heading: String,
     /// where it is shown
     pub reach: Reach,
-    /// what stands in it
+    /// contents
     pub blocks: Vec<Block>,
 }
 
@@ -85,20 +85,20 @@ pub enum Block {
     Words(Words),
     /// a list of sentences
     List(Vec<Words>),
-    /// signs and what each stands for
+    /// signs and their meanings
     Legend(Vec<(char, Words)>),
     /// a figure with its caption
     Picture(Picture),
-    /// a table; a ledger is one whose groups are its sides
+    /// a table; a ledger is a table whose groups are its sides
     Table(Table),
-    /// a script or a command, letter by letter
+    /// a script or a command, verbatim
     Code {
-        /// what it is
+        /// caption
         caption: String,
         /// its text
         text: String,
     },
-    /// a piece that is not shown everywhere
+    /// a block that is not shown everywhere
     Only(Reach, Box<Self>),
 }
 

@@ -6,12 +6,12 @@ use crate::sheet::drawing::Drawing;
 use crate::words::text::Words;
 use maud::{Markup, PreEscaped};
 
-/// A figure with its caption. What it shows, for those who do not see it, is the drawing's own title and description.
+/// A figure with its caption. Its text alternative is the drawing's own title and description.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Picture {
     /// the drawing
     pub drawing: Drawing,
-    /// what to see in it
+    /// caption
     pub caption: Words,
 }
 
@@ -22,8 +22,8 @@ impl Picture {
         Self { drawing, caption }
     }
 
-    /// The drawing as part of a page: without the head of a file of its own, its names made its alone, named by its title
-    /// and description.
+    /// The drawing as part of a page: without a file header, with unique identifiers, labelled by its title and
+    /// description.
     pub(crate) fn inline(&self, name: &str) -> Markup {
         let svg = &self.drawing.page;
         let svg = svg.find("<svg").map_or(svg.as_str(), |at| &svg[at..]).trim_end();
@@ -38,7 +38,7 @@ impl Picture {
     }
 }
 
-/// Figures of a page; one that could not be drawn says why.
+/// Figures of a page; a figure that could not be drawn is replaced by the reason.
 pub(crate) fn pictures(figures: Drawn) -> Vec<Block> {
     let block = |(name, drawing)| match drawing {
         Ok(drawing) => Block::Picture(Picture::new(drawing)),
@@ -47,13 +47,13 @@ pub(crate) fn pictures(figures: Drawn) -> Vec<Block> {
     figures.into_iter().map(block).collect()
 }
 
-/// The text of the first element of a name, as it stands.
+/// Text of the first element with this name, unchanged.
 fn element<'a>(svg: &'a str, name: &str) -> Option<&'a str> {
     let start = svg.find(&format!("<{name}>"))? + name.len() + 2;
     svg[start..].split("</").next()
 }
 
-/// Text of an XML document as a person reads it.
+/// Text of an XML document without escapes.
 fn plain(escaped: &str) -> String {
     escaped.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
 }

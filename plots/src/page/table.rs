@@ -1,4 +1,4 @@
-//! Tables of a page: units in their heads, numbers aligned, rows and columns that a reader may hide.
+//! Tables of a page: units in their heads, aligned numbers, rows and columns that a reader may hide.
 
 use super::Reach;
 use crate::sheet::palette::class_of;
@@ -10,17 +10,17 @@ use slipsoak_engine::names::Part;
 /// A table.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
-    /// what it holds
+    /// caption
     pub caption: Words,
-    /// one for each column
+    /// one head for each column
     pub heads: Vec<Head>,
     /// its rows, group by group; a group without a name has no heading row
     pub groups: Vec<Group>,
-    /// what a reader must know to read it, below it
+    /// note below the table
     pub note: Words,
-    /// where the note is shown
+    /// media in which the note is shown
     pub noted: Reach,
-    /// most rows on a terminal without details, if not as many as usual
+    /// largest number of rows on a terminal without details; none for the usual number
     pub most: Option<usize>,
 }
 
@@ -29,27 +29,27 @@ pub struct Table {
 pub struct Head {
     /// its name
     pub name: String,
-    /// its name on a terminal, if another
+    /// shorter name on a terminal, if any
     pub brief: String,
     /// unit of its numbers
     pub unit: Unit,
-    /// index of what is compared, if the column belongs to one
+    /// index of the compared item, if the column belongs to one
     pub of: Option<usize>,
-    /// how soon it is left out of a table that is too wide for a terminal: the greater, the sooner; never with 0
+    /// priority for leaving the column out of a table that is too wide for a terminal: the greatest first; 0 never
     pub spare: u8,
 }
 
-/// What the cells of a column hold.
+/// Contents of a column's cells.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Unit {
-    /// words, set from the left
+    /// text, left-aligned
     #[default]
     Words,
     /// plain numbers
     One,
     /// numbers of this unit
     Of(String),
-    /// temperatures in both scales
+    /// temperatures in °C and °F
     Temperature,
 }
 
@@ -65,30 +65,30 @@ pub struct Group {
 /// A row; its first cell is its head.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
-    /// one for each column
+    /// one cell for each column
     pub cells: Vec<Cell>,
-    /// index of what is compared, if the row belongs to one
+    /// index of the compared item, if the row belongs to one
     pub of: Option<usize>,
 }
 
-/// What stands in a cell.
+/// Content of a cell.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cell {
-    /// words
+    /// text
     Words(Words),
-    /// a number as it is shown
+    /// a formatted number
     Number(String),
-    /// a rounded number, and in full what a pointer that rests on it reads
+    /// a rounded number, and the full number for a tooltip
     Rounded(String, String),
     /// a temperature, K
     Temperature(f64),
-    /// what exceeds its limit
+    /// a value that exceeds its limit
     Exceeded(String),
-    /// a temperature over its limit, K
+    /// a temperature above its limit, K
     TooHot(f64),
     /// a number with a bar of this share of the widest, 0 to 1
     Bar(String, f64),
-    /// nothing to say
+    /// no value
     Nothing,
 }
 
@@ -109,13 +109,13 @@ impl Head {
         Self { unit: Unit::Temperature, ..Self::words(name) }
     }
 
-    /// The same, left out so soon of a table that is too wide for a terminal.
+    /// The head with a priority for leaving the column out on a terminal.
     #[must_use]
     pub fn spare(self, spare: u8) -> Self {
         Self { spare, ..self }
     }
 
-    /// The same, with a shorter name on a terminal.
+    /// The head with a shorter name on a terminal.
     #[must_use]
     pub fn brief(self, brief: &str) -> Self {
         Self { brief: brief.to_owned(), ..self }
@@ -140,10 +140,10 @@ impl From<String> for Cell {
     }
 }
 
-/// The most rows that are kept together on one page of paper.
+/// Largest number of rows kept together on one printed page.
 const TOGETHER: usize = 24;
 
-/// The class that hides what belongs to one of the compared.
+/// Class by which the rows and columns of a compared item are hidden.
 pub fn class(of: Option<usize>) -> Option<String> {
     of.map(class_of)
 }
@@ -154,7 +154,7 @@ impl Table {
         Self { caption: caption.into(), heads, groups: vec![Group { name: String::new(), rows }], ..Self::default() }
     }
 
-    /// With what a reader must know to read it.
+    /// The table with a note.
     #[must_use]
     pub fn note(self, note: impl Into<Words>) -> Self {
         Self { note: note.into(), ..self }

@@ -1,4 +1,4 @@
-//! How a page looks on a terminal: lines of a width, the answer first, without figures.
+//! A page as text for a terminal: lines of a width, the answer first, without figures.
 
 use super::grid::grid;
 use super::lines::{clean, marked, paragraph, strong};
@@ -6,11 +6,11 @@ use super::{Block, Page, Reach, Section};
 use crate::words::text::Words;
 use unicode_width::UnicodeWidthStr;
 
-/// Columns by which a script or a command is set in.
+/// Indent of a script or a command, characters.
 const CODE: usize = 4;
 
 impl Page {
-    /// The page for a terminal of so many columns: its short form, or with its details.
+    /// The page for a terminal of this width: its short form, or with details.
     pub fn text(&self, width: usize, details: bool) -> String {
         let mut text = self.title(width);
         let sure = if details { self.sure.as_slice() } else { &[] };
@@ -21,7 +21,7 @@ impl Page {
             (!body.is_empty()).then_some((section, body))
         });
         for (k, (section, body)) in sections.enumerate() {
-            // What stands right below the answer belongs to it.
+            // The first section follows the answer without a heading.
             if k > 0 || details {
                 text = text + "\n" + &paragraph(&strong(&clean(&section.heading)), width, (0, 0));
             }
@@ -30,7 +30,7 @@ impl Page {
         text
     }
 
-    /// The question, and what was given with it: behind it where there is room, else below it.
+    /// The question with its conditions, on one line if there is room.
     fn title(&self, width: usize) -> String {
         let (asked, given) = (clean(&self.question), clean(&self.given));
         if given.is_empty() || asked.is_empty() {
@@ -43,7 +43,7 @@ impl Page {
     }
 }
 
-/// The blocks of a section; nothing where it holds figures alone.
+/// The blocks of a section; empty if it contains only figures.
 fn body(blocks: &[Block], width: usize, details: bool) -> String {
     let here = |reach: Reach| reach.on_terminal(details);
     let blocks: Vec<&Block> = blocks.iter().filter_map(|block| block.shown(here)).collect();
@@ -57,7 +57,7 @@ fn body(blocks: &[Block], width: usize, details: bool) -> String {
             Block::List(items) => text.extend(items.iter().map(|said| item('-', said))),
             Block::Legend(items) => text.extend(items.iter().map(|(sign, said)| item(*sign, said))),
             Block::Table(table) => {
-                // A caption tells tables apart.
+                // Captions distinguish several tables.
                 if tables > 1 {
                     text += if text.is_empty() { "" } else { "\n" };
                     text += &plain(&table.caption);

@@ -1,4 +1,4 @@
-//! The page of a calibration: what worn parts and logs say of a machine's constants, and what they leave open.
+//! The page of a calibration: what worn parts and logs show on a machine's constants, and what remains undetermined.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
@@ -13,11 +13,11 @@ use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 
 const HOUR: f64 = 3600.0;
-/// Standard normal quantile of 95 %: between plus and minus that many errors lie 90 %.
+/// Standard normal quantile of 95 %: 90 % of values are within plus and minus this number of standard errors.
 const NINETY_FIVE: f64 = 1.644_853_626_951_472;
-/// Errors widened by less than this agree with what was stated.
+/// Factor up to which widened errors agree with the stated ones.
 const AGREES: f64 = 1.05;
-/// Constants that the answer tells one by one.
+/// Number of constants that the answer lists one by one.
 const TOLD: usize = 5;
 
 impl Page {
@@ -76,7 +76,7 @@ fn value(learned: &Learned, value: f64) -> String {
     }
 }
 
-/// What lies within a factor of a value.
+/// The range within a factor of a value.
 fn range(learned: &Learned, of: f64, factor: f64) -> String {
     format!("{} to {}", value(learned, of / factor), value(learned, of * factor))
 }
@@ -123,7 +123,7 @@ fn sentence(l: &Learned) -> Words {
     }
 }
 
-/// A bound of a life.
+/// A bound of a life as text.
 fn life(time_of: Option<f64>, horizon: f64) -> String {
     time_of.map_or_else(|| format!("more than {}", time(horizon / HOUR)), |t| time(t / HOUR))
 }
@@ -224,7 +224,7 @@ fn correlation(c: &Calibration) -> Table {
         .note("Correlation of the errors: near 1 or −1 the data tell both together better than each; a fit in which they cannot be told apart is refused.")
 }
 
-/// What the data do not say.
+/// Sentences on what the data leave undetermined.
 fn open(c: &Calibration) -> Vec<Words> {
     let learned = |path: &str| c.constants.iter().any(|l| l.path == path);
     let left: Vec<String> = ASSUMED

@@ -1,4 +1,4 @@
-//! The page of a spring that is to be chosen.
+//! The page of the choice of a spring.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
@@ -15,7 +15,7 @@ const RPM: f64 = std::f64::consts::PI / 30.0;
 const KM_H: f64 = 1.0 / 3.6;
 
 impl Page {
-    /// The page of the answer to which spring to fit.
+    /// The page of the answer on which spring to fit.
     pub(crate) fn of_choice(choice: &Choice, figures: Drawn) -> Self {
         let mut sections = vec![
             Section::new("Figure", pictures(figures)),
@@ -48,7 +48,8 @@ impl Page {
     }
 }
 
-/// All reasons of the springs that are advised or the trade's; of the others what speaks against them, or else their warnings.
+/// All reasons for the recommended spring and for the trade's; for the others the reasons against, or else their
+/// warnings.
 fn reasons(choice: &Choice, spring: &Judged) -> Words {
     let why = if words::choice::in_full(choice, spring) {
         Words::joined(spring.reasons.iter().map(words::choice::reason).collect(), "; ")

@@ -1,4 +1,4 @@
-//! The page of a fleet study: many clutches of each machine, and when which part of them is worn out.
+//! The page of a fleet study: many clutches of each machine, with the time and part of their first failure.
 
 use crate::figures::Drawn;
 use crate::figures::fleet::{bounds, followed, milestone, name, ranked, reference, worn_share};
@@ -16,7 +16,7 @@ use slipsoak_engine::say;
 use slipsoak_engine::statistics::Bounds;
 
 const HOUR: f64 = 3600.0;
-/// Most fleets of which each is named where the oil is due.
+/// Largest number of fleets that are all listed with the time at which oil is due.
 const FEW: usize = 4;
 
 impl Page {
@@ -43,7 +43,7 @@ impl Page {
     }
 }
 
-/// What each fleet gains over the one that it is held against, clutch for clutch.
+/// Comparison of each fleet with its reference, clutch by clutch.
 fn gains(report: &Report) -> Vec<Block> {
     let told = |pair: &Paired| {
         let who = format!("{}, {} against {}, {}", pair.variant, pair.duty, pair.against.0, pair.against.1);
@@ -63,29 +63,29 @@ fn in_hours(b: &Bounds) -> String {
     }
 }
 
-/// Whether two percentiles may be the same for all their bounds say.
+/// Whether two percentiles may be equal within their bounds.
 fn overlap(a: &Bounds, b: &Bounds) -> bool {
     a.low.unwrap_or(0.0) <= b.high.unwrap_or(f64::INFINITY) && b.low.unwrap_or(0.0) <= a.high.unwrap_or(f64::INFINITY)
 }
 
-/// Hundredths without decimals.
+/// A share in whole per cent.
 fn whole(share: f64) -> String {
     format!("{:.0}\u{a0}%", 100.0 * share)
 }
 
-/// What is most often the first worn part; several parts where they are as frequent.
+/// The part that most often wears out first; several if equally frequent.
 fn wears(fleet: &Fleet) -> Option<(Vec<Part>, f64)> {
     let worn = || fleet.first.iter().filter(|s| s.part.is_some());
     let most = worn().max_by_key(|s| s.clutches)?;
     Some((worn().filter(|s| s.clutches == most.clutches).filter_map(|s| s.part).collect(), most.share))
 }
 
-/// B10 in hours of running.
+/// B10 in running hours.
 fn b10(fleet: &Fleet) -> Bounds {
     milestone(&fleet.end_running, "B10")
 }
 
-/// Followed by a time of running with its bounds, and by the calendar.
+/// The words followed by a running time with its bounds, and the calendar time.
 fn lasts(words: Words, fleet: &Fleet) -> Words {
     let b = b10(fleet);
     let Some(running) = b.estimate else {
@@ -98,7 +98,7 @@ fn lasts(words: Words, fleet: &Fleet) -> Words {
     words.strong(format!("{} of running", say::time(running))).plain(format!(" ({spread})"))
 }
 
-/// What a fleet study answers, the most important first.
+/// Answer of a fleet study, the most important first.
 pub fn answer(report: &Report) -> Vec<Words> {
     if report.fleets.is_empty() {
         return vec![];
@@ -144,7 +144,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said
 }
 
-/// When the oil is due: with each of a few fleets, else with the longest-lived, the next and the reference.
+/// Times at which oil is due: for each of a few fleets, else for the longest-lived, the next and the reference.
 fn oil(report: &Report, all: &[&Fleet]) -> Words {
     let first = &report.fleets[reference(report).0];
     let named: Vec<&Fleet> = match all {
@@ -179,7 +179,7 @@ fn oil(report: &Report, all: &[&Fleet]) -> Words {
     words.plain(".")
 }
 
-/// Clutches that stand in both fleets.
+/// Number of clutches in both fleets.
 fn compared(gain: &Gain) -> u64 {
     gain.longer + gain.shorter + gain.alike + gain.unknown
 }
@@ -194,13 +194,13 @@ fn nothing_wears_out(report: &Report) -> Words {
         .plain(", oil set apart: repeat the duty for longer to see which lasts longest.")
 }
 
-/// How far the fleet that was followed the least was: of running, and by the calendar.
+/// Simulated time of the fleet with the shortest one: running time and calendar time.
 fn shortest<'a>(fleets: impl Iterator<Item = &'a Fleet>) -> String {
     let least = fleets.min_by(|a, b| followed(a).total_cmp(&followed(b)));
     least.map_or_else(String::new, |fleet| say::life(followed(fleet), fleet.horizon))
 }
 
-/// With how many a part is worn out, fewest first: where not every fleet has a B10 within the horizon.
+/// Numbers of clutches with a worn-out part, fewest first, if not every fleet has a B10 within the horizon.
 fn shares_worn(report: &Report, all: &[&Fleet]) -> Words {
     let mut words =
         Words::from("Within ").strong(shortest(all.iter().copied())).plain(" a part is worn out, oil set apart, in ");
@@ -222,7 +222,7 @@ fn shares_worn(report: &Report, all: &[&Fleet]) -> Words {
     words.plain(if all.len() == 1 { ": fewer than 1 in 10." } else { "." })
 }
 
-/// The fleet with the longest B10 against the runner-up and the reference.
+/// The fleet with the longest B10, compared with the runner-up and the reference.
 fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     let (at, role) = reference(report);
@@ -245,7 +245,7 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     })
 }
 
-/// The most frequent first worn part, once where all fleets share it.
+/// The most frequent first worn part, given once if all fleets have the same.
 fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
     let each: Vec<(Vec<Part>, f64)> = all.iter().filter_map(|fleet| wears(fleet)).collect();
     let (parts, _) = each.first()?;
@@ -299,7 +299,7 @@ fn results(report: &Report) -> Vec<Block> {
     vec![Block::Table(lives), Block::Table(causes(report))]
 }
 
-/// Shares of the parts that are worn out first.
+/// Shares of the parts that wear out first.
 fn causes(report: &Report) -> Table {
     let mut parts: Vec<Option<Part>> = vec![];
     for share in report.fleets.iter().flat_map(|f| &f.first) {
@@ -307,7 +307,7 @@ fn causes(report: &Report) -> Table {
             parts.push(share.part);
         }
     }
-    // Those that lasted come last.
+    // Clutches that lasted are in the last column.
     parts.sort_by_key(Option::is_none);
     let head = |part: &Option<Part>| Head::words(part.map_or("lasted", Part::name));
     let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head)).collect();
@@ -331,7 +331,7 @@ fn statements(report: &Report) -> Vec<Words> {
     report.fleets.iter().map(each).collect()
 }
 
-/// What was drawn, once where all fleets share it.
+/// Sampled settings, given once if all fleets have the same.
 fn assumed(report: &Report) -> Vec<Block> {
     let Some(first) = report.fleets.first() else { return vec![] };
     if report.fleets.iter().all(|f| f.uncertain == first.uncertain) {

@@ -1,4 +1,4 @@
-//! The page of a gap that is stacked up and wears.
+//! The page of the gap between drum and cover and its wear.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
@@ -13,7 +13,7 @@ const HOUR: f64 = 3600.0;
 const THOU: f64 = 2.54e-5;
 
 impl Page {
-    /// The page of the answer to whether it fits, and when it rubs.
+    /// The page of the answer on whether the cover clears the drum, and for how long.
     pub(crate) fn of_gaps(gaps: &Gaps, figures: Drawn) -> Self {
         let tables = [layers(gaps), stack(gaps), shares(gaps)].map(Block::Table).into();
         let mut sections = vec![

@@ -1,4 +1,4 @@
-//! The page of what matters most.
+//! The page of sensitivities.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
@@ -11,7 +11,7 @@ use slipsoak_engine::say::time;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 
 impl Page {
-    /// The page of what matters most.
+    /// The page of sensitivities.
     pub(crate) fn of_influences(influences: &Influences, figures: Drawn) -> Self {
         let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
         let mut sections = vec![Section::new("Figures", pictures(figures)), Section::new("Results", tables)];
@@ -32,7 +32,7 @@ impl Page {
     }
 }
 
-/// A time of an answer in words.
+/// A time of an answer as text.
 fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
     let seen = if measure == Measure::End { answer.end } else { answer.service_due };
     match (seen, measure.of(answer, horizon)) {

@@ -1,4 +1,4 @@
-//! Ledgers as tables: what came in, what is held, what went out, and what they miss each other by.
+//! Ledgers as tables: inputs, stored amounts, outputs, and residuals.
 
 use crate::page::{Block, Cell, Group, Head, Row, Table};
 use crate::words::number::{column, power};
@@ -7,10 +7,10 @@ use slipsoak_engine::names::{Book, Entry};
 use slipsoak_engine::record::{Ledger, Record};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Most runs side by side in one table.
+/// Largest number of runs side by side in one table.
 pub const BESIDE: usize = 7;
 
-/// What each ledger holds.
+/// Caption of each ledger.
 const CAPTIONS: [(Book, &str); 5] = [
     (Book::Mechanics, "Work of the motor"),
     (Book::Chain, "Work at the vehicle"),
@@ -23,7 +23,7 @@ const CAPTIONS: [(Book, &str); 5] = [
 type Side = fn(&Ledger) -> &BTreeMap<Entry, f64>;
 const SIDES: [(&str, Side); 3] = [("came in", |l| &l.inward), ("is held", |l| &l.held), ("went out", |l| &l.outward)];
 
-/// A reader's unit for a sum of an SI unit: its name and how many SI units it is.
+/// A convenient unit for amounts of an SI unit: its name, and its size in SI units.
 fn unit(si: &str, largest: f64) -> (String, f64) {
     let (unit, scale) = match si {
         "J" if largest >= 1e7 => ("MJ", 1e6),
@@ -53,7 +53,7 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
     let largest = entries.fold(0.0_f64, |m, v| m.max(v.abs()));
     let (unit, scale) = unit(books.first().map_or("", |l| &l.unit), largest);
     let row = |entry: &str, values: &[f64]| {
-        // Rounded so that the largest entry of the table has five digits; the pointer reads the rest.
+        // Rounded so that the largest entry of the table has five digits; a tooltip shows the rest.
         let mut all: Vec<f64> = values.iter().map(|v| v / scale).collect();
         all.push(largest / scale);
         let shown = column(&all, 5);

@@ -1,4 +1,4 @@
-//! Warnings of all runs as a matrix: a row a run, a column a limit, what exceeds its limit marked.
+//! Warnings of all runs as a matrix: a row per run, a column per limit, values above their limit marked.
 
 use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::compared::peak;
@@ -9,7 +9,7 @@ use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
-/// Temperatures that stand in every matrix: kind, channel, its head, setting of its limit.
+/// Temperatures in every matrix: kind, channel, its head, setting of its limit.
 const HOT: [(Warned, Channel, &str, &str); 4] = [
     (Warned::Lining, Channel::LiningSurface, "lining, peak", "limits.lining_most"),
     (Warned::Bushing, Channel::Bushing, "bushing, peak", "limits.bushing_warning"),
@@ -17,7 +17,7 @@ const HOT: [(Warned, Channel, &str, &str); 4] = [
     (Warned::Springs, Channel::Shoes, "springs, peak", "limits.spring_most"),
 ];
 
-/// Other kinds, with a column only where a run gives them.
+/// Other kinds, with a column only if a run has such a warning.
 const OTHERS: [(Warned, &str); 13] = [
     (Warned::DryWasher, "dry washer, peak"),
     (Warned::Drag, "drags at idle"),
@@ -34,7 +34,7 @@ const OTHERS: [(Warned, &str); 13] = [
     (Warned::Brake, "brakings too weak"),
 ];
 
-/// The matrix, and below it what a sentence alone can say; nothing for a record without runs.
+/// The matrix, and below it the warnings that need a sentence; empty for a record without runs.
 pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
     let given = |kind: Warned| record.runs.iter().any(|run| run.warned(kind).is_some());
@@ -77,7 +77,7 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
     blocks
 }
 
-/// What a run gives of a kind.
+/// Cell of a run's warning of this kind.
 fn cell(run: &Run, kind: Warned) -> Cell {
     let Some(warning) = run.warned(kind) else { return Cell::Nothing };
     let value = warning.value;
@@ -98,7 +98,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
     Cell::Exceeded(words)
 }
 
-/// Sentences of a run on what lies beyond the model.
+/// Sentences of a run on conditions beyond the model.
 fn told<'a>(record: &'a Record, run: &'a Run) -> impl Iterator<Item = Words> + 'a {
     let beyond = SIGNS.iter().filter(|(kind, _)| matches!(kind, Warned::Bond | Warned::Beyond));
     let given = beyond.filter_map(|(kind, _)| run.warned(*kind));

@@ -1,4 +1,4 @@
-//! One file for the page of each kind of result.
+//! Pages, one file for each kind of result.
 
 pub(crate) mod calibration;
 pub(crate) mod choice;
@@ -25,7 +25,7 @@ impl Page {
         Self::with(saved, drawn(saved, &Look::default()))
     }
 
-    /// The page of a result with its figures as they were drawn; empty for learned constants without their data.
+    /// The page of a result with its drawn figures; empty for learned constants without their data.
     pub fn with(saved: &Saved, figures: Drawn) -> Self {
         match saved {
             Saved::Record(record) => Self::of_study(record, figures),

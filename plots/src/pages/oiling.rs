@@ -1,4 +1,4 @@
-//! The page of a plan of oiling.
+//! The page of an oiling plan.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
@@ -14,7 +14,7 @@ use slipsoak_engine::say;
 const HOUR: f64 = 3600.0;
 
 impl Page {
-    /// The page of the answer to when and how to oil.
+    /// The page of the answer on when and how to oil.
     pub(crate) fn of_oiling(plan: &OilPlan, figures: Drawn) -> Self {
         let mut sections = vec![
             Section::new("Figure", pictures(figures)),

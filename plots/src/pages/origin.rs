@@ -1,11 +1,11 @@
-//! Sections that every page ends with: cautions, the script, and how to get the same again.
+//! Closing sections of every page: cautions, script, and reproduction.
 
 use crate::page::{Block, Section};
 use crate::words::cautions::{ALWAYS, Caution};
 use crate::words::text::Words;
 use slipsoak_engine::document::Head;
 
-/// What was asked; of a script that does not say, its name.
+/// Title of the study; for a script without a title, its name.
 pub fn asked(head: &Head) -> String {
     let said = [&head.title, &head.script].into_iter().find(|text| !text.trim().is_empty());
     said.map_or("A study without a name", String::as_str).to_owned()
@@ -14,7 +14,7 @@ pub fn asked(head: &Head) -> String {
 /// Headings of the closing sections.
 pub const CLOSING: [&str; 3] = ["Cautions", "The script", "How to reproduce this"];
 
-/// Cautions, the script where one asked, and how to get the same again.
+/// Cautions, the script if there is one, and how to reproduce the result.
 pub fn closing(head: &Head, applying: &[Caution]) -> Vec<Section> {
     let mut sections = vec![cautions(applying)];
     if !head.script_text.is_empty() {
@@ -24,10 +24,10 @@ pub fn closing(head: &Head, applying: &[Caution]) -> Vec<Section> {
     sections
 }
 
-/// Where a stored command holds: its paths are as they were typed.
+/// Condition of a stored command: its paths are as typed.
 const WHERE: &str = "From the folder in which it was run:";
 
-/// The command that gives the same page again, and what else that takes.
+/// The command that reproduces the page, and other facts needed for that.
 pub fn repeated(head: &Head, facts: Vec<Words>) -> Section {
     let words = head.command.iter().map(String::as_str).chain(["--out", "result", "--report"]);
     let text = words.map(quoted).collect::<Vec<_>>().join(" ");
@@ -36,19 +36,19 @@ pub fn repeated(head: &Head, facts: Vec<Words>) -> Section {
     Section::new(CLOSING[2], blocks)
 }
 
-/// What a reader must know before acting on a number: what applies to the result, and what always does.
+/// Cautions that a reader must know before acting on a number: those of the result, and those that always apply.
 pub fn cautions(of: &[Caution]) -> Section {
     let all = of.iter().chain(&ALWAYS).map(|caution| caution.text().into()).collect();
     Section::new(CLOSING[0], vec![Block::List(all)])
 }
 
-/// The script, letter by letter.
+/// The script, verbatim.
 pub fn scripted(head: &Head) -> Section {
     let script = Block::Code { caption: head.script.clone(), text: head.script_text.clone() };
     Section::new(CLOSING[1], vec![script])
 }
 
-/// How to get the same again.
+/// Section on how to reproduce the result.
 fn again(head: &Head) -> Section {
     let drawn = match head.seeds.as_slice() {
         [] => "No random numbers were used.".to_owned(),
@@ -63,7 +63,7 @@ fn again(head: &Head) -> Section {
     repeated(head, said.into_iter().flatten().map(Words::from).collect())
 }
 
-/// A word of a command line, in quotes where a shell would take it apart.
+/// A word of a command line, quoted if a shell would split it.
 fn quoted(word: &str) -> String {
     let plain = |c: char| c.is_ascii_alphanumeric() || "-_=./+".contains(c);
     if !word.is_empty() && word.chars().all(plain) {

@@ -1,5 +1,5 @@
-//! What the pages of the shop's questions share: the figure, what was assumed, how to ask again, and a script's page with its
-//! answers.
+//! Common parts of the shop questions' pages: the figure, the assumptions, how to ask again, and a script's page with
+//! its answers.
 
 use crate::page::{Block, Page, Section};
 use crate::pages::origin::{CLOSING, asked, closing};
@@ -9,12 +9,12 @@ use crate::words::text::Words;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::record::Setting;
 
-/// What an answer depends on, from clauses.
+/// Section of assumptions, from clauses.
 pub fn assumed(clauses: Vec<Words>) -> Section {
     Section::new("What was assumed", vec![Block::List(clauses.into_iter().map(Words::sentence).collect())])
 }
 
-/// Cautions, the script if one asked, how to ask again, and the machine.
+/// Cautions, the script if there is one, how to ask again, and the machine.
 pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
     let mut sections = closing(head, applying);
     sections.push(Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())]));
@@ -24,7 +24,7 @@ pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Se
 const MACHINE: &str = "The machine";
 
 impl Page {
-    /// The page of a script: that of its runs, if it made any, and the answers to the questions that it asked.
+    /// The page of a script: that of its runs, if any, with the answers to its questions.
     pub fn of_script(head: &Head, runs: Option<Self>, answers: Vec<Self>) -> Self {
         let mut page = runs.unwrap_or_else(|| {
             let count = answers.len();
@@ -42,13 +42,13 @@ impl Page {
         page
     }
 
-    /// Takes up another page's answer and sections before its own closing ones.
+    /// Inserts another page's answer and sections before the closing sections.
     fn take(&mut self, other: Self) {
         let ends = |s: &Section| CLOSING.contains(&s.heading.as_str());
         let about = other.question.trim_end_matches('?').to_owned();
         self.answer.push(Words::default().strong(other.question));
         self.answer.extend(other.answer);
-        // What was shown already, as the machine of the question before, is not shown again.
+        // Blocks that are already shown, for example the same machine, are not repeated.
         let shown = |s: &Section| self.sections.iter().any(|own| own.blocks == s.blocks);
         let new: Vec<Section> = other.sections.into_iter().filter(|s| !ends(s) && !shown(s)).collect();
         let own = new.into_iter().map(|s| Section { heading: format!("{about}: {}", s.heading.to_lowercase()), ..s });

@@ -48,7 +48,7 @@ impl Page {
     }
 }
 
-/// One row a run: its name, then a cell for each column, which are given column by column.
+/// One row per run: its name, then a cell for each column; columns are given one by one.
 fn by_run(record: &Record, columns: Vec<Vec<Cell>>) -> Vec<Row> {
     let mut columns: Vec<_> = columns.into_iter().map(Vec::into_iter).collect();
     let mut row = |(k, run): (usize, &Run)| {
@@ -58,13 +58,13 @@ fn by_run(record: &Record, columns: Vec<Vec<Cell>>) -> Vec<Row> {
     record.runs.iter().enumerate().map(&mut row).collect()
 }
 
-/// Numbers of one quantity for every run, to so many digits; not a number where a run has none.
+/// Values of one quantity for every run, to this number of digits; not-a-number for a run without one.
 fn numbers(record: &Record, digits: i32, of: impl Fn(&Run) -> f64) -> Vec<Cell> {
     let values: Vec<f64> = record.runs.iter().map(of).collect();
     column(&values, digits).into_iter().map(Cell::Number).collect()
 }
 
-/// Counts of one thing for every run.
+/// Counts for every run.
 fn counts(record: &Record, of: impl Fn(&Run) -> Option<u64>) -> Vec<Cell> {
     record.runs.iter().map(|r| of(r).map_or(Cell::Nothing, |n| Cell::Number(number(n as f64, 1.0)))).collect()
 }
@@ -120,7 +120,7 @@ fn results(record: &Record) -> Vec<Block> {
     blocks
 }
 
-/// What the runs were put through.
+/// Table of the runs' duties.
 fn way(record: &Record, one: &str) -> Table {
     let (per, unit) = if longest(&record.runs) < 2.0 * HOUR { (60.0, "min") } else { (HOUR, "h") };
     let used = |r: &Run| {
@@ -164,7 +164,7 @@ fn uses(record: &Record, one: &str) -> Vec<Block> {
     vec![Block::Table(used), Block::Table(life.note("– is not used up by this duty, or the oil is topped up."))]
 }
 
-/// How repeated blocks were carried over, and what that may have missed.
+/// Table of skipping in repeated blocks, and its estimated errors.
 fn skipping(record: &Record, one: &str) -> Vec<Block> {
     if record.runs.iter().all(|r| r.horizon.is_none()) {
         return vec![];
@@ -204,7 +204,7 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     blocks
 }
 
-/// What differs between the machines, and every setting of the first.
+/// Differences between the machines, and every setting of the first.
 fn settings(record: &Record) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
     let differs = |path: &&str| record.runs.iter().any(|r| setting(r, path) != setting(first, path));

@@ -1,4 +1,4 @@
-//! The page of a recorded ride: its launches, what each cost the lining, and what cleaning did to the recording.
+//! The page of a recorded ride: its launches, the slip energy of each, and what cleaning changed in the recording.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;

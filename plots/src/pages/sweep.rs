@@ -1,4 +1,4 @@
-//! The page of a sweep: settings crossed, and what each combination comes to.
+//! The page of a sweep: combinations of settings, with the result of each.
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
@@ -29,7 +29,7 @@ impl Page {
     }
 }
 
-/// A combination in words.
+/// Name of a combination.
 fn called(sweep: &Sweep, place: &[usize]) -> String {
     let stop = |(axis, stop): (&slipsoak_engine::sweep::Axis, &usize)| {
         format!("{} {}", in_words(&axis.name), axis.labels[*stop])
@@ -37,16 +37,16 @@ fn called(sweep: &Sweep, place: &[usize]) -> String {
     sweep.axes.iter().zip(place).map(stop).collect::<Vec<_>>().join(", ")
 }
 
-/// What is varied in the first place, with its value in each row: how far the engagement lies over the idle where both are
-/// varied, else the first setting. In the unit of its words.
+/// The main varied quantity, with its value in each row: the margin of engagement over idle if both are varied, else
+/// the first setting. In the unit of its text.
 struct Main {
-    /// each value that occurs, rising, in words: "100 rpm above the idle"
+    /// each value that occurs, ascending, with its text: "100 rpm above the idle"
     values: Vec<(f64, String)>,
-    /// index into the values, one for each row
+    /// index into the values, for each row
     of: Vec<usize>,
 }
 
-/// How far above the idle, rpm, in words.
+/// Text of a margin over idle, rpm.
 fn above(over: f64) -> String {
     match over {
         0.0 => "at the idle itself".to_owned(),
@@ -55,7 +55,7 @@ fn above(over: f64) -> String {
     }
 }
 
-/// rad/s to rpm.
+/// Conversion from rad/s to rpm.
 const RPM: f64 = 30.0 / std::f64::consts::PI;
 
 impl Main {
@@ -84,12 +84,12 @@ impl Main {
     }
 }
 
-/// Temperatures of the lining from one to another, K.
+/// The words followed by a range of lining temperatures, K.
 fn reaches(words: Words, (low, high): (f64, f64)) -> Words {
     if (high - low).abs() < 0.5 { words.temperature(high) } else { words.plain(temperatures(low, high)) }
 }
 
-/// Where dragging at idle starts, by how far the springs engage above the idle, on the safe side.
+/// Sentence on the margin over idle below which springs drag, on the safe side.
 fn dragging(sweep: &Sweep) -> Option<Words> {
     let rows: Vec<(f64, &Summary)> = sweep
         .rows
@@ -113,7 +113,7 @@ fn dragging(sweep: &Sweep) -> Option<Words> {
     };
     let words = Words::from("Dragging at idle starts where the spring engages ").strong(above(*over));
     let words = words.plain(pair(worst));
-    // Above the last that drags none does, whatever else differs.
+    // Margin above which no combination drags.
     let clear = of(false).map(|row| row.0).filter(|clear| clear > over).reduce(f64::min);
     Some(match clear {
         Some(clear) => words.plain("; no combination that engages ").strong(above(clear)).plain(" or higher drags."),
@@ -121,7 +121,7 @@ fn dragging(sweep: &Sweep) -> Option<Words> {
     })
 }
 
-/// Where the lining's limit is crossed.
+/// Sentence on where the lining's limit is exceeded.
 fn crossing(sweep: &Sweep) -> Option<Words> {
     let main = Main::of(sweep)?;
     let limits: Vec<f64> = sweep.rows.iter().map(|r| r.summary.lining_limit).collect::<Option<_>>()?;
@@ -141,7 +141,7 @@ fn crossing(sweep: &Sweep) -> Option<Words> {
         let words = Words::from("No combination exceeds the lining's limit of ").temperature(limit);
         return Some(words.plain(": the hottest lining reaches ").temperature(all_high).plain("."));
     }
-    // The longest stretch at either end within which nothing exceeds the limit.
+    // The longest range at either end within which nothing exceeds the limit.
     let above = good.iter().rev().take_while(|g| **g).count();
     let below = good.iter().take_while(|g| **g).count();
     let last = good.len() - 1;
@@ -165,7 +165,7 @@ fn crossing(sweep: &Sweep) -> Option<Words> {
     Some(reaches(words, peaks(worse)).plain("."))
 }
 
-/// How near springs may come to the idle, where both are varied.
+/// Smallest margin of springs over idle, if both are varied.
 struct Nearness<'a> {
     sweep: &'a Sweep,
     engages: usize,
@@ -178,12 +178,12 @@ impl<'a> Nearness<'a> {
         Some(Self { sweep, engages: axis("clutch.engagement")?, idles: axis("motor.idle")? })
     }
 
-    /// How far above an idle a spring has to engage, with as many shoes as the built-in machine, rad/s.
+    /// Margin over idle that a spring needs, with the number of shoes of the built-in machine, rad/s.
     fn needed(engages: f64, idles: f64) -> f64 {
         needed(engages, Machine::default().clutch.shoes.round() as u32, idles, VARIATION)
     }
 
-    /// Whether a combination keeps that distance, at the idle in the middle: an idle is measured, not chosen.
+    /// Whether a combination keeps that margin at the middle idle: an idle is measured, not chosen.
     fn clear(&self, place: &[usize]) -> bool {
         let at = |axis: usize| self.sweep.axes[axis].values[place[axis]];
         let middle = self.sweep.axes[self.idles].values.len() / 2;
@@ -191,7 +191,7 @@ impl<'a> Nearness<'a> {
         place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
     }
 
-    /// What to do, first of all.
+    /// The recommendation, placed first.
     fn said(&self) -> Words {
         let most = |axis: usize| self.sweep.axes[axis].values.iter().copied().fold(0.0, f64::max);
         let needed = Self::needed(most(self.engages), most(self.idles));
@@ -201,7 +201,7 @@ impl<'a> Nearness<'a> {
     }
 }
 
-/// What the sweep answers, the most important first, with what is left out and how sure it is.
+/// Answer of the sweep, the most important first, with what is left out and how uncertain it is.
 pub fn answer(sweep: &Sweep) -> Vec<Words> {
     let mut said = found(sweep);
     said.extend(sweep.left_out().map(Words::from));
@@ -209,7 +209,7 @@ pub fn answer(sweep: &Sweep) -> Vec<Words> {
     said
 }
 
-/// What the sweep found, the most important first.
+/// Findings of the sweep, the most important first.
 pub fn found(sweep: &Sweep) -> Vec<Words> {
     let near = Nearness::of(sweep);
     let mut said: Vec<Words> = near.iter().map(Nearness::said).chain(dragging(sweep)).chain(crossing(sweep)).collect();

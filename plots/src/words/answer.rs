@@ -1,4 +1,4 @@
-//! The answer of a study: its ranking or what its habits do, and how sure that is.
+//! The answer of a study: a ranking of variants or the effect of habits, and its uncertainty.
 
 use crate::words::assumed::sentence;
 use crate::words::compared::{about, channel, quoted};
@@ -12,9 +12,9 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 
-/// Rise of the bushing over the last quarter of a run from which on it counts as not yet warm, K.
+/// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
 const WARMING: f64 = 3.0;
-/// Two to four sentences; none for a record without runs.
+/// The answer in two to four sentences; empty for a record without runs.
 pub fn answer(record: &Record) -> Vec<Words> {
     let mut said = verdict(record);
     if let Some(first) = record.runs.first() {
@@ -23,7 +23,7 @@ pub fn answer(record: &Record) -> Vec<Words> {
     said
 }
 
-/// The answer without how sure it is.
+/// The answer without its uncertainty.
 pub fn verdict(record: &Record) -> Vec<Words> {
     let Some(first) = record.runs.first() else { return vec![] };
     let mut variants: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
@@ -37,7 +37,7 @@ pub fn verdict(record: &Record) -> Vec<Words> {
     said.into_iter().filter(|words| !words.is_empty()).collect()
 }
 
-/// One run: how long it lasts, or why it must not be ridden so; how hot and how dry.
+/// Sentences on a single run: its life, or why it must not be ridden so; temperature and oil.
 fn alone(record: &Record, run: &Run) -> Vec<Words> {
     let mut said = vec![];
     if let Some(fault) = own(run) {
@@ -55,7 +55,7 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
     said
 }
 
-/// What the numbers were computed from and depend on.
+/// Basis of the numbers: the data and the assumptions on which they depend.
 fn basis(record: &Record, first: &Run) -> Words {
     let mut words = Words::default();
     for (_, said) in DOUBTS {
@@ -73,7 +73,7 @@ fn basis(record: &Record, first: &Run) -> Words {
     words.plain(extrapolated).and(sentence(record, &ends))
 }
 
-/// From how much of the duty lives are extrapolated; nothing where they were simulated to their end.
+/// Share of the duty from which lives are extrapolated; empty if they were simulated to their end.
 pub fn from(record: &Record, first: &Run) -> String {
     let beyond = |run: &&Run| end(run).is_some_and(|end| end.calendar > run.duration);
     if !record.runs.iter().any(|run| beyond(&run)) {
@@ -88,7 +88,7 @@ pub fn from(record: &Record, first: &Run) -> String {
     format!("Lives, oil apart, from {simulated}{cold}. ")
 }
 
-/// Whether the bushing still became warmer over the last quarter of a run.
+/// Whether the bushing still warmed up over the last quarter of a run.
 fn warming(run: &Run) -> bool {
     let at = |share: f64| {
         let index = run.windows.end.iter().position(|end| *end >= share * run.duration)?;

@@ -1,4 +1,4 @@
-//! What an answer depends on: the assumed constants, how far each may be off, and what that does to the answer.
+//! Assumptions behind an answer: assumed constants, their uncertainty, and its effect on the answer.
 
 use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::number::{quantity, three, times};
@@ -9,7 +9,8 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
 
-/// What depends on the assumed constants whose path begins so; lives in inverse proportion to one are added by `depends`.
+/// Results that depend on the assumed constants with this path prefix; lives inversely proportional to one are added by
+/// `depends`.
 const DEPENDS: [(&str, &str); 7] = [
     ("motor.idle", "whether the clutch drags at idle"),
     ("oiling.leak", "oil fill and time to service: the loss while it is small goes in proportion"),
@@ -20,12 +21,12 @@ const DEPENDS: [(&str, &str); 7] = [
     ("clutch.relaxation", "life of the spring"),
 ];
 
-/// The factor by which a part's life may be off for the constant that it depends on; none where it does not go in proportion.
+/// Factor of uncertainty of a part's life due to its constant; none if the life is not proportional to it.
 pub fn off(part: Part) -> Option<f64> {
     part.row().constant.and_then(assumed_factor)
 }
 
-/// The last sentence of an answer: the constants that it depends on.
+/// Last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, off(*p)?))).collect();
     parts.sort_by_key(|part| part.0);
@@ -48,7 +49,7 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     })
 }
 
-/// What depends on the constant of a path.
+/// Results that depend on the constant of a path.
 fn depends(path: &str) -> String {
     let lives = Part::ALL.into_iter().filter(|part| part.row().constant == Some(path)).map(Part::name);
     let lives = lives.collect::<Vec<_>>().join(" and ");
@@ -59,7 +60,7 @@ fn depends(path: &str) -> String {
     }
 }
 
-/// A spread in words: how it is sampled.
+/// Text of how a spread is sampled.
 fn drawn(path: &str, spread: Spread) -> String {
     let width = |w: f64| {
         let Some(p) = parameter(path) else { return three(w) };
@@ -76,12 +77,12 @@ fn drawn(path: &str, spread: Spread) -> String {
     }
 }
 
-/// What a setting means, and its path.
+/// Meaning of a setting, and its path.
 fn named(path: &str) -> [Cell; 2] {
     [Cell::Words(Words::scaled(parameter(path).map_or("", |p| p.meaning))), path.into()]
 }
 
-/// The assumed constants of the runs, and how much the longest life depends on them.
+/// The assumed constants of the runs, and the effect of each on the longest life.
 pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let row = |(path, spread): &(&str, Spread)| {
         let value = setting(run, path)?;
@@ -106,7 +107,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     vec![Block::Table(table)]
 }
 
-/// What was drawn for each clutch of a fleet.
+/// Settings sampled for each clutch of a fleet.
 pub fn spreads(uncertain: &[Uncertain]) -> Block {
     let row = |u: &Uncertain| {
         let [meaning, name] = named(&u.path);

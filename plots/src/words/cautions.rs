@@ -1,4 +1,4 @@
-//! Cautions: one sentence each, and which of them apply to what a result found.
+//! Cautions: one sentence each, and the rules for which of them apply to a result.
 
 use crate::words::reading::setting;
 use slipsoak_engine::choice::{Choice, Judged, Verdict};
@@ -6,16 +6,16 @@ use slipsoak_engine::names::{Channel, Happening, TaskName};
 use slipsoak_engine::record::{Record, Run};
 
 const ZERO_C: f64 = 273.15;
-/// Surface temperature at which mineral oil smokes, at which its vapour can be lit, and at which it may catch fire without a
-/// spark, K. Base oils flash at 200 to 240 °C, rules for ships call surfaces above 220 °C high-temperature surfaces, ignition
-/// without a spark begins above 300 °C (all from memory of handbook values).
+/// Surface temperatures at which mineral oil smokes, at which its vapour can be lit, and at which it may catch fire
+/// without a spark, K. Base oils flash at 200 to 240 °C, rules for ships call surfaces above 220 °C high-temperature
+/// surfaces, ignition without a spark begins above 300 °C (all from memory of handbook values).
 const SMOKES: f64 = 200.0 + ZERO_C;
 const VAPOUR: f64 = 220.0 + ZERO_C;
 const IGNITES: f64 = 300.0 + ZERO_C;
-/// Slip power, W, and for how long, s, at which the rider should let go.
+/// Slip power, W, and its duration, s, above which the rider should let go.
 const BURNING: (f64, f64) = (2000.0, 10.0);
 
-/// Something that can hurt someone.
+/// A hazard to people.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Caution {
     /// slip above 2 kW for more than 10 s
@@ -34,23 +34,23 @@ pub enum Caution {
     Descent,
     /// rolling back before the clutch grips
     RollBack,
-    /// the governor is not to be changed
+    /// the governor must not be changed
     Governor,
     /// oil on the linings
     OiledLining,
-    /// engagement is not to be tried by hand
+    /// engagement must not be tested by hand
     NeverHold,
-    /// dust of linings and washers
+    /// dust from linings and washers
     Dust,
     /// results are estimates
     Estimates,
     /// hot and turning parts
     Hot,
-    /// who decides
+    /// responsibility for decisions
     Codes,
 }
 
-/// What holds of every result.
+/// Cautions that apply to every result.
 pub const ALWAYS: [Caution; 3] = [Caution::Estimates, Caution::Hot, Caution::Codes];
 
 impl Caution {
@@ -89,7 +89,7 @@ impl Caution {
 }
 
 impl Caution {
-    /// In two or three words, where there is no room for the sentence; nothing for what holds of every result.
+    /// The caution in two or three words, where there is no room for the sentence; empty for those that always apply.
     pub const fn brief(self) -> &'static str {
         match self {
             Self::LetGo => "burning clutch",
@@ -109,7 +109,7 @@ impl Caution {
     }
 }
 
-/// What applies to a surface that gets so hot, K, where oil is near it.
+/// Cautions for a surface with this peak temperature, K, with oil nearby.
 pub fn of_heat(peak: f64) -> &'static [Caution] {
     match peak {
         t if t >= IGNITES => &[Caution::Vapour, Caution::Fire],
@@ -119,7 +119,7 @@ pub fn of_heat(peak: f64) -> &'static [Caution] {
     }
 }
 
-/// What applies to the runs of a record, the most urgent first.
+/// Cautions for the runs of a record, the most urgent first.
 pub fn of_record(record: &Record) -> Vec<Caution> {
     let mut all: Vec<Caution> = record.runs.iter().flat_map(of_run).collect();
     all.sort_unstable();
@@ -156,14 +156,14 @@ fn of_run(run: &Run) -> Vec<Caution> {
     all
 }
 
-/// What applies to a choice of springs.
+/// Cautions for a choice of springs.
 pub fn of_choice(choice: &Choice) -> Vec<Caution> {
     let found = || choice.springs.iter().filter_map(|s| s.found.as_ref());
     let mut all = vec![Caution::Governor, Caution::NeverHold, Caution::Dust];
     if found().any(|f| f.drag.is_some()) {
         all.push(Caution::Creep);
     }
-    // Of the springs that may be fitted; of all where none may.
+    // For springs that may be fitted; for all if there is none.
     let fit = |s: &&Judged| s.verdict != Verdict::Unfit || choice.best.is_none();
     let peaks = choice.springs.iter().filter(fit).filter_map(|s| Some(s.found.as_ref()?.peaks.lining));
     all.extend(of_heat(peaks.fold(0.0, f64::max)));
@@ -174,10 +174,10 @@ pub fn of_choice(choice: &Choice) -> Vec<Caution> {
     all
 }
 
-/// What applies to a plan of oiling.
+/// Cautions for an oiling plan.
 pub const OILING: [Caution; 3] = [Caution::DryBushing, Caution::Vapour, Caution::OiledLining];
 
-/// What applies to the gap between drum and cover, and to work on its parts.
+/// Cautions for the gap between drum and cover, and for work on its parts.
 pub const GAPS: [Caution; 3] = [Caution::DryBushing, Caution::NeverHold, Caution::Dust];
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Which spring: the answer, verdicts, and the reasons for them.
+//! Choice of a spring: the answer, verdicts, and their reasons.
 
 use crate::words::assumed::off;
 use crate::words::text::Words;
@@ -15,17 +15,17 @@ pub const fn verdict(verdict: Verdict) -> &'static str {
     }
 }
 
-/// A slope, to a tenth of a per cent.
+/// A slope, rounded to a tenth of a per cent.
 fn steep(grade: f64) -> String {
     format!("{} %", figures((1000.0 * grade).round() / 10.0, 3))
 }
 
-/// Where a launch begins.
+/// Slope at the start of a launch.
 fn slope(grade: f64) -> String {
     if grade == 0.0 { "on level ground".to_owned() } else { format!("on a slope of {}", steep(grade)) }
 }
 
-/// The part, what it does, and what its limit is.
+/// The part, its verb, and the name of its limit.
 const fn heated(part: Heated) -> (&'static str, &'static str, &'static str) {
     match part {
         Heated::Lining => ("its lining", "reaches", "its continuous limit of"),
@@ -36,7 +36,7 @@ const fn heated(part: Heated) -> (&'static str, &'static str, &'static str) {
     }
 }
 
-/// A reason in a word or two; nothing for facts.
+/// A reason in a word or two; empty for facts.
 pub const fn brief(reason: &Reason) -> &'static str {
     match reason {
         Reason::NeverEngages { .. } => "never engages",
@@ -214,7 +214,7 @@ fn of_weight(spring: &Judged, weight: Weight) -> Vec<Words> {
     spring.of_weight(weight).map(reason).collect()
 }
 
-/// What a reader has to hear of a spring: what speaks against it, or else its warnings, or else that it does not drag.
+/// The most important reasons of a spring: those against it, or else its warnings, or else that it does not drag.
 pub fn why(spring: &Judged) -> Words {
     let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| of_weight(spring, weight));
     let mut said = all.into_iter().find(|said| !said.is_empty()).unwrap_or_default();
@@ -224,12 +224,12 @@ pub fn why(spring: &Judged) -> Words {
     Words::joined(said, "; ")
 }
 
-/// Whether a spring's reasons are all said: of the one that is advised and of the trade's.
+/// Whether all reasons of a spring are shown: for the recommended one and the trade's.
 pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
     choice.best.as_ref() == Some(&spring.name) || choice.trade.spring == spring.name
 }
 
-/// The warnings of a spring in a word each.
+/// The warnings of a spring, a word each.
 pub fn warnings(spring: &Judged) -> String {
     let (hot, other): (Vec<_>, Vec<_>) =
         spring.of_weight(Weight::Warning).partition(|r| matches!(r, Reason::Hot { .. }));
@@ -238,7 +238,7 @@ pub fn warnings(spring: &Judged) -> String {
     [hot, names(other)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
 }
 
-/// How long a spring's clutch lasts, with the range that its wear constant leaves.
+/// Life of a spring's clutch, with the range due to its wear constant.
 fn lasts(spring: &Judged) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
@@ -251,7 +251,7 @@ fn margin(spring: &Judged) -> String {
     turns(spring.found.as_ref().map_or(0.0, |f| f.margin))
 }
 
-/// The answer: what to do first, then what is next, then what the trade would do.
+/// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
     let best = choice.best.as_ref().and_then(|name| choice.spring(name));
     let mut say = answer(choice, best);
@@ -281,7 +281,7 @@ pub fn statement(choice: &Choice) -> Vec<Words> {
     say
 }
 
-/// What to do.
+/// The recommendation.
 fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<Words> {
     let Some(best) = best else {
         let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name));
@@ -305,7 +305,7 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<Words> {
     say
 }
 
-/// What speaks against a spring, a word or two each, each once.
+/// Reasons against a spring, a word or two each, without repetition.
 fn briefly(spring: &Judged) -> String {
     let mut all: Vec<&str> = vec![];
     for against in spring.of_weight(Weight::Against) {
@@ -321,7 +321,7 @@ fn briefly(spring: &Judged) -> String {
     all.join(", ")
 }
 
-/// What to say where no spring fits: which is the least unsuitable, and what would help.
+/// Sentences if no spring fits: the least unsuitable one, and what would help.
 fn nothing_fits(least: &Judged) -> Vec<Words> {
     vec![
         format!(
@@ -349,7 +349,7 @@ fn next(springs: &[Judged], best: &Judged) -> Option<Words> {
     )
 }
 
-/// What the trade's rule picks from the stock.
+/// The spring that the trade's rule selects from the stock.
 fn by_rule(choice: &Choice, best: Option<&Judged>) -> Words {
     let rule = format!(
         "The trade's rule, about 200 rpm over the true idle (common practice, no source), gives {} here",

@@ -1,4 +1,4 @@
-//! What the runs of a study differ in, and what they are compared by.
+//! Differences between the runs of a study, and how they are compared.
 
 use crate::words::assumed::off;
 use crate::words::fault::{Fault, fault};
@@ -8,10 +8,10 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
-/// Lives whose longest is within this factor of their shortest are alike.
+/// Factor between two lives up to which they count as equal.
 pub(crate) const ALIKE: f64 = 1.05;
 
-/// Names in a sentence before the rest are only counted.
+/// Largest number of names in a sentence; further ones are only counted.
 const NAMED: usize = 4;
 
 /// A channel's value in a row of all channels.
@@ -29,7 +29,7 @@ pub fn peak(run: &Run, of: Channel) -> Option<f64> {
     channel(&run.overall.most, of)
 }
 
-/// What the runs of a record are called: one and several.
+/// Word for the runs of a record, singular and plural.
 pub fn kind(record: &Record) -> [&'static str; 2] {
     let Some(first) = record.runs.first() else { return ["run", "runs"] };
     let same = |of: fn(&Run) -> &String| record.runs.iter().all(|r| of(r) == of(first));
@@ -41,7 +41,7 @@ pub fn kind(record: &Record) -> [&'static str; 2] {
     }
 }
 
-/// Whether the machines differ in their springs alone.
+/// Whether the machines differ only in their springs.
 fn springs(record: &Record) -> bool {
     let Some(first) = record.runs.first() else { return false };
     let settings = |run: &Run| -> Vec<(String, f64)> {
@@ -53,7 +53,7 @@ fn springs(record: &Record) -> bool {
     differ && record.runs.iter().all(|run| settings(run) == settings(first))
 }
 
-/// Limits that a run exceeds without being unfit for it, in words.
+/// Names of limits that a run exceeds without being unfit.
 pub(crate) fn beside(run: &Run) -> Vec<&'static str> {
     let kinds = [
         (Warned::Bushing, "bushing"),
@@ -64,7 +64,7 @@ pub(crate) fn beside(run: &Run) -> Vec<&'static str> {
     kinds.into_iter().filter(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| words).collect()
 }
 
-/// The runs of each duty, in order.
+/// Runs grouped by duty, in order.
 pub(crate) fn by_duty(record: &Record) -> Vec<(&str, Vec<&Run>)> {
     let mut all: Vec<(&str, Vec<&Run>)> = vec![];
     for run in &record.runs {
@@ -76,7 +76,7 @@ pub(crate) fn by_duty(record: &Record) -> Vec<(&str, Vec<&Run>)> {
     all
 }
 
-/// Variants in quotes, each once, at most a few by name.
+/// Names of variants in quotes, without repetition, only a few of them in full.
 pub(crate) fn quoted(runs: &[&Run], of: impl Fn(&Run) -> String) -> String {
     let mut names: Vec<String> = vec![];
     for run in runs {
@@ -98,24 +98,24 @@ pub(crate) fn quoted(runs: &[&Run], of: impl Fn(&Run) -> String) -> String {
     listed(&names)
 }
 
-/// A run's life, of running, s; without end where nothing wears.
+/// Life of a run, running time in s; infinite if nothing wears.
 pub(crate) fn life(run: &Run) -> f64 {
     end(run).map_or(f64::INFINITY, |end| end.running)
 }
 
-/// Runs from the longest-lived.
+/// Runs by life, the longest first.
 pub(crate) fn longest_first<'a>(runs: &[&'a Run]) -> Vec<&'a Run> {
     let mut sorted: Vec<&Run> = runs.to_vec();
     sorted.sort_by(|a, b| life(b).total_cmp(&life(a)));
     sorted
 }
 
-/// A share of the best, in hundredths; two figures where it is small.
+/// A share of the best, in per cent; two digits if small.
 pub(crate) fn share(of: f64) -> String {
     if of < 0.095 { format!("{}\u{a0}%", say::figures(100.0 * of, 2)) } else { say::percent(of) }
 }
 
-/// Whether two lives are the same within what can be told.
+/// Whether two lives are equal within their uncertainty.
 pub(crate) fn alike(a: f64, b: f64) -> bool {
     a.max(b) <= ALIKE * a.min(b) || (a.is_infinite() && b.is_infinite())
 }
@@ -126,12 +126,12 @@ pub(crate) fn drags(record: &Record, run: &Run) -> bool {
     record.runs.iter().any(|other| other.variant == run.variant && idles(other))
 }
 
-/// What the variants are called, whatever the duties.
+/// Word for the variants, independent of the duties.
 pub(crate) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
     if springs(record) { ["spring", "springs"] } else { ["machine", "machines"] }
 }
 
-/// How long a life is, as the answer says it.
+/// Text of a life as in the answer.
 pub(crate) fn about(end: &End, with_part: bool) -> String {
     let range = off(end.part).map(|f| say::times(end.running / f, end.running * f));
     let part = with_part.then(|| if end.part == Part::Charring { "washer chars" } else { end.part.name() }.to_owned());

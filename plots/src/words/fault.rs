@@ -1,4 +1,4 @@
-//! Why a variant must not be fitted, by what its run shows and by how near it engages to the idle.
+//! Faults for which a variant must not be fitted, from its run and from its margin over idle.
 
 use crate::words::compared::peak;
 use crate::words::reading::{End, end, setting};
@@ -8,10 +8,10 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::say;
 
-/// A life shorter than this, of running, is none, s.
+/// Running time below which a life counts as none, s.
 pub(crate) const EARLY: f64 = 3600.0;
 
-/// Why a variant must not be fitted.
+/// Fault for which a variant must not be fitted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Fault {
     Drags,
@@ -25,13 +25,13 @@ pub(crate) enum Fault {
     Settles,
 }
 
-/// The gravest fault of a run, that of a spring too near to the idle among them: for where there is a choice.
+/// The gravest fault of a run, including too small a margin over idle, for use where there is a choice.
 pub(crate) fn fault(run: &Run) -> Option<Fault> {
     own(run).or_else(|| near(run).map(|(fault, ..)| fault))
 }
 
-/// Whether a spring comes too near to the idle, at its hottest in the run or only once it has relaxed for a season at that heat: by
-/// how much it then engages above the idle, and what the idle's variation and tolerances take, rad/s.
+/// Whether a spring engages too close to idle, at its hottest in the run or after relaxing for a season at that
+/// temperature. Returns its margin over idle, and the margin needed for idle variation and tolerances, rad/s.
 fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     let idle = setting(run, "motor.idle")?;
     let shoes = setting(run, "clutch.shoes")?.round() as u32;
@@ -44,7 +44,7 @@ fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     })
 }
 
-/// The gravest fault that a run itself shows.
+/// The gravest fault shown by the run itself.
 pub(crate) fn own(run: &Run) -> Option<Fault> {
     let warned = |kind| run.warned(kind).is_some();
     let dry = run.warned(Warned::Dry).is_some_and(|w| w.value < EARLY);
@@ -62,13 +62,13 @@ pub(crate) fn own(run: &Run) -> Option<Fault> {
     .map(|(fault, _)| fault)
 }
 
-/// The hottest part of a run and its greatest temperature, K.
+/// The hottest part of a run and its peak temperature, K.
 fn hottest_part(run: &Run) -> Option<(Channel, f64)> {
     let all = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());
     all.filter_map(|channel| Some((channel, peak(run, channel)?))).max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
-/// The part whose temperature a channel is.
+/// The part to which a temperature channel belongs.
 fn called(channel: Channel) -> &'static str {
     match channel {
         Channel::LiningSurface => "lining",
@@ -78,7 +78,7 @@ fn called(channel: Channel) -> &'static str {
     }
 }
 
-/// The part that exceeds its limit by most in a run, the temperature that it reaches and the limit, K; none where all keep within.
+/// The part that exceeds its limit by most in a run, its temperature and the limit, K; none if no limit is exceeded.
 pub(crate) fn most_over(run: &Run) -> Option<(&'static str, f64, f64)> {
     let parts = [
         (Warned::Lining, "lining"),
@@ -88,14 +88,14 @@ pub(crate) fn most_over(run: &Run) -> Option<(&'static str, f64, f64)> {
         (Warned::Springs, "spring wire"),
     ];
     let over = parts.into_iter().filter_map(|(kind, part)| {
-        // Dry it is held to a lower limit: told where it keeps the other.
+        // A dry washer has a lower limit; it is reported only if the other one is kept.
         let warning = run.warned(kind).filter(|_| kind != Warned::DryWasher || run.warned(Warned::Washer).is_none())?;
         Some((part, warning.value, warning.limit))
     });
     over.max_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))
 }
 
-/// What a fault does, of one or of several runs.
+/// Effect of a fault, for one or several runs.
 pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
     let s = if runs.len() == 1 { "s" } else { "" };
     let hottest = runs.iter().filter_map(|run| peak(run, Channel::LiningSurface)).fold(0.0, f64::max);

@@ -1,4 +1,4 @@
-//! Whether the cover clears the drum, and for how long.
+//! Sentences on whether the cover clears the drum, and for how long.
 
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
@@ -9,16 +9,16 @@ fn both(m: f64) -> String {
     format!("{:.2} mm ({:.1} thou)", 1e3 * m, m / 2.54e-5)
 }
 
-/// About when, with the range of sampled assemblies.
+/// An approximate time, with the range of sampled assemblies.
 fn about(w: &When) -> Option<String> {
     let range = w.early.zip(w.late).map_or_else(String::new, |(a, b)| format!(" ({})", times(a, b)));
     Some(format!("about {}{range}", time(w.time?)))
 }
 
-/// The answer: whether it clears and until when, then the new gap, then the gap as it wears.
+/// The answer: whether it clears and until when, then the new gap, then the gap over its wear.
 pub fn statement(g: &Gaps) -> Vec<Words> {
     let s = &g.stack;
-    // Springs that sag go before any hours, which do not hold then.
+    // Sagging springs come before any hours, because the hours do not hold then.
     let until = match (&g.sag, g.courses.first()) {
         (Some(sag), Some(course)) if course.charred.is_none() => Words::from(" ").and(sags(
             sag,
@@ -60,7 +60,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     say
 }
 
-/// How the new gap stands to what is required.
+/// The new gap compared with the required one.
 fn clears(g: &Gaps) -> String {
     let required = both(g.limit);
     let below = 100.0 * g.stack.below_limit;
@@ -74,7 +74,7 @@ fn clears(g: &Gaps) -> String {
     }
 }
 
-/// For how long that holds, with the first way of oiling: what the answer begins with.
+/// First sentence of the answer: how long the gap holds, with the first way of oiling.
 fn lasts(c: &Course) -> String {
     match (c.charred, &c.washer_due.time) {
         (Some(charred), _) => {
@@ -85,7 +85,7 @@ fn lasts(c: &Course) -> String {
     }
 }
 
-/// What is said of one way of oiling: until the washer is worn through, and no further; of a washer that chars, only that.
+/// Sentences on one way of oiling, until the washer is worn through; for a washer that chars, only that.
 fn worn(c: &Course) -> Vec<Words> {
     if let Some(charred) = c.charred {
         let chars = format!("Bushing {}: the washer chars after about {} of running, at up to ", c.name, time(charred));

@@ -1,12 +1,12 @@
-//! What an answer takes for granted.
+//! Assumptions behind an answer.
 
 use crate::words::text::Words;
 use slipsoak_engine::finding::Assumed;
 use slipsoak_engine::say::{figures, turns};
 
-/// Kelvin at which leakage and soaking are given, 80 °C.
+/// Reference temperature of leakage and soaking, 80 °C, in K.
 const WARM: f64 = 353.15;
-/// Kelvin at which the relaxation of springs is given, 120 °C.
+/// Reference temperature of spring relaxation, 120 °C, in K.
 const RELAXES: f64 = 393.15;
 const HOUR: f64 = 3600.0;
 

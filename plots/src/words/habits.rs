@@ -1,4 +1,4 @@
-//! One machine under several duties, such as habits of oiling: what each does to its oil and its life.
+//! One machine under several duties, for example oiling habits: effects on its oil and its life.
 
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
 use crate::words::fault::{Fault, does, most_over, own};
@@ -9,11 +9,11 @@ use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
 
-/// Fills that lie this close together are alike.
+/// Difference of oil fills up to which they count as equal.
 const SAME_FILL: f64 = 0.002;
 
-/// One machine under several duties: what each does to it. Duties are no choice, so that none is called best, but habits of
-/// oiling are: where they differ in oil more than in wear, the oil is told.
+/// Sentences on one machine under several duties. Duties are not a choice, so none is called best. Oiling habits are a
+/// choice: if they differ more in oil than in wear, oil is reported.
 pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     let runs: Vec<&Run> = longest_first(&record.runs.iter().collect::<Vec<_>>());
     let faulty: Vec<&Run> = record.runs.iter().filter(|run| own(run).is_some()).collect();
@@ -34,7 +34,7 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
         for (k, given) in faults.iter().enumerate() {
             let among: Vec<&Run> = faulty.iter().copied().filter(|run| own(run) == Some(*given)).collect();
             let names = quoted(&among, |run| run.duty.clone());
-            // One machine, whatever the number of duties.
+            // There is one machine, whatever the number of duties.
             words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));
             words = words.and(does(*given, &among[..1]));
         }
@@ -45,7 +45,7 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     said
 }
 
-/// Lives under each duty, the longest first.
+/// Life under each duty, the longest first.
 fn lives_under(runs: &[&Run]) -> Words {
     let (Some(long), Some(short)) = (runs.first(), runs.last()) else { return Words::default() };
     let (Some(most), Some(least)) = (end(long), end(short)) else {
@@ -73,7 +73,7 @@ fn lives_under(runs: &[&Run]) -> Words {
     ))
 }
 
-/// Which habit keeps most oil, against the next and the reference.
+/// The habit that keeps most oil, compared with the next and the reference.
 fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
     let Some(most) = fills.first() else { return Words::default() };
     let near: Vec<&Run> = fills.iter().filter(|f| most.1 - f.1 <= SAME_FILL).map(|f| f.0).collect();
@@ -108,7 +108,7 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
     }
 }
 
-/// The part that exceeds its limit by most, the hottest lining against its limit, and the oil that is left.
+/// The part that exceeds its limit by most, the highest lining temperature with its limit, and the remaining oil.
 pub(crate) fn hottest_and_driest(record: &Record) -> Words {
     let several = record.runs.len() > 1;
     let hottest = |a: &&Run, b: &&Run| {
@@ -117,7 +117,7 @@ pub(crate) fn hottest_and_driest(record: &Record) -> Words {
     };
     let Some(hot) = record.runs.iter().max_by(hottest) else { return Words::default() };
     let mut words = Words::default();
-    // First the part that exceeds its limit by most, whichever it is.
+    // The part that exceeds its limit by most comes first.
     let over = record.runs.iter().filter_map(|run| Some((run, most_over(run)?)));
     let worst = over.max_by(|a, b| (a.1.1 - a.1.2).total_cmp(&(b.1.1 - b.1.2)));
     let mut the = "The";

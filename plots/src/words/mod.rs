@@ -1,4 +1,4 @@
-//! Everything that is said: numbers and units, sentences, warnings, cautions.
+//! All text output: numbers and units, sentences, warnings, cautions.
 
 pub mod answer;
 pub(crate) mod assumed;

@@ -1,4 +1,4 @@
-//! Numbers as a page shows them: as many digits as they deserve, in a unit a reader knows.
+//! Numbers on a page: suitable digits, in a familiar unit.
 
 use crate::page::Cell;
 use crate::sheet::axis::number;
@@ -7,13 +7,13 @@ use slipsoak_engine::parts::Dimension;
 
 const INCH: f64 = 0.0254;
 
-/// The step of the last of so many significant digits, but never more than one whole.
+/// Step of the last significant digit for this number of digits, but at most 1.
 fn step(value: f64, digits: i32) -> f64 {
     let size = value.abs().max(1e-300).log10().floor() as i32;
     10f64.powi(size + 1 - digits).min(1.0)
 }
 
-/// A number to three significant digits.
+/// A number with three significant digits.
 pub fn three(value: f64) -> String {
     let size = value.abs();
     if size != 0.0 && !(1e-3..1e7).contains(&size) && size.is_finite() {
@@ -22,7 +22,7 @@ pub fn three(value: f64) -> String {
     short(&number(value, step(value, 3)))
 }
 
-/// A number as a multiple of a power of ten, to a step of that multiple.
+/// A number as a multiple of a power of ten, rounded to a step of that multiple.
 pub fn power(value: f64, step: f64) -> String {
     if value == 0.0 || !value.is_finite() {
         return "0".to_owned();
@@ -34,12 +34,12 @@ pub fn power(value: f64, step: f64) -> String {
     format!("{}\u{a0}×\u{a0}10{}", short(&number(value / 10f64.powi(power), step)), raised(power))
 }
 
-/// A number without the noughts behind its point.
+/// A number without trailing zeros after its decimal point.
 fn short(number: &str) -> String {
     if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.').to_owned() } else { number.to_owned() }
 }
 
-/// A whole number as an exponent.
+/// An integer as an exponent.
 fn raised(power: i32) -> String {
     let digit = |c: char| match c {
         '-' => '⁻',
@@ -48,7 +48,7 @@ fn raised(power: i32) -> String {
     power.to_string().chars().map(digit).collect()
 }
 
-/// Numbers of one column, all with the decimals that the largest needs for so many significant digits.
+/// Numbers of one column, all with the decimals that the largest needs for this number of significant digits.
 pub fn column(values: &[f64], digits: i32) -> Vec<String> {
     let largest = values.iter().filter(|v| v.is_finite()).fold(0.0_f64, |m, v| m.max(v.abs()));
     let shown = |v: &f64| match *v {
@@ -59,7 +59,7 @@ pub fn column(values: &[f64], digits: i32) -> Vec<String> {
     values.iter().map(shown).collect()
 }
 
-/// A length of time in its unit.
+/// A duration in a suitable unit.
 fn clock(hours: f64) -> (f64, &'static str) {
     const YEAR: f64 = 8766.0;
     if hours < 1.0 {
@@ -71,13 +71,13 @@ fn clock(hours: f64) -> (f64, &'static str) {
     }
 }
 
-/// A length of time, from hours.
+/// A duration as text, from hours.
 pub fn time(hours: f64) -> String {
     let (value, unit) = clock(hours);
     format!("{}\u{a0}{unit}", three(value))
 }
 
-/// A time from one to another, from hours.
+/// A range of durations as text, from hours.
 pub fn times(low: f64, high: f64) -> String {
     let (a, b) = (time(low), time(high));
     match (a.split_once('\u{a0}'), b.rsplit_once('\u{a0}')) {
@@ -86,7 +86,7 @@ pub fn times(low: f64, high: f64) -> String {
     }
 }
 
-/// A share in hundredths, one decimal.
+/// A share in per cent with one decimal.
 pub fn percent(share: f64) -> String {
     format!("{}\u{a0}%", number(100.0 * share, 0.1))
 }

@@ -1,4 +1,4 @@
-//! When and how to oil.
+//! Sentences on when and how to oil.
 
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
@@ -16,7 +16,7 @@ fn outings(n: u64) -> String {
     if n == 1 { "after every outing".to_owned() } else { format!("every {n} outings") }
 }
 
-/// How a dose is put on: no more of it warm than the pores then have room for.
+/// Text of how to apply a dose: no more of it warm than the pores have room for.
 fn put_on(habit: &Advised) -> String {
     if habit.warm >= habit.dose {
         "after the ride, while the bushing is warm".to_owned()
@@ -34,7 +34,7 @@ fn per_hour(leak: f64) -> String {
     format!("{} per hour", figures(leak * HOUR, 2))
 }
 
-/// Time until service is due in a case.
+/// Time until service is due in this case.
 fn due(lasts: &Lasts) -> String {
     let early = if lasts.within_first() { " (within the first outing)" } else { "" };
     after(lasts) + early
@@ -44,7 +44,7 @@ fn after(lasts: &Lasts) -> String {
     lasts.due.map_or_else(|| "more than ten years of such outings".to_owned(), time)
 }
 
-/// The answer: when to oil and with how much, how sure that is, then why.
+/// The answer: interval and dose, their uncertainty, then reasons.
 pub fn statement(p: &OilPlan) -> Vec<Words> {
     let then = match p.advised {
         Advice::Never => "",
@@ -88,7 +88,7 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
     say
 }
 
-/// What is said where service is due within the first outing.
+/// Sentences if service is due within the first outing.
 fn gone(p: &OilPlan) -> Vec<Words> {
     let Some(set) = p.case(LeakCase::AsSet) else { return vec![] };
     let what =
@@ -112,7 +112,7 @@ fn gone(p: &OilPlan) -> Vec<Words> {
     ]
 }
 
-/// What is said of a bushing that a habit keeps oiled.
+/// Sentences on a bushing that a habit keeps oiled.
 fn kept_oiled(p: &OilPlan) -> Vec<Words> {
     let mut say: Vec<Words> = vec![];
     let of = |name| p.case(name);
@@ -154,7 +154,7 @@ fn kept_oiled(p: &OilPlan) -> Vec<Words> {
     say
 }
 
-/// What is said where a dose is more than such outings lose.
+/// Sentences if a dose exceeds the loss of such outings.
 fn seldom(p: &OilPlan) -> Words {
     format!(
         "Such outings lose less than {} and do not reach the service level in ten years: oil once a year all the same, and check the fill.",
@@ -163,7 +163,7 @@ fn seldom(p: &OilPlan) -> Words {
     .into()
 }
 
-/// When to oil, and how much sooner with the greatest leakage.
+/// The interval, and how much shorter it is with the greatest leakage.
 fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
     let most = p.case(LeakCase::Most);
     let mut say = vec![format!(
@@ -209,7 +209,7 @@ fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
     say.into_iter().map(Words::from).collect()
 }
 
-/// What is kept of a dose, and why.
+/// Sentences on the share of a dose that is absorbed, and why.
 fn kept(p: &OilPlan) -> Vec<Words> {
     let kept = |warm: bool, wait: f64| {
         let habit = p.habits.iter().find(|h| h.warm == warm);

@@ -1,7 +1,7 @@
-//! The ranking of variants: what to fit and by how much it is better, what not to fit and why.
+//! Ranking of variants: which one to fit and by how much it is better, which ones not to fit and why.
 //!
-//! Variants are ranked under each duty, never duties against each other. One that drags, overheats or is worn out within the hour
-//! is not called best without that in the same sentence.
+//! Variants are ranked under each duty; duties are never ranked. A variant that drags, overheats or wears out within
+//! the hour is not called best without saying so in the same sentence.
 
 use crate::words::compared::{
     ALIKE, about, alike, beside, by_duty, drags, kind, kind_of_variants, life, longest_first, quoted, share,
@@ -13,7 +13,7 @@ use crate::words::text::listed;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
-/// Which variant to take: under the one duty, or under each and then in all.
+/// The variant to choose: under the single duty, or under each and then overall.
 pub(crate) fn between(record: &Record) -> Vec<Words> {
     let duties = by_duty(record);
     let faulty: Vec<&Run> = record.runs.iter().filter(|run| fault(run).is_some()).collect();
@@ -28,7 +28,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
         let only = runs.iter().filter(|run| fault(run).is_none()).count() == 1;
         let tempting = tempting(runs);
         let of = if only || faulty.is_empty() { "" } else { "Of those that fit, " };
-        // Said of the longest-lived already, where it must not be fitted.
+        // The longest-lived was already mentioned if it must not be fitted.
         let rest: Vec<&Run> = match longest_first(runs).first() {
             Some(longest) if !tempting.is_empty() => {
                 faulty.iter().copied().filter(|run| !std::ptr::eq(*run, *longest)).collect()
@@ -44,7 +44,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
     if let Some(lead) = said.first_mut().filter(|lead| !lead.is_empty()) {
         *lead = std::mem::take(lead).plain(".");
     }
-    // What drags under one duty is not fitted for another.
+    // A variant that drags under one duty is not recommended for another.
     let each = duties.iter().map(|(duty, runs)| {
         let runs: Vec<&Run> = runs.iter().copied().filter(|run| !drags(record, run)).collect();
         best(record, &runs, &format!("Under “{duty}”, "), "")
@@ -71,7 +71,7 @@ fn every(record: &Record) -> Words {
     format!("Every {one} exceeds limits ({})", listed(&shared)).into()
 }
 
-/// Where one that must not be fitted would last longest, that it must not.
+/// Warning if a variant that must not be fitted has the longest life.
 fn tempting(runs: &[&Run]) -> Words {
     let all = longest_first(runs);
     let (Some(longest), Some(next)) = (all.first(), all.iter().find(|run| fault(run).is_none())) else {
@@ -86,7 +86,7 @@ fn tempting(runs: &[&Run]) -> Words {
     }
 }
 
-/// The best of some runs of one duty that are fit, held against the next and the reference.
+/// The best of the fit runs of one duty, compared with the next and the reference.
 fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
     let fit: Vec<&Run> = longest_first(runs).into_iter().filter(|run| fault(run).is_none()).collect();
     let Some(best) = fit.first() else {
@@ -144,7 +144,7 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
     words.plain(".")
 }
 
-/// The variant that is best, or nearly, under every duty.
+/// The variant that is best, or nearly so, under every duty.
 fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
     let [one, _] = kind_of_variants(record);
     let mut worst: Vec<(&str, f64)> = vec![];
@@ -173,7 +173,7 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
     }
 }
 
-/// Those that must not be fitted, and why, after what was said of the one that tempts.
+/// The variants that must not be fitted, and why, after the sentence on the longest-lived.
 fn unfit(record: &Record, faulty: &[&Run], begun: Words) -> Words {
     let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
     faults.sort_unstable();

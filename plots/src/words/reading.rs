@@ -1,4 +1,4 @@
-//! Quantities of a record by name, in the units of an axis.
+//! Quantities of a record by name, in units for axes.
 
 use crate::sheet::axis::number;
 use crate::sheet::canvas::Place;
@@ -7,7 +7,7 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
-/// Refuses a record that holds nothing, or whose rows do not hold every channel.
+/// Fails for an empty record, or if its rows lack channels.
 pub fn check(record: &Record) -> Result<(), DrawError> {
     if record.runs.is_empty() || record.runs.iter().any(|run| run.windows.end.is_empty()) {
         return Err(DrawError::Empty);
@@ -25,7 +25,7 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
     if let Some(run) = record.runs.iter().find(|run| !whole(run)) {
         return Err(DrawError::Ragged(run.variant.clone()));
     }
-    // The last ends with the run, but for rounding.
+    // The last window ends with the run, apart from rounding.
     let ordered = |run: &Run| {
         run.windows.spans().all(|(start, end)| end > start)
             && !run.windows.end.last().is_some_and(|last| *last > run.duration * (1.0 + 1e-9) + 1e-6)
@@ -36,17 +36,17 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
     }
 }
 
-/// The runs that a figure of so many panels shows, each with its number.
+/// The runs that a figure of this number of panels shows, each with its index.
 pub struct Shown<'a> {
-    /// number and run
+    /// index and run
     pub runs: Vec<(usize, &'a Run)>,
     all: usize,
-    /// what they were chosen for, the first compared to begin with
+    /// reasons for their choice, beginning with the first compared
     known_as: Vec<String>,
 }
 
 impl Shown<'_> {
-    /// A figure's heading, with how many of the runs it shows where it does not show all.
+    /// Heading of a figure, with the number of runs shown if it is not all.
     pub fn heading(&self, figure: &str, title: &str) -> String {
         if self.runs.len() == self.all {
             return format!("{figure}: {title}");
@@ -54,7 +54,7 @@ impl Shown<'_> {
         format!("{figure}, {} of {} runs: {title}", self.runs.len(), self.all)
     }
 
-    /// A sentence on which they are, where not all are shown.
+    /// A sentence on which runs are shown, if it is not all.
     pub fn sentence(&self) -> String {
         if self.runs.len() == self.all {
             return String::new();
@@ -63,8 +63,8 @@ impl Shown<'_> {
     }
 }
 
-/// The runs that a figure of panels shows: all, or as many as fit of the first, the longest-lived, the shortest-lived, the one
-/// whose lining was hottest, the longest- and shortest-lived of each duty, and the others in order.
+/// The runs that a figure of panels shows: all, or as many as fit of the first, the longest-lived, the shortest-lived,
+/// the one with the hottest lining, the longest- and shortest-lived of each duty, and the others in order.
 pub fn shown(record: &Record, most: usize) -> Shown<'_> {
     let all = record.runs.len();
     let life = |k: &usize| end(&record.runs[*k]).map_or(f64::INFINITY, |end| end.running);
@@ -101,13 +101,13 @@ pub fn shown(record: &Record, most: usize) -> Shown<'_> {
     Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), all, known_as }
 }
 
-/// Rows of so many px that a sheet holds before its print on A4 has letters under 6 pt: the page's text is 182 mm wide and a
-/// figure 215 mm high at most, 12.5 px of a sheet of 960 px are 6.7 pt at full width.
+/// Number of rows of this height, px, on a sheet before its letters are smaller than 6 pt in print on A4: the page's
+/// text is 182 mm wide and a figure at most 215 mm high; 12.5 px of a sheet of 960 px are 6.7 pt at full width.
 pub fn rows_that_fit(over: f64, row: f64) -> usize {
     ((TALLEST - over) / row).floor().max(1.0) as usize
 }
 
-/// Greatest height of a sheet of 960 px, px, some lines of notes left aside.
+/// Largest height of a sheet of 960 px, px, apart from some lines of notes.
 const TALLEST: f64 = 1200.0;
 
 /// A setting of a run's machine, SI.
@@ -115,7 +115,7 @@ pub fn setting(run: &Run, path: &str) -> Option<f64> {
     run.settings.iter().find(|s| s.path == path).map(|s| s.value)
 }
 
-/// Name of a run among the others: the variant, the duty, or both, whichever tells them apart.
+/// Name of a run among others: the variant, the duty, or both, whichever distinguishes them.
 pub fn name(record: &Record, run: &Run) -> String {
     let same_duty = record.runs.iter().all(|r| r.duty == run.duty);
     let same_variant = record.runs.iter().all(|r| r.variant == run.variant);
@@ -126,7 +126,7 @@ pub fn name(record: &Record, run: &Run) -> String {
     }
 }
 
-/// A channel's row of every window over time: middle of the window, time counted in units of so many seconds.
+/// A channel's row of every window over time, at the middle of the window; `per`: seconds per unit of time.
 pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64) -> f64) -> Vec<Place> {
     run.windows.spans().zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
 }
@@ -141,12 +141,12 @@ pub fn fahrenheit(celsius: f64) -> f64 {
     celsius * 1.8 + 32.0
 }
 
-/// What a tick in °C is in °F.
+/// Label in °F of a tick in °C.
 pub fn in_fahrenheit(celsius: f64) -> String {
     number(fahrenheit(celsius), 1.0)
 }
 
-/// Unit of time for an axis of so many seconds: seconds in it and its name.
+/// Unit of time for an axis of this many seconds: its seconds and its name.
 pub fn clock(longest: f64) -> (f64, &'static str) {
     if longest <= 7200.0 {
         (60.0, "minutes")
@@ -157,7 +157,7 @@ pub fn clock(longest: f64) -> (f64, &'static str) {
     }
 }
 
-/// The longest run, s.
+/// Duration of the longest run, s.
 pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
     runs.into_iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
 }
@@ -165,16 +165,16 @@ pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
 /// The end of a clutch's life.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct End {
-    /// the part that is worn out first
+    /// the part that wears out first
     pub part: Part,
-    /// for how long the motor runs until then, s
+    /// running time, s
     pub running: f64,
-    /// when, by the calendar, s
+    /// calendar time, s
     pub calendar: f64,
 }
 
 impl End {
-    /// What becomes of the part.
+    /// Text of what happens to the part.
     pub fn what(&self) -> String {
         match self.part {
             Part::Charring => "the washer chars".to_owned(),
@@ -184,14 +184,14 @@ impl End {
         }
     }
 
-    /// The life in words, running hours first.
+    /// The life as text, running hours first.
     pub fn life(&self) -> String {
         say::life(self.running, self.calendar)
     }
 }
 
-/// The part that is worn out first. Oil is left out: it is service, not wear. None where nothing wears, or where temperatures are
-/// beyond the model, so that no life can be told from them.
+/// The part that wears out first. Oil is excluded: it is service, not wear. None if nothing wears, or if temperatures
+/// are beyond the model, so that no life can be given.
 pub fn end(run: &Run) -> Option<End> {
     if run.warned(Warned::Beyond).is_some() {
         return None;

@@ -1,10 +1,10 @@
-//! Sentences whose temperatures a reader may take in either scale.
+//! Sentences with temperatures that a reader may see in °C or °F.
 
 use crate::words::reading::{celsius, fahrenheit};
 use maud::{Markup, Render, html};
 use slipsoak_engine::say;
 
-/// A sentence or less.
+/// A sentence or a part of one.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Words(Vec<Piece>);
 
@@ -15,40 +15,40 @@ pub(crate) enum Piece {
     Strong(String),
     /// K
     Temperature(f64),
-    /// from one to another, K
+    /// a range, K
     Temperatures(f64, f64),
 }
 
 impl Words {
-    /// Followed by more text.
+    /// Appends text.
     #[must_use]
     pub fn plain(mut self, text: impl Into<String>) -> Self {
         self.0.push(Piece::Plain(text.into()));
         self
     }
 
-    /// Followed by text that stands out.
+    /// Appends emphasised text.
     #[must_use]
     pub fn strong(mut self, text: impl Into<String>) -> Self {
         self.0.push(Piece::Strong(text.into()));
         self
     }
 
-    /// Followed by a temperature, K, to whole degrees.
+    /// Appends a temperature, K, rounded to whole degrees.
     #[must_use]
     pub fn temperature(mut self, kelvin: f64) -> Self {
         self.0.push(Piece::Temperature(kelvin));
         self
     }
 
-    /// Followed by temperatures from one to another, K.
+    /// Appends a range of temperatures, K.
     #[must_use]
     pub fn temperatures(mut self, low: f64, high: f64) -> Self {
         self.0.push(Piece::Temperatures(low, high));
         self
     }
 
-    /// Text whose temperatures in °C are told in both scales, as in "at 80 °C".
+    /// Text in which temperatures in °C, as in "at 80 °C", are shown in both scales.
     pub fn scaled(text: &str) -> Self {
         let Some((before, after)) = text.split_once(" °C").filter(|parts| !parts.1.starts_with(" (")) else {
             return text.into();
@@ -58,20 +58,20 @@ impl Words {
         Self::from(&before[..start]).temperature(celsius + 273.15).and(Self::scaled(after))
     }
 
-    /// Followed by other words.
+    /// Appends other words.
     #[must_use]
     pub fn and(mut self, more: Self) -> Self {
         self.0.extend(more.0);
         self
     }
 
-    /// Pieces one after another, with a text between them.
+    /// Joins pieces, with a text between them.
     #[must_use]
     pub fn joined(pieces: Vec<Self>, between: &str) -> Self {
         pieces.into_iter().reduce(|all, next| all.plain(between).and(next)).unwrap_or_default()
     }
 
-    /// As a sentence of its own: with a capital and a full stop.
+    /// As a complete sentence, with a capital and a full stop.
     #[must_use]
     pub fn sentence(mut self) -> Self {
         if let Some(Piece::Plain(text) | Piece::Strong(text)) = self.0.first_mut() {
@@ -86,12 +86,12 @@ impl Words {
         &self.0
     }
 
-    /// Whether there is nothing to read.
+    /// Whether it is empty.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
 
-    /// The text alone, temperatures in both scales.
+    /// Plain text, temperatures in °C and °F.
     pub fn text(&self) -> String {
         let piece = |piece: &Piece| match piece {
             Piece::Plain(text) | Piece::Strong(text) => text.clone(),
@@ -114,7 +114,7 @@ impl From<String> for Words {
     }
 }
 
-/// One, two and three.
+/// A list as text: one, two and three.
 pub fn listed(names: &[String]) -> String {
     match names {
         [] => String::new(),
@@ -123,7 +123,7 @@ pub fn listed(names: &[String]) -> String {
     }
 }
 
-/// Names without quotes, the unit once where all end with the same word: 1500, 1600 and 1700 rpm.
+/// Names without quotes, with a common last word given once: 1500, 1600 and 1700 rpm.
 pub fn together(names: &[String]) -> Option<String> {
     let (_, unit) = names.first()?.rsplit_once(' ')?;
     let numbers: Option<Vec<String>> = names
@@ -136,18 +136,18 @@ pub fn together(names: &[String]) -> Option<String> {
     numbers.filter(|numbers| numbers.len() > 1).map(|numbers| format!("{} {unit}", listed(&numbers)))
 }
 
-/// Whole degrees, with a proper minus.
+/// Whole degrees, with a true minus sign.
 fn degrees(value: f64) -> String {
     format!("{value:.0}").replace("-0", "0").replace('-', "−")
 }
 
-/// A text with a span for each scale of every temperature that it gives in both: "250 °C (482 °F)", "°C (°F)".
+/// A text with a span for each scale of every temperature given in both: "250 °C (482 °F)", "°C (°F)".
 fn switched(text: &str) -> Markup {
     let Some((before, c, f, after)) = doubled(text) else { return html! { (text) } };
     html! { (before) (pair(c, f)) (switched(after)) }
 }
 
-/// Before the first temperature in both scales, °C, °F, and after it.
+/// Text before the first temperature in both scales, °C, °F, and text after it.
 fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
     let mut from = 0;
     loop {
@@ -158,7 +158,7 @@ fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
         let f = &text[open..close];
         if f.strip_suffix("°F").is_some_and(|f| f.chars().all(number)) {
             let head = &text[..end_c - "°C".len()];
-            // The number before the unit, or two with "to" between them.
+            // The number before the unit, or two numbers with "to" between them.
             let one = |head: &str| {
                 let gapless = head.trim_end_matches([' ', '\u{a0}']);
                 gapless.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '−' | '-' | '.')).len()
@@ -174,20 +174,20 @@ fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
     }
 }
 
-/// Both scales of a temperature, K, each with what follows its number; the page's switch shows one or both.
+/// Both scales of a temperature, K, each with a text after its number; the page's switch shows one or both.
 pub fn scales(kelvin: f64, (after_c, after_f): (&str, &str)) -> Markup {
     let c = celsius(kelvin);
     pair(&format!("{}{after_c}", degrees(c)), &format!("{}{after_f}", degrees(fahrenheit(c))))
 }
 
-/// Both scales of temperatures from one to another, K.
+/// Both scales of a temperature range, K.
 fn range(low: f64, high: f64) -> Markup {
     let (c, to_c) = (celsius(low), celsius(high));
     let words = |from: f64, to: f64, unit: &str| format!("{} to {}\u{a0}{unit}", degrees(from), degrees(to));
     pair(&words(c, to_c, "°C"), &words(fahrenheit(c), fahrenheit(to_c), "°F"))
 }
 
-/// A text for readers of °C, and in brackets one for readers of °F.
+/// A text for readers of °C, followed by one for readers of °F in brackets.
 pub fn pair(c: &str, f: &str) -> Markup {
     html! { span.c { (c) } span.both { " (" } span.f { (f) } span.both { ")" } }
 }

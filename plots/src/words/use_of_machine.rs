@@ -1,10 +1,10 @@
-//! What a use does to a machine whatever is asked of it.
+//! Sentences on what a use does to a machine, for any question.
 
 use crate::words::text::Words;
 use slipsoak_engine::finding::{Sag, Slipping};
 use slipsoak_engine::say::{road_speed, time, turns};
 
-/// Springs that relax below the idle, and what of the answer then holds for new ones only.
+/// Springs that relax below idle, and the part of the answer that then applies only to new ones.
 pub(super) fn sags(sag: &Sag, then: &str) -> Words {
     format!(
         "Choose another spring first: in this use these relax within {} until they engage at {}, below the idle of {}. The clutch then drags at every stop{then}.",
@@ -15,7 +15,7 @@ pub(super) fn sags(sag: &Sag, then: &str) -> Words {
     .into()
 }
 
-/// A speed that the use holds slipping.
+/// A speed at which the use makes the clutch slip permanently.
 pub(super) fn slips(slipping: &Slipping) -> Words {
     format!(
         "This use holds {}, below the lock-up speed of {}: the clutch slips all the time there, and everything runs hot.",

@@ -1,9 +1,9 @@
-//! The uses that are known by name.
+//! Named uses.
 
 use crate::words::number::three;
 use slipsoak_engine::usage::USES;
 
-/// What a use is.
+/// Description of a use.
 fn meaning((_, idle, share, held): (&str, f64, f64, f64)) -> String {
     let every = if idle + held < 20.0 { "a stop every 20 s" } else { "about a minute from stop to stop" };
     format!(
@@ -14,7 +14,7 @@ fn meaning((_, idle, share, held): (&str, f64, f64, f64)) -> String {
     )
 }
 
-/// Every use with what it is, one after another.
+/// Every use with its description, as a list.
 pub fn all() -> String {
     USES.map(|usage| format!("{} ({})", usage.0, meaning(usage))).join("; ")
 }

@@ -1,11 +1,11 @@
-//! Warnings of runs in words: a sign, a line for each kind over all runs, and a sentence for each.
+//! Warnings of runs as text: a sign, a line for each kind over all runs, and a sentence for each.
 
 use crate::words::reading::{name, setting};
 use crate::words::text::{Words, together};
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 use slipsoak_engine::say;
 
-/// The sign of each kind in tables, and the order in which kinds are said.
+/// The sign of each kind in tables, in the order of the text.
 pub const SIGNS: [(Warned, char); 19] = [
     (Warned::Drag, 'D'),
     (Warned::Creep, 'C'),
@@ -28,7 +28,7 @@ pub const SIGNS: [(Warned, char); 19] = [
     (Warned::Brake, 'K'),
 ];
 
-/// Names in one line before the rest are only counted.
+/// Largest number of names in one line; further ones are only counted.
 const NAMED: usize = 5;
 
 /// The signs of a run's warnings.
@@ -42,7 +42,7 @@ const fn hot(kind: Warned) -> bool {
     matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Springs)
 }
 
-/// One value of a kind.
+/// Text of one value of a kind.
 fn one(kind: Warned, value: f64) -> Words {
     match kind {
         Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)).into(),
@@ -56,7 +56,7 @@ fn one(kind: Warned, value: f64) -> Words {
     }
 }
 
-/// The part that a kind says is worn through.
+/// The worn-through part of a kind.
 const fn gone(kind: Warned) -> &'static str {
     match kind {
         Warned::BushingThrough => "bushing wall",
@@ -65,7 +65,7 @@ const fn gone(kind: Warned) -> &'static str {
     }
 }
 
-/// Values of a kind from the least to the greatest.
+/// Text of the range of a kind's values.
 fn values(kind: Warned, low: f64, high: f64) -> Words {
     let (least, most) = (one(kind, low), one(kind, high));
     if least.text() == most.text() {
@@ -81,7 +81,7 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
     }
 }
 
-/// What a kind of warning says of all runs that give it, before their names.
+/// Beginning of the line of a kind of warning, before the runs' names.
 fn head(kind: Warned, value: f64, limit: f64) -> Words {
     let over = |what: &str| Words::from(format!("{what} over ")).temperature(limit);
     match kind {
@@ -113,7 +113,7 @@ fn head(kind: Warned, value: f64, limit: f64) -> Words {
     }
 }
 
-/// Those of all runs, by name: all, all but one, or each.
+/// Text of the runs concerned: all, all but one, or each by name.
 pub fn who(record: &Record, runs: &[&Run]) -> String {
     let names = |wanted: &dyn Fn(&&Run) -> bool| -> Vec<String> {
         record.runs.iter().filter(wanted).map(|run| name(record, run)).collect()
@@ -132,7 +132,7 @@ pub fn who(record: &Record, runs: &[&Run]) -> String {
     }
 }
 
-/// One line for each kind that any run gives, with its sign: who, and from where to where.
+/// One line for each kind of warning, with its sign: the runs concerned, and the range of values.
 pub fn lines(record: &Record) -> Vec<(char, Words)> {
     let line = |(kind, sign): &(Warned, char)| {
         let given: Vec<(&Run, &Warning)> =
@@ -148,7 +148,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
             Warned::Creep | Warned::HeldSpeed | Warned::OutOfReach => said,
-            // From where on says the limit.
+            // The limit already gives the lower end.
             kind if some && hot(*kind) => said.plain(", up to ").temperature(high),
             kind => said.plain(", ").and(values(*kind, low, high)),
         };
@@ -157,19 +157,19 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
     SIGNS.iter().filter_map(line).collect()
 }
 
-/// What the reader must know of temperatures before believing them, the gravest first.
+/// Doubts about temperatures that the reader must know, the gravest first.
 pub const DOUBTS: [(Warned, &str); 3] = [
     (Warned::Beyond, "Beyond the model: no life is given from such temperatures."),
     (Warned::Bond, "The lining would char or come off its shoes; real torque may collapse."),
     (Warned::Lining, "Beyond what this lining stands; grip and wear are guesses from here."),
 ];
 
-/// What the reader must know of a run's temperatures; nothing where they lie within the model.
+/// Doubt about a run's temperatures; none if they are within the model.
 pub fn doubt(run: &Run) -> Option<&'static str> {
     DOUBTS.iter().find(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| *words)
 }
 
-/// A warning of a run in a sentence.
+/// Sentence of a warning of a run.
 pub fn sentence(run: &Run, warning: &Warning) -> Words {
     let Warning { kind, value, limit } = *warning;
     let peaked = |what: &str| Words::from(format!("the {what} peaked at ")).temperature(value).plain(", above ");

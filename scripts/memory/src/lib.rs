@@ -1,10 +1,10 @@
-//! The system's allocator, which also counts what each thread holds: so that a script can be stopped before it has used
-//! up the machine, whatever it builds.
+//! The system's allocator with a count of the memory that each thread holds, so that a script can be stopped before it
+//! has used up the machine.
 
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::cell::Cell;
 
-/// What is said where the system gives no more memory.
+/// Message if the system gives no more memory.
 const NONE_LEFT: &[u8] =
     b"error: the system gives this program no more memory, so that it ended here; raise the limit (ulimit -v) or \
 close other programs, compare fewer runs at a time, or take --threads 1\n";
@@ -16,13 +16,13 @@ thread_local! {
 /// The system's allocator with a count for each thread.
 pub struct Counting;
 
-/// Bytes that this thread has allocated less those that it has freed. Only differences mean something: what one thread
-/// hands to another is counted where it was made.
+/// Bytes allocated less bytes freed by this thread. Only differences are meaningful: memory passed to another thread is
+/// counted where it was allocated.
 pub fn held() -> i64 {
     HELD.try_with(Cell::get).unwrap_or(0)
 }
 
-// A thread that is ending no longer counts.
+// A thread that is ending is no longer counted.
 fn count(bytes: i64) {
     let _ = HELD.try_with(|held| held.set(held.get() + bytes));
 }
@@ -32,7 +32,7 @@ fn signed(bytes: usize) -> i64 {
     bytes as i64
 }
 
-/// What the system gave. Where it gave nothing the command ends with a sentence: anything else would abort for want of memory.
+/// Memory from the system. If there is none, the command ends with a message; otherwise the program would abort.
 fn given(at: *mut u8) -> *mut u8 {
     if at.is_null() {
         none_left();
@@ -46,7 +46,7 @@ fn none_left() -> ! {
     #[cfg(unix)]
     {
         use std::os::fd::FromRawFd;
-        // Not through the lock of standard error, which this thread may hold.
+        // Standard error is not locked here, because this thread may hold the lock.
         // SAFETY: the descriptor of standard error is only borrowed: the file is never dropped, and so never closed.
         let mut out = std::mem::ManuallyDrop::new(unsafe { std::fs::File::from_raw_fd(2) });
         let _ = out.write_all(NONE_LEFT);
@@ -56,29 +56,29 @@ fn none_left() -> ! {
     std::process::exit(1)
 }
 
-// SAFETY: every call goes to the system's allocator as it is; counting allocates nothing and cannot panic.
+// SAFETY: every call is passed unchanged to the system's allocator; counting allocates nothing and cannot panic.
 unsafe impl GlobalAlloc for Counting {
     unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
         count(signed(layout.size()));
-        // SAFETY: the caller's promise is handed on.
+        // SAFETY: the caller guarantees the conditions.
         given(unsafe { System.alloc(layout) })
     }
 
     unsafe fn alloc_zeroed(&self, layout: Layout) -> *mut u8 {
         count(signed(layout.size()));
-        // SAFETY: the caller's promise is handed on.
+        // SAFETY: the caller guarantees the conditions.
         given(unsafe { System.alloc_zeroed(layout) })
     }
 
     unsafe fn dealloc(&self, at: *mut u8, layout: Layout) {
         count(-signed(layout.size()));
-        // SAFETY: the caller's promise is handed on.
+        // SAFETY: the caller guarantees the conditions.
         unsafe { System.dealloc(at, layout) }
     }
 
     unsafe fn realloc(&self, at: *mut u8, layout: Layout, size: usize) -> *mut u8 {
         count(signed(size) - signed(layout.size()));
-        // SAFETY: the caller's promise is handed on.
+        // SAFETY: the caller guarantees the conditions.
         given(unsafe { System.realloc(at, layout, size) })
     }
 }

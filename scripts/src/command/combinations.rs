@@ -1,4 +1,4 @@
-//! The combinations of a sweep, as a table for the terminal and as files.
+//! Combinations of a sweep: table for the terminal, and file.
 
 use crate::command::table::cautions;
 use crate::command::terminal::{Set, strong, table, wrapped};
@@ -9,12 +9,12 @@ use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::say::time;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
 
-/// Most rows on a terminal; the file holds all.
+/// Largest number of rows on a terminal; the file contains all.
 const SHOWN: usize = 60;
 
 /// One row per combination.
 pub fn text(sweep: &Sweep) -> String {
-    // Numbers with their unit stay whole; names may wrap.
+    // Numbers are kept together with their unit; names may wrap.
     let names: Vec<String> = sweep.axes.iter().map(|axis| in_words(&axis.name).replacen(' ', "\n", 1)).collect();
     let names = names
         .iter()
@@ -54,7 +54,7 @@ pub fn text(sweep: &Sweep) -> String {
     text + wrapped(&basis(sweep), 0).as_str() + cautions().as_str()
 }
 
-/// What the numbers lean on.
+/// Assumptions on which the numbers depend.
 fn basis(sweep: &Sweep) -> String {
     let mut kinds: Vec<(&str, usize)> = vec![];
     for kind in sweep.rows.iter().flat_map(|row| &row.summary.warnings) {
@@ -71,7 +71,7 @@ fn basis(sweep: &Sweep) -> String {
     )
 }
 
-/// Head of an axis's column and the unit that its values are given in.
+/// Head of an axis's column, and the unit of its values.
 fn head(axis: &Axis) -> String {
     match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
         Some(unit) => format!("{} [{}]", axis.name, unit.texts[0]),
@@ -88,7 +88,7 @@ fn stop(axis: &Axis, at: usize) -> String {
     }
 }
 
-/// A line for each combination.
+/// Table with one line per combination.
 pub(crate) fn csv(sweep: &Sweep) -> String {
     let found = [
         "lining peak [°C]",

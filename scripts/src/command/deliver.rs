@@ -1,4 +1,4 @@
-//! The one tail of all commands: results printed, written with their tables, drawn, put on a page.
+//! Delivery of results, common to all commands: printing, writing with tables, figures, page.
 
 use crate::command::arguments::Output;
 use crate::command::{combinations, fleet_table, learned, ranking, results, retrace, shop};
@@ -7,14 +7,14 @@ use slipsoak_engine::document::{Head, Kind, Saved};
 use slipsoak_plots::page::Page;
 use slipsoak_plots::{DrawError, Drawn, Look, drawn};
 
-/// What a command has made.
+/// Results of a command.
 #[derive(Clone, Debug)]
 pub struct Made {
-    /// the results; after the runs of a script, the answers to its questions
+    /// the results; for a script its runs first, then the answers to its questions
     pub saved: Vec<Saved>,
-    /// the head of a script that asked questions: its answers stand on one page under its title
+    /// the head of a script with questions: its answers are on one page under its title
     pub asking: Option<Head>,
-    /// for the terminal
+    /// text for the terminal
     pub text: String,
     /// further files: name and text
     pub beside: Vec<(String, String)>,
@@ -26,7 +26,7 @@ impl From<Saved> for Made {
     }
 }
 
-/// A result for the terminal; every warning of every run in full where details are wanted.
+/// A result as text for the terminal; with details, every warning of every run in full.
 pub fn text(saved: &Saved, details: bool) -> String {
     match saved {
         Saved::Record(record) => results::text(record, details),
@@ -42,13 +42,12 @@ pub fn text(saved: &Saved, details: bool) -> String {
     }
 }
 
-/// Makes sure, before any work, that the folder that is asked for can be written.
+/// Checks before any work that the requested folder can be written.
 pub fn prepare(output: &Output) -> Result<Option<Folder>, Unwritten> {
     output.out.as_deref().map(|out| Folder::prepare(out, output.replace)).transpose()
 }
 
-/// Gives what is to be printed, and writes what is to be written; last of all, so that whatever fails before it leaves nothing
-/// behind.
+/// Returns the text to print, and writes the files. It runs last, so an earlier failure leaves nothing behind.
 pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, Unwritten> {
     let Made { saved, asking, mut text, beside } = made;
     saved.iter().try_for_each(whole)?;
@@ -64,7 +63,7 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
         let number = if before == 0 { String::new() } else { format!("-{}", before + 1) };
         let file = format!("{}{number}.json", one.kind().name());
         match one {
-            // There may be very many clutches: their text is not held.
+            // There may be very many clutches, so their text is not kept in memory.
             Saved::Fleet(report) => folder.write_json(&file, report)?,
             other => folder.write(&file, json(other).as_bytes())?,
         }
@@ -89,7 +88,7 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
     Ok(if output.json || output.quiet { text } else { text + wrote.as_str() })
 }
 
-/// The pages as one: the runs' own with the answers, or the answers under the title of their script.
+/// Joins the pages: that of the runs with the answers, or the answers under the title of their script.
 fn page(pages: Vec<Page>, saved: &[Saved], asking: Option<&Head>) -> Page {
     let mut pages = pages.into_iter();
     match asking {
@@ -101,7 +100,7 @@ fn page(pages: Vec<Page>, saved: &[Saved], asking: Option<&Head>) -> Page {
     }
 }
 
-/// Writes figures; a number tells those of further results apart.
+/// Writes figures; a number distinguishes those of further results.
 pub fn write_figures(folder: &Folder, figures: &Drawn, number: &str) -> Result<(), Unwritten> {
     for (name, drawing) in figures {
         let undrawn = |e: &DrawError| Unwritten::Undrawn { figure: (*name).to_owned(), why: e.to_string() };

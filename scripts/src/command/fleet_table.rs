@@ -11,7 +11,7 @@ pub fn fleets(report: &Report) -> String {
     let pairs: Vec<(&str, &str)> = report.fleets.iter().map(|f| (f.variant.as_str(), f.duty.as_str())).collect();
     let (names, kind, mut shared) = names(&pairs);
     shared.push(format!("{} clutches each, seed {}", report.clutches, report.head.seeds_listed()));
-    // Hours by the calendar stand beside those of running only where they differ.
+    // Calendar hours are shown beside running hours only if they differ.
     let rests = report.fleets.iter().any(|fleet| fleet.running_share < 0.9);
     let mut heads = vec![(kind, Set::Words), ("worn out\nB10, h", Set::Whole), ("B50, h", Set::Whole)];
     heads.extend(rests.then_some(("B10 by the\ncalendar", Set::Whole)));
@@ -36,7 +36,7 @@ pub fn fleets(report: &Report) -> String {
     };
     let rows = report.fleets.iter().zip(&names).map(row).collect();
     let mut text = headed(&report.head.title, &shared) + "\n";
-    // What is worn out when, and when the oil is due.
+    // Sentences on the first worn part and on when oil is due.
     for words in slipsoak_plots::pages::fleet::answer(report).iter().take(2) {
         text += &wrapped(&words.text(), 0);
     }
@@ -64,7 +64,7 @@ pub fn fleets(report: &Report) -> String {
     text
 }
 
-/// What each fleet gains over the one that it is held against, clutch for clutch; nothing where there is but one.
+/// Comparison of each fleet with its reference, clutch by clutch; empty for a single fleet.
 fn pairs_of(report: &Report) -> String {
     let mut text = String::new();
     let mut rest = report.pairs.as_slice();
@@ -83,7 +83,7 @@ fn pairs_of(report: &Report) -> String {
     text
 }
 
-/// What fleets gain over the one that they are all held against.
+/// Comparison of fleets that all have the same reference.
 fn against_one(pairs: &[Paired], (variant, duty): &(String, String)) -> String {
     let all: Vec<(&str, &str)> = std::iter::once((variant.as_str(), duty.as_str()))
         .chain(pairs.iter().map(|p| (p.variant.as_str(), p.duty.as_str())))
@@ -117,7 +117,7 @@ fn against_one(pairs: &[Paired], (variant, duty): &(String, String)) -> String {
     text
 }
 
-/// An estimate, and below it its bounds.
+/// An estimate with its bounds below.
 fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
     let estimate = bounds.estimate.map_or_else(|| NONE.to_owned(), &show);
     match (bounds.low.map(&show), bounds.high.map(&show)) {
@@ -128,7 +128,7 @@ fn spread(bounds: &Bounds, show: impl Fn(f64) -> String) -> String {
     }
 }
 
-/// A time in hours, and below it its bounds; where it is not reached, what it is more than, if that is known.
+/// A time in hours with its bounds below; if it is not reached, its lower limit, if known.
 fn bounded(set: &[Milestone], name: &str, more_than: Option<f64>) -> String {
     let hours = |seconds: f64| figures(seconds / 3600.0, 2);
     let Some(m) = set.iter().find(|m| m.name == name) else { return NONE.to_owned() };

@@ -1,4 +1,4 @@
-//! A calibration on the terminal.
+//! A calibration as text for the terminal.
 
 use crate::command::table::cautions;
 use crate::command::terminal::{Set, set_in, strong, table, wrapped};
@@ -7,10 +7,10 @@ use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, NINETY_FIVE, To
 use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 
-/// Errors widened by more than this are told, and by more than that are doubtful.
+/// Factors of widened errors above which they are reported, and above which they are doubtful.
 const WIDER: [f64; 2] = [1.05, 2.0];
 
-/// What was learned, from what, and how well it fits.
+/// Learned constants, their data, and the quality of the fit.
 pub fn printed(told: &Told) -> String {
     let c = &told.calibration;
     let mut text = format!("{}\n\n", strong(wrapped(&format!("{}, learned from worn parts", c.machine), 0).trim_end()));
@@ -47,7 +47,7 @@ pub fn printed(told: &Told) -> String {
     text + cautions().as_str()
 }
 
-/// A number to three digits.
+/// A number with three digits.
 fn three(value: f64) -> String {
     let digits = (2 - value.abs().max(1e-300).log10().floor() as i32).clamp(0, 12) as usize;
     if value == 0.0 || (1e-3..1e6).contains(&value.abs()) {

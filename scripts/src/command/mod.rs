@@ -1,4 +1,4 @@
-//! What each command does: its arguments, the work, and the delivery of results.
+//! The commands: their arguments, the work, and the delivery of results.
 
 pub mod arguments;
 pub mod calibrate;

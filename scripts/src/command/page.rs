@@ -1,4 +1,4 @@
-//! The page of a result, from the result itself or from a saved one alone.
+//! The page of a saved result.
 
 use crate::Trouble;
 use crate::keep::folder::beginning;
@@ -9,7 +9,7 @@ use slipsoak_plots::page::Page;
 use std::io::Write as _;
 use std::path::Path;
 
-/// Writes the page of a saved result; whole or not at all.
+/// Writes the page of a saved result, completely or not at all.
 pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
     if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
         return Err(Unwritten::NotAPage(out.to_owned()).into());

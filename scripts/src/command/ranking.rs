@@ -1,4 +1,4 @@
-//! What matters most, ranked: as a table for the terminal and as files.
+//! Sensitivities, ranked: table for the terminal, and files.
 
 use crate::command::table::cautions;
 use crate::command::terminal::{Set, strong, table, wrapped};
@@ -10,16 +10,16 @@ use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Moved
 use slipsoak_engine::statistics::Index;
 use std::fmt::Write as _;
 
-/// Rows on a terminal; the files hold all.
+/// Number of rows on a terminal; the files contain all.
 const SHOWN: usize = 12;
-/// Rows of a design below which its shares of variance mean little.
+/// Number of design rows below which the shares of variance are unreliable.
 const FEW: u64 = 128;
-/// Changes of end and service, s, and of the lining's peak, K, that count as none.
+/// Changes of life and service time, s, and of the lining's peak, K, that count as zero.
 const LEAST: [f64; 3] = [1.0, 1.0, 0.1];
-/// Cells of the longest bar.
+/// Length of the longest bar, characters.
 const BAR: f64 = 12.0;
 
-/// A table for each machine and duty, what matters most first.
+/// A table for each machine and duty, the largest sensitivity first.
 pub fn text(influences: &Influences) -> String {
     let mut text = strong(wrapped(&influences.head.title, 0).trim_end()) + "\n";
     if let Some(said) = influences.left_out() {
@@ -52,8 +52,8 @@ pub fn text(influences: &Influences) -> String {
     format!("{text}\n{}{}", wrapped(&note, 0), cautions())
 }
 
-/// The settings that move something by a hundredth of what the first of each measure does, or more; those that move the end
-/// first, then by the oil's service and the lining's peak.
+/// The settings with at least a hundredth of the largest effect on any measure, sorted by their effect on the life,
+/// then on the oil's service and the lining's peak.
 fn moving(ranking: &Ranking) -> Vec<&Influence> {
     let swing = |i: &Influence| Measure::ALL.map(|measure| i.swing(measure, ranking.horizon));
     let most = ranking.influences.iter().map(swing).fold([0.0_f64; 3], |m, s| [0, 1, 2].map(|k| m[k].max(s[k])));
@@ -70,7 +70,7 @@ fn moving(ranking: &Ranking) -> Vec<&Influence> {
     all
 }
 
-/// How many settings are not in the table, and why.
+/// Number of settings that are not in the table, and the reason.
 fn unmoved(ranking: &Ranking) -> String {
     let moving = moving(ranking);
     let mut said = vec![];
@@ -95,7 +95,7 @@ fn nominal(ranking: &Ranking) -> String {
     format!("end {end}{by}, oil due {}", time(Measure::Service, &ranking.nominal, ranking.horizon))
 }
 
-/// A time of an answer in hours, marked where it lies beyond what was seen.
+/// A time of an answer in hours, marked if it lies beyond the horizon.
 fn time(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
     let seen = if measure == Measure::End { answer.end } else { answer.service_due };
     match (seen, measure.of(answer, horizon)) {
@@ -145,7 +145,7 @@ fn rows(ranking: &Ranking, shares: bool) -> String {
     table(&heads, all)
 }
 
-/// The lining's peaks at both ends, °C over °F.
+/// The lining's peaks at both ends, °C above °F.
 fn peaks(influence: &Influence) -> String {
     let both = |of: fn(f64) -> f64| {
         let [low, high] = [&influence.low, &influence.high].map(|answer| format!("{:.0}", of(answer.lining_peak)));
@@ -154,12 +154,12 @@ fn peaks(influence: &Influence) -> String {
     format!("{}\n({})", both(celsius), both(fahrenheit))
 }
 
-/// A draw's name, marked where the script spreads it.
+/// Name of a variable, marked if its spread is defined in the script.
 fn name(influence: &Influence) -> String {
     format!("{}{}", in_words(&influence.draw), if influence.by_script { " *" } else { "" })
 }
 
-/// A line for each draw.
+/// Table with one line per variable.
 pub(crate) fn csv(influences: &Influences) -> String {
     let mut heads: Vec<String> =
         ["machine", "duty", "draw", "spread by", "settings", "P10", "P90", "end at P10 [h]", "end at P90 [h]"]

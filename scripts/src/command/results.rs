@@ -1,5 +1,5 @@
-//! Runs on the terminal: the answer, a table with a sign for each warning, a line for each kind of warning, and what the numbers
-//! rest on.
+//! Runs as text for the terminal: the answer, a table with a sign for each warning, a line for each kind of warning,
+//! and the basis of the numbers.
 
 use crate::command::table::{NONE, beside, cautions, headed, in_brackets, names};
 use crate::command::terminal::{Set, WIDTH, alarm, bar, set_in, table, wrapped};
@@ -14,23 +14,23 @@ use slipsoak_plots::words::reading::end;
 use slipsoak_plots::words::warnings::{doubt, lines, sentence, signs};
 use unicode_width::UnicodeWidthStr;
 
-/// Columns of a bar.
+/// Length of a bar, characters.
 const BAR: usize = 5;
-/// Least room for the names of runs.
+/// Smallest width of the runs' names, characters.
 const NAMES: usize = 10;
-/// Spaces between columns.
+/// Number of spaces between columns.
 const BETWEEN: usize = 2;
 
-/// A column: its head, how it is set, its cells.
+/// A column: head, alignment, cells.
 struct Column {
     head: &'static str,
     set: Set,
     cells: Vec<String>,
-    /// whether it may be left out where names are long: the greater, the sooner
+    /// priority for leaving the column out if names are long: the greatest first
     spare: u8,
 }
 
-/// The runs in words: what to fit first, then the table, then what to heed; with details every warning of every run in full.
+/// The runs as text: the answer first, then the table, then warnings; with details, every warning of every run in full.
 pub fn text(record: &Record, details: bool) -> String {
     let all: Vec<(&str, &str)> = record.runs.iter().map(|r| (r.variant.as_str(), r.duty.as_str())).collect();
     let (names, _, mut shared) = names(&all);
@@ -55,7 +55,7 @@ pub fn text(record: &Record, details: bool) -> String {
         return text + in_full(record, &names).as_str() + beside(&of_record(record)).as_str() + cautions().as_str();
     }
     let all = of_record(record);
-    // Fire is worse than vapour, and vapour than smoke.
+    // Fire outranks vapour, and vapour outranks smoke.
     let outdone = |c: &Caution| match c {
         Caution::Smoke => all.contains(&Caution::Vapour) || all.contains(&Caution::Fire),
         Caution::Vapour => all.contains(&Caution::Fire),
@@ -71,7 +71,7 @@ pub fn text(record: &Record, details: bool) -> String {
     text + wrapped(&basis, 0).replacen("Caution", &alarm("Caution"), 1).as_str()
 }
 
-/// What services used up.
+/// Supplies used by services.
 fn used(run: &Run) -> String {
     let each = run.supplies.iter().map(|(what, n)| match what.strip_prefix("oil, ") {
         Some(unit) => format!("{} {unit} of oil", short(*n)),
@@ -80,7 +80,7 @@ fn used(run: &Run) -> String {
     format!("services used {} in {}", each.collect::<Vec<_>>().join(", "), say::time(run.duration))
 }
 
-/// Every warning of every run, a sentence each.
+/// Every warning of every run, one sentence each.
 fn in_full(record: &Record, names: &[String]) -> String {
     let mut text = String::new();
     for (run, name) in record.runs.iter().zip(names).filter(|(run, _)| !run.warnings.is_empty()) {

@@ -1,4 +1,4 @@
-//! A recorded ride, followed by the rider of a machine: its launches and what each cost the lining.
+//! The command `retrace`: a recorded ride followed by the model's rider, with its launches and the slip energy of each.
 
 use crate::command::arguments;
 use crate::command::deliver::{Made, deliver, prepare};
@@ -20,12 +20,12 @@ use slipsoak_engine::simulate::{Options, Simulation};
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-/// Columns of a bar.
+/// Length of a bar, characters.
 const BAR: usize = 30;
-/// Windows that are kept: a quarter of a second each in the first hour and a half.
+/// Number of windows kept: a quarter of a second each in the first hour and a half.
 const WINDOWS: usize = 20_000;
 
-/// Does what `slipsoak retrace` asks.
+/// Performs `slipsoak retrace`.
 pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let folder = prepare(&asked.output)?;
     let text = given::text(&asked.recording, given::Kind::Table)?;
@@ -44,7 +44,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let run = simulation.finish(&machine.name, &file)?;
     let command = again(asked);
     let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
-    // Of a ride as it was, what a rider's brake or throttle did otherwise is no fault of the machine.
+    // Deviations of the rider's brake or throttle from a recorded ride are not a fault of the machine.
     let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
     let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
     let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::words::warnings::sentence(&run, w).text()).collect();
@@ -53,14 +53,14 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     Ok(deliver(Made { saved: vec![ridden.into()], asking: None, text, beside }, &asked.output, folder)?)
 }
 
-/// The command that gives the same again, paths as they were typed.
+/// The command that gives the same result again, with paths as typed.
 fn again(asked: &arguments::Retrace) -> Vec<String> {
     let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
     let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
     command("retrace", asked.recording.display().to_string(), set, machine)
 }
 
-/// A trace as `trace(…)` reads it.
+/// A trace in the format of `trace(…)`.
 fn csv(trace: &Trace) -> String {
     let mut text = String::from("time [s],speed [km/h]\n");
     for (time, speed) in &trace.points {
@@ -69,7 +69,7 @@ fn csv(trace: &Trace) -> String {
     text
 }
 
-/// Where a ride comes from.
+/// Source of a recorded ride.
 struct Recorded {
     file: String,
     file_hash: String,
@@ -100,7 +100,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     }
 }
 
-/// For the terminal.
+/// The result as text for the terminal.
 pub(crate) fn printed(ridden: &Retraced, warnings: &[String]) -> String {
     let mut cleaned = ridden.cleaned.iter();
     let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));

@@ -1,4 +1,4 @@
-//! The machine that the command line names, and its sheet on the terminal.
+//! The machine named on the command line, and its sheet as text for the terminal.
 
 use crate::Trouble;
 use crate::command::arguments;
@@ -11,7 +11,7 @@ use slipsoak_engine::parts::{Machine, parameter};
 use slipsoak_engine::sheet::Sheet;
 use std::path::Path;
 
-/// Reads the machine that the command line names.
+/// Reads the machine named on the command line.
 pub fn machine(arguments: &arguments::Part) -> Result<Machine, Trouble> {
     let mut machine = if arguments.part == Path::new("standard") {
         Machine::default()
@@ -44,7 +44,7 @@ fn gap(value: f64) -> String {
     format!("{:.2} mm = {:.0} thou", in_unit(value, "mm"), in_unit(value, "thou"))
 }
 
-/// A sheet for the terminal.
+/// A sheet as text for the terminal.
 pub fn text(sheet: &Sheet) -> String {
     let mut rows: Vec<(String, String)> = Vec::new();
     let mut row = |name: &str, value: String| rows.push((name.to_owned(), value));

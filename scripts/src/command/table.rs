@@ -8,23 +8,23 @@ use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_plots::words::cautions::{ALWAYS, Caution};
 use unicode_width::UnicodeWidthStr;
 
-/// Columns of a bar.
+/// Length of a bar, characters.
 pub(crate) const BAR: usize = 5;
-/// Nothing to say.
+/// Cell without a value.
 pub(crate) const NONE: &str = "–";
 
-/// The cautions that always hold, as a paragraph.
+/// The cautions that always apply, as a paragraph.
 pub fn cautions() -> String {
     let all: Vec<&str> = ALWAYS.iter().map(|caution| caution.text()).collect();
     wrapped(&format!("Caution: {}", all.join(" ")), 0).replacen("Caution", &alarm("Caution"), 1)
 }
 
-/// Cautions that apply to an answer, to stand beside it.
+/// Cautions that apply to an answer, to print beside it.
 pub fn beside(applying: &[Caution]) -> String {
     applying.iter().map(|caution| set_in(&format!("! {}", caution.text()), 2, 4)).collect()
 }
 
-/// What tells the runs apart, one name each; and what they share, for above the table.
+/// A distinguishing name for each run, and what the runs have in common, for the line above the table.
 pub(crate) fn names(all: &[(&str, &str)]) -> (Vec<String>, &'static str, Vec<String>) {
     let Some(first) = all.first() else { return (vec![], "machine", vec![]) };
     match (all.iter().all(|n| n.0 == first.0), all.iter().all(|n| n.1 == first.1)) {
@@ -35,7 +35,7 @@ pub(crate) fn names(all: &[(&str, &str)]) -> (Vec<String>, &'static str, Vec<Str
     }
 }
 
-/// A sentence with whom it concerns, where there is more than one of a kind.
+/// A sentence with the names it concerns, if there is more than one of a kind.
 pub(crate) fn of_whom(names: &[&str], all: usize, kind: &str, sentence: &str) -> String {
     match names.len() {
         _ if all == 1 => sentence.to_owned(),
@@ -44,7 +44,7 @@ pub(crate) fn of_whom(names: &[&str], all: usize, kind: &str, sentence: &str) ->
     }
 }
 
-/// A title, and what all rows share: behind it where there is room, else below it.
+/// A title, followed by what all rows have in common, on the same line if there is room.
 pub(crate) fn headed(title: &str, shared: &[String]) -> String {
     let about = shared.join(", ");
     if title.is_empty() {
@@ -57,29 +57,29 @@ pub(crate) fn headed(title: &str, shared: &[String]) -> String {
     format!("{}\n{}", strong(wrapped(title, 0).trim_end()), wrapped(&about, 0))
 }
 
-/// A temperature in °C, and in brackets in °F.
+/// A temperature in °C, followed by °F in brackets.
 pub(crate) fn in_brackets(kelvin: f64) -> String {
     format!("{:.0} ({:.0})", celsius(kelvin), fahrenheit(kelvin))
 }
 
-/// A temperature in both scales.
+/// A temperature in °C and °F.
 pub fn both(kelvin: f64) -> String {
     format!("{:.0} °C / {:.0} °F", celsius(kelvin), fahrenheit(kelvin))
 }
 
-/// A speed of rotation.
+/// A rotational speed.
 pub fn turns(speed: f64) -> String {
     format!("{:.0} rpm", rpm(speed))
 }
 
-/// Every setting of a machine: a line of numbers, and below it what it means.
+/// Every setting of a machine: a line of numbers, with its meaning below.
 pub fn settings() -> String {
     let line =
         |name: &str, default: &str, range: &str, sure: &str| format!("{name:<27} {default:<15} {range:<26} {sure}");
     let mut text = format!("{}\n", strong(&line("setting", "default", "from, to", "how sure")));
     for p in PARAMETERS {
         let [least, most] = [p.least, p.most].map(|v| show(v, p.dimension));
-        // The unit once, where it is the same.
+        // The unit is given once if both are the same.
         let unit = |value: &str| value.split_once(' ').map(|(_, unit)| unit.to_owned());
         let from = if unit(&least) == unit(&most) { least.split(' ').next().unwrap_or_default() } else { &least };
         let sure = format!("{:?}", p.confidence).to_lowercase();
@@ -90,7 +90,7 @@ pub fn settings() -> String {
     text
 }
 
-/// Two columns without a head; the second to the right.
+/// Two columns without a head; the second is right-aligned.
 pub fn pairs(rows: &[(String, String)]) -> String {
     let mut all = Table::new();
     all.load_style(NOTHING);

@@ -1,4 +1,5 @@
-//! The terminal: 80 columns, colour where it is one (what prints takes it out elsewhere), bars, and how long it still takes.
+//! The terminal: 80 columns, colour (removed by the printer if the output is no terminal), bars, and progress with the
+//! remaining time.
 
 use crate::keep::interrupt;
 use anstyle::{AnsiColor, Style};
@@ -8,19 +9,19 @@ use std::fmt::Write as _;
 use std::time::Duration;
 use unicode_width::UnicodeWidthStr;
 
-/// Columns of every table and paragraph.
+/// Number of columns of every table and paragraph.
 pub const WIDTH: usize = 80;
-/// Spaces between the columns of a table, beside the one that the table sets.
+/// Number of spaces between the columns of a table, in addition to the table's own one.
 const BETWEEN: u16 = 1;
-/// Work that takes less than this shows no progress.
+/// Duration of work below which no progress is shown.
 const SOON: Duration = Duration::from_secs(1);
 
-/// A text that stands out.
+/// Bold text.
 pub fn strong(text: &str) -> String {
     styled(text, Style::new().bold())
 }
 
-/// A text to heed.
+/// Highlighted text of a warning.
 pub fn alarm(text: &str) -> String {
     styled(text, AnsiColor::Yellow.on_default().bold())
 }
@@ -29,16 +30,16 @@ fn styled(text: &str, style: Style) -> String {
     format!("{style}{text}{style:#}")
 }
 
-/// Colours and weights that this program itself sets: a text of somebody else may set these too, and nothing is hidden by them.
+/// Colour and weight codes that this program uses. Foreign text may use them too, because they hide nothing.
 const OWN: [&str; 15] = ["", "0", "1", "22", "31", "33", "34", "36", "39", "91", "92", "93", "94", "95", "96"];
 
-/// Whether a character steers a terminal or turns the order of what is read, beyond ending a line.
+/// Whether a character controls a terminal or changes the reading order, other than ending a line.
 pub fn steers(c: char) -> bool {
     (c.is_control() && c != '\n')
         || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
 }
 
-/// The same with pictures in place of what steers a terminal; colours that this program sets stay.
+/// The text with control characters replaced by visible ones; this program's colours stay.
 pub fn printable(text: &str) -> String {
     if !text.contains(steers) {
         return text.to_owned();
@@ -66,15 +67,15 @@ pub fn printable(text: &str) -> String {
     shown
 }
 
-/// A paragraph in lines of at most 80 columns, all but the first set in by so many spaces.
+/// A paragraph in lines of at most 80 columns, all but the first indented.
 pub fn wrapped(text: &str, hang: usize) -> String {
     set_in(text, 0, hang)
 }
 
-/// The same with its first line set in too.
+/// A paragraph in lines of at most 80 columns, with separate indents of the first line and the rest.
 pub fn set_in(text: &str, first: usize, rest: usize) -> String {
     let (mut all, mut line, mut begun) = (" ".repeat(first), first, false);
-    // What a space without a break holds together stays in one line.
+    // Words joined by a no-break space stay in one line.
     for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
         let wide = word.width();
         if begun && line + 1 + wide > WIDTH {
@@ -92,21 +93,21 @@ pub fn set_in(text: &str, first: usize, rest: usize) -> String {
     all
 }
 
-/// A bar of a share of so many columns, to the eighth of one.
+/// A bar for a share of this number of columns, to an eighth of a column.
 pub fn bar(share: f64, columns: usize) -> String {
     let eighths = (share.clamp(0.0, 1.0) * columns as f64 * 8.0).round() as usize;
     let part = ['▏', '▎', '▍', '▌', '▋', '▊', '▉'].get((eighths % 8).wrapping_sub(1));
     std::iter::repeat_n('█', eighths / 8).chain(part.copied()).collect()
 }
 
-/// How a column is set.
+/// Alignment of a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Set {
-    /// words, which may wrap
+    /// text that may wrap
     Words,
-    /// words that stay as they are
+    /// text that does not wrap
     Whole,
-    /// numbers, set from the right
+    /// numbers, right-aligned
     Numbers,
 }
 
@@ -136,7 +137,7 @@ pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
     shown.map(|line| line + "\n").collect()
 }
 
-/// Shows a bar once its work has taken a second.
+/// Shows a bar after its work has taken a second.
 fn show_soon(bar: &ProgressBar) {
     let later = bar.clone();
     interrupt::shown(bar);
@@ -149,15 +150,15 @@ fn show_soon(bar: &ProgressBar) {
     });
 }
 
-/// What is under way, on the error stream and only where that is a terminal: nothing for the first second, then how much is
-/// done of what and how long the rest takes.
+/// Progress display, on the error stream and only if that is a terminal: nothing for the first second, then the
+/// completed and total number of items and the remaining time.
 pub struct Progress(ProgressBar);
 
-/// Steps that the bar counts for one item: so many that rounding a share of it away does not add up.
+/// Steps of the bar per item: enough for the rounding of shares not to add up.
 const STEPS: f64 = 1e6;
 
 impl Progress {
-    /// Of items that are called so.
+    /// Progress of items with that name.
     pub fn of(what: &'static str, quiet: bool) -> Self {
         let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
         let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{elapsed}}{{left}}");
@@ -169,7 +170,7 @@ impl Progress {
             let all = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
                 let _ = write!(out, "{}", items(state.len().unwrap_or(0)));
             };
-            // Nobody knows before something is done.
+            // The remaining time is unknown before something is done.
             let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
                 let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
             };
@@ -181,7 +182,7 @@ impl Progress {
         Self(bar)
     }
 
-    /// Of work whose length nobody knows beforehand: what it is, and how long it has taken.
+    /// Progress of work of unknown length: its name and the time taken.
     pub fn unmeasured(what: &'static str) -> Self {
         let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden()).with_message(what);
         if let Ok(style) = ProgressStyle::with_template("{msg} {spinner} {elapsed}") {
@@ -191,37 +192,38 @@ impl Progress {
         Self(bar)
     }
 
-    /// How many items there are, and how many were done before: those say nothing of how long the rest takes.
+    /// Sets the number of items, and how many were done before; those are ignored in the estimate of the remaining
+    /// time.
     pub fn begin(&self, items: u64, done: u64) {
         self.0.set_length(items * STEPS as u64);
         self.0.set_position(done * STEPS as u64);
         self.0.reset_eta();
     }
 
-    /// So much more of one item is done.
+    /// Adds a share of one item.
     pub fn add(&self, share: f64) {
         self.0.inc((share * STEPS).round() as u64);
     }
 
-    /// There are so many items more than was thought.
+    /// Increases the number of items.
     pub fn lengthen(&self, items: u64) {
         self.0.inc_length(items * STEPS as u64);
     }
 
-    /// So many items are done; what is done already stays done.
+    /// Sets the number of completed items; it never decreases.
     pub fn reach(&self, items: f64) {
         self.0.set_position(self.0.position().max((items * STEPS) as u64));
     }
 
-    /// Items that are done.
+    /// Number of completed items.
     pub fn reached(&self) -> u64 {
         self.0.position() / STEPS as u64
     }
 
-    /// Nothing is under way any more, and what follows is printed.
+    /// Ends the display, because output follows.
     pub fn end(self) {}
 
-    /// Does some work of unknown length under it.
+    /// Runs work of unknown length with a progress display.
     pub fn during<T>(what: &'static str, work: impl FnOnce() -> T) -> T {
         let bar = Self::unmeasured(what);
         let done = work();

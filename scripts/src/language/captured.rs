@@ -1,4 +1,4 @@
-//! What a function carries with it: the variables that a closure takes from outside.
+//! Captured variables of a function: those that a closure takes from outside.
 
 use crate::language::plan::{Duty, Variant};
 use crate::language::refusal::Refusal;
@@ -11,10 +11,10 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::{Range, RangeInclusive};
 use std::sync::Arc;
 
-/// How deep values may hold one another: lists in lists, functions that carry functions.
+/// Largest nesting depth of values: lists in lists, functions that carry functions.
 pub(crate) const DEEPEST: usize = 64;
 
-/// Visits what a value holds until `visit` says that it is enough; whether it did.
+/// Visits all values within a value until `visit` returns true; returns whether it did.
 fn any_held(value: &Dynamic, visit: &mut dyn FnMut(&Dynamic) -> bool) -> bool {
     if value.is_shared() {
         return value.read_lock::<Dynamic>().is_some_and(|inner| visit(&inner));
@@ -31,8 +31,8 @@ fn any_held(value: &Dynamic, visit: &mut dyn FnMut(&Dynamic) -> bool) -> bool {
     value.read_lock::<Duty>().is_some_and(|duty| duty.function.iter_curry().any(visit))
 }
 
-/// Whether values hold one another deeper than that, or in a circle: to drop or to print them would overflow the stack.
-/// `sound` holds the shared ones that are known to be sound, with the depth that was left for them.
+/// Whether values are nested deeper than `left`, or in a cycle: dropping or printing them would overflow the stack.
+/// `sound` holds the shared values already checked, with the depth that was left for them.
 pub(crate) fn too_deep(value: &Dynamic, left: usize, sound: &mut BTreeMap<usize, usize>) -> bool {
     let Some(left) = left.checked_sub(1) else { return true };
     let place = value.is_shared().then(|| value.read_lock::<Dynamic>().map(|inner| std::ptr::from_ref(&*inner).addr()));
@@ -80,7 +80,7 @@ fn digest(value: &Dynamic, into: &mut DefaultHasher) {
     });
 }
 
-/// Values that say all that they are.
+/// Text of a value that is fully described by its text.
 fn shown(value: &Dynamic) -> Option<String> {
     fn of<T: std::fmt::Debug + Clone + 'static>(value: &Dynamic) -> Option<String> {
         value.read_lock::<T>().map(|value| format!("{:?}", *value))
@@ -95,7 +95,7 @@ fn shown(value: &Dynamic) -> Option<String> {
         .or_else(|| of::<RangeInclusive<i64>>(value))
 }
 
-/// What each variable stands at that a function takes from outside.
+/// State of each variable that a function takes from outside.
 pub(crate) fn state(function: &FnPtr) -> Vec<u64> {
     let one = |value: &Dynamic| {
         let mut hasher = DefaultHasher::new();
@@ -105,19 +105,19 @@ pub(crate) fn state(function: &FnPtr) -> Vec<u64> {
     function.iter_curry().map(one).collect()
 }
 
-/// The refusal of a duty that left a variable from outside otherwise than it was, with the line that changes it.
+/// Fails if a duty changed a variable from outside; the error shows the line that changes it.
 pub(crate) fn unchanged(ast: &AST, function: &FnPtr, before: &[u64]) -> Result<(), Box<EvalAltResult>> {
     let Some(index) = state(function).iter().zip(before).position(|(now, before)| now != before) else {
         return Ok(());
     };
-    // The ride comes after what is taken from outside.
+    // The parameter of the ride follows the captured variables.
     let definition = ast.shared_lib().get_script_fn(function.fn_name(), function.curry().len() + 1);
     let name = definition.and_then(|d| d.params.get(index)).map_or_else(String::new, ToString::to_string);
     let at = definition.map_or(Position::NONE, |d| changed_at(ast, d, &name));
     Err(Refusal::Changes(name).at(at))
 }
 
-/// Where a function changes a variable: the first assignment or method of it, else where it is first named.
+/// Position where a function changes a variable: the first assignment or method call, else its first use.
 fn changed_at(ast: &AST, definition: &ScriptFuncDef, name: &str) -> Position {
     let (start, end) = (definition.body.start_position(), definition.body.end_position());
     let inside = |at: Position| at >= start && (end.is_none() || end < start || at <= end);
@@ -143,7 +143,7 @@ fn changed_at(ast: &AST, definition: &ScriptFuncDef, name: &str) -> Position {
     if changed.is_none() { named } else { changed }
 }
 
-/// The variable that an expression such as `a[2].b` belongs to.
+/// The variable of an expression such as `a[2].b`.
 fn root(expression: &Expr) -> Option<&str> {
     match expression {
         Expr::Variable(x, ..) => Some(&x.1),

@@ -1,4 +1,4 @@
-//! Teaches the interpreter to cross settings, and to ask what matters.
+//! Words for sweeps of settings and for sensitivities.
 
 use crate::language::dictionary::{compare, list, purpose};
 use crate::language::fence::Desk;
@@ -12,11 +12,11 @@ use std::rc::Rc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
-/// Most combinations of one sweep.
+/// Largest number of combinations of one sweep.
 const COMBINATIONS: usize = 10_000;
-/// Most machines and duties of which one script asks what matters.
+/// Largest number of machine and duty pairs in a sensitivity study.
 const QUESTIONS: usize = 50;
-/// Rows of a design: fewer tell nothing, and an even fill of the cube takes a power of two.
+/// Range of the number of design rows: fewer say nothing, and an even fill of the cube takes a power of two.
 const ROWS: [f64; 2] = [16.0, 65536.0];
 
 /// Registers the words.
@@ -62,12 +62,12 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>) {
     );
 }
 
-/// So many values from one to another, evenly apart.
+/// Evenly spaced values, both ends included.
 fn steps(from: &Dynamic, to: &Dynamic, count: &Dynamic) -> Result<Array, Refusal> {
     let (from, to) = (number("steps", "first value", from)?, number("steps", "last value", to)?);
     let count = whole("steps", "number of values", count, (2.0, 1000.0))?;
     let at = |k: u64| from + (to - from) * k as f64 / (count - 1) as f64;
-    // The last is what was asked for, to the last digit.
+    // The last value is exactly the requested one.
     Ok((0..count).map(|k| Dynamic::from_float(if k + 1 == count { to } else { at(k) })).collect())
 }
 

@@ -1,4 +1,4 @@
-//! Teaches the interpreter the words of a script and of a machine.
+//! Words of a script and of a machine.
 
 use crate::language::fence::Desk;
 use crate::language::plan::{Aim, Duty, Pair, Variant};
@@ -15,7 +15,7 @@ use std::rc::Rc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
-/// Most runs of one script.
+/// Largest number of runs of one script.
 const RUNS: usize = 1000;
 
 /// Registers the words of a script, of a machine and of units.
@@ -120,12 +120,12 @@ fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refu
     Ok(Dynamic::from_int(value as INT))
 }
 
-/// Refuses a word of the top level inside a duty.
+/// Refuses a top-level word inside a duty.
 pub(crate) fn outside(desk: &Desk, word: &'static str) -> Result<(), Refusal> {
     if desk.riding.get() { Err(Refusal::InDuty(word)) } else { Ok(()) }
 }
 
-/// Says what the runs are for: a script has one purpose.
+/// Sets the purpose of the runs; a script has only one.
 pub(crate) fn purpose(desk: &Desk, wanted: Aim) -> Result<(), Refusal> {
     outside(desk, wanted.word())?;
     let plan = &mut *desk.plan.borrow_mut();
@@ -139,7 +139,7 @@ pub(crate) fn purpose(desk: &Desk, wanted: Aim) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// The items of a list, or the one that stands for a list.
+/// The items of a list; a single value counts as a list of one.
 pub(crate) fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Vec<T>, Refusal> {
     let given = given.flatten();
     let items = if given.is_array() { given.cast::<Array>() } else { vec![given] };
@@ -156,7 +156,7 @@ pub(crate) fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -
         .collect()
 }
 
-/// Takes down every machine under every duty, at most so many.
+/// Adds every machine under every duty to the plan, at most `most`.
 pub(crate) fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic, most: usize) -> Result<(), Refusal> {
     let machines: Vec<Variant> = list("machines", machines)?;
     let duties: Vec<Duty> = list("duties", duties)?;
@@ -177,13 +177,13 @@ pub(crate) fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic, most: usi
 }
 
 fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Result<Variant, Refusal> {
-    // Setting it to what it is tells whether there is such a setting.
+    // Setting the present value again shows whether the setting exists.
     let mut machine = variant.machine.clone();
     let nominal = parameter_of(path).map_or(0.0, |p| (p.of)(&machine));
     variant::adjust(&mut machine, path, nominal)?;
     let mut variant = variant.clone();
     variant.spreads.retain(|u| u.path != path);
-    // What was learned of it is no longer drawn, nor what was learned of others by it.
+    // A learned spread of the setting is replaced, with its correlations to other settings.
     for other in &mut variant.spreads {
         other.correlated.remove(path);
     }
@@ -191,7 +191,7 @@ fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Resul
     Ok(variant)
 }
 
-/// Word, argument, distribution and least width.
+/// Word, argument, distribution and smallest width.
 type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
 
 /// Registers the distributions and the fleet.

@@ -1,14 +1,14 @@
-//! Names that tell machines and duties apart where a script gives one name to several.
+//! Distinguishing names for machines and duties to which a script gives the same name.
 
 use crate::language::plan::{Duty, Plan, Variant};
 use crate::read::units::show;
 use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, in_words};
 
-/// The setting that shops name a clutch by: its value alone says what it is.
+/// The setting that names a clutch in a shop; its value alone is enough.
 const SPRING: &str = "clutch.engagement";
 
-/// Adds to each name that stands for several machines what differs between them, in as few settings as will do, and a number
-/// where nothing differs; likewise to names of duties.
+/// Adds to each name shared by several machines the settings that differ between them, as few as possible, and a number
+/// if nothing differs. Names of duties likewise.
 pub fn tell_apart(plan: &mut Plan) {
     let Plan { pairs, reference, .. } = plan;
     let mut machines: Vec<Variant> = vec![];
@@ -44,13 +44,13 @@ fn same_duty(a: &Duty, b: &Duty) -> bool {
     a.name == b.name && a.until == b.until && a.function.fn_name() == b.function.fn_name() && curried(a) == curried(b)
 }
 
-/// A name with a number behind it where others before it are called the same.
+/// A name with a number appended if earlier ones are the same.
 fn numbered(all: &[&str], k: usize, name: &str) -> String {
     let before = all[..k].iter().filter(|other| **other == name).count();
     if before == 0 { name.to_owned() } else { format!("{name} ({})", before + 1) }
 }
 
-/// The name of each machine, with what tells it from others of that name.
+/// Name of each machine, with what distinguishes it from others of that name.
 fn names(all: &[Variant]) -> Vec<String> {
     let mut names: Vec<String> = all.iter().map(|v| v.name.clone()).collect();
     for (k, variant) in all.iter().enumerate() {
@@ -67,13 +67,13 @@ fn names(all: &[Variant]) -> Vec<String> {
     called.iter().enumerate().map(|(k, name)| numbered(&called, k, name)).collect()
 }
 
-/// What differs between machines, for each in words: only settings by which it differs from those that the settings before
-/// leave alike.
+/// Differences between machines, as texts for each: only settings that separate machines which the settings before
+/// leave equal.
 fn differences(machines: &[&Machine]) -> Vec<Vec<String>> {
     let mut told: Vec<Vec<String>> = vec![vec![]; machines.len()];
     for words in features(machines) {
         let alone = |k: usize| told.iter().filter(|other| **other == told[k]).count() == 1;
-        // Of those that are still called the same, whether this tells any from another.
+        // Whether this distinguishes any of those that still have the same name.
         let helps = |k: usize| (0..told.len()).any(|j| told[j] == told[k] && words[j] != words[k]);
         let more: Vec<bool> = (0..told.len()).map(|k| !alone(k) && helps(k)).collect();
         for ((told, word), _) in told.iter_mut().zip(words).zip(more).filter(|(_, more)| *more) {
@@ -83,7 +83,7 @@ fn differences(machines: &[&Machine]) -> Vec<Vec<String>> {
     told
 }
 
-/// Each thing that may differ, in words for every machine: the spring first.
+/// Every feature that may differ, as a text for every machine; the spring first.
 fn features(machines: &[&Machine]) -> impl Iterator<Item = Vec<String>> {
     let of = |p: &'static Parameter| {
         let value = |m: &&Machine| {

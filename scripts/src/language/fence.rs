@@ -1,5 +1,5 @@
-//! The fence around a script: an engine without files, time, evaluation of text or endless loops, and with bounds to what
-//! a script may use up.
+//! The sandbox of a script: an interpreter without files, time, evaluation of text or endless loops, and with limits on
+//! what a script may use.
 
 use crate::language::captured::{DEEPEST, too_deep};
 use crate::language::ordering;
@@ -22,26 +22,26 @@ use std::time::{Duration, Instant};
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
-/// Lines that a script may print.
+/// Largest number of lines that a script may print.
 const LINES: usize = 1000;
-/// Operations between two looks at the clock.
+/// Number of operations between two checks of the clock.
 const CLOCK: u64 = 64;
-/// Uses of variables, in calls equally deep, between two looks at how deep values hold one another.
+/// Number of uses of variables at one call depth between two checks of the nesting of values.
 const DEPTH: u32 = 64;
 
-/// What a script may use up.
+/// Limits of a script.
 #[derive(Clone, Debug)]
 pub struct Limits {
-    /// operations of the interpreter, for each time the script or a duty is run
+    /// operations of the interpreter, for each run of the script or of a duty
     pub operations: u64,
-    /// time of the interpreter and its words, without the engine's: for each time, and over the whole command in so far
-    /// as it exceeds the engine's
+    /// time of the interpreter and its words, without the engine's: per run, and over the whole command as far as it
+    /// exceeds the engine's
     pub time: Duration,
     /// bytes that a run of the script or of a duty may hold
     pub memory: u32,
-    /// error allowed to skipping repeated blocks
+    /// tolerance of skipping repeated blocks
     pub skipping: Skipping,
-    /// what all interpreters of a command have used up
+    /// time used by all interpreters of a command
     pub spent: Arc<Spent>,
 }
 
@@ -57,7 +57,7 @@ impl Default for Limits {
     }
 }
 
-/// Time that the interpreters of a command have used up, on all threads together.
+/// Time used by the interpreters of a command, on all threads together.
 #[derive(Debug, Default)]
 pub struct Spent {
     script: AtomicU64,
@@ -84,7 +84,7 @@ impl Spent {
     }
 }
 
-/// Why a script was stopped.
+/// Reason why a script was stopped.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum Stop {
     /// too many operations
@@ -100,17 +100,17 @@ pub enum Stop {
         .script.as_secs_f64(), .engine.as_secs_f64(), .most.as_secs_f64()
     )]
     Total {
-        /// of the script
+        /// time of the script
         script: Duration,
-        /// of the engine
+        /// time of the engine
         engine: Duration,
-        /// allowed beyond the engine's
+        /// allowed time beyond the engine's
         most: Duration,
     },
     /// too much memory
     #[error("the script was stopped: what it holds takes more than {} MB of memory", .0 / 1_000_000)]
     Memory(u32),
-    /// values that hold one another without end
+    /// values nested too deep or in a cycle
     #[error(
         "the script was stopped: values hold one another more than {DEEPEST} deep, or in a circle (lists in lists, or closures \
          that take closures from outside)"
@@ -119,7 +119,7 @@ pub enum Stop {
 }
 
 impl Stop {
-    /// What to do about it.
+    /// Remedy.
     pub(crate) fn help(self) -> &'static str {
         match self {
             Self::Operations(_) | Self::Time(_) => "make the loop end, or use fewer and longer entries",
@@ -130,7 +130,7 @@ impl Stop {
     }
 }
 
-/// What the engine takes while a script runs, and what does not count as the script's.
+/// Time and memory that the engine uses while a script runs; they are not counted for the script.
 #[derive(Debug, Default)]
 pub struct Away {
     time: Cell<Duration>,
@@ -138,7 +138,7 @@ pub struct Away {
 }
 
 impl Away {
-    /// Does work of the engine.
+    /// Runs work of the engine.
     pub fn during<T>(&self, work: impl FnOnce() -> T) -> T {
         let (start, before) = (Instant::now(), held());
         let done = work();
@@ -148,7 +148,7 @@ impl Away {
     }
 }
 
-/// What the words of one interpreter share.
+/// State shared by the words of one interpreter.
 #[derive(Default)]
 pub(crate) struct Desk {
     /// values from the command line
@@ -157,33 +157,33 @@ pub(crate) struct Desk {
     pub used: RefCell<BTreeMap<String, f64>>,
     /// parameters with their defaults
     pub defaults: RefCell<BTreeMap<String, f64>>,
-    /// what has been asked for
+    /// plan so far
     pub plan: RefCell<Plan>,
-    /// what the script printed
+    /// lines printed by the script
     pub printed: RefCell<Vec<String>>,
-    /// files
+    /// files of the script
     pub shelf: Shelf,
-    /// whether a duty is being run
+    /// whether a duty is running
     pub riding: Cell<bool>,
-    /// what the engine takes meanwhile
+    /// use by the engine, not counted
     pub away: Rc<Away>,
-    /// what is used up
+    /// use by the script
     pub gauge: Gauge,
 }
 
-/// What a run of the script, or of a duty, has used up so far.
+/// Resources used so far by a run of the script or of a duty.
 #[derive(Default)]
 pub(crate) struct Gauge {
     operations: Cell<u64>,
     start: Cell<Option<Instant>>,
     /// bytes that the thread held before
     bytes: Cell<i64>,
-    /// uses of variables at each depth of calls
+    /// uses of variables at each call depth
     uses: RefCell<Vec<u32>>,
 }
 
 impl Desk {
-    /// Keeps a line that is printed.
+    /// Stores a printed line.
     pub(crate) fn print(&self, text: String) {
         let mut printed = self.printed.borrow_mut();
         if printed.len() < LINES {
@@ -199,7 +199,7 @@ impl Desk {
         self.gauge.bytes.set(held());
         self.gauge.start.set(Some(Instant::now()));
         let done = work();
-        // The last word may have been a slow one.
+        // The last word may have been a slow one, so the time is checked once more.
         let stop = self.late(limits);
         limits.spent.add_script(self.own_time());
         limits.spent.add_engine(self.away.time.get());
@@ -225,7 +225,7 @@ impl Desk {
         (script > limits.time + engine).then_some(Stop::Total { script, engine, most: limits.time })
     }
 
-    /// Hears of every operation.
+    /// Checks the limits at every operation.
     fn stopped(&self, limits: &Limits) -> Option<Stop> {
         let count = self.gauge.operations.get() + 1;
         self.gauge.operations.set(count);
@@ -238,7 +238,7 @@ impl Desk {
         if count.is_multiple_of(CLOCK) || self.shelf.used() { self.late(limits) } else { None }
     }
 
-    /// Hears of every use of a variable. Whatever grows deeper is used again and again at one depth of calls.
+    /// Checks the nesting at uses of variables: a value that grows deeper is used repeatedly at one call depth.
     fn deep(&self, context: &EvalContext) -> bool {
         let level = context.call_level();
         let mut uses = self.gauge.uses.borrow_mut();
@@ -255,7 +255,7 @@ impl Desk {
     }
 }
 
-/// An engine without files, time, evaluation of text or endless loops.
+/// An interpreter without files, time, evaluation of text or endless loops.
 pub(crate) fn fenced(desk: &Rc<Desk>, limits: &Limits) -> Engine {
     let mut engine = Engine::new_raw();
     LanguageCorePackage::new().register_into_engine(&mut engine);

@@ -1,11 +1,11 @@
-//! What to write in place of what the script language does not read: habits of other languages, units and brackets.
+//! Suggestions for text that is not part of the script language: habits of other languages, units and brackets.
 
 use crate::read::quantity::SPELLINGS;
 use crate::read::units::UNITS;
 use slipsoak_engine::parts::{OILS, PARAMETERS};
 use std::ops::Range;
 
-/// What people call a word of ours.
+/// Everyday words, and the corresponding words of this language.
 const CALLED: &[(&str, &str)] = &[
     ("stop", "brake"),
     ("halt", "brake"),
@@ -45,12 +45,12 @@ const CALLED: &[(&str, &str)] = &[
     ("vary", "varied"),
 ];
 
-/// The word that is meant by one of another language or of everyday speech.
+/// The word of this language for a word of another language or of everyday speech.
 pub fn meant(name: &str) -> Option<&'static str> {
     CALLED.iter().find(|called| called.0.eq_ignore_ascii_case(name)).map(|called| called.1)
 }
 
-/// The unit word that a text of a unit stands for.
+/// The unit word for the text of a unit.
 pub fn unit_word(text: &str) -> Option<&'static str> {
     let lower = text.to_lowercase();
     let text = SPELLINGS.iter().find(|s| s.0 == lower).map_or(text, |s| s.1);
@@ -58,21 +58,21 @@ pub fn unit_word(text: &str) -> Option<&'static str> {
     found.or_else(|| UNITS.iter().find(|u| u.word == text)).map(|u| u.word)
 }
 
-/// The number that a text ends with.
+/// The number at the end of a text.
 fn number_before(text: &str) -> Option<&str> {
     let text = text.trim_end();
     let start = text.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| at + 1);
-    // A character of several bytes may stand before it.
+    // The character before it may have several bytes.
     text.get(start..).filter(|number| number.parse::<f64>().is_ok())
 }
 
-/// The name or the unit that a text begins with.
+/// The name or unit at the start of a text.
 fn word_after(text: &str) -> &str {
     let end = text.find(|c: char| !(c.is_alphanumeric() || "_/°%µ²^".contains(c))).unwrap_or(text.len());
     &text[..end]
 }
 
-/// What to do about a text that is no script, and the place to point to where it is another than the interpreter's.
+/// Remedy for a text that is no valid script, and the place to show if it differs from the interpreter's.
 pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Range<usize>>) {
     let (before, after) = text.split_at(at);
     let name = word_after(after);
@@ -95,7 +95,7 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
         };
     }
     if title.starts_with("Expecting ';'") {
-        // It is missing behind what comes before.
+        // The missing part belongs after the text before.
         let end = before.trim_end().len();
         let last = before[..end].chars().next_back().map_or(0, char::len_utf8);
         if matches!(before.split_whitespace().next_back(), Some("int" | "float" | "double" | "auto" | "final")) {
@@ -161,7 +161,7 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
     (None, None)
 }
 
-/// What to do about a variable that is none.
+/// Remedy for an undefined variable.
 fn undefined(name: &str, text: &str, before: &str, after: &str) -> String {
     let name = name.split('/').next().unwrap_or_default();
     let slashed = before.rsplit('.').next().map(|unit| format!("{unit}{name}"));

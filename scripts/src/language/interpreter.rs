@@ -1,4 +1,4 @@
-//! The interpreter of scripts: makes the plan, takes duties down, performs them.
+//! The interpreter of scripts: makes the plan, records the segments of duties, performs them.
 
 use crate::command::shop::Question;
 use crate::diagnose::{Script, Trouble};
@@ -26,7 +26,7 @@ pub use crate::language::fence::{Limits, Spent, Stop};
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
-/// Most blocks of a repeated duty.
+/// Largest number of blocks of a repeated duty.
 const BLOCKS: f64 = 1e6;
 
 /// A script ready to run.
@@ -35,10 +35,10 @@ pub struct Interpreter<'a> {
     engine: Engine,
     ast: AST,
     desk: Rc<Desk>,
-    /// defaults of the parameters that the top level asks for
+    /// defaults of the parameters that the top level uses
     planned: RefCell<BTreeMap<String, f64>>,
     limits: Limits,
-    /// hears how much of a run is done, 0 to 1
+    /// progress callback of a run, 0 to 1
     watch: Box<dyn Fn(f64) + 'a>,
 }
 
@@ -65,7 +65,7 @@ impl<'a> Interpreter<'a> {
         Ok(Self { script, engine, ast, desk, planned: RefCell::default(), limits, watch: Box::new(|_| {}) })
     }
 
-    /// The same, with somebody who hears how much of a run is done, 0 to 1; now and then it may be less than before.
+    /// As [`new`](Self::new), with a progress callback, 0 to 1. The progress falls when a jump is rejected.
     #[must_use]
     pub fn watched(self, watch: impl Fn(f64) + 'a) -> Self {
         Self { watch: Box::new(watch), ..self }
@@ -75,7 +75,7 @@ impl<'a> Interpreter<'a> {
         Trouble::run(self.script, error)
     }
 
-    /// Runs the top level: the title and what to compare.
+    /// Runs the top level, which defines the title and the runs.
     pub fn plan(&self) -> Result<Plan, Trouble> {
         self.desk.plan.replace(Plan::default());
         self.desk.run(&self.limits, || self.engine.run_ast(&self.ast)).map_err(|e| self.trouble(&e))?;
@@ -100,12 +100,12 @@ impl<'a> Interpreter<'a> {
         self.desk.shelf.known(spelling::texts(&self.ast))
     }
 
-    /// From now on only these files are read, and only as they were.
+    /// Restricts reading to these files, with unchanged contents.
     pub(crate) fn seal(&self, files: &Hashes) {
         self.desk.shelf.seal(files);
     }
 
-    /// What the script printed since this was last asked.
+    /// The lines printed since the last call.
     pub fn printed(&self) -> Vec<String> {
         self.desk.printed.take()
     }
@@ -116,7 +116,7 @@ impl<'a> Interpreter<'a> {
     }
 
     fn ride(&self, duty: &Duty, ride: &Ride) -> Answer<()> {
-        // What stands outside is shared by all runs of an interpreter: which of them comes first must not matter.
+        // Variables outside are shared by all runs of an interpreter, so the order of runs must not matter.
         let outside = captured::state(&duty.function);
         self.desk.riding.set(true);
         let call = || duty.function.call::<Dynamic>(&self.engine, &self.ast, (ride.clone(),)).map(drop);
@@ -132,7 +132,7 @@ impl<'a> Interpreter<'a> {
         done
     }
 
-    /// The entries of a duty, or none if it reads the ride and so has to be run to be known.
+    /// The segments of a duty; none if it reads the ride, because its segments then depend on the run.
     pub fn record(&self, pair: &Pair) -> Result<Option<Vec<Entry>>, Trouble> {
         let ride = Ride::recording(&pair.duty.name, pair.variant.machine.clone(), Rc::clone(&self.desk.away));
         match self.ride(&pair.duty, &ride) {
@@ -154,7 +154,7 @@ impl<'a> Interpreter<'a> {
         }
     }
 
-    /// Refuses a block that is repeated too often; one whose rides have no given length is not known to be short.
+    /// Refuses a block with too many repetitions. A block whose rides have no given length is not known to be short.
     fn repeatable(&self, duty: &Duty, block: f64) -> Result<(), Trouble> {
         match duty.until {
             Some(until) if block > 0.0 && until / block > BLOCKS => {
@@ -166,7 +166,7 @@ impl<'a> Interpreter<'a> {
         }
     }
 
-    /// The shop's questions of a plan, the duties that stand for uses taken down.
+    /// The shop questions of a plan, with the segments of duties that serve as uses.
     pub fn questions(&self, plan: &Plan) -> Result<Vec<Question>, Trouble> {
         let one = |asked: &Asked| {
             let refused = |e: Refusal| self.trouble(&e.at(asked.position));
@@ -182,18 +182,18 @@ impl<'a> Interpreter<'a> {
             asked.question(usage).map_err(refused)
         };
         let questions: Vec<Question> = plan.questions.iter().map(one).collect::<Result<_, Trouble>>()?;
-        // Once all duties are taken down, so that every parameter is known.
+        // After all duties are recorded, every parameter is known.
         let asking = Asking { script: self.script, title: &plan.title, parameters: &self.parameters() };
         let head = asking.run(self.limits.skipping.tolerance > 0.0, vec![]);
         Ok(questions.into_iter().map(|question| question.of(head.clone())).collect())
     }
 
-    /// Performs a pair of the plan and leaves its record.
+    /// Performs a pair of the plan and returns its record.
     pub fn perform(&self, pair: &Pair) -> Result<Run, Trouble> {
         self.perform_with(pair, Options::default())
     }
 
-    /// The same without windows and extremes: what a clutch of a fleet needs.
+    /// As [`perform`](Self::perform) without windows and extremes, for a clutch of a fleet.
     pub fn perform_unrecorded(&self, pair: &Pair) -> Result<Run, Trouble> {
         self.perform_with(pair, Options { windows: 0, ..Options::default() })
     }
@@ -202,7 +202,7 @@ impl<'a> Interpreter<'a> {
         if pair.duty.until.is_some() {
             options.tolerance = Tolerance::LIVES;
         }
-        // Which run of an interpreter comes first must not matter, so what the others asked for is forgotten.
+        // The order of runs must not matter, so the parameters used by other runs are discarded.
         self.desk.defaults.replace(self.planned.borrow().clone());
         let entries = self.record(pair)?;
         let start = Instant::now();
@@ -226,7 +226,7 @@ impl<'a> Interpreter<'a> {
             let perform =
                 || self.ride(&pair.duty, &ride).map_err(|e| self.trouble(&e).inside(pair.duty.function.fn_name()));
             if let Some(until) = pair.duty.until {
-                // What reads the ride may ride otherwise each time: every block is run.
+                // A duty that reads the ride may differ in each block, so every block is simulated.
                 ride.begin_log();
                 let mut blocks = 0.0;
                 loop {
@@ -237,7 +237,7 @@ impl<'a> Interpreter<'a> {
                         break;
                     }
                     blocks += 1.0;
-                    // The first block tells how many there would be; later ones may be shorter.
+                    // The first block gives the number of blocks; later ones may be shorter.
                     self.repeatable(&pair.duty, block.max(if blocks > 1.0 { until / BLOCKS } else { 0.0 }))?;
                     if blocks >= BLOCKS {
                         self.repeatable(&pair.duty, ride.clock() / blocks)?;
@@ -257,7 +257,7 @@ impl<'a> Interpreter<'a> {
     }
 }
 
-/// How long a block lasts, s; 0 where that depends on the machine.
+/// Duration of a block, s; 0 if it depends on the machine.
 fn length(entries: &[Entry]) -> f64 {
     let each = entries.iter().map(|(segment, _)| match segment {
         Segment::Ride(_, End::After(time)) => Some(*time),

@@ -1,4 +1,4 @@
-//! The language of scripts: its words, their functions, the limits they run in, and the plan that a script makes.
+//! The script language: its words, their functions, the limits of scripts, and the plan that a script makes.
 
 pub(crate) mod captured;
 pub(crate) mod crossing;

@@ -1,10 +1,10 @@
-//! Sorting by a function of the script, whose errors are heard.
+//! Sorting by a function of the script, whose errors are reported.
 
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FnPtr, NativeCallContext};
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
-/// Registers `sort` and `sort_by` with a function, in place of those that go on after an error of it.
+/// Registers `sort` and `sort_by` with a function, instead of the library's, which ignore its errors.
 pub(crate) fn register(engine: &mut Engine) {
     for word in ["sort", "sort_by"] {
         engine.register_fn(word, |context: NativeCallContext, array: &mut Array, order: FnPtr| -> Answer<()> {
@@ -20,8 +20,8 @@ pub(crate) fn register(engine: &mut Engine) {
     }
 }
 
-/// Each item goes behind the last that it does not come before: equal ones keep their order, and an order that
-/// contradicts itself ends all the same.
+/// Insertion sort: each item is placed after the last item that it does not precede. Equal items keep their order, and
+/// the sort ends even if the order contradicts itself.
 fn sort(array: &mut Array, mut order: impl FnMut(&Dynamic, &Dynamic) -> Answer<i64>) -> Answer<()> {
     for next in 1..array.len() {
         let (mut from, mut to) = (0, next);

@@ -6,23 +6,23 @@ use serde::{Deserialize, Serialize};
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
 
-/// A machine with the name that figures give it.
+/// A machine with its name in figures.
 #[derive(Clone, Debug)]
 pub struct Variant {
     /// name in tables and figures
     pub name: String,
     /// the machine
     pub machine: Machine,
-    /// what the script says of how its settings are spread
+    /// spreads of settings defined in the script
     pub spreads: Vec<Uncertain>,
-    /// settings varied over a list, with this one's values, SI
+    /// settings varied over a list, with this machine's values, SI
     pub varied: Vec<(&'static str, f64)>,
     /// name of the machine whose settings were varied
     pub family: String,
 }
 
 impl Variant {
-    /// Everything that a fleet draws: the assumed constants, and what the script says instead or besides.
+    /// Everything that a fleet samples: the assumed constants, replaced or extended by the script's spreads.
     pub fn uncertain(&self) -> Vec<Uncertain> {
         let own = |path: &str| self.spreads.iter().any(|u| u.path == path);
         let assumed =
@@ -30,12 +30,12 @@ impl Variant {
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
 
-    /// Whether it is the same machine by the same name.
+    /// Whether it is the same machine with the same name.
     pub fn is(&self, other: &Self) -> bool {
         self.name == other.name && self.machine == other.machine && self.spreads == other.spreads
     }
 
-    /// Least and greatest idle of nine motors in ten, rad/s.
+    /// Range of the idle speed of nine motors in ten, rad/s.
     pub fn idles(&self) -> Option<(f64, f64)> {
         let idle = self.uncertain().into_iter().find(|u| u.path == "motor.idle")?;
         let at = |deviate| idle.spread.at(self.machine.motor.idle, deviate);
@@ -50,61 +50,61 @@ pub struct Duty {
     pub name: String,
     /// called with the ride
     pub function: FnPtr,
-    /// repeats the function as a block until this time, s, or until a part is worn out
+    /// end time of repetition, s; the function is repeated as a block until then or until a part is worn out
     pub until: Option<f64>,
 }
 
-/// One run to make.
+/// One run: a machine under a duty.
 #[derive(Clone, Debug)]
 pub struct Pair {
-    /// the machine compared
+    /// the machine
     pub variant: Variant,
-    /// what it is put through
+    /// its duty
     pub duty: Duty,
 }
 
-/// What a script asks for.
+/// The plan of a script.
 #[derive(Clone, Debug, Default)]
 pub struct Plan {
-    /// what the study asks
+    /// title of the study
     pub title: String,
     /// runs in order
     pub pairs: Vec<Pair>,
-    /// what the runs are for
+    /// purpose of the runs
     pub aim: Aim,
-    /// the machine that others are held against; else the first compared
+    /// the machine that others are compared with; else the first one
     pub reference: Option<Variant>,
-    /// where the script says so
+    /// position of that statement in the script
     pub reference_at: Position,
     /// the shop's questions
     pub questions: Vec<Asked>,
 }
 
-/// What runs are for.
+/// Purpose of the runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Aim {
-    /// each for its own sake
+    /// single runs
     #[default]
     Runs,
-    /// many clutches that differ in what is uncertain
+    /// a fleet of clutches sampled over the uncertain settings
     Fleet {
-        /// clutches
+        /// number of clutches
         clutches: u64,
-        /// of every draw
+        /// seed of the samples
         seed: u64,
     },
-    /// settings crossed
+    /// a sweep of settings
     Sweep,
-    /// what matters most
+    /// sensitivities
     Influence {
-        /// rows of the design behind the shares of variance; 0 moves one draw at a time only
+        /// rows of the design for the shares of variance; 0 changes only one variable at a time
         rows: u64,
     },
 }
 
 impl Aim {
-    /// The word that asks for it.
+    /// The word that requests it.
     pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Runs => "compare",

@@ -1,4 +1,4 @@
-//! The shop's questions as words of a script. They are taken down with the plan and answered once it is whole.
+//! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
 use crate::command::shop::Question;
 use crate::command::shop::options::Wrong;
@@ -20,7 +20,7 @@ use std::rc::Rc;
 
 const DAY: f64 = 86400.0;
 
-/// What an option is called, its least and greatest value, SI, and its dimension.
+/// Name of an option, its least and greatest value, SI, and its dimension.
 type Range = (&'static str, f64, f64, D);
 
 const CHOOSE: &[Range] = &[
@@ -46,10 +46,10 @@ const OILING: &[Range] = &[
     ("grease", 1e-9, 1e-5, D::Volume),
 ];
 
-/// Most questions of one script.
+/// Largest number of questions of one script.
 const QUESTIONS: usize = 50;
 
-/// Which question.
+/// Kind of question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Kind {
     Choose,
@@ -57,7 +57,7 @@ enum Kind {
     Oiling,
 }
 
-/// What the machine is used for.
+/// Use of the machine.
 #[derive(Clone, Debug)]
 pub enum Use {
     /// by name
@@ -66,7 +66,7 @@ pub enum Use {
     Duty(Duty),
 }
 
-/// A question as a script asks it.
+/// A question in a script.
 #[derive(Clone, Debug)]
 pub struct Asked {
     kind: Kind,
@@ -76,7 +76,7 @@ pub struct Asked {
     pub usage: Use,
     options: BTreeMap<&'static str, f64>,
     springs: Vec<Spring>,
-    /// where it is asked
+    /// position in the script
     pub position: Position,
 }
 
@@ -151,7 +151,7 @@ fn asked(
 }
 
 impl Asked {
-    /// What a reader calls it.
+    /// Name of the question for a reader.
     pub fn name(&self) -> String {
         let what = match self.kind {
             Kind::Choose => "which spring",
@@ -161,7 +161,7 @@ impl Asked {
         format!("{}: {what}?", self.variant.name)
     }
 
-    /// The whole question; `usage` makes the use out of its name or duty.
+    /// The complete question, with the use already resolved from its name or duty.
     pub fn question(&self, usage: Usage) -> Result<Question, Refusal> {
         let mut machine = self.variant.machine.clone();
         machine.name.clone_from(&self.variant.name);
@@ -208,7 +208,7 @@ impl Asked {
     }
 }
 
-/// The use of that name, as a script refuses it.
+/// The use with that name.
 pub(crate) fn named(name: &str, variant: &Variant) -> Result<Usage, Wrong> {
     crate::command::shop::options::usage(name, &variant.machine)
 }

@@ -1,4 +1,4 @@
-//! What a script word refuses, with the value, its unit and what to do.
+//! Errors of script words, with the value, its unit and the remedy.
 
 use crate::read::files::Refused;
 use crate::read::units::{UNITS, maybe, rpm, short, show};
@@ -9,7 +9,7 @@ use slipsoak_engine::say::road_speed;
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
 
-/// Why a script word does not do what it was asked.
+/// Reason why a script word fails.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
 pub enum Refusal {
@@ -27,7 +27,7 @@ pub enum Refusal {
         "`hold` takes the speed first and then the time: here it would hold {speed} for {time}; did you mean `hold({meant})`?"
     )]
     Swapped { speed: String, time: String, meant: String },
-    /// what may be a decimal comma
+    /// two numbers that may be one with a decimal comma
     #[error(
         "`brake({rate}, {time})` slows by {rate} m/s² for {time} s: if {rate}.{time} m/s² is meant, write `brake({rate}.{time})` with a decimal point, else `brake({rate}, {time}.s)`"
     )]
@@ -35,7 +35,7 @@ pub enum Refusal {
     /// out of range
     #[error("`{word}`: its {argument} is {}; it must lie between {} and {}{}", show(*value, *dimension), show(*least, *dimension), show(*most, *dimension), meant(*value, (*least, *most), *dimension))]
     Range { word: &'static str, argument: &'static str, value: f64, least: f64, most: f64, dimension: Dimension },
-    /// no such reading
+    /// an unknown reading
     #[error("there is no reading `{given}`{}; readings: {known}", maybe(suggestion.as_deref()))]
     Reading { given: String, known: String, suggestion: Option<String> },
     /// not a temperature
@@ -44,10 +44,10 @@ pub enum Refusal {
     /// a list element of the wrong kind
     #[error("`compare` needs machines and duties; among its {argument} is {given}")]
     NotComparable { argument: &'static str, given: String },
-    /// a reference that is none
+    /// a reference machine that is not compared
     #[error("`reference` was given the machine {0}, which is not compared; give it one of the machines of `compare`")]
     Reference(String),
-    /// nothing to do
+    /// an empty list
     #[error("`compare` was given an empty list of {0}")]
     Nothing(&'static str),
     /// too many runs
@@ -62,7 +62,7 @@ pub enum Refusal {
     /// too long a ride
     #[error("the duty `{duty}` lasts longer than {} days", most / 86400.0)]
     Lasting { duty: String, most: f64 },
-    /// a duty of no length
+    /// a duty without duration
     #[error("the duty `{0}` lets no time pass; give it something to do, such as `ride.idle(30.s)`")]
     Timeless(String),
     /// a fraction for a count
@@ -73,22 +73,22 @@ pub enum Refusal {
     /// two defaults for one parameter
     #[error("the parameter `{name}` has two defaults, {first} and {second}; give it one")]
     Defaults { name: String, first: f64, second: f64 },
-    /// no such option of a question
+    /// an unknown option of a question
     #[error("`{word}` has no option `{given}`{}; its options: {known}", maybe(suggestion.as_deref()))]
     Option { word: &'static str, given: String, suggestion: Option<String>, known: String },
     /// neither a use nor a duty
     #[error("`{word}` needs the name of a use or a duty, not {given}; `slipsoak words {word}` shows how it is used")]
     NoUse { word: &'static str, given: String },
-    /// no name of a stock
+    /// not the name of a stock
     #[error("`choose` needs the name of a stock of springs in quotes, not {0}")]
     NoStock(String),
     /// a fraction for a count
     #[error("`{word}`: its {argument} must be a whole number, not {value}")]
     Wholly { word: &'static str, argument: &'static str, value: f64 },
-    /// half a rating
+    /// power without speed of the rating, or the reverse
     #[error("`choose` sketches a torque curve from `power` and `rated` together: give both or neither")]
     Rating,
-    /// a use that reads the ride
+    /// a use whose segments depend on the ride
     #[error(
         "the duty `{0}` reads the ride, so that what it does is not known beforehand; ask the shop's questions with a duty that does not"
     )]
@@ -101,28 +101,28 @@ pub enum Refusal {
     /// one of the shop's questions
     #[error(transparent)]
     Shop(#[from] crate::command::shop::Wrong),
-    /// a setting varied twice over
+    /// a setting that is varied twice
     #[error("`{0}` is varied already; cross it with another setting")]
     Varied(&'static str),
     /// a value given twice
     #[error("`{path}` is given {value} twice; each value makes a machine of its own")]
     Twice { path: &'static str, value: String },
-    /// a design that does not fill the cube evenly
+    /// a number of rows that is not a power of two
     #[error("`matters` fills its ranges evenly with a power of two of rows: take {less} or {}, not {rows}", 2 * less)]
     Rows { rows: u64, less: u64 },
-    /// two purposes of one script
+    /// two purposes in one script
     #[error("a script compares, sweeps or asks what matters; put the other question into a script of its own")]
     Purposes,
-    /// what belongs to the top level
+    /// a top-level word inside a duty
     #[error("`{0}` inside a duty does nothing: a duty says what one machine goes through; put `{0}` outside it")]
     InDuty(&'static str),
-    /// a duty that leaves something behind
+    /// a duty that changes a variable outside
     #[error(
         "a duty may not change `{0}`, which stands outside it: its runs share what stands outside, and which of them comes \
          first must not matter; make a copy inside the duty, or compute it there"
     )]
     Changes(String),
-    /// a ride that is over
+    /// use of a ride after its end
     #[error("this ride is over: a ride can be used only inside the duty that it was handed to")]
     Over,
     /// too many questions
@@ -130,29 +130,29 @@ pub enum Refusal {
         "the script asks {0} questions or more; the most allowed is {1}; put the others into a script of their own"
     )]
     Questions(usize, usize),
-    /// a block that is repeated too often
+    /// too many repetitions of a block
     #[error(
         "the duty `{name}` repeats a block of {} for {}: that is {count:.0} blocks, and the most allowed is {most:.0}; put more \
          into a block (at least {}), or repeat it for a shorter time",
         show(*block, Dimension::Time), show(*until, Dimension::Time), show(until / most, Dimension::Time)
     )]
     Blocks { name: String, block: f64, until: f64, count: f64, most: f64 },
-    /// sleep
+    /// use of sleep
     #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
     Sleep,
-    /// a machine that cannot be
+    /// an invalid machine
     #[error(transparent)]
     Unfit(#[from] Unfit),
-    /// a file that is not read
+    /// a file that cannot be read
     #[error(transparent)]
     File(#[from] Refused),
-    /// a trace or a recording that cannot be read
+    /// an unreadable trace or recording
     #[error(transparent)]
     Table(Box<crate::read::columns::Unreadable>),
-    /// a calibration that cannot be used
+    /// an unusable calibration
     #[error(transparent)]
     Calibration(#[from] crate::read::calibration::Unusable),
-    /// the engine's refusal
+    /// an error of the engine
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),
 }
@@ -171,13 +171,13 @@ fn of_engine(failure: &Failure) -> String {
 }
 
 impl Refusal {
-    /// As an error of the interpreter at that place.
+    /// As an error of the interpreter at a position.
     pub fn at(self, position: Position) -> Box<EvalAltResult> {
         Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(self), position))
     }
 }
 
-/// The number in an argument, whether written as 2 or as 2.0.
+/// The number in an argument, written as 2 or as 2.0.
 pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
     let value = match (given.as_float(), given.as_int()) {
         (Ok(value), _) => value,
@@ -193,7 +193,7 @@ pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Re
     if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { word, argument, given: value }) }
 }
 
-/// A quantity in quotes as a script writes it.
+/// A quantity in quotes, converted to script notation.
 fn unquoted(text: &str) -> String {
     let split = text.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(text.len());
     let (number, unit) = (text[..split].trim(), text[split..].trim());
@@ -201,7 +201,8 @@ fn unquoted(text: &str) -> String {
     known.map_or_else(String::new, |unit| format!("; write {number}.{} without quotes", unit.word))
 }
 
-/// The number in an argument of that dimension. A whole number for a speed, and not 0, is refused: it lacks its unit.
+/// The number in an argument of that dimension. A whole number for a speed, other than 0, is refused, because its unit
+/// is missing.
 pub fn quantity(
     word: &'static str,
     argument: &'static str,
@@ -224,7 +225,7 @@ pub fn quantity(
     Err(Refusal::Bare { word, argument, given: whole, read, write })
 }
 
-/// What a number may have been meant to be, where it is out of its range for lack of a unit.
+/// Suggestion for a number out of its range that may lack a unit.
 pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> String {
     let fits = |value: f64| value >= least && value <= most;
     let whole = value.fract() == 0.0;

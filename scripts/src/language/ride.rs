@@ -1,4 +1,4 @@
-//! A ride: what a duty acts on. It either records its entries or performs each at once.
+//! A ride, the handle of a duty. It either records its segments or performs each at once.
 
 use crate::language::fence::Away;
 use crate::language::refusal::{Refusal, between, quantity};
@@ -17,20 +17,20 @@ use std::sync::Arc;
 
 type Answer<T> = Result<T, Box<EvalAltResult>>;
 
-/// Most entries of one duty.
+/// Largest number of segments of one duty.
 const ENTRIES: usize = 100_000;
 /// Longest ride, s.
 pub(crate) const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
-/// Slowing of a rider who names no other, m/s².
+/// Default deceleration of a rider, m/s².
 const EASY_BRAKE: f64 = 1.5;
-/// How long a rider tries to reach a speed or to stop, s.
+/// Time limit of a rider to reach a speed or to stop, s.
 const PATIENCE: f64 = 120.0;
 
 /// Ends the recording of a duty that reads the ride; a script cannot catch it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Abandoned;
 
-/// An entry and the place in the script that asked for it.
+/// A segment and its position in the script.
 pub type Entry = (Segment, Position);
 
 enum Mode {
@@ -48,7 +48,7 @@ struct State {
     log: Option<Log>,
 }
 
-/// The handle that a duty is given.
+/// The handle passed to a duty.
 #[derive(Clone)]
 pub struct Ride {
     state: Rc<RefCell<State>>,
@@ -61,17 +61,17 @@ impl Ride {
         Self { state: Rc::new(RefCell::new(state)), away }
     }
 
-    /// A ride that only takes down what it is asked.
+    /// A ride that only records its segments.
     pub fn recording(duty: &str, machine: Machine, away: Rc<Away>) -> Self {
         Self::with(Mode::Recording(Vec::new()), duty, machine, away)
     }
 
-    /// A ride that performs at once what it is asked.
+    /// A ride that performs each segment at once.
     pub fn live(duty: &str, machine: Machine, simulation: Simulation, away: Rc<Away>) -> Self {
         Self::with(Mode::Live(Box::new(simulation)), duty, machine, away)
     }
 
-    /// The entries taken down.
+    /// The recorded segments.
     pub fn entries(&self) -> Vec<Entry> {
         match std::mem::replace(&mut self.state.borrow_mut().mode, Mode::Over) {
             Mode::Recording(entries) => entries,
@@ -79,7 +79,7 @@ impl Ride {
         }
     }
 
-    /// The simulation that was performed on.
+    /// The simulation of the performed segments.
     pub fn simulation(&self) -> Option<Simulation> {
         match std::mem::replace(&mut self.state.borrow_mut().mode, Mode::Over) {
             Mode::Live(simulation) => Some(*simulation),
@@ -87,7 +87,7 @@ impl Ride {
         }
     }
 
-    /// Begins to take down the ends of blocks.
+    /// Begins the log of block ends.
     pub fn begin_log(&self) {
         let state = &mut *self.state.borrow_mut();
         if let Mode::Live(simulation) = &mut state.mode {
@@ -95,7 +95,7 @@ impl Ride {
         }
     }
 
-    /// Takes down the end of a block; whether the way ends here. A block that took no time ends it too.
+    /// Logs the end of a block. Returns whether the repetition is over, also if the block took no time.
     pub fn note(&self, until: f64) -> bool {
         let state = &mut *self.state.borrow_mut();
         let (Mode::Live(simulation), Some(log)) = (&mut state.mode, &mut state.log) else { return true };
@@ -108,7 +108,7 @@ impl Ride {
         over
     }
 
-    /// Time ridden so far, s.
+    /// Time since the start of the ride, s.
     pub(crate) fn clock(&self) -> f64 {
         match &self.state.borrow().mode {
             Mode::Live(simulation) => simulation.clock(),
@@ -116,7 +116,7 @@ impl Ride {
         }
     }
 
-    /// What tells one ride from another.
+    /// Address that distinguishes rides.
     pub(crate) fn address(&self) -> usize {
         Rc::as_ptr(&self.state).addr()
     }
@@ -174,7 +174,7 @@ impl Ride {
     }
 }
 
-/// The channel of a name, of those that count.
+/// The channel with that name, among those that satisfy `counts`.
 fn known(name: &str, counts: impl Fn(Channel) -> bool) -> Result<Channel, Refusal> {
     let all = || Channel::ALL.into_iter().filter(|channel| counts(*channel)).map(Channel::name);
     Channel::named(name).filter(|channel| counts(*channel)).ok_or_else(|| Refusal::Reading {
@@ -204,9 +204,9 @@ fn slowing(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
     held(word, "deceleration", given, &duty::DECELERATION, D::Acceleration)
 }
 
-/// Speed and time of `hold`, the right way round. They are the wrong way round where the speed is beyond the machine and the
-/// time would be a speed within its reach; and where the speed is a whole number of m/s that is none of km/h, and the time is
-/// one of km/h or mph that is no thousandth of a second.
+/// Speed and time of `hold`, with a check for exchanged arguments. They count as exchanged if the speed is beyond the
+/// machine and the time would be a speed within its reach; or if the speed is a whole number of m/s but not of km/h,
+/// and the time is a whole number of km/h or mph but not of thousandths of a second.
 fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
     let (pace, length) = (pace("hold", speed)?, length("hold", time)?);
     let machine = ride.machine();
@@ -228,7 +228,7 @@ fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), 
     })
 }
 
-/// A deceleration and a time; two whole numbers may be one with a decimal comma.
+/// A deceleration and a time; two whole numbers may be one number with a decimal comma.
 fn slowing_for(rate: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
     if let (Ok(rate), Ok(time @ 1..)) = (rate.as_int(), time.as_int()) {
         return Err(Refusal::Comma { rate, time });
@@ -236,7 +236,7 @@ fn slowing_for(rate: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
     Ok((slowing("brake", rate)?, length("brake", time)?))
 }
 
-/// Teaches the interpreter the words of a ride.
+/// Registers the words of a ride.
 pub fn register(engine: &mut Engine) {
     engine.register_type_with_name::<Ride>("ride").register_type_with_name::<Arc<Trace>>("trace");
     macro_rules! verb {
@@ -270,7 +270,7 @@ pub fn register(engine: &mut Engine) {
         }
     ));
     verb!("launch", [speed: Dynamic, share: Dynamic] {
-        // The speed first: a decimal comma makes two numbers of it.
+        // The speed is read first: a decimal comma would split it into two numbers.
         let speed = pace("launch", &speed)?;
         Segment::Ride(Task::Throttle(opening("launch", &share)?), End::Reached { speed, within: PATIENCE })
     });

@@ -1,4 +1,4 @@
-//! Finds misspelt words before a script runs, also where it would never come to run.
+//! Detection of misspelt words before a script runs, also in code that would never run.
 
 use crate::language::hints;
 use crate::language::vocabulary::{WORDS, holds};
@@ -7,23 +7,23 @@ use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
 use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 
-/// A word that the interpreter would not know.
+/// A word that the interpreter does not know.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
 pub enum Misspelt {
-    /// no such function
+    /// unknown function
     #[error("there is no word `{name}`")]
     Word { name: String, suggestion: Option<String>, position: Position },
-    /// no such property
+    /// unknown property
     #[error("`.{name}` is neither a unit word nor a reading")]
     Property { name: String, suggestion: Option<String>, position: Position },
-    /// known, but with another number of arguments
+    /// a known word with the wrong number of arguments
     #[error("`{name}` was given {given} argument{}; it takes {takes}", if *given == 1 { "" } else { "s" })]
     Arguments { name: String, given: usize, takes: String, position: Position },
 }
 
 impl Misspelt {
-    /// Where it stands.
+    /// Its position.
     pub fn position(&self) -> Position {
         match self {
             Self::Word { position, .. } | Self::Property { position, .. } | Self::Arguments { position, .. } => {
@@ -32,7 +32,7 @@ impl Misspelt {
         }
     }
 
-    /// What to do about it.
+    /// Remedy.
     pub fn help(&self) -> String {
         match self {
             Self::Word { suggestion: Some(s), .. } => format!("did you mean `{s}`?"),
@@ -48,7 +48,7 @@ impl Misspelt {
     }
 }
 
-/// How like a word of the language itself has to be to be proposed.
+/// Smallest similarity to a word of the language itself for a suggestion.
 const CLOSE: f64 = 0.9;
 
 /// Keywords that look like calls.
@@ -83,7 +83,7 @@ fn known(engine: &Engine, ast: &AST) -> Known {
     known
 }
 
-/// Refuses the first word that nothing knows.
+/// Fails at the first unknown word.
 pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
     let known = known(engine, ast);
     let mut wrong = None;
@@ -131,7 +131,7 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
     let own = known.own.get(name);
     let elsewhere = own.is_none() && method && name == "sleep";
     if counts.is_none() && own.is_none() || elsewhere {
-        // Words of ours first; those of the language only where they are nearly the same.
+        // Words of this program first; those of the language only if nearly equal.
         let ours = WORDS.iter().map(|word| word.name).chain(known.own.keys().map(String::as_str));
         let ours: Vec<&str> = ours.filter(|n| !n.contains('$')).collect();
         let longer = |n: &&str| n.len() > 2 && n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$');
@@ -156,7 +156,7 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
     Some(Misspelt::Arguments { name: name.to_owned(), given, takes, position })
 }
 
-/// The names of the parameters that a script asks for.
+/// Names of the parameters that a script uses.
 pub fn parameters(ast: &AST) -> Vec<String> {
     let mut names = BTreeSet::new();
     ast.walk(&mut |path: &[ASTNode]| {
@@ -171,7 +171,7 @@ pub fn parameters(ast: &AST) -> Vec<String> {
     names.into_iter().collect()
 }
 
-/// The texts that a script writes out: names of files may be among them.
+/// Text literals of a script: file names may be among them.
 pub fn texts(ast: &AST) -> BTreeSet<String> {
     let mut texts = BTreeSet::new();
     ast.walk(&mut |path: &[ASTNode]| {

@@ -1,9 +1,9 @@
-//! What to write in place of a setting that does not exist.
+//! Suggestions for settings that do not exist.
 
 use crate::read::units::nearest;
 use slipsoak_engine::parts::PARAMETERS;
 
-/// What people call a setting, and its path.
+/// Everyday names of settings, and their paths.
 const CALLED: &[(&str, &str)] = &[
     ("weight", "vehicle.mass"),
     ("vehicle.weight", "vehicle.mass"),
@@ -26,7 +26,7 @@ const CALLED: &[(&str, &str)] = &[
     ("sprocket", "drum.teeth"),
     ("drum.sprocket", "drum.teeth"),
 ];
-/// Sizes that are known by their diameter elsewhere, and the radius that is set here.
+/// Sizes usually given as a diameter, and the corresponding radius setting.
 const DIAMETERS: &[(&str, &str)] = &[
     ("wheel", "vehicle.wheel_radius"),
     ("wheel_diameter", "vehicle.wheel_radius"),
@@ -35,7 +35,7 @@ const DIAMETERS: &[(&str, &str)] = &[
     ("drum.diameter", "drum.radius"),
     ("drum_diameter", "drum.radius"),
 ];
-/// What is no number, and how it is set.
+/// Properties that are not numbers, and how to set them.
 const WORDS: &[(&[&str], &str)] = &[
     (
         &["lining_kind", "lining", "lining.kind"],
@@ -61,10 +61,10 @@ const WORDS: &[(&[&str], &str)] = &[
     ),
 ];
 
-/// How like the path of a setting has to be to be proposed.
+/// Smallest similarity to the path of a setting for a suggestion.
 const LIKE: f64 = 0.85;
 
-/// What to write in place of a path that is none.
+/// Suggestion for a path that does not exist.
 pub fn advice(path: &str) -> String {
     let given = path.trim().to_lowercase();
     if let Some(word) = WORDS.iter().find(|word| word.0.contains(&given.as_str())) {

@@ -1,11 +1,11 @@
-//! Every word of the script language, once: what it takes, what it means, an example that runs.
+//! Table of all words of the script language: arguments, meaning, and an example that runs.
 
 use crate::Trouble;
 use crate::command::terminal::{set_in, strong};
 use crate::language::hints;
 use crate::read::units::{UNITS, nearest};
 
-/// Where a word stands.
+/// Object on which a word is used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum On {
     /// by itself: `machine("standard")`
@@ -23,13 +23,13 @@ pub enum On {
 pub struct Word {
     /// name
     pub name: &'static str,
-    /// where it stands
+    /// object on which it is used
     pub on: On,
     /// arguments with their units
     pub arguments: &'static str,
-    /// what it means
+    /// meaning
     pub meaning: &'static str,
-    /// a line that runs
+    /// example line that runs
     pub example: &'static str,
 }
 
@@ -45,12 +45,12 @@ const fn word(
 
 use On::{Duty as D, Machine as M, Ride as R, Script as S};
 
-/// Whether there is such a word or unit.
+/// Whether a word or unit with that name exists.
 pub fn holds(name: &str) -> bool {
     WORDS.iter().any(|word| word.name == name) || UNITS.iter().any(|unit| unit.word == name)
 }
 
-/// Every word but the units.
+/// Every word except the units.
 pub static WORDS: &[Word] = &[
     word(S, "title", "(text)", "says what the study asks", r#"title("Which spring?");"#),
     word(S, "param", "(name, default)", "a number that --set NAME=VALUE can change", r#"let rows = param("rows", 6);"#),
@@ -313,7 +313,7 @@ pub static WORDS: &[Word] = &[
 ];
 
 impl Word {
-    /// A whole script around the example.
+    /// A complete script around the example.
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
@@ -336,10 +336,10 @@ impl Word {
     }
 }
 
-/// The reference, of all words or of one.
+/// The reference of all words or of one.
 pub fn reference(asked: Option<&str>) -> Result<String, Trouble> {
     let Some(asked) = asked else { return Ok(all()) };
-    // As it stands in a script: `ride.hold`.
+    // The word may be given as in a script: `ride.hold`.
     let asked = asked.rsplit('.').next().unwrap_or(asked);
     let found: Vec<&Word> = WORDS.iter().filter(|w| w.name == asked).collect();
     let units = UNITS.iter().filter(|u| u.word == asked);

@@ -1,4 +1,4 @@
-//! A campaign: a long study of many items, each of which leaves a little; journalled, resumed, shared out, gathered.
+//! A campaign: a long study of many items with small results; journalled, resumed, divided into parts, gathered.
 
 use crate::Script;
 use crate::Trouble;
@@ -21,60 +21,60 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{SyncSender, sync_channel};
 use std::sync::{Mutex, PoisonError};
 
-/// Items that may wait for the disk.
+/// Number of items that may wait for the disk.
 const QUEUE: usize = 16;
 
-/// One of so many items may fail and be left out.
+/// One of this number of items may fail and be left out.
 const SPARED: u64 = 10;
 
-/// What ends a life of a fleet's clutch and of a run that asks what matters.
+/// End of life in a fleet and in a sensitivity study.
 const ENDS: &str = "the first worn part, the oil set apart";
 
-/// Most items of one study: what each leaves takes some kilobyte until all are brought together.
+/// Largest number of items of one study: each takes about a kilobyte of memory until all are joined.
 const ITEMS: u64 = 1_000_000;
 
-/// What every campaign has.
+/// Common data of every campaign.
 pub struct Frame<'a> {
     script: &'a Script,
     settings: &'a BTreeMap<String, f64>,
     limits: Limits,
-    /// what the study asks
+    /// title of the study
     pub title: String,
-    /// which study it is
+    /// identity of the study
     pub heading: Heading,
 }
 
 /// A long study.
 pub trait Campaign: Sync {
-    /// what one item leaves
+    /// result of one item
     type Found: Serialize + DeserializeOwned + PartialEq + Send;
-    /// all of them together
+    /// result of all items
     type Report: Into<Saved>;
-    /// what its items are called
+    /// name of its items
     const ITEMS: &'static str;
 
     /// Script, settings and heading.
     fn frame(&self) -> &Frame<'_>;
-    /// What an item is called.
+    /// Name of an item.
     fn called(&self, item: u64) -> String;
-    /// The group that an item belongs to, and how many belong to it: no more than a tenth of them may fail.
+    /// The group of an item, and the size of that group: at most a tenth of a group may fail.
     fn group(&self, item: u64) -> (usize, u64);
     /// Runs one item.
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Self::Found, Trouble>;
-    /// Brings all items together: what was found, and which could not be computed.
+    /// Joins the results of all items and the list of those that could not be computed.
     fn together(&self, found: BTreeMap<u64, Self::Found>, failed: Vec<Failed>) -> Self::Report;
 }
 
-/// What came of each item: what was found, or why it could not be computed.
+/// Outcome of each item: its result, or the reason why it could not be computed.
 pub type Came<T> = BTreeMap<u64, Result<T, String>>;
 
-/// A campaign that was asked for, before it is run.
+/// A planned campaign.
 pub enum Asked<'a> {
-    /// clutches that differ
+    /// clutches sampled over the uncertain settings
     Fleet(fleet::Asked<'a>),
-    /// settings crossed
+    /// combinations of settings
     Sweep(sweep::Asked<'a>),
-    /// what matters most
+    /// sensitivities
     Influence(influence::Asked<'a>),
 }
 
@@ -95,7 +95,7 @@ pub fn asked<'a>(
         let heading = Heading {
             program: PROGRAM.to_owned(),
             script_hash: hash(&script.text),
-            // A duty may ask for more of what was set than has been asked for until now.
+            // A duty may use parameters that have not been used until now.
             parameters: interpreter.parameters().into_iter().chain(settings.clone()).collect(),
             files: interpreter.files(),
             aim: plan.aim,
@@ -118,7 +118,7 @@ pub fn asked<'a>(
     })
 }
 
-/// Refuses a study that would take more items than memory and time allow.
+/// Refuses a study with more items than memory and time allow.
 fn afford(aim: Aim, plan: &Plan) -> Result<(), Trouble> {
     let pairs = plan.pairs.len() as u64;
     let (items, what) = match aim {
@@ -134,7 +134,7 @@ fn afford(aim: Aim, plan: &Plan) -> Result<(), Trouble> {
     if items > ITEMS { Err(Trouble::Items { items, most: ITEMS, what }) } else { Ok(()) }
 }
 
-/// SHA-256 of every machine and of every duty as far as it can be taken down.
+/// SHA-256 of every machine, and of every duty whose segments can be recorded.
 fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Trouble> {
     let (mut text, mut duties) = (String::new(), BTreeSet::new());
     for pair in &plan.pairs {
@@ -150,10 +150,11 @@ fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Troubl
     Ok(hash(&text))
 }
 
-/// Runs what the journal does not hold yet. `begun` hears how many items are done already, `done` of each that is on disk.
+/// Runs the items that are not in the journal yet. `begun` receives the number of items already done, `done` is called
+/// for each item on disk.
 ///
-/// Threads take one item after the other, so that they end together, and do not wait for the disk: what is found goes to the
-/// journal's own thread, which writes down what has come meanwhile and then sees it onto the disk at once.
+/// Threads take one item after the other, so that they end together, and do not wait for the disk: results go to the
+/// thread of the journal, which writes those that have arrived meanwhile and syncs them at once.
 pub fn run<C: Campaign>(
     campaign: &C,
     journal: &Path,
@@ -169,12 +170,12 @@ pub fn run<C: Campaign>(
     begun(found.len() as u64);
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
     let pool = pool(threads)?;
-    // What is known to fail too often is not run on.
+    // A study that already has too many failures is not continued.
     if let Some((_, trouble)) = too_many(campaign, &found) {
         return Err(trouble);
     }
     let failing = Mutex::new(BTreeMap::<usize, u64>::new());
-    // Counts an item that failed; whether its group has too many now.
+    // Counts a failed item; returns whether its group now has too many.
     let counted = |item: u64| {
         let (group, of) = campaign.group(item);
         let mut failing = failing.lock().unwrap_or_else(PoisonError::into_inner);
@@ -193,7 +194,8 @@ pub fn run<C: Campaign>(
         // The first failure of a thread, with its item.
         let work = |give: SyncSender<Made<Result<C::Found, String>>>| -> Option<(u64, Trouble)> {
             let own = frame.planned();
-            // What was taken is run whatever fails meanwhile: every item before the first that fails has been.
+            // An item that was taken is run even if others fail meanwhile: so every item before the first failing one
+            // has been run.
             while !stopped.load(Ordering::Relaxed)
                 && let Some(&item) = left.get(next.fetch_add(1, Ordering::Relaxed))
             {
@@ -203,7 +205,7 @@ pub fn run<C: Campaign>(
                     interpreter.printed();
                     let found = match found {
                         Ok(found) => Ok(found),
-                        // One that cannot be computed is left out; whatever else goes wrong ends the study.
+                        // An item that cannot be computed is left out; any other error ends the study.
                         Err(trouble) => match trouble.uncomputed() {
                             Some(why) => Err(why.to_owned()),
                             None => return Err(trouble.of(campaign.called(item))),
@@ -215,7 +217,7 @@ pub fn run<C: Campaign>(
                     Ok(Made::of(Entry { item, found })?)
                 };
                 match perform() {
-                    // A journal that no longer takes anything says itself why.
+                    // If the journal accepts no more items, it reports the reason itself.
                     Ok(made) => stopped.fetch_or(give.send(made).is_err(), Ordering::Relaxed),
                     Err(trouble) => {
                         stopped.store(true, Ordering::Relaxed);
@@ -231,7 +233,7 @@ pub fn run<C: Campaign>(
     });
     let made = made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
     found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
-    // Items are taken in order: the first that ends the study is the same however many threads there are.
+    // Items are taken in order, so the first that ends the study does not depend on the number of threads.
     let failures = failures.into_iter().chain(too_many(campaign, &found));
     match failures.min_by_key(|failure: &(u64, Trouble)| failure.0) {
         Some((_, trouble)) => Err(trouble),
@@ -239,7 +241,7 @@ pub fn run<C: Campaign>(
     }
 }
 
-/// The item with which more than a tenth of its group could not be computed, and what is said then; none where no group has so
+/// The item with which more than a tenth of its group could not be computed, and the error; none if no group has so
 /// many.
 fn too_many<C: Campaign>(campaign: &C, came: &Came<C::Found>) -> Option<(u64, Trouble)> {
     let mut failing: BTreeMap<usize, (u64, String)> = BTreeMap::new();
@@ -254,7 +256,7 @@ fn too_many<C: Campaign>(campaign: &C, came: &Came<C::Found>) -> Option<(u64, Tr
     None
 }
 
-/// The report of what came of every item.
+/// The report of all outcomes.
 pub fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, Trouble> {
     if let Some((_, trouble)) = too_many(campaign, &came) {
         return Err(trouble);
@@ -270,12 +272,12 @@ pub fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Repo
 }
 
 impl Frame<'_> {
-    /// How many items this part has.
+    /// Number of items of this part.
     pub fn count(&self) -> u64 {
         self.heading.due().count() as u64
     }
 
-    /// The head of the whole, of whichever part this is.
+    /// The head of the whole study, the same for every part.
     pub fn head(&self, seeds: Vec<u64>) -> Head {
         let Heading { parameters, skipping, .. } = &self.heading;
         Asking { script: self.script, title: &self.title, parameters }.run(*skipping, seeds)

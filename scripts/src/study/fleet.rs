@@ -1,4 +1,4 @@
-//! Fleets: every variant under every duty, for many clutches that differ in what is uncertain.
+//! Fleets: every variant under every duty, for many clutches sampled over the uncertain settings.
 
 use crate::Script;
 use crate::Trouble;
@@ -20,13 +20,13 @@ struct Kind {
     uncertain: Vec<Uncertain>,
 }
 
-/// A fleet study that was asked for, before it is run.
+/// A planned fleet study.
 pub struct Asked<'a> {
     frame: Frame<'a>,
     kinds: Vec<Kind>,
     clutches: u64,
     seed: u64,
-    /// the machine that the others are held against, if one is named
+    /// name of the machine that the others are compared with, if any
     reference: Option<String>,
 }
 
@@ -52,24 +52,24 @@ impl<'a> Asked<'a> {
             Ok(Kind { variant, duty, until, uncertain: pair.variant.uncertain() })
         };
         let kinds: Vec<Kind> = plan.pairs.iter().map(kind).collect::<Result<_, Trouble>>()?;
-        // Clutch by clutch, so that an unfinished study has as much of every fleet.
+        // Clutch by clutch, so that an unfinished study has the same number of every fleet.
         frame.heading.group = kinds.len() as u64;
         frame.heading.items = clutches * kinds.len() as u64;
         let reference = plan.reference.as_ref().map(|variant| variant.name.clone());
         Ok(Self { frame, kinds, clutches, seed, reference })
     }
 
-    /// Runs what the journal does not hold yet. `done` hears of each clutch that is.
+    /// Runs the clutches that are not in the journal yet. `done` is called for each.
     pub fn run(&self, journal: &Path, threads: Option<u16>, done: impl Fn() + Sync) -> Result<Came<Outcome>, Trouble> {
         campaign::run(self, journal, threads, |_| (), done)
     }
 
-    /// Brings all clutches together.
+    /// Joins all clutches.
     pub fn report(&self, came: Came<Outcome>) -> Result<Report, Trouble> {
         campaign::report(self, came)
     }
 
-    /// Which fleet and which clutch an item is.
+    /// Fleet and clutch of an item.
     fn which(&self, item: u64) -> (usize, u64) {
         let fleets = self.kinds.len() as u64;
         ((item % fleets) as usize, item / fleets)

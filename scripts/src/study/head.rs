@@ -1,5 +1,5 @@
-//! The head of every result: the program, the command word by word, and the script with its parameters, so that it can be
-//! asked for again.
+//! The head of every result: the program, the exact command, and the script with its parameters, so that the result can
+//! be reproduced.
 
 use crate::Script;
 use crate::command::arguments::Part;
@@ -11,18 +11,18 @@ use std::fmt::Write as _;
 /// Program and version.
 pub(crate) const PROGRAM: &str = concat!("slipsoak ", env!("CARGO_PKG_VERSION"));
 
-/// A script with what it was asked with.
+/// A script with its request.
 #[derive(Clone, Copy, Debug)]
 pub struct Asking<'a> {
     /// the script
     pub script: &'a Script,
-    /// what it says that it asks
+    /// its title
     pub title: &'a str,
-    /// its parameters as they were used
+    /// the parameter values used
     pub parameters: &'a BTreeMap<String, f64>,
 }
 
-/// The head of a result; `asking` where a script asked for it.
+/// The head of a result; `asking` if a script asked for it.
 pub fn head(command: Vec<String>, asking: Option<Asking<'_>>, seeds: Vec<u64>) -> Head {
     let alone = Head { program: PROGRAM.to_owned(), command, seeds, ..Head::default() };
     let Some(Asking { script, title, parameters }) = asking else { return alone };
@@ -37,7 +37,7 @@ pub fn head(command: Vec<String>, asking: Option<Asking<'_>>, seeds: Vec<u64>) -
 }
 
 impl Asking<'_> {
-    /// The head of what the script's runs leave, with the command that runs it again.
+    /// The head of the script's runs, with the command that runs it again.
     pub fn run(self, skipping: bool, seeds: Vec<u64>) -> Head {
         let no_skip = if skipping { vec![] } else { vec!["--no-skip".to_owned()] };
         let set = self.parameters.iter().map(|(name, value)| (name, value.to_string()));
@@ -46,7 +46,7 @@ impl Asking<'_> {
     }
 }
 
-/// A command: what it does and with what, what is set, and its other words.
+/// A command: its word, its subject, settings, and other words.
 pub fn command<'a>(
     word: &str,
     subject: String,
@@ -57,7 +57,7 @@ pub fn command<'a>(
     ["slipsoak".to_owned(), word.to_owned(), subject].into_iter().chain(set).chain(options).collect()
 }
 
-/// The head of what a command says of a machine, with the options that were given.
+/// The head of a command's result on a machine, with the given options.
 pub fn of_machine(word: &str, machine: &Part, options: &[(&str, Option<String>)]) -> Head {
     let given = options.iter().filter_map(|(option, value)| Some([(*option).to_owned(), value.clone()?]));
     let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));

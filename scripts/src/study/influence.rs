@@ -1,4 +1,4 @@
-//! What matters most: one draw at a time put at its P10 and P90, and all of them together on a design of points.
+//! Sensitivities: one variable at a time at its P10 and P90, and all together on a design of points.
 
 use crate::Trouble;
 use crate::language::interpreter::Interpreter;
@@ -10,7 +10,7 @@ use slipsoak_engine::sensitivity::{Answer, Influences, Ranking};
 use slipsoak_engine::studies::{ENDS, Point, Sensitivity};
 use std::collections::BTreeMap;
 
-/// A machine under a duty, and what is moved.
+/// A machine under a duty, and its changed variables.
 struct Question {
     variant: Variant,
     duty: String,
@@ -20,20 +20,20 @@ struct Question {
     first: u64,
 }
 
-/// A study of what matters that was asked for, before it is run.
+/// A planned sensitivity study.
 pub struct Asked<'a> {
     frame: Frame<'a>,
     rows: u64,
     questions: Vec<Question>,
 }
 
-/// Runs that a machine under a duty takes, with so many rows of the design.
+/// Number of runs for a machine under a duty, with this number of design rows.
 pub(crate) fn items(pair: &Pair, rows: u64) -> u64 {
     Sensitivity::count(&pair.variant.uncertain(), rows)
 }
 
 impl<'a> Asked<'a> {
-    /// The questions of a plan.
+    /// The sensitivity studies of a plan.
     pub(crate) fn of(mut frame: Frame<'a>, plan: &Plan, rows: u64) -> Self {
         let mut first = 0;
         let questions = plan.pairs.iter().map(|pair| {
@@ -48,7 +48,7 @@ impl<'a> Asked<'a> {
         Self { frame, rows, questions }
     }
 
-    /// Which question an item belongs to.
+    /// Index of the study that an item belongs to.
     fn which(&self, item: u64) -> usize {
         self.questions.partition_point(|question| question.first <= item) - 1
     }
@@ -86,7 +86,7 @@ impl Campaign for Asked<'_> {
         let index = self.which(item);
         let question = &self.questions[index];
         match question.runs.point(item - question.first) {
-            // All else is held against it: it stands for itself, and may not fail.
+            // All others are compared with the nominal run, so it forms a group of its own and must not fail.
             Point::Nominal => (self.questions.len() + index, 1),
             Point::End(..) | Point::Design(_) => (index, question.runs.runs() - 1),
         }

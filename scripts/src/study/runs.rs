@@ -1,4 +1,4 @@
-//! A study: the plan of a script, run pair by pair on several threads, as one record.
+//! A study of single runs: the pairs of a plan, run on several threads, as one record.
 
 use crate::Script;
 use crate::Trouble;
@@ -14,39 +14,39 @@ use slipsoak_engine::record::{Column, Record, Run};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
-/// Steps of a run that are told of.
+/// Number of progress steps of a run.
 const STEPS: f64 = 1000.0;
-/// Stack of a thread: scripts nest calls.
+/// Stack of a thread, bytes: scripts nest calls.
 const STACK: usize = 16 << 20;
 
-/// What a script would run.
+/// Outline of what a script would run.
 #[derive(Clone, Debug)]
 pub struct Outline {
-    /// what the study asks
+    /// title of the study
     pub title: String,
-    /// variant, duty and number of entries (none if the duty reads the ride)
+    /// variant, duty and number of segments (none if the duty reads the ride)
     pub runs: Vec<(String, String, Option<usize>)>,
     /// the shop's questions
     pub questions: Vec<String>,
     /// parameters with their values
     pub parameters: BTreeMap<String, f64>,
-    /// what the script printed
+    /// lines printed by the script
     pub printed: Vec<String>,
 }
 
-/// What became of a script.
+/// Result of a script.
 #[derive(Clone, Debug)]
 pub struct Study {
     /// the record
     pub record: Record,
     /// the answers to the shop's questions
     pub answers: Vec<Saved>,
-    /// what the script printed
+    /// lines printed by the script
     pub printed: Vec<String>,
 }
 
 impl Study {
-    /// What there is to deliver: the record, if there are runs, then each answer; every warning in full where details are wanted.
+    /// Results to deliver: the record, if there are runs, then each answer; with details, every warning in full.
     pub fn made(self, details: bool) -> Made {
         let head = self.record.head.clone();
         let runs = (!self.record.runs.is_empty()).then(|| self.record.into());
@@ -64,7 +64,8 @@ pub(crate) fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, Trouble> {
         .map_err(|e| Trouble::Threads(e.to_string()))
 }
 
-/// Runs the top level and takes down every duty, without simulating; refuses what a run would refuse before it begins.
+/// Runs the top level and records every duty, without simulating; reports every error that a run would report before it
+/// begins.
 pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Outline, Trouble> {
     let outline = pool(Some(1))?.install(|| {
         let interpreter = Interpreter::new(script, settings, limits.clone())?;
@@ -87,7 +88,7 @@ pub fn check(script: &Script, settings: &BTreeMap<String, f64>, limits: Limits) 
 }
 
 #[allow(clippy::needless_pass_by_value)] // as `check` and the campaigns take them
-/// Runs a whole script. `begun` hears how many runs there are, `done` of each share of one that is done.
+/// Runs a whole script. `begun` receives the number of runs, `done` each completed share of a run.
 pub fn run(
     script: &Script,
     settings: &BTreeMap<String, f64>,
@@ -116,7 +117,7 @@ pub fn run(
     };
     let answers: Vec<Result<Saved, Trouble>> = pool.install(|| questions.par_iter().map(answer).collect());
     let answers = answers.into_iter().collect::<Result<Vec<_>, _>>().map_err(|e| e.after(printed.clone()))?;
-    // The interpreter is not shared: each run has its own, which is faster and leaves nothing behind.
+    // The interpreter is not shared: one per run is faster and leaves no state behind.
     let made: Vec<Result<_, Trouble>> = pool.install(|| {
         (0..count)
             .into_par_iter()

@@ -1,4 +1,4 @@
-//! Sweeps: settings crossed, every combination run for its summary.
+//! Sweeps: all combinations of settings, each run for its summary.
 
 use crate::Trouble;
 use crate::language::interpreter::Interpreter;
@@ -11,7 +11,7 @@ use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use std::collections::BTreeMap;
 
-/// Where one combination stands.
+/// Position of a combination on the axes.
 #[derive(Clone, Debug)]
 struct Combination {
     place: Vec<usize>,
@@ -19,7 +19,7 @@ struct Combination {
     duty: String,
 }
 
-/// A sweep that was asked for, before it is run.
+/// A planned sweep.
 pub struct Asked<'a> {
     frame: Frame<'a>,
     axes: Vec<Axis>,
@@ -40,7 +40,7 @@ impl<'a> Asked<'a> {
     }
 }
 
-/// Each of some names once, in order.
+/// The distinct names, in order.
 fn distinct<'p>(names: impl Iterator<Item = &'p String>) -> Vec<String> {
     let mut all: Vec<String> = vec![];
     for name in names {
@@ -51,7 +51,7 @@ fn distinct<'p>(names: impl Iterator<Item = &'p String>) -> Vec<String> {
     all
 }
 
-/// What differs among the pairs: the settings that were varied, then machines and duties where there are several.
+/// Axes of the pairs: the varied settings, then machines and duties if there are several.
 fn axes(pairs: &[Pair]) -> Vec<Axis> {
     let mut paths: Vec<&'static str> = vec![];
     for (path, _) in pairs.iter().flat_map(|pair| &pair.variant.varied) {
@@ -101,7 +101,7 @@ fn value(path: &str, pair: &Pair) -> f64 {
     own.or_else(|| parameter(path).map(|p| (p.of)(&pair.variant.machine))).unwrap_or(0.0)
 }
 
-/// Where a pair stands on an axis.
+/// Position of a pair on an axis.
 fn stop(axis: &Axis, pair: &Pair) -> usize {
     let found = match axis.name.as_str() {
         MACHINE => axis.labels.iter().position(|label| *label == pair.variant.family),
@@ -130,7 +130,7 @@ impl Campaign for Asked<'_> {
     }
 
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, Trouble> {
-        // The windows go with the run: only its summary stays.
+        // The windows are dropped with the run; only its summary is kept.
         Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize])?))
     }
 

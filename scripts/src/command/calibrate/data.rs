@@ -1,4 +1,4 @@
-//! The measurements, read and put beside the duties that they were made under.
+//! Measurements, read and matched with the duties under which they were made.
 
 use crate::command::arguments;
 use crate::command::calibrate::Unlearned;
@@ -16,7 +16,7 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Dimension, Parameter};
 use std::path::Path;
 
-/// All that is fitted together, and where from.
+/// The calibration problem of a command, and the sources of its data.
 pub(crate) fn gathered(
     script: &Script,
     subject: &Subject,
@@ -51,7 +51,8 @@ pub(crate) fn gathered(
     Ok((problem, sources))
 }
 
-/// Adds a table of inspections, one group for each duty; readings of running-in are left out where it is dropped.
+/// Adds a table of inspections, one group for each duty; readings during running-in are left out if running-in is
+/// dropped.
 fn add_inspections(
     problem: &mut Problem,
     sources: &mut Vec<Source>,
@@ -78,7 +79,8 @@ fn read(path: &Path) -> Result<(String, String), Trouble> {
     Ok((path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()), text))
 }
 
-/// Refuses logs that are too long, and, where constants were asked for by name, sets aside what none of them moves.
+/// Refuses logs that are too long. If constants were requested by name, sets aside the readings that none of them
+/// affects.
 pub(crate) fn sifted(
     problem: &mut Problem,
     sources: &mut [Source],
@@ -93,7 +95,7 @@ pub(crate) fn sifted(
     Ok(())
 }
 
-/// The constants to learn: those asked for, or what the columns suggest.
+/// The constants to learn: the requested ones, or those that the columns suggest.
 fn sought(problem: &Problem, given: &[String], read: &[Part]) -> Result<Vec<&'static Parameter>, Trouble> {
     let usual = || {
         let worn = read.iter().map(|part| inspection(*part).teaches.to_owned());
@@ -112,7 +114,7 @@ fn sought(problem: &Problem, given: &[String], read: &[Part]) -> Result<Vec<&'st
     paths.iter().map(one).collect()
 }
 
-/// Refuses a log that goes on after its duty.
+/// Refuses a log that is longer than its duty.
 fn too_long(problem: &Problem) -> Result<(), Trouble> {
     for log in &problem.logged {
         let last = log.channels.iter().filter_map(|c| c.points.last()).map(|p| p.0).fold(0.0, f64::max);

@@ -1,4 +1,4 @@
-//! The constants as fitted, and the calibration that is made of them.
+//! The fitted constants, and the calibration document.
 
 use crate::command::arguments;
 use crate::command::calibrate::Unlearned;
@@ -9,7 +9,7 @@ use crate::read::units::show;
 use slipsoak_engine::calibrate::{Calibration, Inseparable, Problem, Solution, Source, Unsolved};
 use slipsoak_engine::document::{Head, Is};
 
-/// Fits the constants; refuses where the data do not tell them, with what would tell.
+/// Fits the constants. If the data do not determine them, the error says what to measure.
 pub(crate) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<Solution, Trouble> {
     problem.solve(asked.searches, asked.seed).map_err(|e| match e {
         Unsolved::Inseparable(e) => {
@@ -29,7 +29,7 @@ pub(crate) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<
     })
 }
 
-/// The calibration: what was learned, with its script, machine and data.
+/// The calibration: learned constants with their script, machine and data.
 pub(crate) fn calibration(solution: &Solution, head: Head, subject: &Subject, data: Vec<Source>) -> Calibration {
     Calibration {
         kind: Is::default(),

@@ -1,4 +1,4 @@
-//! How far the lives of a small fleet narrow by what was learned.
+//! Lives of a small fleet before and after a calibration.
 
 use crate::command::calibrate::subject::Subject;
 use crate::diagnose::{Script, Trouble};
@@ -12,7 +12,7 @@ use slipsoak_engine::fleet::{Outcome, Uncertain, sample};
 use slipsoak_engine::statistics::{Bounds, percentile};
 use std::collections::BTreeMap;
 
-/// Lives of a small fleet under the script's first repeated duty, before and after; `tried` hears of each.
+/// Lives of a small fleet under the script's first repeated duty, before and after; `tried` is called for each.
 pub(crate) fn forecast(
     (script, settings): (&Script, &BTreeMap<String, f64>),
     subject: &Subject,

@@ -1,6 +1,6 @@
-//! Advice where data do not tell two constants apart.
+//! Advice if the data cannot separate two constants.
 
-/// Which further measurement would tell two constants apart.
+/// The further measurement that would separate two constants.
 pub(crate) fn further(one: &str, other: &str) -> String {
     let both = |a: &str, b: &str| [one, other].contains(&a) && [one, other].contains(&b);
     let heat = |path: &str| path.starts_with("heat.");

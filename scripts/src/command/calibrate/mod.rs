@@ -1,4 +1,4 @@
-//! Learns constants from worn parts and thermocouple logs.
+//! The command `calibrate`: learns constants from worn parts and thermocouple logs.
 
 mod data;
 mod fitted;
@@ -22,7 +22,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
-/// Does what `slipsoak calibrate` asks.
+/// Performs `slipsoak calibrate`.
 pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
     let folder = prepare(&asked.output)?;
     let script = Script::read(&asked.script)?;
@@ -31,7 +31,7 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
     Ok(deliver(Saved::from(told).into(), &asked.output, folder)?)
 }
 
-/// Reads the data, fits, and tells what came of it.
+/// Reads the data, fits, and reports.
 pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &arguments::Calibrate) -> Result<Told, Trouble> {
     let subject = subject::subject(script, settings)?;
     let (mut problem, mut sources) = data::gathered(script, &subject, asked)?;
@@ -58,7 +58,7 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
     Ok(Told { kind: Is::default(), calibration, evidence, forecast })
 }
 
-/// The command that gives the same again, paths as they were typed.
+/// The command that gives the same result again, with paths as typed.
 fn again(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
     let mut words = vec![];
     let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);

@@ -1,16 +1,17 @@
-//! How far a calibration has come: machines tried, of as many as it usually takes.
+//! Progress of a calibration: machines simulated, of the usual number.
 
 use crate::command::arguments;
 use crate::command::terminal::Progress;
 use slipsoak_engine::calibrate::Problem;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-/// Steps that a search usually takes, and more of them for each constant (on the shipped data 5 for one, 15 for five).
+/// Usual number of steps of a search, and additional steps for each constant (on the shipped data 5 for one, 15 for
+/// five).
 const STEPS: u64 = 4;
 const STEPS_MORE: u64 = 2;
 
-/// Machines tried by the stages of a calibration. How many the searches take is known when they end: where it is more than
-/// usual the whole grows with them.
+/// Machines simulated in the stages of a calibration. The number needed by the searches is known only at their end; if
+/// it is more than usual, the total grows.
 pub(crate) struct Pace {
     bar: Progress,
     end: AtomicU64,
@@ -19,12 +20,12 @@ pub(crate) struct Pace {
 }
 
 impl Pace {
-    /// Nothing is done yet.
+    /// Progress at the start.
     pub fn of(problem: &Problem, asked: &arguments::Calibrate) -> Self {
         let bar = Progress::of("machines tried", false);
         let constants = problem.sought.len() as u64;
         let steps = STEPS + STEPS_MORE * problem.constants().len() as u64;
-        // Slopes are taken before the searches, after them, and once more for what clutches differ by.
+        // Slopes are computed before the searches, after them, and once more for the spread between clutches.
         let fitting = 6 * constants + asked.searches * steps * (1 + 2 * constants);
         let pace = Self { bar, end: AtomicU64::new(0), constants, fitting };
         let clutches = asked.forecast.map_or(0, |clutches| 2 * clutches);
@@ -32,17 +33,17 @@ impl Pace {
         pace
     }
 
-    /// It begins to be looked which readings say something: by the machine as it is, and two for each constant.
+    /// Begins the stage that finds which readings carry information: one machine, and two for each constant.
     pub fn sifting(&self) {
         self.stage(1 + 2 * self.constants);
     }
 
-    /// The fit begins.
+    /// Begins the fit.
     pub fn fitting(&self) {
         self.stage(self.fitting);
     }
 
-    /// So many lives begin.
+    /// Begins the stage of this number of lives.
     pub fn living(&self, lives: u64) {
         self.stage(lives);
     }
@@ -52,7 +53,7 @@ impl Pace {
         self.bar.reach(before as f64);
     }
 
-    /// A machine was tried.
+    /// Counts one simulated machine.
     pub fn tried(&self) {
         if self.bar.reached() >= self.end.load(Ordering::Relaxed) {
             self.end.fetch_add(1, Ordering::Relaxed);

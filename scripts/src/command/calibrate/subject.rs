@@ -1,4 +1,4 @@
-//! What the clutches are and went through: a script's first machine and its duties.
+//! The clutches' machine and duties: the first machine of a script and its duties.
 
 use crate::command::calibrate::Unlearned;
 use crate::diagnose::{Script, Trouble};
@@ -8,7 +8,7 @@ use crate::study::runs::pool;
 use slipsoak_engine::duty::Segment;
 use std::collections::BTreeMap;
 
-/// The first machine of a script and its duties: name, entries, and until when they are repeated.
+/// The first machine of a script and its duties: name, segments, and the time until which they are repeated.
 pub(crate) struct Subject {
     pub(crate) title: String,
     pub(crate) parameters: BTreeMap<String, f64>,
@@ -20,7 +20,7 @@ pub(crate) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Resu
     pool(Some(1))?.install(|| {
         let interpreter = Interpreter::new(script, settings, Limits::default())?;
         let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
-        // A script of the shop's questions alone has no machine under a duty.
+        // A script with only shop questions has no machine under a duty.
         let nothing = || Trouble::nothing(script);
         let variant = plan.pairs.first().ok_or_else(nothing)?.variant.clone();
         let mut duties = vec![];
@@ -33,7 +33,7 @@ pub(crate) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Resu
 }
 
 impl Subject {
-    /// A duty by its name, or the first that is repeated or is not; `source` is what asks for it.
+    /// A duty by its name, or else the first repeated or unrepeated one; `source` names the data for messages.
     pub(crate) fn duty(
         &self,
         script: &Script,

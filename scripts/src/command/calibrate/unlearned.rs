@@ -1,4 +1,4 @@
-//! Why nothing is learned.
+//! Errors of a calibration.
 
 use crate::diagnose::Trouble;
 use crate::read::columns::Unreadable;
@@ -6,11 +6,11 @@ use crate::read::units::maybe;
 use slipsoak_engine::calibrate::Inseparable;
 use thiserror::Error;
 
-/// Why nothing is learned.
+/// Reason why nothing is learned.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
 pub enum Unlearned {
-    /// the data
+    /// an error of the data
     #[error(transparent)]
     Data(#[from] Unreadable),
     /// no data
@@ -22,10 +22,10 @@ pub enum Unlearned {
     /// a constant that is zero
     #[error("--fit {path}: it is 0 in this machine, and a logarithm is fitted; set it above 0 with `having` first")]
     Zero { path: String },
-    /// no such duty
+    /// no suitable duty
     #[error("{what}, and {script} has no such duty with its first machine; its duties: {known}")]
     Duty { what: String, script: String, known: String },
-    /// a duty that reads the ride
+    /// a duty whose segments depend on the ride
     #[error(
         "the duty `{duty}` reads the ride as it goes; to learn from worn parts its entries have to be known beforehand: leave out what asks for temperatures, fill or clock"
     )]
@@ -35,7 +35,7 @@ pub enum Unlearned {
         "{file} goes on for {log}, but the duty `{duty}` ends after {end}: what was the clutch put through after that?"
     )]
     LogTooLong { file: String, duty: String, log: String, end: String },
-    /// the data do not tell
+    /// constants that the data do not determine
     #[error("{0}. What would tell: {1}")]
     Inseparable(Inseparable, String),
     /// a constant at the end of its range
@@ -49,7 +49,7 @@ pub enum Unlearned {
 }
 
 impl Unlearned {
-    /// 2 where the command line is wrong, 1 where a value is.
+    /// 2 if the command line is wrong, 1 if a value is.
     pub fn exit_code(&self) -> u8 {
         if matches!(self, Self::NoData | Self::Path { .. }) { 2 } else { 1 }
     }

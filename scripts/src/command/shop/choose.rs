@@ -1,4 +1,4 @@
-//! Which spring: the command's options made into a question, and its answer as text.
+//! Choice of a spring: a question from the command's options, and its answer as text.
 
 use crate::Trouble;
 use crate::command::arguments::Choose;
@@ -17,7 +17,7 @@ use slipsoak_engine::say::time;
 use slipsoak_engine::units::RPM;
 use slipsoak_plots::words::{self, cautions::of_choice, granted};
 
-/// The question that the command line asks.
+/// The question of the command line.
 pub fn choose(given: &Choose) -> Result<Question, Trouble> {
     let mut machine = sheet::machine(&given.machine)?;
     let turns =
@@ -67,7 +67,7 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
     Ok(question.of(of_machine("choose", &given.machine, &options)))
 }
 
-/// For the terminal.
+/// The answer as text for the terminal.
 pub(crate) fn text(choice: &Choice) -> String {
     let title = format!("Which spring for the {}?", choice.machine);
     let asked = format!(

@@ -1,4 +1,4 @@
-//! Will it fit, and when will it rub: the command's options made into a question, and its answer as text.
+//! Gap under the cover: a question from the command's options, and its answer as text.
 
 use crate::Trouble;
 use crate::command::arguments::Gaps as Given;
@@ -13,7 +13,7 @@ use slipsoak_engine::fit::{Gaps, Layer, Wish};
 use slipsoak_engine::parts::Dimension;
 use slipsoak_plots::words::{self, cautions::GAPS, granted};
 
-/// The question that the command line asks.
+/// The question of the command line.
 pub fn gaps(given: &Given) -> Result<Question, Trouble> {
     let mut machine = sheet::machine(&given.machine)?;
     if let Some((size, tolerance)) = toleranced("--proud", given.proud.as_ref(), machine.cover.proud_tolerance)? {
@@ -46,7 +46,7 @@ fn thou(m: f64) -> String {
     format!("{:.1}", m / 2.54e-5)
 }
 
-/// For the terminal.
+/// The answer as text for the terminal.
 pub(crate) fn text(g: &Gaps) -> String {
     let title = format!("Does the cover clear the drum of the {}, and for how long?", g.machine);
     let mut text = format!("{}\n\n", strong(wrapped(&title, 0).trim_end()));

@@ -1,5 +1,5 @@
-//! The shop's questions: which spring, will it fit and when will it rub, when and how to oil. Asked on the command line or in a
-//! script, answered by the engine, told as text, JSON and a figure.
+//! The shop's questions: choice of a spring, gap under the cover, oiling. They come from the command line or a script,
+//! the engine answers them, and the answer is given as text, JSON and a figure.
 
 pub(crate) mod choose;
 pub(crate) mod gaps;
@@ -21,19 +21,19 @@ use slipsoak_engine::choice::{self, Sketched, Spring, Wish, judge};
 use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::{fit, oiling as engine};
 
-/// A question with all that it needs.
+/// A question with all its data.
 #[derive(Clone, Debug)]
 pub enum Question {
-    /// which spring
+    /// choice of a spring
     Choose(Box<Wish>, Vec<Spring>, Option<Sketched>),
-    /// will it fit, and when will it rub
+    /// gap under the cover, and time until it closes
     Gaps(Box<fit::Wish>),
-    /// when and how to oil
+    /// interval and dose of oiling
     Oiling(Box<engine::Wish>),
 }
 
 impl Question {
-    /// The same, asked by someone.
+    /// The question with the head of the request.
     #[must_use]
     pub fn of(mut self, head: Head) -> Self {
         match &mut self {
@@ -44,7 +44,7 @@ impl Question {
         self
     }
 
-    /// What its answer tries out one by one, and how many of them.
+    /// Name of the trials that the answer needs, and their number.
     pub fn trials(&self) -> (&'static str, usize) {
         match self {
             Self::Choose(_, springs, _) => ("springs judged", springs.len()),
@@ -53,8 +53,8 @@ impl Question {
         }
     }
 
-    /// Works the answer out on the threads of the present pool; the answer does not depend on how many there are. `done` hears
-    /// of each trial.
+    /// Computes the answer on the threads of the present pool; the answer does not depend on their number. `done` is
+    /// called for each trial.
     pub fn answer(&self, done: &(dyn Fn() + Sync)) -> Result<Saved, Trouble> {
         match self {
             Self::Choose(wish, springs, sketched) => {

@@ -1,4 +1,4 @@
-//! When and how to oil: the command's options made into a question, and its answer as one page of text.
+//! Oiling: a question from the command's options, and its answer as a page of text.
 
 use crate::Trouble;
 use crate::command::arguments::Oiling as Given;
@@ -15,7 +15,7 @@ use slipsoak_plots::words::{self, cautions::OILING, granted};
 
 const DAY: f64 = 86400.0;
 
-/// The question that the command line asks.
+/// The question of the command line.
 pub fn oiling(given: &Given) -> Result<Question, Trouble> {
     let machine = sheet::machine(&given.machine)?;
     let usage = usage(&given.usage, &machine)?;
@@ -45,7 +45,7 @@ pub fn oiling(given: &Given) -> Result<Question, Trouble> {
     Ok(Question::Oiling(Box::new(wish)).of(of_machine("oiling", &given.machine, &options)))
 }
 
-/// For the terminal.
+/// The answer as text for the terminal.
 pub(crate) fn text(p: &OilPlan) -> String {
     let title = format!("When and how should the bushing of the {} be oiled?", p.machine);
     let asked = format!(

@@ -1,4 +1,4 @@
-//! Quantities and names given as options, read and held to their ranges.
+//! Quantities and names given as options, read and checked against their ranges.
 
 use crate::language::refusal::meant;
 use crate::read::units::{Unreadable, maybe, nearest, read, read_near, show};
@@ -7,7 +7,7 @@ use slipsoak_engine::usage::{USES, Usage};
 use slipsoak_plots::words::uses;
 use thiserror::Error;
 
-/// Why an option is refused.
+/// Reason why an option is refused.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Wrong {
     /// not a quantity
@@ -29,20 +29,20 @@ pub enum Wrong {
         least: String,
         /// with unit
         most: String,
-        /// what it may have been meant to be
+        /// probable meaning
         meant: String,
     },
-    /// no such use
+    /// an unknown use
     #[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
     Use {
         /// as given
         given: String,
-        /// nearest
+        /// nearest known use
         suggestion: Option<String>,
         /// all
         known: String,
     },
-    /// a stock that is not one
+    /// a file that is not a stock
     #[error(
         "{file}, line {line}, column {column}: {why}; a stock is {{\"springs\": [{{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}}, …]}}, see `slipsoak schema stock`"
     )]
@@ -56,7 +56,7 @@ pub enum Wrong {
         /// what is wrong
         why: String,
     },
-    /// a stock that cannot be used as a whole
+    /// a stock that cannot be used
     #[error("{file}: {why}")]
     Springs {
         /// file
@@ -66,7 +66,7 @@ pub enum Wrong {
     },
 }
 
-/// A usual value of each option, as a message proposes it.
+/// Usual value of each option, as an example in messages.
 const USUAL: [(&str, &str); 12] = [
     ("--idle", "1700 rpm"),
     ("--wander", "75 rpm"),
@@ -82,7 +82,7 @@ const USUAL: [(&str, &str); 12] = [
     ("--grease", "0.5 mL"),
 ];
 
-/// A value held to its range.
+/// Checks a value against its range.
 pub fn within(option: &'static str, value: f64, (least, most): (f64, f64), dimension: Dimension) -> Result<f64, Wrong> {
     if (least..=most).contains(&value) {
         return Ok(value);
@@ -92,7 +92,7 @@ pub fn within(option: &'static str, value: f64, (least, most): (f64, f64), dimen
     Err(Wrong::Range { option, value: shown(value), least: shown(least), most: shown(most), meant })
 }
 
-/// An option's quantity, SI, if it is given.
+/// Value of an option's quantity, SI, if it is given.
 pub fn quantity(
     option: &'static str,
     given: Option<&String>,
@@ -111,13 +111,13 @@ pub fn quantity(
     within(option, value, range, dimension).map(Some)
 }
 
-/// A size with its tolerance, "65 thou ± 5 thou" or "65 ± 5 thou", m; without one, the tolerance that is set.
+/// A size with its tolerance, "65 thou ± 5 thou" or "65 ± 5 thou", m; without one, the default tolerance.
 pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) -> Result<Option<(f64, f64)>, Wrong> {
     let Some(text) = given else { return Ok(None) };
     let near = |text: &str, usual| {
         read_near(text, Dimension::Length, Some(usual)).map_err(|source| Wrong::Quantity { option, source })
     };
-    // Bushings and washers have about that much.
+    // Bushings and washers are of about this size.
     let one = |text: &str| near(text, 1.3e-3);
     let Some((size, deviation)) = ["±", "+-", "+/-", "-+", "-/+"].iter().find_map(|sign| text.split_once(sign)) else {
         return Ok(Some((one(text)?, tolerance)));
@@ -132,7 +132,7 @@ pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) 
     Ok(Some((size, within(option, near(deviation, 0.1 * size.abs())?, (0.0, 5e-3), Dimension::Length)?)))
 }
 
-/// The use of that name.
+/// The use with that name.
 pub fn usage(given: &str, machine: &Machine) -> Result<Usage, Wrong> {
     Usage::named(given, machine).ok_or_else(|| Wrong::Use {
         given: given.to_owned(),
