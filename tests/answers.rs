@@ -8,7 +8,7 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_engine::say;
 use slipsoak_plots::page::Page;
-use slipsoak_plots::words::answer::verdict;
+use slipsoak_plots::words::answer::answer;
 use std::path::Path;
 use studies::{folder, run};
 use unicode_width::UnicodeWidthStr;
@@ -21,7 +21,7 @@ fn plain(text: &str) -> String {
 }
 
 fn said(record: &Record) -> String {
-    plain(&verdict(record).iter().map(slipsoak_plots::words::text::Words::text).collect::<Vec<_>>().join(" "))
+    plain(&answer(record).iter().map(slipsoak_plots::words::text::Words::text).collect::<Vec<_>>().join(" "))
 }
 
 /// Four springs under the duties given, in seconds.
@@ -101,7 +101,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "the springs peaked at 242 °C (468 °F), above the 121 °C (250 °F) limit of their wire.",
         "Beyond what this lining stands; grip and wear are guesses from here.",
         "Local codes and qualified people decide.",
-        "! Above 300 °C (572 °F) oil may catch fire without a spark.",
+        "- Above 300 °C (572 °F) oil may catch fire without a spark.",
     ] {
         assert!(full.contains(words), "no “{words}” in\n{full}");
     }

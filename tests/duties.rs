@@ -175,7 +175,7 @@ fn shop_counter() {
     let names: Vec<&str> = study.answers.iter().map(|answer| answer.kind().name()).collect();
     assert_eq!((names, study.record.runs.len()), (vec!["choice", "gaps", "oiling"], 0));
     for answer in &study.answers {
-        let text = slipsoak::command::deliver::text(answer, false);
+        let text = slipsoak_plots::page::Page::with(answer, vec![]).text(80, false);
         assert!(text.contains("between the trees") && text.contains("Caution"), "{}", answer.kind().name());
     }
 }

@@ -63,7 +63,7 @@ fn units_stand_in_the_heads_and_a_bar_shows_the_lives() {
     let (text, _) = printed(&mut slipsoak(&["run", "scripts/duty/orchard.rhai", "--set", "minutes=2"]));
     let lines: Vec<&str> = text.lines().collect();
     let rule = lines.iter().position(|l| l.starts_with("-----")).expect("a rule");
-    let units = ["°C", "(°F)", "°C", "(°F)", "kJ", "%", "running", "first", "ings"];
+    let units = ["spring", "°C", "(°F)", "°C", "(°F)", "kJ", "%", "running", "first", "signs"];
     assert!(lines[rule - 1].split_whitespace().eq(units), "{}", lines[rule - 1]);
     // Numbers end in the same column.
     let ends = |k: usize| lines[rule + k].chars().position(|c| c == ')').expect("a bracket");

@@ -71,7 +71,7 @@ fn perform_run(run: &arguments::Run) -> Result<String, Trouble> {
     bar.end();
     let study = study?;
     report(&study.printed);
-    Ok(deliver(study.made(run.details), output, folder)?)
+    Ok(deliver(study.made(), output, folder)?)
 }
 
 fn limits(no_skip: bool) -> Limits {

@@ -8,9 +8,9 @@ use slipsoak_engine::say;
 const BETWEEN: usize = 2;
 /// Length of the longest bar, characters.
 const BAR: usize = 5;
-/// Priority for leaving out bars, as [`Head::spare`].
-const BARS: u8 = 100;
-/// Lines of a head if there is room, and if there is not.
+/// How soon bars are left out, as [`Head::spare`]: what is spared before them is left out before a name is wrapped for it.
+const BARS: u8 = 10;
+/// Lines of a head where there is room, and where there is not.
 const LINES: [usize; 2] = [2, 3];
 /// Smallest width to which longer text is wrapped, characters.
 const READABLE: usize = 10;
@@ -25,7 +25,9 @@ struct Column {
     /// whether it is right-aligned and never wrapped
     numbers: bool,
     spare: u8,
-    /// smallest and largest useful width, characters
+    /// whether it holds the bars of the column before it
+    bars: bool,
+    /// columns that it needs, and that it can use
     least: usize,
     most: usize,
 }
@@ -36,7 +38,7 @@ impl Column {
         let words = cells.iter().flat_map(|cell| cell.split(' ')).map(wide).max().unwrap_or(0);
         let own = if numbers { longest } else { words.max(longest.min(READABLE)) };
         let [most, least] = LINES.map(|lines| narrowest(&head, lines));
-        Self { least: own.max(least), most: longest.max(most), head, cells, numbers, spare }
+        Self { least: own.max(least), most: longest.max(most), head, cells, numbers, spare, bars: false }
     }
 
     /// The column of a table column, and that of its bars.
@@ -51,7 +53,10 @@ impl Column {
         let bar = |cell: &&Cell| if let Cell::Bar(_, share) = cell { bar(*share, BAR) } else { String::new() };
         let bars: Vec<String> = cells.iter().map(bar).collect();
         let numbers = Self::new(name, words, head.unit != Unit::Words, head.spare);
-        let bars = bars.iter().any(|bar| !bar.is_empty()).then(|| Self::new(String::new(), bars, false, BARS));
+        let bars = bars
+            .iter()
+            .any(|bar| !bar.is_empty())
+            .then(|| Self { bars: true, ..Self::new(String::new(), bars, false, BARS) });
         std::iter::once(numbers).chain(bars).collect()
     }
 }
@@ -69,9 +74,18 @@ pub fn bar(share: f64, columns: usize) -> String {
     std::iter::repeat_n('█', eighths / 8).chain(part.copied()).collect()
 }
 
-/// Total width of a set of columns.
-fn taken(columns: &[Column]) -> usize {
-    columns.iter().map(|column| column.least + BETWEEN).sum::<usize>().saturating_sub(BETWEEN)
+/// The columns that a set of them takes.
+fn taken(columns: &[Column], each: impl Fn(&Column) -> usize) -> usize {
+    columns.iter().map(|column| each(column) + BETWEEN).sum::<usize>().saturating_sub(BETWEEN)
+}
+
+/// Leaves out those that are least needed of some columns, until all fit into a width.
+fn leave_out(columns: &mut Vec<Column>, width: usize, each: fn(&Column) -> usize, some: impl Fn(&Column) -> bool) {
+    while taken(columns, each) > width {
+        let soonest = columns.iter().enumerate().filter(|(_, column)| some(column)).max_by_key(|(_, c)| c.spare);
+        let Some(k) = soonest.map(|(k, _)| k) else { break };
+        columns.remove(k);
+    }
 }
 
 /// A table as lines of a width; with details all its rows and columns, in several parts if it is too wide for one.
@@ -84,13 +98,13 @@ pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
         let cells: Vec<&Cell> = rows.iter().map(|(_, row)| row.cells.get(k).unwrap_or(&Cell::Nothing)).collect();
         Column::of(head, &cells)
     };
-    let mut columns: Vec<Column> = table.heads.iter().enumerate().flat_map(of).collect();
-    let bars_alone = if details { BARS } else { 1 };
-    while taken(&columns) > width {
-        let soonest = columns.iter().enumerate().filter(|(_, c)| c.spare >= bars_alone).max_by_key(|(_, c)| c.spare);
-        let Some(k) = soonest.map(|(k, _)| k) else { break };
-        columns.remove(k);
+    let here = table.heads.iter().enumerate().filter(|(_, head)| head.reach.on_terminal(details));
+    let mut columns: Vec<Column> = here.flat_map(of).collect();
+    if !details {
+        // No name is wrapped for what is hardly needed.
+        leave_out(&mut columns, width, |column| column.most, |column| column.spare > BARS);
     }
+    leave_out(&mut columns, width, least, |column| column.bars || (column.spare > 0 && !details));
     let groups: Vec<&str> = rows.iter().map(|(group, _)| *group).collect();
     let mut text = parts(columns, &groups, width);
     if shown < all.len() {
@@ -99,7 +113,11 @@ pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
     text
 }
 
-/// Columns side by side as far as they fit, then the others below, with the first column repeated before each part.
+fn least(column: &Column) -> usize {
+    column.least
+}
+
+/// Columns side by side as long as they fit, then the others below them, the first before each part.
 fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
     if columns.is_empty() {
         return String::new();
@@ -116,7 +134,7 @@ fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
     loop {
         let mut part = vec![first];
         while let Some(next) = rest.first() {
-            if part.len() > 1 && taken(&part) + BETWEEN + next.least > width {
+            if part.len() > 1 && taken(&part, least) + BETWEEN + next.least > width {
                 break;
             }
             part.push(rest.remove(0));
@@ -133,15 +151,15 @@ fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
 /// Distributes the rest of a width over the columns, in order of their need.
 fn widths(columns: &[Column], width: usize) -> Vec<usize> {
     let mut widths: Vec<usize> = columns.iter().map(|column| column.least).collect();
-    for _ in taken(columns)..width {
+    for _ in taken(columns, least)..width {
         let lacks = |k: &usize| columns[*k].most.saturating_sub(widths[*k]);
         match (0..columns.len()).rev().max_by_key(lacks).filter(|k| lacks(k) > 0) {
             Some(k) => widths[k] += 1,
             None => break,
         }
     }
-    // A single column that is too wide is wrapped.
-    let over = taken(columns).saturating_sub(width);
+    // One column too wide by itself: its words are wrapped.
+    let over = taken(columns, least).saturating_sub(width);
     if let (Some(last), true) = (widths.last_mut(), over > 0) {
         *last = last.saturating_sub(over).max(1);
     }

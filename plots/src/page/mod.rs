@@ -46,7 +46,9 @@ pub enum Reach {
     Details,
     /// only on the page
     Page,
-    /// only on the terminal without details
+    /// on the terminal alone
+    Terminal,
+    /// on the terminal alone, where no details are asked for
     Brief,
     /// only on the terminal with details
     Full,
@@ -54,12 +56,12 @@ pub enum Reach {
 
 impl Reach {
     pub(crate) fn on_page(self) -> bool {
-        !matches!(self, Self::Brief | Self::Full)
+        !matches!(self, Self::Terminal | Self::Brief | Self::Full)
     }
 
     pub(crate) fn on_terminal(self, details: bool) -> bool {
         match self {
-            Self::Everywhere => true,
+            Self::Everywhere | Self::Terminal => true,
             Self::Details | Self::Full => details,
             Self::Brief => !details,
             Self::Page => false,

@@ -35,7 +35,10 @@ pub struct Head {
     pub unit: Unit,
     /// index of the compared item, if the column belongs to one
     pub of: Option<usize>,
-    /// priority for leaving the column out of a table that is too wide for a terminal: the greatest first; 0 never
+    /// where it is shown
+    pub reach: Reach,
+    /// how soon it is left out of a table that is too wide for a terminal: the greater, the sooner; never with
+    /// 0, and before bars and before any name is wrapped with more than 10
     pub spare: u8,
 }
 
@@ -115,7 +118,13 @@ impl Head {
         Self { spare, ..self }
     }
 
-    /// The head with a shorter name on a terminal.
+    /// The same, shown there alone.
+    #[must_use]
+    pub fn only(self, reach: Reach) -> Self {
+        Self { reach, ..self }
+    }
+
+    /// The same, with a shorter name on a terminal.
     #[must_use]
     pub fn brief(self, brief: &str) -> Self {
         Self { brief: brief.to_owned(), ..self }
@@ -166,11 +175,11 @@ impl Table {
             div.wide tabindex="0" role="region" aria-labelledby={ "table-" (number) } {
                 table.together[rows <= TOGETHER] {
                     caption id={ "table-" (number) } { b { "Table " (number) "." } " " (self.caption) }
-                    thead { tr { @for head in &self.heads { (head.html()) } } }
+                    thead { tr { @for head in self.shown() { (head.html()) } } }
                     @for group in &self.groups {
                         tbody {
                             @if !group.name.is_empty() {
-                                tr.group { th colspan=(self.heads.len()) scope="rowgroup" { (group.name) } }
+                                tr.group { th colspan=(self.shown().count()) scope="rowgroup" { (group.name) } }
                             }
                             @for row in &group.rows { (self.row(row)) }
                         }
@@ -181,13 +190,19 @@ impl Table {
         }
     }
 
+    /// The heads of the columns that a page shows.
+    fn shown(&self) -> impl Iterator<Item = &Head> {
+        self.heads.iter().filter(|head| head.reach.on_page())
+    }
+
     fn row(&self, row: &Row) -> Markup {
+        let cells = || row.cells.iter().zip(&self.heads).filter(|(_, head)| head.reach.on_page());
         html! {
             tr class=[class(row.of)] {
-                @for (cell, head) in row.cells.iter().zip(&self.heads).take(1) {
+                @for (cell, head) in cells().take(1) {
                     th class=[head.classes()] scope="row" { (cell.html()) }
                 }
-                @for (cell, head) in row.cells.iter().zip(&self.heads).skip(1) {
+                @for (cell, head) in cells().skip(1) {
                     td class=[head.classes()] title=[cell.full()] { (cell.html()) }
                 }
             }

@@ -1,20 +1,26 @@
 //! A page as text for a terminal: lines of a width, the answer first, without figures.
 
 use super::grid::grid;
-use super::lines::{clean, marked, paragraph, strong};
+use super::lines::{clean, marked, paragraph, strong, wide};
 use super::{Block, Page, Reach, Section};
 use crate::words::text::Words;
 use unicode_width::UnicodeWidthStr;
 
-/// Indent of a script or a command, characters.
+/// Lines up to which an answer is one paragraph.
+const SHORT: usize = 6;
+/// Columns by which a script or a command is set in.
 const CODE: usize = 4;
 
 impl Page {
     /// The page for a terminal of this width: its short form, or with details.
     pub fn text(&self, width: usize, details: bool) -> String {
         let mut text = self.title(width);
+        let said: Vec<String> = self.answer.iter().map(marked).collect();
+        let short = said.iter().map(|sentence| wide(sentence)).sum::<usize>() <= SHORT * width;
+        let said = if short { vec![said.join(" ")] } else { said };
         let sure = if details { self.sure.as_slice() } else { &[] };
-        text.extend(self.answer.iter().chain(sure).map(|said| paragraph(&marked(said), width, (0, 0))));
+        let said = said.into_iter().chain(sure.iter().map(marked)).filter(|sentence| !sentence.is_empty());
+        text.extend(said.map(|sentence| paragraph(&sentence, width, (0, 0))));
         let shown = |section: &&Section| section.reach.on_terminal(details);
         let sections = self.sections.iter().filter(shown).filter_map(|section| {
             let body = body(&section.blocks, width, details);
@@ -37,7 +43,7 @@ impl Page {
             return paragraph(&strong(&(asked + &given)), width, (0, 0));
         }
         if asked.width() + given.width() + " ()".len() <= width {
-            return format!("{} ({given})\n", strong(&asked));
+            return paragraph(&format!("{} ({given})", strong(&asked)), width, (0, 0));
         }
         paragraph(&strong(&asked), width, (0, 0)) + &paragraph(&given, width, (0, 0))
     }

@@ -29,8 +29,8 @@ impl Page {
         sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
         Self {
             question: format!("Which spring for the {}?", choice.machine),
-            origin: format!(
-                "Idle {:.0} ± {:.0} rpm; use: {}; {}; computed by {}",
+            given: format!(
+                "Idle {:.0} ± {:.0} rpm; use: {}; {}",
                 choice.idle / RPM,
                 choice.wander / RPM,
                 choice.usage,
@@ -38,9 +38,9 @@ impl Page {
                     "level ground".to_owned()
                 } else {
                     format!("it must start on slopes of {} %", three(100.0 * choice.grade))
-                },
-                choice.head.program
+                }
             ),
+            origin: format!("computed by {}", choice.head.program),
             answer: words::choice::statement(choice),
             sections,
             ..Self::default()

@@ -25,7 +25,8 @@ impl Page {
         sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));
         Self {
             question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
-            origin: format!("Use: {}; {} assemblies sampled; {}", gaps.usage, gaps.assemblies, gaps.head.program),
+            given: format!("Use: {}; {} assemblies sampled", gaps.usage, gaps.assemblies),
+            origin: format!("computed by {}", gaps.head.program),
             answer: words::gaps::statement(gaps),
             sections,
             ..Self::default()

@@ -26,14 +26,14 @@ impl Page {
         sections.extend(ending(&plan.head, &plan.settings, &cautions::OILING));
         Self {
             question: format!("When and how should the bushing of the {} be oiled?", plan.machine),
-            origin: format!(
-                "Use: {}, outings of {}, {} of rest after each; {}; {}",
+            given: format!(
+                "Use: {}, outings of {}, {} of rest after each; {}",
                 plan.usage,
                 time(plan.riding / HOUR),
                 time(plan.rest / HOUR),
-                plan.oil,
-                plan.head.program
+                plan.oil
             ),
+            origin: format!("computed by {}", plan.head.program),
             answer: words::oiling::statement(plan),
             sections,
             ..Self::default()

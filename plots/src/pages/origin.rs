@@ -1,6 +1,6 @@
 //! Closing sections of every page: cautions, script, and reproduction.
 
-use crate::page::{Block, Section};
+use crate::page::{Block, Reach, Section};
 use crate::words::cautions::{ALWAYS, Caution};
 use crate::words::text::Words;
 use slipsoak_engine::document::Head;
@@ -33,7 +33,7 @@ pub fn repeated(head: &Head, facts: Vec<Words>) -> Section {
     let text = words.map(quoted).collect::<Vec<_>>().join(" ");
     let blocks =
         vec![Block::Words(WHERE.into()), Block::Code { caption: "Command".to_owned(), text }, Block::List(facts)];
-    Section::new(CLOSING[2], blocks)
+    Section::new(CLOSING[2], blocks).only(Reach::Page)
 }
 
 /// Cautions that a reader must know before acting on a number: those of the result, and those that always apply.
@@ -45,7 +45,7 @@ pub fn cautions(of: &[Caution]) -> Section {
 /// The script, verbatim.
 pub fn scripted(head: &Head) -> Section {
     let script = Block::Code { caption: head.script.clone(), text: head.script_text.clone() };
-    Section::new(CLOSING[1], vec![script])
+    Section::new(CLOSING[1], vec![script]).only(Reach::Page)
 }
 
 /// Section on how to reproduce the result.

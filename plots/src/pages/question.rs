@@ -1,7 +1,7 @@
 //! Common parts of the shop questions' pages: the figure, the assumptions, how to ask again, and a script's page with
 //! its answers.
 
-use crate::page::{Block, Page, Section};
+use crate::page::{Block, Page, Reach, Section};
 use crate::pages::origin::{CLOSING, asked, closing};
 use crate::pages::record::every_setting;
 use crate::words::cautions::Caution;
@@ -17,7 +17,10 @@ pub fn assumed(clauses: Vec<Words>) -> Section {
 /// Cautions, the script if there is one, how to ask again, and the machine.
 pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
     let mut sections = closing(head, applying);
-    sections.push(Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())]));
+    sections.push(
+        Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())])
+            .only(Reach::Page),
+    );
     sections
 }
 
@@ -48,7 +51,8 @@ impl Page {
         let about = other.question.trim_end_matches('?').to_owned();
         self.answer.push(Words::default().strong(other.question));
         self.answer.extend(other.answer);
-        // Blocks that are already shown, for example the same machine, are not repeated.
+        self.answer.extend(other.sure);
+        // What was shown already, as the machine of the question before, is not shown again.
         let shown = |s: &Section| self.sections.iter().any(|own| own.blocks == s.blocks);
         let new: Vec<Section> = other.sections.into_iter().filter(|s| !ends(s) && !shown(s)).collect();
         let own = new.into_iter().map(|s| Section { heading: format!("{about}: {}", s.heading.to_lowercase()), ..s });

@@ -2,17 +2,19 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Group, Head, Page, Row, Section, Table, Unit};
+use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use crate::pages::ledger::{BESIDE, ledgers};
 use crate::pages::matrix::noticed;
 use crate::pages::origin::{asked, closing};
 use crate::sheet::axis::number;
-use crate::words::answer::answer;
+use crate::words::answer::{answer, brief, sure};
 use crate::words::assumed::{assumed, off};
 use crate::words::cautions::of_record;
-use crate::words::compared::{fill, kind, peak};
-use crate::words::number::{column, quantity, three};
+use crate::words::compared::{channel, fill, kind, peak};
+use crate::words::number::{column, quantity, three, time};
 use crate::words::reading::{End, end, longest, name, setting};
+use crate::words::text::Words;
+use crate::words::warnings::{doubt, lines, sentence, signs};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
@@ -28,22 +30,27 @@ impl Page {
         let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / 3600.0));
         let best = ends.max_by(|a, b| a.1.total_cmp(&b.1));
         let mut sections = vec![
-            Section::new("Warnings", noticed(record, kind(record)[0])),
+            Section::new("Warnings", noticed(record, kind(record)[0])).only(Reach::Page),
             Section::new("Figures", pictures(figures)),
             Section::new("Results", results(record)),
-            Section::new("Ledgers", ledgers(record)),
-            Section::new("What was assumed", record.runs.first().map_or_else(Vec::new, |run| assumed(run, best))),
+            Section::new("Every warning", warned(record)).only(Reach::Full),
+            Section::new("Ledgers", ledgers(record)).only(Reach::Page),
+            Section::new("What was assumed", record.runs.first().map_or_else(Vec::new, |run| assumed(run, best)))
+                .only(Reach::Details),
         ];
-        sections.extend(closing(&record.head, &of_record(record)));
-        sections.push(Section::new("The machines", settings(record)));
+        // The short form names the cautions in a few words.
+        let brief = |s: Section| if s.reach == Reach::Everywhere { s.only(Reach::Details) } else { s };
+        sections.extend(closing(&record.head, &of_record(record)).into_iter().map(brief));
+        sections.push(Section::new("The machines", settings(record)).only(Reach::Page));
         sections.retain(|s| !s.blocks.is_empty());
         Self {
             question: asked(&record.head),
+            given: shared(record).join(", "),
             origin: format!("{} · {runs} · computed by {}", record.head.script, record.head.program),
             answer: answer(record),
+            sure: vec![sure(record)],
             compared: record.runs.iter().map(|run| name(record, run)).collect(),
             sections,
-            ..Self::default()
         }
     }
 }
@@ -73,51 +80,106 @@ fn temperatures(record: &Record, channel: Channel) -> Vec<Cell> {
     record.runs.iter().map(|r| peak(r, channel).map_or(Cell::Nothing, Cell::Temperature)).collect()
 }
 
+/// Whether all runs last about as long.
+fn alike(record: &Record) -> bool {
+    let least = record.runs.iter().map(|run| run.duration).fold(f64::INFINITY, f64::min);
+    least > 0.95 * longest(&record.runs)
+}
+
+/// What all runs share: the machine or the duty, and how long they last.
+fn shared(record: &Record) -> Vec<String> {
+    let Some(first) = record.runs.first() else { return vec![] };
+    let (machine, duty) = (&first.variant, &first.duty);
+    let one_duty = record.runs.iter().all(|run| run.duty == *duty);
+    let one_machine = record.runs.iter().all(|run| run.variant == *machine);
+    let name = if one_duty { Some(duty) } else { one_machine.then_some(machine) };
+    name.cloned().into_iter().chain(alike(record).then(|| time(first.duration / HOUR))).collect()
+}
+
 fn results(record: &Record) -> Vec<Block> {
+    let [one, _] = kind(record);
+    let way = [Block::Table(way(record, one))].into_iter().chain(uses(record, one)).chain(skipping(record, one));
+    let legend = Block::Legend(lines(record)).only(Reach::Terminal);
+    let used = record.runs.iter().filter(|run| !run.supplies.is_empty());
+    let used = Block::List(used.map(|run| used_up(record, run)).collect()).only(Reach::Brief);
+    let basis = Block::Words(brief(record)).only(Reach::Brief);
+    [Block::Table(summary(record, one)), legend, used, basis]
+        .into_iter()
+        .chain(way.map(|block| block.only(Reach::Details)))
+        .collect()
+}
+
+/// What services used up in a run.
+fn used_up(record: &Record, run: &Run) -> Words {
+    let each = run.supplies.iter().map(|(what, n)| match what.strip_prefix("oil, ") {
+        Some(unit) => format!("{} {unit} of oil", three(*n)),
+        None => format!("{} {what}", three(*n)),
+    });
+    let whom = if record.runs.len() > 1 { format!("{}: ", name(record, run)) } else { String::new() };
+    format!("{whom}services used {} in {}", each.collect::<Vec<_>>().join(", "), say::time(run.duration)).into()
+}
+
+/// Every warning of every run, a sentence each.
+fn warned(record: &Record) -> Vec<Block> {
+    let of = |run: &Run| {
+        let sentences = run.warnings.iter().map(|warning| sentence(run, warning).plain("."));
+        let sentences = sentences.chain(doubt(run).map(Words::from)).collect();
+        [Block::Words(format!("{}:", name(record, run)).into()), Block::List(sentences)]
+    };
+    record.runs.iter().filter(|run| !run.warnings.is_empty()).flat_map(of).collect()
+}
+
+/// A row a run: how hot, how much slip, how much oil, how long it lasts.
+fn summary(record: &Record, one: &str) -> Table {
     let ends: Vec<Option<End>> = record.runs.iter().map(end).collect();
     let longest_life = ends.iter().flatten().map(|end| end.running).fold(1e-9, f64::max);
     let of = |cell: &dyn Fn(&End) -> Cell| -> Vec<Cell> {
         ends.iter().map(|end| end.as_ref().map_or(Cell::Nothing, cell)).collect()
     };
-    let [one, _] = kind(record);
-    let heads = vec![
-        Head::words(one),
-        Head::temperature("lining, peak"),
-        Head::temperature("bushing, peak"),
-        Head::temperature("washer, peak"),
-        Head::of("slip heat", "kJ"),
-        Head::of("oil fill at the end", "%"),
-        Head { unit: Unit::One, ..Head::words("life, running") },
-        Head { unit: Unit::One, ..Head::words("range") },
-        Head { unit: Unit::One, ..Head::words("by the calendar") },
-        Head::words("worn out first"),
-    ];
-    let slip = |r: &Run| {
-        crate::words::compared::channel(&r.overall.mean, Channel::SlipPower).unwrap_or(f64::NAN) * r.duration / 1e3
+    let slip = |r: &Run| channel(&r.overall.mean, Channel::SlipPower).unwrap_or(f64::NAN) * r.duration;
+    let (joule, energy) = match record.runs.iter().map(slip).fold(0.0, f64::max) {
+        most if most < 1e7 => (1e3, "kJ"),
+        most if most < 1e10 => (1e6, "MJ"),
+        _ => (1e9, "GJ"),
     };
-    let rows = by_run(
-        record,
-        vec![
-            temperatures(record, Channel::LiningSurface),
-            temperatures(record, Channel::Bushing),
-            temperatures(record, Channel::Washer),
-            numbers(record, 4, slip),
+    let mut columns = vec![
+        (Head::temperature("lining, peak").brief("lining"), temperatures(record, Channel::LiningSurface)),
+        (Head::temperature("bushing, peak").brief("bushing").spare(4), temperatures(record, Channel::Bushing)),
+        (Head::temperature("washer, peak").brief("washer").spare(11), temperatures(record, Channel::Washer)),
+        (Head::of("slip heat", energy).brief("slip").spare(6), numbers(record, 3, |r| slip(r) / joule)),
+        (
+            Head::of("oil fill at the end", "%").brief("oil").spare(3),
             numbers(record, 3, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),
-            of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life)),
+        ),
+        (Head::of("life, running", ""), of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life))),
+        (
+            Head::of("range", "").spare(12),
             of(&|end| {
                 off(end.part).map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))
             }),
-            of(&|end| Cell::Number(say::time(end.calendar))),
-            of(&|end| end.part.into()),
-        ],
-    );
+        ),
+        (Head::of("by the calendar", "").spare(13), of(&|end| Cell::Number(say::time(end.calendar)))),
+        (Head::words("worn out first").spare(2), of(&|end| end.brief().into())),
+    ];
+    if !alike(record) {
+        let (second, clock) = match longest(&record.runs) {
+            t if t < 7200.0 => (60.0, "min"),
+            t if t < 1e6 => (HOUR, "h"),
+            _ => (86400.0, "days"),
+        };
+        let times = numbers(record, 3, |r| r.duration / second);
+        columns.insert(0, (Head::of("time", clock).spare(5).only(Reach::Terminal), times));
+    }
+    if record.runs.iter().any(|run| !run.warnings.is_empty()) {
+        let all = record.runs.iter().map(|run| signs(run).into()).collect();
+        columns.push((Head::words("signs").only(Reach::Terminal), all));
+    }
+    let (heads, columns): (Vec<Head>, Vec<Vec<Cell>>) = columns.into_iter().unzip();
+    let heads = std::iter::once(Head::words(one)).chain(heads).collect();
+    let rows = by_run(record, columns);
     let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
                 Range: if the assumed wear constant is as high or as low as thought possible. By the calendar: rests included.";
-    let mut blocks = vec![Block::Table(Table::new("Summary", heads, rows).note(note))];
-    blocks.push(Block::Table(way(record, one)));
-    blocks.extend(uses(record, one));
-    blocks.extend(skipping(record, one));
-    blocks
+    Table { noted: Reach::Details, ..Table::new("Summary", heads, rows).note(note) }
 }
 
 /// Table of the runs' duties.
@@ -245,7 +307,7 @@ pub fn every_setting(settings: &[Setting], caption: String) -> Block {
                 s.path.as_str().into(),
                 shown(&s.path, s.value),
                 sure.into(),
-                Cell::Words(crate::words::text::Words::scaled(meaning)),
+                Cell::Words(Words::scaled(meaning)),
             ],
             of: None,
         }

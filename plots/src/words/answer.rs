@@ -1,6 +1,7 @@
 //! The answer of a study: a ranking of variants or the effect of habits, and its uncertainty.
 
 use crate::words::assumed::sentence;
+use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, channel, quoted};
 use crate::words::fault::{EARLY, does, fault, own};
 use crate::words::habits::{hottest_and_driest, under_several};
@@ -14,17 +15,9 @@ use slipsoak_engine::say;
 
 /// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
 const WARMING: f64 = 3.0;
-/// The answer in two to four sentences; empty for a record without runs.
-pub fn answer(record: &Record) -> Vec<Words> {
-    let mut said = verdict(record);
-    if let Some(first) = record.runs.first() {
-        said.push(basis(record, first));
-    }
-    said
-}
 
-/// The answer without its uncertainty.
-pub fn verdict(record: &Record) -> Vec<Words> {
+/// What to do or how long it lasts, in one to four sentences; none for a record without runs.
+pub fn answer(record: &Record) -> Vec<Words> {
     let Some(first) = record.runs.first() else { return vec![] };
     let mut variants: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
     variants.sort_unstable();
@@ -55,8 +48,9 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
     said
 }
 
-/// Basis of the numbers: the data and the assumptions on which they depend.
-fn basis(record: &Record, first: &Run) -> Words {
+/// How sure the answer is: what the numbers were computed from and depend on.
+pub fn sure(record: &Record) -> Words {
+    let Some(first) = record.runs.first() else { return Words::default() };
     let mut words = Words::default();
     for (_, said) in DOUBTS {
         let who: Vec<&Run> = record.runs.iter().filter(|run| doubt(run) == Some(said)).collect();
@@ -73,8 +67,25 @@ fn basis(record: &Record, first: &Run) -> Words {
     words.plain(extrapolated).and(sentence(record, &ends))
 }
 
-/// Share of the duty from which lives are extrapolated; empty if they were simulated to their end.
-pub fn from(record: &Record, first: &Run) -> String {
+/// The same in a few words, with the cautions that apply, where there is no room for more.
+pub fn brief(record: &Record) -> Words {
+    let all = of_record(record);
+    // Fire is worse than vapour, and vapour than smoke.
+    let outdone = |c: &Caution| match c {
+        Caution::Smoke => all.contains(&Caution::Vapour) || all.contains(&Caution::Fire),
+        Caution::Vapour => all.contains(&Caution::Fire),
+        _ => false,
+    };
+    let applying = all.iter().filter(|c| !outdone(c)).map(|c| c.brief()).filter(|words| !words.is_empty());
+    let applying: Vec<&str> = std::iter::once("motor off and cool first").chain(applying).collect();
+    let lives = record.runs.first().map_or_else(String::new, |first| from(record, first));
+    Words::from(format!("{lives}Wear rates assumed. "))
+        .strong("Caution:")
+        .plain(format!(" {}. More: --details.", applying.join("; ")))
+}
+
+/// From how much of the duty lives are extrapolated; nothing where they were simulated to their end.
+fn from(record: &Record, first: &Run) -> String {
     let beyond = |run: &&Run| end(run).is_some_and(|end| end.calendar > run.duration);
     if !record.runs.iter().any(|run| beyond(&run)) {
         return String::new();

@@ -1,6 +1,6 @@
 //! Assumptions behind an answer: assumed constants, their uncertainty, and its effect on the answer.
 
-use crate::page::{Block, Cell, Head, Row, Table};
+use crate::page::{Block, Cell, Head, Reach, Row, Table};
 use crate::words::number::{quantity, three, times};
 use crate::words::reading::setting;
 use crate::words::text::Words;
@@ -100,7 +100,8 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let rows: Vec<Row> = ASSUMED.iter().filter_map(row).collect();
     let others =
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
-    let heads = ["constant", "setting", "value used", "possible range", "what depends on it"].map(Head::words).to_vec();
+    let mut heads = ["constant", "setting", "value used", "possible range"].map(Head::words).to_vec();
+    heads.push(Head::words("what depends on it").only(Reach::Page));
     let table = Table::new("Assumed constants that decide the most, and how far each may be off", heads, rows).note(format!(
         "Nine in ten are thought to lie within ÷ or × the factor: a judgement, not a measurement. {others} further settings are assumed too; the last table marks them."
     ));
@@ -116,7 +117,8 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
         let how = drawn(&u.path, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
         Row { cells: vec![meaning, name, how.into(), depends(&u.path).into()], of: None }
     };
-    let heads = ["constant", "setting", "sampled", "what depends on it"].map(Head::words).to_vec();
+    let mut heads = ["constant", "setting", "sampled"].map(Head::words).to_vec();
+    heads.push(Head::words("what depends on it").only(Reach::Page));
     Block::Table(Table::new(
         "What was drawn for each clutch, about its machine's own value",
         heads,

@@ -4,7 +4,7 @@ use crate::words::assumed::off;
 use crate::words::fault::{Fault, fault};
 use crate::words::reading::{End, end, setting};
 use crate::words::text::{listed, together};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
 
@@ -134,7 +134,7 @@ pub(crate) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
 /// Text of a life as in the answer.
 pub(crate) fn about(end: &End, with_part: bool) -> String {
     let range = off(end.part).map(|f| say::times(end.running / f, end.running * f));
-    let part = with_part.then(|| if end.part == Part::Charring { "washer chars" } else { end.part.name() }.to_owned());
+    let part = with_part.then(|| end.brief().to_owned());
     let beside: Vec<String> = range.into_iter().chain(part).collect();
     let life = end.life();
     match (beside.is_empty(), life.strip_suffix(')')) {

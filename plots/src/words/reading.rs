@@ -184,7 +184,12 @@ impl End {
         }
     }
 
-    /// The life as text, running hours first.
+    /// The part, or what becomes of it, in a word or two.
+    pub fn brief(&self) -> &'static str {
+        if self.part == Part::Charring { "washer chars" } else { self.part.name() }
+    }
+
+    /// The life in words, running hours first.
     pub fn life(&self) -> String {
         say::life(self.running, self.calendar)
     }

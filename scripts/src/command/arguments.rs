@@ -77,9 +77,6 @@ pub struct Run {
     /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
     #[arg(long, value_name = "K/N", value_parser = part, requires = "out", conflicts_with_all = ["report", "json"])]
     pub share: Option<(u64, u64)>,
-    /// print every warning of every run, all assumptions and all cautions in full
-    #[arg(long, conflicts_with_all = ["json", "quiet"])]
-    pub details: bool,
 }
 
 /// Join the parts of a fleet or sweep.
@@ -155,6 +152,9 @@ pub struct Output {
     /// print errors only
     #[arg(long)]
     pub quiet: bool,
+    /// print everything but the figures: every warning and caution, all columns, what was assumed
+    #[arg(long, conflicts_with_all = ["json", "quiet"])]
+    pub details: bool,
 }
 
 /// Choose a spring.

@@ -1,7 +1,8 @@
 //! Delivery of results, common to all commands: printing, writing with tables, figures, page.
 
 use crate::command::arguments::Output;
-use crate::command::{combinations, fleet_table, learned, ranking, results, retrace, shop};
+use crate::command::terminal::width;
+use crate::command::{combinations, fleet_table, learned, ranking, retrace, shop};
 use crate::keep::output::{Folder, Unwritten, json, tables, whole};
 use slipsoak_engine::document::{Head, Kind, Saved};
 use slipsoak_plots::page::Page;
@@ -14,22 +15,19 @@ pub struct Made {
     pub saved: Vec<Saved>,
     /// the head of a script with questions: its answers are on one page under its title
     pub asking: Option<Head>,
-    /// text for the terminal
-    pub text: String,
     /// further files: name and text
     pub beside: Vec<(String, String)>,
 }
 
 impl From<Saved> for Made {
     fn from(saved: Saved) -> Self {
-        Self { text: text(&saved, false), saved: vec![saved], asking: None, beside: vec![] }
+        Self { saved: vec![saved], asking: None, beside: vec![] }
     }
 }
 
-/// A result as text for the terminal; with details, every warning of every run in full.
-pub fn text(saved: &Saved, details: bool) -> String {
+/// A result for the terminal.
+fn text(saved: &Saved, page: &Page, details: bool) -> String {
     match saved {
-        Saved::Record(record) => results::text(record, details),
         Saved::Fleet(report) => fleet_table::fleets(report),
         Saved::Sweep(sweep) => combinations::text(sweep),
         Saved::Influence(influences) => ranking::text(influences),
@@ -39,6 +37,7 @@ pub fn text(saved: &Saved, details: bool) -> String {
         Saved::Calibration(constants) => learned::constants(constants),
         Saved::Told(told) => learned::printed(told),
         Saved::Retraced(ridden) => retrace::printed(ridden, &ridden.warnings),
+        Saved::Record(_) => page.text(width(), details),
     }
 }
 
@@ -49,35 +48,27 @@ pub fn prepare(output: &Output) -> Result<Option<Folder>, Unwritten> {
 
 /// Returns the text to print, and writes the files. It runs last, so an earlier failure leaves nothing behind.
 pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, Unwritten> {
-    let Made { saved, asking, mut text, beside } = made;
+    let Made { saved, asking, beside } = made;
     saved.iter().try_for_each(whole)?;
-    if output.json {
-        text = saved.iter().map(json).collect();
-    } else if output.quiet {
-        text = String::new();
-    }
-    let Some(folder) = folder else { return Ok(text) };
     let mut pages = vec![];
     for (k, one) in saved.iter().enumerate() {
         let before = saved[..k].iter().filter(|other| other.kind() == one.kind()).count();
         let number = if before == 0 { String::new() } else { format!("-{}", before + 1) };
-        let file = format!("{}{number}.json", one.kind().name());
-        match one {
-            // There may be very many clutches, so their text is not kept in memory.
-            Saved::Fleet(report) => folder.write_json(&file, report)?,
-            other => folder.write(&file, json(other).as_bytes())?,
-        }
-        for (name, table) in tables(one) {
-            folder.write(&name, table.as_bytes())?;
-        }
-        let figures = if output.no_pictures && !output.report { vec![] } else { drawn(one, &Look::default()) };
-        if !output.no_pictures {
-            write_figures(&folder, &figures, &number)?;
-        }
-        if output.report {
-            pages.push(Page::with(one, figures));
-        }
+        let figures = match &folder {
+            Some(folder) => write(one, &number, output, folder)?,
+            None => vec![],
+        };
+        pages.push(Page::with(one, figures));
     }
+    let text = if output.json {
+        saved.iter().map(json).collect()
+    } else if output.quiet {
+        String::new()
+    } else {
+        let texts = saved.iter().zip(&pages).map(|(one, page)| text(one, page, output.details));
+        texts.collect::<Vec<_>>().join("\n")
+    };
+    let Some(folder) = folder else { return Ok(text) };
     for (name, text) in beside {
         folder.write(&name, text.as_bytes())?;
     }
@@ -88,7 +79,26 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
     Ok(if output.json || output.quiet { text } else { text + wrote.as_str() })
 }
 
-/// Joins the pages: that of the runs with the answers, or the answers under the title of their script.
+/// Writes a result with its tables and figures, and gives the figures for its page; a number tells its files from those of
+/// results of its kind before it.
+fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<Drawn, Unwritten> {
+    let file = format!("{}{number}.json", one.kind().name());
+    match one {
+        // There may be very many clutches: their text is not held.
+        Saved::Fleet(report) => folder.write_json(&file, report)?,
+        other => folder.write(&file, json(other).as_bytes())?,
+    }
+    for (name, table) in tables(one) {
+        folder.write(&name, table.as_bytes())?;
+    }
+    let figures = if output.no_pictures && !output.report { vec![] } else { drawn(one, &Look::default()) };
+    if !output.no_pictures {
+        write_figures(folder, &figures, number)?;
+    }
+    Ok(figures)
+}
+
+/// The pages as one: the runs' own with the answers, or the answers under the title of their script.
 fn page(pages: Vec<Page>, saved: &[Saved], asking: Option<&Head>) -> Page {
     let mut pages = pages.into_iter();
     match asking {

@@ -8,7 +8,6 @@ pub(crate) mod fleet_table;
 pub mod learned;
 pub mod page;
 pub mod ranking;
-pub mod results;
 pub mod retrace;
 pub mod sheet;
 pub mod shop;

@@ -10,10 +10,10 @@ use crate::read::given;
 use crate::read::recording::{self, Cleaning};
 use crate::read::units::short;
 use crate::study::head::{command, hash, head};
-use slipsoak_engine::document::Is;
+use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::record::Run;
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -44,13 +44,8 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
     let run = simulation.finish(&machine.name, &file)?;
     let command = again(asked);
     let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
-    // Deviations of the rider's brake or throttle from a recorded ride are not a fault of the machine.
-    let ridden_so = [Warned::Drag, Warned::Creep, Warned::HeldSpeed, Warned::Launch, Warned::Brake];
-    let heeded = run.warnings.iter().filter(|w| !ridden_so.contains(&w.kind));
-    let heeded: Vec<String> = heeded.map(|w| slipsoak_plots::words::warnings::sentence(&run, w).text()).collect();
-    let text = printed(&ridden, &heeded);
     let beside = vec![("cleaned.csv".to_owned(), csv(&shared))];
-    Ok(deliver(Made { saved: vec![ridden.into()], asking: None, text, beside }, &asked.output, folder)?)
+    Ok(deliver(Made { beside, ..Made::from(Saved::from(ridden)) }, &asked.output, folder)?)
 }
 
 /// The command that gives the same result again, with paths as typed.

@@ -9,14 +9,27 @@ use std::fmt::Write as _;
 use std::time::Duration;
 use unicode_width::UnicodeWidthStr;
 
-/// Number of columns of every table and paragraph.
+/// Columns where no terminal says how wide it is.
 pub const WIDTH: usize = 80;
-/// Number of spaces between the columns of a table, in addition to the table's own one.
+/// Fewest and most columns that are read well.
+const READABLE: (usize, usize) = (40, 120);
+/// Spaces between the columns of a table, beside the one that the table sets.
 const BETWEEN: u16 = 1;
 /// Duration of work below which no progress is shown.
 const SOON: Duration = Duration::from_secs(1);
 
-/// Bold text.
+/// Columns of every table and paragraph: those of the terminal; of a pipe or a file always the same.
+pub fn width() -> usize {
+    let terminal = terminal_size::terminal_size_of(std::io::stdout());
+    readable(terminal.map(|(columns, _)| columns.0))
+}
+
+/// Columns for a terminal that says how many it has, which some say wrongly.
+fn readable(columns: Option<u16>) -> usize {
+    columns.filter(|n| *n > 0).map_or(WIDTH, |n| usize::from(n).clamp(READABLE.0, READABLE.1))
+}
+
+/// A text that stands out.
 pub fn strong(text: &str) -> String {
     styled(text, Style::new().bold())
 }
@@ -254,6 +267,11 @@ mod tests {
         assert!(shown.starts_with(&alarm("hot")), "{shown:?}");
         assert!(shown.ends_with("\na␛]52;c;x␇␛[2J␛[8mb\u{fffd}31m\u{fffd}c\td␍"), "{shown:?}");
         assert_eq!(printable("5 °C\n"), "5 °C\n");
+    }
+
+    #[test]
+    fn lines_are_as_long_as_the_terminal_is_wide_where_that_can_be_read() {
+        assert_eq!([None, Some(0), Some(20), Some(72), Some(500)].map(readable), [80, 80, 40, 72, 120]);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use crate::Script;
 use crate::Trouble;
-use crate::command::deliver::{Made, text};
+use crate::command::deliver::Made;
 use crate::command::shop::Question;
 use crate::language::interpreter::{Interpreter, Limits};
 use crate::language::questions::Asked;
@@ -46,13 +46,11 @@ pub struct Study {
 }
 
 impl Study {
-    /// Results to deliver: the record, if there are runs, then each answer; with details, every warning in full.
-    pub fn made(self, details: bool) -> Made {
+    /// What there is to deliver: the record, if there are runs, then each answer.
+    pub fn made(self) -> Made {
         let head = self.record.head.clone();
         let runs = (!self.record.runs.is_empty()).then(|| self.record.into());
-        let saved: Vec<Saved> = runs.into_iter().chain(self.answers).collect();
-        let text = saved.iter().map(|one| text(one, details)).collect::<Vec<_>>().join("\n");
-        Made { saved, asking: Some(head), text, beside: vec![] }
+        Made { saved: runs.into_iter().chain(self.answers).collect(), asking: Some(head), beside: vec![] }
     }
 }
 
