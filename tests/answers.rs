@@ -124,7 +124,7 @@ fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
 }
 
 #[test]
-fn the_best_is_held_against_the_next_and_the_reference_and_never_the_worst() {
+fn the_best_is_compared_with_the_next_and_the_reference_and_never_with_the_worst() {
     let mut record = springs("duty(\"lap\", Fn(\"lap\"))");
     assert_eq!(record.reference.as_deref(), Some("usual"));
     lasting(&mut record, &[100.0, 90.0, 60.0, 10.0]);
@@ -174,7 +174,7 @@ fn each_duty_ranks_the_machines_and_then_one_is_named_for_all() {
 }
 
 #[test]
-fn no_life_is_told_from_temperatures_beyond_the_model() {
+fn no_life_is_given_from_temperatures_beyond_the_model() {
     let mut record = springs("duty(\"lap\", Fn(\"lap\"))");
     lasting(&mut record, &[100.0, 90.0, 60.0, 10.0]);
     record.runs[0].warnings = vec![Warning { kind: Warned::Beyond, value: 800.0, limit: 773.15 }];
@@ -227,7 +227,7 @@ fn the_page_shows_limits_as_a_matrix_that_follows_the_choice_of_scale() {
 
 /// The same springs under the same forty minutes, once compared and once asked for.
 #[test]
-fn a_run_and_the_shops_question_find_the_same_springs_too_near_to_the_idle() {
+fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
     let springs = [1500, 1750, 1850, 1900, 1950, 2000, 2300];
     let stock: Vec<String> =
         springs.iter().map(|n| format!("{{ \"name\": \"{n} rpm\", \"engagement\": \"{n} rpm\" }}")).collect();

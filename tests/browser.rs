@@ -321,7 +321,7 @@ fn trail_wear() {
 
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
-fn the_checks_find_what_is_wrong() {
+fn the_checks_find_every_fault() {
     let html = report("town-trace", &["laps=1"]);
     let open = html.replacen("default-src 'none'", "default-src * 'unsafe-inline'", 1);
     let broken = |html: &str, from: &str, to: &str| {

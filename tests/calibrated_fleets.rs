@@ -57,7 +57,7 @@ fn correlation(a: &[f64], b: &[f64]) -> f64 {
 }
 
 #[test]
-fn clutches_have_the_correlation_of_the_file_and_the_spread_that_they_had() {
+fn sampled_clutches_have_the_correlation_of_the_file_and_unchanged_spreads() {
     const CLUTCHES: u64 = 4000;
     let mut calibration = correlated();
     // All of the spread is error: then its correlation is that of the clutches.
@@ -78,7 +78,7 @@ fn clutches_have_the_correlation_of_the_file_and_the_spread_that_they_had() {
 }
 
 #[test]
-fn what_clutches_differ_by_hangs_together_with_nothing() {
+fn the_spread_between_clutches_is_uncorrelated() {
     let calibration = correlated();
     let variant = machine(&calibration, "", "");
     let share = |k: usize| calibration.constants[k].factor.ln() / calibration.constants[k].spread.ln();
@@ -88,7 +88,7 @@ fn what_clutches_differ_by_hangs_together_with_nothing() {
 }
 
 #[test]
-fn what_the_script_spreads_itself_hangs_on_nothing_learned() {
+fn a_spread_defined_in_the_script_is_not_correlated_with_learned_constants() {
     let calibration = correlated();
     let of = |variant: &Variant, path: &str| -> Uncertain {
         variant.uncertain().into_iter().find(|u| u.path == path).expect("it is spread")
@@ -104,7 +104,7 @@ fn what_the_script_spreads_itself_hangs_on_nothing_learned() {
 }
 
 #[test]
-fn a_clutch_is_the_same_in_a_fleet_of_any_size_and_tells_what_hangs_together() {
+fn a_clutch_is_the_same_in_a_fleet_of_any_size_and_correlations_are_reported() {
     let calibration = serde_json::to_string(&correlated()).expect("JSON");
     let lives = |clutches: u64, threads: &str| -> serde_json::Value {
         let folder = studies::folder(&format!(
@@ -125,7 +125,7 @@ fn a_clutch_is_the_same_in_a_fleet_of_any_size_and_tells_what_hangs_together() {
 }
 
 #[test]
-fn correlations_that_cannot_be_are_refused() {
+fn invalid_correlations_are_refused() {
     for (change, expected) in [
         ((|c| c.correlation[0][1] = 0.9) as fn(&mut Calibration), "no correlation matrix of its 4 constants"),
         (|c| drop(c.correlation.pop()), "no correlation matrix of its 4 constants"),

@@ -27,7 +27,7 @@ fn run_into(out: &Path, more: &[&str]) -> Command {
 }
 
 #[test]
-fn exit_codes_say_who_is_wrong() {
+fn exit_codes_distinguish_wrong_scripts_from_wrong_command_lines() {
     slipsoak(&["check", SCRIPT]).assert().code(0);
     slipsoak(&["words", "idle"]).assert().code(0);
     slipsoak(&["settings"]).assert().code(0);
@@ -172,7 +172,7 @@ fn the_sheet_stacks_the_shop_gap_and_gives_the_lock_speed() {
 
 #[cfg(unix)]
 #[test]
-fn a_folder_that_cannot_be_written_into_is_said_so_and_left_alone() {
+fn a_folder_without_write_permission_is_reported_and_left_unchanged() {
     use std::os::unix::fs::PermissionsExt;
     let folder = tempfile::tempdir().unwrap();
     let parent = folder.path().join("locked");
@@ -203,7 +203,7 @@ fn a_file_or_nothing_above_the_folder_is_a_wrong_command_line() {
 }
 
 #[test]
-fn what_a_script_printed_is_shown_even_if_it_then_fails() {
+fn text_printed_by_a_script_is_shown_even_if_it_then_fails() {
     let folder = tempfile::tempdir().unwrap();
     let script = |name: &str, text: &str| {
         let path = folder.path().join(name);

@@ -115,7 +115,7 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
 }
 
 #[test]
-fn a_result_of_no_kind_or_an_unknown_one_is_refused_with_what_to_do() {
+fn a_result_without_kind_or_of_unknown_kind_is_refused_with_a_remedy() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     for (text, expected) in [

@@ -27,7 +27,7 @@ fn throwing() -> Machine {
 }
 
 #[test]
-fn a_washer_is_held_to_the_dry_limit_from_when_half_of_its_oil_is_gone() {
+fn the_limit_of_a_dry_washer_applies_once_half_of_its_oil_is_lost() {
     let mut sim = Simulation::new(throwing(), Options::default()).expect("a machine");
     let full = sim.reading(Channel::WasherOil);
     let mut hottest_dry: f64 = 0.0;
@@ -50,7 +50,7 @@ fn a_washer_is_held_to_the_dry_limit_from_when_half_of_its_oil_is_gone() {
 }
 
 #[test]
-fn a_dry_washer_is_named_so_in_the_table_on_the_page_and_among_the_reasons() {
+fn a_dry_washer_is_named_in_the_table_on_the_page_and_among_the_reasons() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let script = r#"let cart = machine("standard").spring(1500.rpm);

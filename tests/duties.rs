@@ -48,7 +48,7 @@ fn orchard_life() {
 
 /// Just above idle the lining lasts longest where the idle does not wander: the farther above, the longer it slips.
 #[test]
-fn the_spring_just_above_idle_lasts_longest_between_the_trees() {
+fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-life.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("trees".to_owned(), 10.0), ("hours".to_owned(), 1500.0)].into_iter().collect();
@@ -67,7 +67,7 @@ fn the_spring_just_above_idle_lasts_longest_between_the_trees() {
 /// Where idles wander by 75 rpm, a spring 50 rpm over the nominal idle drags in some carts and cooks; one 200 rpm over it in
 /// none (the shop's rule: common practice, no source).
 #[test]
-fn a_wandering_idle_asks_for_the_shops_margin() {
+fn a_varying_idle_requires_the_shops_margin() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-fleet.rhai");
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
@@ -98,7 +98,7 @@ fn weekend() {
 
 /// The honest counter-case: a cold dose that has the night keeps as well as a warm one; only the spin at once loses it.
 #[test]
-fn what_keeps_the_oil_is_the_rest_and_not_the_warmth() {
+fn rest_before_the_next_spin_keeps_the_oil_and_warmth_does_not() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/weekend.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("rounds".to_owned(), 6.0), ("weekends".to_owned(), 2.0)].into_iter().collect();
@@ -145,7 +145,7 @@ fn only_run(text: &str) -> slipsoak_engine::record::Run {
 const COMPARE: &str = "compare(machine(\"standard\"), duty(\"d\", Fn(\"d\")));";
 
 #[test]
-fn a_duty_that_reads_the_ride_gives_what_one_that_does_not_gives() {
+fn a_duty_that_reads_the_ride_gives_the_same_result_as_one_that_does_not() {
     let entries = "ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 10.s); ride.brake(1.5);";
     let taken_down = only_run(&format!("fn d(ride) {{ {entries} }} {COMPARE}"));
     let at_once = only_run(&format!("fn d(ride) {{ {entries} let now = ride.clock; }} {COMPARE}"));
@@ -182,7 +182,7 @@ fn shop_counter() {
 
 /// A spring below the idle drags, and the hotter the further it lies below; above the idle the idle hardly matters.
 #[test]
-fn the_sweep_of_springs_and_idles_cooks_where_the_idle_lies_above_the_spring() {
+fn the_sweep_overheats_where_idle_is_above_the_engagement_speed() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-sweep.rhai");
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
@@ -200,7 +200,7 @@ fn the_sweep_of_springs_and_idles_cooks_where_the_idle_lies_above_the_spring() {
 }
 
 #[test]
-fn a_long_run_tells_how_far_it_is() {
+fn a_long_run_shows_its_progress() {
     let text = "fn d(ride) { ride.idle(20.s); ride.launch(25.km_h); ride.brake(1.5); } \
                 compare(machine(\"standard\"), duty(\"d\", Fn(\"d\")).repeated(1.hours));";
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };

@@ -35,7 +35,7 @@ fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
 }
 
 #[test]
-fn marks_of_byte_order_are_taken_and_other_encodings_named() {
+fn byte_order_marks_are_accepted_and_other_encodings_named() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::create_dir(at.join("duty")).unwrap();
@@ -52,7 +52,7 @@ fn marks_of_byte_order_are_taken_and_other_encodings_named() {
 }
 
 #[test]
-fn a_folder_stands_for_the_result_in_it() {
+fn a_folder_may_be_given_for_the_result_in_it() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::write(at.join("x.rhai"), RUN).unwrap();
@@ -63,7 +63,7 @@ fn a_folder_stands_for_the_result_in_it() {
 }
 
 #[test]
-fn every_command_that_writes_a_folder_says_what_stands_where() {
+fn every_command_that_writes_a_folder_lists_its_files() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let lap = "fn lap(r) { r.idle(2.s); r.launch(15.km_h); }\n";
@@ -102,7 +102,7 @@ fn every_command_that_writes_a_folder_says_what_stands_where() {
 }
 
 #[test]
-fn what_else_stands_in_an_earlier_result_is_not_deleted_with_it() {
+fn foreign_files_in_an_earlier_result_are_not_deleted() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::write(at.join("x.rhai"), RUN).unwrap();
@@ -116,7 +116,7 @@ fn what_else_stands_in_an_earlier_result_is_not_deleted_with_it() {
 }
 
 #[test]
-fn names_as_long_as_they_get_and_names_that_are_formulas_are_written_safely() {
+fn very_long_names_and_names_like_formulas_are_written_safely() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let text = format!(
@@ -140,7 +140,7 @@ fn names_as_long_as_they_get_and_names_that_are_formulas_are_written_safely() {
 }
 
 #[test]
-fn nothing_of_a_script_steers_the_terminal() {
+fn no_text_of_a_script_controls_the_terminal() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let evil = "\u{1b}]52;c;YQ==\u{7}\u{1b}[2J\u{1b}[8m\u{9b}2J\u{202e}x";
@@ -168,7 +168,7 @@ fn nothing_of_a_script_steers_the_terminal() {
 
 #[cfg(unix)]
 #[test]
-fn the_rights_of_files_and_folders_are_those_that_the_user_gives() {
+fn files_and_folders_have_the_users_default_permissions() {
     use std::os::unix::fs::PermissionsExt;
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
@@ -188,7 +188,7 @@ fn the_rights_of_files_and_folders_are_those_that_the_user_gives() {
 
 #[cfg(target_os = "linux")]
 #[test]
-fn an_output_that_cannot_be_written_is_told() {
+fn an_output_that_cannot_be_written_is_reported() {
     let line = format!("{} words > /dev/full", env!("CARGO_BIN_EXE_slipsoak"));
     let output = Command::new("sh").args(["-c", &line]).assert().code(1).get_output().clone();
     assert!(String::from_utf8(output.stderr).unwrap().contains("the output cannot be written"));

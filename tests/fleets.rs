@@ -33,7 +33,7 @@ fn result(at: &Path, out: &str) -> Vec<Vec<u8>> {
 }
 
 #[test]
-fn a_fleet_killed_again_and_again_ends_with_the_same_bytes() {
+fn a_fleet_killed_repeatedly_ends_with_the_same_bytes() {
     let folder = folder();
     let at = folder.path();
     run(at, &["--out", "whole", "--threads", "2"]);
@@ -138,7 +138,7 @@ fn a_fleet_says_what_it_needs() {
 }
 
 #[test]
-fn what_a_change_is_worth_is_told_clutch_for_clutch() {
+fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
     let folder = folder();
     let at = folder.path();
     // Linings that are gone within hours, and the same with half as much wear: every clutch lasts twice as long.
@@ -212,7 +212,7 @@ fn a_clutch_that_cannot_be_computed_is_left_out_and_named_the_same_with_any_thre
 }
 
 #[test]
-fn a_fleet_of_which_more_than_a_tenth_cannot_be_computed_ends_with_the_first_and_their_count() {
+fn a_fleet_with_more_than_a_tenth_of_failed_clutches_ends_with_the_first_failure_and_their_count() {
     let folder = folder();
     let at = folder.path();
     fs::write(at.join("fleet.rhai"), STALLING).expect("written");
@@ -238,7 +238,7 @@ compare(cart, duty("rounds", Fn("block")).repeated(200.hours));
 "#;
 
 #[test]
-fn a_clutch_of_a_fleet_without_spread_lives_as_a_plain_run_does() {
+fn a_clutch_of_a_fleet_without_spread_has_the_life_of_a_single_run() {
     let folder = folder();
     let at = folder.path();
     let paths = slipsoak_engine::fleet::ASSUMED.iter().map(|known| format!("\"{}\"", known.0)).collect::<Vec<_>>();
@@ -288,7 +288,7 @@ fn a_journal_in_which_the_oil_ended_a_life_is_refused_with_the_reason() {
 }
 
 #[test]
-fn a_fleet_is_held_against_the_reference_machine_under_its_own_duty() {
+fn a_fleet_is_compared_with_the_reference_machine_under_its_own_duty() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let text = r#"

@@ -31,7 +31,7 @@ fn refused(made: &Output) -> String {
 
 /// A limit of so many blocks of 512 bytes on every file: the system refuses the write that crosses it, in its middle.
 #[test]
-fn a_write_refused_in_its_middle_leaves_a_whole_journal_that_goes_on_to_the_same_bytes() {
+fn a_write_that_fails_halfway_leaves_a_valid_journal_that_resumes_to_the_same_bytes() {
     let folder = folder(STUDY);
     let at = folder.path();
     run(at, &["--no-pictures", "--out", "whole"]);
@@ -59,7 +59,7 @@ fn a_write_refused_in_its_middle_leaves_a_whole_journal_that_goes_on_to_the_same
 /// journal and not for the result; and with room for both.
 #[test]
 #[ignore = "needs the right to mount"]
-fn a_full_file_system_leaves_a_whole_journal_that_goes_on_to_the_same_bytes() {
+fn a_full_file_system_leaves_a_valid_journal_that_resumes_to_the_same_bytes() {
     let folder = folder(STUDY);
     let at = folder.path();
     run(at, &["--no-pictures", "--out", "whole"]);

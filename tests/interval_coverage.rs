@@ -103,7 +103,7 @@ fn calibration(folder: &Path, repeat: u64) -> Result<Calibration, Trouble> {
 #[test]
 #[ignore = "200 calibrations with the engine inside take six minutes in release: see DEVELOPERS.md"]
 #[allow(clippy::print_stdout)] // the tally is wanted where it passes too
-fn whole_calibrations_hold_the_truth_85_to_95_times_in_100() {
+fn intervals_of_whole_calibrations_contain_the_truth_85_to_95_times_in_100() {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("laps.rhai"), SCRIPT).expect("written");
     let mut inside = READ.map(|_| 0_u64);

@@ -59,7 +59,7 @@ fn a_flipped_bit_is_refused_with_its_line_and_a_torn_line_is_run_again() {
 }
 
 #[test]
-fn a_file_that_is_not_this_study_s_journal_is_never_touched() {
+fn a_file_that_is_not_this_studys_journal_is_never_changed() {
     let folder = folder(SWEEP);
     let at = folder.path();
     let journal = at.join("o.journal");
@@ -148,7 +148,7 @@ fn two_duties_of_one_name_are_both_part_of_the_study() {
 }
 
 #[test]
-fn a_heading_with_parts_that_cannot_be_is_refused() {
+fn a_heading_with_inconsistent_parts_is_refused() {
     let (folder, journal) = part(SWEEP);
     let text = fs::read_to_string(&journal).expect("text");
     let (heading, rest) = text.split_once('\n').expect("lines");

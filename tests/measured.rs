@@ -108,7 +108,7 @@ fn wrong_data_are_refused_with_file_line_column_value_and_unit() {
 }
 
 #[test]
-fn a_calibration_that_is_none_is_refused_with_its_place() {
+fn an_invalid_calibration_is_refused_with_the_place_of_the_error() {
     let folder = tempfile::tempdir().expect("a folder");
     let script = folder.path().join("x.rhai");
     fs::write(
@@ -165,7 +165,7 @@ fn the_published_cycle_has_its_distance_and_three_launches() {
 }
 
 #[test]
-fn every_flaw_of_a_ride_by_positions_is_told() {
+fn every_flaw_of_a_ride_from_positions_is_reported() {
     let text = fs::read_to_string("scripts/duty/errands.gpx").expect("the ride");
     let (_, report) = recording::read("errands.gpx", &text).expect("clean");
     // It was invented with one of each: a repeated and a backward time, a position 220 m off (two steps), 17 s of silence.
@@ -241,7 +241,7 @@ fn learned(readings: &str, options: &[&str]) -> (String, String, String) {
 }
 
 #[test]
-fn readings_before_three_times_the_running_in_are_dropped_where_that_is_asked() {
+fn readings_before_three_times_the_running_in_time_are_dropped_on_request() {
     let [hours, _] = washers();
     let (told, page, _) = learned(&hours, &["--running-in", "drop", "--running-in-time", "4 h"]);
     assert!(fits("told", &told));
@@ -257,7 +257,7 @@ fn readings_before_three_times_the_running_in_are_dropped_where_that_is_asked() 
 }
 
 #[test]
-fn launches_tell_the_same_as_the_hour_meter() {
+fn launches_give_the_same_result_as_the_hour_meter() {
     let [hours, launches] = washers();
     let fit = |readings: &str| {
         let (told, _, figure) = learned(readings, &["--running-in", "drop", "--running-in-time", "1 s"]);
@@ -273,7 +273,7 @@ fn launches_tell_the_same_as_the_hour_meter() {
 }
 
 #[test]
-fn saved_results_are_drawn_and_put_as_pages_alone() {
+fn saved_results_can_be_drawn_and_reported_without_other_files() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = |name: &str| folder.path().join(name).to_str().expect("a path").to_owned();
     let ride = ["retrace", "scripts/duty/ece15.csv", "--set", "vehicle.ratio=5.2", "--report", "--out"];
@@ -304,7 +304,7 @@ fn saved_results_are_drawn_and_put_as_pages_alone() {
 }
 
 #[test]
-fn a_script_that_only_asks_questions_is_refused_by_calibrate_and_pointed_at() {
+fn calibrate_refuses_a_script_with_only_questions_and_shows_its_last_line() {
     let log = "scripts/duty/trail-log.csv";
     let message = refusal(&["calibrate", "scripts/duty/shop-counter.rhai", "--log", log], 1);
     assert!(message.contains("compares nothing") && message.contains("shop-counter.rhai:21:1"), "{message}");

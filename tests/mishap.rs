@@ -50,7 +50,7 @@ fn a_panic_leaves_no_half_written_folder() {
 }
 
 #[test]
-fn a_run_that_could_not_be_computed_is_named_where_no_line_of_the_script_has_a_part_in_it() {
+fn a_run_that_could_not_be_computed_is_named_if_no_line_of_the_script_caused_it() {
     let place = |span, uncomputed| {
         Trouble::Script(Box::new(Place {
             script: "made.rhai".to_owned(),

@@ -132,7 +132,7 @@ fn the_weekend_carts_oil_lasts_as_long_as_plain_outings_give() {
 
 /// In hard use the bushing is empty within the first ride; the answer says so first, and advises no dose.
 #[test]
-fn where_the_first_outing_empties_the_bushing_the_answer_begins_with_it() {
+fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
     for name in [STANDARD, "orchard-cart", "trail-cart", "weekend-cart"] {
         let wish = wish(name, "hard");
         let mut sim = simulation(&wish.machine);

@@ -41,7 +41,7 @@ fn usual_spellings_are_read() {
 }
 
 #[test]
-fn commas_and_numbers_beyond_all_bounds_are_refused() {
+fn commas_and_infinite_numbers_are_refused() {
     for (text, dimension, expected) in [
         ("1,700 rpm", D::AngularSpeed, "as in \"1700 rpm\""),
         ("6,5 hp", D::Power, "as in \"6.5 hp\""),
@@ -72,7 +72,7 @@ fn commas_and_numbers_beyond_all_bounds_are_refused() {
 }
 
 #[test]
-fn an_example_is_in_the_unit_that_is_usual_there() {
+fn an_example_has_the_usual_unit() {
     let message = |text: &str, dimension, usual| read_near(text, dimension, Some(usual)).unwrap_err().to_string();
     assert!(message("160", D::Mass, 150.0).contains("\"160 kg\""));
     assert!(message("210", D::Mass, 0.11).contains("\"210 g\""));
@@ -103,7 +103,7 @@ fn an_example_is_in_the_unit_that_is_usual_there() {
 }
 
 #[test]
-fn a_parameter_with_a_unit_or_a_comma_is_refused_with_what_to_write() {
+fn a_parameter_with_a_unit_or_a_comma_is_refused_with_a_correct_example() {
     for (setting, expected) in [
         ("minutes=40 min", "write minutes=40"),
         ("minutes=4,5", "write numbers with a decimal point"),
@@ -115,7 +115,7 @@ fn a_parameter_with_a_unit_or_a_comma_is_refused_with_what_to_write() {
 }
 
 #[test]
-fn a_key_that_stands_twice_is_refused_with_its_line() {
+fn a_duplicate_key_is_refused_with_its_line() {
     let text = "{\n  \"vehicle\": {\n    \"mass\": \"160 kg\",\n    \"mass\": \"170 kg\"\n  }\n}\n";
     let message = variant::read("cart.json", text).unwrap_err().to_string();
     assert!(message.contains("cart.json, line 4") && message.contains("the key `mass` stands twice"), "{message}");
@@ -131,7 +131,7 @@ fn a_key_that_stands_twice_is_refused_with_its_line() {
 }
 
 #[test]
-fn a_setting_that_is_none_is_answered_with_the_path_or_the_place_to_set_it() {
+fn an_unknown_setting_is_refused_with_the_right_path_or_place() {
     for (setting, expected) in [
         ("mass=160 kg", "did you mean `vehicle.mass`?"),
         ("vehicle.weight=160 kg", "did you mean `vehicle.mass`"),
@@ -156,7 +156,7 @@ fn a_setting_that_is_none_is_answered_with_the_path_or_the_place_to_set_it() {
 }
 
 #[test]
-fn a_quantity_without_its_quotes_and_words_for_a_number_are_told_what_to_write() {
+fn a_quantity_without_quotes_and_a_number_in_words_get_a_suggestion() {
     let orchard = "scripts/duty/orchard.rhai";
     for (arguments, expected) in [
         (vec!["choose", "standard", "--idle", "1700", "rpm"], "put a quantity into quotes, --idle \"1700 rpm\""),
@@ -181,7 +181,7 @@ fn a_quantity_without_its_quotes_and_words_for_a_number_are_told_what_to_write()
 }
 
 #[test]
-fn a_parts_file_that_is_no_json_is_told_what_to_write() {
+fn a_parts_file_that_is_not_json_gets_a_suggestion() {
     for (text, expected) in [
         ("", "the file is empty"),
         ("{\"vehicle\": {\"mass\": \"160 kg\",}}", "take away the comma before the closing brace"),

@@ -69,13 +69,13 @@ fn shown(name: &str, now: &str) {
 }
 
 #[test]
-fn the_readmes_figures_are_what_is_drawn_today() {
+fn the_readmes_figures_are_up_to_date() {
     for (duty, figure, width) in SHOWN {
         shown(&format!("{duty}-{figure}"), &drawn(duty, figure, width));
     }
 }
 
 #[test]
-fn the_readmes_evidence_is_what_is_learned_and_drawn_today() {
+fn the_readmes_evidence_is_up_to_date() {
     shown("trail-evidence", &learned());
 }

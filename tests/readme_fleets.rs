@@ -66,7 +66,7 @@ fn share(count: usize, of: usize) -> String {
 }
 
 #[test]
-fn the_readme_tells_what_the_habits_of_oiling_came_to() {
+fn the_readme_gives_the_results_of_the_oiling_habits() {
     let all = kept("habits.csv");
     for (duty, clutches) in by_duty(&all) {
         let count = |of: fn(&&&Clutch) -> bool| clutches.iter().filter(of).count();
@@ -77,7 +77,7 @@ fn the_readme_tells_what_the_habits_of_oiling_came_to() {
 }
 
 #[test]
-fn the_readme_tells_when_the_campgrounds_first_two_are_worn_and_how_many_need_oil() {
+fn the_readme_gives_the_hours_of_the_first_two_worn_carts_and_the_number_that_need_oil() {
     let all = kept("campground.csv");
     for (duty, clutches) in by_duty(&all) {
         let mut ends: Vec<(f64, f64)> = clutches.iter().filter_map(|c| Some((c.end?, c.running?))).collect();
@@ -125,7 +125,7 @@ fn run_again(script: &str, kept: &[Clutch], parts: u64, part: u64) {
 }
 
 #[test]
-fn a_clutch_of_the_habits_comes_to_what_was_kept() {
+fn a_clutch_of_the_habits_gives_the_saved_result() {
     // Clutch 7 under every habit; without oiling its oil is due.
     let kept = kept("habits.csv");
     assert!(kept[7].number == 7 && kept[7].due.is_some());

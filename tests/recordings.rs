@@ -59,7 +59,7 @@ fn cost(text: &str) -> (usize, f64, f64) {
 }
 
 #[test]
-fn a_noisy_speed_log_costs_the_clutch_what_the_clean_one_does() {
+fn a_noisy_speed_log_gives_the_same_wear_as_the_clean_one() {
     // The same made-up ride without noise is the truth. 1.2 km/h is what a telephone's log showed at rest.
     let (launches, heat, lining) = cost(&four_starts(0.0, 0));
     assert_eq!(launches, 4);
@@ -72,7 +72,7 @@ fn a_noisy_speed_log_costs_the_clutch_what_the_clean_one_does() {
 }
 
 #[test]
-fn what_was_taken_for_noise_is_printed_and_a_clean_log_is_left_alone() {
+fn removed_noise_is_reported_and_a_clean_log_is_unchanged() {
     let (trace, report) = recording::read("ride.csv", &four_starts(0.0, 0)).unwrap();
     assert_eq!((trace.points.len() as u64, report.noise, report.evened, report.standing), (report.points, 0.0, 0.0, 0));
     // A published urban cycle (UN Regulation 83, annex 4a), as shipped.
@@ -88,7 +88,7 @@ fn what_was_taken_for_noise_is_printed_and_a_clean_log_is_left_alone() {
 }
 
 #[test]
-fn recordings_of_no_length_and_impossible_times_are_refused_with_their_line() {
+fn recordings_without_duration_and_impossible_times_are_refused_with_their_line() {
     let track = |times: &[&str]| {
         let points = times
             .iter()
@@ -161,7 +161,7 @@ fn a_spreadsheet_s_log_is_read_and_its_spare_columns_are_named() {
 }
 
 #[test]
-fn a_ride_faster_than_the_machine_is_told_with_both_speeds_and_one_launch_is_one() {
+fn a_ride_faster_than_the_machine_is_reported_with_both_speeds_and_one_launch_counts_once() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("ride.csv");
     fs::write(&path, "time [s],speed [km/h]\n0,0\n10,0\n40,60\n90,60\n110,0\n120,0\n").expect("written");

@@ -47,7 +47,7 @@ fn a_link_out_of_the_folder_is_refused() {
 }
 
 #[test]
-fn habits_of_other_languages_are_told_what_to_write_here() {
+fn habits_of_other_languages_get_a_suggestion() {
     let duty = |text: &str| format!("compare(machine(\"standard\"), duty(\"d\", |ride| {{ {text} }}));");
     let cases = [
         (duty("ride.idle(15 s);"), "write 15.s"),

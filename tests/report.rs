@@ -163,7 +163,7 @@ fn a_record_without_runs_or_a_question_still_gives_a_page() {
 }
 
 #[test]
-fn a_report_needs_a_folder_to_stand_in() {
+fn a_report_needs_an_existing_folder() {
     let folder = tempfile::tempdir().expect("a folder");
     script(folder.path(), ");");
     assert!(refusal(folder.path(), &["run", "attack & more.rhai", "--report"], 2).contains("--out"));

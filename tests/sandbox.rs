@@ -22,7 +22,7 @@ fn refused(script: &str, arguments: &[&str], expected: &str) {
 }
 
 #[test]
-fn a_duty_that_changes_what_stands_outside_it_is_refused_with_the_name_and_the_line() {
+fn a_duty_that_changes_a_variable_outside_is_refused_with_its_name_and_line() {
     let change = "which stands outside it";
     let scripts = [
         // a number, in a sweep, a fleet, and a duty that reads the ride
@@ -50,7 +50,7 @@ fn a_duty_that_changes_what_stands_outside_it_is_refused_with_the_name_and_the_l
 }
 
 #[test]
-fn values_that_hold_one_another_without_end_are_refused_before_the_stack_overflows() {
+fn endlessly_nested_values_are_refused_before_the_stack_overflows() {
     let deep = "hold one another more than 64 deep";
     for script in [
         "let prev = 0; for i in 0..100000 { let p = prev; let g = || p; prev = g; }",
@@ -69,7 +69,7 @@ fn values_that_hold_one_another_without_end_are_refused_before_the_stack_overflo
 }
 
 #[test]
-fn memory_is_bounded_whatever_a_script_builds() {
+fn the_memory_of_a_script_is_limited() {
     let large = "takes more than 150 MB of memory";
     for script in [
         "fn g(x) { x } let f = Fn(\"g\"); for i in 0..60 { f = f.curry(f); }",
@@ -116,7 +116,7 @@ fn a_study_of_too_many_runs_or_blocks_is_refused_before_it_begins() {
 }
 
 #[test]
-fn an_error_in_the_order_of_a_sort_is_heard() {
+fn an_error_in_the_order_function_of_a_sort_is_reported() {
     let day = "fn day(ride) { let a = [2, 1]; a.sort(|x, y| { ride.launch(9999.km_h); 1 }); ride.idle(10.s); }\n\
                compare(machine(\"standard\"), duty(\"d\", Fn(\"day\")));";
     refused(day, CHECK, "`launch`");
@@ -129,7 +129,7 @@ fn an_error_in_the_order_of_a_sort_is_heard() {
 }
 
 #[test]
-fn words_of_the_top_level_are_refused_inside_a_duty() {
+fn top_level_words_are_refused_inside_a_duty() {
     for word in [
         "title(\"t\")",
         "compare(machine(\"standard\"), duty(\"e\", |r| r.idle(1.s)))",
@@ -142,7 +142,7 @@ fn words_of_the_top_level_are_refused_inside_a_duty() {
 }
 
 #[test]
-fn a_message_repeats_no_more_than_can_be_read() {
+fn a_message_quotes_only_a_readable_length() {
     let folder = folder(&format!("machine(\"long\"); {END}"));
     fs::write(folder.path().join("long.json"), format!("{{\"clutch\": [{}1]}}", "1,".repeat(500_000)))
         .expect("written");
@@ -154,7 +154,7 @@ fn a_message_repeats_no_more_than_can_be_read() {
 }
 
 #[test]
-fn where_the_system_gives_no_more_memory_the_command_says_so_and_ends() {
+fn the_command_ends_with_a_message_if_the_system_gives_no_more_memory() {
     let folder = folder(END);
     let mut said = vec![];
     for kilobytes in [50_000, 70_000, 90_000, 110_000, 130_000] {

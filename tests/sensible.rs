@@ -11,7 +11,7 @@ fn script(duty: &str) -> Script {
 }
 
 #[test]
-fn sensible_speeds_and_times_are_not_taken_for_mistakes() {
+fn sensible_speeds_and_times_are_accepted() {
     for duty in [
         "ride.hold(18.km_h, 20.s);",
         "ride.hold(5.m_s, 25.s);",
@@ -34,7 +34,7 @@ fn sensible_speeds_and_times_are_not_taken_for_mistakes() {
 }
 
 #[test]
-fn what_a_check_takes_at_the_ends_of_the_ranges_a_run_takes_too() {
+fn values_at_the_ends_of_ranges_accepted_by_check_are_accepted_by_run() {
     for duty in [
         "ride.launch(4.m_s); ride.brake(0.05);",
         "ride.launch(4.m_s); ride.brake(15);",
@@ -50,7 +50,7 @@ fn what_a_check_takes_at_the_ends_of_the_ranges_a_run_takes_too() {
 }
 
 #[test]
-fn a_held_speed_out_of_reach_is_told_with_both_speeds() {
+fn a_held_speed_out_of_reach_is_reported_with_both_speeds() {
     let told = |duty: &str| {
         let study =
             slipsoak::study::runs::run(&script(duty), &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ())

@@ -47,7 +47,7 @@ fn named<'a>(choice: &'a Choice, name: &str) -> &'a Judged {
 
 /// The trade puts about 200 rpm between idle and engagement: common practice, no source.
 #[test]
-fn the_trades_spring_stands_beside_the_advised_one() {
+fn the_trades_spring_is_shown_beside_the_recommended_one() {
     for idle in [1600.0, 1700.0, 1800.0, 2000.0, 2100.0] {
         let choice = chosen(&wish(idling(idle), 6.0));
         assert!((choice.trade.rule / RPM - idle - 200.0).abs() < 1e-6);
@@ -63,7 +63,7 @@ fn the_trades_spring_stands_beside_the_advised_one() {
 
 /// Every shipped machine in every use, over springs from below the idle to far above it.
 #[test]
-fn no_spring_is_advised_without_its_margin_its_limits_and_a_better_verdict() {
+fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict() {
     for part in ["orchard-cart", "trail-cart", "weekend-cart"] {
         let machine = shipped_machine(part);
         for usage in ["moderate", "rental", "hard"] {
@@ -132,7 +132,7 @@ fn exceeded_limits_are_named(spring: &Judged, machine: &Machine) {
 
 /// Today's rental orchard cart: 45 rpm over the highest idle, and the trail cart's 4 rpm.
 #[test]
-fn a_spring_within_its_tolerances_of_the_idle_is_too_near() {
+fn a_spring_within_its_tolerances_of_idle_is_too_close() {
     let machine = shipped_machine("orchard-cart");
     let usage = Usage::named("rental", &machine).expect("a use");
     let near = judge(&choice::Wish::new(machine, usage), &spring(1900.0)).expect("it runs");
@@ -156,7 +156,7 @@ fn on_a_slope_the_machine_is_said_to_roll_back() {
 }
 
 #[test]
-fn the_best_spring_without_a_wander_lies_nearer_to_the_idle() {
+fn the_best_spring_without_idle_variation_is_closer_to_idle() {
     // Long enough to be warm: it is the hot, relaxed spring that drags.
     let asked = |wander: f64| choice::Wish { wander: wander * RPM, ..wish(Machine::default(), 40.0) };
     let judged = |wish: &choice::Wish| {
@@ -221,7 +221,7 @@ fn the_steepest_slope_is_where_a_start_no_longer_locks() {
 }
 
 #[test]
-fn a_curve_sketched_from_the_built_in_motors_own_rating_is_its_own() {
+fn a_curve_sketched_from_the_rating_of_the_built_in_motor_is_that_of_the_motor() {
     let known = Machine::default();
     let speed = known.motor.full_load;
     let torque = slipsoak_engine::laws::motor::torque_full(&known.torque_curve, speed);
@@ -310,7 +310,7 @@ fn the_hours_of_a_washer_that_ages_in_heat_are_those_of_a_simulation_run_through
 }
 
 #[test]
-fn a_worn_gap_is_reached_in_its_order_and_sooner_by_a_worse_assembly() {
+fn worn_gaps_are_reached_in_order_and_sooner_by_a_worse_assembly() {
     let machine = Machine::default();
     let usage = Usage::named("moderate", &machine).expect("a use");
     let gaps = fit::gaps(&fit::Wish::new(machine, usage)).expect("it runs");
@@ -351,7 +351,7 @@ fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
 }
 
 #[test]
-fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
+fn for_a_washer_that_chars_only_that_and_the_running_time_are_reported() {
     let machine = shipped_machine("orchard-cart");
     let said = |usage: &str| {
         let usage = Usage::named(usage, &machine).expect("a use");
@@ -368,7 +368,7 @@ fn of_a_washer_that_chars_only_that_and_the_running_time_is_said() {
 
 /// By a plain run of the weekend cart in rental use, kept oiled, the springs reach the idle within 65 h and the washer chars.
 #[test]
-fn of_springs_that_relax_below_the_idle_gaps_and_oiling_say_so_before_any_hours() {
+fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
     let answers = |name: &str| {
         let machine = shipped_machine(name);
         let usage = Usage::named("rental", &machine).expect("a use");
@@ -398,7 +398,7 @@ fn of_springs_that_relax_below_the_idle_gaps_and_oiling_say_so_before_any_hours(
 
 /// The first ride presses some of the oil out of a full bushing: its rate is not that of the hours to come.
 #[test]
-fn a_first_rides_bleed_of_oil_is_not_carried_on_to_an_end() {
+fn the_oil_bleed_of_a_first_ride_is_not_extrapolated_to_an_end() {
     let machine = shipped_machine("orchard-cart");
     let usage = Usage::named("rental", &machine).expect("a use");
     let oil = |seconds: f64| {

@@ -21,7 +21,7 @@ fn refusal(arguments: &[&str], code: i32) -> String {
 }
 
 #[test]
-fn answers_fit_their_shipped_schemas_and_are_drawn_again_alike() {
+fn answers_fit_their_shipped_schemas_and_are_redrawn_identically() {
     let folder = tempfile::tempdir().expect("a folder");
     let cart = "scripts/parts/orchard-cart.json";
     for (question, answer) in [("choose", "choice"), ("gaps", "gaps"), ("oiling", "oiling")] {

@@ -32,7 +32,7 @@ fn cart(at: &Path) {
 }
 
 #[test]
-fn answers_are_told_in_eighty_columns_with_units_in_their_heads() {
+fn answers_are_printed_in_eighty_columns_with_units_in_their_heads() {
     let folder = tempfile::tempdir().expect("a folder");
     cart(folder.path());
     let units = [&["rpm", "km/h", "kJ", "°C (°F)"][..], &["mm", "thou", "%"], &["%", "mg"]];
@@ -52,7 +52,7 @@ fn answers_are_told_in_eighty_columns_with_units_in_their_heads() {
 }
 
 #[test]
-fn every_answer_is_a_page_that_tells_how_to_ask_again() {
+fn every_answer_is_a_page_that_shows_its_command() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     cart(at);
@@ -84,7 +84,7 @@ fn every_answer_is_a_page_that_tells_how_to_ask_again() {
 }
 
 #[test]
-fn figures_of_answers_take_a_ground_a_width_and_words_of_ones_own() {
+fn figures_of_answers_accept_a_background_a_width_a_title_and_a_caption() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     cart(at);

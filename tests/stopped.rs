@@ -58,7 +58,7 @@ fn lines(journal: &Path) -> usize {
 }
 
 #[test]
-fn a_stopped_study_keeps_its_journal_says_so_and_goes_on_to_the_same_bytes() {
+fn a_stopped_study_keeps_its_journal_says_so_and_resumes_to_the_same_bytes() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::write(at.join("a sweep.rhai"), SWEEP).expect("written");
@@ -121,7 +121,7 @@ fn a_run_behind_nohup_goes_on_when_its_terminal_closes() {
 }
 
 #[test]
-fn a_second_signal_ends_at_once_what_the_first_waits_for() {
+fn a_second_signal_ends_the_program_while_the_first_one_waits() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::write(at.join("long.rhai"), RUN).expect("written");

@@ -22,7 +22,7 @@ fn read<T: serde::de::DeserializeOwned>(path: &std::path::Path) -> T {
 }
 
 #[test]
-fn a_combination_comes_to_what_a_run_of_its_own_gives() {
+fn a_combination_gives_the_result_of_a_separate_run() {
     let folder = folder(&[RIDE, SWEEP].concat());
     let at = folder.path();
     let table = run(at, &["--out", "swept"]);
@@ -80,7 +80,7 @@ fn parts_of_a_sweep_are_gathered_into_the_same_bytes_and_a_changed_machine_is_no
 }
 
 #[test]
-fn what_matters_is_what_runs_with_the_settings_moved_give() {
+fn sensitivities_equal_those_of_separate_runs_with_changed_settings() {
     let asked = r#"
 let cart = machine("standard").spring(1900.rpm).spread("surroundings.grade", uniform(0.05));
 matters(cart, duty("lap", Fn("lap")), 16);
@@ -172,7 +172,7 @@ matters(cart, duty("lap", |ride| { ride.idle(10.s); ride.launch(15.km_h); ride.b
 "#;
 
 #[test]
-fn without_a_point_of_its_design_a_machine_has_no_shares_but_keeps_its_ranking() {
+fn a_machine_with_a_missing_design_point_has_no_shares_but_keeps_its_ranking() {
     let folder = folder(STALLING);
     let at = folder.path();
     let said = run(at, &["--out", "ranked", "--report"]).split_whitespace().collect::<Vec<_>>().join(" ");

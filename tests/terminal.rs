@@ -59,7 +59,7 @@ fn every_line_fits_eighty_columns_and_a_pipe_gets_no_escape_codes() {
 }
 
 #[test]
-fn units_stand_in_the_heads_and_a_bar_shows_the_lives() {
+fn units_are_in_the_heads_and_a_bar_shows_the_lives() {
     let (text, _) = printed(&mut slipsoak(&["run", "scripts/duty/orchard.rhai", "--set", "minutes=2"]));
     let lines: Vec<&str> = text.lines().collect();
     let rule = lines.iter().position(|l| l.starts_with("-----")).expect("a rule");
@@ -74,7 +74,7 @@ fn units_stand_in_the_heads_and_a_bar_shows_the_lives() {
 }
 
 #[test]
-fn colour_comes_where_it_is_asked_for_and_goes_where_it_is_unwanted() {
+fn colour_is_printed_on_request_and_left_out_on_request() {
     let ask = ["sheet", "standard"];
     let (forced, _) = printed(slipsoak(&ask).env("CLICOLOR_FORCE", "1"));
     assert!(forced.contains("\u{1b}[1m"), "{forced}");

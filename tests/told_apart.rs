@@ -15,7 +15,7 @@ compare(trolley.spring(2300.rpm).called("mine"), duty("lap", Fn("lap")));
 "#;
 
 #[test]
-fn machines_of_one_name_are_told_apart_by_as_few_settings_as_will_do() {
+fn machines_of_one_name_are_distinguished_by_as_few_settings_as_possible() {
     let folder = folder(STUDY);
     let at = folder.path();
     fs::write(at.join("hopper.json"), r#"{ "name": "hopper trolley" }"#).expect("written");

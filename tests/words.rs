@@ -13,7 +13,7 @@ fn script(text: String) -> Script {
 }
 
 #[test]
-fn every_example_is_in_order() {
+fn every_example_is_accepted_by_check() {
     for word in WORDS {
         let script = script(word.script());
         let checked = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
@@ -38,7 +38,7 @@ fn every_example_uses_its_word() {
 }
 
 #[test]
-fn the_reference_explains_every_word_and_suggests_for_a_misspelt_one() {
+fn the_reference_explains_every_word_and_suggests_one_for_a_misspelling() {
     // Lines wrap.
     let all = reference(None).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
     for word in WORDS {

@@ -28,7 +28,7 @@ fn speed(sim: &Simulation) -> f64 {
 
 // Prescribed slowing of 1.5 m/s², more than the closed motor and the road give by themselves: Δv/a. Events are found to 1e-9 s.
 #[test]
-fn braking_to_a_speed_ends_at_it_after_the_time_of_a_uniform_slowing() {
+fn braking_to_a_speed_takes_the_time_of_uniform_deceleration() {
     let mut sim = under_way(30.0 * KM_H);
     let before = speed(&sim);
     let took = brake_to(&mut sim, 10.0 * KM_H);
@@ -59,7 +59,7 @@ fn braking_to_nothing_is_a_stop() {
 }
 
 #[test]
-fn a_brake_that_does_not_come_down_to_its_speed_in_time_is_warned_of() {
+fn a_brake_task_that_misses_its_speed_in_time_gives_a_warning() {
     let mut sim = under_way(30.0 * KM_H);
     sim.perform(&ride(Task::Brake(0.1), End::Slowed { speed: 5.0 * KM_H, within: 0.5 })).expect("it brakes");
     let run = sim.finish("standard", "brake to").expect("the ledgers close");

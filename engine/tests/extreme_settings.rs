@@ -48,7 +48,7 @@ fn sane(run: &Run) -> bool {
 }
 
 #[test]
-fn a_channel_that_no_number_reaches_fails_the_run_or_never_comes_about() {
+fn a_channel_without_a_finite_value_fails_the_run_or_never_occurs() {
     match ridden(having(&[("washer.preload", 1000.0), ("surroundings.grade", -0.5)]), 600.0) {
         Ok(run) => assert!(sane(&run)),
         Err(failure) => assert!(failure.to_string().contains("washer.preload"), "{failure}"),
@@ -56,7 +56,7 @@ fn a_channel_that_no_number_reaches_fails_the_run_or_never_comes_about() {
 }
 
 #[test]
-fn a_run_whose_steps_lead_nowhere_ends_and_names_what_is_far_from_its_default() {
+fn a_run_without_progress_ends_and_names_the_settings_far_from_their_defaults() {
     let machine = having(&[
         ("heat.bushing", 0.1),
         ("heat.sprocket_bushing", 0.0),
@@ -70,7 +70,7 @@ fn a_run_whose_steps_lead_nowhere_ends_and_names_what_is_far_from_its_default() 
 }
 
 #[test]
-fn the_film_of_a_very_thick_bushing_is_never_less_than_nothing() {
+fn the_oil_film_of_a_very_thick_bushing_is_never_negative() {
     let run = ridden(having(&[("bushing.outside", 0.3)]), 600.0).expect("runs");
     let film = Channel::Film.of(&run.overall.least);
     assert!(film > -1e-7, "{film} kg");
@@ -95,7 +95,7 @@ fn a_lining_worn_through_within_a_plain_duty_is_a_warning_that_says_so() {
 }
 
 #[test]
-fn a_machine_that_rolls_back_down_a_steep_slope_with_a_burning_clutch_has_no_oil_less_than_nothing() {
+fn a_machine_that_rolls_back_with_a_burning_clutch_has_no_negative_oil_mass() {
     let mut sim = Simulation::new(having(&[("surroundings.grade", 0.5)]), Options::default()).expect("a machine");
     let launch = Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 4.0, within: 120.0 });
     sim.perform(&Segment::Ride(Task::Idle, End::After(10.0))).expect("idles");
@@ -110,7 +110,7 @@ fn a_machine_that_rolls_back_down_a_steep_slope_with_a_burning_clutch_has_no_oil
 }
 
 #[test]
-fn a_washer_and_a_bushing_worn_through_are_told_with_the_time_and_wear_no_further() {
+fn a_worn_through_washer_and_bushing_are_reported_with_the_time_and_wear_no_further() {
     let machine = having(&[("washer.preload", 1000.0), ("washer.wear_oiled", 1e-11), ("washer.wear_dry", 1e-10)]);
     let run = ridden(machine, 60.0).expect("runs");
     let worn = run.warned(Warned::WasherThrough).expect("warned");

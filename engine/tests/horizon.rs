@@ -228,7 +228,7 @@ impl Repeating for Stiff {
 }
 
 #[test]
-fn a_jump_that_would_explode_is_taken_back() {
+fn an_unstable_jump_is_rejected() {
     let mut plain = Stiff([1.0, 0.0]);
     for _ in 0..20 {
         plain.step();
@@ -275,7 +275,7 @@ impl Repeating for Lingering {
 }
 
 #[test]
-fn what_hardly_settles_is_not_taken_for_settled() {
+fn a_slowly_settling_state_does_not_count_as_settled() {
     for (start, blocks) in [(1.0, 300), (1.0, 1000), (0.3, 300), (3.0, 200)] {
         let mut way = Lingering([start, 0.0]);
         let travelled = travel(&mut way, blocks, Skipping::default()).unwrap_or_else(|never| match never {});
@@ -338,7 +338,7 @@ impl Repeating for Forgetful {
 }
 
 #[test]
-fn what_forgets_itself_within_a_block_still_counts_by_what_it_does_to_the_drift() {
+fn a_state_that_settles_within_a_block_still_counts_by_its_effect_on_the_drift() {
     let straight: fn(f64) -> f64 = |w| 1.0 + 2.0 * w;
     let steep: fn(f64) -> f64 = |w| (2.0 * w).exp();
     for (goal, keep, turn, force, within) in
@@ -376,7 +376,7 @@ impl Sequence {
 
 /// Whatever the tolerance, on four kinds of course, with states that come back fast and slowly, straight and turning.
 #[test]
-fn of_many_systems_none_is_off_by_three_times_what_is_estimated() {
+fn no_error_of_many_systems_exceeds_three_times_its_estimate() {
     let goals: [fn(f64) -> f64; 4] = [|w| 1.0 + 2.0 * w, |w| (2.0 * w).exp(), |w| 1.0 / (1.0 + 3.0 * w), |_| 1.0];
     let (mut ratios, mut run) = (vec![], 0);
     let mut sequence = Sequence(1);
@@ -414,7 +414,7 @@ fn of_many_systems_none_is_off_by_three_times_what_is_estimated() {
 }
 
 #[test]
-fn a_way_is_no_longer_than_asked() {
+fn a_repetition_is_no_longer_than_requested() {
     let goal: fn(f64) -> f64 = |w| 1.0 + 2.0 * w;
     for most in 60..160 {
         let mut way = Forgetful {

@@ -36,7 +36,7 @@ fn the_result_is_of_order_four_and_the_dense_middle_of_order_three() {
 }
 
 #[test]
-fn what_two_tanks_hold_and_leak_stays_the_same_to_rounding() {
+fn the_contents_and_losses_of_two_tanks_are_conserved_to_rounding() {
     let mut stepper = Stepper::new(&Tanks, 1e-4);
     let (mut t, mut y) = (0.0, [2.0, 0.5, 0.0, 0.0]);
     stepper.advance(&mut Tanks, &mut t, 3.0, &mut y, &mut []).expect("a smooth system");
@@ -46,7 +46,7 @@ fn what_two_tanks_hold_and_leak_stays_the_same_to_rounding() {
 }
 
 #[test]
-fn what_wears_by_what_ages_is_of_order_two_and_not_of_order_one() {
+fn wear_that_depends_on_ageing_is_of_order_two_and_not_of_order_one() {
     let error = |length: f64| {
         let mut stepper = Stepper::new(&Ageing, 1e12);
         stepper.longest = length;

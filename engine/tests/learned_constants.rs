@@ -80,7 +80,7 @@ fn off(problem: &Problem, found: &Fitted, truth: &[f64], depths: [f64; 2]) -> Ve
 }
 
 #[test]
-fn known_constants_come_back_from_noisy_readings() {
+fn known_constants_are_recovered_from_noisy_readings() {
     let (mut problem, truth) = problem();
     let exact = problem.inspected[0].reads.clone();
     let (reads, depths) = scattered(&exact, 3);
@@ -99,7 +99,7 @@ fn known_constants_come_back_from_noisy_readings() {
 }
 
 #[test]
-fn running_in_takes_off_its_depth_as_it_fades() {
+fn running_in_removes_its_depth_as_it_decays() {
     let (problem, truth) = problem();
     let with = |depths: [f64; 2]| problem.bare_residuals(&[truth.clone(), depths.to_vec()].concat()).expect("it runs");
     let (without, taken) = (with([0.0; 2]), with([12e-6, 25e-6]));
@@ -113,7 +113,7 @@ fn running_in_takes_off_its_depth_as_it_fades() {
 }
 
 #[test]
-fn the_springs_relaxation_comes_back_from_engagement_speeds() {
+fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
     // A tachometer on the bench, not an ear: 2 rpm. Twice as far relaxed as was thought is still in range.
     let (gauge, lies) = (2.0 * RPM, 0.5);
     let mut problem = Problem::new(
@@ -144,7 +144,7 @@ fn the_springs_relaxation_comes_back_from_engagement_speeds() {
 }
 
 #[test]
-fn quantities_that_no_constant_sought_moves_are_set_aside() {
+fn quantities_that_no_fitted_constant_affects_are_set_aside() {
     let (mut problem, _) = problem();
     problem.sought = vec![setting("washer.wear_oiled").expect("it can be learned")];
     let linings = problem.inspected[0].reads.iter().filter(|r| r.part == Part::Lining).count() as u64;
@@ -154,7 +154,7 @@ fn quantities_that_no_constant_sought_moves_are_set_aside() {
 }
 
 #[test]
-fn one_duty_cannot_tell_the_linings_wear_from_its_rise_with_heat() {
+fn one_duty_cannot_separate_the_linings_wear_from_its_rise_with_heat() {
     let (mut problem, _) = problem();
     problem.sought = ["lining.wear", "lining.wear_slope"].map(|path| setting(path).expect(path)).to_vec();
     let mut constants = problem.constants();
@@ -189,7 +189,7 @@ fn missed(problem: &Problem, constants: &[f64]) -> Vec<f64> {
 }
 
 #[test]
-fn slopes_of_what_is_proportional_to_its_constant_are_exact_and_others_nearly() {
+fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_nearly_so() {
     let (mut worn, _) = problem();
     worn.running_in.clear();
     let starts: Vec<f64> = worn.constants().iter().map(|c| c.start).collect();
@@ -234,7 +234,7 @@ impl Measured for Straight<'_> {
 /// 200 repeats: the engine makes the readings and the slopes once, at the true constants; each repeat scatters the readings
 /// anew and is fitted by the program's own fit along straight lines. (Two hundred fits with the engine would take hours.)
 #[test]
-fn stated_90_percent_intervals_hold_the_truth_85_to_95_times_in_100() {
+fn stated_90_percent_intervals_contain_the_truth_85_to_95_times_in_100() {
     const REPEATS: u64 = 200;
     let (mut problem, truth) = problem();
     let start: Vec<f64> = truth.iter().copied().chain([0.0; 2]).collect();

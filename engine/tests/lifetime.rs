@@ -82,24 +82,24 @@ fn engaging(speed: f64) -> Machine {
 }
 
 #[test]
-fn stop_and_go_is_skipped_truly() {
+fn stop_and_go_is_skipped_accurately() {
     compare("stop and go", &engaging(1750.0), &round(30.0, 25.0, 20.0), 40.0, 1e-3);
 }
 
 #[test]
-fn a_moderate_duty_is_skipped_truly() {
+fn a_moderate_duty_is_skipped_accurately() {
     compare("moderate", &Machine::default(), &round(6.0, 30.0, 43.0), 40.0, 1e-3);
 }
 
 #[test]
-fn a_bushing_that_runs_dry_is_skipped_truly() {
+fn a_bushing_that_runs_dry_is_skipped_accurately() {
     let mut leaky = engaging(1900.0);
     leaky.oiling.leak = 2.0 / HOUR;
     compare("running dry", &leaky, &round(30.0, 25.0, 20.0), 60.0, 1e-3);
 }
 
 #[test]
-fn a_washer_that_nothing_feeds_dries_while_skipped_as_it_does_in_full() {
+fn an_unfed_washer_dries_with_skipping_as_in_a_full_run() {
     let dry = [Segment::Service(Service::Found(0.0))];
     compare_found("found dry", &engaging(1750.0), &dry, &round(30.0, 25.0, 20.0), 25.0, 1e-3);
     let low = [Segment::Service(Service::Found(0.15))];
@@ -117,7 +117,7 @@ fn the_oil_whose_error_is_estimated_is_all_that_bushing_and_washer_hold_in_kilog
 }
 
 #[test]
-fn days_with_oil_and_nights_are_skipped_truly() {
+fn days_with_oil_and_nights_are_skipped_accurately() {
     let mut day: Vec<Segment> = (0..6).flat_map(|_| round(30.0, 25.0, 20.0)).collect();
     day.push(Segment::Service(Service::Oil { drops: 0.25, oil: Oil::named("SAE 30").expect("an oil") }));
     day.push(Segment::Ride(Task::Off, End::After(14.0 * HOUR)));
@@ -125,7 +125,7 @@ fn days_with_oil_and_nights_are_skipped_truly() {
 }
 
 #[test]
-fn weekly_rides_are_skipped_truly() {
+fn weekly_rides_are_skipped_accurately() {
     let mut week: Vec<Segment> = (0..4).flat_map(|_| round(20.0, 25.0, 30.0)).collect();
     week.push(Segment::Ride(Task::Off, End::After(6.0 * 24.0 * HOUR)));
     compare("weeks", &Machine::default(), &week, 26_000.0, 1e-3);
@@ -133,7 +133,7 @@ fn weekly_rides_are_skipped_truly() {
 
 /// An adjustment in every block is no oiling: the oil goes on drifting.
 #[test]
-fn hot_weeks_are_skipped_truly() {
+fn hot_weeks_are_skipped_accurately() {
     let mut week = vec![Segment::Service(Service::Adjust("surroundings.ambient", 299.15))];
     for _ in 0..7 {
         week.extend((0..3).flat_map(|_| round(20.0, 24.0, 240.0)));
@@ -145,7 +145,7 @@ fn hot_weeks_are_skipped_truly() {
 }
 
 #[test]
-fn lives_are_stepped_closely_enough() {
+fn the_integration_tolerance_of_lives_is_small_enough() {
     let mut uphill = Machine::default();
     uphill.surroundings.grade = 0.12;
     let slow = vec![

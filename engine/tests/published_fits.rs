@@ -147,7 +147,7 @@ fn the_carried_data_have_their_certified_sums_of_squares() {
 }
 
 #[test]
-fn all_27_certified_fits_come_out_from_their_second_start() {
+fn all_27_certified_fits_are_found_from_their_second_start() {
     for (name, c) in certified() {
         let set = read(&name);
         let fitted = fit(&set, &constants(&c.starts[1]), Effort::default(), Noise::Seen).expect(&name);
@@ -162,7 +162,7 @@ fn all_27_certified_fits_come_out_from_their_second_start() {
 }
 
 #[test]
-fn all_27_come_out_from_their_first_start_by_several_searches() {
+fn all_27_certified_fits_are_found_from_their_first_start_by_several_searches() {
     let effort = Effort { starts: 3, ..Effort::default() };
     for (name, c) in certified() {
         let fitted = fit(&read(&name), &constants(&c.starts[0]), effort, Noise::Seen).expect(&name);
@@ -198,7 +198,7 @@ fn wear_constants() -> Vec<Constant> {
 }
 
 #[test]
-fn tests_at_one_temperature_cannot_tell_the_constant_from_its_slope() {
+fn tests_at_one_temperature_cannot_separate_the_constant_from_its_slope() {
     // Exact: at one temperature both scale every depth by the same factor, however many tests there are.
     for tests in [vec![(180.0, 1.0), (180.0, 3.0)], (1..40).map(|i| (60.0, f64::from(i))).collect()] {
         match separate(&wear_constants(), &Wear { tests }.columns(), 1e-9) {
@@ -222,7 +222,7 @@ fn tests_at_nearly_one_temperature_are_hidden_by_their_scatter() {
 }
 
 #[test]
-fn tests_at_the_reference_temperature_say_nothing_of_the_slope() {
+fn tests_at_the_reference_temperature_do_not_determine_the_slope() {
     // Exact: exp(b·0) is 1 for every b.
     let still = Wear { tests: vec![(100.0, 1.0), (100.0, 2.0)] };
     match separate(&wear_constants(), &still.columns(), 1e-9) {

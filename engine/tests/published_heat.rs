@@ -214,7 +214,7 @@ fn the_heated_face_of_a_slab_takes_the_known_values() {
 
 // Exact for a lump. All digits given.
 #[test]
-fn repeated_launches_pile_up_toward_128_9469_kelvin() {
+fn repeated_launches_approach_a_rise_of_128_9469_kelvin() {
     let peaks = [
         (1, 7.8125),
         (2, 15.1517),

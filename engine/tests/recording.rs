@@ -51,7 +51,7 @@ fn without_windows_nothing_is_recorded_and_the_run_is_the_same() {
 }
 
 #[test]
-fn the_run_comes_as_far_as_its_segments_and_its_windows_do() {
+fn the_run_lasts_as_long_as_its_segments_and_its_windows() {
     let run = ridden(60);
     let segments: Vec<Extremes> = run.segments.iter().map(|s| s.extremes.clone()).collect();
     let overall = hull(std::slice::from_ref(&run.overall));
@@ -78,7 +78,7 @@ fn neighbours_share_the_value_at_their_border() {
 }
 
 #[test]
-fn windows_of_a_run_hold_its_mean() {
+fn the_means_of_windows_average_to_the_mean_of_the_run() {
     let run = ridden(60);
     let (windows, overall) = (&run.windows, &run.overall);
     let lengths: Vec<f64> = windows.spans().map(|(start, end)| end - start).collect();
@@ -92,7 +92,7 @@ fn windows_of_a_run_hold_its_mean() {
 }
 
 #[test]
-fn a_week_between_two_rides_leaves_each_its_windows() {
+fn a_week_between_two_rides_leaves_enough_windows_for_each() {
     let mut sim =
         Simulation::new(Machine::default(), Options { windows: 600, ..Options::default() }).expect("a machine");
     let mut rides = vec![];

@@ -35,7 +35,7 @@ fn lining_life(run: &Run) -> f64 {
 }
 
 #[test]
-fn the_moderate_duty_lands_on_its_rough_figures() {
+fn the_moderate_duty_agrees_with_its_rough_estimates() {
     let r = run(Machine::default(), 6.0, 30.0, 60.0, 1.0);
     assert!((slip(&r) / 106.0 - 1.0).abs() < 0.05, "slip heat {} W", slip(&r));
     assert!((most(&r, "lining surface") - 273.15 - 135.0).abs() < 5.0);
@@ -50,7 +50,7 @@ fn the_moderate_duty_lands_on_its_rough_figures() {
 }
 
 #[test]
-fn the_rental_duty_has_a_cliff_below_idle_and_its_best_spring_just_above_it() {
+fn the_rental_duty_overheats_below_idle_and_lasts_longest_just_above_it() {
     let life = |rpm| lining_life(&run(engaging(rpm), 30.0, 25.0, 60.0, 1.0));
     let (below, at, above, shop) = (life(1500.0), life(1700.0), life(1750.0), life(2000.0));
     assert!(below < 60.0, "{below} h");
@@ -88,7 +88,7 @@ fn the_abuse_duty_burns_the_lining_hot_within_hours() {
 }
 
 #[test]
-fn the_abuse_duty_filled_up_by_holding_its_speed_lands_on_its_rough_heat() {
+fn the_abuse_duty_with_held_speed_agrees_with_its_rough_heat() {
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
     while sim.clock() < 2399.0 {
         cycle_held(&mut sim, 6.0, 20.0, 20.0);
@@ -100,7 +100,7 @@ fn the_abuse_duty_filled_up_by_holding_its_speed_lands_on_its_rough_heat() {
 }
 
 #[test]
-fn the_lining_wears_as_its_law_says_of_the_temperatures_and_powers_read_off() {
+fn the_lining_wears_by_its_law_at_the_recorded_temperatures_and_powers() {
     let mut sim = abused(40.0);
     let read = |sim: &Simulation, name: &str| sim.reading(Channel::named(name).expect("a channel"));
     let worn = read(&sim, "lining wear");
@@ -157,7 +157,7 @@ fn every_ledger_closes() {
 }
 
 #[test]
-fn halving_the_tolerance_moves_the_answer_less_than_it_matters() {
+fn halving_the_tolerance_changes_the_answer_negligibly() {
     let coarse = run(Machine::default(), 6.0, 30.0, 60.0, 1.0);
     let fine = run(Machine::default(), 6.0, 30.0, 60.0, 0.5);
     let moved = |name: &str| (most(&coarse, name) - most(&fine, name)).abs();
@@ -175,7 +175,7 @@ fn the_same_duty_gives_the_same_record() {
 }
 
 #[test]
-fn a_speed_held_below_the_lock_speed_slips_for_ever_and_warns() {
+fn a_speed_held_below_lock_up_slips_permanently_and_gives_a_warning() {
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
     sim.perform(&ride(Task::Hold(8.0 / 3.6), End::After(360.0))).expect("runs");
     let r = sim.finish("standard", "slow").expect("the ledgers close");
@@ -186,7 +186,7 @@ fn a_speed_held_below_the_lock_speed_slips_for_ever_and_warns() {
 }
 
 #[test]
-fn a_spring_below_idle_drags_cooks_and_creeps() {
+fn a_spring_below_idle_drags_overheats_and_creeps() {
     let mut sim = Simulation::new(engaging(1500.0), Options::default()).expect("a machine");
     sim.perform(&ride(Task::Idle, End::After(600.0))).expect("runs");
     let power = sim.reading(Channel::SlipPower);

@@ -65,7 +65,7 @@ fn a_life_in_running_hours_is_the_share_of_the_shift_in_which_the_motor_runs() {
 }
 
 #[test]
-fn a_washer_that_chars_within_the_first_shift_is_told_to_the_minute() {
+fn a_washer_that_chars_within_the_first_shift_is_reported_to_the_minute() {
     let mut machine = Machine::default();
     machine.clutch.engagement = 1500.0 * RPM;
     machine.limits.washer_char = 373.15;

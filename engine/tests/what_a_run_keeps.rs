@@ -45,7 +45,7 @@ fn the_close_up_is_the_launch_with_the_hottest_lining() {
 }
 
 #[test]
-fn the_moments_are_the_peak_the_stop_and_what_follows_as_far_as_the_run_goes() {
+fn the_moments_are_the_peak_the_stop_and_the_rest_as_far_as_the_run_lasts() {
     for (rest, wanted) in [
         (0.0, vec!["hottest lining", "standstill"]),
         (60.0, vec!["hottest lining", "motor off"]),
@@ -100,7 +100,7 @@ fn a_moment_between_two_steps_lies_between_its_neighbours() {
 }
 
 #[test]
-fn nothing_is_kept_where_nothing_is_recorded() {
+fn a_run_without_recording_keeps_no_moments() {
     let run = ride(60.0, 0);
     assert!(run.close_up.is_none() && run.moments.is_empty());
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
@@ -139,7 +139,7 @@ fn radiated_heat_is_that_of_the_faces_by_stefan_and_boltzmann() {
 }
 
 #[test]
-fn what_leaves_the_clutch_is_no_more_than_what_leaves_the_whole() {
+fn heat_lost_by_the_clutch_does_not_exceed_that_of_the_whole_machine() {
     let run = ride(1200.0, 600);
     let (clutch, heat) = (&run.ledgers.clutch, &run.ledgers.heat);
     let air: f64 = ["band to the air", "web and sprocket to the air", "shoes and carrier to the air", "radiated"]
@@ -173,7 +173,7 @@ fn the_table_of_torques_meets_the_closed_form_of_the_balance() {
 /// A projected life does not hang on where in a round the run's half falls: 41 and 42 rounds tell the same within 0.5 %,
 /// though one of them has its half in the middle of a round.
 #[test]
-fn a_projected_life_does_not_hang_on_the_phase_of_its_half() {
+fn a_projected_life_does_not_depend_on_the_phase_of_its_second_half() {
     let life = |rounds: u32| {
         let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
         // Warm first, so that the rounds are alike.

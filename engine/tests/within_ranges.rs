@@ -151,6 +151,6 @@ fn drawn(number: usize) -> (String, Machine) {
 }
 
 #[test]
-fn sixty_sets_of_settings_drawn_within_their_ranges_give_a_sound_run_on_either_machine() {
+fn sixty_sets_of_settings_sampled_within_their_ranges_give_a_sound_run_on_either_machine() {
     assert_eq!(failing(120, drawn), Vec::<String>::new());
 }

@@ -38,7 +38,7 @@ fn lasting(task: TaskName, slip: f64, time: f64) -> Vec<Caution> {
 }
 
 #[test]
-fn a_hot_drum_is_said_to_smoke_then_to_light_oil_then_to_burn_by_itself() {
+fn a_hotter_drum_gets_the_cautions_of_smoke_of_vapour_and_of_fire() {
     use Caution::{Fire, Smoke, Vapour};
     assert_eq!(peak(199.0), []);
     assert_eq!(peak(201.0), [Smoke]);

@@ -84,7 +84,7 @@ fn letters_in_a_column_of_80_mm_are_six_points_or_more_at_every_width_from_400_t
 }
 
 #[test]
-fn nothing_of_a_figure_for_a_column_is_cut_or_meets_another_text() {
+fn no_text_of_a_figure_for_a_column_is_cut_or_overlaps_another() {
     for (name, svg) in drawings(400) {
         let (_, laid) = sizes(&svg);
         let all = texts(&svg);

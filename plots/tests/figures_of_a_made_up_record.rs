@@ -7,7 +7,7 @@ use slipsoak_engine::names::{Channel, Entry, Happening};
 use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw, draw_as};
 
 #[test]
-fn every_figure_holds_its_labels_and_panels_and_becomes_a_png() {
+fn every_figure_has_its_labels_and_panels_and_a_png() {
     let folder = std::env::temp_dir().join("slipsoak-figures");
     std::fs::create_dir_all(&folder).expect("a folder for figures");
     for (figure, panels, wanted) in [
@@ -66,7 +66,7 @@ fn a_ragged_record_and_an_unusable_size_are_refused() {
 }
 
 #[test]
-fn what_a_record_does_not_hold_is_said_and_not_drawn() {
+fn missing_parts_of_a_record_are_reported_and_not_drawn() {
     let mut bare = record(&NAMES);
     for run in &mut bare.runs {
         (run.close_up, run.launches) = (None, 0);
@@ -109,7 +109,7 @@ fn one_temperature_everywhere_and_sixty_runs_of_it_are_drawn() {
 }
 
 #[test]
-fn numbers_that_are_none_in_the_new_parts_of_a_record_leave_gaps_too() {
+fn values_that_are_not_numbers_leave_gaps_in_all_parts_of_a_record() {
     let mut holed = record(&NAMES);
     for run in &mut holed.runs {
         run.moments[0].values.fill(f64::NAN);
@@ -130,7 +130,7 @@ fn numbers_that_are_none_in_the_new_parts_of_a_record_leave_gaps_too() {
 }
 
 #[test]
-fn a_drawing_on_a_dark_ground_differs_in_nothing_but_its_colours() {
+fn a_drawing_on_a_dark_background_differs_only_in_its_colours() {
     let dark = Look { theme: Theme::Dark, ..Look::default() };
     let plain = |svg: &str| -> String {
         let mut out = String::new();
@@ -152,7 +152,7 @@ fn a_drawing_on_a_dark_ground_differs_in_nothing_but_its_colours() {
 }
 
 #[test]
-fn title_caption_and_width_are_the_askers() {
+fn a_figure_uses_the_requested_title_caption_and_width() {
     let size = Size { width: 700, ..Size::default() };
     let look =
         Look { size, title: Some("Der <Titel>".to_owned()), caption: Some("λ 0,1/h".to_owned()), ..Look::default() };
@@ -271,7 +271,7 @@ fn a_figure_that_has_room_for_one_run_says_that_it_is_the_first_compared() {
 }
 
 #[test]
-fn runs_of_one_machine_share_a_clutch_however_far_its_springs_settle_in_each() {
+fn runs_of_one_machine_share_a_clutch_even_if_its_springs_settle_differently() {
     let mut two = record(&["cart", "cart"]);
     let settled = slipsoak_engine::record::Engagement { settled: Some(150.0), ..two.runs[0].engagement.clone() };
     two.runs[1].engagement = settled;
@@ -318,7 +318,7 @@ fn the_ramp_runs_from_dark_to_bright_on_a_dark_ground_and_from_bright_to_dark_on
 }
 
 #[test]
-fn nothing_of_a_page_is_in_celsius_when_fahrenheit_is_chosen() {
+fn no_text_of_a_page_is_in_celsius_if_fahrenheit_is_chosen() {
     let mut html = slipsoak_plots::page::Page::of(&record(&NAMES).into()).html();
     // What the page's style sheet hides then, and what is not shown at all.
     for (open, close) in [
@@ -341,7 +341,7 @@ fn nothing_of_a_page_is_in_celsius_when_fahrenheit_is_chosen() {
 }
 
 #[test]
-fn the_ground_of_a_figure_with_a_long_heading_begins_at_its_top() {
+fn the_background_of_a_figure_with_a_long_heading_begins_at_its_top() {
     let mut record = record(&NAMES[..1]);
     record.head.title =
         "Which of the springs in the drawer suits a motor that idles fast, late in a hot summer? ".repeat(2);

@@ -28,14 +28,14 @@ fn holds(drawing: &Drawing, wanted: &[&str]) {
 }
 
 #[test]
-fn parts_of_which_nothing_is_used_up_are_said_to_be_whole() {
+fn unused_parts_are_shown_as_new() {
     let report = fleets(&[("hardly ridden", 1e7, 3.0)]);
     let drawing = FleetFigure::PartByPart.draw(&report, &Look::default()).expect("it draws");
     holds(&drawing, &["up to the end the middle", "\n500\n", "none worn out within 600"]);
 }
 
 #[test]
-fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
+fn the_figures_of_a_fleet_show_ends_bounds_and_clutches_beyond_the_horizon() {
     let report = fleets(&[("1750 rpm", 90.0, 0.7), ("1900 rpm", 300.0, 2.0), (SCRIPT, 700.0, 3.0)]);
     for figure in FleetFigure::ALL {
         let drawing = figure.draw(&report, &Look::default()).expect("it draws");
@@ -54,7 +54,7 @@ fn the_figures_of_a_fleet_tell_ends_bounds_and_what_outlasts_the_horizon() {
 }
 
 #[test]
-fn figures_and_answer_of_a_fleet_never_show_an_empty_form_where_nothing_was_reached() {
+fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
     let mut report = fleets(&[("A", 1e7, 3.0), ("B", 1e7, 3.0)]);
     for fleet in &mut report.fleets {
         fleet.outcomes.iter_mut().for_each(|o| o.running_share = 0.5);
@@ -74,7 +74,7 @@ fn figures_and_answer_of_a_fleet_never_show_an_empty_form_where_nothing_was_reac
 }
 
 #[test]
-fn of_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown() {
+fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown() {
     // The first lives middling long, the others ever longer.
     let names: Vec<String> = (0..12).map(|k| format!("fleet {k:02}")).collect();
     let lives = [145.0, 50.0, 70.0, 90.0, 110.0, 130.0, 150.0, 170.0, 190.0, 210.0, 230.0, 250.0];
@@ -153,7 +153,7 @@ fn sweep(axes: Vec<Axis>) -> Sweep {
 }
 
 #[test]
-fn a_heat_map_holds_a_cell_and_a_number_for_each_combination() {
+fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
     let springs = axis("clutch.engagement", &[1600.0, 1700.0, 1800.0, 1900.0], "rpm");
     let idles = axis("motor.idle", &[1500.0, 1600.0, 1700.0], "rpm");
     let duty = Axis { values: vec![], labels: vec!["flat".to_owned(), SCRIPT.to_owned()], ..axis("duty", &[], "") };
@@ -237,7 +237,7 @@ fn influences(rows: u64) -> Influences {
 }
 
 #[test]
-fn bars_of_what_matters_are_sorted_and_say_what_lies_beyond_the_horizon() {
+fn bars_of_sensitivities_are_sorted_and_mark_values_beyond_the_horizon() {
     for figure in InfluenceFigure::ALL {
         let drawing = figure.draw(&influences(64), &Look::default()).expect("it draws");
         keep(figure.name(), &drawing);
@@ -257,7 +257,7 @@ fn bars_of_what_matters_are_sorted_and_say_what_lies_beyond_the_horizon() {
 }
 
 #[test]
-fn bars_of_what_the_script_spreads_are_hollow_so_that_they_differ_in_grey() {
+fn bars_of_spreads_defined_in_the_script_are_hollow() {
     let bars = |by_script: bool| {
         let mut study = influences(0);
         study.rankings[0].influences.iter_mut().for_each(|i| i.by_script = by_script);
@@ -269,7 +269,7 @@ fn bars_of_what_the_script_spreads_are_hollow_so_that_they_differ_in_grey() {
 }
 
 #[test]
-fn figures_of_sweeps_and_of_what_matters_obey_a_dark_ground() {
+fn figures_of_sweeps_and_sensitivities_have_a_dark_variant() {
     let dark = Look { theme: slipsoak_plots::Theme::Dark, ..Look::default() };
     let crossed =
         sweep(vec![axis("clutch.engagement", &[1600.0, 1700.0], "rpm"), axis("motor.idle", &[1500.0, 1600.0], "rpm")]);
@@ -307,7 +307,7 @@ fn crossed() -> Sweep {
 }
 
 #[test]
-fn a_sweep_is_answered_by_where_the_limit_is_crossed() {
+fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     let said: Vec<String> =
         slipsoak_plots::pages::sweep::answer(&crossed()).iter().map(slipsoak_plots::words::text::Words::text).collect();
     assert!(said[0].starts_with("Fit no spring that engages less than about 170\u{a0}rpm above the idle"), "{said:?}");
@@ -406,7 +406,7 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
 }
 
 #[test]
-fn sweeps_and_rankings_for_a_column_of_print_cut_nothing() {
+fn sweeps_and_rankings_in_a_printed_column_are_complete() {
     let size = slipsoak_plots::Size { width: 400, ..slipsoak_plots::Size::default() };
     let look = Look { size, ..Look::default() };
     let mut sweep = crossed();

@@ -64,7 +64,7 @@ fn a_page_of_every_kind_of_block_is_valid() {
 }
 
 #[test]
-fn what_comes_from_a_script_shows_as_text() {
+fn text_from_a_script_is_escaped() {
     let html = page().html();
     assert!(!html.contains("<script"), "a name became an element");
     assert!(html.matches("&lt;script&gt;alert(1)&lt;/script&gt;").count() > 10);
@@ -75,7 +75,7 @@ fn what_comes_from_a_script_shows_as_text() {
 }
 
 #[test]
-fn two_drawings_keep_their_names_apart() {
+fn identifiers_of_two_drawings_on_a_page_differ() {
     let html = page().html();
     for k in [1, 2] {
         for name in [format!("<clipPath id=\"figure-{k}-frame\""), format!("clip-path=\"url(#figure-{k}-frame)\"")] {
@@ -99,7 +99,7 @@ fn both_scales_stand_in_the_page_and_the_switch_hides_one() {
 }
 
 #[test]
-fn the_checks_of_a_page_find_what_is_wrong() {
+fn the_checks_of_a_page_find_every_fault() {
     let good = page().html();
     for (from, to, fault) in [
         ("</h1>", "", "parser"),

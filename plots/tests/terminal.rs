@@ -95,7 +95,7 @@ fn a_value_stays_with_its_unit_and_numbers_end_in_one_column() {
 }
 
 #[test]
-fn what_is_least_needed_is_left_out_first_and_details_leave_nothing_out() {
+fn the_least_needed_columns_are_left_out_first_and_details_show_all() {
     let narrow = plain(&page().text(60, false));
     assert!(!narrow.contains("99.5") && narrow.contains("390 h") && narrow.contains("washer"), "{narrow}");
     let wide = plain(&page().text(120, false));
@@ -111,7 +111,7 @@ fn what_is_least_needed_is_left_out_first_and_details_leave_nothing_out() {
 }
 
 #[test]
-fn each_medium_shows_its_own_parts_and_details_the_rest() {
+fn each_medium_shows_its_own_parts_and_details_show_the_rest() {
     let (brief, full, html) = (plain(&page().text(80, false)), plain(&page().text(80, true)), page().html());
     assert!(brief.starts_with("Which spring for a motor that idles at 1700 rpm"), "{brief}");
     let order = ["between the trees", "It lasts about", "1900 rpm", "L lining over 250 °C (482 °F)", "- Two."];
@@ -133,7 +133,7 @@ fn each_medium_shows_its_own_parts_and_details_the_rest() {
 }
 
 #[test]
-fn what_would_steer_a_terminal_is_shown_by_a_picture() {
+fn control_characters_are_shown_as_visible_symbols() {
     let nasty = "a\u{1b}]52;c;x\u{7}\u{1b}[2Jb\u{9b}31m\u{202e}c\nd";
     let row = Row { cells: vec![nasty.into(), Cell::Number(nasty.into())], of: None };
     let heads = vec![Head::words(nasty), Head::of("n", nasty)];
@@ -160,7 +160,7 @@ fn what_would_steer_a_terminal_is_shown_by_a_picture() {
 }
 
 #[test]
-fn a_name_longer_than_half_a_line_stands_above_its_row() {
+fn a_name_longer_than_half_a_line_is_above_its_row() {
     let name = "the-spring-that-the-shop-has-always-put-in";
     let row = Row { cells: vec![name.into(), Cell::Number("12.5".into())], of: None };
     let table = Table::new("", vec![Head::words("spring"), Head::of("life", "h")], vec![row]);

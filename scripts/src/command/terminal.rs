@@ -261,7 +261,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_steers_a_terminal_is_shown_and_what_we_colour_stays() {
+    fn control_characters_become_visible_and_own_colours_stay() {
         let text = format!("{}\na\u{1b}]52;c;x\u{7}\u{1b}[2J\u{1b}[8mb\u{9b}31m\u{202e}c\td\r", alarm("hot"));
         let shown = printable(&text);
         assert!(shown.starts_with(&alarm("hot")), "{shown:?}");

@@ -43,7 +43,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_equal_keeps_its_order() {
+    fn equal_items_keep_their_order() {
         let mut array: Array = [31, 10, 32, 20, 11, 33].into_iter().map(|i: i64| i.into()).collect();
         let tens = |v: &Dynamic| v.as_int().unwrap_or(0) / 10;
         sort(&mut array, |a, b| Ok(tens(a) - tens(b))).unwrap();
