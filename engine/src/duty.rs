@@ -1,6 +1,6 @@
 //! Duties: tasks of the rider, services, surroundings.
 
-use crate::names::Part;
+use crate::names::{Part, TaskName};
 use std::sync::Arc;
 
 /// A number in a duty, and its accepted range. Scripts and runs use the same ranges.
@@ -129,4 +129,18 @@ pub enum Segment {
     Ride(Task, End),
     /// care and repair
     Service(Service),
+}
+
+impl From<&Task> for TaskName {
+    fn from(task: &Task) -> Self {
+        match task {
+            Task::Idle => Self::Idle,
+            Task::Throttle(_) => Self::Throttle,
+            Task::Hold(_) => Self::Hold,
+            Task::Coast => Self::Coast,
+            Task::Brake(_) => Self::Brake,
+            Task::Follow(_) => Self::Follow,
+            Task::Off => Self::Off,
+        }
+    }
 }

@@ -4,14 +4,14 @@ use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use super::lock;
 use super::reason::{Reason, Verdict};
 use super::reasons::reasons;
-use crate::document::Head;
+use super::wish::Wish;
 use crate::document::record::{Run, Warned};
 use crate::duty::{End, Segment, Task};
-use crate::laws::margin::{SEASON, VARIATION, needed};
+use crate::laws::margin::needed;
 use crate::names::{Channel, Happening, TaskName};
 use crate::parts::{Invalid, Machine, parameter};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
-use crate::usage::{Usage, governed_speed, last, most_between};
+use crate::usage::{governed_speed, last, most_between};
 
 /// Share of the governed speed that the launch goes to.
 const LAUNCH_TO: f64 = 0.8;
@@ -33,47 +33,6 @@ pub struct Spring {
     pub engagement: f64,
     /// spring rate per shoe, N/m; that of the machine where it is not told
     pub rate: Option<f64>,
-}
-
-/// What is asked of a spring.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Wish {
-    /// the machine with its true idle and its load
-    pub machine: Machine,
-    /// the use that it is put to
-    pub usage: Usage,
-    /// how far the idle wanders to either side, rad/s
-    pub wander: f64,
-    /// slope on which it must start, rise over run
-    pub grade: f64,
-    /// load that the machine's mass has in it besides its own, kg
-    pub load: f64,
-    /// slow speed that is held, m/s
-    pub crawl: Option<f64>,
-    /// time over which the springs relax, s
-    pub season: f64,
-    /// length of the stop-and-go to simulate, s
-    pub simulated: f64,
-    /// who asks
-    pub head: Head,
-}
-
-impl Wish {
-    /// What a shop asks where it says no more: an idle that wanders by 75 rpm, level ground, 300 h of relaxation, and 40 min
-    /// of stop-and-go, after which temperatures hardly rise.
-    pub fn new(machine: Machine, usage: Usage) -> Self {
-        Self {
-            machine,
-            usage,
-            wander: VARIATION,
-            grade: 0.0,
-            load: 0.0,
-            crawl: None,
-            season: SEASON,
-            simulated: 2400.0,
-            head: Head::default(),
-        }
-    }
 }
 
 /// Judges one spring. Fails only where a simulation does; a spring that the machine cannot be built with does not fit.

@@ -1,8 +1,8 @@
 //! All springs of a stock put in order, beside what the trade would fit.
 
 use super::answer::{Choice, Judged, MadeOf, Sketched, Trade};
-use super::judge::Wish;
 use super::reason::{Reason, Verdict, Weight};
+use super::wish::Wish;
 use crate::document::Is;
 use crate::document::record::Setting;
 use crate::finding::Assumed;

@@ -1,8 +1,8 @@
 //! What speaks for and against a spring, from what was computed of it.
 
 use super::answer::Found;
-use super::judge::Wish;
 use super::reason::{Heated, Reason};
+use super::wish::Wish;
 use crate::laws::margin::{Tolerances, share_touching};
 use crate::parts::Machine;
 use crate::units::ZERO_C;

@@ -1,7 +1,7 @@
 //! What becomes of a dose: by when it is put on, how much it is, and of which oil.
 
 use super::answer::{Dose, Grip, Habit};
-use super::plan::Wish;
+use super::wish::Wish;
 use crate::duty::{End, Segment, Service, Task};
 use crate::names::Channel;
 use crate::parts::Oil;

@@ -1,7 +1,7 @@
 //! How long a full bushing lasts in a use: outings one after another, and jumps over those that lose alike.
 
 use super::answer::Lasts;
-use super::plan::Wish;
+use super::wish::Wish;
 use crate::duty::{End, Segment, Service, Task};
 use crate::names::{Channel, LeakCase, Part};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};

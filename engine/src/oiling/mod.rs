@@ -4,7 +4,9 @@ mod answer;
 mod habits;
 mod lasts;
 mod plan;
+mod wish;
 
 pub use answer::{Advice, Advised, Dose, Grip, Habit, Lasts, OilPlan, Weighing};
 pub use lasts::lasts;
-pub use plan::{TRIALS, Wish, plan};
+pub use plan::{TRIALS, plan};
+pub use wish::Wish;

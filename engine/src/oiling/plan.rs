@@ -1,49 +1,19 @@
 //! The plan of oiling for a machine and its use.
 
 use super::answer::{Advice, Advised, Lasts, OilPlan, Weighing};
+use super::wish::Wish;
 use super::{habits, lasts};
+use crate::document::Is;
 use crate::document::record::Setting;
-use crate::document::{Head, Is};
 use crate::finding::{Assumed, Sag};
 use crate::names::LeakCase;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_range;
-use crate::usage::{Usage, WARMING};
+use crate::usage::WARMING;
 
 /// Cases for which it is followed how long a full bushing lasts.
 const CASES: usize = 4;
-
-/// What is asked.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Wish {
-    /// the machine with its oil
-    pub machine: Machine,
-    /// its use
-    pub usage: Usage,
-    /// riding of one outing, s
-    pub riding: f64,
-    /// rest after it, s
-    pub rest: f64,
-    /// drops of one service
-    pub drops: f64,
-    /// fill at which habits are compared
-    pub found: f64,
-    /// grease in the grooves that is weighed against none, m³ of oil
-    pub grease: f64,
-    /// who asks
-    pub head: Head,
-}
-
-impl Wish {
-    /// What a shop asks where it says no more: outings of 40 min, a day from one to the next, four drops, habits compared at a
-    /// fill of 85 %, half a millilitre of grease.
-    pub fn new(machine: Machine, usage: Usage) -> Self {
-        let (riding, day) = (2400.0, 86400.0);
-        let head = Head::default();
-        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6, head }
-    }
-}
 
 /// How many things a plan tries out: how long the oil lasts; waits, cold and warm; doses; oils.
 pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;

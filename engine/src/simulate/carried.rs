@@ -1,6 +1,6 @@
 //! Slowly changing quantities of a machine, read and set to carry it from outing to outing.
 
-use super::ride::Simulation;
+use super::simulation::Simulation;
 use crate::life::Pair;
 use crate::model::{slow, state};
 

@@ -1,9 +1,7 @@
 //! Search for the term at fault if a ledger does not close.
 
-use super::ride::{Failure, Simulation};
-use crate::document::record::{Ledger, Ledgers};
 use crate::model::{Assembly, Book, Miss, Moment, Term};
-use crate::names::{self, Entry};
+use crate::names::Entry;
 use std::fmt;
 
 /// The term at fault if a ledger does not close.
@@ -55,43 +53,6 @@ impl fmt::Display for Culprit {
                 "every term balances by itself, so that the error lies in the stepping, a service or an entry of the book",
             ),
         }
-    }
-}
-
-impl Simulation {
-    /// Fails if a ledger does not close.
-    pub(super) fn check(&mut self, ledgers: &Ledgers) -> Result<(), Failure> {
-        let all = ledgers.all();
-        let Some((name, open)) = all.into_iter().find(|(_, l)| !(l.relative <= l.allowed)) else {
-            return Ok(());
-        };
-        let book = match name {
-            names::Book::Mechanics => Some(Book::Mechanics),
-            names::Book::Chain => Some(Book::Chain),
-            names::Book::Heat | names::Book::Clutch => Some(Book::Heat),
-            names::Book::Oil => Some(Book::Oil),
-            names::Book::Wear => None,
-        };
-        let culprit = match book {
-            Some(book) => {
-                let now = self.assembly.moment(self.time, &self.y, &self.worn);
-                let seen: Vec<Moment> = std::mem::take(&mut self.assembly.moments).into_iter().chain([now]).collect();
-                worst(&mut self.assembly, book, &seen, Assembly::terms)
-            }
-            None => self.worst_pair(),
-        };
-        let Ledger { residual, unit, relative, allowed, .. } = open.clone();
-        Err(Failure::Ledger { ledger: name, residual, unit, relative, allowed, culprit: Box::new(culprit) })
-    }
-
-    fn worst_pair(&self) -> Culprit {
-        let pairs = self.books.wear_by_pair(&self.assembly, &self.worn);
-        let open = pairs.into_iter().max_by(|a, b| a.1.relative.total_cmp(&b.1.relative));
-        open.map_or(Culprit::None, |(pair, l)| {
-            let by_path: f64 = l.inward.values().sum();
-            let by_depth: f64 = l.held.values().chain(l.outward.values()).sum();
-            Culprit::Pair { pair, ratio: by_depth / by_path }
-        })
     }
 }
 

@@ -1,6 +1,7 @@
 //! Repetition of a block until a part is worn out or a time is reached.
 
-use super::ride::{Failure, Simulation};
+use super::failure::Failure;
+use super::simulation::Simulation;
 use crate::document::record::{Horizon, LifePoint, Missed};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
@@ -217,7 +218,7 @@ macro_rules! carried {
 }
 
 impl Repeating for Lifetime<'_> {
-    type Held = (super::ride::Held, Log, f64, bool);
+    type Held = (super::simulation::Held, Log, f64, bool);
     type Error = (usize, Failure);
 
     fn block(&mut self) -> Result<(), Self::Error> {

@@ -1,6 +1,6 @@
 //! Further values of a simulation besides its channels.
 
-use super::ride::Simulation;
+use super::simulation::Simulation;
 use crate::laws::friction;
 use crate::model::state;
 

@@ -1,21 +1,18 @@
 //! A simulation of one machine: its tasks, segment by segment.
 
-use super::culprit::Culprit;
 use super::engagement::{engagement, settled};
+use super::failure::Failure;
 use super::sane::{check_end, far, within};
-use super::service::{self, Supplies};
-use crate::document::record::{Engagement, Horizon, Run, SegmentSummary, Setting};
+use super::simulation::Simulation;
+use super::supplies;
+use crate::document::record::{Engagement, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
-use crate::integrate::{Ended, Stepper, Stuck};
+use crate::integrate::{Ended, Stuck};
 use crate::laws::margin::SEASON;
 use crate::life;
-use crate::model::{Ask, Assembly, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
-use crate::names::{Book, Channel, Happening, TaskName};
-use crate::observe::ledgers::Books;
-use crate::observe::warnings::Noticed;
-use crate::observe::{Events, Recorder, Watch, channels};
-use crate::parts::{Invalid, Machine};
-use thiserror::Error;
+use crate::model::{Ask, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
+use crate::names::{Channel, Happening, TaskName};
+use crate::observe::{Watch, channels};
 
 const MOST_SEGMENTS: usize = 2000;
 /// Deceleration of a rider who stops without a demand for one, m/s².
@@ -24,169 +21,7 @@ const EASY_BRAKE: f64 = 1.5;
 /// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
 
-/// Options of a run.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Options {
-    /// largest number of windows; if there are more, they are joined in pairs. With 0, nothing is recorded: the run has
-    /// no windows and no extremes (of segments or overall), its parts have no curves and their lives refer to the whole
-    /// run, and there are no warnings of peaks and of dragging at idle. Ledgers, events and use of the parts are
-    /// complete.
-    pub windows: usize,
-    /// largest number of events listed; if there are more, the least informative kinds are left out
-    pub events: usize,
-    /// tolerance of the integrator
-    pub tolerance: Tolerance,
-}
-
-/// Allowed errors of an integrator step, relative to the defaults.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tolerance {
-    /// of speeds and throttle
-    pub speeds: f64,
-    /// of temperatures and oil
-    pub rest: f64,
-}
-
-impl Tolerance {
-    /// For lives: half the steps. Wear is a sum over whole launches, to which the errors of speeds within a launch add
-    /// little: every part's wear and the oil of a life stay within 3e-4, relaxation within 2e-3.
-    pub const LIVES: Self = Self { speeds: 24.0, rest: 2.0 };
-
-    /// The same factor for every state.
-    pub const fn alike(times: f64) -> Self {
-        Self { speeds: times, rest: times }
-    }
-}
-
-impl Default for Options {
-    fn default() -> Self {
-        Self { windows: 600, events: 2000, tolerance: Tolerance::alike(1.0) }
-    }
-}
-
-/// Reason why a run cannot continue.
-#[derive(Clone, Debug, PartialEq, Error)]
-pub enum Failure {
-    /// the machine cannot be built
-    #[error(transparent)]
-    Invalid(#[from] Invalid),
-    /// the integrator failed
-    #[error("the simulation cannot go on: {why} ({state}); settings far from their defaults: {far}")]
-    Stuck {
-        /// reason
-        why: Stuck,
-        /// name of the state
-        state: &'static str,
-        /// settings far from their defaults
-        far: String,
-    },
-    /// an impossible result
-    #[error("at {time:.3} s the result stops making sense: {what}; settings far from their defaults: {far}")]
-    Nonsense {
-        /// description
-        what: String,
-        /// time, s
-        time: f64,
-        /// settings far from their defaults
-        far: String,
-    },
-    /// a number of the duty is out of range
-    #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]
-    Duty {
-        /// name of the number
-        what: &'static str,
-        /// value, SI
-        value: f64,
-        /// unit
-        unit: &'static str,
-        /// least
-        least: f64,
-        /// most
-        most: f64,
-    },
-    /// a ledger does not close
-    #[error(
-        "the {ledger} ledger does not close: {residual:.3e} {unit} is missing, {relative:.1e} of its largest entry, allowed {allowed:.0e}; {culprit}"
-    )]
-    Ledger {
-        /// name of the ledger
-        ledger: Book,
-        /// residual
-        residual: f64,
-        /// unit
-        unit: String,
-        /// residual relative to the largest entry
-        relative: f64,
-        /// allowed relative residual
-        allowed: f64,
-        /// the term at fault
-        culprit: Box<Culprit>,
-    },
-}
-
-/// A simulation of one machine.
-pub struct Simulation {
-    pub(super) assembly: Assembly,
-    pub(super) stepper: Stepper,
-    pub(super) time: f64,
-    pub(super) y: Vec<f64>,
-    pub(super) worn: Vec<f64>,
-    pub(super) watch: Watch,
-    pub(super) books: Books,
-    pub(super) noticed: Noticed,
-    /// supplies used by services
-    pub(super) supplies: Supplies,
-    /// whether a service after the start added oil
-    pub(super) oil_brought: bool,
-    /// skipping and lives of a repeated block
-    pub(super) horizon: Option<Horizon>,
-    segments: Vec<SegmentSummary>,
-    segments_left_out: u64,
-    most_events: usize,
-}
-
-/// State that a simulation can return to.
-pub(super) struct Held {
-    assembly: Assembly,
-    time: f64,
-    y: Vec<f64>,
-    worn: Vec<f64>,
-    watch: Watch,
-    books: Books,
-    noticed: Noticed,
-    supplies: Supplies,
-    segments: usize,
-    segments_left_out: u64,
-}
-
 impl Simulation {
-    /// A new machine at ambient temperature, full of oil, motor off, brake on.
-    pub fn new(machine: Machine, options: Options) -> Result<Self, Failure> {
-        let Tolerance { speeds, rest } = options.tolerance;
-        let mut assembly = Assembly::new(machine)?;
-        assembly.follow_speeds(speeds / rest);
-        let y = assembly.fresh();
-        let stepper = Stepper::new(&assembly, rest);
-        let mut books = Books::open(&y);
-        books.coarse = speeds.max(1.0);
-        Ok(Self {
-            assembly,
-            stepper,
-            time: 0.0,
-            y,
-            worn: vec![0.0; slow::COUNT],
-            watch: Watch { recorder: Recorder::new(options.windows), events: Events::default() },
-            books,
-            noticed: Noticed::default(),
-            supplies: Supplies::default(),
-            oil_brought: false,
-            horizon: None,
-            segments: vec![],
-            segments_left_out: 0,
-            most_events: options.events,
-        })
-    }
-
     /// Performs one segment of a duty.
     pub fn perform(&mut self, segment: &Segment) -> Result<(), Failure> {
         self.perform_watched(segment, &mut |_| {})
@@ -202,52 +37,6 @@ impl Simulation {
                 self.serve(service)
             }
         }
-    }
-
-    /// Time since the start, s.
-    pub fn clock(&self) -> f64 {
-        self.time
-    }
-
-    /// Running time of the motor since the start, s, as on an hour meter.
-    pub fn running(&self) -> f64 {
-        self.worn[slow::RUNNING_TIME]
-    }
-
-    /// Present value of a channel, SI.
-    pub fn reading(&self, channel: Channel) -> f64 {
-        channel.of(&channels::values(&self.assembly, &self.y, &self.worn))
-    }
-
-    /// The machine with its present settings, which services may have changed.
-    pub fn machine(&self) -> &Machine {
-        &self.assembly.machine
-    }
-
-    /// Stores the present state.
-    pub(super) fn hold(&self) -> Held {
-        Held {
-            assembly: self.assembly.clone(),
-            time: self.time,
-            y: self.y.clone(),
-            worn: self.worn.clone(),
-            watch: self.watch.clone(),
-            books: self.books.clone(),
-            noticed: self.noticed.clone(),
-            supplies: self.supplies,
-            segments: self.segments.len(),
-            segments_left_out: self.segments_left_out,
-        }
-    }
-
-    /// Returns to a stored state; the integrator's work since then stays counted.
-    pub(super) fn restore(&mut self, held: Held) {
-        (self.assembly, self.watch) = (held.assembly, held.watch);
-        (self.time, self.y, self.worn) = (held.time, held.y, held.worn);
-        (self.books, self.noticed, self.supplies) = (held.books, held.noticed, held.supplies);
-        self.segments.truncate(held.segments);
-        self.segments_left_out = held.segments_left_out;
-        self.stepper.refresh(&self.assembly);
     }
 
     fn ride(&mut self, task: &Task, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
@@ -449,7 +238,7 @@ impl Simulation {
             ledgers,
             parts,
             horizon: self.horizon,
-            supplies: service::named(&self.supplies),
+            supplies: supplies::named(&self.supplies),
             warnings,
             work: self.stepper.work,
         })

@@ -1,14 +1,53 @@
 //! Checks of a duty's numbers and of a run's result.
 
-use super::ride::{Failure, Simulation};
+use super::culprit::{Culprit, worst};
+use super::failure::Failure;
+use super::simulation::Simulation;
+use crate::document::record::{Ledger, Ledgers};
 use crate::duty::{self, End};
-use crate::model::{called, state};
+use crate::model::{Assembly, Book, Moment, called, state};
+use crate::names;
 use crate::parts::{Machine, PARAMETERS};
 
 /// Negative oil mass that exceeds rounding, as a share of a full bushing.
 const BELOW_NOTHING: f64 = 1e-9;
 
 impl Simulation {
+    /// Fails if a ledger does not close.
+    pub(super) fn check(&mut self, ledgers: &Ledgers) -> Result<(), Failure> {
+        let all = ledgers.all();
+        let Some((name, open)) = all.into_iter().find(|(_, l)| !(l.relative <= l.allowed)) else {
+            return Ok(());
+        };
+        let book = match name {
+            names::Book::Mechanics => Some(Book::Mechanics),
+            names::Book::Chain => Some(Book::Chain),
+            names::Book::Heat | names::Book::Clutch => Some(Book::Heat),
+            names::Book::Oil => Some(Book::Oil),
+            names::Book::Wear => None,
+        };
+        let culprit = match book {
+            Some(book) => {
+                let now = self.assembly.moment(self.time, &self.y, &self.worn);
+                let seen: Vec<Moment> = std::mem::take(&mut self.assembly.moments).into_iter().chain([now]).collect();
+                worst(&mut self.assembly, book, &seen, Assembly::terms)
+            }
+            None => self.worst_pair(),
+        };
+        let Ledger { residual, unit, relative, allowed, .. } = open.clone();
+        Err(Failure::Ledger { ledger: name, residual, unit, relative, allowed, culprit: Box::new(culprit) })
+    }
+
+    fn worst_pair(&self) -> Culprit {
+        let pairs = self.books.wear_by_pair(&self.assembly, &self.worn);
+        let open = pairs.into_iter().max_by(|a, b| a.1.relative.total_cmp(&b.1.relative));
+        open.map_or(Culprit::None, |(pair, l)| {
+            let by_path: f64 = l.inward.values().sum();
+            let by_depth: f64 = l.held.values().chain(l.outward.values()).sum();
+            Culprit::Pair { pair, ratio: by_depth / by_path }
+        })
+    }
+
     /// Fails if a number of the result is not finite, or if an oil mass is negative.
     pub(super) fn sane(&self) -> Result<(), Failure> {
         let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };

@@ -1,7 +1,8 @@
 //! Services: oiling, grease, new parts, adjustment.
 
-use super::ride::{Failure, Simulation};
+use super::failure::Failure;
 use super::sane::within;
+use super::simulation::Simulation;
 use crate::duty::{self, Service};
 use crate::laws::oil::Walther;
 use crate::life::Pair;
@@ -9,17 +10,6 @@ use crate::model::{slow, state};
 use crate::names::{Happening, Part};
 use crate::parts::{Invalid, Oil, parameter};
 use crate::real::Real;
-use std::collections::BTreeMap;
-
-/// Supplies used by services: drops of oil, grease in mL, then new parts.
-pub(super) type Supplies = [f64; 2 + Part::COUNT];
-
-/// Used supplies by name.
-pub(super) fn named(used: &Supplies) -> BTreeMap<String, f64> {
-    let parts = Part::ALL.map(|part| part.row().renewal.as_ref().map_or("", |new| new.supply));
-    let names = ["oil, drops", "grease, mL"].into_iter().chain(parts);
-    names.zip(*used).filter(|s| s.1 > 0.0).map(|(name, amount)| (name.to_owned(), amount)).collect()
-}
 
 impl Simulation {
     pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {

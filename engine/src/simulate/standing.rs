@@ -1,6 +1,6 @@
 //! Condition of a machine as an inspection would find it.
 
-use super::ride::Simulation;
+use super::simulation::Simulation;
 use crate::life::{Pair, Worn};
 use crate::model::{slow, state};
 use crate::names::Part;

@@ -1,0 +1,36 @@
+//! What is asked of a plan of oiling.
+
+use crate::document::Head;
+use crate::parts::Machine;
+use crate::usage::Usage;
+
+/// What is asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wish {
+    /// the machine with its oil
+    pub machine: Machine,
+    /// its use
+    pub usage: Usage,
+    /// riding of one outing, s
+    pub riding: f64,
+    /// rest after it, s
+    pub rest: f64,
+    /// drops of one service
+    pub drops: f64,
+    /// fill at which habits are compared
+    pub found: f64,
+    /// grease in the grooves that is weighed against none, m³ of oil
+    pub grease: f64,
+    /// who asks
+    pub head: Head,
+}
+
+impl Wish {
+    /// What a shop asks where it says no more: outings of 40 min, a day from one to the next, four drops, habits compared at a
+    /// fill of 85 %, half a millilitre of grease.
+    pub fn new(machine: Machine, usage: Usage) -> Self {
+        let (riding, day) = (2400.0, 86400.0);
+        let head = Head::default();
+        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6, head }
+    }
+}

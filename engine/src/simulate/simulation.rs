@@ -1,0 +1,123 @@
+//! One machine under way: its state, kept and returned to.
+
+use super::failure::Failure;
+use super::options::{Options, Tolerance};
+use super::supplies::Supplies;
+use crate::document::record::{Horizon, SegmentSummary};
+use crate::integrate::Stepper;
+use crate::model::{Assembly, slow};
+use crate::names::Channel;
+use crate::observe::ledgers::Books;
+use crate::observe::warnings::Noticed;
+use crate::observe::{Events, Recorder, Watch, channels};
+use crate::parts::Machine;
+
+/// A simulation of one machine.
+pub struct Simulation {
+    pub(super) assembly: Assembly,
+    pub(super) stepper: Stepper,
+    pub(super) time: f64,
+    pub(super) y: Vec<f64>,
+    pub(super) worn: Vec<f64>,
+    pub(super) watch: Watch,
+    pub(super) books: Books,
+    pub(super) noticed: Noticed,
+    /// supplies used by services
+    pub(super) supplies: Supplies,
+    /// whether a service after the start added oil
+    pub(super) oil_brought: bool,
+    /// skipping and lives of a repeated block
+    pub(super) horizon: Option<Horizon>,
+    pub(super) segments: Vec<SegmentSummary>,
+    pub(super) segments_left_out: u64,
+    pub(super) most_events: usize,
+}
+
+/// State that a simulation can return to.
+pub(super) struct Held {
+    assembly: Assembly,
+    time: f64,
+    y: Vec<f64>,
+    worn: Vec<f64>,
+    watch: Watch,
+    books: Books,
+    noticed: Noticed,
+    supplies: Supplies,
+    segments: usize,
+    segments_left_out: u64,
+}
+
+impl Simulation {
+    /// A new machine at ambient temperature, full of oil, motor off, brake on.
+    pub fn new(machine: Machine, options: Options) -> Result<Self, Failure> {
+        let Tolerance { speeds, rest } = options.tolerance;
+        let mut assembly = Assembly::new(machine)?;
+        assembly.follow_speeds(speeds / rest);
+        let y = assembly.fresh();
+        let stepper = Stepper::new(&assembly, rest);
+        let mut books = Books::open(&y);
+        books.coarse = speeds.max(1.0);
+        Ok(Self {
+            assembly,
+            stepper,
+            time: 0.0,
+            y,
+            worn: vec![0.0; slow::COUNT],
+            watch: Watch { recorder: Recorder::new(options.windows), events: Events::default() },
+            books,
+            noticed: Noticed::default(),
+            supplies: Supplies::default(),
+            oil_brought: false,
+            horizon: None,
+            segments: vec![],
+            segments_left_out: 0,
+            most_events: options.events,
+        })
+    }
+
+    /// Time since the start, s.
+    pub fn clock(&self) -> f64 {
+        self.time
+    }
+
+    /// Running time of the motor since the start, s, as on an hour meter.
+    pub fn running(&self) -> f64 {
+        self.worn[slow::RUNNING_TIME]
+    }
+
+    /// Present value of a channel, SI.
+    pub fn reading(&self, channel: Channel) -> f64 {
+        channel.of(&channels::values(&self.assembly, &self.y, &self.worn))
+    }
+
+    /// The machine with its present settings, which services may have changed.
+    pub fn machine(&self) -> &Machine {
+        &self.assembly.machine
+    }
+
+    /// Stores the present state.
+    pub(super) fn hold(&self) -> Held {
+        Held {
+            assembly: self.assembly.clone(),
+            time: self.time,
+            y: self.y.clone(),
+            worn: self.worn.clone(),
+            watch: self.watch.clone(),
+            books: self.books.clone(),
+            noticed: self.noticed.clone(),
+            supplies: self.supplies,
+            segments: self.segments.len(),
+            segments_left_out: self.segments_left_out,
+        }
+    }
+
+    /// Returns to a stored state; the integrator's work since then stays counted.
+    pub(super) fn restore(&mut self, held: Held) {
+        (self.assembly, self.watch) = (held.assembly, held.watch);
+        (self.time, self.y, self.worn) = (held.time, held.y, held.worn);
+        (self.books, self.noticed, self.supplies) = (held.books, held.noticed, held.supplies);
+        self.segments.truncate(held.segments);
+        self.segments_left_out = held.segments_left_out;
+        self.stepper.refresh(&self.assembly);
+    }
+}
