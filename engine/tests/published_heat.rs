@@ -1,12 +1,16 @@
 //! Convection, radiation and conduction against published examples, reference tables and exact solutions.
 
+#[path = "textbook/heat.rs"]
+mod heat;
+#[path = "textbook/slip.rs"]
+mod slip;
+
 use approx::assert_relative_eq;
-use slipsoak_engine::laws::convection::{
-    STEFAN_BOLTZMANN, band, crossflow, disc, natural_cylinder, natural_plate, radiation, rotating_cylinder,
-    rotating_cylinder_still,
-};
-use slipsoak_engine::laws::slip::{Side, constant_torque};
-use slipsoak_engine::laws::{air, conduction, flash, vehicle};
+use heat::{crossflow, in_series, interface, natural_cylinder, rotating_cylinder, rotating_cylinder_still};
+use slip::{Side, constant_torque};
+use slipsoak_engine::laws::conduction::{graded, ring_capacity, ring_conductance};
+use slipsoak_engine::laws::convection::{STEFAN_BOLTZMANN, band, disc, natural_plate, radiation};
+use slipsoak_engine::laws::{air, vehicle};
 use slipsoak_engine::units::{RPM, ZERO_C};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -161,7 +165,7 @@ fn a_slowly_turning_shaft_loses_345_watts_per_metre() {
 // Incropera et al., ex. 5.10. 4 and 3 digits: half a unit of the last.
 #[test]
 fn copper_under_a_constant_flux_reaches_120_degrees_at_its_face_and_45_4_within() {
-    let rise = |depth| conduction::semi_infinite(3e5, 401.0, 117e-6, depth, 120.0);
+    let rise = |depth| heat::semi_infinite(3e5, 401.0, 117e-6, depth, 120.0);
     assert_relative_eq!(20.0 + rise(0.0), 120.0, epsilon = 0.05);
     assert_relative_eq!(20.0 + rise(0.15), 45.4, epsilon = 0.05);
 }
@@ -169,8 +173,8 @@ fn copper_under_a_constant_flux_reaches_120_degrees_at_its_face_and_45_4_within(
 // Cengel, 2nd ed., ex. 4.7. Whole degrees: half a degree.
 #[test]
 fn wood_in_the_sun_reaches_149_degrees_and_aluminium_22() {
-    assert_relative_eq!(20.0 + conduction::semi_infinite(1250.0, 1.26, 1.1e-5, 0.0, 1200.0), 149.0, epsilon = 0.5);
-    assert_relative_eq!(20.0 + conduction::semi_infinite(1250.0, 237.0, 9.71e-5, 0.0, 1200.0), 22.0, epsilon = 0.5);
+    assert_relative_eq!(20.0 + heat::semi_infinite(1250.0, 1.26, 1.1e-5, 0.0, 1200.0), 149.0, epsilon = 0.5);
+    assert_relative_eq!(20.0 + heat::semi_infinite(1250.0, 237.0, 9.71e-5, 0.0, 1200.0), 22.0, epsilon = 0.5);
 }
 
 // Bhandari, Design of Machine Elements, ex. 12.1. Half a unit of the last digit of the energy.
@@ -195,10 +199,10 @@ fn ten_tonnes_braked_down_75_metres_heat_their_brakes_by_92_kelvin() {
 fn a_slab_under_constant_flux_follows_the_series_at_every_depth() {
     for row in rows(include_str!("published/slab_constant_flux.csv")) {
         for (place, theta) in [(1.0, row[1]), (0.75, row[2]), (0.5, row[3]), (0.25, row[4]), (0.0, row[5])] {
-            assert_relative_eq!(conduction::slab(row[0], place), theta, max_relative = 1e-7, epsilon = 5e-9);
+            assert_relative_eq!(heat::slab(row[0], place), theta, max_relative = 1e-7, epsilon = 5e-9);
         }
         // one and the same with a half-space: L = k = α = q = 1
-        assert_relative_eq!(conduction::semi_infinite(1.0, 1.0, 1.0, 0.0, row[0]), row[6], max_relative = 1e-7);
+        assert_relative_eq!(heat::semi_infinite(1.0, 1.0, 1.0, 0.0, row[0]), row[6], max_relative = 1e-7);
     }
 }
 
@@ -208,7 +212,7 @@ fn the_heated_face_of_a_slab_takes_the_known_values() {
     let values =
         [(0.05, 0.252313), (0.1, 0.356826), (0.2, 0.505165), (0.5, 0.831876), (1.0, 1.333323), (2.0, 2.333333)];
     for (fourier, theta) in values {
-        assert_relative_eq!(conduction::slab(fourier, 1.0), theta, epsilon = 6e-7);
+        assert_relative_eq!(heat::slab(fourier, 1.0), theta, epsilon = 6e-7);
     }
 }
 
@@ -226,7 +230,7 @@ fn repeated_launches_approach_a_rise_of_128_9469_kelvin() {
         (100_000, 128.9469),
     ];
     for (n, peak) in peaks {
-        assert_relative_eq!(conduction::repeated_bursts(3000.0, 384.0, 1.2, 20.0, n), peak, epsilon = 5e-5);
+        assert_relative_eq!(heat::repeated_bursts(3000.0, 384.0, 1.2, 20.0, n), peak, epsilon = 5e-5);
     }
 }
 
@@ -236,11 +240,11 @@ const DRUM: f64 = 0.0508 * 2.0 * PI * 0.032;
 // Exact. Five digits.
 #[test]
 fn two_kilowatts_for_one_second_heat_the_rubbed_face_by_15_570_kelvin() {
-    let lining = conduction::effusivity(0.8, 1600.0 * 1250.0) * LINING;
-    let drum = conduction::effusivity(48.0, 7850.0 * 490.0) * DRUM;
-    assert_relative_eq!(conduction::half_spaces(2000.0, 1.0, lining, drum), 15.570, epsilon = 5e-4);
+    let lining = heat::effusivity(0.8, 1600.0 * 1250.0) * LINING;
+    let drum = heat::effusivity(48.0, 7850.0 * 490.0) * DRUM;
+    assert_relative_eq!(heat::half_spaces(2000.0, 1.0, lining, drum), 15.570, epsilon = 5e-4);
     assert_relative_eq!(
-        conduction::split(conduction::effusivity(0.8, 2e6), LINING, conduction::effusivity(48.0, 7850.0 * 490.0), DRUM),
+        heat::split(heat::effusivity(0.8, 2e6), LINING, heat::effusivity(48.0, 7850.0 * 490.0), DRUM),
         lining / (lining + drum),
         max_relative = 1e-12
     );
@@ -361,7 +365,6 @@ fn convection_is_finite_and_smooth_at_rest_with_no_temperature_difference() {
 
 /// Lining (6 cells) and drum wall (4 cells) with the shoes behind, stepped implicitly; gives the surface temperatures at the times asked.
 fn burst(contact: f64, power: impl Fn(f64) -> f64, times: &[f64]) -> Vec<[f64; 2]> {
-    use conduction::{graded, in_series, interface, ring_capacity, ring_conductance};
     const STEP: f64 = 1e-4;
     // a chain of nodes: shoes, lining from its back to its face, drum from its face outward
     let (mut capacity, mut link) = (vec![192.0], Vec::new());
@@ -468,10 +471,10 @@ fn flash_temperatures_follow_tian_and_kennedy_and_lie_near_the_moving_source() {
     let (flux, radius, k, diffusivity) = (5e6, 1e-4, 48.0, 48.0 / (7850.0 * 490.0));
     for row in table {
         let speed = row[0] * 2.0 * diffusivity / radius;
-        assert_relative_eq!(flash::peclet(radius, speed, diffusivity), row[0], max_relative = 1e-12);
+        assert_relative_eq!(heat::peclet(radius, speed, diffusivity), row[0], max_relative = 1e-12);
         let unit = flux * radius / k;
-        let highest = flash::highest(flux, radius, speed, k, diffusivity) / unit;
-        let mean = flash::mean(flux, radius, speed, k, diffusivity) / unit;
+        let highest = heat::highest(flux, radius, speed, k, diffusivity) / unit;
+        let mean = heat::mean(flux, radius, speed, k, diffusivity) / unit;
         assert_relative_eq!(highest, row[2], max_relative = 6e-6);
         assert_relative_eq!(mean, row[4], max_relative = 6e-6);
         assert_relative_eq!(highest, row[1], max_relative = 0.025);
@@ -519,7 +522,6 @@ fn slowest_decay(capacity: &[f64], link: &[f64], lost: f64) -> (f64, f64) {
 // or 5e-6, doubled for the half cell at the edge.
 #[test]
 fn our_rings_cool_like_a_wall_and_like_a_rod_at_the_rate_of_the_series() {
-    use conduction::{in_series, ring_capacity, ring_conductance};
     const CELLS: usize = 400;
     // a wall is a ring whose radius is a million times its thickness
     let cooled = |inside: f64, biot: f64| {

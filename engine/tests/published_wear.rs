@@ -1,13 +1,16 @@
 //! Wear, springs and clearances against published examples and exact solutions.
 
+#[path = "textbook/spring.rs"]
+mod spring;
+
 use approx::assert_relative_eq;
+use slipsoak_engine::laws::bearing;
 use slipsoak_engine::laws::shoe::engagement_speed;
 use slipsoak_engine::laws::stack::{gap, rss, share_below, worst};
 use slipsoak_engine::laws::wear::{
     ageing_rate, bushing_rate, face_rate, lining_constant, lining_rate, log_interpolate, relaxation_per_decade,
     relaxed, washer_constant,
 };
-use slipsoak_engine::laws::{bearing, spring};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::units::{RPM, ZERO_C};
 

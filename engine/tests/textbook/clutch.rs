@@ -1,4 +1,4 @@
-//! Sizing a clutch, and long pivoted shoes whose pressure follows a sine.
+//! Textbook sizing of centrifugal clutches, for checks.
 
 /// Mass of one shoe that carries a power with a constant spring force, kg.
 ///
@@ -7,10 +7,6 @@
 /// m = P/[ω n μ r R (ω² − ω_e²)]
 /// ```
 /// Neglects the spring's rate: errs low. Khurmi & Gupta, Theory of Machines, section 10.34.
-/// ```
-/// use slipsoak_engine::laws::shoe_design::shoe_mass;
-/// assert_eq!(shoe_mass(300.0, 2.0, 1.0, 1.0, 0.5, 1.0, 100.0), 1.0);
-/// ```
 pub fn shoe_mass(
     power: f64,
     speed: f64,
@@ -28,9 +24,6 @@ pub fn shoe_mass(
 /// b = F_n/(p R θ)
 /// ```
 /// Pressure even over the arc: errs low on the peak by about a tenth. Khurmi & Gupta, section 10.34.
-/// ```
-/// assert_eq!(slipsoak_engine::laws::shoe_design::lining_width(100.0, 10.0, 2.0, 0.5), 10.0);
-/// ```
 pub fn lining_width(normal_force: f64, pressure: f64, radius: f64, arc: f64) -> f64 {
     normal_force / (pressure * radius * arc)
 }
@@ -83,11 +76,6 @@ impl LongShoe {
     /// Torque on the drum, N·m.
     /// ```text
     /// T = μ p_a b r²/sin θ_a · (cos θ1 − cos θ2)
-    /// ```
-    /// ```
-    /// use slipsoak_engine::laws::shoe_design::LongShoe;
-    /// let shoe = LongShoe { radius: 2.0, width: 1.0, pivot: 1.0, from: 0.0, to: std::f64::consts::PI };
-    /// assert!((shoe.torque(1.0, 0.5) - 4.0).abs() < 1e-12);
     /// ```
     pub fn torque(&self, pressure: f64, friction: f64) -> f64 {
         friction * pressure * self.width * self.radius * self.radius / self.sine_most()
