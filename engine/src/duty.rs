@@ -28,6 +28,8 @@ pub const TIME: Bounds = Bounds::new("time", "s", 0.0, 366.0 * 86400.0);
 pub const SPEED: Bounds = Bounds::new("speed", "m/s", 0.0, 60.0);
 /// Deceleration by the brake, m/s²: below the range there is no braking, above it no tyre grips.
 pub const DECELERATION: Bounds = Bounds::new("deceleration", "m/s²", 0.05, 15.0);
+/// Deceleration of a rider who stops without a demand for one, m/s².
+pub const EASY_BRAKE: f64 = 1.5;
 /// Throttle opening, 0 to 1.
 pub const OPENING: Bounds = Bounds::new("throttle opening", "", 0.0, 1.0);
 /// Oil fill of the bushing, 0 to 1.

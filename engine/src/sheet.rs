@@ -7,7 +7,6 @@ use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, balance, capacity};
 use crate::units::rpm;
 use serde::Serialize;
-use std::f64::consts::PI;
 
 /// The sheet, SI.
 #[derive(Clone, Debug, Serialize)]
@@ -86,19 +85,18 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
 /// assert!(sheet.lift_off < sheet.engagement);
 /// ```
 pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
-    let (c, v) = (&machine.clutch, &machine.vehicle);
+    let c = &machine.clutch;
     let balance = balance(machine);
-    let lock = balance.map(|w| w / v.ratio * v.wheel_radius);
+    let lock = balance.map(|w| w * machine.speed_per_drum());
     let stacked = [
         (machine.cover.proud, machine.cover.proud_tolerance),
         (machine.washer.thickness, machine.cover.washer_tolerance),
     ];
     let nominal = stack::gap(&stacked);
-    let bushing = &machine.bushing;
-    let pores = PI / 4.0 * (bushing.outside.powi(2) - bushing.bore.powi(2)) * bushing.length * bushing.porosity;
+    let pores = machine.bushing.pore_volume();
     let step = rpm(200.0);
     let speeds = (0..).map(|i| c.engagement + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
-    let least = machine.motor.full_load / v.ratio * v.wheel_radius * 0.9;
+    let least = machine.motor.full_load * machine.speed_per_drum() * 0.9;
     Ok(Sheet {
         name: machine.name.clone(),
         lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload()),
@@ -106,7 +104,7 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         idle: machine.motor.idle,
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
         balance,
-        lock_speed: c.engagement / v.ratio * v.wheel_radius,
+        lock_speed: machine.lock_up_speed(),
         lock,
         cover_gap: Stack { nominal, worst: nominal - stack::worst(&stacked), likely: nominal - stack::rss(&stacked) },
         oil: pores,

@@ -18,10 +18,16 @@ pub const MPH: f64 = 0.44704;
 pub const ZERO_C: f64 = 273.15;
 /// One inch, m.
 pub const INCH: f64 = 0.0254;
+/// A thousandth of an inch, m.
+pub const THOU: f64 = 2.54e-5;
 /// One minute, s.
 pub const MINUTE: f64 = 60.0;
 /// One hour, s.
 pub const HOUR: f64 = 3600.0;
+/// One day, s.
+pub const DAY: f64 = 86400.0;
+/// One year, s.
+pub const YEAR: f64 = 8766.0 * HOUR;
 
 /// Speed of rotation in rad/s, from revolutions per minute.
 pub fn rpm(turns: f64) -> f64 {
@@ -46,6 +52,19 @@ pub fn celsius(degrees: f64) -> f64 {
 /// Temperature in degrees Celsius, from K.
 pub fn in_celsius(kelvin: f64) -> f64 {
     kelvin - ZERO_C
+}
+
+/// Degrees Fahrenheit, from degrees Celsius.
+/// ```
+/// assert_eq!(slipsoak_engine::units::to_fahrenheit(100.0), 212.0);
+/// ```
+pub fn to_fahrenheit(celsius: f64) -> f64 {
+    celsius * 1.8 + 32.0
+}
+
+/// Revolutions per minute, from a speed of rotation in rad/s.
+pub fn in_rpm(speed: f64) -> f64 {
+    speed / RPM
 }
 
 /// Temperature in K, from degrees Fahrenheit.

@@ -1,14 +1,11 @@
 //! A use: the stop-and-go that a machine goes through again and again, and how long it rests.
 
 use crate::document::record::{Extremes, Run};
-use crate::duty::{End, Segment, Task};
+use crate::duty::{EASY_BRAKE, End, Segment, Task};
 use crate::finding::Slipping;
 use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
 use crate::simulate::{Failure, Simulation};
-
-/// How hard the brake is applied, m/s².
-const BRAKE: f64 = 1.5;
 
 /// Riding until temperatures hardly rise, and riding after it over which is measured, s.
 pub(crate) const WARMING: [f64; 2] = [1800.0, 1200.0];
@@ -43,7 +40,7 @@ impl Usage {
             ride(Task::Idle, End::After(idle)),
             ride(Task::Throttle(1.0), End::Reached { speed, within: 60.0 }),
             ride(Task::Hold(speed), End::After(held)),
-            ride(Task::Brake(BRAKE), End::Still { within: 60.0 }),
+            ride(Task::Brake(EASY_BRAKE), End::Still { within: 60.0 }),
         ];
         Some(Self { name: name.to_owned(), block })
     }

@@ -1,11 +1,12 @@
 //! Charts of the data against the fit.
 
-use super::{Evidence, Fitted, Inspected, Logged, NINETY_FIVE, Problem, Read, Reading, When, inspected};
+use super::{Evidence, Fitted, Inspected, Logged, Problem, Read, Reading, When, inspected};
 use super::{along, run_in, span, temperatures};
 use crate::life::Inspection;
 use crate::names::Part;
 use crate::parts::Machine;
 use crate::simulate::Failure;
+use crate::statistics::NINETY_FIVE;
 use rayon::prelude::*;
 
 /// Number of points of a curve.

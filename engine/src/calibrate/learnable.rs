@@ -3,9 +3,6 @@
 use crate::parts::{Parameter, parameter};
 use crate::spread::{ASSUMED, Spread};
 
-/// Standard normal quantile of 95 %.
-pub const NINETY_FIVE: f64 = 1.644_853_626_951_472;
-
 /// Factors within which a constant lies with 90 % probability, for constants that a fleet does not vary by itself.
 /// Middle of published ranges of about a decade; the lining's slope is assumed.
 const FURTHER: &[(&str, f64)] = &[

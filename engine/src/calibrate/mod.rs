@@ -23,12 +23,13 @@ mod solution;
 pub use crate::document::calibration::{
     Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told,
 };
+pub use crate::statistics::NINETY_FIVE;
 pub(crate) use between::among_clutches;
 pub use constant::{Constant, Scale};
 pub use evidence::evidence;
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
 pub use inspection::{Read, Way, When, inspected, inspection, run_in};
-pub use learnable::{NINETY_FIVE, learnable, setting};
+pub use learnable::{learnable, setting};
 pub use level::share_level;
 pub use log::{GAUGE, LEVEL, Logged, Thermometer, along, temperatures};
 pub use problem::{Inspected, Problem};

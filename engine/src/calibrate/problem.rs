@@ -1,6 +1,6 @@
 //! The calibration problem: all readings, and the engine's predictions for them.
 
-use super::learnable::{NINETY_FIVE, learnable};
+use super::learnable::learnable;
 use super::log::{Logged, along, temperatures};
 use super::{Constant, LEVEL, Measured, Read, Scale, Way, When, inspection, run_in, share_level};
 use crate::duty::Segment;
@@ -8,6 +8,7 @@ use crate::horizon::Skipping;
 use crate::names::Part;
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
+use crate::statistics::NINETY_FIVE;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 

@@ -1,11 +1,12 @@
 //! Solution of a calibration problem: constants with their errors, or the reason why the data do not determine them.
 
 use super::{
-    Effort, Fitted, Inseparable, Learned, NINETY_FIVE, Noise, Problem, Quality, RunningIn, Unfitted, among_clutches,
-    fit, inspected, inspection, learnable, separate,
+    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, RunningIn, Unfitted, among_clutches, fit, inspected,
+    inspection, learnable, separate,
 };
 use crate::parts::{Dimension, Parameter};
 use crate::simulate::Failure;
+use crate::statistics::NINETY_FIVE;
 use thiserror::Error;
 
 /// Angle between columns of slopes below which they count as parallel: the accuracy of differences of simulated runs.

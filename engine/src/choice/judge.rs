@@ -60,19 +60,17 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     let peaks = peaks(&run);
     let settled = settled(machine, peaks.shoes, wish.season);
     let highest = machine.motor.idle + wish.wander;
-    let ends = run.parts.iter().filter(|p| p.part.wears()).filter_map(|p| Some((p.running?, p.part)));
-    let end = ends.min_by(|a, b| a.0.total_cmp(&b.0));
-    let per_motor = machine.vehicle.wheel_radius / machine.vehicle.ratio;
+    let end = run.first_worn().and_then(|part| Some((part.running?, part.part)));
     Ok(Found {
         settled,
         margin: settled - highest,
         floor: needed(settled, machine.clutch.shoes.round() as u32, machine.motor.idle, wish.wander) - wish.wander,
         drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
-        lock_speed: machine.clutch.engagement * per_motor,
+        lock_speed: machine.lock_up_speed(),
         balance: balance(machine).map(|w| Balance {
             motor: w,
             torque: full_throttle(machine, w),
-            vehicle: w * per_motor,
+            vehicle: w * machine.speed_per_drum(),
         }),
         launch: launch(wish, machine)?,
         peaks,

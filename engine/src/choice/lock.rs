@@ -15,8 +15,8 @@ use crate::simulate::{balance, full_throttle};
 pub fn steepest(machine: &Machine) -> Option<f64> {
     let v = &machine.vehicle;
     let at = balance(machine)?;
-    let speed = at * v.wheel_radius / v.ratio;
-    let pull = full_throttle(machine, at) * v.chain_efficiency * v.ratio / v.wheel_radius;
+    let speed = at * machine.speed_per_drum();
+    let pull = full_throttle(machine, at) * v.chain_efficiency / machine.speed_per_drum();
     let density = crate::laws::air::density(machine.surroundings.ambient);
     let left = |angle: f64| {
         pull - vehicle::rolling(v.mass, v.rolling, angle)

@@ -152,6 +152,12 @@ pub struct Run {
 }
 
 impl Run {
+    /// The part that is worn out first, the oil set apart: at its limit oil is due for service.
+    pub fn first_worn(&self) -> Option<&PartUse> {
+        let worn = self.parts.iter().filter(|part| part.part.wears() && part.life.is_some_and(f64::is_finite));
+        worn.min_by(|a, b| a.life.partial_cmp(&b.life).unwrap_or(std::cmp::Ordering::Equal))
+    }
+
     /// The warning of a kind, if the run gave it.
     pub fn warned(&self, kind: Warned) -> Option<&Warning> {
         self.warnings.iter().find(|warning| warning.kind == kind)

@@ -165,10 +165,8 @@ impl Answer {
             (end, way.ended_by, service_due)
         } else {
             // What oil a single ride loses says nothing of the next: its rate is not carried on.
-            let worn = run.parts.iter().filter(|p| p.part.wears());
-            let lives = worn.filter_map(|p| Some((p.life?, p.part)));
-            let first = lives.min_by(|a, b| a.0.total_cmp(&b.0));
-            (first.map(|f| f.0), first.map(|f| f.1), None)
+            let first = run.first_worn();
+            (first.and_then(|part| part.life), first.map(|part| part.part), None)
         };
         Self { end, ended_by, service_due, lining_peak: Channel::LiningSurface.of(&run.overall.most) }
     }

@@ -131,8 +131,7 @@ impl Summary {
     pub fn of(run: &Run) -> Self {
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
         let heat = run.ledgers.heat.inward.get(&Entry::SlipHeat).copied().unwrap_or(0.0);
-        let worn = run.parts.iter().filter(|p| p.part.wears());
-        let first = worn.filter_map(|p| Some((p.life?, p))).min_by(|a, b| a.0.total_cmp(&b.0));
+        let first = run.first_worn();
         let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map(|s| s.value);
         let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.name().to_owned()).collect();
         warnings.dedup();
@@ -147,9 +146,9 @@ impl Summary {
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),
             oil_fill: Channel::OilFill.of(last),
-            life: first.map(|f| f.0),
-            running: first.map(|f| f.1.running.unwrap_or(f.0)),
-            ended_by: first.map(|f| f.1.part),
+            life: first.and_then(|part| part.life),
+            running: first.and_then(|part| part.running.or(part.life)),
+            ended_by: first.map(|part| part.part),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
             warnings,
         }

@@ -1,16 +1,17 @@
 //! The margin that tolerances take: how far a spring has to engage above the idle so that few clutches touch there.
 
+use crate::statistics::NINETY_FIVE;
+use crate::units::{HOUR, RPM};
+
 /// Scatter of the springs of one clutch, and of one lot from another, as standard deviations over the force (assumed; grade 2 of
 /// the tolerances for coiled springs taken as ± 2 standard deviations gives 3 to 4 %).
 pub const SPRING_SCATTER: f64 = 0.03;
 /// Standard deviation of a workshop tachometer, as a share of the idle (common practice, no source).
 pub const TACHOMETER: f64 = 0.01;
-/// Normal quantile of 19 out of 20.
-pub const NINETEEN_OF_TWENTY: f64 = 1.644_854;
 /// How far a motor's idle varies to either side, rad/s (assumed).
-pub const VARIATION: f64 = 75.0 * std::f64::consts::PI / 30.0;
+pub const VARIATION: f64 = 75.0 * RPM;
 /// Time over which springs relax before they are looked at again, s: a season (assumed).
-pub const SEASON: f64 = 300.0 * 3600.0;
+pub const SEASON: f64 = 300.0 * HOUR;
 /// Normal quantile of 99 out of 100.
 pub const NINETY_NINE: f64 = 2.326_348;
 
@@ -93,7 +94,7 @@ pub fn margin_floor(engagement: f64, shoes: u32, tolerances: Tolerances, quantil
 /// assert!((needed(1860.0 * rpm, 4, 1700.0 * rpm, 75.0 * rpm) / rpm - 166.4).abs() < 0.5);
 /// ```
 pub fn needed(engagement: f64, shoes: u32, idle: f64, variation: f64) -> f64 {
-    variation + margin_floor(engagement, shoes, Tolerances::assumed(idle), NINETEEN_OF_TWENTY)
+    variation + margin_floor(engagement, shoes, Tolerances::assumed(idle), NINETY_FIVE)
 }
 
 impl Tolerances {
@@ -144,9 +145,9 @@ mod tests {
             margin_floor(1860.0, 4, Tolerances { spring: s, lot: 0.03, tachometer: 17.0 }, quantile)
         };
         // By hand, rpm: 19 of 20, and 99 of 100.
-        assert!((floor(0.03, NINETEEN_OF_TWENTY) - 91.4).abs() < 0.5);
+        assert!((floor(0.03, NINETY_FIVE) - 91.4).abs() < 0.5);
         assert!((floor(0.03, NINETY_NINE) - 117.3).abs() < 0.5);
-        assert!((floor(0.02, NINETEEN_OF_TWENTY) - 77.0).abs() < 1.0, "{}", floor(0.02, NINETEEN_OF_TWENTY));
-        assert!((floor(0.05, NINETEEN_OF_TWENTY) - 124.0).abs() < 2.0, "{}", floor(0.05, NINETEEN_OF_TWENTY));
+        assert!((floor(0.02, NINETY_FIVE) - 77.0).abs() < 1.0, "{}", floor(0.02, NINETY_FIVE));
+        assert!((floor(0.05, NINETY_FIVE) - 124.0).abs() < 2.0, "{}", floor(0.05, NINETY_FIVE));
     }
 }

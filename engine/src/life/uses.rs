@@ -4,6 +4,7 @@ use super::Goes;
 use crate::document::record::{Horizon, PartUse, SegmentSummary, Windows};
 use crate::names::{Channel, Part};
 use crate::parts::Machine;
+use crate::units::HOUR;
 
 /// Use of each part from the present channel values: 0 new, 1 at its limit.
 pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUNT] {
@@ -13,7 +14,6 @@ pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUN
 /// Time until the spring's relaxation alone brings the cold engagement down to its limit, s, if the shoes stay as warm as
 /// they were on average: R grows with the logarithm of time, so that a straight line would end it far too early.
 fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
-    const HOUR: f64 = 3600.0;
     let c = &m.clutch;
     let least = m.motor.idle + m.limits.spring_margin;
     let force = c.shoe_mass * c.shoe_radius * least * least - c.spring_rate * c.gap;

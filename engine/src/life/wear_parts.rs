@@ -1,9 +1,8 @@
 //! The pairs of faces that rub, and the parts that wear or reach a limit: one row each.
 
 use crate::document::record::Warned;
-use crate::laws::shoe;
 use crate::names::{Channel, Entry, Happening, Part};
-use crate::parts::{Dimension, Machine};
+use crate::parts::{Dimension, Machine, ring};
 use crate::units::RPM;
 
 /// A pair of faces that rub, and what of it is worn.
@@ -65,11 +64,6 @@ pairs! {
         thickness = |m| m.bushing.length, area = |m| ring(m.bushing.bore, m.bushing.outside),
         after = Some(Pair::Washer), renewed_with = Part::Bushing,
         through = Happening::FaceGone, warned = None;
-}
-
-/// Area of a ring between two diameters, m².
-fn ring(inside: f64, outside: f64) -> f64 {
-    std::f64::consts::FRAC_PI_4 * (outside * outside - inside * inside)
 }
 
 impl Pair {
@@ -172,13 +166,6 @@ fn over(depth: f64, room: f64) -> f64 {
 /// Density of sintered bronze with empty pores, kg/m³. Published property of the material, as in the table of heat.
 const BRONZE: f64 = 6600.0;
 
-/// Engagement speed at 20 °C of a machine whose springs and lining are so worn, rad/s.
-fn cold_engagement(m: &Machine, relaxation: f64, lining: f64) -> f64 {
-    let c = &m.clutch;
-    let force = shoe::spring_force(m.preload(), relaxation, 0.0, c.spring_rate, c.gap + lining, 293.15_f64);
-    shoe::engagement_speed(c.shoe_mass, c.shoe_radius + lining, force.max(0.0))
-}
-
 /// Every part, in the order of the columns of an inspection.
 pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
     WearPart {
@@ -251,7 +238,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         part: Part::Spring,
         used: Measure::Channels(|m, of| {
             let least = m.motor.idle + m.limits.spring_margin;
-            let cold = cold_engagement(m, of(Channel::Relaxation), of(Channel::LiningWear));
+            let cold = m.cold_engagement(of(Channel::Relaxation), of(Channel::LiningWear));
             let new = m.clutch.engagement;
             if new > least { over(new - cold, new - least) } else { 0.0 }
         }),
@@ -271,7 +258,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
             level: 25.0 * RPM,
             running_in: 0.0,
             teaches: "clutch.relaxation",
-            reads: |m, worn| cold_engagement(m, worn.relaxation, worn.of(Pair::Lining)),
+            reads: |m, worn| m.cold_engagement(worn.relaxation, worn.of(Pair::Lining)),
         }),
     },
     WearPart {

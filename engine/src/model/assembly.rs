@@ -11,7 +11,7 @@ use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
 use crate::laws::{air, conduction, oil, vehicle, wear};
 use crate::life::Pair;
 use crate::names::Happening;
-use crate::parts::{Invalid, Machine};
+use crate::parts::{Invalid, Machine, ring};
 use std::f64::consts::PI;
 
 const N: usize = state::COUNT;
@@ -152,7 +152,7 @@ impl Assembly {
         self.lining_area = m.lining_area();
         self.sprocket_pitch_radius = m.drum.pitch / (2.0 * (PI / m.drum.teeth).sin());
         self.misalignment_slope = m.washer.misalignment.tan();
-        self.speed_per_drum = m.vehicle.wheel_radius / m.vehicle.ratio;
+        self.speed_per_drum = m.speed_per_drum();
         let v = &m.vehicle;
         self.reduced_mass = vehicle::reduced_mass(v.mass, v.wheel_inertia, v.wheel_radius, v.ratio);
         let slope = m.surroundings.grade.atan();
@@ -175,12 +175,11 @@ impl Assembly {
         self.eta_over_gamma_80 = self.viscosity_80 / oil::tension(m.oil.tension_20, m.oil.tension_slope, 353.15);
         let b = &self.machine.bushing;
         self.clearance_volume = PI * b.bore * b.length * b.clearance;
-        let ring = PI / 4.0 * (b.outside * b.outside - b.bore * b.bore);
-        self.pore_volume_20 = b.porosity * ring * b.length;
+        self.pore_volume_20 = b.pore_volume();
         self.full_mass = self.density_20 * self.pore_volume_20;
-        self.end_area = 2.0 * ring;
+        self.end_area = 2.0 * ring(b.bore, b.outside);
         let w = &self.machine.washer;
-        let washer = PI / 4.0 * (w.outside * w.outside - w.inside * w.inside) * w.thickness;
+        let washer = ring(w.inside, w.outside) * w.thickness;
         self.washer_full = w.oil_share * washer * self.density_20;
     }
 

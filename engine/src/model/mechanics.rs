@@ -71,6 +71,12 @@ impl Assembly {
         motor.squared() * (c.shoe_mass * (c.shoe_radius + worn)) - spring
     }
 
+    /// Share of the lining's friction that is an oiled one's, per mass of oil on it, 1/kg.
+    pub(crate) fn wet_share_per_oil<R: Real>(&self, oil: R) -> R {
+        let filling = self.density_20 * self.lining_area * self.machine.lining.oil_film;
+        friction::wet_share_over(oil / filling) / filling
+    }
+
     /// Torque and heat of the lining on the drum; independent of bushing and washer.
     pub(crate) fn gripping<R: Real>(&self, x: [R; 11], slow: &[f64]) -> Gripping<R> {
         let [motor, drum, _, lining, wall, shoes, wet, lasting, ..] = x;
@@ -78,8 +84,7 @@ impl Assembly {
         let (l, c) = (&m.lining, &m.clutch);
         let slip = motor - drum;
         let zero = R::from(0.0);
-        let filling = self.density_20 * self.lining_area * l.oil_film;
-        let per_oil = friction::wet_share_over((wet + lasting) / filling) / filling;
+        let per_oil = self.wet_share_per_oil(wet + lasting);
         let capacity = if self.contact == Contact::Free {
             zero.beside(motor + shoes)
         } else {
@@ -93,9 +98,8 @@ impl Assembly {
                 lining,
                 slip.abs() * m.drum.radius,
             );
-            // Each oil has its own share and friction: `friction::mixed` without a division by zero.
-            let when_wet = wet * (l.oiled_share * l.friction) + lasting * m.oil.lasting_friction;
-            let mu = dry * (-(wet + lasting) * per_oil + 1.0) + when_wet * per_oil;
+            let frictions = [l.oiled_share * l.friction, m.oil.lasting_friction];
+            let mu = friction::oiled(dry, [wet, lasting], frictions, per_oil);
             let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu);
             shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor
         };

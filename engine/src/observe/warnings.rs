@@ -37,7 +37,7 @@ impl Noticed {
             Task::Follow(trace) => trace.points.windows(2).filter(|p| p[0].1 == p[1].1).map(|p| p[0].1).collect(),
             _ => vec![],
         };
-        let lock = a.machine.clutch.engagement * a.speed_per_drum;
+        let lock = a.machine.lock_up_speed();
         for speed in held {
             if speed > 0.0 && speed < lock && self.slow_hold.is_none_or(|(held, _)| speed < held) {
                 self.slow_hold = Some((speed, lock));

@@ -50,7 +50,7 @@ fn held(sim: &Simulation) -> f64 {
 
 /// Mass of a dose, kg.
 fn mass(wish: &Wish, drops: f64) -> f64 {
-    drops * wish.machine.oiling.drop * crate::laws::oil::density::<f64>(wish.machine.oil.density_15, 293.15)
+    drops * wish.machine.drop_mass(&wish.machine.oil)
 }
 
 /// A simulation as it is oiled: cold as found, or warm from a ride.

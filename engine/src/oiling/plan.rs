@@ -93,7 +93,7 @@ fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
 pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full_mass = Simulation::new(m.clone(), Options { windows: 0, ..Options::default() })?.full_mass();
-    let drop = m.oiling.drop * crate::laws::oil::density::<f64>(m.oil.density_15, 293.15);
+    let drop = m.drop_mass(&m.oil);
     let (least, most) = leaks(m);
     let cases: [_; CASES] = [
         (LeakCase::AsSet, m.oiling.leak, 0.0),

@@ -164,17 +164,6 @@ impl Machine {
         self.limits.lining_steady = steady + ZERO_C;
     }
 
-    /// Spring preload per shoe at rest, N: F0 = m r ω_e² − k_s c.
-    pub fn preload(&self) -> f64 {
-        let c = &self.clutch;
-        c.shoe_mass * c.shoe_radius * c.engagement * c.engagement - c.spring_rate * c.gap
-    }
-
-    /// Area of the lining of all shoes, m².
-    pub fn lining_area(&self) -> f64 {
-        self.lining.arc_share * 2.0 * std::f64::consts::PI * self.drum.radius * self.lining.width
-    }
-
     /// Checks every number and their consistency.
     pub fn check(&self) -> Result<(), Invalid> {
         for p in PARAMETERS {

@@ -1,10 +1,12 @@
 //! Specification of a machine, part by part; every number is described once in [`PARAMETERS`].
 
+mod derived;
 mod machine;
 mod oil;
 mod parameter;
 mod table;
 
+pub(crate) use derived::ring;
 pub use machine::{Form, Invalid, LiningKind, Machine};
 pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};

@@ -13,10 +13,9 @@ impl Simulation {
     pub fn grip(&self) -> f64 {
         let (a, l) = (&self.assembly, &self.assembly.machine.lining);
         let (wet, lasting) = (self.y[state::WET], self.y[state::LASTING]);
-        let oiled: f64 = friction::wet_share((wet + lasting) / a.density_20, a.lining_area, l.oil_film);
-        let all = wet + lasting + 1e-12;
-        let when_wet = (wet * l.oiled_share * l.friction + lasting * a.machine.oil.lasting_friction) / all;
-        friction::mixed(l.friction, when_wet, oiled) / l.friction
+        let per_oil = a.wet_share_per_oil(wet + lasting);
+        let frictions = [l.oiled_share * l.friction, a.machine.oil.lasting_friction];
+        friction::oiled(l.friction, [wet, lasting], frictions, per_oil) / l.friction
     }
 
     /// Mass of oil in the pores of a full bushing, kg.

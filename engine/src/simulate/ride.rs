@@ -15,9 +15,6 @@ use crate::names::{Channel, Happening, TaskName};
 use crate::observe::{Watch, channels};
 
 const MOST_SEGMENTS: usize = 2000;
-/// Deceleration of a rider who stops without a demand for one, m/s².
-const EASY_BRAKE: f64 = 1.5;
-
 /// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
 
@@ -66,7 +63,7 @@ impl Simulation {
 
     fn prepare(&mut self, task: &Task) -> Result<(), Failure> {
         let (ask, brake) = match *task {
-            Task::Idle | Task::Off => (Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE)),
+            Task::Idle | Task::Off => (Ask::Opening(0.0), BrakeAsk::Slow(duty::EASY_BRAKE)),
             Task::Throttle(opening) => {
                 within(&duty::OPENING, opening)?;
                 (Ask::Opening(opening), BrakeAsk::Off)
@@ -177,7 +174,7 @@ impl Simulation {
             let slope = (v1 - v0) / (t1 - t0);
             let now = self.y[state::DRUM] * self.assembly.speed_per_drum;
             if v0 <= 0.0 && v1 <= 0.0 {
-                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(EASY_BRAKE));
+                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(duty::EASY_BRAKE));
             } else if slope < -EASED && now > v1 {
                 self.demand(Ask::Opening(0.0), BrakeAsk::Slow(((now - v1) / (t1 - t0)).max(duty::DECELERATION.least)));
             } else {

@@ -128,7 +128,7 @@ impl Simulation {
     fn oil(&mut self, drops: f64, oil: &Oil) -> Result<(), Failure> {
         within(&duty::DROPS, drops)?;
         let a = &mut self.assembly;
-        let dose = drops * a.machine.oiling.drop * crate::laws::oil::density::<f64>(oil.density_15, 293.15);
+        let dose = drops * a.machine.drop_mass(oil);
         let held = self.y[state::PORES] + self.y[state::FILM];
         let share = dose / (held + dose).max(1e-12);
         self.worn[slow::OXIDATION] *= 1.0 - share;

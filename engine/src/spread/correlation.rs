@@ -78,6 +78,7 @@ mod tests {
     use super::super::{Spread, machine_at, sample};
     use super::*;
     use crate::parts::{Machine, parameter};
+    use crate::statistics::NINETY_FIVE;
 
     fn uncertain(path: &str, correlated: &[(&str, f64)]) -> Uncertain {
         let correlated = correlated.iter().map(|(draw, r)| ((*draw).to_owned(), *r)).collect();
@@ -100,7 +101,7 @@ mod tests {
         let one = |path: &&str| {
             let p = parameter(path).expect("a setting");
             let of = |clutch| (p.of)(&sample(&nominal, uncertain, 9, clutch)) / (p.of)(&nominal);
-            (0..clutches).map(|clutch| of(clutch).ln() / 2_f64.ln() * 1.644_853_626_951_472).collect()
+            (0..clutches).map(|clutch| of(clutch).ln() / 2_f64.ln() * NINETY_FIVE).collect()
         };
         PATHS.iter().map(one).collect()
     }
@@ -114,7 +115,7 @@ mod tests {
             // Standard errors of mean, variance and correlation of a normal sample: 1/√n, √(2/n), (1 − r²)/√n; four of each.
             assert!(mean(&mut a.iter().copied()).abs() < 4.0 / (n as f64).sqrt(), "{i}");
             assert!((mean(&mut a.iter().map(|x| x * x)) - 1.0).abs() < 4.0 * (2.0 / n as f64).sqrt(), "{i}");
-            let beyond = a.iter().filter(|x| x.abs() > 1.644_853_626_951_472).count() as f64 / n as f64;
+            let beyond = a.iter().filter(|x| x.abs() > NINETY_FIVE).count() as f64 / n as f64;
             assert!((beyond - 0.1).abs() < 4.0 * (0.09 / n as f64).sqrt(), "{i}: {beyond}");
         }
         for (i, j, r) in [(0, 1, -0.9), (0, 2, 0.3), (1, 2, -0.4)] {

@@ -1,9 +1,9 @@
 //! How an uncertain setting is spread, and the spreads of the assumed constants.
 
+use crate::laws::margin::VARIATION;
 use crate::parts::{Machine, parameter};
-use crate::statistics::normal_quantile;
+use crate::statistics::{NINETY_FIVE, normal_quantile};
 use serde::{Deserialize, Serialize};
-use std::f64::consts::PI;
 
 /// How a setting is spread about its nominal value.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
@@ -18,9 +18,6 @@ pub enum Spread {
     /// likeliest at the nominal value, none beyond this much of it
     Triangular(f64),
 }
-
-/// Standard normal quantile of 95 %.
-const NINETY_FIVE: f64 = 1.644_853_626_951_472;
 
 impl Spread {
     /// The value at a deviate between 0 and 1, by the inverse of the distribution.
@@ -45,7 +42,7 @@ impl Spread {
 /// Spreads of the assumed constants: what a fleet varies unless a script says otherwise. Factors span the range in which
 /// each constant is thought to lie (see `slipsoak settings`); the idle's wander is that of a carburetted motor.
 pub const ASSUMED: &[(&str, Spread)] = &[
-    ("motor.idle", Spread::Uniform(75.0 * PI / 30.0)),
+    ("motor.idle", Spread::Uniform(VARIATION)),
     ("oiling.leak", Spread::Factor(18.0)),
     ("oiling.imbibe_time", Spread::Factor(17.0)),
     ("oiling.fling_area", Spread::Factor(3.0)),

@@ -1,5 +1,8 @@
 //! The normal distribution and its quantile, and the lognormal distribution of lives.
 
+/// Standard normal quantile of 95 %: nine in ten lie between this and its negative.
+pub const NINETY_FIVE: f64 = 1.644_853_626_951_472;
+
 /// Quantile of a lognormal distribution: the value that this share lies below, in the median's unit.
 ///
 /// The logarithm of a life is normal: many small causes multiply.

@@ -8,6 +8,6 @@ mod weibull;
 
 pub use first::{Share, first_to_fail, share_of, weibull_series};
 pub use indices::{Design, Index};
-pub use lognormal::{lognormal_life, normal_quantile, normal_share};
+pub use lognormal::{NINETY_FIVE, lognormal_life, normal_quantile, normal_share};
 pub use percentile::{Bounds, percentile, wilks};
 pub use weibull::{Fit, Weibull, fit, weibull_life};

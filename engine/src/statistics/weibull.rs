@@ -226,7 +226,7 @@ mod tests {
         let (shape, scale) = (second(1.0, 0.0), second(0.0, 1.0));
         let both = 0.5 * (second(1.0, 1.0) - shape - scale);
         let determinant = shape * scale - both * both;
-        let reach = |other: f64| (1.644_853_626_951_472_2 * (other / determinant).sqrt()).exp();
+        let reach = |other: f64| (super::super::NINETY_FIVE * (other / determinant).sqrt()).exp();
         for (bounds, value, other) in [(w.shape_bounds, w.shape, scale), (w.scale_bounds, w.scale, shape)] {
             assert!((bounds.1 / value / reach(other) - 1.0).abs() < 1e-4, "{bounds:?}");
             assert!((bounds.0 * bounds.1 / (value * value) - 1.0).abs() < 1e-12);

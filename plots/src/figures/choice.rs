@@ -13,6 +13,7 @@ use crate::sheet::{
 use crate::words::choice::brief;
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::choice::{Choice, Found, Judged, Verdict};
+use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Height of a panel, and of the text above the first, px.
 const PANEL: f64 = 168.0;
@@ -27,10 +28,6 @@ const ROOM: f64 = 172.0;
 /// Room right of the panels of a sheet, px.
 fn room(sheet: &Sheet<'_>) -> f64 {
     if sheet.narrow() { 8.0 } else { ROOM }
-}
-
-fn rpm(w: f64) -> f64 {
-    w * 30.0 / std::f64::consts::PI
 }
 
 /// One quantity of every spring.
@@ -56,7 +53,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             up: "life, h".to_owned(),
             also: None,
             both: scales::pair,
-            rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / 3600.0) }],
+            rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / HOUR) }],
             limits: vec![],
         },
         Quantity {
@@ -86,8 +83,8 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let mut springs: Vec<&Judged> = choice.springs.iter().filter(|s| s.found.is_some()).collect();
     springs.sort_by(|a, b| a.engagement.total_cmp(&b.engagement));
     let (Some(first), Some(last)) = (springs.first(), springs.last()) else { return Err(DrawError::Empty) };
-    let least = rpm(first.engagement.min(choice.idle - choice.wander)) - 40.0;
-    let most = rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
+    let least = in_rpm(first.engagement.min(choice.idle - choice.wander)) - 40.0;
+    let most = in_rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
     let panels = quantities(choice);
     let height = (HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT) as u32;
     let heading = look.titled(|| format!("Which spring for the {}? Use: {}", choice.machine, choice.usage));
@@ -119,11 +116,11 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
 
 /// Draws the range of the idle speed, and its name above.
 fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
-    let (low, high) = (x.within(rpm(choice.idle - choice.wander)), x.within(rpm(choice.idle + choice.wander)));
+    let (low, high) = (x.within(in_rpm(choice.idle - choice.wander)), x.within(in_rpm(choice.idle + choice.wander)));
     let band = [(low, top), (high.max(low + 1.0), top), (high.max(low + 1.0), floor), (low, floor)];
     sheet.shape(&band, QUIET, 0.15)?;
     let set = Type::of(LETTERS[2]).ink(QUIET);
-    let words = format!("idle {:.0} ± {:.0} rpm", rpm(choice.idle), rpm(choice.wander));
+    let words = format!("idle {:.0} ± {:.0} rpm", in_rpm(choice.idle), in_rpm(choice.wander));
     let wide = sheet.width_of(&words, set)?;
     // Clear of the springs' lines, which are to the right of a usual idle.
     let lines = marked(choice).into_iter().map(|name| place(choice, x, name));
@@ -134,7 +131,7 @@ fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) 
 
 /// Shades springs that do not fit, with the reason in a word.
 fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
-    let at: Vec<f64> = springs.iter().map(|s| x.at(rpm(s.engagement))).collect();
+    let at: Vec<f64> = springs.iter().map(|s| x.at(in_rpm(s.engagement))).collect();
     let edge = |k: usize, to: usize| if to < at.len() { f64::midpoint(at[k], at[to]) } else { at[k] + 12.0 };
     let mut k = 0;
     while k < springs.len() {
@@ -167,7 +164,7 @@ fn marked(choice: &Choice) -> Vec<&str> {
 
 /// Horizontal position of a spring, px.
 fn place(choice: &Choice, x: &Axis, name: &str) -> Option<f64> {
-    choice.springs.iter().find(|s| s.name == name).map(|s| x.at(rpm(s.engagement)))
+    choice.springs.iter().find(|s| s.name == name).map(|s| x.at(in_rpm(s.engagement)))
 }
 
 /// Marks the spring by the usual trade rule and the spring with the longest computed life.
@@ -215,7 +212,7 @@ fn panel(
         .map(|row| {
             let point = |s: &&Judged| {
                 let value = (row.of)(s.found.as_ref()?)?;
-                Some(((rpm(s.engagement), value), s.verdict))
+                Some(((in_rpm(s.engagement), value), s.verdict))
             };
             springs.iter().filter_map(point).filter(|p| p.0.1.is_finite()).collect()
         })

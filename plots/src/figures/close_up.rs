@@ -12,7 +12,7 @@ use crate::sheet::{
 use crate::words::reading::{celsius, in_fahrenheit, name, rows_that_fit, shown};
 use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{CloseUp, Record, Run};
-use std::f64::consts::PI;
+use slipsoak_engine::units::in_rpm;
 
 /// Height of one launch, px.
 const HEIGHT: f64 = 290.0;
@@ -156,10 +156,9 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
 }
 
 fn speeds(run: &Run, close_up: &CloseUp) -> Panel {
-    let rpm = |w: f64| w * 30.0 / PI;
     let curves = vec![
-        curve("motor", 4, points(close_up, Channel::MotorSpeed, rpm)),
-        curve("drum", 2, points(close_up, Channel::DrumSpeed, rpm)),
+        curve("motor", 4, points(close_up, Channel::MotorSpeed, in_rpm)),
+        curve("drum", 2, points(close_up, Channel::DrumSpeed, in_rpm)),
     ];
     let marks = locks(run, close_up).map(|at| (at, "locks")).into_iter().collect();
     Panel { across: String::new(), up: "speed, rpm".to_owned(), marks, ..panel(run, close_up, curves, 0.0) }

@@ -12,6 +12,7 @@ use crate::words::reading::{celsius, end, fahrenheit, name};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::say;
+use slipsoak_engine::units::HOUR;
 
 /// Largest number of rows.
 const ROWS: usize = 400;
@@ -91,7 +92,7 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
         (oil, format!("{oil:.1}"))
     };
     let life = |run: &Run| match end(run) {
-        Some(end) => (end.running / 3600.0, format!("{}, {}", say::time(end.running), end.part)),
+        Some(end) => (end.running / HOUR, format!("{}, {}", say::time(end.running), end.part)),
         None => (f64::NAN, "no part worn".to_owned()),
     };
     let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };

@@ -11,7 +11,7 @@ use crate::sheet::{
 };
 use crate::words::reading::setting;
 use slipsoak_engine::record::{Engagement, Record, Run};
-use std::f64::consts::PI;
+use slipsoak_engine::units::in_rpm;
 
 /// Largest room above the chart for the clutches' names, and room below it for its axis, px.
 const NAMES: f64 = 260.0;
@@ -36,10 +36,6 @@ struct Spring<'a> {
     /// that run's index, if no other run shares the clutch
     of: Option<usize>,
     table: &'a Engagement,
-}
-
-fn rpm(w: f64) -> f64 {
-    w * 30.0 / PI
 }
 
 /// Whether two tables belong to the same clutch when new; its later state depends on the duty.
@@ -96,7 +92,7 @@ fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
 
 /// Scales of the chart: rpm horizontally, N·m vertically.
 fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
-    let speeds = || springs.iter().flat_map(|s| &s.table.speed).map(|w| rpm(*w)).filter(|n| n.is_finite());
+    let speeds = || springs.iter().flat_map(|s| &s.table.speed).map(|w| in_rpm(*w)).filter(|n| n.is_finite());
     let (low, high) = speeds().fold((f64::INFINITY, 1.0_f64), |(low, high), n| (low.min(n), high.max(n)));
     let torques = springs.iter().flat_map(|s| s.table.motor.iter().chain(&s.table.load)).copied();
     let most = torques.filter(|t| t.is_finite()).fold(1.0, f64::max);
@@ -119,7 +115,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     for (k, spring) in springs.iter().enumerate() {
         let table = spring.table;
         let curve =
-            |torque: &[f64]| -> Vec<Place> { table.speed.iter().zip(torque).map(|(w, t)| (rpm(*w), *t)).collect() };
+            |torque: &[f64]| -> Vec<Place> { table.speed.iter().zip(torque).map(|(w, t)| (in_rpm(*w), *t)).collect() };
         // Machines that differ only in the clutch share the curves of motor and road load.
         let new = |of: fn(&Engagement) -> &Vec<f64>| springs[..k].iter().all(|s| !alike(s.table, table, of));
         if new(|t| &t.motor) {
@@ -153,7 +149,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     }
     for (k, spring) in springs.iter().enumerate() {
         if let (Some(w), Some(torque)) = (spring.table.balance, balance_torque(spring.table)) {
-            let at = (x.within(rpm(w)), y.within(torque));
+            let at = (x.within(in_rpm(w)), y.within(torque));
             sheet.of(spring.of, || {
                 sheet.dot(at, 4.6, crate::sheet::palette::PAPER)?;
                 sheet.dot(at, 3.6, colour(order(k)))
@@ -236,19 +232,19 @@ fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64
     let mut idles: Vec<(f64, Option<(f64, f64)>)> = springs.iter().filter_map(of).collect();
     idles.dedup();
     for (low, high) in idles.iter().filter_map(|idle| idle.1) {
-        sheet.bar((x.within(rpm(low)), top), (x.within(rpm(high)), bottom), FAINT)?;
+        sheet.bar((x.within(in_rpm(low)), top), (x.within(in_rpm(high)), bottom), FAINT)?;
     }
-    for (k, (idle, wander)) in idles.iter().enumerate().filter(|(_, idle)| x.holds(rpm(idle.0))) {
-        let at = x.at(rpm(*idle));
+    for (k, (idle, wander)) in idles.iter().enumerate().filter(|(_, idle)| x.holds(in_rpm(idle.0))) {
+        let at = x.at(in_rpm(*idle));
         sheet.line(&[(at, top), (at, bottom)], QUIET, 1.1, LIMIT_DASH)?;
         let wander_said = wander.filter(|_| !sheet.narrow());
         let reach =
-            wander_said.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", rpm(low), rpm(high)));
-        let edge = wander.map_or(at, |wander| x.within(rpm(wander.0)));
+            wander_said.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", in_rpm(low), in_rpm(high)));
+        let edge = wander.map_or(at, |wander| x.within(in_rpm(wander.0)));
         let words = Type::of(LETTERS[2]).ink(QUIET).side(1);
         words_on_paper(
             sheet,
-            &format!("idle {:.0}{reach}", rpm(*idle)),
+            &format!("idle {:.0}{reach}", in_rpm(*idle)),
             (edge - 5.0, top + 10.0 + 16.0 * k as f64),
             words,
         )?;
@@ -266,13 +262,13 @@ fn slipping(
 ) -> Result<(), DrawError> {
     let t = spring.table;
     let all: Vec<(f64, f64, f64)> = (0..t.speed.len())
-        .map(|j| (rpm(t.speed[j]), t.capacity[j], t.motor[j]))
+        .map(|j| (in_rpm(t.speed[j]), t.capacity[j], t.motor[j]))
         .filter(|p| p.0.is_finite() && p.1.is_finite() && p.2.is_finite() && p.1 > 0.0 && p.1 < p.2)
         .collect();
     if all.len() < 2 {
         return Ok(());
     }
-    let start = setting(spring.run, "clutch.engagement").map(rpm).into_iter().map(|n| (x.within(n), y.at(0.0)));
+    let start = setting(spring.run, "clutch.engagement").map(in_rpm).into_iter().map(|n| (x.within(n), y.at(0.0)));
     let over = all.iter().rev().map(|p| (x.within(p.0), y.within(p.2)));
     let corner = all.first().map(|p| (x.within(p.0), y.within(p.2)));
     let under = all.iter().map(|p| (x.within(p.0), y.within(p.1)));
@@ -336,7 +332,7 @@ fn row(
     let y = if sheet.narrow() { y + 16.0 } else { y };
     let of = |path| setting(spring.run, path);
     let engages = of("clutch.engagement");
-    let over = engages.zip(of("motor.idle")).map(|(e, idle)| rpm(e - idle));
+    let over = engages.zip(of("motor.idle")).map(|(e, idle)| in_rpm(e - idle));
     let held =
         engages.zip(of("vehicle.wheel_radius")).zip(of("vehicle.ratio")).map(|((e, r), ratio)| 3.6 * e * r / ratio);
     let whole = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| number(v, 1.0));
@@ -344,9 +340,9 @@ fn row(
         || "–".to_owned(),
         |v| if v.round() > 0.0 { format!("+{}", number(v, 1.0)) } else { number(v, 1.0) },
     );
-    let lock = spring.table.balance.map_or_else(|| "never".to_owned(), |w| number(rpm(w), 1.0));
+    let lock = spring.table.balance.map_or_else(|| "never".to_owned(), |w| number(in_rpm(w), 1.0));
     let speed = held.map_or_else(|| "–".to_owned(), |v| format!("{} ({})", number(v, 0.1), number(v / 1.609_344, 0.1)));
-    for (words, share) in [whole(engages.map(rpm)), signed, lock, speed].iter().zip(&columns[1..]) {
+    for (words, share) in [whole(engages.map(in_rpm)), signed, lock, speed].iter().zip(&columns[1..]) {
         sheet.text(words, (left + share * wide, y), name.side(1))?;
     }
     Ok(())

@@ -11,6 +11,7 @@ use crate::sheet::{
 };
 use crate::words::reading::{celsius, clock, in_fahrenheit};
 use slipsoak_engine::calibrate::{Evidence, Told};
+use slipsoak_engine::units::{HOUR, THOU};
 
 /// Height of a panel, px.
 const HIGH: f64 = 300.0;
@@ -28,7 +29,7 @@ fn shown(evidence: &Evidence) -> Shown {
         "m" => Shown {
             up: if evidence.name.starts_with("bushing") { "play, mm (thou)" } else { "thickness, mm (thou)" }.into(),
             of: |v| 1e3 * v,
-            beside: Some(|mm| number(mm / 0.0254, 0.1)),
+            beside: Some(|mm| number(1e-3 * mm / THOU, 0.1)),
         },
         "rad/s" => Shown { up: "engagement, cold, rpm".into(), of: |v| v * 30.0 / std::f64::consts::PI, beside: None },
         _ => Shown { up: "oil less worn bronze, mg".into(), of: |v| 1e6 * v, beside: None },
@@ -63,7 +64,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             let last = one.curve.last().map_or(1.0, |c| c[0]);
             let (per, unit) = match one.across.as_str() {
                 "s" if one.unit == "K" => clock(last),
-                "s" => (3600.0, "running hours"),
+                "s" => (HOUR, "running hours"),
                 _ => (1.0, "launches"),
             };
             let time = if one.unit == "K" { format!("time, {unit}") } else { unit.to_owned() };

@@ -9,8 +9,8 @@ use crate::sheet::{
 };
 use slipsoak_engine::calibrate::{Forecast, Told};
 use slipsoak_engine::statistics::Bounds;
+use slipsoak_engine::units::HOUR;
 
-const HOUR: f64 = 3600.0;
 /// Height of a percentile's two rows, px.
 const ROW: f64 = 66.0;
 /// Room for names at the left and for numbers at the right, px.

@@ -14,7 +14,7 @@ use slipsoak_engine::record::{Record, Run};
 
 /// m to mm, and mm to thousandths of an inch.
 const MM: f64 = 1e3;
-const THOU: f64 = 1.0 / 0.0254;
+const THOU: f64 = 1e-3 / slipsoak_engine::units::THOU;
 /// Height of the section, and of a run's two bars, px.
 const SECTION: f64 = 190.0;
 const ROW: f64 = 62.0;

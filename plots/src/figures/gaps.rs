@@ -10,10 +10,10 @@ use crate::sheet::{
 };
 use slipsoak_engine::fit::{Course, Gaps, Point, When};
 use slipsoak_engine::say::time;
+use slipsoak_engine::units::HOUR;
 
 /// Thousandths of an inch in a millimetre.
-const THOU: f64 = 1.0 / 0.0254;
-const HOUR: f64 = 3600.0;
+const THOU: f64 = 1e-3 / slipsoak_engine::units::THOU;
 /// Height of a panel, px.
 const PANEL: f64 = 296.0;
 /// Room below a narrow panel for its labels, px.

@@ -15,6 +15,7 @@ use crate::words::reading::{celsius, fahrenheit, in_fahrenheit};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+use slipsoak_engine::units::HOUR;
 
 /// Largest number of panels, and of values of an axis.
 const PANELS: usize = 6;
@@ -114,7 +115,7 @@ impl SweepFigure {
         match self {
             Self::LiningPeak => Some(celsius(summary.lining_peak)),
             Self::SlipEnergy => summary.slip_energy.map(|joules| joules / 1e3),
-            Self::Life => summary.running.or(summary.life).map(|life| life / 3600.0),
+            Self::Life => summary.running.or(summary.life).map(|life| life / HOUR),
         }
         .filter(|value| value.is_finite())
     }
@@ -128,7 +129,7 @@ impl SweepFigure {
             }
             Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
             Self::Life => {
-                (say::time(3600.0 * value), summary.ended_by.map_or_else(String::new, |part| part.name().to_owned()))
+                (say::time(HOUR * value), summary.ended_by.map_or_else(String::new, |part| part.name().to_owned()))
             }
         }
     }
@@ -280,7 +281,7 @@ impl SweepFigure {
             let words = match self {
                 Self::LiningPeak => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
                 Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
-                Self::Life => say::time(3600.0 * value),
+                Self::Life => say::time(HOUR * value),
             };
             sheet.text(&words, (at, top + 27.0), tick.side(0))?;
         }
@@ -318,7 +319,7 @@ impl SweepFigure {
             let words = match self {
                 Self::LiningPeak => scales::celsius_only(&format!("{value:.0} °C")),
                 Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
-                Self::Life => say::time(3600.0 * value),
+                Self::Life => say::time(HOUR * value),
             };
             sheet.text(&words, (right + 7.0, at), tick)?;
             if self == Self::LiningPeak {

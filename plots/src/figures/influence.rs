@@ -12,6 +12,7 @@ use crate::sheet::{
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Ranking};
+use slipsoak_engine::units::HOUR;
 
 /// Largest number of bars in a panel, and of panels.
 const BARS: usize = 12;
@@ -71,7 +72,7 @@ impl InfluenceFigure {
 
     /// A value as displayed: h or °C.
     fn shown(self, value: f64) -> f64 {
-        if self == Self::LiningPeak { celsius(value) } else { value / 3600.0 }
+        if self == Self::LiningPeak { celsius(value) } else { value / HOUR }
     }
 
     fn words(self, shown: f64) -> String {

@@ -11,6 +11,7 @@ use crate::words::reading::{end, name, rows_that_fit, shown};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
 use slipsoak_engine::say;
+use slipsoak_engine::units::HOUR;
 
 /// Height of a panel, px.
 const PANEL: f64 = 256.0;
@@ -21,13 +22,13 @@ const MOST: f64 = 1e6;
 
 /// Remaining life of a part over the run, against hours.
 fn simulated(run: &Run, part: &PartUse) -> Vec<Place> {
-    let windows = run.windows.end.iter().zip(&part.curve).map(|(end, used)| (end / 3600.0, 1.0 - used));
+    let windows = run.windows.end.iter().zip(&part.curve).map(|(end, used)| (end / HOUR, 1.0 - used));
     std::iter::once((0.0, 1.0)).chain(windows).collect()
 }
 
 /// Extrapolation from the run's end at the part's mean rate, up to a time, hours.
 fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
-    match part.life.map(|life| life / 3600.0) {
+    match part.life.map(|life| life / HOUR) {
         _ if from.0 >= until => vec![],
         Some(life) if life <= from.0 => vec![],
         Some(life) if life <= until => vec![from, (life, 0.0)],
@@ -87,9 +88,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         |sheet| {
             let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
             for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
-                let lasted = if run.duration.is_finite() { (run.duration / 3600.0).clamp(1e-3, MOST) } else { 1.0 };
+                let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
                 let first = end(run);
-                let until = first.map_or(lasted, |end| end.calendar / 3600.0).clamp(lasted, MOST);
+                let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
                 let panel = Panel {
                     heading: name(record, run),
                     verdict: first.map_or_else(

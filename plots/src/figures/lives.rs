@@ -13,6 +13,7 @@ use crate::sheet::{
 use slipsoak_engine::fleet::{Fleet, Outcome, Report};
 use slipsoak_engine::say::time;
 use slipsoak_engine::statistics::share_of;
+use slipsoak_engine::units::HOUR;
 
 /// Confidence of the bounds of each share.
 const CONFIDENCE: f64 = 0.9;
@@ -25,7 +26,7 @@ const LINE: f64 = 17.0;
 /// Running times of a fleet's clutches, h, ascending.
 fn hours(fleet: &Fleet, of: impl Fn(&Outcome) -> Option<f64>) -> Vec<f64> {
     let known = fleet.outcomes.iter().filter_map(of).filter(|time| time.is_finite());
-    let mut hours: Vec<f64> = known.map(|time| time / 3600.0).collect();
+    let mut hours: Vec<f64> = known.map(|time| time / HOUR).collect();
     hours.sort_by(f64::total_cmp);
     hours
 }
@@ -49,7 +50,7 @@ fn stairs(ends: &[f64], share: impl Fn(usize) -> f64, from: f64, until: f64) -> 
 fn scale(fleets: &[(usize, &Fleet)], span: (f64, f64)) -> Axis {
     let all: Vec<f64> = fleets.iter().flat_map(|(_, f)| [ends(f), hours(f, |o| o.service_running)]).flatten().collect();
     let lasting = fleets.iter().filter(|(_, f)| f.outcomes.iter().any(|o| o.running.is_none()));
-    let cut = lasting.map(|(_, f)| followed(f) / 3600.0);
+    let cut = lasting.map(|(_, f)| followed(f) / HOUR);
     let least = all.iter().copied().fold(f64::INFINITY, f64::min);
     let most = all.iter().copied().chain(cut).fold(0.0, f64::max).max(1e-3);
     if least > 0.0 && most > WIDE * least {
@@ -108,7 +109,7 @@ fn panel(
         let words = sheet.fit(line, *set, frame.right - frame.left - 2.0 * SIDE)?;
         sheet.text(&words, (frame.left + SIDE, frame.top + 13.0 + LINE * k as f64), *set)?;
     }
-    let (all, n, horizon) = (ends(fleet), fleet.outcomes.len() as u64, followed(fleet) / 3600.0);
+    let (all, n, horizon) = (ends(fleet), fleet.outcomes.len() as u64, followed(fleet) / HOUR);
     let cut = n as usize - all.len();
     for percent in [0, 10, 25, 50, 75, 100] {
         let height = y.at(f64::from(percent) / 100.0);
@@ -125,7 +126,7 @@ fn panel(
     let path = |places: Vec<Place>| places.into_iter().map(|p| (x.within(p.0), y.within(p.1))).collect::<Vec<_>>();
     let line = |fleet: &Fleet, times: Vec<f64>| {
         let n = fleet.outcomes.len() as f64;
-        path(stairs(&times, |i| i as f64 / n, 0.0, followed(fleet) / 3600.0))
+        path(stairs(&times, |i| i as f64 / n, 0.0, followed(fleet) / HOUR))
     };
     for (_, other) in fleets.iter().filter(|(i, _)| *i != k) {
         sheet.line(&line(other, ends(other)), QUIET.tint(0.4), 0.9, None)?;
@@ -142,7 +143,7 @@ fn panel(
     for (name, share) in [("B10", 0.1), ("B50", 0.5)] {
         let bounds = milestone(&fleet.end_running, name);
         let height = y.at(share);
-        let place = |time: f64| x.within(time / 3600.0);
+        let place = |time: f64| x.within(time / HOUR);
         let middle = bounds.estimate.or(bounds.low).or(bounds.high).map(place);
         // An unknown bound leaves the whisker open towards the end of the axis.
         for (bound, edge) in [(bounds.low, left), (bounds.high, right)] {

@@ -13,6 +13,7 @@ use crate::sheet::{
 use crate::words::reading::{clock, curve, longest, name, rows_that_fit, setting, shown};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::units::HOUR;
 
 /// Height of the chart, px.
 const CHART: f64 = 300.0;
@@ -63,7 +64,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let leak = setting(&runs[0], "oiling.leak").map_or_else(
         || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
         |leak| {
-            let rate = leak * 3600.0;
+            let rate = leak * HOUR;
             let hot = scales::pair("80 °C", "176 °F");
             format!(
                 "Losses depend on the end leakage of the bushing, assumed λ = {rate:.3} per hour at {hot} and 2500 rpm: nobody has measured it."

@@ -13,8 +13,8 @@ use crate::sheet::{
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 use slipsoak_engine::say;
+use slipsoak_engine::units::HOUR;
 
-const HOUR: f64 = 3600.0;
 /// Heights of the upper chart and of the two below it, px.
 const UPPER: f64 = 226.0;
 const LOWER: f64 = 280.0;

@@ -10,6 +10,7 @@ use crate::sheet::{
 };
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
+use slipsoak_engine::units::HOUR;
 
 const HIGH: f64 = 282.0;
 /// Number of points of the band's edges.
@@ -42,7 +43,7 @@ fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
 
 /// Running hours per second of the duty.
 fn scale(fleet: &Fleet) -> f64 {
-    fleet.running_share / 3600.0
+    fleet.running_share / HOUR
 }
 
 /// Running hours shown: as far as the median clutch is known, or else the whole simulated time.
@@ -52,7 +53,7 @@ fn until(fleets: &[(usize, &Fleet)]) -> f64 {
         lasts.fold(0.0, f64::max)
     };
     let known = fleets.iter().map(|(_, fleet)| last(fleet)).fold(0.0, f64::max) * 1.04;
-    if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / 3600.0).fold(1e-3, f64::max) }
+    if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / HOUR).fold(1e-3, f64::max) }
 }
 
 fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {

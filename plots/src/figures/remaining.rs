@@ -8,6 +8,7 @@ use crate::sheet::{
 };
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::say::time;
+use slipsoak_engine::units::HOUR;
 
 const HIGH: f64 = 262.0;
 
@@ -15,13 +16,13 @@ const HIGH: f64 = 262.0;
 fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     let last = |fleet: &Fleet| {
         let left = fleet.bands.iter().rposition(|band| band[2] > 0.0).map_or(0, |k| (k + 1).min(fleet.times.len() - 1));
-        fleet.times.get(left).copied().unwrap_or(fleet.horizon) * fleet.running_share / 3600.0
+        fleet.times.get(left).copied().unwrap_or(fleet.horizon) * fleet.running_share / HOUR
     };
     fleets.iter().map(|(_, fleet)| last(fleet)).fold(1e-3, f64::max)
 }
 
 fn curve(fleet: &Fleet, order: usize) -> Curve {
-    let times = || fleet.times.iter().map(|time| time * fleet.running_share / 3600.0);
+    let times = || fleet.times.iter().map(|time| time * fleet.running_share / HOUR);
     let band = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[0], band[2]));
     let points = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[1]));
     Curve {

@@ -10,11 +10,9 @@ use crate::words::text::listed;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::parts::{in_words, parameter};
-use slipsoak_engine::statistics::Bounds;
+use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
+use slipsoak_engine::units::HOUR;
 
-const HOUR: f64 = 3600.0;
-/// Standard normal quantile of 95 %: 90 % of values are within plus and minus this number of standard errors.
-const NINETY_FIVE: f64 = 1.644_853_626_951_472;
 /// Factor up to which widened errors agree with the stated ones.
 const AGREES: f64 = 1.05;
 /// Number of constants that the answer lists one by one.

@@ -9,10 +9,7 @@ use crate::words::text::Words;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::choice::{Choice, Found, Judged};
 use slipsoak_engine::say;
-
-const HOUR: f64 = 3600.0;
-const RPM: f64 = std::f64::consts::PI / 30.0;
-const KM_H: f64 = 1.0 / 3.6;
+use slipsoak_engine::units::{HOUR, KM_H, RPM};
 
 impl Page {
     /// The page of the answer on which spring to fit.

@@ -14,8 +14,8 @@ use slipsoak_engine::fleet::{Fleet, Gain, Milestone, Paired, Report};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::say;
 use slipsoak_engine::statistics::Bounds;
+use slipsoak_engine::units::HOUR;
 
-const HOUR: f64 = 3600.0;
 /// Largest number of fleets that are all listed with the time at which oil is due.
 const FEW: usize = 4;
 
@@ -139,7 +139,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said.push(
         Words::from("The oil is set apart, as in single runs: at its limit it is due for service, and the clutch goes on; a bushing that is not oiled then wears faster. Bounds hold at 90 % and assume no distribution, but the spreads are ")
             .strong("assumed")
-            .plain(": above all that of the end leakage (0.006 to 2 per hour), which nobody has measured; comparisons depend on them less, since all fleets share the same samples."),
+            .plain(format!(": above all that of the end leakage ({}), which nobody has measured; comparisons depend on them less, since all fleets share the same samples.", crate::words::assumed::leakage())),
     );
     said
 }

@@ -8,9 +8,7 @@ use crate::sheet::axis::number;
 use crate::words::number::{three, times};
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::fit::{Gaps, When};
-
-const HOUR: f64 = 3600.0;
-const THOU: f64 = 2.54e-5;
+use slipsoak_engine::units::{HOUR, THOU};
 
 impl Page {
     /// The page of the answer on whether the cover clears the drum, and for how long.

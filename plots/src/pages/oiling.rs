@@ -10,8 +10,7 @@ use crate::words::{self, cautions, granted};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};
 use slipsoak_engine::say;
-
-const HOUR: f64 = 3600.0;
+use slipsoak_engine::units::HOUR;
 
 impl Page {
     /// The page of the answer on when and how to oil.

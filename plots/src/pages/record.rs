@@ -19,15 +19,14 @@ use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
 use slipsoak_engine::say;
-
-const HOUR: f64 = 3600.0;
+use slipsoak_engine::units::HOUR;
 
 impl Page {
     /// The page of a study's record.
     pub(crate) fn of_study(record: &Record, figures: Drawn) -> Self {
         let many = record.runs.len();
         let runs = if many == 1 { "1 run".to_owned() } else { format!("{many} runs") };
-        let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / 3600.0));
+        let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / HOUR));
         let best = ends.max_by(|a, b| a.1.total_cmp(&b.1));
         let mut sections = vec![
             Section::new("Warnings", noticed(record, kind(record)[0])).only(Reach::Page),

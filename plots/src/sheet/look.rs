@@ -7,6 +7,7 @@ use crate::words::reading::setting;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::Confidence;
 use slipsoak_engine::record::Record;
+use slipsoak_engine::units::HOUR;
 
 /// Size of a figure, px.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,7 +48,7 @@ const LOW: u32 = 320;
 
 /// Constants listed in a caption: setting, symbol, unit, and its conversion from SI.
 const LEANS: [(&str, &str, &str, f64); 5] = [
-    ("oiling.leak", "λ", "/h", 3600.0),
+    ("oiling.leak", "λ", "/h", HOUR),
     ("lining.wear", "w", " mm³/MJ", 1e15),
     ("washer.wear_oiled", "k_w", " m²/N", 1.0),
     ("bushing.wear_dry", "k_b", " m²/N", 1.0),

@@ -4,10 +4,12 @@ use crate::page::{Block, Cell, Head, Reach, Row, Table};
 use crate::words::number::{quantity, three, times};
 use crate::words::reading::setting;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor};
+use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor, assumed_range};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::say;
+use slipsoak_engine::units::HOUR;
 
 /// Results that depend on the assumed constants with this path prefix; lives inversely proportional to one are added by
 /// `depends`.
@@ -26,6 +28,12 @@ pub fn off(part: Part) -> Option<f64> {
     part.row().constant.and_then(assumed_factor)
 }
 
+/// The range in which the end leakage is thought to lie: nobody has measured it.
+pub fn leakage() -> String {
+    let (least, most) = assumed_range("oiling.leak").unwrap_or_default();
+    format!("{} to {} per hour", say::figures(least * HOUR, 1), say::figures(most * HOUR, 1))
+}
+
 /// Last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, off(*p)?))).collect();
@@ -38,8 +46,9 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     }
     let leak = record.runs.iter().filter_map(|run| setting(run, "oiling.leak")).fold(0.0, f64::max);
     words = words.plain(format!(
-        "oil on the end leakage, {} per hour (never measured; 0.006 to 2 is possible).",
-        three(leak * 3600.0)
+        "oil on the end leakage, {} per hour (never measured; {} is possible).",
+        three(leak * HOUR),
+        leakage()
     ));
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {

@@ -4,8 +4,8 @@ use crate::words::reading::setting;
 use slipsoak_engine::choice::{Choice, Judged, Verdict};
 use slipsoak_engine::names::{Channel, Happening, TaskName};
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::units::ZERO_C;
 
-const ZERO_C: f64 = 273.15;
 /// Surface temperatures at which mineral oil smokes, at which its vapour can be lit, and at which it may catch fire
 /// without a spark, K. Base oils flash at 200 to 240 °C, rules for ships call surfaces above 220 °C high-temperature
 /// surfaces, ignition without a spark begins above 300 °C (all from memory of handbook values).

@@ -7,9 +7,10 @@ use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::say;
+use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Running time below which a life counts as none, s.
-pub(crate) const EARLY: f64 = 3600.0;
+pub(crate) const EARLY: f64 = HOUR;
 
 /// Fault for which a variant must not be fitted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -137,8 +138,8 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
             let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).map(|n| (n.1, n.2)).collect();
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
             let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
-            let (least, needed) = (least / (std::f64::consts::PI / 30.0), needed / (std::f64::consts::PI / 30.0));
-            let (season, es) = (SEASON / 3600.0, if runs.len() == 1 { "es" } else { "" });
+            let (least, needed) = (in_rpm(least), in_rpm(needed));
+            let (season, es) = (SEASON / HOUR, if runs.len() == 1 { "es" } else { "" });
             match fault {
                 Fault::Near => format!("engage{s} only {least:.0} rpm above idle, {needed:.0} needed"),
                 _ if least <= 0.0 => format!("drag{s} at idle after relaxing for {season:.0} h"),

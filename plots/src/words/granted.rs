@@ -3,12 +3,12 @@
 use crate::words::text::Words;
 use slipsoak_engine::finding::Assumed;
 use slipsoak_engine::say::{figures, turns};
+use slipsoak_engine::units::HOUR;
 
 /// Reference temperature of leakage and soaking, 80 °C, in K.
 const WARM: f64 = 353.15;
 /// Reference temperature of spring relaxation, 120 °C, in K.
 const RELAXES: f64 = 393.15;
-const HOUR: f64 = 3600.0;
 
 /// Each assumption as a clause, without capital and full stop.
 pub fn clauses(list: &[Assumed]) -> Vec<Words> {

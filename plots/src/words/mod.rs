@@ -1,7 +1,7 @@
 //! All text output: numbers and units, sentences, warnings, cautions.
 
 pub mod answer;
-pub(crate) mod assumed;
+pub mod assumed;
 pub mod cautions;
 pub mod choice;
 pub mod compared;

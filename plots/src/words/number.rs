@@ -4,8 +4,7 @@ use crate::page::Cell;
 use crate::sheet::axis::number;
 use crate::words::text::Words;
 use slipsoak_engine::parts::Dimension;
-
-const INCH: f64 = 0.0254;
+use slipsoak_engine::units::{HOUR, KM_H, RPM, THOU, YEAR};
 
 /// Step of the last significant digit for this number of digits, but at most 1.
 fn step(value: f64, digits: i32) -> f64 {
@@ -61,13 +60,12 @@ pub fn column(values: &[f64], digits: i32) -> Vec<String> {
 
 /// A duration in a suitable unit.
 fn clock(hours: f64) -> (f64, &'static str) {
-    const YEAR: f64 = 8766.0;
     if hours < 1.0 {
         (hours * 60.0, "min")
     } else if hours < 1e5 {
         (hours, "h")
     } else {
-        (hours / YEAR, "years")
+        (hours * HOUR / YEAR, "years")
     }
 }
 
@@ -98,21 +96,21 @@ pub fn quantity(value: f64, dimension: Dimension) -> Cell {
     match dimension {
         D::Ratio => three(value).into(),
         D::Temperature => Cell::Words(Words::default().temperature(value)),
-        D::AngularSpeed => in_unit(std::f64::consts::PI / 30.0, "rpm"),
+        D::AngularSpeed => in_unit(RPM, "rpm"),
         D::Length if value.abs() < 0.1e-3 => in_unit(1e-6, "µm"),
         D::Length if value.abs() < 0.03 => {
-            format!("{}\u{a0}mm ({}\u{a0}thou)", three(value * 1e3), three(value / INCH * 1e3)).into()
+            format!("{}\u{a0}mm ({}\u{a0}thou)", three(value * 1e3), three(value / THOU)).into()
         }
         D::Length => in_unit(1e-3, "mm"),
         D::Area => in_unit(1e-4, "cm²"),
         D::Volume => in_unit(1e-6, "mL"),
         D::Mass if value < 1.0 => in_unit(1e-3, "g"),
-        D::Speed => in_unit(1.0 / 3.6, "km/h"),
+        D::Speed => in_unit(KM_H, "km/h"),
         D::Stiffness => in_unit(1e3, "N/mm"),
         D::Angle => in_unit(std::f64::consts::PI / 180.0, "°"),
-        D::PerSecond => in_unit(1.0 / 3600.0, "per hour"),
+        D::PerSecond => in_unit(1.0 / HOUR, "per hour"),
         D::Time if value < 60.0 => in_unit(1.0, "s"),
-        D::Time => time(value / 3600.0).into(),
+        D::Time => time(value / HOUR).into(),
         D::BurnConstant => in_unit(1e-15, "mm³/MJ"),
         D::WearConstant => in_unit(1e-9, "mm³/(N·m)"),
         other => in_unit(1.0, other.unit()),

@@ -5,8 +5,7 @@ use crate::words::use_of_machine::{sags, slips};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Advice, Advised, Lasts, OilPlan};
 use slipsoak_engine::say::{figures, percent, time, times};
-
-const HOUR: f64 = 3600.0;
+use slipsoak_engine::units::HOUR;
 
 fn drops(n: f64) -> String {
     if n == 1.0 { "1\u{a0}drop".to_owned() } else { format!("{}\u{a0}drops", figures(n, 2)) }

@@ -6,6 +6,8 @@ use crate::sheet::drawing::DrawError;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::say;
+use slipsoak_engine::units::HOUR;
+pub use slipsoak_engine::units::{in_celsius as celsius, to_fahrenheit as fahrenheit};
 
 /// Fails for an empty record, or if its rows lack channels.
 pub fn check(record: &Record) -> Result<(), DrawError> {
@@ -131,16 +133,6 @@ pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64
     run.windows.spans().zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
 }
 
-/// K to °C.
-pub fn celsius(kelvin: f64) -> f64 {
-    kelvin - 273.15
-}
-
-/// °C to °F.
-pub fn fahrenheit(celsius: f64) -> f64 {
-    celsius * 1.8 + 32.0
-}
-
 /// Label in °F of a tick in °C.
 pub fn in_fahrenheit(celsius: f64) -> String {
     number(fahrenheit(celsius), 1.0)
@@ -151,7 +143,7 @@ pub fn clock(longest: f64) -> (f64, &'static str) {
     if longest <= 7200.0 {
         (60.0, "minutes")
     } else if longest <= 5.0 * 86400.0 {
-        (3600.0, "hours")
+        (HOUR, "hours")
     } else {
         (86400.0, "days")
     }
@@ -201,10 +193,7 @@ pub fn end(run: &Run) -> Option<End> {
     if run.warned(Warned::Beyond).is_some() {
         return None;
     }
-    let worn = run.parts.iter().filter(|p| p.part.wears());
-    let ends = worn.filter_map(|p| {
-        let calendar = p.life.filter(|life| life.is_finite())?;
-        Some(End { part: p.part, running: p.running.unwrap_or(calendar), calendar })
-    });
-    ends.min_by(|a, b| a.calendar.total_cmp(&b.calendar))
+    let first = run.first_worn()?;
+    let calendar = first.life?;
+    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar })
 }

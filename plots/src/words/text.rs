@@ -55,7 +55,7 @@ impl Words {
         };
         let start = before.rfind(' ').map_or(0, |at| at + 1);
         let Ok(celsius) = before[start..].parse::<f64>() else { return text.into() };
-        Self::from(&before[..start]).temperature(celsius + 273.15).and(Self::scaled(after))
+        Self::from(&before[..start]).temperature(slipsoak_engine::units::celsius(celsius)).and(Self::scaled(after))
     }
 
     /// Appends other words.

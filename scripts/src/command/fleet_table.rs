@@ -57,7 +57,10 @@ pub fn fleets(report: &Report) -> String {
     }
     text += &pairs_of(report);
     text += &wrapped(
-        "B10, B50: hours of running by which 10 and 50 % have a part worn out, oil set apart, and by which their oil is due for service; below each the 90 % bounds that assume no distribution. – is not reached: for the oil before a part is worn out or the end. The spread of the end leakage (0.006 to 2 per hour) is a guess that nobody has measured.",
+        &format!(
+            "B10, B50: hours of running by which 10 and 50 % have a part worn out, oil set apart, and by which their oil is due for service; below each the 90 % bounds that assume no distribution. – is not reached: for the oil before a part is worn out or the end. The spread of the end leakage ({}) is a guess that nobody has measured.",
+            slipsoak_plots::words::assumed::leakage()
+        ),
         0,
     );
     text.push_str(&cautions());

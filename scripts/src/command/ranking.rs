@@ -48,7 +48,8 @@ pub fn text(influences: &Influences) -> String {
             let _ = write!(note, "Fewer than {FEW} rows: the shares mean little. ");
         }
     }
-    note += "Spreads of assumed constants are guesses, the end leakage's (0.006 to 2 per hour) most of all.";
+    let leakage = slipsoak_plots::words::assumed::leakage();
+    let _ = write!(note, "Spreads of assumed constants are guesses, the end leakage's ({leakage}) most of all.");
     format!("{text}\n{}{}", wrapped(&note, 0), cautions())
 }
 

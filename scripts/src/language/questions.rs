@@ -12,13 +12,11 @@ use crate::read::units::nearest;
 use rhai::{Dynamic, Engine, EvalAltResult, Map, NativeCallContext, Position};
 use slipsoak_engine::choice::{self, Spring, sketch};
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_engine::units::RPM;
+use slipsoak_engine::units::{DAY, RPM};
 use slipsoak_engine::usage::Usage;
 use slipsoak_engine::{fit, oiling};
 use std::collections::BTreeMap;
 use std::rc::Rc;
-
-const DAY: f64 = 86400.0;
 
 /// Name of an option, its least and greatest value, SI, and its dimension.
 type Range = (&'static str, f64, f64, D);

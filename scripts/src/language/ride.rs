@@ -21,8 +21,6 @@ type Answer<T> = Result<T, Box<EvalAltResult>>;
 const ENTRIES: usize = 100_000;
 /// Longest ride, s.
 pub(crate) const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
-/// Default deceleration of a rider, m/s².
-const EASY_BRAKE: f64 = 1.5;
 /// Time limit of a rider to reach a speed or to stop, s.
 const PATIENCE: f64 = 120.0;
 
@@ -291,7 +289,7 @@ pub fn register(engine: &mut Engine) {
         Segment::Ride(Task::Brake(rate), End::After(time))
     });
     verb!("brake_to", [speed: Dynamic] Segment::Ride(
-        Task::Brake(EASY_BRAKE),
+        Task::Brake(duty::EASY_BRAKE),
         End::Slowed {
             speed: pace("brake_to", &speed)?,
             within: PATIENCE

@@ -2,10 +2,10 @@
 
 pub use crate::read::quantity::{Unreadable, read, read_near};
 use slipsoak_engine::parts::Dimension;
-use slipsoak_engine::units::{HOUR, INCH, KM_H, MINUTE, MPH, RPM, ZERO_C};
+use slipsoak_engine::units::{DAY, HOUR, INCH, KM_H, MINUTE, MPH, RPM, THOU, YEAR, ZERO_C, to_fahrenheit};
 
-/// Degrees Celsius of an absolute temperature.
-pub use slipsoak_engine::units::in_celsius as celsius;
+/// Degrees Celsius of an absolute temperature, and revolutions per minute.
+pub use slipsoak_engine::units::{in_celsius as celsius, in_rpm as rpm};
 
 /// One unit word.
 #[derive(Clone, Copy, Debug)]
@@ -63,13 +63,13 @@ pub static UNITS: &[Unit] = &[
     unit("s", &["s"], D::Time, 1.0, "seconds"),
     unit("min", &["min"], D::Time, MINUTE, "minutes"),
     unit("hours", &["h", "hour", "hours"], D::Time, HOUR, "hours"),
-    unit("days", &["day", "days"], D::Time, 86400.0, "days"),
+    unit("days", &["day", "days"], D::Time, DAY, "days"),
     unit("mm", &["mm"], D::Length, 1e-3, "millimetres"),
     unit("cm", &["cm"], D::Length, 1e-2, "centimetres"),
     unit("m", &["m"], D::Length, 1.0, "metres"),
     unit("um", &["µm", "um"], D::Length, 1e-6, "micrometres"),
     unit("inch", &["inch", "in"], D::Length, INCH, "inches"),
-    unit("thou", &["thou"], D::Length, INCH / 1000.0, "thousandths of an inch"),
+    unit("thou", &["thou"], D::Length, THOU, "thousandths of an inch"),
     unit("km_h", &["km/h"], D::Speed, KM_H, "kilometres per hour"),
     unit("mph", &["mph"], D::Speed, MPH, "miles per hour"),
     unit("m_s", &["m/s"], D::Speed, 1.0, "metres per second"),
@@ -98,7 +98,7 @@ pub static UNITS: &[Unit] = &[
     unit("hp", &["hp"], D::Power, 745.6998715822702, "mechanical horsepower"),
     unit("ps", &["PS"], D::Power, 735.49875, "metric horsepower"),
     unit("deg", &["deg", "°"], D::Angle, std::f64::consts::PI / 180.0, "degrees of arc"),
-    unit("per_hour", &["1/h"], D::PerSecond, 1.0 / 3600.0, "shares per hour"),
+    unit("per_hour", &["1/h"], D::PerSecond, 1.0 / HOUR, "shares per hour"),
     unit("percent", &["%"], D::Ratio, 0.01, "hundredths"),
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
 ];
@@ -173,17 +173,11 @@ pub fn short(value: f64) -> String {
 
 /// Absolute temperature in degrees Fahrenheit.
 pub fn fahrenheit(kelvin: f64) -> f64 {
-    celsius(kelvin) * 1.8 + 32.0
-}
-
-/// Angular speed in revolutions per minute.
-pub fn rpm(speed: f64) -> f64 {
-    speed * 30.0 / std::f64::consts::PI
+    to_fahrenheit(celsius(kelvin))
 }
 
 /// A duration as text.
 pub fn duration(seconds: f64) -> String {
-    const HOUR: f64 = 3600.0;
     if seconds < 120.0 {
         format!("{seconds:.0} s")
     } else if seconds < 2.0 * HOUR {
@@ -191,6 +185,6 @@ pub fn duration(seconds: f64) -> String {
     } else if seconds < 1e5 * HOUR {
         format!("{:.1} h", seconds / HOUR)
     } else {
-        format!("{:.0} years", seconds / (8766.0 * HOUR))
+        format!("{:.0} years", seconds / YEAR)
     }
 }

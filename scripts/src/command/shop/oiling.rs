@@ -11,9 +11,8 @@ use crate::read::units::duration;
 use crate::study::head::of_machine;
 use slipsoak_engine::oiling::{Dose, Grip, OilPlan, Wish};
 use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::units::DAY;
 use slipsoak_plots::words::{self, cautions::OILING, granted};
-
-const DAY: f64 = 86400.0;
 
 /// The question of the command line.
 pub fn oiling(given: &Given) -> Result<Question, Trouble> {
