@@ -1,4 +1,4 @@
-//! Forty minutes of stop-and-go for one variant: what a figure of seven costs, over seven.
+//! Benchmark: forty minutes of stop-and-go for one variant, a seventh of the cost of a figure of seven.
 
 #[path = "../tests/bench_ride/mod.rs"]
 mod bench_ride;
@@ -7,7 +7,7 @@ use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 
 fn main() {
-    // What is meant for another harness must not end the benches: divan has no baselines.
+    // Arguments for another harness must not end the benches: divan has no baselines.
     if std::env::args().any(|a| a == "--save-baseline") {
         divan::Divan::default().run_benches();
     } else {

@@ -1,5 +1,5 @@
-//! A hundred hours of the reference problem's stop-and-go, 5800 launches, with skipping. (Its linings would not last for
-//! more.) In full they take a tenth of the seconds per 1000 h of use of the bench `stepping`.
+//! Benchmark: a hundred hours of the reference problem's stop-and-go, 5800 launches, with skipping. (Its linings would
+//! not last longer.) In full they take a tenth of the seconds per 1000 h of use of the bench `stepping`.
 
 #[path = "../tests/systems/reference.rs"]
 #[allow(dead_code)]
@@ -28,7 +28,7 @@ impl Repeating for Season {
         courses.extend([Course::Drifts(0.0); SLOW]);
         courses[STATES + reference::OIL] = Course::Drifts(1e-4);
         courses[STATES + reference::AGED] = Course::Drifts(1e-4);
-        // What has relaxed slows itself; the integral of temperature only follows.
+        // Relaxation slows down by itself; the integral of temperature only follows.
         courses[STATES + 6] = Course::Slows(1e-4);
         courses[STATES + 7] = Course::Follows;
         courses

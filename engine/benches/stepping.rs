@@ -1,10 +1,11 @@
-//! How long the reference problem's day takes. Seconds per 1000 h of use are the day's seconds times 1000/6.889.
+//! Benchmark: duration of the reference problem's day. Seconds per 1000 h of use are the day's seconds times
+//! 1000/6.889.
 
 #[path = "../tests/systems/reference.rs"]
 mod reference;
 
 fn main() {
-    // What is meant for another harness must not end the benches: divan has no baselines.
+    // Arguments for another harness must not end the benches: divan has no baselines.
     if std::env::args().any(|a| a == "--save-baseline") {
         divan::Divan::default().run_benches();
     } else {

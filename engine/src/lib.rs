@@ -1,9 +1,9 @@
 //! The physics of slip heat, oil and wear in a small dry centrifugal clutch.
 //!
-//! Data flow: [`parts`] say what the machine is, [`duty`] what it is put through, [`laws`] what happens, [`model`] puts the
-//! laws together as one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and leaves a [`record`].
-//! [`studies`] run fleets and sweeps, [`calibrate`] learns constants from measurements. SI units throughout; conversions
-//! belong to the edge ([`units`]).
+//! Data flow: [`parts`] specify the machine, [`duty`] its load, [`laws`] are the physics, [`model`] combines the laws
+//! into one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and returns a [`record`]. [`studies`]
+//! run fleets and sweeps, [`calibrate`] learns constants from measurements. SI units throughout; conversions are made
+//! at the edge ([`units`]).
 //!
 //! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):
 //! ```

@@ -1,12 +1,12 @@
-//! Numbers that carry their slopes: one text of a law gives its value, its exact derivatives and the list of what it depends on.
+//! Numbers with derivatives: one code of a law gives its value, its exact derivatives and its dependencies.
 //!
-//! Every law is written once over [`Real`]. Run on `f64` it gives the value; on [`Dual`] the value and its partial
-//! derivatives by the chain rule; on [`Reach`] the set of variables that can influence it, from which the sparsity of the
-//! Jacobian follows.
+//! Every law is written once over [`Real`]. With `f64` it gives the value; with [`Dual`] the value and its partial
+//! derivatives by the chain rule; with [`Reach`] the set of variables that can influence it, from which the sparsity of
+//! the Jacobian follows.
 
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-/// What the laws need of a number.
+/// Operations that the laws need.
 pub trait Real:
     Copy
     + From<f64>
@@ -20,12 +20,12 @@ pub trait Real:
     + Mul<f64, Output = Self>
     + Div<f64, Output = Self>
 {
-    /// The bare value.
+    /// The plain value.
     fn value(self) -> f64;
-    /// Applies a function given its value and slope at the present value.
+    /// Applies a function, given its value and slope at the present value.
     #[must_use]
     fn chain(self, value: f64, slope: f64) -> Self;
-    /// Joins what two numbers depend on, keeping the value and slopes of `self`.
+    /// Joins the dependencies of two numbers, keeping the value and slopes of `self`.
     #[must_use]
     fn beside(self, other: Self) -> Self;
 
@@ -84,12 +84,12 @@ pub trait Real:
     fn min(self, other: Self) -> Self {
         if self.value() <= other.value() { self.beside(other) } else { other.beside(self) }
     }
-    /// x held between two bounds.
+    /// x limited to a range.
     #[must_use]
     fn clamp(self, low: f64, high: f64) -> Self {
         self.max(Self::from(low)).min(Self::from(high))
     }
-    /// The cubic step 3y² − 2y³ with y held in 0..1.
+    /// The cubic step 3y² − 2y³ with y limited to 0..1.
     #[must_use]
     fn smooth(self) -> Self {
         let y = self.clamp(0.0, 1.0);
@@ -153,7 +153,7 @@ impl<const K: usize> Real for Dual<K> {
 pub struct Reach {
     /// value
     pub v: f64,
-    /// one bit a variable
+    /// one bit per variable
     pub set: u64,
 }
 

@@ -1,11 +1,11 @@
-//! Quantities in words: two significant figures for lives, both scales for temperatures and road speeds.
+//! Quantities as text: two significant digits for lives, both scales for temperatures and road speeds.
 
 use crate::units::{MPH, RPM, ZERO_C};
 
-/// A space that does not break.
+/// No-break space.
 const GAP: &str = "\u{a0}";
 
-/// A number to so many significant figures, thousands set apart from 10 000 on.
+/// A number with this many significant digits, thousands separated from 10 000 on.
 ///
 /// ```
 /// use slipsoak_engine::say::figures;
@@ -34,7 +34,7 @@ fn thousands(digits: &str) -> String {
     groups.map(|g| String::from_utf8_lossy(g).into_owned()).collect::<Vec<_>>().join(GAP)
 }
 
-/// The unit that suits a length of time, s: its seconds and its name.
+/// Suitable unit of a duration, s: its seconds and its name.
 fn unit(seconds: f64) -> (f64, &'static str) {
     match seconds {
         s if s < 59.5 => (1.0, "s"),
@@ -43,7 +43,7 @@ fn unit(seconds: f64) -> (f64, &'static str) {
     }
 }
 
-/// A length of time to two significant figures: seconds, from a minute on minutes, from an hour on hours.
+/// A duration with two significant digits: in seconds, from a minute on in minutes, from an hour on in hours.
 ///
 /// ```
 /// use slipsoak_engine::say::time;
@@ -55,7 +55,7 @@ pub fn time(seconds: f64) -> String {
     format!("{}{GAP}{name}", figures(seconds / scale, 2))
 }
 
-/// A time from one to another, the unit once where it is the same.
+/// A range of durations; a common unit is given once.
 ///
 /// ```
 /// use slipsoak_engine::say::times;
@@ -70,7 +70,7 @@ pub fn times(low: f64, high: f64) -> String {
     }
 }
 
-/// A life: the hours that the motor runs, and those by the calendar where they differ by more than a tenth.
+/// A life: running hours, and calendar hours if they differ by more than a tenth.
 ///
 /// ```
 /// use slipsoak_engine::say::life;
@@ -92,7 +92,7 @@ pub fn temperature(kelvin: f64) -> String {
     format!("{celsius:.0}{GAP}°C ({:.0}{GAP}°F)", 1.8 * celsius + 32.0)
 }
 
-/// Temperatures from one to another in both scales, from kelvin.
+/// A range of temperatures in both scales, from kelvin.
 ///
 /// ```
 /// assert_eq!(slipsoak_engine::say::temperatures(387.15, 495.15), "114 to 222\u{a0}°C (237 to 432\u{a0}°F)");
@@ -114,12 +114,12 @@ pub fn road_speed(speed: f64) -> String {
     format!("{}{GAP}km/h ({}{GAP}mph)", figures(3.6 * speed, 2), figures(speed / MPH, 2))
 }
 
-/// A speed of rotation, from rad/s.
+/// A rotational speed, from rad/s.
 pub fn turns(speed: f64) -> String {
     format!("{:.0}{GAP}rpm", speed / RPM)
 }
 
-/// A share in whole hundredths.
+/// A share in whole per cent.
 pub fn percent(share: f64) -> String {
     format!("{:.0}{GAP}%", 100.0 * share)
 }

@@ -1,4 +1,4 @@
-//! The sheet of one machine: what follows from its numbers, and one launch.
+//! The sheet of one machine: properties derived from its settings, and one launch.
 
 use crate::duty::{End, Segment, Task};
 use crate::laws::{shoe, stack};
@@ -19,17 +19,17 @@ pub struct Sheet {
     pub engagement: f64,
     /// idle speed, rad/s
     pub idle: f64,
-    /// (motor speed rad/s, torque the clutch can carry N·m)
+    /// (motor speed rad/s, torque capacity of the clutch N·m)
     pub capacity: Vec<(f64, f64)>,
-    /// motor speed at which the slipping clutch takes the full throttle's torque, rad/s; none if it never does
+    /// full-throttle slip speed of the motor, rad/s; none if the clutch never transmits the full-throttle torque
     pub balance: Option<f64>,
-    /// lock speed: a lower held speed slips for ever, m/s
+    /// lock-up speed: at a lower held speed the clutch slips permanently, m/s
     pub lock_speed: f64,
-    /// vehicle speed at which the clutch locks at full throttle, m/s
+    /// vehicle speed at which the clutch locks up at full throttle, m/s
     pub lock: Option<f64>,
-    /// gap between drum and cover: nominal, worst, root of sum of squares, m
+    /// gap between drum and cover: nominal, worst case, RSS, m
     pub cover_gap: Stack,
-    /// oil that the bushing's pores hold, m³
+    /// oil capacity of the bushing's pores, m³
     pub oil: f64,
     /// the same in drops
     pub oil_drops: f64,
@@ -42,22 +42,22 @@ pub struct Sheet {
 pub struct Stack {
     /// nominal, m
     pub nominal: f64,
-    /// with every tolerance at its worst, m
+    /// worst case, m
     pub worst: f64,
-    /// with the tolerances' root of sum of squares, m
+    /// RSS, m
     pub likely: f64,
 }
 
 /// One launch.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Launch {
-    /// to this speed, m/s
+    /// target speed, m/s
     pub speed: f64,
     /// time, s
     pub time: f64,
-    /// heat of the slipping lining, J
+    /// slip energy, J
     pub heat: f64,
-    /// hottest lining, K
+    /// highest lining temperature, K
     pub lining: f64,
 }
 

@@ -1,6 +1,6 @@
-//! Units at the edge: the SI value of one of each, and of so many.
+//! Unit conversions at the edge of the engine.
 //!
-//! The engine computes in SI. These are the numbers with which a program or a person enters and leaves it.
+//! The engine computes in SI. Programs and people use these functions to enter and read values.
 //! ```
 //! use slipsoak_engine::units::{celsius, hours, km_h, mm, rpm};
 //! assert_eq!(rpm(30.0), std::f64::consts::PI);
@@ -29,7 +29,7 @@ pub const DAY: f64 = 86400.0;
 /// One year, s.
 pub const YEAR: f64 = 8766.0 * HOUR;
 
-/// Speed of rotation in rad/s, from revolutions per minute.
+/// Rotational speed in rad/s, from revolutions per minute.
 pub fn rpm(turns: f64) -> f64 {
     turns * RPM
 }

@@ -1,4 +1,4 @@
-//! A use: the stop-and-go that a machine goes through again and again, and how long it rests.
+//! A use: the stop-and-go that a machine repeats, with its rests.
 
 use crate::document::record::{Extremes, Run};
 use crate::duty::{EASY_BRAKE, End, Segment, Task};
@@ -7,13 +7,13 @@ use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
 use crate::simulate::{Failure, Simulation};
 
-/// Riding until temperatures hardly rise, and riding after it over which is measured, s.
+/// Riding time until temperatures hardly rise, and riding time after it for measurements, s.
 pub(crate) const WARMING: [f64; 2] = [1800.0, 1200.0];
 
-/// Stop-and-go that repeats.
+/// Repeated stop-and-go.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Usage {
-    /// what a reader calls it
+    /// its name
     pub name: String,
     /// one period of it
     pub block: Vec<Segment>,
@@ -24,8 +24,8 @@ pub const USES: [(&str, f64, f64, f64); 3] =
     [("moderate", 6.0, 0.80, 40.0), ("rental", 30.0, 0.67, 20.0), ("hard", 6.0, 0.54, 4.0)];
 
 impl Usage {
-    /// The use of that name for a machine. Its speeds go by the machine's governed speed, so that it is the same use however
-    /// the machine is geared.
+    /// The use with that name for a machine. Its speeds are shares of the machine's governed speed, so the use does not
+    /// depend on the gearing.
     ///
     /// ```
     /// use slipsoak_engine::{parts::Machine, usage::Usage};
@@ -45,7 +45,7 @@ impl Usage {
         Some(Self { name: name.to_owned(), block })
     }
 
-    /// Rides for at least so long, s, period after period.
+    /// Rides for at least this time, s, period by period.
     pub fn ride(&self, sim: &mut Simulation, time: f64) -> Result<(), Failure> {
         let start = sim.clock();
         while sim.clock() - start < time - 1e-6 {
@@ -60,7 +60,7 @@ impl Usage {
         Ok(())
     }
 
-    /// The lowest speed that it holds below the machine's lock speed, so that the clutch slips all the time, m/s.
+    /// The lowest speed that it holds below the machine's lock-up speed, so that the clutch slips permanently, m/s.
     pub fn held_slipping(&self, machine: &Machine) -> Option<f64> {
         self.held_below(machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio)
     }
@@ -74,7 +74,7 @@ impl Usage {
         held.min_by(f64::total_cmp)
     }
 
-    /// Such a speed with the machine's lock speed, if there is one.
+    /// That speed with the machine's lock-up speed, if there is one.
     pub(crate) fn slipping(&self, machine: &Machine) -> Option<Slipping> {
         let held = self.held_slipping(machine)?;
         let lock = machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio;
@@ -87,7 +87,7 @@ pub fn governed_speed(machine: &Machine) -> f64 {
     machine.motor.full_load * machine.vehicle.wheel_radius / machine.vehicle.ratio
 }
 
-/// Greatest value of a channel over the windows that end between two times, s.
+/// Highest value of a channel over the windows that end between two times, s.
 pub(crate) fn most_between(run: &Run, channel: Channel, from: f64, until: f64) -> f64 {
     let rows = run.windows.end.iter().zip(&run.windows.most);
     rows.filter(|(end, _)| **end > from && **end <= until + 1e-6).map(|(_, row)| channel.of(row)).fold(0.0, f64::max)

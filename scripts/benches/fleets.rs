@@ -1,7 +1,7 @@
-//! Whether a fleet costs as much for each clutch however many there are, and what a second thread gains: journal, script and
-//! report included. Clutches of one lap, so that it takes well under a minute.
+//! Benchmark: cost per clutch of fleets of different sizes, and the gain of a second thread, with journal, script and
+//! report. The clutches run one lap, so that it takes well under a minute.
 //!
-//! Not a bench of one function: it prints wall times. On a machine that does something else it tells little.
+//! It is not a benchmark of one function but prints wall times, which are meaningless on a busy machine.
 
 use slipsoak::Script;
 use slipsoak::language::interpreter::Limits;
@@ -16,7 +16,7 @@ compare(machine("standard"), lap);
 fleet(param("clutches", 16), 1);
 "#;
 
-/// Seconds that a fleet takes, the least of some tries.
+/// Duration of a fleet, s: the shortest of several tries.
 fn seconds(clutches: u64, threads: u16, tries: u32) -> f64 {
     let script = Script { path: PathBuf::from("bench.rhai"), name: "bench.rhai".to_owned(), text: SCRIPT.to_owned() };
     let settings = BTreeMap::from([("clutches".to_owned(), clutches as f64)]);
@@ -34,7 +34,7 @@ fn seconds(clutches: u64, threads: u16, tries: u32) -> f64 {
 }
 
 fn main() {
-    // What is meant for another harness takes no time here.
+    // Arguments for another harness take no time here.
     if std::env::args().any(|a| a == "--save-baseline" || a == "--list") {
         return;
     }

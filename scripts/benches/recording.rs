@@ -1,4 +1,4 @@
-//! What recording and the script cost beside the stepping: forty minutes of stop-and-go, three ways.
+//! Benchmark: cost of recording and of the script compared with stepping: forty minutes of stop-and-go, three ways.
 
 #[path = "../../engine/tests/bench_ride/mod.rs"]
 mod bench_ride;
@@ -10,7 +10,7 @@ use slipsoak_engine::simulate::{Options, Simulation};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-/// The same ride as `bench_ride::cycle`, by a duty that reads the clock and so is performed as it is asked.
+/// The same ride as `bench_ride::cycle`, by a duty that reads the clock and is therefore performed at once.
 const SCRIPT: &str = r#"
 fn stop_and_go(ride) {
     for round in 0..40 {
@@ -27,7 +27,7 @@ compare(machine("standard"), duty("stop and go", Fn("stop_and_go")));
 "#;
 
 fn main() {
-    // What is meant for another harness must not end the benches: divan has no baselines.
+    // Arguments for another harness must not end the benches: divan has no baselines.
     if std::env::args().any(|a| a == "--save-baseline") {
         divan::Divan::default().run_benches();
     } else {

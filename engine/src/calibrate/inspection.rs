@@ -8,7 +8,7 @@ use crate::names::Part;
 use crate::parts::{Dimension, Machine};
 use crate::simulate::{Failure, Options, Simulation, Standing, Until};
 
-/// How a part is read, if an inspection reads it.
+/// Properties of a part's measurement, if an inspection reads it.
 pub fn inspection(part: Part) -> &'static Inspection {
     static NOTHING: Inspection = Inspection {
         name: "",

@@ -1,4 +1,4 @@
-//! What judging a stock of springs leaves.
+//! The answer to the choice of a spring.
 
 use super::reason::{Reason, Verdict, Weight};
 use crate::document::record::Setting;
@@ -15,17 +15,17 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Choice {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Choice>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
     /// the machine
     pub machine: String,
-    /// the use it was judged in
+    /// use for which springs were judged
     pub usage: String,
     /// true idle speed, rad/s
     pub idle: f64,
-    /// how far the idle wanders to either side, rad/s
+    /// idle variation to either side, rad/s
     pub wander: f64,
     /// slope on which it must start, rise over run
     pub grade: f64,
@@ -37,21 +37,23 @@ pub struct Choice {
     pub season: f64,
     /// length of the stop-and-go that was simulated, s
     pub simulated: f64,
-    /// greatest temperature of the lining, K
+    /// temperature limit of the lining, K
     pub lining_most: f64,
-    /// where the torque curve is sketched and not measured
+    /// source of the torque curve, if it is sketched and not measured
     pub sketched: Option<Sketched>,
-    /// what the trade would fit
+    /// the spring by the trade's rule
     pub trade: Trade,
-    /// the spring to fit: of the best verdict that any spring gets, the one that is computed to last longest; none where none fits
+    /// recommended spring: of the best verdict that any spring gets, the one with the longest computed life; none if
+    /// none fits
     pub best: Option<String>,
-    /// the one that would last longest if the idle stood still and springs had no tolerances
+    /// spring with the longest life if the idle were constant and springs had no tolerances
     pub best_steady: Option<String>,
-    /// every spring by its verdict: those that fit, then those with warnings, by their lives; then the others by their speeds
+    /// all springs by verdict: those that fit, then those with warnings, by their lives; then the others by their
+    /// speeds
     pub springs: Vec<Judged>,
-    /// where none fits, the one with the least against it
+    /// if none fits, the spring with the least against it
     pub least_unsuitable: Option<String>,
-    /// what it depends on
+    /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
@@ -73,7 +75,7 @@ impl Document for Choice {
     }
 }
 
-/// A torque curve that was sketched.
+/// A sketched torque curve.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sketched {
@@ -83,19 +85,19 @@ pub struct Sketched {
     pub speed: f64,
 }
 
-/// What the trade would fit, common practice without a source, and what engineering makes of it.
+/// The trade's rule, common practice without a source, and its engineering components.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Trade {
-    /// 200 rpm over the true idle, rad/s
+    /// 200 rpm above the true idle, rad/s
     pub rule: f64,
-    /// the spring of the stock nearest to it
+    /// spring of the stock nearest to it
     pub spring: String,
-    /// what that rule has to cover with this spring; none where it could not be computed
+    /// margins that the rule has to cover with this spring; none if they could not be computed
     pub made_of: Option<MadeOf>,
 }
 
-/// What a spring has to engage above the true idle for, rad/s.
+/// Components of the margin of a spring over the true idle, rad/s.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MadeOf {
@@ -108,7 +110,7 @@ pub struct MadeOf {
 }
 
 impl MadeOf {
-    /// All of it.
+    /// Sum of the components.
     pub fn sum(&self) -> f64 {
         self.idle + self.tolerances + self.settling
     }
@@ -124,14 +126,14 @@ pub struct Judged {
     pub engagement: f64,
     /// whether it fits
     pub verdict: Verdict,
-    /// why: what speaks against it, then warnings, then what is good to know
+    /// reasons: those against it, then warnings, then facts
     pub reasons: Vec<Reason>,
-    /// what was computed; none where the machine cannot be built with it
+    /// computed results; none if the machine cannot be built with it
     pub found: Option<Found>,
 }
 
 impl Choice {
-    /// A spring by its name.
+    /// The spring with that name.
     pub fn spring(&self, name: &str) -> Option<&Judged> {
         self.springs.iter().find(|spring| spring.name == name)
     }
@@ -144,7 +146,7 @@ impl Judged {
     }
 }
 
-/// What was computed of one spring.
+/// Results computed for one spring.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Found {
@@ -152,21 +154,21 @@ pub struct Found {
     pub settled: f64,
     /// settled engagement over the highest idle, rad/s; below zero it drags
     pub margin: f64,
-    /// least margin that tolerances of springs and tachometer take, 19 of 20 clutches clear, rad/s
+    /// least margin for the tolerances of springs and tachometer, with 19 of 20 clutches clear, rad/s
     pub floor: f64,
-    /// dragging at the highest idle; none where it does not
+    /// dragging at the highest idle; none if it does not drag
     pub drag: Option<Drag>,
-    /// a lower held speed slips for ever, m/s
+    /// lock-up speed: at a lower held speed the clutch slips permanently, m/s
     pub lock_speed: f64,
-    /// where it locks at full throttle; none if it never does
+    /// point of lock-up at full throttle; none if it never locks
     pub balance: Option<Balance>,
     /// one launch at full throttle on the slope
     pub launch: Launch,
-    /// hottest in the stop-and-go
+    /// highest temperatures in the stop-and-go
     pub peaks: Peaks,
     /// oil fill of the bushing after the stop-and-go
     pub fill: f64,
-    /// slow speed held; none where none is stated
+    /// slow speed held; none if none is given
     pub crawl: Option<Crawl>,
     /// steepest slope on which a start from cold still locks within half a minute, rise over run
     pub steepest: Option<f64>,
@@ -180,15 +182,15 @@ pub struct Found {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Drag {
-    /// share of the idle's wander over which it drags
+    /// share of the idle variation over which it drags
     pub share: f64,
-    /// mean slip heat while standing on the brake, W
+    /// mean slip power while standing on the brake, W
     pub power: f64,
     /// speed to which it creeps within 20 s off the brake, m/s; 0 if it stands
     pub creep: f64,
 }
 
-/// Where the slipping clutch takes the motor's torque at full throttle.
+/// Point at which the slipping clutch transmits the motor's torque at full throttle.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Balance {
@@ -204,39 +206,39 @@ pub struct Balance {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Launch {
-    /// to this speed, m/s
+    /// target speed, m/s
     pub speed: f64,
     /// time to that speed, s; none if it is not reached
     pub time: Option<f64>,
     /// time until the clutch locks, s; none if it does not
     pub locks: Option<f64>,
-    /// heat of the slipping lining until it locks, J
+    /// slip energy until it locks, J
     pub heat: f64,
-    /// how far the machine rolls back before the clutch grips, m
+    /// distance that the machine rolls back before the clutch grips, m
     pub back: f64,
-    /// how fast it rolls back, m/s
+    /// speed at which it rolls back, m/s
     pub back_speed: f64,
 }
 
-/// Stop-and-go.
+/// Highest temperatures of the stop-and-go.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Peaks {
     /// rubbed face of the lining, K
     pub lining: f64,
-    /// innermost of the drum's wall, K
+    /// inner face of the drum's wall, K
     pub drum: f64,
     /// bushing, K
     pub bushing: f64,
     /// washer, K
     pub washer: f64,
-    /// washer while it was dry and hotter than a dry one stands, K
+    /// washer while dry, if above the limit of a dry one, K
     pub washer_dry: Option<f64>,
     /// shoes and their springs, K
     pub shoes: f64,
-    /// mean slip heat, W
+    /// mean slip power, W
     pub slip: f64,
-    /// how much the lining's peak still rose in the last quarter, K
+    /// rise of the lining's peak in the last quarter, K
     pub rising: f64,
 }
 
@@ -244,7 +246,7 @@ pub struct Peaks {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Crawl {
-    /// slip heat at the end, W; 0 where it locks
+    /// slip power at the end, W; 0 if it locks
     pub power: f64,
     /// lining after ten minutes, K
     pub lining: f64,

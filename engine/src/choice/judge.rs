@@ -1,4 +1,4 @@
-//! One spring on the machine: simulated and judged.
+//! Simulation and judgement of one spring on the machine.
 
 use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use super::lock;
@@ -13,15 +13,16 @@ use crate::parts::{Invalid, Machine, parameter};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
 use crate::usage::{governed_speed, last, most_between};
 
-/// Share of the governed speed that the launch goes to.
+/// Target speed of the launch, as a share of the governed speed.
 const LAUNCH_TO: f64 = 0.8;
-/// Halvings of a slope: to a hundredth of it or so.
+/// Number of bisections of a slope: to about a hundredth of it.
 const HALVINGS: u32 = 7;
-/// Tolerance of the integrator where the machine creeps, and how much finer a simulation that fails is made again.
+/// Tolerance of the integrator where the machine creeps, and factor on the tolerance when a failed simulation is
+/// repeated.
 const FINER: f64 = 0.1;
-/// How long a launch may take, s.
+/// Time limit of a launch, s.
 const PATIENCE: f64 = 30.0;
-/// How long a slow speed is held, s.
+/// Duration of the slow speed, s.
 const CRAWL: f64 = 600.0;
 
 /// A spring of a stock.
@@ -31,11 +32,11 @@ pub struct Spring {
     pub name: String,
     /// engagement speed in this clutch, new and at 20 °C, rad/s
     pub engagement: f64,
-    /// spring rate per shoe, N/m; that of the machine where it is not told
+    /// spring rate per shoe, N/m; that of the machine if not given
     pub rate: Option<f64>,
 }
 
-/// Judges one spring. Fails only where a simulation does; a spring that the machine cannot be built with does not fit.
+/// Judges one spring. Fails only if a simulation fails; a spring with which the machine cannot be built does not fit.
 pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     let mut machine = wish.machine.clone();
     machine.clutch.engagement = spring.engagement;
@@ -82,7 +83,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     })
 }
 
-/// A simulation, and once more with finer steps where it fails by them.
+/// A simulation, repeated with smaller steps if the integration fails.
 fn simulated<T>(tolerance: f64, ride: impl Fn(Tolerance) -> Result<T, Failure>) -> Result<T, Failure> {
     ride(Tolerance::alike(tolerance)).or_else(|failure| match failure {
         Failure::Invalid(_) | Failure::Duty { .. } => Err(failure),
@@ -90,7 +91,7 @@ fn simulated<T>(tolerance: f64, ride: impl Fn(Tolerance) -> Result<T, Failure>) 
     })
 }
 
-/// The use in full.
+/// The complete use.
 fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
     simulated(1.0, |tolerance| {
         let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
@@ -115,12 +116,12 @@ fn peaks(run: &Run) -> Peaks {
     }
 }
 
-/// Stands on the brake for a minute at the highest idle with the settled spring, then lets go.
+/// Stands on the brake for a minute at the highest idle with the settled spring, then releases it.
 fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     let mut worst = machine.clone();
     worst.motor.idle += wish.wander;
     worst.clutch.engagement = settled.max(parameter("clutch.engagement").map_or(0.0, |p| p.least));
-    // A spring so weak that its rate alone holds the shoes cannot be simulated settled; as it is new it drags less.
+    // A spring so weak that its rate alone holds the shoes cannot be simulated settled; when new it drags less.
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;
     }
@@ -138,7 +139,7 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     })
 }
 
-/// Full throttle on the slope up to a speed, and on until it has had the time to lock.
+/// A launch at full throttle on the slope to a speed, continued for the time to lock up.
 fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = wish.grade;
@@ -161,7 +162,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     Ok(Launch { speed, time: reached.then_some(time), locks, heat, back, back_speed })
 }
 
-/// How far, m, and how fast, m/s, a machine rolled back from a time on.
+/// Distance, m, and speed, m/s, at which a machine rolled back after a time.
 fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
     let throttled = run.segments.iter().filter(|s| s.end > start);
     let speed = throttled.map(|s| -Channel::VehicleSpeed.of(&s.extremes.least)).fold(0.0, f64::max);
@@ -176,7 +177,7 @@ fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
     (far, speed)
 }
 
-/// Whether a start at full throttle on a slope locks in time.
+/// Whether a start at full throttle on a slope locks up in time.
 fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
@@ -190,8 +191,8 @@ fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     Ok(run.events.iter().any(|e| e.what == Happening::Locks && e.time > start))
 }
 
-/// Steepest slope, rise over run, on which a start from cold locks within half a minute, by halving up to what torque alone
-/// would allow; none if it does not lock on the level.
+/// Steepest slope, rise over run, on which a start from cold locks up within half a minute, by bisection below the
+/// limit by torque alone; none if it does not lock up on level ground.
 fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
     let Some(bound) = lock::steepest(machine).filter(|s| *s > 0.0) else { return Ok(None) };
     if !locks_on(machine, 0.0)? {

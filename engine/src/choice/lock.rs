@@ -1,17 +1,18 @@
-//! The steepest start, from the numbers alone.
+//! The steepest start, by torque alone.
 
 use crate::laws::vehicle;
 use crate::parts::Machine;
 use crate::simulate::{balance, full_throttle};
 
-/// Steepest slope, rise over run, on which a start at full throttle could bring the clutch to lock, however long it took and
-/// however hot it became; none if it locks on none. A bound: a lining that fades locks on less.
+/// Steepest slope, rise over run, on which the clutch can lock up at full throttle, regardless of time and temperature;
+/// none if it locks on none. An upper bound: a lining that fades locks only on less.
 ///
-/// While it slips at its balance the drum gets the torque of the balance; it must still gain speed there.
+/// While the clutch slips at its full-throttle slip speed, the drum receives the torque at that speed; the vehicle must
+/// still accelerate.
 /// ```text
 /// T_b η i/r_w = m g (C_rr cos θ + sin θ) + ½ ρ C_dA v_b²
 /// ```
-/// As cold and new as the balance.
+/// Cold and new, like the full-throttle slip speed.
 pub fn steepest(machine: &Machine) -> Option<f64> {
     let v = &machine.vehicle;
     let at = balance(machine)?;

@@ -1,4 +1,4 @@
-//! Which spring: every spring of a stock judged on one machine, and the reasons why each fits or does not.
+//! Choice of a spring: every spring of a stock judged on one machine, with reasons.
 
 mod answer;
 mod judge;

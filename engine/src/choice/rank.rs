@@ -1,4 +1,4 @@
-//! All springs of a stock put in order, beside what the trade would fit.
+//! Ranking of a stock's springs, with the trade's rule for comparison.
 
 use super::answer::{Choice, Judged, MadeOf, Sketched, Trade};
 use super::reason::{Reason, Verdict, Weight};
@@ -9,7 +9,7 @@ use crate::finding::Assumed;
 use crate::laws::margin::{SPRING_SCATTER, TACHOMETER};
 use crate::units::RPM;
 
-/// What the trade puts between the true idle and the engagement: common practice, no source.
+/// Margin of engagement over the true idle by the trade's rule: common practice, no source.
 const RULE: f64 = 200.0 * RPM;
 
 /// Running time until a spring's first part wears out, s.
@@ -17,7 +17,7 @@ fn life(spring: &Judged) -> f64 {
     spring.found.as_ref().and_then(|f| f.life).unwrap_or(f64::INFINITY)
 }
 
-/// Puts judged springs in order and says which to fit.
+/// Ranks judged springs and selects the one to fit.
 pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>) -> Choice {
     let idle = wish.machine.motor.idle;
     springs.sort_by(|a, b| {
@@ -64,7 +64,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
     }
 }
 
-/// The spring that would last longest if the idle stood still and springs had no tolerances.
+/// The spring with the longest life if the idle were constant and springs had no tolerances.
 fn steady(springs: &[Judged], idle: f64) -> Option<&Judged> {
     let near = |r: &Reason| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. });
     let stands =
@@ -72,8 +72,8 @@ fn steady(springs: &[Judged], idle: f64) -> Option<&Judged> {
     springs.iter().filter(stands).max_by(|a, b| life(a).total_cmp(&life(b)))
 }
 
-/// Of springs that do not fit the one with the least against it: that rather does not drag, then for fewer reasons, then with the
-/// cooler lining.
+/// Of springs that do not fit, the one with the least against it: one that does not drag first, then the fewest
+/// reasons, then the cooler lining.
 fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
     let count = |s: &Judged| s.of_weight(Weight::Against).count();
     let peak = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| f.peaks.lining);
@@ -84,7 +84,7 @@ fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
     springs.iter().filter(|s| s.found.is_some()).min_by(order).or_else(|| springs.first())
 }
 
-/// What the answer depends on.
+/// Assumptions of the answer.
 fn assumed(wish: &Wish, sketched: Option<Sketched>) -> Vec<Assumed> {
     let mut list = vec![
         Assumed::WearConstants,

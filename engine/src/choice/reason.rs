@@ -1,14 +1,14 @@
-//! Why a spring fits or does not, as values; the verdict follows from them.
+//! Reasons why a spring fits or does not fit, as values; the verdict follows from them.
 
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Whether a spring fits.
+/// Verdict on a spring.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
-    /// nothing speaks against it
+    /// no reason against it and no warning
     Fits,
     /// it can be ridden, but a limit for long use is exceeded
     Warned,
@@ -17,7 +17,7 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// The verdict on a spring of which these reasons are known.
+    /// The verdict for these reasons.
     pub fn of(reasons: &[Reason]) -> Self {
         match reasons.iter().map(Reason::weight).min() {
             Some(Weight::Against) => Self::Unfit,
@@ -27,14 +27,14 @@ impl Verdict {
     }
 }
 
-/// How much a reason weighs.
+/// Weight of a reason.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Weight {
     /// the spring does not fit
     Against,
     /// a warning
     Warning,
-    /// good to know
+    /// a fact
     Fact,
 }
 
@@ -44,7 +44,7 @@ pub enum Weight {
 pub enum Heated {
     /// rubbed face of the lining
     Lining,
-    /// bushing, for the sake of its oil
+    /// bushing, because of its oil
     Bushing,
     /// fibre washer
     Washer,
@@ -55,7 +55,7 @@ pub enum Heated {
     Springs,
 }
 
-/// Something that speaks for or against a spring, or that is good to know of it. SI units.
+/// A reason for or against a spring, or a fact about it. SI units.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Reason {
@@ -66,7 +66,7 @@ pub enum Reason {
         /// governed top speed without load, rad/s
         top: f64,
     },
-    /// across the shoes' gap its rate alone is stronger than the shoes are at its engagement
+    /// across the shoes' gap the spring's rate alone exceeds the shoes' force at its engagement speed
     NoPreload {
         /// engagement, rad/s
         engagement: f64,
@@ -86,7 +86,7 @@ pub enum Reason {
         /// speed reached within 20 s off the brake, m/s
         creep: f64,
     },
-    /// the tolerances of springs and tachometer could make it touch at the highest idle
+    /// within the tolerances of springs and tachometer it could touch at the highest idle
     TooNear {
         /// computed margin over the highest idle, rad/s
         margin: f64,
@@ -95,11 +95,11 @@ pub enum Reason {
         /// share of such clutches that would touch at the highest idle
         share: f64,
     },
-    /// at no speed does it take the motor's full torque
+    /// at no speed does it transmit the motor's full torque
     NeverLocks,
     /// it does not lock up on the slope
     TooSteep {
-        /// slope asked for, rise over run
+        /// requested slope, rise over run
         grade: f64,
         /// steepest on which it locks up within half a minute, rise over run
         steepest: f64,
@@ -109,7 +109,7 @@ pub enum Reason {
         /// slope, rise over run
         grade: f64,
     },
-    /// a part exceeds its greatest temperature
+    /// a part exceeds its temperature limit
     TooHot {
         /// the part
         part: Heated,
@@ -118,7 +118,7 @@ pub enum Reason {
         /// limit, K
         limit: f64,
     },
-    /// held at the slow speed the lining exceeds its greatest temperature
+    /// at the held slow speed the lining exceeds its temperature limit
     CrawlTooHot {
         /// speed, m/s
         speed: f64,
@@ -127,12 +127,12 @@ pub enum Reason {
         /// limit, K
         limit: f64,
     },
-    /// the lining is hotter than a resin bond stands, so that the figures are guesses
+    /// the lining is hotter than a resin bond withstands, so the numbers are guesses
     Beyond {
         /// peak, K
         peak: f64,
     },
-    /// the bushing has less oil left than at its end
+    /// the bushing runs dry
     OilGone {
         /// fill at the end of the stop-and-go
         fill: f64,
@@ -146,7 +146,7 @@ pub enum Reason {
         /// time of running, s
         after: f64,
     },
-    /// a part is hotter than it stands for long
+    /// a part exceeds its temperature limit for long use
     Hot {
         /// the part
         part: Heated,
@@ -155,7 +155,7 @@ pub enum Reason {
         /// limit for long use, K
         limit: f64,
     },
-    /// the use holds a speed at which the clutch slips all the time
+    /// the use holds a speed at which the clutch slips permanently
     HeldSlipping {
         /// that speed, m/s
         speed: f64,
@@ -177,12 +177,12 @@ pub enum Reason {
     RollsBack {
         /// slope, rise over run
         grade: f64,
-        /// how far, m
+        /// distance, m
         distance: f64,
-        /// how fast, m/s
+        /// speed, m/s
         speed: f64,
     },
-    /// it is computed not to drag
+    /// by computation it does not drag
     Clear {
         /// engagement, hot and relaxed, rad/s
         settled: f64,
@@ -191,7 +191,7 @@ pub enum Reason {
         /// highest idle, rad/s
         highest: f64,
     },
-    /// where it locks up at full throttle
+    /// point of lock-up at full throttle
     Locks {
         /// motor speed, rad/s
         motor: f64,
@@ -206,7 +206,7 @@ pub enum Reason {
     Launch {
         /// slope, rise over run
         grade: f64,
-        /// to this speed, m/s
+        /// target speed, m/s
         speed: f64,
         /// time to it, s
         time: f64,
@@ -234,7 +234,7 @@ pub enum Reason {
         /// that speed, m/s
         speed: f64,
     },
-    /// how long it lasts
+    /// life
     Lasts {
         /// the part that wears out first
         part: Part,
@@ -244,7 +244,7 @@ pub enum Reason {
 }
 
 impl Reason {
-    /// How much it weighs.
+    /// Its weight.
     pub const fn weight(&self) -> Weight {
         match self {
             Self::NeverEngages { .. }

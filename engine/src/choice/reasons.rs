@@ -1,4 +1,4 @@
-//! What speaks for and against a spring, from what was computed of it.
+//! Reasons for and against a spring, from its computed results.
 
 use super::answer::Found;
 use super::reason::{Heated, Reason};
@@ -7,15 +7,15 @@ use crate::laws::margin::{Tolerances, share_touching};
 use crate::parts::Machine;
 use crate::units::ZERO_C;
 
-/// Running time within which a part must not wear out, s.
+/// Running time in which no part may wear out, s.
 const AT_ONCE: f64 = 3600.0;
-/// Temperature that the resin bond of a lining does not stand, K: woven and moulded linings have limits of 250 and 350 °C, sintered
-/// ones, which have no resin, 500 °C (The Tribology Handbook, tables 7.4 and 7.5).
+/// Temperature at which the resin bond of a lining fails, K: woven and moulded linings have limits of 250 and 350 °C,
+/// sintered ones, which have no resin, 500 °C (The Tribology Handbook, tables 7.4 and 7.5).
 const RESIN: f64 = 350.0 + ZERO_C;
-/// A greatest temperature from which on a lining has no resin, K.
+/// Temperature limit above which a lining has no resin, K.
 const NO_RESIN: f64 = 450.0 + ZERO_C;
 
-/// Every reason: what speaks against the spring, then warnings, then facts.
+/// All reasons: those against the spring, then warnings, then facts.
 pub(super) fn reasons(wish: &Wish, machine: &Machine, found: &Found) -> Vec<Reason> {
     let mut all = at_idle(wish, machine, found);
     all.extend(locking(wish, found));

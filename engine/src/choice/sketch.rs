@@ -3,12 +3,13 @@
 use super::Sketched;
 use crate::parts::Machine;
 
-/// Gives a machine the torque curve of the built-in motor, stretched to a rated power, W, at a rated speed, rad/s; its top
-/// governor begins to close there.
+/// Gives a machine the torque curve of the built-in motor, scaled to a rated power, W, at a rated speed, rad/s, where
+/// its top governor begins to close.
 /// ```text
 /// T(ω) = T0(ω ω0/ω_r) · (P/ω_r)/T0(ω0),   ω0 the built-in motor's governed speed
 /// ```
-/// The shape is that of one small four-stroke: another motor's torque below its rated speed may well lie 15 % off (assumed).
+/// The shape is that of one small four-stroke; another motor's torque below its rated speed may differ by 15 %
+/// (assumed).
 /// ```
 /// use slipsoak_engine::{choice::sketch, laws::motor::torque_full, parts::Machine};
 /// let mut m = Machine::default();

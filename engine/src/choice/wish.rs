@@ -1,22 +1,22 @@
-//! What is asked of springs.
+//! The question on the choice of a spring.
 
 use crate::document::Head;
 use crate::laws::margin::{SEASON, VARIATION};
 use crate::parts::Machine;
 use crate::usage::Usage;
 
-/// What is asked of a spring.
+/// A question on the choice of a spring.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wish {
     /// the machine with its true idle and its load
     pub machine: Machine,
-    /// the use that it is put to
+    /// its use
     pub usage: Usage,
-    /// how far the idle wanders to either side, rad/s
+    /// idle variation to either side, rad/s
     pub wander: f64,
     /// slope on which it must start, rise over run
     pub grade: f64,
-    /// load that the machine's mass has in it besides its own, kg
+    /// load included in the machine's mass, kg
     pub load: f64,
     /// slow speed that is held, m/s
     pub crawl: Option<f64>,
@@ -24,13 +24,13 @@ pub struct Wish {
     pub season: f64,
     /// length of the stop-and-go to simulate, s
     pub simulated: f64,
-    /// who asks
+    /// head of the request
     pub head: Head,
 }
 
 impl Wish {
-    /// What a shop asks where it says no more: an idle that wanders by 75 rpm, level ground, 300 h of relaxation, and 40 min
-    /// of stop-and-go, after which temperatures hardly rise.
+    /// Default question: an idle variation of 75 rpm, level ground, 300 h of relaxation, and 40 min of stop-and-go, after
+    /// which temperatures hardly rise.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         Self {
             machine,

@@ -146,7 +146,7 @@ pub struct Reading {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Told {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Told>,
     /// learned constants, for scripts to use
     pub calibration: Calibration,

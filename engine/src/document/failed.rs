@@ -1,9 +1,9 @@
-//! Runs of a long study that could not be computed, and the sentence that says so.
+//! Runs of a long study that could not be computed, and a sentence on them.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Failures that one sentence names.
+/// Largest number of failures named in the sentence.
 const NAMED: usize = 3;
 
 /// One run of a long study that could not be computed.
@@ -12,13 +12,14 @@ const NAMED: usize = 3;
 pub struct Failed {
     /// its number in the study, from 0
     pub item: u64,
-    /// which it is, in words
+    /// its name
     pub what: String,
-    /// why it could not be computed
+    /// reason why it could not be computed
     pub why: String,
 }
 
-/// How many of so many runs could not be computed and are left out, with the first of them and why; none where all could.
+/// Sentence on the number of runs that could not be computed and are left out, with the first and its reason; none if
+/// all could.
 pub fn left_out(failed: &[Failed], of: u64, items: &str) -> Option<String> {
     if failed.is_empty() {
         return None;

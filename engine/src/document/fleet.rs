@@ -1,4 +1,4 @@
-//! Fleets: what became of each clutch, and of all together.
+//! Fleets: the outcome of each clutch, and of all together.
 
 use super::failed::{Failed, left_out};
 use super::head::Head;
@@ -10,52 +10,53 @@ use crate::statistics::{Bounds, Weibull};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// What became of one clutch, in a few hundred bytes.
+/// Outcome of one clutch, in a few hundred bytes.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Outcome {
     /// its number, from 0
     pub clutch: u64,
-    /// when its first part was worn out or charred, s, the oil set apart; none if none was within the horizon
+    /// time at which the first part was worn out or charred, s, oil excluded; none if none was within the horizon
     pub end: Option<f64>,
-    /// for how long its motor had run by then, s
+    /// running time at that moment, s
     pub running: Option<f64>,
     /// that part
     pub ended_by: Option<Part>,
-    /// when its oil was due for service, s; the clutch goes on
+    /// time at which oil service was due, s; the clutch continues
     pub service_due: Option<f64>,
-    /// for how long its motor had run by then, s
+    /// running time at that moment, s
     pub service_running: Option<f64>,
-    /// share of the time followed during which its motor ran
+    /// share of the simulated time during which the motor ran
     pub running_share: f64,
-    /// remaining life, 1 − the largest use of a part, the oil set apart, at times up to the horizon, closer together at its start
+    /// remaining life, 1 − the largest use of a part, oil excluded, at times up to the horizon, more closely spaced at
+    /// its start
     pub left: Vec<f64>,
-    /// for each part when three quarters, half, a quarter and nothing of its life was left for the first time, whole s, as far
-    /// as the clutch's way goes
+    /// for each part, the times at which three quarters, half, a quarter and nothing of its life first remained, whole
+    /// s, as far as simulated
     pub reached: Vec<Vec<f64>>,
-    /// launches until then
+    /// number of launches until the end
     pub launches: u64,
     /// blocks run in full and skipped
     pub blocks: (u64, u64),
 }
 
-/// A time by which a share of the fleet is there.
+/// A time by which a share of the fleet has reached a state.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Milestone {
     /// B10, B50, B90
     pub name: String,
-    /// s, with bounds that assume no distribution; none beyond the horizon, or for too few clutches
+    /// s, with distribution-free bounds; none beyond the horizon, or for too few clutches
     pub time: Bounds,
 }
 
-/// How often a part is the first to fail.
+/// Frequency of a part as the first to fail.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Share {
-    /// the part; none of them lasted to the horizon
+    /// the part; none for clutches that lasted to the horizon
     pub part: Option<Part>,
-    /// clutches
+    /// number of clutches
     pub clutches: u64,
     /// share of the fleet, with bounds
     pub share: f64,
@@ -66,20 +67,20 @@ pub struct Share {
 }
 
 impl Share {
-    /// The part's name; "none" where none was worn out.
+    /// The part's name; "none" if none wore out.
     pub fn name(&self) -> &'static str {
         self.part.map_or("none", Part::name)
     }
 }
 
-/// How a part's life runs out over a fleet.
+/// Distribution of a part's remaining life over a fleet.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Wearing {
     /// the part
     pub part: Part,
-    /// for three quarters, half, a quarter and nothing of its life left: by when a tenth, half and nine tenths of the
-    /// clutches are there, s; none where that lies beyond the ways of too many
+    /// for three quarters, half, a quarter and nothing of its life remaining: times by which a tenth, half and nine
+    /// tenths of the clutches have reached it, s; none if too many were not simulated that far
     pub times: [[Option<f64>; 3]; 4],
 }
 
@@ -89,33 +90,33 @@ pub struct Wearing {
 pub struct Fleet {
     /// the machine
     pub variant: String,
-    /// what it was put through
+    /// the duty
     pub duty: String,
-    /// how far, s
+    /// horizon, s
     pub horizon: f64,
-    /// what was drawn for each clutch
+    /// settings sampled for each clutch
     pub uncertain: Vec<Uncertain>,
     /// share of the time during which the motor ran, mean over the clutches
     pub running_share: f64,
-    /// hours of running to the service of the oil; a clutch that was worn out before counts as later
+    /// running time to oil service; a clutch that wore out before counts as later
     pub service_running: Vec<Milestone>,
-    /// the same by the calendar
+    /// the same in calendar time
     pub service: Vec<Milestone>,
-    /// hours of running to the first worn part, the oil set apart
+    /// running time to the first worn part, oil excluded
     pub end_running: Vec<Milestone>,
-    /// the same by the calendar
+    /// the same in calendar time
     pub end: Vec<Milestone>,
-    /// which part is first
+    /// shares of the parts that wear out first
     pub first: Vec<Share>,
-    /// a Weibull distribution through the running times to the first worn part; none with fewer than three of them
+    /// Weibull distribution fitted to the running times to the first worn part; none for fewer than three of them
     pub weibull: Option<Weibull>,
     /// whether that distribution may be used
     pub statement: String,
     /// times of the curves, s
     pub times: Vec<f64>,
-    /// remaining life at those times: tenth, fiftieth and ninetieth of a hundred clutches
+    /// remaining life at those times: 10th, 50th and 90th percentile of the clutches
     pub bands: Vec<[f64; 3]>,
-    /// the parts one by one
+    /// each part separately
     pub wearing: Vec<Wearing>,
     /// each clutch
     pub outcomes: Vec<Outcome>,
@@ -125,20 +126,20 @@ pub struct Fleet {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Report {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Report>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
-    /// the machine that the others are held against, where the script names one
+    /// machine that the others are compared with, if the script names one
     #[serde(default)]
     pub reference: Option<String>,
-    /// clutches of each fleet
+    /// number of clutches of each fleet
     pub clutches: u64,
-    /// one for each variant and duty, clutch for clutch of the same draws
+    /// one for each variant and duty, all with the same samples
     pub fleets: Vec<Fleet>,
-    /// every fleet but the first against the first, clutch for clutch
+    /// every other fleet compared with the reference or the first, clutch by clutch
     pub pairs: Vec<Paired>,
-    /// clutches that could not be computed: they are left out
+    /// clutches that could not be computed and are left out
     #[serde(default)]
     pub failed: Vec<Failed>,
 }
@@ -189,7 +190,7 @@ impl Document for Report {
 }
 
 impl Fleet {
-    /// The same without its clutches.
+    /// The fleet without its clutches.
     fn summary(&self) -> Self {
         Self {
             variant: self.variant.clone(),
@@ -213,12 +214,12 @@ impl Fleet {
 }
 
 impl Report {
-    /// The clutches that could not be computed, in a sentence; none where all could.
+    /// Sentence on the clutches that could not be computed; none if all could.
     pub fn left_out(&self) -> Option<String> {
         left_out(&self.failed, self.clutches * self.fleets.len() as u64, "clutches")
     }
 
-    /// The same without the clutches, of which there may be very many.
+    /// The report without its clutches, of which there may be very many.
     #[must_use]
     pub fn summary(&self) -> Self {
         Self {
@@ -233,46 +234,46 @@ impl Report {
     }
 }
 
-/// A fleet against that of the reference machine, or against the first of its study.
+/// Comparison of a fleet with that of the reference machine, or with the first of its study.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Paired {
     /// the machine
     pub variant: String,
-    /// what it was put through
+    /// the duty
     pub duty: String,
-    /// machine and duty that it is held against
+    /// machine and duty of the fleet compared with
     pub against: (String, String),
-    /// of the running time to the first worn part, the oil set apart
+    /// change of the running time to the first worn part, oil excluded
     pub end: Gain,
-    /// of the running time to the service of the oil
+    /// change of the running time to oil service
     pub service: Gain,
 }
 
-/// What the change does to a time.
+/// Effect of a change on a time.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Gain {
-    /// clutches that last longer
+    /// number of clutches that last longer
     pub longer: u64,
-    /// clutches that last less long
+    /// number of clutches that last less long
     pub shorter: u64,
-    /// clutches that last as long, to 0.1 %
+    /// number of clutches that last equally long, within 0.1 %
     pub alike: u64,
-    /// clutches of which it is not known, because neither time came within the horizon
+    /// number of undecided clutches: neither time was within the horizon
     pub unknown: u64,
-    /// share of all that last longer, with bounds
+    /// share of clutches that last longer, with bounds
     pub gaining: crate::statistics::Share,
-    /// how often chance alone would make longer and shorter so unequal, were neither likelier: two-sided sign test
+    /// probability that chance alone makes longer and shorter so unequal: two-sided sign test
     pub chance: f64,
-    /// median of the new time over the old one, with bounds that assume no distribution; none where the horizon hides it
+    /// median of the ratio of new to old time, with distribution-free bounds; none if hidden by the horizon
     pub ratio: Bounds,
-    /// median of the new time less the old one, s, likewise
+    /// median of the new time less the old one, s, with the same bounds
     pub difference: Bounds,
     /// mean ratio and its standard error, of times cut at the horizon
     pub mean_ratio: (f64, f64),
     /// mean difference and its standard error, s, of times cut at the horizon
     pub mean_difference: (f64, f64),
-    /// all that in a sentence
+    /// summary in a sentence
     pub statement: String,
 }

@@ -1,4 +1,4 @@
-//! What every document does, the kinds of them, and the first key of each file, which says its kind.
+//! Common properties of documents, their kinds, and the first key of each file, which states its kind.
 
 use super::head::Head;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
@@ -8,19 +8,19 @@ use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
 
-/// A result as it is saved.
+/// A result that can be saved.
 pub trait Document: Serialize + DeserializeOwned + JsonSchema + PartialEq {
-    /// what kind it is
+    /// its kind
     const KIND: Kind;
 
-    /// What wrote it, from what, and how to get it again.
+    /// Program that wrote it, its inputs, and the command that gives it again.
     fn head(&self) -> &Head;
 
-    /// Checks every index and every length that drawing relies on; or says what is damaged.
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
     fn check(&self) -> Result<(), String>;
 }
 
-/// Gives an enum of kinds with their names and meanings.
+/// Defines the enum of kinds with their names and meanings.
 macro_rules! kinds {
     ($($(#[doc = $meaning:literal])+ $kind:ident = $name:literal,)+) => {
         /// A kind of document.
@@ -43,7 +43,7 @@ macro_rules! kinds {
                 match self { $(Self::$kind => concat!($name, ".json"),)+ }
             }
 
-            /// What it holds.
+            /// Its meaning.
             pub fn meaning(self) -> &'static str {
                 match self { $(Self::$kind => concat!($($meaning),+).trim(),)+ }
             }
@@ -54,17 +54,17 @@ macro_rules! kinds {
 kinds! {
     /// runs: every machine under every duty
     Record = "record",
-    /// fleets: clutches that differ
+    /// fleets: many clutches sampled over the uncertain settings
     Fleet = "fleet",
-    /// settings crossed
+    /// sweep: combinations of settings
     Sweep = "sweep",
-    /// what matters most
+    /// sensitivities: effect of each uncertain setting
     Influence = "influence",
-    /// which spring
+    /// choice of a spring
     Choice = "choice",
-    /// does the cover clear the drum, and for how long
+    /// gap under the cover, and its life
     Gaps = "gaps",
-    /// when and how to oil
+    /// oiling plan
     Oiling = "oiling",
     /// learned constants, for scripts
     Calibration = "calibration",
@@ -74,7 +74,7 @@ kinds! {
     Retraced = "retraced",
 }
 
-/// The mark of a document's kind: in a file, the name of the kind.
+/// Marker of a document's kind; in a file, the name of the kind.
 pub struct Is<D>(PhantomData<fn() -> D>);
 
 impl<D> Default for Is<D> {

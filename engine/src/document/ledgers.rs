@@ -1,11 +1,11 @@
-//! Ledgers of a run: where energy and oil went, and what wore.
+//! Ledgers of a run: energy, oil and wear.
 
 use crate::names::{Book, Entry};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// Where energy and oil went, and what wore. A ledger closes when its residual is rounding or the integrator's error.
+/// Balances of energy, oil and wear. A ledger closes if its residual is within rounding or the integrator's error.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ledgers {
@@ -17,15 +17,15 @@ pub struct Ledgers {
     pub heat: Ledger,
     /// oil, kg
     pub oil: Ledger,
-    /// worn volume, m³: by force and sliding path in, by depth held; `relative` is that of the pair that closes worst
+    /// worn volume, m³: by force and sliding path inward, by depth held; `relative` is that of the worst pair
     pub wear: Ledger,
-    /// heat of the clutch alone, J: what rubbing makes, where it is held and how it leaves; + to the motor is out of the clutch
+    /// heat of the clutch alone, J: generated, stored and lost; heat conducted to the motor counts as lost
     #[serde(default)]
     pub clutch: Ledger,
 }
 
 impl Ledgers {
-    /// The ledger of a name.
+    /// The ledger with this name.
     pub fn of(&self, book: Book) -> &Ledger {
         match book {
             Book::Mechanics => &self.mechanics,
@@ -43,22 +43,22 @@ impl Ledgers {
     }
 }
 
-/// One ledger: what came in equals what is held and what went out.
+/// One ledger: inputs equal changes of stored amounts plus outputs.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ledger {
     /// unit of every entry
     pub unit: String,
-    /// came in
+    /// inputs
     pub inward: BTreeMap<Entry, f64>,
-    /// change of what is held
+    /// changes of stored amounts
     pub held: BTreeMap<Entry, f64>,
-    /// went out
+    /// outputs
     pub outward: BTreeMap<Entry, f64>,
     /// in − held − out
     pub residual: f64,
-    /// |residual| over the largest entry
+    /// residual| relative to the largest entry
     pub relative: f64,
-    /// greatest relative residual allowed
+    /// largest relative residual allowed
     pub allowed: f64,
 }

@@ -8,50 +8,50 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PartUse {
-    /// which
+    /// the part
     pub part: Part,
-    /// use at the end, 0..
+    /// use at the end, from 0
     pub used: f64,
-    /// time to its limit if the run's duty goes on at its mean rate, s from the start; none if it is not being used up, or if the oil
-    /// is not lost evenly
+    /// time to its limit if the duty continues at the run's rate, s from the start; none if it is not being used up, or
+    /// if oil loss is not steady
     pub life: Option<f64>,
-    /// for how long the motor runs until then, s
+    /// running time until then, s
     #[serde(default)]
     pub running: Option<f64>,
     /// (time s, use) over the run, one per window
     pub curve: Vec<f64>,
 }
 
-/// A block repeated until a part is worn out or the time is over.
+/// Result of a block repeated until a part is worn out or the time is over.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Horizon {
-    /// blocks run in full, those taken back among them
+    /// blocks simulated in full, including those of rejected jumps
     pub blocks_run: u64,
     /// blocks skipped
     pub blocks_skipped: u64,
-    /// jumps that missed too much and were taken back
+    /// jumps rejected because of their error
     pub jumps_taken_back: u64,
-    /// what skipping may have missed
+    /// estimated errors of skipping
     pub errors: Vec<Missed>,
     /// use of the parts at the ends of blocks, in order
     pub points: Vec<LifePoint>,
-    /// when each part reached its limit, s, in the order of the parts
+    /// time at which each part reached its limit, s, in the order of the parts
     pub ends: Vec<Option<f64>>,
-    /// for how long the motor had run by then, s
+    /// running time at that moment, s
     #[serde(default)]
     pub running: Vec<Option<f64>>,
-    /// when the oil was due for service, s
+    /// time at which oil service was due, s
     pub service_due: Option<f64>,
-    /// for how long the motor had run by then, s
+    /// running time at that moment, s
     #[serde(default)]
     pub service_running: Option<f64>,
-    /// the part that reached its limit first, the oil set apart
+    /// the part that reached its limit first, oil excluded
     pub ended_by: Option<Part>,
 }
 
 impl Horizon {
-    /// The first part at its limit, the oil set apart: which, when, s, and for how long the motor had run by then, s.
+    /// The first part at its limit, oil excluded: part, time, s, and running time at that moment, s.
     pub fn first_worn(&self) -> Option<(Part, f64, Option<f64>)> {
         let ends = Part::ALL.into_iter().zip(&self.ends).filter(|(part, _)| part.wears());
         let (part, end) = ends.filter_map(|(part, end)| Some((part, (*end)?))).min_by(|a, b| a.1.total_cmp(&b.1))?;
@@ -63,7 +63,7 @@ impl Horizon {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Missed {
-    /// which: oil mass (in pores, film and washer, kg), lining wear, bushing wear, washer wear (m), relaxation (1)
+    /// name: oil mass (in pores, film and washer, kg), lining wear, bushing wear, washer wear (m), relaxation (1)
     pub quantity: String,
     /// value at the end, SI
     pub value: f64,
@@ -71,13 +71,13 @@ pub struct Missed {
     pub error: f64,
 }
 
-/// Where the parts stand at one time.
+/// Use of the parts at one time.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LifePoint {
     /// s
     pub time: f64,
-    /// for how long the motor had run by then, s
+    /// running time at that moment, s
     #[serde(default)]
     pub running: f64,
     /// use of each part, 0 new to 1 at its limit, in the order of the parts

@@ -1,4 +1,4 @@
-//! Saved results: each is one document, which says its kind, holds one head, and checks itself when it is read.
+//! Saved results: each is one document, which states its kind, has a head, and checks itself when it is read.
 
 pub mod calibration;
 pub mod failed;

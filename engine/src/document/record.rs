@@ -1,4 +1,4 @@
-//! What a run leaves: one document that says everything a figure or a reader needs.
+//! The record of runs: one document with everything that a figure or a reader needs.
 
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
@@ -20,11 +20,11 @@ use std::collections::BTreeMap;
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Record {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Record>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
-    /// the machine that others are held against, where the script names one; else the first compared
+    /// machine that others are compared with, if the script names one; else the first one
     #[serde(default)]
     pub reference: Option<String>,
     /// the channels of every run, in the order of each window's numbers
@@ -79,11 +79,11 @@ impl Document for Record {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Column {
-    /// short name, as in CSV heads
+    /// short name, as in the heads of CSV files
     pub name: Channel,
     /// SI unit
     pub unit: String,
-    /// what it is
+    /// meaning
     pub meaning: String,
 }
 
@@ -99,15 +99,15 @@ impl Column {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Run {
-    /// the machine compared
+    /// the machine
     pub variant: String,
-    /// what it was put through
+    /// the duty
     pub duty: String,
     /// the settings of the machine
     pub settings: Vec<Setting>,
-    /// length of the run, s
+    /// duration of the run, s
     pub duration: f64,
-    /// time the motor and the drum turned at different speeds, s
+    /// time during which motor and drum turned at different speeds, s
     pub sliding_time: f64,
     /// time the motor ran, s
     pub running_time: f64,
@@ -117,35 +117,34 @@ pub struct Run {
     pub launches: u64,
     /// windows that cover the run, in order
     pub windows: Windows,
-    /// the launch that made the lining hottest, step by step; none where the vehicle never set off
+    /// the launch with the hottest lining, step by step; none if the vehicle never set off
     #[serde(default)]
     pub close_up: Option<CloseUp>,
-    /// the hottest lining of a ride and the rest after it, as far as the run goes; of all rides the one with the longest such
-    /// rest, among those the hottest
+    /// snapshots of one ride and its cool-down: the ride with the longest rest (ties: the hottest lining)
     #[serde(default)]
     pub moments: Vec<Moment>,
-    /// torques over the motor's speed of the machine as settings say, new at 20 °C
+    /// torques over the motor's speed for the machine's settings, new at 20 °C
     #[serde(default)]
     pub engagement: Engagement,
     /// each segment of the duty with its extremes
     pub segments: Vec<SegmentSummary>,
-    /// segments beyond those listed
+    /// number of segments not listed
     pub segments_left_out: u64,
-    /// what happened, in order; where it is too much to list, whole kinds are left out, those that tell least first
+    /// events in order; if there are too many, whole kinds are left out, the least informative first
     pub events: Vec<Event>,
-    /// events beyond those listed
+    /// number of events not listed
     pub events_left_out: u64,
     /// least, mean and greatest of every channel over the run
     pub overall: Extremes,
-    /// where energy and oil went, and what wore
+    /// balances of energy, oil and wear
     pub ledgers: Ledgers,
     /// use of each part, 0 new to 1 at its limit
     pub parts: Vec<PartUse>,
-    /// how a repeated block was carried to the end of its way; none where nothing was repeated
+    /// skipping and lives of a repeated block; none if nothing was repeated
     pub horizon: Option<Horizon>,
-    /// what services used up: drops, parts
+    /// supplies used by services: drops, parts
     pub supplies: BTreeMap<String, f64>,
-    /// limits exceeded, and what went otherwise than asked
+    /// limits exceeded, and departures from the duty
     pub warnings: Vec<Warning>,
     /// work of the integrator
     pub work: Work,
@@ -158,12 +157,12 @@ impl Run {
         worn.min_by(|a, b| a.life.partial_cmp(&b.life).unwrap_or(std::cmp::Ordering::Equal))
     }
 
-    /// The warning of a kind, if the run gave it.
+    /// The warning of this kind, if there is one.
     pub fn warned(&self, kind: Warned) -> Option<&Warning> {
         self.warnings.iter().find(|warning| warning.kind == kind)
     }
 
-    /// Checks its curves; `of` names a part of it.
+    /// Checks the run's curves; `of` names a part of it.
     fn curves_checked(&self, of: &impl Fn(&str) -> String) -> Result<(), String> {
         let e = &self.engagement;
         let alike = [&e.motor, &e.capacity, &e.load].iter().all(|column| column.len() == e.speed.len());
@@ -193,7 +192,7 @@ pub struct Setting {
     pub value: f64,
     /// SI unit
     pub unit: String,
-    /// how sure its default is
+    /// confidence in its default
     pub confidence: Confidence,
 }
 
@@ -210,18 +209,17 @@ impl Setting {
     }
 }
 
-/// Consecutive windows, of equal length while the motor runs and ever longer the longer it stands; or, where a block is repeated,
-/// one window for each block that was run (or for each few of them), whose ends lie as far apart as blocks were skipped. In each
-/// row the numbers stand in the order of the channels.
+/// Consecutive windows. They have equal lengths while the motor runs, and grow with the duration of a rest. If a block
+/// is repeated, there is one window for each simulated block (or for several), whose ends are as far apart as blocks
+/// were skipped. Numbers in each row are in the order of the channels.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Windows {
-    /// length of each while the motor runs, s (the last may be cut short by the end of the run); where windows are blocks, of the
-    /// first
+    /// length of each while the motor runs, s (the last may be shorter); length of the first if windows are blocks
     pub length: f64,
     /// end of each window, s
     pub end: Vec<f64>,
-    /// for how long the motor had run by the end of each, s
+    /// running time at the end of each, s
     #[serde(default)]
     pub running: Vec<f64>,
     /// least in the window
@@ -238,7 +236,7 @@ impl Windows {
         std::iter::once(0.0).chain(self.end.iter().copied()).zip(self.end.iter().copied())
     }
 
-    /// Means as one array, windows × channels, SI; empty where the rows differ in length.
+    /// Means as one array, windows × channels, SI; empty if the rows differ in length.
     pub fn means(&self) -> Array2<f64> {
         let columns = self.mean.first().map_or(0, Vec::len);
         let flat: Vec<f64> = self.mean.iter().flatten().copied().collect();
@@ -246,13 +244,14 @@ impl Windows {
     }
 }
 
-/// A launch with every channel at the starts, middles and ends of the integrator's steps (thinned where there are very many).
+/// A launch with every channel at the starts, middles and ends of the integrator's steps (thinned if there are very
+/// many).
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CloseUp {
-    /// when the vehicle set off, s
+    /// time at which the vehicle set off, s
     pub sets_off: f64,
-    /// s
+    /// times, s
     pub time: Vec<f64>,
     /// channels at these times, SI
     pub rows: Vec<Vec<f64>>,
@@ -262,15 +261,15 @@ pub struct CloseUp {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Moment {
-    /// which: after the hottest lining the motor off, or standstill where the motor ran on
+    /// name; after the hottest lining: motor off, or standstill if the motor kept running
     pub what: MomentOf,
-    /// s
+    /// time, s
     pub time: f64,
     /// channels, SI
     pub values: Vec<f64>,
 }
 
-/// What motor, clutch and vehicle do over the motor's speed, clutch new at 20 °C.
+/// Torques of motor, clutch and vehicle over the motor's speed, for a new clutch at 20 °C.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Engagement {
@@ -278,18 +277,19 @@ pub struct Engagement {
     pub speed: Vec<f64>,
     /// torque of the motor at full throttle under its top governor, N·m
     pub motor: Vec<f64>,
-    /// torque that the clutch can carry, N·m
+    /// torque capacity of the clutch, N·m
     pub capacity: Vec<f64>,
-    /// torque at the drum that holds the vehicle at the speed over ground that belongs to the locked clutch, N·m
+    /// torque at the drum to hold the vehicle at the speed of the locked clutch, N·m
     pub load: Vec<f64>,
-    /// lowest speed of locking at full throttle, rad/s; none if the clutch never carries the motor's torque
+    /// full-throttle slip speed, the lowest speed of lock-up at full throttle, rad/s; none if the clutch never
+    /// transmits the motor's torque
     pub balance: Option<f64>,
-    /// least and greatest idle of nine motors in ten, rad/s, by the wander that is assumed or that the script gives; none where
-    /// nobody has said
+    /// least and greatest idle of nine motors in ten, rad/s, by the assumed variation or that of the script; none
+    /// without either
     #[serde(default)]
     pub idle: Option<(f64, f64)>,
-    /// engagement speed with the new lining when the springs are as hot as in the run and have relaxed for 300 h at that heat, rad/s;
-    /// none where the run was not recorded
+    /// engagement speed with a new lining when the springs have their highest temperature of the run and have relaxed
+    /// for 300 h at that temperature, rad/s; none if the run was not recorded
     #[serde(default)]
     pub settled: Option<f64>,
 }
@@ -310,7 +310,7 @@ pub struct Extremes {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SegmentSummary {
-    /// what the rider did
+    /// task of the rider
     pub task: TaskName,
     /// start, s
     pub start: f64,
@@ -320,12 +320,12 @@ pub struct SegmentSummary {
     pub extremes: Extremes,
 }
 
-/// Something that happened.
+/// An event.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Event {
-    /// when, s
+    /// time, s
     pub time: f64,
-    /// what
+    /// kind of event
     pub what: Happening,
 }

@@ -1,4 +1,4 @@
-//! A recorded ride as a machine rides it again: what cleaning did to the recording, its launches and what each cost the lining.
+//! A recorded ride repeated by a machine: changes by cleaning, launches, and the slip energy of each.
 
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
@@ -10,9 +10,9 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Retraced {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Retraced>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
     /// name of the recording, without its folder
     pub file: String,
@@ -20,15 +20,15 @@ pub struct Retraced {
     pub file_hash: String,
     /// the machine
     pub machine: String,
-    /// what cleaning did
+    /// changes made by cleaning
     pub recording: Cleaning,
-    /// the same in sentences
+    /// the same as sentences
     pub cleaned: Vec<String>,
     /// lock-up speed: at a lower held speed the clutch slips, m/s
     pub lock_speed: f64,
     /// launches from standstill
     pub launches: Vec<Launch>,
-    /// slip heat of the launches and of the whole ride, J
+    /// slip energy of the launches and of the whole ride, J
     pub heat: (f64, f64),
     /// distance that the machine covered, m
     pub distance: f64,
@@ -36,11 +36,11 @@ pub struct Retraced {
     pub lining: f64,
     /// the lining's limit, K
     pub lining_most: f64,
-    /// (least, most, launches) of each class of energy, J
+    /// (least, greatest, number of launches) of each class of slip energy, J
     pub classes: Vec<(f64, f64, u64)>,
-    /// (time s, wanted m/s, ridden m/s)
+    /// (time s, target m/s, actual m/s)
     pub speeds: Vec<(f64, f64, f64)>,
-    /// what the run warns of
+    /// warnings of the run
     pub warnings: Vec<String>,
 }
 
@@ -62,7 +62,8 @@ impl Document for Retraced {
 }
 
 impl Retraced {
-    /// Sentences on the launches in which the clutch did not lock: those ridden below the lock-up speed, and the others.
+    /// Sentences on the launches in which the clutch did not lock up: those ridden below the lock-up speed, and the
+    /// others.
     pub fn unlocked(&self) -> Vec<String> {
         let (slow, other): (Vec<&Launch>, Vec<&Launch>) =
             self.launches.iter().filter(|l| !l.locked).partition(|l| l.fastest < self.lock_speed);
@@ -87,58 +88,58 @@ impl Retraced {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Launch {
-    /// the vehicle sets off, s
+    /// time at which the vehicle sets off, s
     pub time: f64,
-    /// how long the clutch slipped from its engagement on, s
+    /// duration of slip from engagement, s
     pub slipped: f64,
-    /// slip heat in that time, J
+    /// slip energy in that time, J
     pub energy: f64,
-    /// whether it locked before it stopped or let go again
+    /// whether it locked up before it stopped or disengaged
     pub locked: bool,
-    /// greatest speed of the vehicle in that time, m/s
+    /// highest speed of the vehicle in that time, m/s
     pub fastest: f64,
 }
 
-/// What cleaning found and did.
+/// Findings and changes of cleaning.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Cleaning {
-    /// points in the file
+    /// number of points in the file
     pub points: u64,
-    /// left out: the time was there already
+    /// dropped: repeated time
     pub repeated: u64,
-    /// left out: the time lay before its forerunner's
+    /// dropped: time before that of the point before
     pub backward: u64,
-    /// left out: faster than a small machine, or changing speed faster than a wheel can
+    /// dropped: faster than a small machine, or with a larger acceleration than a wheel can have
     pub jumps: u64,
-    /// stretches longer than 10 s without a point, bridged by a straight line
+    /// intervals longer than 10 s without a point, bridged by a straight line
     pub gaps: u64,
-    /// their time together, s
+    /// their total time, s
     pub gap_time: f64,
-    /// standard deviation of the speed at rest, m/s; 0 where none is seen, and of positions
+    /// standard deviation of the speed at rest, m/s; 0 if there is none, and for positions
     pub noise: f64,
-    /// points too slow to be told from noise or from GPS drift, counted as standing
+    /// points slower than noise or GPS drift, counted as standing
     pub standing: u64,
-    /// slower than this counts as standing, m/s; 0 where nothing was evened out
+    /// speed below which points count as standing, m/s; 0 if nothing was smoothed
     pub slow: f64,
     /// points joined into one a second
     pub joined: u64,
-    /// greatest change of a speed by averaging it with its neighbours, m/s
+    /// largest change of a speed by smoothing, m/s
     pub evened: f64,
-    /// time to either side over which it was averaged, s
+    /// time on either side over which speeds were averaged, s
     pub evened_over: f64,
-    /// columns of the file that were not used
+    /// unused columns of the file
     pub ignored: Vec<String>,
     /// points on a straight line between their neighbours, within 0.25 m/s: dropped
     pub straightened: u64,
     /// points of the trace
     pub kept: u64,
-    /// time taken off at the start so that it begins at 0, s
+    /// time subtracted so that the trace begins at 0, s
     pub shifted: f64,
-    /// line of the first point left out; 0 if none was
+    /// line of the first dropped point; 0 if none was dropped
     pub first_left_out: u64,
-    /// length of the trace, s
+    /// duration of the trace, s
     pub duration: f64,
-    /// the same, m
+    /// length of the trace, m
     pub distance: f64,
 }

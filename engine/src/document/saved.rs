@@ -1,4 +1,4 @@
-//! A saved result of whatever kind: the one table of documents.
+//! A saved result of any kind: the table of documents.
 
 use super::calibration::{Calibration, Told};
 use super::fleet::Report;
@@ -14,7 +14,7 @@ use crate::oiling::OilPlan;
 use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-/// Gives the enum of documents, and what holds for each of them.
+/// Defines the enum of documents, and their common methods.
 macro_rules! documents {
     ($($kind:ident($document:ty),)+) => {
         /// A saved result.
@@ -29,22 +29,22 @@ macro_rules! documents {
                 match self { $(Self::$kind(_) => <$document>::KIND,)+ }
             }
 
-            /// What wrote it, from what, and how to get it again.
+            /// Program that wrote it, its inputs, and the command that gives it again.
             pub fn head(&self) -> &Head {
                 match self { $(Self::$kind(document) => document.head(),)+ }
             }
 
-            /// Checks every index and every length that drawing relies on; or says what is damaged.
+            /// Checks every index and length on which drawing depends; the error says what is damaged.
             pub fn check(&self) -> Result<(), String> {
                 match self { $(Self::$kind(document) => document.check(),)+ }
             }
 
-            /// Reads a document of a kind.
+            /// Reads a document of this kind.
             pub fn read<'de, D: Deserializer<'de>>(kind: Kind, from: D) -> Result<Self, D::Error> {
                 match kind { $(Kind::$kind => Box::deserialize(from).map(Self::$kind),)+ }
             }
 
-            /// The schema of a kind.
+            /// The schema of this kind.
             pub fn schema(kind: Kind, generator: SchemaGenerator) -> Schema {
                 match kind { $(Kind::$kind => generator.into_root_schema_for::<$document>(),)+ }
             }

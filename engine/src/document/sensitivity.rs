@@ -1,4 +1,4 @@
-//! What matters most: how far each uncertain constant and each choice moves what a duty comes to.
+//! Sensitivities: effect of each uncertain constant and each choice on the results of a duty.
 
 use super::failed::{Failed, left_out};
 use super::head::Head;
@@ -11,23 +11,23 @@ use crate::statistics::Index;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// What matters, for every machine and duty asked about.
+/// Sensitivities for every machine and duty.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Influences {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Influences>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
-    /// rows of the design behind the shares of variance; 0 where only one draw at a time was moved
+    /// rows of the design for the shares of variance; 0 if only one variable at a time was changed
     pub rows: u64,
     /// one for each machine and duty
     pub rankings: Vec<Ranking>,
-    /// runs of all rankings
+    /// number of runs of all rankings
     #[serde(default)]
     pub runs: u64,
-    /// runs that could not be computed: a setting without one of its ends is not ranked, and a machine under a duty without a
-    /// point of its design has no shares of variance
+    /// runs that could not be computed: a setting with a missing end is not ranked, and a machine under a duty with a
+    /// missing design point has no shares of variance
     #[serde(default)]
     pub failed: Vec<Failed>,
 }
@@ -58,53 +58,53 @@ impl Document for Influences {
     }
 }
 
-/// What matters for one machine under one duty.
+/// Sensitivities of one machine under one duty.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ranking {
     /// the machine
     pub variant: String,
-    /// what it was put through
+    /// the duty
     pub duty: String,
-    /// how far the duty was repeated, s; none where it was not, and lives are those at its late rate
+    /// end time of the repeated duty, s; none if it is not repeated, when lives are extrapolated at the late rate
     pub horizon: Option<f64>,
-    /// with everything at its nominal value
+    /// results with everything at its nominal value
     pub nominal: Answer,
-    /// each draw, the one that moves the end most first
+    /// each variable, the one with the largest effect on the life first
     pub influences: Vec<Influence>,
-    /// runs of the design that did not end within the horizon: they count as ending there
+    /// number of design runs that did not end within the horizon; they count as ending there
     pub beyond: u64,
 }
 
-/// What one run answers.
+/// Results of one run.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Answer {
-    /// when the first part is at its limit, s, the oil set apart; none within the horizon
+    /// time at which the first part reaches its limit, s, oil excluded; none within the horizon
     pub end: Option<f64>,
     /// that part
     pub ended_by: Option<Part>,
-    /// when the oil is due for service, s; none until the end, or where the duty is not repeated
+    /// time at which oil service is due, s; none before the end, or if the duty is not repeated
     pub service_due: Option<f64>,
-    /// greatest temperature of the lining's surface, K
+    /// highest temperature of the lining's surface, K
     pub lining_peak: f64,
 }
 
-/// What one draw does.
+/// Effect of one variable.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Influence {
-    /// name of the draw
+    /// name of the variable
     pub draw: String,
-    /// whether the script spreads it; else it is one of the assumed constants
+    /// whether its spread is defined in the script; else it is an assumed constant
     pub by_script: bool,
-    /// the settings that it moves
+    /// settings that it changes
     pub settings: Vec<Moved>,
-    /// at P10 of the draw, all else nominal
+    /// results at P10 of the variable, all else nominal
     pub low: Answer,
-    /// at P90
+    /// results at P90
     pub high: Answer,
-    /// shares of the variance of the end, cut at the horizon; none where it was not asked for or does not vary
+    /// shares of the variance of the life, limited to the horizon; none if not requested or without variance
     pub end: Option<Index>,
     /// the same of the time to service
     pub service_due: Option<Index>,
@@ -112,7 +112,7 @@ pub struct Influence {
     pub lining_peak: Option<Index>,
 }
 
-/// A setting and how far it is moved.
+/// A setting and its change.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Moved {
@@ -120,24 +120,24 @@ pub struct Moved {
     pub path: String,
     /// SI unit
     pub unit: String,
-    /// how it is spread
+    /// its spread
     pub spread: Spread,
-    /// at P10, SI
+    /// value at P10, SI
     pub low: f64,
-    /// nominal, SI
+    /// nominal value, SI
     pub nominal: f64,
-    /// at P90, SI
+    /// value at P90, SI
     pub high: f64,
 }
 
-/// A quantity that draws move.
+/// A quantity whose sensitivity is computed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
-    /// time to the first part's end
+    /// time to the end of the first part
     End,
-    /// time to the oil's service
+    /// time to oil service
     Service,
-    /// greatest temperature of the lining
+    /// highest temperature of the lining
     LiningPeak,
 }
 
@@ -145,7 +145,7 @@ impl Measure {
     /// Every measure.
     pub const ALL: [Self; 3] = [Self::End, Self::Service, Self::LiningPeak];
 
-    /// Its value in an answer, s or K, cut at a horizon.
+    /// Its value in an answer, s or K, limited to a horizon.
     pub fn of(self, answer: &Answer, horizon: Option<f64>) -> Option<f64> {
         match self {
             Self::End => answer.end.or(horizon),
@@ -157,14 +157,14 @@ impl Measure {
 }
 
 impl Answer {
-    /// What a run answers.
+    /// The results of a run.
     pub fn of(run: &Run) -> Self {
         let (end, ended_by, service_due) = if let Some(way) = &run.horizon {
             let end = way.first_worn().map(|(_, end, _)| end);
             let service_due = way.service_due.filter(|due| end.is_none_or(|end| *due <= end));
             (end, way.ended_by, service_due)
         } else {
-            // What oil a single ride loses says nothing of the next: its rate is not carried on.
+            // The oil loss of a single ride says nothing about the next, so it is not extrapolated.
             let first = run.first_worn();
             (first.and_then(|part| part.life), first.map(|part| part.part), None)
         };
@@ -173,7 +173,7 @@ impl Answer {
 }
 
 impl Influences {
-    /// The runs that could not be computed and what is missing without them, in a sentence or two; none where all could.
+    /// Sentences on the runs that could not be computed and on what is missing without them; none if all could.
     pub fn left_out(&self) -> Option<String> {
         let said = left_out(&self.failed, self.runs, "runs")?;
         let shares =
@@ -188,12 +188,12 @@ impl Influence {
         Some((measure.of(&self.low, horizon)?, measure.of(&self.high, horizon)?))
     }
 
-    /// How far the measure moves from P10 to P90, s or K.
+    /// Change of the measure from P10 to P90, s or K.
     pub fn swing(&self, measure: Measure, horizon: Option<f64>) -> f64 {
         self.range(measure, horizon).map_or(0.0, |(low, high)| (high - low).abs())
     }
 
-    /// The shares of variance of a measure.
+    /// Shares of variance of a measure.
     pub fn index(&self, measure: Measure) -> Option<Index> {
         match measure {
             Measure::End => self.end,

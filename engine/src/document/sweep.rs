@@ -1,4 +1,4 @@
-//! A sweep: settings crossed, and what each combination comes to.
+//! A sweep: combinations of settings, with the result of each.
 
 use super::failed::{Failed, left_out};
 use super::head::Head;
@@ -15,15 +15,15 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sweep {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Sweep>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
-    /// what was crossed
+    /// varied settings
     pub axes: Vec<Axis>,
     /// one for each combination, in the order of the script
     pub rows: Vec<Row>,
-    /// combinations that could not be computed: they are left out
+    /// combinations that could not be computed and are left out
     #[serde(default)]
     pub failed: Vec<Failed>,
 }
@@ -55,19 +55,19 @@ impl Document for Sweep {
     }
 }
 
-/// One thing that was varied.
+/// One varied quantity.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Axis {
-    /// path of the setting; `machine` or `duty` where names are told apart
+    /// path of the setting; `machine` or `duty` for names
     pub name: String,
-    /// what it is
+    /// meaning
     pub meaning: String,
     /// SI unit of the values; empty for names
     pub unit: String,
-    /// values, SI, rising; none for names
+    /// values, SI, ascending; empty for names
     pub values: Vec<f64>,
-    /// each as a reader says it, with its unit
+    /// label of each value, with its unit
     pub labels: Vec<String>,
 }
 
@@ -79,55 +79,55 @@ pub struct Row {
     pub place: Vec<usize>,
     /// the machine
     pub variant: String,
-    /// what it was put through
+    /// the duty
     pub duty: String,
-    /// what it comes to
+    /// its result
     pub summary: Summary,
 }
 
-/// What a run comes to, in a few hundred bytes.
+/// Result of a run, in a few hundred bytes.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Summary {
-    /// length of the run, s
+    /// duration of the run, s
     pub duration: f64,
-    /// launches
+    /// number of launches
     pub launches: u64,
-    /// greatest temperature of the lining's surface, K
+    /// highest temperature of the lining's surface, K
     pub lining_peak: f64,
-    /// the temperature that the lining's surface must not exceed, K; none in results of earlier versions
+    /// temperature limit of the lining's surface, K; none in results of earlier versions
     #[serde(default)]
     pub lining_limit: Option<f64>,
     /// engagement speed of the springs, cold and new, rad/s; none in results of earlier versions
     #[serde(default)]
     pub engagement: Option<f64>,
-    /// speed at which the motor idles, rad/s; none in results of earlier versions
+    /// idle speed of the motor, rad/s; none in results of earlier versions
     #[serde(default)]
     pub idle: Option<f64>,
-    /// greatest temperature of the bushing, K
+    /// highest temperature of the bushing, K
     pub bushing_peak: f64,
-    /// slip heat over the time that the motor ran, W
+    /// slip power averaged over the running time, W
     pub slip_power: f64,
-    /// slip heat over the number of launches, J; none without a launch
+    /// slip energy per launch, J; none without a launch
     pub slip_energy: Option<f64>,
-    /// oil in the pores over a full bushing, at the end
+    /// oil fill of the bushing at the end
     pub oil_fill: f64,
-    /// time until the first part other than the oil is at its limit, s: simulated if the duty is repeated so far, else at its
-    /// late rate; none if nothing is being used up
+    /// time until the first part other than the oil reaches its limit, s: simulated if the duty is repeated that far,
+    /// else extrapolated at its late rate; none if nothing is being used up
     pub life: Option<f64>,
-    /// for how long the motor runs until then, s; none in results of earlier versions
+    /// running time until then, s; none in results of earlier versions
     #[serde(default)]
     pub running: Option<f64>,
     /// that part
     pub ended_by: Option<Part>,
-    /// when the oil is due for service, s; none unless the duty is repeated so far
+    /// time at which oil service is due, s; none unless the duty is repeated that far
     pub service_due: Option<f64>,
-    /// kinds of warnings that the run gave
+    /// kinds of the run's warnings
     pub warnings: Vec<String>,
 }
 
 impl Summary {
-    /// What a recorded run comes to.
+    /// Summary of a recorded run.
     pub fn of(run: &Run) -> Self {
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
         let heat = run.ledgers.heat.inward.get(&Entry::SlipHeat).copied().unwrap_or(0.0);
@@ -156,7 +156,7 @@ impl Summary {
 }
 
 impl Summary {
-    /// By how much the springs engage above the idle, cold and new, rad/s.
+    /// Margin of the springs' engagement speed over idle, cold and new, rad/s.
     pub fn over_idle(&self) -> Option<f64> {
         Some(self.engagement? - self.idle?)
     }
@@ -167,19 +167,19 @@ impl Summary {
         self.warnings.iter().any(|kind| kinds.contains(&kind.as_str()))
     }
 
-    /// The life in words, running hours first.
+    /// The life as text, running hours first.
     pub fn lasts(&self) -> Option<String> {
         self.life.map(|life| say::life(self.running.unwrap_or(life), life))
     }
 }
 
 impl Sweep {
-    /// The combinations that could not be computed, in a sentence; none where all could.
+    /// Sentence on the combinations that could not be computed; none if all could.
     pub fn left_out(&self) -> Option<String> {
         left_out(&self.failed, (self.rows.len() + self.failed.len()) as u64, "combinations")
     }
 
-    /// The row at a place on the axes; none where nothing was run there.
+    /// The row at a place on the axes; none if there was no run.
     pub fn at(&self, place: &[usize]) -> Option<&Row> {
         self.rows.iter().find(|row| row.place == place)
     }

@@ -1,66 +1,66 @@
-//! Warnings of a run: what each is about, what was found, and the limit.
+//! Warnings of a run: kind, value, and limit.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Something the reader should know: a limit exceeded, or what went otherwise than asked.
+/// A warning: a limit exceeded, or a departure from the duty.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Warning {
-    /// what it is about
+    /// kind
     pub kind: Warned,
-    /// what was found, SI
+    /// value, SI
     pub value: f64,
-    /// what it is held against, SI; 0 where there is no limit
+    /// limit, SI; 0 without a limit
     pub limit: f64,
 }
 
-/// What a warning is about.
+/// Kind of a warning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Warned {
-    /// the clutch slips while the motor idles: mean power of the worst idling, W
+    /// the clutch slips while the motor idles: mean slip power of the worst idling, W
     Drag,
-    /// with the brake off the machine sets off by itself at idle: how often
+    /// with the brake off the machine sets off by itself at idle: number of times
     Creep,
-    /// peak of the lining's surface, K, over its limit
+    /// peak of the lining's surface, K, and its limit
     Lining,
-    /// peak of a resin-bonded lining, K, over what its bond stands
+    /// peak of a resin-bonded lining, K, and the limit of its bond
     Bond,
-    /// peak of the hottest part, K, beyond what the laws are made for
+    /// peak of the hottest part, K, and the limit up to which the laws are valid
     Beyond,
-    /// peak of the bushing, K, over that above which its oil degrades
+    /// peak of the bushing, K, and the temperature above which its oil degrades
     Bushing,
-    /// peak of the washer, K, over its limit
+    /// peak of the washer, K, and its limit
     Washer,
-    /// peak of the washer while it was dry, K, over the limit of a dry one
+    /// peak of the washer while it was dry, K, and the limit of a dry one
     DryWasher,
-    /// peak of the shoes with their springs, K, over the limit of the springs' wire
+    /// peak of the shoes with their springs, K, and the limit of the springs' wire
     Springs,
-    /// the oil was spent: after how much running, s
+    /// the bushing ran dry: running time, s
     Dry,
-    /// the lining was worn through before the end: after how much running, s, and its thickness, m
+    /// the lining was worn through before the end: running time, s, and its thickness, m
     WornThrough,
-    /// the bushing's wall was worn through before the end: after how much running, s, and its thickness, m
+    /// the bushing's wall was worn through before the end: running time, s, and its thickness, m
     BushingThrough,
-    /// the washer was worn through before the end: after how much running, s, and its thickness, m
+    /// the washer was worn through before the end: running time, s, and its thickness, m
     WasherThrough,
-    /// the machine rolled backward: how fast, m/s
+    /// the machine rolled backward: speed, m/s
     RolledBack,
-    /// the slowest speed held below that of locking up, and that speed, m/s
+    /// the slowest speed held below lock-up, and the lock-up speed, m/s
     HeldSpeed,
-    /// greatest speed reached, and the one asked for, m/s: motor and gearing cannot follow
+    /// highest speed reached, and the target speed, m/s: motor and gearing cannot reach it
     OutOfReach,
-    /// launches that did not reach their speed in time
+    /// number of launches that did not reach their speed in time
     Launch,
-    /// brakings that did not come down to their speed in time
+    /// number of brake tasks that did not reach their speed in time
     Brake,
-    /// when the motor stalled first, s
+    /// time at which the motor first stalled, s
     Stall,
 }
 
 impl Warned {
-    /// One word for it, as in tables of sweeps.
+    /// Its name in one word, as in tables of sweeps.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Drag => "drag",

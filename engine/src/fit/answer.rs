@@ -1,4 +1,4 @@
-//! What the stack-up and its wear leave.
+//! The answer on the gap under the cover and its wear.
 
 use crate::document::record::Setting;
 use crate::document::{
@@ -10,37 +10,37 @@ use crate::names::Oiled;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The answer to whether it fits and when it rubs. SI units.
+/// The answer on whether the cover clears the drum, and for how long. SI units.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Gaps {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<Gaps>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
     /// the machine
     pub machine: String,
-    /// the use it wears in
+    /// use for which wear is computed
     pub usage: String,
-    /// what is laid on each other, in order
+    /// layers of the stack, in order
     pub layers: Vec<Layer>,
-    /// the gap that is left between drum and cover when new
+    /// gap between drum and cover when new
     pub stack: Stack,
-    /// least gap that is asked for, m
+    /// least required gap, m
     pub limit: f64,
     /// the machine's least washer thickness, m
     pub washer_limit: f64,
-    /// the same gap as it wears, by how the bushing is oiled
+    /// gap over its wear, by oiling of the bushing
     pub courses: Vec<Course>,
     /// number of assemblies sampled
     pub assemblies: u64,
-    /// how the new gap stands to the least that is asked for
+    /// the new gap compared with the required one
     pub clearance: Clearance,
-    /// springs that relax below the idle: the hours of wear are those of springs renewed in time; none if they do not
+    /// springs that relax below idle; the hours of wear then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
-    /// a speed that the use holds slipping; none where it holds none
+    /// a held speed at which the clutch slips; none if there is none
     pub slipping: Option<Slipping>,
-    /// what it depends on
+    /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
@@ -62,20 +62,20 @@ impl Document for Gaps {
     }
 }
 
-/// How a new gap stands to the least that is asked for.
+/// The new gap compared with the least required one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Clearance {
     /// even the worst case leaves more
     Clears,
-    /// some assemblies have less
+    /// some assemblies have less than required
     Tight,
-    /// in some the drum touches the cover
+    /// in some assemblies the drum touches the cover
     Touches,
 }
 
 impl Clearance {
-    /// Of a stack against the least gap, m.
+    /// Result for a stack and the least required gap, m.
     pub(super) fn of(stack: &Stack, limit: f64) -> Self {
         if stack.nominal - stack.worst >= limit {
             Self::Clears
@@ -91,9 +91,9 @@ impl Clearance {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Layer {
-    /// which
+    /// name
     pub name: String,
-    /// what it adds to the gap, m; below zero where it takes from it
+    /// contribution to the gap, m; negative if it reduces it
     pub size: f64,
     /// greatest deviation, m
     pub tolerance: f64,
@@ -105,27 +105,27 @@ pub struct Layer {
 pub struct Stack {
     /// nominal, m
     pub nominal: f64,
-    /// greatest deviation, every part at its worst, m
+    /// worst-case deviation, every part at its limit, m
     pub worst: f64,
-    /// root of the sum of squares, m
+    /// RSS deviation, m
     pub rss: f64,
-    /// share of assemblies below the limit if every size is equally likely within its tolerance: exact
+    /// share of assemblies below the limit for sizes uniformly distributed within their tolerances: exact
     pub below_limit: f64,
-    /// share of assemblies without any gap, likewise
+    /// share of assemblies without any gap, for the same distribution
     pub below_zero: f64,
     /// gaps of sampled assemblies
     pub drawn: Drawn,
 }
 
-/// Sampled assemblies, sizes equally likely within their tolerances.
+/// Sampled assemblies, sizes uniformly distributed within their tolerances.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Drawn {
     /// mean gap, m
     pub mean: f64,
-    /// gap that 5 % fall short of, m
+    /// 5th percentile of the gap, m
     pub low: f64,
-    /// gap that 5 % exceed, m
+    /// 95th percentile of the gap, m
     pub high: f64,
     /// share below the limit
     pub below_limit: f64,
@@ -133,49 +133,50 @@ pub struct Drawn {
     pub error: f64,
 }
 
-/// The gap as it wears.
+/// The gap over its wear.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Course {
-    /// how the bushing is oiled
+    /// oiling of the bushing
     pub name: Oiled,
-    /// washer at its hottest, K
+    /// highest temperature of the washer, K
     pub washer: f64,
-    /// running after which it chars, s; none if it does not. The hours of wear of a washer that chars mean nothing
+    /// running time after which it chars, s; none if it does not. The hours of wear of a charring washer are
+    /// meaningless
     pub charred: Option<f64>,
-    /// washer and gap over time, from long before the first washers are due, evenly spread over the logarithm of time
+    /// washer and gap over time, from long before the first washers are due, evenly spaced in the logarithm of time
     pub points: Vec<Point>,
-    /// the washer is down to its least thickness
+    /// washer at its least thickness
     pub washer_due: When,
-    /// the washer is gone and the bushing's bronze face runs on steel
+    /// washer worn through: the bushing's bronze face runs on steel
     pub bronze_on_steel: When,
-    /// the gap is down to the least that is asked for
+    /// gap at the least required
     pub tight: When,
-    /// the drum touches the cover
+    /// drum touches the cover
     pub touches: When,
 }
 
-/// Washer and gap at one time, m: such that 5 % of sampled assemblies have less, with nominal sizes and constants, and such that
-/// 5 % have more; sampled are sizes and wear constants.
+/// Washer and gap at one time, m: 5th percentile of sampled assemblies, nominal sizes and constants, and 95th
+/// percentile; sizes and wear constants are sampled.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Point {
     /// riding, s
     pub time: f64,
-    /// washer left
+    /// remaining washer thickness
     pub washer: [f64; 3],
-    /// gap left between drum and cover
+    /// remaining gap between drum and cover
     pub gap: [f64; 3],
 }
 
-/// When something happens, s of riding from new.
+/// Time of a state, s of riding from new.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct When {
-    /// with nominal sizes and constants; none if it does not
+    /// for nominal sizes and constants; none if it is never reached
     pub time: Option<f64>,
-    /// before which it happens in 5 % of sampled assemblies, whose wear constants are sampled too
+    /// 5th percentile of sampled assemblies, with sampled wear constants
     pub early: Option<f64>,
-    /// before which it happens in 95 % of them
+    /// 95th percentile of them
     pub late: Option<f64>,
 }

@@ -1,4 +1,4 @@
-//! Assemblies sampled at random: sizes equally likely within their tolerances, wear constants spread as a fleet's.
+//! Randomly sampled assemblies: sizes uniform within their tolerances, wear constants spread as in a fleet.
 
 use super::answer::{Drawn, Layer, Point, When};
 use crate::laws::wear;
@@ -16,7 +16,7 @@ fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
     (sizes.iter().sum(), washer)
 }
 
-/// One sampled assembly: its gap and its washer's thickness, m, and how much faster than nominal washer and bronze face wear.
+/// One sampled assembly: its gap and its washer's thickness, m, and the factors on the wear of washer and bronze face.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Sampled {
     gap: f64,
@@ -40,23 +40,23 @@ pub(super) fn nominal(layers: &[Layer]) -> Sampled {
     Sampled { gap: layers.iter().map(|l| l.size).sum(), washer, hastes: (1.0, 1.0) }
 }
 
-/// How much faster than nominal a pair of one assembly wears: its constant by the range in which it may lie.
+/// Factor on the wear of a pair in one assembly: its constant sampled in its range.
 fn haste(seed: u64, number: u64, path: &str) -> f64 {
     let spread = ASSUMED.iter().find(|a| a.0 == path).map_or(Spread::Factor(1.0), |a| a.1);
     spread.at(1.0, deviate(seed, number, path))
 }
 
-/// Place of the value below which a share of so many sorted values lie, by the nearest rank.
+/// Index of the quantile of this share among sorted values, by the nearest rank.
 fn rank(share: f64, count: usize) -> usize {
     ((share * count as f64).ceil().max(1.0) as usize - 1).min(count.saturating_sub(1))
 }
 
-/// Value below which a share of sorted values lie, by the nearest rank.
+/// Quantile of sorted values, by the nearest rank.
 fn quantile(sorted: &[f64], share: f64) -> f64 {
     sorted.get(rank(share, sorted.len())).copied().unwrap_or(0.0)
 }
 
-/// Gaps of drawn assemblies against a limit, m.
+/// Gaps of sampled assemblies compared with a limit, m.
 pub(super) fn drawn(layers: &[Layer], limit: f64, seed: u64, count: u64) -> Drawn {
     let mut gaps: Vec<f64> = (0..count).map(|n| assembly(layers, seed, n).0).collect();
     gaps.sort_by(f64::total_cmp);
@@ -71,19 +71,20 @@ pub(super) fn drawn(layers: &[Layer], limit: f64, seed: u64, count: u64) -> Draw
     }
 }
 
-/// How thickness is lost over time.
+/// Loss of thickness over time.
 pub(super) struct Wear {
-    /// of the warm new washer, m/s
+    /// rate of the warm new washer, m/s
     rate: f64,
     /// growth of that rate by ageing, 1/s
     ageing: f64,
-    /// of the bushing's face once the washer is gone, m/s
+    /// rate of the bushing's face once the washer is worn through, m/s
     face: f64,
 }
 
 impl Wear {
-    /// From what was measured of the warm washer, its rate, m/s, how fast it ages, seconds at 105 °C per second, and how far it is
-    /// soaked: the bushing's bronze face wears as much slower as its constant is smaller under the same push.
+    /// Loss of thickness from the warm washer's measured rate, m/s, its ageing, seconds at 105 °C per second, and its
+    /// oil fill. The bushing's bronze face wears less than the washer in the ratio of their constants under the same
+    /// thrust.
     /// ```text
     /// x = r (t + a t²/2) up to the washer's thickness, a = ageing/t_age, then x′ = r_face
     /// ```
@@ -95,14 +96,14 @@ impl Wear {
         Self { rate, ageing: ageing / w.age_life, face }
     }
 
-    /// When a washer has lost so much, s.
+    /// Time in which a washer loses this thickness, s.
     fn washer_loses(&self, depth: f64) -> f64 {
-        // The form that keeps its digits when ageing hardly counts.
+        // This form keeps its digits if ageing is small.
         2.0 * depth / self.rate / (1.0 + (1.0 + 2.0 * self.ageing * depth / self.rate).sqrt())
     }
 
-    /// Thickness lost after a time by a washer of a thickness and, once it is gone, by the bushing's face, m; they wear so much
-    /// faster than nominal.
+    /// Thickness lost after a time by a washer of this thickness and, once it is worn through, by the bushing's face,
+    /// m; both with a factor on their nominal wear.
     fn lost(&self, time: f64, washer: f64, (on_washer, on_face): (f64, f64)) -> f64 {
         let aged = on_washer * time;
         let lost = self.rate * (aged + 0.5 * self.ageing * aged * aged);
@@ -113,7 +114,7 @@ impl Wear {
         }
     }
 
-    /// Washer and gap that are left after a time, m: such that 5 % of sampled assemblies have less, nominal, and that 5 % have more.
+    /// Remaining washer and gap after a time, m: 5th percentile of sampled assemblies, nominal, and 95th percentile.
     pub(super) fn left(&self, time: f64, nominal: &Sampled, sampled: &[Sampled]) -> Point {
         let left = |a: &Sampled| {
             let lost = self.lost(time, a.washer, a.hastes);
@@ -122,7 +123,7 @@ impl Wear {
         let (mut washers, mut gaps): (Vec<f64>, Vec<f64>) = sampled.iter().map(left).unzip();
         let (washer, gap) = left(nominal);
         let around = |values: &mut [f64], middle| {
-            // Only these two in their places: sorting all at each time is slow.
+            // Only these two values are put in place: sorting all at each time is slow.
             let mut at = |share| match rank(share, values.len()) {
                 _ if values.is_empty() => middle,
                 k => *values.select_nth_unstable_by(k, f64::total_cmp).1,
@@ -132,7 +133,8 @@ impl Wear {
         Point { time, washer: around(&mut washers, washer), gap: around(&mut gaps, gap) }
     }
 
-    /// When so much is lost, s, by a washer and a face that wear so much faster than nominal; infinite if nothing wears.
+    /// Time at which this thickness is lost, s, by a washer and a face with factors on their nominal wear; infinite if
+    /// nothing wears.
     pub(super) fn reaches(&self, depth: f64, washer: f64, (on_washer, on_face): (f64, f64)) -> f64 {
         if depth <= 0.0 {
             0.0
@@ -145,7 +147,8 @@ impl Wear {
         }
     }
 
-    /// When a depth is lost that depends on an assembly's gap and washer: nominal, and in 5 and 95 % of sampled assemblies.
+    /// Time at which a depth is lost that depends on an assembly's gap and washer: nominal, and 5th and 95th percentile
+    /// of sampled assemblies.
     pub(super) fn when(&self, nominal: &Sampled, sampled: &[Sampled], depth: impl Fn(f64, f64) -> f64) -> When {
         let at = |a: &Sampled| self.reaches(depth(a.gap, a.washer), a.washer, a.hastes);
         let mut times: Vec<f64> = sampled.iter().map(at).collect();
@@ -169,7 +172,7 @@ mod tests {
         // Closed form: r t (1 + a t/2) = x.
         let time = wear.reaches(5e-4, 7.62e-4, (1.0, 1.0));
         assert!((2e-10 * time * (1.0 + 0.5e-8 * time) / 5e-4 - 1.0).abs() < 1e-9);
-        // A washer twice as hasty and a face three times: each shortens its own part.
+        // A washer with factor two and a face with factor three: each shortens its own part.
         let [washer, both] = [7.62e-4, 2e-3].map(|depth| wear.reaches(depth, 7.62e-4, (1.0, 1.0)));
         let hasty = wear.reaches(2e-3, 7.62e-4, (2.0, 3.0));
         assert!((hasty / (washer / 2.0 + (both - washer) / 3.0) - 1.0).abs() < 1e-12);

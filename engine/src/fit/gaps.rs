@@ -1,4 +1,4 @@
-//! The stack new and as it wears in a use.
+//! The stack when new and over its wear in a use.
 
 use super::answer::{Clearance, Course, Gaps, Layer, When};
 use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
@@ -14,34 +14,35 @@ use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_factor;
 use crate::usage::{Usage, WARMING};
 
-/// Points of a curve, evenly spread over the logarithm of time.
+/// Number of points of a curve, evenly spaced in the logarithm of time.
 const POINTS: u32 = 160;
-/// Where a curve begins, as a share of the time by which the first of the sampled washers are due; and where nothing wears, s.
+/// Start of a curve, as a share of the time by which the first sampled washers are due; and its range if nothing wears,
+/// s.
 const BEGINS: f64 = 0.005;
 const NEVER: (f64, f64) = (3600.0, 3.6e6);
-/// How much faster than at the dry bushing's constant bronze that galls on steel wears, from and to (assumed).
+/// Factor by which galling bronze on steel wears faster than at the dry bushing's constant, from and to (assumed).
 const GALLING: (f64, f64) = (5.0, 250.0);
 
-/// What is asked.
+/// A question on the gap under the cover.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wish {
     /// the machine
     pub machine: Machine,
-    /// how far the cover's face lies back from the plane that the bushing stands on, and its tolerance, m; below zero where it
-    /// comes toward the drum
+    /// distance of the cover's face behind the plane of the bushing's seat, and its tolerance, m; negative if it is
+    /// closer to the drum
     pub cover: (f64, f64),
-    /// the use that it wears in
+    /// its use
     pub usage: Usage,
     /// seed of the samples
     pub seed: u64,
-    /// assemblies to sample
+    /// number of assemblies to sample
     pub assemblies: u64,
-    /// who asks
+    /// head of the request
     pub head: Head,
 }
 
 impl Wish {
-    /// A cover that is flush with the plane that the bushing stands on, and 10 000 assemblies.
+    /// A cover flush with the plane of the bushing's seat, and 10 000 assemblies.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000, head: Head::default() }
     }
@@ -60,7 +61,7 @@ impl Wish {
     }
 }
 
-/// Works out the stack and how long its gap lasts.
+/// Computes the stack and the life of its gap.
 pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let (layers, limit) = (wish.layers(), wish.machine.limits.cover_gap);
     let stack = stack(&layers, limit, wish.seed, wish.assemblies);
@@ -88,7 +89,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     })
 }
 
-/// What the answer depends on.
+/// Assumptions of the answer.
 fn assumed(machine: &Machine) -> Vec<Assumed> {
     vec![
         Assumed::WasherWear { factor: assumed_factor("washer.wear_oiled").unwrap_or(1.0) },
@@ -98,8 +99,8 @@ fn assumed(machine: &Machine) -> Vec<Assumed> {
     ]
 }
 
-/// How fast one machine's washer wears in the use once it is warm, and how the gap goes on from there; with the engagement speed
-/// after a season of relaxing at that heat, rad/s.
+/// Wear of one machine's warm washer in the use, and the gap extrapolated from it; also the engagement speed after a
+/// season of relaxation at that temperature, rad/s.
 fn course(
     wish: &Wish,
     (nominal, sampled): &(Sampled, Vec<Sampled>),

@@ -1,4 +1,4 @@
-//! Will it fit, and when will it rub: the stack that leaves the gap between drum and cover, new and as it wears.
+//! Stack-up: the gap between drum and cover, when new and over its wear.
 
 mod answer;
 mod assemblies;

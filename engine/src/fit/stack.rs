@@ -8,8 +8,8 @@ fn pairs(layers: &[Layer]) -> Vec<(f64, f64)> {
     layers.iter().map(|l| (l.size, l.tolerance)).collect()
 }
 
-/// Share of assemblies whose gap is below a limit when every size is equally likely within its tolerance. Exact up to rounding
-/// (1e-12 for ten parts); parts without a tolerance only shift the gap.
+/// Share of assemblies with a gap below a limit, for sizes uniformly distributed within their tolerances. Exact up to
+/// rounding (1e-12 for ten parts); parts without a tolerance only shift the gap.
 ///
 /// ```
 /// use slipsoak_engine::fit::{Layer, share_below};
@@ -30,7 +30,7 @@ pub fn share_below(layers: &[Layer], limit: f64) -> f64 {
     }
 }
 
-/// The gap that a stack leaves, against a limit, m.
+/// The gap of a stack compared with a limit, m.
 pub fn stack(layers: &[Layer], limit: f64, seed: u64, assemblies: u64) -> Stack {
     let pairs = pairs(layers);
     Stack {

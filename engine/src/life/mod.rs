@@ -1,7 +1,7 @@
-//! Use and remaining life of each part: what wears, by how much, and when it is at its limit.
+//! Use and remaining life of each part.
 //!
-//! A wear part is a row of `wear_parts.rs`, and so are the two faces that wear it: use, ledgers, renewals, supplies and what an
-//! inspection reads off follow from them.
+//! Each wear part, and each pair of faces that wears it, is a row of `wear_parts.rs`: use, ledgers, renewals, supplies
+//! and the readings of an inspection follow from them.
 
 mod uses;
 mod wear_parts;

@@ -11,8 +11,8 @@ pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUN
     Part::ALL.map(|part| part.row().use_at(m, &of))
 }
 
-/// Time until the spring's relaxation alone brings the cold engagement down to its limit, s, if the shoes stay as warm as
-/// they were on average: R grows with the logarithm of time, so that a straight line would end it far too early.
+/// Time until the spring's relaxation alone lowers the cold engagement speed to its limit, s, if the shoes keep their
+/// mean temperature. Relaxation grows with the logarithm of time, so a straight line would end far too early.
 fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
     let c = &m.clutch;
     let least = m.motor.idle + m.limits.spring_margin;
@@ -26,8 +26,8 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
     (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))
 }
 
-/// When the second half of a run begins, s: with the segment like the first one that starts nearest to half of its time, so that it
-/// holds whole rounds of a duty that goes round and round.
+/// Start of the second half of a run, s: at the segment like the first one that starts nearest to half of its time, so
+/// that it contains whole rounds of a periodic duty.
 fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
     let half = 0.5 * duration;
     let first = segments.first().map(|segment| segment.task);
@@ -36,12 +36,12 @@ fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
     nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
 }
 
-/// Two rates of use that differ by less than this share of the greater count as one.
+/// Largest relative difference of two rates of use that count as equal.
 const STEADY: f64 = 0.25;
 
-/// Whether the use of the oil so far tells when it ends. Oil does not go evenly: the first heat alone presses some out of a full
-/// bushing, and a dose brings some back. Only where it goes as fast in the last quarter of a run as in the one before is it carried
-/// on. Of windows that end at given times, s, and the use at the end of each.
+/// Whether oil loss is steady enough to extrapolate. It is not uniform: the first heat alone presses some oil out of a
+/// full bushing, and a dose adds some. It is extrapolated only if the loss in the last quarter of a run is as fast as
+/// in the quarter before. `ends`: ends of windows, s; `used`: use at the end of each.
 fn steady(ends: &[f64], used: &[f64]) -> bool {
     let at = |share: f64| {
         let index = (share * (used.len().max(1) - 1) as f64).round() as usize;
@@ -53,19 +53,19 @@ fn steady(ends: &[f64], used: &[f64]) -> bool {
     late > 0.0 && (late - before).abs() <= STEADY * late.max(before)
 }
 
-/// How long a run was, s.
+/// Duration of a run, s.
 pub(crate) struct Length {
-    /// by the calendar
+    /// calendar time
     pub calendar: f64,
-    /// of the motor's running
+    /// running time
     pub running: f64,
-    /// when the washer charred, by the calendar and of running
+    /// time at which the washer charred, calendar and running time
     pub charred: Option<(f64, f64)>,
 }
 
-/// Use of each part over a run in which the washer reached so many K, and the time to its limit, s: at the rate of the run's second
-/// half, or of the whole run where that half does not speak for it; the spring's by the law of relaxation; the oil's only where
-/// windows show that it is lost evenly.
+/// Use of each part and its projected life, s. Rate: the second half of the run; the whole run if a part was renewed or
+/// the second half is a rest. The spring's life follows the law of relaxation; that of the oil is given only if the
+/// windows show a steady loss.
 pub(crate) fn parts(
     m: &Machine,
     windows: &Windows,
@@ -86,7 +86,7 @@ pub(crate) fn parts(
             let of =
                 |channel: Channel| if channel == Channel::Washer { channel.of(most) } else { mean[channel as usize] };
             let mut used = uses(m, of);
-            // What is charred stays charred, however cool it becomes.
+            // A charred washer stays charred, even if it cools.
             let now = &mut used[Part::Charring as usize];
             charred = charred.max(*now);
             *now = charred;
@@ -101,8 +101,9 @@ pub(crate) fn parts(
         .map(|part| {
             let k = part as usize;
             let late = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
-            // A duty that ends in a long rest wears nothing in its second half, and where service renews a part no half speaks
-            // for the rest: then the whole run counts. (Oil rises and falls with each ride, so that its service must be told.)
+            // The whole run is used if the duty ends in a long rest, which wears nothing, or if a service renewed a
+            // part, when neither half is representative. (Oil rises and falls with each ride, so its service is passed
+            // separately.)
             let whole = (end[k] - curves.first().map_or(0.0, |c| c[k])) / duration.max(1e-9);
             let renewed = curves.windows(2).any(|w| w[1][k] < w[0][k] - 1e-9);
             let goes = part.row().goes;
@@ -141,12 +142,12 @@ pub(crate) fn parts(
         .collect()
 }
 
-/// Puts what a repeated block came to in place of what its windows would project: the time at which each part reached its
-/// limit, or, where it has not, the rate of the last blocks carried on.
+/// Replaces projected lives by those of a repeated block: the time at which each part reached its limit or, if it has
+/// not, an extrapolation at the rate of the last blocks.
 pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
     let points = &horizon.points;
     let Some(last) = points.last() else { return };
-    // The last tenth of the way: long enough to span a service.
+    // The last tenth of the time: long enough to include a service.
     let late = points.iter().find(|p| p.time >= 0.9 * last.time).unwrap_or(last);
     for (k, part) in parts.iter_mut().enumerate() {
         part.used = last.used[k];

@@ -1,25 +1,25 @@
-//! The pairs of faces that rub, and the parts that wear or reach a limit: one row each.
+//! Pairs of rubbing faces, and parts that wear or reach a limit: one row each.
 
 use crate::document::record::Warned;
 use crate::names::{Channel, Entry, Happening, Part};
 use crate::parts::{Dimension, Machine, ring};
 use crate::units::RPM;
 
-/// A pair of faces that rub, and what of it is worn.
+/// A pair of rubbing faces, with the properties of its wear.
 pub struct Rubbing {
-    /// entry of the ledger of wear
+    /// entry of the wear ledger
     pub entry: Entry,
-    /// channel of its depth; pairs of one channel wear one after another
+    /// channel of its depth; pairs of the same channel wear one after another
     pub channel: Channel,
-    /// depth at which nothing of it is left, m
+    /// depth at which it is worn through, m
     pub thickness: fn(&Machine) -> f64,
     /// area over which it wears, m²
     pub area: fn(&Machine) -> f64,
-    /// the pair that bears its load until nothing of that one is left
+    /// the pair that carries the load before this one, until it is worn through
     pub after: Option<Pair>,
-    /// the part that is new after a renewal
+    /// part whose renewal renews it
     pub renewed_with: Part,
-    /// what is noted when it is worn through
+    /// event when it is worn through
     pub through: Happening,
     /// warning when it is worn through
     pub warned: Option<Warned>,
@@ -27,14 +27,14 @@ pub struct Rubbing {
 
 macro_rules! pairs {
     ($($(#[$about:meta])* $pair:ident: $($field:ident = $value:expr),+;)+) => {
-        /// Two faces that rub, by the one of them that wears.
+        /// A pair of rubbing faces, named by the one that wears.
         #[derive(Clone, Copy, Debug, PartialEq, Eq)]
         pub enum Pair { $($(#[$about])* $pair,)+ }
 
         impl Pair {
-            /// How many there are.
+            /// Number of pairs.
             pub const COUNT: usize = [$(Self::$pair),+].len();
-            /// All, in the order of their rows.
+            /// All pairs, in the order of their rows.
             pub const ALL: [Self; Self::COUNT] = [$(Self::$pair),+];
         }
 
@@ -59,7 +59,7 @@ pairs! {
         thickness = |m| m.washer.thickness, area = |m| ring(m.washer.inside, m.washer.outside),
         after = None, renewed_with = Part::Washer,
         through = Happening::WasherThrough, warned = Some(Warned::WasherThrough);
-    /// face of the bushing and steel, once the washer is gone
+    /// face of the bushing on steel, once the washer is worn through
     Face: entry = Entry::BushingFace, channel = Channel::WasherWear,
         thickness = |m| m.bushing.length, area = |m| ring(m.bushing.bore, m.bushing.outside),
         after = Some(Pair::Washer), renewed_with = Part::Bushing,
@@ -73,42 +73,42 @@ impl Pair {
     }
 }
 
-/// How the use of a part goes on after a run.
+/// Extrapolation of a part's use after a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Goes {
     /// at its late rate
     Evenly,
     /// with the logarithm of time
     ByRelaxation,
-    /// at its late rate, where that is steady
+    /// at its late rate, if that is steady
     WhereSteady,
-    /// all at once, and for good
+    /// suddenly and permanently
     AtOnce,
 }
 
-/// How far a part is used: 0 new, 1 at its limit.
+/// Measure of the use of a part: 0 new, 1 at its limit.
 pub enum Measure {
-    /// by the depth that a pair lost, over the room for it, m
+    /// wear depth of a pair over the available depth, m
     Depth(Pair, fn(&Machine) -> f64),
-    /// by the values of channels
+    /// a function of channel values
     Channels(fn(&Machine, &dyn Fn(Channel) -> f64) -> f64),
 }
 
-/// What takes the place of a used part.
+/// Replacement of a used part.
 pub struct Renewal {
-    /// what a record counts it as
+    /// name of the supply in a record
     pub supply: &'static str,
-    /// what is noted
+    /// event
     pub noted: Happening,
-    /// whether the bushing has other oil after it than before
+    /// whether it changes the oil in the bushing
     pub brings_oil: bool,
-    /// what it is, for a script's word; none where more has to be said than that it is new
+    /// description for a script's word; none if a new part needs more than that
     pub about: Option<&'static str>,
 }
 
-/// What of a machine an inspection sees.
+/// State of a machine as seen by an inspection.
 pub struct Worn<'a> {
-    /// depth that each pair lost, m
+    /// wear depth of each pair, m
     pub depth: &'a [f64],
     /// share of spring preload lost
     pub relaxation: f64,
@@ -122,43 +122,44 @@ impl Worn<'_> {
     }
 }
 
-/// How an inspection reads a part. Deviations are assumed: what a shop's gauge, held by hand, scatters.
+/// Reading of a part by an inspection. Deviations are assumed: scatter of a hand-held shop gauge.
 pub struct Inspection {
     /// name of its column
     pub name: &'static str,
     /// kind of quantity
     pub dimension: Dimension,
-    /// least and greatest reading that can be, SI
+    /// range of possible readings, SI
     pub range: (f64, f64),
     /// standard deviation of a reading, SI
     pub gauge: f64,
-    /// standard deviation of the part when new about the machine's nominal size, SI
+    /// standard deviation of the new part about the machine's nominal size, SI
     pub level: f64,
-    /// depth lost in running in, standard deviation about none, SI; + where the reading falls with wear, − where it rises
+    /// standard deviation of the depth lost in running in, about zero, SI; positive if the reading falls with wear,
+    /// negative if it rises
     pub running_in: f64,
-    /// setting that its wear teaches
+    /// setting that its wear determines
     pub teaches: &'static str,
-    /// reading of a machine that stands so, SI
+    /// reading of a machine in this state, SI
     pub reads: fn(&Machine, &Worn<'_>) -> f64,
 }
 
-/// A part that wears, or a way in which one comes to its limit.
+/// A part that wears, or a way in which a part reaches its limit.
 pub struct WearPart {
     /// the part
     pub part: Part,
-    /// how far it is used
+    /// measure of its use
     pub used: Measure,
-    /// how its use goes on after a run
+    /// extrapolation of its use after a run
     pub goes: Goes,
-    /// the assumed constant that its life is inversely proportional to
+    /// the assumed constant to which its life is inversely proportional
     pub constant: Option<&'static str>,
-    /// what takes its place
+    /// its replacement
     pub renewal: Option<Renewal>,
-    /// how an inspection reads it
+    /// its reading by an inspection
     pub inspection: Option<Inspection>,
 }
 
-/// Use by a depth over the room for it; without room any depth is too much.
+/// Use as a depth over the available depth; without any available depth, any wear is too much.
 fn over(depth: f64, room: f64) -> f64 {
     if room > 0.0 { (depth / room).max(0.0) } else { f64::from(u8::from(depth > 0.0)) }
 }
@@ -166,7 +167,7 @@ fn over(depth: f64, room: f64) -> f64 {
 /// Density of sintered bronze with empty pores, kg/m³. Published property of the material, as in the table of heat.
 const BRONZE: f64 = 6600.0;
 
-/// Every part, in the order of the columns of an inspection.
+/// All parts, in the order of an inspection's columns.
 pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
     WearPart {
         part: Part::Washer,
@@ -267,8 +268,8 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::WhereSteady,
         constant: None,
         renewal: None,
-        // Weight of drum and bushing over that of the same with a dry, unworn bushing. Nobody knows what the drum weighs dry:
-        // only changes count.
+        // Weight of drum and bushing over that of the same with a dry, unworn bushing. The dry weight of the drum is
+        // unknown, so only changes count.
         inspection: Some(Inspection {
             name: "weight",
             dimension: Dimension::Mass,
@@ -304,7 +305,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
 ];
 
 impl WearPart {
-    /// How far it is used where channels have such values.
+    /// Use for these channel values.
     pub fn use_at(&self, m: &Machine, of: &dyn Fn(Channel) -> f64) -> f64 {
         match self.used {
             Measure::Depth(pair, room) => over(of(pair.row().channel), room(m)),
@@ -314,7 +315,7 @@ impl WearPart {
 }
 
 impl Pair {
-    /// Depth at which the part that it wears is at its limit, m; none where it wears no part by itself.
+    /// Depth at which the part that it wears reaches its limit, m; none if it does not wear a part by itself.
     pub fn room(self, m: &Machine) -> Option<f64> {
         WEAR_PARTS.iter().find_map(|part| match part.used {
             Measure::Depth(pair, room) if pair == self => Some(room(m)),
@@ -326,7 +327,7 @@ impl Pair {
 impl Part {
     /// Its row.
     pub fn row(self) -> &'static WearPart {
-        // Every part has one, which a test sees to.
+        // Every part has a row; a test checks it.
         WEAR_PARTS.iter().find(|row| row.part == self).unwrap_or(&WEAR_PARTS[0])
     }
 }

@@ -1,9 +1,9 @@
-//! The cases that the shop's questions work out.
+//! Cases computed for the shop questions.
 
 use super::names;
 
 names! {
-    /// How the bushing is oiled while a gap wears.
+    /// Oiling of the bushing while a gap wears.
     Oiled {
         Kept = "kept oiled",
         Dry = "run dry",
@@ -11,7 +11,7 @@ names! {
 }
 
 names! {
-    /// With which leakage, and whether with grease, it is followed how long an oiling lasts.
+    /// Case of an oiling's life: leakage, and whether with grease.
     LeakCase {
         AsSet = "as set",
         Least = "least leak",

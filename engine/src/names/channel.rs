@@ -1,4 +1,4 @@
-//! The recorded quantities: one table for records, tables and axes.
+//! Recorded quantities: one table for records, tables and axes.
 
 use super::names;
 
@@ -15,7 +15,7 @@ macro_rules! channels {
                 match self { $(Self::$variant => $unit,)+ }
             }
 
-            /// What it is.
+            /// Its meaning.
             pub const fn meaning(self) -> &'static str {
                 match self { $(Self::$variant => $meaning,)+ }
             }
@@ -54,8 +54,8 @@ channels! {
 }
 
 impl Channel {
-    /// Its value in a row of a record, SI: every row holds every channel, in the order of this table. Not a number where nothing
-    /// was recorded.
+    /// Its value in a row of a record, SI. Every row contains every channel in the order of this table. Not-a-number if
+    /// nothing was recorded.
     pub fn of(self, row: &[f64]) -> f64 {
         row.get(self as usize).copied().unwrap_or(f64::NAN)
     }
@@ -66,5 +66,5 @@ impl Channel {
     }
 }
 
-/// A value of every channel, SI.
+/// Values of all channels, SI.
 pub type Row = [f64; Channel::COUNT];

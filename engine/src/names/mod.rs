@@ -1,4 +1,4 @@
-//! Names of things in results: one row each, an enum in the code and the same text in every file.
+//! Names in results: one row each, an enum in the code and a fixed text in files.
 
 mod case;
 mod channel;
@@ -12,7 +12,7 @@ pub use moment::MomentOf;
 pub use rows::{Book, Entry, Happening, Part};
 pub use task::TaskName;
 
-/// Declares an enum whose variants stand in files under a name of their own; lists in files are in the order of the names.
+/// Declares an enum whose variants have a name of their own in files; lists in files are sorted by those names.
 macro_rules! names {
     ($(#[$about:meta])* $name:ident { $($variant:ident = $text:literal),+ $(,)? }) => {
         $(#[$about])*
@@ -22,9 +22,9 @@ macro_rules! names {
         }
 
         impl $name {
-            /// How many there are.
+            /// Number of variants.
             pub const COUNT: usize = [$(Self::$variant),+].len();
-            /// All, in the order of their rows.
+            /// All variants, in the order of their rows.
             pub const ALL: [Self; Self::COUNT] = [$(Self::$variant),+];
 
             /// Its name in files.
@@ -32,7 +32,7 @@ macro_rules! names {
                 match self { $(Self::$variant => $text,)+ }
             }
 
-            /// The one of this name.
+            /// The variant with this name.
             pub fn named(name: &str) -> Option<Self> {
                 Self::ALL.into_iter().find(|one| one.name() == name)
             }

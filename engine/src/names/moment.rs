@@ -1,9 +1,9 @@
-//! The moments of a ride that a record keeps.
+//! Moments of a ride kept in a record.
 
 use super::names;
 
 names! {
-    /// A moment of a ride and of the rest after it.
+    /// A moment of a ride or of the rest after it.
     MomentOf {
         HottestLining = "hottest lining",
         MotorOff = "motor off",

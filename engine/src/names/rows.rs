@@ -1,9 +1,9 @@
-//! Parts whose use is counted, what happens in a run, ledgers and their entries.
+//! Parts with a use, events of a run, ledgers and their entries.
 
 use super::names;
 
 names! {
-    /// A part, or a way in which one comes to its limit, in the order of records.
+    /// A part, or a way in which a part reaches its limit, in the order of records.
     Part {
         Lining = "lining",
         Bushing = "bushing",
@@ -16,14 +16,14 @@ names! {
 }
 
 impl Part {
-    /// Whether it wears. Oil does not: at its limit it is due for service, and the clutch goes on.
+    /// Whether it wears. Oil does not: at its limit it is due for service, and the clutch continues.
     pub fn wears(self) -> bool {
         self != Self::Oil
     }
 }
 
 names! {
-    /// Something that happens in a run.
+    /// An event of a run.
     Happening {
         Engages = "engages",
         Releases = "releases",

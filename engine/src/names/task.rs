@@ -1,9 +1,9 @@
-//! What the rider does in a segment.
+//! Tasks of the rider.
 
 use super::names;
 
 names! {
-    /// What the rider does in a segment.
+    /// Task of the rider in a segment.
     TaskName {
         Idle = "idle",
         Throttle = "throttle",

@@ -1,4 +1,4 @@
-//! The plan of oiling.
+//! The oiling plan.
 
 use crate::document::record::Setting;
 use crate::document::{
@@ -10,13 +10,13 @@ use crate::names::LeakCase;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The answer to when and how to oil. SI units.
+/// The answer on when and how to oil. SI units.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OilPlan {
-    /// which kind of document it is
+    /// kind of document
     pub kind: Is<OilPlan>,
-    /// what wrote it, from what, and how to get it again
+    /// program that wrote it, inputs, and the command that gives it again
     pub head: Head,
     /// the machine
     pub machine: String,
@@ -28,41 +28,41 @@ pub struct OilPlan {
     pub riding: f64,
     /// rest after it, s
     pub rest: f64,
-    /// end leakage λ at 80 °C and 2500 rpm, 1/s: assumed, and deciding
+    /// end leakage λ at 80 °C and 2500 rpm, 1/s: assumed, and decisive
     pub leak: f64,
     /// oil fill at which service is due
     pub due_at: f64,
-    /// oil that the full bushing holds, in drops
+    /// oil capacity of the full bushing, drops
     pub full_drops: f64,
     /// the same, kg
     pub full_mass: f64,
-    /// how long a full bushing lasts: with the leakage as set, with the least and the most that are possible, with grease
+    /// life of a full bushing: with the leakage as set, with the smallest and largest possible leakage, and with grease
     pub lasts: Vec<Lasts>,
     /// drops of one service
     pub drops: f64,
-    /// when to put such a dose on
+    /// recommended oiling interval
     pub advised: Advice,
-    /// the same with the most end leakage that is possible
+    /// recommended interval for the largest possible end leakage
     pub advised_at_most_leak: Advice,
-    /// how the leakage is measured by weighing a drum; none where the oil is gone within the first outing
+    /// measurement of the leakage by weighing a drum; none if the bushing runs dry within the first outing
     pub weighing: Option<Weighing>,
-    /// drops that bring a bushing whose service is due back to full, of which the last run off more and more
+    /// drops that refill a bushing from the service level; an increasing share of the last ones runs off
     pub drops_when_due: f64,
-    /// drops for which the pores have room at the fill at which habits are compared, while the bushing is warm from a ride
+    /// drops for which the pores have room at the fill where habits are compared, while the bushing is warm from a ride
     pub warm_room: f64,
     /// fill at which the habits are compared
     pub found: f64,
-    /// what is kept of the dose by when it is put on
+    /// share of the dose that is kept, by time of oiling
     pub habits: Vec<Habit>,
-    /// what doses of different sizes do when the machine is ridden at once
+    /// effect of doses of different sizes if the machine is ridden at once
     pub doses: Vec<Dose>,
-    /// what oils do to the grip when the machine is ridden at once
+    /// effect of oils on friction if the machine is ridden at once
     pub oils: Vec<Grip>,
-    /// springs that relax below the idle: the intervals are those of springs renewed in time; none if they do not
+    /// springs that relax below idle; the intervals then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
-    /// a speed that the use holds slipping; none where it holds none
+    /// a held speed at which the clutch slips; none if there is none
     pub slipping: Option<Slipping>,
-    /// what it depends on
+    /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
@@ -83,13 +83,13 @@ impl Document for OilPlan {
     }
 }
 
-/// When to oil.
+/// Recommended oiling interval.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Advice {
-    /// in no habit: service is due within the first outing
+    /// no interval: service is due within the first outing
     Never,
-    /// once a year: a dose is more than ten years of such outings lose
+    /// once a year: a dose exceeds the loss of ten years of such outings
     Yearly,
     /// by a habit
     Every(Advised),
@@ -105,56 +105,56 @@ impl Advice {
     }
 }
 
-/// A habit of oiling that errs on the safe side: counted from full with what the first outing loses, the dose by what is kept
-/// of it overnight, whole outings, and no longer than half of the time to the service.
+/// A habit of oiling with a margin of safety: counted from full with the loss of the first outing, the dose reduced to
+/// the share kept overnight, whole outings, and at most half of the time to service.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Advised {
-    /// outings from one oiling to the next
+    /// outings between oilings
     pub outings: u64,
-    /// riding from one oiling to the next, s
+    /// riding time between oilings, s
     pub riding: f64,
-    /// fill of the bushing after that riding from full
+    /// oil fill after that time from full
     pub fill: f64,
-    /// drops that make good what was lost by then; more than the dose where even one outing loses more
+    /// drops that replace the loss; more than the dose if even one outing loses more
     pub drops: f64,
-    /// drops to put on: the dose, or whole drops more where even one outing loses more than it
+    /// drops to apply: the dose, or more whole drops if even one outing loses more
     pub dose: f64,
-    /// whole drops of them for which the pores have room while the bushing is warm from the ride
+    /// number of them for which the pores have room while the bushing is warm from the ride
     pub warm: f64,
 }
 
-/// A drum weighed with its bushing full and again before the first oiling: by what it lost the leakage is known.
+/// Measurement of the leakage: a drum weighed with its bushing full and again before the first oiling.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Weighing {
-    /// outings until then: as many as even the greatest leakage allows before service is due
+    /// outings until then: as many as even the largest leakage allows before service is due
     pub outings: u64,
-    /// riding until then, s
+    /// riding time until then, s
     pub riding: f64,
     /// oil lost by then with the leakage as set, kg
     pub lost: f64,
-    /// the same with the greatest leakage, kg
+    /// oil lost by then with the largest leakage, kg
     pub lost_at_most_leak: f64,
 }
 
-/// How long a full bushing lasts.
+/// Life of a full bushing.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Lasts {
-    /// which case
+    /// case
     pub name: LeakCase,
     /// end leakage λ, 1/s
     pub leak: f64,
     /// grease in the grooves, m³ of oil
     pub grease: f64,
-    /// riding of the first outing, s
+    /// riding time of the first outing, s
     pub outing: f64,
     /// (riding s, fill) at the ends of outings, after the rest
     pub fill: Vec<(f64, f64)>,
-    /// riding until service is due, s; none beyond ten years of outings
+    /// riding time until service is due, s; none beyond ten years of outings
     pub due: Option<f64>,
-    /// riding until the oil is at its end, s; sought only where service is due within the first outing
+    /// riding time until the bushing runs dry, s; computed only if service is due within the first outing
     pub end: Option<f64>,
 }
 
@@ -168,7 +168,7 @@ pub struct Habit {
     pub kept: Vec<(f64, f64)>,
 }
 
-/// A dose put on 30 s before a ride.
+/// A dose applied 30 s before a ride.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Dose {
@@ -176,26 +176,26 @@ pub struct Dose {
     pub drops: f64,
     /// share kept in pores and film after the first minute
     pub kept: f64,
-    /// most oil on the lining, kg
+    /// largest oil mass on the lining, kg
     pub on_lining: f64,
-    /// least grip of the lining over a dry one's
+    /// smallest friction of the lining relative to a dry one
     pub grip: f64,
 }
 
-/// What an oil does to the grip.
+/// Effect of an oil on friction.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Grip {
     /// oil
     pub oil: String,
-    /// least grip of the lining over a dry one's
+    /// smallest friction of the lining relative to a dry one
     pub least: f64,
-    /// grip after the ride
+    /// relative friction after the ride
     pub after: f64,
 }
 
 impl OilPlan {
-    /// How long a full bushing lasts in a case.
+    /// Life of a full bushing in a case.
     pub fn case(&self, name: LeakCase) -> Option<&Lasts> {
         self.lasts.iter().find(|lasts| lasts.name == name)
     }
@@ -207,7 +207,7 @@ impl Lasts {
         self.due.is_some_and(|due| due <= self.outing)
     }
 
-    /// Fill after so much riding, s: straight between the ends of outings.
+    /// Oil fill after a riding time, s: linear between the ends of outings.
     pub fn fill_at(&self, riding: f64) -> f64 {
         let next = self.fill.iter().position(|point| point.0 >= riding);
         let Some(k) = next.filter(|k| *k > 0) else {

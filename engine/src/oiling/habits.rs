@@ -1,4 +1,4 @@
-//! What becomes of a dose: by when it is put on, how much it is, and of which oil.
+//! Fate of a dose, by its time, its size, and the kind of oil.
 
 use super::answer::{Dose, Grip, Habit};
 use super::wish::Wish;
@@ -8,18 +8,18 @@ use crate::parts::Oil;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::usage::governed_speed;
 
-/// Rests before the next spin, s.
+/// Waiting times before the next spin, s.
 pub(super) const WAITS: [f64; 7] = [30.0, 120.0, 300.0, 600.0, 1800.0, 7200.0, 43200.0];
-/// Riding that makes a bushing warm, and how long it then stands before it is oiled, s.
+/// Riding time that warms a bushing, and standing time before it is oiled, s.
 const WARM_UP: f64 = 1200.0;
 const STANDS: f64 = 60.0;
-/// The spin that throws off what is not in the pores: a held speed, as a share of the governed speed, for so long, s.
+/// Spin that throws off oil outside the pores: a held speed, as a share of the governed speed, and its duration, s.
 const SPIN: (f64, f64) = (0.75, 60.0);
 /// Sizes of doses, drops.
 pub(super) const DROPS: [f64; 6] = [1.0, 2.0, 4.0, 8.0, 12.0, 20.0];
-/// Oils beside the machine's own.
+/// Oils besides the machine's own.
 pub(super) const ADDITIVES: [&str; 3] = ["with PTFE", "with silicone", "with friction modifier"];
-/// Ride after a dose too large or of the wrong oil, s.
+/// Duration of the ride after too large a dose or the wrong oil, s.
 const RIDE: f64 = 1200.0;
 
 fn off(time: f64) -> Segment {
@@ -34,7 +34,7 @@ fn oil(drops: f64, oil: &Oil) -> Segment {
     Segment::Service(Service::Oil { drops, oil: oil.clone() })
 }
 
-/// A simulation whose bushing is found as the wish says.
+/// A simulation with the bushing at the fill of the question.
 fn found(wish: &Wish, oil: &Oil) -> Result<Simulation, Failure> {
     let mut machine = wish.machine.clone();
     machine.oil = oil.clone();
@@ -53,7 +53,7 @@ fn mass(wish: &Wish, drops: f64) -> f64 {
     drops * wish.machine.drop_mass(&wish.machine.oil)
 }
 
-/// A simulation as it is oiled: cold as found, or warm from a ride.
+/// A simulation just before oiling: cold at that fill, or warm from a ride.
 fn before(wish: &Wish, warm: bool) -> Result<Simulation, Failure> {
     let mut sim = found(wish, &wish.machine.oil)?;
     if warm {
@@ -63,7 +63,7 @@ fn before(wish: &Wish, warm: bool) -> Result<Simulation, Failure> {
     Ok(sim)
 }
 
-/// Oil for which the pores have room while the bushing is warm from a ride, kg.
+/// Room in the pores for oil while the bushing is warm from a ride, kg.
 pub(super) fn warm_room(wish: &Wish) -> Result<f64, Failure> {
     Ok(before(wish, true)?.room())
 }
@@ -78,18 +78,18 @@ fn after(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64, Failure>
     Ok(held(&sim))
 }
 
-/// Share of a dose that is kept after a wait and a minute's spin: what is held with it over what is held without.
+/// Share of a dose kept after a wait and a minute's spin: difference of the oil held with and without the dose.
 pub(super) fn kept(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64, Failure> {
     Ok((after(wish, warm, drops, wait)? - after(wish, warm, 0.0, wait)?) / mass(wish, drops))
 }
 
-/// One habit over all waits.
+/// One habit for all waiting times.
 pub(super) fn habit(wish: &Wish, warm: bool, done: &dyn Fn()) -> Result<Habit, Failure> {
     let one = |wait: &f64| Ok((*wait, kept(wish, warm, wish.drops, *wait).inspect(|_| done())?));
     Ok(Habit { warm, kept: WAITS.iter().map(one).collect::<Result<_, Failure>>()? })
 }
 
-/// The least grip and the most oil on the lining over a ride at once, and the grip at its end.
+/// Smallest friction and largest oil mass on the lining over a ride at once, and friction at its end.
 fn ridden(wish: &Wish, drops: f64, kind: &Oil) -> Result<(f64, f64, f64), Failure> {
     let mut sim = found(wish, kind)?;
     sim.perform(&oil(drops, kind))?;

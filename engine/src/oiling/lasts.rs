@@ -1,4 +1,4 @@
-//! How long a full bushing lasts in a use: outings one after another, and jumps over those that lose alike.
+//! Life of a full bushing in a use: outing by outing, with jumps over outings of equal loss.
 
 use super::answer::Lasts;
 use super::wish::Wish;
@@ -7,29 +7,29 @@ use crate::names::{Channel, LeakCase, Part};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
-/// Longest of ways, outings: ten years of days.
+/// Longest simulated time, outings: ten years of daily outings.
 const OUTINGS: f64 = 3653.0;
-/// Most outings that are followed to the oil's end where its service is due within the first.
+/// Largest number of outings simulated until the bushing runs dry, if service is due within the first.
 const TO_THE_END: f64 = 20.0;
-/// Two outings in a row lose the same if their losses differ by no more than this share, or this share of a full bushing.
+/// Limits for equal losses of two successive outings: this relative difference, or this share of a full bushing.
 const ALIKE: (f64, f64) = (0.05, 5e-5);
-/// Shortest jump that is worth the two outings after it, and the growth from a jump to the next.
+/// Shortest jump worth the two outings after it, and largest ratio of successive jumps.
 const SHORTEST: f64 = 3.0;
 const GROWTH: f64 = 1.6;
-/// Most that one jump takes: of the full bushing's oil, of the grease and of what is left of it, of the oil's life, of a
-/// worn part.
+/// Largest change by one jump: share of the full bushing's oil, of the grease and of its remainder, of the oil's life,
+/// of a worn part.
 const OF_OIL: f64 = 0.025;
 const OF_GREASE: (f64, f64) = (0.1, 0.5);
 const OF_LIFE: f64 = 0.05;
 const OF_PART: f64 = 0.1;
 
-/// A machine on its way, outing after outing.
+/// A machine during its outings.
 struct Way<'a> {
     sim: Simulation,
     wish: &'a Wish,
     grease: f64,
     outings: f64,
-    /// riding so far and of the last outing, s
+    /// riding time so far and of the last outing, s
     riding: f64,
     ridden: f64,
     fill: Vec<(f64, f64)>,
@@ -41,7 +41,7 @@ impl<'a> Way<'a> {
     fn new(wish: &'a Wish, leak: f64, grease: f64) -> Result<Self, Failure> {
         let mut machine = wish.machine.clone();
         machine.oiling.leak = leak;
-        // Steps as for lives: the fill stays within 2e-5 of that of finer ones.
+        // Tolerance for lives: the fill agrees with that of smaller steps within 2e-5.
         let mut sim =
             Simulation::new(machine, Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() })?;
         if grease > 0.0 {
@@ -56,20 +56,21 @@ impl<'a> Way<'a> {
         self.sim.reading(Channel::OilFill).max(0.0)
     }
 
-    /// Levels of service and end.
+    /// Fill levels of service and end.
     fn levels(&self) -> [f64; 2] {
         let limits = &self.wish.machine.limits;
         [limits.oil_service, limits.oil_end]
     }
 
-    /// Keeps when the levels were passed, the first time each.
+    /// Stores the times at which the levels were first crossed.
     fn pass(&mut self, [service, end]: [Option<f64>; 2]) {
         self.due = self.due.or(service);
         self.end = self.end.or(end);
     }
 
-    /// One outing in full, period after period, then rest with the motor off. A level counts as passed, from when the fill
-    /// first fell to it, if the fill is below it after the rest: what warmth drives out, cooling draws in again.
+    /// One outing in full, period by period, then rest with the motor off. A level counts as crossed, from the time
+    /// when the fill first fell to it, if the fill is below it after the rest: oil driven out by warmth is drawn in
+    /// again by cooling.
     fn outing(&mut self) -> Result<(), Failure> {
         let start = self.sim.clock();
         let mut last = (self.riding, self.level());
@@ -98,7 +99,7 @@ impl<'a> Way<'a> {
         self.renew()
     }
 
-    /// Puts new linings and washers in place of worn ones: the oil's way is asked for, not theirs.
+    /// Renews worn linings and washers: only the oil is of interest.
     fn renew(&mut self) -> Result<(), Failure> {
         let slow = self.sim.slow();
         let left = self.left();
@@ -111,13 +112,13 @@ impl<'a> Way<'a> {
         Ok(())
     }
 
-    /// Depths that linings and washers have to wear.
+    /// Remaining depths of linings and washers.
     fn left(&self) -> (f64, f64) {
         let m = &self.wish.machine;
         (m.lining.thickness - m.limits.lining, m.washer.thickness - m.limits.washer)
     }
 
-    /// Outings that may be jumped over where each changes what is slow by so much.
+    /// Number of outings that may be skipped, for these changes of the slow quantities per outing.
     fn jump(&self, slow: &[f64], step: &[f64], longest: f64) -> f64 {
         let full = self.sim.full_mass();
         let left = self.left();
@@ -138,7 +139,7 @@ impl<'a> Way<'a> {
         bounds.into_iter().fold(f64::INFINITY, f64::min).floor()
     }
 
-    /// Whether nothing more is asked.
+    /// Whether the simulation is complete.
     fn over(&self) -> bool {
         let limits = &self.wish.machine.limits;
         let first = self.due.is_some_and(|due| due <= self.first());
@@ -146,20 +147,20 @@ impl<'a> Way<'a> {
         done || self.level() < limits.oil_end || self.outings >= OUTINGS
     }
 
-    /// Riding of the first outing, s.
+    /// Riding time of the first outing, s.
     fn first(&self) -> f64 {
         self.fill.get(1).map_or(0.0, |point| point.0)
     }
 }
 
-/// When a fill falls to a level between two of its values, straight between them.
+/// Time at which a fill falls to a level between two of its values, by linear interpolation.
 fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f64, f64)) -> Option<f64> {
     (before > level && after <= level).then(|| from + (until - from) * (before - level) / (before - after))
 }
 
-/// Follows the fill in a case, its name, end leakage 1/s and grease m³, from full to the service, or to the end where service is due within the first outing. Outings are run in
-/// full until two in a row lose the same; then so many are jumped over by what one of them changes, and by how that changed
-/// since the last jump, and two are run in full again.
+/// Simulates the oil fill in a case (name, end leakage 1/s, grease m³) from full to service, or to dry if service is
+/// due within the first outing. Outings are simulated in full until two in a row lose the same. Then several are
+/// skipped, by the change over one of them and its change since the last jump, and two are simulated in full again.
 pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<Lasts, Failure> {
     let mut way = Way::new(wish, leak, grease)?;
     let full = way.sim.full_mass();
@@ -180,7 +181,7 @@ pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<
         if n < SHORTEST {
             continue;
         }
-        // What one outing changes halfway along the jump, by how that changed from the last jump to here.
+        // Change over one outing halfway along the jump, extrapolated from its change since the last jump.
         let at = way.outings - 0.5;
         let middle = |k: usize| {
             let bend = earlier.as_ref().map_or(0.0, |(then, was)| (step[k] - was[k]) / (at - then).max(1.0));

@@ -1,4 +1,4 @@
-//! When and how to oil: how long an oiling lasts, what becomes of a dose, what too much and the wrong oil do.
+//! Oiling: life of a full bushing, fate of a dose, effects of too much and of the wrong oil.
 
 mod answer;
 mod habits;

@@ -1,4 +1,4 @@
-//! The plan of oiling for a machine and its use.
+//! The oiling plan of a machine and its use.
 
 use super::answer::{Advice, Advised, Lasts, OilPlan, Weighing};
 use super::wish::Wish;
@@ -12,26 +12,26 @@ use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_range;
 use crate::usage::WARMING;
 
-/// Cases for which it is followed how long a full bushing lasts.
+/// Number of cases for the life of a full bushing.
 const CASES: usize = 4;
 
-/// How many things a plan tries out: how long the oil lasts; waits, cold and warm; doses; oils.
+/// Number of simulations of a plan: life of the oil; waits, cold and warm; doses; oils.
 pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
 
-/// Least and most end leakage that are possible, 1/s: as it is assumed, or beyond that as it is set.
+/// Smallest and largest possible end leakage, 1/s: the assumed range, extended to the value set.
 fn leaks(machine: &Machine) -> (f64, f64) {
     let set = machine.oiling.leak;
     let (least, most) = assumed_range("oiling.leak").unwrap_or((set, set));
     (least.min(set), most.max(set))
 }
 
-/// What a dose does.
+/// Properties of a dose.
 struct Dose {
-    /// drops put on
+    /// drops applied
     drops: f64,
-    /// share of them that is kept overnight
+    /// share of them kept overnight
     kept: f64,
-    /// drops that the full bushing holds
+    /// oil capacity of the bushing, drops
     full: f64,
     /// fill at which service is due
     due_at: f64,
@@ -39,7 +39,7 @@ struct Dose {
     room: (f64, f64),
 }
 
-/// When to put a dose on.
+/// Recommended interval of a dose.
 fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
     if lasts.within_first() {
         return Advice::Never;
@@ -59,7 +59,7 @@ fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
     Advice::Every(Advised { outings: outings as u64, riding, fill, drops, dose: put_on, warm })
 }
 
-/// When to weigh a drum first, and what it has lost by then.
+/// Time of the first weighing of a drum, and its loss by then.
 fn weighing(set: &Lasts, most: &Lasts, full_mass: f64) -> Option<Weighing> {
     let outings = (most.due? / most.outing).floor().max(1.0);
     let riding = outings * most.outing;
@@ -67,7 +67,7 @@ fn weighing(set: &Lasts, most: &Lasts, full_mass: f64) -> Option<Weighing> {
     Some(Weighing { outings: outings as u64, riding, lost: lost(set), lost_at_most_leak: lost(most) })
 }
 
-/// Whether the springs sag in the use, as hot as it makes them.
+/// Whether the springs sag in the use, at the temperature that it causes.
 fn sag(wish: &Wish) -> Result<Option<Sag>, Failure> {
     let mut sim = Simulation::new(wish.machine.clone(), Options::default())?;
     for time in WARMING {
@@ -77,7 +77,7 @@ fn sag(wish: &Wish) -> Result<Option<Sag>, Failure> {
     Ok(Sag::of(&wish.machine, run.engagement.settled))
 }
 
-/// What the answer depends on.
+/// Assumptions of the answer.
 fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
     let (least, most) = leaks(m);
     let time = m.oiling.imbibe_time;
@@ -89,7 +89,7 @@ fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
     ]
 }
 
-/// Works the plan out; `done` hears of each thing that was tried.
+/// Computes the plan; `done` is called for each simulation.
 pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full_mass = Simulation::new(m.clone(), Options { windows: 0, ..Options::default() })?.full_mass();
@@ -104,7 +104,7 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let lasts =
         cases.into_iter().map(|case| lasts::lasts(wish, case).inspect(|_| done())).collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
-    // The dose brings back what is kept of it overnight, put on warm or cold, whichever is less.
+    // The dose restores the share kept overnight, applied warm or cold, whichever is less.
     let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min).max(0.01);
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
     let room = (habits::warm_room(wish)? / drop, wish.found);

@@ -1,10 +1,10 @@
-//! What is asked of a plan of oiling.
+//! The question on oiling.
 
 use crate::document::Head;
 use crate::parts::Machine;
 use crate::usage::Usage;
 
-/// What is asked.
+/// A question on oiling.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wish {
     /// the machine with its oil
@@ -17,17 +17,17 @@ pub struct Wish {
     pub rest: f64,
     /// drops of one service
     pub drops: f64,
-    /// fill at which habits are compared
+    /// oil fill at which habits are compared
     pub found: f64,
-    /// grease in the grooves that is weighed against none, m³ of oil
+    /// grease in the grooves to compare with none, m³ of oil
     pub grease: f64,
-    /// who asks
+    /// head of the request
     pub head: Head,
 }
 
 impl Wish {
-    /// What a shop asks where it says no more: outings of 40 min, a day from one to the next, four drops, habits compared at a
-    /// fill of 85 %, half a millilitre of grease.
+    /// Default question: outings of 40 min, one a day, four drops, habits compared at a fill of 85 %, half a millilitre of
+    /// grease.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
         let head = Head::default();

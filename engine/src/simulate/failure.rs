@@ -1,4 +1,4 @@
-//! Why a run cannot go on.
+//! Reasons why a run cannot continue.
 
 use super::culprit::Culprit;
 use crate::integrate::Stuck;

@@ -1,4 +1,4 @@
-//! How a run is made.
+//! Options of a run.
 
 /// Options of a run.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,4 +1,4 @@
-//! What services use up.
+//! Supplies used by services.
 
 use crate::names::Part;
 use std::collections::BTreeMap;

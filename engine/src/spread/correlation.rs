@@ -1,16 +1,17 @@
-//! Draws that hang together: deviates mixed so that pairs of them have the correlation that is known of them.
+//! Correlated samples: independent deviates are combined so that pairs have their known correlation.
 
 use super::uncertain::Uncertain;
 use crate::statistics::{normal_quantile, normal_share};
 use std::collections::BTreeMap;
 
-/// Lower triangle L of a correlation matrix, row by row, with L Lᵀ that matrix; none where it is no correlation matrix: not
-/// square, not symmetric, its diagonal not 1, or a mixture of what it holds would have a variance below 0.
+/// Cholesky's factor of a correlation matrix: lower triangle L, row by row, with L Lᵀ that matrix. None if the matrix
+/// is not square, not symmetric, has a diagonal other than 1, or if a combination of its variables would have a
+/// negative variance.
 ///
 /// ```text
 /// L_jj = √(r_jj − Σ_k<j L_jk²),   L_ij = (r_ij − Σ_k<j L_ik L_jk)/L_jj
 /// ```
-/// Cholesky's factor. Rows and columns without a variance of their own are filled with 0.
+/// Rows and columns without a variance of their own are filled with 0.
 ///
 /// ```
 /// use slipsoak_engine::fleet::mixture;
@@ -29,7 +30,7 @@ pub fn mixture(correlation: &[Vec<f64>]) -> Option<Vec<Vec<f64>>> {
             let both: f64 = (0..j).map(|k| rows[i][k] * rows[j][k]).sum();
             let (left, pivot, edge) = (own[j] - both, rows[j][j], NEAR.sqrt());
             let symmetric = (own[j] - correlation[j][i]).abs() <= NEAR;
-            // Written so that what is not a number is refused too.
+            // Written so that not-a-number is refused too.
             rows[i][j] = match i == j {
                 true if left >= -NEAR => left.max(0.0).sqrt(),
                 false if symmetric && pivot > edge => left / pivot,
@@ -41,11 +42,11 @@ pub fn mixture(correlation: &[Vec<f64>]) -> Option<Vec<Vec<f64>>> {
     Some(rows)
 }
 
-/// The deviate of each draw that is correlated with others, mixed from independent ones. A draw whose independent deviate is
-/// none counts as standing at its middle; one that hangs on none but such is none.
+/// Deviate of each variable that is correlated with others, from independent ones. A variable without a deviate is
+/// taken at its median; if all its drivers lack one, the result is `None`.
 ///
-/// In the order of the settings each draw is its own deviate and those before it, mixed as normal ones ([`mixture`]): the
-/// first is its own alone, and a draw that hangs on no other is left as it was.
+/// In the order of the settings, each variable is a combination of its own deviate and those before it, as normal
+/// deviates ([`mixture`]). The first keeps its own, and an uncorrelated variable is unchanged.
 pub fn mixed(uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> BTreeMap<&str, Option<f64>> {
     let correlation = |a: &str, b: &str| {
         let told =
@@ -95,7 +96,7 @@ mod tests {
         ]
     }
 
-    /// Logarithms of the constants of many clutches, in their own deviations.
+    /// Logarithms of the constants of many clutches, in units of their deviations.
     fn drawn(uncertain: &[Uncertain], clutches: u64) -> Vec<Vec<f64>> {
         let nominal = Machine::default();
         let one = |path: &&str| {
@@ -165,12 +166,12 @@ mod tests {
     #[test]
     fn an_invalid_correlation_matrix_has_no_factor() {
         let of = |r: [f64; 3]| mixture(&[vec![1.0, r[0], r[1]], vec![r[0], 1.0, r[2]], vec![r[1], r[2], 1.0]]);
-        // Two that go with a third cannot go against each other.
+        // Two variables correlated with a third cannot be anticorrelated with each other.
         assert_eq!(of([0.9, 0.9, -0.9]), None);
         assert_eq!(of([1.1, 0.0, 0.0]), None);
         assert_eq!(of([f64::NAN, 0.0, 0.0]), None);
         assert_eq!(mixture(&[vec![1.0, 0.0]]), None);
-        // One that is the other: at the edge, and allowed.
+        // Two equal variables: the limit, which is allowed.
         let edge = of([1.0, 0.5, 0.5]).expect("a correlation matrix");
         assert_eq!(edge[1], [1.0, 0.0, 0.0]);
     }

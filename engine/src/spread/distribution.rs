@@ -1,26 +1,26 @@
-//! How an uncertain setting is spread, and the spreads of the assumed constants.
+//! Distributions of uncertain settings, and the spreads of the assumed constants.
 
 use crate::laws::margin::VARIATION;
 use crate::parts::{Machine, parameter};
 use crate::statistics::{NINETY_FIVE, normal_quantile};
 use serde::{Deserialize, Serialize};
 
-/// How a setting is spread about its nominal value.
+/// Distribution of a setting about its nominal value.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Spread {
-    /// normal, of this standard deviation, in the setting's unit
+    /// normal, with this standard deviation, in the setting's unit
     Normal(f64),
-    /// lognormal: 90 % of all lie between the nominal value divided and multiplied by this
+    /// lognormal: 90 % lie between the nominal value divided and multiplied by this
     Factor(f64),
-    /// equally likely anywhere within this much of the nominal value
+    /// uniform within this half width of the nominal value
     Uniform(f64),
-    /// likeliest at the nominal value, none beyond this much of it
+    /// triangular, most likely at the nominal value, with this half width
     Triangular(f64),
 }
 
 impl Spread {
-    /// The value at a deviate between 0 and 1, by the inverse of the distribution.
+    /// The value for a deviate between 0 and 1, by the inverse of the distribution.
     ///
     /// ```
     /// use slipsoak_engine::fleet::Spread;
@@ -39,8 +39,8 @@ impl Spread {
     }
 }
 
-/// Spreads of the assumed constants: what a fleet varies unless a script says otherwise. Factors span the range in which
-/// each constant is thought to lie (see `slipsoak settings`); the idle's wander is that of a carburetted motor.
+/// Spreads of the assumed constants, which a fleet samples unless a script says otherwise. Factors span the plausible
+/// range of each constant (see `slipsoak settings`); the idle variation is that of a carburetted motor.
 pub const ASSUMED: &[(&str, Spread)] = &[
     ("motor.idle", Spread::Uniform(VARIATION)),
     ("oiling.leak", Spread::Factor(18.0)),
@@ -65,7 +65,7 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     ("clutch.relaxation", Spread::Factor(2.0)),
 ];
 
-/// Least and greatest value that an assumed constant is thought to have: the ends of its spread about the built-in machine's.
+/// Range of an assumed constant: the ends of its spread about the built-in machine's value.
 ///
 /// ```
 /// use slipsoak_engine::fleet::assumed_range;
@@ -83,7 +83,7 @@ pub fn assumed_range(path: &str) -> Option<(f64, f64)> {
     })
 }
 
-/// The factor by which an assumed constant may be off either way; none where it is not known by a factor.
+/// Factor of uncertainty of an assumed constant either way; none if its spread is not a factor.
 ///
 /// ```
 /// assert_eq!(slipsoak_engine::fleet::assumed_factor("washer.wear_oiled"), Some(10.0));

@@ -1,13 +1,13 @@
-//! Counter-based draws.
+//! Counter-based random deviates.
 
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
-/// A deviate between 0 and 1, both excluded, for a seed, a clutch and the name of what is drawn.
+/// A deviate between 0 and 1, both excluded, for a seed, a clutch and the name of a variable.
 ///
-/// It depends on these three alone: clutch 7 is the same in a fleet of 8 and of 8000, whichever thread makes it, and a
-/// further uncertain setting leaves the draws of the others as they were. The block function is `ChaCha` with 8 rounds
-/// (Bernstein 2008); seed and name make its key, the clutch its stream.
+/// It depends on these three alone: clutch 7 is the same in a fleet of 8 and of 8000, on any thread, and a further
+/// uncertain setting does not change the samples of the others. The block function is `ChaCha` with 8 rounds (Bernstein
+/// 2008); seed and name make its key, the clutch its stream.
 ///
 /// ```
 /// use slipsoak_engine::fleet::deviate;

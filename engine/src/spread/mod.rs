@@ -1,4 +1,4 @@
-//! How settings spread: distributions, draws, correlations, machines drawn from them.
+//! Spread of settings: distributions, samples, correlations, sampled machines.
 
 mod correlation;
 mod distribution;

@@ -1,17 +1,17 @@
-//! Machines with their uncertain settings drawn.
+//! Machines with sampled uncertain settings.
 
 use super::correlation::mixed;
 use super::draw::deviate;
 use super::uncertain::Uncertain;
 use crate::parts::{Machine, parameter};
 
-/// Clutch number `clutch` of a fleet: the nominal machine with each uncertain setting drawn.
+/// Clutch number `clutch` of a fleet: the nominal machine with each uncertain setting sampled.
 pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64) -> Machine {
     machine_at(nominal, uncertain, |draw| Some(deviate(seed, clutch, draw)))
 }
 
-/// The nominal machine with uncertain settings put at the deviates of their draws, held within what each setting allows.
-/// The deviates are independent; draws that are correlated are mixed from them.
+/// The nominal machine with uncertain settings at the deviates of their variables, limited to the range of each
+/// setting. The deviates are independent; correlated variables are combined from them.
 pub fn machine_at(nominal: &Machine, uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> Machine {
     let mut machine = nominal.clone();
     let mixed = mixed(uncertain, &deviate);

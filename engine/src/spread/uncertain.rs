@@ -1,4 +1,4 @@
-//! A setting that is not known for certain.
+//! A setting with uncertainty.
 
 use super::distribution::Spread;
 use schemars::JsonSchema;
@@ -11,16 +11,16 @@ use std::collections::BTreeMap;
 pub struct Uncertain {
     /// dotted path of the setting
     pub path: String,
-    /// how it is spread
+    /// its spread
     pub spread: Spread,
-    /// name of the draw: settings that share it vary together
+    /// name of the sampled variable: settings that share it vary together
     pub draw: String,
-    /// correlation of its draw with other draws, each pair once: of their normal deviates
+    /// correlation of its variable with others, each pair once, between normal deviates
     pub correlated: BTreeMap<String, f64>,
 }
 
 impl Uncertain {
-    /// A setting that varies by itself.
+    /// A setting that varies independently.
     pub fn alone(path: &str, spread: Spread) -> Self {
         Self { path: path.to_owned(), spread, draw: path.to_owned(), correlated: BTreeMap::new() }
     }

@@ -8,9 +8,9 @@ use slipsoak_engine::say;
 const BETWEEN: usize = 2;
 /// Length of the longest bar, characters.
 const BAR: usize = 5;
-/// How soon bars are left out, as [`Head::spare`]: what is spared before them is left out before a name is wrapped for it.
+/// Priority for leaving out bars, as [`Head::spare`]. Columns with a higher one are left out before a name is wrapped.
 const BARS: u8 = 10;
-/// Lines of a head where there is room, and where there is not.
+/// Lines of a head if there is room, and if there is not.
 const LINES: [usize; 2] = [2, 3];
 /// Smallest width to which longer text is wrapped, characters.
 const READABLE: usize = 10;

@@ -105,13 +105,13 @@ pub enum Block {
 }
 
 impl Block {
-    /// The same, shown there alone.
+    /// The block, shown only in these media.
     #[must_use]
     pub fn only(self, reach: Reach) -> Self {
         Self::Only(reach, Box::new(self))
     }
 
-    /// What is shown of it where parts of a reach are.
+    /// The block, if it is shown in a medium for which `where_to` holds.
     pub(crate) fn shown(&self, where_to: impl Fn(Reach) -> bool) -> Option<&Self> {
         match self {
             Self::Only(reach, block) => where_to(*reach).then_some(block),
@@ -126,7 +126,7 @@ impl Section {
         Self { heading: heading.to_owned(), reach: Reach::Everywhere, blocks }
     }
 
-    /// The same, shown there alone.
+    /// The section, shown only in these media.
     #[must_use]
     pub fn only(self, reach: Reach) -> Self {
         Self { reach, ..self }

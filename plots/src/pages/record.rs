@@ -85,7 +85,7 @@ fn alike(record: &Record) -> bool {
     least > 0.95 * longest(&record.runs)
 }
 
-/// What all runs share: the machine or the duty, and how long they last.
+/// Common properties of all runs: the machine or the duty, and their duration.
 fn shared(record: &Record) -> Vec<String> {
     let Some(first) = record.runs.first() else { return vec![] };
     let (machine, duty) = (&first.variant, &first.duty);
@@ -108,7 +108,7 @@ fn results(record: &Record) -> Vec<Block> {
         .collect()
 }
 
-/// What services used up in a run.
+/// Supplies used by the services of a run.
 fn used_up(record: &Record, run: &Run) -> Words {
     let each = run.supplies.iter().map(|(what, n)| match what.strip_prefix("oil, ") {
         Some(unit) => format!("{} {unit} of oil", three(*n)),

@@ -16,7 +16,7 @@ use slipsoak_engine::say;
 /// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
 const WARMING: f64 = 3.0;
 
-/// What to do or how long it lasts, in one to four sentences; none for a record without runs.
+/// The recommendation or the life, in one to four sentences; empty for a record without runs.
 pub fn answer(record: &Record) -> Vec<Words> {
     let Some(first) = record.runs.first() else { return vec![] };
     let mut variants: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
@@ -48,7 +48,7 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
     said
 }
 
-/// How sure the answer is: what the numbers were computed from and depend on.
+/// Uncertainty of the answer: the data and assumptions on which the numbers depend.
 pub fn sure(record: &Record) -> Words {
     let Some(first) = record.runs.first() else { return Words::default() };
     let mut words = Words::default();

@@ -46,7 +46,7 @@ pub struct Study {
 }
 
 impl Study {
-    /// What there is to deliver: the record, if there are runs, then each answer.
+    /// Results to deliver: the record, if there are runs, then each answer.
     pub fn made(self) -> Made {
         let head = self.record.head.clone();
         let runs = (!self.record.runs.is_empty()).then(|| self.record.into());
