@@ -1,4 +1,4 @@
-//! What a plain run says: what to fit first, no more lines than are read, and nothing better than it is.
+//! The answer of a plain run: what to fit first, in few lines, and without hiding a drawback.
 
 mod studies;
 
@@ -15,7 +15,7 @@ use unicode_width::UnicodeWidthStr;
 
 const HOUR: f64 = 3600.0;
 
-/// The text with every white space, also one that does not break, as one space.
+/// The text with every white space, including no-break spaces, as one space.
 fn plain(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -49,7 +49,7 @@ fn springs(duties: &str) -> Record {
     record
 }
 
-/// Gives each run a lining that lasts so many hours of running, and twice as many by the calendar.
+/// Gives each run a lining that lasts this many running hours, and twice as many calendar hours.
 fn lasting(record: &mut Record, hours: &[f64]) {
     for (run, hours) in record.runs.iter_mut().zip(hours) {
         for part in &mut run.parts {
@@ -82,7 +82,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
     ] {
         assert!(words.contains(words_of), "no “{words_of}” in\n{text}");
     }
-    // Nor does a long path take more lines.
+    // A long path takes no more lines.
     let long =
         at.path().canonicalize().expect("a path").join("the springs of the orchard carts by the lake ".repeat(4));
     let mut command =
@@ -92,7 +92,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
     assert!(text.lines().count() <= 25, "{} lines\n{text}", text.lines().count());
     let wrote = format!("Wrote 8 files to {}: record.json, 7 CSV.", long.display());
     assert_eq!(text.lines().last(), Some(wrote.as_str()), "a path in one piece");
-    // In full it is all there.
+    // With details everything is printed.
     let mut command = studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--details"]);
     let full = String::from_utf8(command.assert().code(0).get_output().stdout.clone()).expect("text");
     let full = plain(&full);
@@ -119,7 +119,7 @@ fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
     // Not yet warm, the spring of 1700 rpm wears least; but it drags.
     assert!(said.starts_with("Of those that fit, “1900 rpm” lasts longest, about 680 h of running"), "{said}");
     assert!(said.contains("Do not fit “1700 rpm” (830 h, but drags at idle)"), "{said}");
-    // 50 rpm over the idle are less than its variation and the springs' tolerances.
+    // 50 rpm above idle are less than its variation and the springs' tolerances.
     assert!(said.contains("“1750 rpm” (engages only 42 rpm above idle, 161 needed)"), "{said}");
 }
 
@@ -131,24 +131,24 @@ fn the_best_is_compared_with_the_next_and_the_reference_and_never_with_the_worst
     let all = "“weak” lasts longest, about 100 h of running (200 h by the calendar; 36 to 280 h, lining); \
                “middle”, the next, 90 % of that, “usual”, the reference, 60 %.";
     assert_eq!(said(&record), all);
-    // Within a twentieth, or the same in two figures, they are alike.
+    // Lives within a twentieth, or equal in two digits, count as equal.
     lasting(&mut record, &[96.0, 100.0, 60.0, 10.0]);
     assert!(said(&record).starts_with("“middle” and “weak” last alike, about 100 h"), "{}", said(&record));
     assert!(said(&record).contains("“usual”, the next and the reference, 60 % of that"), "{}", said(&record));
-    // One that is worn out within the hour is no choice.
+    // A spring that wears out within the hour is not a choice.
     lasting(&mut record, &[0.5, 100.0, 60.0, 0.25]);
     assert!(
         said(&record).contains("Do not fit “weak” and “strong” (wear out the lining in 15 to 30 min)"),
         "{}",
         said(&record)
     );
-    // Where all do wrong, that comes first, and none is called best.
+    // If all have a fault, that comes first, and none is called best.
     for run in &mut record.runs {
         run.warnings = vec![Warning { kind: Warned::Drag, value: 100.0, limit: 0.0 }];
     }
     assert!(said(&record).starts_with("No spring fits"), "{}", said(&record));
     assert!(!said(&record).contains("lasts longest"), "{}", said(&record));
-    // Springs that last differently are not told apart by their oil.
+    // Springs with different lives are not distinguished by their oil.
     assert!(!said(&record).contains("keeps most oil"));
 }
 
@@ -167,7 +167,7 @@ fn each_duty_ranks_the_machines_and_then_one_is_named_for_all() {
         ),
         "{text}"
     );
-    // What drags under one duty is fitted for none.
+    // A spring that drags under one duty is recommended for none.
     record.runs[5].warnings = vec![Warning { kind: Warned::Drag, value: 100.0, limit: 0.0 }];
     let text = said(&record);
     assert!(!text.contains("“middle” lasts longest") && text.contains("Do not fit “middle” (drags at idle)"), "{text}");
@@ -188,7 +188,7 @@ fn no_life_is_given_from_temperatures_beyond_the_model() {
     assert!(page.contains("Beyond the model: no life is given from such temperatures."), "it is said once, in words");
 }
 
-/// The part of a page from a heading to the next, without what the choice of °F hides.
+/// The section of a page under a heading, without text hidden by the choice of °F.
 fn in_fahrenheit(page: &str, heading: &str) -> String {
     let part = page.split(heading).nth(1).and_then(|rest| rest.split("</section>").next()).expect(heading);
     let mut text = String::new();
@@ -218,14 +218,14 @@ fn the_page_shows_limits_as_a_matrix_that_follows_the_choice_of_scale() {
     let rows: Vec<&str> = part.split("<tr").skip(1).collect();
     assert_eq!(rows.len(), 4, "a head, the limits, a row a spring: {part}");
     assert!(!part.contains("<li>"), "no list of a sentence a limit: {part}");
-    // The one below the idle drags; its bushing is over 90 °C, and so marked.
+    // The one below idle drags; its bushing is above 90 °C and is marked.
     assert!(rows[0].contains("drags at idle") && rows[2].contains("\u{a0}W"), "{part}");
     assert!(rows[2].matches("class=\"over\"").count() > rows[3].matches("class=\"over\"").count(), "{part}");
     let script = "slipsoak run study.rhai --out result --report";
     assert!(page.contains(">How to reproduce this</h2>") && page.contains(script), "how to make it again");
 }
 
-/// The same springs under the same forty minutes, once compared and once asked for.
+/// The same springs under the same forty minutes, once in a run and once in a shop question.
 #[test]
 fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
     let springs = [1500, 1750, 1850, 1900, 1950, 2000, 2300];

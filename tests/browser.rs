@@ -1,5 +1,5 @@
-//! The report in a real browser, opened from disk with the network off. Needs `chromium` and `pdftotext`, which `.ci/run`
-//! installs; a plain `cargo test` leaves these tests out and says so.
+//! The report in a real browser, opened from disk with the network off. Needs `chromium` and `pdftotext`, which
+//! `.ci/run` installs; a plain `cargo test` skips these tests and says so.
 
 use serde_json::Value;
 use slipsoak_plots::{FleetFigure, SweepFigure};
@@ -18,12 +18,12 @@ const FLAGS: &[&str] = &[
     "--disable-sync",
     "--enable-logging=stderr",
     "--window-size=1280,900",
-    // The network is off: there is nobody to ask for names, and a proxy that does not answer.
+    // The network is off: no name server, and a proxy that does not answer.
     "--host-resolver-rules=MAP * ~NOTFOUND",
     "--proxy-server=127.0.0.1:9",
 ];
 
-/// What one visit of the browser printed: the document and the log.
+/// Output of one visit of the browser: the document and the log.
 fn visit(page: &Path, flags: &[&str]) -> (String, String) {
     let own = tempfile::tempdir().expect("a folder");
     let made = Command::new("chromium")
@@ -53,13 +53,13 @@ impl Copy {
         path
     }
 
-    /// What the browser itself complains of when it opens the page as it is.
+    /// Complaints of the browser itself when it opens the page unchanged.
     fn complaints(&self) -> Vec<String> {
         let (_, log) = visit(&self.write("page.html", &self.html), &["--dump-dom"]);
         log.lines().filter(|l| l.contains("CONSOLE")).map(str::to_owned).collect()
     }
 
-    /// What the probe sees.
+    /// Findings of the probe.
     fn seen(&self, flags: &[&str]) -> Value {
         let allowed = self.html.replacen("default-src 'none'", "script-src 'unsafe-inline'; default-src 'none'", 1);
         let probe = format!("<head><script>{}</script>", include_str!("probe.js"));
@@ -73,7 +73,7 @@ impl Copy {
         serde_json::from_str(&plain).expect("JSON")
     }
 
-    /// Everything that is wrong on a screen.
+    /// All faults on a screen.
     fn faults(&self, flags: &[&str]) -> Vec<String> {
         let seen = self.seen(flags);
         let texts = |value: &Value| -> Vec<String> {
@@ -132,13 +132,13 @@ impl Copy {
         faults
     }
 
-    /// Everything that is wrong on paper of a size.
+    /// All faults on paper of a size.
     fn printed(&self, size: &str) -> Vec<String> {
         let corner = |end: &str, k: usize, side: &str| {
             format!("<span style=\"position:absolute;left:0;{side}:0;font-size:5px\">FIGURE{end}{k}X</span>")
         };
         let mut html = self.html.replacen("<head>", &format!("<head><style>@page {{ size: {size} }}</style>"), 1);
-        // Two words 400 px apart: 300 pt, unless something too wide makes the browser shrink everything.
+        // Two words 400 px apart: 300 pt, unless something too wide makes the browser shrink the whole page.
         let apart = [("SCALEFROM", 0), ("SCALETO", 400)]
             .map(|(word, at)| format!("<span style=\"position:absolute;font-size:5px;left:{at}px\">{word}</span>"));
         html = html.replacen("<body>", &format!("<body style=\"position:relative\">{}", apart.concat()), 1);
@@ -169,13 +169,13 @@ impl Copy {
             if line.contains("<page ") {
                 page += 1;
                 width = number(line, "width");
-                // A4 is 595 pt wide, Letter 612: the size that was asked is the one that was printed.
+                // A4 is 595 pt wide, Letter 612: the requested size was printed.
                 let wanted = if size == "A4" { 595.0 } else { 612.0 };
                 if (width - wanted).abs() > 1.0 {
                     faults.push(format!("page {page} is {width} pt wide"));
                 }
             }
-            // The margins are 14 mm = 39.7 pt; the browser cuts off what reaches into them, in the middle of a letter.
+            // The margins are 14 mm = 39.7 pt; the browser cuts off text that extends into them, even within a letter.
             if line.contains("<word ") && !(number(line, "xMin") > 39.0 && number(line, "xMax") < width - 39.0) {
                 faults.push(format!("page {page}: beyond the margin: {line}"));
             }
@@ -220,7 +220,7 @@ fn report(duty: &str, settings: &[&str]) -> String {
     fs::read_to_string(out.join("report.html")).expect("a report")
 }
 
-/// Opens a duty's report as most readers do: no complaint, nothing wrong on the screen, nothing cut on A4.
+/// Opens a duty's report as most readers do: no complaints, no faults on the screen, nothing cut on A4.
 fn opens(duty: &str, settings: &[&str], figures: usize) -> Copy {
     let none: [String; 0] = [];
     let html = report(duty, settings);
@@ -232,14 +232,14 @@ fn opens(duty: &str, settings: &[&str], figures: usize) -> Copy {
     copy
 }
 
-/// The same, and on a dark screen, in a narrow window and on Letter.
+/// As `opens`, also on a dark screen, in a narrow window and on Letter.
 fn stands(duty: &str, settings: &[&str], figures: usize) {
     let none: [String; 0] = [];
     let copy = opens(duty, settings, figures);
     let dark = ["--blink-settings=preferredColorScheme=0"];
     assert_eq!(copy.seen(&dark)["dark"], true);
     assert_eq!(copy.faults(&dark), none, "{duty}, dark");
-    // The narrowest window that the browser makes; there a figure is wider than the page and scrolls in its own frame.
+    // The narrowest window that the browser makes; a figure is wider than the page there and scrolls in its own frame.
     assert_eq!(
         copy.faults(&["--window-size=500,900"]).iter().find(|f| !f.contains("reaches out")),
         None,

@@ -1,4 +1,4 @@
-//! A fleet of a calibrated machine is drawn as the calibration's data leave its constants: spread, and together.
+//! A fleet of a calibrated machine is sampled with the spreads and correlations of the calibration.
 
 mod studies;
 
@@ -27,7 +27,7 @@ fn correlated() -> Calibration {
     made
 }
 
-/// The machine of a script that is calibrated so, with words before and after.
+/// The machine of a script with this calibration, with words before and after.
 fn machine(calibration: &Calibration, before: &str, after: &str) -> Variant {
     let folder = studies::folder(&format!(
         "let cart = machine(\"standard\"){before}.calibrated(\"c\"){after};
@@ -40,7 +40,7 @@ fn machine(calibration: &Calibration, before: &str, after: &str) -> Variant {
     interpreter.plan().expect("a plan").pairs[0].variant.clone()
 }
 
-/// Logarithm of a constant over what was learned, of many clutches.
+/// Logarithm of a constant relative to the learned value, for many clutches.
 fn drawn(variant: &Variant, constant: usize, calibration: &Calibration, clutches: u64) -> Vec<f64> {
     let learned = &calibration.constants[constant];
     let (of, uncertain) = (parameter(&learned.path).expect("a setting").of, variant.uncertain());
@@ -60,7 +60,7 @@ fn correlation(a: &[f64], b: &[f64]) -> f64 {
 fn sampled_clutches_have_the_correlation_of_the_file_and_unchanged_spreads() {
     const CLUTCHES: u64 = 4000;
     let mut calibration = correlated();
-    // All of the spread is error: then its correlation is that of the clutches.
+    // If all of the spread is error, its correlation is that of the clutches.
     calibration.constants.iter_mut().for_each(|c| c.factor = c.spread);
     let variant = machine(&calibration, "", "");
     let all = [WASHER, LINING, LEAK].map(|k| drawn(&variant, k, &calibration, CLUTCHES));

@@ -155,8 +155,8 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
 
 #[test]
 fn the_sheet_stacks_the_shop_gap_and_gives_the_lock_speed() {
-    // Common practice, no source: bushing 0.065 ± 0.005 in proud and washer 0.030 ± 0.003 in make 0.095 in, worst 0.087,
-    // root of squares 0.0892. Lock speed of the standard machine: ω_e r/i = 209.44 × 0.165/6 = 5.760 m/s.
+    // Common practice, no source: bushing 0.065 ± 0.005 in proud and washer 0.030 ± 0.003 in make 0.095 in, worst
+    // 0.087, RSS 0.0892. Lock-up speed of the standard machine: ω_e r/i = 209.44 × 0.165/6 = 5.760 m/s.
     let made = assert_cmd::Command::cargo_bin("slipsoak")
         .expect("the program")
         .args(["sheet", "scripts/parts/orchard-cart.json", "--json", "--set", "clutch.engagement=2000 rpm"])
@@ -178,7 +178,7 @@ fn a_folder_without_write_permission_is_reported_and_left_unchanged() {
     let parent = folder.path().join("locked");
     fs::create_dir(&parent).unwrap();
     fs::set_permissions(&parent, fs::Permissions::from_mode(0o555)).unwrap();
-    // Who may write anywhere is not stopped by permissions, but nobody makes folders in /proc.
+    // Permissions do not stop a superuser, but folders cannot be made in /proc.
     let parent = if fs::create_dir(parent.join("probe")).is_ok() { "/proc".into() } else { parent };
     let out = parent.join("out");
     let message = refusal(&["run", SCRIPT, "--set", "laps=1", "--out", out.to_str().unwrap()], 1);

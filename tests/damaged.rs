@@ -1,4 +1,4 @@
-//! Saved results of every kind, damaged: refused with what is wrong in them, and never a panic.
+//! Damaged results of every kind are refused with the reason, and never cause a panic.
 
 use assert_cmd::Command;
 use serde_json::{Value, json};
@@ -53,11 +53,11 @@ fn results(at: &Path) {
     slipsoak(at, &["calibrate", &shipped("trail-wear.rhai")]).args(log).assert().success();
 }
 
-/// Changes what stands at a place, such as "rows/0/place/0".
+/// Changes the value at a place, such as "rows/0/place/0".
 fn twisted(whole: &Value, place: &str, change: &Value) -> Value {
     let mut twisted = whole.clone();
     let at = twisted.pointer_mut(&format!("/{place}")).unwrap_or_else(|| panic!("no {place}"));
-    // A list in place of a number: so many of its first elements are left.
+    // For a list instead of a number, this many of its first elements remain.
     match (at, change) {
         (Value::Array(list), Value::Number(left)) => list.truncate(left.as_u64().unwrap() as usize),
         (at, change) => *at = change.clone(),

@@ -1,4 +1,4 @@
-//! The documents say what is so.
+//! Checks of the documents against the repository.
 
 use slipsoak_engine::document::Kind;
 use std::path::Path;

@@ -1,4 +1,4 @@
-//! A washer without its oil is held to the lower limit of dry fibre, in runs, on the page and where springs are judged.
+//! A washer without its oil has the lower limit of dry fibre, in runs, on the page and in the choice of springs.
 
 mod common;
 
@@ -18,7 +18,7 @@ fn said(at: &Path, arguments: &[&str]) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// A machine whose washer throws its oil off, below the idle: it drags and heats.
+/// A machine whose washer throws its oil off, with a spring below idle: it drags and heats.
 fn throwing() -> Machine {
     let mut machine = Machine::default();
     machine.washer.fling = 1.0;
@@ -41,7 +41,7 @@ fn the_limit_of_a_dry_washer_applies_once_half_of_its_oil_is_lost() {
     let warning = run.warned(Warned::DryWasher).expect("it is dry and hot");
     assert_eq!(warning.limit, 363.15, "class Y of IEC 60085");
     assert!(hottest_dry > 363.15 && (warning.value - hottest_dry).abs() < 0.5, "{warning:?}, read {hottest_dry} K");
-    // With its oil it is held to the limit of an oiled one alone.
+    // With its oil only the limit of an oiled washer applies.
     let machine = Machine { washer: Machine::default().washer, ..throwing() };
     let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
     sim.perform(&Segment::Ride(Task::Idle, End::After(1200.0))).expect("it runs");

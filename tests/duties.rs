@@ -1,4 +1,4 @@
-//! Every shipped duty runs, made short, and its ledgers close.
+//! Every shipped duty runs in a short form, and its ledgers close.
 
 use slipsoak::Script;
 use slipsoak::language::interpreter::Limits;
@@ -16,7 +16,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
     for run in &record.runs {
         assert!(run.duration > 0.0 && !run.windows.end.is_empty());
         for (what, ledger) in run.ledgers.all() {
-            // Lives follow their speeds less closely.
+            // The tolerance of speeds is larger for lives.
             let moved = if run.horizon.is_some() { 1e-5 } else { 1e-6 };
             let allowed = if [Book::Mechanics, Book::Chain].contains(&what) { moved } else { ledger.allowed };
             assert!(
@@ -46,7 +46,7 @@ fn orchard_life() {
     runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 3);
 }
 
-/// Just above idle the lining lasts longest where the idle does not wander: the farther above, the longer it slips.
+/// With a constant idle the lining lasts longest just above idle: the farther above, the longer the clutch slips.
 #[test]
 fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-life.rhai");
@@ -64,8 +64,8 @@ fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
     assert!(near > soft && near > 1.2 * far, "{soft} {near} {far}");
 }
 
-/// Where idles wander by 75 rpm, a spring 50 rpm over the nominal idle drags in some carts and cooks; one 200 rpm over it in
-/// none (the shop's rule: common practice, no source).
+/// With idles that vary by 75 rpm, a spring 50 rpm above the nominal idle drags and overheats in some carts; one 200
+/// rpm above it in none (the shop's rule: common practice, no source).
 #[test]
 fn a_varying_idle_requires_the_shops_margin() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-fleet.rhai");
@@ -96,7 +96,7 @@ fn weekend() {
     runs_and_closes("weekend.rhai", &[("rounds", 1.0), ("weekends", 1.0)], 4);
 }
 
-/// The honest counter-case: a cold dose that has the night keeps as well as a warm one; only the spin at once loses it.
+/// A counterexample: a cold dose with a night's rest keeps as well as a warm one; only an immediate spin loses it.
 #[test]
 fn rest_before_the_next_spin_keeps_the_oil_and_warmth_does_not() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/weekend.rhai");
@@ -108,7 +108,7 @@ fn rest_before_the_next_spin_keeps_the_oil_and_warmth_does_not() {
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
     assert!(never < at_once && at_once < warm, "{pores:?}");
     assert!((warm / cold - 1.0).abs() < 0.01, "{pores:?}");
-    // Oiling must not seem to lengthen the lining's life; oil flung at it makes it slip longer and so shortens it.
+    // Oiling must not seem to prolong the lining's life; oil thrown on it prolongs slip and so shortens its life.
     let lives: Vec<f64> = record.runs.iter().map(|r| r.parts[0].life.unwrap()).collect();
     let [never, at_once, warm, cold] = lives[..] else { panic!("four habits") };
     assert!((warm / never - 1.0).abs() < 0.02 && (cold / never - 1.0).abs() < 0.02, "{lives:?}");
@@ -120,7 +120,7 @@ fn town_trace() {
     runs_and_closes("town-trace.rhai", &[("laps", 1.0)], 2);
 }
 
-/// UN Regulation 83 says 1.013 km; its own points, joined by straight lines, give 1014.58 m.
+/// UN Regulation 83 states 1.013 km; its own points, joined by straight lines, give 1014.58 m.
 #[test]
 fn the_shipped_trace_covers_its_published_distance() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/ece15.csv");
@@ -180,7 +180,7 @@ fn shop_counter() {
     }
 }
 
-/// A spring below the idle drags, and the hotter the further it lies below; above the idle the idle hardly matters.
+/// A spring below idle drags, and is hotter the further below; above idle the idle hardly matters.
 #[test]
 fn the_sweep_overheats_where_idle_is_above_the_engagement_speed() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-sweep.rhai");

@@ -1,4 +1,4 @@
-//! Every figure draws from a record, shows what it must, and says clearly what it cannot draw.
+//! Every figure draws from a record, shows what it must, and reports clearly what it cannot draw.
 
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::Channel;

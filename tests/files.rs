@@ -1,4 +1,4 @@
-//! Files that are read and folders that are written: wrong kinds, encodings, names, what stands in the way.
+//! Files that are read and folders that are written: wrong kinds, encodings, names, obstacles.
 
 mod common;
 
@@ -96,7 +96,7 @@ fn every_command_that_writes_a_folder_lists_its_files() {
         let last = said.lines().last().unwrap_or_default();
         assert_eq!(last, format!("Wrote {wrote}"), "{arguments:?}");
     }
-    // What is read by programs stays what it is.
+    // JSON output is unchanged.
     let done = slipsoak(at, &["gaps", "standard", "--use", "hard", "--json", "--out", "json"]).assert().success();
     assert!(serde_json::from_slice::<serde_json::Value>(&done.get_output().stdout).is_ok());
 }
@@ -107,7 +107,7 @@ fn foreign_files_in_an_earlier_result_are_not_deleted() {
     let at = folder.path();
     fs::write(at.join("x.rhai"), RUN).unwrap();
     slipsoak(at, &["run", "x.rhai", "--out", "out", "--report"]).assert().success();
-    // All that a run writes is replaced.
+    // All files that a run writes are replaced.
     slipsoak(at, &["run", "x.rhai", "--out", "out", "--report", "--replace"]).assert().success();
     fs::write(at.join("out/thesis.txt"), "a year's work").unwrap();
     let message = refusal(at, &["run", "x.rhai", "--out", "out", "--replace"], 2);
@@ -134,7 +134,7 @@ fn very_long_names_and_names_like_formulas_are_written_safely() {
     slipsoak(at, &["run", "sweep.rhai", "--out", "swept", "--no-pictures"]).assert().success();
     let csv = fs::read_to_string(at.join("swept/sweep.csv")).unwrap();
     assert!(csv.contains("'=1+1,") && csv.contains("'-b,"), "{csv}");
-    // The JSON, which is read back, keeps them as they are.
+    // The JSON file, which is read back, keeps them unchanged.
     assert!(fs::read_to_string(at.join("swept/sweep.json")).unwrap().contains("\"=1+1\""));
     slipsoak(at, &["report", "swept", "--out", "page.html"]).assert().success();
 }

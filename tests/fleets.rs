@@ -1,4 +1,4 @@
-//! Fleets from outside: the same bytes however they are cut, stopped and taken up again.
+//! Fleets from outside: the same bytes if divided, stopped and resumed.
 
 mod common;
 
@@ -9,7 +9,7 @@ use std::path::Path;
 use std::process::Stdio;
 use std::time::Duration;
 
-/// Six clutches under half a day of stop-and-go: a second or so.
+/// Six clutches under half a day of stop-and-go: about a second.
 const SCRIPT: &str = r#"
 fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
 fn block(ride) { for k in 0..4 { round(ride); } ride.motor_off(20.min); }
@@ -50,15 +50,16 @@ fn a_fleet_killed_repeatedly_ends_with_the_same_bytes() {
         if child.try_wait().expect("a child").is_some() {
             break;
         }
-        // SIGKILL: nothing can be tidied up.
+        // SIGKILL: no cleanup is possible.
         child.kill().expect("killed");
         child.wait().expect("gone");
         kills += 1;
-        // It may have been killed on its way out, with its work done and the journal gone: what stands is held against the whole.
+        // It may have been killed just before its end, with its work done and the journal deleted: then the result is
+        // compared with the whole.
         if at.join("cut").exists() {
             break;
         }
-        // A line that was being written does not count.
+        // An incomplete line does not count.
         let lines = fs::read_to_string(at.join("cut.journal")).map_or(0, |j| j.matches('\n').count());
         assert!(lines >= entries, "what was done stays done: {lines} of {entries}");
         entries = lines;
@@ -89,7 +90,7 @@ fn parts_run_by_themselves_are_gathered_into_the_same_bytes() {
     assert!(doubled.contains("part 2 is there twice"), "{doubled}");
     slipsoak(at, &gather(&[c, a, b])).assert().code(0);
     assert_eq!(result(at, "whole"), result(at, "joined"));
-    // A part that lost its last line is named, and finished by the same command.
+    // A part that lost its last line is named, and completed by the same command.
     let whole = fs::read(at.join(b)).expect("a journal");
     fs::write(at.join(b), &whole[..whole.len() - 40]).expect("cut");
     let short = refusal(at, &[&gather(&[a, b, c])[..], &["--replace"]].concat(), 1);
@@ -141,7 +142,7 @@ fn a_fleet_says_what_it_needs() {
 fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
     let folder = folder();
     let at = folder.path();
-    // Linings that are gone within hours, and the same with half as much wear: every clutch lasts twice as long.
+    // Linings that wear out within hours, and the same with half the wear: every clutch lasts twice as long.
     let script = SCRIPT.replace(
         "compare([cart, cart.spring(2100.rpm).called(\"2100 rpm\")],",
         "let thin = cart.having(\"lining.thickness\", 0.52.mm).having(\"lining.wear\", 2e-13).spread(\"oiling.leak\", normal(0));
@@ -156,12 +157,12 @@ fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
         serde_json::from_slice(&fs::read(at.join("worn/fleet.json")).expect("a result")).expect("JSON");
     let pair = &report.pairs[0];
     assert_eq!((pair.variant.as_str(), pair.end.longer, pair.end.shorter), ("half the wear", 8, 0));
-    // Closed form for a steady rate: life as one over the wear constant. These lives of an hour or two begin cold, which spares
-    // the shorter one more.
+    // Closed form for a steady rate: life is inversely proportional to the wear constant. These lives of an hour or two
+    // begin cold, which prolongs the shorter one more.
     let ratio = pair.end.ratio.estimate.expect("a ratio");
     assert!((1.75..2.01).contains(&ratio), "{ratio}");
     let spread = pair.end.ratio.high.expect("a bound") / pair.end.ratio.low.expect("a bound");
-    // Lives themselves differ by the wear constant's spread, 5 between P10 and P90.
+    // The lives themselves differ by the wear constant's spread, 5 between P10 and P90.
     assert!(spread < 1.2, "what differs between clutches cancels: {:?}", pair.end.ratio);
     let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
     assert!(table.contains("half the wear") && table.contains("8 of 8 clutches last longer"), "{table}");
@@ -174,7 +175,7 @@ fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
     assert!(there == here, "drawn again from the file, the figure is the same");
 }
 
-/// Twenty clutches that idle here and there, of which the seventh would stall; with a wider spread many would.
+/// Twenty clutches that idle at different speeds, of which the seventh would stall; with a wider spread many would.
 const STALLING: &str = r#"
 fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
 let cart = machine("standard").having("motor.stall", 1400.rpm).spread("motor.idle", normal(param("wide", 150).rpm));
@@ -199,7 +200,7 @@ fn a_clutch_that_cannot_be_computed_is_left_out_and_named_the_same_with_any_thre
     assert_eq!(lines.lines().count(), 1 + 19, "no line is made up for it");
     slipsoak(at, &["draw", "one/fleet.json", "--out", "drawn"]).assert().code(0);
     run(at, &["--out", "two", "--threads", "2"]);
-    // The journal of the whole, cut after ten clutches: what failed before is not run again.
+    // The journal of the whole, cut after ten clutches: earlier failures are not run again.
     run(at, &["--out", "cut", "--share", "1/1"]);
     let journal = fs::read_to_string(at.join("cut.journal")).expect("a journal");
     let ten: String = journal.split_inclusive('\n').take(11).collect();
@@ -227,7 +228,7 @@ fn a_fleet_with_more_than_a_tenth_of_failed_clutches_ends_with_the_first_failure
     assert!(!at.join("one").exists() && !at.join("two").exists());
 }
 
-/// A machine that loses its oil within hours and its lining within days, and is not spread but where a list of paths says.
+/// A machine that loses its oil within hours and its lining within days, with spreads only for a list of paths.
 const ALIKE: &str = r#"
 fn round(ride) { ride.idle(10.s); ride.launch(32.km_h); ride.hold(32.km_h, 60.s); ride.brake(2); ride.motor_off(90.s); }
 fn block(ride) { for k in 0..4 { round(ride); } }
@@ -265,7 +266,7 @@ fn a_clutch_of_a_fleet_without_spread_has_the_life_of_a_single_run() {
         near(one.running, way.running[0], 0.003);
         near(one.service_due, way.service_due, 0.01);
         near(one.service_running, way.service_running, 0.01);
-        // The oil is at its limit long before, and ends neither.
+        // The oil reaches its limit long before, and ends neither life.
         assert!(way.ends[4].expect("the oil at its limit") < 0.5 * one.end.expect("a worn lining"), "{:?}", way.ends);
     }
 }

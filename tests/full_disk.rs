@@ -1,4 +1,4 @@
-//! A disk that fills up, and folders that cannot be written: a clear error, the journal whole, the same bytes afterwards.
+//! A disk that fills up, and folders that cannot be written: a clear error, a valid journal, the same bytes afterwards.
 #![cfg(unix)]
 
 mod studies;
@@ -15,7 +15,7 @@ title("A sweep of so many springs that their journal takes more than one page of
 sweep(carts, duty("lap", Fn("lap")));
 "#;
 
-/// Runs the study in a shell, after some commands of it.
+/// Runs the study in a shell, after some other commands.
 fn shell(at: &Path, before: &str, out: &str) -> Output {
     let run =
         format!("{before} exec {} run study.rhai --no-pictures --quiet --out {out}", env!("CARGO_BIN_EXE_slipsoak"));
@@ -29,7 +29,7 @@ fn refused(made: &Output) -> String {
     message
 }
 
-/// A limit of so many blocks of 512 bytes on every file: the system refuses the write that crosses it, in its middle.
+/// A limit on every file, in blocks of 512 bytes: the system refuses the write that crosses it, halfway.
 #[test]
 fn a_write_that_fails_halfway_leaves_a_valid_journal_that_resumes_to_the_same_bytes() {
     let folder = folder(STUDY);
@@ -88,7 +88,7 @@ fn a_full_file_system_leaves_a_valid_journal_that_resumes_to_the_same_bytes() {
     }
 }
 
-/// Nothing can be made in `/proc`, whoever asks.
+/// Nobody can create files in `/proc`.
 #[cfg(target_os = "linux")]
 #[test]
 fn a_folder_that_cannot_be_written_is_named_before_anything_is_run() {
@@ -98,7 +98,7 @@ fn a_folder_that_cannot_be_written_is_named_before_anything_is_run() {
     assert!(message.contains("/proc/result cannot be written"), "{message}");
     let message = refusal(at, &["run", "study.rhai", "--out", "/proc/result", "--share", "1/2"], 1);
     assert!(message.contains("the journal /proc/result.1-of-2.journal cannot be written"), "{message}");
-    // What is no file cannot be read to its end: a device gives zeros for ever.
+    // A device file cannot be read to its end: it gives zeros forever.
     std::os::unix::fs::symlink("/dev/full", at.join("linked.journal")).expect("a link");
     let message = refusal(at, &["run", "study.rhai", "--out", "linked"], 1);
     assert!(message.contains("linked.journal is not a file"), "{message}");

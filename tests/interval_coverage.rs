@@ -1,4 +1,4 @@
-//! Stated intervals hold the truth as often as they say, by whole calibrations with the engine inside.
+//! Coverage of stated intervals, by whole calibrations with the engine inside.
 
 use clap::Parser;
 use slipsoak::Script;
@@ -21,10 +21,11 @@ const REPEATS: u64 = 200;
 const CLUTCHES: u64 = 3;
 /// Hour meter at the inspections, min.
 const TIMES: [f64; 6] = [0.0, 0.5, 1.0, 2.0, 3.5, 5.0];
-/// Time in which running-in fades, s.
+/// Time constant of running-in, s.
 const FADES: f64 = 30.0;
-/// What is read and by what gauge: head of its column, SI per unit, deviation. As many deviations of wear in five minutes as a
-/// shop's gauges see in some weeks: fits know only that ratio. The last tells its constant little better than its prior.
+/// Readings and their gauges: head of the column, SI per unit, deviation. Wear in five minutes is as many deviations as
+/// a shop's gauges see in some weeks; only that ratio matters to a fit. The last reading narrows its constant little
+/// beyond its prior.
 const READ: [(Part, &str, f64, f64); 3] = [
     (Part::Washer, "washer [mm] ± 0.0000015", 1e-3, 1.5e-6),
     (Part::Lining, "lining [mm] ± 0.00005", 1e-3, 5e-5),
@@ -51,14 +52,15 @@ fn normal(repeat: u64, name: &str) -> f64 {
     normal_quantile(deviate(23, repeat, name))
 }
 
-/// The true constant of a repeat: drawn from what was thought possible before.
+/// The true constant of a repeat, sampled from its prior.
 fn truth(repeat: u64, path: &str) -> f64 {
     let (_, factor) = learnable().find(|l| l.0 == path).expect("it can be learned");
     let nominal = (setting(path).expect("it can be learned").of)(&Machine::default());
     nominal * (factor.ln() / NINETY_FIVE * normal(repeat, path)).exp()
 }
 
-/// Inspections of a repeat by the engine with the true constants: parts not quite of their nominal size, running-in, scatter.
+/// Inspections of a repeat by the engine with the true constants: parts slightly off their nominal size, running-in,
+/// scatter.
 fn inspections(repeat: u64) -> String {
     let mut machine = Machine::default();
     for (part, ..) in READ {
@@ -85,7 +87,7 @@ fn inspections(repeat: u64) -> String {
     text
 }
 
-/// What `slipsoak calibrate` learns of a repeat.
+/// Result of `slipsoak calibrate` for a repeat.
 fn calibration(folder: &Path, repeat: u64) -> Result<Calibration, Trouble> {
     let (script, table) = (folder.join("laps.rhai"), folder.join("table.csv"));
     fs::write(&table, inspections(repeat)).expect("written");
@@ -95,11 +97,11 @@ fn calibration(folder: &Path, repeat: u64) -> Result<Calibration, Trouble> {
     learn(&Script::read(&script)?, &BTreeMap::new(), &asked).map(|told| told.calibration)
 }
 
-/// Each repeat draws the true constants from their priors, the parts' sizes and the running-in from theirs, lets the engine
-/// make the readings, and learns them as the command does: slopes, two searches, what clutches differ by, refusals. With the
-/// truth so drawn a 90 % interval of what readings and prior say together is honest for weakly told constants too (a truth
-/// held fixed off the prior's middle would not be inside so often where the prior counts), and also for those repeats alone
-/// that are not refused: refusing depends on the readings, not on the truth.
+/// Each repeat samples the true constants, the parts' sizes and the running-in from their priors, makes the readings by
+/// the engine, and learns them as the command does: slopes, two searches, spread between clutches, refusals. With the
+/// truth sampled in this way, a 90 % interval from readings and prior is correct for weakly determined constants too
+/// (with a fixed truth away from the prior's median the coverage would be lower if the prior matters). It is also
+/// correct for the repeats that are not refused, because refusing depends on the readings, not on the truth.
 #[test]
 #[ignore = "200 calibrations with the engine inside take six minutes in release: see DEVELOPERS.md"]
 #[allow(clippy::print_stdout)] // the tally is wanted where it passes too

@@ -1,4 +1,4 @@
-//! The journal of a long study: believed only as it was written, and only for the very study that goes on with it.
+//! The journal of a long study: accepted only unchanged, and only for the same study.
 
 mod studies;
 
@@ -11,7 +11,7 @@ let cart = machine("standard").varied("clutch.engagement", steps(1700.rpm, 2100.
 sweep(cart, duty("lap", |ride| { ride.idle(5.s); ride.launch(15.km_h); }));
 "#;
 
-/// A part of a study, whose journal stays.
+/// A part of a study, with its journal kept.
 const PART: &[&str] = &["--out", "o", "--share", "1/1", "--quiet"];
 
 fn again(at: &Path) -> String {
@@ -83,7 +83,7 @@ fn a_file_that_is_not_this_studys_journal_is_never_changed() {
     }
 }
 
-/// Parameter and trace are first asked for behind a reading, where no study knows them beforehand.
+/// Parameter and trace are first used after a reading, so no study knows them beforehand.
 const LIVE: &str = r#"
 fn day(ride) { if ride.fill > 2 {} for i in 0..param("x", 2) { ride.idle(60.s); ride.launch(15.km_h); ride.brake(2); } ride.follow(trace("tr")); }
 compare(machine("standard"), duty("d", Fn("day")).repeated(param("hours", 0.2).hours));

@@ -1,4 +1,4 @@
-//! A machine that hardly does anything has ledgers that close like any other's.
+//! The ledgers of a machine that does almost no work close too.
 
 use slipsoak::Script;
 use slipsoak::language::interpreter::Limits;

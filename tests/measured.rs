@@ -1,4 +1,4 @@
-//! Worn parts and recorded rides from outside: README's commands, what is refused, what is counted.
+//! Worn parts and recorded rides from outside: README's commands, refusals, counts.
 
 use assert_cmd::Command;
 use slipsoak::read::recording;
@@ -20,7 +20,7 @@ fn refusal(arguments: &[&str], code: i32) -> String {
 
 const SCRIPT: &str = "scripts/duty/trail-wear.rhai";
 
-/// A wrong table, and what has to be said of it.
+/// A wrong table, and its expected message.
 const INSPECTIONS: &[(&str, &str)] = &[
     ("", "holds no head"),
     ("clutch,hours [h],washr [mm]\n", "there is no column `washr`; did you mean `washer`?"),
@@ -168,10 +168,11 @@ fn the_published_cycle_has_its_distance_and_three_launches() {
 fn every_flaw_of_a_ride_from_positions_is_reported() {
     let text = fs::read_to_string("scripts/duty/errands.gpx").expect("the ride");
     let (_, report) = recording::read("errands.gpx", &text).expect("clean");
-    // It was invented with one of each: a repeated and a backward time, a position 220 m off (two steps), 17 s of silence.
+    // It was made with one of each: a repeated and a backward time, a position 220 m off (two steps), and 17 s without
+    // points.
     assert_eq!((report.repeated, report.backward, report.jumps, report.gaps), (1, 1, 2, 1), "{report:?}");
     assert!((report.gap_time - 17.0).abs() < 1e-9 && report.evened < 1.0, "{report:?}");
-    // Invented as 1004 m; positions scatter by 6 cm and 17 s of it are a straight line.
+    // Made with 1004 m; positions scatter by 6 cm, and 17 s are a straight line.
     assert!((report.distance / 1004.25 - 1.0).abs() < 0.03, "{report:?}");
 }
 
@@ -195,7 +196,7 @@ title(\"What do few readings say?\");
 compare(machine(\"standard\"), duty(\"day\", Fn(\"day\")).repeated(4000.hours));
 ";
 
-/// Washers by the engine with twice the wear, at times by the hour meter: as hours, and as launches.
+/// Washers by the engine with twice the wear, at running times: as hours, and as launches.
 fn washers() -> [String; 2] {
     use slipsoak_engine::calibrate::{Way, When};
     use slipsoak_engine::duty::{End, Segment, Task};
@@ -223,7 +224,7 @@ fn washers() -> [String; 2] {
     tables
 }
 
-/// A calibration against the short duty, in a folder of its own; gives told.json, the page and the figure.
+/// A calibration with the short duty, in its own folder; returns told.json, the page and the figure.
 fn learned(readings: &str, options: &[&str]) -> (String, String, String) {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("short.rhai"), SHORT).expect("written");
@@ -232,7 +233,7 @@ fn learned(readings: &str, options: &[&str]) -> (String, String, String) {
     command.current_dir(folder.path());
     command.args(["calibrate", "short.rhai", "--inspections", "readings.csv", "--searches", "1", "--out", "out"]);
     let printed = command.args(["--report"]).args(options).assert().success().get_output().stdout.clone();
-    // A path is not broken: the line that says what was written may be longer.
+    // A path is not broken, so the line with the written files may be longer.
     for line in String::from_utf8(printed).expect("text").lines().filter(|line| !line.starts_with("Wrote ")) {
         assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
     }
@@ -246,7 +247,7 @@ fn readings_before_three_times_the_running_in_time_are_dropped_on_request() {
     let (told, page, _) = learned(&hours, &["--running-in", "drop", "--running-in-time", "4 h"]);
     assert!(fits("told", &told));
     let told: slipsoak_engine::calibrate::Told = serde_json::from_str(&told).expect("it reads back");
-    // 0, 5 and 10 h lie before 12 h.
+    // 0, 5 and 10 h are before 12 h.
     let source = &told.calibration.data[0];
     assert_eq!((source.used, source.set_aside), (3, 3));
     assert!(told.calibration.running_in.is_empty());
@@ -265,7 +266,7 @@ fn launches_give_the_same_result_as_the_hour_meter() {
     };
     let ((by_hours, with_hours), (by_launches, with_launches)) = (fit(&hours), fit(&launches));
     let value = |told: &slipsoak_engine::calibrate::Told| told.calibration.constants[0].value;
-    // The launches were taken from a machine with another washer: what its wear changes of the ride is all that may differ.
+    // The launches are from a machine with another washer; only the effect of its wear on the ride may differ.
     assert!((value(&by_launches) / value(&by_hours) - 1.0).abs() < 0.01, "{by_launches:?} {by_hours:?}");
     assert_eq!((by_hours.evidence[0].across.as_str(), by_launches.evidence[0].across.as_str()), ("s", "1"));
     assert!(with_hours.contains("running hours") && !with_hours.contains(">\nlaunches\n<"));
@@ -278,7 +279,7 @@ fn saved_results_can_be_drawn_and_reported_without_other_files() {
     let path = |name: &str| folder.path().join(name).to_str().expect("a path").to_owned();
     let ride = ["retrace", "scripts/duty/ece15.csv", "--set", "vehicle.ratio=5.2", "--report", "--out"];
     let printed = slipsoak(&ride).arg(path("ride")).assert().success().get_output().stdout.clone();
-    // A path is not broken: the line that says what was written may be longer.
+    // A path is not broken, so the line with the written files may be longer.
     for line in String::from_utf8(printed).expect("text").lines().filter(|line| !line.starts_with("Wrote ")) {
         assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
     }

@@ -1,11 +1,12 @@
-//! A bug ends with one paragraph for the user. Alone in its file: the panic hook belongs to the whole process.
+//! A bug ends with one paragraph for the user. In a file of its own, because the panic hook belongs to the whole
+//! process.
 
 use slipsoak::Trouble;
 use slipsoak::diagnose::Place;
 use slipsoak::mishap::told;
 use std::sync::{Mutex, PoisonError};
 
-/// One test at a time: they would take each other's hook away.
+/// One test at a time: they would replace each other's hook.
 static ALONE: Mutex<()> = Mutex::new(());
 
 #[test]
@@ -64,7 +65,7 @@ fn a_run_that_could_not_be_computed_is_named_if_no_line_of_the_script_caused_it(
     };
     let said = |trouble: Trouble| trouble.in_run("orchard cart, 1900 rpm", "between the trees").to_string();
     assert_eq!(said(place(None, true)), "orchard cart, 1900 rpm under between the trees: the step shrank to nothing");
-    // A line of the script, or a mistake of the script's own, says enough.
+    // A line of the script, or a mistake in the script itself, is enough.
     for told in [place(Some(0..7), true), place(None, false)] {
         assert_eq!(said(told), "the step shrank to nothing");
     }

@@ -1,4 +1,5 @@
-//! How long an oiling lasts, against plain rides of the same outings, one after another, for every use and shipped machine.
+//! Life of an oiling compared with plain rides of the same outings, one after another, for every use and shipped
+//! machine.
 
 use slipsoak::read::variant;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
@@ -50,10 +51,10 @@ fn said(plan: &OilPlan) -> Vec<String> {
     words::oiling::statement(plan).iter().map(Words::text).collect()
 }
 
-/// Most plain outings that a test affords in one case.
+/// Largest number of plain outings simulated in one case.
 const AFFORDED: usize = 70;
 
-/// Fill after each outing until service is due or no more are afforded, and the riding of one outing, s.
+/// Oil fill after each outing until service is due or the number is reached, and the riding time of one outing, s.
 fn plain(wish: &Wish) -> (Vec<f64>, f64) {
     let mut sim = simulation(&wish.machine);
     let (mut fills, mut ridden) = (vec![1.0], 0.0);
@@ -64,9 +65,9 @@ fn plain(wish: &Wish) -> (Vec<f64>, f64) {
     (fills, ridden)
 }
 
-/// Fills after the first outings within 0.002, every later one within 0.004. Where the plain rides come to the service, its
-/// time is within 2 % or one outing of theirs; where they are broken off, it lies between what their last loss gives and 8 %
-/// more, because an outing loses less the lower the fill (run to the end once: 2 to 4 % less).
+/// Fills after the first outings agree within 0.002, all later ones within 0.004. If the plain rides reach service, the
+/// time agrees within 2 % or one of their outings. If they are stopped before, it is between the extrapolation of their
+/// last loss and 8 % more, because an outing loses less at a lower fill (simulated to the end once: 2 to 4 % less).
 fn agrees(name: &str, wish: &Wish, lasts: &Lasts) {
     let (fills, ridden) = plain(wish);
     let (whole, service) = (fills.len() - 1, wish.machine.limits.oil_service);
@@ -90,7 +91,7 @@ fn agrees(name: &str, wish: &Wish, lasts: &Lasts) {
         due / HOUR,
         so_far / HOUR
     );
-    // Where it is followed in full it is that very outing.
+    // If it is simulated in full, it is exactly that outing.
     if whole < 16 {
         assert!(due <= so_far + 1.0 && due >= so_far - ridden, "{name}: {due} {so_far}");
     }
@@ -130,7 +131,7 @@ fn the_weekend_carts_oil_lasts_as_long_as_plain_outings_give() {
     follows("weekend-cart");
 }
 
-/// In hard use the bushing is empty within the first ride; the answer says so first, and advises no dose.
+/// In hard use the bushing runs dry within the first ride; the answer says so first, and recommends no dose.
 #[test]
 fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
     for name in [STANDARD, "orchard-cart", "trail-cart", "weekend-cart"] {
@@ -148,7 +149,7 @@ fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
         }
         assert!(sim.clock() < wish.riding, "{name}");
         let lasts = oiling::lasts(&wish, (LeakCase::AsSet, wish.machine.oiling.leak, 0.0)).expect("it runs");
-        // A period of the use lies between two readings of it.
+        // A period of the use is between two readings.
         for (told, (_, at)) in [lasts.due, lasts.end].into_iter().zip(levels) {
             let told = told.expect("within the first outing");
             assert!(told <= at && told > at - 30.0, "{name}: {told} s, by a plain ride {at} s");
@@ -166,7 +167,8 @@ fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
     }
 }
 
-/// The habit as advised, followed on plain rides with the whole dose put on warm: each oiling finds no less than was said.
+/// The recommended habit, followed on plain rides with the whole dose applied warm: each oiling finds at least the
+/// stated fill.
 #[test]
 fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     let wish = wish("weekend-cart", "rental");
@@ -192,19 +194,19 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
             }
         }
     }
-    // Read hot, when part of the oil stands outside the pores.
+    // Measured hot, when part of the oil is outside the pores.
     let lowest = found.iter().copied().fold(1.0, f64::min);
     assert!(lowest > advised.fill - 0.03 && lowest > plan.due_at + 0.1, "{found:?} {advised:?}");
     assert!(found[4] > found[0] - 0.005, "{found:?}");
-    // By how much sooner with the greatest leakage: the same outings, followed above.
+    // Shorter interval with the greatest leakage: the same outings, simulated above.
     let most = plan.advised_at_most_leak.habit().expect("a habit");
     assert!(most.outings < advised.outings && most.fill > plan.due_at);
-    // A drum weighed after so many outings has lost as much as the leakage takes, and is not yet below the service level.
+    // A drum weighed after these outings has lost the oil of the leakage, and is not yet below the service level.
     let weighing = plan.weighing.expect("a drum to weigh");
     let lost = [weighing.lost, weighing.lost_at_most_leak].map(|kg| kg / plan.full_mass);
     assert!(0.0 < lost[0] && lost[0] < lost[1] && lost[1] <= 1.0 - plan.due_at, "{weighing:?}");
     assert!(weighing.outings >= most.outings && weighing.riding >= most.riding);
-    // A warm dose is said not to exceed the room that hot pores have, which is less than the cold pores' 15 %.
+    // A warm dose does not exceed the room in hot pores, which is less than the cold pores' 15 %.
     assert!(plan.warm_room < (1.0 - plan.found) * plan.full_drops, "{}", plan.warm_room);
     assert!(advised.warm < advised.dose && advised.warm <= plan.warm_room, "{advised:?}");
     assert!(said(&plan).iter().any(|s| s.contains("A warm dose should not exceed that room")));

@@ -7,7 +7,7 @@ use std::fs;
 use std::process::Command;
 use studies::{folder, run, slipsoak};
 
-// Each combination takes so long that a kill finds the part in its course.
+// Each combination takes long enough for a kill to interrupt the part.
 const STUDY: &str = r#"
 fn lap(ride) { for k in 0..20 { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); } }
 let carts = machine("standard").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 40));
@@ -22,7 +22,7 @@ fn parts_of_gnu_parallel_one_killed_and_run_again_are_gathered_into_the_same_byt
     run(at, &["--no-pictures", "--out", "whole"]);
     let job =
         format!("{} run study.rhai --quiet --out part --threads 1 --share {{}}/3", env!("CARGO_BIN_EXE_slipsoak"));
-    // Part 2 is killed as soon as its journal holds something besides the heading.
+    // Part 2 is killed as soon as its journal has a line after the heading.
     let killed = format!(
         "if [ {{}} = 2 ]; then {job} & until [ \"$(wc -l < part.2-of-3.journal 2>/dev/null || echo 0)\" -gt 1 ]; do sleep 0.01; done; kill -KILL $!; wait $!; else {job}; fi"
     );

@@ -1,4 +1,4 @@
-//! Quantities as people write them: what is read, and what a refusal says.
+//! Quantities as people write them: accepted texts, and messages for refused ones.
 
 use assert_cmd::Command;
 use slipsoak::read::units::{read, read_near};

@@ -1,10 +1,10 @@
-//! The readme is what the program does today: its commands run in order, and print what it quotes.
+//! The readme agrees with the program: its commands run in order, and print what it quotes.
 
 use assert_cmd::Command;
 use std::fs;
 use std::path::Path;
 
-/// A block of the readme: what it is written in, its text, and the line before it.
+/// A block of the readme: its language, its text, and the line before it.
 struct Block {
     kind: String,
     text: String,
@@ -36,7 +36,7 @@ fn blocks(readme: &str) -> Vec<Block> {
     all
 }
 
-/// Words of a shell line, quotes taken off.
+/// Words of a shell line, without quotes.
 fn words(line: &str) -> Vec<String> {
     let (mut all, mut word, mut quoted) = (vec![], String::new(), false);
     for c in line.chars() {
@@ -77,7 +77,7 @@ fn the_commands_of_the_readme_run_in_order_and_print_what_it_quotes() {
                 for line in block.text.lines().filter(|l| !l.starts_with("cargo ")) {
                     let mut arguments = words(line.strip_prefix("slipsoak ").expect("a command of the program"));
                     if arguments[0] == "calibrate" {
-                        // So that it is quick: one search finds what the usual number confirms.
+                        // For speed: one search finds what the usual number confirms.
                         arguments.extend(["--searches".to_owned(), "1".to_owned()]);
                     }
                     let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
@@ -107,7 +107,7 @@ fn the_commands_of_the_readme_run_in_order_and_print_what_it_quotes() {
     what_was_written(folder.path());
 }
 
-/// The files that the readme promises, and what the invented data were invented with.
+/// The files that the readme promises, and the values with which the data were made.
 fn what_was_written(folder: &Path) {
     for (out, files) in [
         ("out", ["record.json", "comparison.svg", "comparison.png"]),
@@ -121,16 +121,16 @@ fn what_was_written(folder: &Path) {
         }
     }
     let read = |name: &str| fs::read_to_string(folder.join(name)).expect("written");
-    // The invented washers wear 2.6 times as fast as was assumed, give or take what four clutches differ.
+    // The made-up washers wear 2.6 times as fast as assumed, within the spread of four clutches.
     let season: slipsoak_engine::calibrate::Calibration =
         serde_json::from_str(&read("season/calibration.json")).expect("it reads back");
     let washer = &season.constants[0];
     assert!((washer.value / 2.6e-14).ln().abs() < 2.0 * washer.factor.ln(), "{washer:?}");
     assert!(washer.spread < washer.before_factor, "{washer:?}");
-    // Invented with five starts.
+    // Made with five starts.
     let ride: serde_json::Value = serde_json::from_str(&read("errands/retraced.json")).expect("JSON");
     assert_eq!(ride["launches"].as_array().map(Vec::len), Some(5));
-    // What was cleaned can be followed as a plain trace.
+    // A cleaned ride can be followed as a plain trace.
     assert!(slipsoak::read::trace::read("cleaned.csv", &read("errands/cleaned.csv")).is_ok());
 }
 

@@ -1,6 +1,6 @@
-//! The readme's figures are those that the program draws today.
+//! The readme's figures are up to date.
 //!
-//! After a wanted change: `SLIPSOAK_FIGURES=write cargo test --test readme_figures`, and look at them.
+//! After an intended change: `SLIPSOAK_FIGURES=write cargo test --test readme_figures`, and look at them.
 
 /// Duty, figure and width of each, px.
 const SHOWN: [(&str, &str, &str); 4] = [
@@ -14,7 +14,7 @@ fn slipsoak(arguments: &[&str]) {
     assert_cmd::Command::new(env!("CARGO_BIN_EXE_slipsoak")).args(arguments).assert().success();
 }
 
-/// The figure of a duty as the program draws it now.
+/// The figure of a duty as currently drawn.
 fn drawn(duty: &str, figure: &str, width: &str) -> String {
     let folder = tempfile::tempdir().expect("a folder");
     let path = |name: &str| folder.path().join(name).to_str().expect("a path").to_owned();
@@ -25,7 +25,7 @@ fn drawn(duty: &str, figure: &str, width: &str) -> String {
     std::fs::read_to_string(path(&format!("drawn/{figure}.svg"))).expect("a figure")
 }
 
-/// Data against the fit of the trail carts, as the program draws it now: what all of their data say together.
+/// Data against the fit of the trail carts as currently drawn, with all of their data.
 fn learned() -> String {
     let folder = tempfile::tempdir().expect("a folder");
     let path = |name: &str| folder.path().join(name).to_str().expect("a path").to_owned();
@@ -36,7 +36,7 @@ fn learned() -> String {
     std::fs::read_to_string(path("drawn/evidence.svg")).expect("a figure")
 }
 
-/// A drawing as words and numbers in turn.
+/// A drawing as alternating words and numbers.
 fn pieces(svg: &str) -> Vec<(String, Option<f64>)> {
     let mut all: Vec<(String, Option<f64>)> = vec![];
     for word in svg.split_inclusive([' ', ',', '"', '<', '>', '\n']) {
@@ -49,7 +49,7 @@ fn pieces(svg: &str) -> Vec<(String, Option<f64>)> {
     all
 }
 
-/// Fails where the readme does not show a figure, or not as it is drawn now.
+/// Fails if the readme does not show a figure, or not as currently drawn.
 fn shown(name: &str, now: &str) {
     let readme = std::fs::read_to_string("README.md").expect("the readme");
     let name = format!("plots/figures/{name}.svg");
@@ -62,7 +62,7 @@ fn shown(name: &str, now: &str) {
     let (now, kept) = (pieces(now), pieces(&kept));
     assert_eq!(now.len(), kept.len(), "{name} is not what is drawn today");
     for (is, was) in now.iter().zip(&kept) {
-        // Places are in tenths of a px: another system's last digits may move one, a change moves many by more.
+        // Positions are in tenths of a px: the last digits of another system may move one; a change moves many by more.
         let near = is.1.zip(was.1).is_some_and(|(is, was)| (is - was).abs() <= 5.0);
         assert!(is == was || (is.0 == was.0 && near), "{name} is not what is drawn today: {is:?}, {was:?}");
     }

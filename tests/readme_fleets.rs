@@ -1,5 +1,5 @@
-//! What the readme says of the shipped fleets follows from what their runs left (`tests/kept`), and some of their clutches are
-//! run again.
+//! The readme's statements on the shipped fleets follow from the saved results of their runs (`tests/kept`), and some
+//! of their clutches are run again.
 
 use assert_cmd::Command;
 use slipsoak_engine::say::time;
@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 const ROOT: &str = env!("CARGO_MANIFEST_DIR");
-/// What skipping may miss of a life.
+/// Error of a life by skipping.
 const SKIPPED: f64 = 2e-3;
 /// Confidence of the readme's bounds.
 const CONFIDENCE: f64 = 0.9;
@@ -90,7 +90,7 @@ fn the_readme_gives_the_hours_of_the_first_two_worn_carts_and_the_number_that_ne
     }
 }
 
-/// Clutches of the kept runs, run again by themselves.
+/// Clutches of the saved runs, run again separately.
 fn run_again(script: &str, kept: &[Clutch], parts: u64, part: u64) {
     let folder = tempfile::tempdir().unwrap();
     let (share, out) = (format!("{part}/{parts}"), folder.path().join("fleet"));
@@ -101,7 +101,7 @@ fn run_again(script: &str, kept: &[Clutch], parts: u64, part: u64) {
     let entries: Vec<serde_json::Value> = journal
         .lines()
         .skip(1)
-        // A line ends with a blank and its checksum.
+        // A line ends with a space and its checksum.
         .map(|l| serde_json::from_str(l.rsplit_once(' ').unwrap().0).unwrap())
         .collect();
     assert!(!entries.is_empty());

@@ -1,22 +1,22 @@
-//! Results fit their shipped schemas by the word of a validator that is not ours.
+//! Results fit their shipped schemas, checked by an independent validator.
 
 mod studies;
 
 use jsonschema::Validator;
 use serde_json::Value;
 
-/// How a result is made.
+/// Source of a result.
 #[derive(Clone, Copy)]
 enum By {
     /// this script, run
     Script(&'static str),
     /// this command; the files that it reads are beside it
     Command(&'static [&'static str]),
-    /// it is an input, and shipped
+    /// a shipped input
     Shipped(&'static str),
 }
 
-/// Every kind of result, and what leaves one in short time.
+/// Every kind of result, and a short way to make it.
 const KINDS: [(&str, By); 11] = [
     ("record", By::Script("compare(cart, [duty(\"lap\", Fn(\"lap\")), duty(\"rest\", |ride| ride.idle(5.s))]);")),
     (
@@ -152,7 +152,7 @@ fn every_result_fits_its_shipped_schema_and_no_other_and_no_other_key() {
     }
 }
 
-/// A misspelt, a missing and an extra key are refused wherever they stand; in an input some may be left out.
+/// A misspelt, a missing and an extra key are refused in every object; in an input some may be missing.
 fn misspellings_are_refused(kind: &str, result: &Value) {
     let (schema, input) = (schema(kind), kind == "stock");
     let mut paths = Vec::new();

@@ -1,4 +1,4 @@
-//! Recorded rides as they come from a telephone or a logger: noise, times that are none, long files, spare columns.
+//! Recorded rides as they come from a telephone or a logger: noise, invalid times, long files, unused columns.
 
 use assert_cmd::Command;
 use slipsoak::read::recording;
@@ -12,7 +12,7 @@ fn slipsoak(arguments: &[&str]) -> Command {
     command
 }
 
-/// Numbers that look drawn from a normal distribution, from a seed.
+/// Numbers that look normally distributed, from a seed.
 struct Noise(u64);
 
 impl Noise {
@@ -26,7 +26,7 @@ impl Noise {
     }
 }
 
-/// Four starts from rest, to 8.5 m/s and back, at one reading a second: the speed that a receiver would give, which has no sign.
+/// Four starts from rest, to 8.5 m/s and back, one reading a second: the speed of a receiver, which has no sign.
 fn four_starts(deviation: f64, seed: u64) -> String {
     let mut noise = Noise(seed);
     let mut speeds = vec![];
@@ -44,7 +44,7 @@ fn four_starts(deviation: f64, seed: u64) -> String {
     text
 }
 
-/// Launches, slip heat in them (J) and hottest lining (K) of a recording.
+/// Number of launches, their slip energy, J, and the highest lining temperature, K, of a recording.
 fn cost(text: &str) -> (usize, f64, f64) {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("ride.csv");
@@ -60,7 +60,7 @@ fn cost(text: &str) -> (usize, f64, f64) {
 
 #[test]
 fn a_noisy_speed_log_gives_the_same_wear_as_the_clean_one() {
-    // The same made-up ride without noise is the truth. 1.2 km/h is what a telephone's log showed at rest.
+    // The same made-up ride without noise is the truth. 1.2 km/h was seen in a telephone's log at rest.
     let (launches, heat, lining) = cost(&four_starts(0.0, 0));
     assert_eq!(launches, 4);
     for (deviation, seed) in [(0.6 / 3.6, 1), (1.2 / 3.6, 2), (1.2 / 3.6, 3), (2.0 / 3.6, 4)] {
@@ -111,7 +111,7 @@ fn recordings_without_duration_and_impossible_times_are_refused_with_their_line(
 
 #[test]
 fn ten_hours_by_the_second_are_read_at_once() {
-    // Far more than a second where every point's line is counted from the start.
+    // Takes much longer than a second if every point's line is counted from the start.
     let mut text = String::from("<gpx><trk><trkseg>\n");
     for k in 0..36_000_u32 {
         let (h, m, s) = (k / 3600, k / 60 % 60, k % 60);
@@ -122,7 +122,7 @@ fn ten_hours_by_the_second_are_read_at_once() {
     let start = Instant::now();
     recording::read("ride.gpx", &text).unwrap();
     assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
-    // The worst for straight lines: standing and riding by turns.
+    // The worst case for straight lines: alternating standing and riding.
     let mut text = String::from("time [s],speed [m/s]\n");
     for k in 0..100_000 {
         writeln!(text, "{},{}", 0.45 * f64::from(k), 5 * (k % 4 / 2)).unwrap();
@@ -173,7 +173,7 @@ fn a_ride_faster_than_the_machine_is_reported_with_both_speeds_and_one_launch_co
     assert!(!text.contains("never locked"), "{text}");
 }
 
-/// As spreadsheets of countries with a decimal comma write it, and as instruments do.
+/// As written by spreadsheets with a decimal comma, and by instruments.
 #[test]
 fn a_trace_is_read_with_semicolons_tabs_and_decimal_commas_like_a_recording() {
     let plain = slipsoak::read::trace::read("t.csv", "time [s],speed [km/h]\n0,0\n2.5,18\n5,0\n").expect("a trace");

@@ -1,4 +1,4 @@
-//! Every wrong script in `tests/refused` is refused, with the words that its first line expects.
+//! Every wrong script in `tests/refused` is refused with the message in its first line.
 
 use slipsoak::Script;
 use slipsoak::language::interpreter::Limits;

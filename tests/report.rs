@@ -1,4 +1,4 @@
-//! The page of a result: from a run or from what it saved, valid, escaped, and saying what the record says.
+//! The page of a result, from a run or a saved result: valid, escaped, and consistent with the record.
 
 #[path = "../plots/tests/html/mod.rs"]
 mod html;
@@ -14,7 +14,7 @@ use std::path::Path;
 
 const NASTY: &str = "<script>alert(1)</script>";
 
-/// A script whose every name is an attack.
+/// A script in which every name is an attack.
 fn script(at: &Path, ending: &str) {
     let text = format!(
         "// {NASTY} & \"more\"\nfn rides(ride) {{ ride.idle(10.s); ride.launch(20.km_h); ride.hold(20.km_h, 60.s); ride.brake(1.5); }}\n\
@@ -96,7 +96,7 @@ fn the_answer_says_what_the_record_says() {
         let lives = worn.filter_map(|p| Some((p.life? / 3600.0, p.part)));
         lives.min_by(|a, b| a.0.total_cmp(&b.0)).expect("something wears")
     };
-    // Two figures: 1234 h is told as 1200 h, thousands apart from 10 000 on.
+    // Two digits: 1234 h is given as 1200 h, thousands separated from 10 000 on.
     let hours = |h: f64| {
         let step = 10f64.powf(h.log10().floor() - 1.0);
         let whole = format!("{:.0}", (h / step).round() * step);
@@ -107,9 +107,9 @@ fn the_answer_says_what_the_record_says() {
     let drags = record.runs[1].warnings.iter().any(|w| w.kind == Warned::Drag);
     assert!(drags, "a spring of 1500 rpm drags at the idle of 1700 rpm");
     for words in [
-        // The longest-lived drags: it is not named without that.
+        // The longest-lived drags, and is not named without that.
         format!("Do not fit “soft” ({} h, but drags at idle)", hours(soft.0)),
-        // The washer's wear constant is thought to lie within a factor of 10; life goes in inverse proportion.
+        // The washer's wear constant has a factor of uncertainty of 10; life is inversely proportional to it.
         format!("({} to {} h, washer)", hours(attack.0 / 10.0), hours(attack.0 * 10.0)),
         "“&lt;script&gt;alert(1)&lt;/script&gt;” alone fits, and lasts about ".to_owned(),
         format!("{} h of running", hours(attack.0)),

@@ -1,4 +1,4 @@
-//! What a script cannot do: use up the machine, or let a result depend on threads, luck or files that changed unseen.
+//! Limits of scripts: they cannot exhaust the machine, nor make a result depend on threads, chance or changed files.
 
 mod studies;
 
@@ -42,7 +42,7 @@ fn a_duty_that_changes_a_variable_outside_is_refused_with_its_name_and_line() {
         refused(script, out, &format!("a duty may not change `n`, {change}"));
         refused(script, out, "study.rhai:3:");
     }
-    // To read it is fine, and so is to change a copy.
+    // Reading it is allowed, and so is changing a copy.
     let folder = folder(
         "let n = [1, 2];\ncompare(machine(\"standard\"), duty(\"d\", |ride| { let own = n; own.push(3); ride.idle(own[2] * 1.s); }));",
     );
@@ -88,7 +88,7 @@ fn the_memory_of_a_script_is_limited() {
     refused("for i in 0..1000000 { choose(machine(\"standard\"), \"rental\"); }", CHECK, "the most allowed is 50");
 }
 
-/// What a command says within 700 MB.
+/// Output of a command limited to 700 MB.
 fn limited(at: &Path, arguments: &str) -> String {
     let line = format!("ulimit -v 700000; exec {} {arguments}", env!("CARGO_BIN_EXE_slipsoak"));
     let made = Command::new("bash").current_dir(at).args(["-c", &line]).output().expect("a shell");
@@ -164,7 +164,7 @@ fn the_command_ends_with_a_message_if_the_system_gives_no_more_memory() {
         );
         let made = Command::new("bash").current_dir(folder.path()).args(["-c", &run]).output().expect("a shell");
         let message = String::from_utf8_lossy(&made.stderr).into_owned();
-        // Below some limit the system does not even load the program, and bash says so.
+        // Below some limit the system does not even load the program, and bash reports it.
         assert!(matches!(made.status.code(), Some(0 | 1 | 127)), "{kilobytes} kB: {:?}, {message}", made.status);
         said.push(message);
     }

@@ -1,4 +1,4 @@
-//! What looks like a mistake and is none: scripts that check takes, run takes too.
+//! Values that look like mistakes but are valid: scripts accepted by check are accepted by run.
 
 use slipsoak::Script;
 use slipsoak::language::interpreter::Limits;

@@ -1,4 +1,5 @@
-//! The shop's questions: what is computed beside what the trade does, the published stack, the shares of a dose that are kept.
+//! The shop's questions: computed results beside the trade's rules, the published stack, the shares of a dose that are
+//! kept.
 
 use slipsoak::read::stock::shipped;
 use slipsoak_engine::choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
@@ -36,7 +37,7 @@ fn chosen(wish: &choice::Wish) -> Choice {
     choice::choice(wish, judged, None)
 }
 
-/// Sentences of an answer.
+/// Sentences of an answer as text.
 fn text(statement: &[slipsoak_plots::words::text::Words]) -> Vec<String> {
     statement.iter().map(slipsoak_plots::words::text::Words::text).collect()
 }
@@ -61,7 +62,7 @@ fn the_trades_spring_is_shown_beside_the_recommended_one() {
     }
 }
 
-/// Every shipped machine in every use, over springs from below the idle to far above it.
+/// Every shipped machine in every use, with springs from below idle to far above it.
 #[test]
 fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict() {
     for part in ["orchard-cart", "trail-cart", "weekend-cart"] {
@@ -98,7 +99,7 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
     }
 }
 
-/// At the usual steps the ledger of the chain missed 3.4 parts in a million of this one, and the whole stock went unanswered.
+/// At the usual steps the residual of this spring's chain ledger was 3.4e-6, and the whole stock had no answer.
 #[test]
 fn a_spring_whose_ledger_does_not_close_is_simulated_again_with_smaller_steps() {
     let machine = shipped_machine("weekend-cart");
@@ -130,7 +131,7 @@ fn exceeded_limits_are_named(spring: &Judged, machine: &Machine) {
     }
 }
 
-/// Today's rental orchard cart: 45 rpm over the highest idle, and the trail cart's 4 rpm.
+/// The rental orchard cart: 45 rpm above the highest idle, and the trail cart's 4 rpm.
 #[test]
 fn a_spring_within_its_tolerances_of_idle_is_too_close() {
     let machine = shipped_machine("orchard-cart");
@@ -157,7 +158,7 @@ fn on_a_slope_the_machine_is_said_to_roll_back() {
 
 #[test]
 fn the_best_spring_without_idle_variation_is_closer_to_idle() {
-    // Long enough to be warm: it is the hot, relaxed spring that drags.
+    // Long enough to be warm: the hot, relaxed spring drags.
     let asked = |wander: f64| choice::Wish { wander: wander * RPM, ..wish(Machine::default(), 40.0) };
     let judged = |wish: &choice::Wish| {
         let springs = [1700.0, 1800.0, 1900.0, 2000.0].map(|rpm| judge(wish, &spring(rpm)).expect("it runs"));
@@ -167,7 +168,7 @@ fn the_best_spring_without_idle_variation_is_closer_to_idle() {
     let (best, steady) = (wandering.best.as_ref().expect("one"), wandering.best_steady.as_ref().expect("one"));
     assert!(named(&wandering, steady).engagement < named(&wandering, best).engagement, "{best} {steady}");
     let still = judged(&asked(0.0));
-    // Tolerances take their margin of an idle that stands still, too.
+    // Tolerances need a margin even with a constant idle.
     assert_eq!(still.best_steady.as_ref(), Some(steady));
 }
 
@@ -214,7 +215,7 @@ fn the_steepest_slope_is_where_a_start_no_longer_locks() {
         (motor - drum).abs() < 1e-6
     };
     assert!(locks(0.98 * steepest) && !locks(1.04 * steepest), "{steepest}");
-    // By hand: at 2621 rpm 11.2 N·m pull 387 N; 190 kg, rolling 0.03, air 19 N at 27.2 km/h leave sin θ = 0.168.
+    // By hand: at 2621 rpm 11.2 N·m pull 387 N; 190 kg, rolling 0.03, air 19 N at 27.2 km/h give sin θ = 0.168.
     let bound = choice::steepest(&machine).expect("a bound");
     assert!((bound - 0.170).abs() < 0.002, "{bound}");
     assert!(steepest < bound && steepest > 0.6 * bound, "{steepest} {bound}");
@@ -236,7 +237,8 @@ fn layer(name: &str, size: f64, tolerance: f64) -> fit::Layer {
     fit::Layer { name: name.to_owned(), size, tolerance }
 }
 
-/// Shigley, Mechanical Engineering Design, 9th ed., ex. 1-3, inches; the exact share of overlapping parts is ours: 29/360.
+/// Shigley, Mechanical Engineering Design, 9th ed., ex. 1-3, inches; the exact share of overlapping parts is ours:
+/// 29/360.
 #[test]
 fn the_published_stack_leaves_its_gap_and_its_exact_share() {
     let layers =
@@ -245,14 +247,14 @@ fn the_published_stack_leaves_its_gap_and_its_exact_share() {
     assert!((stack.nominal - 0.005).abs() < 1e-12 && (stack.worst - 0.010).abs() < 1e-12);
     assert!((stack.rss - 0.006).abs() < 1e-12);
     assert!((stack.below_zero - 29.0 / 360.0).abs() < 1e-9, "{}", stack.below_zero);
-    // Four standard errors of 200 000 draws.
+    // Four standard errors of 200 000 samples.
     assert!((stack.drawn.below_limit - 29.0 / 360.0).abs() < 4.0 * stack.drawn.error, "{:?}", stack.drawn);
     assert!((stack.drawn.error - (29.0 * 331.0_f64).sqrt() / 360.0 / 200_000_f64.sqrt()).abs() < 1e-5);
     assert_eq!(stack, fit::stack(&layers, 0.0, 1, 200_000));
     assert_ne!(stack.drawn, fit::stack(&layers, 0.0, 2, 200_000).drawn);
 }
 
-/// The washer wears out in a simulation that is run through, and the gap goes on at the bronze's rate.
+/// The washer wears out in a complete simulation, and the gap continues at the bronze's rate.
 #[test]
 fn the_hours_of_the_washer_are_those_of_a_simulation_run_through() {
     let mut machine = Machine::default();
@@ -264,7 +266,7 @@ fn the_hours_of_the_washer_are_those_of_a_simulation_run_through() {
     let gone = gaps.courses[0].bronze_on_steel.time.expect("it wears");
     let mut sim = Simulation::new(machine.clone(), Options { windows: 0, ..Options::default() }).expect("a machine");
     usage.ride(&mut sim, 1800.0).expect("it runs");
-    // From warm on: the first half hour, cold, wears a little less.
+    // From warm on: the first half hour, cold, wears slightly less.
     let (start, worn) = (sim.clock(), sim.reading(Channel::WasherWear));
     while sim.reading(Channel::WasherWear) < machine.washer.thickness {
         usage.ride(&mut sim, 60.0).expect("it runs");
@@ -280,8 +282,8 @@ fn the_hours_of_the_washer_are_those_of_a_simulation_run_through() {
     assert!((bronze / face - 1.0).abs() < 0.05, "{bronze} {face}");
 }
 
-/// The same where ageing doubles the wear on the way: a hot cart, what takes hundreds of hours twenty times as fast, with springs
-/// that stay as they are.
+/// The same if ageing doubles the wear meanwhile: a hot cart, with ageing accelerated twentyfold and springs that do
+/// not relax.
 #[test]
 fn the_hours_of_a_washer_that_ages_in_heat_are_those_of_a_simulation_run_through() {
     let mut machine = shipped_machine("weekend-cart");
@@ -319,7 +321,7 @@ fn worn_gaps_are_reached_in_order_and_sooner_by_a_worse_assembly() {
         let [due, bronze, tight, touches] =
             [course.washer_due, course.bronze_on_steel, course.tight, course.touches].map(of);
         assert!(due.1 < bronze.1 && bronze.1 < tight.1 && tight.1 < touches.1, "{}", course.name);
-        // The washer's constants spread by a factor of 10 either way at 90 %.
+        // The washer's constants have a factor of 10 either way at 90 %.
         assert!((due.1 / due.0 - 10.0).abs() < 2.0 && (due.2 / due.1 - 10.0).abs() < 2.0, "{due:?}");
         assert!(course.points.windows(2).all(|p| p[0].time <= p[1].time && p[0].gap[1] >= p[1].gap[1]));
     }
@@ -327,7 +329,8 @@ fn worn_gaps_are_reached_in_order_and_sooner_by_a_worse_assembly() {
     assert!(dry < kept / 5.0, "{dry} {kept}");
 }
 
-/// When an edge of a band (0: 5 % have less, 2: 5 % have more) is down to a limit, s, between two points by the logarithm of time.
+/// Time at which an edge of a band (0: 5th percentile, 2: 95th percentile) reaches a limit, s, interpolated in the
+/// logarithm of time.
 fn edge_reaches(course: &fit::Course, edge: usize, limit: f64) -> f64 {
     let pair = course.points.windows(2).find(|p| p[0].washer[edge] > limit && p[1].washer[edge] <= limit);
     let [a, b] = pair.expect("it gets there") else { panic!("two points") };
@@ -366,7 +369,8 @@ fn for_a_washer_that_chars_only_that_and_the_running_time_are_reported() {
     assert!(rental.contains("When the washer is worn through, stop riding."), "{rental}");
 }
 
-/// By a plain run of the weekend cart in rental use, kept oiled, the springs reach the idle within 65 h and the washer chars.
+/// In a plain run of the weekend cart in rental use, kept oiled, the springs reach idle within 65 h and the washer
+/// chars.
 #[test]
 fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
     let answers = |name: &str| {
@@ -396,7 +400,7 @@ fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
     assert!(all.iter().all(|said| !said.contains("Choose another spring")), "{all:?}");
 }
 
-/// The first ride presses some of the oil out of a full bushing: its rate is not that of the hours to come.
+/// The first ride presses some of the oil out of a full bushing; that rate does not continue.
 #[test]
 fn the_oil_bleed_of_a_first_ride_is_not_extrapolated_to_an_end() {
     let machine = shipped_machine("orchard-cart");
@@ -411,7 +415,7 @@ fn the_oil_bleed_of_a_first_ride_is_not_extrapolated_to_an_end() {
     assert!(first.used > 0.0 && first.life.is_none() && first.running.is_none(), "{:?} {:?}", first.used, first.life);
 }
 
-/// Shares of a dose by our own prototype, to ± 4 points (see the habits' test): the habits of the plan reproduce them.
+/// Shares of a dose by our own prototype, within ± 4 points (see the habits' test): the plan reproduces them.
 #[test]
 fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let machine = Machine::default();

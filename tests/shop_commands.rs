@@ -48,7 +48,7 @@ fn answers_fit_their_shipped_schemas_and_are_redrawn_identically() {
         fs::write(path, value.to_string()).expect("written");
         let message = refusal(&["draw", path, "--out", "/nowhere/at/all"], 1);
         assert!(message.contains("unknown field `colour`"), "{message}");
-        // An earlier answer is replaced when asked, and only then.
+        // An earlier answer is replaced only on request.
         refusal(&[question, cart, "--use", "hard", "--out", out.to_str().expect("a path")], 2);
     }
 }
@@ -104,7 +104,7 @@ fn options_are_refused_with_their_unit_and_range() {
     assert!(refusal(&["schema", "stocks"], 2).contains("possible values: record, "));
 }
 
-/// Common practice, no source: 0.065 ± 0.005 in and 0.030 ± 0.003 in leave 0.095 in, worst ± 0.008, root of squares ± 0.0058.
+/// Common practice, no source: 0.065 ± 0.005 in and 0.030 ± 0.003 in give 0.095 in, worst ± 0.008, RSS ± 0.0058.
 #[test]
 fn the_shop_gap_is_the_same_in_every_unit() {
     let gap = |proud: &str, washer: &str| -> Value {

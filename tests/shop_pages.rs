@@ -1,4 +1,4 @@
-//! The answers to the shop's questions as text, JSON, figures and pages, from a command, a script or what was saved.
+//! Answers to the shop's questions as text, JSON, figures and pages, from a command, a script or a saved file.
 
 #[path = "../plots/tests/html/mod.rs"]
 mod html;
@@ -41,7 +41,7 @@ fn answers_are_printed_in_eighty_columns_with_units_in_their_heads() {
         let wide: Vec<&str> = text.lines().filter(|line| line.width() > 80).collect();
         assert!(wide.is_empty(), "{question}: {wide:#?}");
         let lines: Vec<&str> = text.lines().collect();
-        // The line over a rule holds the units of a table's columns.
+        // The line above a rule contains the units of a table's columns.
         let heads = lines.windows(2).filter(|pair| pair[1].starts_with("-----")).map(|pair| pair[0]);
         let heads = heads.collect::<Vec<_>>().join("\n");
         for unit in units {
@@ -73,7 +73,7 @@ fn every_answer_is_a_page_that_shows_its_command() {
         }
         let command = format!("slipsoak {question} 'a cart.json' --set 'motor.idle=1750 rpm'");
         assert!(page.contains(&command), "{question}: no `{command}`");
-        // The saved answer alone gives the same page, and its own words ask again.
+        // The saved answer alone gives the same page, and its stored command repeats it.
         said(at, &["report", saved.to_str().expect("a path"), "--out", "again.html", "--replace"]);
         assert!(read(&at.join("again.html")) == page, "{question}");
         let value: Value = serde_json::from_str(&read(&saved)).expect("JSON");
@@ -95,7 +95,7 @@ fn figures_of_answers_accept_a_background_a_width_a_title_and_a_caption() {
         let look = ["--dark", "--width", "800", "--title", "As asked", "--caption", "By the shop"];
         said(at, &[&["draw", &saved, "--out", &out][..], &look].concat());
         let svg = read(&at.join(out).join(format!("{answer}.svg")));
-        // The ground of a dark figure.
+        // The background of a dark figure.
         assert!(svg.contains("fill=\"#171A1E\"") && !svg.contains("fill=\"#FFFFFF\""), "{question}");
         assert!(svg.contains(" width=\"800\" ") && svg.contains("<title>As asked</title>"), "{question}");
         assert!(svg.contains("By the shop"), "{question}");

@@ -1,4 +1,5 @@
-//! Signals to stop: the work ends at once, nothing half done is left, and a message says what was kept and how to go on.
+//! Signals to stop: the work ends at once, no unfinished files remain, and a message says what was kept and how to
+//! continue.
 #![cfg(unix)]
 
 mod common;
@@ -10,7 +11,7 @@ use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-/// A sweep of combinations of which each takes a good while.
+/// A sweep whose combinations each take long.
 const SWEEP: &str = r#"
 fn laps(ride) { for k in 0..120 { ride.idle(5.s); ride.launch(20.km_h); ride.hold(25.km_h, 20.s); ride.brake(1.5); } }
 sweep(machine("standard").varied("clutch.engagement", steps(1800.rpm, 2200.rpm, 8)), duty("laps", Fn("laps")));
@@ -27,7 +28,7 @@ fn started(at: &Path, arguments: &[&str]) -> Child {
     command.spawn().expect("it starts")
 }
 
-/// Waits until something is so.
+/// Waits until a condition holds.
 fn until(what: &str, mut so: impl FnMut() -> bool) {
     let begun = Instant::now();
     while !so() {
@@ -36,7 +37,7 @@ fn until(what: &str, mut so: impl FnMut() -> bool) {
     }
 }
 
-/// Sends a signal; gives the exit code and what was said, in one line.
+/// Sends a signal; returns the exit code and the message in one line.
 fn stopped(mut child: Child, signal: &str) -> (Option<i32>, String) {
     let sent = Instant::now();
     let done = Command::new("kill").args([format!("-{signal}"), child.id().to_string()]).status();
@@ -125,7 +126,7 @@ fn a_second_signal_ends_the_program_while_the_first_one_waits() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::write(at.join("long.rhai"), RUN).expect("written");
-    // A pipe that nobody empties: the message of the first signal waits for room.
+    // A pipe that is not read: the message of the first signal waits for room.
     let (reader, mut writer) = std::io::pipe().expect("a pipe");
     let full = writer.try_clone().expect("its end");
     let written = std::sync::Arc::new(std::sync::atomic::AtomicU64::new(0));

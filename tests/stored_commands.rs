@@ -1,4 +1,4 @@
-//! The command that a saved document stores gives that document again, byte for byte.
+//! The command stored in a saved document reproduces it byte for byte.
 
 use assert_cmd::Command;
 use std::fs;
@@ -15,7 +15,7 @@ fn slipsoak(at: &Path, arguments: &[&str]) {
     Command::new(env!("CARGO_BIN_EXE_slipsoak")).current_dir(at).args(arguments).assert().success();
 }
 
-/// Runs the command that a document stores and compares what it writes.
+/// Runs the command stored in a document and compares the files it writes.
 fn again(at: &Path, file: &str) -> String {
     let first = fs::read(at.join("first").join(file)).expect(file);
     let value: serde_json::Value = serde_json::from_slice(&first).expect("JSON");

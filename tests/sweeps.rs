@@ -1,4 +1,4 @@
-//! Sweeps and what matters from outside: what each combination and each draw comes to is what a run of its own gives.
+//! Sweeps and sensitivities from outside: the result of each combination and variable equals that of a separate run.
 
 mod studies;
 
@@ -41,7 +41,7 @@ fn a_combination_gives_the_result_of_a_separate_run() {
     assert_eq!(found.lining_peak, Channel::LiningSurface.of(&run.overall.most));
     assert_eq!(found.life, run.parts.iter().filter(|p| p.part != Part::Oil).filter_map(|p| p.life).reduce(f64::min));
     assert_eq!(found.slip_energy, Some(run.ledgers.heat.inward[&Entry::SlipHeat] / run.launches as f64));
-    // Uphill and with nothing to launch for: the machine stands or rolls, and no launch has a heat.
+    // Uphill without a launch the machine stands or rolls, and there is no slip energy.
     assert_eq!(sweep.at(&[1, 0, 1]).expect("a combination").summary.slip_energy, None);
     let csv = fs::read_to_string(at.join("swept/sweep.csv")).expect("a table");
     assert!(csv.starts_with("clutch.engagement [rpm],surroundings.grade [1],duty,lining peak [°C],"), "{csv}");
@@ -94,12 +94,13 @@ matters(cart, duty("lap", Fn("lap")), 16);
     let of = |draw: &str| ranking.influences.iter().find(|i| i.draw == draw).expect(draw);
     let swings: Vec<f64> = ranking.influences.iter().map(|i| i.swing(Measure::End, None)).collect();
     assert!(swings.windows(2).all(|pair| pair[0] >= pair[1]), "{swings:?}");
-    // Next to nothing stands on the faces of a machine that was never oiled, to run off or not.
+    // A machine that was never oiled has almost no oil on its faces that could run off.
     let idle = of("oiling.run_off_time");
     assert!(idle.swing(Measure::End, None) < 1e-6 * ranking.nominal.end.expect("an end"), "{idle:?}");
     assert!(idle.end.expect("shares").total < 1e-9, "{idle:?}");
     let wear = of("lining.wear");
-    // Life goes as one over the wear constant: P10 and P90 of a lognormal factor of 2.8 lie 2.8^(±1.28155/1.64485) away.
+    // Life is inversely proportional to the wear constant: P10 and P90 of a lognormal factor of 2.8 are
+    // 2.8^(±1.28155/1.64485).
     let ratio = wear.low.end.expect("an end") / wear.high.end.expect("an end");
     assert!((ratio / 2.8f64.powf(2.0 * 1.281_552 / 1.644_854) - 1.0).abs() < 1e-3, "{ratio}");
     assert!(wear.swing(Measure::LiningPeak, None) < 1e-3, "within a lap nothing has worn");
@@ -128,8 +129,8 @@ sweep(cart, duty("lap", |ride| {
 }));
 "#;
 
-/// Runs a study as its only part, and has its journal say that the first run could not be computed: within its ranges the engine
-/// computes everything.
+/// Runs a study as its only part, and changes its journal so that the first run counts as failed: within its ranges the
+/// engine computes everything.
 fn without_the_first(at: &Path) {
     run(at, &["--out", "o", "--share", "1/1", "--quiet"]);
     let journal = at.join("o.journal");
@@ -160,12 +161,12 @@ fn a_combination_that_cannot_be_computed_is_left_out_and_named() {
     assert_eq!((sweep.rows.len(), sweep.failed.len(), sweep.failed[0].item), (9, 1, 0));
     assert!(sweep.at(&[0]).is_none());
     slipsoak(at, &["draw", "swept/sweep.json", "--out", "drawn"]).assert().code(0);
-    // A mistake of the script is no item that fails.
+    // A mistake of the script does not count as a failed item.
     let message = refusal(at, &["run", "study.rhai", "--out", "bad", "--set", "bad=1"], 1);
     assert!(message.contains("`hold`") && !message.contains("left out"), "{message}");
 }
 
-/// The idle is spread so far that points of the design would stall, but neither its P10 nor its P90.
+/// The idle is spread so widely that points of the design would stall, but neither its P10 nor its P90.
 const STALLING: &str = r#"
 let cart = machine("standard").having("motor.stall", 1400.rpm).spread("motor.idle", normal(200.rpm));
 matters(cart, duty("lap", |ride| { ride.idle(10.s); ride.launch(15.km_h); ride.brake(2); }), 32);
@@ -185,7 +186,7 @@ fn a_machine_with_a_missing_design_point_has_no_shares_but_keeps_its_ranking() {
     assert_eq!((ranked.failed.len(), ranked.rankings[0].influences.len()), (46, 21));
     assert!(ranked.rankings[0].influences.iter().all(|i| i.lining_peak.is_none()));
     slipsoak(at, &["draw", "ranked/influence.json", "--out", "drawn"]).assert().code(0);
-    // Every run is held against the nominal one.
+    // Every run is compared with the nominal one.
     without_the_first(at);
     let message = refusal(at, &["gather", "study.rhai", "o.journal", "--out", "none"], 1);
     assert!(message.contains("all nominal of") && message.contains("Without this run"), "{message}");

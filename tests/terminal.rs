@@ -1,4 +1,4 @@
-//! What the program prints: 80 columns, colour only where it is wanted, JSON and nothing else for pipes.
+//! Output of the program: 80 columns, colour only if wanted, and JSON alone for pipes.
 
 use assert_cmd::Command;
 use std::fs;

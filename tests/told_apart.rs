@@ -1,4 +1,5 @@
-//! Machines and duties of one name, told apart by what differs: in the table, in files, in the record.
+//! Machines and duties with the same name are distinguished by their differences: in the table, in files, in the
+//! record.
 
 mod studies;
 

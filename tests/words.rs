@@ -1,4 +1,4 @@
-//! The table of words is whole: every example runs, every word is known.
+//! The table of words is complete: every example runs, every word is known.
 
 use slipsoak::Script;
 use slipsoak::language::interpreter::Limits;

@@ -26,7 +26,8 @@ fn speed(sim: &Simulation) -> f64 {
     sim.reading(Channel::VehicleSpeed)
 }
 
-// Prescribed slowing of 1.5 m/s², more than the closed motor and the road give by themselves: Δv/a. Events are found to 1e-9 s.
+// Prescribed deceleration of 1.5 m/s², more than the closed motor and the road give by themselves: Δv/a. Events are
+// located to 1e-9 s.
 #[test]
 fn braking_to_a_speed_takes_the_time_of_uniform_deceleration() {
     let mut sim = under_way(30.0 * KM_H);
@@ -35,7 +36,7 @@ fn braking_to_a_speed_takes_the_time_of_uniform_deceleration() {
     assert!((speed(&sim) - 10.0 * KM_H).abs() < 1e-8, "{} m/s", speed(&sim));
     let uniform = (before - 10.0 * KM_H) / 1.5;
     assert!((took - uniform).abs() < 1e-8, "{took} s for {uniform} s");
-    // still under way, and the ride goes on
+    // still moving, and the ride continues
     sim.perform(&ride(Task::Hold(10.0 * KM_H), End::After(5.0))).expect("it holds");
     let run = sim.finish("standard", "brake to").expect("the ledgers close");
     assert!(run.warned(Warned::Brake).is_none(), "{:?}", run.warnings);

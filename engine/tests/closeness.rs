@@ -1,4 +1,4 @@
-//! Every wear at the default tolerance, and at that of lives, against runs at a hundredth of it.
+//! Wear of every pair at the default tolerance and at that of lives, compared with runs at a hundredth of it.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::Entry;
@@ -7,7 +7,7 @@ use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 
-/// Allowed, of each part's wear.
+/// Allowed relative error of each pair's wear.
 const ALLOWED: f64 = 3e-4;
 
 fn having(change: impl Fn(&mut Machine)) -> Machine {
@@ -73,7 +73,7 @@ fn every_wear_is_within_three_ten_thousandths_in_hot_and_drying_duties() {
         ("abuse at 40 °C", &summer, vec![], abuse(), 1200.0),
         ("abuse, heavy flywheel", &slow_motor, vec![], abuse(), 1500.0),
         ("hard use", &plain, vec![], hard(&plain), 1500.0),
-        // The washer wears through on the way, and the bushing's face after it.
+        // The washer wears through during the run, and the bushing's face wears after it.
         ("hard use of a light cart", &light, vec![], hard(&light), 1800.0),
         ("hard use of a heavy cart", &heavy, vec![], hard(&heavy), 1500.0),
         ("hard use from a low fill", &drying, found(0.6), hard(&drying), 1200.0),

@@ -2,7 +2,7 @@
 
 use std::process::Command;
 
-/// What an example prints.
+/// Output of an example.
 fn printed(name: &str) -> String {
     let mut cargo = Command::new(env!("CARGO"));
     cargo.args(["run", "--quiet", "--locked", "--example", name]).current_dir(env!("CARGO_MANIFEST_DIR"));
@@ -23,7 +23,7 @@ fn number_after(text: &str, before: &str) -> f64 {
 fn one_run_prints_the_lining_and_the_heat_of_a_launch() {
     let text = printed("one_run");
     assert!((50.0..250.0).contains(&number_after(&text, "lining ")), "{text}");
-    // A clutch that brings a machine to speed turns at least as much into heat as the machine then moves with: 130 kg at 20 km/h
+    // A clutch that accelerates a machine dissipates at least as much energy as the machine then has: 130 kg at 20 km/h
     // have 2 kJ.
     assert!(number_after(&text, "slip heat ") > 2.0, "{text}");
 }
@@ -39,6 +39,6 @@ fn a_fleet_prints_when_a_tenth_half_and_nine_tenths_are_worn_out() {
 fn calibrate_prints_the_washers_wear_constant() {
     let text = printed("calibrate");
     assert!(text.starts_with("washer.wear_oiled: "), "{text}");
-    // The data say more than was known before, within a factor of 3 (`ASSUMED`).
+    // The data narrow the prior, which is a factor of 3 (`ASSUMED`).
     assert!((1.0..2.0).contains(&number_after(&text, "a factor of ")), "{text}");
 }

@@ -1,4 +1,4 @@
-//! Settings at the ends of their ranges: a run gives a finite result or says why not, and comes to an end.
+//! Settings at the ends of their ranges: a run ends with a finite result or a reason.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Happening};
@@ -36,7 +36,7 @@ fn having(settings: &[(&str, f64)]) -> Machine {
     machine
 }
 
-/// Whether a run's numbers are such as a machine can have.
+/// Whether a run's numbers are plausible for a machine.
 fn sane(run: &Run) -> bool {
     let finite = |row: &[f64]| row.iter().all(|value| value.is_finite());
     let all = [&run.overall.least, &run.overall.mean, &run.overall.most];
@@ -128,7 +128,8 @@ fn a_worn_through_washer_and_bushing_are_reported_with_the_time_and_wear_no_furt
     assert_eq!(run.events.iter().filter(|event| event.what == Happening::BushingThrough).count(), 1);
 }
 
-/// Every setting at both its ends, one at a time; gives the outcomes that are neither sane nor a failure with a reason.
+/// Every setting at both its ends, one at a time; returns the outcomes that are neither sane nor a failure with a
+/// reason.
 fn at_both_ends(every: usize) -> Vec<String> {
     let (mut odd, mut failed, mut all) = (vec![], vec![], 0);
     for p in PARAMETERS.iter().step_by(every) {

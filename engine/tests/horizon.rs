@@ -1,4 +1,4 @@
-//! Skipping against closed forms.
+//! Skipping compared with closed forms.
 
 use slipsoak_engine::horizon::{Course, Repeating, Skipping, Travelled, travel};
 use std::convert::Infallible;
@@ -76,7 +76,7 @@ fn accelerate(blocks: u64, tolerance: f64) -> (Accelerating, Travelled) {
     (wear, way)
 }
 
-/// The wear of every block's mean reaches 1 here; with the swing inside the block it is a little earlier.
+/// The wear by every block's mean reaches 1 here; with the swing within the block it does slightly earlier.
 const LIFE: f64 = 4323.3236;
 
 #[test]
@@ -99,28 +99,28 @@ fn the_error_falls_with_the_tolerance_and_with_the_square_of_the_blocks_run() {
         let (wear, way) = accelerate(blocks, tolerance);
         (wear.w, way.errors[0], way.run as f64)
     };
-    // Closed forms of w after so many blocks.
+    // Closed forms of w after this number of blocks.
     for (blocks, want) in [(1000, 0.1115717757), (4000, 0.8047189562)] {
         let (w, estimated, run) = at(blocks, 0.0);
         assert!((w - want).abs() < 1e-10 && estimated == 0.0 && run == blocks as f64, "{w}");
         let tried: Vec<_> = [5e-3, 5e-4, 5e-5].map(|tolerance| at(blocks, tolerance)).into();
         for (w, estimated, _) in &tried {
-            // What is estimated is never less than a third of the truth.
+            // The estimate is never less than a third of the true error.
             assert!((w - want).abs() < 3.0 * estimated, "{w} for {want}, estimated {estimated}");
         }
-        // The first jumps grow from a few blocks whatever the tolerance is: the order shows once most are of full length.
+        // The first jumps grow from a few blocks at any tolerance; the order appears once most are of full length.
         let (first, last) = (tried[1], tried[2]);
         let in_tolerance = (first.1 / last.1).log10();
         let in_blocks = (first.1 / last.1).ln() / (last.2 / first.2).ln();
         assert!((0.8..1.3).contains(&in_tolerance), "order {in_tolerance} in the tolerance: {tried:?}");
         assert!(in_blocks > 1.9, "order {in_blocks} in the blocks run: {tried:?}");
         let truth = ((tried[0].0 - want) / (last.0 - want)).abs();
-        // About two: the true error passes through zero now and then.
+        // About two: the true error passes through zero at times.
         assert!(truth > (last.2 / tried[0].2).powf(1.7), "the true error falls by {truth}: {tried:?}");
     }
 }
 
-/// Stop and go of a heated node: P·R 200 K, τ 300 s, 60 s on and 240 s off; something wears by e^(0.02 T).
+/// Stop-and-go of a heated node: P·R 200 K, τ 300 s, 60 s on and 240 s off; wear grows as e^(0.02 T).
 struct StopAndGo {
     temperature: f64,
     worn: f64,
@@ -183,7 +183,7 @@ fn stop_and_go_settles_to_its_closed_form_and_wears_by_the_mean_of_the_rate() {
     let mut full = new();
     let every = travel(&mut full, 10_000, Skipping { tolerance: 0.0 }).unwrap_or_else(|never| match never {});
     assert_eq!(every.run, 10_000);
-    // The mean rate over the last blocks, to the figure's digits.
+    // The mean rate over the last blocks, to the given digits.
     let before = full.worn;
     let mut one_more = full;
     one_more.block().unwrap_or_else(|never| match never {});
@@ -193,7 +193,7 @@ fn stop_and_go_settles_to_its_closed_form_and_wears_by_the_mean_of_the_rate() {
     assert!(error < 1e-3 * before);
 }
 
-/// u' = 998 u + 1998 v, v' = −999 u − 1999 v by explicit steps of 0.8 ms: a slow part and one that dies at once.
+/// u' = 998 u + 1998 v, v' = −999 u − 1999 v by explicit steps of 0.8 ms: a slow mode and one that decays at once.
 struct Stiff([f64; 2]);
 
 impl Stiff {
@@ -246,7 +246,7 @@ fn an_unstable_jump_is_rejected() {
     assert!(way.taken_back > 0 && way.skipped > 1000, "{way:?}");
 }
 
-/// What is said to settle and hardly does: z falls by a hundredth a block, and w is the sum of its squares.
+/// A state declared as settling that hardly settles: z falls by a hundredth a block, and w is the sum of its squares.
 struct Lingering([f64; 2]);
 
 impl Repeating for Lingering {
@@ -286,15 +286,15 @@ fn a_slowly_settling_state_does_not_count_as_settled() {
     }
 }
 
-/// Three states that settle and something that wears by e^(F z): z forgets a disturbance within a block but moves what wears over
-/// it; two others come back to g(w) slowly, turning, and pull z along.
+/// Three settling states, and wear by e^(F z). z forgets a disturbance within a block but affects the wear over it; two
+/// others return to g(w) slowly with an oscillation, and act on z.
 #[derive(Clone)]
 struct Forgetful {
-    /// z, then the two that turn
+    /// z, then the two oscillating states
     settling: [f64; 3],
     w: f64,
     blocks: f64,
-    /// share that is left of what turns after a block, and its angle
+    /// share of the oscillation that remains after a block, and its angle
     keep: f64,
     turn: f64,
     force: f64,
@@ -374,7 +374,7 @@ impl Sequence {
     }
 }
 
-/// Whatever the tolerance, on four kinds of course, with states that come back fast and slowly, straight and turning.
+/// At any tolerance, on four kinds of course, with states that return fast and slowly, with and without oscillation.
 #[test]
 fn no_error_of_many_systems_exceeds_three_times_its_estimate() {
     let goals: [fn(f64) -> f64; 4] = [|w| 1.0 + 2.0 * w, |w| (2.0 * w).exp(), |w| 1.0 / (1.0 + 3.0 * w), |_| 1.0];
@@ -393,7 +393,7 @@ fn no_error_of_many_systems_exceeds_three_times_its_estimate() {
         }
         let exact = full.w;
         full.block().unwrap_or_else(|never| match never {});
-        // What runs away within the way has no error that could be estimated.
+        // A solution that diverges within the horizon has no error that could be estimated.
         if !(full.w - exact < 20.0 * 0.3 / 4000.0) {
             continue;
         }
@@ -408,7 +408,7 @@ fn no_error_of_many_systems_exceeds_three_times_its_estimate() {
     }
     ratios.sort_by(f64::total_cmp);
     assert!(ratios.len() > 5000, "{}", ratios.len());
-    // An estimate so high that it is always safe would be none, nor would one that costs most blocks.
+    // An estimate that is always safe because it is far too high would be useless, as would one that costs most blocks.
     assert!(ratios[ratios.len() / 2] > 0.01, "median {}", ratios[ratios.len() / 2]);
     assert!(run < 200 * ratios.len() as u64, "{run} blocks for {} ways of 4000", ratios.len());
 }

@@ -1,4 +1,4 @@
-//! The stepper against closed forms and against a reference problem.
+//! The stepper compared with closed forms and with a reference problem.
 
 mod systems;
 
@@ -15,7 +15,7 @@ fn near(what: &str, got: f64, want: f64, allowed: f64) {
 /// Errors at the end and in the middle of steps of one length.
 fn driven_errors(length: f64) -> [f64; 2] {
     let mut system = Driven { longest: length, ..Driven::default() };
-    // So loose that only the longest step rules.
+    // So loose that only the longest step limits it.
     let mut stepper = Stepper::new(&system, 1e12);
     stepper.longest = length;
     let (mut t, mut y) = (0.0, Driven::exact(0.0));
@@ -26,7 +26,8 @@ fn driven_errors(length: f64) -> [f64; 2] {
 
 #[test]
 fn the_result_is_of_order_four_and_the_dense_middle_of_order_three() {
-    // h |∂f/∂y| runs from 1.4 to 0.2, where the classical order shows; a half in the order covers the next term of the series.
+    // h |∂f/∂y| runs from 1.4 to 0.2, where the classical order appears; a tolerance of a half in the order covers the
+    // next term of the series.
     let errors = [0.008, 0.004, 0.002, 0.001].map(driven_errors);
     for pair in errors.windows(2) {
         let order = |k: usize| (pair[0][k] / pair[1][k]).log2();
@@ -41,7 +42,7 @@ fn the_contents_and_losses_of_two_tanks_are_conserved_to_rounding() {
     let (mut t, mut y) = (0.0, [2.0, 0.5, 0.0, 0.0]);
     stepper.advance(&mut Tanks, &mut t, 3.0, &mut y, &mut []).expect("a smooth system");
     assert!(y[2] > 1.5 && y[3] > 0.1, "the tanks leak: {y:?}");
-    // Some 50 steps of six stages, each rounding at 4e-16 of 2.5.
+    // About 50 steps of six stages, each rounding at 4e-16 of 2.5.
     near("sum", y.iter().sum(), 2.5, 1e-13);
 }
 
@@ -83,7 +84,7 @@ fn a_centrifugal_clutch_balances_locks_and_stays_locked_as_its_closed_form_says(
     };
     let (slipping, y) = slip_to_lock(start(), 50.0 * std::f64::consts::PI, 10.0);
     assert!(slipping.locked.is_none());
-    // After 10 s the tanh is within 1e-20 of its end; the last digit given is 1e-8.
+    // After 10 s the tanh is within 1e-20 of its limit; the last digit given is 1e-8.
     near("balance, rad/s", y[0], 256.49827883, 1e-8);
     let (locked, y) = slip_to_lock(start(), 50.0 * std::f64::consts::PI, 12.0);
     // Half a unit of the last digit given, and the same again for steps at 1e-8 rad/s.
@@ -95,8 +96,8 @@ fn a_centrifugal_clutch_balances_locks_and_stays_locked_as_its_closed_form_says(
 
 #[test]
 fn a_centrifugal_clutch_that_slows_while_locked_unlocks_at_the_speed_of_its_closed_form() {
-    // K (ω² − ω₀²) = T_lock. Both sides are slowed by 1 rad/s² so that the joint goes on carrying the same 9.490566 N·m:
-    // drive T_lock − J1·1, load T_lock + J2·1.
+    // K (ω² − ω₀²) = T_lock. Both sides decelerate by 1 rad/s² so that the joint continues to transmit the same
+    // 9.490566 N·m: drive T_lock − J1·1, load T_lock + J2·1.
     let (inertia, k, free, slowing) = ([0.021, 0.35], 2e-4, 40.0 * std::f64::consts::PI, 1.0);
     let carried: f64 = (0.35 * 10.0 + 0.021 * 1.0) / (0.021 + 0.35);
     let mut system = Inertias {
@@ -109,14 +110,14 @@ fn a_centrifugal_clutch_that_slows_while_locked_unlocks_at_the_speed_of_its_clos
     };
     near("torque while slowing, N·m", system.locked_torque(), carried, 1e-12);
     let mut stepper = Stepper::new(&system, 1e-8);
-    // The speed at which this clutch locks when launched.
+    // Speed at which this clutch locks when launched.
     let start = 256.4896;
     let (mut t, mut y) = (0.0, [start, start, 0.0]);
     let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut []).expect("two inertias");
     assert_eq!(ended, Ended::AtEvent(0));
     assert!(system.released);
     let unlocks = (free * free + carried / k).sqrt();
-    // Located to 1e-11 of a step of seconds.
+    // Located to 1e-11 of a step of some seconds.
     near("speed, rad/s", y[0], unlocks, 1e-8);
     near("time, s", t, (start - unlocks) / slowing, 1e-8);
     // Half a unit of the last digit given.
@@ -165,7 +166,7 @@ fn a_mass_on_a_belt_sticks_and_slips_with_the_period_of_its_closed_form() {
         let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut []).expect("one mass");
         assert_eq!(ended, Ended::AtEvent(0));
         for pair in system.breaks.windows(2) {
-            // About a thousand steps of 1e-12 over a speed of 0.05.
+            // About a thousand steps of 1e-12 relative to a speed of 0.05.
             near("period, s", pair[1] - pair[0], period, 1e-8 * period);
         }
     }
@@ -211,7 +212,8 @@ fn the_reference_slopes_are_the_slopes_of_its_rates_in_every_mode() {
     }
 }
 
-/// Engage, vehicle starts, lock, unlock, open, stop in the first cycle, s; from three independent codes at 1e-8 and tighter.
+/// Engagement, start of the vehicle, lock, unlock, release, stop in the first cycle, s; from three independent codes at
+/// 1e-8 and tighter.
 const FIRST_CYCLE: [f64; 6] = [15.0714535, 15.0798952, 17.6560877, 58.5271209, 58.5407635, 60.7077253];
 
 #[test]
@@ -220,7 +222,7 @@ fn the_first_cycle_of_the_reference_has_its_six_events_when_they_are_due() {
     day.cycles(1).expect("the reference runs");
     assert_eq!(day.machine.events.len(), 6);
     for (got, want) in day.machine.events.iter().zip(FIRST_CYCLE) {
-        // The steps are good to 0.01 rad/s, the slowest of the changes is 150 rad/s².
+        // The steps are accurate to 0.01 rad/s, and the slowest change is 150 rad/s².
         near("event, s", *got, want, 1e-4);
     }
 }
@@ -234,20 +236,20 @@ fn ten_reference_cycles_at_a_working_tolerance_agree_with_tight_ones() {
     };
     let (working, tight) = (run(TOLERANCE), run(1e-4));
     for k in 2..36 {
-        // A tenth of a kelvin is what the whole day is allowed.
+        // The whole day is allowed a tenth of a kelvin.
         near(&format!("state {k}, K"), working.y[k], tight.y[k], 0.1);
     }
     for k in 0..6 {
-        // So is a thousandth of the wear; oil and age are far below their 1e-4.
+        // And a thousandth of the wear; oil and ageing are far below their 1e-4.
         near(&format!("slow {k}"), working.slow[k], tight.slow[k], 1e-3 * tight.slow[k]);
     }
 }
 
-/// Working tolerance and the weight of speeds, rad/s to a kelvin.
+/// Working tolerance, and the weight of speeds, rad/s per kelvin.
 const TOLERANCE: f64 = 1.5;
 const WEIGHT: f64 = 10.0;
 
-/// Largest error of a day over the allowed 0.1 K, 1e-4 of oil and 0.1 % of wear, and the steps taken in use.
+/// Largest error of a day relative to the allowed 0.1 K, 1e-4 of oil and 0.1 % of wear, and the number of steps.
 fn day_error(tolerance: f64) -> (f64, f64) {
     let mut day = Day::new(tolerance, WEIGHT);
     day.cycles(400).expect("the reference runs");
@@ -281,7 +283,7 @@ fn the_reference_day_is_right_within_its_budget_of_steps_and_converges() {
     assert!(loose.0 <= 1.0, "error {} of what is allowed", loose.0);
     let hours = 24_800.0 / 3600.0;
     assert!(loose.1 <= 2000.0 * hours, "{} steps", loose.1);
-    // Stiff layers under the rubbing surface cost the order of four about one; another is left for luck.
+    // Stiff layers under the rubbing surface reduce the order of four by about one; another one is allowed for scatter.
     let order = (loose.0 / tight.0).ln() / (tight.1 / loose.1).ln();
     assert!(order > 2.0, "order {order}: {loose:?} {middle:?} {tight:?}");
 }

@@ -1,4 +1,4 @@
-//! Known constants come back from noisy readings that the engine made itself.
+//! Known constants are recovered from noisy readings made by the engine itself.
 
 use slipsoak_engine::calibrate::{
     Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Read, Thermometer, Way, When, fit,
@@ -16,7 +16,7 @@ const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];
 const READ: [Part; 2] = [Part::Washer, Part::Lining];
 
-/// Two starts and a night: every block is like the last, so that almost all are skipped.
+/// Two starts and a night: every block resembles the last, so almost all are skipped.
 fn block() -> Vec<Segment> {
     vec![
         Segment::Ride(Task::Idle, End::After(20.0)),
@@ -27,7 +27,7 @@ fn block() -> Vec<Segment> {
     ]
 }
 
-/// By how much the true constants lie above what was thought before, as logarithms: within what was thought possible.
+/// Logarithms of the true constants relative to their prior medians, within the priors.
 const TRUE: [f64; 2] = [0.5, -0.25];
 
 /// A standard normal deviate of a repeat.
@@ -35,7 +35,7 @@ fn normal(repeat: u64, name: &str) -> f64 {
     normal_quantile(deviate(11, repeat, name))
 }
 
-/// Three clutches, inspected new and at four times; their readings as the engine has them with the true constants.
+/// Three clutches, inspected new and at four times; their exact readings by the engine with the true constants.
 fn problem() -> (Problem, Vec<f64>) {
     let sought = SOUGHT.map(|path| setting(path).expect(path)).to_vec();
     let mut problem = Problem::new(Machine::default(), sought, (FADES, Skipping::default()));
@@ -56,8 +56,8 @@ fn problem() -> (Problem, Vec<f64>) {
     (problem, truth)
 }
 
-/// The same readings with a gauge's scatter, parts that are not quite of their nominal size, and running-in. Also gives the
-/// depths of the latter.
+/// The same readings with a gauge's scatter, parts that differ slightly from their nominal size, and running-in. Also
+/// returns the depths of the latter.
 fn scattered(exact: &[Read], repeat: u64) -> (Vec<Read>, [f64; 2]) {
     let depth = |k: usize| inspection(READ[k]).running_in.abs() * normal(repeat, &format!("running-in {k}"));
     let depths = [depth(0), depth(1)];
@@ -72,7 +72,7 @@ fn scattered(exact: &[Read], repeat: u64) -> (Vec<Read>, [f64; 2]) {
     (exact.iter().enumerate().map(one).collect(), depths)
 }
 
-/// How far off the constants and the depths of running-in are, in stated errors.
+/// Deviations of the constants and of the depths of running-in, in stated errors.
 fn off(problem: &Problem, found: &Fitted, truth: &[f64], depths: [f64; 2]) -> Vec<f64> {
     let own = truth.iter().enumerate().map(|(k, t)| (found.values[k] / t).ln());
     let depths = depths.into_iter().enumerate().map(|(j, d)| found.values[problem.sought.len() + j] - d);
@@ -92,7 +92,7 @@ fn known_constants_are_recovered_from_noisy_readings() {
         // Four errors: once in 16 000.
         assert!(off.abs() < 4.0, "{} is off by {off} errors: {found:?}", known[k].name);
     }
-    // The data teach: every constant is told far better than before.
+    // The data are informative: every constant is known much better than before.
     for (own, error) in known.iter().zip(&found.errors).take(2) {
         assert!(*error < 0.5 * own.known.expect("a prior"), "{}: {found:?}", own.name);
     }
@@ -106,7 +106,7 @@ fn running_in_removes_its_depth_as_it_decays() {
     for (read, (without, taken)) in problem.inspected[0].reads.iter().zip(without.iter().zip(&taken)) {
         let depth = if read.part == Part::Washer { 12e-6 } else { 25e-6 };
         let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
-        // Closed form; a stop between two blocks makes the way's hour meter exact.
+        // Closed form; a stop between two blocks makes the hour meter exact.
         let off = depth * (1.0 - (-running / FADES).exp()) / read.gauge;
         assert!((without - taken - off).abs() < 1e-6, "{read:?}: {without} {taken}");
     }
@@ -114,7 +114,7 @@ fn running_in_removes_its_depth_as_it_decays() {
 
 #[test]
 fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
-    // A tachometer on the bench, not an ear: 2 rpm. Twice as far relaxed as was thought is still in range.
+    // A tachometer on a bench: 2 rpm. A relaxation twice the prior median is still in range.
     let (gauge, lies) = (2.0 * RPM, 0.5);
     let mut problem = Problem::new(
         Machine::default(),
@@ -165,7 +165,7 @@ fn one_duty_cannot_separate_the_linings_wear_from_its_rise_with_heat() {
     assert!(told.contains("cannot tell lining.wear from lining.wear_slope"), "{told}");
 }
 
-/// By how much of their length the slopes along each constant miss those by Richardson's extrapolation, from whole and half
+/// Relative deviation of the slopes along each constant from those by Richardson's extrapolation, from whole and half
 /// steps of its logarithm.
 fn missed(problem: &Problem, constants: &[f64]) -> Vec<f64> {
     let own = problem.slopes(constants).expect("slopes");
@@ -204,13 +204,14 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     warm.logged = vec![Logged { file: "log".into(), duty: "four rides".into(), segments, channels }];
     let warmth: Vec<f64> = warm.constants().iter().map(|c| c.start).collect();
     let missed = [missed(&worn, &starts), missed(&warm, &warmth)];
-    // Differences of the logarithm over steps of 0.05 would miss by 0.05²/6 = 4.2e-4 already where all is proportional. What
-    // the stepper does not repeat comes to 3e-5; temperatures bend with their conductances, and launches begin and end anew.
+    // Differences of the logarithm over steps of 0.05 would deviate by 0.05²/6 = 4.2e-4 already for proportional
+    // quantities. The stepper's repeatability contributes 3e-5; temperatures are nonlinear in their conductances, and
+    // launches begin and end at other times.
     assert!(missed[0].iter().all(|miss| *miss < 1e-4), "{missed:?}");
     assert!(missed[1][0] < 1e-3 && missed[1][1] < 4e-3, "{missed:?}");
 }
 
-/// A problem whose readings follow its constants in straight lines from the truth on.
+/// A problem whose readings are linear in its constants about the truth.
 struct Straight<'a> {
     problem: &'a Problem,
     truth: Vec<f64>,
@@ -231,8 +232,9 @@ impl Measured for Straight<'_> {
     }
 }
 
-/// 200 repeats: the engine makes the readings and the slopes once, at the true constants; each repeat scatters the readings
-/// anew and is fitted by the program's own fit along straight lines. (Two hundred fits with the engine would take hours.)
+/// 200 repeats: the engine makes the readings and the slopes once, at the true constants; each repeat scatters the
+/// readings anew and is fitted by the program's own fit with those linear readings. (Two hundred fits with the engine
+/// would take hours.)
 #[test]
 fn stated_90_percent_intervals_contain_the_truth_85_to_95_times_in_100() {
     const REPEATS: u64 = 200;
@@ -254,6 +256,6 @@ fn stated_90_percent_intervals_contain_the_truth_85_to_95_times_in_100() {
     let share = |count: u32| f64::from(count) / REPEATS as f64;
     let all = share(inside.iter().sum()) / known.len() as f64;
     assert!((0.85..=0.95).contains(&all), "{inside:?}");
-    // One constant's count scatters by √(0.9·0.1/200) = 2.1 %: two and a half of those about 90 %.
+    // The count of one constant scatters by √(0.9·0.1/200) = 2.1 %: two and a half of those about 90 %.
     assert!(inside.iter().all(|count| (share(*count) - 0.9).abs() < 0.053), "{inside:?}");
 }

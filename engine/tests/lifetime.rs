@@ -1,4 +1,4 @@
-//! Skipping on the machine itself, against every block run in full.
+//! Skipping on the machine itself, compared with every block simulated in full.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::horizon::Skipping;
@@ -25,7 +25,7 @@ fn stepped(machine: &Machine, block: &[Segment], hours: f64, tolerance: f64, ste
     found(machine, &[], block, hours, tolerance, steps)
 }
 
-/// A machine that has something done to it before it lives.
+/// A machine after segments that come before its life.
 fn found(
     machine: &Machine,
     before: &[Segment],
@@ -46,8 +46,8 @@ fn found(
     (run, horizon)
 }
 
-/// Full and skipping runs of a duty: every slow quantity within a thousandth (oil: of a full bushing; bushing wear:
-/// `bushing`), and never more than three times the error that was told.
+/// Full and skipping runs of a duty: every slow quantity agrees within a thousandth (oil: of a full bushing; bushing
+/// wear: `bushing`), and the error never exceeds three times its estimate.
 fn compare(what: &str, machine: &Machine, block: &[Segment], hours: f64, bushing: f64) {
     compare_found(what, machine, &[], block, hours, bushing);
 }
@@ -65,7 +65,7 @@ fn compare_found(what: &str, machine: &Machine, before: &[Segment], block: &[Seg
             _ => 1e-3 * exact.value,
         };
         assert!(error <= allowed, "{what}: {} {} for {}", exact.quantity, found.value, exact.value);
-        // A twentieth of what is allowed is too little to be judged by.
+        // Errors below a twentieth of the allowed ones are too small for a comparison.
         assert!(
             error <= 3.0 * found.error + 0.05 * allowed,
             "{what}: {} off by {error}, told {}",
@@ -106,7 +106,7 @@ fn an_unfed_washer_dries_with_skipping_as_in_a_full_run() {
     compare_found("found low", &engaging(1750.0), &low, &round(30.0, 25.0, 20.0), 25.0, 1e-3);
 }
 
-/// What the record calls a mass is one: what a new machine holds, less what has left it.
+/// The record's oil quantity is a mass: that of a new machine, less its losses.
 #[test]
 fn the_oil_whose_error_is_estimated_is_all_that_bushing_and_washer_hold_in_kilograms() {
     let (run, horizon) = stepped(&Machine::default(), &round(30.0, 25.0, 20.0), 2.0, 0.0, Tolerance::LIVES);
@@ -131,7 +131,7 @@ fn weekly_rides_are_skipped_accurately() {
     compare("weeks", &Machine::default(), &week, 26_000.0, 1e-3);
 }
 
-/// An adjustment in every block is no oiling: the oil goes on drifting.
+/// An adjustment in every block adds no oil: the oil continues to drift.
 #[test]
 fn hot_weeks_are_skipped_accurately() {
     let mut week = vec![Segment::Service(Service::Adjust("surroundings.ambient", 299.15))];

@@ -1,4 +1,4 @@
-//! What becomes of a dose: kept shares by habit, to ±4 points of our own prototype's figures.
+//! Fate of a dose: share kept by habit, within ±4 points of the values of our own prototype.
 
 mod bench_ride;
 

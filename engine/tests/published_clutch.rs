@@ -1,4 +1,4 @@
-//! The clutch at rest against published examples: force, torque, engagement, sizing.
+//! The clutch at rest compared with published examples: force, torque, engagement, sizing.
 
 #[path = "textbook/clutch.rs"]
 mod textbook;
@@ -103,7 +103,8 @@ fn torque_falls_with_lining_wear_when_the_spring_rate_exceeds_mass_times_speed_s
     }
 }
 
-// Common practice, no source: idles of 1600–1800 rpm get springs that engage near 2000 rpm, some 200 rpm over the true idle.
+// Common practice, no source: idles of 1600–1800 rpm get springs that engage near 2000 rpm, about 200 rpm above the
+// true idle.
 #[test]
 fn the_standard_machine_engages_200_to_400_rpm_above_its_idle() {
     let machine = Machine::default();

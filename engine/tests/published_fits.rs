@@ -1,4 +1,4 @@
-//! Least squares against certified results, and what data cannot tell.
+//! Least squares compared with certified results, and data that do not determine a constant.
 //!
 //! Data: NIST Statistical Reference Datasets (StRD), nonlinear regression, all 27 sets; the certified values are computed
 //! there to 11 digits.
@@ -31,7 +31,7 @@ fn number(text: &str) -> f64 {
 fn read(name: &str) -> Set {
     let text = fs::read_to_string(format!("tests/published/strd/{}.csv", name.to_lowercase())).expect(name);
     let rows: Vec<Vec<f64>> = text.lines().skip(1).map(|l| l.split(',').map(number).collect()).collect();
-    // Nelson's model is one of the response's logarithm.
+    // Nelson's model is for the logarithm of the response.
     let y = rows.iter().map(|r| if name == "Nelson" { r[0].ln() } else { r[0] }).collect();
     let x = rows.iter().map(|r| [r[1], r.get(2).copied().unwrap_or(0.0)]).collect();
     Set { name: name.to_owned(), y, x }
@@ -129,7 +129,7 @@ fn constants(start: &[f64]) -> Vec<Constant> {
     start.iter().enumerate().map(one).collect()
 }
 
-/// Digits that agree, of the worst of some values.
+/// Number of digits that agree, for the worst of some values.
 fn digits(found: &[f64], right: &[f64]) -> f64 {
     found.iter().zip(right).map(|(a, b)| -(a / b - 1.0).abs().max(1e-16).log10()).fold(16.0, f64::min)
 }
@@ -152,7 +152,7 @@ fn all_27_certified_fits_are_found_from_their_second_start() {
         let set = read(&name);
         let fitted = fit(&set, &constants(&c.starts[1]), Effort::default(), Noise::Seen).expect(&name);
         assert!(digits(&fitted.values, &c.values) >= 6.0, "{name}: {:?} for {:?}", fitted.values, c.values);
-        // Lanczos1 has no scatter but rounding.
+        // Lanczos1 has no scatter except rounding.
         if name != "Lanczos1" {
             let found = digits(&fitted.errors, &c.deviations);
             assert!(found >= 4.0, "{name}: {:?} for {:?}", fitted.errors, c.deviations);
@@ -170,7 +170,7 @@ fn all_27_certified_fits_are_found_from_their_first_start_by_several_searches() 
     }
 }
 
-/// Depths worn in tests at some temperatures: k0 exp(b (T − 100 °C)) times the path.
+/// Wear depths of tests at several temperatures: k0 exp(b (T − 100 °C)) times the path.
 struct Wear {
     tests: Vec<(f64, f64)>,
 }
@@ -199,7 +199,7 @@ fn wear_constants() -> Vec<Constant> {
 
 #[test]
 fn tests_at_one_temperature_cannot_separate_the_constant_from_its_slope() {
-    // Exact: at one temperature both scale every depth by the same factor, however many tests there are.
+    // Exact: at one temperature both scale every depth by the same factor, for any number of tests.
     for tests in [vec![(180.0, 1.0), (180.0, 3.0)], (1..40).map(|i| (60.0, f64::from(i))).collect()] {
         match separate(&wear_constants(), &Wear { tests }.columns(), 1e-9) {
             Err(Inseparable::Alike { one, other, exact, correlation }) => {
@@ -215,7 +215,7 @@ fn tests_at_one_temperature_cannot_separate_the_constant_from_its_slope() {
 
 #[test]
 fn tests_at_nearly_one_temperature_are_hidden_by_their_scatter() {
-    // 0.5 K apart at 1 % scatter: b is known to √2·0.01/0.5 = 0.028 /K, four times itself and more than before.
+    // 0.5 K apart at 1 % scatter: b is known to √2·0.01/0.5 = 0.028 /K, four times its value and more than its prior.
     let near = Wear { tests: vec![(180.0, 1.0), (180.5, 1.0)] };
     let told = separate(&wear_constants(), &near.columns(), 1e-9);
     assert!(matches!(told, Err(Inseparable::Alike { exact: false, .. })), "{told:?}");

@@ -1,4 +1,4 @@
-//! Convection, radiation and conduction against published examples, reference tables and exact solutions.
+//! Convection, radiation and conduction compared with published examples, reference tables and exact solutions.
 
 #[path = "textbook/heat.rs"]
 mod heat;
@@ -28,7 +28,7 @@ fn air_properties_lie_within_0_7_percent_of_a_reference_equation_of_state() {
     assert!(used.len() > 15);
     for row in used {
         let t = row[1];
-        // an ideal gas: real air strays from it by 0.1 % at most
+        // an ideal gas: real air deviates by 0.1 % at most
         assert_relative_eq!(air::density(t), row[2], max_relative = 0.001);
         assert_relative_eq!(air::viscosity(t), row[4], max_relative = 0.007);
         assert_relative_eq!(air::conductivity(t), row[6], max_relative = 0.007);
@@ -36,8 +36,8 @@ fn air_properties_lie_within_0_7_percent_of_a_reference_equation_of_state() {
     }
 }
 
-// The fits are the quadratics of least squares through that table, so what they miss has no mean, no slope and no curve:
-// Σ (fit − table) Tʲ = 0 for j 0, 1, 2. 2e-5 of Σ table Tʲ: the five digits of the coefficients.
+// The fits are the least-squares quadratics of that table, so their residuals have no mean, slope or curvature: Σ (fit
+// − table) Tʲ = 0 for j 0, 1, 2. 2e-5 of Σ table Tʲ: the five digits of the coefficients.
 #[test]
 fn the_air_fits_are_the_least_squares_of_their_table() {
     let table = rows(include_str!("published/air_properties.csv"));
@@ -52,7 +52,8 @@ fn the_air_fits_are_the_least_squares_of_their_table() {
     }
 }
 
-// CoolProp 8.0.0 at 100 °C, about a film between a hot drum and the air: 0.70027. Half a unit of the constant's last digit.
+// CoolProp 8.0.0 at 100 °C, a typical film temperature between a hot drum and the air: 0.70027. Half a unit of the
+// constant's last digit.
 #[test]
 fn the_prandtl_number_of_air_is_that_of_the_table_at_100_degrees() {
     let table = rows(include_str!("published/air_properties.csv"));
@@ -68,8 +69,8 @@ fn natural_convection_of_a_cylinder_agrees_with_a_reference_library() {
     }
 }
 
-// Two independent fits, both ±20 % of experiment. From 100 mm on, the size of our drums, they meet within 3 %; at 80 mm
-// Kays & Bjorklund lies up to 6 % below.
+// Two independent fits, both ±20 % of experiment. From 100 mm on, the size of our drums, they agree within 3 %; at 80
+// mm Kays & Bjorklund is up to 6 % lower.
 #[test]
 fn the_band_at_rest_equals_natural_convection_of_a_cylinder_within_3_percent_from_100_millimetres_on() {
     for row in rows(include_str!("published/natural_convection_horizontal_cylinder.csv")) {
@@ -86,8 +87,9 @@ fn cross_flow_over_a_cylinder_agrees_with_a_reference_library() {
     }
 }
 
-// Two independent fits. From 4 to 15 m/s Kays & Bjorklund in pure cross-flow lies 10–20 % above Churchill & Bernstein
-// (half a per cent for rounding); slower it comes down to +3 % at 2 m/s and −6 % at 1 m/s, where buoyancy counts as much.
+// Two independent fits. From 4 to 15 m/s Kays & Bjorklund in pure cross-flow is 10–20 % above Churchill & Bernstein
+// (half a per cent for rounding); at lower speeds it is +3 % at 2 m/s and −6 % at 1 m/s, where buoyancy is as
+// important.
 #[test]
 fn the_band_in_wind_alone_lies_10_to_20_percent_above_cross_flow_from_4_to_15_metres_per_second() {
     for row in rows(include_str!("published/crossflow_cylinder.csv")) {
@@ -151,7 +153,7 @@ fn a_steam_pipe_in_the_wind_loses_1093_to_1098_watts_per_metre() {
 }
 
 // Kreith et al., Principles of Heat Transfer, 7th ed., ex. 5.6, ±3 %: the text prints Re 2π too large, but at 3 rpm
-// rotation is negligible and the figure stands.
+// rotation is negligible and the result holds.
 #[test]
 fn a_slowly_turning_shaft_loses_345_watts_per_metre() {
     let (d, nu): (f64, f64) = (0.2, 1.94e-5);
@@ -201,7 +203,7 @@ fn a_slab_under_constant_flux_follows_the_series_at_every_depth() {
         for (place, theta) in [(1.0, row[1]), (0.75, row[2]), (0.5, row[3]), (0.25, row[4]), (0.0, row[5])] {
             assert_relative_eq!(heat::slab(row[0], place), theta, max_relative = 1e-7, epsilon = 5e-9);
         }
-        // one and the same with a half-space: L = k = α = q = 1
+        // equivalent to a half-space: L = k = α = q = 1
         assert_relative_eq!(heat::semi_infinite(1.0, 1.0, 1.0, 0.0, row[0]), row[6], max_relative = 1e-7);
     }
 }
@@ -288,7 +290,7 @@ fn the_rotating_disc_coefficient_follows_from_the_similarity_equations() {
     assert_relative_eq!(x, 0.510233, epsilon = 1e-6);
     assert_relative_eq!(-y, 0.615922, epsilon = 1e-6);
     let s = shoot(x, y);
-    // what is left beyond the end: 2F/|H| of inflow, and the tail of the thermal integral
+    // remainder beyond the end: 2F/|H| of inflow, and the tail of the thermal integral
     assert_relative_eq!(s[2] + 2.0 * s[0] / s[2], -0.884474, epsilon = 1e-5);
     let coefficient = 1.0 / (s[6] + (0.71 * s[5]).exp() / (0.71 * -s[2]));
     assert_relative_eq!(coefficient, 0.3259, epsilon = 5e-5);
@@ -324,7 +326,7 @@ fn natural_convection_of_a_plate_is_the_published_form_with_nusselt_147_for_the_
     }
 }
 
-// Kays & Bjorklund (1958) once more, as bare numbers tested above: the band differs by nothing but its own air. 1e-6: |ΔT|
+// Kays & Bjorklund (1958) once more, with the numbers tested above: the band differs only by its own air. 1e-6: |ΔT|
 // rounded at rest.
 #[test]
 fn the_band_is_the_published_form_with_the_film_s_air() {
@@ -338,7 +340,7 @@ fn the_band_is_the_published_form_with_the_film_s_air() {
     }
 }
 
-// Both fits ±10 % of experiment at the sizes of a web; a plate as tall as a cylinder is thick loses a little less.
+// Both fits ±10 % of experiment at the sizes of a web; a plate as tall as a cylinder's diameter loses slightly less.
 #[test]
 fn a_plate_at_rest_is_cooled_like_a_cylinder_of_its_size() {
     for hot in [330.0, 370.0, 470.0] {
@@ -347,7 +349,7 @@ fn a_plate_at_rest_is_cooled_like_a_cylinder_of_its_size() {
     }
 }
 
-// Smooth at rest: no law of convection may have an infinite slope where nothing turns and nothing is warm.
+// Smooth at rest: no law of convection may have an infinite slope at zero speed and zero temperature difference.
 #[test]
 fn convection_is_finite_and_smooth_at_rest_with_no_temperature_difference() {
     use slipsoak_engine::real::Dual;
@@ -363,7 +365,8 @@ fn convection_is_finite_and_smooth_at_rest_with_no_temperature_difference() {
     );
 }
 
-/// Lining (6 cells) and drum wall (4 cells) with the shoes behind, stepped implicitly; gives the surface temperatures at the times asked.
+/// Lining (6 cells) and drum wall (4 cells) with the shoes behind, stepped implicitly; returns the surface temperatures
+/// at the given times.
 fn burst(contact: f64, power: impl Fn(f64) -> f64, times: &[f64]) -> Vec<[f64; 2]> {
     const STEP: f64 = 1e-4;
     // a chain of nodes: shoes, lining from its back to its face, drum from its face outward
@@ -434,8 +437,9 @@ fn burst(contact: f64, power: impl Fn(f64) -> f64, times: &[f64]) -> Vec<[f64; 2
     out
 }
 
-// A fine-grid reference (200 + 140 cells, exact in time) under a constant 2 kW and under a launch of 3 kW that fades over
-// 2 s. Our mesh of 6 + 4 cells: 0.35 K on both surfaces from 0.02 s on; before that the thinnest cell is too thick (0.61 K).
+// A fine-grid reference (200 + 140 cells, exact in time) under a constant 2 kW and under a launch of 3 kW that decays
+// over 2 s. Our mesh of 6 + 4 cells: 0.35 K on both surfaces from 0.02 s on; before that the thinnest cell is too thick
+// (0.61 K).
 #[test]
 fn ten_cells_follow_a_launch_within_0_35_kelvin_of_a_fine_grid() {
     let constant: fn(f64) -> f64 = |_| 2000.0;
@@ -461,8 +465,8 @@ fn ten_cells_follow_a_launch_within_0_35_kelvin_of_a_fine_grid() {
     }
 }
 
-// Tian & Kennedy (1994) as tabulated: its 6 digits. Beside it the same source integrated numerically (our own, 6 digits): the
-// fit lies up to 2.5 % above the highest rise and within 3.9 % of the mean.
+// Tian & Kennedy (1994) as tabulated: its 6 digits. For comparison the same source integrated numerically (our own, 6
+// digits): the fit is up to 2.5 % above the highest rise and within 3.9 % of the mean.
 #[test]
 fn flash_temperatures_follow_tian_and_kennedy_and_lie_near_the_moving_source() {
     let table = rows(include_str!("published/flash_circle_reference.csv"));
@@ -486,8 +490,8 @@ fn flash_temperatures_follow_tian_and_kennedy_and_lie_near_the_moving_source() {
     }
 }
 
-/// Slowest decay of a chain of cells that is insulated at one end and loses heat to still air at the other: its rate, and the
-/// temperature at the insulated end over that of an even start, once only this decay is left.
+/// Slowest decay of a chain of cells that is insulated at one end and loses heat to still air at the other: its rate,
+/// and the temperature at the insulated end relative to a uniform start, once only this decay remains.
 fn slowest_decay(capacity: &[f64], link: &[f64], lost: f64) -> (f64, f64) {
     let n = capacity.len();
     let (mut shape, mut rate) = (vec![1.0; n], 0.0);

@@ -1,4 +1,4 @@
-//! Statistics of lives against published figures.
+//! Statistics of lives compared with published figures.
 
 use approx::assert_relative_eq;
 use slipsoak_engine::statistics::{
@@ -92,7 +92,7 @@ fn ishigamis_function_has_its_closed_indices() {
     let closed = [(0.313905, 0.557589), (0.442411, 0.442411), (0.0, 0.243684)];
     let indices = design.indices(&outputs);
     assert_eq!(indices.len(), 3);
-    // 4096 rows of the sequence miss by 4e-4 at most; the stated errors promise less.
+    // 4096 rows of the sequence deviate by 4e-4 at most; the stated errors are larger.
     for (index, (first, total)) in indices.iter().zip(closed) {
         assert_relative_eq!(index.first, first, epsilon = 8e-4);
         assert_relative_eq!(index.total, total, epsilon = 8e-4);

@@ -1,4 +1,4 @@
-//! The oil's properties and its ways in and out against standards, handbooks and exact solutions.
+//! Oil properties and oil flows compared with standards, handbooks and exact solutions.
 
 #[path = "textbook/oil.rs"]
 mod textbook;
@@ -27,7 +27,7 @@ fn thirty_weight() -> Walther {
 #[test]
 fn the_viscosity_index_of_the_standards_example_is_92() {
     assert_relative_eq!(viscosity_index(73.30, 119.94, 69.48), 92.43, epsilon = 0.005);
-    // the fitted reference oils stand in for the standard's table: 0.1 % of L and H is 0.1 of the index
+    // the fitted reference oils replace the standard's table: 0.1 % of L and H is 0.1 of the index
     let (low, high) = reference_viscosities(8.86).unwrap();
     assert_relative_eq!(viscosity_index(73.30, low, high), 92.43, epsilon = 0.1);
 }
@@ -58,7 +58,7 @@ fn the_reference_oils_are_those_of_the_standards_table() {
 }
 
 // The Tribology Handbook (Neale), mineral oils, heavy paraffinic. 2 %: the handbook's two digits at 60 °C; 33.56 and
-// 94.87 are our evaluation (half a unit of the last digit; the index 0.05 as it leans on fitted reference oils).
+// 94.87 are our evaluation (half a unit of the last digit; the index 0.05 as it depends on fitted reference oils).
 #[test]
 fn a_heavy_paraffinic_oil_known_at_30_and_100_degrees_is_34_millipascal_seconds_at_60_and_has_index_95() {
     let at_15 = |rho25: f64| {
@@ -195,8 +195,8 @@ fn evaporation_doubles_in_about_eight_kelvin() {
     assert_relative_eq!(rate(108.0) / rate(100.0), 2.0, max_relative = 0.03);
 }
 
-// The Tribology Handbook: replenish every 1000 h of use; an end leak of 0.006–0.014 /h of the clearance is 20–50 % of the pores.
-// Tolerance 3 points: the handbook's round figures.
+// The Tribology Handbook: replenish every 1000 h of use; an end leakage of 0.006–0.014 /h of the clearance is 20–50 %
+// of the pores. Tolerance 3 points: the handbook's round figures.
 #[test]
 fn a_leak_of_0_006_to_0_014_per_hour_loses_20_to_50_percent_of_the_oil_in_1000_hours() {
     let bushing = Machine::default().bushing;
@@ -208,7 +208,7 @@ fn a_leak_of_0_006_to_0_014_per_hour_loses_20_to_50_percent_of_the_oil_in_1000_h
     }
 }
 
-// Common practice, no source: about 15 % of such a bushing is oil; our default stands a little above it.
+// Common practice, no source: about 15 % of such a bushing is oil; our default is slightly above it.
 #[test]
 fn the_default_bushing_holds_about_as_much_oil_as_common_practice_says() {
     let porosity = Machine::default().bushing.porosity;

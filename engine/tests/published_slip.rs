@@ -1,4 +1,4 @@
-//! Slips with a closed form against published examples.
+//! Slip with a closed form compared with published examples.
 
 #[path = "textbook/slip.rs"]
 mod slip;
@@ -43,8 +43,8 @@ fn a_motor_on_the_driver_prolongs_the_slip_tenfold() {
     assert_relative_eq!(slip.heat, 1_550_396.0, epsilon = 0.5);
 }
 
-// Bhandari, Design of Machine Elements, ex. 11.14. Heat 10 digits; time: half a unit of its last
-// digit plus what half a unit of the torque's last digit (1e-6 relative) moves.
+// Bhandari, Design of Machine Elements, ex. 11.14. Heat 10 digits; time: half a unit of its last digit plus the effect
+// of half a unit of the torque's last digit (1e-6 relative).
 #[test]
 fn a_clutch_of_47_7_newton_metres_slips_for_0_409285_seconds_and_2046_422713_joules() {
     let slip = constant_torque(
@@ -118,7 +118,7 @@ fn a_mass_on_a_belt_sticks_and_slips_with_the_period_of_the_closed_form() {
                 break;
             }
         }
-        // after re-sticking the mass rides with the belt back to the breaking point; off by at most one step
+        // after sticking again the mass rides with the belt back to the breakaway point; off by at most one step
         assert_relative_eq!(t + (still / rate - x) / belt, period, epsilon = 2e-5);
     }
 }

@@ -1,4 +1,4 @@
-//! Wear, springs and clearances against published examples and exact solutions.
+//! Wear, springs and clearances compared with published examples and exact solutions.
 
 #[path = "textbook/spring.rs"]
 mod spring;
@@ -60,7 +60,8 @@ fn four_linings_of_600_square_millimetres_last_20_000_launches_of_5_kilojoules()
 }
 
 // Mott, Machine Elements in Mechanical Design, 4th ed., section 19-7, extension spring, in the book's inches and pounds
-// (the laws hold in any one set of units). Half a unit of the last digit; the stress to the two digits that are printed sure.
+// (the laws hold in any one set of units). Half a unit of the last digit; the stress to the two digits printed with
+// certainty.
 #[test]
 fn the_extension_spring_of_a_textbook_is_reproduced() {
     let (wire, outside) = (0.072, 0.625);
@@ -138,7 +139,8 @@ fn relaxation_stops_at_a_half_and_stands_still_when_cold_after_hot() {
     assert_eq!(most, relaxation_per_decade(0.02, 25.0, 400.0 + ZERO_C));
 }
 
-// Exact: both branches of the lining's law meet at the knee, and burning is flatter than the exponential carried on.
+// Exact: both branches of the lining's law meet at the knee, and burning rises less steeply than the extrapolated
+// exponential.
 #[test]
 fn lining_wear_is_continuous_at_its_knee() {
     let w = |celsius: f64| lining_constant(40e-15, 0.0075, 230.0 + ZERO_C, 60e3, celsius + ZERO_C);

@@ -1,4 +1,4 @@
-//! What a run records, and that it runs the same without.
+//! The recording of a run, and that the run is the same without it.
 
 mod bench_ride;
 
@@ -22,7 +22,7 @@ fn rows(run: &Run) -> Vec<Extremes> {
     (0..w.end.len()).map(row).collect()
 }
 
-/// Least and greatest of each channel over all.
+/// Least and greatest of each channel over all rows.
 fn hull(all: &[Extremes]) -> Vec<(f64, f64)> {
     let channels = 0..all[0].least.len();
     let over = |k: usize| {
@@ -43,7 +43,7 @@ fn without_windows_nothing_is_recorded_and_the_run_is_the_same() {
     for (a, b) in without.parts.iter().zip(&with.parts) {
         assert_eq!((&a.part, a.used), (&b.part, b.used));
         assert!(a.curve.is_empty() && !b.curve.is_empty());
-        // Whether oil is lost evenly is seen in windows alone; without them its end is not foreseen.
+        // Steady oil loss is detected from windows only; without them the end of the oil is not projected.
         let foreseen = b.life.is_some() && a.part != Part::Oil;
         assert_eq!(a.life.is_some(), foreseen, "{}", a.part);
     }
@@ -57,7 +57,7 @@ fn the_run_lasts_as_long_as_its_segments_and_its_windows() {
     let overall = hull(std::slice::from_ref(&run.overall));
     assert_eq!(hull(&segments), overall);
     for ((low, high), (least, most)) in hull(&rows(&run)).into_iter().zip(overall) {
-        // The middle of a step is found again between its neighbours, which rounds.
+        // The middle of a step is interpolated between its neighbours, which rounds.
         let rounding = 1e-12 * least.abs().max(most.abs());
         assert!((low - least).abs() <= rounding && (high - most).abs() <= rounding, "{low} {high} {least} {most}");
     }
@@ -71,7 +71,7 @@ fn neighbours_share_the_value_at_their_border() {
         for k in 0..neighbours[0].least.len() {
             let low = neighbours[0].least[k].max(neighbours[1].least[k]);
             let high = neighbours[0].most[k].min(neighbours[1].most[k]);
-            // Where a vehicle comes to rest its last 1e-9 rad/s are struck off; in between there is only rounding.
+            // When a vehicle stops, its last 1e-9 rad/s are set to zero; otherwise there is only rounding.
             assert!(low <= high + 1e-9 * high.abs().max(1e-3), "channel {k}: {low} {high}");
         }
     }
@@ -82,11 +82,11 @@ fn the_means_of_windows_average_to_the_mean_of_the_run() {
     let run = ridden(60);
     let (windows, overall) = (&run.windows, &run.overall);
     let lengths: Vec<f64> = windows.spans().map(|(start, end)| end - start).collect();
-    // Speeds, torque, temperatures and oil; what wears in jumps is caught less finely.
+    // Speeds, torque, temperatures and oil; wear in steps is resolved less finely.
     for k in 0..20 {
         let sum: f64 = windows.mean.iter().zip(&lengths).map(|(mean, length)| mean[k] * length).sum();
         let mean = sum / run.duration;
-        // Windows hold trapezia over half steps, the run Simpson's rule: at most 3e-5 apart here.
+        // Windows use trapezia over half steps, the run Simpson's rule: at most 3e-5 apart here.
         assert!((mean - overall.mean[k]).abs() <= 1e-4 * overall.most[k], "channel {k}: {mean} {}", overall.mean[k]);
     }
 }

@@ -1,5 +1,5 @@
-//! The three reference duties, end to end: our own rough figures from an independent prototype.
-//! They may differ by a few per cent, not by kind.
+//! The three reference duties, end to end, compared with our own rough figures from an independent prototype. They may
+//! differ by a few per cent.
 
 mod bench_ride;
 

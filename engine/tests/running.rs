@@ -1,4 +1,4 @@
-//! For how long the motor runs until a part is at its limit.
+//! Running time of the motor until a part reaches its limit.
 
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::horizon::Skipping;
@@ -10,7 +10,7 @@ use slipsoak_engine::units::{KM_H, RPM};
 
 const HOUR: f64 = 3600.0;
 
-/// Half an hour of which the motor runs for ten minutes, launches and stops among them.
+/// Half an hour in which the motor runs for ten minutes, with launches and stops.
 fn shift() -> Vec<Segment> {
     let mut all = vec![];
     for _ in 0..10 {
@@ -43,9 +43,9 @@ fn a_life_in_running_hours_is_the_share_of_the_shift_in_which_the_motor_runs() {
     assert!(0.3 < share && share < 0.5, "the motor runs {share} of the time");
     let lining = part(&run, Part::Lining);
     let (life, running) = (lining.life.expect("it wears"), lining.running.expect("the motor runs"));
-    // Each shift is like the others, so that its share is that of the whole life.
+    // All shifts are alike, so the share of one is that of the whole life.
     assert!((running / life / share - 1.0).abs() < 2e-3, "{running} s of {life} s, {share} in all");
-    // One shift alone, projected from windows: the motor's hours are what wears, whatever rest follows.
+    // One shift alone, projected from windows: wear follows the motor's running time, independent of the rest after it.
     for windows in [600, 0] {
         let mut sim = Simulation::new(machine.clone(), Options { windows, ..Options::default() }).expect("a machine");
         for segment in shift().iter().chain(&shift()) {
@@ -84,7 +84,7 @@ fn a_washer_that_chars_within_the_first_shift_is_reported_to_the_minute() {
     let first = first.expect("it chars");
     assert!(life <= first && first - life < 60.0, "{life} s, seen after {first} s");
     assert!((running - life).abs() < 1e-6 * life, "{running} s of {life} s: the motor runs from the start");
-    // The moment is that of the temperature, not of the window it falls into.
+    // The time is that of the temperature, not of the window that contains it.
     let unseen = lived(machine.clone(), 0, 2.0, 0.0);
     assert_eq!(part(&unseen, Part::Charring).life.map(f64::to_bits), Some(life.to_bits()));
     let horizon = run.horizon.expect("a horizon");

@@ -1,4 +1,5 @@
-//! What a run keeps besides its windows: one launch, the moments of a rest, torques, and the way of the clutch's heat.
+//! Other contents of a run's record besides its windows: one launch, the moments of a rest, torques, and the heat
+//! balance of the clutch.
 
 mod bench_ride;
 
@@ -14,7 +15,7 @@ fn column(name: &str) -> usize {
     Channel::named(name).expect("a channel") as usize
 }
 
-/// Launches to a rising speed, then a rest.
+/// Launches to increasing speeds, then a rest.
 fn ride(rest: f64, windows: usize) -> Run {
     let mut sim = Simulation::new(Machine::default(), Options { windows, ..Options::default() }).expect("a machine");
     let mut go = |task, end| sim.perform(&Segment::Ride(task, end)).expect("it runs");
@@ -81,7 +82,7 @@ fn a_drop_of_oil_before_the_motor_is_switched_off_hides_no_moment() {
 
 #[test]
 fn a_moment_between_two_steps_lies_between_its_neighbours() {
-    // The same rest, cut where the moment is, steps onto it.
+    // The same rest, interrupted at the moment, steps exactly onto it.
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
     let mut go = |task, end| sim.perform(&Segment::Ride(task, end)).expect("it runs");
     for speed in [3.0, 7.0, 5.0] {
@@ -94,7 +95,7 @@ fn a_moment_between_two_steps_lies_between_its_neighbours() {
     let run = ride(600.0, 600);
     for (k, value) in stepped {
         let kept = run.moments[2].values[k];
-        // Half steps of a rest are some seconds long; a parabola bends with the cooling.
+        // Half steps of a rest are some seconds long; a parabola follows the cooling.
         assert!((kept - value).abs() < 0.05, "{}: {kept} for {value}", Channel::ALL[k]);
     }
 }
@@ -112,8 +113,8 @@ fn out(ledger: &Ledger, name: &str) -> f64 {
     ledger.outward[&Entry::named(name).expect(name)]
 }
 
-/// Stefan–Boltzmann: q = ε σ (T⁴ − T∞⁴), σ 5.670374419e-8 W/m²K⁴ (CODATA 2018), over the faces of band, web and sprocket as
-/// the windows hold their temperatures.
+/// Stefan–Boltzmann: q = ε σ (T⁴ − T∞⁴), σ 5.670374419e-8 W/m²K⁴ (CODATA 2018), over the faces of band, web and
+/// sprocket at the temperatures of the windows.
 #[test]
 fn radiated_heat_is_that_of_the_faces_by_stefan_and_boltzmann() {
     let run = ride(1200.0, 6000);
@@ -134,7 +135,8 @@ fn radiated_heat_is_that_of_the_faces_by_stefan_and_boltzmann() {
         start = *end;
     }
     let radiated = out(&run.ledgers.clutch, "radiated");
-    // Windows of a quarter of a second blur little, and the half cell before the band's face carries its heat with 0.1 K.
+    // Windows of a quarter of a second average little, and the half cell before the band's face conducts its heat with
+    // 0.1 K.
     assert!((radiated / sum - 1.0).abs() < 2e-3, "{radiated} J against {sum} J");
 }
 
@@ -147,7 +149,8 @@ fn heat_lost_by_the_clutch_does_not_exceed_that_of_the_whole_machine() {
         .map(|name| out(clutch, name))
         .sum();
     let to_motor = out(clutch, "through the shaft to the motor");
-    // The block's own balance closes what is left: motor heat and the shaft's in, warmth and air out.
+    // The block's own balance accounts for the rest: motor heat and heat from the shaft as inputs, storage and air as
+    // outputs.
     let block = heat.inward[&Entry::MotorHeat] + to_motor - heat.held[&Entry::InMotorBlock];
     assert!((out(heat, "to the air") - air - block).abs() < 1e-6 * out(heat, "to the air"), "{air} and {block}");
     assert!(clutch.relative < 1e-9 && air > 0.0);
@@ -165,18 +168,18 @@ fn the_table_of_torques_meets_the_closed_form_of_the_balance() {
     assert!((balance / closed - 1.0).abs() < 1e-3, "{} rpm, {} rpm", balance / RPM, closed / RPM);
     let engages = table.speed.iter().position(|w| (*w - 2000.0 * RPM).abs() < 1e-9).expect("its own row");
     assert!(table.capacity[engages].abs() < 1e-9 && table.capacity[engages + 1] > 0.0);
-    // 190 kg on rolling resistance 0.03 alone: 55.9 N at the wheel of 165 mm, through 6:1 at 95 %: 1.618 N·m.
+    // 190 kg with rolling resistance 0.03 alone: 55.9 N at the wheel of 165 mm, through 6:1 at 95 %: 1.618 N·m.
     let still = table.load[0] - 0.5 * 1.2 * 0.6 * (table.speed[0] * 0.165 / 6.0).powi(2) * 0.165 / 6.0 / 0.95;
     assert!((still - 1.618).abs() < 0.01, "{still} N·m");
 }
 
-/// A projected life does not hang on where in a round the run's half falls: 41 and 42 rounds tell the same within 0.5 %,
-/// though one of them has its half in the middle of a round.
+/// A projected life does not depend on where in a round the second half of the run begins: 41 and 42 rounds give the
+/// same within 0.5 %, although one of them has its half in the middle of a round.
 #[test]
 fn a_projected_life_does_not_depend_on_the_phase_of_its_second_half() {
     let life = |rounds: u32| {
         let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
-        // Warm first, so that the rounds are alike.
+        // Warm first, so that all rounds are alike.
         for _ in 0..40 + rounds {
             bench_ride::cycle(&mut sim, 30.0, 25.0, 60.0);
         }

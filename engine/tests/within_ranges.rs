@@ -1,4 +1,4 @@
-//! Settings anywhere within their ranges: every run comes to its end, with closed books, and with numbers that a machine can have.
+//! Settings anywhere within their ranges: every run ends with closed ledgers and plausible numbers.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::Channel;
@@ -7,7 +7,7 @@ use slipsoak_engine::record::Run;
 use slipsoak_engine::simulate::{Failure, Options, Simulation};
 use std::f64::consts::PI;
 
-/// Stop-and-go, a crawl, a clutch that slips against a throttle hardly open, an hour's rest after oiling, and a start.
+/// Stop-and-go, a slow speed, a clutch that slips at small throttle, an hour's rest after oiling, and a start.
 fn ridden(machine: Machine) -> Result<Run, Failure> {
     let oil = Segment::Service(Service::Oil { drops: 4.0, oil: machine.oil.clone() });
     let mut sim = Simulation::new(machine, Options { windows: 60, ..Options::default() })?;
@@ -44,7 +44,7 @@ fn machines() -> [Machine; 2] {
     [Machine::default(), cart]
 }
 
-/// What is wrong with a machine's run; nothing where it is sound, or where the machine contradicts itself and is refused.
+/// Fault of a machine's run; none if it is sound, or if the machine contradicts itself and is refused.
 fn wrong(machine: &Machine) -> Option<String> {
     let run = match ridden(machine.clone()) {
         Ok(run) => run,
@@ -69,7 +69,7 @@ fn wrong(machine: &Machine) -> Option<String> {
     for (wear, thickness) in [
         (Channel::LiningWear, machine.lining.thickness),
         (Channel::BushingWear, 0.5 * (b.outside - b.bore)),
-        // Once the washer is gone, the bushing's face wears.
+        // Once the washer is worn through, the bushing's face wears.
         (Channel::WasherWear, washer + b.length),
     ] {
         let most = wear.of(&run.overall.most);
@@ -88,7 +88,7 @@ fn values(p: &Parameter, machine: &Machine) -> Vec<f64> {
     all
 }
 
-/// Names of what goes wrong among so many machines, each made by its number; two threads share them.
+/// Names of the faults among this number of machines, each made by its number; two threads share them.
 fn failing(count: usize, make: impl Fn(usize) -> (String, Machine) + Sync) -> Vec<String> {
     let half = |first: usize| {
         let each = (first..count).step_by(2).map(&make);
@@ -129,7 +129,7 @@ impl Drawn {
     }
 }
 
-/// A machine with many settings changed at once; a change that contradicts the ones before is left out.
+/// A machine with many settings changed at once; a change that contradicts earlier ones is left out.
 fn drawn(number: usize) -> (String, Machine) {
     let mut machine = machines()[number % 2].clone();
     let mut random = Drawn(0x9E37_79B9_7F4A_7C15_u64.wrapping_mul(number as u64 + 1));

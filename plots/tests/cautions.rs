@@ -1,4 +1,4 @@
-//! Cautions stand where a finding calls for them, and only there.
+//! Cautions are given for their findings, and only for them.
 
 mod made_up;
 
@@ -7,14 +7,14 @@ use slipsoak_engine::names::{Channel, TaskName};
 use slipsoak_engine::record::{Record, SegmentSummary};
 use slipsoak_plots::words::cautions::{Caution, of_record};
 
-/// Cautions of a record with one run that is changed.
+/// Cautions of a record with one changed run.
 fn of(change: impl Fn(&mut Record)) -> Vec<Caution> {
     let mut record = record(&NAMES[..1]);
     change(&mut record);
     of_record(&record)
 }
 
-/// Nothing but a cool, dry, level run.
+/// A cool, dry, level run.
 fn cool(record: &mut Record) {
     let oil = Channel::OilOnLining as usize;
     record.runs[0].overall.most[oil] = 0.0;

@@ -1,4 +1,4 @@
-//! Figures for a column of print: letters of 6 pt at 80 mm, nothing cut, nothing beyond the sheet, no two texts on each other.
+//! Figures for a printed column: letters of 6 pt at 80 mm, nothing cut, nothing beyond the sheet, no overlapping texts.
 
 mod made_up;
 
@@ -8,7 +8,7 @@ use made_up::{record, shop};
 use slipsoak_engine::document::Saved;
 use slipsoak_plots::{Look, Size, drawn};
 
-/// A text as drawn: words, left, right, middle height and size, px as shown at the width it was laid out for.
+/// A text as drawn: words, left, right, vertical middle and size, px as shown at the layout width.
 struct Text {
     words: String,
     left: f64,
@@ -18,7 +18,8 @@ struct Text {
     upright: bool,
 }
 
-/// Texts of a drawing. A letter is taken for half as wide as it is high: narrower than most, so that what is found to meet does.
+/// Texts of a drawing. A letter counts as half as wide as it is high, which is narrower than most, so that reported
+/// overlaps are real.
 fn texts(svg: &str) -> Vec<Text> {
     let of = |tag: &str, name: &str| {
         tag.split_once(&format!(" {name}=\"")).map(|t| t.1.split('"').next().unwrap_or_default().to_owned())
@@ -43,7 +44,7 @@ fn texts(svg: &str) -> Vec<Text> {
     svg.split("<text").skip(1).filter_map(one).collect()
 }
 
-/// Width and height as shown, and the width that the sheet was laid out for, px.
+/// Width and height as shown, and the layout width of the sheet, px.
 fn sizes(svg: &str) -> (f64, f64) {
     let of =
         |name: &str| svg.split_once(&format!(" {name}=\"")).expect("an attribute").1.split('"').next().expect("ends");

@@ -28,7 +28,7 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         let drawing = draw(figure, &record(&NAMES), Size::default()).expect("it draws");
         let name = figure.name();
         for words in wanted.into_iter().chain([NAMES[0], "&lt;script", "…", "role=\"img\"", "<title>", "<desc>"]) {
-            // The ellipsis stands where a name was cut; a panel's heading has room for all of it.
+            // An ellipsis replaces the rest of a shortened name; a panel's heading has room for all of it.
             let whole = !matches!(figure, Figure::Oil | Figure::Comparison) && words == "…";
             assert!(whole || drawing.svg.contains(words), "{name} lacks {words}");
         }
@@ -206,7 +206,7 @@ fn windows_that_do_not_follow_one_another_are_refused() {
     }
 }
 
-/// Numbers of the ticks that stand in the order of their places from left to right at the foot of `comparison`.
+/// Numbers of the ticks of `comparison` at its foot, from left to right.
 fn ticks_of(svg: &str) -> Vec<(f64, f64, f64)> {
     let of = |tag: &str, name: &str| {
         tag.split_once(&format!(" {name}=\"")).and_then(|t| t.1.split('"').next()?.parse().ok())
@@ -221,7 +221,7 @@ fn ticks_of(svg: &str) -> Vec<(f64, f64, f64)> {
 
 #[test]
 fn every_axis_of_a_comparison_runs_forward_at_every_width() {
-    // Lives over decades, as where some springs char a washer within minutes.
+    // Lives over several decades, as if some springs char a washer within minutes.
     let mut springs = record(&NAMES);
     for (run, life) in springs.runs.iter_mut().zip([1.3e3, 1.8e6, 9e7]) {
         run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
@@ -254,7 +254,7 @@ fn a_figure_of_panels_shows_the_first_the_longest_and_the_shortest_lived_and_say
     for figure in Figure::all() {
         let svg = draw(*figure, &many, Size::default()).expect("it draws").svg;
         for name in ["machine 0", "machine 13", "machine 14"] {
-            // All of these share one clutch.
+            // All of these have the same clutch.
             assert!(*figure == Figure::Engagement || svg.contains(name), "{} lacks {name}", figure.name());
         }
         let whole = names.iter().all(|name| svg.contains(&format!("{name}\n")) || svg.contains(&format!("{name}<")));
@@ -276,13 +276,14 @@ fn runs_of_one_machine_share_a_clutch_even_if_its_springs_settle_differently() {
     let settled = slipsoak_engine::record::Engagement { settled: Some(150.0), ..two.runs[0].engagement.clone() };
     two.runs[1].engagement = settled;
     let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
-    // Its name over the curve and in the table.
+    // Its name is above the curve and in the table.
     assert_eq!(svg.matches("\ncart\n").count(), 2);
 }
 
 #[test]
 fn letters_of_a_figure_printed_on_a4_are_six_points_or_more() {
-    // The page's style sheet: A4 with margins of 14 mm beside the text, a figure as wide as it and 215 mm high at most.
+    // The page's style sheet: A4 with margins of 14 mm beside the text; a figure has the text's width and at most 215
+    // mm height.
     let (width, tallest) = (210.0 - 2.0 * 14.0, 215.0);
     let of = |svg: &str, name: &str| -> Vec<f64> {
         svg.split(&format!(" {name}=\"")).skip(1).filter_map(|t| t.split('"').next()?.parse().ok()).collect()
@@ -320,7 +321,7 @@ fn the_ramp_runs_from_dark_to_bright_on_a_dark_ground_and_from_bright_to_dark_on
 #[test]
 fn no_text_of_a_page_is_in_celsius_if_fahrenheit_is_chosen() {
     let mut html = slipsoak_plots::page::Page::of(&record(&NAMES).into()).html();
-    // What the page's style sheet hides then, and what is not shown at all.
+    // Text that the page's style sheet hides then, and text that is never shown.
     for (open, close) in [
         ("<tspan class=\"c\">", "</tspan>"),
         ("<span class=\"c\">", "</span>"),

@@ -62,7 +62,7 @@ fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
     }
     for figure in FleetFigure::ALL {
         let drawing = figure.draw(&report, &Look::default()).expect("it draws");
-        // 600 h of the duty, of which the motor runs half.
+        // 600 h of the duty, with the motor running for half of it.
         holds(&drawing, &["within 300"]);
         for empty in ["– to", "to –", "B10 –", "h (–"] {
             assert!(!drawing.svg.contains(empty), "{}: {empty}", figure.name());
@@ -75,7 +75,7 @@ fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
 
 #[test]
 fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown() {
-    // The first lives middling long, the others ever longer.
+    // The first has a middling life, the others ever longer ones.
     let names: Vec<String> = (0..12).map(|k| format!("fleet {k:02}")).collect();
     let lives = [145.0, 50.0, 70.0, 90.0, 110.0, 130.0, 150.0, 170.0, 190.0, 210.0, 230.0, 250.0];
     let kinds: Vec<(&str, f64, f64)> = names.iter().zip(lives).map(|(n, life)| (n.as_str(), life, 2.0)).collect();
@@ -84,7 +84,7 @@ fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown()
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
     let words: Vec<&str> = drawing.svg.split_whitespace().collect();
     assert!(words.join(" ").contains("4 longest-lived"), "the note says which");
-    // The first compared counts once, the longest-lived though it is.
+    // The first compared counts once, although it is the longest-lived.
     let kinds: Vec<(&str, f64, f64)> =
         kinds.iter().map(|k| if k.0 == "fleet 00" { (k.0, 400.0, k.2) } else { *k }).collect();
     let drawing = FleetFigure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
@@ -242,7 +242,7 @@ fn bars_of_sensitivities_are_sorted_and_mark_values_beyond_the_horizon() {
         let drawing = figure.draw(&influences(64), &Look::default()).expect("it draws");
         keep(figure.name(), &drawing);
         holds(&drawing, &["engagement speed", "&lt;script", "everything nominal", "assumed constant"]);
-        // Of the oil's service the made-up study knows no share of the variance: no scale stands empty.
+        // The made-up study has no share of the variance for the oil's service: no empty scale is drawn.
         let shares = drawing.svg.contains("share of the variance");
         assert_eq!(shares, figure != InfluenceFigure::Service, "{}", figure.name());
         let plain = figure.draw(&influences(0), &Look::default()).expect("it draws");
@@ -251,7 +251,7 @@ fn bars_of_sensitivities_are_sorted_and_mark_values_beyond_the_horizon() {
     let end = InfluenceFigure::End.draw(&influences(0), &Look::default()).expect("it draws").svg;
     assert!(!end.contains("drop volume") && end.contains("1 other moves it less"), "what moves nothing has no bar");
     let at = |words: &str| end.find(&format!("\n{words}\n")).unwrap_or_else(|| panic!("{words}"));
-    // 330 h of swing, 290 h with what lies beyond counted as the horizon, 130 h.
+    // 330 h of change, 290 h with values beyond the horizon counted as the horizon, 130 h.
     assert!(at("lining wear") < at("end leakage") && at("end leakage") < at("engagement speed"));
     assert_eq!(end.matches("\n&gt;\n").count(), 1, "one bar ends beyond the horizon");
 }
@@ -285,7 +285,7 @@ fn figures_of_sweeps_and_sensitivities_have_a_dark_variant() {
     }
 }
 
-/// Springs and idles of which the lining exceeds 250 °C from 100 rpm below the idle on.
+/// Springs and idles whose lining exceeds 250 °C from 100 rpm below idle on.
 fn crossed() -> Sweep {
     let mut sweep = sweep(vec![
         axis("clutch.engagement", &[1600.0, 1700.0, 1800.0, 1900.0], "rpm"),
@@ -300,7 +300,7 @@ fn crossed() -> Sweep {
         (row.summary.engagement, row.summary.idle) = (at(0), at(1));
         row.summary.lining_limit = Some(523.15);
         row.summary.lining_peak = if over < 0.0 { 513.15 - 0.5 * over } else { 400.0 };
-        // A spring at the idle drags without heat.
+        // A spring at idle drags without heat.
         row.summary.warnings = if over <= 0.0 { vec!["drag".to_owned()] } else { vec![] };
     }
     sweep
@@ -315,7 +315,7 @@ fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     assert!(said[2].contains("From the idle itself on no combination exceeds"), "{said:?}");
     let below = "at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)";
     assert!(said[2].contains(below), "{said:?}");
-    // At the middle idle of 1700 rpm the spring of 1900 rpm alone keeps that distance.
+    // At the middle idle of 1700 rpm only the spring of 1900 rpm keeps that margin.
     assert!(said[3].contains("engagement speed 1900 rpm, idle speed 1700 rpm"), "{said:?}");
 }
 
@@ -332,7 +332,7 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
     let said = second(&|_| {});
     let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags.";
     assert_eq!(said, starts);
-    // One that drags at 100 rpm above the idle: what others do there is not the safe side.
+    // One combination drags at 100 rpm above idle: others at that margin do not make it safe.
     let said = second(&|row| {
         if row.place == [1, 0] {
             row.summary.warnings = vec!["creep".to_owned()];
@@ -392,7 +392,7 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
         "{said}"
     );
     assert!(!said.contains("latest") && !said.contains("longest with"), "{said}");
-    // A lining of B's is worn out: shares are compared, since neither has a B10.
+    // A lining of B wears out: shares are compared, because neither has a B10.
     let ended = &mut idle.fleets[1].outcomes[0];
     (ended.end, ended.running, ended.ended_by) = (Some(1.0), Some(1.0), Some(Part::Lining));
     let b = idle.fleets[1].clone();

@@ -1,4 +1,4 @@
-//! A page is valid, complete without a network, readable in light and dark, and shows what it is given as text.
+//! A page is valid, complete without a network, readable in light and dark, and escapes its texts.
 
 mod html;
 
@@ -70,7 +70,7 @@ fn text_from_a_script_is_escaped() {
     assert!(html.matches("&lt;script&gt;alert(1)&lt;/script&gt;").count() > 10);
     assert!(html.contains("let a = 1 &lt; 2 &amp;&amp; true;\n") && html.contains("a &amp; b &quot; c"));
     assert!(html.contains("Upward: &lt;use&gt; &amp; wear."), "the caption is the drawing's description");
-    // Should an element get through all the same, the policy keeps it from being executed.
+    // If an element got through nevertheless, the policy would prevent its execution.
     assert!(html.contains("content=\"default-src 'none'; style-src 'unsafe-inline'\""));
 }
 

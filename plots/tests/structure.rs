@@ -1,6 +1,8 @@
-//! The structure of every figure of a record, a calibration and a recorded ride, all made up, as it was when it was last looked at: words, marks and where they reach.
+//! The structure of every figure of a made-up record, calibration and recorded ride, compared with its last reviewed
+//! state: words, marks and their extents.
 //!
-//! After a wanted change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test structure`, and look at what changed.
+//! After an intended change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test structure`, and look at the
+//! changes.
 
 mod made_up;
 
@@ -27,7 +29,7 @@ fn attribute<'a>(tag: &'a str, name: &str) -> Option<&'a str> {
     tag[start..].split('"').next()
 }
 
-/// Every word of a drawing with its place, and for each kind of mark and tone how many there are and the rectangle they fill,
+/// Every word of a drawing with its position, and for each kind of mark and tone their number and bounding rectangle,
 /// rounded to 5 px.
 fn structure(svg: &str) -> String {
     let five = |tenths: f64| (tenths / 50.0).round() as i64 * 5;
@@ -132,6 +134,7 @@ fn the_cutaway_looks_as_it_looked() {
     let was = Pixmap::decode_png(&std::fs::read(path("cutaway.png")).expect("a picture")).expect("a PNG");
     assert_eq!((is.width(), is.height()), (was.width(), was.height()));
     let (mean, share) = difference(&is, &was);
-    // Another version of the rasteriser may shade edges otherwise; a part in another colour or place moves more than that.
+    // Another version of the rasteriser may shade edges differently; a part in another colour or position changes more
+    // than that.
     assert!(mean < 0.5 && share < 0.003, "mean difference {mean}, {share} of the bytes differ much");
 }

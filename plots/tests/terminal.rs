@@ -1,10 +1,10 @@
-//! A page on a terminal: lines of its width, broken between words alone, with nothing that steers it.
+//! A page on a terminal: lines of its width, broken only between words, without control characters.
 
 use slipsoak_plots::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use slipsoak_plots::words::text::Words;
 use unicode_width::UnicodeWidthStr;
 
-/// Text without what turns bold on and off.
+/// Text without the codes for bold.
 fn plain(text: &str) -> String {
     text.replace("\u{1b}[1m", "").replace("\u{1b}[0m", "")
 }
@@ -60,7 +60,7 @@ fn page() -> Page {
     }
 }
 
-/// The words of a text; what is given stands in brackets where there is room.
+/// The words of a text; conditions are in brackets if there is room.
 fn words(text: &str) -> Vec<&str> {
     text.split_whitespace().map(|word| word.trim_start_matches('(').trim_end_matches(')')).collect()
 }

@@ -1,4 +1,4 @@
-//! The program, run in a folder of a test's own.
+//! The program, run in a test's own folder.
 #![allow(dead_code)] // each test uses some of it
 
 use assert_cmd::Command;
@@ -11,7 +11,7 @@ pub fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
     command
 }
 
-/// What the program says as it refuses, in one line.
+/// The program's error message, in one line.
 pub fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
     let output = slipsoak(at, arguments).assert().code(code).get_output().clone();
     let message = String::from_utf8(output.stderr).expect("text");

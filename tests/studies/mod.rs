@@ -1,4 +1,4 @@
-//! A study in a folder of its own, run by the program.
+//! A study in its own folder, run by the program.
 #![allow(dead_code)] // each test uses some of it
 
 #[path = "../common/mod.rs"]
@@ -16,7 +16,7 @@ pub fn folder(script: &str) -> tempfile::TempDir {
     folder
 }
 
-/// Runs the study and gives what is printed.
+/// Runs the study and returns its output.
 pub fn run(at: &Path, more: &[&str]) -> String {
     let done = slipsoak(at, &["run", "study.rhai"]).args(more).assert().code(0);
     String::from_utf8(done.get_output().stdout.clone()).expect("text")

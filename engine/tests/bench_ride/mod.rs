@@ -1,4 +1,4 @@
-//! Rides that several tests share.
+//! Rides shared by several tests.
 #![allow(dead_code)]
 
 use slipsoak_engine::duty::{End, Segment, Task};
@@ -11,13 +11,13 @@ pub fn ride(task: Task, end: End) -> Segment {
     Segment::Ride(task, end)
 }
 
-/// One stop-and-go period: idle, full throttle to a speed (km/h), hold, brake at 1.5 m/s². The abuse duty of 20 s brakes as
-/// soon as its speed is reached and idles for the rest.
+/// One stop-and-go period: idle, full throttle to a speed (km/h), hold, brake at 1.5 m/s². The abuse duty of 20 s
+/// brakes as soon as it reaches its speed and idles for the rest.
 pub fn cycle(sim: &mut Simulation, idle: f64, speed: f64, period: f64) {
     stop_and_go(sim, idle, speed, period, period > 20.0);
 }
 
-/// One stop-and-go period that holds its speed for as long as is left, however short it is.
+/// One stop-and-go period that holds its speed for the remaining time, however short it is.
 pub fn cycle_held(sim: &mut Simulation, idle: f64, speed: f64, period: f64) {
     stop_and_go(sim, idle, speed, period, true);
 }

@@ -2,7 +2,7 @@
 
 use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, System};
 
-/// The mass on the belt; states are its place and speed.
+/// A mass on a belt; the states are its position and speed.
 pub struct Belt {
     /// kg
     pub mass: f64,
@@ -16,7 +16,7 @@ pub struct Belt {
     pub sliding: f64,
     /// whether the mass slips
     pub slips: bool,
-    /// when it broke away, s
+    /// time at which it broke away, s
     pub breaks: Vec<f64>,
 }
 

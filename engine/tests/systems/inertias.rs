@@ -1,8 +1,8 @@
-//! Two inertias joined by a clutch until they turn as one.
+//! Two inertias joined by a clutch until they turn together.
 
 use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, System};
 
-/// Torque that a slipping clutch carries.
+/// Torque transmitted by a slipping clutch.
 pub enum Carried {
     /// the same at all speeds, N·m
     Constant(f64),
@@ -14,15 +14,15 @@ pub enum Carried {
 pub struct Inertias {
     /// of driver and driven, kg·m²
     pub inertia: [f64; 2],
-    /// of the clutch
+    /// torque of the clutch
     pub carried: Carried,
     /// on the driver, N·m
     pub drive: f64,
     /// on the driven, N·m
     pub load: f64,
-    /// when they became one, s
+    /// time at which they locked together, s
     pub locked: Option<f64>,
-    /// whether they came apart again
+    /// whether they separated again
     pub released: bool,
 }
 
@@ -34,7 +34,7 @@ impl Inertias {
         }
     }
 
-    /// Torque that keeps the two together.
+    /// Torque that keeps both at one speed.
     pub fn locked_torque(&self) -> f64 {
         let [a, b] = self.inertia;
         (b * self.drive + a * self.load) / (a + b)

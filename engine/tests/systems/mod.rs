@@ -1,4 +1,4 @@
-//! Systems with known answers.
+//! Systems with known solutions.
 
 pub mod belt;
 pub mod inertias;

@@ -25,9 +25,9 @@ pub const CRANKCASE: usize = 33;
 const SPROCKET: usize = 34;
 const CAVITY: usize = 35;
 
-/// share of oil left, among the slow quantities
+/// remaining share of oil, among the slow quantities
 pub const OIL: usize = 0;
-/// share aged
+/// aged share
 pub const AGED: usize = 1;
 /// wear of the lining, µm
 pub const LINING_WEAR: usize = 2;
@@ -138,7 +138,7 @@ pub struct Machine {
     weights: [f64; STATES],
 }
 
-/// What the contact does, per second.
+/// Rates of the contact.
 struct Contact<N> {
     engine: N,
     drum: N,
@@ -171,7 +171,7 @@ fn air_speed(speed: f64) -> (f64, f64) {
     (c, 0.8 * speed * c / square)
 }
 
-/// Friction of the bushing with so much oil, so far aged.
+/// Friction of the bushing at this oil fill and ageing.
 fn bushing_friction(oil: f64, aged: f64) -> f64 {
     0.06 + 0.1 * libm::exp(-5.0 * oil * (1.0 - 0.5 * aged))
 }
@@ -233,7 +233,7 @@ impl Machine {
         engine * engine * SHOE_MOMENT - (SPRING_FORCE * (1.0 - slow[RELAXED]) + 0.06 * slow[LINING_WEAR])
     }
 
-    /// Torque the clutch can carry.
+    /// Torque capacity of the clutch.
     fn capacity<N: Real>(force: N, surface: N) -> N {
         (sigmoid((surface - 493.0) * (1.0 / 30.0)) * -0.3 + 1.0) * 0.35 * force * (2.0 * RADIUS)
     }
@@ -309,7 +309,7 @@ impl Machine {
         }
     }
 
-    /// Torque the clutch carries now.
+    /// Torque transmitted by the clutch at present.
     fn carried(&self, y: &[f64], slow: &[f64]) -> f64 {
         match self.clutch {
             Clutch::Open => 0.0,
@@ -318,13 +318,13 @@ impl Machine {
         }
     }
 
-    /// How far a lock is from slipping.
+    /// Margin of a locked clutch against slip.
     fn grip(&self, y: &[f64], slow: &[f64]) -> f64 {
         let torque = Self::locked_torque(self.engine(y[0]).0, self.load(y[1]));
         1.1 * Self::capacity(Self::force(slow, y[0]), y[LINING]) - torque.abs()
     }
 
-    /// Begins a phase: whether a lock still holds and the vehicle still stands is asked again.
+    /// Begins a phase, and checks again whether a lock holds and the vehicle stands.
     pub fn begin(&mut self, phase: Phase, y: &[f64], slow: &[f64]) {
         self.phase = phase;
         if self.clutch == Clutch::Lock && self.grip(y, slow) < 0.0 {

@@ -1,5 +1,5 @@
-//! What is wrong with a page: parse errors by the word of a parser that is not ours, and what HTML, screen readers and a
-//! machine without a network ask of it besides.
+//! Faults of a page: parse errors found by an independent parser, and further requirements of HTML, screen readers and
+//! machines without a network.
 //!
 //! Sources: the HTML standard's parse errors (as html5ever reports them) and its rules for ids, tables and headings; WCAG 2.2,
 //! criteria 1.1.1 (text for figures), 1.3.1 (headings, tables), 2.4.1 (skip link), 2.4.2 (title), 3.1.1 (language).
@@ -46,7 +46,7 @@ fn collect(node: &Handle, above: &[String], all: &mut Vec<Element>) {
     }
 }
 
-/// Everything that is wrong with a page, a sentence each.
+/// All faults of a page, one sentence each.
 pub fn faults(html: &str) -> Vec<String> {
     let exact = ParseOpts {
         tokenizer: TokenizerOpts { exact_errors: true, ..TokenizerOpts::default() },
@@ -131,7 +131,7 @@ pub fn faults(html: &str) -> Vec<String> {
     faults
 }
 
-/// Tables in which a row has not as many cells as the table has columns.
+/// Tables in which a row lacks cells or has too many.
 fn uneven_tables(node: &Handle) -> Vec<String> {
     fn rows(node: &Handle, widths: &mut Vec<usize>) {
         let is = |node: &Handle, names: &[&str]| matches!(&node.data, NodeData::Element { name, .. } if names.contains(&&*name.local));

@@ -5,7 +5,7 @@ use slipsoak_engine::names::Part;
 
 const HOUR: f64 = 3600.0;
 
-/// Twenty clutches of a fleet: Weibull's quantiles at even shares, cut off at a horizon, h.
+/// Twenty clutches of a fleet: Weibull's quantiles at even shares, censored at a horizon, h.
 fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
     (0..20)
         .map(|k: u32| {
@@ -13,7 +13,7 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
             let life = scale * HOUR * (-(1.0 - share).ln()).powf(1.0 / shape);
             let end = (life < horizon * HOUR).then_some(life);
             Outcome {
-                // Numbers that do not rise with the lives.
+                // Numbers not in the order of the lives.
                 clutch: (7 * u64::from(k)) % 20,
                 end,
                 running: end,

@@ -7,7 +7,8 @@ use slipsoak_engine::statistics::Bounds;
 
 const HOUR: f64 = 3600.0;
 
-/// A quantity that moves from a start, before and after the fit, with readings that miss by a share of their scatter.
+/// A quantity that changes from a start value, before and after the fit, with readings that deviate by a share of their
+/// scatter.
 fn evidence(name: &str, unit: &str, (start, moves): (f64, f64), (across, last): (&str, f64), scatter: f64) -> Evidence {
     let point = |k: u32| {
         let share = f64::from(k) / 24.0;
@@ -34,7 +35,7 @@ fn bounds(hours: f64, factor: f64, open: bool) -> Bounds {
     Bounds { estimate: of(hours), low: of(hours / factor), high: if open { None } else { of(hours * factor) } }
 }
 
-/// What was learned: every kind of quantity, and lives of which the greatest stay open.
+/// A calibration with every kind of quantity, and lives whose upper bounds are open.
 pub fn told() -> Told {
     let learned = |path: &str, value: f64| Learned {
         path: path.to_owned(),
@@ -94,7 +95,7 @@ pub fn told() -> Told {
     }
 }
 
-/// A recorded ride of three launches, one of which never locks.
+/// A recorded ride of three launches, one of which never locks up.
 pub fn retraced() -> Retraced {
     let speed = |k: u32| {
         let wanted = 6.0 * (f64::from(k) * 0.02).sin().max(0.0);

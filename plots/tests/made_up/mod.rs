@@ -1,4 +1,4 @@
-//! A record made up by formulas: what figures show of it is known beforehand.
+//! A record made up by formulas, so that its figures are known beforehand.
 #![allow(dead_code, missing_docs)]
 
 pub mod fleet;

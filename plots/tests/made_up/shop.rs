@@ -9,7 +9,7 @@ use slipsoak_engine::oiling::OilPlan;
 const RPM: f64 = std::f64::consts::PI / 30.0;
 const HOUR: f64 = 3600.0;
 
-/// A spring: below the idle it drags, far above it the lining gets hot, between it fits.
+/// A spring: below idle it drags, far above it the lining gets hot, between it fits.
 fn spring(rpm: f64) -> Value {
     let (near, far) = (rpm < 1800.0, rpm > 2300.0);
     let verdict = if near || far { "unfit" } else { "fits" };
@@ -34,7 +34,7 @@ fn spring(rpm: f64) -> Value {
     })
 }
 
-/// Springs from below the idle to far above it; the trade's is another than the computed one.
+/// Springs from below idle to far above it; the trade's is not the computed one.
 pub fn choice() -> Choice {
     from_value(json!({
         "kind": "choice",
@@ -76,7 +76,7 @@ pub fn gaps() -> Gaps {
     .expect("gaps")
 }
 
-/// A plan whose first outing empties the bushing where the leakage is greatest.
+/// A plan in which the first outing empties the bushing at the greatest leakage.
 pub fn oiling() -> OilPlan {
     let lasts = |name: &str, per_hour: f64, grease: f64, due: f64| {
         json!({
