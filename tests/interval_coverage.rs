@@ -104,7 +104,7 @@ fn calibration(folder: &Path, repeat: u64) -> Result<Calibration, Trouble> {
 /// correct for the repeats that are not refused, because refusing depends on the readings, not on the truth.
 #[test]
 #[ignore = "200 calibrations with the engine inside take six minutes in release: see DEVELOPERS.md"]
-#[allow(clippy::print_stdout)] // the tally is wanted where it passes too
+#[allow(clippy::print_stdout)] // the tally is wanted even if the test passes
 fn intervals_of_whole_calibrations_contain_the_truth_85_to_95_times_in_100() {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("laps.rhai"), SCRIPT).expect("written");

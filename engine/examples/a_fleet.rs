@@ -1,4 +1,4 @@
-//! Twelve clutches that differ in what is uncertain, under stop and go for up to 600 hours.
+//! Twelve clutches sampled over the uncertain settings, under stop-and-go for up to 600 hours.
 #![allow(clippy::print_stdout)]
 
 use slipsoak_engine::duty::{End, Segment, Task};

@@ -166,8 +166,8 @@ impl Problem {
         levels
     }
 
-    /// Sets aside the readings that no constant sought moves: they say nothing of it, and where a constant of theirs is off,
-    /// what they miss by would widen errors that are not theirs. Gives how many readings of each duty it took.
+    /// Sets aside the readings that no fitted constant affects. They carry no information, and an error in a constant of
+    /// their own would widen errors of the fitted ones. Returns the number of readings set aside for each duty.
     pub fn set_aside_unmoved(&mut self) -> Result<Vec<u64>, Failure> {
         let starts: Vec<f64> = self.constants().iter().map(|c| c.start).collect();
         let columns = self.slopes(&starts)?;

@@ -101,7 +101,7 @@ pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
     let here = table.heads.iter().enumerate().filter(|(_, head)| head.reach.on_terminal(details));
     let mut columns: Vec<Column> = here.flat_map(of).collect();
     if !details {
-        // No name is wrapped for what is hardly needed.
+        // Hardly needed columns are left out before a name is wrapped.
         leave_out(&mut columns, width, |column| column.most, |column| column.spare > BARS);
     }
     leave_out(&mut columns, width, least, |column| column.bars || (column.spare > 0 && !details));

@@ -74,7 +74,7 @@ impl Reach {
 pub struct Section {
     /// its heading
     pub heading: String,
-    /// where it is shown
+    /// media in which it is shown
     pub reach: Reach,
     /// contents
     pub blocks: Vec<Block>,

@@ -35,10 +35,10 @@ pub struct Head {
     pub unit: Unit,
     /// index of the compared item, if the column belongs to one
     pub of: Option<usize>,
-    /// where it is shown
+    /// media in which it is shown
     pub reach: Reach,
-    /// how soon it is left out of a table that is too wide for a terminal: the greater, the sooner; never with
-    /// 0, and before bars and before any name is wrapped with more than 10
+    /// priority for leaving the column out of a table that is too wide for a terminal: the greatest first; 0 never, above
+    /// 10 before bars and before any name is wrapped
     pub spare: u8,
 }
 

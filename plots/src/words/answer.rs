@@ -67,10 +67,10 @@ pub fn sure(record: &Record) -> Words {
     words.plain(extrapolated).and(sentence(record, &ends))
 }
 
-/// The same in a few words, with the cautions that apply, where there is no room for more.
+/// The uncertainty and the applicable cautions in a few words, where there is no room for more.
 pub fn brief(record: &Record) -> Words {
     let all = of_record(record);
-    // Fire is worse than vapour, and vapour than smoke.
+    // Fire outranks vapour, and vapour outranks smoke.
     let outdone = |c: &Caution| match c {
         Caution::Smoke => all.contains(&Caution::Vapour) || all.contains(&Caution::Fire),
         Caution::Vapour => all.contains(&Caution::Fire),
@@ -84,7 +84,7 @@ pub fn brief(record: &Record) -> Words {
         .plain(format!(" {}. More: --details.", applying.join("; ")))
 }
 
-/// From how much of the duty lives are extrapolated; nothing where they were simulated to their end.
+/// Share of the duty from which lives are extrapolated; empty if they were simulated to their end.
 fn from(record: &Record, first: &Run) -> String {
     let beyond = |run: &&Run| end(run).is_some_and(|end| end.calendar > run.duration);
     if !record.runs.iter().any(|run| beyond(&run)) {

@@ -7,8 +7,8 @@ use std::path::PathBuf;
 
 /// Thermal and wear life of small dry centrifugal clutches.
 ///
-/// Results are estimates for comparing variants, not approvals. Exit codes: 0 it ran, 1 the script or a value is wrong
-/// or the result cannot be written, 2 the command line is wrong.
+/// Results are estimates for comparing machines; they approve nothing. Exit status: 0 success, 1 wrong script or value, or
+/// result not writable, 2 wrong command line.
 #[derive(Debug, Parser)]
 #[command(name = "slipsoak", version, term_width = 80)]
 pub struct Arguments {
@@ -17,10 +17,10 @@ pub struct Arguments {
     pub command: Command,
 }
 
-/// What to do.
+/// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Run a script: every variant under every duty
+    /// Run a script: every machine under every duty
     Run(Run),
     /// Join the journals of all parts of a fleet or sweep into its result
     Gather(Gather),
@@ -33,21 +33,21 @@ pub enum Command {
     },
     /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
     Sheet(Sheet),
-    /// Learn wear, leak and heat constants from worn parts and thermocouple logs
+    /// Learn wear, leakage and heat constants from worn parts and thermocouple logs
     Calibrate(Calibrate),
-    /// Follow a recorded ride: clean it, count its launches and what each costs the lining
+    /// Follow a recorded ride: clean it, and give the slip energy of each launch
     Retrace(Retrace),
-    /// Choose a spring: every spring of a stock judged on one machine
+    /// Choose a spring: judge every spring of a stock on one machine
     Choose(Box<Choose>),
-    /// Stack up the gap between drum and cover, and tell when the washer is due and when it rubs
+    /// Stack up the gap between drum and cover, with the hours until the washer is due and until they touch
     Gaps(Gaps),
-    /// Plan the oiling: interval, drops, habits, what too much and the wrong oil do
+    /// Plan the oiling: interval, drops, habits, effects of too much and of the wrong oil
     Oiling(Oiling),
     /// Draw figures from a saved result
     Draw(Draw),
-    /// Write a saved result as one page to pass on
+    /// Write a saved result as a single HTML page to share
     Report(Report),
-    /// List every setting of a machine with its range and how sure its default is
+    /// List every setting of a machine with its range and the confidence in its default
     Settings,
     /// Print the JSON schema of a result or of a stock of springs
     Schema {
@@ -65,13 +65,13 @@ pub struct Run {
     /// give a parameter of the script another value; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// how the result is given
+    /// output of the result
     #[command(flatten)]
     pub output: Output,
-    /// run so many variants at once; the result does not depend on it
+    /// number of threads; does not change the result
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
-    /// run every block of a repeated duty in full: slow, and how skipping is judged
+    /// simulate every block of a repeated duty instead of skipping similar ones: slow, for checking
     #[arg(long)]
     pub no_skip: bool,
     /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
@@ -91,10 +91,10 @@ pub struct Gather {
     /// give a parameter of the script another value, as in the runs; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// how the result is given
+    /// output of the result
     #[command(flatten)]
     pub output: Output,
-    /// every block was run
+    /// give this if the parts were run with --no-skip
     #[arg(long)]
     pub no_skip: bool,
 }
@@ -130,17 +130,17 @@ pub struct Part {
     pub settings: Vec<(String, String)>,
 }
 
-/// How a result is given.
+/// Output of a result.
 #[derive(Debug, Default, Args)]
 #[allow(clippy::struct_excessive_bools)] // flags of a command line
 pub struct Output {
     /// write the result as JSON with its tables and figures into this folder (its parent must exist)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// replace an earlier result in that folder; refused where something else stands in it
+    /// replace an earlier result in that folder; refused if the folder contains other files
     #[arg(long, requires = "out")]
     pub replace: bool,
-    /// write report.html, one page with everything, into the folder too
+    /// also write report.html, a single page with everything
     #[arg(long, requires = "out")]
     pub report: bool,
     /// write no figures
@@ -166,19 +166,19 @@ pub struct Choose {
     /// true idle speed, measured on the warm motor [default: the machine's]
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub idle: Option<String>,
-    /// how far the idle wanders to either side [default: 75 rpm]
+    /// idle variation to either side [default: 75 rpm]
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub wander: Option<String>,
-    /// rated power, from which a torque curve is sketched in place of the machine's
+    /// rated power, from which a torque curve is sketched instead of the machine's
     #[arg(long, value_name = "POWER", requires = "rated", allow_hyphen_values = true)]
     pub power: Option<String>,
     /// speed of the rated power
     #[arg(long, value_name = "SPEED", requires = "power", allow_hyphen_values = true)]
     pub rated: Option<String>,
-    /// steepest slope on which it must start, such as "4 %" [default: level]
+    /// steepest slope for a start, such as "4 %" [default: level]
     #[arg(long, value_name = "SLOPE", allow_hyphen_values = true)]
     pub grade: Option<String>,
-    /// load besides the machine's own mass, such as "60 kg"
+    /// load in addition to the machine's own mass, such as "60 kg"
     #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub load: Option<String>,
     /// the use
@@ -193,10 +193,10 @@ pub struct Choose {
     /// the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]
     #[arg(long, value_name = "FILE")]
     pub stock: Option<PathBuf>,
-    /// how the answer is given
+    /// output of the answer
     #[command(flatten)]
     pub output: Output,
-    /// work on so many threads; the answer does not depend on it
+    /// number of threads; does not change the answer
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
@@ -207,29 +207,29 @@ pub struct Gaps {
     /// the machine
     #[command(flatten)]
     pub machine: Part,
-    /// how far the bushing stands proud of the sprocket, such as "65 thou ± 5 thou" or "0.065 in +- 0.005 in"
+    /// height of the bushing proud of the sprocket, such as "65 thou ± 5 thou" or "0.065 in +- 0.005 in"
     #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
     pub proud: Option<String>,
     /// thickness of the washer, such as "30 thou ± 3 thou"
     #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
     pub washer: Option<String>,
-    /// how far the cover's face lies back from the plane that the bushing stands on; below zero where it comes toward the
-    /// drum [default: flush]
+    /// distance of the cover's face behind the plane of the bushing's seat; negative if it is closer to the drum [default:
+    /// flush]
     #[arg(long, value_name = "SIZE ± TOLERANCE", allow_hyphen_values = true)]
     pub cover: Option<String>,
     /// the use
     #[arg(long = "use", value_name = "NAME", default_value = "moderate", help = used_for())]
     pub usage: String,
-    /// seed of the drawn assemblies
+    /// seed of the sampled assemblies
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = whole::<u64, 0, { u64::MAX }>, allow_hyphen_values = true)]
     pub seed: u64,
-    /// number of assemblies to draw
+    /// number of assemblies to sample
     #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = whole::<u64, 100, 1_000_000>, allow_hyphen_values = true)]
     pub assemblies: u64,
-    /// how the answer is given
+    /// output of the answer
     #[command(flatten)]
     pub output: Output,
-    /// work on so many threads; the answer does not depend on it
+    /// number of threads; does not change the answer
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
@@ -252,22 +252,22 @@ pub struct Oiling {
     /// drops of one service
     #[arg(long, value_name = "N", default_value_t = 4.0, value_parser = drops, allow_hyphen_values = true)]
     pub drops: f64,
-    /// fill of the bushing at which habits are compared, such as "85 %"
+    /// oil fill of the bushing at which habits are compared, such as "85 %"
     #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     pub found: Option<String>,
-    /// grease in the grooves to weigh against none, by the oil that it holds [default: 0.5 mL]
+    /// grease in the grooves to compare with none, by its oil volume [default: 0.5 mL]
     #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     pub grease: Option<String>,
-    /// how the answer is given
+    /// output of the answer
     #[command(flatten)]
     pub output: Output,
-    /// work on so many threads; the answer does not depend on it
+    /// number of threads; does not change the answer
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
 
-/// Learn constants from worn parts and logs. The script's first machine and its duties say what the clutches went through:
-/// inspections go with a repeated duty, logs with one that is not.
+/// Learn constants from worn parts and logs. The script's first machine and its duties are those of the clutches: inspections
+/// belong to a repeated duty, logs to one that is not repeated.
 #[derive(Debug, Args)]
 pub struct Calibrate {
     /// the script, a .rhai file
@@ -282,31 +282,31 @@ pub struct Calibrate {
     /// the duty that was logged, if it is not the first unrepeated one
     #[arg(long, value_name = "NAME", requires = "logs")]
     pub log_duty: Option<String>,
-    /// learn this constant instead of what the columns suggest; may be repeated
+    /// learn this constant instead of those suggested by the columns; may be repeated
     #[arg(long, value_name = "SETTING")]
     pub fit: Vec<String>,
-    /// what running in takes is fitted, or readings before three times its time are dropped
+    /// fit: estimate running-in wear too; drop: ignore readings earlier than 3 times the running-in time
     #[arg(long, default_value = "fit", value_parser = ["fit", "drop"])]
     pub running_in: String,
-    /// running time in which running-in fades by a factor e
+    /// time constant of running-in, in running time
     #[arg(long, value_name = "TIME", default_value = "5 h", allow_hyphen_values = true)]
     pub running_in_time: String,
-    /// searches from different starts
+    /// number of searches from different starts
     #[arg(long, value_name = "N", default_value = "2", value_parser = whole::<u64, 1, 100>, allow_hyphen_values = true)]
     pub searches: u64,
     /// seed of their starts, and of the clutches of --forecast
     #[arg(long, default_value = "1", value_parser = whole::<u64, 0, { u64::MAX }>, allow_hyphen_values = true)]
     pub seed: u64,
-    /// lives of so many clutches before and after: how far the forecast narrows
+    /// also forecast the lives of this many clutches with the old and the new constants
     #[arg(long, value_name = "CLUTCHES", value_parser = whole::<u64, 1, 1000>, allow_hyphen_values = true)]
     pub forecast: Option<u64>,
     /// give a parameter of the script another value; may be repeated
     #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
     pub settings: Vec<(String, f64)>,
-    /// how the result is given
+    /// output of the result
     #[command(flatten)]
     pub output: Output,
-    /// run so many machines at once; the result does not depend on it
+    /// number of threads; does not change the result
     #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
     pub threads: Option<u16>,
 }
@@ -322,7 +322,7 @@ pub struct Retrace {
     /// change a setting: --set "vehicle.ratio=5.2"; may be repeated
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
     pub settings: Vec<(String, String)>,
-    /// how the result is given
+    /// output of the result
     #[command(flatten)]
     pub output: Output,
 }
@@ -338,20 +338,20 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
-    /// the cutaway at this time of the duty instead of its moments: --at "12 min"; may be
+    /// cutaway at this time of the duty instead of the recorded moments: --at "12 min"; may be
     /// repeated
     #[arg(long = "at", value_name = "TIME", value_parser = time, allow_hyphen_values = true)]
     pub at: Vec<f64>,
-    /// on a dark ground
+    /// for a dark background
     #[arg(long)]
     pub dark: bool,
-    /// width of a figure, px (its PNG is twice as wide); up to 720 it is laid out for a column of print, with letters of 6 pt at 80 mm
+    /// width of a figure, px (the PNG is twice as wide); up to 720 the layout is for a printed column, with letters of 6 pt at 80 mm
     #[arg(long, value_name = "PX", default_value_t = 960, value_parser = whole::<u32, 400, 4000>, allow_hyphen_values = true)]
     pub width: u32,
-    /// a title in place of the study's
+    /// title instead of the study's
     #[arg(long, value_name = "TEXT")]
     pub title: Option<String>,
-    /// a caption in place of the source and the constants that the result leans on; "" for none
+    /// caption instead of the source and the constants that the result depends on; "" for none
     #[arg(long, value_name = "TEXT")]
     pub caption: Option<String>,
 }

@@ -79,12 +79,12 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
     Ok(if output.json || output.quiet { text } else { text + wrote.as_str() })
 }
 
-/// Writes a result with its tables and figures, and gives the figures for its page; a number tells its files from those of
-/// results of its kind before it.
+/// Writes a result with its tables and figures, and returns the figures for its page. A number distinguishes its files from
+/// those of earlier results of its kind.
 fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<Drawn, Unwritten> {
     let file = format!("{}{number}.json", one.kind().name());
     match one {
-        // There may be very many clutches: their text is not held.
+        // There may be very many clutches, so their text is not kept in memory.
         Saved::Fleet(report) => folder.write_json(&file, report)?,
         other => folder.write(&file, json(other).as_bytes())?,
     }

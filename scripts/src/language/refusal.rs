@@ -19,7 +19,7 @@ pub enum Refusal {
     /// infinite or not a number
     #[error("`{word}` was given {given} as its {argument}; it must be finite (a division by zero?)")]
     NotFinite { word: &'static str, argument: &'static str, given: f64 },
-    /// a whole number where a speed is meant
+    /// a whole number without a unit for a speed
     #[error("`{word}`: its {argument} is {given} without a unit, which would be {read}; {write}")]
     Bare { word: &'static str, argument: &'static str, given: i64, read: String, write: String },
     /// time and speed of `hold` the wrong way round
