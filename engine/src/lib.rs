@@ -1,9 +1,20 @@
 //! The physics of slip heat, oil and wear in a small dry centrifugal clutch.
 //!
-//! Data flow: [`parts`] specify the machine, [`duty`] its load, [`laws`] are the physics, [`model`] combines the laws
-//! into one system of equations, [`integrate`] steps it, [`simulate`] runs a duty and returns a [`record`]. [`studies`]
-//! run fleets and sweeps, [`calibrate`] learns constants from measurements. SI units throughout; conversions are made
-//! at the edge ([`units`]).
+//! SI units throughout; conversions belong to the edge. The modules, in the order of the data:
+//!
+//! - [`units`] and [`say`]: SI values of units; lives, speeds and temperatures as text
+//! - [`names`]: names of channels, events, tasks, parts, ledgers and their entries
+//! - [`parts`]: a machine and its settings
+//! - [`duty`] and [`usage`]: what a machine is put through, and the standard uses
+//! - [`laws`]: pure functions, generic over [`real`]
+//! - [`integrate`] and [`horizon`]: the stepper, and repeated blocks skipped; both know nothing of clutches
+//! - [`simulate`]: a duty run to a [`record`]; [`life`]: what wears, and how it is renewed and measured
+//! - [`document`]: results as they are saved ([`record`], [`sweep`], [`sensitivity`], [`retraced`], with [`failed`] runs and
+//!   [`finding`]s)
+//! - [`fleet`] and [`statistics`]: clutches that differ, and what a sample of lives says of all
+//! - [`studies`]: fleets, sweeps and sensitivities run; [`sheet`]: what follows from a machine's numbers
+//! - [`calibrate`] and [`rides`]: constants learned from measurements; recorded rides cleaned
+//! - [`choice`], [`fit`] and [`oiling`]: the shop's questions
 //!
 //! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):
 //! ```
@@ -29,14 +40,13 @@ pub mod calibrate;
 pub mod choice;
 pub mod document;
 pub mod duty;
-pub mod finding;
 pub mod fit;
 pub mod fleet;
 pub mod horizon;
 pub mod integrate;
 pub mod laws;
 pub mod life;
-pub mod model;
+mod model;
 pub mod names;
 mod observe;
 pub mod oiling;
@@ -52,4 +62,4 @@ pub mod studies;
 pub mod units;
 pub mod usage;
 
-pub use document::{failed, record, retraced, sensitivity, sweep};
+pub use document::{failed, finding, record, retraced, sensitivity, sweep};

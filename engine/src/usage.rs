@@ -1,8 +1,8 @@
 //! A use: the stop-and-go that a machine repeats, with its rests.
 
+use crate::document::finding::Slipping;
 use crate::document::record::{Extremes, Run};
 use crate::duty::{EASY_BRAKE, End, Segment, Task};
-use crate::finding::Slipping;
 use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
 use crate::simulate::{Failure, Simulation};
@@ -83,7 +83,7 @@ impl Usage {
 }
 
 /// Speed at which the top governor begins to close the throttle, clutch locked, m/s.
-pub fn governed_speed(machine: &Machine) -> f64 {
+pub(crate) fn governed_speed(machine: &Machine) -> f64 {
     machine.motor.full_load * machine.vehicle.wheel_radius / machine.vehicle.ratio
 }
 

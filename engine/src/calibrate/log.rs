@@ -24,7 +24,7 @@ pub struct Thermometer {
 /// Deviation of a mean over a stretch of a log about the model, K. Assumed: class 2 of type K allows ± 2.5 K.
 pub const GAUGE: f64 = 1.0;
 /// Deviation of a thermocouple's own offset, K. Assumed as above.
-pub const LEVEL: f64 = 1.5;
+pub(crate) const LEVEL: f64 = 1.5;
 
 /// A duty and the temperatures logged under it.
 #[derive(Clone, Debug)]

@@ -1,11 +1,11 @@
 //! Simulation and judgement of one spring on the machine.
 
-use super::answer::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use super::lock;
-use super::reason::{Reason, Verdict};
 use super::reasons::reasons;
 use super::wish::Wish;
+use crate::document::reason::{Reason, Verdict};
 use crate::document::record::{Run, Warned};
+use crate::document::spring_choice::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use crate::duty::{End, Segment, Task};
 use crate::laws::margin::needed;
 use crate::names::{Channel, Happening, TaskName};

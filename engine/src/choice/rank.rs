@@ -1,11 +1,11 @@
 //! Ranking of a stock's springs, with the trade's rule for comparison.
 
-use super::answer::{Choice, Judged, MadeOf, Sketched, Trade};
-use super::reason::{Reason, Verdict, Weight};
 use super::wish::Wish;
 use crate::document::Is;
+use crate::document::finding::Assumed;
+use crate::document::reason::{Reason, Verdict, Weight};
 use crate::document::record::Setting;
-use crate::finding::Assumed;
+use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
 use crate::laws::margin::{SPRING_SCATTER, TACHOMETER};
 use crate::units::RPM;
 

@@ -1,8 +1,8 @@
 //! Reasons for and against a spring, from its computed results.
 
-use super::answer::Found;
-use super::reason::{Heated, Reason};
 use super::wish::Wish;
+use crate::document::reason::{Heated, Reason};
+use crate::document::spring_choice::Found;
 use crate::laws::margin::{Tolerances, share_touching};
 use crate::parts::Machine;
 use crate::units::ZERO_C;

@@ -2,16 +2,21 @@
 
 pub mod calibration;
 pub mod failed;
+pub mod finding;
 pub mod fleet;
 mod head;
 mod kind;
 mod ledgers;
 mod life;
+pub mod oil_plan;
+pub mod reason;
 pub mod record;
 pub mod retraced;
 mod saved;
 pub mod sensitivity;
 pub mod sound;
+pub mod spring_choice;
+pub mod stack_up;
 pub mod sweep;
 mod warning;
 

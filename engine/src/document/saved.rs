@@ -4,13 +4,13 @@ use super::calibration::{Calibration, Told};
 use super::fleet::Report;
 use super::head::Head;
 use super::kind::{Document, Kind};
+use super::oil_plan::OilPlan;
 use super::record::Record;
 use super::retraced::Retraced;
 use super::sensitivity::Influences;
+use super::spring_choice::Choice;
+use super::stack_up::Gaps;
 use super::sweep::Sweep;
-use crate::choice::Choice;
-use crate::fit::Gaps;
-use crate::oiling::OilPlan;
 use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 

@@ -1,6 +1,6 @@
 //! Randomly sampled assemblies: sizes uniform within their tolerances, wear constants spread as in a fleet.
 
-use super::answer::{Drawn, Layer, Point, When};
+use crate::document::stack_up::{Drawn, Layer, Point, When};
 use crate::laws::wear;
 use crate::parts::Machine;
 use crate::spread::{ASSUMED, Spread, deviate};

@@ -1,12 +1,12 @@
 //! The stack when new and over its wear in a use.
 
-use super::answer::{Clearance, Course, Gaps, Layer, When};
 use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
 use super::stack;
+use crate::document::finding::{Assumed, Sag};
 use crate::document::record::Setting;
+use crate::document::stack_up::{Clearance, Course, Gaps, Layer, When};
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
-use crate::finding::{Assumed, Sag};
 use crate::names::{Channel, Oiled, Part};
 use crate::parts::Machine;
 use crate::simulate::carried::AGE;

@@ -1,7 +1,7 @@
 //! The stack of a new assembly.
 
-use super::answer::{Layer, Stack};
 use super::assemblies;
+use crate::document::stack_up::{Layer, Stack};
 use crate::laws::stack as law;
 
 fn pairs(layers: &[Layer]) -> Vec<(f64, f64)> {

@@ -12,8 +12,6 @@ pub const TACHOMETER: f64 = 0.01;
 pub const VARIATION: f64 = 75.0 * RPM;
 /// Time over which springs relax before they are looked at again, s: a season (assumed).
 pub const SEASON: f64 = 300.0 * HOUR;
-/// Normal quantile of 99 out of 100.
-pub const NINETY_NINE: f64 = 2.326_348;
 
 /// Half the range and steps of the integration over a normal deviate; the error is below 1e-9.
 const REACH: f64 = 9.0;
@@ -146,7 +144,7 @@ mod tests {
         };
         // By hand, rpm: 19 of 20, and 99 of 100.
         assert!((floor(0.03, NINETY_FIVE) - 91.4).abs() < 0.5);
-        assert!((floor(0.03, NINETY_NINE) - 117.3).abs() < 0.5);
+        assert!((floor(0.03, 2.326_348) - 117.3).abs() < 0.5);
         assert!((floor(0.02, NINETY_FIVE) - 77.0).abs() < 1.0, "{}", floor(0.02, NINETY_FIVE));
         assert!((floor(0.05, NINETY_FIVE) - 124.0).abs() < 2.0, "{}", floor(0.05, NINETY_FIVE));
     }

@@ -1,7 +1,7 @@
 //! Fate of a dose, by its time, its size, and the kind of oil.
 
-use super::answer::{Dose, Grip, Habit};
 use super::wish::Wish;
+use crate::document::oil_plan::{Dose, Grip, Habit};
 use crate::duty::{End, Segment, Service, Task};
 use crate::names::Channel;
 use crate::parts::Oil;

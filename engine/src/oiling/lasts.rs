@@ -1,7 +1,7 @@
 //! Life of a full bushing in a use: outing by outing, with jumps over outings of equal loss.
 
-use super::answer::Lasts;
 use super::wish::Wish;
+use crate::document::oil_plan::Lasts;
 use crate::duty::{End, Segment, Service, Task};
 use crate::names::{Channel, LeakCase, Part};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};

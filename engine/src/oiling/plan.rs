@@ -1,11 +1,11 @@
 //! The oiling plan of a machine and its use.
 
-use super::answer::{Advice, Advised, Lasts, OilPlan, Weighing};
 use super::wish::Wish;
 use super::{habits, lasts};
 use crate::document::Is;
+use crate::document::finding::{Assumed, Sag};
+use crate::document::oil_plan::{Advice, Advised, Lasts, OilPlan, Weighing};
 use crate::document::record::Setting;
-use crate::finding::{Assumed, Sag};
 use crate::names::LeakCase;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation};

@@ -37,7 +37,7 @@ pub fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
 }
 
 /// Torque of the motor at full throttle, limited by its top governor, N·m.
-pub fn full_throttle(machine: &Machine, w: f64) -> f64 {
+pub(crate) fn full_throttle(machine: &Machine, w: f64) -> f64 {
     let m = &machine.motor;
     let opening = motor::governor_top(m.no_load, m.full_load, w);
     motor::torque(opening, motor::torque_full(&machine.torque_curve, w), motor::torque_drag(m.drag, m.drag_slope, w))

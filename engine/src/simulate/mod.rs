@@ -17,7 +17,8 @@ mod standing;
 mod supplies;
 
 pub use culprit::Culprit;
-pub use engagement::{balance, capacity, engagement, full_throttle, settled};
+pub(crate) use engagement::full_throttle;
+pub use engagement::{balance, capacity, engagement, settled};
 pub use failure::Failure;
 pub use lifetime::{Log, Until};
 pub use options::{Options, Tolerance};

@@ -18,28 +18,6 @@ pub struct Share {
     pub high: f64,
 }
 
-/// Share of each part as the first to fail, and last of all the share of clutches that outlived the horizon.
-///
-/// `firsts` holds the number of each clutch's first failed part, below `parts`, or none. The bounds hold for each share
-/// alone, not for all at once; see [`share_of`].
-///
-/// ```
-/// use slipsoak_engine::statistics::first_to_fail;
-/// let shares = first_to_fail(&[Some(1), Some(1), Some(0), None], 2, 0.9);
-/// let counts: Vec<u64> = shares.iter().map(|s| s.count).collect();
-/// assert_eq!(counts, [1, 2, 1]);
-/// ```
-pub fn first_to_fail(firsts: &[Option<usize>], parts: usize, confidence: f64) -> Vec<Share> {
-    (0..parts)
-        .map(Some)
-        .chain([None])
-        .map(|part| {
-            let count = firsts.iter().filter(|first| **first == part).count();
-            share_of(count as u64, firsts.len() as u64, confidence)
-        })
-        .collect()
-}
-
 /// Share k of n with two-sided bounds at about this confidence: Wilson's score interval.
 ///
 /// The bounds are the true shares from which the observed share is z standard deviations away:
@@ -97,31 +75,6 @@ pub fn weibull_series(shape: f64, scales: &[f64]) -> (f64, Vec<f64>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::statistics::weibull_life;
-
-    #[test]
-    fn counted_first_failures_enclose_the_shares_of_the_closed_form() {
-        let scales = [500.0, 800.0, 1200.0];
-        let (_, shares) = weibull_series(2.5, &scales);
-        // Deviates of a lattice, one generator a part: 1/p, 1/p², 1/p³ with p³ = p + 1 (Roberts' constant).
-        let p = 1.220_744_084_605_759_5_f64;
-        let firsts: Vec<Option<usize>> = (0..4000)
-            .map(|k| {
-                let life = |part: usize| {
-                    let deviate = (0.5 + f64::from(k) / p.powi(part as i32 + 1)).fract();
-                    weibull_life(2.5, scales[part], deviate)
-                };
-                (0..3).min_by(|a, b| life(*a).total_cmp(&life(*b)))
-            })
-            .collect();
-        let counted = first_to_fail(&firsts, 3, 0.9);
-        assert_eq!(counted.len(), 4);
-        for (part, share) in shares.iter().enumerate() {
-            assert!(counted[part].low < *share && *share < counted[part].high, "{share} {:?}", counted[part]);
-            assert!(counted[part].high - counted[part].low < 0.03);
-        }
-        assert_eq!(counted[3].count, 0);
-    }
 
     #[test]
     fn bounds_of_a_share_and_of_its_complement_mirror_each_other() {

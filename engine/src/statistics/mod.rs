@@ -6,7 +6,7 @@ mod lognormal;
 mod percentile;
 mod weibull;
 
-pub use first::{Share, first_to_fail, share_of, weibull_series};
+pub use first::{Share, share_of, weibull_series};
 pub use indices::{Design, Index};
 pub use lognormal::{NINETY_FIVE, lognormal_life, normal_quantile, normal_share};
 pub use percentile::{Bounds, percentile, wilks};

@@ -1,11 +1,10 @@
 //! The oiling plan.
 
-use crate::document::record::Setting;
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{filled, sound},
-};
-use crate::finding::{Assumed, Sag, Slipping};
+use super::finding::{Assumed, Sag, Slipping};
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::record::Setting;
+use super::sound::{filled, sound};
 use crate::names::LeakCase;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

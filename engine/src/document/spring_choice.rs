@@ -1,12 +1,11 @@
 //! The answer to the choice of a spring.
 
+use super::finding::Assumed;
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
 use super::reason::{Reason, Verdict, Weight};
-use crate::document::record::Setting;
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{filled, require, sound},
-};
-use crate::finding::Assumed;
+use super::record::Setting;
+use super::sound::{filled, require, sound};
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

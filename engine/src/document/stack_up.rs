@@ -1,11 +1,10 @@
 //! The answer on the gap under the cover and its wear.
 
-use crate::document::record::Setting;
-use crate::document::{
-    Document, Head, Is, Kind,
-    sound::{filled, require, sound},
-};
-use crate::finding::{Assumed, Sag, Slipping};
+use super::finding::{Assumed, Sag, Slipping};
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::record::Setting;
+use super::sound::{filled, require, sound};
 use crate::names::Oiled;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -76,7 +75,7 @@ pub enum Clearance {
 
 impl Clearance {
     /// Result for a stack and the least required gap, m.
-    pub(super) fn of(stack: &Stack, limit: f64) -> Self {
+    pub(crate) fn of(stack: &Stack, limit: f64) -> Self {
         if stack.nominal - stack.worst >= limit {
             Self::Clears
         } else if stack.below_zero > 0.0 {
