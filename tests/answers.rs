@@ -3,14 +3,13 @@
 mod studies;
 
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_engine::say;
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words::answer::answer;
 use std::path::Path;
-use studies::{folder, run};
+use studies::{folder, run, runs};
 use unicode_width::UnicodeWidthStr;
 
 const HOUR: f64 = 3600.0;
@@ -36,14 +35,7 @@ fn springs(duties: &str) -> Record {
          compare(springs, {duties});"
     );
     let script = Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text };
-    let study = slipsoak::study::runs::run(
-        &script,
-        &std::collections::BTreeMap::new(),
-        Limits::default(),
-        None,
-        |_| (),
-        |_| (),
-    );
+    let study = runs(&script, &std::collections::BTreeMap::new(), None);
     let mut record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     record.runs.iter_mut().for_each(|run| run.warnings.clear());
     record
@@ -113,7 +105,7 @@ fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard.rhai");
     let script = Script::read(&path).expect("it is shipped");
     let five = [("minutes".to_owned(), 5.0)].into_iter().collect();
-    let study = slipsoak::study::runs::run(&script, &five, Limits::default(), None, |_| (), |_| ());
+    let study = runs(&script, &five, None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let said = said(&record);
     // Not yet warm, the spring of 1700 rpm wears least; but it drags.
@@ -273,7 +265,7 @@ fn an_answer_names_the_part_that_exceeds_its_limit_by_most_though_the_lining_is_
     let script =
         Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text: text.to_owned() };
     let none = std::collections::BTreeMap::new();
-    let study = slipsoak::study::runs::run(&script, &none, Limits::default(), None, |_| (), |_| ());
+    let study = runs(&script, &none, None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let run = &record.runs[0];
     let [washer, bushing, lining] =

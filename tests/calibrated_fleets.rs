@@ -3,7 +3,8 @@
 mod studies;
 
 use slipsoak::Script;
-use slipsoak::language::interpreter::{Interpreter, Limits};
+use slipsoak::language::interpreter::Interpreter;
+use slipsoak::language::limits::Limits;
 use slipsoak::language::plan::Variant;
 use slipsoak_engine::calibrate::Calibration;
 use slipsoak_engine::fleet::{Uncertain, sample};

@@ -1,7 +1,13 @@
 //! Every shipped duty runs in a short form, and its ledgers close.
 
+mod common;
+
+use common::long;
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
+use slipsoak::language::limits::Limits;
+use slipsoak::study::request::Request;
+use slipsoak::study::{Study, asked};
+use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::{Book, Entry, Part};
 use std::path::PathBuf;
 
@@ -10,7 +16,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "), "{name} begins by saying what it shows");
     let settings = settings.iter().map(|(n, v)| ((*n).to_owned(), *v)).collect();
-    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
+    let study = common::runs(&script, &settings, None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     assert_eq!(record.runs.len(), runs);
     for run in &record.runs {
@@ -52,7 +58,7 @@ fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-life.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("trees".to_owned(), 10.0), ("hours".to_owned(), 1500.0)].into_iter().collect();
-    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ()).unwrap();
+    let study = common::runs(&script, &settings, None).unwrap();
     let life = |name: &str| {
         let run = study.record.runs.iter().find(|r| r.variant == name).expect(name);
         let horizon = run.horizon.as_ref().expect("a repeated duty");
@@ -72,10 +78,7 @@ fn a_varying_idle_requires_the_shops_margin() {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
     let settings = [("clutches".to_owned(), 16.0), ("hours".to_owned(), 4.0)].into_iter().collect();
-    let folder = tempfile::tempdir().unwrap();
-    let asked = slipsoak::study::fleet::asked(&script, &settings, Limits::default(), (1, 1)).unwrap().expect("a fleet");
-    let entries = asked.run(&folder.path().join("journal"), None, || ()).unwrap();
-    let report = asked.report(entries).unwrap();
+    let Saved::Fleet(report) = long(&script, &settings).unwrap() else { panic!("a fleet") };
     let cooked = |name: &str| {
         let fleet = report.fleets.iter().find(|f| f.variant == name).expect(name);
         assert_eq!(fleet.outcomes.len(), 16);
@@ -102,7 +105,7 @@ fn rest_before_the_next_spin_keeps_the_oil_and_warmth_does_not() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/weekend.rhai");
     let script = Script::read(&path).unwrap();
     let settings = [("rounds".to_owned(), 6.0), ("weekends".to_owned(), 2.0)].into_iter().collect();
-    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
+    let study = common::runs(&script, &settings, None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let pores: Vec<f64> = record.runs.iter().map(|r| r.ledgers.oil.held[&Entry::InPores]).collect();
     let [never, at_once, warm, cold] = pores[..] else { panic!("four habits") };
@@ -131,14 +134,7 @@ fn the_shipped_trace_covers_its_published_distance() {
 
 fn only_run(text: &str) -> slipsoak_engine::record::Run {
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
-    let study = slipsoak::study::runs::run(
-        &script,
-        &std::collections::BTreeMap::new(),
-        Limits::default(),
-        Some(1),
-        |_| (),
-        |_| (),
-    );
+    let study = common::runs(&script, &std::collections::BTreeMap::new(), Some(1));
     study.unwrap_or_else(|t| panic!("{}", t.render(false))).record.runs.remove(0)
 }
 
@@ -170,7 +166,7 @@ fn shop_counter() {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
     let settings = [("minutes".to_owned(), 10.0)].into_iter().collect();
-    let study = slipsoak::study::runs::run(&script, &settings, Limits::default(), None, |_| (), |_| ());
+    let study = common::runs(&script, &settings, None);
     let study = study.unwrap_or_else(|t| panic!("{}", t.render(false)));
     let names: Vec<&str> = study.answers.iter().map(|answer| answer.kind().name()).collect();
     assert_eq!((names, study.record.runs.len()), (vec!["choice", "gaps", "oiling"], 0));
@@ -187,11 +183,7 @@ fn the_sweep_overheats_where_idle_is_above_the_engagement_speed() {
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
     let settings = [("minutes", 4.0), ("springs", 3.0), ("idles", 3.0)].map(|(name, v)| (name.to_owned(), v)).into();
-    let folder = tempfile::tempdir().unwrap();
-    let asked = slipsoak::study::campaign::asked(&script, &settings, Limits::default(), (1, 1)).unwrap();
-    let Some(slipsoak::study::campaign::Asked::Sweep(sweep)) = asked else { panic!("a sweep") };
-    let found = slipsoak::study::campaign::run(&sweep, &folder.path().join("journal"), None, |_| (), || ()).unwrap();
-    let sweep = slipsoak::study::campaign::report(&sweep, found).unwrap();
+    let Saved::Sweep(sweep) = long(&script, &settings).unwrap() else { panic!("a sweep") };
     assert_eq!(sweep.axes.iter().map(|a| a.labels.len()).collect::<Vec<_>>(), [3, 3]);
     // Springs of 1600, 1900 and 2200 rpm on idles of 1500, 1700 and 1900 rpm.
     let peak = |spring, idle| sweep.at(&[spring, idle]).unwrap().summary.lining_peak;
@@ -206,15 +198,11 @@ fn a_long_run_shows_its_progress() {
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
     let told = std::sync::Mutex::new(vec![]);
     let hear = |share: f64| told.lock().unwrap().push(share);
-    slipsoak::study::runs::run(
-        &script,
-        &std::collections::BTreeMap::new(),
-        Limits::default(),
-        None,
-        |n| assert_eq!(n, 1),
-        hear,
-    )
-    .unwrap_or_else(|t| panic!("{}", t.render(false)));
+    let none = std::collections::BTreeMap::new();
+    let request = Request::of(&script, &none, Limits::default());
+    let Study::Runs(runs) = asked(&request, (1, 1), &mut |_| ()).unwrap() else { panic!("runs") };
+    assert_eq!(runs.count(), 1);
+    runs.perform(None, hear, &mut |_| ()).unwrap();
     let told = told.into_inner().unwrap();
     let sum: f64 = told.iter().sum();
     assert!(told.len() > 5 && told.iter().all(|share| *share > 0.0), "{told:?}");

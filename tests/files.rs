@@ -153,7 +153,7 @@ fn no_text_of_a_script_controls_the_terminal() {
     .unwrap();
     for arguments in [&["check", "x.rhai"][..], &["run", "x.rhai"], &["run", "x.rhai", "--json"]] {
         let output = slipsoak(at, arguments).assert().success().get_output().clone();
-        let text = String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap();
+        let text = String::from_utf8(output.stdout).unwrap() + String::from_utf8(output.stderr).unwrap().as_str();
         assert!(
             !text.contains(['\u{7}', '\u{9b}', '\u{202e}']) && !text.contains("\u{1b}]"),
             "{arguments:?}: {text:?}"

@@ -1,8 +1,8 @@
 //! Coverage of stated intervals, by whole calibrations with the engine inside.
 
 use clap::Parser;
+use slipsoak::Error;
 use slipsoak::Script;
-use slipsoak::Trouble;
 use slipsoak::command::arguments::{Arguments, Command};
 use slipsoak::command::calibrate::learn;
 use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Way, When, inspection, learnable, run_in, setting};
@@ -88,13 +88,13 @@ fn inspections(repeat: u64) -> String {
 }
 
 /// Result of `slipsoak calibrate` for a repeat.
-fn calibration(folder: &Path, repeat: u64) -> Result<Calibration, Trouble> {
+fn calibration(folder: &Path, repeat: u64) -> Result<Calibration, Error> {
     let (script, table) = (folder.join("laps.rhai"), folder.join("table.csv"));
     fs::write(&table, inspections(repeat)).expect("written");
     let words = ["slipsoak", "calibrate", script.to_str().expect("a path"), "--running-in-time", "30 s"];
     let words = words.into_iter().chain(["--inspections", table.to_str().expect("a path")]);
     let Command::Calibrate(asked) = Arguments::parse_from(words).command else { unreachable!("it says so") };
-    learn(&Script::read(&script)?, &BTreeMap::new(), &asked).map(|told| told.calibration)
+    Ok(learn(&Script::read(&script)?, &BTreeMap::new(), &asked)?.calibration)
 }
 
 /// Each repeat samples the true constants, the parts' sizes and the running-in from their priors, makes the readings by

@@ -1,7 +1,7 @@
 //! Worn parts and recorded rides from outside: README's commands, refusals, counts.
 
 use assert_cmd::Command;
-use slipsoak::read::recording;
+use slipsoak::read::ridelog;
 use std::fmt::Write as _;
 use std::fs;
 
@@ -139,7 +139,7 @@ fn an_invalid_calibration_is_refused_with_the_place_of_the_error() {
 fn the_published_cycle_has_its_distance_and_three_launches() {
     // UN Regulation 83, part one: 1014.58 m by integration of its 25 operations; three starts from standstill.
     let text = fs::read_to_string("scripts/duty/ece15.csv").expect("the cycle");
-    let (trace, report) = recording::read("ece15.csv", &text).expect("clean");
+    let (trace, report) = ridelog::read("ece15.csv", &text).expect("clean");
     assert!((report.distance - 1014.58).abs() < 0.005, "{}", report.distance);
     assert_eq!(
         (trace.points.len() as u64, report.kept),
@@ -167,7 +167,7 @@ fn the_published_cycle_has_its_distance_and_three_launches() {
 #[test]
 fn every_flaw_of_a_ride_from_positions_is_reported() {
     let text = fs::read_to_string("scripts/duty/errands.gpx").expect("the ride");
-    let (_, report) = recording::read("errands.gpx", &text).expect("clean");
+    let (_, report) = ridelog::read("errands.gpx", &text).expect("clean");
     // It was made with one of each: a repeated and a backward time, a position 220 m off (two steps), and 17 s without
     // points.
     assert_eq!((report.repeated, report.backward, report.jumps, report.gaps), (1, 1, 2, 1), "{report:?}");

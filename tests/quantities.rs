@@ -1,7 +1,7 @@
 //! Quantities as people write them: accepted texts, and messages for refused ones.
 
 use assert_cmd::Command;
-use slipsoak::read::units::{read, read_near};
+use slipsoak::read::quantity::{read, read_near};
 use slipsoak::read::variant;
 use slipsoak_engine::parts::Dimension as D;
 

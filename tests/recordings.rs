@@ -1,7 +1,7 @@
 //! Recorded rides as they come from a telephone or a logger: noise, invalid times, long files, unused columns.
 
 use assert_cmd::Command;
-use slipsoak::read::recording;
+use slipsoak::read::ridelog;
 use std::fmt::Write as _;
 use std::fs;
 use std::time::{Duration, Instant};
@@ -73,15 +73,15 @@ fn a_noisy_speed_log_gives_the_same_wear_as_the_clean_one() {
 
 #[test]
 fn removed_noise_is_reported_and_a_clean_log_is_unchanged() {
-    let (trace, report) = recording::read("ride.csv", &four_starts(0.0, 0)).unwrap();
+    let (trace, report) = ridelog::read("ride.csv", &four_starts(0.0, 0)).unwrap();
     assert_eq!((trace.points.len() as u64, report.noise, report.evened, report.standing), (report.points, 0.0, 0.0, 0));
     // A published urban cycle (UN Regulation 83, annex 4a), as shipped.
     let (trace, report) =
-        recording::read("ece15.csv", &fs::read_to_string("scripts/duty/ece15.csv").expect("shipped")).unwrap();
+        ridelog::read("ece15.csv", &fs::read_to_string("scripts/duty/ece15.csv").expect("shipped")).unwrap();
     assert_eq!((trace.points.len() as u64, report.noise, report.evened), (report.points, 0.0, 0.0));
-    let (_, report) = recording::read("ride.csv", &four_starts(1.2 / 3.6, 2)).unwrap();
+    let (_, report) = ridelog::read("ride.csv", &four_starts(1.2 / 3.6, 2)).unwrap();
     assert!((report.noise - 0.333).abs() < 0.06, "{}", report.noise);
-    let lines = recording::lines(&report, "ride.csv").join("\n");
+    let lines = ridelog::lines(&report, "ride.csv").join("\n");
     for said in ["the speed is noisy at rest (standard deviation 0.", "counted as standing", "averaged over 2"] {
         assert!(lines.contains(said), "{said}: {lines}");
     }
@@ -104,7 +104,7 @@ fn recordings_without_duration_and_impossible_times_are_refused_with_their_line(
         ("d.gpx", track(&[good, "2024-02-31T09:30:05Z"]), "line 3: column 1: `2024-02-31T09:30:05Z` is no time"),
         ("e.gpx", track(&[good, "9000000000000000000-01-01T00:00:00Z"]), "line 3: column 1:"),
     ] {
-        let message = recording::read(name, &text).unwrap_err().to_string();
+        let message = ridelog::read(name, &text).unwrap_err().to_string();
         assert!(message.contains(name) && message.contains(line), "{name}: {message}");
     }
 }
@@ -120,7 +120,7 @@ fn ten_hours_by_the_second_are_read_at_once() {
     }
     text += "</trkseg></trk></gpx>\n";
     let start = Instant::now();
-    recording::read("ride.gpx", &text).unwrap();
+    ridelog::read("ride.gpx", &text).unwrap();
     assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
     // The worst case for straight lines: alternating standing and riding.
     let mut text = String::from("time [s],speed [m/s]\n");
@@ -128,7 +128,7 @@ fn ten_hours_by_the_second_are_read_at_once() {
         writeln!(text, "{},{}", 0.45 * f64::from(k), 5 * (k % 4 / 2)).unwrap();
     }
     let start = Instant::now();
-    recording::read("ride.csv", &text).unwrap();
+    ridelog::read("ride.csv", &text).unwrap();
     assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
 }
 
@@ -140,7 +140,7 @@ fn an_element_crowded_with_attributes_is_refused_before_it_is_read() {
     }
     text += "/></gpx>";
     let start = Instant::now();
-    let message = recording::read("ride.gpx", &text).unwrap_err().to_string();
+    let message = ridelog::read("ride.gpx", &text).unwrap_err().to_string();
     assert!(message.contains("line 3: an element has more than 100 attributes"), "{message}");
     assert!(start.elapsed() < Duration::from_secs(1), "{:?}", start.elapsed());
 }
@@ -148,14 +148,14 @@ fn an_element_crowded_with_attributes_is_refused_before_it_is_read() {
 #[test]
 fn a_spreadsheet_s_log_is_read_and_its_spare_columns_are_named() {
     let plain = "time [s],speed [km/h]\n0,0\n10,0\n20,18.5\n30,18.5\n40,0\n";
-    let (trace, _) = recording::read("ride.csv", plain).unwrap();
+    let (trace, _) = ridelog::read("ride.csv", plain).unwrap();
     for text in [
         "Time [s];Speed [km/h];note;accuracy [m]\n0;0;a;3\n10;0;;3\n20;18,5;b;3\n30;18,5;;3\n40;0;;3\n",
         "\u{feff}time [s]\tSPEED [km/h]\tnote\taccuracy [m]\n0\t0\ta\t3\n10\t0\t\t3\n20\t18.5\tb\t3\n30\t18,5\t\t3\n40\t0\t\t3\n",
     ] {
-        let (other, report) = recording::read("ride.csv", text).unwrap();
+        let (other, report) = ridelog::read("ride.csv", text).unwrap();
         assert_eq!(other, trace, "{text}");
-        let lines = recording::lines(&report, "ride.csv").join("\n");
+        let lines = ridelog::lines(&report, "ride.csv").join("\n");
         assert!(lines.contains("columns not used: note, accuracy"), "{lines}");
     }
 }
@@ -184,7 +184,7 @@ fn a_trace_is_read_with_semicolons_tabs_and_decimal_commas_like_a_recording() {
         "Speed [km/h];Time [s]\n0;0\n18;2.5\n0;5\n",
     ] {
         assert_eq!(slipsoak::read::trace::read("t.csv", text).expect("a trace"), plain, "{text}");
-        let (recorded, _) = slipsoak::read::recording::read("t.csv", text).expect("a recording");
+        let (recorded, _) = slipsoak::read::ridelog::read("t.csv", text).expect("a recording");
         assert_eq!(recorded, plain, "{text}");
     }
     let refused = |text: &str| slipsoak::read::trace::read("t.csv", text).expect_err("refused").to_string();

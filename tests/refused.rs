@@ -1,8 +1,10 @@
 //! Every wrong script in `tests/refused` is refused with the message in its first line.
 
+mod common;
+
+use common::check;
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
-use std::collections::BTreeMap;
+use slipsoak::language::limits::Limits;
 use std::fs;
 use std::path::PathBuf;
 use std::time::Duration;
@@ -19,7 +21,7 @@ fn every_wrong_script_is_refused_as_its_first_line_says() {
         let script = Script::read(&path).unwrap();
         let expected = script.text.lines().next().and_then(|l| l.strip_prefix("// expect: ")).expect("a first line");
         let limits = Limits { operations: 2_000_000, time: Duration::from_secs(20), ..Limits::default() };
-        match slipsoak::study::runs::check(&script, &BTreeMap::new(), limits) {
+        match check(&script, limits) {
             Ok(_) => failures.push(format!("{}: was accepted", script.name)),
             Err(trouble) => {
                 let message = trouble.render(false);
@@ -42,7 +44,7 @@ fn a_link_out_of_the_folder_is_refused() {
     let path = folder.path().join("script.rhai");
     fs::write(&path, "let cart = machine(\"linked\");").unwrap();
     let script = Script::read(&path).unwrap();
-    let trouble = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default()).unwrap_err();
+    let trouble = check(&script, Limits::default()).unwrap_err();
     assert!(trouble.to_string().contains("leads out of the script's folder"), "{trouble}");
 }
 
@@ -90,7 +92,7 @@ fn habits_of_other_languages_get_a_suggestion() {
     ];
     for (text, expected) in cases {
         let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };
-        let refused = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
+        let refused = check(&script, Limits::default());
         let message = refused.map(|_| ()).expect_err(&script.text).render(false);
         assert!(message.contains(expected), "{}\n{message}", script.text);
     }

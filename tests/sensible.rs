@@ -1,7 +1,10 @@
 //! Values that look like mistakes but are valid: scripts accepted by check are accepted by run.
 
+mod common;
+
+use common::{check, runs};
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
+use slipsoak::language::limits::Limits;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -28,7 +31,7 @@ fn sensible_speeds_and_times_are_accepted() {
         "ride.wind(0);",
     ] {
         let script = script(duty);
-        let checked = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
+        let checked = check(&script, Limits::default());
         assert!(checked.is_ok(), "{duty}: {}", checked.unwrap_err().render(false));
     }
 }
@@ -44,7 +47,7 @@ fn values_at_the_ends_of_ranges_accepted_by_check_are_accepted_by_run() {
         "ride.launch(60.m_s, 0);",
     ] {
         let script = script(duty);
-        let run = slipsoak::study::runs::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+        let run = runs(&script, &BTreeMap::new(), Some(1));
         assert!(run.is_ok(), "{duty}: {}", run.unwrap_err().render(false));
     }
 }
@@ -52,9 +55,7 @@ fn values_at_the_ends_of_ranges_accepted_by_check_are_accepted_by_run() {
 #[test]
 fn a_held_speed_out_of_reach_is_reported_with_both_speeds() {
     let told = |duty: &str| {
-        let study =
-            slipsoak::study::runs::run(&script(duty), &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ())
-                .unwrap();
+        let study = runs(&script(duty), &BTreeMap::new(), Some(1)).unwrap();
         let run = &study.record.runs[0];
         let warning = run.warned(slipsoak_engine::record::Warned::OutOfReach);
         let sentence = |w| slipsoak_plots::words::warnings::sentence(run, w).text().replace('\u{a0}', " ");

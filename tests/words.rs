@@ -1,8 +1,12 @@
 //! The table of words is complete: every example runs, every word is known.
 
+mod common;
+
+use common::{check, runs};
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
-use slipsoak::language::vocabulary::{On, WORDS, reference};
+use slipsoak::command::words::reference;
+use slipsoak::language::limits::Limits;
+use slipsoak::language::vocabulary::{On, WORDS};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -16,7 +20,7 @@ fn script(text: String) -> Script {
 fn every_example_is_accepted_by_check() {
     for word in WORDS {
         let script = script(word.script());
-        let checked = slipsoak::study::runs::check(&script, &BTreeMap::new(), Limits::default());
+        let checked = check(&script, Limits::default());
         assert!(checked.is_ok(), "{}: {}\n{}", word.name, checked.unwrap_err().render(false), script.text);
     }
 }
@@ -25,7 +29,7 @@ fn every_example_is_accepted_by_check() {
 fn every_example_of_a_ride_runs() {
     for word in WORDS.iter().filter(|w| w.on == On::Ride) {
         let script = script(word.script());
-        let run = slipsoak::study::runs::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
+        let run = runs(&script, &BTreeMap::new(), Some(1));
         assert!(run.is_ok(), "{}: {}\n{}", word.name, run.unwrap_err().render(false), script.text);
     }
 }

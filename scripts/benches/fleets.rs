@@ -4,8 +4,10 @@
 //! It is not a benchmark of one function but prints wall times, which are meaningless on a busy machine.
 
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
-use slipsoak::study::campaign::{Asked, asked, report, run};
+use slipsoak::language::limits::Limits;
+use slipsoak::study::request::Request;
+use slipsoak::study::{Study, asked};
+use slipsoak_engine::document::Saved;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -22,11 +24,11 @@ fn seconds(clutches: u64, threads: u16, tries: u32) -> f64 {
     let settings = BTreeMap::from([("clutches".to_owned(), clutches as f64)]);
     let time = || {
         let folder = tempfile::tempdir().expect("a folder");
-        let asked = asked(&script, &settings, Limits::default(), (1, 1)).expect("a script").expect("a fleet");
-        let Asked::Fleet(fleet) = asked else { panic!("a fleet") };
+        let request = Request::of(&script, &settings, Limits::default());
+        let Study::Long(fleet) = asked(&request, (1, 1), &mut |_| ()).expect("a script") else { panic!("a fleet") };
         let start = Instant::now();
-        let found = run(&fleet, &folder.path().join("journal"), Some(threads), |_| (), || ()).expect("it runs");
-        let report = report(&fleet, found).expect("a report");
+        let found = fleet.run(&folder.path().join("journal"), Some(threads), &|_| (), &|| ()).expect("it runs");
+        let (_, Some(Saved::Fleet(report))) = found else { panic!("a report") };
         assert_eq!(report.fleets[0].outcomes.len() as u64, clutches);
         start.elapsed().as_secs_f64()
     };

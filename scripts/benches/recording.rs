@@ -4,7 +4,9 @@
 mod bench_ride;
 
 use slipsoak::Script;
-use slipsoak::language::interpreter::Limits;
+use slipsoak::language::limits::Limits;
+use slipsoak::study::request::Request;
+use slipsoak::study::{Study, asked};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 use std::collections::BTreeMap;
@@ -56,6 +58,8 @@ fn b_recording() -> u64 {
 #[divan::bench]
 fn c_script_and_recording() -> u64 {
     let script = Script { path: PathBuf::from("bench.rhai"), name: "bench.rhai".to_owned(), text: SCRIPT.to_owned() };
-    let study = slipsoak::study::runs::run(&script, &BTreeMap::new(), Limits::default(), Some(1), |_| (), |_| ());
-    study.expect("the duty runs").record.runs[0].work.steps
+    let none = BTreeMap::new();
+    let request = Request::of(&script, &none, Limits::default());
+    let Study::Runs(runs) = asked(&request, (1, 1), &mut |_| ()).expect("a script") else { panic!("runs") };
+    runs.perform(Some(1), |_| (), &mut |_| ()).expect("the duty runs").record.runs[0].work.steps
 }

@@ -22,7 +22,7 @@ fn main() -> ExitCode {
         }
     };
     slipsoak::keep::interrupt::heed();
-    match slipsoak::mishap::told(|| slipsoak::perform(&arguments)) {
+    match slipsoak::panic::caught(|| slipsoak::perform(&arguments)) {
         Ok(text) => {
             let mut out = anstream::stdout();
             match out.write_all(printable(&text).as_bytes()).and_then(|()| out.flush()) {

@@ -2,6 +2,14 @@
 #![allow(dead_code)] // each test uses some of it
 
 use assert_cmd::Command;
+use slipsoak::language::limits::Limits;
+use slipsoak::study::outline::{self, Outline};
+use slipsoak::study::request::Request;
+use slipsoak::study::runs::Findings;
+use slipsoak::study::{Study, asked};
+use slipsoak::{Error, Script};
+use slipsoak_engine::document::Saved;
+use std::collections::BTreeMap;
 use std::path::Path;
 
 /// The program, in a folder.
@@ -17,4 +25,25 @@ pub fn refusal(at: &Path, arguments: &[&str], code: i32) -> String {
     let message = String::from_utf8(output.stderr).expect("text");
     assert!(!message.contains("panicked"), "{message}");
     message.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Makes the runs of a script and answers its questions.
+pub fn runs(script: &Script, settings: &BTreeMap<String, f64>, threads: Option<u16>) -> Result<Findings, Error> {
+    let request = Request::of(script, settings, Limits::default());
+    let Study::Runs(runs) = asked(&request, (1, 1), &mut |_| ())? else { panic!("it asks for a long study") };
+    Ok(runs.perform(threads, |_| (), &mut |_| ())?)
+}
+
+/// Makes the long study of a script.
+pub fn long(script: &Script, settings: &BTreeMap<String, f64>) -> Result<Saved, Error> {
+    let request = Request::of(script, settings, Limits::default());
+    let Study::Long(study) = asked(&request, (1, 1), &mut |_| ())? else { panic!("it asks for runs") };
+    let folder = tempfile::tempdir().expect("a folder");
+    let (_, whole) = study.run(&folder.path().join("journal"), None, &|_| (), &|| ())?;
+    Ok(whole.expect("the whole"))
+}
+
+/// Checks a script.
+pub fn check(script: &Script, limits: Limits) -> Result<Outline, Error> {
+    Ok(outline::outline(&Request::of(script, &BTreeMap::new(), limits), &mut |_| ())?)
 }

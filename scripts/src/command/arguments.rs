@@ -12,7 +12,7 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(name = "slipsoak", version, term_width = 80)]
 pub struct Arguments {
-    /// what to do
+    /// remedy
     #[command(subcommand)]
     pub command: Command,
 }
@@ -402,7 +402,7 @@ fn part(text: &str) -> Result<(u64, u64), String> {
 
 /// A time, s.
 fn time(text: &str) -> Result<f64, String> {
-    match crate::read::units::read_near(text, Dimension::Time, Some(600.0)) {
+    match crate::read::quantity::read_near(text, Dimension::Time, Some(600.0)) {
         Ok(time) if time < 0.0 => Err("a time of the duty counts from its start, from 0 s on".to_owned()),
         read => read.map_err(|e| e.to_string()),
     }

@@ -2,12 +2,11 @@
 
 use crate::command::table::cautions;
 use crate::command::terminal::{Set, strong, table, wrapped};
-use crate::keep::output;
-use crate::read::units::{celsius, fahrenheit, short, unit_of};
+use crate::read::units::{celsius, fahrenheit};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say::time;
-use slipsoak_engine::sweep::{Axis, Row, Sweep};
+use slipsoak_engine::sweep::Sweep;
 
 /// Largest number of rows on a terminal; the file contains all.
 const SHOWN: usize = 60;
@@ -69,60 +68,4 @@ fn basis(sweep: &Sweep) -> String {
     format!(
         "Slip power: mean while the motor runs. Lives (running hours, oil apart) depend on assumed wear constants.{warned}"
     )
-}
-
-/// Head of an axis's column, and the unit of its values.
-fn head(axis: &Axis) -> String {
-    match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
-        Some(unit) => format!("{} [{}]", axis.name, unit.texts[0]),
-        None if axis.unit.is_empty() => axis.name.clone(),
-        None => format!("{} [{}]", axis.name, axis.unit),
-    }
-}
-
-fn stop(axis: &Axis, at: usize) -> String {
-    let Some(value) = axis.values.get(at) else { return axis.labels[at].clone() };
-    match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
-        Some(unit) => short(unit.from_si(*value)),
-        None => short(*value),
-    }
-}
-
-/// Table with one line per combination.
-pub(crate) fn csv(sweep: &Sweep) -> String {
-    let found = [
-        "lining peak [°C]",
-        "bushing peak [°C]",
-        "slip power [W]",
-        "slip energy per launch [kJ]",
-        "launches",
-        "oil fill [%]",
-        "life [h]",
-        "ended by",
-        "oil due [h]",
-        "warnings",
-    ];
-    let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| short(v / per));
-    let line = |row: &Row| {
-        let s = &row.summary;
-        let stops =
-            sweep.axes.iter().zip(&row.place).map(|(axis, at)| {
-                if axis.values.is_empty() { output::cell(&axis.labels[*at]) } else { stop(axis, *at) }
-            });
-        let found = [
-            short(celsius(s.lining_peak)),
-            short(celsius(s.bushing_peak)),
-            short(s.slip_power),
-            maybe(s.slip_energy, 1e3),
-            s.launches.to_string(),
-            short(100.0 * s.oil_fill),
-            maybe(s.life, 3600.0),
-            s.ended_by.map_or("", Part::name).to_owned(),
-            maybe(s.service_due, 3600.0),
-            s.warnings.join("; "),
-        ];
-        stops.chain(found).collect::<Vec<_>>()
-    };
-    let heads = sweep.axes.iter().map(head).chain(found.iter().map(|h| (*h).to_owned())).collect();
-    output::csv(std::iter::once(heads).chain(sweep.rows.iter().map(line)))
 }

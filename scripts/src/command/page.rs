@@ -1,26 +1,33 @@
 //! The page of a saved result.
 
-use crate::Trouble;
+use crate::command::arguments::Report;
+use crate::command::progress::Progress;
+use crate::error::Error;
 use crate::keep::folder::beginning;
 use crate::keep::interrupt;
-use crate::keep::output::{Unwritten, refused};
+use crate::keep::output_error::{OutputError, refused};
 use crate::read::saved;
 use slipsoak_plots::page::Page;
 use std::io::Write as _;
 use std::path::Path;
 
+/// Does what `slipsoak report` asks.
+pub fn perform(asked: &Report) -> Result<String, Error> {
+    Progress::during("drawing", || write(&asked.result, &asked.out, asked.replace).map(|()| String::new()))
+}
+
 /// Writes the page of a saved result, completely or not at all.
-pub fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Trouble> {
+fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Error> {
     if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
-        return Err(Unwritten::NotAPage(out.to_owned()).into());
+        return Err(OutputError::NotAPage(out.to_owned()).into());
     }
     let page = Page::of(&saved::read(saved)?);
     if out.exists() && (!replace || !out.is_file()) {
-        return Err(Unwritten::Taken(out.to_owned()).into());
+        return Err(OutputError::Taken(out.to_owned()).into());
     }
     let parent = out.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if !parent.is_dir() {
-        return Err(Unwritten::NoParent(parent.to_owned()).into());
+        return Err(OutputError::NoParent(parent.to_owned()).into());
     }
     let html = page.html();
     let _whole = interrupt::writing();

@@ -2,12 +2,10 @@
 
 use crate::command::table::cautions;
 use crate::command::terminal::{Set, strong, table, wrapped};
-use crate::keep::output;
-use crate::read::units::{celsius, fahrenheit, show};
-use slipsoak_engine::parts::{Dimension, in_words, parameter};
+use crate::read::units::{celsius, fahrenheit};
+use slipsoak_engine::parts::in_words;
 use slipsoak_engine::say;
-use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Moved, Ranking};
-use slipsoak_engine::statistics::Index;
+use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 use std::fmt::Write as _;
 
 /// Number of rows on a terminal; the files contain all.
@@ -158,46 +156,4 @@ fn peaks(influence: &Influence) -> String {
 /// Name of a variable, marked if its spread is defined in the script.
 fn name(influence: &Influence) -> String {
     format!("{}{}", in_words(&influence.draw), if influence.by_script { " *" } else { "" })
-}
-
-/// Table with one line per variable.
-pub(crate) fn csv(influences: &Influences) -> String {
-    let mut heads: Vec<String> =
-        ["machine", "duty", "draw", "spread by", "settings", "P10", "P90", "end at P10 [h]", "end at P90 [h]"]
-            .map(str::to_owned)
-            .into();
-    heads.extend(["oil due at P10 [h]", "oil due at P90 [h]"].map(str::to_owned));
-    heads.extend(["lining peak at P10 [°C]", "lining peak at P90 [°C]"].map(str::to_owned));
-    for measure in ["end", "oil due", "lining peak"] {
-        for share in ["first", "first's error", "total", "total's error"] {
-            heads.push(format!("{measure}: {share}"));
-        }
-    }
-    let mut lines = vec![heads];
-    for ranking in &influences.rankings {
-        let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
-        for i in &ranking.influences {
-            let each = |of: &dyn Fn(&Moved) -> String| i.settings.iter().map(of).collect::<Vec<_>>().join("; ");
-            let dimension = |m: &Moved| parameter(&m.path).map_or(Dimension::Ratio, |p| p.dimension);
-            let mut line = vec![
-                output::cell(&ranking.variant),
-                output::cell(&ranking.duty),
-                output::cell(&i.draw),
-                if i.by_script { "the script" } else { "assumption" }.to_owned(),
-                each(&|m| m.path.clone()),
-                each(&|m| show(m.low, dimension(m))),
-                each(&|m| show(m.high, dimension(m))),
-            ];
-            line.extend([&i.low, &i.high].map(|answer| hours(answer.end)));
-            line.extend([&i.low, &i.high].map(|answer| hours(answer.service_due)));
-            line.extend([&i.low, &i.high].map(|answer| celsius(answer.lining_peak).to_string()));
-            for measure in Measure::ALL {
-                let shares = |index: Index| [index.first, index.first_error, index.total, index.total_error];
-                let known = i.index(measure).map(shares);
-                line.extend((0..4).map(|k| known.map_or_else(String::new, |all| all[k].to_string())));
-            }
-            lines.push(line);
-        }
-    }
-    output::csv(lines.into_iter())
 }

@@ -2,14 +2,16 @@
 
 use crate::command::arguments;
 use crate::command::deliver::{Made, deliver, prepare};
-use crate::command::sheet;
+use crate::command::machine::machine;
+use crate::command::progress::Progress;
 use crate::command::table::{both, cautions};
-use crate::command::terminal::{Progress, Set, alarm, bar, set_in, strong, table, wrapped};
-use crate::diagnose::Trouble;
-use crate::read::given;
-use crate::read::recording::{self, Cleaning};
+use crate::command::terminal::{Set, alarm, bar, set_in, strong, table, wrapped};
+use crate::error::Error;
+use crate::read::file;
+use crate::read::hash::hash;
+use crate::read::ridelog::{self, Cleaning};
 use crate::read::units::short;
-use crate::study::head::{command, hash, head};
+use crate::study::head::{command, head};
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
@@ -26,12 +28,12 @@ const BAR: usize = 30;
 const WINDOWS: usize = 20_000;
 
 /// Performs `slipsoak retrace`.
-pub fn perform(asked: &arguments::Retrace) -> Result<String, Trouble> {
+pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
-    let text = given::text(&asked.recording, given::Kind::Table)?;
+    let text = file::text(&asked.recording, file::Kind::Table)?;
     let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-    let (trace, cleaning) = recording::read(&file, &text)?;
-    let machine = sheet::machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
+    let (trace, cleaning) = ridelog::read(&file, &text)?;
+    let machine = machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
     let options = Options { windows: WINDOWS, events: usize::MAX, ..Options::default() };
     let mut simulation = Simulation::new(machine.clone(), options)?;
     let end = End::After(cleaning.duration);
@@ -78,7 +80,7 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     Retraced {
         kind: Is::default(),
         head: head(recorded.command, None, vec![]),
-        cleaned: recording::lines(&recorded.cleaning, &recorded.file),
+        cleaned: ridelog::lines(&recorded.cleaning, &recorded.file),
         file: recorded.file,
         file_hash: recorded.file_hash,
         machine: run.variant.clone(),

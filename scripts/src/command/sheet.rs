@@ -1,35 +1,18 @@
-//! The machine named on the command line, and its sheet as text for the terminal.
+//! The sheet of a machine on the terminal.
 
-use crate::Trouble;
 use crate::command::arguments;
+use crate::command::machine::machine;
 use crate::command::table::{both, cautions, pairs, turns};
 use crate::command::terminal::strong;
-use crate::read::given;
-use crate::read::units::{UNITS, read_near, rpm};
-use crate::read::variant;
-use slipsoak_engine::parts::{Machine, parameter};
-use slipsoak_engine::sheet::Sheet;
-use std::path::Path;
+use crate::error::Error;
+use crate::keep::output::json;
+use crate::read::units::{UNITS, rpm};
+use slipsoak_engine::sheet::{Sheet, sheet};
 
-/// Reads the machine named on the command line.
-pub fn machine(arguments: &arguments::Part) -> Result<Machine, Trouble> {
-    let mut machine = if arguments.part == Path::new("standard") {
-        Machine::default()
-    } else {
-        let text = given::text(&arguments.part, given::Kind::Part)?;
-        let file = arguments.part.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned());
-        variant::read(&file, &text)?
-    };
-    for (path, value) in &arguments.settings {
-        let Some(p) = parameter(path) else {
-            return Err(variant::unknown(&machine.name, path).into());
-        };
-        let value = read_near(value, p.dimension, Some((p.of)(&machine)));
-        let value = value.map_err(|source| Trouble::Quantity { path: path.clone(), source })?;
-        variant::adjust(&mut machine, path, value)?;
-    }
-    machine.check().map_err(variant::Unfit::from)?;
-    Ok(machine)
+/// Does what `slipsoak sheet` asks.
+pub fn perform(asked: &arguments::Sheet) -> Result<String, Error> {
+    let sheet = sheet(&machine(&asked.machine)?)?;
+    Ok(if asked.json { json(&sheet) } else { text(&sheet) })
 }
 
 fn in_unit(value: f64, word: &str) -> f64 {

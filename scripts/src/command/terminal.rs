@@ -1,12 +1,8 @@
-//! The terminal: 80 columns, colour (removed by the printer if the output is no terminal), bars, and progress with the
-//! remaining time.
+//! The terminal: 80 columns, colour where it is one (what prints takes it out elsewhere), and tables.
 
-use crate::keep::interrupt;
 use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
 use std::fmt::Write as _;
-use std::time::Duration;
 use unicode_width::UnicodeWidthStr;
 
 /// Columns where no terminal says how wide it is.
@@ -15,8 +11,6 @@ pub const WIDTH: usize = 80;
 const READABLE: (usize, usize) = (40, 120);
 /// Spaces between the columns of a table, beside the one that the table sets.
 const BETWEEN: u16 = 1;
-/// Duration of work below which no progress is shown.
-const SOON: Duration = Duration::from_secs(1);
 
 /// Columns of every table and paragraph: those of the terminal; of a pipe or a file always the same.
 pub fn width() -> usize {
@@ -78,6 +72,13 @@ pub fn printable(text: &str) -> String {
         });
     }
     shown
+}
+
+/// Prints what a script says: on the error stream, so that results stay clean.
+pub(crate) fn print(lines: &[String]) {
+    for line in lines {
+        anstream::eprintln!("{}", printable(line));
+    }
 }
 
 /// A paragraph in lines of at most 80 columns, all but the first indented.
@@ -148,112 +149,6 @@ pub fn table(heads: &[(&str, Set)], rows: Vec<Vec<String>>) -> String {
         _ => line.clone(),
     });
     shown.map(|line| line + "\n").collect()
-}
-
-/// Shows a bar after its work has taken a second.
-fn show_soon(bar: &ProgressBar) {
-    let later = bar.clone();
-    interrupt::shown(bar);
-    std::thread::spawn(move || {
-        std::thread::sleep(SOON);
-        if !later.is_finished() {
-            later.set_draw_target(ProgressDrawTarget::stderr());
-            later.enable_steady_tick(Duration::from_millis(250));
-        }
-    });
-}
-
-/// Progress display, on the error stream and only if that is a terminal: nothing for the first second, then the
-/// completed and total number of items and the remaining time.
-pub struct Progress(ProgressBar);
-
-/// Steps of the bar per item: enough for the rounding of shares not to add up.
-const STEPS: f64 = 1e6;
-
-impl Progress {
-    /// Progress of items with that name.
-    pub fn of(what: &'static str, quiet: bool) -> Self {
-        let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
-        let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{elapsed}}{{left}}");
-        if let Ok(style) = ProgressStyle::with_template(&template) {
-            let items = |steps: u64| (steps as f64 / STEPS).floor();
-            let done = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
-                let _ = write!(out, "{}", items(state.pos()));
-            };
-            let all = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
-                let _ = write!(out, "{}", items(state.len().unwrap_or(0)));
-            };
-            // The remaining time is unknown before something is done.
-            let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
-                let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
-            };
-            bar.set_style(style.with_key("done", done).with_key("all", all).with_key("left", left));
-        }
-        if !quiet {
-            show_soon(&bar);
-        }
-        Self(bar)
-    }
-
-    /// Progress of work of unknown length: its name and the time taken.
-    pub fn unmeasured(what: &'static str) -> Self {
-        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden()).with_message(what);
-        if let Ok(style) = ProgressStyle::with_template("{msg} {spinner} {elapsed}") {
-            bar.set_style(style);
-        }
-        show_soon(&bar);
-        Self(bar)
-    }
-
-    /// Sets the number of items, and how many were done before; those are ignored in the estimate of the remaining
-    /// time.
-    pub fn begin(&self, items: u64, done: u64) {
-        self.0.set_length(items * STEPS as u64);
-        self.0.set_position(done * STEPS as u64);
-        self.0.reset_eta();
-    }
-
-    /// Adds a share of one item.
-    pub fn add(&self, share: f64) {
-        self.0.inc((share * STEPS).round() as u64);
-    }
-
-    /// Increases the number of items.
-    pub fn lengthen(&self, items: u64) {
-        self.0.inc_length(items * STEPS as u64);
-    }
-
-    /// Sets the number of completed items; it never decreases.
-    pub fn reach(&self, items: f64) {
-        self.0.set_position(self.0.position().max((items * STEPS) as u64));
-    }
-
-    /// Number of completed items.
-    pub fn reached(&self) -> u64 {
-        self.0.position() / STEPS as u64
-    }
-
-    /// Ends the display, because output follows.
-    pub fn end(self) {}
-
-    /// Runs work of unknown length with a progress display.
-    pub fn during<T>(what: &'static str, work: impl FnOnce() -> T) -> T {
-        let bar = Self::unmeasured(what);
-        let done = work();
-        bar.end();
-        done
-    }
-}
-
-impl Drop for Progress {
-    fn drop(&mut self) {
-        self.0.finish_and_clear();
-    }
-}
-
-/// Whole seconds.
-fn whole(time: Duration) -> Duration {
-    Duration::from_secs(time.as_secs())
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 //! replaces anything but an earlier result.
 
 use crate::keep::interrupt::{self, UnderWay};
-use crate::keep::output::{Unwritten, every_figure};
+use crate::keep::output_error::{OutputError, refused};
 use serde::Serialize;
 use slipsoak_engine::document::Kind;
 use std::fs::{self, File};
@@ -15,6 +15,11 @@ use tempfile::TempDir;
 /// read.
 fn results() -> impl Iterator<Item = &'static str> {
     Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| kind.file())
+}
+
+/// The names of all figures of all kinds of results.
+fn every_figure() -> impl Iterator<Item = &'static str> {
+    Kind::ALL.iter().flat_map(|kind| slipsoak_plots::names(*kind))
 }
 
 /// Other files of a result folder, apart from figures and numbered tables.
@@ -44,10 +49,6 @@ pub struct Folder {
     journal: Option<PathBuf>,
     /// Held while the folder is being filled, so that no other run deletes it as abandoned.
     _lock: Option<File>,
-}
-
-pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Unwritten + '_ {
-    |e| Unwritten::Refused { path: path.to_owned(), why: e.to_string() }
 }
 
 /// The parent folder of a path.
@@ -84,14 +85,14 @@ fn ours(name: &str) -> bool {
     };
     let first = numbered(stem);
     match ending {
-        "svg" | "png" => every_figure().iter().any(|figure| *figure == stem || *figure == first),
+        "svg" | "png" => every_figure().any(|figure| figure == stem || figure == first),
         "csv" if name.len() > 3 && name.as_bytes()[..2].iter().all(u8::is_ascii_digit) => true,
         _ => results().chain(OTHERS).any(|known| known == name || known == format!("{first}.{ending}")),
     }
 }
 
 /// Names in a folder.
-fn names(folder: &Path) -> Result<Vec<String>, Unwritten> {
+fn names(folder: &Path) -> Result<Vec<String>, OutputError> {
     let entries = fs::read_dir(folder).map_err(refused(folder))?;
     let mut all: Vec<String> = entries.flatten().map(|e| e.file_name().to_string_lossy().into_owned()).collect();
     all.sort();
@@ -100,26 +101,26 @@ fn names(folder: &Path) -> Result<Vec<String>, Unwritten> {
 
 impl Folder {
     /// Checks that the folder can be written, before any work is done.
-    pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, Unwritten> {
+    pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, OutputError> {
         if let Ok(about) = fs::symlink_metadata(wanted) {
             if !about.is_dir() {
-                return Err(Unwritten::NotAFolder(wanted.to_owned()));
+                return Err(OutputError::NotAFolder(wanted.to_owned()));
             }
             let names = names(wanted)?;
             if !names.is_empty() && !replace {
-                return Err(Unwritten::Exists(wanted.to_owned()));
+                return Err(OutputError::Exists(wanted.to_owned()));
             }
             if !names.is_empty() && !results().any(|name| wanted.join(name).is_file()) {
-                return Err(Unwritten::NotOurs(wanted.to_owned()));
+                return Err(OutputError::NotOurs(wanted.to_owned()));
             }
             let foreign = |name: &&String| !(ours(name) || LITTER.contains(&name.as_str()));
             if let Some(name) = names.iter().find(foreign) {
-                return Err(Unwritten::Foreign { folder: wanted.to_owned(), name: name.clone() });
+                return Err(OutputError::Foreign { folder: wanted.to_owned(), name: name.clone() });
             }
         }
         let parent = above(wanted);
         if !parent.is_dir() {
-            return Err(Unwritten::NoParent(parent.to_owned()));
+            return Err(OutputError::NoParent(parent.to_owned()));
         }
         let _whole = interrupt::writing();
         sweep_up(parent);
@@ -135,14 +136,14 @@ impl Folder {
     }
 
     /// Writes one file.
-    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Unwritten> {
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), OutputError> {
         let path = self.under_way.path().join(name);
         let _whole = interrupt::writing();
         fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
     }
 
     /// Writes a value as JSON, without its whole text in memory.
-    pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Unwritten> {
+    pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), OutputError> {
         let _whole = interrupt::writing();
         let written = File::create(self.under_way.path().join(name)).and_then(|file| {
             let mut file = BufWriter::new(file);
@@ -180,7 +181,7 @@ impl Folder {
     }
 
     /// Moves the folder to its place and describes what is there.
-    pub fn finish(self) -> Result<String, Unwritten> {
+    pub fn finish(self) -> Result<String, OutputError> {
         let written = self.written();
         let Self { wanted, replace, under_way, noted, journal, _lock } = self;
         let _whole = interrupt::writing();
@@ -199,7 +200,7 @@ impl Folder {
 }
 
 /// Moves a folder to a place that is empty or missing. Anything else appeared after [`Folder::prepare`] had checked.
-fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
+fn placed(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
     let full = || names(wanted).is_ok_and(|names| !names.is_empty());
     let moved = if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { put(&under_way, wanted) };
     let Err(e) = moved else {
@@ -210,7 +211,7 @@ fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
 }
 
 /// Replaces an earlier result, which is moved aside first and deleted once the new one is in place.
-fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Unwritten> {
+fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
     let old = beginning(ASIDE, 0o777).tempdir_in(above(wanted)).map_err(refused(wanted))?;
     let _lock = locked(old.path());
     let aside = old.path().join(EARLIER);
@@ -237,7 +238,7 @@ fn put(under_way: &TempDir, wanted: &Path) -> std::io::Result<()> {
 }
 
 /// Puts a result beside a place that another run has taken meanwhile.
-fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Unwritten {
+fn elsewhere(under_way: TempDir, wanted: PathBuf) -> OutputError {
     let name = wanted.file_name().map_or_else(|| "result".to_owned(), |name| name.to_string_lossy().into_owned());
     for k in 2..1000 {
         let place = wanted.with_file_name(format!("{name}-{k}"));
@@ -247,12 +248,12 @@ fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Unwritten {
         return match put(&under_way, &place) {
             Ok(()) => {
                 let _ = under_way.keep();
-                Unwritten::Overtaken { wanted, place }
+                OutputError::Overtaken { wanted, place }
             }
             Err(e) => refused(&wanted)(e),
         };
     }
-    Unwritten::Exists(wanted)
+    OutputError::Exists(wanted)
 }
 
 /// Deletes folders that killed runs left behind, and restores an earlier result that such a run had moved aside. A
@@ -330,7 +331,7 @@ mod tests {
         second.write("record.json", b"second").unwrap();
         first.finish().unwrap();
         let place = at.path().join("out-2");
-        assert_eq!(second.finish(), Err(Unwritten::Overtaken { wanted: out.clone(), place: place.clone() }));
+        assert_eq!(second.finish(), Err(OutputError::Overtaken { wanted: out.clone(), place: place.clone() }));
         assert_eq!(fs::read_to_string(out.join("record.json")).unwrap(), "first");
         assert_eq!(fs::read_to_string(place.join("record.json")).unwrap(), "second");
     }

@@ -6,7 +6,7 @@
 
 use crate::keep::interrupt;
 use crate::language::plan::Aim;
-use crate::read::files::Hashes;
+use crate::read::parts_folder::Hashes;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -79,7 +79,7 @@ pub struct Entry<T> {
 
 /// Error of a journal.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum Unjournalled {
+pub enum JournalError {
     /// belongs to another study
     #[error(
         "{path} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out"
@@ -157,14 +157,14 @@ pub struct Journal {
 
 impl Journal {
     /// Opens or creates the journal of a study, and returns the items completed before.
-    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), Unjournalled> {
-        let refused = |e: std::io::Error| Unjournalled::Refused { path: path.to_owned(), why: e.to_string() };
+    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), JournalError> {
+        let refused = |e: std::io::Error| JournalError::Refused { path: path.to_owned(), why: e.to_string() };
         // A link would cause a file elsewhere to be written.
         if std::fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
-            return Err(Unjournalled::NotAFile(path.to_owned()));
+            return Err(JournalError::NotAFile(path.to_owned()));
         }
         let mut file = OpenOptions::new().read(true).append(true).create(true).open(path).map_err(refused)?;
-        file.try_lock().map_err(|_| Unjournalled::Busy(path.to_owned()))?;
+        file.try_lock().map_err(|_| JournalError::Busy(path.to_owned()))?;
         let mut text = Vec::new();
         file.read_to_end(&mut text).map_err(refused)?;
         let (head, entries, sound) = read(path, &text)?;
@@ -175,7 +175,7 @@ impl Journal {
             None if own.starts_with(&text) => {}
             None => {
                 let why = "its first line is not whole, and is not this study's".to_owned();
-                return Err(Unjournalled::NotAJournal { path: path.to_owned(), why });
+                return Err(JournalError::NotAJournal { path: path.to_owned(), why });
             }
         }
         // The incomplete end is cut off; complete lines stay.
@@ -189,7 +189,7 @@ impl Journal {
 
     /// Writes completed items to the journal as they arrive, until the channel closes; `done` is called for each item
     /// on disk.
-    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Vec<Entry<T>>, Unjournalled> {
+    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Vec<Entry<T>>, JournalError> {
         let mut kept = vec![];
         while let Ok(first) = taken.recv() {
             // Items that arrived meanwhile are written together.
@@ -204,7 +204,7 @@ impl Journal {
         Ok(kept)
     }
 
-    fn write(&mut self, lines: &[u8]) -> Result<(), Unjournalled> {
+    fn write(&mut self, lines: &[u8]) -> Result<(), JournalError> {
         let _whole = interrupt::writing();
         if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
             // A partial line may be on disk; the complete lines before it stay.
@@ -212,7 +212,7 @@ impl Journal {
             let written = usize::try_from(stands.saturating_sub(self.sound)).map_or(0, |n| n.min(lines.len()));
             let whole = lines[..written].iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
             let _ = self.file.set_len(self.sound + whole as u64);
-            return Err(Unjournalled::Refused { path: self.path.clone(), why: e.to_string() });
+            return Err(JournalError::Refused { path: self.path.clone(), why: e.to_string() });
         }
         self.sound += lines.len() as u64;
         Ok(())
@@ -228,18 +228,18 @@ pub struct Made<T> {
 impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
     /// An entry and its line. The line is read back once, because a number without a representation in JSON would be
     /// lost.
-    pub fn of(entry: Entry<T>) -> Result<Self, Unjournalled> {
+    pub fn of(entry: Entry<T>) -> Result<Self, JournalError> {
         let line = line(&entry)?;
         if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
         {
             return Ok(Self { line, entry });
         }
-        Err(Unjournalled::Unwritable(format!("item {} holds a number that is not finite", entry.item)))
+        Err(JournalError::Unwritable(format!("item {} holds a number that is not finite", entry.item)))
     }
 }
 
-fn line(value: &impl Serialize) -> Result<Vec<u8>, Unjournalled> {
-    let mut line = serde_json::to_vec(value).map_err(|e| Unjournalled::Unwritable(e.to_string()))?;
+fn line(value: &impl Serialize) -> Result<Vec<u8>, JournalError> {
+    let mut line = serde_json::to_vec(value).map_err(|e| JournalError::Unwritable(e.to_string()))?;
     let sum = crc32fast::hash(&line);
     line.extend(format!(" {sum:08x}\n").bytes());
     Ok(line)
@@ -254,8 +254,8 @@ fn checked(line: &[u8]) -> Option<&[u8]> {
 /// Heading, entries, and length of the valid part in bytes.
 type Whole<T> = (Option<Heading>, Vec<Entry<T>>, usize);
 
-fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Unjournalled> {
-    let bad = |why: String| Unjournalled::NotAJournal { path: path.to_owned(), why };
+fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, JournalError> {
+    let bad = |why: String| JournalError::NotAJournal { path: path.to_owned(), why };
     let (mut heading, mut entries, mut sound) = (None, vec![], 0);
     for line in text.split_inclusive(|b| *b == b'\n') {
         // Only the last line can be incomplete; it then lacks the line end.
@@ -298,15 +298,15 @@ fn unsound(line: &[u8], number: usize) -> String {
 }
 
 /// The heading of a journal with any kind of items.
-pub fn heading(path: &Path) -> Result<Heading, Unjournalled> {
+pub fn heading(path: &Path) -> Result<Heading, JournalError> {
     let text =
-        std::fs::read(path).map_err(|e| Unjournalled::Unreadable { path: path.to_owned(), why: e.to_string() })?;
+        std::fs::read(path).map_err(|e| JournalError::Unreadable { path: path.to_owned(), why: e.to_string() })?;
     let (heading, _, _) = read::<serde::de::IgnoredAny>(path, &text)?;
-    heading.ok_or_else(|| Unjournalled::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
+    heading.ok_or_else(|| JournalError::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
 }
 
 /// Fails if a journal belongs to another study.
-fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournalled> {
+fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), JournalError> {
     let differs = [
         (there.program != wanted.program)
             .then(|| format!("the program: {} there, {} here", there.program, wanted.program)),
@@ -325,7 +325,7 @@ fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Unjournall
         (there.part != wanted.part).then(|| "the part".to_owned()),
     ];
     match differs.into_iter().flatten().next() {
-        Some(what) => Err(Unjournalled::Other { path: path.to_owned(), what }),
+        Some(what) => Err(JournalError::Other { path: path.to_owned(), what }),
         None => Ok(()),
     }
 }
@@ -343,8 +343,8 @@ fn differing<T: PartialEq>(
 }
 
 /// Joins the journals of all parts of a study. The error names a part that is missing, given twice or incomplete.
-pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, Unjournalled> {
-    let parts = |what: String| Unjournalled::Parts { what };
+pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, JournalError> {
+    let parts = |what: String| JournalError::Parts { what };
     let of = wanted.part.1;
     let (mut entries, mut seen) = (vec![], BTreeMap::new());
     for path in paths {
@@ -357,7 +357,7 @@ pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Resul
         if let Some(other) = seen.insert(k, path) {
             return Err(parts(format!("part {k} is there twice: {} and {}", other.display(), path.display())));
         }
-        let unreadable = |e: std::io::Error| Unjournalled::Unreadable { path: path.clone(), why: e.to_string() };
+        let unreadable = |e: std::io::Error| JournalError::Unreadable { path: path.clone(), why: e.to_string() };
         let (_, found, _) = read(path, &std::fs::read(path).map_err(unreadable)?)?;
         let done: BTreeSet<u64> = found.iter().map(|e: &Entry<T>| e.item).collect();
         let (left, due) = (own.due().filter(|item| !done.contains(item)).count(), own.due().count());

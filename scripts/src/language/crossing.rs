@@ -1,9 +1,8 @@
 //! Words for sweeps of settings and for sensitivities.
 
-use crate::language::dictionary::{compare, list, purpose};
-use crate::language::fence::Desk;
+use crate::language::context::{ScriptContext, list};
 use crate::language::plan::{Aim, Variant};
-use crate::language::refusal::{Refusal, number, whole};
+use crate::language::word_error::{WordError, number, of_setting, whole};
 use crate::read::units::show;
 use crate::read::variant;
 use rhai::{Array, Dynamic, Engine, EvalAltResult, NativeCallContext};
@@ -20,7 +19,7 @@ const QUESTIONS: usize = 50;
 const ROWS: [f64; 2] = [16.0, 65536.0];
 
 /// Registers the words.
-pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>) {
+pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>) {
     engine.register_fn("steps", |context: NativeCallContext, from: Dynamic, to: Dynamic, count: Dynamic| {
         steps(&from, &to, &count).map_err(|e| e.at(context.call_position()))
     });
@@ -31,31 +30,30 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>) {
         let machines = list::<Variant>("machines", Dynamic::from(machines.clone()));
         machines.and_then(|m| varied(&m, path, values)).map_err(|e| e.at(context.call_position()))
     });
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn("sweep", move |context: NativeCallContext, machines: Dynamic, duties: Dynamic| -> Answer<()> {
-        let swept = purpose(&own, Aim::Sweep).and_then(|()| compare(&own, machines, duties, COMBINATIONS));
+        let swept = own.purpose(Aim::Sweep).and_then(|()| own.compare(machines, duties, COMBINATIONS));
         swept.map_err(|e| e.at(context.call_position()))
     });
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn(
         "matters",
         move |context: NativeCallContext, machines: Dynamic, duties: Dynamic| -> Answer<()> {
-            let asked =
-                purpose(&own, Aim::Influence { rows: 0 }).and_then(|()| compare(&own, machines, duties, QUESTIONS));
+            let asked = own.purpose(Aim::Influence { rows: 0 }).and_then(|()| own.compare(machines, duties, QUESTIONS));
             asked.map_err(|e| e.at(context.call_position()))
         },
     );
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn(
         "matters",
         move |context: NativeCallContext, machines: Dynamic, duties: Dynamic, rows: Dynamic| -> Answer<()> {
             let ask = || {
                 let rows = whole("matters", "number of rows", &rows, (ROWS[0], ROWS[1]))?;
                 if !rows.is_power_of_two() {
-                    return Err(Refusal::Rows { rows, less: rows.next_power_of_two() / 2 });
+                    return Err(WordError::Rows { rows, less: rows.next_power_of_two() / 2 });
                 }
-                purpose(&own, Aim::Influence { rows })?;
-                compare(&own, machines, duties, QUESTIONS)
+                own.purpose(Aim::Influence { rows })?;
+                own.compare(machines, duties, QUESTIONS)
             };
             ask().map_err(|e| e.at(context.call_position()))
         },
@@ -63,7 +61,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>) {
 }
 
 /// Evenly spaced values, both ends included.
-fn steps(from: &Dynamic, to: &Dynamic, count: &Dynamic) -> Result<Array, Refusal> {
+fn steps(from: &Dynamic, to: &Dynamic, count: &Dynamic) -> Result<Array, WordError> {
     let (from, to) = (number("steps", "first value", from)?, number("steps", "last value", to)?);
     let count = whole("steps", "number of values", count, (2.0, 1000.0))?;
     let at = |k: u64| from + (to - from) * k as f64 / (count - 1) as f64;
@@ -72,30 +70,30 @@ fn steps(from: &Dynamic, to: &Dynamic, count: &Dynamic) -> Result<Array, Refusal
 }
 
 /// Every machine with every value of a setting.
-fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Refusal> {
+fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, WordError> {
     let values = values.flatten();
     let given = if values.is_array() { values.cast::<Array>() } else { vec![values] };
     if given.is_empty() {
-        return Err(Refusal::Nothing("values"));
+        return Err(WordError::Nothing("values"));
     }
     let many = machines.len() * given.len();
     if many > COMBINATIONS {
-        return Err(Refusal::Runs { given: many, most: COMBINATIONS });
+        return Err(WordError::Runs { given: many, most: COMBINATIONS });
     }
     let dimension = parameter(path).map_or(Dimension::Ratio, |p| p.dimension);
     let mut all = Array::new();
     for machine in machines {
         let mut seen: Vec<f64> = vec![];
         for value in &given {
-            let value = variant::number_of("varied", "value", path, value)?;
+            let value = of_setting("varied", "value", path, value)?;
             let mut variant = machine.clone();
             let path = variant::adjust(&mut variant.machine, path, value)?;
-            variant.machine.check().map_err(|e| Refusal::Unfit(e.into()))?;
+            variant.machine.check().map_err(|e| WordError::Machine(e.into()))?;
             if variant.varied.iter().any(|(known, _)| *known == path) {
-                return Err(Refusal::Varied(path));
+                return Err(WordError::Varied(path));
             }
             if seen.contains(&value) {
-                return Err(Refusal::Twice { path, value: show(value, dimension) });
+                return Err(WordError::Twice { path, value: show(value, dimension) });
             }
             seen.push(value);
             variant.varied.push((path, value));

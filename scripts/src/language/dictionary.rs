@@ -1,13 +1,14 @@
 //! Words of a script and of a machine.
 
-use crate::language::fence::Desk;
-use crate::language::plan::{Aim, Duty, Pair, Variant};
-use crate::language::refusal::{Refusal, between, number, quantity, whole};
+use crate::language::calibrated::calibrated;
+use crate::language::context::ScriptContext;
+use crate::language::plan::{Aim, Duty, Variant};
+use crate::language::word_error::{WordError, between, number, of_setting, quantity, whole};
 use crate::language::{crossing, ride};
-use crate::read::files::Shelf;
+use crate::read::parts_folder::PartsFolder;
 use crate::read::units::UNITS;
 use crate::read::variant;
-use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
+use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, FnPtr, INT, NativeCallContext};
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::parts::{Dimension, Machine, parameter as parameter_of};
 use slipsoak_engine::units::{celsius, fahrenheit};
@@ -19,7 +20,7 @@ type Answer<T> = Result<T, Box<EvalAltResult>>;
 const RUNS: usize = 1000;
 
 /// Registers the words of a script, of a machine and of units.
-pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
+pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>, parts: &PartsFolder) {
     for unit in UNITS {
         engine.register_get(unit.word, |value: &mut INT| unit.si(*value as FLOAT));
         engine.register_get(unit.word, |value: &mut FLOAT| unit.si(*value));
@@ -33,7 +34,7 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
     engine
         .register_type_with_name::<Variant>("machine")
         .register_type_with_name::<Duty>("duty")
-        .register_type_with_name::<Refusal>("refusal")
+        .register_type_with_name::<WordError>("refusal")
         .register_get("name", |v: &mut Variant| v.name.clone())
         .register_fn("duty", |name: &str, function: FnPtr| Duty { name: name.to_owned(), function, until: None });
     engine.register_fn("repeated", |context: NativeCallContext, duty: Duty, time: Dynamic| {
@@ -41,9 +42,9 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
             .map_err(|e| e.at(context.call_position()))?;
         Ok::<_, Box<EvalAltResult>>(Duty { until: Some(until), ..duty })
     });
-    let own = shelf.clone();
+    let own = parts.clone();
     engine.register_fn("machine", move |context: NativeCallContext, name: &str| -> Answer<Variant> {
-        let read = || -> Result<Machine, Refusal> {
+        let read = || -> Result<Machine, WordError> {
             if name == "standard" {
                 return Ok(Machine::default());
             }
@@ -54,129 +55,73 @@ pub(crate) fn register(engine: &mut Engine, desk: &Rc<Desk>, shelf: &Shelf) {
         let (name, family) = (machine.name.clone(), machine.name.clone());
         Ok(Variant { name, machine, spreads: vec![], varied: vec![], family })
     });
-    let own = shelf.clone();
+    let own = parts.clone();
     engine.register_fn("trace", move |context: NativeCallContext, name: &str| {
         ride::read_trace(&own, name).map_err(|e| e.at(context.call_position()))
     });
-    let (own, printer) = (shelf.clone(), Rc::clone(desk));
+    let (own, printer) = (parts.clone(), Rc::clone(context));
     engine.register_fn("recording", move |context: NativeCallContext, name: &str| {
-        let read = || -> Result<_, Refusal> {
+        let read = || -> Result<_, WordError> {
             let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
-            let (trace, report) = crate::read::recording::read(name, &own.read(name, ending)?)?;
-            for line in crate::read::recording::lines(&report, name) {
+            let (trace, report) = crate::read::ridelog::read(name, &own.read(name, ending)?)?;
+            for line in crate::read::ridelog::lines(&report, name) {
                 printer.print(line);
             }
             Ok(std::sync::Arc::new(trace))
         };
         read().map_err(|e| e.at(context.call_position()))
     });
-    let own = shelf.clone();
+    let own = parts.clone();
     engine.register_fn("calibrated", move |context: NativeCallContext, v: &mut Variant, name: &str| {
-        let made = crate::read::calibration::calibrated(&own, v, name).map_err(Refusal::from);
+        let made = calibrated(&own, v, name).map_err(WordError::from);
         made.map_err(|e| e.at(context.call_position()))
     });
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn("title", move |context: NativeCallContext, text: &str| -> Answer<()> {
-        outside(&own, "title").map_err(|e| e.at(context.call_position()))?;
+        own.outside("title").map_err(|e| e.at(context.call_position()))?;
         text.clone_into(&mut own.plan.borrow_mut().title);
         Ok(())
     });
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn("param", move |context: NativeCallContext, name: &str, default: Dynamic| {
         parameter(&own, name, &default).map_err(|e| e.at(context.call_position()))
     });
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn("compare", move |context: NativeCallContext, machines: Dynamic, duties: Dynamic| {
-        let compared = purpose(&own, Aim::Runs).and_then(|()| compare(&own, machines, duties, RUNS));
+        let compared = own.purpose(Aim::Runs).and_then(|()| own.compare(machines, duties, RUNS));
         compared.map_err(|e| e.at(context.call_position()))
     });
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn("reference", move |context: NativeCallContext, machine: Variant| -> Answer<()> {
-        outside(&own, "reference").map_err(|e| e.at(context.call_position()))?;
+        own.outside("reference").map_err(|e| e.at(context.call_position()))?;
         let plan = &mut *own.plan.borrow_mut();
         (plan.reference, plan.reference_at) = (Some(machine), context.call_position());
         Ok(())
     });
     register_variants(engine);
-    register_fleets(engine, desk);
-    crate::language::questions::register(engine, desk, shelf);
-    crossing::register(engine, desk);
+    register_fleets(engine, context);
+    crate::language::questions::register(engine, context, parts);
+    crossing::register(engine, context);
 }
 
-fn parameter(desk: &Desk, name: &str, default: &Dynamic) -> Result<Dynamic, Refusal> {
+fn parameter(context: &ScriptContext, name: &str, default: &Dynamic) -> Result<Dynamic, WordError> {
     let usual = number("param", "default", default)?;
-    if let Some(first) = desk.defaults.borrow_mut().insert(name.to_owned(), usual).filter(|first| *first != usual) {
-        return Err(Refusal::Defaults { name: name.to_owned(), first, second: usual });
+    if let Some(first) = context.defaults.borrow_mut().insert(name.to_owned(), usual).filter(|first| *first != usual) {
+        return Err(WordError::Defaults { name: name.to_owned(), first, second: usual });
     }
-    let value = desk.settings.get(name).copied().unwrap_or(usual);
-    desk.used.borrow_mut().insert(name.to_owned(), value);
+    let value = context.settings.get(name).copied().unwrap_or(usual);
+    context.used.borrow_mut().insert(name.to_owned(), value);
     if !default.is_int() {
         return Ok(Dynamic::from_float(value));
     }
     if value.fract() != 0.0 || value.abs() > 1e15 {
         let name = name.to_owned();
-        return Err(Refusal::Fraction { name, default: usual, value });
+        return Err(WordError::Fraction { name, default: usual, value });
     }
     Ok(Dynamic::from_int(value as INT))
 }
 
-/// Refuses a top-level word inside a duty.
-pub(crate) fn outside(desk: &Desk, word: &'static str) -> Result<(), Refusal> {
-    if desk.riding.get() { Err(Refusal::InDuty(word)) } else { Ok(()) }
-}
-
-/// Sets the purpose of the runs; a script has only one.
-pub(crate) fn purpose(desk: &Desk, wanted: Aim) -> Result<(), Refusal> {
-    outside(desk, wanted.word())?;
-    let plan = &mut *desk.plan.borrow_mut();
-    plan.aim = match (plan.aim, wanted) {
-        (Aim::Fleet { .. }, Aim::Runs) => plan.aim,
-        (Aim::Runs | Aim::Fleet { .. }, Aim::Fleet { .. }) => wanted,
-        (Aim::Runs, _) if plan.pairs.is_empty() => wanted,
-        (now, _) if now == wanted => wanted,
-        _ => return Err(Refusal::Purposes),
-    };
-    Ok(())
-}
-
-/// The items of a list; a single value counts as a list of one.
-pub(crate) fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Vec<T>, Refusal> {
-    let given = given.flatten();
-    let items = if given.is_array() { given.cast::<Array>() } else { vec![given] };
-    if items.is_empty() {
-        return Err(Refusal::Nothing(argument));
-    }
-    items
-        .into_iter()
-        .map(|item| {
-            let kind = item.type_name().to_owned();
-            let kind = kind.rsplit("::").next().unwrap_or_default().to_lowercase();
-            item.flatten().try_cast::<T>().ok_or(Refusal::NotComparable { argument, given: format!("a {kind}") })
-        })
-        .collect()
-}
-
-/// Adds every machine under every duty to the plan, at most `most`.
-pub(crate) fn compare(desk: &Desk, machines: Dynamic, duties: Dynamic, most: usize) -> Result<(), Refusal> {
-    let machines: Vec<Variant> = list("machines", machines)?;
-    let duties: Vec<Duty> = list("duties", duties)?;
-    for machine in &machines {
-        machine.machine.check().map_err(|e| Refusal::Unfit(e.into()))?;
-    }
-    let mut plan = desk.plan.borrow_mut();
-    let given = plan.pairs.len() + machines.len() * duties.len();
-    if given > most {
-        return Err(Refusal::Runs { given, most });
-    }
-    for duty in &duties {
-        for variant in &machines {
-            plan.pairs.push(Pair { variant: variant.clone(), duty: duty.clone() });
-        }
-    }
-    Ok(())
-}
-
-fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Result<Variant, Refusal> {
+fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Result<Variant, WordError> {
     // Setting the present value again shows whether the setting exists.
     let mut machine = variant.machine.clone();
     let nominal = parameter_of(path).map_or(0.0, |p| (p.of)(&machine));
@@ -195,7 +140,7 @@ fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Resul
 type Kind = (&'static str, &'static str, fn(f64) -> Spread, f64);
 
 /// Registers the distributions and the fleet.
-fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
+fn register_fleets(engine: &mut Engine, context: &Rc<ScriptContext>) {
     engine.register_type_with_name::<Spread>("distribution");
     let kinds: [Kind; 4] = [
         ("normal", "standard deviation, in SI units,", Spread::Normal, 0.0),
@@ -210,14 +155,14 @@ fn register_fleets(engine: &mut Engine, desk: &Rc<Desk>) {
             Ok::<_, Box<EvalAltResult>>(of(width))
         });
     }
-    let own = Rc::clone(desk);
+    let own = Rc::clone(context);
     engine.register_fn("fleet", move |context: NativeCallContext, clutches: Dynamic, seed: Dynamic| {
         let read = || {
             let clutches = whole("fleet", "number of clutches", &clutches, (1.0, 1e6))?;
             let fleet = Aim::Fleet { clutches, seed: whole("fleet", "seed", &seed, (0.0, 9e15))? };
-            purpose(&own, fleet)
+            own.purpose(fleet)
         };
-        read().map_err(|e: Refusal| e.at(context.call_position()))
+        read().map_err(|e: WordError| e.at(context.call_position()))
     });
 }
 
@@ -225,12 +170,12 @@ fn register_variants(engine: &mut Engine) {
     fn changed(
         context: &NativeCallContext,
         variant: &Variant,
-        change: impl FnOnce(&mut Machine) -> Result<(), Refusal>,
+        change: impl FnOnce(&mut Machine) -> Result<(), WordError>,
     ) -> Answer<Variant> {
         let at = context.call_position();
         let mut variant = variant.clone();
         change(&mut variant.machine).map_err(|e| e.at(at))?;
-        variant.machine.check().map_err(|e| Refusal::Unfit(e.into()).at(at))?;
+        variant.machine.check().map_err(|e| WordError::Machine(e.into()).at(at))?;
         Ok(variant)
     }
     engine.register_fn("called", |variant: &mut Variant, name: &str| Variant {
@@ -246,7 +191,7 @@ fn register_variants(engine: &mut Engine) {
     });
     engine.register_fn("having", |context: NativeCallContext, v: &mut Variant, path: &str, value: Dynamic| {
         changed(&context, v, |m| {
-            variant::adjust(m, path, variant::number_of("having", "value", path, &value)?)?;
+            variant::adjust(m, path, of_setting("having", "value", path, &value)?)?;
             Ok(())
         })
     });

@@ -1,17 +1,21 @@
 //! The script language: its words, their functions, the limits of scripts, and the plan that a script makes.
 
-pub(crate) mod captured;
+pub(crate) mod away;
+pub mod calibrated;
+pub(crate) mod closures;
+pub(crate) mod context;
 pub(crate) mod crossing;
 pub(crate) mod dictionary;
-pub(crate) mod distinct;
-pub mod fence;
+pub(crate) mod distinct_names;
 pub(crate) mod hints;
 pub mod interpreter;
+pub mod limits;
 pub(crate) mod ordering;
 pub mod plan;
 pub(crate) mod questions;
-pub mod refusal;
 pub mod ride;
+pub(crate) mod sandbox;
+pub mod script_error;
 pub mod spelling;
-pub(crate) mod unset;
 pub mod vocabulary;
+pub mod word_error;

@@ -1,10 +1,11 @@
 //! The plan of a study: its title and every variant under every duty.
 
-use crate::language::questions::Asked;
 use rhai::{FnPtr, Position};
 use serde::{Deserialize, Serialize};
+use slipsoak_engine::choice::Spring;
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
+use std::collections::BTreeMap;
 
 /// A machine with its name in figures.
 #[derive(Clone, Debug)]
@@ -77,7 +78,56 @@ pub struct Plan {
     /// position of that statement in the script
     pub reference_at: Position,
     /// the shop's questions
-    pub questions: Vec<Asked>,
+    pub requests: Vec<ShopRequest>,
+}
+
+/// Kind of question.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ShopQuestion {
+    /// choice of a spring
+    Choose,
+    /// gap under the cover, and time until it closes
+    Gaps,
+    /// interval and dose of oiling
+    Oiling,
+}
+
+/// Use of the machine.
+#[derive(Clone, Debug)]
+pub enum Use {
+    /// by name
+    Named(String),
+    /// a duty of the script
+    Duty(Duty),
+}
+
+/// A question in a script.
+#[derive(Clone, Debug)]
+pub struct ShopRequest {
+    /// which question
+    pub question: ShopQuestion,
+    /// the machine
+    pub variant: Variant,
+    /// its use
+    pub usage: Use,
+    /// values of its options, SI
+    pub options: BTreeMap<&'static str, f64>,
+    /// the springs to choose from
+    pub springs: Vec<Spring>,
+    /// position in the script
+    pub position: Position,
+}
+
+impl ShopRequest {
+    /// Name of the question for a reader.
+    pub fn name(&self) -> String {
+        let what = match self.question {
+            ShopQuestion::Choose => "which spring",
+            ShopQuestion::Gaps => "will it fit, and when will it rub",
+            ShopQuestion::Oiling => "when and how to oil",
+        };
+        format!("{}: {what}?", self.variant.name)
+    }
 }
 
 /// Purpose of the runs.

@@ -1,7 +1,7 @@
 //! A ride, the handle of a duty. It either records its segments or performs each at once.
 
-use crate::language::fence::Away;
-use crate::language::refusal::{Refusal, between, quantity};
+use crate::language::away::Away;
+use crate::language::word_error::{WordError, between, of_setting, quantity};
 use crate::read::units::{UNITS, nearest, short};
 use crate::read::{trace, variant};
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, NativeCallContext, Position};
@@ -127,22 +127,22 @@ impl Ride {
             state.lasting += time;
         }
         if state.entries > ENTRIES {
-            return Err(Refusal::Long { duty: state.duty.clone(), most: ENTRIES }.at(position));
+            return Err(WordError::Long { duty: state.duty.clone(), most: ENTRIES }.at(position));
         }
         if state.lasting > LONGEST {
-            return Err(Refusal::Lasting { duty: state.duty.clone(), most: LONGEST }.at(position));
+            return Err(WordError::Lasting { duty: state.duty.clone(), most: LONGEST }.at(position));
         }
         match &mut state.mode {
             Mode::Recording(entries) => entries.push((segment, position)),
             Mode::Live(simulation) => {
-                self.away.during(|| simulation.perform(&segment)).map_err(|e| Refusal::from(e).at(position))?;
+                self.away.during(|| simulation.perform(&segment)).map_err(|e| WordError::from(e).at(position))?;
             }
-            Mode::Over => return Err(Refusal::Over.at(position)),
+            Mode::Over => return Err(WordError::Over.at(position)),
         }
         Ok(())
     }
 
-    fn take(&self, context: &NativeCallContext, make: impl FnOnce() -> Result<Segment, Refusal>) -> Answer<()> {
+    fn take(&self, context: &NativeCallContext, make: impl FnOnce() -> Result<Segment, WordError>) -> Answer<()> {
         self.act(context, make().map_err(|e| e.at(context.call_position()))?)
     }
 
@@ -150,14 +150,14 @@ impl Ride {
         let position = context.call_position();
         match &self.state.borrow().mode {
             Mode::Live(simulation) => Ok(of(simulation)),
-            Mode::Over => Err(Refusal::Over.at(position)),
+            Mode::Over => Err(WordError::Over.at(position)),
             Mode::Recording(_) => Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), position))),
         }
     }
 
     fn temperature(&self, context: &NativeCallContext, channel: &str) -> Answer<f64> {
         let known = known(channel, Channel::is_temperature).map_err(|e| match Channel::named(channel) {
-            Some(other) => Refusal::NotATemperature { given: channel.to_owned(), unit: other.unit().to_owned() },
+            Some(other) => WordError::NotATemperature { given: channel.to_owned(), unit: other.unit().to_owned() },
             None => e,
         });
         let known = known.map_err(|e| e.at(context.call_position()))?;
@@ -173,39 +173,39 @@ impl Ride {
 }
 
 /// The channel with that name, among those that satisfy `counts`.
-fn known(name: &str, counts: impl Fn(Channel) -> bool) -> Result<Channel, Refusal> {
+fn known(name: &str, counts: impl Fn(Channel) -> bool) -> Result<Channel, WordError> {
     let all = || Channel::ALL.into_iter().filter(|channel| counts(*channel)).map(Channel::name);
-    Channel::named(name).filter(|channel| counts(*channel)).ok_or_else(|| Refusal::Reading {
+    Channel::named(name).filter(|channel| counts(*channel)).ok_or_else(|| WordError::Reading {
         given: name.to_owned(),
         suggestion: nearest(name, all()),
         known: all().collect::<Vec<_>>().join(", "),
     })
 }
 
-fn held(word: &'static str, argument: &'static str, given: &Dynamic, to: &Bounds, of: D) -> Result<f64, Refusal> {
+fn held(word: &'static str, argument: &'static str, given: &Dynamic, to: &Bounds, of: D) -> Result<f64, WordError> {
     between(word, argument, given, (to.least, to.most), of)
 }
 
-fn length(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+fn length(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
     held(word, "time", given, &duty::TIME, D::Time)
 }
 
-fn pace(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+fn pace(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
     held(word, "speed", given, &duty::SPEED, D::Speed)
 }
 
-fn opening(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+fn opening(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
     held(word, "opening", given, &duty::OPENING, D::Ratio)
 }
 
-fn slowing(word: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+fn slowing(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
     held(word, "deceleration", given, &duty::DECELERATION, D::Acceleration)
 }
 
 /// Speed and time of `hold`, with a check for exchanged arguments. They count as exchanged if the speed is beyond the
 /// machine and the time would be a speed within its reach; or if the speed is a whole number of m/s but not of km/h,
 /// and the time is a whole number of km/h or mph but not of thousandths of a second.
-fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
+fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), WordError> {
     let (pace, length) = (pace("hold", speed)?, length("hold", time)?);
     let machine = ride.machine();
     let fastest = machine.motor.no_load / machine.vehicle.ratio * machine.vehicle.wheel_radius;
@@ -219,7 +219,7 @@ fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), 
     }
     let meant =
         unit.map_or_else(|| format!("{}.m_s", short(length)), |u| format!("{}.{}", short(u.from_si(length)), u.word));
-    Err(Refusal::Swapped {
+    Err(WordError::Swapped {
         speed: road_speed(pace),
         time: format!("{} s", short(length)),
         meant: format!("{meant}, {}.s", short(pace)),
@@ -227,9 +227,9 @@ fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), 
 }
 
 /// A deceleration and a time; two whole numbers may be one number with a decimal comma.
-fn slowing_for(rate: &Dynamic, time: &Dynamic) -> Result<(f64, f64), Refusal> {
+fn slowing_for(rate: &Dynamic, time: &Dynamic) -> Result<(f64, f64), WordError> {
     if let (Ok(rate), Ok(time @ 1..)) = (rate.as_int(), time.as_int()) {
-        return Err(Refusal::Comma { rate, time });
+        return Err(WordError::Comma { rate, time });
     }
     Ok((slowing("brake", rate)?, length("brake", time)?))
 }
@@ -336,10 +336,10 @@ fn register_settings(engine: &mut Engine) {
         (path, value): (&str, &Dynamic),
     ) -> Answer<()> {
         let at = context.call_position();
-        let value = variant::number_of(word, argument, path, value).map_err(|e| e.at(at))?;
+        let value = of_setting(word, argument, path, value).map_err(|e| e.at(at))?;
         let mut machine = ride.machine();
-        let path = variant::adjust(&mut machine, path, value).map_err(|e| Refusal::from(e).at(at))?;
-        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        let path = variant::adjust(&mut machine, path, value).map_err(|e| WordError::from(e).at(at))?;
+        machine.check().map_err(|e| WordError::from(variant::MachineError::from(e)).at(at))?;
         ride.act(context, Segment::Service(Service::Adjust(path, value)))?;
         ride.state.borrow_mut().machine = machine;
         Ok(())
@@ -364,8 +364,8 @@ fn register_settings(engine: &mut Engine) {
         let at = context.call_position();
         let speed = quantity("new_spring", "engagement speed", &speed, D::AngularSpeed).map_err(|e| e.at(at))?;
         let mut machine = ride.machine();
-        variant::adjust(&mut machine, "clutch.engagement", speed).map_err(|e| Refusal::from(e).at(at))?;
-        machine.check().map_err(|e| Refusal::from(variant::Unfit::from(e)).at(at))?;
+        variant::adjust(&mut machine, "clutch.engagement", speed).map_err(|e| WordError::from(e).at(at))?;
+        machine.check().map_err(|e| WordError::from(variant::MachineError::from(e)).at(at))?;
         ride.act(&context, Segment::Service(Service::Spring(speed)))?;
         ride.state.borrow_mut().machine = machine;
         Ok(())
@@ -399,6 +399,6 @@ fn register_readings(engine: &mut Engine) {
 }
 
 /// Reads a trace for `follow`.
-pub fn read_trace(shelf: &crate::read::files::Shelf, name: &str) -> Result<Arc<Trace>, Refusal> {
-    Ok(Arc::new(trace::read(name, &shelf.read(name, ".csv")?)?))
+pub fn read_trace(parts: &crate::read::parts_folder::PartsFolder, name: &str) -> Result<Arc<Trace>, WordError> {
+    Ok(Arc::new(trace::read(name, &parts.read(name, ".csv")?)?))
 }

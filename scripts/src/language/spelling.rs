@@ -10,7 +10,7 @@ use thiserror::Error;
 /// A word that the interpreter does not know.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
-pub enum Misspelt {
+pub enum SpellingError {
     /// unknown function
     #[error("there is no word `{name}`")]
     Word { name: String, suggestion: Option<String>, position: Position },
@@ -22,7 +22,7 @@ pub enum Misspelt {
     Arguments { name: String, given: usize, takes: String, position: Position },
 }
 
-impl Misspelt {
+impl SpellingError {
     /// Its position.
     pub fn position(&self) -> Position {
         match self {
@@ -84,7 +84,7 @@ fn known(engine: &Engine, ast: &AST) -> Known {
 }
 
 /// Fails at the first unknown word.
-pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
+pub fn check(engine: &Engine, ast: &AST) -> Result<(), SpellingError> {
     let known = known(engine, ast);
     let mut wrong = None;
     ast.walk(&mut |path: &[ASTNode]| {
@@ -95,7 +95,7 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
             Some(ASTNode::Expr(Expr::MethodCall(call, at))) => function(&known, call, *at, true),
             Some(ASTNode::Expr(Expr::Property(property, at))) => {
                 let name = property.2.as_str();
-                (!known.properties.contains(name)).then(|| Misspelt::Property {
+                (!known.properties.contains(name)).then(|| SpellingError::Property {
                     name: name.to_owned(),
                     suggestion: hints::unit_word(name).map(str::to_owned).or_else(|| {
                         let readings = ["fill", "clock", "engagement", "speed"];
@@ -112,7 +112,7 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), Misspelt> {
     wrong.map_or(Ok(()), Err)
 }
 
-fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) -> Option<Misspelt> {
+fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) -> Option<SpellingError> {
     let name = call.name.as_str();
     if name == "Fn"
         && let Some(Expr::StringConstant(named, at)) = call.args.first()
@@ -120,7 +120,7 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
         && !known.counts.contains_key(named.as_str())
     {
         let suggestion = nearest(named, known.own.keys().filter(|n| !n.starts_with("anon$")).map(String::as_str));
-        return Some(Misspelt::Word { name: named.to_string(), suggestion, position: *at });
+        return Some(SpellingError::Word { name: named.to_string(), suggestion, position: *at });
     }
     if call.op_token.is_some() || CALLS.contains(&name) || !name.starts_with(|c: char| c.is_alphabetic() || c == '_') {
         return None;
@@ -139,7 +139,7 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
         let close = nearest(name, all).filter(|near| strsim::jaro_winkler(near, name) > CLOSE);
         let suggestion = hints::meant(name).map(str::to_owned).or(close);
         let suggestion = suggestion.or_else(|| nearest(name, ours.iter().copied()));
-        return Some(Misspelt::Word { name: name.to_owned(), suggestion, position });
+        return Some(SpellingError::Word { name: name.to_owned(), suggestion, position });
     }
     if counts.is_some_and(|c| c.contains(&count)) || own.is_some_and(|c| c.contains(&given)) {
         return None;
@@ -153,7 +153,7 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
         .chain(own.into_iter().flatten().copied())
         .collect();
     let takes = takes.iter().map(usize::to_string).collect::<Vec<_>>().join(" or ");
-    Some(Misspelt::Arguments { name: name.to_owned(), given, takes, position })
+    Some(SpellingError::Arguments { name: name.to_owned(), given, takes, position })
 }
 
 /// Names of the parameters that a script uses.

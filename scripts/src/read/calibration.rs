@@ -1,18 +1,16 @@
 //! The calibration file: read, checked, and applied to a machine.
 
-use crate::language::plan::Variant;
-use crate::read::files::{Refused, Shelf};
+use crate::read::parts_folder::PartsFolderError;
 use crate::read::saved;
 use crate::read::units::{maybe, nearest};
-use slipsoak_engine::calibrate::{Calibration, Learned, learnable, setting};
-use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
-use slipsoak_engine::parts::parameter;
+use slipsoak_engine::calibrate::{Calibration, learnable, setting};
+use slipsoak_engine::fleet::mixture;
 use thiserror::Error;
 
 /// Reason why a calibration is not used.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
-pub enum Unusable {
+pub enum CalibrationFileError {
     /// not a calibration file
     #[error(
         "{file}, line {line}, column {column}: {why}; `slipsoak calibrate` writes such files, `slipsoak schema calibration` describes them"
@@ -37,15 +35,15 @@ pub enum Unusable {
     Correlation { file: String, constants: usize },
     /// an error of the file itself
     #[error(transparent)]
-    File(#[from] Refused),
+    File(#[from] PartsFolderError),
 }
 
 /// Reads a calibration; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
+pub fn read(file: &str, text: &str) -> Result<Calibration, CalibrationFileError> {
     if let Ok(Err(why)) = saved::kind(text) {
-        return Err(Unusable::Json { file: file.to_owned(), line: 1, column: 1, why: why.to_string() });
+        return Err(CalibrationFileError::Json { file: file.to_owned(), line: 1, column: 1, why: why.to_string() });
     }
-    let made: Calibration = serde_json::from_str(text).map_err(|e| Unusable::Json {
+    let made: Calibration = serde_json::from_str(text).map_err(|e| CalibrationFileError::Json {
         file: file.to_owned(),
         line: e.line(),
         column: e.column(),
@@ -55,51 +53,21 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Unusable> {
         let (file, path) = (file.to_owned(), c.path.clone());
         let Some(p) = setting(&path) else {
             let suggestion = nearest(&path, learnable().map(|l| l.0));
-            return Err(Unusable::Path { file, path, suggestion });
+            return Err(CalibrationFileError::Path { file, path, suggestion });
         };
         if !(c.value >= p.least && c.value <= p.most) {
             let (value, unit) = (c.value, p.dimension.unit());
-            return Err(Unusable::Value { file, path, value, unit, least: p.least, most: p.most });
+            return Err(CalibrationFileError::Value { file, path, value, unit, least: p.least, most: p.most });
         }
         if !(c.spread >= 1.0 && c.spread.is_finite()) {
-            return Err(Unusable::Factor { file, path, factor: c.spread });
+            return Err(CalibrationFileError::Factor { file, path, factor: c.spread });
         }
         if !(c.factor >= 1.0 && c.factor <= c.spread * (1.0 + 1e-9)) {
-            return Err(Unusable::Wider { file, path, factor: c.factor, spread: c.spread });
+            return Err(CalibrationFileError::Wider { file, path, factor: c.factor, spread: c.spread });
         }
     }
     if made.correlation.len() != made.constants.len() || mixture(&made.correlation).is_none() {
-        return Err(Unusable::Correlation { file: file.to_owned(), constants: made.constants.len() });
+        return Err(CalibrationFileError::Correlation { file: file.to_owned(), constants: made.constants.len() });
     }
     Ok(made)
-}
-
-/// The machine with the constants of a calibration. In a fleet they are spread as the data leave them, with correlated
-/// errors. A spread defined in the script stays as it is, without correlation.
-pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
-    let mut variant = variant.clone();
-    let own: Vec<String> = variant.spreads.iter().map(|u| u.path.clone()).collect();
-    // The spread between clutches is assumed independent from constant to constant; only the share of the error is
-    // correlated.
-    let share = |c: &Learned| if c.spread > 1.0 { c.factor.ln() / c.spread.ln() } else { 0.0 };
-    let earlier = |k: usize| calibration.constants.iter().take(k).enumerate().filter(|(_, c)| !own.contains(&c.path));
-    for (k, c) in calibration.constants.iter().enumerate() {
-        if let Some(p) = parameter(&c.path) {
-            (p.put)(&mut variant.machine, c.value);
-        }
-        if !own.contains(&c.path) {
-            let of = |(j, other): (usize, &Learned)| {
-                (other.path.clone(), calibration.correlation[k][j] * share(c) * share(other))
-            };
-            let correlated = earlier(k).map(of).filter(|(_, r)| *r != 0.0).collect();
-            variant.spreads.push(Uncertain { correlated, ..Uncertain::alone(&c.path, Spread::Factor(c.spread)) });
-        }
-    }
-    variant
-}
-
-/// The machine with the calibration file of that name beside the script.
-pub fn calibrated(shelf: &Shelf, variant: &Variant, name: &str) -> Result<Variant, Unusable> {
-    let file = format!("{}.json", name.trim_end_matches(".json"));
-    Ok(applied(variant, &read(&file, &shelf.read(name, ".json")?)?))
 }

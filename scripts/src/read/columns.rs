@@ -7,7 +7,7 @@ use thiserror::Error;
 /// Reason why a table is refused. Lines count from 1.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
-pub enum Unreadable {
+pub enum TableError {
     /// the text is not CSV
     #[error("{file}, line {line}: {why}; every line needs as many columns as the head")]
     Csv { file: String, line: u64, why: String },
@@ -44,12 +44,6 @@ pub enum Unreadable {
     Empty { file: String, what: &'static str },
 }
 
-impl From<Unreadable> for crate::Trouble {
-    fn from(unreadable: Unreadable) -> Self {
-        Self::Measured(Box::new(unreadable))
-    }
-}
-
 /// One column's head.
 #[derive(Clone, Debug)]
 pub struct Head {
@@ -84,15 +78,15 @@ impl Columns {
         text: &str,
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
-    ) -> Result<Self, Unreadable> {
+    ) -> Result<Self, TableError> {
         let mut columns = Self::with_spare(file, text, known, dimension)?;
         let Some(given) = columns.spare.pop() else { return Ok(columns) };
         Err(columns.unknown(&given, known))
     }
 
     /// The error for an unknown column.
-    pub fn unknown(&self, given: &str, known: &[&str]) -> Unreadable {
-        Unreadable::Column {
+    pub fn unknown(&self, given: &str, known: &[&str]) -> TableError {
+        TableError::Column {
             file: self.file.clone(),
             line: self.line,
             given: given.to_owned(),
@@ -107,7 +101,7 @@ impl Columns {
         text: &str,
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
-    ) -> Result<Self, Unreadable> {
+    ) -> Result<Self, TableError> {
         let file = file.to_owned();
         let between = delimiter(text);
         let mut reader = csv::ReaderBuilder::new()
@@ -121,14 +115,14 @@ impl Columns {
         for record in reader.records() {
             let bad = |e: &csv::Error| {
                 let line = e.position().map_or(0, csv::Position::line);
-                Unreadable::Csv { file: file.clone(), line, why: e.to_string() }
+                TableError::Csv { file: file.clone(), line, why: e.to_string() }
             };
             let record = record.map_err(|e| bad(&e))?;
             let line = record.position().map_or(0, csv::Position::line);
             rows.push((line, record.iter().map(str::to_owned).collect::<Vec<_>>()));
         }
         if rows.is_empty() {
-            return Err(Unreadable::Empty { file, what: "head: its first line names the columns" });
+            return Err(TableError::Empty { file, what: "head: its first line names the columns" });
         }
         let (line, head) = rows.remove(0);
         let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
@@ -140,7 +134,7 @@ impl Columns {
                 continue;
             };
             if heads.iter().any(|h| h.name == one.name) {
-                return Err(Unreadable::Twice { file, line, given: one.name });
+                return Err(TableError::Twice { file, line, given: one.name });
             }
             heads.push(one);
         }
@@ -149,7 +143,7 @@ impl Columns {
                 let comma = between == b',' && fields.len() > heads.len();
                 let comma = if comma { " (with decimal commas, put semicolons between the columns)" } else { "" };
                 let why = format!("it has {} columns, the head {}{comma}", fields.len(), heads.len());
-                return Err(Unreadable::Csv { file, line: *line, why });
+                return Err(TableError::Csv { file, line: *line, why });
             }
         }
         Ok(Self { file, line, heads, rows, spare, decimal_comma: between != b',' })
@@ -161,13 +155,13 @@ impl Columns {
     }
 
     /// A number of a line, SI; none if the field is blank.
-    pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, Unreadable> {
+    pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, TableError> {
         let (field, head) = (&fields[place], &self.heads[place]);
         if field.is_empty() {
             return Ok(None);
         }
         let plain = if self.decimal_comma { field.replacen(',', ".", 1) } else { field.clone() };
-        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| Unreadable::Number {
+        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| TableError::Number {
             file: self.file.clone(),
             line: *line,
             column: head.name.clone(),
@@ -177,10 +171,10 @@ impl Columns {
     }
 
     /// The error for a value, in the column's own unit.
-    pub fn refuse(&self, line: u64, place: usize, value: f64, why: &str) -> Unreadable {
+    pub fn refuse(&self, line: u64, place: usize, value: f64, why: &str) -> TableError {
         let head = &self.heads[place];
         let shown = head.unit.map_or(value, |u| u.from_si(value));
-        Unreadable::Value {
+        TableError::Value {
             file: self.file.clone(),
             line,
             column: head.name.clone(),
@@ -205,7 +199,7 @@ fn read_head(
     cell: &str,
     known: &[&str],
     dimension: &impl Fn(&str) -> Option<Dimension>,
-) -> Result<Option<Head>, Unreadable> {
+) -> Result<Option<Head>, TableError> {
     let file = || file.to_owned();
     let (front, deviation) = match cell.split_once('±').or_else(|| cell.split_once("+-")) {
         Some((front, deviation)) => (front.trim(), Some(deviation.trim())),
@@ -223,7 +217,7 @@ fn read_head(
     let bad = |given: &str, suggestion: Option<String>| {
         let known = fits().map(|u| u.texts[0]).collect::<Vec<_>>().join(", ");
         let given = format!("{given}; write `{name} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()));
-        Unreadable::Unit { file: file(), line, column: name.to_owned(), given }
+        TableError::Unit { file: file(), line, column: name.to_owned(), given }
     };
     let given = unit.ok_or_else(|| bad("the head gives no unit", None))?;
     let unit = fits().find(|u| u.texts.contains(&given)).ok_or_else(|| {
@@ -231,7 +225,7 @@ fn read_head(
     })?;
     let number = |text: &str| {
         let value = text.parse::<f64>().ok().filter(|v| *v > 0.0 && v.is_finite());
-        let bad = || Unreadable::Deviation { file: file(), line, column: name.to_owned(), given: text.to_owned() };
+        let bad = || TableError::Deviation { file: file(), line, column: name.to_owned(), given: text.to_owned() };
         value.map(|v| v * unit.scale).ok_or_else(bad)
     };
     Ok(Some(Head { name: name.to_owned(), unit: Some(unit), deviation: deviation.map(number).transpose()? }))

@@ -1,6 +1,6 @@
 //! Reading of inspections of worn clutches and of thermocouple logs.
 
-use crate::read::columns::{Columns, Unreadable};
+use crate::read::columns::{Columns, TableError};
 use crate::read::units::short;
 use slipsoak_engine::calibrate::{GAUGE, Read, Thermometer, When, inspected, inspection};
 use slipsoak_engine::names::{Channel, Part};
@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
 /// Reads a table of inspections.
-pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
+pub fn inspections(file: &str, text: &str) -> Result<Inspections, TableError> {
     let quantities = inspected().map(|(_, row)| row.name);
     let known: Vec<&str> = ["clutch", "duty", "hours", "launches"].into_iter().chain(quantities).collect();
     let dimension = |name: &str| match name {
@@ -19,7 +19,7 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
         _ => inspected().find(|(_, row)| row.name == name).map(|(_, row)| row.dimension),
     };
     let columns = Columns::read(file, text, &known, dimension)?;
-    let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
+    let missing = |what: &str| TableError::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
     let clutch =
         columns.place("clutch").ok_or_else(|| missing("the column `clutch` is missing; it names each clutch"))?;
     let (hours, launches) = (columns.place("hours"), columns.place("launches"));
@@ -31,7 +31,7 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
     let mut all = Inspections::new();
     for row in &columns.rows {
         let (line, fields) = row;
-        let of = |why: String| Unreadable::Line { file: file.to_owned(), line: *line, why };
+        let of = |why: String| TableError::Line { file: file.to_owned(), line: *line, why };
         if fields[clutch].is_empty() {
             return Err(of("the clutch has no name; give it one, so that its readings are taken together".to_owned()));
         }
@@ -70,7 +70,7 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Unreadable> {
     }
     all.retain(|_, reads| !reads.is_empty());
     if all.is_empty() {
-        return Err(Unreadable::Empty {
+        return Err(TableError::Empty {
             file: file.to_owned(),
             what: "reading: every field of a measurement is blank",
         });
@@ -85,7 +85,7 @@ fn grows(
     place: usize,
     before: &[Read],
     (clutch, part, value, gauge, when): (&str, Part, f64, f64, When),
-) -> Result<(), Unreadable> {
+) -> Result<(), TableError> {
     let falls = inspection(part).running_in;
     let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.part == part) else { return Ok(()) };
     let earlier = match (last.when, when) {
@@ -107,19 +107,19 @@ fn grows(
 const POINTS: usize = 40;
 
 /// Reads a log of temperatures.
-pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Unreadable> {
+pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, TableError> {
     let nodes: Vec<&str> = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(Channel::name).collect();
     let known: Vec<&str> = std::iter::once("time").chain(nodes.iter().copied()).collect();
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Temperature });
     let columns = Columns::read(file, text, &known, dimension)?;
-    let missing = |what: &str| Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
+    let missing = |what: &str| TableError::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
     let clock = columns.place("time").ok_or_else(|| missing("the column `time [s]` is missing"))?;
     if columns.heads.len() < 2 {
         return Err(missing("no column of temperatures is there, such as `bushing [°C]`"));
     }
     let mut times = vec![];
     for row in &columns.rows {
-        let time = columns.number(row, clock)?.ok_or_else(|| Unreadable::Line {
+        let time = columns.number(row, clock)?.ok_or_else(|| TableError::Line {
             file: file.to_owned(),
             line: row.0,
             why: "the time is blank; every line of a log needs one".to_owned(),
@@ -154,7 +154,7 @@ pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Unreadab
         }
     }
     if all.is_empty() {
-        return Err(Unreadable::Empty { file: file.to_owned(), what: "channel with two readings or more" });
+        return Err(TableError::Empty { file: file.to_owned(), what: "channel with two readings or more" });
     }
     Ok(all)
 }

@@ -1,19 +1,23 @@
-//! Files that are read: machines, tables, rides, logs, saved results.
+//! Files that are read: machines, tables, rides, logs, saved results; and quantities as people write them.
 
 pub mod calendar;
 pub mod calibration;
 pub mod columns;
-pub mod files;
+pub mod file;
 pub mod geodesic;
-pub mod given;
+pub(crate) mod hash;
 pub mod inspections;
 pub(crate) mod json;
-pub(crate) mod once;
 pub(crate) mod paced;
+pub mod parts_folder;
 pub mod quantity;
-pub mod recording;
+pub mod ridelog;
 pub mod saved;
+pub mod script;
+pub(crate) mod setting_advice;
 pub mod stock;
 pub mod trace;
+pub(crate) mod unique_keys;
 pub mod units;
+pub mod uses;
 pub mod variant;

@@ -1,6 +1,6 @@
 //! Speed over time as a table: the columns `time [s]` and `speed [km/h]` (or [mph], [m/s]), for traces and recordings alike.
 
-use crate::read::columns::{Columns, Unreadable};
+use crate::read::columns::{Columns, TableError};
 use crate::read::units::nearest;
 use slipsoak_engine::parts::Dimension;
 
@@ -18,7 +18,7 @@ pub(crate) struct Paced {
 }
 
 /// Reads a table of speeds; `file` is its name for messages. Unknown columns are left in `spare`.
-pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Unreadable> {
+pub(crate) fn read(file: &str, text: &str) -> Result<Paced, TableError> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
     let columns = Columns::with_spare(file, text, &KNOWN, dimension)?;
     // A missing column may be present under another name.
@@ -27,7 +27,7 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Unreadable> {
         nearest(s, known).is_some_and(|near| near == name)
     }) {
         Some(given) => columns.unknown(given, &KNOWN),
-        None => Unreadable::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() },
+        None => TableError::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() },
     };
     let time = columns.place("time").ok_or_else(|| missing("time", "the column `time [s]` is missing"))?;
     let no_speed = "the column `speed [km/h]` (or [mph], [m/s]) is missing";
@@ -35,7 +35,7 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Unreadable> {
     let mut points = vec![];
     for row in &columns.rows {
         let number = |place: usize, what: &str| {
-            let blank = || Unreadable::Line {
+            let blank = || TableError::Line {
                 file: file.to_owned(),
                 line: row.0,
                 why: format!("the {what} is blank; leave the whole line out: a straight line bridges it"),

@@ -1,6 +1,6 @@
 //! Quantities as people write them: reading, and suggestions for a refused text.
 
-use crate::read::units::{UNITS, maybe, nearest, short, show, texts};
+use crate::read::units::{UNITS, maybe, nearest, rpm, short, show, texts};
 use slipsoak_engine::parts::Dimension;
 
 /// Other accepted spellings, in lower case, and the unit texts they mean.
@@ -58,7 +58,7 @@ pub const SPELLINGS: &[(&str, &str)] = &[
 
 /// Reason why a quantity in text form cannot be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Unreadable {
+pub enum QuantityError {
     /// no number at the start
     #[error("`{text}` {}; write for example \"{example}\"", if text.trim().is_empty() { "is no quantity" } else { "does not begin with a number" })]
     Number {
@@ -116,7 +116,7 @@ pub enum Unreadable {
         given: String,
         /// units that fit
         known: String,
-        /// nearest
+        /// nearest known use
         suggestion: Option<String>,
     },
 }
@@ -127,15 +127,15 @@ pub enum Unreadable {
 /// use slipsoak_engine::parts::Dimension;
 /// assert_eq!(slipsoak::units::read("110 g", Dimension::Mass), Ok(0.11));
 /// ```
-pub fn read(text: &str, dimension: Dimension) -> Result<f64, Unreadable> {
+pub fn read(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
     read_near(text, dimension, None)
 }
 
 /// As [`read`]; the example in a message is close to a usual value, SI.
-pub fn read_near(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, Unreadable> {
+pub fn read_near(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, QuantityError> {
     read_plain(text, dimension, usual).map_err(|refused| match refused {
         // The value alone, without the text around it.
-        Unreadable::Number { .. } | Unreadable::Unit { .. } => mended(text, dimension, usual).unwrap_or(refused),
+        QuantityError::Number { .. } | QuantityError::Unit { .. } => mended(text, dimension, usual).unwrap_or(refused),
         other => other,
     })
 }
@@ -161,29 +161,30 @@ fn unit(given: &str, dimension: Dimension) -> Option<&'static crate::read::units
     exact.or_else(|| units.find(|u| u.texts.iter().any(|text| text.to_lowercase() == lower)))
 }
 
-fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, Unreadable> {
+fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, QuantityError> {
     let trimmed = text.trim().trim_start_matches('+');
     let end = number_end(trimmed);
     let (number, given) = (&trimmed[..end], trimmed[end..].trim());
     let known = texts(dimension);
-    let value: f64 = number.parse().map_err(|_| Unreadable::Number {
+    let value: f64 = number.parse().map_err(|_| QuantityError::Number {
         text: text.to_owned(),
         example: usual.filter(|v| *v != 0.0).map_or_else(
             || format!("1 {}", known.first().copied().unwrap_or("")).trim_end().to_owned(),
             |v| roughly(v, dimension),
         ),
     })?;
-    let finite = |si: f64| if si.is_finite() { Ok(si) } else { Err(Unreadable::NotFinite { text: text.to_owned() }) };
+    let finite =
+        |si: f64| if si.is_finite() { Ok(si) } else { Err(QuantityError::NotFinite { text: text.to_owned() }) };
     finite(value)?;
     if let Some(plain) = without_separators(number, &trimmed[end..]) {
-        return Err(Unreadable::Comma { text: text.to_owned(), plain });
+        return Err(QuantityError::Comma { text: text.to_owned(), plain });
     }
     if given.is_empty() {
         if dimension == Dimension::Ratio {
             return Ok(value);
         }
         let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("").to_owned();
-        return Err(Unreadable::Missing { value, unit, known: known.join(", ") });
+        return Err(QuantityError::Missing { value, unit, known: known.join(", ") });
     }
     // A ratio of teeth or turns, "60:11", and a slope of "1 in 10".
     let signs = [":", "/", "in "];
@@ -210,9 +211,9 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
     if dimension == Dimension::Ratio && unit(given, Dimension::Angle).is_some() {
         let what = "is an angle; a slope is its rise over its run";
         let slope = format!("{} %", rounded(100.0 * value.to_radians().tan()));
-        return Err(Unreadable::Around { text: text.to_owned(), what, plain: slope });
+        return Err(QuantityError::Around { text: text.to_owned(), what, plain: slope });
     }
-    Err(Unreadable::Unit {
+    Err(QuantityError::Unit {
         given: given.to_owned(),
         suggestion: nearest(given, known.iter().copied()),
         known: if known.is_empty() { "none (a plain number)".to_owned() } else { known.join(", ") },
@@ -234,9 +235,9 @@ fn without_separators(number: &str, rest: &str) -> Option<String> {
 }
 
 /// Suggestion for a text that contains a quantity among other text.
-fn mended(text: &str, dimension: Dimension, usual: Option<f64>) -> Option<Unreadable> {
+fn mended(text: &str, dimension: Dimension, usual: Option<f64>) -> Option<QuantityError> {
     let read = |text: &str| read_plain(text, dimension, usual).ok();
-    let around = |what, plain: &str| Unreadable::Around { text: text.to_owned(), what, plain: plain.to_owned() };
+    let around = |what, plain: &str| QuantityError::Around { text: text.to_owned(), what, plain: plain.to_owned() };
     let trimmed = text.trim();
     // "≈1700 rpm", "± 75 rpm", "about 60 kg"
     let digit = trimmed.find(|c: char| c.is_ascii_digit())?;
@@ -261,7 +262,7 @@ fn mended(text: &str, dimension: Dimension, usual: Option<f64>) -> Option<Unread
                 || show(halfway, dimension),
                 |named| format!("{} {}", short(named.from_si(halfway)), unit.trim()),
             );
-            return Some(Unreadable::Span { text: text.to_owned(), middle });
+            return Some(QuantityError::Span { text: text.to_owned(), middle });
         }
     }
     // "1 h 30 min"
@@ -312,4 +313,22 @@ pub fn unquoted(words: &[String]) -> Option<String> {
     Some(format!(
         "`{number}` and `{unit}` came as two words: put a quantity into quotes, {option}\"{number} {unit}\", or write it without the blank, {number}{unit}"
     ))
+}
+
+/// Suggestion for a number out of its range that may lack a unit.
+pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> String {
+    let fits = |value: f64| value >= least && value <= most;
+    let whole = value.fract() == 0.0;
+    match dimension {
+        Dimension::Ratio if most <= 1.0 && value.abs() >= 2.0 && fits(value / 100.0) => {
+            format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
+        }
+        Dimension::AngularSpeed if whole && fits(value / rpm(1.0)) => {
+            format!("; {0} was read as {0} rad/s: write {0}.rpm", short(value))
+        }
+        Dimension::Temperature if whole && fits(value + 273.15) => {
+            format!("; {0} was read as {0} K: write {0}.degC", short(value))
+        }
+        _ => String::new(),
+    }
 }

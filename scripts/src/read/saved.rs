@@ -1,13 +1,13 @@
 //! Saved results and their schemas; each file is read by the kind that it states.
 
-use crate::keep::output::Unwritten;
-use crate::read::given;
+use crate::read::file::{self, FileError};
 use crate::read::stock::Stock;
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 use serde_json::error::Category;
 use slipsoak_engine::document::{Kind, Saved};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
 
 /// Name of the schema that does not belong to a result.
 const STOCK: &str = "stock";
@@ -21,8 +21,8 @@ struct Says {
 }
 
 /// Reason why a text is not a result of a known kind.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub(crate) enum NoKind {
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub(crate) enum KindError {
     /// a file that people write, not a result
     #[error("it holds a machine or a stock")]
     APart,
@@ -39,35 +39,68 @@ pub(crate) enum NoKind {
     },
 }
 
+/// A saved result that cannot be taken.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum ResultError {
+    /// its file
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// not a result
+    #[error("{path} is not a result of this program: {why}{advice}")]
+    NotAResult {
+        /// path
+        path: PathBuf,
+        /// what is wrong
+        why: String,
+        /// probable cause, and what to do
+        advice: &'static str,
+    },
+    /// a machine or a stock, which is no result
+    #[error(
+        "{0} is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one"
+    )]
+    APart(PathBuf),
+    /// a calibration without its evidence
+    #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
+    ConstantsOnly(PathBuf),
+}
+
+impl ResultError {
+    /// 2 where the command line is wrong, 1 where the result is.
+    pub fn exit_code(&self) -> u8 {
+        if matches!(self, Self::NotAResult { .. }) { 1 } else { 2 }
+    }
+}
+
 /// The kind that a text states, or the reason why there is none; an error if it is no JSON object.
-pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, NoKind>> {
+pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, KindError>> {
     let says: Says = serde_json::from_str(text)?;
     let Some(said) = says.kind else {
-        return Ok(Err(if says.about.or(says.vehicle).is_some() { NoKind::APart } else { NoKind::Earlier }));
+        return Ok(Err(if says.about.or(says.vehicle).is_some() { KindError::APart } else { KindError::Earlier }));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-    let unknown = || NoKind::Unknown { said: said.to_string(), known: known.join(", ") };
+    let unknown = || KindError::Unknown { said: said.to_string(), known: known.join(", ") };
     Ok(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
 }
 
 /// Reads a saved result of any kind, and checks it.
-pub fn read(path: &Path) -> Result<Saved, crate::Trouble> {
+pub fn read(path: &Path) -> Result<Saved, ResultError> {
     let mut files = Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| path.join(kind.file()));
     let inside = if path.is_dir() { files.find(|file| file.is_file()) } else { None };
     let path = inside.as_deref().unwrap_or(path);
-    let text = given::text(path, given::Kind::Result)?;
-    let not = |why: String, advice| Unwritten::NotAResult { path: path.to_owned(), why, advice };
+    let text = file::text(path, file::Kind::Result)?;
+    let not = |why: String, advice| ResultError::NotAResult { path: path.to_owned(), why, advice };
     let advice = |e: &serde_json::Error| match e.classify() {
         Category::Eof => "; is it cut short?",
         Category::Data => "; another version may have written it: run its script again",
         Category::Syntax | Category::Io => "; a result is JSON, as `run` writes it",
     };
     let kind = kind(&text).map_err(|e| not(e.to_string(), advice(&e)))?.map_err(|why| match why {
-        NoKind::APart => Unwritten::APart(path.to_owned()),
+        KindError::APart => ResultError::APart(path.to_owned()),
         other => not(other.to_string(), ""),
     })?;
     if kind == Kind::Calibration {
-        return Err(Unwritten::ConstantsOnly(path.to_owned()).into());
+        return Err(ResultError::ConstantsOnly(path.to_owned()));
     }
     let saved = document(kind, &text).map_err(|e| not(e.to_string(), advice(&e)))?;
     saved.check().map_err(|why| not(why, "; run again what wrote it"))?;

@@ -1,7 +1,7 @@
 //! A shop's stock of springs, read from JSON.
 
-use crate::command::shop::options::Wrong;
-use crate::read::units::{read, show};
+use crate::read::quantity::read;
+use crate::read::units::show;
 use schemars::JsonSchema;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
@@ -9,9 +9,37 @@ use slipsoak_engine::choice::Spring;
 use slipsoak_engine::parts::{Dimension, parameter};
 use std::collections::BTreeSet;
 use std::fmt;
+use thiserror::Error;
 
 /// Largest number of springs of a stock.
 const MOST: usize = 200;
+
+/// A stock that cannot be used.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum StockError {
+    /// a file that is not a stock
+    #[error(
+        "{file}, line {line}, column {column}: {why}; a stock is {{\"springs\": [{{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}}, …]}}, see `slipsoak schema stock`"
+    )]
+    Json {
+        /// file
+        file: String,
+        /// line
+        line: usize,
+        /// column
+        column: usize,
+        /// what is wrong
+        why: String,
+    },
+    /// a stock that cannot be used
+    #[error("{file}: {why}")]
+    Springs {
+        /// file
+        file: String,
+        /// what is wrong and what to do
+        why: String,
+    },
+}
 
 /// A stock of springs for one clutch.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
@@ -72,12 +100,12 @@ fn rate<'de, D: Deserializer<'de>>(from: D) -> Result<Option<f64>, D::Error> {
 
 impl Stock {
     /// Reads a stock; `file` is its name for messages.
-    pub fn read(file: &str, text: &str) -> Result<Vec<Spring>, Wrong> {
+    pub fn read(file: &str, text: &str) -> Result<Vec<Spring>, StockError> {
         let stock: Self = serde_json::from_str(text).map_err(|e| {
             let why = e.to_string().split(" at line").next().unwrap_or_default().to_owned();
-            Wrong::Stock { file: file.to_owned(), line: e.line(), column: e.column(), why }
+            StockError::Json { file: file.to_owned(), line: e.line(), column: e.column(), why }
         })?;
-        let wrong = |why: String| Err(Wrong::Springs { file: file.to_owned(), why });
+        let wrong = |why: String| Err(StockError::Springs { file: file.to_owned(), why });
         if stock.springs.is_empty() || stock.springs.len() > MOST {
             return wrong(format!("a stock of {} springs; it must hold between 1 and {MOST}", stock.springs.len()));
         }
@@ -95,6 +123,6 @@ impl Stock {
 }
 
 /// The shipped stock: invented, 1600 to 3000 rpm in steps of 100.
-pub fn shipped() -> Result<Vec<Spring>, Wrong> {
+pub fn shipped() -> Result<Vec<Spring>, StockError> {
     Stock::read("springs.json", include_str!("../../parts/springs.json"))
 }

@@ -1,6 +1,5 @@
 //! Unit words: one table for scripts (`30.s`), parts files (`"30 s"`) and output.
 
-pub use crate::read::quantity::{Unreadable, read, read_near};
 use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::units::{DAY, HOUR, INCH, KM_H, MINUTE, MPH, RPM, THOU, YEAR, ZERO_C, to_fahrenheit};
 

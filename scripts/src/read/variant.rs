@@ -1,11 +1,10 @@
 //! A variant: a machine to compare, read from a parts file.
 
-use crate::language::refusal::{self, Refusal};
-use crate::language::unset;
 use crate::read::json;
-use crate::read::once::Once;
-use crate::read::units::{self, Unreadable, maybe, nearest};
-use rhai::Dynamic;
+use crate::read::quantity::{self, QuantityError, meant};
+use crate::read::setting_advice;
+use crate::read::unique_keys::Once;
+use crate::read::units::{self, maybe, nearest};
 use serde_json::{Map, Value};
 use slipsoak_engine::parts::{
     Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter,
@@ -14,7 +13,7 @@ use thiserror::Error;
 
 /// Reason why a variant is refused.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum Unfit {
+pub enum MachineError {
     /// the file is not JSON
     #[error("{file}, line {line}, column {column}: {why}")]
     Json {
@@ -67,7 +66,7 @@ pub enum Unfit {
         /// JSON path
         path: String,
         /// what is wrong
-        source: Unreadable,
+        source: QuantityError,
     },
     /// an unknown name
     #[error("{what} `{given}` is not known; choose one of: {known}{}", maybe(suggestion.as_deref()))]
@@ -78,7 +77,7 @@ pub enum Unfit {
         given: String,
         /// all
         known: String,
-        /// nearest
+        /// nearest known use
         suggestion: Option<String>,
     },
     /// a value outside its range, in familiar units
@@ -100,7 +99,7 @@ pub enum Unfit {
     Invalid(Invalid),
 }
 
-impl From<Invalid> for Unfit {
+impl From<Invalid> for MachineError {
     fn from(invalid: Invalid) -> Self {
         let Invalid::Range { path, value, least, most, .. } = invalid else {
             return Self::Invalid(invalid);
@@ -109,14 +108,14 @@ impl From<Invalid> for Unfit {
             return Self::Invalid(invalid);
         };
         let show = |v| units::show(v, p.dimension);
-        let meant = refusal::meant(value, (least, most), p.dimension);
+        let meant = meant(value, (least, most), p.dimension);
         let range = format!("{} and {}", show(least), show(most));
         Self::Range { path, value: show(value), range, meaning: p.meaning, meant }
     }
 }
 
-fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -> Result<T, Unfit> {
-    found.ok_or_else(|| Unfit::Name {
+fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -> Result<T, MachineError> {
+    found.ok_or_else(|| MachineError::Name {
         what,
         given: given.to_owned(),
         known: known.join(", "),
@@ -125,13 +124,13 @@ fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -
 }
 
 /// The oil with that name.
-pub fn oil(given: &str) -> Result<Oil, Unfit> {
+pub fn oil(given: &str) -> Result<Oil, MachineError> {
     let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
     named("the oil", given, &known, Oil::named(given))
 }
 
 /// The form with that name.
-pub fn form(given: &str) -> Result<Form, Unfit> {
+pub fn form(given: &str) -> Result<Form, MachineError> {
     let found = match given {
         "floating" => Some(Form::Floating),
         "leading" => Some(Form::Leading),
@@ -143,7 +142,7 @@ pub fn form(given: &str) -> Result<Form, Unfit> {
 }
 
 /// The kind of lining with that name.
-pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
+pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
     let found = match given {
         "woven" => Some(LiningKind::Woven),
         "moulded" => Some(LiningKind::Moulded),
@@ -154,22 +153,22 @@ pub fn lining(given: &str) -> Result<LiningKind, Unfit> {
 }
 
 /// The error for an unknown setting.
-pub fn unknown(machine: &str, path: &str) -> Unfit {
-    Unfit::Key { file: machine.to_owned(), path: path.to_owned(), advice: unset::advice(path) }
+pub fn unknown(machine: &str, path: &str) -> MachineError {
+    MachineError::Key { file: machine.to_owned(), path: path.to_owned(), advice: setting_advice::advice(path) }
 }
 
 /// Refuses a fraction for a setting that is a count.
-fn counted(p: &Parameter, value: f64) -> Result<(), Unfit> {
+fn counted(p: &Parameter, value: f64) -> Result<(), MachineError> {
     match p.path {
         "clutch.shoes" | "drum.teeth" if value.fract() != 0.0 => {
-            Err(Unfit::Count { path: p.path, value, meaning: p.meaning })
+            Err(MachineError::Count { path: p.path, value, meaning: p.meaning })
         }
         _ => Ok(()),
     }
 }
 
 /// Sets one number of a machine by its path, SI.
-pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Unfit> {
+pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, MachineError> {
     let Some(p) = parameter(path) else { return Err(unknown(&machine.name, path)) };
     counted(p, value)?;
     (p.put)(machine, value);
@@ -180,16 +179,10 @@ pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static 
     Ok(p.path)
 }
 
-/// The value of a script's number for the setting with that path.
-pub fn number_of(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, Refusal> {
-    let p = parameter(path).ok_or_else(|| unknown(&format!("`{word}`"), path))?;
-    refusal::quantity(word, argument, given, p.dimension)
-}
-
 /// Reads a machine from a parts file; `file` is its name for messages. Settings missing from the file keep their
 /// defaults.
-pub fn read(file: &str, text: &str) -> Result<Machine, Unfit> {
-    let Once(value) = serde_json::from_str(text).map_err(|e| Unfit::Json {
+pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
+    let Once(value) = serde_json::from_str(text).map_err(|e| MachineError::Json {
         file: file.to_owned(),
         line: e.line(),
         column: e.column(),
@@ -228,29 +221,29 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn kind(&self, path: &str, expected: &'static str, given: &Value) -> Unfit {
-        Unfit::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: quoted(given) }
+    fn kind(&self, path: &str, expected: &'static str, given: &Value) -> MachineError {
+        MachineError::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: quoted(given) }
     }
 
-    fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, Unfit> {
+    fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, MachineError> {
         value.as_object().ok_or_else(|| self.kind(path, "an object in braces", value))
     }
 
-    fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, Unfit> {
+    fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, MachineError> {
         value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
     }
 
-    fn unknown<'k>(&self, path: &str, known: impl IntoIterator<Item = &'k str>) -> Unfit {
+    fn unknown<'k>(&self, path: &str, known: impl IntoIterator<Item = &'k str>) -> MachineError {
         let advice = match nearest(path, known) {
             Some(near) if !path.contains('.') => {
                 format!("did you mean `{near}`? (`slipsoak settings` lists them all)")
             }
-            _ => unset::advice(path),
+            _ => setting_advice::advice(path),
         };
-        Unfit::Key { file: self.file.to_owned(), path: path.to_owned(), advice }
+        MachineError::Key { file: self.file.to_owned(), path: path.to_owned(), advice }
     }
 
-    fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), Unfit> {
+    fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), MachineError> {
         let parts = || PARAMETERS.iter().filter_map(|p| p.path.split('.').next());
         if !parts().any(|p| p == part) {
             return Err(self.unknown(part, parts().chain(["name", "about", "form", "oil", "lining_kind"])));
@@ -272,20 +265,25 @@ impl Reader<'_> {
     }
 
     /// A quantity of that dimension, with its usual value for examples.
-    fn quantity(&self, path: &str, value: &Value, (dimension, usual): (Dimension, Option<f64>)) -> Result<f64, Unfit> {
+    fn quantity(
+        &self,
+        path: &str,
+        value: &Value,
+        (dimension, usual): (Dimension, Option<f64>),
+    ) -> Result<f64, MachineError> {
         let text = match value {
             Value::String(text) => text.clone(),
             Value::Number(number) => number.to_string(),
             other => return Err(self.kind(path, "a quantity such as \"2 mm\"", other)),
         };
-        units::read_near(&text, dimension, usual).map_err(|source| Unfit::Quantity {
+        quantity::read_near(&text, dimension, usual).map_err(|source| MachineError::Quantity {
             file: self.file.to_owned(),
             path: path.to_owned(),
             source,
         })
     }
 
-    fn curve(&self, value: &Value) -> Result<Vec<(f64, f64)>, Unfit> {
+    fn curve(&self, value: &Value) -> Result<Vec<(f64, f64)>, MachineError> {
         const EXPECTED: &str = "a list of pairs such as [\"1800 rpm\", \"10.7 N*m\"]";
         let list = value.as_array().ok_or_else(|| self.kind("motor.torque", EXPECTED, value))?;
         let point = |(i, pair): (usize, &Value)| {

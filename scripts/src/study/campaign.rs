@@ -1,24 +1,24 @@
 //! A campaign: a long study of many items with small results; journalled, resumed, divided into parts, gathered.
 
-use crate::Script;
-use crate::Trouble;
 use crate::keep::interrupt;
-use crate::keep::journal::{Entry, Heading, Journal, Made};
-use crate::language::captured;
-use crate::language::interpreter::{Interpreter, Limits};
+use crate::keep::journal::{self, Entry, Heading, Journal, Made};
+use crate::language::closures;
+use crate::language::interpreter::Interpreter;
 use crate::language::plan::{Aim, Plan};
-use crate::study::head::{Asking, PROGRAM, hash};
-use crate::study::runs::pool;
-use crate::study::{fleet, influence, sweep};
+use crate::language::script_error::ScriptError;
+use crate::read::hash::hash;
+use crate::study::head::{Asking, PROGRAM};
+use crate::study::request::{Planned, Request, pool};
+use crate::study::study_error::StudyError;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::failed::Failed;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::path::Path;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::mpsc::{SyncSender, sync_channel};
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::sync_channel;
 use std::sync::{Mutex, PoisonError};
 
 /// Number of items that may wait for the disk.
@@ -35,16 +35,14 @@ const ITEMS: u64 = 1_000_000;
 
 /// Common data of every campaign.
 pub struct Frame<'a> {
-    script: &'a Script,
-    settings: &'a BTreeMap<String, f64>,
-    limits: Limits,
+    request: Request<'a>,
     /// title of the study
     pub title: String,
     /// identity of the study
     pub heading: Heading,
 }
 
-/// A long study.
+/// A long study, item by item.
 pub trait Campaign: Sync {
     /// result of one item
     type Found: Serialize + DeserializeOwned + PartialEq + Send;
@@ -60,7 +58,7 @@ pub trait Campaign: Sync {
     /// The group of an item, and the size of that group: at most a tenth of a group may fail.
     fn group(&self, item: u64) -> (usize, u64);
     /// Runs one item.
-    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Self::Found, Trouble>;
+    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Self::Found, ScriptError>;
     /// Joins the results of all items and the list of those that could not be computed.
     fn together(&self, found: BTreeMap<u64, Self::Found>, failed: Vec<Failed>) -> Self::Report;
 }
@@ -68,85 +66,70 @@ pub trait Campaign: Sync {
 /// Outcome of each item: its result, or the reason why it could not be computed.
 pub type Came<T> = BTreeMap<u64, Result<T, String>>;
 
-/// A planned campaign.
-pub enum Asked<'a> {
-    /// clutches sampled over the uncertain settings
-    Fleet(fleet::Asked<'a>),
-    /// combinations of settings
-    Sweep(sweep::Asked<'a>),
-    /// sensitivities
-    Influence(influence::Asked<'a>),
+/// A long study as a command makes it, whatever its items leave.
+pub trait LongStudy: Send + Sync {
+    /// Script, settings and heading.
+    fn frame(&self) -> &Frame<'_>;
+    /// What its items are called.
+    fn items(&self) -> &'static str;
+    /// Runs what the journal does not hold yet, and gives how many items this part has, and their report if they are the whole.
+    /// `begun` hears how many items are done already, `done` of each that is on disk.
+    fn run(
+        &self,
+        journal: &Path,
+        threads: Option<u16>,
+        begun: &dyn Fn(u64),
+        done: &(dyn Fn() + Sync),
+    ) -> Result<(usize, Option<Saved>), StudyError>;
+    /// Brings the journals of all parts together.
+    fn gather(&self, journals: &[PathBuf]) -> Result<Saved, StudyError>;
 }
 
-/// The campaign of a script; none if it asks for single runs.
-pub fn asked<'a>(
-    script: &'a Script,
-    settings: &'a BTreeMap<String, f64>,
-    limits: Limits,
-    part: (u64, u64),
-) -> Result<Option<Asked<'a>>, Trouble> {
-    pool(Some(1))?.install(|| {
-        let interpreter = Interpreter::new(script, settings, limits.clone())?;
-        let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
-        if plan.aim == Aim::Runs {
-            return Ok(None);
-        }
-        let compared = compared(&interpreter, &plan)?;
-        let heading = Heading {
-            program: PROGRAM.to_owned(),
-            script_hash: hash(&script.text),
-            // A duty may use parameters that have not been used until now.
-            parameters: interpreter.parameters().into_iter().chain(settings.clone()).collect(),
-            files: interpreter.files(),
-            aim: plan.aim,
-            compared,
-            items: plan.pairs.len() as u64,
-            group: 1,
-            ends: matches!(plan.aim, Aim::Fleet { .. } | Aim::Influence { .. }).then(|| ENDS.to_owned()),
-            skipping: limits.skipping.tolerance > 0.0,
-            part,
-        };
-        afford(plan.aim, &plan)?;
-        let frame = Frame { script, settings, limits, title: plan.title.clone(), heading };
-        let asked = match plan.aim {
-            Aim::Runs => None,
-            Aim::Fleet { clutches, seed } => Some(Asked::Fleet(fleet::Asked::of(frame, &plan, clutches, seed)?)),
-            Aim::Sweep => Some(Asked::Sweep(sweep::Asked::of(frame, &plan))),
-            Aim::Influence { rows } => Some(Asked::Influence(influence::Asked::of(frame, &plan, rows))),
-        };
-        Ok(asked)
-    })
+impl<C: Campaign + Send> LongStudy for C {
+    fn frame(&self) -> &Frame<'_> {
+        Campaign::frame(self)
+    }
+
+    fn items(&self) -> &'static str {
+        C::ITEMS
+    }
+
+    fn run(
+        &self,
+        journal: &Path,
+        threads: Option<u16>,
+        begun: &dyn Fn(u64),
+        done: &(dyn Fn() + Sync),
+    ) -> Result<(usize, Option<Saved>), StudyError> {
+        let came = run(self, journal, threads, begun, done)?;
+        let (count, whole) = (came.len(), Campaign::frame(self).heading.part == (1, 1));
+        Ok((count, whole.then(|| report(self, came)).transpose()?.map(Into::into)))
+    }
+
+    fn gather(&self, journals: &[PathBuf]) -> Result<Saved, StudyError> {
+        let entries = journal::gather(journals, &Campaign::frame(self).heading)?;
+        let came = entries.into_iter().map(|entry| (entry.item, entry.found)).collect();
+        Ok(report(self, came)?.into())
+    }
 }
 
-/// Refuses a study with more items than memory and time allow.
-fn afford(aim: Aim, plan: &Plan) -> Result<(), Trouble> {
-    let pairs = plan.pairs.len() as u64;
-    let (items, what) = match aim {
-        Aim::Runs | Aim::Sweep => return Ok(()),
-        Aim::Fleet { clutches, .. } => {
-            (clutches.saturating_mul(pairs), format!("{clutches} clutches × {pairs} fleets"))
-        }
-        Aim::Influence { rows } => {
-            let items = plan.pairs.iter().map(|pair| influence::items(pair, rows)).fold(0, u64::saturating_add);
-            (items, format!("{rows} rows, {pairs} machines under duties"))
-        }
-    };
-    if items > ITEMS { Err(Trouble::Items { items, most: ITEMS, what }) } else { Ok(()) }
+/// Refuses a study that would take more items than memory and time allow; `what` makes them.
+pub(crate) fn afford(items: u64, what: impl FnOnce() -> String) -> Result<(), StudyError> {
+    if items > ITEMS { Err(StudyError::Items { items, most: ITEMS, what: what() }) } else { Ok(()) }
 }
 
 /// SHA-256 of every machine, and of every duty whose segments can be recorded.
-fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Trouble> {
+fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, ScriptError> {
     let (mut text, mut duties) = (String::new(), BTreeSet::new());
     for pair in &plan.pairs {
         let _ = write!(text, "{:?}{:?}{:?}", pair.variant, pair.duty.name, pair.duty.until);
         let function = &pair.duty.function;
-        if duties.insert((&pair.duty.name, function.fn_name(), captured::state(function))) {
+        if duties.insert((&pair.duty.name, function.fn_name(), closures::state(function))) {
             let entries = interpreter.record(pair)?;
             let segments = entries.map(|all| all.into_iter().map(|entry| entry.0).collect::<Vec<_>>());
             let _ = write!(text, "{segments:?}");
         }
     }
-    interpreter.printed();
     Ok(hash(&text))
 }
 
@@ -155,13 +138,13 @@ fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Troubl
 ///
 /// Threads take one item after the other, so that they end together, and do not wait for the disk: results go to the
 /// thread of the journal, which writes those that have arrived meanwhile and syncs them at once.
-pub fn run<C: Campaign>(
+fn run<C: Campaign>(
     campaign: &C,
     journal: &Path,
     threads: Option<u16>,
-    begun: impl FnOnce(u64),
-    done: impl Fn() + Sync,
-) -> Result<Came<C::Found>, Trouble> {
+    begun: &dyn Fn(u64),
+    done: &(dyn Fn() + Sync),
+) -> Result<Came<C::Found>, StudyError> {
     let frame = campaign.frame();
     let path = journal;
     let (journal, entries) = Journal::open(path, &frame.heading)?;
@@ -171,8 +154,8 @@ pub fn run<C: Campaign>(
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
     let pool = pool(threads)?;
     // A study that already has too many failures is not continued.
-    if let Some((_, trouble)) = too_many(campaign, &found) {
-        return Err(trouble);
+    if let Some((_, error)) = too_many(campaign, &found) {
+        return Err(error);
     }
     let failing = Mutex::new(BTreeMap::<usize, u64>::new());
     // Counts a failed item; returns whether its group now has too many.
@@ -186,80 +169,58 @@ pub fn run<C: Campaign>(
     for (item, _) in found.iter().filter(|(_, came)| came.is_err()) {
         counted(*item);
     }
-    let (next, stopped) = (AtomicUsize::new(0), AtomicBool::new(false));
     let (give, taken) = sync_channel(QUEUE);
-    let (made, failures) = std::thread::scope(|scope| {
-        let done = &done;
+    let (made, failed) = std::thread::scope(|scope| {
         let scribe = scope.spawn(move || journal.keep(&taken, done));
-        // The first failure of a thread, with its item.
-        let work = |give: SyncSender<Made<Result<C::Found, String>>>| -> Option<(u64, Trouble)> {
-            let own = frame.planned();
-            // An item that was taken is run even if others fail meanwhile: so every item before the first failing one
-            // has been run.
-            while !stopped.load(Ordering::Relaxed)
-                && let Some(&item) = left.get(next.fetch_add(1, Ordering::Relaxed))
-            {
-                let perform = || {
-                    let (interpreter, plan) = own.as_ref().map_err(Clone::clone)?;
-                    let found = campaign.perform(interpreter, plan, item);
-                    interpreter.printed();
-                    let found = match found {
-                        Ok(found) => Ok(found),
-                        // An item that cannot be computed is left out; any other error ends the study.
-                        Err(trouble) => match trouble.uncomputed() {
-                            Some(why) => Err(why.to_owned()),
-                            None => return Err(trouble.of(campaign.called(item))),
-                        },
-                    };
-                    if found.is_err() && counted(item) {
-                        stopped.store(true, Ordering::Relaxed);
-                    }
-                    Ok(Made::of(Entry { item, found })?)
-                };
-                match perform() {
-                    // If the journal accepts no more items, it reports the reason itself.
-                    Ok(made) => stopped.fetch_or(give.send(made).is_err(), Ordering::Relaxed),
-                    Err(trouble) => {
-                        stopped.store(true, Ordering::Relaxed);
-                        return Some((item, trouble));
-                    }
-                };
-            }
-            None
+        let perform = |planned: &Planned<'_>, item: u64| {
+            let found = campaign.perform(&planned.interpreter, &planned.plan, item);
+            planned.interpreter.printed();
+            let found = match found {
+                Ok(found) => Ok(found),
+                // An item that cannot be computed is left out; any other error ends the study.
+                Err(error) => match error.uncomputed() {
+                    Some(why) => Err(why.to_owned()),
+                    None => return Err(StudyError::from(error).of(campaign.called(item))),
+                },
+            };
+            let too_many = found.is_err() && counted(item);
+            // If the journal accepts no more items, it reports the reason itself.
+            let closed = give.send(Made::of(Entry { item, found })?).is_err();
+            Ok(if closed || too_many { ControlFlow::Break(None) } else { ControlFlow::Continue(()) })
         };
-        let failures: Vec<_> = pool.broadcast(|_| work(give.clone())).into_iter().flatten().collect();
+        let failed = frame.request.each(&pool, &left, perform).err();
         drop(give);
-        (scribe.join(), failures)
+        (scribe.join(), failed)
     });
     let made = made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
     found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
     // Items are taken in order, so the first that ends the study does not depend on the number of threads.
-    let failures = failures.into_iter().chain(too_many(campaign, &found));
-    match failures.min_by_key(|failure: &(u64, Trouble)| failure.0) {
-        Some((_, trouble)) => Err(trouble),
+    let failures = failed.into_iter().chain(too_many(campaign, &found));
+    match failures.min_by_key(|failure: &(u64, StudyError)| failure.0) {
+        Some((_, error)) => Err(error),
         None => Ok(found),
     }
 }
 
 /// The item with which more than a tenth of its group could not be computed, and the error; none if no group has so
 /// many.
-fn too_many<C: Campaign>(campaign: &C, came: &Came<C::Found>) -> Option<(u64, Trouble)> {
+fn too_many<C: Campaign>(campaign: &C, came: &Came<C::Found>) -> Option<(u64, StudyError)> {
     let mut failing: BTreeMap<usize, (u64, String)> = BTreeMap::new();
     for (item, why) in came.iter().filter_map(|(item, came)| Some((*item, came.as_ref().err()?))) {
         let (group, of) = campaign.group(item);
         let (count, first) = failing.entry(group).or_insert_with(|| (0, format!("{}: {why}", campaign.called(item))));
         *count += 1;
         if *count > of / SPARED {
-            return Some((item, Trouble::Failing { why: first.clone(), count: *count, of, items: C::ITEMS }));
+            return Some((item, StudyError::Failing { why: first.clone(), count: *count, of, items: C::ITEMS }));
         }
     }
     None
 }
 
 /// The report of all outcomes.
-pub fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, Trouble> {
-    if let Some((_, trouble)) = too_many(campaign, &came) {
-        return Err(trouble);
+fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, StudyError> {
+    if let Some((_, error)) = too_many(campaign, &came) {
+        return Err(error);
     }
     let (mut found, mut failed) = (BTreeMap::new(), vec![]);
     for (item, came) in came {
@@ -271,7 +232,30 @@ pub fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Repo
     Ok(campaign.together(found, failed))
 }
 
-impl Frame<'_> {
+impl<'a> Frame<'a> {
+    /// The frame of a plan's study, or of a part of it.
+    pub(crate) fn of(request: &Request<'a>, planned: &Planned<'a>, part: (u64, u64)) -> Result<Self, ScriptError> {
+        let Planned { interpreter, plan } = planned;
+        let compared = compared(interpreter, plan)?;
+        let files = interpreter.files();
+        let heading = Heading {
+            program: PROGRAM.to_owned(),
+            script_hash: hash(&request.script.text),
+            // A duty may use parameters that have not been used until now.
+            parameters: interpreter.parameters().into_iter().chain(request.settings.clone()).collect(),
+            files: files.clone(),
+            aim: plan.aim,
+            compared,
+            items: plan.pairs.len() as u64,
+            group: 1,
+            ends: matches!(plan.aim, Aim::Fleet { .. } | Aim::Influence { .. }).then(|| ENDS.to_owned()),
+            skipping: request.limits.skipping.tolerance > 0.0,
+            part,
+        };
+        let request = Request { files: Some(files), ..request.clone() };
+        Ok(Self { request, title: plan.title.clone(), heading })
+    }
+
     /// Number of items of this part.
     pub fn count(&self) -> u64 {
         self.heading.due().count() as u64
@@ -280,15 +264,6 @@ impl Frame<'_> {
     /// The head of the whole study, the same for every part.
     pub fn head(&self, seeds: Vec<u64>) -> Head {
         let Heading { parameters, skipping, .. } = &self.heading;
-        Asking { script: self.script, title: &self.title, parameters }.run(*skipping, seeds)
-    }
-
-    // The interpreter is not shared: each thread has its own.
-    fn planned(&self) -> Result<(Interpreter<'_>, Plan), Trouble> {
-        let interpreter = Interpreter::new(self.script, self.settings, self.limits.clone())?;
-        interpreter.seal(&self.heading.files);
-        let plan = interpreter.plan()?;
-        interpreter.printed();
-        Ok((interpreter, plan))
+        Asking { script: self.request.script, title: &self.title, parameters }.run(*skipping, seeds)
     }
 }

@@ -1,12 +1,10 @@
 //! The head of every result: the program, the exact command, and the script with its parameters, so that the result can
 //! be reproduced.
 
-use crate::Script;
-use crate::command::arguments::Part;
-use sha2::{Digest, Sha256};
+use crate::read::hash::hash;
+use crate::read::script::Script;
 use slipsoak_engine::document::Head;
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 /// Program and version.
 pub(crate) const PROGRAM: &str = concat!("slipsoak ", env!("CARGO_PKG_VERSION"));
@@ -55,19 +53,4 @@ pub fn command<'a>(
 ) -> Vec<String> {
     let set = set.into_iter().flat_map(|(name, value)| ["--set".to_owned(), format!("{name}={value}")]);
     ["slipsoak".to_owned(), word.to_owned(), subject].into_iter().chain(set).chain(options).collect()
-}
-
-/// The head of a command's result on a machine, with the given options.
-pub fn of_machine(word: &str, machine: &Part, options: &[(&str, Option<String>)]) -> Head {
-    let given = options.iter().filter_map(|(option, value)| Some([(*option).to_owned(), value.clone()?]));
-    let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));
-    head(command(word, machine.part.display().to_string(), set, given.flatten()), None, vec![])
-}
-
-/// SHA-256, hexadecimal.
-pub(crate) fn hash(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {
-        let _ = write!(hex, "{byte:02x}");
-        hex
-    })
 }

@@ -1,9 +1,10 @@
 //! Sensitivities: one variable at a time at its P10 and P90, and all together on a design of points.
 
-use crate::Trouble;
 use crate::language::interpreter::Interpreter;
 use crate::language::plan::{Pair, Plan, Variant};
-use crate::study::campaign::{Campaign, Frame};
+use crate::language::script_error::ScriptError;
+use crate::study::campaign::{Campaign, Frame, afford};
+use crate::study::study_error::StudyError;
 use slipsoak_engine::document::Is;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::sensitivity::{Answer, Influences, Ranking};
@@ -21,20 +22,22 @@ struct Question {
 }
 
 /// A planned sensitivity study.
-pub struct Asked<'a> {
+pub struct SensitivityStudy<'a> {
     frame: Frame<'a>,
     rows: u64,
     questions: Vec<Question>,
 }
 
 /// Number of runs for a machine under a duty, with this number of design rows.
-pub(crate) fn items(pair: &Pair, rows: u64) -> u64 {
+fn items(pair: &Pair, rows: u64) -> u64 {
     Sensitivity::count(&pair.variant.uncertain(), rows)
 }
 
-impl<'a> Asked<'a> {
+impl<'a> SensitivityStudy<'a> {
     /// The sensitivity studies of a plan.
-    pub(crate) fn of(mut frame: Frame<'a>, plan: &Plan, rows: u64) -> Self {
+    pub(crate) fn of(mut frame: Frame<'a>, plan: &Plan, rows: u64) -> Result<Self, StudyError> {
+        let runs = plan.pairs.iter().map(|pair| items(pair, rows)).fold(0, u64::saturating_add);
+        afford(runs, || format!("{rows} rows, {} machines under duties", plan.pairs.len()))?;
         let mut first = 0;
         let questions = plan.pairs.iter().map(|pair| {
             let (variant, duty, horizon) = (pair.variant.clone(), pair.duty.name.clone(), pair.duty.until);
@@ -45,7 +48,7 @@ impl<'a> Asked<'a> {
         });
         let questions = questions.collect();
         frame.heading.items = first;
-        Self { frame, rows, questions }
+        Ok(Self { frame, rows, questions })
     }
 
     /// Index of the study that an item belongs to.
@@ -63,7 +66,7 @@ impl Question {
     }
 }
 
-impl Campaign for Asked<'_> {
+impl Campaign for SensitivityStudy<'_> {
     type Found = Answer;
     type Report = Influences;
     const ITEMS: &'static str = "runs";
@@ -92,11 +95,11 @@ impl Campaign for Asked<'_> {
         }
     }
 
-    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Answer, Trouble> {
+    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Answer, ScriptError> {
         let index = self.which(item);
         let (question, mut pair) = (&self.questions[index], plan.pairs[index].clone());
         pair.variant.machine = question.runs.machine(item - question.first);
-        Ok(Answer::of(&interpreter.perform(&pair)?))
+        Ok(Answer::of(&interpreter.perform(&pair, &|_| {})?))
     }
 
     fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Influences {

@@ -1,8 +1,51 @@
-//! The studies that a plan asks for: runs, fleets, sweeps, sensitivities.
+//! The studies that a plan asks for: runs, fleets, sweeps, sensitivities, and the shop's questions.
 
 pub mod campaign;
 pub mod fleet;
 pub(crate) mod head;
 pub mod influence;
+pub mod outline;
+pub mod question;
+pub mod request;
 pub mod runs;
+pub mod study_error;
 pub mod sweep;
+
+use crate::language::plan::Aim;
+use campaign::{Frame, LongStudy};
+use fleet::FleetStudy;
+use influence::SensitivityStudy;
+use request::{Planned, Request};
+use runs::Runs;
+use study_error::StudyError;
+use sweep::SweepStudy;
+
+/// What a script asks for, ready to be made.
+pub enum Study<'a> {
+    /// runs, each for its own sake, and the shop's questions
+    Runs(Box<Runs<'a>>),
+    /// a long study of many items
+    Long(Box<dyn LongStudy + 'a>),
+}
+
+/// Plans a script and says what it asks for. `part` is the part of a long study that is to be made, of how many; `heard` gets
+/// what the script prints.
+pub fn asked<'a>(
+    request: &Request<'a>,
+    part: (u64, u64),
+    heard: &mut dyn FnMut(Vec<String>),
+) -> Result<Study<'a>, StudyError> {
+    request.plan(heard, |planned| of(request, planned, part))
+}
+
+/// What a plan asks for.
+fn of<'a>(request: &Request<'a>, planned: &Planned<'a>, part: (u64, u64)) -> Result<Study<'a>, StudyError> {
+    let plan = &planned.plan;
+    let frame = || Frame::of(request, planned, part);
+    Ok(match plan.aim {
+        Aim::Runs => Study::Runs(Box::new(Runs::of(request, planned)?)),
+        Aim::Fleet { clutches, seed } => Study::Long(Box::new(FleetStudy::of(frame()?, plan, clutches, seed)?)),
+        Aim::Sweep => Study::Long(Box::new(SweepStudy::of(frame()?, plan))),
+        Aim::Influence { rows } => Study::Long(Box::new(SensitivityStudy::of(frame()?, plan, rows)?)),
+    })
+}

@@ -1,8 +1,8 @@
 //! Sweeps: all combinations of settings, each run for its summary.
 
-use crate::Trouble;
 use crate::language::interpreter::Interpreter;
 use crate::language::plan::{Pair, Plan};
+use crate::language::script_error::ScriptError;
 use crate::read::units::show;
 use crate::study::campaign::{Campaign, Frame};
 use slipsoak_engine::document::Is;
@@ -20,13 +20,13 @@ struct Combination {
 }
 
 /// A planned sweep.
-pub struct Asked<'a> {
+pub struct SweepStudy<'a> {
     frame: Frame<'a>,
     axes: Vec<Axis>,
     combinations: Vec<Combination>,
 }
 
-impl<'a> Asked<'a> {
+impl<'a> SweepStudy<'a> {
     /// The sweep of a plan.
     pub(crate) fn of(frame: Frame<'a>, plan: &Plan) -> Self {
         let axes = axes(&plan.pairs);
@@ -111,7 +111,7 @@ fn stop(axis: &Axis, pair: &Pair) -> usize {
     found.unwrap_or(0)
 }
 
-impl Campaign for Asked<'_> {
+impl Campaign for SweepStudy<'_> {
     type Found = Summary;
     type Report = Sweep;
     const ITEMS: &'static str = "combinations";
@@ -129,9 +129,9 @@ impl Campaign for Asked<'_> {
         (0, self.frame.heading.items)
     }
 
-    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, Trouble> {
+    fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, ScriptError> {
         // The windows are dropped with the run; only its summary is kept.
-        Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize])?))
+        Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize], &|_| {})?))
     }
 
     fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Sweep {

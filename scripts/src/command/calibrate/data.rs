@@ -1,14 +1,15 @@
 //! Measurements, read and matched with the duties under which they were made.
 
 use crate::command::arguments;
-use crate::command::calibrate::Unlearned;
+use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::subject::Subject;
-use crate::diagnose::{Script, Trouble};
-use crate::language::interpreter::Limits;
-use crate::read::given;
+use crate::language::limits::Limits;
+use crate::read::file::{self, FileError};
+use crate::read::hash::hash;
 use crate::read::inspections::{inspections, thermometers};
+use crate::read::quantity;
+use crate::read::script::Script;
 use crate::read::units::{self, nearest};
-use crate::study::head::hash;
 use slipsoak_engine::calibrate::{
     Inspected, Logged, Problem, Source, When, inspected, inspection, learnable, setting, temperatures,
 };
@@ -21,9 +22,8 @@ pub(crate) fn gathered(
     script: &Script,
     subject: &Subject,
     asked: &arguments::Calibrate,
-) -> Result<(Problem, Vec<Source>), Trouble> {
-    let fades = units::read(&asked.running_in_time, Dimension::Time)
-        .map_err(|source| Trouble::Quantity { path: "running-in-time".to_owned(), source })?;
+) -> Result<(Problem, Vec<Source>), CalibrationError> {
+    let fades = quantity::read(&asked.running_in_time, Dimension::Time).map_err(CalibrationError::RunningInTime)?;
     let mut problem = Problem::new(subject.variant.machine.clone(), vec![], (fades, Limits::default().skipping));
     problem.dropped = asked.running_in == "drop";
     let mut sources = vec![];
@@ -32,7 +32,7 @@ pub(crate) fn gathered(
     }
     for path in &asked.logs {
         let (file, text) = read(path)?;
-        let channels = thermometers(&file, &text).map_err(Unlearned::from)?;
+        let channels = thermometers(&file, &text)?;
         let source = if asked.log_duty.is_some() { "--log-duty" } else { &file };
         let (duty, segments) = subject.duty(script, (source, asked.log_duty.as_deref()), false)?;
         let used = channels.iter().map(|c| c.readings).sum();
@@ -40,7 +40,7 @@ pub(crate) fn gathered(
         problem.logged.push(Logged { file, duty, segments, channels });
     }
     if sources.is_empty() {
-        return Err(Unlearned::NoData.into());
+        return Err(CalibrationError::NoData);
     }
     let all: Vec<Part> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.part).collect();
     let read: Vec<Part> = inspected().map(|(part, _)| part).filter(|part| all.contains(part)).collect();
@@ -58,9 +58,9 @@ fn add_inspections(
     sources: &mut Vec<Source>,
     path: &Path,
     (script, subject): (&Script, &Subject),
-) -> Result<(), Trouble> {
+) -> Result<(), CalibrationError> {
     let (file, text) = read(path)?;
-    for (duty, mut reads) in inspections(&file, &text).map_err(Unlearned::from)? {
+    for (duty, mut reads) in inspections(&file, &text)? {
         let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
         let whole = reads.len();
         if problem.dropped {
@@ -74,8 +74,8 @@ fn add_inspections(
     Ok(())
 }
 
-fn read(path: &Path) -> Result<(String, String), Trouble> {
-    let text = given::text(path, given::Kind::Table)?;
+fn read(path: &Path) -> Result<(String, String), FileError> {
+    let text = file::text(path, file::Kind::Table)?;
     Ok((path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()), text))
 }
 
@@ -85,7 +85,7 @@ pub(crate) fn sifted(
     problem: &mut Problem,
     sources: &mut [Source],
     asked: &arguments::Calibrate,
-) -> Result<(), Trouble> {
+) -> Result<(), CalibrationError> {
     too_long(problem)?;
     if !asked.fit.is_empty() {
         for (source, taken) in sources.iter_mut().zip(problem.set_aside_unmoved()?) {
@@ -96,26 +96,26 @@ pub(crate) fn sifted(
 }
 
 /// The constants to learn: the requested ones, or those that the columns suggest.
-fn sought(problem: &Problem, given: &[String], read: &[Part]) -> Result<Vec<&'static Parameter>, Trouble> {
+fn sought(problem: &Problem, given: &[String], read: &[Part]) -> Result<Vec<&'static Parameter>, CalibrationError> {
     let usual = || {
         let worn = read.iter().map(|part| inspection(*part).teaches.to_owned());
         worn.chain((!problem.logged.is_empty()).then(|| "heat.convection".to_owned())).collect()
     };
     let mut paths: Vec<String> = if given.is_empty() { usual() } else { given.to_vec() };
     paths.dedup();
-    let one = |path: &String| -> Result<&'static Parameter, Trouble> {
-        let p = setting(path).ok_or_else(|| Unlearned::Path {
+    let one = |path: &String| -> Result<&'static Parameter, CalibrationError> {
+        let p = setting(path).ok_or_else(|| CalibrationError::Path {
             given: path.clone(),
             known: learnable().map(|l| l.0).collect::<Vec<_>>().join(", "),
             suggestion: nearest(path, learnable().map(|l| l.0)),
         })?;
-        if (p.of)(&problem.machine) > 0.0 { Ok(p) } else { Err(Unlearned::Zero { path: path.clone() }.into()) }
+        if (p.of)(&problem.machine) > 0.0 { Ok(p) } else { Err(CalibrationError::Zero { path: path.clone() }) }
     };
     paths.iter().map(one).collect()
 }
 
 /// Refuses a log that is longer than its duty.
-fn too_long(problem: &Problem) -> Result<(), Trouble> {
+fn too_long(problem: &Problem) -> Result<(), CalibrationError> {
     for log in &problem.logged {
         let last = log.channels.iter().filter_map(|c| c.points.last()).map(|p| p.0).fold(0.0, f64::max);
         let curve = temperatures(log, problem.machine.clone())?;
@@ -123,7 +123,7 @@ fn too_long(problem: &Problem) -> Result<(), Trouble> {
         if last > end + 60.0 {
             let (file, duty) = (log.file.clone(), log.duty.clone());
             let (log, end) = (units::duration(last), units::duration(end));
-            return Err(Unlearned::LogTooLong { file, duty, log, end }.into());
+            return Err(CalibrationError::LogTooLong { file, duty, log, end });
         }
     }
     Ok(())

@@ -1,16 +1,15 @@
 //! The fitted constants, and the calibration document.
 
 use crate::command::arguments;
-use crate::command::calibrate::Unlearned;
+use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::further::further;
 use crate::command::calibrate::subject::Subject;
-use crate::diagnose::Trouble;
 use crate::read::units::show;
 use slipsoak_engine::calibrate::{Calibration, Inseparable, Problem, Solution, Source, Unsolved};
 use slipsoak_engine::document::{Head, Is};
 
 /// Fits the constants. If the data do not determine them, the error says what to measure.
-pub(crate) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<Solution, Trouble> {
+pub(crate) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<Solution, CalibrationError> {
     problem.solve(asked.searches, asked.seed).map_err(|e| match e {
         Unsolved::Inseparable(e) => {
             let advice = match &e {
@@ -19,13 +18,13 @@ pub(crate) fn solved(problem: &Problem, asked: &arguments::Calibrate) -> Result<
                     format!("readings of a part or node that {constant} moves, later or more of them; or leave it out with --fit")
                 }
             };
-            Unlearned::Inseparable(e, advice).into()
+            CalibrationError::Inseparable(e, advice)
         }
         Unsolved::AtItsEnd { path, dimension, value } => {
-            Unlearned::AtItsEnd { path: path.to_owned(), value: show(value, dimension) }.into()
+            CalibrationError::AtItsEnd { path: path.to_owned(), value: show(value, dimension) }
         }
         Unsolved::Failure(failure) => failure.into(),
-        Unsolved::Unfitted(e) => Unlearned::Unfitted(e.to_string()).into(),
+        Unsolved::Unfitted(e) => CalibrationError::Unfitted(e.to_string()),
     })
 }
 

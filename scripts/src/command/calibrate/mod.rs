@@ -1,20 +1,22 @@
 //! The command `calibrate`: learns constants from worn parts and thermocouple logs.
 
 mod data;
+pub mod error;
 mod fitted;
 mod forecast;
 mod further;
 mod pace;
 mod subject;
-mod unlearned;
-
-pub use unlearned::Unlearned;
 
 use crate::command::arguments;
 use crate::command::deliver::{deliver, prepare};
-use crate::diagnose::{Script, Trouble};
+use crate::command::terminal::print;
+use crate::error::Error;
+use crate::language::limits::Limits;
+use crate::read::script::Script;
 use crate::study::head::{Asking, command, head};
-use crate::study::runs::pool;
+use crate::study::request::{Request, pool};
+use error::CalibrationError;
 use pace::Pace;
 use slipsoak_engine::calibrate::{Told, evidence};
 use slipsoak_engine::document::{Is, Saved};
@@ -23,7 +25,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 /// Performs `slipsoak calibrate`.
-pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
+pub fn perform(asked: &arguments::Calibrate) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
     let script = Script::read(&asked.script)?;
     let settings: BTreeMap<String, f64> = asked.settings.iter().cloned().collect();
@@ -32,8 +34,13 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Trouble> {
 }
 
 /// Reads the data, fits, and reports.
-pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &arguments::Calibrate) -> Result<Told, Trouble> {
-    let subject = subject::subject(script, settings)?;
+pub fn learn(
+    script: &Script,
+    settings: &BTreeMap<String, f64>,
+    asked: &arguments::Calibrate,
+) -> Result<Told, CalibrationError> {
+    let request = Request::of(script, settings, Limits::default());
+    let subject = subject::subject(&request, &mut |printed| print(&printed))?;
     let (mut problem, mut sources) = data::gathered(script, &subject, asked)?;
     let pace = Arc::new(Pace::of(&problem, asked));
     let tried = Arc::clone(&pace);
@@ -46,11 +53,11 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &argument
         pace.fitting();
         let solution = fitted::solved(&problem, asked)?;
         let calibration = fitted::calibration(&solution, head, &subject, sources);
-        Ok::<_, Trouble>((calibration, evidence(&problem, &solution.fitted)?))
+        Ok::<_, CalibrationError>((calibration, evidence(&problem, &solution.fitted)?))
     })?;
     let lives = |clutches| {
         pace.living(2 * clutches);
-        forecast::forecast((script, settings), &subject, &calibration, (clutches, asked.seed), asked.threads, &|| {
+        forecast::forecast(&request, &subject, &calibration, (clutches, asked.seed), asked.threads, &|| {
             pace.tried();
         })
     };

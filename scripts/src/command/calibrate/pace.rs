@@ -1,7 +1,7 @@
 //! Progress of a calibration: machines simulated, of the usual number.
 
 use crate::command::arguments;
-use crate::command::terminal::Progress;
+use crate::command::progress::Progress;
 use slipsoak_engine::calibrate::Problem;
 use std::sync::atomic::{AtomicU64, Ordering};
 

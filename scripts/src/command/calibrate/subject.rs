@@ -1,10 +1,10 @@
 //! The clutches' machine and duties: the first machine of a script and its duties.
 
-use crate::command::calibrate::Unlearned;
-use crate::diagnose::{Script, Trouble};
-use crate::language::interpreter::{Interpreter, Limits};
+use crate::command::calibrate::error::CalibrationError;
 use crate::language::plan::Variant;
-use crate::study::runs::pool;
+use crate::language::script_error::ScriptError;
+use crate::read::script::Script;
+use crate::study::request::Request;
 use slipsoak_engine::duty::Segment;
 use std::collections::BTreeMap;
 
@@ -16,20 +16,21 @@ pub(crate) struct Subject {
     pub(crate) duties: Vec<(String, Option<Vec<Segment>>, Option<f64>)>,
 }
 
-pub(crate) fn subject(script: &Script, settings: &BTreeMap<String, f64>) -> Result<Subject, Trouble> {
-    pool(Some(1))?.install(|| {
-        let interpreter = Interpreter::new(script, settings, Limits::default())?;
-        let plan = interpreter.plan().map_err(|e| e.after(interpreter.printed()))?;
+/// The subject of a script; `heard` gets what the script prints.
+pub(crate) fn subject(request: &Request<'_>, heard: &mut dyn FnMut(Vec<String>)) -> Result<Subject, CalibrationError> {
+    let subject = request.plan(heard, |planned| {
+        let (interpreter, plan) = (&planned.interpreter, &planned.plan);
         // A script with only shop questions has no machine under a duty.
-        let nothing = || Trouble::nothing(script);
+        let nothing = || ScriptError::nothing(request.script);
         let variant = plan.pairs.first().ok_or_else(nothing)?.variant.clone();
         let mut duties = vec![];
         for pair in plan.pairs.iter().filter(|p| p.variant.name == variant.name) {
             let entries = interpreter.record(pair)?.map(|e| e.into_iter().map(|(segment, _)| segment).collect());
             duties.push((pair.duty.name.clone(), entries, pair.duty.until));
         }
-        Ok(Subject { title: plan.title, parameters: interpreter.parameters(), variant, duties })
-    })
+        Ok(Subject { title: plan.title.clone(), parameters: interpreter.parameters(), variant, duties })
+    });
+    Ok(subject?)
 }
 
 impl Subject {
@@ -39,7 +40,7 @@ impl Subject {
         script: &Script,
         (source, name): (&str, Option<&str>),
         repeated: bool,
-    ) -> Result<(String, Vec<Segment>), Trouble> {
+    ) -> Result<(String, Vec<Segment>), CalibrationError> {
         let kind = |d: &&(String, Option<Vec<Segment>>, Option<f64>)| d.2.is_some() == repeated;
         let found = match name {
             Some(name) => self.duties.iter().find(|d| d.0 == name),
@@ -52,9 +53,9 @@ impl Subject {
                 None => format!("{source}: a log needs a duty that is not repeated"),
             };
             let known = self.duties.iter().map(|d| d.0.clone()).collect::<Vec<_>>().join(", ");
-            return Err(Unlearned::Duty { what, script: script.name.clone(), known }.into());
+            return Err(CalibrationError::Duty { what, script: script.name.clone(), known });
         };
-        let entries = entries.clone().ok_or_else(|| Unlearned::Reading { duty: duty.clone() })?;
+        let entries = entries.clone().ok_or_else(|| CalibrationError::Reading { duty: duty.clone() })?;
         Ok((duty.clone(), entries))
     }
 }

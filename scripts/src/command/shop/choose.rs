@@ -1,16 +1,15 @@
 //! Choice of a spring: a question from the command's options, and its answer as text.
 
-use crate::Trouble;
 use crate::command::arguments::Choose;
-use crate::command::sheet;
-use crate::command::shop::Question;
-use crate::command::shop::options::{quantity, usage};
+use crate::command::machine::{MachineArgumentError, machine, of_machine};
+use crate::command::shop::options::{OptionError, quantity};
 use crate::command::table::{NONE, beside, cautions, in_brackets, turns};
 use crate::command::terminal::{Set, set_in, strong, table, wrapped};
-use crate::read::given;
+use crate::read::file;
 use crate::read::stock::{Stock, shipped};
 use crate::read::units::{duration, rpm};
-use crate::study::head::of_machine;
+use crate::read::uses::usage;
+use crate::study::question::Question;
 use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Verdict, Wish, sketch};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::say::time;
@@ -18,8 +17,8 @@ use slipsoak_engine::units::RPM;
 use slipsoak_plots::words::{self, cautions::of_choice, granted};
 
 /// The question of the command line.
-pub fn choose(given: &Choose) -> Result<Question, Trouble> {
-    let mut machine = sheet::machine(&given.machine)?;
+pub fn choose(given: &Choose) -> Result<Question, OptionError> {
+    let mut machine = machine(&given.machine)?;
     let turns =
         |option, text, range: (f64, f64)| quantity(option, text, (range.0 * RPM, range.1 * RPM), D::AngularSpeed);
     if let Some(idle) = turns("--idle", given.idle.as_ref(), (800.0, 4000.0))? {
@@ -30,7 +29,7 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
     let sketched = power.zip(rated).map(|(power, speed)| sketch(&mut machine, power, speed));
     let load = quantity("--load", given.load.as_ref(), (0.0, 2000.0), D::Mass)?.unwrap_or(0.0);
     machine.vehicle.mass += load;
-    machine.check().map_err(crate::read::variant::Unfit::from)?;
+    machine.check().map_err(MachineArgumentError::from)?;
     let usage = usage(&given.usage, &machine)?;
     let mut wish = Wish { load, ..Wish::new(machine, usage) };
     if let Some(wander) = turns("--wander", given.wander.as_ref(), (0.0, 500.0))? {
@@ -46,7 +45,7 @@ pub fn choose(given: &Choose) -> Result<Question, Trouble> {
     let springs = match &given.stock {
         None => shipped()?,
         Some(path) => {
-            let text = given::text(path, given::Kind::Stock)?;
+            let text = file::text(path, file::Kind::Stock)?;
             Stock::read(&path.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned()), &text)?
         }
     };

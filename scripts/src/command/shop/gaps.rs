@@ -1,28 +1,26 @@
 //! Gap under the cover: a question from the command's options, and its answer as text.
 
-use crate::Trouble;
 use crate::command::arguments::Gaps as Given;
-use crate::command::sheet;
-use crate::command::shop::Question;
-use crate::command::shop::options::{toleranced, usage, within};
+use crate::command::machine::{MachineArgumentError, machine, of_machine};
+use crate::command::shop::options::{OptionError, toleranced, within};
 use crate::command::table::{beside, cautions};
 use crate::command::terminal::{Set, strong, table, wrapped};
-use crate::read::variant;
-use crate::study::head::of_machine;
+use crate::read::uses::usage;
+use crate::study::question::Question;
 use slipsoak_engine::fit::{Gaps, Layer, Wish};
 use slipsoak_engine::parts::Dimension;
 use slipsoak_plots::words::{self, cautions::GAPS, granted};
 
 /// The question of the command line.
-pub fn gaps(given: &Given) -> Result<Question, Trouble> {
-    let mut machine = sheet::machine(&given.machine)?;
+pub fn gaps(given: &Given) -> Result<Question, OptionError> {
+    let mut machine = machine(&given.machine)?;
     if let Some((size, tolerance)) = toleranced("--proud", given.proud.as_ref(), machine.cover.proud_tolerance)? {
         (machine.cover.proud, machine.cover.proud_tolerance) = (size, tolerance);
     }
     if let Some((size, tolerance)) = toleranced("--washer", given.washer.as_ref(), machine.cover.washer_tolerance)? {
         (machine.washer.thickness, machine.cover.washer_tolerance) = (size, tolerance);
     }
-    machine.check().map_err(variant::Unfit::from)?;
+    machine.check().map_err(MachineArgumentError::from)?;
     let usage = usage(&given.usage, &machine)?;
     let cover = toleranced("--cover", given.cover.as_ref(), 0.0)?.unwrap_or_default();
     within("--cover", cover.0, (-0.02, 0.02), Dimension::Length)?;

@@ -1,22 +1,21 @@
 //! Oiling: a question from the command's options, and its answer as a page of text.
 
-use crate::Trouble;
 use crate::command::arguments::Oiling as Given;
-use crate::command::sheet;
-use crate::command::shop::Question;
-use crate::command::shop::options::{quantity, usage, within};
+use crate::command::machine::{machine, of_machine};
+use crate::command::shop::options::{OptionError, quantity, within};
 use crate::command::table::{beside, cautions};
 use crate::command::terminal::{Set, strong, table, wrapped};
 use crate::read::units::duration;
-use crate::study::head::of_machine;
+use crate::read::uses::usage;
+use crate::study::question::Question;
 use slipsoak_engine::oiling::{Dose, Grip, OilPlan, Wish};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::units::DAY;
 use slipsoak_plots::words::{self, cautions::OILING, granted};
 
 /// The question of the command line.
-pub fn oiling(given: &Given) -> Result<Question, Trouble> {
-    let machine = sheet::machine(&given.machine)?;
+pub fn oiling(given: &Given) -> Result<Question, OptionError> {
+    let machine = machine(&given.machine)?;
     let usage = usage(&given.usage, &machine)?;
     let mut wish = Wish::new(machine, usage);
     if let Some(riding) = quantity("--riding", given.riding.as_ref(), (300.0, DAY), D::Time)? {

@@ -1,22 +1,24 @@
 //! Quantities and names given as options, read and checked against their ranges.
 
-use crate::language::refusal::meant;
-use crate::read::units::{Unreadable, maybe, nearest, read, read_near, show};
-use slipsoak_engine::parts::{Dimension, Machine};
-use slipsoak_engine::usage::{USES, Usage};
-use slipsoak_plots::words::uses;
+use crate::command::machine::MachineArgumentError;
+use crate::read::file::FileError;
+use crate::read::quantity::{QuantityError, meant, read, read_near};
+use crate::read::stock::StockError;
+use crate::read::units::show;
+use crate::read::uses::UseError;
+use slipsoak_engine::parts::Dimension;
 use thiserror::Error;
 
 /// Reason why an option is refused.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum Wrong {
+pub enum OptionError {
     /// not a quantity
     #[error("{option}: {source}")]
     Quantity {
         /// option
         option: &'static str,
         /// what is wrong
-        source: Unreadable,
+        source: QuantityError,
     },
     /// out of its range
     #[error("{option} is {value}; it must lie between {least} and {most}{meant}")]
@@ -33,37 +35,28 @@ pub enum Wrong {
         meant: String,
     },
     /// an unknown use
-    #[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
-    Use {
-        /// as given
-        given: String,
-        /// nearest known use
-        suggestion: Option<String>,
-        /// all
-        known: String,
-    },
-    /// a file that is not a stock
-    #[error(
-        "{file}, line {line}, column {column}: {why}; a stock is {{\"springs\": [{{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}}, …]}}, see `slipsoak schema stock`"
-    )]
-    Stock {
-        /// file
-        file: String,
-        /// line
-        line: usize,
-        /// column
-        column: usize,
-        /// what is wrong
-        why: String,
-    },
-    /// a stock that cannot be used
-    #[error("{file}: {why}")]
-    Springs {
-        /// file
-        file: String,
-        /// what is wrong and what to do
-        why: String,
-    },
+    #[error(transparent)]
+    Use(#[from] UseError),
+    /// a stock of springs
+    #[error(transparent)]
+    Stock(#[from] StockError),
+    /// a file
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// the machine
+    #[error(transparent)]
+    Machine(#[from] MachineArgumentError),
+}
+
+impl OptionError {
+    /// 2 if the command line is wrong, 1 if a value is.
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::File(_) => 2,
+            Self::Machine(machine) => machine.exit_code(),
+            _ => 1,
+        }
+    }
 }
 
 /// Usual value of each option, as an example in messages.
@@ -83,13 +76,18 @@ const USUAL: [(&str, &str); 12] = [
 ];
 
 /// Checks a value against its range.
-pub fn within(option: &'static str, value: f64, (least, most): (f64, f64), dimension: Dimension) -> Result<f64, Wrong> {
+pub fn within(
+    option: &'static str,
+    value: f64,
+    (least, most): (f64, f64),
+    dimension: Dimension,
+) -> Result<f64, OptionError> {
     if (least..=most).contains(&value) {
         return Ok(value);
     }
     let shown = |v| show(v, dimension);
     let meant = meant(value, (least, most), dimension);
-    Err(Wrong::Range { option, value: shown(value), least: shown(least), most: shown(most), meant })
+    Err(OptionError::Range { option, value: shown(value), least: shown(least), most: shown(most), meant })
 }
 
 /// Value of an option's quantity, SI, if it is given.
@@ -98,24 +96,28 @@ pub fn quantity(
     given: Option<&String>,
     range: (f64, f64),
     dimension: Dimension,
-) -> Result<Option<f64>, Wrong> {
+) -> Result<Option<f64>, OptionError> {
     let Some(text) = given else { return Ok(None) };
     let usual = USUAL.iter().find(|usual| usual.0 == option).map(|usual| usual.1);
     let near = usual.and_then(|usual| read(usual, dimension).ok());
     let value = read_near(text, dimension, near).map_err(|mut source| {
-        if let (Unreadable::Number { example, .. }, Some(usual)) = (&mut source, usual) {
+        if let (QuantityError::Number { example, .. }, Some(usual)) = (&mut source, usual) {
             usual.clone_into(example);
         }
-        Wrong::Quantity { option, source }
+        OptionError::Quantity { option, source }
     })?;
     within(option, value, range, dimension).map(Some)
 }
 
 /// A size with its tolerance, "65 thou ± 5 thou" or "65 ± 5 thou", m; without one, the default tolerance.
-pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) -> Result<Option<(f64, f64)>, Wrong> {
+pub fn toleranced(
+    option: &'static str,
+    given: Option<&String>,
+    tolerance: f64,
+) -> Result<Option<(f64, f64)>, OptionError> {
     let Some(text) = given else { return Ok(None) };
     let near = |text: &str, usual| {
-        read_near(text, Dimension::Length, Some(usual)).map_err(|source| Wrong::Quantity { option, source })
+        read_near(text, Dimension::Length, Some(usual)).map_err(|source| OptionError::Quantity { option, source })
     };
     // Bushings and washers are of about this size.
     let one = |text: &str| near(text, 1.3e-3);
@@ -124,19 +126,10 @@ pub fn toleranced(option: &'static str, given: Option<&String>, tolerance: f64) 
     };
     if size.trim().is_empty() || deviation.trim().is_empty() {
         let (text, example) = (text.to_owned(), "65 thou ± 5 thou".to_owned());
-        return Err(Wrong::Quantity { option, source: Unreadable::Number { text, example } });
+        return Err(OptionError::Quantity { option, source: QuantityError::Number { text, example } });
     }
     let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
     let bare = size.trim().parse::<f64>().is_ok();
     let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
     Ok(Some((size, within(option, near(deviation, 0.1 * size.abs())?, (0.0, 5e-3), Dimension::Length)?)))
-}
-
-/// The use with that name.
-pub fn usage(given: &str, machine: &Machine) -> Result<Usage, Wrong> {
-    Usage::named(given, machine).ok_or_else(|| Wrong::Use {
-        given: given.to_owned(),
-        suggestion: nearest(given, USES.iter().map(|u| u.0)),
-        known: uses::all(),
-    })
 }

@@ -1,18 +1,34 @@
 //! Errors of a calibration.
 
-use crate::diagnose::Trouble;
-use crate::read::columns::Unreadable;
+use crate::language::script_error::ScriptError;
+use crate::read::columns::TableError;
+use crate::read::file::FileError;
+use crate::read::quantity::QuantityError;
 use crate::read::units::maybe;
+use crate::study::study_error::StudyError;
 use slipsoak_engine::calibrate::Inseparable;
+use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
 
 /// Reason why nothing is learned.
-#[derive(Clone, Debug, PartialEq, Error)]
+#[derive(Clone, Debug, Error)]
 #[allow(missing_docs)]
-pub enum Unlearned {
+pub enum CalibrationError {
+    /// the script
+    #[error(transparent)]
+    Study(#[from] StudyError),
+    /// a file
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// an error of the engine
+    #[error(transparent)]
+    Engine(#[from] Failure),
+    /// the time of running in
+    #[error("--running-in-time: {0}")]
+    RunningInTime(QuantityError),
     /// an error of the data
     #[error(transparent)]
-    Data(#[from] Unreadable),
+    Data(#[from] TableError),
     /// no data
     #[error("there is nothing to learn from: give --inspections FILE.csv or --log FILE.csv")]
     NoData,
@@ -48,15 +64,19 @@ pub enum Unlearned {
     Unfitted(String),
 }
 
-impl Unlearned {
+impl CalibrationError {
     /// 2 if the command line is wrong, 1 if a value is.
     pub fn exit_code(&self) -> u8 {
-        if matches!(self, Self::NoData | Self::Path { .. }) { 2 } else { 1 }
+        match self {
+            Self::NoData | Self::Path { .. } | Self::File(_) => 2,
+            Self::Study(e) => e.exit_code(),
+            _ => 1,
+        }
     }
 }
 
-impl From<Unlearned> for Trouble {
-    fn from(unlearned: Unlearned) -> Self {
-        Self::Learning(Box::new(unlearned))
+impl From<ScriptError> for CalibrationError {
+    fn from(error: ScriptError) -> Self {
+        Self::Study(error.into())
     }
 }

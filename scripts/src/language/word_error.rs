@@ -1,10 +1,15 @@
 //! Errors of script words, with the value, its unit and the remedy.
 
-use crate::read::files::Refused;
-use crate::read::units::{UNITS, maybe, rpm, short, show};
-use crate::read::variant::Unfit;
+use crate::read::calibration::CalibrationFileError;
+use crate::read::columns::TableError;
+use crate::read::parts_folder::PartsFolderError;
+use crate::read::quantity::meant;
+use crate::read::stock::StockError;
+use crate::read::units::{UNITS, maybe, rpm, show};
+use crate::read::uses::UseError;
+use crate::read::variant::{self, MachineError};
 use rhai::{Dynamic, EvalAltResult, Position};
-use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::say::road_speed;
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
@@ -12,7 +17,7 @@ use thiserror::Error;
 /// Reason why a script word fails.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[allow(missing_docs)]
-pub enum Refusal {
+pub enum WordError {
     /// a number was needed
     #[error("`{word}` needs a number for its {argument}, not {given}")]
     NotANumber { word: &'static str, argument: &'static str, given: String },
@@ -98,9 +103,12 @@ pub enum Refusal {
         "a script that asks for a fleet, a sweep or what matters cannot ask the shop's questions too; put them into a script of their own"
     )]
     CampaignAsks,
-    /// one of the shop's questions
+    /// a use of the shop's questions
     #[error(transparent)]
-    Shop(#[from] crate::command::shop::Wrong),
+    Use(#[from] UseError),
+    /// a stock of springs
+    #[error(transparent)]
+    Stock(#[from] StockError),
     /// a setting that is varied twice
     #[error("`{0}` is varied already; cross it with another setting")]
     Varied(&'static str),
@@ -142,23 +150,23 @@ pub enum Refusal {
     Sleep,
     /// an invalid machine
     #[error(transparent)]
-    Unfit(#[from] Unfit),
+    Machine(#[from] MachineError),
     /// a file that cannot be read
     #[error(transparent)]
-    File(#[from] Refused),
+    File(#[from] PartsFolderError),
     /// an unreadable trace or recording
     #[error(transparent)]
-    Table(Box<crate::read::columns::Unreadable>),
+    Table(Box<TableError>),
     /// an unusable calibration
     #[error(transparent)]
-    Calibration(#[from] crate::read::calibration::Unusable),
+    Calibration(#[from] CalibrationFileError),
     /// an error of the engine
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),
 }
 
-impl From<crate::read::columns::Unreadable> for Refusal {
-    fn from(unreadable: crate::read::columns::Unreadable) -> Self {
+impl From<TableError> for WordError {
+    fn from(unreadable: TableError) -> Self {
         Self::Table(Box::new(unreadable))
     }
 }
@@ -167,10 +175,10 @@ fn of_engine(failure: &Failure) -> String {
     let Failure::Invalid(invalid) = failure else {
         return failure.to_string();
     };
-    Unfit::from(invalid.clone()).to_string()
+    MachineError::from(invalid.clone()).to_string()
 }
 
-impl Refusal {
+impl WordError {
     /// As an error of the interpreter at a position.
     pub fn at(self, position: Position) -> Box<EvalAltResult> {
         Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(self), position))
@@ -178,7 +186,7 @@ impl Refusal {
 }
 
 /// The number in an argument, written as 2 or as 2.0.
-pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Result<f64, Refusal> {
+pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Result<f64, WordError> {
     let value = match (given.as_float(), given.as_int()) {
         (Ok(value), _) => value,
         (_, Ok(value)) => value as f64,
@@ -187,10 +195,10 @@ pub fn number(word: &'static str, argument: &'static str, given: &Dynamic) -> Re
                 Ok(text) => format!("the text \"{text}\"{}", unquoted(&text)),
                 Err(kind) => format!("a {kind}"),
             };
-            return Err(Refusal::NotANumber { word, argument, given });
+            return Err(WordError::NotANumber { word, argument, given });
         }
     };
-    if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { word, argument, given: value }) }
+    if value.is_finite() { Ok(value) } else { Err(WordError::NotFinite { word, argument, given: value }) }
 }
 
 /// A quantity in quotes, converted to script notation.
@@ -208,7 +216,7 @@ pub fn quantity(
     argument: &'static str,
     given: &Dynamic,
     dimension: Dimension,
-) -> Result<f64, Refusal> {
+) -> Result<f64, WordError> {
     let value = number(word, argument, given)?;
     let Some(whole) = given.as_int().ok().filter(|whole| *whole != 0) else { return Ok(value) };
     let (read, write) = match dimension {
@@ -222,25 +230,7 @@ pub fn quantity(
         ),
         _ => return Ok(value),
     };
-    Err(Refusal::Bare { word, argument, given: whole, read, write })
-}
-
-/// Suggestion for a number out of its range that may lack a unit.
-pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> String {
-    let fits = |value: f64| value >= least && value <= most;
-    let whole = value.fract() == 0.0;
-    match dimension {
-        Dimension::Ratio if most <= 1.0 && value.abs() >= 2.0 && fits(value / 100.0) => {
-            format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
-        }
-        Dimension::AngularSpeed if whole && fits(value / rpm(1.0)) => {
-            format!("; {0} was read as {0} rad/s: write {0}.rpm", short(value))
-        }
-        Dimension::Temperature if whole && fits(value + 273.15) => {
-            format!("; {0} was read as {0} K: write {0}.degC", short(value))
-        }
-        _ => String::new(),
-    }
+    Err(WordError::Bare { word, argument, given: whole, read, write })
 }
 
 /// The number in an argument, between two bounds.
@@ -250,17 +240,23 @@ pub fn between(
     given: &Dynamic,
     (least, most): (f64, f64),
     dimension: Dimension,
-) -> Result<f64, Refusal> {
+) -> Result<f64, WordError> {
     let value = quantity(word, argument, given, dimension)?;
     if (least..=most).contains(&value) {
         Ok(value)
     } else {
-        Err(Refusal::Range { word, argument, value, least, most, dimension })
+        Err(WordError::Range { word, argument, value, least, most, dimension })
     }
 }
 
 /// A whole number in an argument, between two bounds.
-pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range: (f64, f64)) -> Result<u64, Refusal> {
+pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range: (f64, f64)) -> Result<u64, WordError> {
     let value = between(word, argument, given, range, Dimension::Ratio)?;
-    if value.fract() == 0.0 { Ok(value as u64) } else { Err(Refusal::Whole { word, argument, value }) }
+    if value.fract() == 0.0 { Ok(value as u64) } else { Err(WordError::Whole { word, argument, value }) }
+}
+
+/// The number in an argument for the setting of that path.
+pub fn of_setting(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, WordError> {
+    let p = parameter(path).ok_or_else(|| variant::unknown(&format!("`{word}`"), path))?;
+    quantity(word, argument, given, p.dimension)
 }

@@ -1,8 +1,8 @@
 //! Captured variables of a function: those that a closure takes from outside.
 
 use crate::language::plan::{Duty, Variant};
-use crate::language::refusal::Refusal;
 use crate::language::ride::Ride;
+use crate::language::word_error::WordError;
 use rhai::{AST, ASTNode, Dynamic, EvalAltResult, Expr, FnPtr, Position, ScriptFuncDef, Stmt};
 use slipsoak_engine::duty::Trace;
 use slipsoak_engine::fleet::Spread;
@@ -90,7 +90,7 @@ fn shown(value: &Dynamic) -> Option<String> {
         .or_else(|| of::<char>(value))
         .or_else(|| of::<Variant>(value))
         .or_else(|| of::<Spread>(value))
-        .or_else(|| of::<Refusal>(value))
+        .or_else(|| of::<WordError>(value))
         .or_else(|| of::<Range<i64>>(value))
         .or_else(|| of::<RangeInclusive<i64>>(value))
 }
@@ -114,7 +114,7 @@ pub(crate) fn unchanged(ast: &AST, function: &FnPtr, before: &[u64]) -> Result<(
     let definition = ast.shared_lib().get_script_fn(function.fn_name(), function.curry().len() + 1);
     let name = definition.and_then(|d| d.params.get(index)).map_or_else(String::new, ToString::to_string);
     let at = definition.map_or(Position::NONE, |d| changed_at(ast, d, &name));
-    Err(Refusal::Changes(name).at(at))
+    Err(WordError::Changes(name).at(at))
 }
 
 /// Position where a function changes a variable: the first assignment or method call, else its first use.

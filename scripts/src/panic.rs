@@ -1,11 +1,25 @@
-//! Bugs of the program, reported as a message instead of a stack trace.
+//! A bug of the program, said as a message instead of a trace of its insides.
 
-use crate::Trouble;
 use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
 use std::sync::{Arc, Mutex, PoisonError};
+use thiserror::Error;
 
-/// Runs work; a panic on any thread is returned as [`Trouble::Bug`].
-pub fn told<T>(work: impl FnOnce() -> Result<T, Trouble>) -> Result<T, Trouble> {
+/// A bug of ours.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error(
+    "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault, and nothing was written. \
+     Please report it with this message, the version (slipsoak {}), the command line and the script with its parts.",
+    env!("CARGO_PKG_VERSION")
+)]
+pub struct BugError {
+    /// description of the bug
+    pub what: String,
+    /// place in the program
+    pub place: String,
+}
+
+/// Does some work; a panic in it, on whatever thread, comes back as [`BugError`].
+pub fn caught<T, E: From<BugError>>(work: impl FnOnce() -> Result<T, E>) -> Result<T, E> {
     let place = Arc::new(Mutex::new(None));
     let seen = Arc::clone(&place);
     let usual = take_hook();
@@ -21,6 +35,6 @@ pub fn told<T>(work: impl FnOnce() -> Result<T, Trouble>) -> Result<T, Trouble> 
         let text = panic.downcast_ref::<&str>().map(|text| (*text).to_owned());
         let what = text.or_else(|| panic.downcast_ref::<String>().cloned()).unwrap_or_else(|| "no reason".to_owned());
         let place = place.lock().unwrap_or_else(PoisonError::into_inner).take().unwrap_or_default();
-        Err(Trouble::Bug { what, place })
+        Err(BugError { what, place }.into())
     })
 }

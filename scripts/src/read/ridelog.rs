@@ -2,7 +2,7 @@
 //! that cleaning makes is reported.
 
 use crate::read::calendar::moment;
-use crate::read::columns::Unreadable;
+use crate::read::columns::TableError;
 use crate::read::geodesic::distance;
 use crate::read::paced;
 use crate::read::units::short;
@@ -15,7 +15,7 @@ use slipsoak_engine::rides::{LONGEST, Point, SHORTEST, Unclean, clean, gaps, ris
 const ATTRIBUTES: usize = 100;
 
 /// Reads and cleans a recording: GPX by the ending of the name, else CSV; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
+pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), TableError> {
     let mut report = Cleaning::default();
     let positions = file.to_lowercase().ends_with(".gpx");
     let points =
@@ -24,10 +24,10 @@ pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Unreadable> {
 }
 
 /// Error text for a recording that is no ride.
-fn unclean(file: &str, why: &Unclean) -> Unreadable {
-    let refuse = |line: u64, why: String| Unreadable::Line { file: file.to_owned(), line, why };
+fn unclean(file: &str, why: &Unclean) -> TableError {
+    let refuse = |line: u64, why: String| TableError::Line { file: file.to_owned(), line, why };
     match *why {
-        Unclean::TooFew => Unreadable::Empty {
+        Unclean::TooFew => TableError::Empty {
             file: file.to_owned(),
             what: "ride: fewer than two usable points with different times are left; check its clock, or record for longer",
         },
@@ -45,7 +45,7 @@ fn unclean(file: &str, why: &Unclean) -> Unreadable {
     }
 }
 
-fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
+fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, TableError> {
     let table = paced::read(file, text)?;
     let points = table.points;
     report.points = points.len() as u64;
@@ -56,10 +56,10 @@ fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Poin
 }
 
 /// Speed between successive positions, at the middle of each interval, and rest at both ends.
-fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Unreadable> {
+fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, TableError> {
     refuse_crowds(file, text)?;
     let lines = Lines::of(text);
-    let document = Document::parse(text).map_err(|e| Unreadable::Line {
+    let document = Document::parse(text).map_err(|e| TableError::Line {
         file: file.to_owned(),
         line: u64::from(e.pos().row),
         why: format!("column {}: {e}; is it GPX 1.1, whole to its end?", e.pos().col),
@@ -70,7 +70,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
         let line = lines.at(start);
         let bad = |why: String| {
             let column = text[lines.start(line)..start].chars().count() + 1;
-            Unreadable::Line { file: file.to_owned(), line, why: format!("column {column}: {why}") }
+            TableError::Line { file: file.to_owned(), line, why: format!("column {column}: {why}") }
         };
         let angle = |name: &str, most: f64| {
             let given = point
@@ -87,7 +87,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
         places.push((line, time, (angle("lat", 90.0)?, angle("lon", 180.0)?)));
     }
     if places.is_empty() {
-        return Err(Unreadable::Empty {
+        return Err(TableError::Empty {
             file: file.to_owned(),
             what: "track point (<trkpt>); routes and way points have no times",
         });
@@ -127,7 +127,7 @@ impl Lines {
 }
 
 /// Refuses elements with more attributes than any recorder writes.
-fn refuse_crowds(file: &str, text: &str) -> Result<(), Unreadable> {
+fn refuse_crowds(file: &str, text: &str) -> Result<(), TableError> {
     let mut rest = text;
     while let Some(open) = rest.find('<') {
         rest = &rest[open..];
@@ -152,7 +152,7 @@ fn refuse_crowds(file: &str, text: &str) -> Result<(), Unreadable> {
         if attributes > ATTRIBUTES {
             let line = Lines::of(text).at(text.len() - rest.len());
             let why = format!("an element has more than {ATTRIBUTES} attributes; is it GPX 1.1?");
-            return Err(Unreadable::Line { file: file.to_owned(), line, why });
+            return Err(TableError::Line { file: file.to_owned(), line, why });
         }
         rest = &rest[end..];
     }

@@ -1,9 +1,19 @@
 //! Files named on the command line: their text, or a message about the mistake.
 
-use crate::Trouble;
 use std::fs;
 use std::io::ErrorKind;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// A file named on the command line that cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("{path} cannot be read: {why}")]
+pub struct FileError {
+    /// path
+    pub path: PathBuf,
+    /// reason, and what to do
+    pub why: String,
+}
 
 /// Expected kind of a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,8 +44,8 @@ impl Kind {
 }
 
 /// The text of a file, without a byte order mark.
-pub fn text(path: &Path, kind: Kind) -> Result<String, Trouble> {
-    let refuse = |why: String| Trouble::Unreadable { path: path.to_owned(), why };
+pub fn text(path: &Path, kind: Kind) -> Result<String, FileError> {
+    let refuse = |why: String| FileError { path: path.to_owned(), why };
     if path == Path::new("-") {
         let (wanted, ending) = kind.words();
         return Err(refuse(format!(

@@ -1,7 +1,7 @@
 //! Files that a script may read: parts and traces beside it or in `../parts`, and nothing else.
 
+use crate::read::hash::hash;
 use crate::read::units::{maybe, nearest};
-use crate::study::head::hash;
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::fs;
@@ -14,7 +14,7 @@ const LARGEST: u64 = 2_000_000;
 
 /// Reason why a file is not read.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum Refused {
+pub enum PartsFolderError {
     /// the name is a path
     #[error("`{name}` is a path; give a plain file name of a file beside the script or in ../parts")]
     Path {
@@ -75,7 +75,7 @@ pub type Hashes = BTreeMap<String, String>;
 
 /// The folders that a script may read from.
 #[derive(Clone, Debug, Default)]
-pub struct Shelf {
+pub struct PartsFolder {
     folders: Vec<PathBuf>,
     /// files read so far
     given: Rc<RefCell<Hashes>>,
@@ -85,7 +85,7 @@ pub struct Shelf {
     used: Rc<Cell<bool>>,
 }
 
-impl Shelf {
+impl PartsFolder {
     /// The script's own folder and `../parts`, as far as they exist.
     pub fn beside(script: &Path) -> Self {
         let own = script.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
@@ -118,14 +118,14 @@ impl Shelf {
     }
 
     /// The text of a file of that name with that ending (which the name may omit).
-    pub fn read(&self, name: &str, ending: &str) -> Result<String, Refused> {
+    pub fn read(&self, name: &str, ending: &str) -> Result<String, PartsFolderError> {
         self.used.set(true);
         let plain = !name.is_empty()
             && !name.contains(['/', '\\', ':', '\0'])
             && !name.contains("..")
             && !name.starts_with('.');
         if !plain {
-            return Err(Refused::Path { name: name.to_owned() });
+            return Err(PartsFolderError::Path { name: name.to_owned() });
         }
         let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
         for folder in &self.folders {
@@ -133,37 +133,38 @@ impl Shelf {
             if fs::symlink_metadata(&path).is_err() {
                 continue;
             }
-            let unreadable = |e: std::io::Error| Refused::Unreadable { name: file.clone(), why: e.to_string() };
+            let unreadable =
+                |e: std::io::Error| PartsFolderError::Unreadable { name: file.clone(), why: e.to_string() };
             let real = path.canonicalize().map_err(unreadable)?;
             if !self.folders.iter().any(|f| real.starts_with(f)) {
-                return Err(Refused::Outside { name: file });
+                return Err(PartsFolderError::Outside { name: file });
             }
             let about = fs::metadata(&real).map_err(unreadable)?;
             if !about.is_file() {
-                return Err(Refused::Unreadable { name: file, why: "it is not a file".to_owned() });
+                return Err(PartsFolderError::Unreadable { name: file, why: "it is not a file".to_owned() });
             }
             if about.len() > LARGEST {
-                return Err(Refused::Large { name: file, bytes: about.len() });
+                return Err(PartsFolderError::Large { name: file, bytes: about.len() });
             }
             let bytes = fs::read(&real).map_err(unreadable)?;
-            let unreadable = |why| Refused::Unreadable { name: file.clone(), why };
-            let text = crate::read::given::decoded(bytes).map_err(unreadable)?;
+            let unreadable = |why| PartsFolderError::Unreadable { name: file.clone(), why };
+            let text = crate::read::file::decoded(bytes).map_err(unreadable)?;
             self.note(file, &text)?;
             return Ok(text);
         }
         if file.trim_end_matches(".json").eq_ignore_ascii_case("standard") {
-            return Err(Refused::Missing { suggestion: Some("standard".to_owned()), name: file });
+            return Err(PartsFolderError::Missing { suggestion: Some("standard".to_owned()), name: file });
         }
         let known = self.names(ending);
-        Err(Refused::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
+        Err(PartsFolderError::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
     }
 
-    fn note(&self, file: String, text: &str) -> Result<(), Refused> {
+    fn note(&self, file: String, text: &str) -> Result<(), PartsFolderError> {
         let found = hash(text);
         if let Some(sealed) = &*self.sealed.borrow() {
             match sealed.get(&file) {
-                None => return Err(Refused::Late { name: file }),
-                Some(known) if *known != found => return Err(Refused::Changed { name: file }),
+                None => return Err(PartsFolderError::Late { name: file }),
+                Some(known) if *known != found => return Err(PartsFolderError::Changed { name: file }),
                 Some(_) => {}
             }
         }

@@ -1,0 +1,43 @@
+//! Figures drawn from a saved result.
+
+use crate::command::arguments::Draw;
+use crate::command::deliver::write_figures;
+use crate::command::progress::Progress;
+use crate::error::Error;
+use crate::keep::folder::Folder;
+use crate::keep::output_error::OutputError;
+use crate::read::saved;
+use slipsoak_plots::{Look, Size, Theme, figures};
+
+/// Draws figures from a saved result.
+pub fn draw(arguments: &Draw) -> Result<String, Error> {
+    let saved = saved::read(&arguments.record)?;
+    let all = figures(&saved);
+    let known: Vec<&str> = all.iter().map(|figure| figure.0).collect();
+    if let Some(given) = arguments.figures.iter().find(|f| !known.contains(&f.as_str())) {
+        return Err(OutputError::Figure { given: given.clone(), known: known.join(", ") }.into());
+    }
+    let wanted = |name: &str| arguments.figures.is_empty() || arguments.figures.iter().any(|given| given == name);
+    let chosen: Vec<_> = all.into_iter().filter(|figure| wanted(figure.0)).collect();
+    let folder = Folder::prepare(&arguments.out, false).map_err(|e| match e {
+        OutputError::Exists(path) => OutputError::Full(path),
+        other => other,
+    })?;
+    let look = Look {
+        size: Size { width: arguments.width, ..Size::default() },
+        theme: if arguments.dark { Theme::Dark } else { Theme::Light },
+        title: arguments.title.clone(),
+        caption: arguments.caption.clone(),
+        at: arguments.at.clone(),
+    };
+    let bar = Progress::of("figures drawn", false);
+    bar.begin(chosen.len() as u64, 0);
+    let mut names = String::new();
+    for (name, draw) in chosen {
+        write_figures(&folder, &vec![(name, draw(&look))], "")?;
+        names = names + name + "\n";
+        bar.add(1.0);
+    }
+    bar.end();
+    Ok(names + folder.finish()?.as_str())
+}

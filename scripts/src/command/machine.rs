@@ -1,0 +1,71 @@
+//! The machine that the command line names, with its settings.
+
+use crate::command::arguments::Part;
+use crate::read::file::{self, FileError};
+use crate::read::quantity::{QuantityError, read_near};
+use crate::read::variant::{self, MachineError};
+use crate::study::head::{command, head};
+use slipsoak_engine::document::Head;
+use slipsoak_engine::parts::{Invalid, Machine, parameter};
+use std::path::Path;
+use thiserror::Error;
+
+/// A machine of the command line that cannot be taken.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum MachineArgumentError {
+    /// its file
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// what the file says, or its settings together
+    #[error(transparent)]
+    Machine(#[from] MachineError),
+    /// the value of a setting
+    #[error("--set {path}: {source}")]
+    Setting {
+        /// setting
+        path: String,
+        /// what is wrong
+        source: QuantityError,
+    },
+}
+
+impl MachineArgumentError {
+    /// 2 if the command line is wrong, 1 if a value is.
+    pub fn exit_code(&self) -> u8 {
+        if matches!(self, Self::File(_)) { 2 } else { 1 }
+    }
+}
+
+impl From<Invalid> for MachineArgumentError {
+    fn from(invalid: Invalid) -> Self {
+        Self::Machine(invalid.into())
+    }
+}
+
+/// Reads the machine named on the command line.
+pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
+    let mut machine = if arguments.part == Path::new("standard") {
+        Machine::default()
+    } else {
+        let text = file::text(&arguments.part, file::Kind::Part)?;
+        let file = arguments.part.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned());
+        variant::read(&file, &text)?
+    };
+    for (path, value) in &arguments.settings {
+        let Some(p) = parameter(path) else {
+            return Err(variant::unknown(&machine.name, path).into());
+        };
+        let value = read_near(value, p.dimension, Some((p.of)(&machine)));
+        let value = value.map_err(|source| MachineArgumentError::Setting { path: path.clone(), source })?;
+        variant::adjust(&mut machine, path, value)?;
+    }
+    machine.check()?;
+    Ok(machine)
+}
+
+/// The head of a command's result on a machine, with the given options.
+pub fn of_machine(word: &str, machine: &Part, options: &[(&str, Option<String>)]) -> Head {
+    let given = options.iter().filter_map(|(option, value)| Some([(*option).to_owned(), value.clone()?]));
+    let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));
+    head(command(word, machine.part.display().to_string(), set, given.flatten()), None, vec![])
+}

@@ -1,0 +1,107 @@
+//! Running a script: what it asks for is planned once, made, and delivered as documents.
+
+use crate::command::arguments::{Check, Gather, Run};
+use crate::command::deliver::{Made, deliver, prepare};
+use crate::command::progress::Progress;
+use crate::command::terminal::{print, set_in, wrapped};
+use crate::error::Error;
+use crate::keep::journal;
+use crate::language::limits::Limits;
+use crate::read::script::Script;
+use crate::study::campaign::LongStudy;
+use crate::study::outline::outline;
+use crate::study::request::Request;
+use crate::study::runs::{Findings, Runs};
+use crate::study::study_error::StudyError;
+use crate::study::{Study, asked};
+use std::fmt::Write as _;
+
+/// Runs a script.
+pub fn run(arguments: &Run) -> Result<String, Error> {
+    let script = Script::read(&arguments.script)?;
+    let settings = arguments.settings.iter().cloned().collect();
+    let request = Request::of(&script, &settings, limits(arguments.no_skip));
+    match asked(&request, arguments.share.unwrap_or((1, 1)), &mut |printed| print(&printed))? {
+        Study::Long(study) => long(arguments, &*study),
+        Study::Runs(_) if arguments.share.is_some() => {
+            Err(StudyError::NotDivided { script: script.name.clone() }.into())
+        }
+        Study::Runs(study) => runs(arguments, *study),
+    }
+}
+
+fn runs(arguments: &Run, study: Runs<'_>) -> Result<String, Error> {
+    let (output, folder) = (&arguments.output, prepare(&arguments.output)?);
+    let bar = Progress::of("runs", output.quiet);
+    bar.begin(study.count(), 0);
+    let found = study.perform(arguments.threads, |share| bar.add(share), &mut |printed| print(&printed));
+    bar.end();
+    Ok(deliver(made(found?), output, folder)?)
+}
+
+/// Results to deliver: the record, if there are runs, then each answer.
+pub fn made(found: Findings) -> Made {
+    let Findings { record, answers } = found;
+    let head = record.head.clone();
+    let runs = (!record.runs.is_empty()).then(|| record.into());
+    Made { saved: runs.into_iter().chain(answers).collect(), asking: Some(head), beside: vec![] }
+}
+
+fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
+    let out = arguments.output.out.as_deref().ok_or(StudyError::NoOut)?;
+    let frame = study.frame();
+    let journal = journal::beside(out, frame.heading.part);
+    // A part of a study leaves only its journal.
+    let folder = if arguments.share.is_none() { prepare(&arguments.output)? } else { None };
+    let bar = Progress::of(study.items(), arguments.output.quiet);
+    let begun = |done| bar.begin(frame.count(), done);
+    let found = study.run(&journal, arguments.threads, &begun, &|| bar.add(1.0));
+    bar.end();
+    match (found?, folder) {
+        ((_, Some(whole)), Some(mut folder)) => {
+            folder.supersede(journal);
+            Ok(deliver(whole.into(), &arguments.output, Some(folder))?)
+        }
+        ((count, _), _) => Ok(format!("{count} {} stand in {}\n", study.items(), journal.display())),
+    }
+}
+
+/// Joins the journals of all parts of a long study.
+pub fn gather(arguments: &Gather) -> Result<String, Error> {
+    let script = Script::read(&arguments.script)?;
+    let settings = arguments.settings.iter().cloned().collect();
+    let first = journal::heading(&arguments.journals[0])?;
+    let request = Request::of(&script, &settings, limits(arguments.no_skip));
+    let Study::Long(study) = asked(&request, first.part, &mut |printed| print(&printed))? else {
+        return Err(StudyError::NotDivided { script: script.name.clone() }.into());
+    };
+    let folder = prepare(&arguments.output)?;
+    Ok(deliver(study.gather(&arguments.journals)?.into(), &arguments.output, folder)?)
+}
+
+/// Checks a script without running it.
+pub fn check(arguments: &Check) -> Result<String, Error> {
+    let script = Script::read(&arguments.script)?;
+    let settings = arguments.settings.iter().cloned().collect();
+    let outline = outline(&Request::of(&script, &settings, Limits::default()), &mut |printed| print(&printed))?;
+    let mut text = wrapped(&outline.title, 0);
+    for (name, value) in &outline.parameters {
+        let _ = writeln!(text, "  {name} = {value}");
+    }
+    for (variant, duty, entries) in &outline.runs {
+        let entries = entries.map_or_else(|| "reads the ride as it goes".to_owned(), |n| format!("{n} entries"));
+        text += &set_in(&format!("{variant}, {duty}: {entries}"), 2, 4);
+    }
+    for question in &outline.questions {
+        text += &set_in(question, 2, 4);
+    }
+    Ok(text + "The script is in order.\n")
+}
+
+fn limits(no_skip: bool) -> Limits {
+    let mut limits = Limits::default();
+    if no_skip {
+        limits.skipping.tolerance = 0.0;
+    }
+    limits
+}

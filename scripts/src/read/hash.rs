@@ -1,0 +1,12 @@
+//! The mark of a text, by which a result names what it was made from.
+
+use sha2::{Digest, Sha256};
+use std::fmt::Write as _;
+
+/// SHA-256, hexadecimal.
+pub(crate) fn hash(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().fold(String::new(), |mut hex, byte| {
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
+}

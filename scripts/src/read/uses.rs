@@ -1,0 +1,28 @@
+//! Uses known by name.
+
+use crate::read::units::{maybe, nearest};
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::usage::{USES, Usage};
+use slipsoak_plots::words::uses;
+use thiserror::Error;
+
+/// A use that nothing knows.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
+pub struct UseError {
+    /// as given
+    given: String,
+    /// nearest known use
+    suggestion: Option<String>,
+    /// all
+    known: String,
+}
+
+/// The use with that name.
+pub fn usage(given: &str, machine: &Machine) -> Result<Usage, UseError> {
+    Usage::named(given, machine).ok_or_else(|| UseError {
+        given: given.to_owned(),
+        suggestion: nearest(given, USES.iter().map(|u| u.0)),
+        known: uses::all(),
+    })
+}

@@ -1,0 +1,133 @@
+//! What is asked of a script: planned once on each thread that works on it.
+
+use crate::language::interpreter::Interpreter;
+use crate::language::limits::Limits;
+use crate::language::plan::Plan;
+use crate::language::script_error::ScriptError;
+use crate::read::parts_folder::Hashes;
+use crate::read::script::Script;
+use crate::study::study_error::StudyError;
+use std::collections::BTreeMap;
+use std::ops::ControlFlow;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+/// Stack of a thread, bytes: scripts nest calls.
+const STACK: usize = 16 << 20;
+
+/// A script with the values of its parameters that are set, and its limits.
+#[derive(Clone, Debug)]
+pub struct Request<'a> {
+    /// the script
+    pub script: &'a Script,
+    /// values of parameters in place of their defaults
+    pub settings: &'a BTreeMap<String, f64>,
+    /// what it may use up
+    pub limits: Limits,
+    /// the only files that may be read, with what they held; any where this is none
+    pub files: Option<Hashes>,
+}
+
+/// A script planned: compiled, and its top level run.
+pub(crate) struct Planned<'a> {
+    pub interpreter: Interpreter<'a>,
+    pub plan: Plan,
+}
+
+/// What was found of each item, in order of the items.
+pub(crate) type Found<T> = Vec<(u64, T)>;
+
+impl<'a> Request<'a> {
+    /// A script as it is asked, whatever files it reads.
+    pub fn of(script: &'a Script, settings: &'a BTreeMap<String, f64>, limits: Limits) -> Self {
+        Self { script, settings, limits, files: None }
+    }
+
+    /// Plans the script on this thread.
+    fn planned(&self) -> Result<Planned<'a>, ScriptError> {
+        let interpreter = Interpreter::new(self.script, self.settings, self.limits.clone())?;
+        if let Some(files) = &self.files {
+            interpreter.seal(files);
+        }
+        let plan = interpreter.plan()?;
+        interpreter.printed();
+        Ok(Planned { interpreter, plan })
+    }
+
+    /// Plans the script on a thread of its own and takes out of the plan what is wanted; `heard` gets what the script prints,
+    /// also where it is refused.
+    pub(crate) fn plan<T: Send>(
+        &self,
+        heard: &mut dyn FnMut(Vec<String>),
+        take: impl FnOnce(&Planned<'a>) -> Result<T, StudyError> + Send,
+    ) -> Result<T, StudyError> {
+        let (taken, printed) = pool(Some(1))?.install(|| {
+            let interpreter = match Interpreter::new(self.script, self.settings, self.limits.clone()) {
+                Ok(interpreter) => interpreter,
+                Err(e) => return (Err(e.into()), vec![]),
+            };
+            let plan = match interpreter.plan() {
+                Ok(plan) => plan,
+                Err(e) => return (Err(e.into()), interpreter.printed()),
+            };
+            let planned = Planned { interpreter, plan };
+            let taken = take(&planned);
+            (taken, planned.interpreter.printed())
+        });
+        heard(printed);
+        taken
+    }
+
+    /// Works on items on the threads of a pool. Each thread plans the script once, as it takes its first item. Items are taken
+    /// in order: of several that fail the first is the same however many threads there are. Work that breaks off is the last of
+    /// its thread, and no other begins.
+    pub(crate) fn each<T: Send>(
+        &self,
+        pool: &rayon::ThreadPool,
+        items: &[u64],
+        work: impl Fn(&Planned<'a>, u64) -> Result<ControlFlow<Option<T>, T>, StudyError> + Sync,
+    ) -> Result<Found<T>, (u64, StudyError)> {
+        let (next, stopped) = (AtomicUsize::new(0), AtomicBool::new(false));
+        let thread = |_: rayon::BroadcastContext<'_>| {
+            let (mut own, mut found) = (None, vec![]);
+            while !stopped.load(Ordering::Relaxed)
+                && let Some(&item) = items.get(next.fetch_add(1, Ordering::Relaxed))
+            {
+                let planned = own.get_or_insert_with(|| self.planned());
+                let planned = planned.as_ref().map_err(|e| StudyError::from(e.clone()));
+                match planned.and_then(|planned| work(planned, item)) {
+                    Ok(ControlFlow::Continue(one)) => found.push((item, one)),
+                    Ok(ControlFlow::Break(last)) => {
+                        stopped.store(true, Ordering::Relaxed);
+                        found.extend(last.map(|one| (item, one)));
+                    }
+                    Err(e) => {
+                        stopped.store(true, Ordering::Relaxed);
+                        return Err((item, e));
+                    }
+                }
+            }
+            Ok(found)
+        };
+        let (mut all, mut first) = (vec![], None);
+        for done in pool.broadcast(thread) {
+            match done {
+                Ok(found) => all.extend(found),
+                Err(failed) => {
+                    let earlier = |known: &(u64, StudyError)| known.0 < failed.0;
+                    first = first.filter(earlier).or(Some(failed));
+                }
+            }
+        }
+        all.sort_by_key(|one: &(u64, T)| one.0);
+        first.map_or(Ok(all), Err)
+    }
+}
+
+/// Threads that scripts may run on: so many, or as many as there are cores.
+pub(crate) fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, StudyError> {
+    rayon::ThreadPoolBuilder::new()
+        .num_threads(threads.map_or(0, usize::from))
+        .stack_size(STACK)
+        .build()
+        .map_err(|e| StudyError::Threads(e.to_string()))
+}

@@ -1,0 +1,109 @@
+//! Why a study gives no result.
+
+use crate::keep::journal::JournalError;
+use crate::language::script_error::ScriptError;
+use slipsoak_engine::simulate::Failure;
+use thiserror::Error;
+
+/// Why a study gives no result.
+#[derive(Clone, Debug, Error)]
+pub enum StudyError {
+    /// the script
+    #[error(transparent)]
+    Script(#[from] ScriptError),
+    /// an error of the engine
+    #[error(transparent)]
+    Engine(#[from] Failure),
+    /// an error of the journal of a long study
+    #[error(transparent)]
+    Journal(#[from] JournalError),
+    /// a fleet whose duty is not repeated
+    #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
+    Unrepeated {
+        /// the duty
+        duty: String,
+    },
+    /// too many items
+    #[error(
+        "this study takes {items} runs ({what}); the most allowed is {most}. At a tenth of a second each they would take {} on one \
+         thread: ask for less, or put some of the machines into a script of their own",
+        days(*items)
+    )]
+    Items {
+        /// runs
+        items: u64,
+        /// allowed
+        most: u64,
+        /// cause of the number
+        what: String,
+    },
+    /// too many items of a long study that could not be computed
+    #[error("{why}. {}", too_many(*count, *of, items))]
+    Failing {
+        /// reason of the first
+        why: String,
+        /// number of failed items, at least
+        count: u64,
+        /// number of items
+        of: u64,
+        /// name of the items
+        items: &'static str,
+    },
+    /// an error in one item of a long study
+    #[error("{item}: {error}")]
+    Item {
+        /// which
+        item: String,
+        /// the error
+        error: Box<StudyError>,
+    },
+    /// a long study without a place for its journal
+    #[error("a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
+    NoOut,
+    /// a share of something that is not divided
+    #[error(
+        "only a fleet, a sweep or what matters is run in parts, and {script} asks for none of them; run it without --share"
+    )]
+    NotDivided {
+        /// script
+        script: String,
+    },
+    /// threads cannot be started
+    #[error("the threads cannot be started: {0}; try --threads 1")]
+    Threads(String),
+}
+
+impl StudyError {
+    /// 2 if the command line is wrong, 1 if a script or a value is.
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::Script(script) => script.exit_code(),
+            Self::Item { error, .. } => error.exit_code(),
+            Self::NoOut | Self::NotDivided { .. } => 2,
+            _ => 1,
+        }
+    }
+
+    /// The error, attributed to one item of a long study.
+    #[must_use]
+    pub(crate) fn of(self, item: String) -> Self {
+        Self::Item { item, error: Box::new(self) }
+    }
+}
+
+/// Message of a study that ends because too many items failed.
+fn too_many(count: u64, of: u64, items: &str) -> String {
+    if of == 1 {
+        return "Without this run there is nothing to compare the others with".to_owned();
+    }
+    format!(
+        "{count} of {of} {items} or more could not be computed: a study leaves out a tenth at most; bring the settings that \
+         are spread or varied closer to their defaults"
+    )
+}
+
+/// Duration of this number of runs at a tenth of a second each.
+fn days(items: u64) -> String {
+    let days = items as f64 / 864_000.0;
+    if days < 1000.0 { format!("{days:.0} days") } else { format!("{:.0} years", days / 365.25) }
+}
