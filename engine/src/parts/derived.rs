@@ -1,4 +1,4 @@
-//! What follows from a machine's numbers alone.
+//! Quantities derived from a machine's settings.
 
 use super::{Bushing, Machine, Oil};
 use crate::laws::{oil, shoe};
@@ -10,7 +10,7 @@ pub(crate) fn ring(inside: f64, outside: f64) -> f64 {
 }
 
 impl Bushing {
-    /// Pores, m³, at 20 °C.
+    /// Volume of the pores at 20 °C, m³.
     pub fn pore_volume(&self) -> f64 {
         self.porosity * ring(self.bore, self.outside) * self.length
     }
@@ -23,7 +23,7 @@ impl Machine {
         c.shoe_mass * c.shoe_radius * c.engagement * c.engagement - c.spring_rate * c.gap
     }
 
-    /// Engagement speed at 20 °C where the springs have lost a share of their preload and the lining a depth, m: rad/s.
+    /// Engagement speed at 20 °C, rad/s, with this share of the springs' preload lost and this depth of the lining worn, m.
     pub fn cold_engagement(&self, relaxation: f64, worn: f64) -> f64 {
         let c = &self.clutch;
         let force = shoe::spring_force(self.preload(), relaxation, 0.0, c.spring_rate, c.gap + worn, 293.15_f64);
@@ -35,7 +35,7 @@ impl Machine {
         self.vehicle.wheel_radius / self.vehicle.ratio
     }
 
-    /// Lock-up speed: road speed below which a clutch that slips does not catch up, m/s.
+    /// Lock-up speed, m/s: the road speed below which a slipping clutch does not lock up.
     /// ```text
     /// v = ω_e r_w/i
     /// ```

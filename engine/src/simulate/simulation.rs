@@ -1,4 +1,4 @@
-//! One machine under way: its state, kept and returned to.
+//! A simulation of one machine: its state, which can be stored and restored.
 
 use super::failure::Failure;
 use super::options::{Options, Tolerance};
