@@ -102,11 +102,11 @@ pub fn tension<R: Real>(at20: f64, slope: f64, t: R) -> R {
     ((t - 293.15) * slope + at20).max(R::from(LEAST_TENSION * at20))
 }
 
-/// Volume flung from an area of standing film, m³/s; the rate of [`film_spun`] on that area.
+/// Volume thrown off an area of standing film, m³/s: spin thins an even film, which stays even.
 /// ```text
 /// q = A · 2 ρ ω² h³/(3η)
 /// ```
-/// Same source and error.
+/// Neglects tension at the rim: errs high on the last micrometres. Emslie, Bonner & Peck, J. Appl. Phys. 29 (1958) 858.
 /// ```
 /// assert_eq!(slipsoak_engine::laws::oil::fling(1.0, 3.0, 1.0, 2.0, 1.0), 8.0);
 /// ```
