@@ -1,7 +1,7 @@
 //! Presentation of the engine's documents: figures, pages and sentences.
 //!
 //! [`words`] contains numbers, findings, warnings and cautions as text; [`sheet`] is the drawing surface of figures;
-//! [`mod@figures`] has one file per figure; [`page`] is the medium-neutral page, and [`pages`] has one file per kind of
+//! `figures` has one file per figure; [`page`] is the medium-neutral page, and [`pages`] has one file per kind of
 //! document. Every figure is drawn as SVG at ten times its size, so that rounding to whole-number coordinates is
 //! invisible; PNG is that SVG rasterised with the embedded font.
 
