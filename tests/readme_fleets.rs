@@ -2,8 +2,8 @@
 //! of their clutches are run again.
 
 use assert_cmd::Command;
-use slipsoak_engine::say::time;
 use slipsoak_engine::statistics::share_of;
+use slipsoak_plots::words::say::time;
 use std::collections::BTreeMap;
 use std::path::Path;
 

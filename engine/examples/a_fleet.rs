@@ -3,7 +3,6 @@
 
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::say::time;
 use slipsoak_engine::studies::{Case, fleet};
 use slipsoak_engine::units::{hours, km_h};
 
@@ -16,6 +15,10 @@ fn main() {
     ];
     let (fleet, _) = fleet(&Case::new(Machine::default(), "stop and go", block, hours(600.0)), 12, 1);
     for milestone in &fleet.end_running {
-        println!("{}: {}", milestone.name, milestone.time.estimate.map_or("later".to_owned(), time));
+        println!(
+            "{}: {}",
+            milestone.name,
+            milestone.time.estimate.map_or("later".to_owned(), |t| format!("{:.0} h", t / hours(1.0)))
+        );
     }
 }

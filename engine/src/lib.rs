@@ -53,7 +53,6 @@ pub mod oiling;
 pub mod parts;
 pub mod real;
 pub mod rides;
-pub mod say;
 pub mod sheet;
 pub mod simulate;
 mod spread;

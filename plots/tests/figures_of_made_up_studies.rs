@@ -68,9 +68,9 @@ fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
             assert!(!drawing.svg.contains(empty), "{}: {empty}", figure.name());
         }
     }
-    let said = slipsoak_plots::pages::fleet::answer(&report);
+    let said = slipsoak_plots::words::fleet::answer(&report);
     assert!(said[0].text().contains("within 300\u{a0}h of running (600\u{a0}h by the calendar)"), "{}", said[0].text());
-    assert!(said[1].text().starts_with("The oil is due for service in none"), "{}", said[1].text());
+    assert!(said[1].text().starts_with("Oil service is due in none"), "{}", said[1].text());
 }
 
 #[test]
@@ -101,12 +101,12 @@ fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
     }
     report.fleets[0] = slipsoak_engine::fleet::report("one", "rounds", 600.0 * HOUR, &[], vec![]);
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
-    let said = slipsoak_plots::pages::fleet::answer(&report);
+    let said = slipsoak_plots::words::fleet::answer(&report);
     assert!(said[0].text().contains("nothing is known"), "{}", said[0].text());
     assert!(!slipsoak_plots::page::Page::of(&report.clone().into()).html().contains("NaN"));
     report.fleets.clear();
     assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
-    assert!(slipsoak_plots::pages::fleet::answer(&report).is_empty());
+    assert!(slipsoak_plots::words::fleet::answer(&report).is_empty());
 }
 
 fn axis(name: &str, values: &[f64], unit: &str) -> Axis {
@@ -309,7 +309,7 @@ fn crossed() -> Sweep {
 #[test]
 fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     let said: Vec<String> =
-        slipsoak_plots::pages::sweep::answer(&crossed()).iter().map(slipsoak_plots::words::text::Words::text).collect();
+        slipsoak_plots::words::sweep::answer(&crossed()).iter().map(slipsoak_plots::words::text::Words::text).collect();
     assert!(said[0].starts_with("Fit no spring that engages less than about 170\u{a0}rpm above the idle"), "{said:?}");
     // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
     assert!(said[2].contains("From the idle itself on no combination exceeds"), "{said:?}");
@@ -327,7 +327,7 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
             row.summary.lining_peak = 400.0;
             change(row);
         });
-        slipsoak_plots::pages::sweep::answer(&sweep)[1].text()
+        slipsoak_plots::words::sweep::answer(&sweep)[1].text()
     };
     let said = second(&|_| {});
     let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags.";
@@ -376,7 +376,7 @@ fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
 #[test]
 fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
     let text = |report: &Report| {
-        let said = slipsoak_plots::pages::fleet::answer(report);
+        let said = slipsoak_plots::words::fleet::answer(report);
         said.iter().map(slipsoak_plots::words::text::Words::text).collect::<Vec<_>>().join("\n")
     };
     let mut idle = fleets(&[("A", 1.0, 2.0), ("B", 1.0, 2.0)]);

@@ -1,12 +1,12 @@
 //! Fleets: the outcome of each clutch, and of all together.
 
-use super::failed::{Failed, left_out};
+use super::failed::Failed;
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
 use super::sound::{filled, oil_apart, require, sound};
 use crate::names::Part;
 use crate::spread::Uncertain;
-use crate::statistics::{Bounds, Weibull};
+use crate::statistics::{Bounds, Fit, Weibull};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -110,8 +110,10 @@ pub struct Fleet {
     pub first: Vec<Share>,
     /// Weibull distribution fitted to the running times to the first worn part; none for fewer than three of them
     pub weibull: Option<Weibull>,
-    /// whether that distribution may be used
-    pub statement: String,
+    /// whether that distribution may be used; none where there is none
+    pub fit: Option<Fit>,
+    /// longest running time for which a clutch was followed, s
+    pub followed: f64,
     /// times of the curves, s
     pub times: Vec<f64>,
     /// remaining life at those times: 10th, 50th and 90th percentile of the clutches
@@ -204,7 +206,8 @@ impl Fleet {
             end: self.end.clone(),
             first: self.first.clone(),
             weibull: self.weibull,
-            statement: self.statement.clone(),
+            fit: self.fit,
+            followed: self.followed,
             times: self.times.clone(),
             bands: self.bands.clone(),
             wearing: self.wearing.clone(),
@@ -214,12 +217,7 @@ impl Fleet {
 }
 
 impl Report {
-    /// Sentence on the clutches that could not be computed; none if all could.
-    pub fn left_out(&self) -> Option<String> {
-        left_out(&self.failed, self.clutches * self.fleets.len() as u64, "clutches")
-    }
-
-    /// The report without its clutches, of which there may be very many.
+    /// The same without the clutches, of which there may be very many.
     #[must_use]
     pub fn summary(&self) -> Self {
         Self {
@@ -274,6 +272,22 @@ pub struct Gain {
     pub mean_ratio: (f64, f64),
     /// mean difference and its standard error, s, of times cut at the horizon
     pub mean_difference: (f64, f64),
-    /// summary in a sentence
-    pub statement: String,
+    /// which way the median of the pairs goes
+    pub verdict: Direction,
+}
+
+/// Which way a change goes, by the bounds of the median of all pairs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Direction {
+    /// longer, at 90 % confidence
+    Longer,
+    /// less long, at 90 % confidence
+    Shorter,
+    /// the bounds hold no change as well
+    Unclear,
+    /// too few clutches for bounds
+    TooFew,
+    /// of no pair is known which lasts longer, because neither time came within the horizon
+    Undecided,
 }

@@ -62,25 +62,11 @@ impl Document for Retraced {
 }
 
 impl Retraced {
-    /// Sentences on the launches in which the clutch did not lock up: those ridden below the lock-up speed, and the
-    /// others.
-    pub fn unlocked(&self) -> Vec<String> {
+    /// How many launches did not lock: of those ridden below the lock-up speed, and of the others.
+    pub fn unlocked(&self) -> (usize, usize) {
         let (slow, other): (Vec<&Launch>, Vec<&Launch>) =
             self.launches.iter().filter(|l| !l.locked).partition(|l| l.fastest < self.lock_speed);
-        let launches = |n: usize| if n == 1 { "1 launch".to_owned() } else { format!("{n} launches") };
-        let mut all = vec![];
-        if !slow.is_empty() {
-            let speed = crate::say::road_speed(self.lock_speed);
-            let n = launches(slow.len());
-            all.push(format!("{n} never locked: the speed stayed below the lock-up speed of {speed}, where the clutch slips all the time."));
-        }
-        if !other.is_empty() {
-            let n = launches(other.len());
-            all.push(format!(
-                "{n} did not lock: the throttle closed or the machine stopped before the clutch had caught up."
-            ));
-        }
-        all
+        (slow.len(), other.len())
     }
 }
 

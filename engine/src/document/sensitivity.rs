@@ -1,6 +1,6 @@
 //! Sensitivities: effect of each uncertain constant and each choice on the results of a duty.
 
-use super::failed::{Failed, left_out};
+use super::failed::Failed;
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
 use super::record::Run;
@@ -169,16 +169,6 @@ impl Answer {
             (first.and_then(|part| part.life), first.map(|part| part.part), None)
         };
         Self { end, ended_by, service_due, lining_peak: Channel::LiningSurface.of(&run.overall.most) }
-    }
-}
-
-impl Influences {
-    /// Sentences on the runs that could not be computed and on what is missing without them; none if all could.
-    pub fn left_out(&self) -> Option<String> {
-        let said = left_out(&self.failed, self.runs, "runs")?;
-        let shares =
-            if self.rows > 0 { ", and without a point of its design a machine has no shares of variance" } else { "" };
-        Some(format!("{said} A setting without its P10 or P90 is not ranked{shares}."))
     }
 }
 

@@ -1,13 +1,12 @@
 //! A sweep: combinations of settings, with the result of each.
 
-use super::failed::{Failed, left_out};
+use super::failed::Failed;
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
 use super::record::Run;
 use super::sound::{filled, oil_apart, require, sound};
 use super::warning::Warned;
 use crate::names::{Channel, Entry, Part};
-use crate::say;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -166,20 +165,10 @@ impl Summary {
         let kinds = [Warned::Drag, Warned::Creep].map(Warned::name);
         self.warnings.iter().any(|kind| kinds.contains(&kind.as_str()))
     }
-
-    /// The life as text, running hours first.
-    pub fn lasts(&self) -> Option<String> {
-        self.life.map(|life| say::life(self.running.unwrap_or(life), life))
-    }
 }
 
 impl Sweep {
-    /// Sentence on the combinations that could not be computed; none if all could.
-    pub fn left_out(&self) -> Option<String> {
-        left_out(&self.failed, (self.rows.len() + self.failed.len()) as u64, "combinations")
-    }
-
-    /// The row at a place on the axes; none if there was no run.
+    /// The row at a place on the axes; none where nothing was run there.
     pub fn at(&self, place: &[usize]) -> Option<&Row> {
         self.rows.iter().find(|row| row.place == place)
     }

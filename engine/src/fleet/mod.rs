@@ -4,7 +4,7 @@ mod outcome;
 mod paired;
 mod report;
 
-pub use crate::document::fleet::{Fleet, Gain, Milestone, Outcome, Paired, Report, Share, Wearing};
+pub use crate::document::fleet::{Direction, Fleet, Gain, Milestone, Outcome, Paired, Report, Share, Wearing};
 pub use crate::spread::{
     ASSUMED, Spread, Uncertain, assumed_factor, assumed_range, deviate, machine_at, mixture, sample,
 };

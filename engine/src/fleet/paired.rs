@@ -2,7 +2,7 @@
 //! clutches cancel.
 
 use super::report::CONFIDENCE;
-use crate::document::fleet::{Fleet, Gain, Outcome, Paired};
+use crate::document::fleet::{Direction, Fleet, Gain, Outcome, Paired};
 use crate::statistics::{Bounds, percentile, share_of};
 
 /// Lives that differ by less than this share count as equal: the error of skipping may be as large.
@@ -107,7 +107,14 @@ fn gain(pairs: &[(Time, Time)]) -> Gain {
         (mean, (square / (all.len() as f64 * (all.len() as f64 - 1.0)).max(1.0)).sqrt())
     };
     let (ratio, difference) = (bounds(|old, new| new / old), bounds(|old, new| new - old));
-    let mut gain = Gain {
+    let verdict = match (ratio.low, ratio.high) {
+        _ if longer + shorter + alike == 0 => Direction::Undecided,
+        (Some(low), _) if low > 1.0 + ALIKE => Direction::Longer,
+        (_, Some(high)) if high < 1.0 - ALIKE => Direction::Shorter,
+        (None, None) => Direction::TooFew,
+        _ => Direction::Unclear,
+    };
+    Gain {
         longer,
         shorter,
         alike,
@@ -118,25 +125,7 @@ fn gain(pairs: &[(Time, Time)]) -> Gain {
         difference,
         mean_ratio: means(|old, new| new / old),
         mean_difference: means(|old, new| new - old),
-        statement: String::new(),
-    };
-    gain.statement = gain.say(n);
-    gain
-}
-
-impl Gain {
-    fn say(&self, n: u64) -> String {
-        let count = format!("{} of {n} clutches last longer, {} less long", self.longer, self.shorter);
-        let hidden =
-            if self.unknown > 0 { format!(", {} undecided within the horizon", self.unknown) } else { String::new() };
-        let verdict = match (self.ratio.low, self.ratio.high) {
-            _ if self.longer + self.shorter + self.alike == 0 => "all are undecided within the horizon",
-            (Some(low), _) if low > 1.0 + ALIKE => "longer, at 90 % confidence",
-            (_, Some(high)) if high < 1.0 - ALIKE => "less long, at 90 % confidence",
-            (None, None) => "too few clutches for bounds",
-            _ => "no clear difference with so few clutches",
-        };
-        format!("{count}{hidden}; {verdict}")
+        verdict,
     }
 }
 
@@ -188,7 +177,7 @@ mod tests {
         assert!((gain.mean_difference.1 - (35.0_f64 / 20.0).sqrt()).abs() < 1e-12);
         assert_eq!((gain.difference.low, gain.difference.high), (Some(6.0), Some(15.0)));
         assert!((gain.chance - 2.0 / f64::from(1 << 20)).abs() < 1e-18);
-        assert!(gain.statement.ends_with("longer, at 90 % confidence"), "{}", gain.statement);
+        assert_eq!(gain.verdict, Direction::Longer);
     }
 
     #[test]
@@ -196,7 +185,7 @@ mod tests {
         let lives: Vec<(f64, f64)> = (1..=20).map(|k| (100.0, if k % 2 == 0 { 90.0 } else { 111.0 })).collect();
         let gain = gain(&at(&lives));
         assert_eq!((gain.longer, gain.shorter, gain.chance), (10, 10, 1.0));
-        assert!(gain.statement.contains("no clear difference"), "{}", gain.statement);
+        assert_eq!(gain.verdict, Direction::Unclear);
     }
 
     #[test]
@@ -216,6 +205,6 @@ mod tests {
         // sixth.
         assert!((gain.ratio.low.unwrap() - 1.2).abs() < 1e-12, "{:?}", gain.ratio);
         assert_eq!((gain.ratio.estimate, gain.ratio.high), (None, None));
-        assert!(gain.statement.contains("3 undecided within the horizon"), "{}", gain.statement);
+        assert_eq!(gain.verdict, Direction::Longer);
     }
 }

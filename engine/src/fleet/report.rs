@@ -3,33 +3,21 @@
 use super::outcome::times;
 use crate::document::fleet::{Fleet, Milestone, Outcome, Share, Wearing};
 use crate::names::Part;
-use crate::say::time;
 use crate::spread::Uncertain;
-use crate::statistics::{Weibull, fit, percentile, share_of};
+use crate::statistics::{Fit, Weibull, fit, percentile, share_of};
 
 /// Confidence of every bound.
 pub(super) const CONFIDENCE: f64 = 0.9;
 
-/// Distribution of the running times to the first worn part, and a sentence on whether it may be used.
-fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, String) {
+/// The distribution of the running times to the first worn part, whether it may be used, and the longest of those times, s, that
+/// of a clutch that outlasted the horizon included.
+fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, Option<Fit>, f64) {
     let failures: Vec<f64> = outcomes.iter().filter_map(|o| o.running).collect();
     let lasting = outcomes.iter().filter(|o| o.running.is_none());
     let censored: Vec<f64> = lasting.map(|o| horizon * o.running_share).collect();
     let weibull = fit(&failures, &censored, CONFIDENCE);
-    let statement = match &weibull {
-        None => "too few clutches wore a part out to fit a distribution".to_owned(),
-        Some(w) => {
-            let most = failures.iter().chain(&censored).copied().fold(0.0, f64::max);
-            let scale = if w.scale > most {
-                format!("characteristic life beyond the {} of running that were followed", time(most))
-            } else {
-                format!("characteristic life {} of running (63 % have worn a part out by then)", time(w.scale))
-            };
-            let ((low, high), fits) = (w.shape_bounds, w.fits(&failures, &censored));
-            format!("Weibull: shape {:.2} ({low:.2} to {high:.2}), {scale}; {fits}", w.shape)
-        }
-    };
-    (weibull, statement)
+    let fits = weibull.as_ref().map(|w| w.fits(&failures, &censored));
+    (weibull, fits, failures.iter().chain(&censored).copied().fold(0.0, f64::max))
 }
 
 /// Result of one fleet from its outcomes; without outcomes all values are unknown.
@@ -52,7 +40,7 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         })
         .filter(|s| s.clutches > 0)
         .collect();
-    let (weibull, statement) = distribution(&outcomes, horizon);
+    let (weibull, fit, followed) = distribution(&outcomes, horizon);
     let times = if outcomes.is_empty() { vec![] } else { times(horizon) };
     let bands = (0..times.len())
         .map(|k| {
@@ -86,7 +74,8 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         end: milestones(|o| o.end),
         first,
         weibull,
-        statement,
+        fit,
+        followed,
         times,
         bands,
         outcomes,
@@ -102,6 +91,6 @@ mod tests {
         let fleet = report("A", "rounds", 3600.0, &[], vec![]);
         let known = fleet.end.iter().chain(&fleet.service_running).filter(|m| m.time.estimate.is_some()).count();
         assert_eq!((known, fleet.first.len(), fleet.bands.len(), fleet.times.len()), (0, 0, 0, 0));
-        assert!(fleet.weibull.is_none() && fleet.statement.starts_with("too few"), "{}", fleet.statement);
+        assert_eq!((fleet.weibull, fleet.fit), (None, None));
     }
 }

@@ -3,7 +3,6 @@
 use super::lognormal::normal_quantile;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::fmt;
 
 /// Weibull's distribution F(t) = 1 − exp[−(t/η)^β], fitted.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -21,7 +20,7 @@ pub struct Weibull {
     pub scale_bounds: (f64, f64),
 }
 
-/// Result of the goodness-of-fit test of a fitted distribution; its `Display` text is a sentence.
+/// Result of the goodness-of-fit test of a fitted distribution.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Fit {
@@ -41,20 +40,6 @@ pub enum Fit {
         /// its value that one sample in twenty exceeds
         critical: f64,
     },
-}
-
-impl fmt::Display for Fit {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Untested => out.write_str("not tested, since some outlived the horizon"),
-            Self::Accepted { statistic, critical } => {
-                write!(out, "it fits (A² {statistic:.2} of at most {critical:.2})")
-            }
-            Self::Rejected { statistic, critical } => {
-                write!(out, "it does not fit (A² {statistic:.2} of at most {critical:.2}): use the percentiles")
-            }
-        }
-    }
 }
 
 /// Quantile of a Weibull distribution: the life that this share does not reach, in the scale's unit.
@@ -247,8 +232,8 @@ mod tests {
         let own: Vec<f64> = (0..50).map(|k| weibull_life(2.0, 100.0, (f64::from(k) + 0.5) / 50.0)).collect();
         let two: Vec<f64> = (0..50).map(|k| if k < 25 { 10.0 } else { 100.0 } + f64::from(k) / 50.0).collect();
         let fits = |lives: &[f64]| fit(lives, &[], 0.9).unwrap().fits(lives, &[]);
-        assert!(matches!(fits(&own), Fit::Accepted { statistic, .. } if statistic < 0.1), "{}", fits(&own));
-        assert!(matches!(fits(&two), Fit::Rejected { .. }), "{}", fits(&two));
+        assert!(matches!(fits(&own), Fit::Accepted { statistic, .. } if statistic < 0.1), "{:?}", fits(&own));
+        assert!(matches!(fits(&two), Fit::Rejected { .. }), "{:?}", fits(&two));
         assert_eq!(fit(&own, &[300.0], 0.9).unwrap().fits(&own, &[300.0]), Fit::Untested);
     }
 

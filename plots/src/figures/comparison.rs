@@ -9,9 +9,9 @@ use crate::sheet::{
     scales,
 };
 use crate::words::reading::{celsius, end, fahrenheit, name};
+use crate::words::say;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 
 /// Largest number of rows.

@@ -1,7 +1,7 @@
 //! Shares of the parts that wear out first in each fleet, oil excluded, with bounds. A column for each part; in a
 //! printed column the parts of each fleet are listed below its name.
 
-use crate::figures::fleet::{followed, name, shown};
+use crate::figures::fleet::shown;
 use crate::sheet::axis::Axis;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet, wrapped};
 use crate::sheet::palette::{FAINT, TEXT, colour};
@@ -10,9 +10,10 @@ use crate::sheet::{
     font,
     look::Look,
 };
+use crate::words::clutches::{followed, name};
+use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::say::time;
 
 /// Largest number of fleets.
 const ROWS: usize = 40;

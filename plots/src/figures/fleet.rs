@@ -8,9 +8,8 @@ use crate::sheet::{
     font,
     look::{Look, Size},
 };
-use slipsoak_engine::fleet::{Fleet, Milestone, Report};
-use slipsoak_engine::say::{time, times};
-use slipsoak_engine::statistics::Bounds;
+use crate::words::clutches::{ranked, reference};
+use slipsoak_engine::fleet::{Fleet, Report};
 
 /// Largest number of panels.
 const PANELS: usize = 8;
@@ -53,87 +52,6 @@ impl FleetFigure {
             Self::RemainingLife => remaining::draw(report, look),
             Self::PartByPart => parts::draw(report, look),
         })
-    }
-}
-
-/// Name of a fleet among others: the machine, the duty, or both, whichever distinguishes them.
-pub fn name(report: &Report, fleet: &Fleet) -> String {
-    let same_duty = report.fleets.iter().all(|f| f.duty == fleet.duty);
-    let same_variant = report.fleets.iter().all(|f| f.variant == fleet.variant);
-    match (same_variant, same_duty) {
-        (_, true) => fleet.variant.clone(),
-        (true, false) => fleet.duty.clone(),
-        (false, false) => format!("{}, {}", fleet.variant, fleet.duty),
-    }
-}
-
-/// A milestone among others: B10, B50 or B90.
-pub fn milestone(set: &[Milestone], name: &str) -> Bounds {
-    set.iter().find(|m| m.name == name).map(|m| m.time).unwrap_or_default()
-}
-
-/// Share of a fleet's clutches with a part worn out within the horizon.
-pub fn worn_share(fleet: &Fleet) -> f64 {
-    1.0 - fleet.first.iter().find(|s| s.part.is_none()).map_or(0.0, |s| s.share)
-}
-
-/// Time covered by a fleet's simulation, s of running.
-pub fn followed(fleet: &Fleet) -> f64 {
-    fleet.horizon * fleet.running_share
-}
-
-/// Order of the fleets from the longest-lived: by B10 in running hours; beyond the horizon by the smaller share of
-/// clutches with a worn-out part; ties in the order compared.
-pub fn ranked(report: &Report) -> Vec<usize> {
-    let b10 = |k: &usize| milestone(&report.fleets[*k].end_running, "B10").estimate.unwrap_or(f64::INFINITY);
-    let worn = |k: &usize| worn_share(&report.fleets[*k]);
-    let mut all: Vec<usize> = (0..report.fleets.len()).collect();
-    all.sort_by(|a, b| b10(b).total_cmp(&b10(a)).then(worn(a).total_cmp(&worn(b))));
-    all
-}
-
-/// Index of the fleet that others are compared with, and its description: the first fleet of the reference machine if
-/// the script names one, else the first fleet.
-pub fn reference(report: &Report) -> (usize, &'static str) {
-    let named = report.reference.as_ref();
-    let at = named.and_then(|named| report.fleets.iter().position(|fleet| fleet.variant == *named));
-    at.map_or((0, "the first compared"), |at| (at, "the reference"))
-}
-
-/// Bounds of a time as text; none if there are too few clutches for any.
-pub fn bounds(b: &Bounds) -> Option<String> {
-    match (b.low, b.high) {
-        (Some(low), Some(high)) => Some(times(low, high)),
-        (Some(low), None) => Some(format!("{} or more", time(low))),
-        (None, Some(high)) => Some(format!("at most {}", time(high))),
-        (None, None) => None,
-    }
-}
-
-/// Text with B10 and median of the running time to the first worn part, or that it was not reached.
-pub fn lived(fleet: &Fleet) -> String {
-    let said = |name: &str| {
-        let b = milestone(&fleet.end_running, name);
-        let spread = bounds(&b).map_or_else(String::new, |b| format!(" ({b})"));
-        b.estimate.map(|t| format!("{}{spread}", time(t)))
-    };
-    let within = time(followed(fleet));
-    match (said("B10"), said("B50")) {
-        (None, _) if worn_share(fleet) == 0.0 => format!("none worn out within {within} of running"),
-        (None, _) => format!("fewer than 1 in 10 worn out within {within} of running"),
-        (Some(b10), None) => format!("running: B10 {b10}; fewer than half worn out within {within}"),
-        (Some(b10), Some(b50)) => format!("running: B10 {b10}; median {b50}"),
-    }
-}
-
-/// Text with the running time at which the oil is due.
-pub fn oil_due(fleet: &Fleet) -> String {
-    let said = |name: &str| milestone(&fleet.service_running, name).estimate.map(time);
-    match (said("B10"), said("B50")) {
-        (None, _) if fleet.outcomes.iter().all(|o| o.service_due.is_none()) => "oil due in none".to_owned(),
-        (None, _) => "oil due in fewer than 1 in 10".to_owned(),
-        (Some(b10), None) => format!("oil due: B10 {b10} of running; in fewer than half"),
-        (Some(b10), Some(b50)) => format!("oil due: B10 {b10} of running; median {b50}"),
     }
 }
 

@@ -8,8 +8,8 @@ use crate::sheet::{
     drawing::{DrawError, Drawing},
     look::Look,
 };
+use crate::words::say::time;
 use slipsoak_engine::fit::{Course, Gaps, Point, When};
-use slipsoak_engine::say::time;
 use slipsoak_engine::units::HOUR;
 
 /// Thousandths of an inch in a millimetre.

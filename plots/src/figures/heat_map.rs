@@ -12,8 +12,8 @@ use crate::sheet::{
     scales,
 };
 use crate::words::reading::{celsius, fahrenheit, in_fahrenheit};
+use crate::words::say;
 use slipsoak_engine::parts::in_words;
-use slipsoak_engine::say;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::HOUR;
 

@@ -8,9 +8,9 @@ use crate::sheet::{
     look::Look,
 };
 use crate::words::reading::{end, name, rows_that_fit, shown};
+use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 
 /// Height of a panel, px.

@@ -1,7 +1,7 @@
 //! Share of a fleet's clutches with a worn-out part over running hours: steps with bounds, one panel per fleet, the
 //! other fleets faint behind it; dashed the share with oil due.
 
-use crate::figures::fleet::{followed, lived, milestone, name, oil_due, panels};
+use crate::figures::fleet::panels;
 use crate::sheet::axis::{Axis, round_step};
 use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
@@ -10,8 +10,9 @@ use crate::sheet::{
     drawing::{DrawError, Drawing},
     look::Look,
 };
+use crate::words::clutches::{followed, lived, milestone, name, oil_due};
+use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report};
-use slipsoak_engine::say::time;
 use slipsoak_engine::statistics::share_of;
 use slipsoak_engine::units::HOUR;
 

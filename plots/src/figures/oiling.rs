@@ -10,9 +10,9 @@ use crate::sheet::{
     look::Look,
     scales,
 };
+use crate::words::say;
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 
 /// Heights of the upper chart and of the two below it, px.

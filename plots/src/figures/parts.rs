@@ -1,6 +1,6 @@
 //! Remaining life of each part in a fleet: the median clutch, and the band of 80 % of clutches.
 
-use crate::figures::fleet::{followed, left_over_hours, lived, name, panels};
+use crate::figures::fleet::{left_over_hours, panels};
 use crate::sheet::canvas::{LETTERS, Place, Type, wrapped};
 use crate::sheet::palette::{QUIET, dash};
 use crate::sheet::panel::{Curve, Panel};
@@ -8,6 +8,7 @@ use crate::sheet::{
     drawing::{DrawError, Drawing},
     look::Look,
 };
+use crate::words::clutches::{followed, lived, name};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::units::HOUR;

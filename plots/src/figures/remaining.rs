@@ -1,13 +1,14 @@
 //! Remaining life of a fleet over running hours: the median clutch, and the band of 80 % of clutches.
 
-use crate::figures::fleet::{left_over_hours, lived, milestone, name, panels};
+use crate::figures::fleet::{left_over_hours, panels};
 use crate::sheet::panel::{Curve, Panel};
 use crate::sheet::{
     drawing::{DrawError, Drawing},
     look::Look,
 };
+use crate::words::clutches::{lived, milestone, name};
+use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
-use slipsoak_engine::say::time;
 use slipsoak_engine::units::HOUR;
 
 const HIGH: f64 = 262.0;

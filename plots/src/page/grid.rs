@@ -2,7 +2,7 @@
 
 use super::lines::{broken, clean, marked, paragraph, strong, wide};
 use super::{Cell, Head, Row, Table, Unit};
-use slipsoak_engine::say;
+use crate::words::say;
 
 /// Number of spaces between columns.
 const BETWEEN: usize = 2;

@@ -1,7 +1,7 @@
 //! Lines of a terminal: control characters are made visible, words are not broken, bold has no width.
 
+use crate::words::say;
 use crate::words::text::{Piece, Words};
-use slipsoak_engine::say;
 use unicode_width::UnicodeWidthStr;
 
 /// Code that turns bold on.

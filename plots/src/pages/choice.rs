@@ -5,10 +5,10 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::words::number::{column, three};
+use crate::words::say;
 use crate::words::text::Words;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::choice::{Choice, Found, Judged};
-use slipsoak_engine::say;
 use slipsoak_engine::units::{HOUR, KM_H, RPM};
 
 impl Page {

@@ -4,10 +4,11 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{asked, closing};
+use crate::words::failed::unranked;
 use crate::words::number::three;
+use crate::words::say::time;
 use crate::words::text::Words;
 use slipsoak_engine::parts::in_words;
-use slipsoak_engine::say::time;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 
 impl Page {
@@ -17,7 +18,7 @@ impl Page {
         let mut sections = vec![Section::new("Figures", pictures(figures)), Section::new("Results", tables)];
         sections.extend(closing(&influences.head, &[]));
         let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
-        answer.extend(influences.left_out().map(Words::from));
+        answer.extend(unranked(influences));
         answer.push(
             "Each is moved from its P10 to its P90 with all else at its nominal value; the spreads of assumed constants are guesses themselves."
                 .into(),

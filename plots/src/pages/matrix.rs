@@ -3,11 +3,11 @@
 use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::compared::peak;
 use crate::words::reading::{name, setting};
+use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{SIGNS, sentence};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run, Warned};
-use slipsoak_engine::say;
 
 /// Temperatures in every matrix: kind, channel, its head, setting of its limit.
 const HOT: [(Warned, Channel, &str, &str); 4] = [

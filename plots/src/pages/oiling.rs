@@ -6,10 +6,10 @@ use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
 use crate::words::number::{column, three, time};
+use crate::words::say;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 
 impl Page {

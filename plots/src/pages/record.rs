@@ -13,12 +13,12 @@ use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
 use crate::words::number::{column, quantity, three, time};
 use crate::words::reading::{End, end, longest, name, setting};
+use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{doubt, lines, sentence, signs};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 
 impl Page {

@@ -4,7 +4,8 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated};
-use crate::words::number::{column, percent, three};
+use crate::words::number::{column, three};
+use crate::words::retraced::{answer, kj};
 use crate::words::text::Words;
 use slipsoak_engine::retraced::{Launch, Retraced};
 
@@ -44,43 +45,6 @@ fn list(sentences: &[String]) -> Block {
 }
 
 /// An energy, J, in kJ.
-fn kj(energy: f64) -> String {
-    format!("{}\u{a0}kJ", three(energy / 1e3))
-}
-
-fn answer(r: &Retraced) -> Vec<Words> {
-    let (all, whole) = r.heat;
-    let energies = || r.launches.iter().map(|l| l.energy);
-    let (least, most) = (energies().fold(f64::INFINITY, f64::min), energies().fold(0.0, f64::max));
-    let distance = format!("{}\u{a0}km", three(r.distance / 1e3));
-    let first = match r.launches.len() {
-        0 => Words::from(format!("No launch from standstill in {distance}; the clutch slipped for "))
-            .strong(kj(whole))
-            .plain(" of heat."),
-        1 => Words::from("One launch from standstill in ")
-            .plain(distance)
-            .plain(" cost ")
-            .strong(kj(all))
-            .plain(share(all, whole)),
-        n => Words::default()
-            .strong(format!("{n} launches"))
-            .plain(format!(" from standstill in {distance} cost "))
-            .strong(format!("{} to {}", kj(least), kj(most)))
-            .plain(format!(" of slip heat each, {} together", kj(all)))
-            .plain(share(all, whole)),
-    };
-    let mut hot = Words::from("The hottest lining comes to ").temperature(r.lining);
-    hot = if r.lining > r.lining_most { hot.strong(", over") } else { hot.plain(", under") };
-    let mut said = vec![first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")];
-    said.extend(r.unlocked().into_iter().map(Words::from));
-    said.push("Energies follow from masses, gearing and how the rider follows the recording; temperatures lean on contacts that are assumed within a factor of two.".into());
-    said
-}
-
-fn share(part: f64, whole: f64) -> String {
-    if whole > 0.0 { format!(", {} of all slip heat of the ride.", percent(part / whole)) } else { ".".to_owned() }
-}
-
 fn launches(r: &Retraced) -> Table {
     let heads = vec![
         Head::words("launch"),

@@ -5,10 +5,8 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{asked, closing};
 use crate::words::number::column;
-use crate::words::text::Words;
-use slipsoak_engine::laws::margin::{VARIATION, needed};
-use slipsoak_engine::parts::{Machine, in_words};
-use slipsoak_engine::say::{figures, temperatures, turns};
+use crate::words::sweep::{answer, lasts};
+use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Summary, Sweep};
 
 impl Page {
@@ -27,214 +25,6 @@ impl Page {
             ..Self::default()
         }
     }
-}
-
-/// Name of a combination.
-fn called(sweep: &Sweep, place: &[usize]) -> String {
-    let stop = |(axis, stop): (&slipsoak_engine::sweep::Axis, &usize)| {
-        format!("{} {}", in_words(&axis.name), axis.labels[*stop])
-    };
-    sweep.axes.iter().zip(place).map(stop).collect::<Vec<_>>().join(", ")
-}
-
-/// The main varied quantity, with its value in each row: the margin of engagement over idle if both are varied, else
-/// the first setting. In the unit of its text.
-struct Main {
-    /// each value that occurs, ascending, with its text: "100 rpm above the idle"
-    values: Vec<(f64, String)>,
-    /// index into the values, for each row
-    of: Vec<usize>,
-}
-
-/// Text of a margin over idle, rpm.
-fn above(over: f64) -> String {
-    match over {
-        0.0 => "at the idle itself".to_owned(),
-        ..0.0 => format!("{:.0}\u{a0}rpm below the idle", -over),
-        _ => format!("{over:.0}\u{a0}rpm above the idle"),
-    }
-}
-
-/// Conversion from rad/s to rpm.
-const RPM: f64 = 30.0 / std::f64::consts::PI;
-
-impl Main {
-    fn of(sweep: &Sweep) -> Option<Self> {
-        let axis = |name: &str| sweep.axes.iter().position(|axis| axis.name == name && !axis.values.is_empty());
-        let said: Vec<(f64, String)> =
-            if let (Some(engages), Some(idles)) = (axis("clutch.engagement"), axis("motor.idle")) {
-                let at = |row: &slipsoak_engine::sweep::Row, axis: usize| sweep.axes[axis].values[row.place[axis]];
-                let over = |row| (RPM * (at(row, engages) - at(row, idles))).round();
-                let words = |over: f64| if over == 0.0 { "the idle itself".to_owned() } else { above(over) };
-                sweep.rows.iter().map(|row| (over(row), words(over(row)))).collect()
-            } else {
-                let main = sweep.axes.iter().position(|axis| axis.values.len() > 1)?;
-                let axis = &sweep.axes[main];
-                let at = |row: &slipsoak_engine::sweep::Row| {
-                    let stop = row.place[main];
-                    (axis.values[stop], format!("{} {}", in_words(&axis.name), axis.labels[stop]))
-                };
-                sweep.rows.iter().map(at).collect()
-            };
-        let mut values = said.clone();
-        values.sort_by(|a, b| a.0.total_cmp(&b.0));
-        values.dedup_by(|a, b| a.0 == b.0);
-        let of = said.iter().map(|(v, _)| values.iter().position(|(value, _)| value == v).unwrap_or(0)).collect();
-        Some(Self { values, of })
-    }
-}
-
-/// The words followed by a range of lining temperatures, K.
-fn reaches(words: Words, (low, high): (f64, f64)) -> Words {
-    if (high - low).abs() < 0.5 { words.temperature(high) } else { words.plain(temperatures(low, high)) }
-}
-
-/// Sentence on the margin over idle below which springs drag, on the safe side.
-fn dragging(sweep: &Sweep) -> Option<Words> {
-    let rows: Vec<(f64, &Summary)> = sweep
-        .rows
-        .iter()
-        .map(|row| Some(((RPM * row.summary.over_idle()?).round(), &row.summary)))
-        .collect::<Option<_>>()?;
-    let of = |drags: bool| rows.iter().filter(move |row| row.1.drags() == drags);
-    let most = rows.iter().map(|row| row.0).fold(f64::NEG_INFINITY, f64::max);
-    let least = rows.iter().map(|row| row.0).fold(f64::INFINITY, f64::min);
-    let pair = |s: &Summary| match (s.engagement, s.idle) {
-        (Some(engagement), Some(idle)) => format!(" ({} over an idle of {})", turns(engagement), turns(idle)),
-        _ => String::new(),
-    };
-    if most <= least {
-        return None;
-    }
-    let Some((over, worst)) = of(true).max_by(|a, b| a.0.total_cmp(&b.0)) else {
-        let (over, nearest) = of(false).min_by(|a, b| a.0.total_cmp(&b.0))?;
-        let words = Words::from("No combination drags at idle; the nearest to it engages ").strong(above(*over));
-        return Some(words.plain(format!("{}. What engages nearer was not computed.", pair(nearest))));
-    };
-    let words = Words::from("Dragging at idle starts where the spring engages ").strong(above(*over));
-    let words = words.plain(pair(worst));
-    // Margin above which no combination drags.
-    let clear = of(false).map(|row| row.0).filter(|clear| clear > over).reduce(f64::min);
-    Some(match clear {
-        Some(clear) => words.plain("; no combination that engages ").strong(above(clear)).plain(" or higher drags."),
-        None => words.plain(": nothing computed engages further above it, and some that engage there drag."),
-    })
-}
-
-/// Sentence on where the lining's limit is exceeded.
-fn crossing(sweep: &Sweep) -> Option<Words> {
-    let main = Main::of(sweep)?;
-    let limits: Vec<f64> = sweep.rows.iter().map(|r| r.summary.lining_limit).collect::<Option<_>>()?;
-    let limit = limits.iter().copied().fold(f64::INFINITY, f64::min);
-    let peaks = |stop: usize| {
-        let at = sweep.rows.iter().zip(&main.of).filter(move |(_, of)| **of == stop);
-        at.map(|(row, _)| row.summary.lining_peak).fold((f64::INFINITY, 0.0_f64), |(l, h), p| (l.min(p), h.max(p)))
-    };
-    let good: Vec<bool> = (0..main.values.len())
-        .map(|k| {
-            sweep.rows.iter().zip(&main.of).zip(&limits).all(|((r, of), l)| *of != k || r.summary.lining_peak <= *l)
-        })
-        .collect();
-    let (all_low, all_high) =
-        (0..good.len()).map(peaks).fold((f64::INFINITY, 0.0_f64), |(l, h), p| (l.min(p.0), h.max(p.1)));
-    if good.iter().all(|g| *g) {
-        let words = Words::from("No combination exceeds the lining's limit of ").temperature(limit);
-        return Some(words.plain(": the hottest lining reaches ").temperature(all_high).plain("."));
-    }
-    // The longest range at either end within which nothing exceeds the limit.
-    let above = good.iter().rev().take_while(|g| **g).count();
-    let below = good.iter().take_while(|g| **g).count();
-    let last = good.len() - 1;
-    if above == 0 && below == 0 {
-        if let Some(k) = (0..=last).find(|k| good[*k]) {
-            let words = Words::from("Only between the ends does no combination exceed the lining's limit of ");
-            return Some(words.temperature(limit).plain(", as at ").strong(&main.values[k].1).plain("."));
-        }
-        let words = Words::from("The lining exceeds its limit of ").temperature(limit);
-        let words = words.plain(" at every value of what is varied: it reaches ");
-        return Some(reaches(words, (all_low, all_high)).plain("."));
-    }
-    let (edge, worse, from) = if above >= below {
-        (last + 1 - above, last - above, Words::from("From "))
-    } else {
-        (below - 1, below, Words::from("Up to "))
-    };
-    let on = if above >= below { " on" } else { "" };
-    let words = from.strong(&main.values[edge].1).plain(format!("{on} no combination exceeds the lining's limit of "));
-    let words = words.temperature(limit).plain("; at ").strong(&main.values[worse].1).plain(" the lining reaches ");
-    Some(reaches(words, peaks(worse)).plain("."))
-}
-
-/// Smallest margin of springs over idle, if both are varied.
-struct Nearness<'a> {
-    sweep: &'a Sweep,
-    engages: usize,
-    idles: usize,
-}
-
-impl<'a> Nearness<'a> {
-    fn of(sweep: &'a Sweep) -> Option<Self> {
-        let axis = |name: &str| sweep.axes.iter().position(|axis| axis.name == name && !axis.values.is_empty());
-        Some(Self { sweep, engages: axis("clutch.engagement")?, idles: axis("motor.idle")? })
-    }
-
-    /// Margin over idle that a spring needs, with the number of shoes of the built-in machine, rad/s.
-    fn needed(engages: f64, idles: f64) -> f64 {
-        needed(engages, Machine::default().clutch.shoes.round() as u32, idles, VARIATION)
-    }
-
-    /// Whether a combination keeps that margin at the middle idle: an idle is measured, not chosen.
-    fn clear(&self, place: &[usize]) -> bool {
-        let at = |axis: usize| self.sweep.axes[axis].values[place[axis]];
-        let middle = self.sweep.axes[self.idles].values.len() / 2;
-        let (engages, idles) = (at(self.engages), at(self.idles));
-        place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
-    }
-
-    /// The recommendation, placed first.
-    fn said(&self) -> Words {
-        let most = |axis: usize| self.sweep.axes[axis].values.iter().copied().fold(0.0, f64::max);
-        let needed = Self::needed(most(self.engages), most(self.idles));
-        Words::from("Fit no spring that engages less than ")
-            .strong(format!("about {}\u{a0}rpm", figures(RPM * needed, 2)))
-            .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer need that much (assumed), and heat and relaxation need more; a spring that engages nearer may drag, however cool the lining is here.")
-    }
-}
-
-/// Answer of the sweep, the most important first, with what is left out and how uncertain it is.
-pub fn answer(sweep: &Sweep) -> Vec<Words> {
-    let mut said = found(sweep);
-    said.extend(sweep.left_out().map(Words::from));
-    said.push("Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
-    said
-}
-
-/// Findings of the sweep, the most important first.
-pub fn found(sweep: &Sweep) -> Vec<Words> {
-    let near = Nearness::of(sweep);
-    let mut said: Vec<Words> = near.iter().map(Nearness::said).chain(dragging(sweep)).chain(crossing(sweep)).collect();
-    let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?, row.summary.lasts()?)));
-    let within = |row: &slipsoak_engine::sweep::Row| {
-        row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
-            && !row.summary.drags()
-            && near.as_ref().is_none_or(|near| near.clear(&row.place))
-    };
-    let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
-    match longest {
-        Some((row, _, lasts)) => {
-            let by = row.summary.ended_by.map_or_else(String::new, |part| format!(" (first worn out: {part})"));
-            said.push(
-                Words::from("Of those that meet this and do not drag, the one with ")
-                    .strong(called(sweep, &row.place))
-                    .plain(format!(" lasts longest: {lasts}{by}, oil apart.")),
-            );
-        }
-        None if lives().next().is_some() => {
-            said.push("Every combination drags at idle or exceeds the lining's limit: none can be recommended.".into());
-        }
-        None => {}
-    }
-    said
 }
 
 fn results(sweep: &Sweep) -> Table {
@@ -262,7 +52,7 @@ fn results(sweep: &Sweep) -> Table {
             Cell::Number(powers[k].clone()),
             s.slip_energy.map_or(Cell::Nothing, |_| Cell::Number(energies[k].clone())),
             Cell::Number(fills[k].clone()),
-            s.lasts().map_or(Cell::Nothing, Cell::from),
+            lasts(s).map_or(Cell::Nothing, Cell::from),
             s.ended_by.map_or(Cell::Nothing, Cell::from),
         ];
         Row { cells: stops.chain(found).collect(), of: None }

@@ -7,11 +7,11 @@ use crate::words::fault::{EARLY, does, fault, own};
 use crate::words::habits::{hottest_and_driest, under_several};
 use crate::words::ranking::between;
 use crate::words::reading::{end, name};
+use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{DOUBTS, doubt};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::say;
 
 /// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
 const WARMING: f64 = 3.0;

@@ -3,12 +3,12 @@
 use crate::page::{Block, Cell, Head, Reach, Row, Table};
 use crate::words::number::{quantity, three, times};
 use crate::words::reading::setting;
+use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor, assumed_range};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 
 /// Results that depend on the assumed constants with this path prefix; lives inversely proportional to one are added by

@@ -1,10 +1,10 @@
 //! Choice of a spring: the answer, verdicts, and their reasons.
 
 use crate::words::assumed::off;
+use crate::words::say::{figures, percent, road_speed, time, times, turns};
 use crate::words::text::Words;
 use slipsoak_engine::choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::say::{figures, percent, road_speed, time, times, turns};
 
 /// A verdict.
 pub const fn verdict(verdict: Verdict) -> &'static str {

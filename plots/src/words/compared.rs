@@ -3,10 +3,10 @@
 use crate::words::assumed::off;
 use crate::words::fault::{Fault, fault};
 use crate::words::reading::{End, end, setting};
+use crate::words::say;
 use crate::words::text::{listed, together};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run, Warned};
-use slipsoak_engine::say;
 
 /// Factor between two lives up to which they count as equal.
 pub(crate) const ALIKE: f64 = 1.05;

@@ -2,11 +2,11 @@
 
 use crate::words::compared::peak;
 use crate::words::reading::{End, end, setting};
+use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Run, Warned};
-use slipsoak_engine::say;
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Running time below which a life counts as none, s.

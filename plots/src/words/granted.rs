@@ -1,8 +1,8 @@
 //! Assumptions behind an answer.
 
+use crate::words::say::{figures, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::Assumed;
-use slipsoak_engine::say::{figures, turns};
 use slipsoak_engine::units::HOUR;
 
 /// Reference temperature of leakage and soaking, 80 °C, in K.

@@ -4,10 +4,10 @@ use crate::words::compared::{about, alike, fill, life, longest_first, peak, quot
 use crate::words::fault::{Fault, does, most_over, own};
 use crate::words::number::percent;
 use crate::words::reading::{end, name, setting};
+use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::say;
 
 /// Difference of oil fills up to which they count as equal.
 const SAME_FILL: f64 = 0.002;

@@ -8,10 +8,10 @@ use crate::words::compared::{
 };
 use crate::words::fault::{Fault, does, fault};
 use crate::words::reading::{end, name};
+use crate::words::say;
 use crate::words::text::Words;
 use crate::words::text::listed;
 use slipsoak_engine::record::{Record, Run, Warned};
-use slipsoak_engine::say;
 
 /// The variant to choose: under the single duty, or under each and then overall.
 pub(crate) fn between(record: &Record) -> Vec<Words> {

@@ -3,9 +3,9 @@
 use crate::sheet::axis::number;
 use crate::sheet::canvas::Place;
 use crate::sheet::drawing::DrawError;
+use crate::words::say;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
-use slipsoak_engine::say;
 use slipsoak_engine::units::HOUR;
 pub use slipsoak_engine::units::{in_celsius as celsius, to_fahrenheit as fahrenheit};
 

@@ -1,8 +1,8 @@
 //! Sentences with temperatures that a reader may see in °C or °F.
 
 use crate::words::reading::{celsius, fahrenheit};
+use crate::words::say;
 use maud::{Markup, Render, html};
-use slipsoak_engine::say;
 
 /// A sentence or a part of one.
 #[derive(Clone, Debug, Default, PartialEq)]

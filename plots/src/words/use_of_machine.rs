@@ -1,8 +1,8 @@
 //! Sentences on what a use does to a machine, for any question.
 
+use crate::words::say::{road_speed, time, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::{Sag, Slipping};
-use slipsoak_engine::say::{road_speed, time, turns};
 
 /// Springs that relax below idle, and the part of the answer that then applies only to new ones.
 pub(super) fn sags(sag: &Sag, then: &str) -> Words {

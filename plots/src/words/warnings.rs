@@ -1,9 +1,9 @@
 //! Warnings of runs as text: a sign, a line for each kind over all runs, and a sentence for each.
 
 use crate::words::reading::{name, setting};
+use crate::words::say;
 use crate::words::text::{Words, together};
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
-use slipsoak_engine::say;
 
 /// The sign of each kind in tables, in the order of the text.
 pub const SIGNS: [(Warned, char); 19] = [

@@ -5,8 +5,9 @@ use crate::command::terminal::{Set, strong, table, wrapped};
 use crate::read::units::{celsius, fahrenheit};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::in_words;
-use slipsoak_engine::say::time;
 use slipsoak_engine::sweep::Sweep;
+use slipsoak_plots::words::say::time;
+use slipsoak_plots::words::sweep::missing;
 
 /// Largest number of rows on a terminal; the file contains all.
 const SHOWN: usize = 60;
@@ -43,9 +44,9 @@ pub fn text(sweep: &Sweep) -> String {
         rows.push(stops.chain(found).collect::<Vec<_>>());
     }
     let title = strong(wrapped(&sweep.head.title, 0).trim_end());
-    let found = slipsoak_plots::pages::sweep::found(sweep);
+    let found = slipsoak_plots::words::sweep::found(sweep);
     let said: String = found.iter().map(|words| wrapped(&words.text(), 0)).collect();
-    let said = said + sweep.left_out().map_or_else(String::new, |left| wrapped(&left, 0)).as_str();
+    let said = said + missing(sweep).map_or_else(String::new, |left| wrapped(&left.text(), 0)).as_str();
     let mut text = format!("{title}\n\n{said}\n{}\n", table(&heads, rows));
     if sweep.rows.len() > SHOWN {
         text += &wrapped(&format!("{} more combinations stand in sweep.csv.", sweep.rows.len() - SHOWN), 0);

@@ -3,8 +3,9 @@
 use crate::command::table::{BAR, NONE, cautions, headed, names, of_whom};
 use crate::command::terminal::{Set, bar, table, wrapped};
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
-use slipsoak_engine::say::figures;
 use slipsoak_engine::statistics::Bounds;
+use slipsoak_plots::words::fleet as words;
+use slipsoak_plots::words::say::figures;
 
 /// One row per fleet.
 pub fn fleets(report: &Report) -> String {
@@ -37,23 +38,24 @@ pub fn fleets(report: &Report) -> String {
     let rows = report.fleets.iter().zip(&names).map(row).collect();
     let mut text = headed(&report.head.title, &shared) + "\n";
     // Sentences on the first worn part and on when oil is due.
-    for words in slipsoak_plots::pages::fleet::answer(report).iter().take(2) {
+    for words in words::answer(report).iter().take(2) {
         text += &wrapped(&words.text(), 0);
     }
     text.push('\n');
-    if let Some(said) = report.left_out() {
-        text += &(wrapped(&said, 0) + "\n");
+    if let Some(said) = words::missing(report) {
+        text += &(wrapped(&said.text(), 0) + "\n");
     }
     text += &(table(&heads, rows) + "\n");
-    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    let mut said: Vec<(String, Vec<&str>)> = Vec::new();
     for (fleet, name) in report.fleets.iter().zip(&names) {
-        match said.iter_mut().find(|s| s.0 == fleet.statement) {
+        let distribution = words::distribution(fleet).text();
+        match said.iter_mut().find(|s| s.0 == distribution) {
             Some(known) => known.1.push(name),
-            None => said.push((&fleet.statement, vec![name])),
+            None => said.push((distribution, vec![name])),
         }
     }
     for (statement, fleets) in said {
-        text += &wrapped(&of_whom(&fleets, names.len(), "fleet", statement), 2);
+        text += &wrapped(&of_whom(&fleets, names.len(), "fleet", &statement), 2);
     }
     text += &pairs_of(report);
     text += &wrapped(
@@ -115,7 +117,7 @@ fn against_one(pairs: &[Paired], (variant, duty): &(String, String)) -> String {
     let mut text = wrapped(&format!("Against {}, compared on the same sampled clutches:", names[0]), 0);
     text += &table(&heads, rows);
     for (pair, name) in pairs.iter().zip(&names[1..]) {
-        text += &wrapped(&format!("{name}: {}.", pair.end.statement), 2);
+        text += &wrapped(&format!("{name}: {}.", words::gain(&pair.end).text()), 2);
     }
     text
 }

@@ -4,8 +4,9 @@ use crate::command::table::cautions;
 use crate::command::terminal::{Set, strong, table, wrapped};
 use crate::read::units::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
-use slipsoak_engine::say;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
+use slipsoak_plots::words::failed::unranked;
+use slipsoak_plots::words::say;
 use std::fmt::Write as _;
 
 /// Number of rows on a terminal; the files contain all.
@@ -20,9 +21,9 @@ const BAR: f64 = 12.0;
 /// A table for each machine and duty, the largest sensitivity first.
 pub fn text(influences: &Influences) -> String {
     let mut text = strong(wrapped(&influences.head.title, 0).trim_end()) + "\n";
-    if let Some(said) = influences.left_out() {
+    if let Some(said) = unranked(influences) {
         text.push('\n');
-        text += &wrapped(&said, 0);
+        text += &wrapped(&said.text(), 0);
     }
     for ranking in &influences.rankings {
         let of = format!("{}, {}: all nominal, {}", ranking.variant, ranking.duty, nominal(ranking));

@@ -19,6 +19,7 @@ use slipsoak_engine::record::Run;
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
 use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_plots::words::retraced::unlocked;
 use std::fmt::Write as _;
 use std::sync::Arc;
 
@@ -115,8 +116,8 @@ pub(crate) fn printed(ridden: &Retraced, warnings: &[String]) -> String {
         };
         text += &table(&heads, ridden.classes.iter().map(row).collect());
     }
-    for told in ridden.unlocked() {
-        text += &wrapped(&told, 2);
+    for said in unlocked(ridden) {
+        text += &wrapped(&said.text(), 2);
     }
     let (launch, whole) = ridden.heat;
     let told = format!(

@@ -10,8 +10,8 @@ use crate::read::uses::UseError;
 use crate::read::variant::{self, MachineError};
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::parts::{Dimension, parameter};
-use slipsoak_engine::say::road_speed;
 use slipsoak_engine::simulate::Failure;
+use slipsoak_plots::words::say::road_speed;
 use thiserror::Error;
 
 /// Reason why a script word fails.

@@ -12,8 +12,8 @@ use crate::read::uses::usage;
 use crate::study::question::Question;
 use slipsoak_engine::choice::{Choice, Found, Judged, Peaks, Verdict, Wish, sketch};
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_engine::say::time;
 use slipsoak_engine::units::RPM;
+use slipsoak_plots::words::say::time;
 use slipsoak_plots::words::{self, cautions::of_choice, granted};
 
 /// The question of the command line.

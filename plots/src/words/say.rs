@@ -1,6 +1,6 @@
 //! Quantities as text: two significant digits for lives, both scales for temperatures and road speeds.
 
-use crate::units::{MPH, RPM, ZERO_C};
+use slipsoak_engine::units::{MPH, RPM, ZERO_C};
 
 /// No-break space.
 const GAP: &str = "\u{a0}";
@@ -8,7 +8,7 @@ const GAP: &str = "\u{a0}";
 /// A number with this many significant digits, thousands separated from 10 000 on.
 ///
 /// ```
-/// use slipsoak_engine::say::figures;
+/// use slipsoak_plots::words::say::figures;
 /// assert_eq!(figures(27_951.0, 2), "28\u{a0}000");
 /// assert_eq!(figures(4.73, 2), "4.7");
 /// assert_eq!(figures(0.0996, 2), "0.1");
@@ -46,7 +46,7 @@ fn unit(seconds: f64) -> (f64, &'static str) {
 /// A duration with two significant digits: in seconds, from a minute on in minutes, from an hour on in hours.
 ///
 /// ```
-/// use slipsoak_engine::say::time;
+/// use slipsoak_plots::words::say::time;
 /// assert_eq!(time(1320.0), "22\u{a0}min");
 /// assert_eq!(time(832.0 * 3600.0), "830\u{a0}h");
 /// ```
@@ -58,7 +58,7 @@ pub fn time(seconds: f64) -> String {
 /// A range of durations; a common unit is given once.
 ///
 /// ```
-/// use slipsoak_engine::say::times;
+/// use slipsoak_plots::words::say::times;
 /// assert_eq!(times(297.0 * 3600.0, 2329.0 * 3600.0), "300 to 2300\u{a0}h");
 /// assert_eq!(times(1320.0, 7200.0), "22\u{a0}min to 2\u{a0}h");
 /// ```
@@ -73,7 +73,7 @@ pub fn times(low: f64, high: f64) -> String {
 /// A life: running hours, and calendar hours if they differ by more than a tenth.
 ///
 /// ```
-/// use slipsoak_engine::say::life;
+/// use slipsoak_plots::words::say::life;
 /// assert_eq!(life(650.0 * 3600.0, 27_951.0 * 3600.0), "650\u{a0}h of running (28\u{a0}000\u{a0}h by the calendar)");
 /// assert_eq!(life(1320.0, 1330.0), "22\u{a0}min of running");
 /// ```
@@ -85,7 +85,7 @@ pub fn life(running: f64, calendar: f64) -> String {
 /// A temperature in both scales, from kelvin.
 ///
 /// ```
-/// assert_eq!(slipsoak_engine::say::temperature(523.15), "250\u{a0}°C (482\u{a0}°F)");
+/// assert_eq!(slipsoak_plots::words::say::temperature(523.15), "250\u{a0}°C (482\u{a0}°F)");
 /// ```
 pub fn temperature(kelvin: f64) -> String {
     let celsius = kelvin - ZERO_C;
@@ -95,7 +95,7 @@ pub fn temperature(kelvin: f64) -> String {
 /// A range of temperatures in both scales, from kelvin.
 ///
 /// ```
-/// assert_eq!(slipsoak_engine::say::temperatures(387.15, 495.15), "114 to 222\u{a0}°C (237 to 432\u{a0}°F)");
+/// assert_eq!(slipsoak_plots::words::say::temperatures(387.15, 495.15), "114 to 222\u{a0}°C (237 to 432\u{a0}°F)");
 /// ```
 pub fn temperatures(low: f64, high: f64) -> String {
     let (low, high) = (low - ZERO_C, high - ZERO_C);
@@ -108,7 +108,7 @@ pub fn temperatures(low: f64, high: f64) -> String {
 /// A road speed in both units, from m/s.
 ///
 /// ```
-/// assert_eq!(slipsoak_engine::say::road_speed(25.0 / 3.6), "25\u{a0}km/h (16\u{a0}mph)");
+/// assert_eq!(slipsoak_plots::words::say::road_speed(25.0 / 3.6), "25\u{a0}km/h (16\u{a0}mph)");
 /// ```
 pub fn road_speed(speed: f64) -> String {
     format!("{}{GAP}km/h ({}{GAP}mph)", figures(3.6 * speed, 2), figures(speed / MPH, 2))

@@ -1,0 +1,63 @@
+//! What a recorded ride found.
+
+use crate::words::number::{percent, three};
+use crate::words::say;
+use crate::words::text::Words;
+use slipsoak_engine::retraced::Retraced;
+
+/// Heat in kJ.
+pub(crate) fn kj(energy: f64) -> String {
+    format!("{}\u{a0}kJ", three(energy / 1e3))
+}
+
+/// What a recorded ride cost, how hot the lining got, and which launches did not lock.
+pub fn answer(r: &Retraced) -> Vec<Words> {
+    let (all, whole) = r.heat;
+    let energies = || r.launches.iter().map(|l| l.energy);
+    let (least, most) = (energies().fold(f64::INFINITY, f64::min), energies().fold(0.0, f64::max));
+    let distance = format!("{}\u{a0}km", three(r.distance / 1e3));
+    let first = match r.launches.len() {
+        0 => Words::from(format!("No launch from standstill in {distance}; the clutch slipped for "))
+            .strong(kj(whole))
+            .plain(" of heat."),
+        1 => Words::from("One launch from standstill in ")
+            .plain(distance)
+            .plain(" cost ")
+            .strong(kj(all))
+            .plain(share(all, whole)),
+        n => Words::default()
+            .strong(format!("{n} launches"))
+            .plain(format!(" from standstill in {distance} cost "))
+            .strong(format!("{} to {}", kj(least), kj(most)))
+            .plain(format!(" of slip heat each, {} together", kj(all)))
+            .plain(share(all, whole)),
+    };
+    let mut hot = Words::from("The hottest lining reaches ").temperature(r.lining);
+    hot = if r.lining > r.lining_most { hot.strong(", above") } else { hot.plain(", below") };
+    let mut said = vec![first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")];
+    said.extend(unlocked(r));
+    said.push("Energies follow from masses, gearing and how the rider follows the recording; temperatures depend on contacts that are assumed within a factor of two.".into());
+    said
+}
+
+fn share(part: f64, whole: f64) -> String {
+    if whole > 0.0 { format!(", {} of all slip heat of the ride.", percent(part / whole)) } else { ".".to_owned() }
+}
+
+/// The launches in which the clutch did not lock: those ridden below the lock-up speed, and the others.
+pub fn unlocked(r: &Retraced) -> Vec<Words> {
+    let launches = |n: usize| if n == 1 { "1 launch".to_owned() } else { format!("{n} launches") };
+    let (slow, other) = r.unlocked();
+    let mut all = vec![];
+    if slow > 0 {
+        let (n, speed) = (launches(slow), say::road_speed(r.lock_speed));
+        all.push(format!("{n} never locked: the speed stayed below the lock-up speed of {speed}, where the clutch slips all the time."));
+    }
+    if other > 0 {
+        let n = launches(other);
+        all.push(format!(
+            "{n} did not lock: the throttle closed or the machine stopped before the clutch had caught up."
+        ));
+    }
+    all.into_iter().map(Words::from).collect()
+}
