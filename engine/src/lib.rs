@@ -5,15 +5,15 @@
 //! - [`units`] and [`say`]: SI values of units; lives, speeds and temperatures as text
 //! - [`names`]: names of channels, events, tasks, parts, ledgers and their entries
 //! - [`parts`]: a machine and its settings
-//! - [`duty`] and [`usage`]: what a machine is put through, and the standard uses
+//! - [`duty`] and [`usage`]: tasks, services and end conditions, and the standard uses
 //! - [`laws`]: pure functions, generic over [`real`]
-//! - [`integrate`] and [`horizon`]: the stepper, and repeated blocks skipped; both know nothing of clutches
-//! - [`simulate`]: a duty run to a [`record`]; [`life`]: what wears, and how it is renewed and measured
+//! - [`integrate`] and [`horizon`]: the stepper, and skipping of repeated blocks; both independent of clutches
+//! - [`simulate`]: simulation of a duty to a [`record`]; [`life`]: wear parts, their renewal and measurement
 //! - [`document`]: results as they are saved ([`record`], [`sweep`], [`sensitivity`], [`retraced`], with [`failed`] runs and
 //!   [`finding`]s)
-//! - [`fleet`] and [`statistics`]: clutches that differ, and what a sample of lives says of all
-//! - [`studies`]: fleets, sweeps and sensitivities run; [`sheet`]: what follows from a machine's numbers
-//! - [`calibrate`] and [`rides`]: constants learned from measurements; recorded rides cleaned
+//! - [`fleet`] and [`statistics`]: fleets of sampled clutches, and statistics of lives
+//! - [`studies`]: runs of fleets, sweeps and sensitivities; [`sheet`]: properties derived from a machine's settings
+//! - [`calibrate`] and [`rides`]: constants learned from measurements; cleaning of recorded rides
 //! - [`choice`], [`fit`] and [`oiling`]: the shop's questions
 //!
 //! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):

@@ -1,4 +1,4 @@
-//! Everything that ends a command: the one place that knows the errors of all modules.
+//! Every error that ends a command: the one module that knows the errors of all others.
 
 use crate::command::calibrate::error::CalibrationError;
 use crate::command::machine::MachineArgumentError;
@@ -23,7 +23,7 @@ pub enum Error {
     /// the file of a script
     #[error(transparent)]
     ScriptFile(#[from] ScriptFileError),
-    /// what a script asks for
+    /// an error of a study
     #[error(transparent)]
     Study(#[from] StudyError),
     /// an error of the journal of a long study
@@ -38,7 +38,7 @@ pub enum Error {
     /// an option of one of the shop's questions
     #[error(transparent)]
     Option(Box<OptionError>),
-    /// what measurements do not tell
+    /// an error of a calibration
     #[error(transparent)]
     Calibration(Box<CalibrationError>),
     /// another file that the command line names
@@ -50,7 +50,7 @@ pub enum Error {
     /// a saved result
     #[error(transparent)]
     Result(#[from] ResultError),
-    /// what cannot be written
+    /// an error of writing
     #[error(transparent)]
     Output(#[from] OutputError),
     /// an error of the engine
@@ -61,7 +61,7 @@ pub enum Error {
     Bug(#[from] BugError),
 }
 
-/// Large errors stand in a box.
+/// Large errors are boxed.
 macro_rules! boxed {
     ($($variant:ident($error:ident),)+) => {
         $(impl From<$error> for Error {
@@ -80,7 +80,7 @@ boxed! {
 }
 
 impl Error {
-    /// 2 where the command line is wrong, 1 where a script or a value is, or the system refuses.
+    /// 2 if the command line is wrong, 1 if a script or a value is wrong or the system reports an error.
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::ScriptFile(e) => e.exit_code(),
@@ -95,7 +95,7 @@ impl Error {
         }
     }
 
-    /// The mistake of a script, where that is all there is to it.
+    /// The mistake of a script, if the error is only that.
     fn script(&self) -> Option<&ScriptError> {
         let study = match self {
             Self::Study(study) => Some(study),
@@ -111,7 +111,7 @@ impl Error {
         }
     }
 
-    /// The whole message, with the line of the script where there is one.
+    /// The whole message, with the line of the script, if any.
     pub fn render(&self, colour: bool) -> String {
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         let title = shortened(&self.to_string());

@@ -1,4 +1,4 @@
-//! The program: a script is read and planned; what it asks for is made; the results are delivered as documents.
+//! The program: reads and plans a script, computes its requests, and delivers the results as documents.
 
 pub mod command;
 pub mod error;

@@ -1,10 +1,10 @@
-//! A bug of the program, said as a message instead of a trace of its insides.
+//! Bugs of the program, reported as a message instead of a stack trace.
 
 use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
 use std::sync::{Arc, Mutex, PoisonError};
 use thiserror::Error;
 
-/// A bug of ours.
+/// A bug of this program.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error(
     "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault, and nothing was written. \
@@ -18,7 +18,7 @@ pub struct BugError {
     pub place: String,
 }
 
-/// Does some work; a panic in it, on whatever thread, comes back as [`BugError`].
+/// Runs work; a panic on any thread is returned as [`BugError`].
 pub fn caught<T, E: From<BugError>>(work: impl FnOnce() -> Result<T, E>) -> Result<T, E> {
     let place = Arc::new(Mutex::new(None));
     let seen = Arc::clone(&place);

@@ -1,4 +1,4 @@
-//! The machine that the command line names, with its settings.
+//! The machine named on the command line, with its settings.
 
 use crate::command::arguments::Part;
 use crate::read::file::{self, FileError};
@@ -10,13 +10,13 @@ use slipsoak_engine::parts::{Invalid, Machine, parameter};
 use std::path::Path;
 use thiserror::Error;
 
-/// A machine of the command line that cannot be taken.
+/// Error of the machine named on the command line.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum MachineArgumentError {
     /// its file
     #[error(transparent)]
     File(#[from] FileError),
-    /// what the file says, or its settings together
+    /// an error of the file, or of its settings together
     #[error(transparent)]
     Machine(#[from] MachineError),
     /// the value of a setting

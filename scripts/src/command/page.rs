@@ -11,7 +11,7 @@ use slipsoak_plots::page::Page;
 use std::io::Write as _;
 use std::path::Path;
 
-/// Does what `slipsoak report` asks.
+/// Performs `slipsoak report`.
 pub fn perform(asked: &Report) -> Result<String, Error> {
     Progress::during("drawing", || write(&asked.result, &asked.out, asked.replace).map(|()| String::new()))
 }

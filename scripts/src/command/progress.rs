@@ -1,4 +1,4 @@
-//! What is under way: a bar on the terminal, and how long the rest takes.
+//! Progress display: a bar on the terminal, with the remaining time.
 
 use crate::keep::interrupt;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};

@@ -1,4 +1,4 @@
-//! Running a script: what it asks for is planned once, made, and delivered as documents.
+//! Running a script: its requests are planned once, computed, and delivered as documents.
 
 use crate::command::arguments::{Check, Gather, Run};
 use crate::command::deliver::{Made, deliver, prepare};

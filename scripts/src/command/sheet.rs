@@ -9,7 +9,7 @@ use crate::keep::output::json;
 use crate::read::units::{UNITS, rpm};
 use slipsoak_engine::sheet::{Sheet, sheet};
 
-/// Does what `slipsoak sheet` asks.
+/// Performs `slipsoak sheet`.
 pub fn perform(asked: &arguments::Sheet) -> Result<String, Error> {
     let sheet = sheet(&machine(&asked.machine)?)?;
     Ok(if asked.json { json(&sheet) } else { text(&sheet) })

@@ -1,4 +1,4 @@
-//! The terminal: 80 columns, colour where it is one (what prints takes it out elsewhere), and tables.
+//! The terminal: 80 columns, colour (removed by the printer if the output is no terminal), and tables.
 
 use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
@@ -74,7 +74,7 @@ pub fn printable(text: &str) -> String {
     shown
 }
 
-/// Prints what a script says: on the error stream, so that results stay clean.
+/// Prints the lines of a script on the error stream, so that results stay clean.
 pub(crate) fn print(lines: &[String]) {
     for line in lines {
         anstream::eprintln!("{}", printable(line));

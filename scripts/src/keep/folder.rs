@@ -17,7 +17,7 @@ fn results() -> impl Iterator<Item = &'static str> {
     Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| kind.file())
 }
 
-/// The names of all figures of all kinds of results.
+/// Names of all figures of all kinds of results.
 fn every_figure() -> impl Iterator<Item = &'static str> {
     Kind::ALL.iter().flat_map(|kind| slipsoak_plots::names(*kind))
 }

@@ -1,4 +1,4 @@
-//! A result as JSON, and what JSON has no word for.
+//! A result as JSON, and values that JSON cannot represent.
 
 use crate::keep::output_error::OutputError;
 use crate::read::saved;

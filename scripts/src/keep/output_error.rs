@@ -1,4 +1,4 @@
-//! Why nothing was written.
+//! Reasons why nothing was written.
 
 use std::path::{Path, PathBuf};
 use thiserror::Error;
@@ -93,7 +93,7 @@ impl OutputError {
     }
 }
 
-/// The refusal of the system to write there.
+/// The system's error of writing to a path.
 pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> OutputError + '_ {
     |e| OutputError::Refused { path: path.to_owned(), why: e.to_string() }
 }

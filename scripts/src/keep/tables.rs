@@ -1,4 +1,4 @@
-//! The tables of a result as CSV.
+//! Tables of a result as CSV.
 
 use crate::keep::output::json;
 use crate::read::units::{celsius, short, show, unit_of};
@@ -61,7 +61,7 @@ fn cell(name: &str) -> String {
 fn csv(rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut writer = csv::Writer::from_writer(vec![]);
     for row in rows {
-        // Into memory, of rows as long as their head: nothing can fail.
+        // Writing to memory, with rows as long as their head, cannot fail.
         let _ = writer.write_record(row);
     }
     String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
@@ -72,7 +72,7 @@ fn gains(report: &Report) -> String {
     let mut heads: Vec<String> = ["machine", "duty", "against machine", "against duty", "of"].map(str::to_owned).into();
     heads.extend(["clutches longer", "shorter", "alike", "unknown", "sign test"].map(str::to_owned));
     heads.extend(["ratio", "ratio low", "ratio high", "mean ratio", "its error"].map(str::to_owned));
-    // Of running.
+    // Running hours.
     let hours = ["difference", "difference low", "difference high", "mean difference", "its error"];
     heads.extend(hours.map(|head| format!("{head} [h]")));
     let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| (v / per).to_string());

@@ -1,4 +1,4 @@
-//! What the engine takes while a script runs.
+//! Time and memory used by the engine while a script runs.
 
 use slipsoak_memory::held;
 use std::cell::Cell;

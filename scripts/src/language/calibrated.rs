@@ -1,4 +1,4 @@
-//! A machine with the constants that were learned.
+//! A machine with learned constants.
 
 use crate::language::plan::Variant;
 use crate::read::calibration::{CalibrationFileError, read};

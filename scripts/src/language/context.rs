@@ -1,4 +1,4 @@
-//! What the words of one script share: parameters, files, the plan, what is printed and what is used up.
+//! State shared by the words of one script: parameters, files, plan, printed lines, and resources used.
 
 use crate::language::away::Away;
 use crate::language::closures::{DEEPEST, too_deep};

@@ -32,7 +32,7 @@ pub struct Interpreter<'a> {
     engine: Engine,
     ast: AST,
     context: Rc<ScriptContext>,
-    /// parameters that the top level asks for: their defaults, and their values as used
+    /// parameters that the top level uses: their defaults, and the values used
     planned: RefCell<(BTreeMap<String, f64>, BTreeMap<String, f64>)>,
     limits: Limits,
 }
@@ -157,12 +157,13 @@ impl<'a> Interpreter<'a> {
         }
     }
 
-    /// A refusal at a place of the script.
+    /// An error at a position of the script.
     pub(crate) fn refused(&self, refusal: WordError, at: Position) -> ScriptError {
         self.error(&refusal.at(at))
     }
 
-    /// Performs a pair of the plan and leaves its record; `watch` hears how much is done, 0 to 1, now and then less than before.
+    /// Performs a pair of the plan and returns its record, with a progress callback, 0 to 1. The progress falls when a
+    /// jump is rejected.
     pub fn perform(&self, pair: &Pair, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
         self.perform_with(pair, Options::default(), watch)
     }

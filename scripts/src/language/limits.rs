@@ -1,4 +1,4 @@
-//! The limits of a script: what it may use up, what it has used, and why it was stopped.
+//! Limits of a script, resources used, and reasons for stopping it.
 
 use crate::language::closures::DEEPEST;
 use slipsoak_engine::horizon::Skipping;

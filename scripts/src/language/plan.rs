@@ -104,7 +104,7 @@ pub enum Use {
 /// A question in a script.
 #[derive(Clone, Debug)]
 pub struct ShopRequest {
-    /// which question
+    /// kind of question
     pub question: ShopQuestion,
     /// the machine
     pub variant: Variant,

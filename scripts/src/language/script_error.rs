@@ -1,4 +1,4 @@
-//! A mistake of a script, said so that a person can put it right: the line, the value, what to do.
+//! A mistake of a script, reported with its line, the value and the remedy.
 
 use crate::language::hints;
 use crate::language::limits::LimitError;
@@ -34,7 +34,7 @@ pub struct Place {
 /// A mistake of a script.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum ScriptError {
-    /// something at a place in the script
+    /// a mistake at a place in the script
     #[error("{}", .0.title)]
     At(Box<Place>),
     /// an unknown parameter
@@ -50,7 +50,7 @@ pub enum ScriptError {
 }
 
 impl ScriptError {
-    /// 2 where the command line is wrong, 1 where the script is.
+    /// 2 if the command line is wrong, 1 if the script is.
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::Parameter { .. } => 2,
@@ -164,12 +164,12 @@ impl ScriptError {
         }))
     }
 
-    /// A message that is a title alone.
+    /// A message that consists of a title only.
     pub(crate) fn plain(title: &str) -> Group<'_> {
         Level::ERROR.primary_title(title).elements(NOTHING)
     }
 
-    /// The message under a title, with the line of the script where there is one.
+    /// The message with its title, and with the line of the script, if any.
     pub fn message<'a>(&'a self, title: &'a str) -> Group<'a> {
         let mut group = Self::plain(title);
         let Self::At(place) = self else { return group };

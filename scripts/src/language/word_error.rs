@@ -255,7 +255,7 @@ pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range:
     if value.fract() == 0.0 { Ok(value as u64) } else { Err(WordError::Whole { word, argument, value }) }
 }
 
-/// The number in an argument for the setting of that path.
+/// The value of an argument for the setting with that path.
 pub fn of_setting(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, WordError> {
     let p = parameter(path).ok_or_else(|| variant::unknown(&format!("`{word}`"), path))?;
     quantity(word, argument, given, p.dimension)

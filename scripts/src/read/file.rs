@@ -5,7 +5,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
-/// A file named on the command line that cannot be read.
+/// Error of reading a file named on the command line.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error("{path} cannot be read: {why}")]
 pub struct FileError {

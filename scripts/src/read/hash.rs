@@ -1,4 +1,4 @@
-//! The mark of a text, by which a result names what it was made from.
+//! Hash of a text, by which a result identifies its inputs.
 
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;

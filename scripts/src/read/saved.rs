@@ -39,7 +39,7 @@ pub(crate) enum KindError {
     },
 }
 
-/// A saved result that cannot be taken.
+/// Error of a saved result.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum ResultError {
     /// its file
@@ -66,7 +66,7 @@ pub enum ResultError {
 }
 
 impl ResultError {
-    /// 2 where the command line is wrong, 1 where the result is.
+    /// 2 if the command line is wrong, 1 if the result is.
     pub fn exit_code(&self) -> u8 {
         if matches!(self, Self::NotAResult { .. }) { 1 } else { 2 }
     }

@@ -1,4 +1,4 @@
-//! A script as it is read: its text, held to what the interpreter can count.
+//! A script as read, limited to the size that the interpreter can handle.
 
 use crate::read::file::{self, FileError};
 use std::path::{Path, PathBuf};
@@ -9,7 +9,7 @@ const MOST_LINES: usize = 65_535;
 /// Largest size of a script, bytes.
 const MOST_BYTES: u64 = 2_000_000;
 
-/// A script that cannot be taken.
+/// Error of a script file.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum ScriptFileError {
     /// its file
@@ -30,7 +30,7 @@ pub enum ScriptFileError {
 }
 
 impl ScriptFileError {
-    /// 2 where the command line is wrong, 1 where the script is.
+    /// 2 if the command line is wrong, 1 if the script is.
     pub fn exit_code(&self) -> u8 {
         if matches!(self, Self::File(_)) { 2 } else { 1 }
     }

@@ -6,7 +6,7 @@ use slipsoak_engine::usage::{USES, Usage};
 use slipsoak_plots::words::uses;
 use thiserror::Error;
 
-/// A use that nothing knows.
+/// Error of an unknown use.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
 pub struct UseError {

@@ -66,14 +66,14 @@ pub trait Campaign: Sync {
 /// Outcome of each item: its result, or the reason why it could not be computed.
 pub type Came<T> = BTreeMap<u64, Result<T, String>>;
 
-/// A long study as a command makes it, whatever its items leave.
+/// A long study as a command runs it, for any kind of item.
 pub trait LongStudy: Send + Sync {
     /// Script, settings and heading.
     fn frame(&self) -> &Frame<'_>;
-    /// What its items are called.
+    /// Name of its items.
     fn items(&self) -> &'static str;
-    /// Runs what the journal does not hold yet, and gives how many items this part has, and their report if they are the whole.
-    /// `begun` hears how many items are done already, `done` of each that is on disk.
+    /// Runs the items that are not in the journal yet. Returns the number of items of this part, and the report if the
+    /// part is the whole. `begun` receives the number of items already done, `done` is called for each item on disk.
     fn run(
         &self,
         journal: &Path,
@@ -81,7 +81,7 @@ pub trait LongStudy: Send + Sync {
         begun: &dyn Fn(u64),
         done: &(dyn Fn() + Sync),
     ) -> Result<(usize, Option<Saved>), StudyError>;
-    /// Brings the journals of all parts together.
+    /// Joins the journals of all parts.
     fn gather(&self, journals: &[PathBuf]) -> Result<Saved, StudyError>;
 }
 
@@ -113,7 +113,7 @@ impl<C: Campaign + Send> LongStudy for C {
     }
 }
 
-/// Refuses a study that would take more items than memory and time allow; `what` makes them.
+/// Refuses a study with more items than memory and time allow; `what` names their cause.
 pub(crate) fn afford(items: u64, what: impl FnOnce() -> String) -> Result<(), StudyError> {
     if items > ITEMS { Err(StudyError::Items { items, most: ITEMS, what: what() }) } else { Ok(()) }
 }

@@ -1,4 +1,4 @@
-//! The studies that a plan asks for: runs, fleets, sweeps, sensitivities, and the shop's questions.
+//! Studies of a plan: runs, fleets, sweeps, sensitivities, and the shop's questions.
 
 pub mod campaign;
 pub mod fleet;
@@ -20,16 +20,16 @@ use runs::Runs;
 use study_error::StudyError;
 use sweep::SweepStudy;
 
-/// What a script asks for, ready to be made.
+/// The study of a script, ready to run.
 pub enum Study<'a> {
-    /// runs, each for its own sake, and the shop's questions
+    /// single runs, and the shop's questions
     Runs(Box<Runs<'a>>),
     /// a long study of many items
     Long(Box<dyn LongStudy + 'a>),
 }
 
-/// Plans a script and says what it asks for. `part` is the part of a long study that is to be made, of how many; `heard` gets
-/// what the script prints.
+/// Plans a script and returns its study. `part`: number of the part of a long study, and number of parts; `heard`
+/// receives the lines that the script prints.
 pub fn asked<'a>(
     request: &Request<'a>,
     part: (u64, u64),
@@ -38,7 +38,7 @@ pub fn asked<'a>(
     request.plan(heard, |planned| of(request, planned, part))
 }
 
-/// What a plan asks for.
+/// The study of a plan.
 fn of<'a>(request: &Request<'a>, planned: &Planned<'a>, part: (u64, u64)) -> Result<Study<'a>, StudyError> {
     let plan = &planned.plan;
     let frame = || Frame::of(request, planned, part);

@@ -1,4 +1,4 @@
-//! The shop's questions: which spring, will it fit and when will it rub, when and how to oil; answered by the engine.
+//! The shop's questions: choice of a spring, gap under the cover, oiling; answered by the engine.
 
 use crate::language::plan::{Pair, ShopQuestion, ShopRequest, Use};
 use crate::language::script_error::ScriptError;
@@ -61,7 +61,7 @@ impl Question {
     }
 }
 
-/// The questions of a plan, the duties that stand for uses taken down.
+/// The questions of a plan, with the segments of duties that serve as uses.
 pub(crate) fn questions(request: &Request<'_>, planned: &Planned<'_>) -> Result<Vec<Question>, ScriptError> {
     let Planned { interpreter, plan } = planned;
     let one = |asked: &ShopRequest| {
@@ -84,7 +84,7 @@ pub(crate) fn questions(request: &Request<'_>, planned: &Planned<'_>) -> Result<
     Ok(questions.into_iter().map(|question| question.of(head.clone())).collect())
 }
 
-/// The whole question of a script's request.
+/// The complete question of a script's request.
 fn question(asked: &ShopRequest, usage: Usage) -> Result<Question, WordError> {
     let mut machine = asked.variant.machine.clone();
     machine.name.clone_from(&asked.variant.name);

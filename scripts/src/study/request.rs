@@ -1,4 +1,4 @@
-//! What is asked of a script: planned once on each thread that works on it.
+//! A request to a script, planned once on each thread that works on it.
 
 use crate::language::interpreter::Interpreter;
 use crate::language::limits::Limits;
@@ -14,30 +14,30 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 /// Stack of a thread, bytes: scripts nest calls.
 const STACK: usize = 16 << 20;
 
-/// A script with the values of its parameters that are set, and its limits.
+/// A script with its parameter settings and its limits.
 #[derive(Clone, Debug)]
 pub struct Request<'a> {
     /// the script
     pub script: &'a Script,
-    /// values of parameters in place of their defaults
+    /// parameter values that replace the defaults
     pub settings: &'a BTreeMap<String, f64>,
-    /// what it may use up
+    /// its limits
     pub limits: Limits,
-    /// the only files that may be read, with what they held; any where this is none
+    /// the only files that may be read, with their hashes; none allows any file
     pub files: Option<Hashes>,
 }
 
-/// A script planned: compiled, and its top level run.
+/// A planned script: compiled, and its top level run.
 pub(crate) struct Planned<'a> {
     pub interpreter: Interpreter<'a>,
     pub plan: Plan,
 }
 
-/// What was found of each item, in order of the items.
+/// Results of the items, in order.
 pub(crate) type Found<T> = Vec<(u64, T)>;
 
 impl<'a> Request<'a> {
-    /// A script as it is asked, whatever files it reads.
+    /// A request to a script that may read any files.
     pub fn of(script: &'a Script, settings: &'a BTreeMap<String, f64>, limits: Limits) -> Self {
         Self { script, settings, limits, files: None }
     }
@@ -53,8 +53,8 @@ impl<'a> Request<'a> {
         Ok(Planned { interpreter, plan })
     }
 
-    /// Plans the script on a thread of its own and takes out of the plan what is wanted; `heard` gets what the script prints,
-    /// also where it is refused.
+    /// Plans the script on a separate thread and returns what `wanted` takes from the plan; `heard` receives the lines
+    /// that the script prints, also if it fails.
     pub(crate) fn plan<T: Send>(
         &self,
         heard: &mut dyn FnMut(Vec<String>),
@@ -77,9 +77,9 @@ impl<'a> Request<'a> {
         taken
     }
 
-    /// Works on items on the threads of a pool. Each thread plans the script once, as it takes its first item. Items are taken
-    /// in order: of several that fail the first is the same however many threads there are. Work that breaks off is the last of
-    /// its thread, and no other begins.
+    /// Processes items on the threads of a pool. Each thread plans the script once, with its first item. Items are
+    /// taken in order, so the first of several failures does not depend on the number of threads. An item that aborts
+    /// is the last of its thread, and no further item begins.
     pub(crate) fn each<T: Send>(
         &self,
         pool: &rayon::ThreadPool,
@@ -123,7 +123,7 @@ impl<'a> Request<'a> {
     }
 }
 
-/// Threads that scripts may run on: so many, or as many as there are cores.
+/// A pool of this number of threads for scripts, or as many as there are cores.
 pub(crate) fn pool(threads: Option<u16>) -> Result<rayon::ThreadPool, StudyError> {
     rayon::ThreadPoolBuilder::new()
         .num_threads(threads.map_or(0, usize::from))

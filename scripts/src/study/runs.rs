@@ -1,4 +1,5 @@
-//! Runs: every machine of a plan under every duty on several threads, as one record, and the shop's questions answered.
+//! Single runs: every machine of a plan under every duty on several threads, as one record, and the answers to the
+//! shop's questions.
 
 use crate::study::head::Asking;
 use crate::study::question::{Question, questions};
@@ -14,7 +15,7 @@ use std::ops::ControlFlow;
 /// Number of progress steps of a run.
 const STEPS: f64 = 1000.0;
 
-/// Runs that were asked for, and questions.
+/// Requested runs and questions.
 #[derive(Clone, Debug)]
 pub struct Runs<'a> {
     request: Request<'a>,
@@ -25,7 +26,7 @@ pub struct Runs<'a> {
     questions: Vec<Question>,
 }
 
-/// What was found.
+/// The results.
 #[derive(Clone, Debug)]
 pub struct Findings {
     /// the record
@@ -49,12 +50,13 @@ impl<'a> Runs<'a> {
         })
     }
 
-    /// How many runs and questions there are.
+    /// Number of runs and questions.
     pub fn count(&self) -> u64 {
         self.count + self.questions.len() as u64
     }
 
-    /// Makes the runs and answers the questions; `done` hears of each share of one that is done, `heard` gets what duties print.
+    /// Makes the runs and answers the questions; `done` receives each completed share of one, `heard` the lines that
+    /// duties print.
     pub fn perform(
         self,
         threads: Option<u16>,

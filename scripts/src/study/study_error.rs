@@ -1,11 +1,11 @@
-//! Why a study gives no result.
+//! Reasons why a study gives no result.
 
 use crate::keep::journal::JournalError;
 use crate::language::script_error::ScriptError;
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
 
-/// Why a study gives no result.
+/// Reason why a study gives no result.
 #[derive(Clone, Debug, Error)]
 pub enum StudyError {
     /// the script
