@@ -6,8 +6,9 @@ use std::path::Path;
 /// The modules of the engine: each imports only modules of earlier rows.
 const LAYERS: &[&[&str]] = &[
     &["horizon", "integrate", "names", "real", "statistics", "units"],
-    &["parts", "say"],
-    &["duty", "laws", "spread"],
+    &["laws", "say"],
+    &["parts"],
+    &["duty", "spread"],
     &["document"],
     &["fleet", "life"],
     &["model"],

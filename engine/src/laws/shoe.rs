@@ -1,7 +1,20 @@
 //! The shoe: its spring, the force on the drum, the torque it can carry and the speeds at which it moves.
 
-use crate::parts::Form;
 use crate::real::Real;
+
+/// Effect of friction on the shoe's normal force.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Form {
+    /// the shoe slides straight out: friction has no effect on the normal force
+    #[default]
+    Floating,
+    /// friction turns the shoe into the drum
+    Leading,
+    /// friction turns the shoe away from the drum
+    Trailing,
+    /// friction pushes the shoe up an inclined guide
+    Wedge,
+}
 
 /// Spring force on one shoe, N.
 ///

@@ -1,22 +1,9 @@
 //! The machine as a whole, and the check that it can be built.
 
 use super::*;
+use crate::laws::shoe::Form;
 use crate::units::{RPM, ZERO_C, rpm};
 use thiserror::Error;
-
-/// Effect of friction on the shoe's normal force.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Form {
-    /// the shoe slides straight out: friction has no effect on the normal force
-    #[default]
-    Floating,
-    /// friction turns the shoe into the drum
-    Leading,
-    /// friction turns the shoe away from the drum
-    Trailing,
-    /// friction pushes the shoe up an inclined guide
-    Wedge,
-}
 
 /// Material of the lining.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
