@@ -96,8 +96,7 @@ impl Drawing {
     /// The figure as PNG at twice its size.
     pub fn png(&self) -> Result<Vec<u8>, DrawError> {
         let options = Options { fontdb: font::database(), ..Options::default() };
-        let tree = Tree::from_str(&font::weighted(&plain(&self.svg)), &options)
-            .map_err(|e| DrawError::Raster(e.to_string()))?;
+        let tree = Tree::from_str(&plain(&self.svg), &options).map_err(|e| DrawError::Raster(e.to_string()))?;
         let (width, height) = (SCALE * tree.size().width(), SCALE * tree.size().height());
         let mut pixels = Pixmap::new(width.round() as u32, height.round() as u32)
             .ok_or_else(|| DrawError::Raster(format!("{width} × {height} px is not a usable size")))?;
