@@ -20,7 +20,7 @@ const FINE: f64 = 10.0;
 /// Ratio of the library's letter size to the SVG's.
 const LETTER: f64 = 1.24;
 /// Allowance for a browser's own typeface: this much wider than the embedded one.
-const WIDER: f64 = 1.1;
+const WIDER: f64 = 1.15;
 /// Height of the heading, px.
 pub const HEAD: f64 = 44.0;
 /// Line spacing of a heading, px, and its largest number of lines.
