@@ -1,4 +1,4 @@
-//! The physics of slip heat, oil and wear in a small dry centrifugal clutch.
+//! The physics of heat, oil and wear in a small dry centrifugal clutch.
 //!
 //! SI units throughout; conversions belong to the edge. The modules, in the order of the data:
 //!

@@ -110,9 +110,9 @@ pub struct Fleet {
     pub first: Vec<Share>,
     /// Weibull distribution fitted to the running times to the first worn part; none for fewer than three of them
     pub weibull: Option<Weibull>,
-    /// whether that distribution may be used; none where there is none
+    /// whether that distribution may be used; none without a distribution
     pub fit: Option<Fit>,
-    /// longest running time for which a clutch was followed, s
+    /// longest simulated running time of a clutch, s
     pub followed: f64,
     /// times of the curves, s
     pub times: Vec<f64>,
@@ -217,7 +217,7 @@ impl Fleet {
 }
 
 impl Report {
-    /// The same without the clutches, of which there may be very many.
+    /// The report without its clutches, of which there may be very many.
     #[must_use]
     pub fn summary(&self) -> Self {
         Self {
@@ -272,11 +272,11 @@ pub struct Gain {
     pub mean_ratio: (f64, f64),
     /// mean difference and its standard error, s, of times cut at the horizon
     pub mean_difference: (f64, f64),
-    /// which way the median of the pairs goes
+    /// direction of the median of the pairs
     pub verdict: Direction,
 }
 
-/// Which way a change goes, by the bounds of the median of all pairs.
+/// Direction of a change, by the bounds of the median of all pairs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Direction {
@@ -284,10 +284,10 @@ pub enum Direction {
     Longer,
     /// less long, at 90 % confidence
     Shorter,
-    /// the bounds hold no change as well
+    /// the bounds include no change
     Unclear,
     /// too few clutches for bounds
     TooFew,
-    /// of no pair is known which lasts longer, because neither time came within the horizon
+    /// all pairs are undecided: neither time was within the horizon
     Undecided,
 }

@@ -81,7 +81,7 @@ pub enum Reason {
         highest: f64,
         /// share of the idle's variation over which it drags
         share: f64,
-        /// slip heat while standing, W
+        /// slip power while standing, W
         power: f64,
         /// speed reached within 20 s off the brake, m/s
         creep: f64,

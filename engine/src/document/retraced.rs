@@ -62,7 +62,7 @@ impl Document for Retraced {
 }
 
 impl Retraced {
-    /// How many launches did not lock: of those ridden below the lock-up speed, and of the others.
+    /// Numbers of launches that did not lock up: those ridden below the lock-up speed, and the others.
     pub fn unlocked(&self) -> (usize, usize) {
         let (slow, other): (Vec<&Launch>, Vec<&Launch>) =
             self.launches.iter().filter(|l| !l.locked).partition(|l| l.fastest < self.lock_speed);

@@ -168,7 +168,7 @@ impl Summary {
 }
 
 impl Sweep {
-    /// The row at a place on the axes; none where nothing was run there.
+    /// The row at a place on the axes; none if there was no run.
     pub fn at(&self, place: &[usize]) -> Option<&Row> {
         self.rows.iter().find(|row| row.place == place)
     }

@@ -9,8 +9,8 @@ use crate::statistics::{Fit, Weibull, fit, percentile, share_of};
 /// Confidence of every bound.
 pub(super) const CONFIDENCE: f64 = 0.9;
 
-/// The distribution of the running times to the first worn part, whether it may be used, and the longest of those times, s, that
-/// of a clutch that outlasted the horizon included.
+/// Distribution of the running times to the first worn part, whether it may be used, and the longest of those times, s,
+/// including clutches that outlived the horizon.
 fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, Option<Fit>, f64) {
     let failures: Vec<f64> = outcomes.iter().filter_map(|o| o.running).collect();
     let lasting = outcomes.iter().filter(|o| o.running.is_none());

@@ -49,7 +49,7 @@ pub trait Repeating {
     fn room(&self, _slopes: &[f64]) -> f64 {
         f64::INFINITY
     }
-    /// Whether the horizon is reached.
+    /// Whether the repetition is over.
     fn over(&self) -> bool {
         false
     }

@@ -14,7 +14,7 @@ pub(super) struct Merged {
     chain_work: f64,
     /// part of it that reaches the vehicle or its brake, J
     vehicle: f64,
-    /// slip heat, J
+    /// slip energy, J
     heat: f64,
 }
 

@@ -1,4 +1,4 @@
-//! A fleet among others, and its numbers in words.
+//! Names of fleets, and their numbers as text.
 
 use crate::words::say::{time, times};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};

@@ -1,13 +1,14 @@
-//! Runs of a long study that could not be computed.
+//! Sentences on runs of a long study that could not be computed.
 
 use crate::words::text::Words;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::sensitivity::Influences;
 
-/// Failures that one sentence names.
+/// Largest number of failures named in the sentence.
 const NAMED: usize = 3;
 
-/// How many of so many runs could not be computed and are left out, with the first of them and why; nothing where all could.
+/// Sentence on the number of runs that could not be computed and are left out, with the first and its reason; empty if
+/// all could.
 pub fn left_out(failed: &[Failed], of: u64, items: &str) -> Option<Words> {
     if failed.is_empty() {
         return None;
@@ -25,7 +26,7 @@ pub fn left_out(failed: &[Failed], of: u64, items: &str) -> Option<Words> {
     )
 }
 
-/// The same of the runs on what matters, with what is missing without them.
+/// Sentence on the failed runs of a sensitivity study, with what is missing without them.
 pub fn unranked(influences: &Influences) -> Option<Words> {
     let said = left_out(&influences.failed, influences.runs, "runs")?;
     let shares = if influences.rows > 0 {

@@ -1,4 +1,4 @@
-//! What a fleet study found: when a part is worn out, when the oil is due, what a change is worth.
+//! Findings of a fleet study: first worn parts, oil service, effects of changes.
 
 use crate::words::clutches::{bounds, followed, milestone, name, ranked, reference, worn_share};
 use crate::words::failed::left_out;
@@ -8,7 +8,7 @@ use slipsoak_engine::fleet::{Direction, Fleet, Gain, Report};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::statistics::{Bounds, Fit};
 
-/// Most fleets of which each is named where the oil is due.
+/// Largest number of fleets that are all listed with the time at which oil is due.
 const FEW: usize = 4;
 
 /// Whether two percentiles may be equal within their bounds.
@@ -122,7 +122,7 @@ fn oil(report: &Report, all: &[&Fleet]) -> Words {
     words.plain(".")
 }
 
-/// When the oil of a fleet is due, after "due".
+/// Time at which the oil of a fleet is due, to follow "due".
 fn due(words: Words, fleet: &Fleet) -> Words {
     let [tenth, half] = ["B10", "B50"].map(|name| milestone(&fleet.service_running, name));
     let Some(time) = tenth.estimate else {
@@ -139,7 +139,7 @@ fn due(words: Words, fleet: &Fleet) -> Words {
         .plain(format!("{spread}, {half}"))
 }
 
-/// The clutches that could not be computed; nothing where all could.
+/// Sentence on the clutches that could not be computed; empty if all could.
 pub fn missing(report: &Report) -> Option<Words> {
     left_out(&report.failed, report.clutches * report.fleets.len() as u64, "clutches")
 }
@@ -229,7 +229,7 @@ fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
     Some(words.plain(format!(", in {range} of the clutches{fleets}.")))
 }
 
-/// The distribution through the lives of a fleet, and whether it may be used.
+/// Sentence on the distribution of a fleet's lives, and whether it may be used.
 pub fn distribution(fleet: &Fleet) -> Words {
     let (Some(weibull), Some(fit)) = (&fleet.weibull, fleet.fit) else {
         return "too few clutches wore a part out to fit a distribution".into();
@@ -252,7 +252,7 @@ pub fn distribution(fleet: &Fleet) -> Words {
     format!("Weibull: shape {:.2} ({low:.2} to {high:.2}), {scale}; {fits}", weibull.shape).into()
 }
 
-/// What a change is worth, clutch for clutch, as a clause.
+/// Effect of a change, clutch by clutch, as a clause.
 pub fn gain(gain: &Gain) -> Words {
     let count = format!("{} of {} clutches last longer, {} less long", gain.longer, compared(gain), gain.shorter);
     let hidden =

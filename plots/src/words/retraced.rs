@@ -1,16 +1,16 @@
-//! What a recorded ride found.
+//! Findings of a recorded ride.
 
 use crate::words::number::{percent, three};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::retraced::Retraced;
 
-/// Heat in kJ.
+/// An energy in kJ.
 pub(crate) fn kj(energy: f64) -> String {
     format!("{}\u{a0}kJ", three(energy / 1e3))
 }
 
-/// What a recorded ride cost, how hot the lining got, and which launches did not lock.
+/// Sentences on the slip energy of a recorded ride, the lining temperature, and launches that did not lock up.
 pub fn answer(r: &Retraced) -> Vec<Words> {
     let (all, whole) = r.heat;
     let energies = || r.launches.iter().map(|l| l.energy);
@@ -44,7 +44,7 @@ fn share(part: f64, whole: f64) -> String {
     if whole > 0.0 { format!(", {} of all slip heat of the ride.", percent(part / whole)) } else { ".".to_owned() }
 }
 
-/// The launches in which the clutch did not lock: those ridden below the lock-up speed, and the others.
+/// Sentences on the launches in which the clutch did not lock up: those ridden below the lock-up speed, and the others.
 pub fn unlocked(r: &Retraced) -> Vec<Words> {
     let launches = |n: usize| if n == 1 { "1 launch".to_owned() } else { format!("{n} launches") };
     let (slow, other) = r.unlocked();

@@ -1,4 +1,4 @@
-//! What a sweep found: how near springs may engage to the idle, where the lining gets too hot, what lasts longest.
+//! Findings of a sweep: smallest margin over idle, limit of the lining's temperature, longest life.
 
 use crate::words::failed::left_out;
 use crate::words::say::{self, figures, turns};
@@ -213,12 +213,12 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
     said
 }
 
-/// The life of a combination, running hours first.
+/// Life of a combination as text, running hours first.
 pub fn lasts(summary: &Summary) -> Option<String> {
     summary.life.map(|life| say::life(summary.running.unwrap_or(life), life))
 }
 
-/// The combinations that could not be computed; nothing where all could.
+/// Sentence on the combinations that could not be computed; empty if all could.
 pub fn missing(sweep: &Sweep) -> Option<Words> {
     left_out(&sweep.failed, (sweep.rows.len() + sweep.failed.len()) as u64, "combinations")
 }

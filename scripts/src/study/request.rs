@@ -53,7 +53,7 @@ impl<'a> Request<'a> {
         Ok(Planned { interpreter, plan })
     }
 
-    /// Plans the script on a separate thread and returns what `wanted` takes from the plan; `heard` receives the lines
+    /// Plans the script on a separate thread and returns what `take` takes from the plan; `heard` receives the lines
     /// that the script prints, also if it fails.
     pub(crate) fn plan<T: Send>(
         &self,
