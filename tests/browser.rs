@@ -2,7 +2,8 @@
 //! `.ci/run` installs; a plain `cargo test` skips these tests and says so.
 
 use serde_json::Value;
-use slipsoak_plots::{FleetFigure, SweepFigure};
+use slipsoak_engine::document::Kind;
+use slipsoak_plots::Figure;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -249,7 +250,7 @@ fn stands(duty: &str, settings: &[&str], figures: usize) {
 }
 
 fn every_figure() -> usize {
-    slipsoak_plots::Figure::all().len()
+    slipsoak_plots::Figure::of(slipsoak_engine::document::Kind::Record).count()
 }
 
 #[test]
@@ -285,25 +286,25 @@ fn town_trace() {
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn orchard_fleet() {
-    stands("orchard-fleet", &["clutches=2", "hours=2"], FleetFigure::ALL.len());
+    stands("orchard-fleet", &["clutches=2", "hours=2"], Figure::of(Kind::Fleet).count());
 }
 
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn campground_fleet() {
-    opens("campground-fleet", &["clutches=2", "laps=1", "hours=2000"], FleetFigure::ALL.len());
+    opens("campground-fleet", &["clutches=2", "laps=1", "hours=2000"], Figure::of(Kind::Fleet).count());
 }
 
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn habits_fleet() {
-    opens("habits-fleet", &["clutches=2", "years=1"], FleetFigure::ALL.len());
+    opens("habits-fleet", &["clutches=2", "years=1"], Figure::of(Kind::Fleet).count());
 }
 
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn orchard_sweep() {
-    opens("orchard-sweep", &["minutes=2"], SweepFigure::ALL.len());
+    opens("orchard-sweep", &["minutes=2"], Figure::of(Kind::Sweep).count());
 }
 
 #[test]

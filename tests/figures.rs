@@ -1,5 +1,6 @@
 //! Every figure draws from a record, shows what it must, and reports clearly what it cannot draw.
 
+use slipsoak_engine::document::Kind;
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
@@ -50,9 +51,9 @@ fn every_figure_names_every_variant_and_its_units() {
 #[test]
 fn the_same_record_gives_the_same_drawing_and_a_png_of_twice_its_size() {
     let r = record(&["one"]);
-    for figure in Figure::all() {
-        let drawing = draw(*figure, &r, Size::default()).expect("it draws");
-        assert_eq!(drawing, draw(*figure, &r, Size::default()).expect("it draws"));
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &r, Size::default()).expect("it draws");
+        assert_eq!(drawing, draw(figure, &r, Size::default()).expect("it draws"));
         let png = drawing.png().expect("a PNG");
         assert_eq!(&png[1..4], b"PNG");
         let width = u32::from_be_bytes([png[16], png[17], png[18], png[19]]);
@@ -72,4 +73,19 @@ fn a_record_without_runs_or_without_a_channel_is_refused() {
     let mut r = record(&["one"]);
     r.channels.retain(|c| c.name != Channel::OilFill);
     assert_eq!(draw(Figure::Oil, &r, Size::default()), Err(DrawError::Channel("oil fill".to_owned())));
+}
+
+#[test]
+fn an_unknown_figure_is_answered_with_those_that_the_result_has_and_what_each_shows() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let saved = folder.path().join("record.json");
+    let record = slipsoak_engine::document::Saved::from(record(&["a"]));
+    std::fs::write(&saved, serde_json::to_string(&record).expect("JSON")).expect("written");
+    let arguments = ["slipsoak", "draw", saved.to_str().expect("a path"), "--out", "unused", "--figure", "lifes"];
+    let arguments = <slipsoak::command::arguments::Arguments as clap::Parser>::try_parse_from(arguments).expect("read");
+    let refused = slipsoak::perform(&arguments).expect_err("no such figure").to_string();
+    for figure in Figure::of(Kind::Record) {
+        assert!(refused.contains(&format!("{}: {}", figure.name(), figure.shows())), "{refused}");
+    }
+    assert!(!refused.contains("first-to-fail"), "{refused}");
 }

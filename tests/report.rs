@@ -63,10 +63,13 @@ fn the_page_of_a_study_is_valid_and_shows_an_attack_as_text() {
     ] {
         assert!(page.contains(words), "{words}");
     }
-    for figure in slipsoak_plots::Figure::all() {
+    for figure in slipsoak_plots::Figure::of(slipsoak_engine::document::Kind::Record) {
         assert!(!page.contains(&format!("No figure “{}”", figure.name())), "{}", figure.name());
     }
-    assert_eq!(page.matches("<figure ").count(), slipsoak_plots::Figure::all().len());
+    assert_eq!(
+        page.matches("<figure ").count(),
+        slipsoak_plots::Figure::of(slipsoak_engine::document::Kind::Record).count()
+    );
     for heading in [
         "The answer",
         "Warnings",

@@ -11,13 +11,7 @@ pub mod pages;
 pub mod sheet;
 pub mod words;
 
-pub use crate::figures::fleet::FleetFigure;
-pub use crate::figures::heat_map::SweepFigure;
-pub use crate::figures::influence::InfluenceFigure;
-pub use crate::figures::launches::RetracedFigure;
-pub use crate::figures::learned::LearnedFigure;
-pub use crate::figures::record::{Figure, draw, draw_as};
-pub use crate::figures::{Draw, Drawn, drawn, figures, names};
+pub use crate::figures::{Draw, Drawn, Figure, Shown, draw, drawn, figures, names};
 pub use crate::sheet::drawing::{DrawError, Drawing};
 pub use crate::sheet::look::{Look, Size};
 pub use crate::sheet::palette::{Theme, variables};

@@ -3,8 +3,9 @@
 mod made_up;
 
 use made_up::{NAMES, WINDOWS, record};
+use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::{Channel, Entry, Happening};
-use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw, draw_as};
+use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw};
 
 #[test]
 fn every_figure_has_its_labels_and_panels_and_a_png() {
@@ -49,8 +50,8 @@ fn values_that_are_not_numbers_leave_gaps() {
     }
     holed.runs[1].overall.most.fill(f64::NAN);
     holed.runs[2].duration = f64::NAN;
-    for figure in Figure::all() {
-        let drawing = draw(*figure, &holed, Size::default()).expect("it draws");
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &holed, Size::default()).expect("it draws");
         drawing.png().expect("a PNG");
     }
 }
@@ -100,11 +101,11 @@ fn one_temperature_everywhere_and_sixty_runs_of_it_are_drawn() {
         let rows = windows.least.iter_mut().chain(&mut windows.mean).chain(&mut windows.most).chain(close_up);
         rows.chain(run.moments.iter_mut().map(|m| &mut m.values)).for_each(|row| row.fill(293.15));
     }
-    for figure in Figure::all() {
-        let drawing = draw(*figure, &even, Size::default()).expect("it draws");
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &even, Size::default()).expect("it draws");
         assert!(!drawing.svg.contains("NaN") && !drawing.svg.contains("inf"), "{}", figure.name());
-        let left_out = drawing.svg.contains(" of 60 runs") || *figure == Figure::Comparison;
-        assert!(left_out || *figure == Figure::Engagement, "{}", figure.name());
+        let left_out = drawing.svg.contains(" of 60 runs") || figure == Figure::Comparison;
+        assert!(left_out || figure == Figure::Engagement, "{}", figure.name());
     }
 }
 
@@ -123,8 +124,8 @@ fn values_that_are_not_numbers_leave_gaps_in_all_parts_of_a_record() {
         run.ledgers.oil.outward.insert(Entry::Flung, f64::INFINITY);
         run.settings.iter_mut().filter(|s| s.path.starts_with("drum.")).for_each(|s| s.value = f64::NAN);
     }
-    for figure in Figure::all() {
-        let drawing = draw(*figure, &holed, Size::default()).expect("it draws");
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &holed, Size::default()).expect("it draws");
         drawing.png().expect("a PNG");
     }
 }
@@ -140,9 +141,9 @@ fn a_drawing_on_a_dark_background_differs_only_in_its_colours() {
         }
         out
     };
-    for figure in Figure::all() {
-        let light = draw(*figure, &record(&NAMES), Size::default()).expect("it draws").svg;
-        let dark = draw_as(*figure, &record(&NAMES), &dark).expect("it draws").svg;
+    for figure in Figure::of(Kind::Record) {
+        let light = draw(figure, &record(&NAMES), Size::default()).expect("it draws").svg;
+        let dark = figure.draw(&record(&NAMES), &dark).expect("it draws").svg;
         assert_ne!(light, dark, "{}", figure.name());
         assert_eq!(plain(&light), plain(&dark), "{}", figure.name());
         let left_light = dark.contains("\"#FFFFFF\"") || dark.contains("class=\"fill-text\" fill=\"#222222\"");
@@ -156,8 +157,8 @@ fn a_figure_uses_the_requested_title_caption_and_width() {
     let size = Size { width: 700, ..Size::default() };
     let look =
         Look { size, title: Some("Der <Titel>".to_owned()), caption: Some("λ 0,1/h".to_owned()), ..Look::default() };
-    for figure in Figure::all() {
-        let svg = draw_as(*figure, &record(&NAMES), &look).expect("it draws").svg;
+    for figure in Figure::of(Kind::Record) {
+        let svg = figure.draw(&record(&NAMES), &look).expect("it draws").svg;
         let name = figure.name();
         assert!(svg.contains("Der &lt;Titel&gt;") && !svg.contains("Three springs"), "{name}");
         assert!(svg.contains("λ 0,1/h") && !svg.contains("k_w"), "{name}");
@@ -170,7 +171,7 @@ fn a_figure_uses_the_requested_title_caption_and_width() {
 #[test]
 fn the_clutch_is_cut_open_at_the_times_asked_for() {
     let record = record(&NAMES[..1]);
-    let at = |times: &[f64]| draw_as(Figure::Cutaway, &record, &Look { at: times.to_vec(), ..Look::default() });
+    let at = |times: &[f64]| Figure::Cutaway.draw(&record, &Look { at: times.to_vec(), ..Look::default() });
     // The fifth of 200 windows over 5400 s spans 108 to 135 s.
     let svg = at(&[120.0, 5400.0]).expect("it draws").svg;
     assert!(svg.contains("2 min 0 s") && svg.contains("90 min 0 s") && !svg.contains("hottest lining"));
@@ -251,21 +252,21 @@ fn a_figure_of_panels_shows_the_first_the_longest_and_the_shortest_lived_and_say
         };
         run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
     }
-    for figure in Figure::all() {
-        let svg = draw(*figure, &many, Size::default()).expect("it draws").svg;
+    for figure in Figure::of(Kind::Record) {
+        let svg = draw(figure, &many, Size::default()).expect("it draws").svg;
         for name in ["machine 0", "machine 13", "machine 14"] {
             // All of these have the same clutch.
-            assert!(*figure == Figure::Engagement || svg.contains(name), "{} lacks {name}", figure.name());
+            assert!(figure == Figure::Engagement || svg.contains(name), "{} lacks {name}", figure.name());
         }
         let whole = names.iter().all(|name| svg.contains(&format!("{name}\n")) || svg.contains(&format!("{name}<")));
-        assert!(whole || svg.contains(" of 15 runs") || *figure == Figure::Engagement, "{} hides some", figure.name());
+        assert!(whole || svg.contains(" of 15 runs") || figure == Figure::Engagement, "{} hides some", figure.name());
     }
 }
 
 #[test]
 fn a_figure_that_has_room_for_one_run_says_that_it_is_the_first_compared() {
     let size = Size { width: 400, ..Size::default() };
-    let svg = draw_as(Figure::Launch, &record(&["a"; 7]), &Look { size, ..Look::default() }).expect("it draws").svg;
+    let svg = Figure::Launch.draw(&record(&["a"; 7]), &Look { size, ..Look::default() }).expect("it draws").svg;
     assert!(svg.contains("1 of 7 runs") && !svg.contains("shortest-lived"));
     assert!(svg.contains("Shown: the first compared (the longest-lived); the others are in the table."));
 }
@@ -290,8 +291,8 @@ fn letters_of_a_figure_printed_on_a4_are_six_points_or_more() {
     };
     for runs in [1, 3, 7, 15, 30] {
         let record = record(&vec!["a"; runs]);
-        for figure in Figure::all() {
-            let svg = draw(*figure, &record, Size::default()).expect("it draws").svg;
+        for figure in Figure::of(Kind::Record) {
+            let svg = draw(figure, &record, Size::default()).expect("it draws").svg;
             let (wide, high) = (of(&svg, "width")[0], of(&svg, "height")[0]);
             let scale = f64::min(width / wide, tallest / high);
             // Everything is drawn ten times larger than it is shown; 1 pt is 25.4/72 mm.
@@ -306,7 +307,7 @@ fn letters_of_a_figure_printed_on_a4_are_six_points_or_more() {
 fn the_ramp_runs_from_dark_to_bright_on_a_dark_ground_and_from_bright_to_dark_on_paper() {
     let fills = |theme| {
         let look = Look { theme, ..Look::default() };
-        let svg = draw_as(Figure::Cutaway, &record(&NAMES), &look).expect("it draws").svg;
+        let svg = Figure::Cutaway.draw(&record(&NAMES), &look).expect("it draws").svg;
         let of = |step: &str| {
             let at = svg.split_once(&format!("class=\"fill-amount-{step}\"")).expect("the bar has both ends").1;
             let hex = at.split_once("fill=\"#").expect("a colour").1;
@@ -346,7 +347,7 @@ fn the_background_of_a_figure_with_a_long_heading_begins_at_its_top() {
     let mut record = record(&NAMES[..1]);
     record.head.title =
         "Which of the springs in the drawer suits a motor that idles fast, late in a hot summer? ".repeat(2);
-    let svg = draw_as(Figure::Temperatures, &record, &Look::default()).expect("it draws").svg;
+    let svg = Figure::Temperatures.draw(&record, &Look::default()).expect("it draws").svg;
     let top = svg.split("viewBox=\"0 ").nth(1).and_then(|rest| rest.split(' ').next()).expect("a view");
     assert!(top.starts_with('-'), "the heading takes more than one line: {top}");
     assert!(svg.contains(&format!("<rect x=\"0\" y=\"{top}\"")), "the ground begins elsewhere than at {top}");

@@ -3,12 +3,13 @@
 mod made_up;
 
 use made_up::fleet::fleets;
+use slipsoak_engine::document::Kind;
 use slipsoak_engine::fleet::{Outcome, Report, Spread};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
-use slipsoak_plots::{DrawError, Drawing, FleetFigure, InfluenceFigure, Look, SweepFigure};
+use slipsoak_plots::{DrawError, Drawing, Figure, Look};
 
 const HOUR: f64 = 3600.0;
 const SCRIPT: &str = "<script>alert('&')</script>";
@@ -30,24 +31,24 @@ fn holds(drawing: &Drawing, wanted: &[&str]) {
 #[test]
 fn unused_parts_are_shown_as_new() {
     let report = fleets(&[("hardly ridden", 1e7, 3.0)]);
-    let drawing = FleetFigure::PartByPart.draw(&report, &Look::default()).expect("it draws");
+    let drawing = Figure::PartByPart.draw(&report, &Look::default()).expect("it draws");
     holds(&drawing, &["up to the end the middle", "\n500\n", "none worn out within 600"]);
 }
 
 #[test]
 fn the_figures_of_a_fleet_show_ends_bounds_and_clutches_beyond_the_horizon() {
     let report = fleets(&[("1750 rpm", 90.0, 0.7), ("1900 rpm", 300.0, 2.0), (SCRIPT, 700.0, 3.0)]);
-    for figure in FleetFigure::ALL {
+    for figure in Figure::of(Kind::Fleet) {
         let drawing = figure.draw(&report, &Look::default()).expect("it draws");
         keep(figure.name(), &drawing);
         holds(&drawing, &["1750 rpm", "&lt;script", "Which spring &amp; when?", "20 clutches", "role=\"img\""]);
         let wanted: &[&str] = match figure {
-            FleetFigure::LifeDistribution => {
+            Figure::LifeDistribution => {
                 &["worn out, % of clutches", "hours of running", "B10", "B50", "Wilson", "11 of 20 outlast 600"]
             }
-            FleetFigure::FirstToFail => &["lining", "none", "within 600", "% of clutches", "Wilson"],
-            FleetFigure::PartByPart => &["left of the part, %", "lining: first in 7 of 20", "washer"],
-            FleetFigure::RemainingLife => &["remaining life, %", "1 in 10 worn out after", "P10 to P90"],
+            Figure::FirstToFail => &["lining", "none", "within 600", "% of clutches", "Wilson"],
+            Figure::PartByPart => &["left of the part, %", "lining: first in 7 of 20", "washer"],
+            _ => &["remaining life, %", "1 in 10 worn out after", "P10 to P90"],
         };
         holds(&drawing, wanted);
     }
@@ -60,7 +61,7 @@ fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
         fleet.outcomes.iter_mut().for_each(|o| o.running_share = 0.5);
         *fleet = slipsoak_engine::fleet::report(&fleet.variant, "rounds", fleet.horizon, &[], fleet.outcomes.clone());
     }
-    for figure in FleetFigure::ALL {
+    for figure in Figure::of(Kind::Fleet) {
         let drawing = figure.draw(&report, &Look::default()).expect("it draws");
         // 600 h of the duty, with the motor running for half of it.
         holds(&drawing, &["within 300"]);
@@ -79,7 +80,7 @@ fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown()
     let names: Vec<String> = (0..12).map(|k| format!("fleet {k:02}")).collect();
     let lives = [145.0, 50.0, 70.0, 90.0, 110.0, 130.0, 150.0, 170.0, 190.0, 210.0, 230.0, 250.0];
     let kinds: Vec<(&str, f64, f64)> = names.iter().zip(lives).map(|(n, life)| (n.as_str(), life, 2.0)).collect();
-    let drawing = FleetFigure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
+    let drawing = Figure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
     let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
     let words: Vec<&str> = drawing.svg.split_whitespace().collect();
@@ -87,7 +88,7 @@ fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown()
     // The first compared counts once, although it is the longest-lived.
     let kinds: Vec<(&str, f64, f64)> =
         kinds.iter().map(|k| if k.0 == "fleet 00" { (k.0, 400.0, k.2) } else { *k }).collect();
-    let drawing = FleetFigure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
+    let drawing = Figure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
     let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
 }
@@ -96,16 +97,16 @@ fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown()
 fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
     let mut report = fleets(&[("one", 90.0, 0.7)]);
     report.fleets[0].outcomes.truncate(1);
-    for figure in FleetFigure::ALL {
+    for figure in Figure::of(Kind::Fleet) {
         figure.draw(&report, &Look::default()).expect("it draws");
     }
     report.fleets[0] = slipsoak_engine::fleet::report("one", "rounds", 600.0 * HOUR, &[], vec![]);
-    assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+    assert_eq!(Figure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
     let said = slipsoak_plots::words::fleet::answer(&report);
     assert!(said[0].text().contains("nothing is known"), "{}", said[0].text());
     assert!(!slipsoak_plots::page::Page::of(&report.clone().into()).html().contains("NaN"));
     report.fleets.clear();
-    assert_eq!(FleetFigure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+    assert_eq!(Figure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
     assert!(slipsoak_plots::words::fleet::answer(&report).is_empty());
 }
 
@@ -157,7 +158,7 @@ fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
     let springs = axis("clutch.engagement", &[1600.0, 1700.0, 1800.0, 1900.0], "rpm");
     let idles = axis("motor.idle", &[1500.0, 1600.0, 1700.0], "rpm");
     let duty = Axis { values: vec![], labels: vec!["flat".to_owned(), SCRIPT.to_owned()], ..axis("duty", &[], "") };
-    for figure in SweepFigure::ALL {
+    for figure in Figure::of(Kind::Sweep) {
         let flat = figure.draw(&sweep(vec![springs.clone(), idles.clone()]), &Look::default()).expect("it draws");
         keep(&format!("heat-map-{}", figure.name()), &flat);
         holds(&flat, &["engagement speed, rpm", "idle speed", "1900", "&lt;script"]);
@@ -172,10 +173,10 @@ fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
         assert_eq!(cells(&multiples) - cells(&flat), 12, "{}", figure.name());
         figure.draw(&sweep(vec![springs.clone()]), &Look::default()).expect("one axis is enough");
     }
-    let peaks = SweepFigure::LiningPeak.draw(&sweep(vec![springs, idles]), &Look::default()).expect("it draws");
+    let peaks = Figure::LiningPeaks.draw(&sweep(vec![springs, idles]), &Look::default()).expect("it draws");
     // 100 °C + 30 K a step: 100 to 250 °C, 212 to 482 °F, both in cells and on the bar.
     holds(&peaks, &["100 °C", "250 °C", "212 °F", "482 °F", "\n130\n", "\n266\n"]);
-    assert_eq!(SweepFigure::Life.draw(&sweep(vec![]), &Look::default()), Err(DrawError::Uncrossed));
+    assert_eq!(Figure::Lives.draw(&sweep(vec![]), &Look::default()), Err(DrawError::Uncrossed));
 }
 
 fn influences(rows: u64) -> Influences {
@@ -238,17 +239,17 @@ fn influences(rows: u64) -> Influences {
 
 #[test]
 fn bars_of_sensitivities_are_sorted_and_mark_values_beyond_the_horizon() {
-    for figure in InfluenceFigure::ALL {
+    for figure in Figure::of(Kind::Influence) {
         let drawing = figure.draw(&influences(64), &Look::default()).expect("it draws");
         keep(figure.name(), &drawing);
         holds(&drawing, &["engagement speed", "&lt;script", "everything nominal", "assumed constant"]);
         // The made-up study has no share of the variance for the oil's service: no empty scale is drawn.
         let shares = drawing.svg.contains("share of the variance");
-        assert_eq!(shares, figure != InfluenceFigure::Service, "{}", figure.name());
+        assert_eq!(shares, figure != Figure::MattersForTheOil, "{}", figure.name());
         let plain = figure.draw(&influences(0), &Look::default()).expect("it draws");
         assert!(!plain.svg.contains("share of the variance"));
     }
-    let end = InfluenceFigure::End.draw(&influences(0), &Look::default()).expect("it draws").svg;
+    let end = Figure::MattersForTheEnd.draw(&influences(0), &Look::default()).expect("it draws").svg;
     assert!(!end.contains("drop volume") && end.contains("1 other moves it less"), "what moves nothing has no bar");
     let at = |words: &str| end.find(&format!("\n{words}\n")).unwrap_or_else(|| panic!("{words}"));
     // 330 h of change, 290 h with values beyond the horizon counted as the horizon, 130 h.
@@ -261,7 +262,7 @@ fn bars_of_spreads_defined_in_the_script_are_hollow() {
     let bars = |by_script: bool| {
         let mut study = influences(0);
         study.rankings[0].influences.iter_mut().for_each(|i| i.by_script = by_script);
-        let svg = InfluenceFigure::LiningPeak.draw(&study, &Look::default()).expect("it draws").svg;
+        let svg = Figure::MattersForTheLining.draw(&study, &Look::default()).expect("it draws").svg;
         svg.matches("<rect").count()
     };
     // One more rectangle in each of four bars and in the key.
@@ -274,11 +275,11 @@ fn figures_of_sweeps_and_sensitivities_have_a_dark_variant() {
     let crossed =
         sweep(vec![axis("clutch.engagement", &[1600.0, 1700.0], "rpm"), axis("motor.idle", &[1500.0, 1600.0], "rpm")]);
     let paper = |svg: &str| svg.split_once("fill=\"#").expect("a ground").1[..6].to_owned();
-    for figure in SweepFigure::ALL {
+    for figure in Figure::of(Kind::Sweep) {
         let [light, dark] = [&Look::default(), &dark].map(|look| figure.draw(&crossed, look).expect("it draws").svg);
         assert_ne!(paper(&light), paper(&dark), "{}", figure.name());
     }
-    for figure in InfluenceFigure::ALL {
+    for figure in Figure::of(Kind::Influence) {
         let [light, dark] =
             [&Look::default(), &dark].map(|look| figure.draw(&influences(0), look).expect("it draws").svg);
         assert_ne!(paper(&light), paper(&dark), "{}", figure.name());
@@ -359,12 +360,12 @@ fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
         (row.summary.life, row.summary.running) = (Some(30.0 * 1234.5 * HOUR), Some(1234.5 * HOUR));
         row.summary.ended_by = Some(Part::Lining);
     }
-    for figure in SweepFigure::ALL {
+    for figure in Figure::of(Kind::Sweep) {
         let svg = figure.draw(&sweep, &Look::default()).expect("it draws").svg;
         assert!(svg.contains("engagement speed, rpm") && svg.contains("idle speed, rpm"), "{}", figure.name());
         assert!(!svg.contains("clutch.engagement") && !svg.contains("motor.idle"), "{}", figure.name());
     }
-    let svg = SweepFigure::Life.draw(&sweep, &Look::default()).expect("it draws").svg;
+    let svg = Figure::Lives.draw(&sweep, &Look::default()).expect("it draws").svg;
     assert!(
         svg.contains("1200\u{a0}h") && !svg.contains("1235") && !svg.contains("37\u{a0}0"),
         "running hours, two figures"
@@ -414,10 +415,9 @@ fn sweeps_and_rankings_in_a_printed_column_are_complete() {
         row.summary.running = Some(if k % 2 == 0 { 700.0 } else { 4.5e5 * HOUR });
         row.summary.life = row.summary.running;
     }
-    for (name, svg) in SweepFigure::ALL
-        .iter()
+    for (name, svg) in Figure::of(Kind::Sweep)
         .map(|figure| (figure.name(), figure.draw(&sweep, &look).expect("it draws").svg))
-        .chain(InfluenceFigure::ALL.iter().map(|f| (f.name(), f.draw(&influences(64), &look).expect("it draws").svg)))
+        .chain(Figure::of(Kind::Influence).map(|f| (f.name(), f.draw(&influences(64), &look).expect("it draws").svg)))
     {
         assert!(svg.contains("width=\"400\""), "{name}");
         assert!(!svg.contains('…'), "{name} cuts {:?}", svg.split("<text").find(|text| text.contains('…')));

@@ -9,8 +9,9 @@ mod made_up;
 use made_up::learned::{retraced, told};
 use made_up::{NAMES, record};
 use resvg::tiny_skia::Pixmap;
+use slipsoak_engine::document::Kind;
 use slipsoak_engine::record::Record;
-use slipsoak_plots::{Figure, LearnedFigure, Look, RetracedFigure, Size, draw};
+use slipsoak_plots::{Figure, Look, Size, draw};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -86,16 +87,14 @@ fn rested() -> Record {
 /// Every figure by its name.
 fn figures() -> Vec<(&'static str, String)> {
     let of_a_record =
-        |figure: &Figure| (figure.name(), draw(*figure, &record(&NAMES), Size::default()).expect("it draws").svg);
-    let learned =
-        |figure: LearnedFigure| (figure.name(), figure.draw(&told(), &Look::default()).expect("it draws").svg);
-    let ridden =
-        |figure: RetracedFigure| (figure.name(), figure.draw(&retraced(), &Look::default()).expect("it draws").svg);
-    let mut all: Vec<(&str, String)> = Figure::all().iter().map(of_a_record).collect();
+        |figure: Figure| (figure.name(), draw(figure, &record(&NAMES), Size::default()).expect("it draws").svg);
+    let learned = |figure: Figure| (figure.name(), figure.draw(&told(), &Look::default()).expect("it draws").svg);
+    let ridden = |figure: Figure| (figure.name(), figure.draw(&retraced(), &Look::default()).expect("it draws").svg);
+    let mut all: Vec<(&str, String)> = Figure::of(Kind::Record).map(of_a_record).collect();
     let rested = draw(Figure::Temperatures, &rested(), Size::default()).expect("it draws").svg;
     all.push(("temperatures-rests", rested));
-    all.extend(LearnedFigure::of(&told()).into_iter().map(learned));
-    all.extend(RetracedFigure::ALL.map(ridden));
+    all.extend(Figure::of(Kind::Told).map(learned));
+    all.extend(Figure::of(Kind::Retraced).map(ridden));
     all
 }
 

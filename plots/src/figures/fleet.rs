@@ -1,6 +1,5 @@
-//! Figures of a fleet.
+//! Panels that the figures of a fleet have in common.
 
-use crate::figures::{first, lives, parts, remaining};
 use crate::sheet::canvas::{FOOT, HEAD, Sheet, sheet};
 use crate::sheet::panel::{Curve, Frame, Panel};
 use crate::sheet::{
@@ -13,47 +12,6 @@ use slipsoak_engine::fleet::{Fleet, Report};
 
 /// Largest number of panels.
 const PANELS: usize = 8;
-
-/// A figure of a fleet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FleetFigure {
-    /// share of clutches with a worn-out part, over running hours
-    LifeDistribution,
-    /// part that wears out first
-    FirstToFail,
-    /// remaining life over running hours
-    RemainingLife,
-    /// remaining life of each part
-    PartByPart,
-}
-
-impl FleetFigure {
-    /// Every figure of a fleet.
-    pub const ALL: [Self; 4] = [Self::LifeDistribution, Self::FirstToFail, Self::RemainingLife, Self::PartByPart];
-
-    /// Stem of its file's name.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::LifeDistribution => "life-distribution",
-            Self::FirstToFail => "first-to-fail",
-            Self::RemainingLife => "remaining-life",
-            Self::PartByPart => "part-by-part",
-        }
-    }
-
-    /// Draws the figure.
-    pub fn draw(self, report: &Report, look: &Look) -> Result<Drawing, DrawError> {
-        if report.fleets.is_empty() || report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
-            return Err(DrawError::Empty);
-        }
-        look.laid_out(|look| match self {
-            Self::LifeDistribution => lives::draw(report, look),
-            Self::FirstToFail => first::draw(report, look),
-            Self::RemainingLife => remaining::draw(report, look),
-            Self::PartByPart => parts::draw(report, look),
-        })
-    }
-}
 
 /// The fleets that a figure shows, each with its index, and a sentence on those it leaves out. If there are more than
 /// `most`: the reference, the longest-lived and the shortest-lived.

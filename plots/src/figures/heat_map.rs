@@ -31,9 +31,9 @@ const LYING: f64 = 48.0;
 /// Ratio of the greatest to the least value above which the colour scale is logarithmic.
 const WIDE: f64 = 20.0;
 
-/// A figure of a sweep.
+/// Quantity that colours the cells of a sweep.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SweepFigure {
+pub enum Cells {
     /// highest temperature of the lining
     LiningPeak,
     /// slip energy of a launch
@@ -79,19 +79,7 @@ impl Scale {
     }
 }
 
-impl SweepFigure {
-    /// Every figure of a sweep.
-    pub const ALL: [Self; 3] = [Self::LiningPeak, Self::SlipEnergy, Self::Life];
-
-    /// Stem of its file's name.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::LiningPeak => "lining-peak",
-            Self::SlipEnergy => "slip-energy",
-            Self::Life => "life",
-        }
-    }
-
+impl Cells {
     const fn heading(self) -> &'static str {
         match self {
             Self::LiningPeak => "Peak of the lining",
@@ -136,10 +124,6 @@ impl SweepFigure {
 
     /// Draws the figure.
     pub fn draw(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
-        look.laid_out(|look| self.sheet(sweep, look))
-    }
-
-    fn sheet(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
         let Some(first) = sweep.axes.first() else { return Err(DrawError::Uncrossed) };
         let second = sweep.axes.get(1);
         let third = sweep.axes.get(2);

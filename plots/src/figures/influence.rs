@@ -30,9 +30,9 @@ const SHARES: f64 = 170.0;
 /// Ratio of the greatest to the least value above which an axis is logarithmic.
 const WIDE: f64 = 20.0;
 
-/// A figure of sensitivities.
+/// Quantity whose sensitivities the bars show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum InfluenceFigure {
+pub enum Bars {
     /// sensitivity of the life
     End,
     /// sensitivity of the time to service
@@ -41,19 +41,7 @@ pub enum InfluenceFigure {
     LiningPeak,
 }
 
-impl InfluenceFigure {
-    /// Every figure of sensitivities.
-    pub const ALL: [Self; 3] = [Self::End, Self::Service, Self::LiningPeak];
-
-    /// Stem of its file's name.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::End => "what-matters-for-the-end",
-            Self::Service => "what-matters-for-the-oil",
-            Self::LiningPeak => "what-matters-for-the-lining",
-        }
-    }
-
+impl Bars {
     const fn measure(self) -> Measure {
         match self {
             Self::End => Measure::End,
@@ -84,10 +72,6 @@ impl InfluenceFigure {
 
     /// Draws the figure.
     pub fn draw(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
-        look.laid_out(|look| self.sheet(influences, look))
-    }
-
-    fn sheet(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
         let rankings = &influences.rankings[..influences.rankings.len().min(PANELS)];
         if rankings.is_empty() {
             return Err(DrawError::Empty);
@@ -295,11 +279,11 @@ fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure,
 }
 
 /// Ticks whose labels do not touch.
-fn ticks(of: InfluenceFigure, axis: &Axis, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
+fn ticks(of: Bars, axis: &Axis, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
     let mut free = f64::NEG_INFINITY;
     let mut kept = vec![];
     for (value, words) in axis.ticks(6) {
-        let words = if of == InfluenceFigure::LiningPeak { of.words(value) } else { words };
+        let words = if of == Bars::LiningPeak { of.words(value) } else { words };
         let half = 0.5 * width_of(&words, set)?;
         if axis.at(value) - half >= free {
             free = axis.at(value) + half + 4.0;

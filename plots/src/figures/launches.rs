@@ -11,33 +11,7 @@ use crate::sheet::{
 use crate::words::reading::clock;
 use slipsoak_engine::retraced::Retraced;
 
-/// A figure of a recorded ride.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RetracedFigure {
-    /// speed over time, and number of launches by slip energy
-    Launches,
-}
-
-impl RetracedFigure {
-    /// Every figure of a recorded ride.
-    pub const ALL: [Self; 1] = [Self::Launches];
-
-    /// Stem of its file's name.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Launches => "launches",
-        }
-    }
-
-    /// Draws the figure.
-    pub fn draw(self, ridden: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
-        look.laid_out(|look| match self {
-            Self::Launches => draw(ridden, look),
-        })
-    }
-}
-
-fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
+pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
     if of.speeds.len() < 2 {
         return Err(DrawError::Empty);
     }

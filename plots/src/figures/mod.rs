@@ -1,4 +1,4 @@
-//! Figures of a saved result: their names, and drawing them.
+//! The figures: one row each, and drawing them.
 
 pub(crate) mod choice;
 pub(crate) mod close_up;
@@ -15,28 +15,34 @@ pub(crate) mod heat;
 pub(crate) mod heat_map;
 pub(crate) mod influence;
 pub(crate) mod launches;
-pub(crate) mod learned;
 pub(crate) mod life;
 pub(crate) mod lives;
 pub(crate) mod oil;
 pub(crate) mod oil_way;
 pub(crate) mod oiling;
 pub(crate) mod parts;
-pub(crate) mod record;
 pub(crate) mod remaining;
 pub(crate) mod rests;
 pub(crate) mod section;
 pub(crate) mod temperatures;
 
-use crate::figures::{
-    fleet::FleetFigure, heat_map::SweepFigure, influence::InfluenceFigure, launches::RetracedFigure,
-    learned::LearnedFigure, record::Figure,
-};
+use crate::figures::{heat_map::Cells, influence::Bars};
 use crate::sheet::{
     drawing::{DrawError, Drawing},
-    look::Look,
+    font,
+    look::{Look, Size},
 };
+use crate::words::reading;
+use slipsoak_engine::calibrate::Told;
+use slipsoak_engine::choice::Choice;
 use slipsoak_engine::document::{Kind, Saved};
+use slipsoak_engine::fit::Gaps;
+use slipsoak_engine::fleet::Report;
+use slipsoak_engine::oiling::OilPlan;
+use slipsoak_engine::record::Record;
+use slipsoak_engine::retraced::Retraced;
+use slipsoak_engine::sensitivity::Influences;
+use slipsoak_engine::sweep::Sweep;
 
 /// A function that draws one figure with a look.
 pub type Draw<'a> = Box<dyn Fn(&Look) -> Result<Drawing, DrawError> + 'a>;
@@ -44,56 +50,181 @@ pub type Draw<'a> = Box<dyn Fn(&Look) -> Result<Drawing, DrawError> + 'a>;
 /// Drawn figures, each with its name.
 pub type Drawn = Vec<(&'static str, Result<Drawing, DrawError>)>;
 
+/// Declares the documents that have figures.
+macro_rules! shown {
+    ($($kind:ident($document:ty)),+ $(,)?) => {
+        /// A document whose figures are drawn.
+        #[derive(Clone, Copy)]
+        pub enum Shown<'a> {
+            $(#[doc = concat!("of the kind `", stringify!($kind), "`")] $kind(&'a $document),)+
+        }
+
+        $(impl<'a> From<&'a $document> for Shown<'a> {
+            fn from(document: &'a $document) -> Self {
+                Self::$kind(document)
+            }
+        })+
+
+        impl<'a> Shown<'a> {
+            /// A saved document; none if its kind has no figures.
+            fn of(saved: &'a Saved) -> Option<Self> {
+                match saved {
+                    $(Saved::$kind(document) => Some(Self::$kind(document)),)+
+                    Saved::Calibration(_) => None,
+                }
+            }
+        }
+    };
+}
+
+shown! {
+    Record(Record),
+    Fleet(Report),
+    Sweep(Sweep),
+    Influence(Influences),
+    Choice(Choice),
+    Gaps(Gaps),
+    Oiling(OilPlan),
+    Told(Told),
+    Retraced(Retraced),
+}
+
+/// Declares the figures: kind of document, name of the file, and the function that draws it.
+macro_rules! figures {
+    ($(#[doc = $shows:literal] $figure:ident: $kind:ident = $name:literal, $draw:expr;)+) => {
+        /// A figure.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Figure {
+            $(#[doc = $shows] $figure,)+
+        }
+
+        impl Figure {
+            /// Every figure, in the order of pages.
+            pub const ALL: &[Self] = &[$(Self::$figure),+];
+
+            /// Stem of its file's name.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$figure => $name,)+ }
+            }
+
+            /// What it shows.
+            pub const fn shows(self) -> &'static str {
+                match self { $(Self::$figure => $shows.trim_ascii(),)+ }
+            }
+
+            /// Kind of document that it is drawn from.
+            pub const fn kind(self) -> Kind {
+                match self { $(Self::$figure => Kind::$kind,)+ }
+            }
+
+            fn inside(self, of: Shown<'_>, look: &Look) -> Result<Drawing, DrawError> {
+                match (self, of) {
+                    $((Self::$figure, Shown::$kind(document)) => ($draw)(document, look),)+
+                    _ => Err(DrawError::Empty),
+                }
+            }
+        }
+    };
+}
+
+figures! {
+    /// all runs side by side
+    Comparison: Record = "comparison", comparison::draw;
+    /// the clutch cut open, its parts coloured by temperature, from the ride to half an hour after it
+    Cutaway: Record = "cutaway", cutaway::draw;
+    /// temperatures over the duty, one panel a run, and one launch
+    Temperatures: Record = "temperatures", temperatures::draw;
+    /// the hottest launch of each run
+    Launch: Record = "launch", close_up::draw;
+    /// destinations of the frictional heat
+    Heat: Record = "heat", heat::draw;
+    /// oil fill over the duty, and destinations of the oil
+    Oil: Record = "oil", oil::draw;
+    /// remaining life of each part over hours, one panel a run
+    Life: Record = "life", life::draw;
+    /// torques of motor, clutch and vehicle over the motor's speed
+    Engagement: Record = "engagement", engagement::draw;
+    /// the stack under the cover, and its gap
+    Gap: Record = "gap", gap::draw;
+    /// share of clutches with a worn-out part, over running hours
+    LifeDistribution: Fleet = "life-distribution", lives::draw;
+    /// part that wears out first
+    FirstToFail: Fleet = "first-to-fail", first::draw;
+    /// remaining life over running hours
+    RemainingLife: Fleet = "remaining-life", remaining::draw;
+    /// remaining life of each part
+    PartByPart: Fleet = "part-by-part", parts::draw;
+    /// highest temperature of the lining over settings
+    LiningPeaks: Sweep = "lining-peak", |sweep, look| Cells::LiningPeak.draw(sweep, look);
+    /// slip energy of a launch over settings
+    SlipEnergies: Sweep = "slip-energy", |sweep, look| Cells::SlipEnergy.draw(sweep, look);
+    /// life over settings, and the part that wears out first
+    Lives: Sweep = "life", |sweep, look| Cells::Life.draw(sweep, look);
+    /// sensitivity of the life
+    MattersForTheEnd: Influence = "what-matters-for-the-end", |found, look| Bars::End.draw(found, look);
+    /// sensitivity of the time to service
+    MattersForTheOil: Influence = "what-matters-for-the-oil", |found, look| Bars::Service.draw(found, look);
+    /// sensitivity of the lining's highest temperature
+    MattersForTheLining: Influence = "what-matters-for-the-lining", |found, look| Bars::LiningPeak.draw(found, look);
+    /// springs side by side
+    Springs: Choice = "choice", choice::draw;
+    /// washer and gap over hours of riding
+    Gaps: Gaps = "gaps", gaps::draw;
+    /// how long an oiling lasts, and what is kept of it
+    Oilings: Oiling = "oiling", oiling::draw;
+    /// measurements against the fit
+    Evidence: Told = "evidence", evidence::draw;
+    /// lives of a fleet before and after the calibration
+    Forecast: Told = "forecast", forecast::draw;
+    /// speed over time, and number of launches by slip energy
+    Launches: Retraced = "launches", launches::draw;
+}
+
+impl Figure {
+    /// The figures of a kind of document.
+    pub fn of(kind: Kind) -> impl Iterator<Item = Self> {
+        Self::ALL.iter().copied().filter(move |figure| figure.kind() == kind)
+    }
+
+    /// Draws it from a document of its kind.
+    pub fn draw<'a>(self, of: impl Into<Shown<'a>>, look: &Look) -> Result<Drawing, DrawError> {
+        let of = of.into();
+        match of {
+            Shown::Record(record) => reading::check(record)?,
+            Shown::Fleet(report) if report.fleets.iter().all(|fleet| !fleet.outcomes.is_empty()) => {
+                (!report.fleets.is_empty()).then_some(()).ok_or(DrawError::Empty)?;
+            }
+            Shown::Fleet(_) => return Err(DrawError::Empty),
+            _ => {}
+        }
+        font::register()?;
+        look.laid_out(|look| self.inside(of, look))
+    }
+
+    /// Whether a document has it: lives after a calibration only if they were requested.
+    fn stands_in(self, of: Shown<'_>) -> bool {
+        !matches!((self, of), (Self::Forecast, Shown::Told(told)) if told.forecast.is_none())
+    }
+}
+
 /// Names of all figures of a kind of result.
 pub fn names(kind: Kind) -> Vec<&'static str> {
-    match kind {
-        Kind::Record => Figure::all().iter().map(|figure| figure.name()).collect(),
-        Kind::Fleet => FleetFigure::ALL.map(FleetFigure::name).into(),
-        Kind::Sweep => SweepFigure::ALL.map(SweepFigure::name).into(),
-        Kind::Influence => InfluenceFigure::ALL.map(InfluenceFigure::name).into(),
-        Kind::Choice | Kind::Gaps | Kind::Oiling => vec![kind.name()],
-        Kind::Told => LearnedFigure::ALL.map(LearnedFigure::name).into(),
-        Kind::Retraced => RetracedFigure::ALL.map(RetracedFigure::name).into(),
-        Kind::Calibration => vec![],
-    }
+    Figure::of(kind).map(Figure::name).collect()
 }
 
 /// Figures of a result, each with the function that draws it.
 pub fn figures(saved: &Saved) -> Vec<(&'static str, Draw<'_>)> {
-    /// Figures of one kind, all drawn by the same function.
-    fn each<'a, F: Copy + 'a, D: Copy + 'a>(
-        all: impl IntoIterator<Item = F>,
-        name: impl Fn(F) -> &'static str,
-        draw: impl Fn(F, D, &Look) -> Result<Drawing, DrawError> + Copy + 'a,
-        of: D,
-    ) -> Vec<(&'static str, Draw<'a>)> {
-        let one = |figure| (name(figure), Box::new(move |look: &Look| draw(figure, of, look)) as Draw<'a>);
-        all.into_iter().map(one).collect()
-    }
-    let name = saved.kind().name();
-    match saved {
-        Saved::Record(record) => {
-            each(Figure::all().iter().copied(), Figure::name, crate::figures::record::draw_as, &**record)
-        }
-        Saved::Fleet(report) => each(FleetFigure::ALL, FleetFigure::name, FleetFigure::draw, &**report),
-        Saved::Sweep(sweep) => each(SweepFigure::ALL, SweepFigure::name, SweepFigure::draw, &**sweep),
-        Saved::Influence(found) => each(InfluenceFigure::ALL, InfluenceFigure::name, InfluenceFigure::draw, &**found),
-        Saved::Choice(choice) => {
-            vec![(name, Box::new(|look: &Look| look.laid_out(|look| crate::figures::choice::draw(choice, look))))]
-        }
-        Saved::Gaps(gaps) => {
-            vec![(name, Box::new(|look: &Look| look.laid_out(|look| crate::figures::gaps::draw(gaps, look))))]
-        }
-        Saved::Oiling(plan) => {
-            vec![(name, Box::new(|look: &Look| look.laid_out(|look| crate::figures::oiling::draw(plan, look))))]
-        }
-        Saved::Told(told) => each(LearnedFigure::of(told), LearnedFigure::name, LearnedFigure::draw, &**told),
-        Saved::Retraced(ridden) => each(RetracedFigure::ALL, RetracedFigure::name, RetracedFigure::draw, &**ridden),
-        Saved::Calibration(_) => vec![],
-    }
+    let Some(of) = Shown::of(saved) else { return vec![] };
+    let all = Figure::of(saved.kind()).filter(|figure| figure.stands_in(of));
+    all.map(|figure| (figure.name(), Box::new(move |look: &Look| figure.draw(of, look)) as Draw<'_>)).collect()
 }
 
 /// Draws every figure of a result.
 pub fn drawn(saved: &Saved, look: &Look) -> Drawn {
     figures(saved).into_iter().map(|(name, draw)| (name, draw(look))).collect()
+}
+
+/// Draws a figure of a record on a light background, with its own title and caption.
+pub fn draw(figure: Figure, record: &Record, size: Size) -> Result<Drawing, DrawError> {
+    figure.draw(record, &Look { size, ..Look::default() })
 }

@@ -7,7 +7,15 @@ use crate::error::Error;
 use crate::keep::folder::Folder;
 use crate::keep::output_error::OutputError;
 use crate::read::saved;
-use slipsoak_plots::{Look, Size, Theme, figures};
+use slipsoak_engine::document::Kind;
+use slipsoak_plots::{Figure, Look, Size, Theme, figures};
+
+/// Figures of a kind of result with what each shows, a line each.
+fn figures_of(kind: Kind) -> String {
+    let lines: Vec<String> =
+        Figure::of(kind).map(|figure| format!("\n  {}: {}", figure.name(), figure.shows())).collect();
+    lines.concat()
+}
 
 /// Draws figures from a saved result.
 pub fn draw(arguments: &Draw) -> Result<String, Error> {
@@ -15,7 +23,7 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
     let all = figures(&saved);
     let known: Vec<&str> = all.iter().map(|figure| figure.0).collect();
     if let Some(given) = arguments.figures.iter().find(|f| !known.contains(&f.as_str())) {
-        return Err(OutputError::Figure { given: given.clone(), known: known.join(", ") }.into());
+        return Err(OutputError::Figure { given: given.clone(), known: figures_of(saved.kind()) }.into());
     }
     let wanted = |name: &str| arguments.figures.is_empty() || arguments.figures.iter().any(|given| given == name);
     let chosen: Vec<_> = all.into_iter().filter(|figure| wanted(figure.0)).collect();

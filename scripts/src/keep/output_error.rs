@@ -66,7 +66,7 @@ pub enum OutputError {
         what: String,
     },
     /// unknown figure
-    #[error("there is no figure `{given}`; figures: {known}")]
+    #[error("this result has no figure `{given}`; its figures:{known}")]
     Figure {
         /// as given
         given: String,
