@@ -46,6 +46,7 @@ fn results(at: &Path) {
     slipsoak(at, &["choose", "standard", "--stock", "stock.json", "--out", "choice"]).assert().success();
     slipsoak(at, &["gaps", "standard", "--assemblies", "100", "--out", "gaps"]).assert().success();
     slipsoak(at, &["oiling", "standard", "--out", "oiling"]).assert().success();
+    slipsoak(at, &["sheet", "standard", "--out", "sheet"]).assert().success();
     let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty");
     let shipped = |name: &str| home.join(name).to_str().unwrap().to_owned();
     slipsoak(at, &["retrace", &shipped("ece15.csv"), "--out", "retraced", "--no-pictures"]).assert().success();
@@ -99,6 +100,7 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
         ("oiling", "lasts", json!(0), "`lasts` is damaged"),
         ("retraced", "speeds", json!(1), "fewer than two rows"),
         ("retraced", "speeds/1/0", json!(-5.0), "its times do not rise"),
+        ("sheet", "capacity/0/0", json!(1e200), "`capacity` is damaged: a number in it is none that a run gives"),
         ("told", "calibration/correlation", json!(0), "`correlation` is damaged"),
         ("told", "calibration/constants", json!(0), "`constants` is damaged"),
         ("told", "evidence/0/curve", json!(1), "fewer than two points"),

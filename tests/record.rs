@@ -17,7 +17,7 @@ enum By {
 }
 
 /// Every kind of result, and a short way to make it.
-const KINDS: [(&str, By); 11] = [
+const KINDS: [(&str, By); 12] = [
     ("record", By::Script("compare(cart, [duty(\"lap\", Fn(\"lap\")), duty(\"rest\", |ride| ride.idle(5.s))]);")),
     (
         "fleet",
@@ -36,6 +36,7 @@ const KINDS: [(&str, By); 11] = [
     ("calibration", By::Command(LEARNS)),
     ("told", By::Command(LEARNS)),
     ("retraced", By::Command(&["retrace", "ride.csv"])),
+    ("sheet", By::Command(&["sheet", "standard"])),
     ("stock", By::Shipped("scripts/parts/springs.json")),
 ];
 const CART: &str = "fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); ride.oil(1, \"SAE 30\"); }

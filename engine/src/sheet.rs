@@ -1,65 +1,14 @@
 //! The sheet of one machine: properties derived from its settings, and one launch.
 
+pub use crate::document::sheet::{Launch, Sheet, Stack};
+
+use crate::document::{Head, Is};
 use crate::duty::{End, Segment, Task};
 use crate::laws::{shoe, stack};
 use crate::names::Channel;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, balance, capacity};
 use crate::units::rpm;
-use serde::Serialize;
-
-/// The sheet, SI.
-#[derive(Clone, Debug, Serialize)]
-pub struct Sheet {
-    /// machine
-    pub name: String,
-    /// speed at which the shoes leave their seats, rad/s
-    pub lift_off: f64,
-    /// speed at which they touch the drum, rad/s
-    pub engagement: f64,
-    /// idle speed, rad/s
-    pub idle: f64,
-    /// (motor speed rad/s, torque capacity of the clutch N·m)
-    pub capacity: Vec<(f64, f64)>,
-    /// full-throttle slip speed of the motor, rad/s; none if the clutch never transmits the full-throttle torque
-    pub balance: Option<f64>,
-    /// lock-up speed: at a lower held speed the clutch slips permanently, m/s
-    pub lock_speed: f64,
-    /// vehicle speed at which the clutch locks up at full throttle, m/s
-    pub lock: Option<f64>,
-    /// gap between drum and cover: nominal, worst case, RSS, m
-    pub cover_gap: Stack,
-    /// oil capacity of the bushing's pores, m³
-    pub oil: f64,
-    /// the same in drops
-    pub oil_drops: f64,
-    /// one launch from standstill at full throttle
-    pub launch: Launch,
-}
-
-/// A gap with its tolerances.
-#[derive(Clone, Copy, Debug, Serialize)]
-pub struct Stack {
-    /// nominal, m
-    pub nominal: f64,
-    /// worst case, m
-    pub worst: f64,
-    /// RSS, m
-    pub likely: f64,
-}
-
-/// One launch.
-#[derive(Clone, Copy, Debug, Serialize)]
-pub struct Launch {
-    /// target speed, m/s
-    pub speed: f64,
-    /// time, s
-    pub time: f64,
-    /// slip energy, J
-    pub heat: f64,
-    /// highest lining temperature, K
-    pub lining: f64,
-}
 
 fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
     let mut simulation = Simulation::new(machine.clone(), Options::default())?;
@@ -75,7 +24,7 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
     Ok(Launch { speed, time, heat, lining: Channel::LiningSurface.of(&segment.extremes.most) })
 }
 
-/// The sheet of a machine.
+/// The sheet of a machine; its head is the caller's.
 ///
 /// ```
 /// use slipsoak_engine::{parts::Machine, sheet::sheet};
@@ -98,6 +47,8 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
     let speeds = (0..).map(|i| c.engagement + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
     let least = machine.motor.full_load * machine.speed_per_drum() * 0.9;
     Ok(Sheet {
+        kind: Is::default(),
+        head: Head::default(),
         name: machine.name.clone(),
         lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload()),
         engagement: c.engagement,

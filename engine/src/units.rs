@@ -20,6 +20,8 @@ pub const ZERO_C: f64 = 273.15;
 pub const INCH: f64 = 0.0254;
 /// A thousandth of an inch, m.
 pub const THOU: f64 = 2.54e-5;
+/// N·m of one pound-force foot.
+pub const LBF_FT: f64 = 1.3558179483314004;
 /// One minute, s.
 pub const MINUTE: f64 = 60.0;
 /// One hour, s.

@@ -72,6 +72,8 @@ kinds! {
     Told = "told",
     /// a recorded ride
     Retraced = "retraced",
+    /// the sheet of a machine
+    Sheet = "sheet",
 }
 
 /// Marker of a document's kind; in a file, the name of the kind.

@@ -14,6 +14,7 @@ pub mod record;
 pub mod retraced;
 mod saved;
 pub mod sensitivity;
+pub mod sheet;
 pub mod sound;
 pub mod spring_choice;
 pub mod stack_up;

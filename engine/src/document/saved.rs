@@ -10,6 +10,7 @@ use super::retraced::Retraced;
 use super::sensitivity::Influences;
 use super::spring_choice::Choice;
 use super::stack_up::Gaps;
+use super::sheet::Sheet;
 use super::sweep::Sweep;
 use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -75,4 +76,5 @@ documents! {
     Calibration(Calibration),
     Told(Told),
     Retraced(Retraced),
+    Sheet(Sheet),
 }

@@ -70,7 +70,7 @@ macro_rules! shown {
             fn of(saved: &'a Saved) -> Option<Self> {
                 match saved {
                     $(Saved::$kind(document) => Some(Self::$kind(document)),)+
-                    Saved::Calibration(_) => None,
+                    Saved::Calibration(_) | Saved::Sheet(_) => None,
                 }
             }
         }

@@ -12,6 +12,7 @@ pub(crate) mod origin;
 pub(crate) mod question;
 pub(crate) mod record;
 pub(crate) mod retraced;
+pub(crate) mod sheet;
 pub mod sweep;
 
 use crate::figures::{Drawn, drawn};
@@ -37,6 +38,7 @@ impl Page {
             Saved::Oiling(plan) => Self::of_oiling(plan, figures),
             Saved::Told(told) => Self::of_calibration(told, figures),
             Saved::Retraced(ridden) => Self::of_retraced(ridden, figures),
+            Saved::Sheet(sheet) => Self::of_sheet(sheet),
             Saved::Calibration(_) => Self::default(),
         }
     }

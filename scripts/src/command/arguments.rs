@@ -115,9 +115,9 @@ pub struct Sheet {
     /// the machine
     #[command(flatten)]
     pub machine: Part,
-    /// print JSON in SI units
-    #[arg(long)]
-    pub json: bool,
+    /// form of the result
+    #[command(flatten)]
+    pub output: Output,
 }
 
 /// A machine on the command line.

@@ -40,7 +40,7 @@ fn text(saved: &Saved, page: &Page, details: bool) -> String {
         Saved::Calibration(constants) => learned::constants(constants),
         Saved::Told(told) => learned::printed(told),
         Saved::Retraced(ridden) => retrace::printed(ridden, &ridden.warnings),
-        Saved::Record(_) => page.text(width(), details),
+        Saved::Record(_) | Saved::Sheet(_) => page.text(width(), details),
     }
 }
 

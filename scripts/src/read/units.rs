@@ -1,7 +1,7 @@
 //! Unit words: one table for scripts (`30.s`), parts files (`"30 s"`) and output.
 
 use slipsoak_engine::parts::Dimension;
-use slipsoak_engine::units::{DAY, HOUR, INCH, KM_H, MINUTE, MPH, RPM, THOU, YEAR, ZERO_C, to_fahrenheit};
+use slipsoak_engine::units::{DAY, HOUR, INCH, KM_H, LBF_FT, MINUTE, MPH, RPM, THOU, YEAR, ZERO_C, to_fahrenheit};
 
 /// Degrees Celsius of an absolute temperature, and revolutions per minute.
 pub use slipsoak_engine::units::{in_celsius as celsius, in_rpm as rpm};
@@ -80,7 +80,7 @@ pub static UNITS: &[Unit] = &[
     shifted("kelvin", &["K"], 1.0, 0.0, "kelvin, absolute"),
     unit("K", &["K"], D::TemperatureDifference, 1.0, "kelvin, a difference"),
     unit("Nm", &["N·m", "N*m", "Nm", "N m"], D::Torque, 1.0, "newton metres"),
-    unit("lbf_ft", &["lbf·ft", "lbf*ft", "lbf ft"], D::Torque, 1.3558179483314004, "pound-force feet"),
+    unit("lbf_ft", &["lbf·ft", "lbf*ft", "lbf ft"], D::Torque, LBF_FT, "pound-force feet"),
     unit("N", &["N"], D::Force, 1.0, "newtons"),
     unit("lbf", &["lbf"], D::Force, 4.4482216152605, "pounds-force"),
     unit("g", &["g"], D::Mass, 1e-3, "grams"),

@@ -1,0 +1,82 @@
+//! The sheet of one machine: properties derived from its settings, and one launch.
+
+use super::head::Head;
+use super::kind::{Document, Is, Kind};
+use super::sound::sound;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The sheet, SI.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Sheet {
+    /// kind of document
+    pub kind: Is<Sheet>,
+    /// program that wrote it, inputs, and the command that gives it again
+    pub head: Head,
+    /// machine
+    pub name: String,
+    /// speed at which the shoes leave their seats, rad/s
+    pub lift_off: f64,
+    /// speed at which they touch the drum, rad/s
+    pub engagement: f64,
+    /// idle speed, rad/s
+    pub idle: f64,
+    /// (motor speed rad/s, torque capacity of the clutch N·m)
+    pub capacity: Vec<(f64, f64)>,
+    /// full-throttle slip speed of the motor, rad/s; none if the clutch never transmits the full-throttle torque
+    pub balance: Option<f64>,
+    /// lock-up speed: at a lower held speed the clutch slips permanently, m/s
+    pub lock_speed: f64,
+    /// vehicle speed at which the clutch locks up at full throttle, m/s
+    pub lock: Option<f64>,
+    /// gap between drum and cover: nominal, worst case, RSS, m
+    pub cover_gap: Stack,
+    /// oil capacity of the bushing's pores, m³
+    pub oil: f64,
+    /// the same in drops
+    pub oil_drops: f64,
+    /// one launch from standstill at full throttle
+    pub launch: Launch,
+}
+
+/// A gap with its tolerances.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stack {
+    /// nominal, m
+    pub nominal: f64,
+    /// worst case, m
+    pub worst: f64,
+    /// RSS, m
+    pub likely: f64,
+}
+
+/// One launch.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Launch {
+    /// target speed, m/s
+    pub speed: f64,
+    /// time, s
+    pub time: f64,
+    /// slip energy, J
+    pub heat: f64,
+    /// highest lining temperature, K
+    pub lining: f64,
+}
+
+impl Document for Sheet {
+    const KIND: Kind = Kind::Sheet;
+
+    fn head(&self) -> &Head {
+        &self.head
+    }
+
+    fn check(&self) -> Result<(), String> {
+        sound(self.capacity.iter().flat_map(|c| [c.0, c.1]), "capacity")?;
+        sound([self.launch.speed, self.launch.time, self.launch.heat, self.launch.lining], "launch")?;
+        let others = [self.lift_off, self.engagement, self.idle, self.lock_speed, self.oil, self.oil_drops];
+        sound(others, "engagement")
+    }
+}

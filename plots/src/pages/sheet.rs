@@ -1,0 +1,109 @@
+//! The page of a machine's sheet: speeds, torque, gap, oil and one launch.
+
+use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::pages::origin::{cautions, repeated};
+use crate::words::number::{quantity, three};
+use crate::words::text::Words;
+use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::say::{road_speed, turns};
+use slipsoak_engine::sheet::Sheet;
+use slipsoak_engine::units::LBF_FT;
+
+impl Page {
+    /// The page of a machine's sheet.
+    pub(crate) fn of_sheet(sheet: &Sheet) -> Self {
+        let tables = [speeds(sheet), torques(sheet), gap(sheet), launch(sheet)].map(Block::Table);
+        let facts = vec![Words::from(format!(
+            "Written by {}; the same version gives the same numbers.",
+            sheet.head.program
+        ))];
+        Self {
+            question: format!("What follows from the settings of the {}?", sheet.name),
+            origin: format!("computed by {}", sheet.head.program),
+            answer: answer(sheet),
+            sections: vec![
+                Section::new("The machine", tables.into()),
+                cautions(&[]),
+                repeated(&sheet.head, facts),
+            ],
+            ..Self::default()
+        }
+    }
+}
+
+/// The margin of the engagement over the idle, the lock-up speed, and one launch.
+fn answer(s: &Sheet) -> Vec<Words> {
+    let margin = s.engagement - s.idle;
+    let idles = format!("It idles at {}", turns(s.idle));
+    let first = if margin > 0.0 {
+        Words::from(format!("{idles}, and its clutch engages at "))
+            .strong(turns(s.engagement))
+            .plain(format!(", {} above that.", turns(margin)))
+    } else {
+        Words::from(format!("{idles}, above the engagement at "))
+            .strong(turns(s.engagement))
+            .plain(": its clutch drags at idle, wears and runs hot.")
+    };
+    let held = Words::from("Below ").strong(road_speed(s.lock_speed)).plain(" of held speed the clutch slips permanently.");
+    let launch = Words::from(format!(
+        "One launch to {} at full throttle takes {} s; the clutch turns {} kJ into heat, and the lining reaches ",
+        road_speed(s.launch.speed),
+        three(s.launch.time),
+        three(s.launch.heat / 1e3)
+    ));
+    vec![first, held, launch.temperature(s.launch.lining).plain(".")]
+}
+
+/// A table of names with one value each.
+fn pairs(caption: &str, rows: Vec<(&str, Cell)>) -> Table {
+    let row = |(name, value): (&str, Cell)| Row { cells: vec![name.into(), value], of: None };
+    Table::new(caption, vec![Head::words(""), Head::words("")], rows.into_iter().map(row).collect())
+}
+
+fn speeds(s: &Sheet) -> Table {
+    let never = |text: Option<String>| Cell::from(text.unwrap_or_else(|| "never".to_owned()));
+    let rows = vec![
+        ("motor idles at", turns(s.idle).into()),
+        ("shoes lift off at", turns(s.lift_off).into()),
+        ("clutch engages at", turns(s.engagement).into()),
+        ("full-throttle slip speed of the motor", never(s.balance.map(turns))),
+        ("lock-up speed, held", road_speed(s.lock_speed).into()),
+        ("locks up at full throttle", never(s.lock.map(road_speed))),
+    ];
+    pairs("Speeds", rows)
+}
+
+fn torques(s: &Sheet) -> Table {
+    let heads = vec![Head::of("motor", "rpm"), Head::of("torque", "N·m"), Head::of("torque", "lbf·ft")];
+    let number = |value: f64| Cell::Number(three(value));
+    let row = |(speed, torque): &(f64, f64)| Row {
+        cells: vec![
+            Cell::Number(format!("{:.0}", slipsoak_engine::units::in_rpm(*speed))),
+            number(*torque),
+            number(torque / LBF_FT),
+        ],
+        of: None,
+    };
+    Table::new("Torque that the clutch transmits", heads, s.capacity.iter().map(row).collect())
+}
+
+fn gap(s: &Sheet) -> Table {
+    let gap = &s.cover_gap;
+    let rows = vec![
+        ("nominal", quantity(gap.nominal, D::Length)),
+        ("least, by root sum square (RSS)", quantity(gap.likely, D::Length)),
+        ("least, every part at its worst", quantity(gap.worst, D::Length)),
+        ("oil in a full bushing", format!("{} mL, {} drops", three(s.oil * 1e6), three(s.oil_drops)).into()),
+    ];
+    pairs("Gap between drum and cover, and oil", rows)
+}
+
+fn launch(s: &Sheet) -> Table {
+    let rows = vec![
+        ("to", road_speed(s.launch.speed).into()),
+        ("time", quantity(s.launch.time, D::Time)),
+        ("slip energy", format!("{} kJ", three(s.launch.heat / 1e3)).into()),
+        ("highest lining temperature", quantity(s.launch.lining, D::Temperature)),
+    ];
+    pairs("One launch from standstill at full throttle", rows)
+}
