@@ -3,9 +3,9 @@
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated};
 use crate::words::number::{quantity, three};
+use crate::words::say::{road_speed, turns};
 use crate::words::text::Words;
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_engine::say::{road_speed, turns};
 use slipsoak_engine::sheet::Sheet;
 use slipsoak_engine::units::LBF_FT;
 
@@ -13,19 +13,13 @@ impl Page {
     /// The page of a machine's sheet.
     pub(crate) fn of_sheet(sheet: &Sheet) -> Self {
         let tables = [speeds(sheet), torques(sheet), gap(sheet), launch(sheet)].map(Block::Table);
-        let facts = vec![Words::from(format!(
-            "Written by {}; the same version gives the same numbers.",
-            sheet.head.program
-        ))];
+        let facts =
+            vec![Words::from(format!("Written by {}; the same version gives the same numbers.", sheet.head.program))];
         Self {
             question: format!("What follows from the settings of the {}?", sheet.name),
             origin: format!("computed by {}", sheet.head.program),
             answer: answer(sheet),
-            sections: vec![
-                Section::new("The machine", tables.into()),
-                cautions(&[]),
-                repeated(&sheet.head, facts),
-            ],
+            sections: vec![Section::new("The machine", tables.into()), cautions(&[]), repeated(&sheet.head, facts)],
             ..Self::default()
         }
     }
@@ -44,7 +38,8 @@ fn answer(s: &Sheet) -> Vec<Words> {
             .strong(turns(s.engagement))
             .plain(": its clutch drags at idle, wears and runs hot.")
     };
-    let held = Words::from("Below ").strong(road_speed(s.lock_speed)).plain(" of held speed the clutch slips permanently.");
+    let held =
+        Words::from("Below ").strong(road_speed(s.lock_speed)).plain(" of held speed the clutch slips permanently.");
     let launch = Words::from(format!(
         "One launch to {} at full throttle takes {} s; the clutch turns {} kJ into heat, and the lining reaches ",
         road_speed(s.launch.speed),

@@ -2,8 +2,6 @@
 
 use crate::command::terminal::{WIDTH, alarm, set_in, strong, wrapped};
 use crate::read::units::{celsius, fahrenheit, rpm, show};
-use comfy_table::presets::NOTHING;
-use comfy_table::{CellAlignment, Table};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_plots::words::cautions::{ALWAYS, Caution};
 use unicode_width::UnicodeWidthStr;
@@ -88,17 +86,4 @@ pub fn settings() -> String {
         text += &set_in(p.meaning, 4, 4);
     }
     text
-}
-
-/// Two columns without a head; the second is right-aligned.
-pub fn pairs(rows: &[(String, String)]) -> String {
-    let mut all = Table::new();
-    all.load_style(NOTHING);
-    for (name, value) in rows {
-        all.add_row(vec![name, value]);
-    }
-    if let Some(column) = all.column_mut(1) {
-        column.set_cell_alignment(CellAlignment::Right);
-    }
-    format!("{all}\n")
 }
