@@ -4,7 +4,7 @@
 //!
 //! - [`units`] and [`say`]: SI values of units; lives, speeds and temperatures as text
 //! - [`names`]: names of channels, events, tasks, parts, ledgers and their entries
-//! - [`parts`]: a machine and its settings
+//! - [`parts`] and [`parts_file`]: a machine and its settings; machines read from JSON with units
 //! - [`duty`] and [`usage`]: tasks, services and end conditions, and the standard uses
 //! - [`laws`]: pure functions, generic over [`real`]
 //! - [`integrate`] and [`horizon`]: the stepper, and skipping of repeated blocks; both independent of clutches
@@ -51,6 +51,7 @@ pub mod names;
 mod observe;
 pub mod oiling;
 pub mod parts;
+pub mod parts_file;
 pub mod real;
 pub mod rides;
 pub mod sheet;

@@ -8,7 +8,7 @@ const LAYERS: &[&[&str]] = &[
     &["horizon", "integrate", "names", "real", "statistics", "units"],
     &["laws", "say"],
     &["parts"],
-    &["duty", "spread"],
+    &["duty", "parts_file", "spread"],
     &["document"],
     &["fleet", "life"],
     &["model"],

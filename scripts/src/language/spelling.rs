@@ -136,7 +136,7 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
         let ours: Vec<&str> = ours.filter(|n| !n.contains('$')).collect();
         let longer = |n: &&str| n.len() > 2 && n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$');
         let all = known.counts.keys().map(String::as_str).filter(longer);
-        let close = nearest(name, all).filter(|near| strsim::jaro_winkler(near, name) > CLOSE);
+        let close = nearest(name, all).filter(|near| slipsoak_engine::parts_file::similarity(near, name) > CLOSE);
         let suggestion = hints::meant(name).map(str::to_owned).or(close);
         let suggestion = suggestion.or_else(|| nearest(name, ours.iter().copied()));
         return Some(SpellingError::Word { name: name.to_owned(), suggestion, position });

@@ -2,6 +2,7 @@
 
 use crate::read::units::nearest;
 use slipsoak_engine::parts::PARAMETERS;
+use slipsoak_engine::parts_file::similarity;
 
 /// Everyday names of settings, and their paths.
 const CALLED: &[(&str, &str)] = &[
@@ -90,7 +91,7 @@ pub fn advice(path: &str) -> String {
         return format!("did you mean {}?", ends.join(" or "));
     }
     match nearest(path, PARAMETERS.iter().map(|p| p.path)) {
-        Some(near) if strsim::jaro_winkler(&near, &given) > LIKE => {
+        Some(near) if similarity(&near, &given) > LIKE => {
             format!("did you mean `{near}`? (`slipsoak settings` lists them all)")
         }
         _ => "`slipsoak settings` lists them all".to_owned(),

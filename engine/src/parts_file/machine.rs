@@ -1,0 +1,277 @@
+//! A machine read from a parts file.
+
+use super::json_advice::advice;
+use super::quantity::{self, QuantityError};
+use super::similar::{maybe, nearest};
+use super::unique_keys::Once;
+use crate::parts::{Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter};
+use serde_json::{Map, Value};
+use thiserror::Error;
+
+/// Reason why a machine is refused.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum MachineError {
+    /// the file is not JSON
+    #[error("{file}, line {line}, column {column}: {why}")]
+    Json {
+        /// file
+        file: String,
+        /// line
+        line: usize,
+        /// column
+        column: usize,
+        /// what is wrong
+        why: String,
+    },
+    /// a value of the wrong kind
+    #[error("{file}: {path} must be {expected}, not {given}")]
+    Kind {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what it must be
+        expected: &'static str,
+        /// as given
+        given: String,
+    },
+    /// an unknown setting
+    #[error("{file}: there is no setting `{path}`")]
+    Key {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+    },
+    /// an unknown part
+    #[error("{file}: there is no part `{part}`; the parts are: {}", parts().join(", "))]
+    Part {
+        /// file
+        file: String,
+        /// as given
+        part: String,
+    },
+    /// a fraction where a setting is a count
+    #[error("{path} is {value}, but it counts ({meaning}): write a whole number")]
+    Count {
+        /// setting
+        path: &'static str,
+        /// as given
+        value: f64,
+        /// meaning of the setting
+        meaning: &'static str,
+    },
+    /// a quantity that cannot be read
+    #[error("{file}: {path}: {source}")]
+    Quantity {
+        /// file
+        file: String,
+        /// JSON path
+        path: String,
+        /// what is wrong
+        source: QuantityError,
+    },
+    /// an unknown name
+    #[error("{what} `{given}` is not known; choose one of: {known}{}", maybe(suggestion.as_deref()))]
+    Name {
+        /// kind of thing
+        what: &'static str,
+        /// as given
+        given: String,
+        /// all
+        known: String,
+        /// nearest known use
+        suggestion: Option<String>,
+    },
+    /// an inconsistent machine
+    #[error(transparent)]
+    Invalid(#[from] Invalid),
+}
+
+/// Keys of a parts file at its top: the parts, then what is no number.
+pub fn parts() -> Vec<&'static str> {
+    let mut all: Vec<&str> = PARAMETERS.iter().filter_map(|p| p.path.split('.').next()).collect();
+    all.dedup();
+    all.extend(["name", "about", "form", "oil", "lining_kind"]);
+    all
+}
+
+fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -> Result<T, MachineError> {
+    found.ok_or_else(|| MachineError::Name {
+        what,
+        given: given.to_owned(),
+        known: known.join(", "),
+        suggestion: nearest(given, known.iter().copied()),
+    })
+}
+
+/// The oil with that name.
+pub fn oil(given: &str) -> Result<Oil, MachineError> {
+    let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
+    named("the oil", given, &known, Oil::named(given))
+}
+
+/// The form with that name.
+pub fn form(given: &str) -> Result<Form, MachineError> {
+    let found = match given {
+        "floating" => Some(Form::Floating),
+        "leading" => Some(Form::Leading),
+        "trailing" => Some(Form::Trailing),
+        "wedge" => Some(Form::Wedge),
+        _ => None,
+    };
+    named("the form", given, &["floating", "leading", "trailing", "wedge"], found)
+}
+
+/// The kind of lining with that name.
+pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
+    let found = match given {
+        "woven" => Some(LiningKind::Woven),
+        "moulded" => Some(LiningKind::Moulded),
+        "sintered" => Some(LiningKind::Sintered),
+        _ => None,
+    };
+    named("the lining", given, &["woven", "moulded", "sintered"], found)
+}
+
+/// Refuses a fraction for a setting that is a count.
+fn counted(p: &Parameter, value: f64) -> Result<(), MachineError> {
+    match p.path {
+        "clutch.shoes" | "drum.teeth" if value.fract() != 0.0 => {
+            Err(MachineError::Count { path: p.path, value, meaning: p.meaning })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Sets one number of a machine by its path, SI.
+pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, MachineError> {
+    let Some(p) = parameter(path) else {
+        return Err(MachineError::Key { file: machine.name.clone(), path: path.to_owned() });
+    };
+    counted(p, value)?;
+    (p.put)(machine, value);
+    if !(value >= p.least && value <= p.most) {
+        let (path, unit) = (p.path, p.dimension.unit());
+        return Err(Invalid::Range { path, value, unit, least: p.least, most: p.most }.into());
+    }
+    Ok(p.path)
+}
+
+/// Reads a machine from the text of a parts file; `file` is its name for messages. Settings missing from the file keep
+/// their defaults.
+///
+/// ```
+/// use slipsoak_engine::parts_file::read;
+/// let cart = read("cart.json", r#"{"name": "cart", "vehicle": {"mass": "160 kg", "wheel_radius": "7 in"}}"#).unwrap();
+/// assert_eq!((cart.name.as_str(), cart.vehicle.mass), ("cart", 160.0));
+/// let refused = read("cart.json", r#"{"vehicle": {"mass": "160 km"}}"#).unwrap_err();
+/// assert!(refused.to_string().starts_with("cart.json: vehicle.mass: `km` is no unit of this quantity"));
+/// ```
+pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
+    let Once(value) = serde_json::from_str(text).map_err(|e| MachineError::Json {
+        file: file.to_owned(),
+        line: e.line(),
+        column: e.column(),
+        why: advice(&e, text),
+    })?;
+    let reader = Reader { file };
+    let top = reader.object("the file", &value)?;
+    let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
+    // The lining's kind sets several numbers, which the file may then override.
+    if let Some(kind) = top.get("lining_kind") {
+        machine.line_with(lining(reader.text("lining_kind", kind)?)?);
+    }
+    for (key, value) in top {
+        match key.as_str() {
+            "lining_kind" | "about" => {
+                reader.text(key, value)?;
+            }
+            "name" => reader.text(key, value)?.clone_into(&mut machine.name),
+            "form" => machine.form = form(reader.text(key, value)?)?,
+            "oil" => machine.oil = oil(reader.text(key, value)?)?,
+            part => reader.part(&mut machine, part, value)?,
+        }
+    }
+    machine.check()?;
+    Ok(machine)
+}
+
+/// A value as quoted in a message, limited in length.
+fn quoted(value: &Value) -> String {
+    let text = value.to_string();
+    if text.chars().count() <= 80 { text } else { text.chars().take(80).chain("…".chars()).collect() }
+}
+
+struct Reader<'a> {
+    file: &'a str,
+}
+
+impl Reader<'_> {
+    fn kind(&self, path: &str, expected: &'static str, given: &Value) -> MachineError {
+        MachineError::Kind { file: self.file.to_owned(), path: path.to_owned(), expected, given: quoted(given) }
+    }
+
+    fn object<'v>(&self, path: &str, value: &'v Value) -> Result<&'v Map<String, Value>, MachineError> {
+        value.as_object().ok_or_else(|| self.kind(path, "an object in braces", value))
+    }
+
+    fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, MachineError> {
+        value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
+    }
+
+    fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), MachineError> {
+        if !parts().contains(&part) {
+            return Err(MachineError::Part { file: self.file.to_owned(), part: part.to_owned() });
+        }
+        for (key, value) in self.object(part, value)? {
+            let path = format!("{part}.{key}");
+            if path == "motor.torque" {
+                machine.torque_curve = self.curve(value)?;
+                continue;
+            }
+            let Some(p) = parameter(&path) else {
+                return Err(MachineError::Key { file: self.file.to_owned(), path });
+            };
+            let value = self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?;
+            counted(p, value)?;
+            (p.put)(machine, value);
+        }
+        Ok(())
+    }
+
+    /// A quantity of that dimension, with its usual value for examples.
+    fn quantity(
+        &self,
+        path: &str,
+        value: &Value,
+        (dimension, usual): (Dimension, Option<f64>),
+    ) -> Result<f64, MachineError> {
+        let text = match value {
+            Value::String(text) => text.clone(),
+            Value::Number(number) => number.to_string(),
+            other => return Err(self.kind(path, "a quantity such as \"2 mm\"", other)),
+        };
+        quantity::read_near(&text, dimension, usual).map_err(|source| MachineError::Quantity {
+            file: self.file.to_owned(),
+            path: path.to_owned(),
+            source,
+        })
+    }
+
+    fn curve(&self, value: &Value) -> Result<Vec<(f64, f64)>, MachineError> {
+        const EXPECTED: &str = "a list of pairs such as [\"1800 rpm\", \"10.7 N*m\"]";
+        let list = value.as_array().ok_or_else(|| self.kind("motor.torque", EXPECTED, value))?;
+        let point = |(i, pair): (usize, &Value)| {
+            let path = format!("motor.torque[{i}]");
+            let Some([speed, torque]) = pair.as_array().map(Vec::as_slice) else {
+                return Err(self.kind(&path, EXPECTED, pair));
+            };
+            Ok((
+                self.quantity(&path, speed, (Dimension::AngularSpeed, None))?,
+                self.quantity(&path, torque, (Dimension::Torque, None))?,
+            ))
+        };
+        list.iter().enumerate().map(point).collect()
+    }
+}

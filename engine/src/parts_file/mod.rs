@@ -1,0 +1,13 @@
+//! Parts files: machines as JSON, with their quantities in the units that people use.
+
+mod json_advice;
+mod machine;
+mod quantity;
+mod similar;
+mod unique_keys;
+mod unit_words;
+
+pub use machine::{MachineError, adjust, form, lining, oil, parts, read};
+pub use quantity::{QuantityError, SPELLINGS, read as quantity, read_near};
+pub use similar::{maybe, nearest, similarity};
+pub use unit_words::{UNITS, Unit, short, show, texts};

@@ -1,0 +1,299 @@
+//! Quantities as people write them: reading, and suggestions for a refused text.
+
+use super::similar::{maybe, nearest};
+use super::unit_words::{UNITS, Unit, short, show, texts};
+use crate::parts::Dimension;
+
+/// Other accepted spellings, in lower case, and the unit texts they mean.
+pub const SPELLINGS: &[(&str, &str)] = &[
+    ("\"", "in"),
+    ("″", "in"),
+    ("''", "in"),
+    ("inches", "in"),
+    ("mil", "thou"),
+    ("mils", "thou"),
+    ("th", "thou"),
+    ("millimetres", "mm"),
+    ("millimeters", "mm"),
+    ("c", "°C"),
+    ("ºc", "°C"),
+    ("deg c", "°C"),
+    ("celsius", "°C"),
+    ("f", "°F"),
+    ("ºf", "°F"),
+    ("deg f", "°F"),
+    ("fahrenheit", "°F"),
+    ("lbs", "lb"),
+    ("pounds", "lb"),
+    ("kgs", "kg"),
+    ("kilos", "kg"),
+    ("grams", "g"),
+    ("r.p.m.", "rpm"),
+    ("u/min", "rpm"),
+    ("rev/min", "rpm"),
+    ("revs/min", "rpm"),
+    ("bhp", "hp"),
+    ("horsepower", "hp"),
+    ("cv", "PS"),
+    ("watts", "W"),
+    ("kmh", "km/h"),
+    ("km_h", "km/h"),
+    ("kph", "km/h"),
+    ("mi/h", "mph"),
+    ("sec", "s"),
+    ("seconds", "s"),
+    ("minute", "min"),
+    ("minutes", "min"),
+    ("mins", "min"),
+    ("hr", "h"),
+    ("hrs", "h"),
+    ("d", "days"),
+    ("degrees", "deg"),
+    ("percent", "%"),
+    ("per cent", "%"),
+    ("ft-lb", "lbf·ft"),
+    ("ft lb", "lbf·ft"),
+    ("ft-lbs", "lbf·ft"),
+    ("lb-ft", "lbf·ft"),
+];
+
+/// Reason why a quantity in text form cannot be read.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum QuantityError {
+    /// no number at the start
+    #[error("`{text}` {}; write for example \"{example}\"", if text.trim().is_empty() { "is no quantity" } else { "does not begin with a number" })]
+    Number {
+        /// as given
+        text: String,
+        /// a correct example
+        example: String,
+    },
+    /// separators in a number
+    #[error("`{text}`: write numbers with a decimal point and nothing between thousands, as in \"{plain}\"")]
+    Comma {
+        /// as given
+        text: String,
+        /// probable meaning
+        plain: String,
+    },
+    /// extra text before or after the number
+    #[error("`{text}` {what}: write \"{plain}\"")]
+    Around {
+        /// as given
+        text: String,
+        /// what is wrong
+        what: &'static str,
+        /// probable meaning
+        plain: String,
+    },
+    /// a range
+    #[error("`{text}` is a range, and one value is wanted: write for example its middle, \"{middle}\"")]
+    Span {
+        /// as given
+        text: String,
+        /// middle of the range
+        middle: String,
+    },
+    /// a number that is not finite
+    #[error("`{text}` is not a finite number")]
+    NotFinite {
+        /// as given
+        text: String,
+    },
+    /// a number without its unit
+    #[error("{value} has no unit; write for example \"{value} {unit}\" (units here: {known})")]
+    Missing {
+        /// as given
+        value: f64,
+        /// a suitable unit
+        unit: String,
+        /// suitable units
+        known: String,
+    },
+    /// a unit of another kind, or an unknown one
+    #[error("`{given}` is no unit of this quantity; use one of: {known}{}", maybe(suggestion.as_deref()))]
+    Unit {
+        /// as given
+        given: String,
+        /// units that fit
+        known: String,
+        /// nearest known use
+        suggestion: Option<String>,
+    },
+}
+
+/// Value of a text such as `"110 g"` as a quantity of that dimension, SI.
+///
+/// ```
+/// use slipsoak_engine::parts::Dimension;
+/// assert_eq!(slipsoak_engine::parts_file::quantity("110 g", Dimension::Mass), Ok(0.11));
+/// ```
+pub fn read(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
+    read_near(text, dimension, None)
+}
+
+/// As [`read`]; the example in a message is close to a usual value, SI.
+pub fn read_near(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, QuantityError> {
+    read_plain(text, dimension, usual).map_err(|refused| match refused {
+        // The value alone, without the text around it.
+        QuantityError::Number { .. } | QuantityError::Unit { .. } => mended(text, dimension, usual).unwrap_or(refused),
+        other => other,
+    })
+}
+
+/// End of the number at the start of a text.
+fn number_end(text: &str) -> usize {
+    let end = text.char_indices().find(|&(i, c)| {
+        let exponent =
+            matches!(c, 'e' | 'E') && text[i + 1..].starts_with(|n: char| n.is_ascii_digit() || n == '-' || n == '+');
+        let sign = matches!(c, '-' | '+') && (i == 0 || text[..i].ends_with(['e', 'E']));
+        !(c.is_ascii_digit() || c == '.' || sign || exponent)
+    });
+    end.map_or(text.len(), |(i, _)| i)
+}
+
+/// The unit of that dimension that a text names.
+fn unit(given: &str, dimension: Dimension) -> Option<&'static Unit> {
+    let lower = given.to_lowercase();
+    let given = SPELLINGS.iter().find(|s| s.0 == lower).map_or(given, |s| s.1);
+    let mut units = UNITS.iter().filter(|u| u.dimension == dimension);
+    let exact = units.clone().find(|u| u.texts.contains(&given));
+    // Capitals are ignored if only one unit can be meant.
+    exact.or_else(|| units.find(|u| u.texts.iter().any(|text| text.to_lowercase() == lower)))
+}
+
+fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, QuantityError> {
+    let trimmed = text.trim().trim_start_matches('+');
+    let end = number_end(trimmed);
+    let (number, given) = (&trimmed[..end], trimmed[end..].trim());
+    let known = texts(dimension);
+    let value: f64 = number.parse().map_err(|_| QuantityError::Number {
+        text: text.to_owned(),
+        example: usual.filter(|v| *v != 0.0).map_or_else(
+            || format!("1 {}", known.first().copied().unwrap_or("")).trim_end().to_owned(),
+            |v| roughly(v, dimension),
+        ),
+    })?;
+    let finite =
+        |si: f64| if si.is_finite() { Ok(si) } else { Err(QuantityError::NotFinite { text: text.to_owned() }) };
+    finite(value)?;
+    if let Some(plain) = without_separators(number, &trimmed[end..]) {
+        return Err(QuantityError::Comma { text: text.to_owned(), plain });
+    }
+    if given.is_empty() {
+        if dimension == Dimension::Ratio {
+            return Ok(value);
+        }
+        let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("").to_owned();
+        return Err(QuantityError::Missing { value, unit, known: known.join(", ") });
+    }
+    // A ratio of teeth or turns, "60:11", and a slope of "1 in 10".
+    let signs = [":", "/", "in "];
+    if let Some(other) = signs.iter().find_map(|sign| given.strip_prefix(sign)?.trim().parse::<f64>().ok())
+        && dimension == Dimension::Ratio
+        && other > 0.0
+    {
+        return finite(value / other);
+    }
+    // A fraction: "1/16 in".
+    if let Some(below) = given.strip_prefix('/')
+        && let (below, rest) = below.split_at(number_end(below))
+        && let Some(below) = below.parse::<f64>().ok().filter(|below| *below > 0.0)
+    {
+        return read_plain(&format!("{}{rest}", value / below), dimension, usual);
+    }
+    if let Some(unit) = unit(given, dimension) {
+        return finite(unit.si(value));
+    }
+    let plain = |t: &str| t.replace(['·', '*'], " ").replace('²', "^2").replace('³', "^3").replace('µ', "u");
+    if plain(given) == plain(dimension.unit()) && dimension != Dimension::Ratio {
+        return Ok(value);
+    }
+    if dimension == Dimension::Ratio && unit(given, Dimension::Angle).is_some() {
+        let what = "is an angle; a slope is its rise over its run";
+        let slope = format!("{} %", rounded(100.0 * value.to_radians().tan()));
+        return Err(QuantityError::Around { text: text.to_owned(), what, plain: slope });
+    }
+    Err(QuantityError::Unit {
+        given: given.to_owned(),
+        suggestion: nearest(given, known.iter().copied()),
+        known: if known.is_empty() { "none (a plain number)".to_owned() } else { known.join(", ") },
+    })
+}
+
+/// The number without its decimal comma or thousands separators, if it has any.
+fn without_separators(number: &str, rest: &str) -> Option<String> {
+    const SEPARATORS: [char; 6] = [',', ' ', '\u{a0}', '\u{202f}', '\'', '’'];
+    let sign = rest.chars().next().filter(|c| SEPARATORS.contains(c))?;
+    let after = &rest[sign.len_utf8()..];
+    let digits = after.chars().take_while(char::is_ascii_digit).count();
+    match (sign, digits) {
+        (_, 0) => None,
+        (_, 3) => Some(format!("{number}{after}")),
+        (',', _) => Some(format!("{number}.{after}")),
+        _ => None,
+    }
+}
+
+/// Suggestion for a text that contains a quantity among other text.
+fn mended(text: &str, dimension: Dimension, usual: Option<f64>) -> Option<QuantityError> {
+    let read = |text: &str| read_plain(text, dimension, usual).ok();
+    let around = |what, plain: &str| QuantityError::Around { text: text.to_owned(), what, plain: plain.to_owned() };
+    let trimmed = text.trim();
+    // "≈1700 rpm", "± 75 rpm", "about 60 kg"
+    let digit = trimmed.find(|c: char| c.is_ascii_digit())?;
+    let alone = trimmed[digit..].trim();
+    if digit > 0 && !trimmed[..digit].ends_with(['-', '.', '−']) && read(alone).is_some() {
+        return Some(around("has something in front of its number", alone));
+    }
+    if trimmed[..digit].trim_end().ends_with('−') && read(alone).is_some() {
+        return Some(around("has a long dash for its minus", &format!("-{alone}")));
+    }
+    // "1700–1800 rpm": the unit may be given once.
+    for sign in ["–", "—", "…", "..", " to ", "-"] {
+        let Some((least, most)) = trimmed.split_once(sign).filter(|parts| !parts.0.trim().is_empty()) else { continue };
+        let unit = &most.trim()[number_end(most.trim())..];
+        let Some(high) = read(most) else { continue };
+        if let Some(low) =
+            read(least).filter(|_| dimension != Dimension::Ratio).or_else(|| read(&format!("{least} {unit}")))
+        {
+            let named = UNITS.iter().find(|u| u.dimension == dimension && u.texts.contains(&unit.trim()));
+            let halfway = f64::midpoint(low, high);
+            let middle = named.map_or_else(
+                || show(halfway, dimension),
+                |named| format!("{} {}", short(named.from_si(halfway)), unit.trim()),
+            );
+            return Some(QuantityError::Span { text: text.to_owned(), middle });
+        }
+    }
+    // "1 h 30 min"
+    let number = number_end(trimmed);
+    let next = trimmed[number..].find(|c: char| c.is_ascii_digit()).map(|at| number + at)?;
+    let (first, second) = (read(&trimmed[..next])?, read(&trimmed[next..])?);
+    let both = dimension != Dimension::Ratio && dimension != Dimension::Temperature;
+    both.then(|| around("has two numbers", &show(first + second, dimension)))
+}
+
+/// A number with two significant digits.
+fn rounded(value: f64) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return short(value);
+    }
+    let place = 10f64.powf(value.abs().log10().floor() - 1.0);
+    short((value / place).round() * place)
+}
+
+/// An approximate value in a familiar unit, as an example.
+fn roughly(value: f64, dimension: Dimension) -> String {
+    let text = show(value, dimension);
+    let (number, unit) = text.split_at(number_end(&text));
+    number.parse().map_or_else(|_| text.clone(), |number| rounded(number) + unit)
+}
+
+/// The unit in which this number is closest to a usual value, SI.
+fn unit_near(value: f64, dimension: Dimension, usual: Option<f64>) -> Option<&'static str> {
+    let usual = usual.filter(|usual| *usual != 0.0)?;
+    let away = |u: &&Unit| (u.si(value) / usual).abs().ln().abs();
+    let units = UNITS.iter().filter(|u| u.dimension == dimension);
+    units.min_by(|a, b| away(a).total_cmp(&away(b))).map(|u| u.texts[0])
+}
