@@ -5,6 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{asked, cautions, repeated, scripted};
 use crate::words::number::{quantity, three, time};
+use crate::words::say;
 use crate::words::text::Words;
 use crate::words::text::listed;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
@@ -81,14 +82,14 @@ fn range(learned: &Learned, of: f64, factor: f64) -> String {
 
 fn answer(told: &Told) -> Vec<Words> {
     let c = &told.calibration;
-    let mut said: Vec<Words> = c.constants.iter().take(TOLD).map(sentence).collect();
+    let mut said: Vec<Words> = c.constants.iter().take(TOLD).map(|l| sentence(l).capital()).collect();
     if c.constants.len() > TOLD {
         said.push(format!("{} more constants stand in the table.", c.constants.len() - TOLD).into());
     }
     said.extend(told.forecast.as_ref().map(narrowed));
     let q = &c.quality;
     let mut doubt = Words::from(
-        "Ranges hold the truth 90 times in 100, if the machine, the duty and the units are what the script says",
+        "These are 90 % intervals. They hold only if the machine, the duty and the units are what the script says",
     );
     doubt = if q.widened > AGREES {
         doubt
@@ -96,7 +97,7 @@ fn answer(told: &Told) -> Vec<Words> {
             .strong(format!("{} times", three(q.widened)))
             .plain(" what was stated for them, and the ranges were widened by that.")
     } else {
-        doubt.plain("; readings scatter no more than stated.")
+        doubt.plain(" and readings scatter no more than stated.")
     };
     said.push(doubt);
     said
@@ -110,7 +111,7 @@ fn sentence(l: &Learned) -> Words {
         .strong(value(l, l.value))
         .plain(format!(" ({})", range(l, l.value, l.factor)));
     let words = words.plain(format!(
-        ": {} times what was taken for it, which could be off by a factor of {} either way",
+        ": {} times the value used before, which could be off by a factor of {} either way",
         three(ratio),
         three(l.before_factor)
     ));
@@ -123,16 +124,16 @@ fn sentence(l: &Learned) -> Words {
 
 /// A bound of a life as text.
 fn life(time_of: Option<f64>, horizon: f64) -> String {
-    time_of.map_or_else(|| format!("more than {}", time(horizon / HOUR)), |t| time(t / HOUR))
+    time_of.map_or_else(|| format!("more than {}", say::time(horizon)), say::time)
 }
 
 fn narrowed(f: &Forecast) -> Words {
     let at = |set: &[Bounds; 3], k: usize| life(set[k].estimate, f.horizon);
-    let words = Words::from(format!("Of {} clutches under “{}”, half have ended after ", f.clutches, f.duty));
-    let words =
-        words.strong(at(&f.after, 1)).plain(format!(", where {} was to be expected before; ", at(&f.before, 1)));
+    let words = Words::from(format!("Of {} clutches under “{}”, half have a part worn out after ", f.clutches, f.duty));
+    let words = words.strong(at(&f.after, 1)).plain(format!(" (expected before: {}); ", at(&f.before, 1)));
     let wide = |set: &[Bounds; 3]| Some(set[2].estimate? / set[0].estimate?);
-    let words = words.plain("80 of 100 end between ").strong(format!("{} and {}", at(&f.after, 0), at(&f.after, 2)));
+    let words =
+        words.plain("80 of 100 wear one out between ").strong(format!("{} and {}", at(&f.after, 0), at(&f.after, 2)));
     let words = words.plain(format!(" instead of between {} and {}", at(&f.before, 0), at(&f.before, 2)));
     match (wide(&f.before), wide(&f.after)) {
         (Some(before), Some(after)) => {

@@ -54,6 +54,25 @@ pub enum Caution {
 pub const ALWAYS: [Caution; 3] = [Caution::Estimates, Caution::Hot, Caution::Codes];
 
 impl Caution {
+    /// Every caution, the most urgent first.
+    pub const ALL: [Self; 15] = [
+        Self::LetGo,
+        Self::Creep,
+        Self::DryBushing,
+        Self::Smoke,
+        Self::Vapour,
+        Self::Fire,
+        Self::Descent,
+        Self::RollBack,
+        Self::Governor,
+        Self::OiledLining,
+        Self::NeverHold,
+        Self::Dust,
+        Self::Estimates,
+        Self::Hot,
+        Self::Codes,
+    ];
+
     /// The sentence.
     pub const fn text(self) -> &'static str {
         match self {

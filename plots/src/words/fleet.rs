@@ -79,9 +79,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
                 .strong(called(best))
                 .plain(" than with ")
                 .strong(against)
-                .plain(" (")
-                .and(gain(&pair.end))
-                .plain(")."),
+                .plain(format!(" ({}).", direction(&pair.end))),
         );
     }
     said.extend(causes_in_words(&all));
@@ -204,7 +202,7 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
         words = lasts(words.plain(" and "), first).plain(format!(" with {role}, ")).strong(called(first));
     }
     words.plain(if overlap(&b10(best), &b10(rival)) {
-        format!("; the bounds overlap, so that {} clutches each do not tell them apart for sure.", report.clutches)
+        format!("; the bounds overlap, so that {} clutches each are too few to rank them for sure.", report.clutches)
     } else {
         "; the bounds lie apart.".to_owned()
     })
@@ -257,12 +255,16 @@ pub fn gain(gain: &Gain) -> Words {
     let count = format!("{} of {} clutches last longer, {} less long", gain.longer, compared(gain), gain.shorter);
     let hidden =
         if gain.unknown > 0 { format!(", {} undecided within the horizon", gain.unknown) } else { String::new() };
-    let verdict = match gain.verdict {
+    format!("{count}{hidden}; {}", direction(gain)).into()
+}
+
+/// Which way a change goes.
+const fn direction(gain: &Gain) -> &'static str {
+    match gain.verdict {
         Direction::Undecided => "all are undecided within the horizon",
         Direction::Longer => "longer, at 90 % confidence",
         Direction::Shorter => "less long, at 90 % confidence",
         Direction::TooFew => "too few clutches for bounds",
         Direction::Unclear => "no clear difference with so few clutches",
-    };
-    format!("{count}{hidden}; {verdict}").into()
+    }
 }

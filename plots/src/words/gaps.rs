@@ -100,7 +100,7 @@ fn worn(c: &Course) -> Vec<Words> {
         say.push(format!("Bushing {}: the washer does not wear.", c.name).into());
     }
     let before =
-        |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_none_or(|gone| *t < gone)).and_then(|_| about(w));
+        |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_some_and(|gone| *t < gone)).and_then(|_| about(w));
     if let Some(tight) = before(&c.tight) {
         let touches =
             before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();

@@ -90,8 +90,11 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
 /// Sentences if service is due within the first outing.
 fn gone(p: &OilPlan) -> Vec<Words> {
     let Some(set) = p.case(LeakCase::AsSet) else { return vec![] };
-    let what =
-        if set.end.is_some_and(|end| end <= set.outing) { "The oil is gone" } else { "The oil's service is due" };
+    let what = if set.end.is_some_and(|end| end <= set.outing) {
+        "The oil is gone within the first outing: service is due"
+    } else {
+        "Oil service is due within the first outing,"
+    };
     let dry = set.end.map(|end| format!(", and the bushing is dry after {}", time(end))).unwrap_or_default();
     let of = |name| {
         let lasts = p.case(name);
@@ -99,7 +102,7 @@ fn gone(p: &OilPlan) -> Vec<Words> {
         lasts.map(after).unwrap_or_default() + &dry
     };
     vec![
-        format!("{what} within the first outing: service is due after {} of riding{dry}.", after(set)).into(),
+        format!("{what} after {} of riding{dry}.", after(set)).into(),
         "No oiling habit keeps the bushing oiled in this use. It needs less slip or more cooling.".into(),
         format!(
             "Time until service with the least end leakage that is possible: {}; with the greatest: {}; with grease in the grooves: {}.",
@@ -115,21 +118,24 @@ fn gone(p: &OilPlan) -> Vec<Words> {
 fn kept_oiled(p: &OilPlan) -> Vec<Words> {
     let mut say: Vec<Words> = vec![];
     let of = |name| p.case(name);
-    if let (Some(set), Some(least), Some(most)) = (of(LeakCase::AsSet), of(LeakCase::Least), of(LeakCase::Most)) {
-        let range = match (most.due, least.due) {
-            (Some(a), Some(b)) => times(a, b),
-            (Some(a), None) => format!("{} to {}", time(a), due(least)),
-            _ => due(most),
-        };
-        say.push(
-            format!(
-                "A full bushing holds {}. Service is due at {}, after {} of riding; the end leakage, which nobody has measured, could make that anything from {range}.",
-                drops(p.full_drops),
-                percent(p.due_at),
-                due(set)
-            )
-            .into(),
-        );
+    let full = format!("A full bushing holds {}. Service is due at {}", drops(p.full_drops), percent(p.due_at));
+    let soonest = of(LeakCase::Most).and_then(|most| most.due);
+    let latest = of(LeakCase::Least).map(after).unwrap_or_default();
+    say.push(
+        match (of(LeakCase::AsSet), soonest) {
+            (Some(Lasts { due: Some(set), .. }), Some(soonest)) => {
+                let range = match of(LeakCase::Least).and_then(|least| least.due) {
+                    Some(latest) => times(soonest, latest),
+                    None => format!("{} to {latest}", time(soonest)),
+                };
+                format!("{full}, after {} of riding; the end leakage, which nobody has measured, could make that anything from {range}.", time(*set))
+            }
+            (_, Some(soonest)) => format!("{full}, not within ten years of such outings; but with the greatest end leakage that is possible, which nobody has measured, after {} of riding.", time(soonest)),
+            (_, None) => format!("{full}, not within ten years of such outings, whatever the end leakage."),
+        }
+        .into(),
+    );
+    if of(LeakCase::AsSet).is_some_and(|set| set.due.is_some()) {
         say.push(
             format!(
                 "Where service is overdue the bushing takes {}, a few at a time with a rest between.",
@@ -139,17 +145,15 @@ fn kept_oiled(p: &OilPlan) -> Vec<Words> {
         );
     }
     say.extend(kept(p));
-    if let (Some(set), Some(greased)) = (of(LeakCase::AsSet), of(LeakCase::Greased)) {
-        say.push(
-            format!(
-                "Grease in the grooves that holds {} mL of oil carries a full bushing to {} of riding instead of {}; it bleeds at rest too.",
-                figures(greased.grease * 1e6, 2),
-                due(greased),
-                due(set)
-            )
-            .into(),
-        );
-    }
+    let greased = of(LeakCase::AsSet).and_then(|set| set.due).zip(of(LeakCase::Greased));
+    say.extend(greased.map(|(set, greased)| {
+        Words::from(format!(
+            "Grease in the grooves that holds {} mL of oil carries a full bushing to {} of riding instead of {}; it bleeds at rest too.",
+            figures(greased.grease * 1e6, 2),
+            greased.due.map_or_else(|| "more than ten years".to_owned(), time),
+            time(set)
+        ))
+    }));
     say
 }
 

@@ -73,12 +73,18 @@ impl Words {
 
     /// As a complete sentence, with a capital and a full stop.
     #[must_use]
-    pub fn sentence(mut self) -> Self {
+    pub fn sentence(self) -> Self {
+        self.capital().plain(".")
+    }
+
+    /// With a capital.
+    #[must_use]
+    pub fn capital(mut self) -> Self {
         if let Some(Piece::Plain(text) | Piece::Strong(text)) = self.0.first_mut() {
             let mut letters = text.chars();
             *text = letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect());
         }
-        self.plain(".")
+        self
     }
 
     /// Its pieces.

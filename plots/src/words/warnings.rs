@@ -37,7 +37,7 @@ pub fn signs(run: &Run) -> String {
 }
 
 /// Whether a value of this kind is a temperature.
-const fn hot(kind: Warned) -> bool {
+pub const fn is_temperature(kind: Warned) -> bool {
     use Warned::{Beyond, Bond, Bushing, DryWasher, Lining, Springs, Washer};
     matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Springs)
 }
@@ -51,7 +51,7 @@ fn one(kind: Warned, value: f64) -> Words {
         }
         Warned::Stall => format!("after {}", say::time(value)).into(),
         Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
-        kind if hot(kind) => Words::default().temperature(value),
+        kind if is_temperature(kind) => Words::default().temperature(value),
         _ => say::figures(value, 3).into(),
     }
 }
@@ -72,7 +72,7 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
         return most;
     }
     match kind {
-        kind if hot(kind) => Words::default().temperatures(low, high),
+        kind if is_temperature(kind) => Words::default().temperatures(low, high),
         Warned::Drag => format!("{} to {}", say::figures(low, 2), most.text()).into(),
         Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             format!("after {} of running", say::times(low, high)).into()
@@ -105,7 +105,8 @@ fn head(kind: Warned, value: f64, limit: f64) -> Words {
             say::road_speed(limit)
         )),
         Warned::OutOfReach => {
-            format!("motor and gearing reach {} of {} asked for", say::road_speed(value), say::road_speed(limit)).into()
+            format!("motor and gearing reach {}, the ride asks for {}", say::road_speed(value), say::road_speed(limit))
+                .into()
         }
         Warned::Launch => "launches too slow".into(),
         Warned::Brake => "brakings too weak".into(),
@@ -149,7 +150,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
         let said = match kind {
             Warned::Creep | Warned::HeldSpeed | Warned::OutOfReach => said,
             // The limit already gives the lower end.
-            kind if some && hot(*kind) => said.plain(", up to ").temperature(high),
+            kind if some && is_temperature(*kind) => said.plain(", up to ").temperature(high),
             kind => said.plain(", ").and(values(*kind, low, high)),
         };
         Some((*sign, said))

@@ -1,0 +1,470 @@
+//! Every sentence that can be said, with example values: in a snapshot, and held to rules of language.
+//!
+//! After a wanted change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test sentences`, and read what changed.
+
+mod made_up;
+
+use made_up::fleet::fleets;
+use made_up::learned::{retraced, told};
+use made_up::{NAMES, record, shop};
+use slipsoak_engine::choice::{Choice, Heated, MadeOf, Reason, Verdict};
+use slipsoak_engine::document::finding::{Assumed, Sag, Slipping};
+use slipsoak_engine::failed::Failed;
+use slipsoak_engine::fit::{Clearance, Gaps};
+use slipsoak_engine::fleet::Direction;
+use slipsoak_engine::names::{LeakCase, Part};
+use slipsoak_engine::oiling::{Advice, Advised, OilPlan, Weighing};
+use slipsoak_engine::record::Warning;
+use slipsoak_engine::statistics::Fit;
+use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+use slipsoak_plots::page::Page;
+use slipsoak_plots::words::text::Words;
+use slipsoak_plots::words::{self, cautions, warnings};
+use std::fmt::Write as _;
+
+const RPM: f64 = std::f64::consts::PI / 30.0;
+const HOUR: f64 = 3600.0;
+const SAG: Sag = Sag { settled: 1690.0 * RPM, idle: 1750.0 * RPM, within: 300.0 * HOUR };
+const SLIPPING: Slipping = Slipping { held: 4.2, lock: 5.5 };
+
+/// What is said of one subject: whole sentences, or clauses without capital and full stop.
+struct Said {
+    subject: &'static str,
+    clauses: bool,
+    texts: Vec<String>,
+}
+
+fn sentences(subject: &'static str, said: &[Words]) -> Said {
+    Said { subject, clauses: false, texts: said.iter().map(Words::text).collect() }
+}
+
+fn clauses(subject: &'static str, said: &[Words]) -> Said {
+    Said { subject, clauses: true, texts: said.iter().map(Words::text).collect() }
+}
+
+/// The reason after another: a new one has to find its place here.
+fn next_reason(last: Option<&Reason>) -> Option<Reason> {
+    let (part, peak, limit) = (Heated::Lining, 545.0, 523.15);
+    let (grade, speed, lock) = (0.04, 8.3, 5.5);
+    let Some(last) = last else {
+        return Some(Reason::NeverEngages { engagement: 3900.0 * RPM, top: 3800.0 * RPM });
+    };
+    Some(match last {
+        Reason::NeverEngages { .. } => Reason::NoPreload { engagement: 1200.0 * RPM, preload: -12.0 },
+        Reason::NoPreload { .. } => {
+            Reason::Drags { settled: 1617.0 * RPM, highest: 1775.0 * RPM, share: 1.0, power: 257.0, creep: 1.5 }
+        }
+        Reason::Drags { share, .. } if *share == 1.0 => {
+            Reason::Drags { settled: 1732.0 * RPM, highest: 1775.0 * RPM, share: 0.29, power: 0.5, creep: 0.0 }
+        }
+        Reason::Drags { .. } => Reason::TooNear { margin: 45.0 * RPM, floor: 90.0 * RPM, share: 0.32 },
+        Reason::TooNear { .. } => Reason::NeverLocks,
+        Reason::NeverLocks => Reason::TooSteep { grade: 0.1, steepest: 0.062 },
+        Reason::TooSteep { .. } => Reason::LocksLate { grade: 0.0 },
+        Reason::LocksLate { .. } => Reason::TooHot { part, peak, limit },
+        Reason::TooHot { .. } => Reason::CrawlTooHot { speed: 2.8, peak, limit },
+        Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
+        Reason::Beyond { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
+        Reason::OilGone { .. } => Reason::WearsOut { part: Part::Lining, after: 1500.0 },
+        Reason::WearsOut { part: Part::Lining, .. } => Reason::WearsOut { part: Part::Charring, after: 1500.0 },
+        Reason::WearsOut { .. } => Reason::Hot { part, peak: 460.0, limit: 423.15 },
+        Reason::Hot { part: Heated::Lining, .. } => Reason::Hot { part: Heated::Bushing, peak: 397.0, limit: 363.15 },
+        Reason::Hot { part: Heated::Bushing, .. } => Reason::Hot { part: Heated::Washer, peak: 403.0, limit: 378.15 },
+        Reason::Hot { part: Heated::Washer, .. } => Reason::Hot { part: Heated::DryWasher, peak: 403.0, limit: 358.15 },
+        Reason::Hot { part: Heated::DryWasher, .. } => {
+            Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 }
+        }
+        Reason::Hot { part: Heated::Springs, .. } => Reason::HeldSlipping { speed: 4.2, lock },
+        Reason::HeldSlipping { .. } => Reason::CrawlSlips { speed: 2.8, power: 240.0, lining: 500.0, lock },
+        Reason::CrawlSlips { .. } => Reason::RollsBack { grade, distance: 0.31, speed: 0.5 },
+        Reason::RollsBack { .. } => Reason::Clear { settled: 1907.0 * RPM, margin: 132.0 * RPM, highest: 1775.0 * RPM },
+        Reason::Clear { .. } => Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: Some(0.118) },
+        Reason::Locks { steepest: Some(_), .. } => {
+            Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: None }
+        }
+        Reason::Locks { .. } => Reason::Launch { grade, speed, time: 6.4, locks: 5.7, heat: 7500.0 },
+        Reason::Launch { .. } => Reason::Peaks { lining: 459.0, drum: 457.0, power: 129.0 },
+        Reason::Peaks { .. } => Reason::Steady { lock },
+        Reason::Steady { .. } => Reason::CrawlLocked { speed: 2.8 },
+        Reason::CrawlLocked { .. } => Reason::Lasts { part: Part::Lining, after: 432.0 * HOUR },
+        Reason::Lasts { part: Part::Lining, .. } => Reason::Lasts { part: Part::Charring, after: 432.0 * HOUR },
+        Reason::Lasts { .. } => return None,
+    })
+}
+
+/// The assumption after another.
+fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
+    let Some(last) = last else { return Some(Assumed::WasherWear { factor: 10.0 }) };
+    Some(match last {
+        Assumed::WasherWear { .. } => Assumed::Misalignment { angle: 0.0087 },
+        Assumed::Misalignment { .. } => Assumed::EvenSizes,
+        Assumed::EvenSizes => Assumed::BronzeOnSteel { galling: (5.0, 250.0) },
+        Assumed::BronzeOnSteel { .. } => {
+            Assumed::EndLeakage { leak: 0.1 / HOUR, least: 0.0056 / HOUR, most: 1.8 / HOUR, hundredth: 1.056e-5 }
+        }
+        Assumed::EndLeakage { .. } => Assumed::Soaking { time: 75.0, least: 4.4, most: 1275.0 },
+        Assumed::Soaking { .. } => Assumed::OilOnLining { share: 0.03 },
+        Assumed::OilOnLining { .. } => Assumed::WearConstants,
+        Assumed::WearConstants => Assumed::Relaxation { per_decade: 0.02 },
+        Assumed::Relaxation { .. } => Assumed::IdleVariation { half: 75.0 * RPM },
+        Assumed::IdleVariation { .. } => Assumed::SpringScatter { springs: 0.03, tachometer: 0.01 },
+        Assumed::SpringScatter { .. } => Assumed::GovernedIdle,
+        Assumed::GovernedIdle => Assumed::SketchedTorque { power: 4850.0, speed: 3600.0 * RPM },
+        Assumed::SketchedTorque { .. } => return None,
+    })
+}
+
+fn all<T>(next: fn(Option<&T>) -> Option<T>) -> Vec<T> {
+    let mut all = vec![];
+    while let Some(one) = next(all.last()) {
+        all.push(one);
+    }
+    all
+}
+
+fn springs() -> Vec<Said> {
+    let reasons = all(next_reason);
+    let said: Vec<Words> = reasons.iter().map(words::choice::reason).collect();
+    let fits = shop::choice();
+    let with = |change: &dyn Fn(&mut Choice)| {
+        let mut choice = shop::choice();
+        change(&mut choice);
+        words::choice::statement(&choice)
+    };
+    let warned = with(&|choice| {
+        let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
+        for spring in choice.springs.iter_mut().filter(|s| s.verdict == Verdict::Fits) {
+            (spring.verdict, spring.reasons) = (Verdict::Warned, vec![hot.clone()]);
+        }
+        choice.best_steady = Some("1700 rpm".to_owned());
+        choice.trade.made_of = Some(MadeOf { idle: 75.0 * RPM, tolerances: 90.0 * RPM, settling: 80.0 * RPM });
+    });
+    let none = with(&|choice| {
+        for (spring, against) in choice.springs.iter_mut().zip(all(next_reason).into_iter().cycle()) {
+            (spring.verdict, spring.reasons) = (Verdict::Unfit, vec![against, Reason::NeverLocks]);
+        }
+        (choice.best, choice.best_steady) = (None, None);
+        choice.least_unsuitable = Some("1900 rpm".to_owned());
+    });
+    let charring = with(&|choice| {
+        "2000 rpm".clone_into(&mut choice.trade.spring);
+        for spring in &mut choice.springs {
+            let Some(found) = &mut spring.found else { continue };
+            (found.ended_by, found.drag) = (Some(Part::Charring), None);
+        }
+    });
+    let lasting = with(&|choice| {
+        choice.springs.iter_mut().filter_map(|s| s.found.as_mut()).for_each(|f| (f.life, f.ended_by) = (None, None));
+    });
+    vec![
+        clauses("reason", &said),
+        clauses(
+            "why a spring fits or not",
+            &fits.springs.iter().map(words::choice::why).filter(|w| !w.is_empty()).collect::<Vec<_>>(),
+        ),
+        sentences("choose, one fits", &words::choice::statement(&fits)),
+        sentences("choose, with warnings", &warned),
+        sentences("choose, none fits", &none),
+        sentences("choose, the washer chars first", &charring),
+        sentences("choose, nothing wears", &lasting),
+        sentences(
+            "choose, no springs",
+            &with(&|choice| {
+                choice.springs.clear();
+                (choice.best, choice.best_steady) = (None, None);
+            }),
+        ),
+    ]
+}
+
+fn covers() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut Gaps)| {
+        let mut gaps = shop::gaps();
+        gaps.head.seeds = vec![1];
+        (gaps.stack.below_limit, gaps.stack.below_zero) = (0.031, 0.002);
+        change(&mut gaps);
+        words::gaps::statement(&gaps)
+    };
+    vec![
+        sentences("gaps, clear", &with(&|_| ())),
+        sentences(
+            "gaps, tight, the springs sag, a held speed slips",
+            &with(&|gaps| {
+                (gaps.clearance, gaps.sag, gaps.slipping) = (Clearance::Tight, Some(SAG), Some(SLIPPING));
+                gaps.courses[0].tight.time = Some(900.0 * HOUR);
+                gaps.courses[0].bronze_on_steel.time = Some(1100.0 * HOUR);
+            }),
+        ),
+        sentences(
+            "gaps, touching, the washer chars",
+            &with(&|gaps| {
+                gaps.clearance = Clearance::Touches;
+                gaps.courses.iter_mut().for_each(|course| course.charred = Some(1500.0));
+            }),
+        ),
+        sentences(
+            "gaps, nothing wears",
+            &with(&|gaps| {
+                for course in &mut gaps.courses {
+                    (course.washer_due.time, course.bronze_on_steel.time) = (None, None);
+                }
+            }),
+        ),
+    ]
+}
+
+fn oils() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut OilPlan)| {
+        let mut plan = shop::oiling();
+        change(&mut plan);
+        words::oiling::statement(&plan)
+    };
+    let habit = Advised { outings: 4, riding: 2.7 * HOUR, fill: 0.9, drops: 3.9, dose: 4.0, warm: 2.0 };
+    let often = Advised { outings: 1, riding: 2400.0, fill: 0.88, drops: 4.6, dose: 5.0, warm: 0.0 };
+    let weighing = Weighing { outings: 3, riding: 2.1 * HOUR, lost: 9.8e-5, lost_at_most_leak: 2.6e-4 };
+    vec![
+        sentences(
+            "oiling, once a year",
+            &with(&|plan| {
+                plan.lasts.iter_mut().for_each(|lasts| lasts.due = None);
+                plan.slipping = Some(SLIPPING);
+            }),
+        ),
+        sentences(
+            "oiling, a habit",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak) = (Advice::Every(habit), Advice::Every(often));
+                plan.weighing = Some(weighing);
+            }),
+        ),
+        sentences(
+            "oiling, a habit put on warm, none at the greatest leakage, the springs sag",
+            &with(&|plan| {
+                plan.advised = Advice::Every(Advised { warm: 4.0, ..habit });
+                (plan.advised_at_most_leak, plan.sag) = (Advice::Never, Some(SAG));
+            }),
+        ),
+        sentences(
+            "oiling, a habit put on cold",
+            &with(&|plan| {
+                plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, ..often });
+            }),
+        ),
+        sentences(
+            "oiling, gone within the first outing",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak, plan.sag) = (Advice::Never, Advice::Never, Some(SAG));
+                for lasts in plan.lasts.iter_mut().filter(|lasts| lasts.name != LeakCase::Least) {
+                    (lasts.due, lasts.end) = (Some(1000.0), Some(1200.0));
+                }
+            }),
+        ),
+        sentences(
+            "oiling, due within the first outing",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak) = (Advice::Never, Advice::Never);
+                plan.lasts.iter_mut().for_each(|lasts| lasts.due = Some(1000.0));
+            }),
+        ),
+    ]
+}
+
+fn of_fleets() -> Vec<Said> {
+    let mut report = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
+    let failed = |n: u64| Failed { item: n, what: format!("clutch {n}"), why: "the motor stalls".to_owned() };
+    report.failed = (0..5).map(failed).collect();
+    let several = words::fleet::answer(&report);
+    let one = words::fleet::answer(&fleets(&[("1900 rpm", 145.0, 2.0)]));
+    let long = words::fleet::answer(&fleets(&[("1900 rpm", 1e6, 2.0), ("2000 rpm", 1e6, 2.0)]));
+    let mut fleet = report.fleets[0].clone();
+    let tested = [
+        Some(Fit::Untested),
+        Some(Fit::Accepted { statistic: 0.45, critical: 0.76 }),
+        Some(Fit::Rejected { statistic: 0.95, critical: 0.76 }),
+        None,
+    ];
+    let mut distributions = tested.map(|fit| {
+        fleet.fit = fit;
+        words::fleet::distribution(&fleet)
+    });
+    let mut pair = report.pairs[0].end.clone();
+    let gains = [Direction::Longer, Direction::Shorter, Direction::Unclear, Direction::TooFew, Direction::Undecided];
+    let gains = gains.map(|verdict| {
+        (pair.verdict, pair.unknown) = (verdict, 3);
+        words::fleet::gain(&pair)
+    });
+    distributions.sort_by_key(Words::text);
+    vec![
+        sentences("fleets", &several),
+        sentences("a fleet", &one),
+        sentences("fleets that last", &long),
+        clauses("a fleet against another", &gains),
+        Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
+    ]
+}
+
+fn sweeps() -> Vec<Said> {
+    let axis = |name: &str, values: &[f64]| Axis {
+        name: name.to_owned(),
+        meaning: String::new(),
+        unit: "rad/s".to_owned(),
+        values: values.iter().map(|rpm| rpm * RPM).collect(),
+        labels: values.iter().map(|rpm| format!("{rpm} rpm")).collect(),
+    };
+    let axes = vec![axis("clutch.engagement", &[1700.0, 1900.0]), axis("motor.idle", &[1600.0, 1700.0, 1800.0])];
+    let row = |place: [usize; 2], peaks: &dyn Fn(f64) -> f64, drags: bool| {
+        let at = |axis: usize| axes[axis].values[place[axis]];
+        let over = at(0) - at(1);
+        let summary = Summary {
+            lining_peak: peaks(over / RPM),
+            lining_limit: Some(523.15),
+            engagement: Some(at(0)),
+            idle: Some(at(1)),
+            life: Some(800.0 * HOUR),
+            running: Some(432.0 * HOUR),
+            ended_by: Some(Part::Lining),
+            warnings: if drags && over <= 0.0 { vec!["drag".to_owned()] } else { vec![] },
+            ..Summary::default()
+        };
+        Row { place: place.to_vec(), variant: String::new(), duty: String::new(), summary }
+    };
+    let of = |peaks: &dyn Fn(f64) -> f64, drags: bool| {
+        let rows = (0..2).flat_map(|a| (0..3).map(move |b| [a, b])).map(|place| row(place, peaks, drags)).collect();
+        let (kind, head) = Default::default();
+        words::sweep::answer(&Sweep { kind, head, axes: axes.clone(), rows, failed: vec![] })
+    };
+    vec![
+        sentences("sweep, the limit exceeded near the idle", &of(&|over| 540.0 - 0.3 * over, true)),
+        sentences("sweep, the limit exceeded everywhere", &of(&|over| 640.0 - 0.3 * over, false)),
+        sentences("sweep, cool", &of(&|_| 400.0, false)),
+        sentences("sweep, hot in the middle alone", &of(&|over| if over.abs() < 150.0 { 560.0 } else { 400.0 }, true)),
+    ]
+}
+
+fn runs() -> Vec<Said> {
+    let limit = 523.15;
+    let mut record = record(&NAMES[..1]);
+    let mut each = vec![];
+    for (kind, _) in warnings::SIGNS {
+        let hot = words::warnings::is_temperature(kind);
+        let value = if hot { 560.0 } else { 12.0 };
+        each.push(warnings::sentence(
+            &record.runs[0],
+            &Warning { kind, value, limit: if hot { limit } else { 0.003 } },
+        ));
+        record.runs[0].warnings.push(Warning { kind, value, limit: if hot { limit } else { 0.003 } });
+    }
+    let lines: Vec<Words> = warnings::lines(&record).into_iter().map(|(_, words)| words).collect();
+    let doubts: Vec<Words> = warnings::DOUBTS.iter().map(|(_, text)| (*text).into()).collect();
+    let several = made_up::record(&["1800 rpm", "1900 rpm", "2000 rpm"]);
+    let mut ridden = retraced();
+    for (k, launch) in ridden.launches.iter_mut().enumerate() {
+        launch.locked = k > 3;
+        launch.fastest = if k < 2 { 0.1 } else { 99.0 };
+    }
+    let cautions: Vec<Words> = cautions::Caution::ALL.iter().map(|c| c.text().into()).collect();
+    vec![
+        clauses("warning of a run", &each),
+        clauses("warnings of runs", &lines),
+        sentences("doubt", &doubts),
+        sentences("caution", &cautions),
+        sentences("a run with all warnings", &words::answer::answer(&record)),
+        sentences("runs", &words::answer::answer(&several)),
+        sentences("a recorded ride", &words::retraced::answer(&ridden)),
+        sentences("learned constants", &Page::with(&told().into(), vec![]).answer),
+    ]
+}
+
+fn every() -> Vec<Said> {
+    let assumed = clauses("assumed", &words::granted::clauses(&all(next_assumed)));
+    [springs(), covers(), oils(), of_fleets(), sweeps(), runs(), vec![assumed]].into_iter().flatten().collect()
+}
+
+#[test]
+fn every_sentence_is_as_it_was_last_read() {
+    let mut text = String::new();
+    for said in every() {
+        let _ = writeln!(text, "{}", said.subject);
+        for one in &said.texts {
+            let _ = writeln!(text, "  {}", one.replace('\u{a0}', " "));
+        }
+    }
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/snapshots/sentences.txt");
+    if std::env::var("SLIPSOAK_SNAPSHOTS").is_ok_and(|word| word == "write") {
+        std::fs::write(&path, &text).expect("it is written");
+    }
+    let before = std::fs::read_to_string(&path).expect("a snapshot");
+    for (now, was) in text.lines().zip(before.lines()) {
+        assert_eq!(now, was);
+    }
+    assert_eq!(text.lines().count(), before.lines().count());
+}
+
+/// Words that a reader stumbles over, each with what to write instead.
+const BETTER: [(&str, &str); 16] = [
+    ("hangs on", "depends on"),
+    ("hang on", "depend on"),
+    ("leans on", "depends on"),
+    ("lean on", "depend on"),
+    ("comes to", "reaches"),
+    ("come to", "reach"),
+    ("ends it", "wears out first"),
+    ("told", "known, shown"),
+    ("is taken", "is assumed"),
+    ("draw", "sample"),
+    ("drawn", "sampled"),
+    ("wander", "variation"),
+    ("end leak", "end leakage"),
+    ("carries this", "keeps oiled"),
+    ("speaks against", "the least unsuitable"),
+    ("asked for", "required"),
+];
+
+/// Places of a word or words in a text, whole.
+fn holds(text: &str, word: &str) -> bool {
+    let edge = |c: Option<char>| c.is_none_or(|c| !c.is_alphanumeric());
+    text.match_indices(word)
+        .any(|(at, found)| edge(text[..at].chars().next_back()) && edge(text[at + found.len()..].chars().next()))
+}
+
+/// Figures of the numbers before a unit, leading and closing zeros apart.
+fn figures_before(text: &str, unit: &str) -> Vec<usize> {
+    let places = text
+        .match_indices(unit)
+        .filter(|(at, _)| text[at + unit.len()..].chars().next().is_none_or(|c| !c.is_alphanumeric()));
+    let number = |at: usize| {
+        let start = text[..at]
+            .rfind(|c: char| !(c.is_ascii_digit() || c == '.' || c == '\u{a0}'))
+            .map_or(0, |k| k + text[k..].chars().next().map_or(1, char::len_utf8));
+        text[start..at].chars().filter(char::is_ascii_digit).collect::<String>()
+    };
+    places.map(|(at, _)| number(at).trim_matches('0').len()).collect()
+}
+
+#[test]
+fn every_sentence_is_plain_and_whole() {
+    for said in every() {
+        assert!(!said.texts.is_empty(), "{}", said.subject);
+        for text in &said.texts {
+            let at = format!("{}: {text}", said.subject);
+            let plain = text.replace('\u{a0}', " ").to_lowercase();
+            for (word, better) in BETTER {
+                assert!(!holds(&plain, word), "“{word}”, better “{better}”, in {at}");
+            }
+            for wrong in ["  ", " ,", " .", "..", ",.", ":.", "nan", "inf ", "()"] {
+                assert!(!plain.contains(wrong), "“{wrong}” in {at}");
+            }
+            assert_eq!(text.matches("°C").count(), text.matches("°F").count(), "both scales: {at}");
+            for unit in ["\u{a0}h", "\u{a0}min"] {
+                assert!(figures_before(text, unit).iter().all(|n| *n <= 2), "more than two figures: {at}");
+            }
+            let first = text.chars().next().expect("it says something");
+            if said.clauses {
+                assert!(!text.ends_with(['.', ' ', ';', ':']), "a clause: {at}");
+            } else {
+                assert!(first.is_uppercase() || first.is_ascii_digit() || first == '“', "a sentence: {at}");
+                assert!(text.ends_with('.'), "a sentence: {at}");
+            }
+        }
+    }
+}
