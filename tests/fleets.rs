@@ -165,6 +165,7 @@ fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
     // The lives themselves differ by the wear constant's spread, 5 between P10 and P90.
     assert!(spread < 1.2, "what differs between clutches cancels: {:?}", pair.end.ratio);
     let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
+    let table = table.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(table.contains("half the wear") && table.contains("8 of 8 clutches last longer"), "{table}");
     for figure in ["life-distribution", "first-to-fail", "remaining-life", "part-by-part"] {
         assert!(at.join("worn").join(format!("{figure}.svg")).exists(), "{figure}");

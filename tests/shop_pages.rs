@@ -37,7 +37,7 @@ fn answers_are_printed_in_eighty_columns_with_units_in_their_heads() {
     cart(folder.path());
     let units = [&["rpm", "km/h", "kJ", "°C (°F)"][..], &["mm", "thou", "%"], &["%", "mg"]];
     for ((question, _), units) in QUESTIONS.iter().zip(units) {
-        let text = said(folder.path(), &[question, "a cart.json", "--use", "hard"]);
+        let text = said(folder.path(), &[question, "a cart.json", "--use", "hard", "--details"]);
         let wide: Vec<&str> = text.lines().filter(|line| line.width() > 80).collect();
         assert!(wide.is_empty(), "{question}: {wide:#?}");
         let lines: Vec<&str> = text.lines().collect();
@@ -47,7 +47,10 @@ fn answers_are_printed_in_eighty_columns_with_units_in_their_heads() {
         for unit in units {
             assert!(heads.contains(unit), "{question}: no {unit} in\n{heads}");
         }
-        assert!(!text.contains('\u{1b}') && text.contains("Assumed: ") && text.contains("Caution: "), "{question}");
+        assert!(
+            !text.contains('\u{1b}') && text.contains("\nWhat was assumed\n") && text.contains("\nCautions\n"),
+            "{question}"
+        );
     }
 }
 

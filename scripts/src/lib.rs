@@ -12,7 +12,7 @@ pub use error::Error;
 pub use read::script::Script;
 
 use command::arguments::{Arguments, Command};
-use command::{calibrate, draw, page, retrace, run, sheet, shop, table, words};
+use command::{calibrate, draw, page, retrace, run, settings, sheet, shop, words};
 
 #[global_allocator]
 static MEMORY: slipsoak_memory::Counting = slipsoak_memory::Counting;
@@ -30,7 +30,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Error> {
         Command::Oiling(asked) => shop::perform(&shop::oiling(asked)?, asked.threads, &asked.output),
         Command::Draw(asked) => draw::draw(asked),
         Command::Report(asked) => page::perform(asked),
-        Command::Settings => Ok(table::settings()),
+        Command::Settings => Ok(settings::text()),
         Command::Calibrate(asked) => calibrate::perform(asked),
         Command::Retrace(asked) => retrace::perform(asked),
         Command::Schema { of } => Ok(read::saved::schema(of)),

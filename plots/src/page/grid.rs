@@ -30,6 +30,8 @@ struct Column {
     /// columns that it needs, and that it can use
     least: usize,
     most: usize,
+    /// width of the longest cell
+    cells_wide: usize,
 }
 
 impl Column {
@@ -38,7 +40,16 @@ impl Column {
         let words = cells.iter().flat_map(|cell| cell.split(' ')).map(wide).max().unwrap_or(0);
         let own = if numbers { longest } else { words.max(longest.min(READABLE)) };
         let [most, least] = LINES.map(|lines| narrowest(&head, lines));
-        Self { least: own.max(least), most: longest.max(most), head, cells, numbers, spare, bars: false }
+        Self {
+            least: own.max(least),
+            most: longest.max(most),
+            cells_wide: longest,
+            head,
+            cells,
+            numbers,
+            spare,
+            bars: false,
+        }
     }
 
     /// The column of a table column, and that of its bars.
@@ -151,11 +162,14 @@ fn parts(mut columns: Vec<Column>, groups: &[&str], width: usize) -> String {
 /// Distributes the rest of a width over the columns, in order of their need.
 fn widths(columns: &[Column], width: usize) -> Vec<usize> {
     let mut widths: Vec<usize> = columns.iter().map(|column| column.least).collect();
-    for _ in taken(columns, least)..width {
-        let lacks = |k: &usize| columns[*k].most.saturating_sub(widths[*k]);
-        match (0..columns.len()).rev().max_by_key(lacks).filter(|k| lacks(k) > 0) {
-            Some(k) => widths[k] += 1,
-            None => break,
+    let mut left = width.saturating_sub(taken(columns, least));
+    // First what wraps the fewest cells, then what makes heads lower.
+    for wanted in [(|column| column.cells_wide) as fn(&Column) -> usize, |column| column.most] {
+        while left > 0 {
+            let lacks = |k: &usize| wanted(&columns[*k]).saturating_sub(widths[*k]);
+            let Some(k) = (0..columns.len()).rev().max_by_key(lacks).filter(|k| lacks(k) > 0) else { break };
+            widths[k] += 1;
+            left -= 1;
         }
     }
     // One column too wide by itself: its words are wrapped.
@@ -198,6 +212,7 @@ fn set(columns: &[Column], groups: &[&str], names: &[String], width: usize) -> S
     }
     for (k, group) in groups.iter().enumerate() {
         if !group.is_empty() && (k == 0 || groups[k - 1] != *group) {
+            text += if k == 0 { "" } else { "\n" };
             text += &paragraph(&strong(&clean(group)), width, (0, 0));
         }
         if let Some(name) = names.get(k) {

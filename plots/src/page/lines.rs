@@ -11,7 +11,8 @@ const PLAIN: &str = "\u{1b}[0m";
 
 /// Whether a character controls a terminal or changes the reading order.
 pub fn steers(c: char) -> bool {
-    c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
+    (c.is_control() && c != '\n')
+        || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
 }
 
 /// A character as displayed: a visible symbol for a control character.

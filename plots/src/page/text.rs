@@ -17,19 +17,24 @@ impl Page {
         let mut text = self.title(width);
         let said: Vec<String> = self.answer.iter().map(marked).collect();
         let short = said.iter().map(|sentence| wide(sentence)).sum::<usize>() <= SHORT * width;
-        let said = if short { vec![said.join(" ")] } else { said };
+        let (said, hang) = if short { (vec![said.join(" ")], 0) } else { (said, 2) };
         let sure = if details { self.sure.as_slice() } else { &[] };
         let said = said.into_iter().chain(sure.iter().map(marked)).filter(|sentence| !sentence.is_empty());
-        text.extend(said.map(|sentence| paragraph(&sentence, width, (0, 0))));
-        let shown = |section: &&Section| section.reach.on_terminal(details);
+        text.extend(said.map(|sentence| paragraph(&sentence, width, (0, hang))));
+        let here = |reach: Reach| reach.on_terminal(details);
+        let shown = |section: &&Section| here(section.reach);
         let sections = self.sections.iter().filter(shown).filter_map(|section| {
-            let body = body(&section.blocks, width, details);
-            (!body.is_empty()).then_some((section, body))
+            let blocks: Vec<&Block> = section.blocks.iter().filter_map(|block| block.shown(here)).collect();
+            let body = body(&blocks, width, details);
+            (!body.is_empty()).then_some((section, captioned(&blocks), body))
         });
-        for (k, (section, body)) in sections.enumerate() {
+        for (k, (section, captioned, body)) in sections.enumerate() {
             // The first section follows the answer without a heading.
             if k > 0 || details {
                 text = text + "\n" + &paragraph(&strong(&clean(&section.heading)), width, (0, 0));
+            }
+            if k == 0 && !details && (captioned || !short) {
+                text.push('\n');
             }
             text += &body;
         }
@@ -49,11 +54,13 @@ impl Page {
     }
 }
 
+/// Whether captions are shown: they distinguish several tables.
+fn captioned(blocks: &[&Block]) -> bool {
+    blocks.iter().filter(|block| matches!(block, Block::Table(_))).count() > 1
+}
+
 /// The blocks of a section; empty if it contains only figures.
-fn body(blocks: &[Block], width: usize, details: bool) -> String {
-    let here = |reach: Reach| reach.on_terminal(details);
-    let blocks: Vec<&Block> = blocks.iter().filter_map(|block| block.shown(here)).collect();
-    let tables = blocks.iter().filter(|block| matches!(block, Block::Table(_))).count();
+fn body(blocks: &[&Block], width: usize, details: bool) -> String {
     let plain = |words: &Words| paragraph(&marked(words), width, (0, 0));
     let item = |sign: char, words: &Words| paragraph(&format!("{sign} {}", marked(words)), width, (0, 2));
     let mut text = String::new();
@@ -64,12 +71,12 @@ fn body(blocks: &[Block], width: usize, details: bool) -> String {
             Block::Legend(items) => text.extend(items.iter().map(|(sign, said)| item(*sign, said))),
             Block::Table(table) => {
                 // Captions distinguish several tables.
-                if tables > 1 {
+                if captioned(blocks) {
                     text += if text.is_empty() { "" } else { "\n" };
                     text += &plain(&table.caption);
                 }
                 text += &grid(table, width, details);
-                if here(table.noted) && !table.note.is_empty() {
+                if table.noted.on_terminal(details) && !table.note.is_empty() {
                     text += &plain(&table.note);
                 }
             }

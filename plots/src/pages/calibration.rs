@@ -2,7 +2,7 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::{asked, cautions, repeated, scripted};
 use crate::words::number::{quantity, three, time};
 use crate::words::say;
@@ -27,10 +27,10 @@ impl Page {
         let mut results = vec![Block::Table(constants(c))];
         results.extend(told.forecast.iter().map(|f| Block::Table(lives(f))));
         if !c.running_in.is_empty() {
-            results.push(Block::Table(running_in(c)));
+            results.push(Block::Table(running_in(c)).only(Reach::Details));
         }
         if c.constants.len() > 1 {
-            results.push(Block::Table(correlation(c)));
+            results.push(Block::Table(correlation(c)).only(Reach::Details));
         }
         let facts = vec![
             Words::from(format!(
@@ -54,7 +54,7 @@ impl Page {
             sections: vec![
                 Section::new("Figures", pictures(figures)),
                 Section::new("Results", results),
-                Section::new("What these data leave open", vec![Block::List(open(c))]),
+                Section::new("What these data leave open", vec![Block::List(open(c))]).only(Reach::Details),
                 Section::new("The data", vec![Block::Table(sources(c))]),
                 cautions(&[]),
                 scripted(&c.head),
@@ -149,10 +149,10 @@ fn constants(c: &Calibration) -> Table {
         Head::words("before"),
         Head::words("learned"),
         Head::words("90 % within"),
-        Head::of("learned / before", ""),
-        Head::of("clutches differ by ÷ or ×", ""),
-        Head::of("a clutch not yet seen, ÷ or ×", ""),
-        Head::words("from"),
+        Head::of("learned / before", "").spare(12),
+        Head::of("clutches differ by ÷ or ×", "").spare(2),
+        Head::of("a clutch not yet seen, ÷ or ×", "").spare(13),
+        Head::words("from").spare(14),
     ];
     let row = |l: &Learned| Row {
         cells: vec![
@@ -271,7 +271,7 @@ fn sources(c: &Calibration) -> Table {
         Head::words("duty"),
         Head::of("readings used", ""),
         Head::of("set aside", ""),
-        Head::words("SHA-256"),
+        Head::words("SHA-256").only(Reach::Page),
     ];
     let row = |s: &slipsoak_engine::calibrate::Source| Row {
         cells: vec![

@@ -2,13 +2,13 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::words::number::{column, three};
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::{self, cautions, granted};
-use slipsoak_engine::choice::{Choice, Found, Judged};
+use slipsoak_engine::choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, KM_H, RPM};
 
 impl Page {
@@ -17,10 +17,7 @@ impl Page {
         let mut sections = vec![
             Section::new("Figure", pictures(figures)),
             Section::new("The springs", springs(choice)),
-            Section::new(
-                "Why each spring fits or not",
-                vec![Block::List(choice.springs.iter().map(|s| reasons(choice, s)).collect())],
-            ),
+            Section::new("Why each spring fits or not", reasons(choice)),
             assumed(granted::clauses(&choice.assumed)),
         ];
         sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
@@ -47,14 +44,23 @@ impl Page {
 
 /// All reasons for the recommended spring and for the trade's; for the others the reasons against, or else their
 /// warnings.
-fn reasons(choice: &Choice, spring: &Judged) -> Words {
-    let why = if words::choice::in_full(choice, spring) {
-        Words::joined(spring.reasons.iter().map(words::choice::reason).collect(), "; ")
-    } else {
-        words::choice::why(spring)
+fn reasons(choice: &Choice) -> Vec<Block> {
+    let named = |spring: &Judged| {
+        Words::default().strong(&spring.name).plain(format!(" {}:", words::choice::verdict(spring.verdict)))
     };
-    let verdict = words::choice::verdict(spring.verdict);
-    Words::default().strong(&spring.name).plain(format!(" {verdict}: ")).and(why).plain(".")
+    let (in_full, others): (Vec<&Judged>, Vec<&Judged>) =
+        choice.springs.iter().partition(|spring| words::choice::in_full(choice, spring));
+    let whole = |spring: &&Judged| {
+        let all = spring.reasons.iter().map(|reason| words::choice::reason(reason).sentence()).collect();
+        let reach = if choice.best.as_ref() == Some(&spring.name) { Reach::Everywhere } else { Reach::Details };
+        [Block::Words(named(spring)), Block::List(all)].map(|block| block.only(reach))
+    };
+    let list = |unfit: bool| {
+        let some = others.iter().filter(|spring| (spring.verdict == Verdict::Unfit) == unfit);
+        Block::List(some.map(|s| named(s).plain(" ").and(words::choice::why(s)).plain(".")).collect())
+    };
+    let others = [list(false).only(Reach::Details), list(true)];
+    in_full.iter().flat_map(whole).chain(others).collect()
 }
 
 fn springs(choice: &Choice) -> Vec<Block> {
@@ -72,25 +78,25 @@ fn springs(choice: &Choice) -> Vec<Block> {
     let longest = all.iter().filter_map(lives).fold(1e-9, f64::max);
     let bar = |s: &Judged| lives(s).map_or(Cell::Nothing, |h| Cell::Bar(say::time(h * HOUR), h / longest));
     let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by).map_or(Cell::Nothing, Cell::from);
-    let named = || {
-        vec![
-            (Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect()),
-            (Head::words("verdict"), all.iter().map(|s| words::choice::verdict(s.verdict).into()).collect()),
-        ]
-    };
+    let named = || vec![(Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect())];
     let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {
         let row = |k: usize| Row { cells: columns.iter().map(|c| c.1[k].clone()).collect(), of: None };
-        let rows = (0..all.len()).map(row).collect();
-        Table::new(caption, columns.into_iter().map(|c| c.0).collect(), rows)
+        let mut rows = (0..all.len()).map(row);
+        let group = |same: &[Judged]| Group {
+            name: words::choice::verdict(same[0].verdict).to_owned(),
+            rows: rows.by_ref().take(same.len()).collect(),
+        };
+        let groups = all.chunk_by(|a, b| a.verdict == b.verdict).map(group).collect();
+        Table { groups, ..Table::new(caption, columns.iter().map(|c| c.0.clone()).collect(), vec![]) }
     };
     let (mut lasting, mut starting) = (named(), named());
     lasting.extend([
         (Head::of("margin", "rpm"), numbers(3, &|f| Some(f.margin / RPM))),
         (Head::temperature("lining, peak"), hot(|f| f.peaks.lining)),
-        (Head::temperature("drum, peak"), hot(|f| f.peaks.drum)),
-        (Head::temperature("bushing, peak"), hot(|f| f.peaks.bushing)),
-        (Head::of("life", "running"), all.iter().map(bar).collect()),
-        (Head::words("worn out first"), all.iter().map(ended).collect()),
+        (Head::temperature("drum, peak").spare(12), hot(|f| f.peaks.drum)),
+        (Head::temperature("bushing, peak").spare(11), hot(|f| f.peaks.bushing)),
+        (Head::of("life, running", ""), all.iter().map(bar).collect()),
+        (Head::words("worn out first").spare(1), all.iter().map(ended).collect()),
     ]);
     starting.extend([
         (Head::of("locks up, full throttle", "km/h"), numbers(3, &|f| f.balance.map(|b| b.vehicle / KM_H))),
@@ -111,6 +117,6 @@ fn springs(choice: &Choice) -> Vec<Block> {
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";
     vec![
         Block::Table(table(caption, lasting).note(peaks)),
-        Block::Table(table("How each starts and locks", starting).note(start)),
+        Block::Table(table("How each starts and locks", starting).note(start)).only(Reach::Details),
     ]
 }

@@ -2,13 +2,13 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::{asked, closing};
 use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
-use crate::words::clutches::{milestone, name};
-use crate::words::fleet::{answer, distribution, gain, shortest, whole};
-use crate::words::number::column;
+use crate::words::clutches::{milestone, name, pairs};
+use crate::words::fleet::{answer, distribution, gain, shortest, sure, whole};
+use crate::words::reading::{among, common};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
@@ -23,76 +23,130 @@ impl Page {
             Section::new("Figures", pictures(figures)),
             Section::new("Results", results(report)),
             Section::new("Clutch for clutch", gains(report)),
-            Section::new("Distributions", vec![Block::List(distributions(report))]),
-            Section::new("What was assumed", assumed(report)),
+            Section::new("Distributions", vec![Block::List(distributions(report))]).only(Reach::Details),
+            Section::new("What was assumed", assumed(report)).only(Reach::Details),
         ];
         sections.extend(closing(&report.head, &[Caution::Creep, Caution::DryBushing]));
         sections.retain(|s| !s.blocks.is_empty());
         let (n, clutches) = (report.fleets.len(), report.clutches);
+        let each = format!("{clutches} clutches each, seed {}", report.head.seeds_listed());
         Self {
             question: asked(&report.head),
+            given: common(pairs(report)).into_iter().chain([each]).collect::<Vec<_>>().join(", "),
             origin: format!("{}, {n} × {clutches} clutches of {}", report.head.script, report.head.program),
             answer: answer(report),
+            sure: vec![sure()],
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),
             sections,
-            ..Self::default()
         }
     }
 }
 
-/// Comparison of each fleet with its reference, clutch by clutch.
+/// Comparison of each fleet with its reference, clutch by clutch: a table for each reference, and a sentence for each fleet.
 fn gains(report: &Report) -> Vec<Block> {
-    let one = |pair: &Paired| {
-        let who = format!("{}, {} against {}, {}", pair.variant, pair.duty, pair.against.0, pair.against.1);
+    let named = |(variant, duty): (&str, &str)| among(pairs(report), (variant, duty));
+    let told = |pair: &Paired| {
+        let who =
+            format!("{} against {}", named((&pair.variant, &pair.duty)), named((&pair.against.0, &pair.against.1)));
         Words::default().strong(who).plain(": ").and(gain(&pair.end)).plain(".")
     };
-    if report.pairs.is_empty() { vec![] } else { vec![Block::List(report.pairs.iter().map(one).collect())] }
+    if report.pairs.is_empty() {
+        return vec![];
+    }
+    let tables = report.pairs.chunk_by(|a, b| a.against == b.against).map(|pairs| Block::Table(against(report, pairs)));
+    let sentences = Block::List(report.pairs.iter().map(told).collect()).only(Reach::Details);
+    let note = "Medians of the pairs; hours of running, oil set apart; – if the horizon hides them. Gain: clutches that last longer. p: how often as lopsided a count would come about if neither were better.";
+    tables.chain([Block::Words(note.into()), sentences]).collect()
 }
 
-/// Bounds in hours, without their unit.
-fn in_hours(b: &Bounds) -> String {
-    let hours = |t: f64| say::figures(t / HOUR, 2);
-    match (b.low, b.high) {
-        (Some(low), Some(high)) => format!("{} to {}", hours(low), hours(high)),
-        (Some(low), None) => format!("≥ {}", hours(low)),
-        (None, Some(high)) => format!("≤ {}", hours(high)),
-        (None, None) => "–".to_owned(),
+/// Comparison of fleets with the same reference.
+fn against(report: &Report, compared: &[Paired]) -> Table {
+    let names = compared.iter().map(|pair| Row {
+        cells: vec![among(pairs(report), (&pair.variant, &pair.duty)).into()],
+        of: report.fleets.iter().position(|f| f.variant == pair.variant && f.duty == pair.duty),
+    });
+    let column = |name: &str, unit, spare, of: fn(&Paired) -> Bounds, show: fn(f64) -> String| {
+        bounded(name, unit, spare, &compared.iter().map(of).collect::<Vec<_>>(), show)
+    };
+    let times = |v: f64| format!("{v:.2}");
+    let mut columns: Vec<(Head, Vec<Cell>)> = vec![];
+    columns.extend(column("life", "times", 0, |p| p.end.ratio, times));
+    columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| say::figures(t / HOUR, 2)));
+    columns.extend(column("oil due", "times", 2, |p| p.service.ratio, times));
+    let gaining = |p: &Paired| Cell::Number(format!("{:.0}", 100.0 * p.end.gaining.share));
+    let chance = |p: &Paired| {
+        Cell::Number(if p.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", p.end.chance) })
+    };
+    columns.push((Head::of("gain", "%"), compared.iter().map(gaining).collect()));
+    columns.push((Head::of("p (sign test)", ""), compared.iter().map(chance).collect()));
+    let reference = compared.first().map_or_else(String::new, |p| among(pairs(report), (&p.against.0, &p.against.1)));
+    by_name(&format!("Against {reference}, on the same sampled clutches"), names.collect(), columns)
+}
+
+/// A column of estimates and one of their bounds, which is left out first where there is no room.
+fn bounded(name: &str, unit: &str, spare: u8, all: &[Bounds], show: impl Fn(f64) -> String) -> [(Head, Vec<Cell>); 2] {
+    let shown = |value: Option<f64>| value.map_or(Cell::Nothing, |v| Cell::Number(show(v)));
+    let bounds = |b: &Bounds| match (b.low.map(&show), b.high.map(&show)) {
+        (Some(low), Some(high)) => Cell::Number(format!("{low} to {high}")),
+        (Some(low), None) => Cell::Number(format!("≥ {low}")),
+        (None, Some(high)) => Cell::Number(format!("≤ {high}")),
+        (None, None) => Cell::Nothing,
+    };
+    [
+        (Head::of(name, unit).spare(spare), all.iter().map(|b| shown(b.estimate)).collect()),
+        (Head::of("90 % bounds", unit).spare(spare + 4), all.iter().map(bounds).collect()),
+    ]
+}
+
+/// A table of named rows, from its columns.
+fn by_name(caption: &str, names: Vec<Row>, columns: Vec<(Head, Vec<Cell>)>) -> Table {
+    let mut table = Table::new(caption, vec![Head::words("fleet")], names);
+    for (head, cells) in columns {
+        table.heads.push(head);
+        table
+            .groups
+            .iter_mut()
+            .flat_map(|group| &mut group.rows)
+            .zip(cells)
+            .for_each(|(row, cell)| row.cells.push(cell));
     }
+    table
+}
+
+/// The name of a fleet as the first cell of a row.
+fn named(report: &Report, (k, fleet): (usize, &Fleet)) -> Row {
+    Row { cells: vec![name(report, fleet).into()], of: Some(k) }
 }
 
 /// Milestones of a fleet.
 type Set = fn(&Fleet) -> &[Milestone];
 
 fn results(report: &Report) -> Vec<Block> {
-    let mut heads = vec![Head::words("fleet")];
-    let columns: [(&str, Set, &str); 6] = [
-        ("B10", |f| &f.end_running, "B10"),
-        ("B50", |f| &f.end_running, "B50"),
-        ("B90", |f| &f.end_running, "B90"),
-        ("B10 by the calendar", |f| &f.end, "B10"),
-        ("oil due, B10", |f| &f.service_running, "B10"),
-        ("oil due, B50", |f| &f.service_running, "B50"),
+    // Calendar hours are shown on a terminal only if they differ.
+    let rests = report.fleets.iter().any(|fleet| fleet.running_share < 0.9);
+    let columns: [(&str, Set, &str, u8); 6] = [
+        ("B10", |f| &f.end_running, "B10", 0),
+        ("B50", |f| &f.end_running, "B50", 1),
+        ("B90", |f| &f.end_running, "B90", 11),
+        ("B10 by the calendar", |f| &f.end, "B10", if rests { 4 } else { 12 }),
+        ("oil due, B10", |f| &f.service_running, "B10", 2),
+        ("oil due, B50", |f| &f.service_running, "B50", 3),
     ];
-    let mut cells: Vec<Vec<Cell>> = report.fleets.iter().map(|f| vec![name(report, f).into()]).collect();
-    for (head, set, which) in columns {
-        let of = |f: &Fleet| milestone(set(f), which);
-        heads.push(Head::of(head, "h"));
-        heads.push(Head::of("90 % bounds", "h"));
-        let times: Vec<f64> = report.fleets.iter().map(|f| of(f).estimate.map_or(f64::NAN, |t| t / HOUR)).collect();
-        for ((fleet, row), shown) in report.fleets.iter().zip(&mut cells).zip(column(&times, 2)) {
-            row.push(Cell::Number(shown));
-            let b = of(fleet);
-            row.push(if b.low.or(b.high).is_some() { Cell::Number(in_hours(&b)) } else { Cell::Nothing });
-        }
-    }
-    let rows = cells.into_iter().enumerate().map(|(k, cells)| Row { cells, of: Some(k) }).collect();
+    let column = |(head, set, which, spare): (&str, Set, &str, u8)| {
+        let all: Vec<Bounds> = report.fleets.iter().map(|f| milestone(set(f), which)).collect();
+        bounded(head, "h", spare, &all, |t| say::figures(t / HOUR, 2))
+    };
     let note = format!(
         "Hours of running by which a tenth, half and nine tenths have a part worn out, the oil set apart; – lies beyond the {} that were followed, for the oil also beyond the first worn part.",
         shortest(report.fleets.iter())
     );
-    let lives =
-        Table::new(format!("When a part is worn out: {} clutches each", report.clutches), heads, rows).note(note);
-    vec![Block::Table(lives), Block::Table(causes(report))]
+    let names = report.fleets.iter().enumerate().map(|fleet| named(report, fleet)).collect();
+    let caption = format!("When a part is worn out: {} clutches each", report.clutches);
+    let lives = by_name(&caption, names, columns.into_iter().flat_map(column).collect()).note(note);
+    let doubt = Words::from("Bounds hold at 90 % for any distribution; the spreads are ")
+        .strong("assumed")
+        .plain(", above all that of the end leakage, which nobody has measured. More: --details.");
+    vec![Block::Table(lives), Block::Table(causes(report)), Block::Words(doubt).only(Reach::Brief)]
 }
 
 /// Shares of the parts that wear out first.
@@ -109,7 +163,7 @@ fn causes(report: &Report) -> Table {
     let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head)).collect();
     let row = |(k, fleet): (usize, &Fleet)| {
         let cell = |part: &Option<Part>| match fleet.first.iter().find(|s| s.part == *part) {
-            Some(s) => format!("{} ({} to {})", whole(s.share), whole(s.low), whole(s.high)).into(),
+            Some(s) => format!("{} ({:.0}\u{a0}to\u{a0}{:.0})", whole(s.share), 100.0 * s.low, 100.0 * s.high).into(),
             None => Cell::Nothing,
         };
         let cells = std::iter::once(name(report, fleet).into()).chain(parts.iter().map(cell)).collect();

@@ -2,7 +2,7 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
 use crate::words::number::{three, times};
@@ -17,7 +17,7 @@ impl Page {
         let mut sections = vec![
             Section::new("Figure", pictures(figures)),
             Section::new("The stack", tables),
-            Section::new("As it wears", vec![Block::Table(courses(gaps))]),
+            Section::new("As it wears", vec![Block::Table(courses(gaps))]).only(Reach::Details),
             assumed(granted::clauses(&gaps.assumed)),
         ];
         sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));

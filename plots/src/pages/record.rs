@@ -12,7 +12,7 @@ use crate::words::assumed::{assumed, off};
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
 use crate::words::number::{column, quantity, three, time};
-use crate::words::reading::{End, end, longest, name, setting};
+use crate::words::reading::{End, common, end, longest, name, pairs, setting};
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{doubt, lines, sentence, signs};
@@ -87,12 +87,8 @@ fn alike(record: &Record) -> bool {
 
 /// Common properties of all runs: the machine or the duty, and their duration.
 fn shared(record: &Record) -> Vec<String> {
-    let Some(first) = record.runs.first() else { return vec![] };
-    let (machine, duty) = (&first.variant, &first.duty);
-    let one_duty = record.runs.iter().all(|run| run.duty == *duty);
-    let one_machine = record.runs.iter().all(|run| run.variant == *machine);
-    let name = if one_duty { Some(duty) } else { one_machine.then_some(machine) };
-    name.cloned().into_iter().chain(alike(record).then(|| time(first.duration / HOUR))).collect()
+    let lasts = alike(record).then(|| time(longest(&record.runs) / HOUR));
+    common(pairs(record)).into_iter().chain(lasts).collect()
 }
 
 fn results(record: &Record) -> Vec<Block> {

@@ -2,10 +2,10 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated};
 use crate::words::number::{column, three};
-use crate::words::retraced::{answer, kj};
+use crate::words::retraced::{SURE, answer, kj};
 use crate::words::text::Words;
 use slipsoak_engine::retraced::{Launch, Retraced};
 
@@ -18,7 +18,7 @@ impl Page {
         ];
         let mut results = vec![];
         if !ridden.launches.is_empty() {
-            results.extend([Block::Table(launches(ridden)), Block::Table(classes(ridden))]);
+            results.extend([Block::Table(launches(ridden)).only(Reach::Details), Block::Table(classes(ridden))]);
         }
         results.extend((!ridden.warnings.is_empty()).then(|| list(&ridden.warnings)));
         let mut sections = vec![Section::new("Figures", pictures(figures))];
@@ -34,6 +34,7 @@ impl Page {
             question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),
             origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.head.program),
             answer: answer(ridden),
+            sure: vec![SURE.into()],
             sections,
             ..Self::default()
         }
@@ -44,7 +45,6 @@ fn list(sentences: &[String]) -> Block {
     Block::List(sentences.iter().map(|s| Words::from(s.trim())).collect())
 }
 
-/// An energy, J, in kJ.
 fn launches(r: &Retraced) -> Table {
     let heads = vec![
         Head::words("launch"),

@@ -5,7 +5,8 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{asked, closing};
 use crate::words::number::column;
-use crate::words::sweep::{answer, lasts};
+use crate::words::say::time;
+use crate::words::sweep::{SURE, answer};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Summary, Sweep};
 
@@ -14,13 +15,15 @@ impl Page {
     pub(crate) fn of_sweep(sweep: &Sweep, figures: Drawn) -> Self {
         let mut sections = vec![
             Section::new("Figures", pictures(figures)),
-            Section::new("Results", vec![Block::Table(results(sweep))]),
+            Section::new("Results", [Block::Table(results(sweep))].into_iter().chain(warned(sweep)).collect()),
         ];
         sections.extend(closing(&sweep.head, &[]));
         Self {
             question: asked(&sweep.head),
-            origin: format!("{}, {} combinations of {}", sweep.head.script, sweep.rows.len(), sweep.head.program),
+            given: format!("{} combinations", sweep.rows.len()),
+            origin: format!("{}, computed by {}", sweep.head.script, sweep.head.program),
             answer: answer(sweep),
+            sure: vec![SURE.into()],
             sections,
             ..Self::default()
         }
@@ -30,12 +33,12 @@ impl Page {
 fn results(sweep: &Sweep) -> Table {
     let heads = sweep.axes.iter().map(|axis| Head::words(in_words(&axis.name))).chain([
         Head::temperature("lining, peak"),
-        Head::temperature("bushing, peak"),
-        Head::of("slip heat", "W"),
-        Head::of("slip heat of a launch", "kJ"),
-        Head::of("oil fill at the end", "%"),
-        Head::words("life"),
-        Head::words("ended by"),
+        Head::temperature("bushing, peak").spare(11),
+        Head::of("slip heat", "W").brief("slip").spare(5),
+        Head::of("slip heat of a launch", "kJ").brief("launch").spare(4),
+        Head::of("oil fill at the end", "%").brief("oil").spare(3),
+        Head::of("life, running", ""),
+        Head::words("worn out first").spare(2),
     ]);
     let numbers = |digits, of: &dyn Fn(&Summary) -> Option<f64>| {
         column(&sweep.rows.iter().map(|r| of(&r.summary).unwrap_or(f64::NAN)).collect::<Vec<_>>(), digits)
@@ -52,12 +55,26 @@ fn results(sweep: &Sweep) -> Table {
             Cell::Number(powers[k].clone()),
             s.slip_energy.map_or(Cell::Nothing, |_| Cell::Number(energies[k].clone())),
             Cell::Number(fills[k].clone()),
-            lasts(s).map_or(Cell::Nothing, Cell::from),
+            s.running.or(s.life).map_or(Cell::Nothing, |life| Cell::Number(time(life))),
             s.ended_by.map_or(Cell::Nothing, Cell::from),
         ];
         Row { cells: stops.chain(found).collect(), of: None }
     };
     let rows = sweep.rows.iter().enumerate().map(row).collect();
     Table::new("Every combination", heads.collect(), rows)
-        .note("Slip heat: mean while the motor runs. Lives are of worn parts, oil apart: low oil is a service missed, not wear.")
+        .note("Slip heat: mean while the motor runs. Lives are of worn parts, on assumed wear constants, oil apart: low oil is a service missed, not wear.")
+}
+
+/// Kinds of warnings, with the number of combinations that give each.
+fn warned(sweep: &Sweep) -> Option<Block> {
+    let mut kinds: Vec<(&str, usize)> = vec![];
+    for kind in sweep.rows.iter().flat_map(|row| &row.summary.warnings) {
+        match kinds.iter_mut().find(|known| known.0 == kind) {
+            Some(known) => known.1 += 1,
+            None => kinds.push((kind, 1)),
+        }
+    }
+    let all = sweep.rows.len();
+    let each: Vec<String> = kinds.iter().map(|(kind, runs)| format!("{kind} ({runs} of {all})")).collect();
+    (!each.is_empty()).then(|| Block::Words(format!("Warnings: {}.", each.join(", ")).into()))
 }

@@ -229,15 +229,6 @@ pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
     choice.best.as_ref() == Some(&spring.name) || choice.trade.spring == spring.name
 }
 
-/// The warnings of a spring, a word each.
-pub fn warnings(spring: &Judged) -> String {
-    let (hot, other): (Vec<_>, Vec<_>) =
-        spring.of_weight(Weight::Warning).partition(|r| matches!(r, Reason::Hot { .. }));
-    let names = |list: Vec<&Reason>| list.into_iter().map(brief).collect::<Vec<_>>().join(", ");
-    let hot = if hot.is_empty() { String::new() } else { format!("above their limits for long use: {}", names(hot)) };
-    [hot, names(other)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
-}
-
 /// Life of a spring's clutch, with the range due to its wear constant.
 fn lasts(spring: &Judged) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));

@@ -1,18 +1,18 @@
 //! Names of fleets, and their numbers as text.
 
+use crate::words::reading::among;
 use crate::words::say::{time, times};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
 use slipsoak_engine::statistics::Bounds;
 
 /// Name of a fleet among others: the machine, the duty, or both, whichever distinguishes them.
 pub fn name(report: &Report, fleet: &Fleet) -> String {
-    let same_duty = report.fleets.iter().all(|f| f.duty == fleet.duty);
-    let same_variant = report.fleets.iter().all(|f| f.variant == fleet.variant);
-    match (same_variant, same_duty) {
-        (_, true) => fleet.variant.clone(),
-        (true, false) => fleet.duty.clone(),
-        (false, false) => format!("{}, {}", fleet.variant, fleet.duty),
-    }
+    among(pairs(report), (&fleet.variant, &fleet.duty))
+}
+
+/// Machine and duty of each fleet.
+pub fn pairs(report: &Report) -> impl Iterator<Item = (&str, &str)> {
+    report.fleets.iter().map(|fleet| (fleet.variant.as_str(), fleet.duty.as_str()))
 }
 
 /// A milestone among others: B10, B50 or B90.

@@ -84,12 +84,14 @@ pub fn answer(report: &Report) -> Vec<Words> {
     }
     said.extend(causes_in_words(&all));
     said.extend(missing(report));
-    said.push(
-        Words::from("The oil is set apart, as in single runs: at its limit it is due for service, and the clutch goes on; a bushing that is not oiled then wears faster. Bounds hold at 90 % and assume no distribution, but the spreads are ")
-            .strong("assumed")
-            .plain(format!(": above all that of the end leakage ({}), which nobody has measured; comparisons depend on them less, since all fleets share the same samples.", crate::words::assumed::leakage())),
-    );
     said
+}
+
+/// How sure the answer is.
+pub fn sure() -> Words {
+    Words::from("The oil is set apart, as in single runs: at its limit it is due for service, and the clutch goes on; a bushing that is not oiled then wears faster. Bounds hold at 90 % and assume no distribution, but the spreads are ")
+            .strong("assumed")
+            .plain(format!(": above all that of the end leakage ({}), which nobody has measured; comparisons depend on them less, since all fleets share the same samples.", crate::words::assumed::leakage()))
 }
 
 /// Times at which oil is due: for each of a few fleets, else for the longest-lived, the next and the reference.

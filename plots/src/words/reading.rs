@@ -117,15 +117,32 @@ pub fn setting(run: &Run, path: &str) -> Option<f64> {
     run.settings.iter().find(|s| s.path == path).map(|s| s.value)
 }
 
-/// Name of a run among others: the variant, the duty, or both, whichever distinguishes them.
-pub fn name(record: &Record, run: &Run) -> String {
-    let same_duty = record.runs.iter().all(|r| r.duty == run.duty);
-    let same_variant = record.runs.iter().all(|r| r.variant == run.variant);
-    match (same_variant, same_duty) {
-        (_, true) => run.variant.clone(),
-        (true, false) => run.duty.clone(),
-        (false, false) => format!("{}, {}", run.variant, run.duty),
+/// Name of a machine under a duty among others: the machine, the duty, or both, whichever distinguishes them.
+pub(crate) fn among<'a>(all: impl Iterator<Item = (&'a str, &'a str)>, (machine, duty): (&str, &str)) -> String {
+    let alike = |same: (bool, bool), other: (&str, &str)| (same.0 && other.0 == machine, same.1 && other.1 == duty);
+    match all.fold((true, true), alike) {
+        (_, true) => machine.to_owned(),
+        (true, false) => duty.to_owned(),
+        (false, false) => format!("{machine}, {duty}"),
     }
+}
+
+/// What machines under duties have in common: the duty, or else the machine; none if neither.
+pub(crate) fn common<'a>(mut all: impl Iterator<Item = (&'a str, &'a str)>) -> Option<String> {
+    let (machine, duty) = all.next()?;
+    let alike = |same: (bool, bool), other: (&str, &str)| (same.0 && other.0 == machine, same.1 && other.1 == duty);
+    let (same_machine, same_duty) = all.fold((true, true), alike);
+    if same_duty { Some(duty) } else { same_machine.then_some(machine) }.map(str::to_owned)
+}
+
+/// Machine and duty of each run.
+pub(crate) fn pairs(record: &Record) -> impl Iterator<Item = (&str, &str)> {
+    record.runs.iter().map(|run| (run.variant.as_str(), run.duty.as_str()))
+}
+
+/// Name of a run among the others of its record.
+pub fn name(record: &Record, run: &Run) -> String {
+    among(pairs(record), (&run.variant, &run.duty))
 }
 
 /// A channel's row of every window over time, at the middle of the window; `per`: seconds per unit of time.

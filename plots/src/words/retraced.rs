@@ -36,9 +36,11 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     hot = if r.lining > r.lining_most { hot.strong(", above") } else { hot.plain(", below") };
     let mut said = vec![first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")];
     said.extend(unlocked(r));
-    said.push("Energies follow from masses, gearing and how the rider follows the recording; temperatures depend on contacts that are assumed within a factor of two.".into());
     said
 }
+
+/// How sure the answer is.
+pub const SURE: &str = "Energies follow from masses, gearing and how the rider follows the recording; temperatures depend on contacts that are assumed within a factor of two.";
 
 fn share(part: f64, whole: f64) -> String {
     if whole > 0.0 { format!(", {} of all slip heat of the ride.", percent(part / whole)) } else { ".".to_owned() }

@@ -181,9 +181,11 @@ impl<'a> Nearness<'a> {
 pub fn answer(sweep: &Sweep) -> Vec<Words> {
     let mut said = found(sweep);
     said.extend(missing(sweep));
-    said.push("Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.".into());
     said
 }
+
+/// How sure the answer is.
+pub const SURE: &str = "Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.";
 
 /// Findings of the sweep, the most important first.
 pub fn found(sweep: &Sweep) -> Vec<Words> {

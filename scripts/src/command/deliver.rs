@@ -2,7 +2,6 @@
 
 use crate::command::arguments::Output;
 use crate::command::terminal::width;
-use crate::command::{combinations, fleet_table, learned, ranking, retrace, shop};
 use crate::keep::folder::Folder;
 use crate::keep::output::{json, whole};
 use crate::keep::output_error::OutputError;
@@ -25,22 +24,6 @@ pub struct Made {
 impl From<Saved> for Made {
     fn from(saved: Saved) -> Self {
         Self { saved: vec![saved], asking: None, beside: vec![] }
-    }
-}
-
-/// A result for the terminal.
-fn text(saved: &Saved, page: &Page, details: bool) -> String {
-    match saved {
-        Saved::Fleet(report) => fleet_table::fleets(report),
-        Saved::Sweep(sweep) => combinations::text(sweep),
-        Saved::Influence(influences) => ranking::text(influences),
-        Saved::Choice(choice) => shop::choose::text(choice),
-        Saved::Gaps(gaps) => shop::gaps::text(gaps),
-        Saved::Oiling(plan) => shop::oiling::text(plan),
-        Saved::Calibration(constants) => learned::constants(constants),
-        Saved::Told(told) => learned::printed(told),
-        Saved::Retraced(ridden) => retrace::printed(ridden, &ridden.warnings),
-        Saved::Record(_) | Saved::Sheet(_) => page.text(width(), details),
     }
 }
 
@@ -68,8 +51,7 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
     } else if output.quiet {
         String::new()
     } else {
-        let texts = saved.iter().zip(&pages).map(|(one, page)| text(one, page, output.details));
-        texts.collect::<Vec<_>>().join("\n")
+        pages.iter().map(|page| page.text(width(), output.details)).collect::<Vec<_>>().join("\n")
     };
     let Some(folder) = folder else { return Ok(text) };
     for (name, text) in beside {

@@ -2,19 +2,15 @@
 
 pub mod arguments;
 pub mod calibrate;
-pub mod combinations;
 pub mod deliver;
 pub mod draw;
-pub(crate) mod fleet_table;
-pub mod learned;
 pub mod machine;
 pub mod page;
 pub mod progress;
-pub mod ranking;
 pub mod retrace;
 pub mod run;
+pub mod settings;
 pub mod sheet;
 pub mod shop;
-pub mod table;
 pub mod terminal;
 pub mod words;

@@ -4,8 +4,6 @@ use crate::command::arguments;
 use crate::command::deliver::{Made, deliver, prepare};
 use crate::command::machine::machine;
 use crate::command::progress::Progress;
-use crate::command::table::{both, cautions};
-use crate::command::terminal::{Set, alarm, bar, set_in, strong, table, wrapped};
 use crate::error::Error;
 use crate::read::file;
 use crate::read::hash::hash;
@@ -19,12 +17,9 @@ use slipsoak_engine::record::Run;
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
 use slipsoak_engine::simulate::{Options, Simulation};
-use slipsoak_plots::words::retraced::unlocked;
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-/// Length of a bar, characters.
-const BAR: usize = 30;
 /// Number of windows kept: a quarter of a second each in the first hour and a half.
 const WINDOWS: usize = 20_000;
 
@@ -96,40 +91,4 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         speeds: followed(run, trace),
         warnings: run.warnings.iter().map(|w| slipsoak_plots::words::warnings::sentence(run, w).text()).collect(),
     }
-}
-
-/// The result as text for the terminal.
-pub(crate) fn printed(ridden: &Retraced, warnings: &[String]) -> String {
-    let mut cleaned = ridden.cleaned.iter();
-    let mut text = cleaned.next().map_or_else(String::new, |first| wrapped(first, 2));
-    text.extend(cleaned.map(|line| set_in(line, 2, 4)));
-    let count = ridden.launches.len();
-    let launches = if count == 1 { "launch" } else { "launches" };
-    let heading = format!("{}: {count} {launches} from standstill", ridden.machine);
-    let _ = writeln!(text, "\n{}", strong(wrapped(&heading, 0).trim_end()));
-    if !ridden.classes.is_empty() {
-        let heads = [("slip heat\nkJ", Set::Numbers), ("launches", Set::Numbers), ("", Set::Whole)];
-        let most = ridden.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
-        let row = |(from, to, count): &(f64, f64, u64)| {
-            let class = format!("{} to {}", short(from / 1e3), short(to / 1e3));
-            vec![class, count.to_string(), bar(*count as f64 / most, BAR)]
-        };
-        text += &table(&heads, ridden.classes.iter().map(row).collect());
-    }
-    for said in unlocked(ridden) {
-        text += &wrapped(&said.text(), 2);
-    }
-    let (launch, whole) = ridden.heat;
-    let told = format!(
-        "Slip heat: {:.1} kJ in launches, {:.1} kJ in the whole ride of {:.0} m; lining peak {}.",
-        launch / 1e3,
-        whole / 1e3,
-        ridden.distance,
-        both(ridden.lining)
-    );
-    text += &wrapped(&told, 0);
-    for warning in warnings {
-        text += &wrapped(&format!("{} {warning}", alarm("!")), 2);
-    }
-    text + "\n" + cautions().as_str()
 }

@@ -3,7 +3,7 @@
 use crate::command::arguments::{Check, Gather, Run};
 use crate::command::deliver::{Made, deliver, prepare};
 use crate::command::progress::Progress;
-use crate::command::terminal::{print, set_in, wrapped};
+use crate::command::terminal::{print, set_in};
 use crate::error::Error;
 use crate::keep::journal;
 use crate::language::limits::Limits;
@@ -84,7 +84,7 @@ pub fn check(arguments: &Check) -> Result<String, Error> {
     let script = Script::read(&arguments.script)?;
     let settings = arguments.settings.iter().cloned().collect();
     let outline = outline(&Request::of(&script, &settings, Limits::default()), &mut |printed| print(&printed))?;
-    let mut text = wrapped(&outline.title, 0);
+    let mut text = set_in(&outline.title, 0, 0);
     for (name, value) in &outline.parameters {
         let _ = writeln!(text, "  {name} = {value}");
     }

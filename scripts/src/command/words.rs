@@ -1,9 +1,10 @@
 //! The reference of the words of the script language.
 
-use crate::command::terminal::{set_in, strong};
+use crate::command::terminal::set_in;
 use crate::language::hints;
 use crate::language::vocabulary::{On, WORDS, Word};
 use crate::read::units::{UNITS, maybe, nearest};
+use slipsoak_plots::page::lines::strong;
 use thiserror::Error;
 
 /// Error of an unknown word.

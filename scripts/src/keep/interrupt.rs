@@ -1,7 +1,7 @@
 //! Handling of signals to stop. The work ends at once, unfinished files are removed, and a message says what was kept
 //! and how to continue. A second signal ends the program immediately.
 
-use crate::command::terminal::wrapped;
+use crate::command::terminal::set_in;
 use indicatif::ProgressBar;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -114,7 +114,7 @@ impl State {
                 (format!("{nothing} The same command starts again:"), Some(command))
             }
         };
-        let mut text = wrapped(&format!("Stopped by {by}: {told}"), 2);
+        let mut text = set_in(&format!("Stopped by {by}: {told}"), 0, 2);
         if let Some(command) = command {
             let _ = writeln!(text, "  {command}");
         }

@@ -6,6 +6,7 @@ use serde::Serialize;
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
+use slipsoak_plots::page::lines::steers;
 use std::fmt::Write as _;
 
 /// Refuses a result with a number that JSON cannot represent, because it would be lost.
@@ -21,13 +22,13 @@ pub(crate) fn whole(saved: &Saved) -> Result<(), OutputError> {
 /// A result as JSON, readable by people too.
 pub fn json<T: Serialize>(value: &T) -> String {
     let text = serde_json::to_string(value).unwrap_or_default() + "\n";
-    if !text.contains(crate::command::terminal::steers) {
+    if !text.contains(steers) {
         return text;
     }
     // Control characters occur only in texts, where JSON can escape them, so that none affects a terminal.
     let mut safe = String::with_capacity(text.len());
     for c in text.chars() {
-        if crate::command::terminal::steers(c) {
+        if steers(c) {
             let _ = write!(safe, "\\u{:04x}", c as u32);
         } else {
             safe.push(c);
