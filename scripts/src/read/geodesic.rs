@@ -10,7 +10,7 @@ const FLATTENING: f64 = 1.0 / 298.257_223_563;
 /// nearly antipodal places, which no ride connects), the sphere of the mean radius is used, within 0.6 %.
 ///
 /// ```
-/// let d = slipsoak::geodesic::distance((0.0, 0.0), (0.0, 1.0));
+/// let d = slipsoak::read::geodesic::distance((0.0, 0.0), (0.0, 1.0));
 /// assert!((d - 111_319.491).abs() < 1e-3); // along the equator: radius × π/180
 /// ```
 pub fn distance((lat1, lon1): (f64, f64), (lat2, lon2): (f64, f64)) -> f64 {
