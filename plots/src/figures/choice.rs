@@ -5,11 +5,7 @@ use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart,
 use crate::sheet::label::{self, Label};
 use crate::sheet::legend::{self, Key};
 use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::choice::brief;
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::choice::{Choice, Found, Judged, Verdict};

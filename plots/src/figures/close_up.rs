@@ -1,15 +1,12 @@
 //! One launch: temperatures of the rubbing faces, speeds of motor and drum, and slip power.
 
+use crate::figures::reading::{in_fahrenheit, rows_that_fit, shown};
 use crate::sheet::axis::round_step;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::sheet::palette::{QUIET, dash};
 use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
-use crate::words::reading::{celsius, in_fahrenheit, name, rows_that_fit, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::words::reading::{celsius, name};
 use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{CloseUp, Record, Run};
 use slipsoak_engine::units::in_rpm;

@@ -3,11 +3,7 @@
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
 use crate::sheet::palette::{FAINT, Ink, PAPER, TEXT, colour};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::reading::{celsius, end, fahrenheit, name};
 use crate::words::say;
 use slipsoak_engine::names::Channel;

@@ -1,18 +1,15 @@
 //! The clutch cut open, to scale: temperatures of its parts during the ride and while the heat spreads after it.
 
+use crate::figures::reading::{rows_that_fit, shown};
 use crate::figures::section::{Piece, Section, Side, State};
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
 use crate::sheet::label::spread;
+use crate::sheet::palette::ramp;
 use crate::sheet::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::sheet::panel::{Frame, words_on_paper};
-use crate::sheet::ramp::ramp;
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
-use crate::words::reading::{celsius, fahrenheit, longest, name, rows_that_fit, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::words::reading::{celsius, fahrenheit, longest, name};
 use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_engine::record::{Moment, Record, Run};
 use std::borrow::Cow;

@@ -4,11 +4,7 @@ use crate::sheet::axis::{Axis, number, pieces, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet, width_of, wrapped};
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
 use crate::sheet::panel::words_on_paper;
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::reading::setting;
 use slipsoak_engine::record::{Engagement, Record, Run};
 use slipsoak_engine::units::in_rpm;

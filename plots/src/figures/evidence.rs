@@ -1,15 +1,13 @@
 //! Measurements against the fit: readings with their scatter, the curve before and after, the fit's band.
 
 use crate::figures::fleet::grid;
+use crate::figures::reading::{clock, in_fahrenheit};
 use crate::sheet::axis::{number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, sheet};
 use crate::sheet::palette::colour;
 use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
-use crate::words::reading::{celsius, clock, in_fahrenheit};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::words::reading::celsius;
 use slipsoak_engine::calibrate::{Evidence, Told};
 use slipsoak_engine::units::{HOUR, THOU};
 

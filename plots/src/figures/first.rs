@@ -5,11 +5,7 @@ use crate::figures::fleet::shown;
 use crate::sheet::axis::Axis;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet, wrapped};
 use crate::sheet::palette::{FAINT, TEXT, colour};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    font,
-    look::Look,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, font, look::Look};
 use crate::words::clutches::{followed, name};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};

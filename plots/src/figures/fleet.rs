@@ -3,7 +3,8 @@
 use crate::sheet::canvas::{FOOT, HEAD, Sheet, sheet};
 use crate::sheet::panel::{Curve, Frame, Panel};
 use crate::sheet::{
-    drawing::{DrawError, Drawing},
+    draw_error::DrawError,
+    drawing::Drawing,
     font,
     look::{Look, Size},
 };

@@ -3,10 +3,7 @@
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet};
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use slipsoak_engine::calibrate::{Forecast, Told};
 use slipsoak_engine::statistics::Bounds;
 use slipsoak_engine::units::HOUR;

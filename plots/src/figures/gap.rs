@@ -1,14 +1,12 @@
 //! The gap under the cover: the stack of parts to scale, its tolerances, and the gap left by wear.
 
+use crate::figures::reading::{rows_that_fit, shown};
 use crate::sheet::axis::{Axis, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
 use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::sheet::panel::words_on_paper;
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
-use crate::words::reading::{name, rows_that_fit, setting, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::words::reading::{name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 

@@ -4,10 +4,7 @@ use crate::sheet::axis::number;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
 use crate::sheet::palette::{colour, dash};
 use crate::sheet::panel::{Curve, Frame, Limit, Panel, words_on_paper};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use crate::words::say::time;
 use slipsoak_engine::fit::{Course, Gaps, Point, When};
 use slipsoak_engine::units::HOUR;

@@ -1,15 +1,13 @@
 //! Destinations of the frictional heat: stored in parts, convected, radiated, conducted to the motor.
 
+use crate::figures::reading::{rows_that_fit, shown};
 use crate::sheet::axis::number;
 use crate::sheet::canvas::{FOOT, HEAD, sheet};
 use crate::sheet::flow::{Flow, Stream, WIDEST, extent};
 use crate::sheet::palette::{Ink, colour};
 use crate::sheet::panel::Frame;
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
-use crate::words::reading::{name, rows_that_fit, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::words::reading::name;
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Ledger, Record, Run};
 

@@ -1,17 +1,14 @@
 //! Heat maps of a sweep: the first axis horizontally, the second vertically, the third as separate panels, the others
 //! at their first value.
 
+use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::number;
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
 use crate::sheet::palette::{QUIET, TEXT};
+use crate::sheet::palette::{letters, ramp};
 use crate::sheet::panel::Frame;
-use crate::sheet::ramp::{letters, ramp};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
-use crate::words::reading::{celsius, fahrenheit, in_fahrenheit};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};

@@ -4,11 +4,7 @@ use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
 use crate::sheet::palette::{FAINT, PAPER, QUIET, TEXT, colour};
 use crate::sheet::panel::words_on_paper;
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Ranking};

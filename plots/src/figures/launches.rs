@@ -1,14 +1,11 @@
 //! A recorded ride: target and actual speed, and a histogram of the launches' slip energy.
 
+use crate::figures::reading::clock;
 use crate::sheet::axis::{Axis, number, round_step};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
 use crate::sheet::palette::{FAINT, TEXT, colour};
 use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
-use crate::words::reading::clock;
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use slipsoak_engine::retraced::Retraced;
 
 pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {

@@ -1,13 +1,11 @@
 //! Remaining life of each part over hours: as simulated, then extrapolated to the end of the first part.
 
+use crate::figures::reading::{rows_that_fit, shown};
 use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
 use crate::sheet::palette::dash;
 use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
-use crate::words::reading::{end, name, rows_that_fit, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::words::reading::{end, name};
 use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};

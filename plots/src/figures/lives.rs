@@ -6,10 +6,7 @@ use crate::sheet::axis::{Axis, round_step};
 use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::sheet::panel::{Frame, words_on_paper};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use crate::words::clutches::{followed, lived, milestone, name, oil_due};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report};

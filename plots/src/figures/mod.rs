@@ -21,6 +21,7 @@ pub(crate) mod oil;
 pub(crate) mod oil_way;
 pub(crate) mod oiling;
 pub(crate) mod parts;
+pub(crate) mod reading;
 pub(crate) mod remaining;
 pub(crate) mod rests;
 pub(crate) mod section;
@@ -28,11 +29,11 @@ pub(crate) mod temperatures;
 
 use crate::figures::{heat_map::Cells, influence::Bars};
 use crate::sheet::{
-    drawing::{DrawError, Drawing},
+    draw_error::DrawError,
+    drawing::Drawing,
     font,
     look::{Look, Size},
 };
-use crate::words::reading;
 use slipsoak_engine::calibrate::Told;
 use slipsoak_engine::choice::Choice;
 use slipsoak_engine::document::{Kind, Saved};

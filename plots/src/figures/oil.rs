@@ -1,16 +1,13 @@
 //! Oil fill of the pores over the duty, with the destinations of the oil below.
 
 use crate::figures::oil_way;
+use crate::figures::reading::{clock, curve, rows_that_fit, shown};
 use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
 use crate::sheet::flow::{Flow, WIDEST, extent};
 use crate::sheet::palette::dash;
 use crate::sheet::panel::{Curve, Frame, Limit, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
-use crate::words::reading::{clock, curve, longest, name, rows_that_fit, setting, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::words::reading::{longest, name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;

@@ -5,11 +5,7 @@ use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet,
 use crate::sheet::label::{self, Label};
 use crate::sheet::palette::{FAINT, TEXT, colour, dash};
 use crate::sheet::panel::{Frame, words_on_paper};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-    scales,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::say;
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oiling::{Lasts, OilPlan};

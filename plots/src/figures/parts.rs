@@ -4,10 +4,7 @@ use crate::figures::fleet::{left_over_hours, panels};
 use crate::sheet::canvas::{LETTERS, Place, Type, wrapped};
 use crate::sheet::palette::{QUIET, dash};
 use crate::sheet::panel::{Curve, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use crate::words::clutches::{followed, lived, name};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;

@@ -2,10 +2,7 @@
 
 use crate::figures::fleet::{left_over_hours, panels};
 use crate::sheet::panel::{Curve, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    look::Look,
-};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use crate::words::clutches::{lived, milestone, name};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};

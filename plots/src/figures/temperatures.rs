@@ -1,18 +1,14 @@
 //! Temperatures over the duty, one panel a run.
 
 use crate::figures::close_up;
+use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit, shown};
 use crate::figures::rests::Times;
 use crate::sheet::axis::round_step;
 use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
 use crate::sheet::palette::dash;
 use crate::sheet::panel::{Curve, Frame, Limit, Panel};
-use crate::sheet::{
-    drawing::{DrawError, Drawing},
-    events,
-    look::Look,
-    scales,
-};
-use crate::words::reading::{celsius, curve, in_fahrenheit, longest, name, rows_that_fit, setting, shown};
+use crate::sheet::{draw_error::DrawError, drawing::Drawing, events, look::Look, scales};
+use crate::words::reading::{celsius, longest, name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 

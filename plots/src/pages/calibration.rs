@@ -3,8 +3,9 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
-use crate::pages::origin::{asked, cautions, repeated, scripted};
+use crate::pages::origin::{cautions, repeated, scripted};
 use crate::words::number::{quantity, three, time};
+use crate::words::reading::asked;
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::text::listed;

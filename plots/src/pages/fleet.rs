@@ -3,11 +3,12 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
-use crate::pages::origin::{asked, closing};
+use crate::pages::origin::closing;
 use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
 use crate::words::clutches::{milestone, name, pairs};
 use crate::words::fleet::{answer, distribution, gain, shortest, sure, whole};
+use crate::words::reading::asked;
 use crate::words::reading::{among, common};
 use crate::words::say;
 use crate::words::text::Words;

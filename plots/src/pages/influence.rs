@@ -3,9 +3,10 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::pages::origin::{asked, closing};
+use crate::pages::origin::closing;
 use crate::words::failed::unranked;
 use crate::words::number::three;
+use crate::words::reading::asked;
 use crate::words::say::time;
 use crate::words::text::Words;
 use slipsoak_engine::parts::in_words;

@@ -5,12 +5,6 @@ use crate::words::cautions::{ALWAYS, Caution};
 use crate::words::text::Words;
 use slipsoak_engine::document::Head;
 
-/// Title of the study; for a script without a title, its name.
-pub fn asked(head: &Head) -> String {
-    let said = [&head.title, &head.script].into_iter().find(|text| !text.trim().is_empty());
-    said.map_or("A study without a name", String::as_str).to_owned()
-}
-
 /// Headings of the closing sections.
 pub const CLOSING: [&str; 3] = ["Cautions", "The script", "How to reproduce this"];
 

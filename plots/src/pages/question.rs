@@ -2,9 +2,10 @@
 //! its answers.
 
 use crate::page::{Block, Page, Reach, Section};
-use crate::pages::origin::{CLOSING, asked, closing};
+use crate::pages::origin::{CLOSING, closing};
 use crate::pages::record::every_setting;
 use crate::words::cautions::Caution;
+use crate::words::reading::asked;
 use crate::words::text::Words;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::record::Setting;

@@ -3,8 +3,9 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::pages::origin::{asked, closing};
+use crate::pages::origin::closing;
 use crate::words::number::column;
+use crate::words::reading::asked;
 use crate::words::say::time;
 use crate::words::sweep::{SURE, answer};
 use slipsoak_engine::parts::in_words;

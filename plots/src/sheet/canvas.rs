@@ -4,7 +4,8 @@
 //! everything is drawn ten times larger and scaled down.
 
 use crate::sheet::axis::Axis;
-use crate::sheet::drawing::{DrawError, Drawing};
+use crate::sheet::draw_error::DrawError;
+use crate::sheet::drawing::Drawing;
 use crate::sheet::font::{self, FAMILY};
 use crate::sheet::look::LAID;
 use crate::sheet::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};

@@ -1,7 +1,7 @@
 //! A balance as a flow diagram: inputs at the left, outputs at the right, widths proportional to amounts.
 
 use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type};
-use crate::sheet::drawing::DrawError;
+use crate::sheet::draw_error::DrawError;
 use crate::sheet::label::spread;
 use crate::sheet::palette::{Ink, QUIET};
 use crate::sheet::panel::Frame;

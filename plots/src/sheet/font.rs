@@ -1,6 +1,6 @@
 //! The typeface. It is embedded in the program, so figures are the same on a machine without fonts.
 
-use crate::sheet::drawing::DrawError;
+use crate::sheet::draw_error::DrawError;
 use plotters::style::{FontStyle, register_font};
 use resvg::usvg::fontdb::Database;
 use std::sync::Arc;

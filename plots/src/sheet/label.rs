@@ -1,7 +1,7 @@
 //! Labels beside the ends of curves, spaced so that they do not overlap.
 
 use crate::sheet::canvas::{LETTERS, Sheet, Type};
-use crate::sheet::drawing::DrawError;
+use crate::sheet::draw_error::DrawError;
 use crate::sheet::palette::Ink;
 
 /// Line spacing of labels, px.

@@ -1,7 +1,7 @@
 //! Legend lines below a chart that is too narrow for labels beside it.
 
 use crate::sheet::canvas::{LETTERS, Sheet, Type, width_of};
-use crate::sheet::drawing::DrawError;
+use crate::sheet::draw_error::DrawError;
 use crate::sheet::palette::{Dash, Ink};
 
 /// Line height, stroke length, and distance between entries, px.

@@ -1,8 +1,9 @@
 //! Requested look of a figure: size, background, title and caption.
 
-use crate::pages::origin::asked;
-use crate::sheet::drawing::{DrawError, Drawing};
+use crate::sheet::draw_error::DrawError;
+use crate::sheet::drawing::Drawing;
 use crate::sheet::palette::Theme;
+use crate::words::reading::asked;
 use crate::words::reading::setting;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::Confidence;

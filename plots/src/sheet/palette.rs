@@ -145,6 +145,21 @@ struct Tone {
     dark: [u8; 3],
 }
 
+/// Colour of an amount between 0 and 1.
+pub fn ramp(share: f64) -> Ink {
+    Ink::Amount(step(share))
+}
+
+/// Colour of letters on an amount's colour: black or white, whichever has more contrast.
+pub fn letters(share: f64) -> Ink {
+    Ink::OnAmount(step(share))
+}
+
+/// The nearest step to an amount; not-a-number gives the lowest.
+fn step(share: f64) -> u8 {
+    (share.clamp(0.0, 1.0) * f64::from(STEPS)).round() as u8
+}
+
 /// Placeholder kind, name and colours of a ramp.
 type Ramp = (u8, &'static str, fn(f64) -> [u8; 3]);
 

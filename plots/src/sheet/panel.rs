@@ -2,7 +2,7 @@
 
 use crate::sheet::axis::{Axis, pieces};
 use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
-use crate::sheet::drawing::DrawError;
+use crate::sheet::draw_error::DrawError;
 use crate::sheet::label::{self, Label};
 use crate::sheet::legend::{self, Key};
 use crate::sheet::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};

@@ -6,8 +6,6 @@
 //! different. It is traversed at constant speed and only darkens, so that a grey print and a colour-blind reader show
 //! the same order.
 
-use crate::sheet::palette::{Ink, STEPS};
-
 /// Ends and control point of the curve: lightness, towards red, towards yellow.
 const CURVE: [[f64; 3]; 3] = [[0.97, 0.0, 0.03], [0.74, 0.10, 0.16], [0.32, 0.11, -0.01]];
 /// Number of pieces for measuring the length of the curve.
@@ -35,21 +33,6 @@ fn along(share: f64) -> [f64; 3] {
         left -= length;
     }
     lab(1.0)
-}
-
-/// Colour of an amount between 0 and 1.
-pub fn ramp(share: f64) -> Ink {
-    Ink::Amount(step(share))
-}
-
-/// Colour of letters on an amount's colour: black or white, whichever has more contrast.
-pub fn letters(share: f64) -> Ink {
-    Ink::OnAmount(step(share))
-}
-
-/// The nearest step to an amount; not-a-number gives the lowest.
-fn step(share: f64) -> u8 {
-    (share.clamp(0.0, 1.0) * f64::from(STEPS)).round() as u8
 }
 
 /// Red, green and blue of an amount on a light ground.

@@ -1,7 +1,6 @@
 //! Differences between the runs of a study, and how they are compared.
 
 use crate::words::assumed::off;
-use crate::words::fault::{Fault, fault};
 use crate::words::reading::{End, end, setting};
 use crate::words::say;
 use crate::words::text::{listed, together};
@@ -118,12 +117,6 @@ pub(crate) fn share(of: f64) -> String {
 /// Whether two lives are equal within their uncertainty.
 pub(crate) fn alike(a: f64, b: f64) -> bool {
     a.max(b) <= ALIKE * a.min(b) || (a.is_infinite() && b.is_infinite())
-}
-
-/// Whether a variant drags at idle under any duty.
-pub(crate) fn drags(record: &Record, run: &Run) -> bool {
-    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near | Fault::Settles));
-    record.runs.iter().any(|other| other.variant == run.variant && idles(other))
 }
 
 /// Word for the variants, independent of the duties.

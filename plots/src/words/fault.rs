@@ -6,7 +6,7 @@ use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::names::{Channel, Part};
-use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Running time below which a life counts as none, s.
@@ -148,4 +148,10 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
             .into()
         }
     }
+}
+
+/// Whether a variant drags at idle under any duty.
+pub(crate) fn drags(record: &Record, run: &Run) -> bool {
+    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near | Fault::Settles));
+    record.runs.iter().any(|other| other.variant == run.variant && idles(other))
 }

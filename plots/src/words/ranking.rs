@@ -4,8 +4,9 @@
 //! the hour is not called best without saying so in the same sentence.
 
 use crate::words::compared::{
-    ALIKE, about, alike, beside, by_duty, drags, kind, kind_of_variants, life, longest_first, quoted, share,
+    ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share,
 };
+use crate::words::fault::drags;
 use crate::words::fault::{Fault, does, fault};
 use crate::words::reading::{end, name};
 use crate::words::say;
