@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 fn script(duty: &str) -> Script {
-    let text = format!("compare(machine(\"standard\"), duty(\"d\", |ride| {{ ride.idle(1.s); {duty} }}));\n");
+    let text = format!("compare(machine(\"example\"), duty(\"d\", |ride| {{ ride.idle(1.s); {duty} }}));\n");
     Script { path: PathBuf::from("example.rhai"), name: "example.rhai".to_owned(), text }
 }
 

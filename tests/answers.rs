@@ -27,7 +27,7 @@ fn said(record: &Record) -> String {
 fn springs(duties: &str) -> Record {
     let text = format!(
         "fn lap(ride) {{ ride.idle(5.s); ride.launch(20.km_h); ride.brake(2); }}
-         let cart = machine(\"standard\").having(\"motor.idle\", 1550.rpm);
+         let cart = machine(\"example\").having(\"motor.idle\", 1550.rpm);
          reference(cart.spring(2100.rpm).called(\"usual\"));
          let springs = [cart.spring(1800.rpm).called(\"weak\"), cart.spring(1900.rpm).called(\"middle\"),
                         cart.spring(2100.rpm).called(\"usual\"), cart.spring(2300.rpm).called(\"strong\")];
@@ -196,7 +196,7 @@ fn in_fahrenheit(page: &str, heading: &str) -> String {
 fn the_page_shows_limits_as_a_matrix_that_follows_the_choice_of_scale() {
     let folder = folder(
         "fn lap(ride) { for k in 0..20 { ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 20.s); ride.brake(1.5); } }
-         let cart = machine(\"standard\").having(\"motor.idle\", 1550.rpm);
+         let cart = machine(\"example\").having(\"motor.idle\", 1550.rpm);
          compare([1500, 1900].map(|n| cart.spring(n.rpm).called(`${n} rpm`)), duty(\"lap\", Fn(\"lap\")));",
     );
     run(folder.path(), &["--out", "out", "--report", "--quiet"]);
@@ -225,7 +225,7 @@ fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
         springs.iter().map(|n| format!("{{ \"name\": \"{n} rpm\", \"engagement\": \"{n} rpm\" }}")).collect();
     let text = format!(
         "fn lap(ride) {{ for k in 0..48 {{ ride.idle(20.s); ride.launch(20.km_h); ride.brake(1.5); ride.idle(20.s); }} }}
-         let cart = machine(\"standard\");
+         let cart = machine(\"example\");
          let springs = [];
          for n in {springs:?} {{ springs.push(cart.spring(n.rpm).called(`${{n}} rpm`)); }}
          title(\"Which?\");
@@ -260,7 +260,7 @@ fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
 
 #[test]
 fn an_answer_names_the_part_that_exceeds_its_limit_by_most_though_the_lining_is_cool() {
-    let text = r#"let m = machine("standard").having("washer.preload", 1000).having("surroundings.grade", -0.5);
+    let text = r#"let m = machine("example").having("washer.preload", 1000).having("surroundings.grade", -0.5);
         compare(m, duty("d", |ride| { ride.idle(10.s); ride.launch(4.m_s); ride.hold(4.m_s, 30.s); ride.brake(1.5); }));"#;
     let script =
         Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text: text.to_owned() };

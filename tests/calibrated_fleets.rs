@@ -31,7 +31,7 @@ fn correlated() -> Calibration {
 /// The machine of a script with this calibration, with words before and after.
 fn machine(calibration: &Calibration, before: &str, after: &str) -> Variant {
     let folder = studies::folder(&format!(
-        "let cart = machine(\"standard\"){before}.calibrated(\"c\"){after};
+        "let cart = machine(\"example\"){before}.calibrated(\"c\"){after};
         compare(cart, duty(\"d\", |ride| ride.idle(1.s)).repeated(1.hours)); fleet(8, 1);"
     ));
     fs::write(folder.path().join("c.json"), serde_json::to_string(calibration).expect("JSON")).expect("written");
@@ -110,7 +110,7 @@ fn a_clutch_is_the_same_in_a_fleet_of_any_size_and_correlations_are_reported() {
     let lives = |clutches: u64, threads: &str| -> serde_json::Value {
         let folder = studies::folder(&format!(
             "fn round(ride) {{ ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }}
-            compare(machine(\"standard\").calibrated(\"c\"), duty(\"d\", Fn(\"round\")).repeated(0.5.hours));
+            compare(machine(\"example\").calibrated(\"c\"), duty(\"d\", Fn(\"round\")).repeated(0.5.hours));
             fleet({clutches}, 1);"
         ));
         fs::write(folder.path().join("c.json"), &calibration).expect("written");

@@ -124,9 +124,9 @@ fn every_shipped_part_has_a_sheet() {
         let sheet = slipsoak(&["sheet", path.to_str().unwrap()]).assert().success().get_output().stdout.clone();
         assert!(String::from_utf8(sheet).unwrap().contains("Caution"), "{}", path.display());
     }
-    slipsoak(&["sheet", "standard", "--json", "--set", "clutch.engagement=1700 rpm"]).assert().success();
-    assert!(refusal(&["sheet", "standard", "--set", "clutch.engagement=1700"], 1).contains("has no unit"));
-    assert!(refusal(&["sheet", "standard", "--set", "clutch.engagment=1700 rpm"], 1).contains("did you mean"));
+    slipsoak(&["sheet", "example", "--json", "--set", "clutch.engagement=1700 rpm"]).assert().success();
+    assert!(refusal(&["sheet", "example", "--set", "clutch.engagement=1700"], 1).contains("has no unit"));
+    assert!(refusal(&["sheet", "example", "--set", "clutch.engagment=1700 rpm"], 1).contains("did you mean"));
 }
 
 #[test]
@@ -136,7 +136,7 @@ fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
     run_into(&out, &[]).assert().success();
     let record = out.join("record.json");
     let (record, into) = (record.to_str().unwrap(), figures.to_str().unwrap());
-    assert!(refusal(&["draw", record, "--out", into, "--figure", "oyl"], 2).contains("figures: "));
+    assert!(refusal(&["draw", record, "--out", into, "--figure", "oyl"], 2).contains("its figures:"));
     slipsoak(&["draw", record, "--out", into]).assert().success();
     for name in slipsoak_plots::names(slipsoak_engine::document::Kind::Record) {
         assert!(fs::read_to_string(figures.join(format!("{name}.svg"))).unwrap().contains("<svg"));
@@ -216,7 +216,7 @@ fn text_printed_by_a_script_is_shown_even_if_it_then_fails() {
         "fn fine(ride) { print(\"all is well\"); ride.idle(1.s); }\n\
          fn wrong(ride) { print(\"before it\"); if ride.clock >= 0.0 { print(\"and on the way\"); ride.idle(-1.s); } }\n\
          print(\"at the top\");\n\
-         compare(machine(\"standard\"), [duty(\"fine\", Fn(\"fine\")), duty(\"wrong\", Fn(\"wrong\"))]);\n",
+         compare(machine(\"example\"), [duty(\"fine\", Fn(\"fine\")), duty(\"wrong\", Fn(\"wrong\"))]);\n",
     );
     let nothing = script("nothing.rhai", "print(\"at the top\");\n");
     let shown = |arguments: &[&str], lines: &[&str]| {

@@ -9,22 +9,22 @@ const SCRIPTS: [(&str, &str, &str); 4] = [
     (
         "record",
         "record.json",
-        "compare(machine(\"standard\"), [duty(\"lap\", Fn(\"lap\")), duty(\"laps\", Fn(\"lap\")).repeated(2.hours)]);",
+        "compare(machine(\"example\"), [duty(\"lap\", Fn(\"lap\")), duty(\"laps\", Fn(\"lap\")).repeated(2.hours)]);",
     ),
     (
         "fleet",
         "fleet.json",
-        "compare(machine(\"standard\"), duty(\"laps\", Fn(\"lap\")).repeated(2.hours)); fleet(2, 7);",
+        "compare(machine(\"example\"), duty(\"laps\", Fn(\"lap\")).repeated(2.hours)); fleet(2, 7);",
     ),
     (
         "sweep",
         "sweep.json",
-        "sweep(machine(\"standard\").varied(\"clutch.engagement\", [1900.rpm, 2100.rpm]), duty(\"lap\", Fn(\"lap\")));",
+        "sweep(machine(\"example\").varied(\"clutch.engagement\", [1900.rpm, 2100.rpm]), duty(\"lap\", Fn(\"lap\")));",
     ),
     (
         "influence",
         "influence.json",
-        "matters(machine(\"standard\").spread(\"vehicle.mass\", factor(1.2)), duty(\"lap\", Fn(\"lap\")));",
+        "matters(machine(\"example\").spread(\"vehicle.mass\", factor(1.2)), duty(\"lap\", Fn(\"lap\")));",
     ),
 ];
 
@@ -43,10 +43,10 @@ fn results(at: &Path) {
         slipsoak(at, &["run", &script, "--out", name, "--no-pictures", "--quiet"]).assert().success();
     }
     fs::write(at.join("stock.json"), r#"{"springs": [{"name": "a", "engagement": "2200 rpm"}]}"#).unwrap();
-    slipsoak(at, &["choose", "standard", "--stock", "stock.json", "--out", "choice"]).assert().success();
-    slipsoak(at, &["gaps", "standard", "--assemblies", "100", "--out", "gaps"]).assert().success();
-    slipsoak(at, &["oiling", "standard", "--out", "oiling"]).assert().success();
-    slipsoak(at, &["sheet", "standard", "--out", "sheet"]).assert().success();
+    slipsoak(at, &["choose", "example", "--stock", "stock.json", "--out", "choice"]).assert().success();
+    slipsoak(at, &["gaps", "example", "--assemblies", "100", "--out", "gaps"]).assert().success();
+    slipsoak(at, &["oiling", "example", "--out", "oiling"]).assert().success();
+    slipsoak(at, &["sheet", "example", "--out", "sheet"]).assert().success();
     let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty");
     let shipped = |name: &str| home.join(name).to_str().unwrap().to_owned();
     slipsoak(at, &["retrace", &shipped("ece15.csv"), "--out", "retraced", "--no-pictures"]).assert().success();

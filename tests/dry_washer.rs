@@ -53,7 +53,7 @@ fn the_limit_of_a_dry_washer_applies_once_half_of_its_oil_is_lost() {
 fn a_dry_washer_is_named_in_the_table_on_the_page_and_among_the_reasons() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
-    let script = r#"let cart = machine("standard").spring(1500.rpm);
+    let script = r#"let cart = machine("example").spring(1500.rpm);
 compare([cart.called("oiled"), cart.having("washer.fling", 1).called("dry")], duty("stop", |ride| ride.idle(10.min)));"#;
     fs::write(at.join("x.rhai"), script).expect("written");
     let text = said(at, &["run", "x.rhai", "--out", "out", "--no-pictures", "--report"]);

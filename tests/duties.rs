@@ -138,7 +138,7 @@ fn only_run(text: &str) -> slipsoak_engine::record::Run {
     study.unwrap_or_else(|t| panic!("{}", t.render(false))).record.runs.remove(0)
 }
 
-const COMPARE: &str = "compare(machine(\"standard\"), duty(\"d\", Fn(\"d\")));";
+const COMPARE: &str = "compare(machine(\"example\"), duty(\"d\", Fn(\"d\")));";
 
 #[test]
 fn a_duty_that_reads_the_ride_gives_the_same_result_as_one_that_does_not() {
@@ -194,7 +194,7 @@ fn the_sweep_overheats_where_idle_is_above_the_engagement_speed() {
 #[test]
 fn a_long_run_shows_its_progress() {
     let text = "fn d(ride) { ride.idle(20.s); ride.launch(25.km_h); ride.brake(1.5); } \
-                compare(machine(\"standard\"), duty(\"d\", Fn(\"d\")).repeated(1.hours));";
+                compare(machine(\"example\"), duty(\"d\", Fn(\"d\")).repeated(1.hours));";
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
     let told = std::sync::Mutex::new(vec![]);
     let hear = |share: f64| told.lock().unwrap().push(share);

@@ -7,7 +7,7 @@ use common::{refusal, slipsoak};
 use std::fs;
 use std::path::Path;
 
-const RUN: &str = "compare(machine(\"standard\"), duty(\"d\", |ride| ride.idle(2.s)));\n";
+const RUN: &str = "compare(machine(\"example\"), duty(\"d\", |ride| ride.idle(2.s)));\n";
 
 #[test]
 fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
@@ -23,7 +23,7 @@ fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
         (["run", "ride.csv"], "`slipsoak retrace` takes a recorded ride"),
         (["run", "x"], "did you mean x.rhai?"),
         (["sheet", "cart"], "did you mean cart.json?"),
-        (["sheet", "standard.json"], "the built-in machine is called `standard`"),
+        (["sheet", "example.json"], "the built-in machine is called `example`"),
         (["check", "empty"], "it is a folder; name a script in it"),
         (["sheet", "nowhere.json"], "check the path"),
     ] {
@@ -39,7 +39,7 @@ fn byte_order_marks_are_accepted_and_other_encodings_named() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::create_dir(at.join("duty")).unwrap();
-    fs::write(at.join("x.rhai"), format!("\u{feff}{}", RUN.replace("standard", "cart"))).unwrap();
+    fs::write(at.join("x.rhai"), format!("\u{feff}{}", RUN.replace("example", "cart"))).unwrap();
     fs::write(at.join("cart.json"), "\u{feff}{\"vehicle\": {\"mass\": \"160 kg\"}}").unwrap();
     slipsoak(at, &["check", "x.rhai"]).assert().success();
     slipsoak(at, &["sheet", "cart.json"]).assert().success();
@@ -67,9 +67,9 @@ fn every_command_that_writes_a_folder_lists_its_files() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let lap = "fn lap(r) { r.idle(2.s); r.launch(15.km_h); }\n";
-    let sweep = "sweep(machine(\"standard\").varied(\"clutch.shoes\", [2, 4]), duty(\"d\", Fn(\"lap\")));";
+    let sweep = "sweep(machine(\"example\").varied(\"clutch.shoes\", [2, 4]), duty(\"d\", Fn(\"lap\")));";
     fs::write(at.join("sweep.rhai"), [lap, sweep].concat()).unwrap();
-    let fleet = "compare(machine(\"standard\"), duty(\"d\", Fn(\"lap\")).repeated(1.hours)); fleet(2, 1);";
+    let fleet = "compare(machine(\"example\"), duty(\"d\", Fn(\"lap\")).repeated(1.hours)); fleet(2, 1);";
     fs::write(at.join("fleet.rhai"), [lap, fleet].concat()).unwrap();
     fs::write(at.join("ride.csv"), "time [s],speed [km/h]\n0,0\n5,0\n10,15\n15,15\n").unwrap();
     let shipped = |name: &str| Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty").join(name);
@@ -77,7 +77,7 @@ fn every_command_that_writes_a_folder_lists_its_files() {
     let (wear, log) = (wear.to_str().unwrap(), log.to_str().unwrap());
     for (arguments, out, wrote) in [
         (
-            &["gaps", "standard", "--use", "hard", "--report"][..],
+            &["gaps", "example", "--use", "hard", "--report"][..],
             "b",
             "4 files to b: gaps.json, 1 figure (SVG, PNG); open report.html there.",
         ),
@@ -97,7 +97,7 @@ fn every_command_that_writes_a_folder_lists_its_files() {
         assert_eq!(last, format!("Wrote {wrote}"), "{arguments:?}");
     }
     // JSON output is unchanged.
-    let done = slipsoak(at, &["gaps", "standard", "--use", "hard", "--json", "--out", "json"]).assert().success();
+    let done = slipsoak(at, &["gaps", "example", "--use", "hard", "--json", "--out", "json"]).assert().success();
     assert!(serde_json::from_slice::<serde_json::Value>(&done.get_output().stdout).is_ok());
 }
 
@@ -120,17 +120,14 @@ fn very_long_names_and_names_like_formulas_are_written_safely() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     let text = format!(
-        "let a = machine(\"standard\").called(\"{}\");\ncompare(a, duty(\"d\", |ride| ride.idle(2.s)));\n",
+        "let a = machine(\"example\").called(\"{}\");\ncompare(a, duty(\"d\", |ride| ride.idle(2.s)));\n",
         "𠀀".repeat(120)
     );
     fs::write(at.join("long.rhai"), text).unwrap();
     slipsoak(at, &["run", "long.rhai", "--out", "long", "--no-pictures"]).assert().success();
     let duties = "[duty(\"=1+1\", Fn(\"lap\")), duty(\"-b\", Fn(\"lap\"))]";
-    fs::write(
-        at.join("sweep.rhai"),
-        format!("fn lap(r) {{ r.idle(2.s); }}\nsweep(machine(\"standard\"), {duties});\n"),
-    )
-    .unwrap();
+    fs::write(at.join("sweep.rhai"), format!("fn lap(r) {{ r.idle(2.s); }}\nsweep(machine(\"example\"), {duties});\n"))
+        .unwrap();
     slipsoak(at, &["run", "sweep.rhai", "--out", "swept", "--no-pictures"]).assert().success();
     let csv = fs::read_to_string(at.join("swept/sweep.csv")).unwrap();
     assert!(csv.contains("'=1+1,") && csv.contains("'-b,"), "{csv}");
@@ -147,7 +144,7 @@ fn no_text_of_a_script_controls_the_terminal() {
     fs::write(
         at.join("x.rhai"),
         format!(
-            "title(\"t{evil}\");\nprint(\"p{evil}\");\ncompare(machine(\"standard\").called(\"m{evil}\"), duty(\"d{evil}\", |ride| ride.idle(2.s)));\n"
+            "title(\"t{evil}\");\nprint(\"p{evil}\");\ncompare(machine(\"example\").called(\"m{evil}\"), duty(\"d{evil}\", |ride| ride.idle(2.s)));\n"
         ),
     )
     .unwrap();

@@ -13,7 +13,7 @@ use std::time::Duration;
 const SCRIPT: &str = r#"
 fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
 fn block(ride) { for k in 0..4 { round(ride); } ride.motor_off(20.min); }
-let cart = machine("standard").spring(1900.rpm).spread("clutch.engagement", normal(25.rpm));
+let cart = machine("example").spring(1900.rpm).spread("clutch.engagement", normal(25.rpm));
 compare([cart, cart.spring(2100.rpm).called("2100 rpm")], duty("rounds", Fn("block")).repeated(param("hours", 12).hours));
 fleet(param("clutches", 6), 11);
 "#;
@@ -179,7 +179,7 @@ fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
 /// Twenty clutches that idle at different speeds, of which the seventh would stall; with a wider spread many would.
 const STALLING: &str = r#"
 fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
-let cart = machine("standard").having("motor.stall", 1400.rpm).spread("motor.idle", normal(param("wide", 150).rpm));
+let cart = machine("example").having("motor.stall", 1400.rpm).spread("motor.idle", normal(param("wide", 150).rpm));
 compare(cart, duty("rounds", Fn("round")).repeated(10.min));
 fleet(20, 11);
 "#;
@@ -233,7 +233,7 @@ fn a_fleet_with_more_than_a_tenth_of_failed_clutches_ends_with_the_first_failure
 const ALIKE: &str = r#"
 fn round(ride) { ride.idle(10.s); ride.launch(32.km_h); ride.hold(32.km_h, 60.s); ride.brake(2); ride.motor_off(90.s); }
 fn block(ride) { for k in 0..4 { round(ride); } }
-let cart = machine("standard").spring(1900.rpm).having("limits.washer_char", 350.degC)
+let cart = machine("example").spring(1900.rpm).having("limits.washer_char", 350.degC)
     .having("lining.thickness", 0.54.mm).having("lining.wear", 2e-14).having("oiling.leak", 1.per_hour);
 for path in PATHS { cart = cart.spread(path, normal(0)); }
 compare(cart, duty("rounds", Fn("block")).repeated(200.hours));
@@ -295,7 +295,7 @@ fn a_fleet_is_compared_with_the_reference_machine_under_its_own_duty() {
     let at = folder.path();
     let text = r#"
 fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); ride.motor_off(5.min); }
-let cart = machine("standard").spread("clutch.engagement", normal(25.rpm));
+let cart = machine("example").spread("clutch.engagement", normal(25.rpm));
 let weak = cart.spring(1900.rpm).called("weak");
 let usual = cart.spring(2100.rpm).called("usual");
 reference(usual);

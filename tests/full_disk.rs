@@ -10,7 +10,7 @@ use studies::{folder, refusal, run};
 
 const STUDY: &str = r#"
 fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); }
-let carts = machine("standard").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 25));
+let carts = machine("example").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 25));
 title("A sweep of so many springs that their journal takes more than one page of memory");
 sweep(carts, duty("lap", Fn("lap")));
 "#;

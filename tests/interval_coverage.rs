@@ -33,7 +33,7 @@ const READ: [(Part, &str, f64, f64); 3] = [
 ];
 const SCRIPT: &str = "fn lap(ride) { ride.idle(5.s); ride.launch(22.km_h); ride.hold(22.km_h, 20.s); ride.brake(2); }
 title(\"How often is the truth inside?\");
-compare(machine(\"standard\"), duty(\"laps\", Fn(\"lap\")).repeated(1.hours));
+compare(machine(\"example\"), duty(\"laps\", Fn(\"lap\")).repeated(1.hours));
 ";
 
 /// The script's duty.

@@ -7,7 +7,7 @@ use std::path::Path;
 use studies::{folder, refusal, run};
 
 const SWEEP: &str = r#"
-let cart = machine("standard").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 4));
+let cart = machine("example").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 4));
 sweep(cart, duty("lap", |ride| { ride.idle(5.s); ride.launch(15.km_h); }));
 "#;
 
@@ -86,7 +86,7 @@ fn a_file_that_is_not_this_studys_journal_is_never_changed() {
 /// Parameter and trace are first used after a reading, so no study knows them beforehand.
 const LIVE: &str = r#"
 fn day(ride) { if ride.fill > 2 {} for i in 0..param("x", 2) { ride.idle(60.s); ride.launch(15.km_h); ride.brake(2); } ride.follow(trace("tr")); }
-compare(machine("standard"), duty("d", Fn("day")).repeated(param("hours", 0.2).hours));
+compare(machine("example"), duty("d", Fn("day")).repeated(param("hours", 0.2).hours));
 fleet(4, 3);
 "#;
 
@@ -134,7 +134,7 @@ fn a_file_whose_name_is_not_written_out_is_refused_in_a_long_study() {
 fn two_duties_of_one_name_are_both_part_of_the_study() {
     let script = |seconds: u32| {
         format!(
-            "let c = machine(\"standard\");\n\
+            "let c = machine(\"example\");\n\
              sweep(c, [duty(\"d\", |ride| ride.idle(5.s)), duty(\"d\", |ride| ride.idle(param(\"s\", {seconds}) * 1.s))]);"
         )
     };

@@ -10,7 +10,7 @@ use std::path::PathBuf;
 #[test]
 fn a_few_joules_of_work_close_their_ledgers_in_a_life_too() {
     let text = "fn nudge(ride) { ride.idle(2.s); ride.throttle(0.4, 2.s); }\n\
-        compare(machine(\"standard\"), duty(\"nudges\", Fn(\"nudge\")).repeated(1.hours));";
+        compare(machine(\"example\"), duty(\"nudges\", Fn(\"nudge\")).repeated(1.hours));";
     let script = Script { name: "little.rhai".to_owned(), path: PathBuf::from("little.rhai"), text: text.to_owned() };
     let study = runs(&script, &BTreeMap::new(), None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;

@@ -113,7 +113,7 @@ fn an_invalid_calibration_is_refused_with_the_place_of_the_error() {
     let script = folder.path().join("x.rhai");
     fs::write(
         &script,
-        "let cart = machine(\"standard\").calibrated(\"c\");\ncompare(cart, duty(\"d\", |ride| ride.idle(1.s)));\n",
+        "let cart = machine(\"example\").calibrated(\"c\");\ncompare(cart, duty(\"d\", |ride| ride.idle(1.s)));\n",
     )
     .expect("written");
     let shipped = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");
@@ -193,7 +193,7 @@ fn fits(kind: &str, result: &str) -> bool {
 /// A short duty whose every block is one launch.
 const SHORT: &str = "fn day(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(16.km_h, 240.s); ride.brake(1.5); ride.park(14.hours); }
 title(\"What do few readings say?\");
-compare(machine(\"standard\"), duty(\"day\", Fn(\"day\")).repeated(4000.hours));
+compare(machine(\"example\"), duty(\"day\", Fn(\"day\")).repeated(4000.hours));
 ";
 
 /// Washers by the engine with twice the wear, at running times: as hours, and as launches.

@@ -12,7 +12,7 @@ use slipsoak_engine::usage::{USES, Usage};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
-const STANDARD: &str = "standard";
+const STANDARD: &str = "example";
 const HOUR: f64 = 3600.0;
 
 fn machine(name: &str) -> Machine {

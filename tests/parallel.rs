@@ -10,7 +10,7 @@ use studies::{folder, run, slipsoak};
 // Each combination takes long enough for a kill to interrupt the part.
 const STUDY: &str = r#"
 fn lap(ride) { for k in 0..20 { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); } }
-let carts = machine("standard").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 40));
+let carts = machine("example").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 40));
 sweep(carts, duty("lap", Fn("lap")));
 "#;
 

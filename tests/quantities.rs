@@ -79,23 +79,20 @@ fn an_example_has_the_usual_unit() {
     assert!(message("65", D::Length, 1.65e-3).contains("\"65 thou\""));
     assert!(message("≈1700 rpm", D::AngularSpeed, 178.0).contains("rpm\""));
     for (arguments, expected) in [
-        (["sheet", "standard", "--set", "vehicle.mass=160"], "160 has no unit; write for example \"160 kg\""),
-        (["choose", "standard", "--load", "60"], "60 has no unit; write for example \"60 kg\""),
-        (["oiling", "standard", "--riding", "40"], "40 has no unit; write for example \"40 min\""),
-        (["oiling", "standard", "--found", "85"], "85 % is 85.percent in a script, \"85 %\" elsewhere"),
-        (["gaps", "standard", "--proud", "65"], "65 has no unit; write for example \"65 thou\""),
-        (["gaps", "standard", "--proud", "65 thou ±"], "write for example \"65 thou ± 5 thou\""),
-        (["gaps", "standard", "--proud", "0.065"], "write for example \"0.065 inch\""),
-        (["gaps", "standard", "--proud", "30 thou +/- 3"], "write for example \"3 thou\""),
-        (["choose", "standard", "--idle", "fast"], "write for example \"1700 rpm\""),
-        (
-            ["choose", "standard", "--idle", "-1700 rpm"],
-            "--idle is -1700 rpm; it must lie between 800 rpm and 4000 rpm",
-        ),
-        (["choose", "standard", "--load", "-60 kg"], "--load is -60 kg; it must lie between"),
-        (["choose", "standard", "--season", "300"], "300 has no unit; write for example \"300 h\""),
-        (["choose", "standard", "--wander", "± 75 rpm"], "write \"75 rpm\""),
-        (["sheet", "standard", "--set", "vehicle.wheel_diameter=330 mm"], "did you mean `vehicle.wheel_radius`?"),
+        (["sheet", "example", "--set", "vehicle.mass=160"], "160 has no unit; write for example \"160 kg\""),
+        (["choose", "example", "--load", "60"], "60 has no unit; write for example \"60 kg\""),
+        (["oiling", "example", "--riding", "40"], "40 has no unit; write for example \"40 min\""),
+        (["oiling", "example", "--found", "85"], "85 % is 85.percent in a script, \"85 %\" elsewhere"),
+        (["gaps", "example", "--proud", "65"], "65 has no unit; write for example \"65 thou\""),
+        (["gaps", "example", "--proud", "65 thou ±"], "write for example \"65 thou ± 5 thou\""),
+        (["gaps", "example", "--proud", "0.065"], "write for example \"0.065 inch\""),
+        (["gaps", "example", "--proud", "30 thou +/- 3"], "write for example \"3 thou\""),
+        (["choose", "example", "--idle", "fast"], "write for example \"1700 rpm\""),
+        (["choose", "example", "--idle", "-1700 rpm"], "--idle is -1700 rpm; it must lie between 800 rpm and 4000 rpm"),
+        (["choose", "example", "--load", "-60 kg"], "--load is -60 kg; it must lie between"),
+        (["choose", "example", "--season", "300"], "300 has no unit; write for example \"300 h\""),
+        (["choose", "example", "--wander", "± 75 rpm"], "write \"75 rpm\""),
+        (["sheet", "example", "--set", "vehicle.wheel_diameter=330 mm"], "did you mean `vehicle.wheel_radius`?"),
     ] {
         let message = said(&arguments, 1);
         assert!(message.contains(expected), "{arguments:?}: {message}");
@@ -150,7 +147,7 @@ fn an_unknown_setting_is_refused_with_the_right_path_or_place() {
         ("drum=130 mm", "it is a part, and its settings are: drum.radius"),
         ("clutch.shoes=2.5", "clutch.shoes is 2.5, but it counts"),
     ] {
-        let message = said(&["sheet", "standard", "--set", setting], 1);
+        let message = said(&["sheet", "example", "--set", setting], 1);
         assert!(message.contains(expected), "{setting}: {message}");
     }
 }
@@ -159,20 +156,20 @@ fn an_unknown_setting_is_refused_with_the_right_path_or_place() {
 fn a_quantity_without_quotes_and_a_number_in_words_get_a_suggestion() {
     let orchard = "scripts/duty/orchard.rhai";
     for (arguments, expected) in [
-        (vec!["choose", "standard", "--idle", "1700", "rpm"], "put a quantity into quotes, --idle \"1700 rpm\""),
+        (vec!["choose", "example", "--idle", "1700", "rpm"], "put a quantity into quotes, --idle \"1700 rpm\""),
         (
-            vec!["sheet", "standard", "--set", "clutch.engagement=1700", "rpm"],
+            vec!["sheet", "example", "--set", "clutch.engagement=1700", "rpm"],
             "put a quantity into quotes, --set \"clutch.engagement=1700 rpm\"",
         ),
         (vec!["run", orchard, "--threads", "two"], "a whole number is wanted here, from 1 to 256"),
         (vec!["run", orchard, "--threads", "1.5"], "a whole number is wanted here, from 1 to 256"),
         (vec!["run", orchard, "--threads", "-1"], "a whole number is wanted here, from 1 to 256"),
-        (vec!["gaps", "standard", "--assemblies", "10"], "a whole number is wanted here, from 100 to 1000000"),
+        (vec!["gaps", "example", "--assemblies", "10"], "a whole number is wanted here, from 100 to 1000000"),
         (vec!["draw", "x", "--out", "y", "--width", "800px"], "a whole number is wanted here, from 400 to 4000"),
-        (vec!["oiling", "standard", "--drops", "four"], "a number of drops is wanted here, such as 4"),
+        (vec!["oiling", "example", "--drops", "four"], "a number of drops is wanted here, such as 4"),
         (vec!["run", "-"], "the standard input is not read; save a script as a file"),
         (vec!["draw", "scripts/parts/springs.json", "--out", "y"], "it holds a machine or a stock, not a result"),
-        (vec!["choose", "standard", "--stock", "1900 rpm, 2200 rpm"], "a stock of springs is a file"),
+        (vec!["choose", "example", "--stock", "1900 rpm, 2200 rpm"], "a stock of springs is a file"),
         (vec!["words", "stop"], "did you mean `brake`?"),
     ] {
         let message = said(&arguments, 2);

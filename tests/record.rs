@@ -30,17 +30,17 @@ const KINDS: [(&str, By); 12] = [
         "influence",
         By::Script("matters(cart, duty(\"idle\", |ride| { ride.idle(1.s); ride.throttle(0.2, 1.s); }), 16);"),
     ),
-    ("choice", By::Command(&["choose", "standard", "--use", "hard"])),
-    ("gaps", By::Command(&["gaps", "standard", "--use", "hard"])),
-    ("oiling", By::Command(&["oiling", "standard", "--use", "hard"])),
+    ("choice", By::Command(&["choose", "example", "--use", "hard"])),
+    ("gaps", By::Command(&["gaps", "example", "--use", "hard"])),
+    ("oiling", By::Command(&["oiling", "example", "--use", "hard"])),
     ("calibration", By::Command(LEARNS)),
     ("told", By::Command(LEARNS)),
     ("retraced", By::Command(&["retrace", "ride.csv"])),
-    ("sheet", By::Command(&["sheet", "standard"])),
+    ("sheet", By::Command(&["sheet", "example"])),
     ("stock", By::Shipped("scripts/parts/springs.json")),
 ];
 const CART: &str = "fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); ride.oil(1, \"SAE 30\"); }
-let cart = machine(\"standard\").spread(\"clutch.engagement\", normal(25.rpm));
+let cart = machine(\"example\").spread(\"clutch.engagement\", normal(25.rpm));
 ";
 /// Two constants, running-in and lives.
 const LEARNS: &[&str] = &[
@@ -56,7 +56,7 @@ const LEARNS: &[&str] = &[
     "2",
 ];
 const LAPS: &str = "fn lap(ride) { ride.idle(5.s); ride.launch(22.km_h); ride.hold(22.km_h, 20.s); ride.brake(2); }
-compare(machine(\"standard\"), duty(\"laps\", Fn(\"lap\")).repeated(0.1.hours));
+compare(machine(\"example\"), duty(\"laps\", Fn(\"lap\")).repeated(0.1.hours));
 ";
 const WORN: &str = "clutch,hours [min],washer [mm] ± 0.0000015,lining [mm] ± 0.00005
 one,0,0.762,3.0

@@ -50,7 +50,7 @@ fn a_link_out_of_the_folder_is_refused() {
 
 #[test]
 fn habits_of_other_languages_get_a_suggestion() {
-    let duty = |text: &str| format!("compare(machine(\"standard\"), duty(\"d\", |ride| {{ {text} }}));");
+    let duty = |text: &str| format!("compare(machine(\"example\"), duty(\"d\", |ride| {{ {text} }}));");
     let cases = [
         (duty("ride.idle(15 s);"), "write 15.s"),
         (duty("ride.idle(15.5 minutes);"), "write 15.5.min"),
@@ -79,16 +79,16 @@ fn habits_of_other_languages_get_a_suggestion() {
         ("def day(ride): ride.idle(1.s)".to_owned(), "a function is written `fn day(ride) { … }`"),
         ("import \"x\";".to_owned(), "a script is one file"),
         ("let go = 5.s;".to_owned(), "choose another name, such as `my_go`"),
-        ("machine(\"Standard\");".to_owned(), "did you mean `standard`?"),
-        ("machine(standard);".to_owned(), "a name stands in quotes: \"standard\""),
-        ("machine(\"standard\").mass(200.kg);".to_owned(), "did you mean `having`?"),
+        ("machine(\"Standard\");".to_owned(), "did you mean `example`?"),
+        ("machine(example);".to_owned(), "a name stands in quotes: \"example\""),
+        ("machine(\"example\").mass(200.kg);".to_owned(), "did you mean `having`?"),
         (
-            "machine(\"standard\").having(vehicle.mass, 200.kg);".to_owned(),
+            "machine(\"example\").having(vehicle.mass, 200.kg);".to_owned(),
             "a setting stands in quotes: \"vehicle.mass\"",
         ),
-        ("machine(\"standard\").having(\"oil\", \"SAE 30\");".to_owned(), "`machine.oiled(\"SAE 30\")`"),
-        ("let c = machine(\"standard\";".to_owned(), "is a closing bracket `)` missing before it?"),
-        ("choose(machine(\"standard\"), \"rental\", {wander: 50.rpm});".to_owned(), "options stand in `#{ … }`"),
+        ("machine(\"example\").having(\"oil\", \"SAE 30\");".to_owned(), "`machine.oiled(\"SAE 30\")`"),
+        ("let c = machine(\"example\";".to_owned(), "is a closing bracket `)` missing before it?"),
+        ("choose(machine(\"example\"), \"rental\", {wander: 50.rpm});".to_owned(), "options stand in `#{ … }`"),
     ];
     for (text, expected) in cases {
         let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };

@@ -10,7 +10,7 @@ use studies::{folder, refusal};
 
 const RUN: &[&str] = &["run", "study.rhai"];
 const CHECK: &[&str] = &["check", "study.rhai"];
-const END: &str = "compare(machine(\"standard\"), duty(\"d\", |ride| ride.idle(1.s)));";
+const END: &str = "compare(machine(\"example\"), duty(\"d\", |ride| ride.idle(1.s)));";
 
 fn refused(script: &str, arguments: &[&str], expected: &str) {
     let folder = folder(script);
@@ -26,16 +26,16 @@ fn a_duty_that_changes_a_variable_outside_is_refused_with_its_name_and_line() {
     let change = "which stands outside it";
     let scripts = [
         // a number, in a sweep, a fleet, and a duty that reads the ride
-        "let n = 0;\nlet c = machine(\"standard\").varied(\"clutch.engagement\", [1700.rpm, 1800.rpm]);\n\
+        "let n = 0;\nlet c = machine(\"example\").varied(\"clutch.engagement\", [1700.rpm, 1800.rpm]);\n\
          sweep(c, duty(\"d\", |ride| { n += 1; ride.idle(30.s); }));",
-        "let n = 0;\n\ncompare(machine(\"standard\"), duty(\"d\", |ride| { n = n + 1; ride.idle(60.s); }).repeated(1.hours)); fleet(4, 3);",
-        "let n = 0;\n\ncompare(machine(\"standard\"), duty(\"d\", |ride| { if ride.fill > 2 {} n += 1; ride.idle(30.s); }));",
+        "let n = 0;\n\ncompare(machine(\"example\"), duty(\"d\", |ride| { n = n + 1; ride.idle(60.s); }).repeated(1.hours)); fleet(4, 3);",
+        "let n = 0;\n\ncompare(machine(\"example\"), duty(\"d\", |ride| { if ride.fill > 2 {} n += 1; ride.idle(30.s); }));",
         // a list, a list in a list, and through another closure
-        "let n = [];\n\ncompare(machine(\"standard\"), duty(\"d\", |ride| { n.push(1); ride.idle(30.s); }));",
-        "let n = #{ a: [1] };\n\ncompare(machine(\"standard\"), duty(\"d\", |ride| { n.a[0] += 1; ride.idle(30.s); }));",
-        "let k = 0; let n = || { k += 1; k };\n\ncompare(machine(\"standard\"), duty(\"d\", |ride| { ride.idle(n.call() * 30.s); }));",
+        "let n = [];\n\ncompare(machine(\"example\"), duty(\"d\", |ride| { n.push(1); ride.idle(30.s); }));",
+        "let n = #{ a: [1] };\n\ncompare(machine(\"example\"), duty(\"d\", |ride| { n.a[0] += 1; ride.idle(30.s); }));",
+        "let k = 0; let n = || { k += 1; k };\n\ncompare(machine(\"example\"), duty(\"d\", |ride| { ride.idle(n.call() * 30.s); }));",
         // the ride itself
-        "let n = ();\n\ncompare(machine(\"standard\"), duty(\"d\", |ride| { n = ride; ride.idle(30.s); }));",
+        "let n = ();\n\ncompare(machine(\"example\"), duty(\"d\", |ride| { n = ride; ride.idle(30.s); }));",
     ];
     for script in scripts {
         let out: &[&str] = &["run", "study.rhai", "--out", "o", "--threads", "2"];
@@ -44,7 +44,7 @@ fn a_duty_that_changes_a_variable_outside_is_refused_with_its_name_and_line() {
     }
     // Reading it is allowed, and so is changing a copy.
     let folder = folder(
-        "let n = [1, 2];\ncompare(machine(\"standard\"), duty(\"d\", |ride| { let own = n; own.push(3); ride.idle(own[2] * 1.s); }));",
+        "let n = [1, 2];\ncompare(machine(\"example\"), duty(\"d\", |ride| { let own = n; own.push(3); ride.idle(own[2] * 1.s); }));",
     );
     assert_eq!(refusal(folder.path(), RUN, 0), "");
 }
@@ -73,7 +73,7 @@ fn the_memory_of_a_script_is_limited() {
     let large = "takes more than 150 MB of memory";
     for script in [
         "fn g(x) { x } let f = Fn(\"g\"); for i in 0..60 { f = f.curry(f); }",
-        "let s = \"x\"; s.pad(9999, \"y\"); let a = []; a.pad(9999, machine(\"standard\").called(s)); let b = a;",
+        "let s = \"x\"; s.pad(9999, \"y\"); let a = []; a.pad(9999, machine(\"example\").called(s)); let b = a;",
         "let all = []; for i in 0..9999 { let b = []; b.pad(9999, i); all.push(|| b); }",
         "let all = []; all.pad(9999, 0); let far = all.map(|x| { let b = []; b.pad(9999, x); || b });",
         "let all = []; for i in 0..9999 { all.push(trace(\"big\")); }",
@@ -85,7 +85,7 @@ fn the_memory_of_a_script_is_limited() {
         let message = limited(folder.path(), "check study.rhai");
         assert!(message.contains(large), "{script}\n{message}");
     }
-    refused("for i in 0..1000000 { choose(machine(\"standard\"), \"rental\"); }", CHECK, "the most allowed is 50");
+    refused("for i in 0..1000000 { choose(machine(\"example\"), \"rental\"); }", CHECK, "the most allowed is 50");
 }
 
 /// Output of a command limited to 700 MB.
@@ -99,17 +99,17 @@ fn limited(at: &Path, arguments: &str) -> String {
 
 #[test]
 fn a_study_of_too_many_runs_or_blocks_is_refused_before_it_begins() {
-    let machines = "let ms = []; for i in 0..1000 { ms.push(machine(\"standard\").called(`m${i}`)); }";
+    let machines = "let ms = []; for i in 0..1000 { ms.push(machine(\"example\").called(`m${i}`)); }";
     let fleet =
         format!("{machines} compare(ms, duty(\"d\", |ride| ride.idle(60.s)).repeated(1.hours)); fleet(1000000, 1);");
     let out: &[&str] = &["run", "study.rhai", "--out", "o"];
     refused(&fleet, out, "1000000000 runs (1000000 clutches × 1000 fleets); the most allowed is 1000000");
-    let matters = "let ms = []; for i in 0..50 { ms.push(machine(\"standard\").called(`m${i}`)); } \
+    let matters = "let ms = []; for i in 0..50 { ms.push(machine(\"example\").called(`m${i}`)); } \
                    matters(ms, duty(\"d\", |ride| ride.idle(60.s)), 65536);";
     refused(matters, out, "the most allowed is 1000000");
     for read in ["", "if ride.fill > 2 {}"] {
         let block = format!(
-            "compare(machine(\"standard\"), duty(\"d\", |ride| {{ {read} ride.idle(0.001.s); }}).repeated(87600.hours));"
+            "compare(machine(\"example\"), duty(\"d\", |ride| {{ {read} ride.idle(0.001.s); }}).repeated(87600.hours));"
         );
         refused(&block, RUN, "that is 315360000000 blocks, and the most allowed is 1000000");
     }
@@ -118,10 +118,10 @@ fn a_study_of_too_many_runs_or_blocks_is_refused_before_it_begins() {
 #[test]
 fn an_error_in_the_order_function_of_a_sort_is_reported() {
     let day = "fn day(ride) { let a = [2, 1]; a.sort(|x, y| { ride.launch(9999.km_h); 1 }); ride.idle(10.s); }\n\
-               compare(machine(\"standard\"), duty(\"d\", Fn(\"day\")));";
+               compare(machine(\"example\"), duty(\"d\", Fn(\"day\")));";
     refused(day, CHECK, "`launch`");
     let reads = "fn day(ride) { let a = [2, 1]; a.sort(|x, y| if ride.fill > 0.5 { 1 } else { -1 }); ride.idle(a[0] * 10.s); }\n\
-                 compare(machine(\"standard\"), duty(\"d\", Fn(\"day\")));";
+                 compare(machine(\"example\"), duty(\"d\", Fn(\"day\")));";
     let folder = folder(reads);
     let made =
         Command::new(env!("CARGO_BIN_EXE_slipsoak")).current_dir(folder.path()).args(CHECK).output().expect("run");
@@ -132,11 +132,11 @@ fn an_error_in_the_order_function_of_a_sort_is_reported() {
 fn top_level_words_are_refused_inside_a_duty() {
     for word in [
         "title(\"t\")",
-        "compare(machine(\"standard\"), duty(\"e\", |r| r.idle(1.s)))",
+        "compare(machine(\"example\"), duty(\"e\", |r| r.idle(1.s)))",
         "fleet(3, 1)",
-        "choose(machine(\"standard\"), \"rental\")",
+        "choose(machine(\"example\"), \"rental\")",
     ] {
-        let script = format!("compare(machine(\"standard\"), duty(\"d\", |ride| {{ {word}; ride.idle(1.s); }}));");
+        let script = format!("compare(machine(\"example\"), duty(\"d\", |ride| {{ {word}; ride.idle(1.s); }}));");
         refused(&script, CHECK, "inside a duty does nothing");
     }
 }

@@ -74,33 +74,33 @@ fn the_shipped_stock_fits_its_schema_and_the_schema_refuses_what_the_program_doe
         (r#"[{"name": "a"]"#, "line 3, column"),
     ] {
         fs::write(&path, format!("{{\n\"about\": \"a test\",\n\"springs\": {springs}\n}}")).expect("written");
-        let message = refusal(&["choose", "standard", "--stock", path.to_str().expect("a path")], 1);
+        let message = refusal(&["choose", "example", "--stock", path.to_str().expect("a path")], 1);
         assert!(message.contains("stock.json") && message.contains(expected), "{expected}: {message}");
     }
-    refusal(&["choose", "standard", "--stock", "no-such-stock.json"], 2);
+    refusal(&["choose", "example", "--stock", "no-such-stock.json"], 2);
 }
 
 #[test]
 fn options_are_refused_with_their_unit_and_range() {
     for (arguments, expected) in [
-        (["choose", "standard", "--idle", "1700"], "--idle: 1700 has no unit; write for example \"1700 rpm\""),
-        (["choose", "standard", "--idle", "170 rpm"], "--idle is 170 rpm; it must lie between 800 rpm and 4000 rpm"),
-        (["choose", "standard", "--use", "rentl"], "did you mean `rental`?"),
-        (["choose", "standard", "--grade", "80 %"], "--grade is 0.8; it must lie between -0.5 and 0.5"),
-        (["choose", "standard", "--set", "clutch.engagment=1 rpm"], "did you mean `clutch.engagement`?"),
-        (["gaps", "standard", "--proud", "65"], "--proud: 65 has no unit"),
-        (["gaps", "standard", "--washer", "30 thou ± 3 rpm"], "`rpm` is no unit of this quantity"),
-        (["gaps", "standard", "--washer", "30 thou ± 3 m"], "--washer is 3000 mm; it must lie between 0 mm and 5 mm"),
-        (["gaps", "standard", "--cover", "-3 m"], "--cover is -3000 mm"),
-        (["oiling", "standard", "--drops", "-3"], "--drops is -3; it must lie between 0.5 and 100"),
-        (["oiling", "standard", "--found", "85"], "--found is 85; it must lie between 0.3 and 1"),
-        (["oiling", "standard", "--riding", "1 min"], "--riding is 1 min; it must lie between 5 min and 1 day"),
+        (["choose", "example", "--idle", "1700"], "--idle: 1700 has no unit; write for example \"1700 rpm\""),
+        (["choose", "example", "--idle", "170 rpm"], "--idle is 170 rpm; it must lie between 800 rpm and 4000 rpm"),
+        (["choose", "example", "--use", "rentl"], "did you mean `rental`?"),
+        (["choose", "example", "--grade", "80 %"], "--grade is 0.8; it must lie between -0.5 and 0.5"),
+        (["choose", "example", "--set", "clutch.engagment=1 rpm"], "did you mean `clutch.engagement`?"),
+        (["gaps", "example", "--proud", "65"], "--proud: 65 has no unit"),
+        (["gaps", "example", "--washer", "30 thou ± 3 rpm"], "`rpm` is no unit of this quantity"),
+        (["gaps", "example", "--washer", "30 thou ± 3 m"], "--washer is 3000 mm; it must lie between 0 mm and 5 mm"),
+        (["gaps", "example", "--cover", "-3 m"], "--cover is -3000 mm"),
+        (["oiling", "example", "--drops", "-3"], "--drops is -3; it must lie between 0.5 and 100"),
+        (["oiling", "example", "--found", "85"], "--found is 85; it must lie between 0.3 and 1"),
+        (["oiling", "example", "--riding", "1 min"], "--riding is 1 min; it must lie between 5 min and 1 day"),
     ] {
         let message = refusal(&arguments, 1);
         assert!(message.contains(expected), "{arguments:?}: {message}");
     }
-    refusal(&["choose", "standard", "--power", "5 hp"], 2);
-    refusal(&["gaps", "standard", "--assemblies", "3"], 2);
+    refusal(&["choose", "example", "--power", "5 hp"], 2);
+    refusal(&["gaps", "example", "--assemblies", "3"], 2);
     assert!(refusal(&["schema", "stocks"], 2).contains("possible values: record, "));
 }
 
@@ -108,7 +108,7 @@ fn options_are_refused_with_their_unit_and_range() {
 #[test]
 fn the_shop_gap_is_the_same_in_every_unit() {
     let gap = |proud: &str, washer: &str| -> Value {
-        let text = said(&["gaps", "standard", "--use", "hard", "--proud", proud, "--washer", washer, "--json"]);
+        let text = said(&["gaps", "example", "--use", "hard", "--proud", proud, "--washer", washer, "--json"]);
         serde_json::from_str(&text).expect("JSON")
     };
     let inches = gap("0.065 in +- 0.005 in", "0.030 in +/- 0.003 in");
@@ -127,6 +127,6 @@ fn the_shop_gap_is_the_same_in_every_unit() {
 
 #[test]
 fn the_number_of_threads_does_not_change_an_answer() {
-    let choose = |threads: &str| said(&["choose", "standard", "--use", "hard", "--json", "--threads", threads]);
+    let choose = |threads: &str| said(&["choose", "example", "--use", "hard", "--json", "--threads", threads]);
     assert_eq!(choose("1"), choose("2"));
 }

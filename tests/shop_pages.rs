@@ -142,7 +142,7 @@ fn a_script_that_only_asks_prints_and_saves_its_answers_and_puts_them_on_one_pag
 #[test]
 fn a_script_that_runs_and_asks_prints_the_record_first_and_puts_both_on_one_page() {
     let folder = tempfile::tempdir().expect("a folder");
-    let text = "title(\"Rest\");\nlet cart = machine(\"standard\");\ncompare(cart, duty(\"rest\", |ride| ride.idle(30.s)));\ngaps(cart, \"hard\");\n";
+    let text = "title(\"Rest\");\nlet cart = machine(\"example\");\ncompare(cart, duty(\"rest\", |ride| ride.idle(30.s)));\ngaps(cart, \"hard\");\n";
     fs::write(folder.path().join("both.rhai"), text).expect("a script");
     let printed = said(folder.path(), &["run", "both.rhai", "--json", "--out", "out", "--report"]);
     let lines: Vec<&str> = printed.lines().collect();

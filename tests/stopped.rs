@@ -14,12 +14,12 @@ use std::time::{Duration, Instant};
 /// A sweep whose combinations each take long.
 const SWEEP: &str = r#"
 fn laps(ride) { for k in 0..120 { ride.idle(5.s); ride.launch(20.km_h); ride.hold(25.km_h, 20.s); ride.brake(1.5); } }
-sweep(machine("standard").varied("clutch.engagement", steps(1800.rpm, 2200.rpm, 8)), duty("laps", Fn("laps")));
+sweep(machine("example").varied("clutch.engagement", steps(1800.rpm, 2200.rpm, 8)), duty("laps", Fn("laps")));
 "#;
 /// A run that takes minutes.
 const RUN: &str = r#"
 fn laps(ride) { for k in 0..20000 { ride.idle(5.s); ride.launch(20.km_h); ride.hold(25.km_h, 20.s); ride.brake(1.5); } }
-compare(machine("standard"), duty("laps", Fn("laps")));
+compare(machine("example"), duty("laps", Fn("laps")));
 "#;
 
 fn started(at: &Path, arguments: &[&str]) -> Child {

@@ -7,7 +7,7 @@ use std::path::Path;
 /// A clutch for an hour of stop-and-go, with blocks to skip.
 const RIDE: &str = r#"
 fn lap(ride) { ride.idle(10.s); ride.launch(param("speed", 20).km_h); ride.brake(2); ride.motor_off(60.s); }
-let cart = machine("standard").spread("clutch.engagement", normal(25.rpm));
+let cart = machine("example").spread("clutch.engagement", normal(25.rpm));
 let laps = duty("laps", Fn("lap")).repeated(param("hours", 1).hours);
 "#;
 

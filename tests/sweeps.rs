@@ -12,7 +12,7 @@ use studies::{folder, refusal, run, slipsoak};
 
 const RIDE: &str = "fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }\n";
 const SWEEP: &str = r#"
-let cart = machine("standard");
+let cart = machine("example");
 let carts = cart.varied("clutch.engagement", [1900.rpm, 1650.rpm]).varied("surroundings.grade", steps(0, 0.04, 3));
 sweep(carts, [duty("lap", Fn("lap")), duty("coast", |ride| ride.coast(param("seconds", 5).s))]);
 "#;
@@ -32,7 +32,7 @@ fn a_combination_gives_the_result_of_a_separate_run() {
     assert_eq!(sweep.axes[0].labels, ["1650 rpm", "1900 rpm"], "values rise, however they were given");
     assert_eq!(sweep.rows.len(), 12);
     let alone =
-        r#"compare(machine("standard").spring(1650.rpm).having("surroundings.grade", 0.02), duty("lap", Fn("lap")));"#;
+        r#"compare(machine("example").spring(1650.rpm).having("surroundings.grade", 0.02), duty("lap", Fn("lap")));"#;
     fs::write(at.join("study.rhai"), [RIDE, alone].concat()).expect("written");
     run(at, &["--out", "alone", "--no-pictures"]);
     let record: Record = read(&at.join("alone/record.json"));
@@ -57,7 +57,7 @@ fn a_combination_gives_the_result_of_a_separate_run() {
 
 #[test]
 fn parts_of_a_sweep_are_gathered_into_the_same_bytes_and_a_changed_machine_is_noticed() {
-    let folder = folder(&[RIDE, &SWEEP.replace("\"standard\"", "\"cart\"")].concat());
+    let folder = folder(&[RIDE, &SWEEP.replace("\"example\"", "\"cart\"")].concat());
     let at = folder.path();
     fs::write(at.join("cart.json"), "{}").expect("written");
     let short = ["--no-pictures", "--set", "seconds=4"];
@@ -82,7 +82,7 @@ fn parts_of_a_sweep_are_gathered_into_the_same_bytes_and_a_changed_machine_is_no
 #[test]
 fn sensitivities_equal_those_of_separate_runs_with_changed_settings() {
     let asked = r#"
-let cart = machine("standard").spring(1900.rpm).spread("surroundings.grade", uniform(0.05));
+let cart = machine("example").spring(1900.rpm).spread("surroundings.grade", uniform(0.05));
 matters(cart, duty("lap", Fn("lap")), 16);
 "#;
     let folder = folder(&[RIDE, asked].concat());
@@ -108,7 +108,7 @@ matters(cart, duty("lap", Fn("lap")), 16);
     assert!(words.contains("Fewer than 128 rows"), "{table}");
     // The slope at P90 is 0.8 of its half width.
     let alone =
-        r#"compare(machine("standard").spring(1900.rpm).having("surroundings.grade", 0.04), duty("lap", Fn("lap")));"#;
+        r#"compare(machine("example").spring(1900.rpm).having("surroundings.grade", 0.04), duty("lap", Fn("lap")));"#;
     fs::write(at.join("study.rhai"), [RIDE, alone].concat()).expect("written");
     run(at, &["--out", "alone", "--no-pictures"]);
     let record: Record = read(&at.join("alone/record.json"));
@@ -121,7 +121,7 @@ matters(cart, duty("lap", Fn("lap")), 16);
 }
 
 const RISING: &str = r#"
-let cart = machine("standard").varied("heat.bushing", [8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0]);
+let cart = machine("example").varied("heat.bushing", [8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0]);
 sweep(cart, duty("lap", |ride| {
     ride.idle(10.s);
     ride.launch(15.km_h);
@@ -153,7 +153,7 @@ fn a_combination_that_cannot_be_computed_is_left_out_and_named() {
     let gathered = ["gather", "study.rhai", "o.journal", "--out", "swept", "--report"];
     let said = slipsoak(at, &gathered).assert().code(0).get_output().stdout.clone();
     let said = String::from_utf8(said).expect("text").split_whitespace().collect::<Vec<_>>().join(" ");
-    let wanted = "1 of 10 combinations could not be computed and is left out: standard, heat capacity of the bushing 8 J/K, lap: the simulation";
+    let wanted = "1 of 10 combinations could not be computed and is left out: example, heat capacity of the bushing 8 J/K, lap: the simulation";
     assert!(said.contains(wanted), "{said}");
     assert!(
         fs::read_to_string(at.join("swept/report.html")).expect("a page").contains("1 of 10 combinations could not")
@@ -169,7 +169,7 @@ fn a_combination_that_cannot_be_computed_is_left_out_and_named() {
 
 /// The idle is spread so widely that points of the design would stall, but neither its P10 nor its P90.
 const STALLING: &str = r#"
-let cart = machine("standard").having("motor.stall", 1400.rpm).spread("motor.idle", normal(200.rpm));
+let cart = machine("example").having("motor.stall", 1400.rpm).spread("motor.idle", normal(200.rpm));
 matters(cart, duty("lap", |ride| { ride.idle(10.s); ride.launch(15.km_h); ride.brake(2); }), 32);
 "#;
 

@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 
 const FLEET: &str = "fn rides(ride) { ride.idle(10.s); ride.launch(20.km_h); ride.hold(20.km_h, 60.s); ride.brake(1.5); }\n\
      title(\"Which of two springs with rather long names lasts longer, and of what do they end, seen from minute to minute?\");\n\
-     let cart = machine(\"standard\");\n\
+     let cart = machine(\"example\");\n\
      compare([cart.spring(1900.rpm).called(\"the spring that the shop has always put in\"), cart.spring(1750.rpm)],\n\
              duty(\"between the trees\", Fn(\"rides\")).repeated(20.hours)); fleet(3, 3);\n";
 
@@ -35,7 +35,7 @@ fn all() -> Vec<(String, String)> {
     run(&["settings"]);
     run(&["words"]);
     run(&["words", "spread"]);
-    run(&["sheet", "standard"]);
+    run(&["sheet", "example"]);
     run(&["run", "scripts/duty/orchard.rhai", "--set", "minutes=1"]);
     run(&["run", "scripts/duty/weekend.rhai", "--set", "rounds=1", "--set", "weekends=1"]);
     run(&["run", "scripts/duty/campground.rhai", "--set", "laps=1", "--set", "hires=1", "--set", "days=1"]);
@@ -75,7 +75,7 @@ fn units_are_in_the_heads_and_a_bar_shows_the_lives() {
 
 #[test]
 fn colour_is_printed_on_request_and_left_out_on_request() {
-    let ask = ["sheet", "standard"];
+    let ask = ["sheet", "example"];
     let (forced, _) = printed(slipsoak(&ask).env("CLICOLOR_FORCE", "1"));
     assert!(forced.contains("\u{1b}[1m"), "{forced}");
     let (none, _) = printed(slipsoak(&ask).env("CLICOLOR_FORCE", "1").env("NO_COLOR", "1"));

@@ -51,3 +51,21 @@ fn the_reference_explains_every_word_and_suggests_one_for_a_misspelling() {
     assert!(reference(Some("idel")).unwrap_err().to_string().contains("did you mean `idle`?"));
     assert!(reference(Some("rpm")).unwrap().contains("revolutions per minute"));
 }
+
+#[test]
+fn earlier_names_still_work_and_a_note_says_the_new_ones() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let script = folder.path().join("earlier.rhai");
+    let text = "compare(machine(\"standard\"), duty(\"d\", |ride| { ride.found(0.7); ride.idle(2.s); }));\n";
+    std::fs::write(&script, text).expect("written");
+    let mut program = assert_cmd::Command::cargo_bin("slipsoak").expect("the program");
+    let done = program.arg("run").arg(&script).arg("--json").assert().success();
+    let (out, said) = (&done.get_output().stdout, String::from_utf8_lossy(&done.get_output().stderr).into_owned());
+    let record: serde_json::Value = serde_json::from_slice(out).expect("a record");
+    assert_eq!(record["runs"][0]["variant"], "example");
+    for note in
+        ["`ride.found(fill)` is now `ride.set_fill(fill)`", "`machine(\"standard\")` is now `machine(\"example\")`"]
+    {
+        assert_eq!(said.matches(note).count(), 1, "{said}");
+    }
+}

@@ -14,7 +14,7 @@ use std::time::Instant;
 
 const SCRIPT: &str = r#"
 let lap = duty("lap", |ride| { ride.idle(5.s); ride.launch(15.km_h); ride.brake(2); ride.motor_off(60.s); }).repeated(60.s);
-compare(machine("standard"), lap);
+compare(machine("example"), lap);
 fleet(param("clutches", 16), 1);
 "#;
 

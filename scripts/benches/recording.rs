@@ -25,7 +25,7 @@ fn stop_and_go(ride) {
         if rest > 0.0 { ride.idle(rest); }
     }
 }
-compare(machine("standard"), duty("stop and go", Fn("stop_and_go")));
+compare(machine("example"), duty("stop and go", Fn("stop_and_go")));
 "#;
 
 fn main() {

@@ -54,7 +54,7 @@ impl Default for Machine {
             (4000.0, 9.6),
         ];
         Self {
-            name: "standard".to_owned(),
+            name: "example".to_owned(),
             motor: Motor::default(),
             torque_curve: curve.map(|(n, t)| (rpm(n), t)).to_vec(),
             vehicle: Vehicle::default(),

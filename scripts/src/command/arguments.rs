@@ -123,7 +123,7 @@ pub struct Sheet {
 /// A machine on the command line.
 #[derive(Debug, Args)]
 pub struct Part {
-    /// a parts file, or `standard` for the built-in machine
+    /// a parts file, or `example` for the built-in machine
     pub part: PathBuf,
     /// change a setting: --set "clutch.engagement=1700 rpm"; may be repeated
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]
@@ -316,8 +316,8 @@ pub struct Calibrate {
 pub struct Retrace {
     /// speeds: CSV with `time [s]` and `speed [km/h]`, or a GPX 1.1 track with times
     pub recording: PathBuf,
-    /// a parts file, or `standard` for the built-in machine
-    #[arg(long, value_name = "PART", default_value = "standard")]
+    /// a parts file, or `example` for the built-in machine
+    #[arg(long, value_name = "PART", default_value = "example")]
     pub machine: PathBuf,
     /// change a setting: --set "vehicle.ratio=5.2"; may be repeated
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = quantity)]

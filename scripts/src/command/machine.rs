@@ -1,13 +1,13 @@
 //! The machine named on the command line, with its settings.
 
 use crate::command::arguments::Part;
+use crate::command::terminal::print;
 use crate::read::file::{self, FileError};
 use crate::read::quantity::{QuantityError, read_near};
 use crate::read::variant::{self, MachineError};
 use crate::study::head::{command, head};
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::{Invalid, Machine, parameter};
-use std::path::Path;
 use thiserror::Error;
 
 /// Error of the machine named on the command line.
@@ -44,8 +44,12 @@ impl From<Invalid> for MachineArgumentError {
 
 /// Reads the machine named on the command line.
 pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
-    let mut machine = if arguments.part == Path::new("standard") {
-        Machine::default()
+    let mut machine = if let Some(machine) = arguments.part.to_str().and_then(variant::built_in) {
+        if arguments.part.to_str() != Some(variant::BUILT_IN) {
+            let name = arguments.part.display();
+            print(&[format!("note: the built-in machine is now called `{}`; `{name}` still works", variant::BUILT_IN)]);
+        }
+        machine
     } else {
         let text = file::text(&arguments.part, file::Kind::Part)?;
         let file = arguments.part.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned());

@@ -45,8 +45,8 @@ pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>, parts: 
     let own = parts.clone();
     engine.register_fn("machine", move |context: NativeCallContext, name: &str| -> Answer<Variant> {
         let read = || -> Result<Machine, WordError> {
-            if name == "standard" {
-                return Ok(Machine::default());
+            if let Some(machine) = variant::built_in(name) {
+                return Ok(machine);
             }
             let file = format!("{}.json", name.trim_end_matches(".json"));
             Ok(variant::read(&file, &own.read(name, ".json")?)?)

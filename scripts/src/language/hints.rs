@@ -182,7 +182,7 @@ fn undefined(name: &str, text: &str, before: &str, after: &str) -> String {
         }
         "True" | "TRUE" | "False" | "FALSE" => return format!("write `{}`", name.to_lowercase()),
         "None" | "NULL" | "undefined" => return "there is no such value; leave it out".to_owned(),
-        "woven" | "moulded" | "sintered" | "standard" | "moderate" | "rental" | "hard" => {
+        "woven" | "moulded" | "sintered" | "example" | "standard" | "moderate" | "rental" | "hard" => {
             return format!("a name stands in quotes: \"{name}\"");
         }
         "ride" => {

@@ -13,6 +13,7 @@ pub mod limits;
 pub(crate) mod ordering;
 pub mod plan;
 pub(crate) mod questions;
+pub(crate) mod renamed;
 pub mod ride;
 pub(crate) mod sandbox;
 pub mod script_error;

@@ -315,8 +315,11 @@ pub fn register(engine: &mut Engine) {
     verb!("grease", [volume: Dynamic] Segment::Service(
         Service::Grease(held("grease", "volume", &volume, &duty::GREASE, D::Volume)?)
     ));
-    verb!("found", [share: Dynamic] Segment::Service(
-        Service::Found(held("found", "share of oil", &share, &duty::FILL, D::Ratio)?)
+    verb!("set_fill", [fill: Dynamic] Segment::Service(
+        Service::Found(held("set_fill", "oil fill", &fill, &duty::FILL, D::Ratio)?)
+    ));
+    verb!("found", [fill: Dynamic] Segment::Service(
+        Service::Found(held("found", "oil fill", &fill, &duty::FILL, D::Ratio)?)
     ));
     for part in WEAR_PARTS.iter().filter(|row| row.renewal.as_ref().is_some_and(|new| new.about.is_some())) {
         let part = part.part;

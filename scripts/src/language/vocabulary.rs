@@ -5,7 +5,7 @@ use crate::read::units::UNITS;
 /// Object on which a word is used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum On {
-    /// by itself: `machine("standard")`
+    /// by itself: `machine("example")`
     Script,
     /// after a machine: `cart.spring(1700.rpm)`
     Machine,
@@ -55,7 +55,7 @@ pub static WORDS: &[Word] = &[
         S,
         "machine",
         "(name)",
-        "reads a machine from NAME.json beside the script or in ../parts; \"standard\" is built in",
+        "reads a machine from NAME.json beside the script or in ../parts; \"example\" is built in",
         r#"let cart = machine("orchard-cart");"#,
     ),
     word(
@@ -84,21 +84,21 @@ pub static WORDS: &[Word] = &[
         "compare",
         "(machines, duties)",
         "asks for a run of every machine under every duty",
-        r#"compare([machine("standard")], [duty("rest", |ride| ride.idle(30.s))]);"#,
+        r#"compare([machine("example")], [duty("rest", |ride| ride.idle(30.s))]);"#,
     ),
     word(
         S,
         "reference",
         "(machine)",
         "says which of the machines compared the others are held against; without it the first",
-        r#"let usual = machine("standard"); reference(usual); compare([usual, usual.spring(2200.rpm)], duty("rest", |ride| ride.idle(30.s)));"#,
+        r#"let usual = machine("example"); reference(usual); compare([usual, usual.spring(2200.rpm)], duty("rest", |ride| ride.idle(30.s)));"#,
     ),
     word(
         S,
         "fleet",
         "(clutches, seed)",
         "runs every comparison for this many clutches, sampled over what is uncertain: when the first part is worn out, oil set apart, and when the oil is due; duties must be repeated",
-        r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("standard"), day); fleet(3, 7);"#,
+        r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("example"), day); fleet(3, 7);"#,
     ),
     word(
         S,
@@ -133,14 +133,14 @@ pub static WORDS: &[Word] = &[
         "sweep",
         "(machines, duties)",
         "runs every machine under every duty for a summary: a table, a heat map",
-        r#"let carts = machine("standard").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
+        r#"let carts = machine("example").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
     ),
     word(
         S,
         "matters",
         "(machines, duties) or (machines, duties, rows)",
         "asks which uncertain settings move the life: each by itself, and with so many rows its share of the variance",
-        r#"matters(machine("standard"), duty("rest", |ride| ride.idle(30.s)));"#,
+        r#"matters(machine("example"), duty("rest", |ride| ride.idle(30.s)));"#,
     ),
     word(S, "normal", "(deviation)", "a spread: normal, of that standard deviation", "let s = normal(30.rpm);"),
     word(S, "factor", "(number)", "a spread: 90 % lie within that factor of the nominal value", "let s = factor(2);"),
@@ -261,7 +261,7 @@ pub static WORDS: &[Word] = &[
     word(R, "park", "(time)", "put away with the motor off, for hours", "ride.park(12.hours);"),
     word(R, "oil", "(drops, oil)", "so many drops of an oil onto the bushing", r#"ride.oil(4, "SAE 30");"#),
     word(R, "grease", "(volume)", "grease into the grooves that holds so much oil", "ride.grease(0.1.mL);"),
-    word(R, "found", "(share)", "the bushing is found with this share of its oil, 0 to 1", "ride.found(0.7);"),
+    word(R, "set_fill", "(fill)", "sets the oil fill of the bushing, 0 to 1", "ride.set_fill(0.7);"),
     word(R, "new_lining", "()", "a new lining", "ride.new_lining();"),
     word(R, "new_washer", "()", "a new washer, soaked in oil", "ride.new_washer();"),
     word(R, "new_bushing", "()", "a new bushing, full of oil", "ride.new_bushing();"),
@@ -319,15 +319,15 @@ impl Word {
             {
                 example.to_owned()
             }
-            S => format!("{example}\ncompare(machine(\"standard\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
+            S => format!("{example}\ncompare(machine(\"example\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
-                "let cart = machine(\"standard\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
+                "let cart = machine(\"example\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
             ),
             D => format!(
-                "fn rides(ride) {{ ride.idle(30.s); ride.launch(20.km_h); ride.brake(1.5); ride.motor_off(10.hours); }}\nlet week = duty(\"a week\", Fn(\"rides\"));\n{example}\ncompare(machine(\"standard\"), season);\n"
+                "fn rides(ride) {{ ride.idle(30.s); ride.launch(20.km_h); ride.brake(1.5); ride.motor_off(10.hours); }}\nlet week = duty(\"a week\", Fn(\"rides\"));\n{example}\ncompare(machine(\"example\"), season);\n"
             ),
             R => format!(
-                "fn example(ride) {{\n    {example}\n    ride.idle(1.s);\n}}\ncompare(machine(\"standard\"), duty(\"example\", Fn(\"example\")));\n"
+                "fn example(ride) {{\n    {example}\n    ride.idle(1.s);\n}}\ncompare(machine(\"example\"), duty(\"example\", Fn(\"example\")));\n"
             ),
         }
     }

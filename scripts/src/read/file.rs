@@ -1,5 +1,6 @@
 //! Files named on the command line: their text, or a message about the mistake.
 
+use crate::read::variant::built_in;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -110,12 +111,12 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
             format!("there is no such file; did you mean {}?", longer.display())
         }
         ErrorKind::NotFound
-            if kind == Kind::Part && path.file_stem().is_some_and(|s| s.eq_ignore_ascii_case("standard")) =>
+            if kind == Kind::Part && path.file_stem().is_some_and(|s| built_in(&s.to_string_lossy().to_lowercase()).is_some()) =>
         {
-            "there is no such file; the built-in machine is called `standard`".to_owned()
+            "there is no such file; the built-in machine is called `example`".to_owned()
         }
         ErrorKind::NotFound if kind == Kind::Part => {
-            "there is no such file; check the path, or name `standard`, the built-in machine".to_owned()
+            "there is no such file; check the path, or name `example`, the built-in machine".to_owned()
         }
         ErrorKind::NotFound if kind == Kind::Stock => {
             "there is no such file; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}".to_owned()

@@ -2,6 +2,7 @@
 
 use crate::read::hash::hash;
 use crate::read::units::{maybe, nearest};
+use crate::read::variant::{BUILT_IN, built_in};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::fs;
@@ -152,8 +153,8 @@ impl PartsFolder {
             self.note(file, &text)?;
             return Ok(text);
         }
-        if file.trim_end_matches(".json").eq_ignore_ascii_case("standard") {
-            return Err(PartsFolderError::Missing { suggestion: Some("standard".to_owned()), name: file });
+        if built_in(&file.trim_end_matches(".json").to_lowercase()).is_some() {
+            return Err(PartsFolderError::Missing { suggestion: Some(BUILT_IN.to_owned()), name: file });
         }
         let known = self.names(ending);
         Err(PartsFolderError::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })

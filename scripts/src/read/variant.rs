@@ -70,6 +70,14 @@ impl From<Invalid> for MachineError {
     }
 }
 
+/// Name of the built-in machine.
+pub const BUILT_IN: &str = "example";
+
+/// The built-in machine, by its name or its earlier one.
+pub fn built_in(name: &str) -> Option<Machine> {
+    [BUILT_IN, "standard"].contains(&name).then(Machine::default)
+}
+
 /// The error for an unknown setting.
 pub fn unknown(machine: &str, path: &str) -> MachineError {
     MachineError::Key { file: machine.to_owned(), path: path.to_owned(), advice: setting_advice::advice(path) }

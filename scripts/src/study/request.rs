@@ -3,6 +3,7 @@
 use crate::language::interpreter::Interpreter;
 use crate::language::limits::Limits;
 use crate::language::plan::Plan;
+use crate::language::renamed;
 use crate::language::script_error::ScriptError;
 use crate::read::parts_folder::Hashes;
 use crate::read::script::Script;
@@ -73,6 +74,7 @@ impl<'a> Request<'a> {
             let taken = take(&planned);
             (taken, planned.interpreter.printed())
         });
+        heard(renamed::notes(&self.script.text));
         heard(printed);
         taken
     }
