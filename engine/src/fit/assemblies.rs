@@ -21,15 +21,15 @@ fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
 pub(super) struct Sampled {
     gap: f64,
     washer: f64,
-    hastes: (f64, f64),
+    wear_factors: (f64, f64),
 }
 
 /// Sampled assemblies with their wear constants.
 pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64) -> Vec<Sampled> {
     let one = |n| {
         let (gap, washer) = assembly(layers, seed, n);
-        let hastes = (haste(seed, n, "washer.wear_oiled"), haste(seed, n, "bushing.wear_dry"));
-        Sampled { gap, washer, hastes }
+        let wear_factors = (wear_factor(seed, n, "washer.wear_oiled"), wear_factor(seed, n, "bushing.wear_dry"));
+        Sampled { gap, washer, wear_factors }
     };
     (0..count).map(one).collect()
 }
@@ -37,11 +37,11 @@ pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64) -> Vec<Sampled> {
 /// The assembly of nominal sizes and constants.
 pub(super) fn nominal(layers: &[Layer]) -> Sampled {
     let washer = layers.iter().find(|l| l.name == WASHER).map_or(0.0, |l| l.size);
-    Sampled { gap: layers.iter().map(|l| l.size).sum(), washer, hastes: (1.0, 1.0) }
+    Sampled { gap: layers.iter().map(|l| l.size).sum(), washer, wear_factors: (1.0, 1.0) }
 }
 
 /// Factor on the wear of a pair in one assembly: its constant sampled in its range.
-fn haste(seed: u64, number: u64, path: &str) -> f64 {
+fn wear_factor(seed: u64, number: u64, path: &str) -> f64 {
     let spread = ASSUMED.iter().find(|a| a.0 == path).map_or(Spread::Factor(1.0), |a| a.1);
     spread.at(1.0, deviate(seed, number, path))
 }
@@ -117,7 +117,7 @@ impl Wear {
     /// Remaining washer and gap after a time, m: 5th percentile of sampled assemblies, nominal, and 95th percentile.
     pub(super) fn left(&self, time: f64, nominal: &Sampled, sampled: &[Sampled]) -> Point {
         let left = |a: &Sampled| {
-            let lost = self.lost(time, a.washer, a.hastes);
+            let lost = self.lost(time, a.washer, a.wear_factors);
             ((a.washer - lost).max(0.0), (a.gap - lost).max(0.0))
         };
         let (mut washers, mut gaps): (Vec<f64>, Vec<f64>) = sampled.iter().map(left).unzip();
@@ -150,7 +150,7 @@ impl Wear {
     /// Time at which a depth is lost that depends on an assembly's gap and washer: nominal, and 5th and 95th percentile
     /// of sampled assemblies.
     pub(super) fn when(&self, nominal: &Sampled, sampled: &[Sampled], depth: impl Fn(f64, f64) -> f64) -> When {
-        let at = |a: &Sampled| self.reaches(depth(a.gap, a.washer), a.washer, a.hastes);
+        let at = |a: &Sampled| self.reaches(depth(a.gap, a.washer), a.washer, a.wear_factors);
         let mut times: Vec<f64> = sampled.iter().map(at).collect();
         times.sort_by(f64::total_cmp);
         let finite = |time: f64| Some(time).filter(|t| t.is_finite());
