@@ -162,7 +162,7 @@ pub enum Stuck {
     },
     /// the same events repeat without end
     #[error("event {guard} repeats without end at {time:.6} s")]
-    Storm {
+    Chatter {
         /// index of the guard
         guard: usize,
         /// when, s
@@ -303,7 +303,7 @@ impl Stepper {
     ) -> Result<Ended, Stuck> {
         let n = self.sizes.states;
         let mut quiet_since = *t;
-        let mut storm = 0;
+        let mut chatter = 0;
         let mut free = FREE;
         'mode: loop {
             let mode = system.mode();
@@ -370,10 +370,10 @@ impl Stepper {
                         visit.lasted = Some(*t - began);
                     }
                     self.work.events += 1;
-                    storm = if *t - quiet_since < 1e-6 { storm + 1 } else { 0 };
-                    quiet_since = if storm == 0 { *t } else { quiet_since };
-                    if storm > 40 {
-                        return Err(Stuck::Storm { guard, time: *t });
+                    chatter = if *t - quiet_since < 1e-6 { chatter + 1 } else { 0 };
+                    quiet_since = if chatter == 0 { *t } else { quiet_since };
+                    if chatter > 40 {
+                        return Err(Stuck::Chatter { guard, time: *t });
                     }
                     let flow = system.cross(guard, *t, y, slow);
                     if flow == Flow::Stop {

@@ -136,7 +136,7 @@ impl Simulation {
                 Stuck::NotFinite { state, .. } | Stuck::NoProgress { state, .. } | Stuck::Crawls { state, .. } => {
                     called(state)
                 }
-                Stuck::Storm { guard, .. } => guard::called(guard),
+                Stuck::Chatter { guard, .. } => guard::called(guard),
             };
             Failure::Stuck { why, state, far: far(&self.assembly.machine) }
         })?;
