@@ -78,7 +78,7 @@ pub trait System {
         false
     }
     /// Absolute error allowed in each state per step at tolerance 1.
-    fn weights(&self) -> &[f64];
+    fn abs_tol(&self) -> &[f64];
     /// Rates of the slow quantities.
     fn slow_rates(&self, _t: f64, _y: &[f64], _slow: &[f64], _out: &mut [f64]) {}
     /// Advances the slow quantities by their mean rates.
@@ -226,7 +226,7 @@ pub struct Stepper {
     inside: Vec<f64>,
     visits: BTreeMap<u64, Visit>,
     progress: Progress,
-    /// error allowed, relative to the system's weights
+    /// error allowed, relative to the system's absolute tolerances
     pub tolerance: f64,
     /// longest step, s
     pub longest: f64,
@@ -235,7 +235,7 @@ pub struct Stepper {
 }
 
 impl Stepper {
-    /// A stepper for this system at a tolerance relative to its weights.
+    /// A stepper for this system at a tolerance relative to its absolute tolerances.
     pub fn new(system: &impl System, tolerance: f64) -> Self {
         let sizes = system.sizes();
         let (states, counters) = system.pattern();
@@ -497,7 +497,7 @@ impl Stepper {
             *x = trial + u;
         }
         let allowed = 1.0 / self.tolerance;
-        let errors = || last.iter().zip(system.weights()).map(|(u, w)| u.abs() / w);
+        let errors = || last.iter().zip(system.abs_tol()).map(|(u, w)| u.abs() / w);
         let (largest, sum) = errors().fold((0.0_f64, 0.0), |(m, s), e| (if e > m { e } else { m }, s + e));
         let error = if f64::is_finite(sum) { largest * allowed } else { f64::INFINITY };
         if error <= 1.0 {

@@ -57,7 +57,7 @@ pub struct Assembly {
     pub(crate) grease_charge: f64,
     /// share of the bushing's oil that persists on a lining
     pub(crate) lasting: f64,
-    pub(crate) weights: Vec<f64>,
+    pub(crate) abs_tol: Vec<f64>,
     /// allowed error of speeds and throttle, relative to the default
     pub(super) speeds: f64,
     /// accumulated residual of mechanics and chain over all steps, J
@@ -122,7 +122,7 @@ impl Assembly {
             end_area: 0.0,
             grease_charge: 0.0,
             lasting,
-            weights: vec![],
+            abs_tol: vec![],
             speeds: 1.0,
             missing: [0.0; 2],
             counted: [0.0; 2],
@@ -142,7 +142,7 @@ impl Assembly {
     /// Sets the allowed error of speeds and throttle, relative to the default.
     pub(crate) fn follow_speeds(&mut self, times: f64) {
         self.speeds = times;
-        self.derive_weights();
+        self.derive_abs_tol();
     }
 
     /// Computes the quantities derived from the machine's settings.
@@ -163,7 +163,7 @@ impl Assembly {
         let drag = crate::laws::motor::torque_drag(m.motor.drag, m.motor.drag_slope, m.motor.idle);
         self.idle_opening = crate::laws::motor::balance_opening(full, drag);
         self.derive_oil();
-        self.derive_weights();
+        self.derive_abs_tol();
         self.derive_heat();
     }
 
@@ -183,23 +183,23 @@ impl Assembly {
         self.washer_full = w.oil_share * washer * self.density_20;
     }
 
-    fn derive_weights(&mut self) {
-        self.weights = vec![0.02; N];
-        self.weights[state::MOTOR] = 5e-3 * self.speeds;
-        self.weights[state::DRUM] = 3e-4 * self.speeds;
-        self.weights[state::THROTTLE] = 1e-4 * self.speeds;
+    fn derive_abs_tol(&mut self) {
+        self.abs_tol = vec![0.02; N];
+        self.abs_tol[state::MOTOR] = 5e-3 * self.speeds;
+        self.abs_tol[state::DRUM] = 3e-4 * self.speeds;
+        self.abs_tol[state::THROTTLE] = 1e-4 * self.speeds;
         // The web stores errors of the drum's heat longest: wear in hot duties is only as accurate as the web's
         // temperature.
-        self.weights[state::WEB] = 1e-3;
-        self.weights[state::HEAD] = 200.0;
-        self.weights[state::PORES] = 1e-5 * self.full_mass;
+        self.abs_tol[state::WEB] = 1e-3;
+        self.abs_tol[state::HEAD] = 200.0;
+        self.abs_tol[state::PORES] = 1e-5 * self.full_mass;
         // In a thick bushing the film is small compared with the oil in the pores, so its error scales with its own
         // size.
-        self.weights[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
-        self.weights[state::SOAKED] = 1e-4 * self.washer_full;
-        self.weights[state::GREASE] = 1e-4 * self.full_mass;
-        self.weights[state::WET] = 1e-9;
-        self.weights[state::LASTING] = 1e-9;
+        self.abs_tol[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
+        self.abs_tol[state::SOAKED] = 1e-4 * self.washer_full;
+        self.abs_tol[state::GREASE] = 1e-4 * self.full_mass;
+        self.abs_tol[state::WET] = 1e-9;
+        self.abs_tol[state::LASTING] = 1e-9;
     }
 
     fn derive_heat(&mut self) {
@@ -442,8 +442,8 @@ impl System for Assembly {
         true
     }
 
-    fn weights(&self) -> &[f64] {
-        &self.weights
+    fn abs_tol(&self) -> &[f64] {
+        &self.abs_tol
     }
 
     fn slow_rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {

@@ -63,8 +63,8 @@ impl System for Broken {
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
         self.whole.jacobian(t, y, slow, out);
     }
-    fn weights(&self) -> &[f64] {
-        self.whole.weights()
+    fn abs_tol(&self) -> &[f64] {
+        self.whole.abs_tol()
     }
     fn slow_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
         self.whole.slow_rates(t, y, slow, out);

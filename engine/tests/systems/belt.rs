@@ -37,7 +37,7 @@ impl System for Belt {
             out.states.add(1, 0, -self.stiffness / self.mass);
         }
     }
-    fn weights(&self) -> &[f64] {
+    fn abs_tol(&self) -> &[f64] {
         &[1.0, 1.0]
     }
     fn guards(&self, _: f64, y: &[f64], _: &[f64], out: &mut [f64]) {

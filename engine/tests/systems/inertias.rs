@@ -67,7 +67,7 @@ impl System for Inertias {
             out.counters.add(0, 1, -torque);
         }
     }
-    fn weights(&self) -> &[f64] {
+    fn abs_tol(&self) -> &[f64] {
         &[1.0, 1.0]
     }
     fn guards(&self, _: f64, y: &[f64], _: &[f64], out: &mut [f64]) {

@@ -135,7 +135,7 @@ pub struct Machine {
     surface: [f64; 2],
     back: f64,
     per_capacity: [f64; STATES],
-    weights: [f64; STATES],
+    abs_tol: [f64; STATES],
 }
 
 /// Rates of the contact.
@@ -200,8 +200,8 @@ impl Machine {
         for (i, c) in CAPACITIES.iter().enumerate() {
             per_capacity[SHOE + i] = 1.0 / c;
         }
-        let mut weights = [1.0; STATES];
-        weights[..LINING].fill(speed_weight);
+        let mut abs_tol = [1.0; STATES];
+        abs_tol[..LINING].fill(speed_weight);
         let half = |(width, area, k, _): &([f64; CELLS], f64, f64, f64), i: usize| k * area / (0.5 * width[i]);
         Self {
             clutch: Clutch::Open,
@@ -215,7 +215,7 @@ impl Machine {
             surface: [half(&meshes[0], 0), half(&meshes[1], 0)],
             back: half(&meshes[0], CELLS - 1),
             per_capacity,
-            weights,
+            abs_tol,
         }
     }
 
@@ -498,8 +498,8 @@ impl System for Machine {
         }
     }
 
-    fn weights(&self) -> &[f64] {
-        &self.weights
+    fn abs_tol(&self) -> &[f64] {
+        &self.abs_tol
     }
 
     fn slow_rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {

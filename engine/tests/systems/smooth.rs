@@ -43,7 +43,7 @@ impl System for Driven {
         out[1] = -t.cos() - 60.0 * v * t.sin() - t.cos();
         true
     }
-    fn weights(&self) -> &[f64] {
+    fn abs_tol(&self) -> &[f64] {
         &[1.0, 1.0]
     }
     fn guards(&self, _: f64, _: &[f64], _: &[f64], _: &mut [f64]) {}
@@ -84,7 +84,7 @@ impl System for Tanks {
         out.counters.add(0, 1, 200.0);
         out.counters.add(1, 0, 0.5);
     }
-    fn weights(&self) -> &[f64] {
+    fn abs_tol(&self) -> &[f64] {
         &[1.0, 1.0]
     }
     fn guards(&self, _: f64, _: &[f64], _: &[f64], _: &mut [f64]) {}
@@ -112,7 +112,7 @@ impl System for Ageing {
         out[0] = 0.0;
     }
     fn jacobian(&self, _: f64, _: &[f64], _: &[f64], _: &mut Jacobian) {}
-    fn weights(&self) -> &[f64] {
+    fn abs_tol(&self) -> &[f64] {
         &[1.0]
     }
     fn slow_rates(&self, t: f64, _: &[f64], slow: &[f64], out: &mut [f64]) {
