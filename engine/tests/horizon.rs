@@ -1,6 +1,6 @@
 //! Skipping compared with closed forms.
 
-use slipsoak_engine::horizon::{Course, Repeating, Skipping, Travelled, travel};
+use slipsoak_engine::horizon::{Course, Repeating, SkipStats, Skipping, travel};
 use std::convert::Infallible;
 use std::f64::consts::TAU;
 
@@ -70,7 +70,7 @@ impl Repeating for Accelerating {
     }
 }
 
-fn accelerate(blocks: u64, tolerance: f64) -> (Accelerating, Travelled) {
+fn accelerate(blocks: u64, tolerance: f64) -> (Accelerating, SkipStats) {
     let mut wear = Accelerating { w: 0.0, blocks: 0.0, life: None };
     let way = travel(&mut wear, blocks, Skipping { tolerance }).unwrap_or_else(|never| match never {});
     (wear, way)

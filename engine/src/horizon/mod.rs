@@ -10,4 +10,4 @@ mod repeating;
 mod skip;
 
 pub use repeating::{Course, Repeating};
-pub use skip::{Skipping, Travelled, travel};
+pub use skip::{SkipStats, Skipping, travel};

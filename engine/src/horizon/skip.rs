@@ -34,7 +34,7 @@ impl Default for Skipping {
 
 /// Work and error of a horizon covered by skipping.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Travelled {
+pub struct SkipStats {
     /// blocks simulated in full, including those of rejected jumps and of trial disturbances
     pub run: u64,
     /// blocks skipped
@@ -82,7 +82,7 @@ struct Way<'a, R: Repeating> {
     tolerance: f64,
     most: f64,
     done: f64,
-    travelled: Travelled,
+    travelled: SkipStats,
     /// values at the ends of the last blocks run without interruption, latest last
     values: Vec<Vec<f64>>,
     /// changes over a block with settling states on their course; none while blocks are run without interruption
@@ -138,9 +138,9 @@ impl Landing {
 }
 
 /// Covers up to `most` blocks.
-pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<Travelled, R::Error> {
+pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<SkipStats, R::Error> {
     let courses = r.quantities();
-    let travelled = Travelled { errors: vec![0.0; courses.len()], ..Travelled::default() };
+    let travelled = SkipStats { errors: vec![0.0; courses.len()], ..SkipStats::default() };
     let values = vec![r.read()];
     let (tolerance, most) = (how.tolerance, most as f64);
     let (last, earlier, settled) = (None, None, None);

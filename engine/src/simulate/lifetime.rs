@@ -4,7 +4,7 @@ use super::failure::Failure;
 use super::simulation::Simulation;
 use crate::document::record::{Horizon, LifePoint, Missed};
 use crate::duty::Segment;
-use crate::horizon::{Course, Repeating, Skipping, Travelled, travel};
+use crate::horizon::{Course, Repeating, SkipStats, Skipping, travel};
 use crate::life::{Goes, Pair};
 use crate::model::{counter, slow, state};
 use crate::names::{Channel, Part};
@@ -84,7 +84,7 @@ impl Simulation {
     /// Ends a repetition in which every block was simulated.
     pub fn arrive(&mut self, log: Log) {
         let run = log.points.len() as u64 - 1;
-        self.horizon = Some(log.horizon(&Travelled { run, ..Travelled::default() }, vec![]));
+        self.horizon = Some(log.horizon(&SkipStats { run, ..SkipStats::default() }, vec![]));
     }
 }
 
@@ -146,7 +146,7 @@ impl Log {
         self.ends.iter().enumerate().any(|(k, e)| k != OIL && e.is_some())
     }
 
-    fn horizon(self, way: &Travelled, errors: Vec<Missed>) -> Horizon {
+    fn horizon(self, way: &SkipStats, errors: Vec<Missed>) -> Horizon {
         let mut horizon = Horizon {
             blocks_run: way.run,
             blocks_skipped: way.skipped,
@@ -177,7 +177,7 @@ impl Lifetime<'_> {
         channels::uses(&self.sim.assembly, &y, &values[WORN..])
     }
 
-    fn close(self, way: &Travelled) -> Horizon {
+    fn close(self, way: &SkipStats) -> Horizon {
         let (values, courses) = (self.read(), self.quantities());
         // Oil means the sum of pores, film and washer, kg.
         let worn = Pair::ALL.into_iter().filter(|pair| pair.room(&self.sim.assembly.machine).is_some());
