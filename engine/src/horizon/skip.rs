@@ -58,7 +58,7 @@ const LEFT: f64 = 0.3;
 /// Floor of the error estimate, as a share of the tolerance: curvature inside a jump is invisible at its ends.
 const HIDDEN: f64 = 0.1;
 /// Share of the allowed error that may come from states off their course.
-const MURK: f64 = 0.3;
+const SETTLING_ERROR: f64 = 0.3;
 /// Distance from their course, in settling widths, within which states always count as settled.
 const SETTLED: f64 = 0.03;
 /// Distance from their course, in settling widths, up to which states may count as settled because the Jacobian shows a
@@ -108,17 +108,17 @@ struct Landing {
     /// values at which the jump ended
     landed: Vec<f64>,
     /// error of each quantity by the jump
-    missed: Vec<f64>,
+    truncation_error: Vec<f64>,
     /// change that is uncertain because fast states had not settled
-    doubt: Vec<f64>,
+    slope_uncertainty: Vec<f64>,
     /// changes over the blocks since the jump that are due to states off their course
-    strays: Vec<f64>,
+    transient: Vec<f64>,
     /// largest change that may be due to the present distance of those states from their course
     spread: Vec<f64>,
     /// error of the worst quantity over the allowed error
     worst: f64,
     /// part of it that comes from states off their course
-    murk: f64,
+    settling_error: f64,
     /// distance of states from their course after the first block, and now, in settling widths
     strayed: f64,
     off: f64,
@@ -133,7 +133,7 @@ struct Landing {
 impl Landing {
     /// Whether all states count as settled.
     fn rests(&self) -> bool {
-        self.off <= SETTLED || (self.murk <= MURK && self.off <= FAR)
+        self.off <= SETTLED || (self.settling_error <= SETTLING_ERROR && self.off <= FAR)
     }
 }
 
@@ -354,12 +354,12 @@ impl<R: Repeating> Way<'_, R> {
         self.values = vec![landed.clone()];
         let mut landing = Landing {
             landed,
-            missed: vec![0.0; self.courses.len()],
-            doubt: vec![0.0; self.courses.len()],
-            strays: vec![0.0; self.courses.len()],
+            truncation_error: vec![0.0; self.courses.len()],
+            slope_uncertainty: vec![0.0; self.courses.len()],
+            transient: vec![0.0; self.courses.len()],
             spread: vec![0.0; self.courses.len()],
             worst: f64::INFINITY,
-            murk: f64::INFINITY,
+            settling_error: f64::INFINITY,
             strayed: 0.0,
             off: f64::INFINITY,
             aside: vec![],
@@ -391,26 +391,26 @@ impl<R: Repeating> Way<'_, R> {
                 landing.strayed = off;
             }
             if !(off < LOST) {
-                (landing.murk, landing.off) = (f64::INFINITY, f64::INFINITY);
+                (landing.settling_error, landing.off) = (f64::INFINITY, f64::INFINITY);
                 break;
             }
             let unseen = self.memory.unseen(&self.courses, &aside);
-            (landing.worst, landing.murk) = (0.0, 0.0);
+            (landing.worst, landing.settling_error) = (0.0, 0.0);
             let share = if first { 2.0 / 3.0 } else { 5.0 / 6.0 } * 0.5 * n * n / (n + blocks as f64);
             for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
                 let expected = foreseen[blocks][k] - foreseen[blocks - 1][k];
-                landing.missed[k] = share * (landing.settled[k] - expected);
-                landing.strays[k] += changes[k] - landing.settled[k];
+                landing.truncation_error[k] = share * (landing.settled[k] - expected);
+                landing.transient[k] += changes[k] - landing.settled[k];
                 landing.spread[k] = 0.5 * n * self.memory.spread(&self.courses, k, &aside, unseen);
-                landing.doubt[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
+                landing.slope_uncertainty[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
                 if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
-                    let left = LEFT * (landing.missed[k].abs() + landing.strays[k].abs());
+                    let left = LEFT * (landing.truncation_error[k].abs() + landing.transient[k].abs());
                     landing.worst = landing.worst.max(left / allowed);
-                    landing.murk = landing.murk.max(landing.doubt[k] / allowed);
+                    landing.settling_error = landing.settling_error.max(landing.slope_uncertainty[k] / allowed);
                 }
             }
             before = Some((place, changes));
-            if landing.murk > 0.1 * MURK || off > SETTLED {
+            if landing.settling_error > 0.1 * SETTLING_ERROR || off > SETTLED {
                 let mut values = self.now().to_vec();
                 self.memory.put_right(&mut values, &aside);
                 self.r.put(&values, 0.0);
@@ -443,9 +443,10 @@ impl<R: Repeating> Way<'_, R> {
         let errors = &mut self.travelled.errors;
         for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
             let hidden = HIDDEN * self.tolerance * (landing.landed[k] - here.values[k]).abs();
-            errors[k] += landing.missed[k].abs() + landing.spread[k] + LEFT * landing.strays[k].abs() + hidden;
+            errors[k] +=
+                landing.truncation_error[k].abs() + landing.spread[k] + LEFT * landing.transient[k].abs() + hidden;
             for row in &mut self.values {
-                row[k] += landing.missed[k] - landing.strays[k];
+                row[k] += landing.truncation_error[k] - landing.transient[k];
             }
         }
         let corrected = self.now().to_vec();
