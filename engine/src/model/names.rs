@@ -140,13 +140,13 @@ pub mod guard {
 
     pub const ENGAGE: usize = 0;
     pub const RELEASE: usize = 1;
-    pub const MEET: usize = 2;
-    pub const BREAK: usize = 3;
-    pub const HALT: usize = 4;
+    pub const SPEEDS_EQUAL: usize = 2;
+    pub const BREAKAWAY: usize = 3;
+    pub const STANDSTILL: usize = 4;
     pub const SET_OFF: usize = 5;
     pub const ROLL_BACK: usize = 6;
     pub const STALL: usize = 7;
-    pub const DEAD: usize = 8;
+    pub const MOTOR_STOPPED: usize = 8;
     pub const BRAKE_EASES: usize = 9;
     pub const BRAKE_BITES: usize = 10;
     pub const TARGET: usize = 11;

@@ -74,13 +74,13 @@ impl Assembly {
             Contact::Free => out[guard::ENGAGE] = -press,
             Contact::Slip(s) => {
                 out[guard::RELEASE] = press;
-                out[guard::MEET] = s * (motor - drum);
+                out[guard::SPEEDS_EQUAL] = s * (motor - drum);
             }
-            Contact::Locked => out[guard::BREAK] = self.grip_left(y, slow),
+            Contact::Locked => out[guard::BREAKAWAY] = self.grip_left(y, slow),
         }
         match self.motion {
             Motion::Moving(direction) => {
-                out[guard::HALT] = direction * drum;
+                out[guard::STANDSTILL] = direction * drum;
                 if let BrakeAsk::Slow(slowing) = self.brake_ask {
                     let drive = self.drive(read(y), self.on_drum(y, slow));
                     if self.braking.is_some() {
@@ -101,7 +101,7 @@ impl Assembly {
         }
         match self.motor {
             MotorState::Running => out[guard::STALL] = motor - self.machine.motor.stall,
-            MotorState::Coasting => out[guard::DEAD] = motor,
+            MotorState::Coasting => out[guard::MOTOR_STOPPED] = motor,
             MotorState::Stopped => {}
         }
         let speed = drum * self.speed_per_drum;
@@ -132,11 +132,11 @@ impl Assembly {
                 self.contact = Contact::Slip(if slip < 0.0 { -1.0 } else { 1.0 });
             }
             guard::RELEASE => self.contact = Contact::Free,
-            guard::MEET => what = Some(self.meet(y, slow)),
-            guard::BREAK => {
+            guard::SPEEDS_EQUAL => what = Some(self.meet(y, slow)),
+            guard::BREAKAWAY => {
                 self.contact = Contact::Slip(if self.locked_torque(y) < 0.0 { -1.0 } else { 1.0 });
             }
-            guard::HALT => {
+            guard::STANDSTILL => {
                 y[state::DRUM] = 0.0;
                 self.motion = Motion::Held;
                 self.braking = None;
@@ -150,7 +150,7 @@ impl Assembly {
             guard::SET_OFF => self.motion = Motion::Moving(1.0),
             guard::ROLL_BACK => self.motion = Motion::Moving(-1.0),
             guard::STALL => self.motor = MotorState::Coasting,
-            guard::DEAD => {
+            guard::MOTOR_STOPPED => {
                 y[state::MOTOR] = 0.0;
                 self.motor = MotorState::Stopped;
             }

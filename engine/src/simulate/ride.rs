@@ -148,7 +148,7 @@ impl Simulation {
                 None => {}
             }
         }
-        debug_assert!(matches!(ended, Ended::InTime | Ended::AtEvent(guard::TARGET | guard::HALT)));
+        debug_assert!(matches!(ended, Ended::InTime | Ended::AtEvent(guard::TARGET | guard::STANDSTILL)));
         self.assembly.target = None;
         self.assembly.stop_when_still = false;
         Ok(())
