@@ -196,10 +196,10 @@ impl Assembly {
         // In a thick bushing the film is small compared with the oil in the pores, so its error scales with its own
         // size.
         self.abs_tol[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
-        self.abs_tol[state::SOAKED] = 1e-4 * self.washer_full;
+        self.abs_tol[state::WASHER_OIL] = 1e-4 * self.washer_full;
         self.abs_tol[state::GREASE] = 1e-4 * self.full_mass;
-        self.abs_tol[state::WET] = 1e-9;
-        self.abs_tol[state::LASTING] = 1e-9;
+        self.abs_tol[state::LINING_OIL] = 1e-9;
+        self.abs_tol[state::LINING_RESIDUE] = 1e-9;
     }
 
     fn derive_heat(&mut self) {
@@ -492,7 +492,7 @@ impl System for Assembly {
     fn accepted(&mut self, step: &Step<'_>) {
         let (before, after) = (step.before[state::WASHER], step.after[state::WASHER]);
         self.washer_peak = self.washer_peak.max(after);
-        if !wear::impregnated(step.after[state::SOAKED] / self.washer_full) {
+        if !wear::impregnated(step.after[state::WASHER_OIL] / self.washer_full) {
             self.washer_dry_peak = self.washer_dry_peak.max(after);
         }
         let limit = self.machine.limits.washer_char;

@@ -22,10 +22,10 @@ const ROUNDING: f64 = 1e-15;
 const OUT_OF: [(usize, &[usize]); 6] = [
     (state::PORES, &[state::FILM, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
     (state::FILM, &[state::PORES, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
-    (state::SOAKED, &[counter::EVAPORATED, counter::FLUNG]),
+    (state::WASHER_OIL, &[counter::EVAPORATED, counter::FLUNG]),
     (state::GREASE, &[state::PORES, state::FILM]),
-    (state::WET, &[counter::EVAPORATED]),
-    (state::LASTING, &[counter::FLUNG]),
+    (state::LINING_OIL, &[counter::EVAPORATED]),
+    (state::LINING_RESIDUE, &[counter::FLUNG]),
 ];
 
 /// A mechanical ledger over one step.
@@ -122,17 +122,17 @@ mod tests {
         let a = Assembly::new(Machine::default()).expect("a machine");
         let mut y = a.fresh();
         let all = |y: &[f64]| {
-            y[state::PORES..=state::LASTING].iter().chain(&y[counter::FLUNG..=counter::LEAKED]).sum::<f64>()
+            y[state::PORES..=state::LINING_RESIDUE].iter().chain(&y[counter::FLUNG..=counter::LEAKED]).sum::<f64>()
         };
         let before = all(&y);
         let mut middle = y.clone();
         middle[state::FILM] = -1e-9;
-        y[counter::EVAPORATED] = 2e-8 + y[state::WET];
-        y[state::WET] = -2e-8;
-        y[counter::EVAPORATED] += y[state::SOAKED] + 3e-9;
-        y[state::SOAKED] = -3e-9;
+        y[counter::EVAPORATED] = 2e-8 + y[state::LINING_OIL];
+        y[state::LINING_OIL] = -2e-8;
+        y[counter::EVAPORATED] += y[state::WASHER_OIL] + 3e-9;
+        y[state::WASHER_OIL] = -3e-9;
         super::none_below_nothing(&mut y, &mut middle);
-        assert_eq!([y[state::WET], y[state::SOAKED], middle[state::FILM]], [0.0; 3]);
+        assert_eq!([y[state::LINING_OIL], y[state::WASHER_OIL], middle[state::FILM]], [0.0; 3]);
         assert!((all(&y) - before).abs() < 1e-18, "{}", all(&y) - before);
     }
 }

@@ -13,8 +13,8 @@ const READ: [usize; 11] = [
     state::LINING,
     state::WALL,
     state::SHOES,
-    state::WET,
-    state::LASTING,
+    state::LINING_OIL,
+    state::LINING_RESIDUE,
     state::PORES,
     state::FILM,
     state::BUSHING,
@@ -294,7 +294,7 @@ impl Group<11> for Mechanics<'_> {
         let l = &m.lining;
         let evaporating = a.evaporation(grip.face) * grip.per_oil * a.lining_area * wet;
         let gone = evaporating + wet * grip.heat / (l.wipe * a.lining_area);
-        out.add(state::WET, -gone);
+        out.add(state::LINING_OIL, -gone);
         out.add(counter::EVAPORATED, gone);
     }
 }

@@ -26,12 +26,12 @@ pub mod state {
     /// oil masses, kg
     pub const PORES: usize = 22;
     pub const FILM: usize = 23;
-    pub const SOAKED: usize = 24;
+    pub const WASHER_OIL: usize = 24;
     pub const GREASE: usize = 25;
     /// plain oil on the lining
-    pub const WET: usize = 26;
+    pub const LINING_OIL: usize = 26;
     /// oil on the lining that neither wipes nor burns off
-    pub const LASTING: usize = 27;
+    pub const LINING_RESIDUE: usize = 27;
     pub const COUNT: usize = 28;
 }
 

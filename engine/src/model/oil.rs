@@ -51,7 +51,7 @@ impl Group<9> for Oil<'_> {
     const VARIABLES: [usize; 9] = [
         state::PORES,
         state::FILM,
-        state::SOAKED,
+        state::WASHER_OIL,
         state::GREASE,
         state::BUSHING,
         BUSHING_RATE,
@@ -110,8 +110,8 @@ impl Group<9> for Oil<'_> {
         let landing = o.lining_share;
         out.add(state::FILM, -thrown);
         out.add(counter::FLUNG, thrown * (1.0 - landing));
-        out.add(state::WET, thrown * (landing * (1.0 - a.lasting)));
-        out.add(state::LASTING, thrown * (landing * a.lasting));
+        out.add(state::LINING_OIL, thrown * (landing * (1.0 - a.lasting)));
+        out.add(state::LINING_RESIDUE, thrown * (landing * a.lasting));
 
         let leaking = rho * in_clearance * (motor + drum).abs() * thin * (o.leak * 0.5 / REFERENCE_SPEED);
         out.add(state::FILM, -leaking);
@@ -136,7 +136,7 @@ impl Group<9> for Oil<'_> {
         let rim = (soaked / a.washer_full).min(R::from(1.0)) * a.evaporation(washer) * w.rim_area;
         let spun = soaked * (motor / REFERENCE_SPEED).squared() * w.fling;
         out.add(state::FILM, -fed);
-        out.add(state::SOAKED, fed - rim - spun);
+        out.add(state::WASHER_OIL, fed - rim - spun);
         out.add(counter::EVAPORATED, rim);
         out.add(counter::FLUNG, spun);
 

@@ -18,10 +18,10 @@ fn riding() -> Vec<f64> {
     y[state::HEAD] = 1e5;
     y[state::PORES] *= 0.8;
     y[state::FILM] *= 1.4;
-    y[state::SOAKED] *= 0.6;
+    y[state::WASHER_OIL] *= 0.6;
     y[state::GREASE] = 1e-4;
-    y[state::WET] = 2e-6;
-    y[state::LASTING] = 1e-6;
+    y[state::LINING_OIL] = 2e-6;
+    y[state::LINING_RESIDUE] = 1e-6;
     y
 }
 

@@ -29,10 +29,10 @@ impl Assembly {
         y[state::PORES] =
             self.density(self.machine.surroundings.ambient) * self.pore_volume(self.machine.surroundings.ambient);
         y[state::FILM] = self.density(self.machine.surroundings.ambient) * self.clearance_volume;
-        y[state::SOAKED] = self.washer_full;
+        y[state::WASHER_OIL] = self.washer_full;
         y[state::GREASE] = 0.0;
-        y[state::WET] = 0.0;
-        y[state::LASTING] = 0.0;
+        y[state::LINING_OIL] = 0.0;
+        y[state::LINING_RESIDUE] = 0.0;
         y.resize(state::COUNT + counter::COUNT, 0.0);
         y
     }

@@ -56,7 +56,7 @@ impl Assembly {
         let k = wear::log_interpolate(b.wear_dry, b.wear_starved, b.wear_oiled, a);
         let load = pull + b.weight;
         let thrust = m.washer.preload + pull * self.misalignment_slope;
-        let soaked = (y[state::SOAKED] / self.washer_full).clamp(0.0, 1.0);
+        let soaked = (y[state::WASHER_OIL] / self.washer_full).clamp(0.0, 1.0);
         let kw =
             wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
         out[slow::depth(Pair::Lining)] = wear::lining_rate(w, grip.heat, self.lining_area);

@@ -54,8 +54,8 @@ pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> Row {
     put(Channel::Block, y[state::BLOCK]);
     put(Channel::OilFill, y[state::PORES] / a.full_mass);
     put(Channel::Film, y[state::FILM]);
-    put(Channel::OilOnLining, y[state::WET] + y[state::LASTING]);
-    put(Channel::WasherOil, y[state::SOAKED]);
+    put(Channel::OilOnLining, y[state::LINING_OIL] + y[state::LINING_RESIDUE]);
+    put(Channel::WasherOil, y[state::WASHER_OIL]);
     put(Channel::Oxidation, worn[slow::OXIDATION]);
     for pair in Pair::ALL {
         put(pair.row().channel, depth(pair.row().channel, worn));

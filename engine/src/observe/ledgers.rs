@@ -189,16 +189,16 @@ impl Books {
             &[
                 (Entry::InPoresAtTheStart, self.opening[state::PORES]),
                 (Entry::InFilmAtTheStart, self.opening[state::FILM]),
-                (Entry::InWasherAtTheStart, self.opening[state::SOAKED]),
+                (Entry::InWasherAtTheStart, self.opening[state::WASHER_OIL]),
                 (Entry::PutOn, self.oil_put_on),
                 (Entry::InNewParts, self.oil_of_parts),
             ],
             &[
                 (Entry::InPores, y[state::PORES]),
                 (Entry::InFilm, y[state::FILM]),
-                (Entry::InWasher, y[state::SOAKED]),
+                (Entry::InWasher, y[state::WASHER_OIL]),
                 (Entry::InGrease, y[state::GREASE]),
-                (Entry::OnLining, y[state::WET] + y[state::LASTING]),
+                (Entry::OnLining, y[state::LINING_OIL] + y[state::LINING_RESIDUE]),
             ],
             &[
                 (Entry::Flung, y[counter::FLUNG]),

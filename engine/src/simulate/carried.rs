@@ -16,7 +16,7 @@ pub(crate) const OXIDATION: usize = WORN + slow::OXIDATION;
 impl Simulation {
     /// Slow quantities: oil of pores, film and washer together and grease, kg, then wear depths and ageing.
     pub(crate) fn slow(&self) -> Vec<f64> {
-        let oil = self.y[state::PORES] + self.y[state::FILM] + self.y[state::SOAKED];
+        let oil = self.y[state::PORES] + self.y[state::FILM] + self.y[state::WASHER_OIL];
         [oil, self.y[state::GREASE]].into_iter().chain(self.worn.iter().copied()).collect()
     }
 
@@ -24,7 +24,7 @@ impl Simulation {
     /// simulations that are read, never finished.
     pub(crate) fn carry(&mut self, values: &[f64]) {
         let values: Vec<f64> = values.iter().map(|value| value.max(0.0)).collect();
-        self.y[state::PORES] = (values[OIL] - self.y[state::FILM] - self.y[state::SOAKED]).max(0.0);
+        self.y[state::PORES] = (values[OIL] - self.y[state::FILM] - self.y[state::WASHER_OIL]).max(0.0);
         self.y[state::GREASE] = values[GREASE];
         self.worn.copy_from_slice(&values[WORN..]);
         self.worn[slow::OXIDATION] = self.worn[slow::OXIDATION].min(1.0);

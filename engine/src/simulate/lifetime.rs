@@ -173,7 +173,7 @@ impl Lifetime<'_> {
     /// Use of each part for these values of the quantities.
     fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
         let mut y = values[..WORN].to_vec();
-        y[state::PORES] -= y[state::FILM] + y[state::SOAKED];
+        y[state::PORES] -= y[state::FILM] + y[state::WASHER_OIL];
         channels::uses(&self.sim.assembly, &y, &values[WORN..])
     }
 
@@ -247,8 +247,8 @@ impl Repeating for Lifetime<'_> {
         courses[state::PORES] =
             if oiled { Course::Settles(2e-5 * a.full_mass) } else { Course::Drifts(1e-4 * a.full_mass) };
         courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
-        courses[state::WET] = Course::Settles(2e-6 * a.full_mass);
-        courses[state::SOAKED] =
+        courses[state::LINING_OIL] = Course::Settles(2e-6 * a.full_mass);
+        courses[state::WASHER_OIL] =
             if self.fed { Course::Settles(2e-4 * a.washer_full) } else { Course::Drifts(1e-4 * a.washer_full) };
         for pair in Pair::ALL {
             if let Some(room) = pair.room(&a.machine) {
@@ -265,7 +265,7 @@ impl Repeating for Lifetime<'_> {
         let mut all: Vec<f64> = carried!(self.sim, iter, &).copied().collect();
         // Pores, film and washer exchange oil within some blocks, while their sum drifts. So the value of the pores is
         // replaced by that sum.
-        all[state::PORES] += all[state::FILM] + all[state::SOAKED];
+        all[state::PORES] += all[state::FILM] + all[state::WASHER_OIL];
         all
     }
 
@@ -276,9 +276,9 @@ impl Repeating for Lifetime<'_> {
             *now = *value;
         }
         // Extrapolated oil above a full washer's capacity stays in the pores.
-        s.y[state::SOAKED] = s.y[state::SOAKED].min(s.assembly.washer_full);
-        s.y[state::PORES] -= s.y[state::FILM] + s.y[state::SOAKED];
-        for k in state::PORES..=state::LASTING {
+        s.y[state::WASHER_OIL] = s.y[state::WASHER_OIL].min(s.assembly.washer_full);
+        s.y[state::PORES] -= s.y[state::FILM] + s.y[state::WASHER_OIL];
+        for k in state::PORES..=state::LINING_RESIDUE {
             s.y[k] = s.y[k].max(0.0);
         }
         for (k, worn) in s.worn.iter_mut().enumerate() {
@@ -333,13 +333,13 @@ impl Repeating for Lifetime<'_> {
         let oxidised =
             if aged < 1.0 { (1.0 - aged) / slopes[WORN + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
         let least = 1e-4 * self.sim.assembly.full_mass;
-        let dry = [state::PORES, state::GREASE, state::WET, state::LASTING]
+        let dry = [state::PORES, state::GREASE, state::LINING_OIL, state::LINING_RESIDUE]
             .into_iter()
             .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
             .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);
         // Even if the drift is smooth at both ends, a law may bend inside a long jump.
         let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
-        let soaked = if self.fed { f64::INFINITY } else { stride(state::SOAKED, self.sim.assembly.washer_full) };
+        let soaked = if self.fed { f64::INFINITY } else { stride(state::WASHER_OIL, self.sim.assembly.washer_full) };
         let oil = [soaked, stride(state::PORES, self.sim.assembly.full_mass), oil];
         let worn = Pair::ALL.into_iter().filter_map(|pair| Some(stride(WORN + slow::depth(pair), pair.room(machine)?)));
         let left = (self.until - self.sim.time) / self.block_time.max(1e-3) - 1.0;

@@ -12,7 +12,7 @@ impl Simulation {
     /// μ_wet is that of the mixture on the lining: the share that wipes off and the share that lasts.
     pub fn grip(&self) -> f64 {
         let (a, l) = (&self.assembly, &self.assembly.machine.lining);
-        let (wet, lasting) = (self.y[state::WET], self.y[state::LASTING]);
+        let (wet, lasting) = (self.y[state::LINING_OIL], self.y[state::LINING_RESIDUE]);
         let per_oil = a.wet_share_per_oil(wet + lasting);
         let frictions = [l.oiled_share * l.friction, a.machine.oil.lasting_friction];
         friction::oiled(l.friction, [wet, lasting], frictions, per_oil) / l.friction
@@ -25,7 +25,7 @@ impl Simulation {
 
     /// Oil fill of the washer, 0 to 1.
     pub fn soaked(&self) -> f64 {
-        (self.y[state::SOAKED] / self.assembly.washer_full).clamp(0.0, 1.0)
+        (self.y[state::WASHER_OIL] / self.assembly.washer_full).clamp(0.0, 1.0)
     }
 
     /// Room for more oil in the pores at the bushing's present temperature, kg: hot oil takes up more of it.

@@ -88,13 +88,13 @@ impl Simulation {
         self.take_off(part);
         match part {
             Part::Lining => {
-                self.books.oil_removed += self.y[state::WET] + self.y[state::LASTING];
-                self.y[state::WET] = 0.0;
-                self.y[state::LASTING] = 0.0;
+                self.books.oil_removed += self.y[state::LINING_OIL] + self.y[state::LINING_RESIDUE];
+                self.y[state::LINING_OIL] = 0.0;
+                self.y[state::LINING_RESIDUE] = 0.0;
             }
             Part::Washer => {
                 self.worn[slow::AGE] = 0.0;
-                self.swap(state::SOAKED, self.assembly.washer_full);
+                self.swap(state::WASHER_OIL, self.assembly.washer_full);
             }
             Part::Bushing => {
                 self.worn[slow::OXIDATION] = 0.0;
