@@ -370,7 +370,7 @@ impl System for Assembly {
         let mut probe = Self::new(self.machine.clone()).expect("checked already");
         probe.grease_charge = 1.0;
         let y = self.fresh();
-        let worn = [0.0; slow::COUNT];
+        let slow = [0.0; slow::COUNT];
         for contact in [Contact::Free, Contact::Slip(1.0), Contact::Locked] {
             for motion in [Motion::Held, Motion::Moving(1.0)] {
                 for motor in [MotorState::Running, MotorState::Coasting, MotorState::Stopped] {
@@ -379,7 +379,7 @@ impl System for Assembly {
                     {
                         (probe.contact, probe.motion, probe.motor) = (contact, motion, motor);
                         (probe.braking, probe.ask) = (braking, ask);
-                        Mechanics { assembly: &probe, slow: &worn, time: 0.0 }.add_pattern(&y, &mut reach);
+                        Mechanics { assembly: &probe, slow: &slow, time: 0.0 }.add_pattern(&y, &mut reach);
                         Block(&probe).add_pattern(&y, &mut reach);
                     }
                 }

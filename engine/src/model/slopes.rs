@@ -35,9 +35,9 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
         states: Sparse::new(state::COUNT, pattern),
         counters: Rows::new(counter::COUNT, state::COUNT, counters),
     };
-    let mut worn = vec![0.0; slow::COUNT];
-    worn[slow::LINING] = 2e-4;
-    worn[slow::RELAXATION] = 0.02;
+    let mut slow = vec![0.0; slow::COUNT];
+    slow[slow::LINING] = 2e-4;
+    slow[slow::RELAXATION] = 0.02;
     let mut checked = 0;
     for contact in [Contact::Free, Contact::Slip(1.0), Contact::Slip(-1.0), Contact::Locked] {
         for (motion, braking) in [
@@ -56,14 +56,14 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
                 exact.states.clear();
                 exact.counters.clear();
                 a.constant_slopes(&mut exact);
-                a.jacobian(0.0, &y, &worn, &mut exact);
+                a.jacobian(0.0, &y, &slow, &mut exact);
                 for j in 0..state::COUNT {
                     let nudge = 1e-5 * y[j].abs().max(1e-7);
                     let shifted = |by: f64| {
                         let mut z = y.clone();
                         z[j] += by;
                         let mut out = vec![0.0; ALL];
-                        a.rates(0.0, &z, &worn, &mut out);
+                        a.rates(0.0, &z, &slow, &mut out);
                         out
                     };
                     let (up, down) = (shifted(nudge), shifted(-nudge));

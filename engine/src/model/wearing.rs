@@ -9,12 +9,12 @@ use crate::life::Pair;
 
 impl Assembly {
     /// Part of a step in which each pair wears, and whether it is worn through at its end.
-    fn shares(&self, worn: &[f64], mean: &[f64], length: f64) -> [Share; Pair::COUNT] {
+    fn shares(&self, slow: &[f64], mean: &[f64], length: f64) -> [Share; Pair::COUNT] {
         let mut all = [Share { from: 0.0, length: 1.0, through: false }; Pair::COUNT];
         for pair in Pair::ALL {
             let (row, depth) = (pair.row(), slow::depth(pair));
             let from = row.after.map_or(0.0, |before| all[before as usize].length);
-            let there = ((row.thickness)(&self.machine) - worn[depth]).max(0.0);
+            let there = ((row.thickness)(&self.machine) - slow[depth]).max(0.0);
             let (share, wears) = (1.0 - from, mean[depth] * length * (1.0 - from));
             all[pair as usize] = if wears > there {
                 Share { from, length: share * there / wears, through: true }
@@ -80,21 +80,21 @@ impl Assembly {
     }
 
     /// Advances the wear of each pair over a step, until it is worn through.
-    pub(super) fn share_out(&self, worn: &mut [f64], mean: &[f64], length: f64) {
-        for (pair, Share { length: share, through, .. }) in Pair::ALL.into_iter().zip(self.shares(worn, mean, length)) {
+    pub(super) fn share_out(&self, slow: &mut [f64], mean: &[f64], length: f64) {
+        for (pair, Share { length: share, through, .. }) in Pair::ALL.into_iter().zip(self.shares(slow, mean, length)) {
             let (depth, volume) = (slow::depth(pair), slow::volume(pair));
-            worn[depth] += mean[depth] * length * share;
-            worn[volume] += mean[volume] * length * share;
+            slow[depth] += mean[depth] * length * share;
+            slow[volume] += mean[volume] * length * share;
             if through {
                 // Rounding must not leave a worn-through pair with a remainder.
-                worn[depth] = worn[depth].max((pair.row().thickness)(&self.machine));
+                slow[depth] = slow[depth].max((pair.row().thickness)(&self.machine));
             }
         }
     }
 
     /// Worn volume of each pair by its depth, m³.
-    pub(crate) fn worn_volumes(&self, worn: &[f64]) -> [f64; Pair::COUNT] {
-        Pair::ALL.map(|pair| worn[slow::depth(pair)] * (pair.row().area)(&self.machine))
+    pub(crate) fn worn_volumes(&self, slow: &[f64]) -> [f64; Pair::COUNT] {
+        Pair::ALL.map(|pair| slow[slow::depth(pair)] * (pair.row().area)(&self.machine))
     }
 }
 

@@ -6,31 +6,31 @@ use crate::model::{Assembly, Contact, counter, read, slow, state};
 use crate::names::{Channel, Part, Row};
 
 /// Sum of the wear depths of a channel's pairs, m.
-fn depth(channel: Channel, worn: &[f64]) -> f64 {
-    Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| worn[slow::depth(pair)]).sum()
+fn depth(channel: Channel, slow: &[f64]) -> f64 {
+    Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| slow[slow::depth(pair)]).sum()
 }
 
 /// Use of each part of a machine in its present state, with the washer's highest temperature so far.
-pub(crate) fn uses(a: &Assembly, y: &[f64], worn: &[f64]) -> [f64; Part::COUNT] {
+pub(crate) fn uses(a: &Assembly, y: &[f64], slow: &[f64]) -> [f64; Part::COUNT] {
     life::uses(&a.machine, |channel| match channel {
-        Channel::Relaxation => worn[slow::RELAXATION],
+        Channel::Relaxation => slow[slow::RELAXATION],
         Channel::OilFill => y[state::PORES] / a.full_mass,
         Channel::Washer => a.washer_peak,
-        _ => depth(channel, worn),
+        _ => depth(channel, slow),
     })
 }
 
 /// Present values of all channels, SI.
-pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> Row {
-    let grip = a.gripping(read(y), worn);
+pub(crate) fn values(a: &Assembly, y: &[f64], slow: &[f64]) -> Row {
+    let grip = a.gripping(read(y), slow);
     let torque = if a.contact == Contact::Locked { a.locked_torque(y) } else { grip.clutch };
     let c = &a.machine.clutch;
     let spring = shoe::spring_force(
         a.preload,
-        worn[slow::RELAXATION],
+        slow[slow::RELAXATION],
         c.hot_modulus,
         c.spring_rate,
-        c.gap + worn[slow::LINING],
+        c.gap + slow[slow::LINING],
         y[state::SHOES],
     );
     let mut row = [f64::NAN; Channel::COUNT];
@@ -56,12 +56,12 @@ pub(crate) fn values(a: &Assembly, y: &[f64], worn: &[f64]) -> Row {
     put(Channel::Film, y[state::FILM]);
     put(Channel::OilOnLining, y[state::LINING_OIL] + y[state::LINING_RESIDUE]);
     put(Channel::WasherOil, y[state::WASHER_OIL]);
-    put(Channel::Oxidation, worn[slow::OXIDATION]);
+    put(Channel::Oxidation, slow[slow::OXIDATION]);
     for pair in Pair::ALL {
-        put(pair.row().channel, depth(pair.row().channel, worn));
+        put(pair.row().channel, depth(pair.row().channel, slow));
     }
-    put(Channel::Relaxation, worn[slow::RELAXATION]);
-    put(Channel::Engagement, shoe::engagement_speed(c.shoe_mass, c.shoe_radius + worn[slow::LINING], spring.max(0.0)));
+    put(Channel::Relaxation, slow[slow::RELAXATION]);
+    put(Channel::Engagement, shoe::engagement_speed(c.shoe_mass, c.shoe_radius + slow[slow::LINING], spring.max(0.0)));
     row
 }
 

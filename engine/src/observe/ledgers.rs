@@ -61,7 +61,7 @@ impl Books {
     }
 
     /// Present stored quantities.
-    pub fn held(&self, a: &Assembly, y: &[f64], worn: &[f64]) -> Held {
+    pub fn held(&self, a: &Assembly, y: &[f64], slow: &[f64]) -> Held {
         let m = &a.machine;
         let kinetic = |j: f64, k: usize| 0.5 * j * (y[k] * y[k] - self.opening[k] * self.opening[k]);
         Held {
@@ -70,7 +70,7 @@ impl Books {
             moving_vehicle: kinetic(a.reduced_mass, state::DRUM),
             heat: self.stored(a, y, state::LINING..state::HEAD),
             clutch: self.stored(a, y, state::LINING..state::BLOCK),
-            worn: a.worn_volumes(worn),
+            worn: a.worn_volumes(slow),
         }
     }
 
@@ -103,8 +103,8 @@ impl Books {
         nodes.map(|k| a.capacity[k] * (y[k] - self.opening[k])).sum()
     }
 
-    pub fn close(&self, a: &Assembly, y: &[f64], worn: &[f64]) -> Ledgers {
-        let held = self.held(a, y, worn);
+    pub fn close(&self, a: &Assembly, y: &[f64], slow: &[f64]) -> Ledgers {
+        let held = self.held(a, y, slow);
         let by = &self.adjusted;
         let mut mechanics = ledger(
             "J",
@@ -208,7 +208,7 @@ impl Books {
                 (Entry::RemovedWithParts, self.oil_removed),
             ],
         );
-        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, worn), clutch };
+        let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, slow), clutch };
         if let Some(skipped) = self.skipped {
             let energy =
                 [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil, &mut ledgers.clutch];
@@ -223,30 +223,30 @@ impl Books {
 
     /// Worn volume by force and sliding path against worn volume by depth; the ledger closes only if that of every pair
     /// does.
-    fn wear(&self, a: &Assembly, worn: &[f64]) -> Ledger {
-        let held = a.worn_volumes(worn);
+    fn wear(&self, a: &Assembly, slow: &[f64]) -> Ledger {
+        let held = a.worn_volumes(slow);
         let side = |of: &dyn Fn(Pair) -> f64| Pair::ALL.map(|pair| (pair.row().entry, of(pair)));
         let mut all = ledger(
             "m³",
             1e-9,
-            &side(&|pair| worn[slow::volume(pair)]),
+            &side(&|pair| slow[slow::volume(pair)]),
             &side(&|pair| held[pair as usize]),
             &[
                 (Entry::TakenOffWithWornParts, self.worn_off.iter().sum()),
                 (Entry::Adjusted, self.adjusted.worn.iter().sum()),
             ],
         );
-        all.relative = self.wear_by_pair(a, worn).map(|p| p.1.relative).into_iter().fold(0.0, f64::max);
+        all.relative = self.wear_by_pair(a, slow).map(|p| p.1.relative).into_iter().fold(0.0, f64::max);
         all
     }
 
     /// Wear of each pair as a separate ledger.
-    pub fn wear_by_pair(&self, a: &Assembly, worn: &[f64]) -> [(Entry, Ledger); Pair::COUNT] {
-        let held = a.worn_volumes(worn);
+    pub fn wear_by_pair(&self, a: &Assembly, slow: &[f64]) -> [(Entry, Ledger); Pair::COUNT] {
+        let held = a.worn_volumes(slow);
         Pair::ALL.map(|pair| {
             let k = pair as usize;
             let out = [(Entry::TakenOff, self.worn_off[k]), (Entry::Adjusted, self.adjusted.worn[k])];
-            let inward = [(Entry::ForceAndPath, worn[slow::volume(pair)])];
+            let inward = [(Entry::ForceAndPath, slow[slow::volume(pair)])];
             (pair.row().entry, ledger("m³", 1e-9, &inward, &[(Entry::Depth, held[k])], &out))
         })
     }

@@ -99,7 +99,7 @@ fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f6
     let mut broken = Broken { whole, error, slow_row, slow_factor };
     let end = sim.time + 6.0;
     Stepper::new(&broken, 1.0)
-        .advance(&mut broken, &mut sim.time, end, &mut sim.y, &mut sim.worn)
+        .advance(&mut broken, &mut sim.time, end, &mut sim.y, &mut sim.slow)
         .expect("a wrong law steps like a right one");
     sim.assembly = broken.whole;
     sim
@@ -108,7 +108,7 @@ fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f6
 /// The first ledger that fails with a wrong law, and the term found by the search among all.
 fn found(law: &'static str, error: Error, book: Book) -> (names::Book, Culprit) {
     let mut sim = launched(Machine::default(), error, slow::AGE, 1.0);
-    let ledgers = sim.books.close(&sim.assembly, &sim.y, &sim.worn);
+    let ledgers = sim.books.close(&sim.assembly, &sim.y, &sim.slow);
     let open = ledgers.all().into_iter().find(|(_, l)| !(l.relative <= l.allowed)).expect("a ledger stays open").0;
     let terms = |a: &Assembly, t: f64, y: &[f64], slow: &[f64]| -> Vec<Term> {
         let mut right = vec![0.0; state::COUNT + counter::COUNT];
@@ -341,7 +341,7 @@ fn a_false_entry_fails_the_run_without_blaming_a_term() {
 
 #[test]
 fn wear_that_vanishes_without_a_new_part_fails_the_wear_ledger() {
-    match falsified(|sim| sim.worn[slow::LINING] = 0.0) {
+    match falsified(|sim| sim.slow[slow::LINING] = 0.0) {
         Err(Failure::Ledger { ledger: names::Book::Wear, culprit, .. }) => {
             assert_eq!(*culprit, Culprit::Pair { pair: Entry::Lining, ratio: 0.0 });
         }

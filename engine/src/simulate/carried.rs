@@ -7,17 +7,17 @@ use crate::model::{slow, state};
 /// Indices of the slow quantities.
 pub(crate) const OIL: usize = 0;
 pub(crate) const GREASE: usize = 1;
-const WORN: usize = 2;
-pub(crate) const LINING: usize = WORN + slow::LINING;
-pub(crate) const WASHER: usize = WORN + slow::depth(Pair::Washer);
-pub(crate) const AGE: usize = WORN + slow::AGE;
-pub(crate) const OXIDATION: usize = WORN + slow::OXIDATION;
+const SLOW: usize = 2;
+pub(crate) const LINING: usize = SLOW + slow::LINING;
+pub(crate) const WASHER: usize = SLOW + slow::depth(Pair::Washer);
+pub(crate) const AGE: usize = SLOW + slow::AGE;
+pub(crate) const OXIDATION: usize = SLOW + slow::OXIDATION;
 
 impl Simulation {
     /// Slow quantities: oil of pores, film and washer together and grease, kg, then wear depths and ageing.
     pub(crate) fn slow(&self) -> Vec<f64> {
         let oil = self.y[state::PORES] + self.y[state::FILM] + self.y[state::WASHER_OIL];
-        [oil, self.y[state::GREASE]].into_iter().chain(self.worn.iter().copied()).collect()
+        [oil, self.y[state::GREASE]].into_iter().chain(self.slow.iter().copied()).collect()
     }
 
     /// Sets the slow quantities. Temperatures and the film keep their values, and the ledgers no longer close: only for
@@ -26,8 +26,8 @@ impl Simulation {
         let values: Vec<f64> = values.iter().map(|value| value.max(0.0)).collect();
         self.y[state::PORES] = (values[OIL] - self.y[state::FILM] - self.y[state::WASHER_OIL]).max(0.0);
         self.y[state::GREASE] = values[GREASE];
-        self.worn.copy_from_slice(&values[WORN..]);
-        self.worn[slow::OXIDATION] = self.worn[slow::OXIDATION].min(1.0);
-        self.assembly.settle(self.time, &mut self.y, &self.worn);
+        self.slow.copy_from_slice(&values[SLOW..]);
+        self.slow[slow::OXIDATION] = self.slow[slow::OXIDATION].min(1.0);
+        self.assembly.settle(self.time, &mut self.y, &self.slow);
     }
 }

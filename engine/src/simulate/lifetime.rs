@@ -112,7 +112,7 @@ impl Log {
 
     /// Logs the use of the parts, and the limits reached since the last point.
     fn note(&mut self, sim: &Simulation) {
-        let used = channels::uses(&sim.assembly, &sim.y, &sim.worn);
+        let used = channels::uses(&sim.assembly, &sim.y, &sim.slow);
         let (time, running) = (sim.time, sim.running());
         if let Some(last) = self.points.last() {
             let crossed = |k: usize, level: f64| {
@@ -172,17 +172,17 @@ impl Lifetime<'_> {
 
     /// Use of each part for these values of the quantities.
     fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
-        let mut y = values[..WORN].to_vec();
+        let mut y = values[..SLOW].to_vec();
         y[state::PORES] -= y[state::FILM] + y[state::WASHER_OIL];
-        channels::uses(&self.sim.assembly, &y, &values[WORN..])
+        channels::uses(&self.sim.assembly, &y, &values[SLOW..])
     }
 
     fn close(self, way: &SkipStats) -> Horizon {
         let (values, courses) = (self.read(), self.quantities());
         // Oil means the sum of pores, film and washer, kg.
         let worn = Pair::ALL.into_iter().filter(|pair| pair.room(&self.sim.assembly.machine).is_some());
-        let worn = worn.map(|pair| (pair.row().channel.name(), WORN + slow::depth(pair)));
-        let relaxed = (Channel::Relaxation.name(), WORN + slow::RELAXATION);
+        let worn = worn.map(|pair| (pair.row().channel.name(), SLOW + slow::depth(pair)));
+        let relaxed = (Channel::Relaxation.name(), SLOW + slow::RELAXATION);
         let errors = [("oil mass", state::PORES)].into_iter().chain(worn).chain([relaxed]).map(|(name, k)| Missed {
             quantity: name.to_owned(),
             value: values[k],
@@ -198,7 +198,7 @@ impl Lifetime<'_> {
 }
 
 /// Index of the first slow quantity among the carried ones.
-const WORN: usize = state::COUNT + counter::COUNT;
+const SLOW: usize = state::COUNT + counter::COUNT;
 
 /// All carried quantities, in order: states and counters, slow quantities, ledgers, supplies, time.
 macro_rules! carried {
@@ -213,7 +213,7 @@ macro_rules! carried {
             $($by)+ sim.assembly.launches,
             $($by)+ sim.time,
         ];
-        sim.y.$iter().chain(sim.worn.$iter()).chain(sim.books.worn_off.$iter()).chain(sim.supplies.$iter()).chain(counts)
+        sim.y.$iter().chain(sim.slow.$iter()).chain(sim.books.worn_off.$iter()).chain(sim.supplies.$iter()).chain(counts)
     }};
 }
 
@@ -252,12 +252,12 @@ impl Repeating for Lifetime<'_> {
             if self.fed { Course::Settles(2e-4 * a.washer_full) } else { Course::Drifts(1e-4 * a.washer_full) };
         for pair in Pair::ALL {
             if let Some(room) = pair.room(&a.machine) {
-                courses[WORN + slow::depth(pair)] = Course::Drifts(1e-5 * room.abs());
+                courses[SLOW + slow::depth(pair)] = Course::Drifts(1e-5 * room.abs());
             }
-            courses[WORN + slow::volume(pair)] = Course::Drifts(f64::INFINITY);
+            courses[SLOW + slow::volume(pair)] = Course::Drifts(f64::INFINITY);
         }
-        courses[WORN + slow::RELAXATION] = Course::Slows(1e-5);
-        courses[WORN + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
+        courses[SLOW + slow::RELAXATION] = Course::Slows(1e-5);
+        courses[SLOW + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses
     }
 
@@ -271,7 +271,7 @@ impl Repeating for Lifetime<'_> {
 
     fn put(&mut self, values: &[f64], blocks: f64) {
         let s = &mut *self.sim;
-        let before = s.books.close(&s.assembly, &s.y, &s.worn);
+        let before = s.books.close(&s.assembly, &s.y, &s.slow);
         for (now, value) in carried!(s, iter_mut, &mut).zip(values) {
             *now = *value;
         }
@@ -281,16 +281,16 @@ impl Repeating for Lifetime<'_> {
         for k in state::PORES..=state::LINING_RESIDUE {
             s.y[k] = s.y[k].max(0.0);
         }
-        for (k, worn) in s.worn.iter_mut().enumerate() {
+        for (k, worn) in s.slow.iter_mut().enumerate() {
             *worn = worn.max(0.0);
             if k == slow::OXIDATION {
                 *worn = worn.min(1.0);
             }
         }
         s.assembly.lasting = s.assembly.lasting.clamp(0.0, 1.0);
-        s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.worn));
+        s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.slow));
         s.watch.recorder.interrupt();
-        s.assembly.settle(s.time, &mut s.y, &s.worn);
+        s.assembly.settle(s.time, &mut s.y, &s.slow);
         if blocks == 0.0 {
             self.log.points.pop();
         }
@@ -307,8 +307,8 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn regime(&self) -> u64 {
-        let gone = self.sim.worn[slow::depth(Pair::Washer)] >= self.sim.assembly.machine.washer.thickness;
-        let oxidised = self.sim.worn[slow::OXIDATION] >= 1.0;
+        let gone = self.sim.slow[slow::depth(Pair::Washer)] >= self.sim.assembly.machine.washer.thickness;
+        let oxidised = self.sim.slow[slow::OXIDATION] >= 1.0;
         u64::from(oxidised) << 1 | u64::from(gone)
     }
 
@@ -327,11 +327,11 @@ impl Repeating for Lifetime<'_> {
         let parts = (0..Part::COUNT).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
         let oil = if self.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
         let worn = slow::depth(Pair::Washer);
-        let washer = machine.washer.thickness - self.sim.worn[worn];
-        let gone = if washer > 0.0 { washer / slopes[WORN + worn].max(1e-30) } else { f64::INFINITY };
-        let aged = self.sim.worn[slow::OXIDATION];
+        let washer = machine.washer.thickness - self.sim.slow[worn];
+        let gone = if washer > 0.0 { washer / slopes[SLOW + worn].max(1e-30) } else { f64::INFINITY };
+        let aged = self.sim.slow[slow::OXIDATION];
         let oxidised =
-            if aged < 1.0 { (1.0 - aged) / slopes[WORN + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
+            if aged < 1.0 { (1.0 - aged) / slopes[SLOW + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
         let least = 1e-4 * self.sim.assembly.full_mass;
         let dry = [state::PORES, state::GREASE, state::LINING_OIL, state::LINING_RESIDUE]
             .into_iter()
@@ -341,7 +341,7 @@ impl Repeating for Lifetime<'_> {
         let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
         let soaked = if self.fed { f64::INFINITY } else { stride(state::WASHER_OIL, self.sim.assembly.washer_full) };
         let oil = [soaked, stride(state::PORES, self.sim.assembly.full_mass), oil];
-        let worn = Pair::ALL.into_iter().filter_map(|pair| Some(stride(WORN + slow::depth(pair), pair.room(machine)?)));
+        let worn = Pair::ALL.into_iter().filter_map(|pair| Some(stride(SLOW + slow::depth(pair), pair.room(machine)?)));
         let left = (self.until - self.sim.time) / self.block_time.max(1e-3) - 1.0;
         parts.chain(dry).chain(worn).chain(oil).chain([gone, oxidised, left]).fold(f64::INFINITY, f64::min)
     }

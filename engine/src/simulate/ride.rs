@@ -95,7 +95,7 @@ impl Simulation {
         self.assembly.ask = ask;
         self.assembly.brake_ask = brake;
         self.assembly.braking = None;
-        self.assembly.settle(self.time, &mut self.y, &self.worn);
+        self.assembly.settle(self.time, &mut self.y, &self.slow);
     }
 
     fn start_motor(&mut self) {
@@ -129,8 +129,8 @@ impl Simulation {
         self.assembly.target = target;
         self.assembly.stop_when_still = still;
         let stop = self.time + patience;
-        let Self { stepper, assembly, time, y, worn, watch, .. } = self;
-        let ended = stepper.advance_observed(assembly, time, stop, y, worn, watch);
+        let Self { stepper, assembly, time, y, slow, watch, .. } = self;
+        let ended = stepper.advance_observed(assembly, time, stop, y, slow, watch);
         let ended = ended.map_err(|why| {
             let state = match why {
                 Stuck::NotFinite { state, .. } | Stuck::NoProgress { state, .. } | Stuck::Crawls { state, .. } => {
@@ -191,14 +191,14 @@ impl Simulation {
 
     /// Checks the ledgers and returns the record of the run.
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
-        let ledgers = self.books.close(&self.assembly, &self.y, &self.worn);
+        let ledgers = self.books.close(&self.assembly, &self.y, &self.slow);
         self.check(&ledgers)?;
         self.watch.listen(&mut self.assembly);
         let (a, Watch { recorder, events }) = (&self.assembly, &self.watch);
         let windows = recorder.windows();
         let (close_up, moments) = (recorder.close_up(), recorder.moments());
         let overall = recorder.overall();
-        let now = channels::values(a, &self.y, &self.worn);
+        let now = channels::values(a, &self.y, &self.slow);
         let ran = self.running();
         let shoes = overall.most.get(Channel::Shoes as usize).copied();
         let settled = shoes.map(|hottest| settled(&a.machine, hottest, SEASON));
@@ -219,7 +219,7 @@ impl Simulation {
             duty: duty.to_owned(),
             settings,
             duration: self.time,
-            sliding_time: self.worn[slow::SLIDING_TIME],
+            sliding_time: self.slow[slow::SLIDING_TIME],
             running_time: ran,
             distance,
             launches: launches as u64,

@@ -28,7 +28,7 @@ impl Simulation {
         };
         let culprit = match book {
             Some(book) => {
-                let now = self.assembly.moment(self.time, &self.y, &self.worn);
+                let now = self.assembly.moment(self.time, &self.y, &self.slow);
                 let seen: Vec<Moment> = std::mem::take(&mut self.assembly.moments).into_iter().chain([now]).collect();
                 worst(&mut self.assembly, book, &seen, Assembly::terms)
             }
@@ -39,7 +39,7 @@ impl Simulation {
     }
 
     fn worst_pair(&self) -> Culprit {
-        let pairs = self.books.wear_by_pair(&self.assembly, &self.worn);
+        let pairs = self.books.wear_by_pair(&self.assembly, &self.slow);
         let open = pairs.into_iter().max_by(|a, b| a.1.relative.total_cmp(&b.1.relative));
         open.map_or(Culprit::None, |(pair, l)| {
             let by_path: f64 = l.inward.values().sum();
@@ -55,7 +55,7 @@ impl Simulation {
             let what = format!("the channel \"{}\" is not a finite number", channel.name());
             return Err(nonsense(what, time));
         }
-        if self.y.iter().chain(&self.worn).any(|value| !value.is_finite()) {
+        if self.y.iter().chain(&self.slow).any(|value| !value.is_finite()) {
             return Err(nonsense("wear or a sum of the books is not a finite number".to_owned(), self.time));
         }
         let least = -BELOW_NOTHING * self.assembly.full_mass;

@@ -14,7 +14,7 @@ use crate::real::Real;
 impl Simulation {
     pub(super) fn serve(&mut self, service: &Service) -> Result<(), Failure> {
         let mut machine = self.assembly.machine.clone();
-        let held = self.books.held(&self.assembly, &self.y, &self.worn);
+        let held = self.books.held(&self.assembly, &self.y, &self.slow);
         self.use_up(service);
         match service {
             Service::Oil { drops, oil } => self.oil(*drops, oil)?,
@@ -61,9 +61,9 @@ impl Simulation {
         self.assembly.derive();
         self.stepper.refresh(&self.assembly);
         if matches!(service, Service::Adjust(..)) {
-            self.books.adjust(&held, &self.books.held(&self.assembly, &self.y, &self.worn));
+            self.books.adjust(&held, &self.books.held(&self.assembly, &self.y, &self.slow));
         }
-        self.assembly.settle(self.time, &mut self.y, &self.worn);
+        self.assembly.settle(self.time, &mut self.y, &self.slow);
         self.watch.recorder.interrupt();
         Ok(())
     }
@@ -93,17 +93,17 @@ impl Simulation {
                 self.y[state::LINING_RESIDUE] = 0.0;
             }
             Part::Washer => {
-                self.worn[slow::AGE] = 0.0;
+                self.slow[slow::AGE] = 0.0;
                 self.swap(state::WASHER_OIL, self.assembly.washer_full);
             }
             Part::Bushing => {
-                self.worn[slow::OXIDATION] = 0.0;
+                self.slow[slow::OXIDATION] = 0.0;
                 let fresh = self.assembly.fresh();
                 self.swap(state::PORES, fresh[state::PORES]);
                 self.swap(state::FILM, fresh[state::FILM]);
                 self.assembly.lasting = self.assembly.machine.oil.lasting;
             }
-            Part::Spring => self.worn[slow::RELAXATION] = 0.0,
+            Part::Spring => self.slow[slow::RELAXATION] = 0.0,
             _ => {}
         }
         self.assembly.note(self.time, new.noted);
@@ -112,10 +112,10 @@ impl Simulation {
 
     /// Removes a worn part together with its worn volume.
     fn take_off(&mut self, part: Part) {
-        let lacking = self.assembly.worn_volumes(&self.worn);
+        let lacking = self.assembly.worn_volumes(&self.slow);
         for pair in Pair::ALL.into_iter().filter(|pair| pair.row().renewed_with == part) {
             self.books.worn_off[pair as usize] += lacking[pair as usize];
-            self.worn[slow::depth(pair)] = 0.0;
+            self.slow[slow::depth(pair)] = 0.0;
         }
     }
 
@@ -131,7 +131,7 @@ impl Simulation {
         let dose = drops * a.machine.drop_mass(oil);
         let held = self.y[state::PORES] + self.y[state::FILM];
         let share = dose / (held + dose).max(1e-12);
-        self.worn[slow::OXIDATION] *= 1.0 - share;
+        self.slow[slow::OXIDATION] *= 1.0 - share;
         a.lasting = a.lasting * (1.0 - share) + oil.lasting * share;
         a.machine.oil = blend(&a.machine.oil, oil, share);
         self.y[state::FILM] += dose;

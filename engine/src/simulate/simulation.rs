@@ -18,7 +18,7 @@ pub struct Simulation {
     pub(super) stepper: Stepper,
     pub(super) time: f64,
     pub(super) y: Vec<f64>,
-    pub(super) worn: Vec<f64>,
+    pub(super) slow: Vec<f64>,
     pub(super) watch: Watch,
     pub(super) books: Books,
     pub(super) noticed: Noticed,
@@ -38,7 +38,7 @@ pub(super) struct Held {
     assembly: Assembly,
     time: f64,
     y: Vec<f64>,
-    worn: Vec<f64>,
+    slow: Vec<f64>,
     watch: Watch,
     books: Books,
     noticed: Noticed,
@@ -62,7 +62,7 @@ impl Simulation {
             stepper,
             time: 0.0,
             y,
-            worn: vec![0.0; slow::COUNT],
+            slow: vec![0.0; slow::COUNT],
             watch: Watch { recorder: Recorder::new(options.windows), events: Events::default() },
             books,
             noticed: Noticed::default(),
@@ -82,12 +82,12 @@ impl Simulation {
 
     /// Running time of the motor since the start, s, as on an hour meter.
     pub fn running(&self) -> f64 {
-        self.worn[slow::RUNNING_TIME]
+        self.slow[slow::RUNNING_TIME]
     }
 
     /// Present value of a channel, SI.
     pub fn reading(&self, channel: Channel) -> f64 {
-        channel.of(&channels::values(&self.assembly, &self.y, &self.worn))
+        channel.of(&channels::values(&self.assembly, &self.y, &self.slow))
     }
 
     /// The machine with its present settings, which services may have changed.
@@ -101,7 +101,7 @@ impl Simulation {
             assembly: self.assembly.clone(),
             time: self.time,
             y: self.y.clone(),
-            worn: self.worn.clone(),
+            slow: self.slow.clone(),
             watch: self.watch.clone(),
             books: self.books.clone(),
             noticed: self.noticed.clone(),
@@ -114,7 +114,7 @@ impl Simulation {
     /// Returns to a stored state; the integrator's work since then stays counted.
     pub(super) fn restore(&mut self, held: Held) {
         (self.assembly, self.watch) = (held.assembly, held.watch);
-        (self.time, self.y, self.worn) = (held.time, held.y, held.worn);
+        (self.time, self.y, self.slow) = (held.time, held.y, held.slow);
         (self.books, self.noticed, self.supplies) = (held.books, held.noticed, held.supplies);
         self.segments.truncate(held.segments);
         self.segments_left_out = held.segments_left_out;

@@ -40,8 +40,8 @@ impl Simulation {
     /// The present condition of the machine.
     pub fn standing(&self) -> Standing {
         let worn = Worn {
-            depth: &self.worn[..Pair::COUNT],
-            relaxation: self.worn[slow::RELAXATION],
+            depth: &self.slow[..Pair::COUNT],
+            relaxation: self.slow[slow::RELAXATION],
             oil: self.y[state::PORES] + self.y[state::FILM],
         };
         let read = |part: Part| part.row().inspection.as_ref().map_or(0.0, |read| (read.reads)(self.machine(), &worn));
