@@ -371,6 +371,17 @@ fn runs() -> Vec<Said> {
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
         sentences("a recorded ride", &words::retraced::answer(&ridden)),
+        sentences(
+            "how sure answers are",
+            &[
+                words::answer::sure(&record),
+                words::answer::sure(&several),
+                words::answer::brief(&several),
+                words::fleet::sure(),
+                words::sweep::SURE.into(),
+                words::retraced::SURE.into(),
+            ],
+        ),
         sentences("learned constants", &Page::with(&told().into(), vec![]).answer),
     ]
 }
