@@ -251,3 +251,31 @@ fn abandoned(error: &EvalAltResult) -> bool {
         _ => false,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::language::vocabulary::WORDS;
+    use crate::read::units::UNITS;
+    use std::collections::BTreeSet;
+
+    fn names(engine: &Engine) -> BTreeSet<String> {
+        let name = |name: &str| name.trim_start_matches("get$").to_owned();
+        engine.collect_fn_metadata(None, |f| Some(name(&f.metadata.name)), true).into_iter().collect()
+    }
+
+    #[test]
+    fn every_registered_word_has_a_row_and_every_row_a_function() {
+        let (context, limits) = (Rc::default(), Limits::default());
+        let bare = names(&sandbox(&context, &limits));
+        let mut engine = sandbox(&context, &limits);
+        dictionary::register(&mut engine, &context, &PartsFolder::default());
+        ride::register(&mut engine);
+        let all = names(&engine);
+        let rows: BTreeSet<String> =
+            WORDS.iter().map(|w| w.name).chain(UNITS.iter().map(|u| u.word)).map(str::to_owned).collect();
+        let without_row: Vec<&String> = all.difference(&bare).filter(|name| !rows.contains(*name)).collect();
+        let without_function: Vec<&String> = rows.difference(&all).collect();
+        assert!(without_row.is_empty() && without_function.is_empty(), "{without_row:?} {without_function:?}");
+    }
+}

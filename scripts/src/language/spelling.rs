@@ -1,7 +1,7 @@
 //! Detection of misspelt words before a script runs, also in code that would never run.
 
 use crate::language::hints;
-use crate::language::vocabulary::{WORDS, holds};
+use crate::language::vocabulary::{WORDS, holds, readings};
 use crate::read::units::{UNITS, nearest};
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
 use std::collections::{BTreeMap, BTreeSet};
@@ -98,8 +98,7 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), SpellingError> {
                 (!known.properties.contains(name)).then(|| SpellingError::Property {
                     name: name.to_owned(),
                     suggestion: hints::unit_word(name).map(str::to_owned).or_else(|| {
-                        let readings = ["fill", "clock", "engagement", "speed"];
-                        nearest(name, UNITS.iter().map(|u| u.word).filter(|word| word.len() > 1).chain(readings))
+                        nearest(name, UNITS.iter().map(|u| u.word).filter(|word| word.len() > 1).chain(readings()))
                     }),
                     position: *at,
                 })

@@ -28,6 +28,8 @@ pub struct Word {
     pub meaning: &'static str,
     /// example line that runs
     pub example: &'static str,
+    /// whether the example is a whole script
+    whole: bool,
 }
 
 const fn word(
@@ -37,7 +39,12 @@ const fn word(
     meaning: &'static str,
     example: &'static str,
 ) -> Word {
-    Word { name, on, arguments, meaning, example }
+    Word { name, on, arguments, meaning, example, whole: false }
+}
+
+/// A word that states what a script studies: its example is a whole script.
+const fn study(name: &'static str, arguments: &'static str, meaning: &'static str, example: &'static str) -> Word {
+    Word { name, on: On::Script, arguments, meaning, example, whole: true }
 }
 
 use On::{Duty as D, Machine as M, Ride as R, Script as S};
@@ -45,6 +52,11 @@ use On::{Duty as D, Machine as M, Ride as R, Script as S};
 /// Whether a word or unit with that name exists.
 pub fn holds(name: &str) -> bool {
     WORDS.iter().any(|word| word.name == name) || UNITS.iter().any(|unit| unit.word == name)
+}
+
+/// The readings of a ride: words without arguments, as in `ride.fill`.
+pub(crate) fn readings() -> impl Iterator<Item = &'static str> {
+    WORDS.iter().filter(|word| word.on == On::Ride && word.arguments.is_empty()).map(|word| word.name)
 }
 
 /// Every word except the units.
@@ -79,43 +91,37 @@ pub static WORDS: &[Word] = &[
         "names a duty: a function that is given a ride",
         r#"fn rest(ride) { ride.idle(30.s); } let d = duty("rest", Fn("rest"));"#,
     ),
-    word(
-        S,
+    study(
         "compare",
         "(machines, duties)",
         "asks for a run of every machine under every duty",
         r#"compare([machine("example")], [duty("rest", |ride| ride.idle(30.s))]);"#,
     ),
-    word(
-        S,
+    study(
         "reference",
         "(machine)",
         "says which of the machines compared the others are held against; without it the first",
         r#"let usual = machine("example"); reference(usual); compare([usual, usual.spring(2200.rpm)], duty("rest", |ride| ride.idle(30.s)));"#,
     ),
-    word(
-        S,
+    study(
         "fleet",
         "(clutches, seed)",
         "runs every comparison for this many clutches, sampled over what is uncertain: when the first part is worn out, oil set apart, and when the oil is due; duties must be repeated",
         r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("example"), day); fleet(3, 7);"#,
     ),
-    word(
-        S,
+    study(
         "choose",
         "(machine, use) or (machine, use, options)",
         "asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: wander, grade, load, crawl, season, stock, power, rated",
         r#"choose(machine("orchard-cart"), "rental", #{ wander: 75.rpm, grade: 0.04, load: 60.kg, stock: "springs" });"#,
     ),
-    word(
-        S,
+    study(
         "gaps",
         "(machine, use) or (machine, use, options)",
         "asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, seed, assemblies",
         r#"gaps(machine("orchard-cart"), "rental", #{ cover: -10.thou, cover_tolerance: 2.thou });"#,
     ),
-    word(
-        S,
+    study(
         "oiling",
         "(machine, use) or (machine, use, options)",
         "asks when and how to oil; options: riding, rest, drops, found, grease",
@@ -128,15 +134,13 @@ pub static WORDS: &[Word] = &[
         "a list of so many values, evenly apart",
         "let speeds = steps(1600.rpm, 2000.rpm, 5);",
     ),
-    word(
-        S,
+    study(
         "sweep",
         "(machines, duties)",
         "runs every machine under every duty for a summary: a table, a heat map",
         r#"let carts = machine("example").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
     ),
-    word(
-        S,
+    study(
         "matters",
         "(machines, duties) or (machines, duties, rows)",
         "asks which uncertain settings move the life: each by itself, and with so many rows its share of the variance",
@@ -314,11 +318,7 @@ impl Word {
     pub fn script(&self) -> String {
         let example = self.example;
         match self.on {
-            S if ["compare", "reference", "fleet", "sweep", "matters", "choose", "gaps", "oiling"]
-                .contains(&self.name) =>
-            {
-                example.to_owned()
-            }
+            S if self.whole => example.to_owned(),
             S => format!("{example}\ncompare(machine(\"example\"), duty(\"still\", |ride| ride.idle(1.s)));\n"),
             M => format!(
                 "let cart = machine(\"example\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
