@@ -130,3 +130,21 @@ fn the_number_of_threads_does_not_change_an_answer() {
     let choose = |threads: &str| said(&["choose", "example", "--use", "hard", "--json", "--threads", threads]);
     assert_eq!(choose("1"), choose("2"));
 }
+
+#[test]
+fn an_option_has_one_range_on_the_command_line_and_in_a_script() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    for (question, option, text, word, range) in [
+        ("choose", "idle", "9000 rpm", "9000.rpm", "between 800 rpm and 4000 rpm"),
+        ("choose", "season", "1 min", "1.min", "between 1 h and 4166.67 day"),
+        ("oiling", "riding", "1 min", "1.min", "between 5 min and 1 day"),
+    ] {
+        let dashed = format!("--{option}");
+        let command = refusal(&[question, "standard", &dashed, text], 1);
+        let script = format!("{question}(machine(\"standard\"), \"hard\", #{{ {option}: {word} }});");
+        std::fs::write(at.join("ask.rhai"), script).expect("written");
+        let script = refusal(&["check", at.join("ask.rhai").to_str().expect("a path")], 1);
+        assert!(command.contains(range) && script.contains(range), "{command}\n{script}");
+    }
+}

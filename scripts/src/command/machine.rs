@@ -69,7 +69,7 @@ pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
 
 /// The head of a command's result on a machine, with the given options.
 pub fn of_machine(word: &str, machine: &Part, options: &[(&str, Option<String>)]) -> Head {
-    let given = options.iter().filter_map(|(option, value)| Some([(*option).to_owned(), value.clone()?]));
+    let given = options.iter().filter_map(|(option, value)| Some([format!("--{option}"), value.clone()?]));
     let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));
     head(command(word, machine.part.display().to_string(), set, given.flatten()), None, vec![])
 }

@@ -112,7 +112,7 @@ pub static WORDS: &[Word] = &[
     study(
         "choose",
         "(machine, use) or (machine, use, options)",
-        "asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: wander, grade, load, crawl, season, stock, power, rated",
+        "asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: idle, wander, grade, load, crawl, season, stock, power, rated",
         r#"choose(machine("orchard-cart"), "rental", #{ wander: 75.rpm, grade: 0.04, load: 60.kg, stock: "springs" });"#,
     ),
     study(

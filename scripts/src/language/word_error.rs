@@ -9,7 +9,7 @@ use crate::read::units::{UNITS, maybe, rpm, show};
 use crate::read::uses::UseError;
 use crate::read::variant::{self, MachineError};
 use rhai::{Dynamic, EvalAltResult, Position};
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts::{Dimension, Invalid, parameter};
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::say::road_speed;
 use thiserror::Error;
@@ -163,6 +163,12 @@ pub enum WordError {
     /// an error of the engine
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),
+}
+
+impl From<Invalid> for WordError {
+    fn from(invalid: Invalid) -> Self {
+        Self::Machine(invalid.into())
+    }
 }
 
 impl From<TableError> for WordError {

@@ -2,6 +2,7 @@
 
 use crate::language::plan::{Pair, ShopQuestion, ShopRequest, Use};
 use crate::language::script_error::ScriptError;
+use crate::language::shop_options::Options;
 use crate::language::word_error::WordError;
 use crate::read::uses::usage;
 use crate::study::head::Asking;
@@ -9,6 +10,7 @@ use crate::study::request::{Planned, Request};
 use rayon::prelude::*;
 use slipsoak_engine::choice::{self, Sketched, Spring, judge, sketch};
 use slipsoak_engine::document::{Head, Saved};
+use slipsoak_engine::parts::{Invalid, Machine};
 use slipsoak_engine::simulate::Failure;
 use slipsoak_engine::units::DAY;
 use slipsoak_engine::usage::Usage;
@@ -66,16 +68,21 @@ pub(crate) fn questions(request: &Request<'_>, planned: &Planned<'_>) -> Result<
     let Planned { interpreter, plan } = planned;
     let one = |asked: &ShopRequest| {
         let refused = |e: WordError| interpreter.refused(e, asked.position);
-        let usage = match &asked.usage {
-            Use::Named(name) => usage(name, &asked.variant.machine).map_err(|e| refused(e.into()))?,
+        let duty = match &asked.usage {
+            Use::Named(name) => Err(name),
             Use::Duty(duty) => {
                 let pair = Pair { variant: asked.variant.clone(), duty: duty.clone() };
                 let entries = interpreter.record(&pair)?.ok_or_else(|| refused(WordError::Reads(duty.name.clone())))?;
                 let block = entries.into_iter().map(|(segment, _)| segment).collect();
-                Usage { name: duty.name.clone(), block }
+                Ok(Usage { name: duty.name.clone(), block })
             }
         };
-        question(asked, usage).map_err(refused)
+        let usage = |machine: &Machine| match duty {
+            Ok(usage) => Ok(usage),
+            Err(name) => Ok(usage(name, machine)?),
+        };
+        let machine = Machine { name: asked.variant.name.clone(), ..asked.variant.machine.clone() };
+        question(asked.question, machine, &asked.options, asked.springs.clone(), usage).map_err(refused)
     };
     let questions: Vec<Question> = plan.requests.iter().map(one).collect::<Result<_, _>>()?;
     // After all duties are recorded, every parameter is known.
@@ -84,46 +91,57 @@ pub(crate) fn questions(request: &Request<'_>, planned: &Planned<'_>) -> Result<
     Ok(questions.into_iter().map(|question| question.of(head.clone())).collect())
 }
 
-/// The complete question of a script's request.
-fn question(asked: &ShopRequest, usage: Usage) -> Result<Question, WordError> {
-    let mut machine = asked.variant.machine.clone();
-    machine.name.clone_from(&asked.variant.name);
-    let of = |name: &str, usual: f64| asked.options.get(name).copied().unwrap_or(usual);
-    Ok(match asked.question {
+/// A question about a machine with these options; `usage` is asked for the use of the machine as the options leave it.
+pub(crate) fn question<E: From<Invalid>>(
+    of: ShopQuestion,
+    mut machine: Machine,
+    options: &Options,
+    springs: Vec<Spring>,
+    usage: impl FnOnce(&Machine) -> Result<Usage, E>,
+) -> Result<Question, E> {
+    let given = |name: &str| options.get(name).copied();
+    if let Some(idle) = given("idle") {
+        machine.motor.idle = idle;
+    }
+    let sketched = given("power").zip(given("rated")).map(|(power, rated)| sketch(&mut machine, power, rated));
+    let load = given("load").unwrap_or(0.0);
+    machine.vehicle.mass += load;
+    machine.check()?;
+    let usage = usage(&machine)?;
+    Ok(match of {
         ShopQuestion::Choose => {
-            let rating = asked.options.get("power").zip(asked.options.get("rated"));
-            let sketched = rating.map(|(power, rated)| sketch(&mut machine, *power, *rated));
-            machine.vehicle.mass += of("load", 0.0);
-            machine.check().map_err(|e| WordError::Machine(e.into()))?;
             let usual = choice::Wish::new(machine, usage);
             let wish = choice::Wish {
-                wander: of("wander", usual.wander),
-                grade: of("grade", 0.0),
-                load: of("load", 0.0),
-                crawl: asked.options.get("crawl").copied(),
-                season: of("season", usual.season),
+                wander: given("wander").unwrap_or(usual.wander),
+                grade: given("grade").unwrap_or(usual.grade),
+                load,
+                crawl: given("crawl"),
+                season: given("season").unwrap_or(usual.season),
                 ..usual
             };
-            Question::Choose(Box::new(wish), asked.springs.clone(), sketched)
+            Question::Choose(Box::new(wish), springs, sketched)
         }
         ShopQuestion::Gaps => {
             let usual = fit::Wish::new(machine, usage);
+            let size = |name: &str| given(name).unwrap_or(0.0);
+            let count = |name: &str, usual: u64| given(name).map_or(usual, |value| value as u64);
             Question::Gaps(Box::new(fit::Wish {
-                cover: (of("cover", 0.0), of("cover_tolerance", 0.0)),
-                seed: of("seed", usual.seed as f64) as u64,
-                assemblies: of("assemblies", usual.assemblies as f64) as u64,
+                cover: (size("cover"), size("cover_tolerance")),
+                seed: count("seed", usual.seed),
+                assemblies: count("assemblies", usual.assemblies),
                 ..usual
             }))
         }
         ShopQuestion::Oiling => {
             let usual = oiling::Wish::new(machine, usage);
-            let riding = of("riding", usual.riding);
+            let riding = given("riding");
+            let until_next = riding.map_or(usual.rest, |riding| (DAY - riding).max(0.0));
             Question::Oiling(Box::new(oiling::Wish {
-                riding,
-                rest: of("rest", (DAY - riding).max(0.0)),
-                drops: of("drops", usual.drops),
-                found: of("found", usual.found),
-                grease: of("grease", usual.grease),
+                riding: riding.unwrap_or(usual.riding),
+                rest: given("rest").unwrap_or(until_next),
+                drops: given("drops").unwrap_or(usual.drops),
+                found: given("found").unwrap_or(usual.found),
+                grease: given("grease").unwrap_or(usual.grease),
                 ..usual
             }))
         }
