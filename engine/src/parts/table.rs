@@ -267,7 +267,7 @@ parts! {
         oil_share: Ratio = 0.08, 0.001, 0.5, Assumed, "oil held by the washer";
         /// area of the rim exposed to air
         rim_area: Area = 77e-6, 0.0, 1e-2, Chosen, "washer rim area";
-        /// oil thrown from the washer per second at 2500 rpm
+        /// share of the washer's oil thrown off per hour at 2500 rpm
         fling: PerSecond = 0.02 / HOUR, 0.0, 1.0, Assumed, "oil thrown off the washer";
         /// time constant of oil feeding the washer at 80 °C (176 °F)
         feed_time: Time = 600.0, 1.0, 1e6, Assumed, "time to feed the washer";

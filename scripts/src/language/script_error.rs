@@ -226,7 +226,7 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
     match error {
         E::ErrorRuntime(value, _) => match value.clone().try_cast::<WordError>() {
             Some(refusal) => (refusal.to_string(), None),
-            None => (format!("the script gave up: {value}"), None),
+            None => (format!("the script stopped with: {value}"), None),
         },
         E::ErrorTerminated(token, _) => match token.clone().try_cast::<LimitError>() {
             Some(stop) => (stop.to_string(), Some(stop.help().to_owned())),

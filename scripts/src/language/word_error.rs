@@ -68,7 +68,7 @@ pub enum WordError {
     #[error("the duty `{duty}` lasts longer than {} days", most / 86400.0)]
     Lasting { duty: String, most: f64 },
     /// a duty without duration
-    #[error("the duty `{0}` lets no time pass; give it something to do, such as `ride.idle(30.s)`")]
+    #[error("the duty `{0}` takes no time; give it something to do, such as `ride.idle(30.s)`")]
     Timeless(String),
     /// a fraction for a count
     #[error(
@@ -119,7 +119,7 @@ pub enum WordError {
     #[error("`matters` fills its ranges evenly with a power of two of rows: take {less} or {}, not {rows}", 2 * less)]
     Rows { rows: u64, less: u64 },
     /// two purposes in one script
-    #[error("a script compares, sweeps or asks what matters; put the other question into a script of its own")]
+    #[error("use only one of `compare`, `sweep` and `matters` in a script; move the other to a script of its own")]
     Purposes,
     /// a top-level word inside a duty
     #[error("`{0}` inside a duty does nothing: a duty says what one machine goes through; put `{0}` outside it")]

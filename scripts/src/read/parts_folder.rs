@@ -17,7 +17,7 @@ const LARGEST: u64 = 2_000_000;
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum PartsFolderError {
     /// the name is a path
-    #[error("`{name}` is a path; give a plain file name of a file beside the script or in ../parts")]
+    #[error("`{name}`: folders are not allowed here; name a file beside the script or in ../parts")]
     Path {
         /// as given
         name: String,
