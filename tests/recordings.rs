@@ -81,7 +81,7 @@ fn removed_noise_is_reported_and_a_clean_log_is_unchanged() {
     assert_eq!((trace.points.len() as u64, report.noise, report.evened), (report.points, 0.0, 0.0));
     let (_, report) = ridelog::read("ride.csv", &four_starts(1.2 / 3.6, 2)).unwrap();
     assert!((report.noise - 0.333).abs() < 0.06, "{}", report.noise);
-    let lines = ridelog::lines(&report, "ride.csv").join("\n");
+    let lines = slipsoak_plots::words::cleaning::lines(&report, "ride.csv").join("\n");
     for said in ["the speed is noisy at rest (standard deviation 0.", "counted as standing", "averaged over 2"] {
         assert!(lines.contains(said), "{said}: {lines}");
     }
@@ -155,7 +155,7 @@ fn a_spreadsheet_s_log_is_read_and_its_spare_columns_are_named() {
     ] {
         let (other, report) = ridelog::read("ride.csv", text).unwrap();
         assert_eq!(other, trace, "{text}");
-        let lines = ridelog::lines(&report, "ride.csv").join("\n");
+        let lines = slipsoak_plots::words::cleaning::lines(&report, "ride.csv").join("\n");
         assert!(lines.contains("columns not used: note, accuracy"), "{lines}");
     }
 }

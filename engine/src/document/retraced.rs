@@ -3,6 +3,7 @@
 use super::head::Head;
 use super::kind::{Document, Is, Kind};
 use super::sound::{require, sound};
+use super::warning::Warning;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -22,8 +23,6 @@ pub struct Retraced {
     pub machine: String,
     /// changes made by cleaning
     pub recording: Cleaning,
-    /// the same as sentences
-    pub cleaned: Vec<String>,
     /// lock-up speed: at a lower held speed the clutch slips, m/s
     pub lock_speed: f64,
     /// launches from standstill
@@ -40,8 +39,12 @@ pub struct Retraced {
     pub classes: Vec<(f64, f64, u64)>,
     /// (time s, target m/s, actual m/s)
     pub speeds: Vec<(f64, f64, f64)>,
+    /// engagement speed of the springs, cold and new, rad/s
+    pub engagement: f64,
+    /// idle speed, rad/s
+    pub idle: f64,
     /// warnings of the run
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Warning>,
 }
 
 impl Document for Retraced {

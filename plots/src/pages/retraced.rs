@@ -4,8 +4,9 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated};
+use crate::words::cleaning::lines;
 use crate::words::number::{column, three};
-use crate::words::retraced::{SURE, answer, kj};
+use crate::words::retraced::{SURE, answer, kj, warnings};
 use crate::words::text::Words;
 use slipsoak_engine::retraced::{Launch, Retraced};
 
@@ -20,13 +21,13 @@ impl Page {
         if !ridden.launches.is_empty() {
             results.extend([Block::Table(launches(ridden)).only(Reach::Details), Block::Table(classes(ridden))]);
         }
-        results.extend((!ridden.warnings.is_empty()).then(|| list(&ridden.warnings)));
+        results.extend((!ridden.warnings.is_empty()).then(|| Block::List(warnings(ridden))));
         let mut sections = vec![Section::new("Figures", pictures(figures))];
         if !results.is_empty() {
             sections.push(Section::new("Results", results));
         }
         sections.extend([
-            Section::new("What cleaning did", vec![list(&ridden.cleaned)]),
+            Section::new("What cleaning did", vec![list(&lines(&ridden.recording, &ridden.file))]),
             cautions(&[]),
             repeated(&ridden.head, facts),
         ]);

@@ -4,6 +4,7 @@ pub mod answer;
 pub mod assumed;
 pub mod cautions;
 pub mod choice;
+pub mod cleaning;
 pub(crate) mod clutches;
 pub mod compared;
 pub mod failed;

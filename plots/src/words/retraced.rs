@@ -3,6 +3,7 @@
 use crate::words::number::{percent, three};
 use crate::words::say;
 use crate::words::text::Words;
+use crate::words::warnings::said;
 use slipsoak_engine::retraced::Retraced;
 
 /// An energy in kJ.
@@ -62,4 +63,9 @@ pub fn unlocked(r: &Retraced) -> Vec<Words> {
         ));
     }
     all.into_iter().map(Words::from).collect()
+}
+
+/// Warnings of the run.
+pub fn warnings(r: &Retraced) -> Vec<Words> {
+    r.warnings.iter().map(|warning| said(warning, (r.engagement, r.idle)).sentence()).collect()
 }

@@ -172,12 +172,16 @@ pub fn doubt(run: &Run) -> Option<&'static str> {
 
 /// Sentence of a warning of a run.
 pub fn sentence(run: &Run, warning: &Warning) -> Words {
+    let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
+    said(warning, (of("clutch.engagement"), of("motor.idle")))
+}
+
+/// Sentence of a warning of a run whose springs engage at a speed, rad/s, over an idle speed, rad/s.
+pub fn said(warning: &Warning, (engages, idle): (f64, f64)) -> Words {
     let Warning { kind, value, limit } = *warning;
     let peaked = |what: &str| Words::from(format!("the {what} peaked at ")).temperature(value).plain(", above ");
     match kind {
         Warned::Drag => {
-            let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
-            let (engages, idle) = (of("clutch.engagement"), of("motor.idle"));
             let place = match engages / idle {
                 ratio if ratio < 0.999 => "below",
                 ratio if ratio <= 1.001 => "at",

@@ -109,7 +109,6 @@ pub fn retraced() -> Retraced {
         file_hash: String::new(),
         machine: "cart".to_owned(),
         recording: Cleaning { points: 900, kept: 300, duration: 899.0, distance: 1900.0, ..Cleaning::default() },
-        cleaned: vec!["900 points, 899 s.".to_owned()],
         launches: vec![launch(2.0, 900.0, true), launch(316.0, 1500.0, true), launch(630.0, 5200.0, false)],
         heat: (7600.0, 9000.0),
         distance: 1805.0,
@@ -118,6 +117,8 @@ pub fn retraced() -> Retraced {
         lining_most: 523.15,
         classes: vec![(0.0, 1000.0, 1), (1000.0, 2000.0, 1), (2000.0, 4000.0, 0), (4000.0, 8000.0, 1)],
         speeds: (0..900).map(speed).collect(),
+        engagement: 200.0,
+        idle: 178.0,
         warnings: vec![],
     }
 }

@@ -76,7 +76,6 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
     Retraced {
         kind: Is::default(),
         head: head(recorded.command, None, vec![]),
-        cleaned: ridelog::lines(&recorded.cleaning, &recorded.file),
         file: recorded.file,
         file_hash: recorded.file_hash,
         machine: run.variant.clone(),
@@ -89,6 +88,8 @@ fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
         classes: classes(&launches),
         launches,
         speeds: followed(run, trace),
-        warnings: run.warnings.iter().map(|w| slipsoak_plots::words::warnings::sentence(run, w).text()).collect(),
+        engagement: setting("clutch.engagement"),
+        idle: setting("motor.idle"),
+        warnings: run.warnings.clone(),
     }
 }

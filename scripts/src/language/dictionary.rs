@@ -64,7 +64,7 @@ pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>, parts: 
         let read = || -> Result<_, WordError> {
             let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
             let (trace, report) = crate::read::ridelog::read(name, &own.read(name, ending)?)?;
-            for line in crate::read::ridelog::lines(&report, name) {
+            for line in slipsoak_plots::words::cleaning::lines(&report, name) {
                 printer.print(line);
             }
             Ok(std::sync::Arc::new(trace))

@@ -169,60 +169,6 @@ impl TagName for Node<'_, '_> {
     }
 }
 
-/// Report of cleaning, in sentences.
-pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
-    let mut all = vec![format!(
-        "{file}: {} points, {} kept, {:.0} s, {:.0} m",
-        cleaning.points, cleaning.kept, cleaning.duration, cleaning.distance
-    )];
-    let mut say = |count: u64, what: &str| {
-        if count > 0 {
-            all.push(format!("  {count} {}{what}", if count == 1 { "point" } else { "points" }));
-        }
-    };
-    say(cleaning.repeated, " dropped: repeated time");
-    say(cleaning.backward, " dropped: time before that of an earlier point");
-    say(cleaning.jumps, " dropped: faster than 40 m/s, or changing speed by more than 12 m/s²");
-    say(cleaning.joined, " joined with neighbours into one a second");
-    let slow = short((cleaning.slow * 100.0).round() / 100.0);
-    let standing = if cleaning.noise > 0.0 {
-        format!(" slower than {slow} m/s, or up to twice that between such: noise, counted as standing")
-    } else {
-        format!(" slower than GPS drift ({slow} m/s): counted as standing")
-    };
-    say(cleaning.standing, &standing);
-    say(cleaning.straightened, " dropped: on a straight line between their neighbours (within 0.25 m/s)");
-    if cleaning.gaps > 0 {
-        let gaps = if cleaning.gaps == 1 { "gap" } else { "gaps" };
-        all.push(format!(
-            "  {} {gaps} longer than 10 s, {:.0} s in all: bridged by a straight line",
-            cleaning.gaps, cleaning.gap_time
-        ));
-    }
-    if cleaning.evened > 0.0 {
-        let why = if cleaning.noise > 0.0 {
-            format!("the speed is noisy at rest (standard deviation {:.2} m/s)", cleaning.noise)
-        } else {
-            "GPS positions are noisy".to_owned()
-        };
-        all.push(format!(
-            "  {why}: averaged over {} s to either side, which changes a speed by up to {:.1} m/s",
-            short((cleaning.evened_over * 10.0).round() / 10.0),
-            cleaning.evened
-        ));
-    }
-    if cleaning.first_left_out > 0 {
-        all.push(format!("  the first point dropped is on line {}", cleaning.first_left_out));
-    }
-    if !cleaning.ignored.is_empty() {
-        all.push(format!("  columns not used: {}", cleaning.ignored.join(", ")));
-    }
-    if cleaning.shifted != 0.0 {
-        all.push("  time counted from the first point".to_owned());
-    }
-    all
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -247,7 +193,7 @@ mod tests {
         assert_eq!((report.gaps, report.gap_time, report.first_left_out), (1, 26.0, 4));
         assert_eq!(trace.points.len(), 6);
         assert_eq!((trace.points[0], report.shifted), ((0.0, 0.0), 100.0));
-        assert_eq!(lines(&report, "ride.csv").len(), 7);
+        assert_eq!(slipsoak_plots::words::cleaning::lines(&report, "ride.csv").len(), 7);
     }
 
     #[test]
