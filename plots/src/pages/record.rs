@@ -11,7 +11,7 @@ use crate::words::answer::{answer, brief, sure};
 use crate::words::assumed::{assumed, off};
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
-use crate::words::number::{column, quantity, three, time};
+use crate::words::number::{column, quantity, three};
 use crate::words::reading::asked;
 use crate::words::reading::{End, common, end, longest, name, pairs, setting};
 use crate::words::say;
@@ -88,7 +88,7 @@ fn alike(record: &Record) -> bool {
 
 /// Common properties of all runs: the machine or the duty, and their duration.
 fn shared(record: &Record) -> Vec<String> {
-    let lasts = alike(record).then(|| time(longest(&record.runs) / HOUR));
+    let lasts = alike(record).then(|| say::time(longest(&record.runs)));
     common(pairs(record)).into_iter().chain(lasts).collect()
 }
 
