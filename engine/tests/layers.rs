@@ -6,7 +6,7 @@ use std::path::Path;
 /// The modules of the engine: each imports only modules of earlier rows.
 const LAYERS: &[&[&str]] = &[
     &["horizon", "integrate", "names", "real", "statistics", "units"],
-    &["laws", "say"],
+    &["laws"],
     &["parts"],
     &["duty", "parts_file", "spread"],
     &["document"],
