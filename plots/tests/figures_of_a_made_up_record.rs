@@ -23,7 +23,7 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip heat", "seconds after setting off"]),
         (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
         (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor, full throttle", "+600"]),
-        (Figure::Gap, ("±0.20 worst, ±0.15 likely", 3), vec!["2.41 mm (95 thou)", "thousandths of an inch"]),
+        (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 3), vec!["2.41 mm (95 thou)", "thou"]),
         (Figure::Comparison, ("mean slip heat, W\n", 1), vec!["oil fill at the end, %", ", lining"]),
     ] {
         let drawing = draw(figure, &record(&NAMES), Size::default()).expect("it draws");

@@ -10,7 +10,7 @@ use crate::words::reading::{name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 
-/// m to mm, and mm to thousandths of an inch.
+/// m to mm, and mm to thou.
 const MM: f64 = 1e3;
 const THOU: f64 = 1e-3 / slipsoak_engine::units::THOU;
 /// Height of the section, and of a run's two bars, px.
@@ -64,12 +64,12 @@ impl Stack {
     }
 
     /// RSS deviation, valid for independent, centred, normally distributed sizes.
-    fn likely(&self) -> f64 {
+    fn rss(&self) -> f64 {
         self.proud_tolerance.hypot(self.washer_tolerance)
     }
 }
 
-/// A length in millimetres and thousandths of an inch.
+/// A length in millimetres and thou.
 fn both(mm: f64) -> String {
     format!("{mm:.2} mm ({:.0} thou)", mm * THOU)
 }
@@ -80,8 +80,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let runs = &chosen.runs;
     let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(run)).collect();
     let height = (HEAD + SECTION + tall * runs.len() as f64 + 60.0 + FOOT).ceil() as u32;
-    let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root of the sum of squares; thin: every part at its worst. Wear of washer and bushing's face closes the gap.{}", chosen.sentence()));
-    let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing standing proud of it, washer, cover. Below: for each run the gap at the start with its tolerances and at the end of the run, mm and thousandths of an inch.";
+    let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Wear of washer and bushing's face closes the gap.{}", chosen.sentence()));
+    let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing proud of it, washer, cover. Below: for each run the gap at the start with its tolerances and at the end of the run, mm and thou.";
     sheet(
         (look.size.width, height),
         &chosen.heading("Gap under the cover", &look.asked(&record.head)),
@@ -121,7 +121,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     )
 }
 
-/// Scale in mm below the bars, in thousandths of an inch above.
+/// Scale in mm below the bars, in thou above.
 fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
     let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
     let ends = ends(sheet);
@@ -138,7 +138,7 @@ fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(
         }
     }
     sheet.text("distance from the sprocket's face, mm", (middle, bottom + 30.0), title)?;
-    sheet.text("thousandths of an inch", (middle, top - 28.0), title)
+    sheet.text("thou", (middle, top - 28.0), title)
 }
 
 /// A part of the section with its label.
@@ -213,7 +213,7 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
         sheet.shape(&[(b, middle - 7.0), (c, middle - 7.0), (c, middle + 7.0), (b, middle + 7.0)], colour(0), 0.6)?;
     }
     let gap = stack.gap();
-    for (reach, width) in [(stack.worst(), 1.0), (stack.likely(), 3.0)] {
+    for (reach, width) in [(stack.worst(), 1.0), (stack.rss(), 3.0)] {
         sheet.line(&[(axis.within(gap - reach), start), (axis.within(gap + reach), start)], TEXT, width, None)?;
     }
     for reach in [-stack.worst(), stack.worst()] {
@@ -233,7 +233,7 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
     } else {
         format!("end {}", both(gap - stack.wear))
     };
-    let worst = format!("±{:.2} worst, ±{:.2} likely", stack.worst(), stack.likely());
+    let worst = format!("±{:.2} worst, ±{:.2} RSS", stack.worst(), stack.rss());
     if sheet.narrow() {
         for (k, words) in [format!("start {}", both(gap)), worst, left_over].iter().enumerate() {
             words_on_paper(sheet, words, (SIDE + 8.0, top + 62.0 + 16.0 * k as f64), set)?;
