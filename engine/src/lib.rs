@@ -2,7 +2,7 @@
 //!
 //! SI units throughout; conversions belong to the edge. The modules, in the order of the data:
 //!
-//! - [`units`] and [`say`]: SI values of units; lives, speeds and temperatures as text
+//! - [`units`]: SI values of units
 //! - [`names`]: names of channels, events, tasks, parts, ledgers and their entries
 //! - [`parts`] and [`parts_file`]: a machine and its settings; machines read from JSON with units
 //! - [`duty`] and [`usage`]: tasks, services and end conditions, and the standard uses
