@@ -169,7 +169,7 @@ fn a_ride_faster_than_the_machine_is_reported_with_both_speeds_and_one_launch_co
     let text = String::from_utf8(output.get_output().stdout.clone()).expect("text").replace('\u{a0}', " ");
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("One launch from standstill"), "{text}");
-    assert!(text.contains("the ride asks for 60 km/h (37 mph), but motor and gearing reached 3"), "{text}");
+    assert!(text.contains("The ride asks for 60 km/h (37 mph), but motor and gearing reached 3"), "{text}");
     assert!(!text.contains("never locked"), "{text}");
 }
 
