@@ -238,9 +238,9 @@ fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
     let json = run(at.path(), &["--json"]);
     let (record, choice) = json.split_once('\n').expect("two documents");
     let record: Record = serde_json::from_str(record).expect("a record");
-    let choice: slipsoak_engine::choice::Choice = serde_json::from_str(choice.trim()).expect("a choice");
-    let near = |s: &slipsoak_engine::choice::Judged| {
-        use slipsoak_engine::choice::Reason;
+    let choice: slipsoak_engine::spring_choice::Choice = serde_json::from_str(choice.trim()).expect("a choice");
+    let near = |s: &slipsoak_engine::spring_choice::Judged| {
+        use slipsoak_engine::spring_choice::Reason;
         s.reasons.iter().any(|r| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. }))
     };
     let said = said(&record);

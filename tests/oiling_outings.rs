@@ -5,7 +5,7 @@ use slipsoak::read::variant;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::fleet::assumed_range;
 use slipsoak_engine::names::{Channel, LeakCase};
-use slipsoak_engine::oiling::{self, Advice, Lasts, OilPlan, Wish};
+use slipsoak_engine::oil_plan::{self, Advice, Lasts, OilPlan, Wish};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
 use slipsoak_engine::usage::{USES, Usage};

@@ -2,19 +2,19 @@
 //! kept.
 
 use slipsoak::read::stock::shipped;
-use slipsoak_engine::choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, LeakCase, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
-use slipsoak_engine::{fit, oiling};
+use slipsoak_engine::{oil_plan, stack_up};
 use slipsoak_plots::words;
 
-fn wish(machine: Machine, minutes: f64) -> choice::Wish {
+fn wish(machine: Machine, minutes: f64) -> spring_choice::Wish {
     let usage = Usage::named("rental", &machine).expect("a use");
-    choice::Wish { simulated: minutes * 60.0, ..choice::Wish::new(machine, usage) }
+    spring_choice::Wish { simulated: minutes * 60.0, ..choice::Wish::new(machine, usage) }
 }
 
 fn idling(rpm: f64) -> Machine {
@@ -32,9 +32,9 @@ fn spring(rpm: f64) -> Spring {
     Spring { name: format!("{rpm} rpm"), engagement: rpm * RPM, rate: None }
 }
 
-fn chosen(wish: &choice::Wish) -> Choice {
+fn chosen(wish: &spring_choice::Wish) -> Choice {
     let judged: Vec<Judged> = shipped().expect("a stock").iter().map(|s| judge(wish, s).expect("it runs")).collect();
-    choice::choice(wish, judged, None)
+    spring_choice::choice(wish, judged, None)
 }
 
 /// Sentences of an answer as text.
@@ -69,10 +69,10 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
         let machine = shipped_machine(part);
         for usage in ["moderate", "rental", "hard"] {
             let usage = Usage::named(usage, &machine).expect("a use");
-            let asked = choice::Wish { simulated: 720.0, ..choice::Wish::new(machine.clone(), usage) };
+            let asked = spring_choice::Wish { simulated: 720.0, ..choice::Wish::new(machine.clone(), usage) };
             let springs =
                 [1500.0, 1900.0, 2100.0, 2300.0, 2600.0].map(|rpm| judge(&asked, &spring(rpm)).expect("it runs"));
-            let choice = choice::choice(&asked, springs.to_vec(), None);
+            let choice = spring_choice::choice(&asked, springs.to_vec(), None);
             for s in &choice.springs {
                 exceeded_limits_are_named(s, &machine);
             }
@@ -104,7 +104,7 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
 fn a_spring_whose_ledger_does_not_close_is_simulated_again_with_smaller_steps() {
     let machine = shipped_machine("weekend-cart");
     let usage = Usage::named("hard", &machine).expect("a use");
-    let judged = judge(&choice::Wish::new(machine, usage), &spring(3000.0)).expect("it runs");
+    let judged = judge(&spring_choice::Wish::new(machine, usage), &spring(3000.0)).expect("it runs");
     assert_eq!(judged.verdict, Verdict::Unfit);
 }
 
@@ -136,7 +136,7 @@ fn exceeded_limits_are_named(spring: &Judged, machine: &Machine) {
 fn a_spring_within_its_tolerances_of_idle_is_too_close() {
     let machine = shipped_machine("orchard-cart");
     let usage = Usage::named("rental", &machine).expect("a use");
-    let near = judge(&choice::Wish::new(machine, usage), &spring(1900.0)).expect("it runs");
+    let near = judge(&spring_choice::Wish::new(machine, usage), &spring(1900.0)).expect("it runs");
     let found = near.found.as_ref().expect("computed");
     assert!(found.margin > 20.0 * RPM && found.margin < found.floor, "{found:?}");
     assert_eq!(near.verdict, Verdict::Unfit);
@@ -147,7 +147,7 @@ fn a_spring_within_its_tolerances_of_idle_is_too_close() {
 
 #[test]
 fn on_a_slope_the_machine_is_said_to_roll_back() {
-    let asked = choice::Wish { grade: 0.1, ..wish(Machine::default(), 6.0) };
+    let asked = spring_choice::Wish { grade: 0.1, ..wish(Machine::default(), 6.0) };
     let judged = judge(&asked, &spring(2000.0)).expect("it runs");
     let launch = judged.found.as_ref().expect("computed").launch;
     assert!((0.001..1.0).contains(&launch.back) && (0.01..2.0).contains(&launch.back_speed), "{launch:?}");
@@ -159,10 +159,10 @@ fn on_a_slope_the_machine_is_said_to_roll_back() {
 #[test]
 fn the_best_spring_without_idle_variation_is_closer_to_idle() {
     // Long enough to be warm: the hot, relaxed spring drags.
-    let asked = |wander: f64| choice::Wish { wander: wander * RPM, ..wish(Machine::default(), 40.0) };
-    let judged = |wish: &choice::Wish| {
+    let asked = |wander: f64| spring_choice::Wish { wander: wander * RPM, ..wish(Machine::default(), 40.0) };
+    let judged = |wish: &spring_choice::Wish| {
         let springs = [1700.0, 1800.0, 1900.0, 2000.0].map(|rpm| judge(wish, &spring(rpm)).expect("it runs"));
-        choice::choice(wish, springs.to_vec(), None)
+        spring_choice::choice(wish, springs.to_vec(), None)
     };
     let wandering = judged(&asked(75.0));
     let (best, steady) = (wandering.best.as_ref().expect("one"), wandering.best_steady.as_ref().expect("one"));
@@ -216,7 +216,7 @@ fn the_steepest_slope_is_where_a_start_no_longer_locks() {
     };
     assert!(locks(0.98 * steepest) && !locks(1.04 * steepest), "{steepest}");
     // By hand: at 2621 rpm 11.2 N·m pull 387 N; 190 kg, rolling 0.03, air 19 N at 27.2 km/h give sin θ = 0.168.
-    let bound = choice::steepest(&machine).expect("a bound");
+    let bound = spring_choice::steepest(&machine).expect("a bound");
     assert!((bound - 0.170).abs() < 0.002, "{bound}");
     assert!(steepest < bound && steepest > 0.6 * bound, "{steepest} {bound}");
 }
@@ -227,14 +227,14 @@ fn a_curve_sketched_from_the_rating_of_the_built_in_motor_is_that_of_the_motor()
     let speed = known.motor.full_load;
     let torque = slipsoak_engine::laws::motor::torque_full(&known.torque_curve, speed);
     let mut sketched = known.clone();
-    choice::sketch(&mut sketched, torque * speed, speed);
+    spring_choice::sketch(&mut sketched, torque * speed, speed);
     for ((w, t), (w0, t0)) in sketched.torque_curve.iter().zip(&known.torque_curve) {
         assert!((w / w0 - 1.0).abs() < 1e-12 && (t / t0 - 1.0).abs() < 1e-12);
     }
 }
 
-fn layer(name: &str, size: f64, tolerance: f64) -> fit::Layer {
-    fit::Layer { name: name.to_owned(), size, tolerance }
+fn layer(name: &str, size: f64, tolerance: f64) -> stack_up::Layer {
+    stack_up::Layer { name: name.to_owned(), size, tolerance }
 }
 
 /// Shigley, Mechanical Engineering Design, 9th ed., ex. 1-3, inches; the exact share of overlapping parts is ours:
@@ -243,15 +243,15 @@ fn layer(name: &str, size: f64, tolerance: f64) -> fit::Layer {
 fn the_published_stack_leaves_its_gap_and_its_exact_share() {
     let layers =
         [layer("bolt", 1.750, 0.003), layer("a", -0.750, 0.001), layer("b", -0.120, 0.005), layer("c", -0.875, 0.001)];
-    let stack = fit::stack(&layers, 0.0, 1, 200_000);
+    let stack = stack_up::stack(&layers, 0.0, 1, 200_000);
     assert!((stack.nominal - 0.005).abs() < 1e-12 && (stack.worst - 0.010).abs() < 1e-12);
     assert!((stack.rss - 0.006).abs() < 1e-12);
     assert!((stack.below_zero - 29.0 / 360.0).abs() < 1e-9, "{}", stack.below_zero);
     // Four standard errors of 200 000 samples.
     assert!((stack.drawn.below_limit - 29.0 / 360.0).abs() < 4.0 * stack.drawn.error, "{:?}", stack.drawn);
     assert!((stack.drawn.error - (29.0 * 331.0_f64).sqrt() / 360.0 / 200_000_f64.sqrt()).abs() < 1e-5);
-    assert_eq!(stack, fit::stack(&layers, 0.0, 1, 200_000));
-    assert_ne!(stack.drawn, fit::stack(&layers, 0.0, 2, 200_000).drawn);
+    assert_eq!(stack, stack_up::stack(&layers, 0.0, 1, 200_000));
+    assert_ne!(stack.drawn, stack_up::stack(&layers, 0.0, 2, 200_000).drawn);
 }
 
 /// The washer wears out in a complete simulation, and the gap continues at the bronze's rate.
@@ -262,7 +262,7 @@ fn the_hours_of_the_washer_are_those_of_a_simulation_run_through() {
     machine.washer.wear_dry *= 400.0;
     machine.bushing.wear_dry *= 400.0;
     let usage = Usage::named("rental", &machine).expect("a use");
-    let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+    let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
     let gone = gaps.courses[0].bronze_on_steel.time.expect("it wears");
     let mut sim = Simulation::new(machine.clone(), Options { windows: 0, ..Options::default() }).expect("a machine");
     usage.ride(&mut sim, 1800.0).expect("it runs");
@@ -292,7 +292,7 @@ fn the_hours_of_a_washer_that_ages_in_heat_are_those_of_a_simulation_run_through
     machine.washer.age_life /= 20.0;
     machine.clutch.relaxation = 0.0;
     let usage = Usage::named("rental", &machine).expect("a use");
-    let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+    let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
     let mut sim = Simulation::new(machine.clone(), Options { windows: 0, ..Options::default() }).expect("a machine");
     let mut reached = |depth: f64| {
         while sim.reading(Channel::WasherWear) < depth {
@@ -315,9 +315,9 @@ fn the_hours_of_a_washer_that_ages_in_heat_are_those_of_a_simulation_run_through
 fn worn_gaps_are_reached_in_order_and_sooner_by_a_worse_assembly() {
     let machine = Machine::default();
     let usage = Usage::named("moderate", &machine).expect("a use");
-    let gaps = fit::gaps(&fit::Wish::new(machine, usage)).expect("it runs");
+    let gaps = stack_up::gaps(&stack_up::Wish::new(machine, usage)).expect("it runs");
     for course in &gaps.courses {
-        let of = |w: fit::When| (w.early.expect("early"), w.time.expect("nominal"), w.late.expect("late"));
+        let of = |w: stack_up::When| (w.early.expect("early"), w.time.expect("nominal"), w.late.expect("late"));
         let [due, bronze, tight, touches] =
             [course.washer_due, course.bronze_on_steel, course.tight, course.touches].map(of);
         assert!(due.1 < bronze.1 && bronze.1 < tight.1 && tight.1 < touches.1, "{}", course.name);
@@ -331,7 +331,7 @@ fn worn_gaps_are_reached_in_order_and_sooner_by_a_worse_assembly() {
 
 /// Time at which an edge of a band (0: 5th percentile, 2: 95th percentile) reaches a limit, s, interpolated in the
 /// logarithm of time.
-fn edge_reaches(course: &fit::Course, edge: usize, limit: f64) -> f64 {
+fn edge_reaches(course: &stack_up::Course, edge: usize, limit: f64) -> f64 {
     let pair = course.points.windows(2).find(|p| p[0].washer[edge] > limit && p[1].washer[edge] <= limit);
     let [a, b] = pair.expect("it gets there") else { panic!("two points") };
     let share = (a.washer[edge] - limit) / (a.washer[edge] - b.washer[edge]);
@@ -343,7 +343,7 @@ fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
     for name in ["orchard-cart", "trail-cart"] {
         let machine = shipped_machine(name);
         let usage = Usage::named("rental", &machine).expect("a use");
-        let gaps = fit::gaps(&fit::Wish::new(machine, usage)).expect("it runs");
+        let gaps = stack_up::gaps(&stack_up::Wish::new(machine, usage)).expect("it runs");
         for course in &gaps.courses {
             for (edge, said) in [(0, course.washer_due.early), (2, course.washer_due.late)] {
                 let (said, drawn) = (said.expect("due"), edge_reaches(course, edge, gaps.washer_limit));
@@ -358,7 +358,7 @@ fn for_a_washer_that_chars_only_that_and_the_running_time_are_reported() {
     let machine = shipped_machine("orchard-cart");
     let said = |usage: &str| {
         let usage = Usage::named(usage, &machine).expect("a use");
-        let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage)).expect("it runs");
+        let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage)).expect("it runs");
         text(&words::gaps::statement(&gaps)).join(" ")
     };
     let hard = said("hard");
@@ -376,8 +376,8 @@ fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
     let answers = |name: &str| {
         let machine = shipped_machine(name);
         let usage = Usage::named("rental", &machine).expect("a use");
-        let gaps = fit::gaps(&fit::Wish::new(machine.clone(), usage.clone())).expect("it runs");
-        let plan = oiling::plan(&oiling::Wish::new(machine, usage), &|| {}).expect("it runs");
+        let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+        let plan = oil_plan::plan(&oil_plan::Wish::new(machine, usage), &|| {}).expect("it runs");
         (gaps, plan)
     };
     let (gaps, plan) = answers("weekend-cart");
@@ -421,9 +421,9 @@ fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let machine = Machine::default();
     let usage = Usage::named("moderate", &machine).expect("a use");
     let tried = std::cell::Cell::new(0);
-    let wish = oiling::Wish { drops: 3.0, ..oiling::Wish::new(machine.clone(), usage.clone()) };
-    let plan = oiling::plan(&wish, &|| tried.set(tried.get() + 1)).expect("it runs");
-    assert_eq!(tried.get(), oiling::TRIALS);
+    let wish = oil_plan::Wish { drops: 3.0, ..oiling::Wish::new(machine.clone(), usage.clone()) };
+    let plan = oil_plan::plan(&wish, &|| tried.set(tried.get() + 1)).expect("it runs");
+    assert_eq!(tried.get(), oil_plan::TRIALS);
     let kept = |warm: bool, wait: f64| {
         let habit = plan.habits.iter().find(|h| h.warm == warm).expect("a habit");
         habit.kept.iter().find(|k| k.0 == wait).expect("a wait").1

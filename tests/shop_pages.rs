@@ -149,7 +149,7 @@ fn a_script_that_runs_and_asks_prints_the_record_first_and_puts_both_on_one_page
     assert_eq!(lines.len(), 2);
     let record: slipsoak_engine::record::Record = serde_json::from_str(lines[0]).expect("a record");
     assert_eq!((record.runs.len(), record.head.seeds), (1, vec![1]));
-    serde_json::from_str::<slipsoak_engine::fit::Gaps>(lines[1]).expect("gaps");
+    serde_json::from_str::<slipsoak_engine::stack_up::Gaps>(lines[1]).expect("gaps");
     let page = read(&folder.path().join("out/report.html"));
     let none: [String; 0] = [];
     assert_eq!(faults(&page), none);

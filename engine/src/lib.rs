@@ -14,7 +14,7 @@
 //! - [`fleet`] and [`statistics`]: fleets of sampled clutches, and statistics of lives
 //! - [`studies`]: runs of fleets, sweeps and sensitivities; [`sheet`]: properties derived from a machine's settings
 //! - [`calibrate`] and [`rides`]: constants learned from measurements; cleaning of recorded rides
-//! - [`choice`], [`fit`] and [`oiling`]: the shop's questions
+//! - [`spring_choice`], [`stack_up`] and [`oil_plan`]: the shop's questions
 //!
 //! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):
 //! ```
@@ -37,10 +37,8 @@
 //! ```
 
 pub mod calibrate;
-pub mod choice;
 pub mod document;
 pub mod duty;
-pub mod fit;
 pub mod fleet;
 pub mod horizon;
 pub mod integrate;
@@ -49,7 +47,7 @@ pub mod life;
 mod model;
 pub mod names;
 mod observe;
-pub mod oiling;
+pub mod oil_plan;
 pub mod parts;
 pub mod parts_file;
 pub mod real;
@@ -57,6 +55,8 @@ pub mod rides;
 pub mod sheet;
 pub mod simulate;
 mod spread;
+pub mod spring_choice;
+pub mod stack_up;
 pub mod statistics;
 pub mod studies;
 pub mod units;

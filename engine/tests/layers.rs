@@ -15,7 +15,7 @@ const LAYERS: &[&[&str]] = &[
     &["observe"],
     &["simulate"],
     &["calibrate", "sheet", "studies", "usage"],
-    &["choice", "fit", "oiling", "rides"],
+    &["spring_choice", "stack_up", "oil_plan", "rides"],
 ];
 
 /// Every source file of a module, without comments and tests.

@@ -8,7 +8,7 @@ use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, co
 use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::choice::brief;
 use crate::words::reading::{celsius, fahrenheit};
-use slipsoak_engine::choice::{Choice, Found, Judged, Verdict};
+use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Height of a panel, and of the text above the first, px.

@@ -6,7 +6,7 @@ use crate::sheet::palette::{colour, dash};
 use crate::sheet::panel::{Curve, Frame, Limit, Panel, words_on_paper};
 use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
 use crate::words::say::time;
-use slipsoak_engine::fit::{Course, Gaps, Point, When};
+use slipsoak_engine::stack_up::{Course, Gaps, Point, When};
 use slipsoak_engine::units::HOUR;
 
 /// Thousandths of an inch in a millimetre.

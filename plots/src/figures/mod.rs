@@ -35,14 +35,14 @@ use crate::sheet::{
     look::{Look, Size},
 };
 use slipsoak_engine::calibrate::Told;
-use slipsoak_engine::choice::Choice;
 use slipsoak_engine::document::{Kind, Saved};
-use slipsoak_engine::fit::Gaps;
 use slipsoak_engine::fleet::Report;
-use slipsoak_engine::oiling::OilPlan;
+use slipsoak_engine::oil_plan::OilPlan;
 use slipsoak_engine::record::Record;
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::sensitivity::Influences;
+use slipsoak_engine::spring_choice::Choice;
+use slipsoak_engine::stack_up::Gaps;
 use slipsoak_engine::sweep::Sweep;
 
 /// A function that draws one figure with a look.

@@ -8,7 +8,7 @@ use crate::sheet::panel::{Frame, words_on_paper};
 use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
 use crate::words::say;
 use slipsoak_engine::names::LeakCase;
-use slipsoak_engine::oiling::{Lasts, OilPlan};
+use slipsoak_engine::oil_plan::{Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
 
 /// Heights of the upper chart and of the two below it, px.

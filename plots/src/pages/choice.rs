@@ -8,7 +8,7 @@ use crate::words::number::{column, three};
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::{self, cautions, granted};
-use slipsoak_engine::choice::{Choice, Found, Judged, Verdict};
+use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, KM_H, RPM};
 
 impl Page {

@@ -7,7 +7,7 @@ use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
 use crate::words::number::{three, times};
 use crate::words::{self, cautions, granted};
-use slipsoak_engine::fit::{Gaps, When};
+use slipsoak_engine::stack_up::{Gaps, When};
 use slipsoak_engine::units::{HOUR, THOU};
 
 impl Page {
@@ -48,7 +48,7 @@ fn layers(gaps: &Gaps) -> Table {
         Head::of("size", "thou"),
         Head::of("±", "thou"),
     ];
-    let row = |l: &slipsoak_engine::fit::Layer| Row {
+    let row = |l: &slipsoak_engine::stack_up::Layer| Row {
         cells: vec![l.name.as_str().into(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)],
         of: None,
     };
@@ -102,7 +102,7 @@ fn courses(gaps: &Gaps) -> Table {
         (Some(t), None) => Cell::Number(three(t / HOUR)),
         (Some(t), Some((a, b))) => Cell::Number(format!("{} ({})", three(t / HOUR), times(a / HOUR, b / HOUR))),
     };
-    let row = |c: &slipsoak_engine::fit::Course| {
+    let row = |c: &slipsoak_engine::stack_up::Course| {
         let worn = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches];
         let moments = worn.map(|w| if c.charred.is_some() { Cell::Nothing } else { when(w) });
         let cells = [c.name.name().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();

@@ -9,7 +9,7 @@ use crate::words::number::{column, three, time};
 use crate::words::say;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::names::LeakCase;
-use slipsoak_engine::oiling::{Lasts, OilPlan};
+use slipsoak_engine::oil_plan::{Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
 
 impl Page {
@@ -104,7 +104,7 @@ fn doses(plan: &OilPlan) -> Table {
         Head::of("lowest friction, of dry", "%"),
     ];
     let on = column(&plan.doses.iter().map(|d| 1e6 * d.on_lining).collect::<Vec<_>>(), 3);
-    let one = |(d, on): (&slipsoak_engine::oiling::Dose, String)| {
+    let one = |(d, on): (&slipsoak_engine::oil_plan::Dose, String)| {
         row(vec![Cell::Number(three(d.drops)), percent(d.kept), Cell::Number(on), percent(d.grip)])
     };
     Table::new(
@@ -116,7 +116,8 @@ fn doses(plan: &OilPlan) -> Table {
 
 fn oils(plan: &OilPlan) -> Table {
     let heads = vec![Head::words("oil"), Head::of("lowest friction", "%"), Head::of("after 20 min", "%")];
-    let one = |o: &slipsoak_engine::oiling::Grip| row(vec![o.oil.as_str().into(), percent(o.least), percent(o.after)]);
+    let one =
+        |o: &slipsoak_engine::oil_plan::Grip| row(vec![o.oil.as_str().into(), percent(o.least), percent(o.after)]);
     Table::new(
         "Friction of the lining, of its dry value, oiled 30 s before the ride",
         heads,

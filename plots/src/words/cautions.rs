@@ -1,9 +1,9 @@
 //! Cautions: one sentence each, and the rules for which of them apply to a result.
 
 use crate::words::reading::setting;
-use slipsoak_engine::choice::{Choice, Judged, Verdict};
 use slipsoak_engine::names::{Channel, Happening, TaskName};
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::spring_choice::{Choice, Judged, Verdict};
 use slipsoak_engine::units::ZERO_C;
 
 /// Surface temperatures at which mineral oil smokes, at which its vapour can be lit, and at which it may catch fire

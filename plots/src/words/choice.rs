@@ -3,8 +3,8 @@
 use crate::words::assumed::off;
 use crate::words::say::{figures, percent, road_speed, time, times, turns};
 use crate::words::text::Words;
-use slipsoak_engine::choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 use slipsoak_engine::names::Part;
+use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
 pub const fn verdict(verdict: Verdict) -> &'static str {

@@ -3,7 +3,7 @@
 use crate::words::say::{time, times};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
-use slipsoak_engine::fit::{Clearance, Course, Gaps, When};
+use slipsoak_engine::stack_up::{Clearance, Course, Gaps, When};
 
 fn both(m: f64) -> String {
     format!("{:.2} mm ({:.1} thou)", 1e3 * m, m / 2.54e-5)

@@ -4,7 +4,7 @@ use crate::words::say::{figures, percent, time, times};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
 use slipsoak_engine::names::LeakCase;
-use slipsoak_engine::oiling::{Advice, Advised, Lasts, OilPlan};
+use slipsoak_engine::oil_plan::{Advice, Advised, Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
 
 fn drops(n: f64) -> String {

@@ -1,10 +1,10 @@
 //! Answers to the shop's questions made up by formulas.
 
 use serde_json::{Value, from_value, json};
-use slipsoak_engine::choice::Choice;
 use slipsoak_engine::document::Head;
-use slipsoak_engine::fit::Gaps;
-use slipsoak_engine::oiling::OilPlan;
+use slipsoak_engine::oil_plan::OilPlan;
+use slipsoak_engine::spring_choice::Choice;
+use slipsoak_engine::stack_up::Gaps;
 
 const RPM: f64 = std::f64::consts::PI / 30.0;
 const HOUR: f64 = 3600.0;

@@ -2,9 +2,9 @@
 
 use rhai::{FnPtr, Position};
 use serde::{Deserialize, Serialize};
-use slipsoak_engine::choice::Spring;
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::spring_choice::Spring;
 use std::collections::BTreeMap;
 
 /// A machine with its name in figures.

@@ -8,23 +8,23 @@ use crate::read::uses::usage;
 use crate::study::head::Asking;
 use crate::study::request::{Planned, Request};
 use rayon::prelude::*;
-use slipsoak_engine::choice::{self, Sketched, Spring, judge, sketch};
 use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::parts::{Invalid, Machine};
 use slipsoak_engine::simulate::Failure;
+use slipsoak_engine::spring_choice::{self, Sketched, Spring, judge, sketch};
 use slipsoak_engine::units::DAY;
 use slipsoak_engine::usage::Usage;
-use slipsoak_engine::{fit, oiling};
+use slipsoak_engine::{oil_plan, stack_up};
 
 /// A question with all its data.
 #[derive(Clone, Debug)]
 pub enum Question {
     /// choice of a spring
-    Choose(Box<choice::Wish>, Vec<Spring>, Option<Sketched>),
+    Choose(Box<spring_choice::Wish>, Vec<Spring>, Option<Sketched>),
     /// gap under the cover, and time until it closes
-    Gaps(Box<fit::Wish>),
+    Gaps(Box<stack_up::Wish>),
     /// interval and dose of oiling
-    Oiling(Box<oiling::Wish>),
+    Oiling(Box<oil_plan::Wish>),
 }
 
 impl Question {
@@ -44,7 +44,7 @@ impl Question {
         match self {
             Self::Choose(_, springs, _) => ("springs judged", springs.len()),
             Self::Gaps(_) => ("gaps worn", 1),
-            Self::Oiling(_) => ("ways to oil tried", oiling::TRIALS),
+            Self::Oiling(_) => ("ways to oil tried", oil_plan::TRIALS),
         }
     }
 
@@ -55,10 +55,10 @@ impl Question {
             Self::Choose(wish, springs, sketched) => {
                 let judged = springs.par_iter().map(|spring| judge(wish, spring).inspect(|_| done()));
                 let judged: Result<Vec<_>, _> = judged.collect();
-                Ok(choice::choice(wish, judged?, *sketched).into())
+                Ok(spring_choice::choice(wish, judged?, *sketched).into())
             }
-            Self::Gaps(wish) => Ok(fit::gaps(wish).inspect(|_| done())?.into()),
-            Self::Oiling(wish) => Ok(oiling::plan(wish, done)?.into()),
+            Self::Gaps(wish) => Ok(stack_up::gaps(wish).inspect(|_| done())?.into()),
+            Self::Oiling(wish) => Ok(oil_plan::plan(wish, done)?.into()),
         }
     }
 }
@@ -110,8 +110,8 @@ pub(crate) fn question<E: From<Invalid>>(
     let usage = usage(&machine)?;
     Ok(match of {
         ShopQuestion::Choose => {
-            let usual = choice::Wish::new(machine, usage);
-            let wish = choice::Wish {
+            let usual = spring_choice::Wish::new(machine, usage);
+            let wish = spring_choice::Wish {
                 wander: given("wander").unwrap_or(usual.wander),
                 grade: given("grade").unwrap_or(usual.grade),
                 load,
@@ -122,10 +122,10 @@ pub(crate) fn question<E: From<Invalid>>(
             Question::Choose(Box::new(wish), springs, sketched)
         }
         ShopQuestion::Gaps => {
-            let usual = fit::Wish::new(machine, usage);
+            let usual = stack_up::Wish::new(machine, usage);
             let size = |name: &str| given(name).unwrap_or(0.0);
             let count = |name: &str, usual: u64| given(name).map_or(usual, |value| value as u64);
-            Question::Gaps(Box::new(fit::Wish {
+            Question::Gaps(Box::new(stack_up::Wish {
                 cover: (size("cover"), size("cover_tolerance")),
                 seed: count("seed", usual.seed),
                 assemblies: count("assemblies", usual.assemblies),
@@ -133,10 +133,10 @@ pub(crate) fn question<E: From<Invalid>>(
             }))
         }
         ShopQuestion::Oiling => {
-            let usual = oiling::Wish::new(machine, usage);
+            let usual = oil_plan::Wish::new(machine, usage);
             let riding = given("riding");
             let until_next = riding.map_or(usual.rest, |riding| (DAY - riding).max(0.0));
-            Question::Oiling(Box::new(oiling::Wish {
+            Question::Oiling(Box::new(oil_plan::Wish {
                 riding: riding.unwrap_or(usual.riding),
                 rest: given("rest").unwrap_or(until_next),
                 drops: given("drops").unwrap_or(usual.drops),

@@ -12,7 +12,7 @@ fn pairs(layers: &[Layer]) -> Vec<(f64, f64)> {
 /// rounding (1e-12 for ten parts); parts without a tolerance only shift the gap.
 ///
 /// ```
-/// use slipsoak_engine::fit::{Layer, share_below};
+/// use slipsoak_engine::stack_up::{Layer, share_below};
 /// let part = |size, tolerance| Layer { name: String::new(), size, tolerance };
 /// assert_eq!(share_below(&[part(1.0, 0.0), part(0.5, 0.5)], 1.75), 0.75);
 /// assert_eq!(share_below(&[part(1.0, 0.0)], 1.0), 0.0);

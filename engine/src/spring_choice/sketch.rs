@@ -11,7 +11,7 @@ use crate::parts::Machine;
 /// The shape is that of one small four-stroke; another motor's torque below its rated speed may differ by 15 %
 /// (assumed).
 /// ```
-/// use slipsoak_engine::{choice::sketch, laws::motor::torque_full, parts::Machine};
+/// use slipsoak_engine::{spring_choice::sketch, laws::motor::torque_full, parts::Machine};
 /// let mut m = Machine::default();
 /// sketch(&mut m, 3000.0, 300.0);
 /// assert!((torque_full(&m.torque_curve, 300.0) - 10.0_f64).abs() < 1e-9);
