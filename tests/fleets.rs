@@ -166,7 +166,7 @@ fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
     assert!(spread < 1.2, "what differs between clutches cancels: {:?}", pair.end.ratio);
     let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
     let table = table.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(table.contains("half the wear") && table.contains("8 of 8 clutches last longer"), "{table}");
+    assert!(table.contains("half the wear") && table.contains("8 of 8 last longer with"), "{table}");
     for figure in ["life-distribution", "first-to-fail", "remaining-life", "part-by-part"] {
         assert!(at.join("worn").join(format!("{figure}.svg")).exists(), "{figure}");
     }
@@ -192,7 +192,7 @@ fn a_clutch_that_cannot_be_computed_is_left_out_and_named_the_same_with_any_thre
     let output = slipsoak(at, &["run", "fleet.rhai", "--out", "one", "--threads", "1", "--report"]).assert().code(0);
     let said = String::from_utf8(output.get_output().stdout.clone()).expect("text");
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let why = "clutch 6 of “standard, rounds”: motor.stall must lie below motor.idle: the motor would stall at idle";
+    let why = "clutch 6 of “example, rounds”: motor.stall must lie below motor.idle: the motor would stall at idle";
     let sentence = format!("1 of 20 clutches could not be computed and is left out: {why}.");
     assert!(said.contains(&sentence) && said.contains("None of the 19 clutches"), "{said}");
     let page = fs::read_to_string(at.join("one/report.html")).expect("a page");
@@ -222,7 +222,7 @@ fn a_fleet_with_more_than_a_tenth_of_failed_clutches_ends_with_the_first_failure
         refusal(at, &["run", "fleet.rhai", "--quiet", "--set", "wide=600", "--out", out, "--threads", threads], 1)
     };
     let one = ended("one", "1");
-    assert!(one.contains("“standard, rounds”: motor.stall must lie below motor.idle"), "{one}");
+    assert!(one.contains("“example, rounds”: motor.stall must lie below motor.idle"), "{one}");
     assert!(one.contains("3 of 20 clutches or more could not be computed"), "{one}");
     assert_eq!(one, ended("two", "2"));
     assert_eq!(one, ended("one", "2"), "and again with the journal that it left");
