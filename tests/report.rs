@@ -59,7 +59,7 @@ fn the_page_of_a_study_is_valid_and_shows_an_attack_as_text() {
         "<title>Which &lt;script&gt;alert(1)&lt;/script&gt;?</title>",
         "// &lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;more&quot;\nfn rides",
         "slipsoak run 'attack &amp; more.rhai' --out result --report",
-        "λ",
+        "end leakage 0.1/h",
     ] {
         assert!(page.contains(words), "{words}");
     }

@@ -102,7 +102,7 @@ impl Design {
     /// Unless there is one output for each point.
     ///
     /// ```
-    /// a sum of one setting and twice another: variances as 1 to 4, no interaction
+    /// // A sum of one setting and twice another: variances as 1 to 4, no interaction
     /// let design = slipsoak_engine::statistics::Design::new(1024, 2);
     /// let outputs: Vec<f64> = (0..design.points()).map(|k| design.point(k)).map(|x| x[0] + 2.0 * x[1]).collect();
     /// let indices = design.indices(&outputs);

@@ -33,8 +33,7 @@ pub struct Bounds {
 ///
 /// ```
 /// use slipsoak_engine::statistics::percentile;
-/// Ten ends: 1 + 10 of the 1024 equally likely outcomes leave fewer than two below the median, so the second is the
-/// bound.
+/// // Ten ends: 1 + 10 of the 1024 equally likely outcomes leave fewer than two below the median: the second is the bound.
 /// let ten: Vec<Option<f64>> = (1..=10).map(|k| Some(f64::from(k))).collect();
 /// let median = percentile(&ten, 0.5, 0.95);
 /// assert_eq!((median.low, median.high), (Some(2.0), Some(9.0)));
@@ -81,7 +80,7 @@ pub fn percentile(ends: &[Option<f64>], share: f64, confidence: f64) -> Bounds {
 /// Unless share and confidence lie strictly between 0 and 1: otherwise no finite number is enough.
 ///
 /// ```
-/// 0.9^22 = 0.0985: no observation above the 90 % share in 22 is just rarer than one in ten
+/// // 0.9^22 = 0.0985: no observation above the 90 % share in 22 is just rarer than one in ten
 /// assert_eq!(slipsoak_engine::statistics::wilks(0.9, 0.9, 0), 22);
 /// ```
 pub fn wilks(share: f64, confidence: f64, failures_allowed: usize) -> usize {

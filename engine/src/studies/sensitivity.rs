@@ -50,9 +50,9 @@ impl Sensitivity {
     /// use slipsoak_engine::parts::Machine;
     /// use slipsoak_engine::studies::Sensitivity;
     /// let uncertain: Vec<_> = ASSUMED.iter().map(|(path, spread)| Uncertain::alone(path, *spread)).collect();
-    /// let runs = Sensitivity::count(&uncertain, 8);
-    /// assert_eq!(runs, 1 + 2 * 21 + 8 * (2 + 21)); // 21 draws
-    /// assert_eq!(runs, Sensitivity::new(Machine::default(), uncertain, 8).runs());
+    /// let runs = Sensitivity::count(&uncertain, 16);
+    /// assert_eq!(runs, 1 + 2 * 21 + 16 * (2 + 21)); // 21 draws
+    /// assert_eq!(runs, Sensitivity::new(Machine::default(), uncertain, 16).runs());
     /// ```
     pub fn count(uncertain: &[Uncertain], rows: u64) -> u64 {
         let draws = draws(uncertain).len() as u64;

@@ -3,10 +3,9 @@
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::palette::Theme;
-use crate::words::reading::asked;
-use crate::words::reading::setting;
+use crate::words::reading::{asked, setting};
 use slipsoak_engine::document::Head;
-use slipsoak_engine::parts::Confidence;
+use slipsoak_engine::parts::{Confidence, in_words};
 use slipsoak_engine::record::Record;
 use slipsoak_engine::units::HOUR;
 
@@ -47,13 +46,13 @@ pub const LAID: u32 = 420;
 /// Smallest height of such a figure, px.
 const LOW: u32 = 320;
 
-/// Constants listed in a caption: setting, symbol, unit, and its conversion from SI.
-const LEANS: [(&str, &str, &str, f64); 5] = [
-    ("oiling.leak", "λ", "/h", HOUR),
-    ("lining.wear", "w", " mm³/MJ", 1e15),
-    ("washer.wear_oiled", "k_w", " m²/N", 1.0),
-    ("bushing.wear_dry", "k_b", " m²/N", 1.0),
-    ("lining.contact", "h", " W/m²K", 1.0),
+/// Constants listed in a caption: setting, unit, and its conversion from SI.
+const CONSTANTS: [(&str, &str, f64); 5] = [
+    ("oiling.leak", "/h", HOUR),
+    ("lining.wear", " mm³/MJ", 1e15),
+    ("washer.wear_oiled", " mm³/(N·m)", 1e9),
+    ("bushing.wear_dry", " mm³/(N·m)", 1e9),
+    ("lining.contact", " W/(m²·K)", 1.0),
 ];
 
 impl Look {
@@ -98,27 +97,44 @@ impl Look {
     }
 }
 
-/// Source of the numbers and the constants that they depend on, as symbols: ≈ for assumed, = for set.
+/// Source of the numbers and the constants that they depend on, those assumed and those set.
 fn caption(record: &Record) -> String {
     let hash: String = record.head.script_hash.chars().take(8).collect();
     let source = [record.head.program.as_str(), &record.head.script, &hash].map(str::trim);
-    let mut words: Vec<String> = source.into_iter().filter(|w| !w.is_empty()).map(str::to_owned).collect();
-    words.extend(LEANS.iter().filter_map(|lean| constant(record, lean)));
-    words.join(" · ")
+    let source: Vec<&str> = source.into_iter().filter(|w| !w.is_empty()).collect();
+    let mut words = vec![source.join(" · ")];
+    words.retain(|word| !word.is_empty());
+    for (is_assumed, head) in [(true, "Assumed"), (false, "Set")] {
+        let all: Vec<String> = CONSTANTS
+            .iter()
+            .filter(|(path, ..)| assumed(record, path) == is_assumed)
+            .filter_map(|one| constant(record, one))
+            .collect();
+        if !all.is_empty() {
+            words.push(format!("{head}: {}", all.join(", ")));
+        }
+    }
+    words.join(". ")
 }
 
-/// A constant over all runs: `λ ≈ 0.1/h`, or a range if runs differ.
-fn constant(record: &Record, (path, symbol, unit, per): &(&str, &str, &str, f64)) -> Option<String> {
+/// Whether a setting has its assumed value.
+fn assumed(record: &Record, path: &str) -> bool {
+    record
+        .runs
+        .first()
+        .is_some_and(|run| run.settings.iter().any(|s| s.path == *path && s.confidence == Confidence::Assumed))
+}
+
+/// A constant over all runs, `end leakage 0.1/h`, or a range if runs differ.
+fn constant(record: &Record, (path, unit, per): &(&str, &str, f64)) -> Option<String> {
     let values: Vec<f64> = record.runs.iter().filter_map(|run| setting(run, path)).map(|v| v * per).collect();
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
     let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     if !(least.is_finite() && most.is_finite()) {
         return None;
     }
-    let assumed = record.runs[0].settings.iter().any(|s| s.path == *path && s.confidence == Confidence::Assumed);
-    let sign = if assumed { '≈' } else { '=' };
-    let value = if least == most { short(least) } else { format!("{}…{}", short(least), short(most)) };
-    Some(format!("{symbol} {sign} {value}{unit}"))
+    let value = if least == most { short(least) } else { format!("{} to {}", short(least), short(most)) };
+    Some(format!("{} {value}{unit}", in_words(path)))
 }
 
 /// A number with two significant digits.
