@@ -17,7 +17,7 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
             ("time, minutes", 3),
             vec!["motor block", "temperature, °C (°F)", "limit, lining 250", "oiled", "locks"],
         ),
-        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "flung off"]),
+        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "thrown off"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),
         (Figure::Cutaway, ("drum band\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
         (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip heat", "seconds after setting off"]),

@@ -17,14 +17,14 @@ type Row = (&'static str, usize, &'static str, &'static [Entry]);
 const IN: [Row; 2] = [("slip", 0, "", &[Entry::SlipHeat]), ("bearing", 2, "", &[Entry::BearingHeat])];
 
 const OUT: [Row; 9] = [
-    ("kept: lining", 0, "lining cooled", &[Entry::InLining]),
-    ("kept: drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
-    ("kept: bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
-    ("kept: inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
+    ("stored: lining", 0, "lining cooled", &[Entry::InLining]),
+    ("stored: drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
+    ("stored: bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
+    ("stored: inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
     ("air: band", 1, "air: band", &[Entry::BandToTheAir]),
     ("air: web, sprocket", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
     ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
-    ("radiated", 5, "shone upon", &[Entry::Radiated]),
+    ("radiated", 5, "radiation received", &[Entry::Radiated]),
     ("to motor", 4, "from motor", &[Entry::ThroughTheShaft]),
 ];
 

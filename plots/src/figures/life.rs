@@ -5,7 +5,7 @@ use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
 use crate::sheet::palette::dash;
 use crate::sheet::panel::{Curve, Frame, Panel};
 use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
-use crate::words::reading::{end, name};
+use crate::words::reading::{brief, end, name};
 use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
@@ -38,9 +38,9 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
 /// Label of a curve's end.
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
-        Some(life) => format!("{} {}", part.part, say::time(part.running.unwrap_or(life))),
+        Some(life) => format!("{} {}", brief(part.part), say::time(part.running.unwrap_or(life))),
         None if part.part == Part::Oil && part.used > 0.0 => "oil, not yet steady".to_owned(),
-        None => part.part.name().to_owned(),
+        None => brief(part.part).to_owned(),
     }
 }
 

@@ -64,7 +64,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let rate = leak * HOUR;
             let hot = scales::pair("80 °C", "176 °F");
             format!(
-                "Losses depend on the end leakage of the bushing, assumed λ = {rate:.3} per hour at {hot} and 2500 rpm: nobody has measured it."
+                "Losses depend on the end leakage of the bushing, assumed {rate:.3} per hour at {hot} and 2500 rpm; nobody has measured it."
             )
         },
     );

@@ -23,8 +23,8 @@ const HOLDERS: [(&str, &str, usize, Option<Entry>, Entry); 5] = [
     ("on the lining", "", 0, None, Entry::OnLining),
 ];
 const LOSSES: [(&str, usize, Entry); 5] = [
-    ("flung off", 3, Entry::Flung),
-    ("leaked at ends", 5, Entry::Leaked),
+    ("thrown off", 3, Entry::Flung),
+    ("end leakage", 5, Entry::Leaked),
     ("run off at rest", 2, Entry::RunOff),
     ("evaporated", 4, Entry::Evaporated),
     ("old parts", 7, Entry::RemovedWithParts),

@@ -51,7 +51,7 @@ fn row(cells: Vec<Cell>) -> Row {
 fn lasts(plan: &OilPlan) -> Table {
     let heads = vec![
         Head::words("end leakage"),
-        Head::of("λ", "per hour"),
+        Head::of("end leakage", "per hour"),
         Head::of("grease in the grooves", "mL of oil"),
         Head::of("riding until service is due", ""),
     ];
@@ -72,7 +72,7 @@ fn lasts(plan: &OilPlan) -> Table {
         number(100.0 * plan.due_at, 1.0)
     );
     Table::new(caption, heads, plan.lasts.iter().zip(&leaks).map(one).collect())
-        .note("λ at 80 °C (176 °F) and 2500 rpm is assumed; nobody has measured it. – is more than ten years of such outings; worn linings and washers are renewed on the way.")
+        .note("The end leakage at 80 °C (176 °F) and 2500 rpm is assumed; nobody has measured it. – is more than ten years of such outings; worn linings and washers are renewed on the way.")
 }
 
 fn habits(plan: &OilPlan) -> Table {

@@ -74,13 +74,18 @@ impl End {
 
     /// The part, or what becomes of it, in a word or two.
     pub fn brief(&self) -> &'static str {
-        if self.part == Part::Charring { "washer chars" } else { self.part.name() }
+        brief(self.part)
     }
 
     /// The life in words, running hours first.
     pub fn life(&self) -> String {
         say::life(self.running, self.calendar)
     }
+}
+
+/// A part at its limit, or what becomes of it, in a word or two.
+pub fn brief(part: Part) -> &'static str {
+    if part == Part::Charring { "washer chars" } else { part.name() }
 }
 
 /// The part that wears out first. Oil is excluded: it is service, not wear. None if nothing wears, or if temperatures
