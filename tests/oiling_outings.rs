@@ -101,11 +101,15 @@ fn follows(name: &str) {
     for usage in ["moderate", "rental"] {
         let set = wish(name, usage);
         let leak = set.machine.oiling.leak;
-        agrees(&format!("{name}, {usage}"), &set, &oiling::lasts(&set, (LeakCase::AsSet, leak, 0.0)).expect("it runs"));
+        agrees(
+            &format!("{name}, {usage}"),
+            &set,
+            &oil_plan::lasts(&set, (LeakCase::AsSet, leak, 0.0)).expect("it runs"),
+        );
         let mut most = set;
         most.machine.oiling.leak = assumed_range("oiling.leak").expect("a range").1;
         let leak = most.machine.oiling.leak;
-        let lasts = oiling::lasts(&most, (LeakCase::Most, leak, 0.0)).expect("it runs");
+        let lasts = oil_plan::lasts(&most, (LeakCase::Most, leak, 0.0)).expect("it runs");
         agrees(&format!("{name}, {usage}, most leak"), &most, &lasts);
     }
 }
@@ -148,7 +152,7 @@ fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
             }
         }
         assert!(sim.clock() < wish.riding, "{name}");
-        let lasts = oiling::lasts(&wish, (LeakCase::AsSet, wish.machine.oiling.leak, 0.0)).expect("it runs");
+        let lasts = oil_plan::lasts(&wish, (LeakCase::AsSet, wish.machine.oiling.leak, 0.0)).expect("it runs");
         // A period of the use is between two readings.
         for (told, (_, at)) in [lasts.due, lasts.end].into_iter().zip(levels) {
             let told = told.expect("within the first outing");
@@ -157,7 +161,7 @@ fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
         if name != STANDARD && name != "weekend-cart" {
             continue;
         }
-        let plan = oiling::plan(&wish, &|| {}).expect("it runs");
+        let plan = oil_plan::plan(&wish, &|| {}).expect("it runs");
         assert_eq!((plan.advised, plan.advised_at_most_leak), (Advice::Never, Advice::Never));
         assert!(plan.weighing.is_none());
         let said = said(&plan).join(" ");
@@ -172,7 +176,7 @@ fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
 #[test]
 fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     let wish = wish("weekend-cart", "rental");
-    let plan = oiling::plan(&wish, &|| {}).expect("it runs");
+    let plan = oil_plan::plan(&wish, &|| {}).expect("it runs");
     let advised = plan.advised.habit().expect("a habit");
     assert!((advised.riding / 3600.0 - 2.7).abs() < 0.05 && advised.dose == wish.drops, "{advised:?}");
     let oil = wish.machine.oil.clone();

@@ -14,7 +14,7 @@ use slipsoak_plots::words;
 
 fn wish(machine: Machine, minutes: f64) -> spring_choice::Wish {
     let usage = Usage::named("rental", &machine).expect("a use");
-    spring_choice::Wish { simulated: minutes * 60.0, ..choice::Wish::new(machine, usage) }
+    spring_choice::Wish { simulated: minutes * 60.0, ..spring_choice::Wish::new(machine, usage) }
 }
 
 fn idling(rpm: f64) -> Machine {
@@ -69,7 +69,7 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
         let machine = shipped_machine(part);
         for usage in ["moderate", "rental", "hard"] {
             let usage = Usage::named(usage, &machine).expect("a use");
-            let asked = spring_choice::Wish { simulated: 720.0, ..choice::Wish::new(machine.clone(), usage) };
+            let asked = spring_choice::Wish { simulated: 720.0, ..spring_choice::Wish::new(machine.clone(), usage) };
             let springs =
                 [1500.0, 1900.0, 2100.0, 2300.0, 2600.0].map(|rpm| judge(&asked, &spring(rpm)).expect("it runs"));
             let choice = spring_choice::choice(&asked, springs.to_vec(), None);
@@ -421,7 +421,7 @@ fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let machine = Machine::default();
     let usage = Usage::named("moderate", &machine).expect("a use");
     let tried = std::cell::Cell::new(0);
-    let wish = oil_plan::Wish { drops: 3.0, ..oiling::Wish::new(machine.clone(), usage.clone()) };
+    let wish = oil_plan::Wish { drops: 3.0, ..oil_plan::Wish::new(machine.clone(), usage.clone()) };
     let plan = oil_plan::plan(&wish, &|| tried.set(tried.get() + 1)).expect("it runs");
     assert_eq!(tried.get(), oil_plan::TRIALS);
     let kept = |warm: bool, wait: f64| {
