@@ -162,7 +162,7 @@ fn one_duty_cannot_separate_the_linings_wear_from_its_rise_with_heat() {
     let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
     let told = separate(&constants, &problem.columns(&starts).expect("slopes"), 0.02).expect_err("one temperature");
     let told = told.to_string();
-    assert!(told.contains("cannot tell lining.wear from lining.wear_slope"), "{told}");
+    assert!(told.contains("cannot separate lining.wear from lining.wear_slope"), "{told}");
 }
 
 /// Relative deviation of the slopes along each constant from those by Richardson's extrapolation, from whole and half

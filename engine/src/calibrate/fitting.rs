@@ -74,7 +74,7 @@ pub enum Unfitted<E> {
     #[error("{0}")]
     Unpredicted(E),
     /// more constants than readings
-    #[error("{readings} readings cannot tell {constants} constants; fit fewer or bring more")]
+    #[error("{readings} readings cannot determine {constants} constants; fit fewer constants or add readings")]
     Few {
         /// readings
         readings: usize,
@@ -82,7 +82,7 @@ pub enum Unfitted<E> {
         constants: usize,
     },
     /// the slopes at the best place are linearly dependent
-    #[error("the data leave a mixture of the constants open; fit fewer of them")]
+    #[error("the data leave a combination of the constants undetermined; fit fewer of them")]
     Open,
 }
 

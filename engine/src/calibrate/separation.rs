@@ -9,7 +9,7 @@ use thiserror::Error;
 pub enum Inseparable {
     /// a constant that changes no measured quantity, or whose prior is narrower than what the data say
     #[error(
-        "the data say nothing of {constant} that was not known: changing it moves {moves}; leave it out, or measure what it moves"
+        "the data do not determine {constant}: changing it moves {moves}; leave it out, or add readings that depend on it"
     )]
     Silent {
         /// the constant
@@ -19,7 +19,7 @@ pub enum Inseparable {
     },
     /// two constants that change all measured quantities in the same way, within the scatter of the readings
     #[error(
-        "the data cannot tell {one} from {other}: what one does to them, the other does too (correlation {correlation:.4}{})",
+        "the data cannot separate {one} from {other}: both move the readings in the same way (correlation {correlation:.4}{})",
         if *exact { String::new() } else { ", and the readings' scatter hides the difference".to_owned() }
     )]
     Alike {

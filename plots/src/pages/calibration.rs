@@ -55,7 +55,7 @@ impl Page {
             sections: vec![
                 Section::new("Figures", pictures(figures)),
                 Section::new("Results", results),
-                Section::new("What these data leave open", vec![Block::List(open(c))]).only(Reach::Details),
+                Section::new("What these data leave undetermined", vec![Block::List(open(c))]).only(Reach::Details),
                 Section::new("The data", vec![Block::Table(sources(c))]),
                 cautions(&[]),
                 scripted(&c.head),
@@ -261,7 +261,7 @@ fn open(c: &Calibration) -> Vec<Words> {
         )
         .into(),
     );
-    said.push("A constant that the data cannot tell, or cannot tell from another, is refused with what would tell it; no page is written of it.".into());
+    said.push("A constant that the data do not determine, or cannot separate from another, is refused with what to measure; no page is written of it.".into());
     said.push("The readings' scatter, the parts' tolerances when new and the time of running in are assumed unless the head of a column says ±.".into());
     said
 }

@@ -52,7 +52,7 @@ pub enum CalibrationError {
     )]
     LogTooLong { file: String, duty: String, log: String, end: String },
     /// constants that the data do not determine
-    #[error("{0}. What would tell: {1}")]
+    #[error("{0}. What to measure: {1}")]
     Inseparable(Inseparable, String),
     /// a constant at the end of its range
     #[error(
