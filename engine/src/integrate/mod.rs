@@ -4,9 +4,11 @@ mod rodas;
 mod rows;
 mod sparse;
 mod stepper;
+mod system;
 mod work;
 
 pub use rows::Rows;
 pub use sparse::Sparse;
-pub use stepper::{Ended, Entries, Flow, Jacobian, Observer, Sizes, Step, Stepper, Stuck, System};
+pub use stepper::Stepper;
+pub use system::{Ended, Entries, Flow, Jacobian, Observer, Sizes, Step, Stuck, System};
 pub use work::Work;
