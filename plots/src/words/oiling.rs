@@ -49,12 +49,13 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
         Advice::Never => "",
         _ => ", and the bushing runs hotter than computed: the intervals below are those of springs renewed in time",
     };
-    let mut say: Vec<Words> = p.sag.iter().map(|sag| sags(sag, then)).collect();
-    say.extend(match p.advised {
-        Advice::Never => gone(p),
-        Advice::Yearly => [vec![seldom(p)], kept_oiled(p)].concat(),
-        Advice::Every(habit) => [with_margin(p, habit), kept_oiled(p)].concat(),
-    });
+    let sag: Vec<Words> = p.sag.iter().map(|sag| sags(sag, then)).collect();
+    // Oil that is gone within minutes comes before springs that relax over many hours.
+    let mut say = match p.advised {
+        Advice::Never => [gone(p), sag].concat(),
+        Advice::Yearly => [sag, vec![seldom(p)], kept_oiled(p)].concat(),
+        Advice::Every(habit) => [sag, with_margin(p, habit), kept_oiled(p)].concat(),
+    };
     if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
         say.push(
             format!(
