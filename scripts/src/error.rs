@@ -1,8 +1,7 @@
 //! Every error that ends a command: the one module that knows the errors of all others.
 
 use crate::command::calibrate::error::CalibrationError;
-use crate::command::machine::MachineArgumentError;
-use crate::command::shop::options::OptionError;
+use crate::command::machine::ArgumentError;
 use crate::command::words::UnknownWordError;
 use crate::keep::journal::JournalError;
 use crate::keep::output_error::OutputError;
@@ -32,12 +31,9 @@ pub enum Error {
     /// an unknown word
     #[error(transparent)]
     Word(#[from] UnknownWordError),
-    /// the machine that the command line names
+    /// a machine or an option on the command line
     #[error(transparent)]
-    Machine(Box<MachineArgumentError>),
-    /// an option of one of the shop's questions
-    #[error(transparent)]
-    Option(Box<OptionError>),
+    Argument(Box<ArgumentError>),
     /// an error of a calibration
     #[error(transparent)]
     Calibration(Box<CalibrationError>),
@@ -73,8 +69,7 @@ macro_rules! boxed {
 }
 
 boxed! {
-    Machine(MachineArgumentError),
-    Option(OptionError),
+    Argument(ArgumentError),
     Calibration(CalibrationError),
     Table(TableError),
 }
@@ -86,8 +81,7 @@ impl Error {
             Self::ScriptFile(e) => e.exit_code(),
             Self::Study(e) => e.exit_code(),
             Self::File(_) | Self::Word(_) => 2,
-            Self::Machine(e) => e.exit_code(),
-            Self::Option(e) => e.exit_code(),
+            Self::Argument(e) => e.exit_code(),
             Self::Calibration(e) => e.exit_code(),
             Self::Result(e) => e.exit_code(),
             Self::Output(e) => e.exit_code(),

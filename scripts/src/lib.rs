@@ -6,13 +6,14 @@ pub mod keep;
 pub mod language;
 pub mod panic;
 pub mod read;
+pub mod shop;
 pub mod study;
 
 pub use error::Error;
 pub use read::script::Script;
 
 use command::arguments::{Arguments, Command};
-use command::{calibrate, draw, page, retrace, run, settings, sheet, shop, words};
+use command::{calibrate, draw, page, retrace, run, settings, sheet, words};
 
 #[global_allocator]
 static MEMORY: slipsoak_memory::Counting = slipsoak_memory::Counting;
@@ -25,9 +26,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Error> {
         Command::Check(check) => run::check(check),
         Command::Words { word } => Ok(words::reference(word.as_deref())?),
         Command::Sheet(asked) => sheet::perform(asked),
-        Command::Choose(asked) => shop::perform(&shop::choose(asked)?, asked.threads, &asked.output),
-        Command::Gaps(asked) => shop::perform(&shop::gaps(asked)?, asked.threads, &asked.output),
-        Command::Oiling(asked) => shop::perform(&shop::oiling(asked)?, asked.threads, &asked.output),
+        Command::Shop(asked) => command::shop::perform(asked),
         Command::Draw(asked) => draw::draw(asked),
         Command::Report(asked) => page::perform(asked),
         Command::Settings => Ok(settings::text()),

@@ -1,6 +1,6 @@
 //! Delivery of results, common to all commands: printing, writing with tables, figures, page.
 
-use crate::command::arguments::Output;
+use crate::command::options::Output;
 use crate::command::terminal::width;
 use crate::keep::folder::Folder;
 use crate::keep::output::{json, whole};

@@ -1,49 +1,71 @@
 //! The machine named on the command line, with its settings.
 
-use crate::command::arguments::Part;
+use crate::command::options::Part;
 use crate::command::terminal::print;
 use crate::read::file::{self, FileError};
 use crate::read::quantity::{QuantityError, read_near};
+use crate::read::stock::StockError;
+use crate::read::uses::UseError;
 use crate::read::variant::{self, MachineError};
 use crate::study::head::{command, head};
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::{Invalid, Machine, parameter};
 use thiserror::Error;
 
-/// Error of the machine named on the command line.
+/// Error of a machine or an option on the command line.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum MachineArgumentError {
-    /// its file
+pub enum ArgumentError {
+    /// a file
     #[error(transparent)]
     File(#[from] FileError),
-    /// an error of the file, or of its settings together
+    /// the machine, by its file or by its settings together
     #[error(transparent)]
     Machine(#[from] MachineError),
-    /// the value of a setting
-    #[error("--set {path}: {source}")]
-    Setting {
-        /// setting
-        path: String,
+    /// not a quantity
+    #[error("{option}: {source}")]
+    Quantity {
+        /// option
+        option: String,
         /// what is wrong
         source: QuantityError,
     },
+    /// out of its range
+    #[error("{option} is {value}; it must lie between {least} and {most}{meant}")]
+    Range {
+        /// option
+        option: String,
+        /// with unit
+        value: String,
+        /// with unit
+        least: String,
+        /// with unit
+        most: String,
+        /// probable meaning
+        meant: String,
+    },
+    /// an unknown use
+    #[error(transparent)]
+    Use(#[from] UseError),
+    /// a stock of springs
+    #[error(transparent)]
+    Stock(#[from] StockError),
 }
 
-impl MachineArgumentError {
+impl ArgumentError {
     /// 2 if the command line is wrong, 1 if a value is.
     pub fn exit_code(&self) -> u8 {
         if matches!(self, Self::File(_)) { 2 } else { 1 }
     }
 }
 
-impl From<Invalid> for MachineArgumentError {
+impl From<Invalid> for ArgumentError {
     fn from(invalid: Invalid) -> Self {
         Self::Machine(invalid.into())
     }
 }
 
 /// Reads the machine named on the command line.
-pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
+pub fn machine(arguments: &Part) -> Result<Machine, ArgumentError> {
     let mut machine = if let Some(machine) = arguments.part.to_str().and_then(variant::built_in) {
         if arguments.part.to_str() != Some(variant::BUILT_IN) {
             let name = arguments.part.display();
@@ -51,8 +73,7 @@ pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
         }
         machine
     } else {
-        let text = file::text(&arguments.part, file::Kind::Part)?;
-        let file = arguments.part.file_name().map_or_else(String::new, |f| f.to_string_lossy().into_owned());
+        let (file, text) = file::named(&arguments.part, file::Kind::Part)?;
         variant::read(&file, &text)?
     };
     for (path, value) in &arguments.settings {
@@ -60,7 +81,7 @@ pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
             return Err(variant::unknown(&machine.name, path).into());
         };
         let value = read_near(value, p.dimension, Some((p.of)(&machine)));
-        let value = value.map_err(|source| MachineArgumentError::Setting { path: path.clone(), source })?;
+        let value = value.map_err(|source| ArgumentError::Quantity { option: format!("--set {path}"), source })?;
         variant::adjust(&mut machine, path, value)?;
     }
     machine.check()?;
@@ -68,8 +89,8 @@ pub fn machine(arguments: &Part) -> Result<Machine, MachineArgumentError> {
 }
 
 /// The head of a command's result on a machine, with the given options.
-pub fn of_machine(word: &str, machine: &Part, options: &[(&str, Option<String>)]) -> Head {
-    let given = options.iter().filter_map(|(option, value)| Some([format!("--{option}"), value.clone()?]));
+pub fn of_machine<'a>(word: &str, machine: &Part, options: impl IntoIterator<Item = (&'a str, &'a str)>) -> Head {
+    let given = options.into_iter().flat_map(|(option, value)| [format!("--{option}"), value.to_owned()]);
     let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));
-    head(command(word, machine.part.display().to_string(), set, given.flatten()), None, vec![])
+    head(command(word, machine.part.display().to_string(), set, given), None, vec![])
 }

@@ -5,6 +5,7 @@ pub mod calibrate;
 pub mod deliver;
 pub mod draw;
 pub mod machine;
+pub mod options;
 pub mod page;
 pub mod progress;
 pub mod retrace;

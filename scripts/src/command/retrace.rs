@@ -3,6 +3,7 @@
 use crate::command::arguments;
 use crate::command::deliver::{Made, deliver, prepare};
 use crate::command::machine::machine;
+use crate::command::options::Part;
 use crate::command::progress::Progress;
 use crate::error::Error;
 use crate::read::file;
@@ -26,10 +27,9 @@ const WINDOWS: usize = 20_000;
 /// Performs `slipsoak retrace`.
 pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
-    let text = file::text(&asked.recording, file::Kind::Table)?;
-    let file = asked.recording.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let (file, text) = file::named(&asked.recording, file::Kind::Table)?;
     let (trace, cleaning) = ridelog::read(&file, &text)?;
-    let machine = machine(&arguments::Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
+    let machine = machine(&Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
     let options = Options { windows: WINDOWS, events: usize::MAX, ..Options::default() };
     let mut simulation = Simulation::new(machine.clone(), options)?;
     let end = End::After(cleaning.duration);

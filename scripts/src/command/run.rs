@@ -1,13 +1,13 @@
 //! Running a script: its requests are planned once, computed, and delivered as documents.
 
-use crate::command::arguments::{Check, Gather, Run};
+use crate::command::arguments::{Gather, Run};
 use crate::command::deliver::{Made, deliver, prepare};
+use crate::command::options::Subject;
 use crate::command::progress::Progress;
 use crate::command::terminal::{print, set_in};
 use crate::error::Error;
 use crate::keep::journal;
 use crate::language::limits::Limits;
-use crate::read::script::Script;
 use crate::study::campaign::LongStudy;
 use crate::study::outline::outline;
 use crate::study::request::Request;
@@ -18,8 +18,7 @@ use std::fmt::Write as _;
 
 /// Runs a script.
 pub fn run(arguments: &Run) -> Result<String, Error> {
-    let script = Script::read(&arguments.script)?;
-    let settings = arguments.settings.iter().cloned().collect();
+    let (script, settings) = arguments.subject.read()?;
     let request = Request::of(&script, &settings, limits(arguments.no_skip));
     match asked(&request, arguments.share.unwrap_or((1, 1)), &mut |printed| print(&printed))? {
         Study::Long(study) => long(arguments, &*study),
@@ -34,7 +33,7 @@ fn runs(arguments: &Run, study: Runs<'_>) -> Result<String, Error> {
     let (output, folder) = (&arguments.output, prepare(&arguments.output)?);
     let bar = Progress::of("runs", output.quiet);
     bar.begin(study.count(), 0);
-    let found = study.perform(arguments.threads, |share| bar.add(share), &mut |printed| print(&printed));
+    let found = study.perform(arguments.threads.threads, |share| bar.add(share), &mut |printed| print(&printed));
     bar.end();
     Ok(deliver(made(found?), output, folder)?)
 }
@@ -55,7 +54,7 @@ fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
     let folder = if arguments.share.is_none() { prepare(&arguments.output)? } else { None };
     let bar = Progress::of(study.items(), arguments.output.quiet);
     let begun = |done| bar.begin(frame.count(), done);
-    let found = study.run(&journal, arguments.threads, &begun, &|| bar.add(1.0));
+    let found = study.run(&journal, arguments.threads.threads, &begun, &|| bar.add(1.0));
     bar.end();
     match (found?, folder) {
         ((_, Some(whole)), Some(mut folder)) => {
@@ -68,8 +67,7 @@ fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
 
 /// Joins the journals of all parts of a long study.
 pub fn gather(arguments: &Gather) -> Result<String, Error> {
-    let script = Script::read(&arguments.script)?;
-    let settings = arguments.settings.iter().cloned().collect();
+    let (script, settings) = arguments.subject.read()?;
     let first = journal::heading(&arguments.journals[0])?;
     let request = Request::of(&script, &settings, limits(arguments.no_skip));
     let Study::Long(study) = asked(&request, first.part, &mut |printed| print(&printed))? else {
@@ -80,9 +78,8 @@ pub fn gather(arguments: &Gather) -> Result<String, Error> {
 }
 
 /// Checks a script without running it.
-pub fn check(arguments: &Check) -> Result<String, Error> {
-    let script = Script::read(&arguments.script)?;
-    let settings = arguments.settings.iter().cloned().collect();
+pub fn check(subject: &Subject) -> Result<String, Error> {
+    let (script, settings) = subject.read()?;
     let outline = outline(&Request::of(&script, &settings, Limits::default()), &mut |printed| print(&printed))?;
     let mut text = set_in(&outline.title, 0, 0);
     for (name, value) in &outline.parameters {

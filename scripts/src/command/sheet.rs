@@ -11,6 +11,6 @@ use slipsoak_engine::sheet::{self, sheet};
 pub fn perform(asked: &Sheet) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
     let machine = machine(&asked.machine)?;
-    let sheet = sheet::Sheet { head: of_machine("sheet", &asked.machine, &[]), ..sheet(&machine)? };
+    let sheet = sheet::Sheet { head: of_machine("sheet", &asked.machine, []), ..sheet(&machine)? };
     Ok(deliver(Saved::from(sheet).into(), &asked.output, folder)?)
 }

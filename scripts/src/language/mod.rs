@@ -17,7 +17,6 @@ pub(crate) mod renamed;
 pub mod ride;
 pub(crate) mod sandbox;
 pub mod script_error;
-pub mod shop_options;
 pub mod spelling;
 pub mod vocabulary;
 pub mod word_error;

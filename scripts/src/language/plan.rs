@@ -1,11 +1,11 @@
 //! The plan of a study: its title and every variant under every duty.
 
+use crate::shop::Question;
+use crate::shop::options::Given;
 use rhai::{FnPtr, Position};
 use serde::{Deserialize, Serialize};
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::spring_choice::Spring;
-use std::collections::BTreeMap;
 
 /// A machine with its name in figures.
 #[derive(Clone, Debug)]
@@ -81,17 +81,6 @@ pub struct Plan {
     pub requests: Vec<ShopRequest>,
 }
 
-/// Kind of question.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ShopQuestion {
-    /// choice of a spring
-    Choose,
-    /// gap under the cover, and time until it closes
-    Gaps,
-    /// interval and dose of oiling
-    Oiling,
-}
-
 /// Use of the machine.
 #[derive(Clone, Debug)]
 pub enum Use {
@@ -104,16 +93,14 @@ pub enum Use {
 /// A question in a script.
 #[derive(Clone, Debug)]
 pub struct ShopRequest {
-    /// kind of question
-    pub question: ShopQuestion,
+    /// the question
+    pub question: &'static Question,
     /// the machine
     pub variant: Variant,
     /// its use
     pub usage: Use,
-    /// values of its options, SI
-    pub options: BTreeMap<&'static str, f64>,
-    /// the springs to choose from
-    pub springs: Vec<Spring>,
+    /// values of its options
+    pub given: Given,
     /// position in the script
     pub position: Position,
 }
@@ -121,12 +108,7 @@ pub struct ShopRequest {
 impl ShopRequest {
     /// Name of the question for a reader.
     pub fn name(&self) -> String {
-        let what = match self.question {
-            ShopQuestion::Choose => "which spring",
-            ShopQuestion::Gaps => "will it fit, and when will it rub",
-            ShopQuestion::Oiling => "when and how to oil",
-        };
-        format!("{}: {what}?", self.variant.name)
+        format!("{}: {}?", self.variant.name, self.question.asks)
     }
 }
 

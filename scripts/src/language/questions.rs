@@ -1,30 +1,32 @@
 //! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
 use crate::language::context::ScriptContext;
-use crate::language::plan::{Duty, ShopQuestion as Kind, ShopRequest, Use, Variant};
-use crate::language::shop_options::Options;
-use crate::language::word_error::{WordError, between};
+use crate::language::plan::{Duty, ShopRequest, Use, Variant};
+use crate::language::word_error::{WordError, between, whole};
 use crate::read::parts_folder::PartsFolder;
-use crate::read::stock::{Stock, shipped};
+use crate::read::stock::Stock;
 use crate::read::units::nearest;
+use crate::shop::options::{Form, Given};
+use crate::shop::{QUESTIONS, Question};
 use rhai::{Dynamic, Engine, EvalAltResult, Map, NativeCallContext, Position};
 use std::rc::Rc;
 
 /// Largest number of questions of one script.
-const QUESTIONS: usize = 50;
+const MOST: usize = 50;
 
 /// Registers the words.
 pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>, parts: &PartsFolder) {
-    for (word, kind) in [("choose", Kind::Choose), ("gaps", Kind::Gaps), ("oiling", Kind::Oiling)] {
+    for question in QUESTIONS {
+        let word = question.word;
         let ask = {
             let (own, parts) = (Rc::clone(context), parts.clone());
             move |context: &NativeCallContext, variant: Variant, usage: Dynamic, options: Map| {
                 let at = context.call_position();
                 own.outside(word).map_err(|e| e.at(at))?;
-                if own.plan.borrow().requests.len() >= QUESTIONS {
-                    return Err(WordError::Questions(QUESTIONS + 1, QUESTIONS).at(at));
+                if own.plan.borrow().requests.len() >= MOST {
+                    return Err(WordError::Questions(MOST + 1, MOST).at(at));
                 }
-                let asked = asked((word, kind), variant, usage, &options, &parts).map_err(|e| e.at(at))?;
+                let asked = asked(question, variant, usage, &options, &parts).map_err(|e| e.at(at))?;
                 own.plan.borrow_mut().requests.push(ShopRequest { position: at, ..asked });
                 Ok::<_, Box<EvalAltResult>>(())
             }
@@ -40,28 +42,22 @@ pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>, parts: 
 }
 
 fn asked(
-    (word, kind): (&'static str, Kind),
+    question: &'static Question,
     variant: Variant,
     usage: Dynamic,
-    given: &Map,
+    options: &Map,
     parts: &PartsFolder,
 ) -> Result<ShopRequest, WordError> {
+    let word = question.word;
     let usage = match usage.clone().try_cast::<Duty>() {
         Some(duty) => Use::Duty(duty),
         None => Use::Named(usage.into_string().map_err(|kind| WordError::NoUse { word, given: format!("a {kind}") })?),
     };
-    let mut options = Options::new();
-    let mut springs = if kind == Kind::Choose { shipped()? } else { vec![] };
-    for (name, value) in given {
-        if kind == Kind::Choose && name == "stock" {
-            let file = value.clone().into_string().map_err(|kind| WordError::NoStock(format!("a {kind}")))?;
-            let file = format!("{}.json", file.trim_end_matches(".json"));
-            springs = Stock::read(&file, &parts.read(&file, ".json")?)?;
-            continue;
-        }
-        let Some(option) = kind.option(name) else {
-            let stock = (kind == Kind::Choose).then_some("stock");
-            let names: Vec<&str> = kind.options().iter().map(|o| o.name).chain(stock).collect();
+    let mut given = Given::nothing(question)?;
+    for (name, value) in options {
+        let Some(option) = question.option(name).filter(|option| option.form.in_scripts()) else {
+            let known = question.options.iter().filter(|option| option.form.in_scripts());
+            let names: Vec<&str> = known.map(|option| option.name).collect();
             return Err(WordError::Option {
                 word,
                 given: name.to_string(),
@@ -69,15 +65,25 @@ fn asked(
                 known: names.join(", "),
             });
         };
-        let name = option.name;
-        let value = between(word, name, value, option.range, option.dimension)?;
-        if option.whole && value.fract() != 0.0 {
-            return Err(WordError::Wholly { word, argument: name, value });
+        match option.form {
+            Form::Stock => {
+                let file = value.clone().into_string().map_err(|kind| WordError::NoStock(format!("a {kind}")))?;
+                let file = format!("{}.json", file.trim_end_matches(".json"));
+                given.springs = Stock::read(&file, &parts.read(&file, ".json")?)?;
+            }
+            Form::Count(_) => {
+                given.counts.insert(option.name, whole(word, option.name, value, option.range)?);
+            }
+            _ => {
+                let value = between(word, option.name, value, option.range, option.dimension)?;
+                given.quantities.insert(option.name, value);
+            }
         }
-        options.insert(name, value);
+        if let Form::Together(other) = option.form
+            && !options.contains_key(other)
+        {
+            return Err(WordError::Rating);
+        }
     }
-    if options.contains_key("power") != options.contains_key("rated") {
-        return Err(WordError::Rating);
-    }
-    Ok(ShopRequest { question: kind, variant, usage, options, springs, position: Position::NONE })
+    Ok(ShopRequest { question, variant, usage, given, position: Position::NONE })
 }

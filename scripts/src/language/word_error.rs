@@ -87,9 +87,6 @@ pub enum WordError {
     /// not the name of a stock
     #[error("`choose` needs the name of a stock of springs in quotes, not {0}")]
     NoStock(String),
-    /// a fraction for a count
-    #[error("`{word}`: its {argument} must be a whole number, not {value}")]
-    Wholly { word: &'static str, argument: &'static str, value: f64 },
     /// power without speed of the rating, or the reverse
     #[error("`choose` sketches a torque curve from `power` and `rated` together: give both or neither")]
     Rating,

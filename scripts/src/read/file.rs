@@ -60,6 +60,12 @@ pub fn text(path: &Path, kind: Kind) -> Result<String, FileError> {
     decoded(bytes).map_err(refuse)
 }
 
+/// The name of a file, for messages, and its text.
+pub fn named(path: &Path, kind: Kind) -> Result<(String, String), FileError> {
+    let text = text(path, kind)?;
+    Ok((path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned()), text))
+}
+
 /// Bytes as text.
 pub fn decoded(bytes: Vec<u8>) -> Result<String, String> {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {

@@ -1,8 +1,9 @@
 //! Single runs: every machine of a plan under every duty on several threads, as one record, and the answers to the
 //! shop's questions.
 
+use crate::shop::Posed;
 use crate::study::head::Asking;
-use crate::study::question::{Question, questions};
+use crate::study::question::questions;
 use crate::study::request::{Planned, Request, pool};
 use crate::study::study_error::StudyError;
 use rayon::prelude::*;
@@ -16,14 +17,13 @@ use std::ops::ControlFlow;
 const STEPS: f64 = 1000.0;
 
 /// Requested runs and questions.
-#[derive(Clone, Debug)]
 pub struct Runs<'a> {
     request: Request<'a>,
     title: String,
     parameters: BTreeMap<String, f64>,
     reference: Option<String>,
     count: u64,
-    questions: Vec<Question>,
+    questions: Vec<Posed>,
 }
 
 /// The results.
@@ -39,7 +39,7 @@ impl<'a> Runs<'a> {
     /// The runs and questions of a plan.
     pub(crate) fn of(request: &Request<'a>, planned: &Planned<'a>) -> Result<Self, StudyError> {
         let (interpreter, plan) = (&planned.interpreter, &planned.plan);
-        let questions = questions(request, planned)?;
+        let questions = questions(planned)?;
         Ok(Self {
             request: request.clone(),
             title: plan.title.clone(),
@@ -64,11 +64,13 @@ impl<'a> Runs<'a> {
         heard: &mut dyn FnMut(Vec<String>),
     ) -> Result<Findings, StudyError> {
         let pool = pool(threads)?;
-        let answer = |question: &Question| {
-            let each = 1.0 / question.trials().1.max(1) as f64;
-            question.answer(&|| done(each))
+        let skipping = self.request.limits.skipping.tolerance > 0.0;
+        let asking = |parameters| Asking { script: self.request.script, title: &self.title, parameters };
+        let answer = |question: Posed| {
+            let each = 1.0 / question.trials.max(1) as f64;
+            question.answer(asking(&self.parameters).run(skipping, vec![]), &|| done(each))
         };
-        let answers = pool.install(|| self.questions.par_iter().map(answer).collect::<Vec<_>>());
+        let answers = pool.install(|| self.questions.into_par_iter().map(answer).collect::<Vec<_>>());
         let answers: Vec<Saved> = answers.into_iter().collect::<Result<_, _>>()?;
         let perform = |planned: &Planned<'a>, index: u64| {
             let reached = Cell::new(0.0);
@@ -90,17 +92,16 @@ impl<'a> Runs<'a> {
         };
         let items: Vec<u64> = (0..self.count).collect();
         let made = self.request.each(&pool, &items, perform).map_err(|failed| failed.1)?;
-        let (mut runs, mut parameters) = (Vec::<Run>::new(), self.parameters);
+        let (mut runs, mut parameters) = (Vec::<Run>::new(), self.parameters.clone());
         for (_, (run, used, printed)) in made {
             heard(printed);
             runs.push(run?);
             parameters.extend(used);
         }
         let seeds = answers.iter().flat_map(|answer| answer.head().seeds.clone()).collect();
-        let asking = Asking { script: self.request.script, title: &self.title, parameters: &parameters };
         let record = Record {
             kind: Is::default(),
-            head: asking.run(self.request.limits.skipping.tolerance > 0.0, seeds),
+            head: asking(&parameters).run(skipping, seeds),
             reference: self.reference,
             channels: Column::all(),
             runs,

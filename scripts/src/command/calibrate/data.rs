@@ -4,7 +4,7 @@ use crate::command::arguments;
 use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::subject::Subject;
 use crate::language::limits::Limits;
-use crate::read::file::{self, FileError};
+use crate::read::file;
 use crate::read::hash::hash;
 use crate::read::inspections::{inspections, thermometers};
 use crate::read::quantity;
@@ -31,7 +31,7 @@ pub(crate) fn gathered(
         add_inspections(&mut problem, &mut sources, path, (script, subject))?;
     }
     for path in &asked.logs {
-        let (file, text) = read(path)?;
+        let (file, text) = file::named(path, file::Kind::Table)?;
         let channels = thermometers(&file, &text)?;
         let source = if asked.log_duty.is_some() { "--log-duty" } else { &file };
         let (duty, segments) = subject.duty(script, (source, asked.log_duty.as_deref()), false)?;
@@ -59,7 +59,7 @@ fn add_inspections(
     path: &Path,
     (script, subject): (&Script, &Subject),
 ) -> Result<(), CalibrationError> {
-    let (file, text) = read(path)?;
+    let (file, text) = file::named(path, file::Kind::Table)?;
     for (duty, mut reads) in inspections(&file, &text)? {
         let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
         let whole = reads.len();
@@ -72,11 +72,6 @@ fn add_inspections(
         problem.inspected.push(Inspected { duty, block, reads });
     }
     Ok(())
-}
-
-fn read(path: &Path) -> Result<(String, String), FileError> {
-    let text = file::text(path, file::Kind::Table)?;
-    Ok((path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned()), text))
 }
 
 /// Refuses logs that are too long. If constants were requested by name, sets aside the readings that none of them

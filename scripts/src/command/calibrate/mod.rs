@@ -27,8 +27,7 @@ use std::sync::Arc;
 /// Performs `slipsoak calibrate`.
 pub fn perform(asked: &arguments::Calibrate) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
-    let script = Script::read(&asked.script)?;
-    let settings: BTreeMap<String, f64> = asked.settings.iter().cloned().collect();
+    let (script, settings) = asked.subject.read()?;
     let told = learn(&script, &settings, asked)?;
     Ok(deliver(Saved::from(told).into(), &asked.output, folder)?)
 }
@@ -47,7 +46,7 @@ pub fn learn(
     problem.watch(move || tried.tried());
     let asking = Asking { script, title: &subject.title, parameters: &subject.parameters };
     let head = head(again(script, asked), Some(asking), vec![asked.seed]);
-    let (calibration, evidence) = pool(asked.threads)?.install(|| {
+    let (calibration, evidence) = pool(asked.threads.threads)?.install(|| {
         pace.sifting();
         data::sifted(&mut problem, &mut sources, asked)?;
         pace.fitting();
@@ -57,7 +56,7 @@ pub fn learn(
     })?;
     let lives = |clutches| {
         pace.living(2 * clutches);
-        forecast::forecast(&request, &subject, &calibration, (clutches, asked.seed), asked.threads, &|| {
+        forecast::forecast(&request, &subject, &calibration, (clutches, asked.seed), asked.threads.threads, &|| {
             pace.tried();
         })
     };
@@ -79,6 +78,6 @@ fn again(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
     say("searches", asked.searches.to_string());
     say("seed", asked.seed.to_string());
     asked.forecast.iter().for_each(|clutches| say("forecast", clutches.to_string()));
-    let set = asked.settings.iter().map(|(name, value)| (name, value.to_string()));
+    let set = asked.subject.settings.iter().map(|(name, value)| (name, value.to_string()));
     command("calibrate", script.path.display().to_string(), set, words)
 }

@@ -1,0 +1,189 @@
+//! The shop's questions on the command line: each is a command of its own, with the options of its row.
+
+use crate::command::deliver::{deliver, prepare};
+use crate::command::machine::{ArgumentError, machine, of_machine};
+use crate::command::options::{Output, Part, Threads, count};
+use crate::command::progress::Progress;
+use crate::error::Error;
+use crate::read::file;
+use crate::read::quantity::{QuantityError, meant, read, read_near};
+use crate::read::stock::Stock;
+use crate::read::units::show;
+use crate::read::uses::usage;
+use crate::read::variant;
+use crate::shop::options::{Form, Given, ShopOption, TOLERANCE, quantity};
+use crate::shop::{Posed, QUESTIONS, Question};
+use crate::study::request::pool;
+use clap::error::ErrorKind;
+use clap::{Arg, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
+use slipsoak_engine::parts::Dimension;
+use slipsoak_plots::words::uses;
+use std::path::Path;
+
+/// A question with what is given to it.
+#[derive(Debug)]
+pub struct Shop {
+    question: &'static Question,
+    machine: Part,
+    given: Vec<(&'static ShopOption, String)>,
+    output: Output,
+    threads: Threads,
+}
+
+impl FromArgMatches for Shop {
+    fn from_arg_matches(matches: &ArgMatches) -> Result<Self, clap::Error> {
+        let asked = |question: &&'static Question| Some((*question, matches.subcommand_matches(question.word)?));
+        let found = QUESTIONS.iter().find_map(asked);
+        let (question, matches) = found.ok_or_else(|| clap::Error::new(ErrorKind::MissingSubcommand))?;
+        let given = on_command_line(question).filter_map(|o| Some((o, matches.get_one::<String>(o.name)?.clone())));
+        Ok(Self {
+            question,
+            machine: Part::from_arg_matches(matches)?,
+            given: given.collect(),
+            output: Output::from_arg_matches(matches)?,
+            threads: Threads::from_arg_matches(matches)?,
+        })
+    }
+
+    fn update_from_arg_matches(&mut self, matches: &ArgMatches) -> Result<(), clap::Error> {
+        *self = Self::from_arg_matches(matches)?;
+        Ok(())
+    }
+}
+
+impl Subcommand for Shop {
+    fn augment_subcommands(command: Command) -> Command {
+        let one = |question: &&Question| {
+            let own = Part::augment_args(Command::new(question.word)).args(on_command_line(question).map(argument));
+            Threads::augment_args(Output::augment_args(own)).about(question.about)
+        };
+        command.subcommands(QUESTIONS.iter().map(one))
+    }
+
+    fn augment_subcommands_for_update(command: Command) -> Command {
+        Self::augment_subcommands(command)
+    }
+
+    fn has_subcommand(name: &str) -> bool {
+        QUESTIONS.iter().any(|question| question.word == name)
+    }
+}
+
+fn on_command_line(question: &Question) -> impl Iterator<Item = &'static ShopOption> {
+    question.options.iter().filter(|option| option.form != Form::Tolerance)
+}
+
+/// An option as the command line takes it.
+fn argument(option: &'static ShopOption) -> Arg {
+    let arg = Arg::new(option.name).long(option.name).value_name(option.value).help(option.help);
+    let usual = arg.clone().default_value(option.usual).allow_hyphen_values(true);
+    match option.form {
+        Form::Use => arg.default_value(option.usual).help(format!("{}: {}", option.help, uses::all())),
+        Form::Stock => arg,
+        Form::Drops => usual.value_parser(drops),
+        Form::Count(most) => {
+            let least = option.range.0 as u64;
+            usual.value_parser(move |text: &str| count(text, least, most).map(|number| number.to_string()))
+        }
+        Form::Together(other) => arg.requires(other).allow_hyphen_values(true),
+        Form::Quantity | Form::Size(_) | Form::Settings(..) | Form::Tolerance => arg.allow_hyphen_values(true),
+    }
+}
+
+/// A number of drops.
+fn drops(text: &str) -> Result<String, String> {
+    let number = text.trim().trim_end_matches("drops").trim_end_matches("drop").trim();
+    let read = number.parse::<f64>().ok().filter(|drops| drops.is_finite());
+    let read = read.ok_or("a number of drops is wanted here, such as 4 or 4.5, with a decimal point")?;
+    Ok(read.to_string())
+}
+
+/// Answers a question of the command line.
+pub fn perform(asked: &Shop) -> Result<String, Error> {
+    let posed = asked.posed()?;
+    let folder = prepare(&asked.output)?;
+    let bar = Progress::of(posed.what, asked.output.quiet);
+    bar.begin(posed.trials, 0);
+    let given = asked.given.iter().map(|(option, text)| (option.name, text.as_str()));
+    let head = of_machine(asked.question.word, &asked.machine, given);
+    let answer = pool(asked.threads.threads)?.install(|| posed.answer(head, &|| bar.add(1.0)));
+    bar.end();
+    Ok(deliver(answer?.into(), &asked.output, folder)?)
+}
+
+impl Shop {
+    fn posed(&self) -> Result<Posed, ArgumentError> {
+        let mut machine = machine(&self.machine)?;
+        let mut given = Given::nothing(self.question)?;
+        let mut used = "";
+        for (option, text) in &self.given {
+            match option.form {
+                Form::Use => used = text,
+                Form::Stock => {
+                    let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;
+                    given.springs = Stock::read(&file, &text)?;
+                }
+                Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
+                Form::Settings(size, tolerance) => {
+                    let (value, deviation) = toleranced(option.name, text)?;
+                    variant::adjust(&mut machine, size, value)?;
+                    if let Some(deviation) = deviation {
+                        variant::adjust(&mut machine, tolerance, deviation)?;
+                    }
+                }
+                Form::Size(tolerance) => {
+                    let (value, deviation) = toleranced(option.name, text)?;
+                    given.quantities.insert(option.name, within(option, value)?);
+                    given.quantities.extend(deviation.map(|deviation| (tolerance, deviation)));
+                }
+                Form::Quantity | Form::Together(_) | Form::Drops | Form::Tolerance => {
+                    given.quantities.insert(option.name, within(option, value(option, text)?)?);
+                }
+            }
+        }
+        self.question.pose(machine, given, |machine| Ok(usage(used, machine)?))
+    }
+}
+
+/// Checks a value against the range of its option.
+fn within(option: &ShopOption, value: f64) -> Result<f64, ArgumentError> {
+    let ((least, most), dimension) = (option.range, option.dimension);
+    if (least..=most).contains(&value) {
+        return Ok(value);
+    }
+    let shown = |v| show(v, dimension);
+    let meant = meant(value, (least, most), dimension);
+    let option = format!("--{}", option.name);
+    Err(ArgumentError::Range { option, value: shown(value), least: shown(least), most: shown(most), meant })
+}
+
+/// Value of an option's quantity, SI.
+fn value(option: &ShopOption, text: &str) -> Result<f64, ArgumentError> {
+    let near = read(option.usual, option.dimension).ok();
+    read_near(text, option.dimension, near).map_err(|mut source| {
+        if let QuantityError::Number { example, .. } = &mut source {
+            option.usual.clone_into(example);
+        }
+        ArgumentError::Quantity { option: format!("--{}", option.name), source }
+    })
+}
+
+/// A size with its tolerance if that is given, "65 thou ± 5 thou" or "65 ± 5 thou", m.
+fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), ArgumentError> {
+    let refused = |source| ArgumentError::Quantity { option: format!("--{name}"), source };
+    let near = |text: &str, usual| read_near(text, Dimension::Length, Some(usual)).map_err(refused);
+    // Bushings and washers are of about this size.
+    let one = |text: &str| near(text, 1.3e-3);
+    let Some((size, deviation)) = ["±", "+-", "+/-", "-+", "-/+"].iter().find_map(|sign| text.split_once(sign)) else {
+        return Ok((one(text)?, None));
+    };
+    if size.trim().is_empty() || deviation.trim().is_empty() {
+        let (text, example) = (text.to_owned(), "65 thou ± 5 thou".to_owned());
+        return Err(refused(QuantityError::Number { text, example }));
+    }
+    let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let bare = size.trim().parse::<f64>().is_ok();
+    let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
+    let tolerance = quantity(name, TOLERANCE, Dimension::Length, "5 thou");
+    Ok((size, Some(within(&tolerance, near(deviation, 0.1 * size.abs())?)?)))
+}

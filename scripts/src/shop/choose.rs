@@ -1,0 +1,57 @@
+//! The choice of a spring.
+
+use super::options::{Form, USE, named, quantity};
+use super::{Case, Posed, Question};
+use rayon::prelude::*;
+use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::spring_choice::{Wish, choice, judge};
+use slipsoak_engine::units::RPM;
+
+pub(super) static CHOOSE: Question = Question {
+    word: "choose",
+    about: "Choose a spring: judge every spring of a stock on one machine",
+    asks: "which spring",
+    options: &[
+        quantity("idle", (800.0 * RPM, 4000.0 * RPM), D::AngularSpeed, "1700 rpm")
+            .help("true idle speed, measured on the warm motor [default: the machine's]"),
+        quantity("wander", (0.0, 500.0 * RPM), D::AngularSpeed, "75 rpm")
+            .help("idle variation to either side [default: 75 rpm]"),
+        quantity("power", (100.0, 1e5), D::Power, "6.5 hp")
+            .form(Form::Together("rated"), "POWER")
+            .help("rated power, from which a torque curve is sketched instead of the machine's"),
+        quantity("rated", (1500.0 * RPM, 19000.0 * RPM), D::AngularSpeed, "3600 rpm")
+            .form(Form::Together("power"), "SPEED")
+            .help("speed of the rated power"),
+        quantity("grade", (-0.5, 0.5), D::Ratio, "4 %")
+            .form(Form::Quantity, "SLOPE")
+            .help("steepest slope for a start, such as \"4 %\" [default: level]"),
+        quantity("load", (0.0, 2000.0), D::Mass, "60 kg")
+            .help("load in addition to the machine's own mass, such as \"60 kg\""),
+        USE,
+        quantity("crawl", (0.1, 30.0), D::Speed, "10 km/h").help("a slow speed that is held, such as \"10 km/h\""),
+        quantity("season", (3600.0, 3.6e8), D::Time, "300 h")
+            .help("time over which the springs relax [default: 300 h]"),
+        named("stock", Form::Stock, "FILE")
+            .help("the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]"),
+    ],
+    of,
+};
+
+fn of(Case { machine, usage, given, sketched }: Case) -> Posed {
+    let mut wish = Wish::new(machine, usage);
+    given.set("wander", &mut wish.wander);
+    given.set("grade", &mut wish.grade);
+    given.set("load", &mut wish.load);
+    given.set("season", &mut wish.season);
+    wish.crawl = given.quantity("crawl");
+    let springs = given.springs;
+    Posed {
+        what: "springs judged",
+        trials: springs.len() as u64,
+        answer: Box::new(move |head, done| {
+            wish.head = head;
+            let judged = springs.par_iter().map(|spring| judge(&wish, spring).inspect(|_| done()));
+            Ok(choice(&wish, judged.collect::<Result<_, _>>()?, sketched).into())
+        }),
+    }
+}

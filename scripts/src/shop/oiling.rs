@@ -1,0 +1,38 @@
+//! Interval and dose of oiling.
+
+use super::options::{Form, USE, quantity};
+use super::{Case, Posed, Question};
+use slipsoak_engine::oil_plan::{TRIALS, Wish, plan};
+use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::units::DAY;
+
+pub(super) static OILING: Question = Question {
+    word: "oiling",
+    about: "Plan the oiling: interval, drops, habits, effects of too much and of the wrong oil",
+    asks: "when and how to oil",
+    options: &[
+        USE,
+        quantity("riding", (300.0, DAY), D::Time, "40 min").help("riding of one outing [default: 40 min]"),
+        quantity("rest", (0.0, 366.0 * DAY), D::Time, "12 h")
+            .help("rest after it [default: until a day after it began]"),
+        quantity("drops", (0.5, 100.0), D::Ratio, "4").form(Form::Drops, "N").help("drops of one service"),
+        quantity("found", (0.3, 1.0), D::Ratio, "85 %")
+            .help("oil fill of the bushing at which habits are compared, such as \"85 %\""),
+        quantity("grease", (1e-9, 1e-5), D::Volume, "0.5 mL")
+            .help("grease in the grooves to compare with none, by its oil volume [default: 0.5 mL]"),
+    ],
+    of,
+};
+
+fn of(Case { machine, usage, given, .. }: Case) -> Posed {
+    let mut wish = Wish::new(machine, usage);
+    if let Some(riding) = given.quantity("riding") {
+        (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
+    }
+    given.set("rest", &mut wish.rest);
+    given.set("drops", &mut wish.drops);
+    given.set("found", &mut wish.found);
+    given.set("grease", &mut wish.grease);
+    let answer = move |head, done: &(dyn Fn() + Sync)| Ok(plan(&Wish { head, ..wish }, done)?.into());
+    Posed { what: "ways to oil tried", trials: TRIALS as u64, answer: Box::new(answer) }
+}

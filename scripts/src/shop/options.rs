@@ -1,0 +1,126 @@
+//! Options of the shop's questions: each is one row, for the command line and for scripts.
+
+use crate::read::stock::{StockError, shipped};
+use crate::shop::Question;
+use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::spring_choice::Spring;
+use std::collections::BTreeMap;
+
+/// One option.
+#[derive(Clone, Copy, Debug)]
+pub struct ShopOption {
+    /// name in a script; `--name` on the command line
+    pub name: &'static str,
+    /// how it is given
+    pub form: Form,
+    /// least and greatest value, SI
+    pub range: (f64, f64),
+    /// kind of quantity
+    pub dimension: D,
+    /// usual value, as an example in messages
+    pub usual: &'static str,
+    /// name of its value in help
+    pub value: &'static str,
+    /// its help on the command line
+    pub help: &'static str,
+}
+
+/// How an option is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// as a quantity
+    Quantity,
+    /// as a quantity, and only together with another option
+    Together(&'static str),
+    /// as a number of drops
+    Drops,
+    /// as a whole number; the greatest on the command line, where numbers are not rounded
+    Count(u64),
+    /// as a quantity; on the command line with its tolerance, which is an option of this name in scripts
+    Size(&'static str),
+    /// as that tolerance, in scripts alone
+    Tolerance,
+    /// as a size with its tolerance, on the command line alone: these settings of the machine
+    Settings(&'static str, &'static str),
+    /// as the name of a use, on the command line alone: in scripts it stands before the options
+    Use,
+    /// as a file with a stock of springs
+    Stock,
+}
+
+impl Form {
+    /// Whether scripts give it.
+    pub fn in_scripts(self) -> bool {
+        !matches!(self, Self::Settings(..) | Self::Use)
+    }
+}
+
+/// Least and greatest tolerance of a size, m.
+pub(crate) const TOLERANCE: (f64, f64) = (0.0, 5e-3);
+
+/// The use, for every question.
+pub(crate) const USE: ShopOption =
+    ShopOption { usual: "moderate", ..named("use", Form::Use, "NAME").help("what it is used for") };
+
+/// An option that is a quantity; its dimension names its value.
+pub(crate) const fn quantity(name: &'static str, range: (f64, f64), dimension: D, usual: &'static str) -> ShopOption {
+    let value = match dimension {
+        D::AngularSpeed | D::Speed => "SPEED",
+        D::Mass => "MASS",
+        D::Time => "TIME",
+        D::Volume => "VOLUME",
+        _ => "SHARE",
+    };
+    ShopOption { name, form: Form::Quantity, range, dimension, usual, value, help: "" }
+}
+
+/// An option that is no quantity.
+pub(crate) const fn named(name: &'static str, form: Form, value: &'static str) -> ShopOption {
+    quantity(name, (0.0, 0.0), D::Ratio, "").form(form, value)
+}
+
+impl ShopOption {
+    /// The option given in that form, with the name of its value in help.
+    pub(crate) const fn form(self, form: Form, value: &'static str) -> Self {
+        Self { form, value, ..self }
+    }
+
+    /// The option with its help.
+    pub(crate) const fn help(self, help: &'static str) -> Self {
+        Self { help, ..self }
+    }
+}
+
+/// What is given to a question.
+#[derive(Clone, Debug, Default)]
+pub struct Given {
+    /// quantities by the names of their options, SI
+    pub quantities: BTreeMap<&'static str, f64>,
+    /// whole numbers
+    pub counts: BTreeMap<&'static str, u64>,
+    /// the springs to choose from
+    pub springs: Vec<Spring>,
+}
+
+impl Given {
+    /// Nothing but the shipped springs, where springs are chosen.
+    pub(crate) fn nothing(question: &Question) -> Result<Self, StockError> {
+        let chosen = question.options.iter().any(|option| option.form == Form::Stock);
+        Ok(Self { springs: if chosen { shipped()? } else { vec![] }, ..Self::default() })
+    }
+
+    /// A quantity, if given, SI.
+    pub(crate) fn quantity(&self, name: &str) -> Option<f64> {
+        self.quantities.get(name).copied()
+    }
+
+    /// Replaces a value if the option is given.
+    pub(crate) fn set(&self, name: &str, value: &mut f64) {
+        *value = self.quantity(name).unwrap_or(*value);
+    }
+
+    /// Replaces a whole number if the option is given.
+    pub(crate) fn set_count(&self, name: &str, value: &mut u64) {
+        *value = self.counts.get(name).copied().unwrap_or(*value);
+    }
+}
