@@ -1,11 +1,6 @@
 //! Every spring of a stock on one machine: life, temperature, and lock-up speed.
 
-use crate::sheet::axis::{Axis, number};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
-use crate::sheet::label::{self, Label};
-use crate::sheet::legend::{self, Key};
-use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::choice::brief;
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
@@ -100,7 +95,7 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
             let from = top + PANEL * k as f64;
             panel(sheet, quantity, &springs, &x, (from + 10.0, from + PANEL - 10.0), 2 * k)?;
         }
-        let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
+        let (tick, title) = (Type::TICK.side(0), Type::LABEL.side(0));
         sheet.line(&[(LEFT, floor), (end, floor)], TEXT, 0.9, None)?;
         for (value, words) in apart(&x, tick, 9)? {
             sheet.line(&[(x.at(value), floor), (x.at(value), floor + 4.0)], TEXT, 0.9, None)?;
@@ -115,9 +110,9 @@ fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) 
     let (low, high) = (x.within(in_rpm(choice.idle - choice.wander)), x.within(in_rpm(choice.idle + choice.wander)));
     let band = [(low, top), (high.max(low + 1.0), top), (high.max(low + 1.0), floor), (low, floor)];
     sheet.shape(&band, QUIET, 0.15)?;
-    let set = Type::of(LETTERS[2]).ink(QUIET);
+    let set = Type::LABEL.ink(QUIET);
     let words = format!("idle {:.0} ± {:.0} rpm", in_rpm(choice.idle), in_rpm(choice.wander));
-    let wide = sheet.width_of(&words, set)?;
+    let wide = width_of(&words, set)?;
     // Clear of the springs' lines, which are to the right of a usual idle.
     let lines = marked(choice).into_iter().map(|name| place(choice, x, name));
     let right = lines.flatten().filter(|at| *at > f64::midpoint(low, high)).fold(x.within(f64::MAX), f64::min) - 6.0;
@@ -137,9 +132,9 @@ fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f
             let left = if k == 0 { at[0] - 12.0 } else { f64::midpoint(at[k - 1], at[k]) };
             let right = edge(end, end + 1);
             sheet.shape(&[(left, top), (right, top), (right, floor), (left, floor)], FAINT, 0.6)?;
-            let set = Type::of(LETTERS[3]).ink(QUIET);
+            let set = Type::TICK.ink(QUIET);
             // Below the temperatures, where no curve runs.
-            if sheet.width_of(why, set)? < right - left + 6.0 {
+            if width_of(why, set)? < right - left + 6.0 {
                 sheet.text(why, (f64::midpoint(left, right), top + 2.0 * PANEL - 22.0), set.side(0))?;
             }
         }
@@ -186,7 +181,7 @@ fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64))
         };
         spans.into_iter().try_for_each(|(from, to)| sheet.line(&[(at, from), (at, to)], QUIET, 1.0, line))?;
         let (place, side) = if at < right { (at - 5.0, 1) } else { (at + 5.0, -1) };
-        sheet.text(&words, (place, top - 30.0), Type::of(LETTERS[2]).side(side))?;
+        sheet.text(&words, (place, top - 30.0), Type::LABEL.side(side))?;
     }
     Ok(())
 }
@@ -215,8 +210,8 @@ fn panel(
         .collect();
     let values = curves.iter().flatten().map(|p| p.0.1).chain(quantity.limits.iter().map(|l| l.0));
     let y = Axis::linear((0.0, 1.06 * values.fold(0.0, f64::max)), (bottom, top));
-    let tick = Type::of(LETTERS[3]);
-    let title = Type::of(LETTERS[2]).upright();
+    let tick = Type::TICK;
+    let title = Type::LABEL.upright();
     for (value, words) in y.ticks(5) {
         let at = y.at(value);
         sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
@@ -233,25 +228,18 @@ fn panel(
     for (value, words) in &quantity.limits {
         let at = y.at(*value);
         sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-        labels.push(Label { words: (*words).to_owned(), at, ink: QUIET, bold: false, of: None, tied: true });
+        labels.push(Label::of(words, at, QUIET));
     }
     for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
         let ink = colour(order + k);
         curve(sheet, points, (x, &y), ink, dash(k))?;
         if let Some(last) = points.last() {
-            labels.push(Label {
-                words: row.label.to_owned(),
-                at: y.at(last.0.1),
-                ink,
-                bold: false,
-                of: None,
-                tied: true,
-            });
+            labels.push(Label::of(row.label, y.at(last.0.1), ink));
         }
     }
     if sheet.narrow() {
         let stroke = |k: usize| if k < quantity.limits.len() { LIMIT_DASH } else { dash(k - quantity.limits.len()) };
-        let key = |(k, l): (usize, Label)| Key { words: l.words, ink: l.ink, bold: false, dash: stroke(k), of: None };
+        let key = |(k, l): (usize, Label)| Key::of(&l.words, l.ink, stroke(k));
         let keys: Vec<Key> = labels.into_iter().enumerate().map(key).collect();
         return legend::write(sheet, &keys, (SIDE + 22.0, sheet.width - 4.0), top - 24.0);
     }

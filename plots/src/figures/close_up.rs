@@ -1,11 +1,7 @@
 //! One launch: temperatures of the rubbing faces, speeds of motor and drum, and slip power.
 
 use crate::figures::reading::{in_fahrenheit, rows_that_fit, shown};
-use crate::sheet::axis::round_step;
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
-use crate::sheet::palette::{QUIET, dash};
-use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, name};
 use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{CloseUp, Record, Run};
@@ -52,7 +48,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     );
     let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
     sheet((look.size.width, tall), &chosen.heading("One launch", &look.asked(&record.head)), &note, describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        let body = sheet.body();
         for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, 1)) {
             sheet.of(Some(k), || launch(sheet, record, run, frame))?;
         }
@@ -65,9 +61,8 @@ pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Re
     let Some(close_up) = run.close_up.as_ref().filter(|_| usable(record, run)) else {
         let words =
             format!("{}: the vehicle never set off, or the record does not hold the launch.", name(record, run));
-        let set = Type::of(LETTERS[2]).ink(QUIET);
-        let words = sheet.fit(&words, set, frame.right - frame.left - 2.0 * SIDE)?;
-        return sheet.text(&words, (frame.left + SIDE, 0.5 * (frame.top + frame.bottom)), set);
+        let set = Type::LABEL.ink(QUIET);
+        return sheet.fitted(&words, (frame.left + SIDE, frame.middle().1), set, frame.wide() - 2.0 * SIDE);
     };
     if sheet.narrow() {
         let mut top = frame.top;
@@ -116,16 +111,9 @@ fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
     ((low / step + 1e-3).floor() * step, (high / step + 0.15).ceil() * step)
 }
 
-fn curve(label: &str, order: usize, points: Vec<(f64, f64)>) -> Curve {
-    let (label, dash) = (label.to_owned(), dash(order));
-    Curve { label, order, points, band: vec![], beyond: vec![], dash, bold: false, of: None }
-}
-
 fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel {
     Panel {
-        heading: String::new(),
         across: "seconds after setting off".to_owned(),
-        up: String::new(),
         x: span(run, close_up),
         y: range(&curves, from, span(run, close_up)),
         curves,
@@ -141,7 +129,8 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
         (Channel::Band, "drum band", 1),
         (Channel::Shoes, "shoes", 2),
     ];
-    let one = |(channel, words, order): (Channel, &str, usize)| curve(words, order, points(close_up, channel, celsius));
+    let one =
+        |(channel, words, order): (Channel, &str, usize)| Curve::of(words, order, points(close_up, channel, celsius));
     let curves: Vec<Curve> = all.into_iter().map(one).collect();
     let coolest = curves.iter().flat_map(|c| &c.points).map(|p| p.1).filter(|t| t.is_finite()).fold(1e4, f64::min);
     Panel {
@@ -154,14 +143,14 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
 
 fn speeds(run: &Run, close_up: &CloseUp) -> Panel {
     let curves = vec![
-        curve("motor", 4, points(close_up, Channel::MotorSpeed, in_rpm)),
-        curve("drum", 2, points(close_up, Channel::DrumSpeed, in_rpm)),
+        Curve::of("motor", 4, points(close_up, Channel::MotorSpeed, in_rpm)),
+        Curve::of("drum", 2, points(close_up, Channel::DrumSpeed, in_rpm)),
     ];
     let marks = locks(run, close_up).map(|at| (at, "locks")).into_iter().collect();
     Panel { across: String::new(), up: "speed, rpm".to_owned(), marks, ..panel(run, close_up, curves, 0.0) }
 }
 
 fn power(run: &Run, close_up: &CloseUp) -> Panel {
-    let curves = vec![curve("slip heat", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
+    let curves = vec![Curve::of("slip heat", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
     Panel { up: "heat, kW".to_owned(), ..panel(run, close_up, curves, 0.0) }
 }

@@ -1,9 +1,6 @@
 //! All runs side by side: heat, oil and life.
 
-use crate::sheet::axis::{Axis, number, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
-use crate::sheet::palette::{FAINT, Ink, PAPER, TEXT, colour};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, end, fahrenheit, name};
 use crate::words::say;
 use slipsoak_engine::names::Channel;
@@ -148,7 +145,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 
 /// Writes the runs' names to the left of a position.
 fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, f64)) -> Result<(), DrawError> {
-    let set = Type::of(LETTERS[2]).side(1);
+    let set = Type::LABEL.side(1);
     for (k, run) in runs.iter().enumerate() {
         let room = left - SIDE - 14.0;
         // Two lines at most; the second is shortened.
@@ -159,9 +156,10 @@ fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, 
         };
         let over = first + ROW * k as f64 - 0.5 * NAME * (lines.len() - 1) as f64;
         sheet.of(Some(k), || {
-            lines.iter().enumerate().try_for_each(|(line, words)| {
-                sheet.text(&sheet.fit(words, set, room)?, (left - 14.0, over + NAME * line as f64), set)
-            })
+            lines
+                .iter()
+                .enumerate()
+                .try_for_each(|(line, words)| sheet.fitted(words, (left - 14.0, over + NAME * line as f64), set, room))
         })?;
     }
     Ok(())
@@ -178,8 +176,8 @@ fn dots(
     let start = left + 8.0;
     let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
     let axis = measure.axis((start, end));
-    let tick = Type::of(LETTERS[3]).side(0);
-    let head = Type::of(LETTERS[2]);
+    let tick = Type::TICK.side(0);
+    let head = Type::LABEL;
     let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
     let lines = wrapped(&measure.heading, head, right - left - 6.0)?;
     let top = over + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
@@ -204,12 +202,12 @@ fn dots(
                 sheet.line(&[(start, y), (x, y)], ink, width, None)?;
                 sheet.dot((x, y), 4.6, measure.ink)?;
             }
-            let set = Type::of(LETTERS[2]);
+            let set = Type::LABEL;
             // The text is placed before the dot if there is more room than after it.
-            let wide = sheet.width_of(words, set)?;
+            let wide = width_of(words, set)?;
             let before = right - x - 10.0 < wide && x - start > right - x;
-            let words = sheet.fit(words, set, if before { x - left - 12.0 } else { right - x - 10.0 })?;
-            let wide = sheet.width_of(&words, set)?;
+            let words = fit(words, set, if before { x - left - 12.0 } else { right - x - 10.0 })?;
+            let wide = width_of(&words, set)?;
             let from = if before { x - 9.0 - wide } else { x + 9.0 };
             sheet.bar((from - 2.0, y - 8.0), (from + wide, y + 8.0), PAPER)?;
             sheet.text(&words, (from, y), set)

@@ -2,13 +2,7 @@
 
 use crate::figures::reading::{rows_that_fit, shown};
 use crate::figures::section::{Piece, Section, Side, State};
-use crate::sheet::axis::{Axis, number, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
-use crate::sheet::label::spread;
-use crate::sheet::palette::ramp;
-use crate::sheet::palette::{FAINT, Ink, PAPER, QUIET, TEXT};
-use crate::sheet::panel::{Frame, words_on_paper};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, fahrenheit, longest, name};
 use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_engine::record::{Moment, Record, Run};
@@ -129,14 +123,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 let cells = &all[k];
                 let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
                 let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
-                let set = Type::of(LETTERS[1]);
+                let set = Type::HEADING;
                 let room = cells_across as f64 * cell_width - 12.0;
                 sheet.of(Some(k), || {
-                    sheet.text(&sheet.fit(&name(record, run), set, room)?, (left, top + 0.5 * NAME), set)?;
+                    sheet.fitted(&name(record, run), (left, top + 0.5 * NAME), set, room)?;
                     if cells.is_empty() {
-                        let set = Type::of(LETTERS[2]).ink(QUIET);
+                        let set = Type::LABEL.ink(QUIET);
                         let words = "no ride, or the record lacks a size";
-                        sheet.text(&sheet.fit(words, set, room)?, (left, top + NAME + 30.0), set)?;
+                        sheet.fitted(words, (left, top + NAME + 30.0), set, room)?;
                     }
                     cells.iter().enumerate().try_for_each(|(j, cell)| {
                         let from = left + (j % cells_across) as f64 * cell_width;
@@ -183,7 +177,7 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
         sheet.bar((at(from), top), ((at(to) + 1.0).min(right), bottom), ramp(0.5 * (from + to)))?;
     }
     sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
-    let set = Type::of(LETTERS[3]);
+    let set = Type::TICK;
     if !sheet.narrow() {
         sheet.text("temperature", (SIDE, HEAD + 7.0), set)?;
     }
@@ -222,12 +216,12 @@ fn draw_cell(sheet: &Sheet<'_>, cell: &Cell<'_>, frame: Frame, scale: f64, y: (f
     let section = &cell.section;
     let axis = frame.bottom - UNDER;
     let place = |(x, r): (f64, f64)| (frame.left + 4.0 + (x - section.span.0) * scale, axis - r * scale);
-    let set = Type::of(LETTERS[2]);
+    let set = Type::LABEL;
     let when = match words(cell.moment.what) {
         None => clock(cell.moment.time),
         Some(words) => format!("{words}, {}", clock(cell.moment.time)),
     };
-    sheet.text(&sheet.fit(&when, set, frame.right - frame.left - 8.0)?, (frame.left, frame.top + 8.0), set)?;
+    sheet.fitted(&when, (frame.left, frame.top + 8.0), set, frame.right - frame.left - 8.0)?;
     for piece in &section.pieces {
         let outline: Vec<Place> = piece.outline.iter().map(|p| place(*p)).collect();
         let share = temperature(cell, piece).filter(|t| t.is_finite()).map(|t| (t - y.0) / (y.1 - y.0));
@@ -240,7 +234,7 @@ fn draw_cell(sheet: &Sheet<'_>, cell: &Cell<'_>, frame: Frame, scale: f64, y: (f
     for cover in section.pieces.iter().filter(|piece| piece.channel.is_none()) {
         let at =
             cover.outline.iter().map(|p| place(*p)).fold((0.0_f64, f64::INFINITY), |m, p| (m.0.max(p.0), m.1.min(p.1)));
-        sheet.text(cover.name, (at.0 + 8.0, at.1 - 8.0), Type::of(LETTERS[3]).ink(QUIET).side(1))?;
+        sheet.text(cover.name, (at.0 + 8.0, at.1 - 8.0), Type::TICK.ink(QUIET).side(1))?;
     }
     leaders(sheet, cell, frame, &place)
 }
@@ -277,8 +271,8 @@ fn leaders(
             line(sheet, place(piece.anchor), at)?;
             let lines = [height + step * 21.0, height + step * 8.0];
             let [first, second] = if step > 0.0 { [lines[1], lines[0]] } else { lines };
-            sheet.text(piece.name, (at.0, first), Type::of(LETTERS[3]).ink(QUIET).side(0))?;
-            sheet.text(&both(cell, piece), (at.0, second), Type::of(LETTERS[3]).side(0))?;
+            sheet.text(piece.name, (at.0, first), Type::TICK.ink(QUIET).side(0))?;
+            sheet.text(&both(cell, piece), (at.0, second), Type::TICK.side(0))?;
         }
     }
     let heights = spread(&[30.0, 30.0, 44.0, 30.0], top + 4.0, axis + 8.0);
@@ -291,8 +285,8 @@ fn leaders(
         }
         for (k, (words, ink)) in texts.iter().enumerate() {
             let at = (right, height + 13.0 * (k as f64 - 0.5 * (texts.len() - 1) as f64));
-            let set = Type::of(LETTERS[3]).ink(*ink);
-            words_on_paper(sheet, &sheet.fit(words, set, frame.right - right)?, at, set)?;
+            let set = Type::TICK.ink(*ink);
+            sheet.on_paper(&fit(words, set, frame.right - right)?, at, set)?;
         }
     }
     Ok(())

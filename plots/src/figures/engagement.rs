@@ -1,10 +1,6 @@
 //! Torques over the motor's speed: engagement and lock-up speed of each spring, and their distance from idle.
 
-use crate::sheet::axis::{Axis, number, pieces, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet, width_of, wrapped};
-use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
-use crate::sheet::panel::words_on_paper;
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::setting;
 use slipsoak_engine::record::{Engagement, Record, Run};
 use slipsoak_engine::units::in_rpm;
@@ -70,7 +66,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     sheet((look.size.width, height), &format!("Engagement: {}", look.asked(&record.head)), &note, describe, |sheet| {
         if springs.is_empty() {
             let words = "the record holds no torques: run it again";
-            return sheet.text(words, (SIDE, top + 20.0), Type::of(LETTERS[2]).ink(QUIET));
+            return sheet.text(words, (SIDE, top + 20.0), Type::LABEL.ink(QUIET));
         }
         chart(sheet, &springs, top)?;
         rows(sheet, &springs, top + CHART + AXIS + 14.0)
@@ -81,7 +77,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
     let mut most = 20.0_f64;
     for spring in springs {
-        most = most.max(width_of(&spring.run.variant, Type::of(LETTERS[2]))?);
+        most = most.max(width_of(&spring.run.variant, Type::LABEL)?);
     }
     Ok((most + REACH).min(NAMES))
 }
@@ -147,7 +143,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         if let (Some(w), Some(torque)) = (spring.table.balance, balance_torque(spring.table)) {
             let at = (x.within(in_rpm(w)), y.within(torque));
             sheet.of(spring.of, || {
-                sheet.dot(at, 4.6, crate::sheet::palette::PAPER)?;
+                sheet.dot(at, 4.6, PAPER)?;
                 sheet.dot(at, 3.6, colour(order(k)))
             })?;
         }
@@ -182,7 +178,7 @@ fn lines(
     sheet: &Sheet<'_>,
     curve: &[Place],
     (x, y): (&Axis, &Axis),
-    (order, width, dash): (usize, f64, crate::sheet::palette::Dash),
+    (order, width, dash): (usize, f64, Dash),
 ) -> Result<(), DrawError> {
     pieces(curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(order), width, dash))
 }
@@ -196,13 +192,13 @@ fn label(
     words: &str,
 ) -> Result<(), DrawError> {
     let at = curve[((share * curve.len() as f64) as usize).min(curve.len() - 1)];
-    words_on_paper(sheet, words, (x.within(at.0), y.within(at.1) + rise), Type::of(LETTERS[2]).side(side))
+    sheet.on_paper(words, (x.within(at.0), y.within(at.1) + rise), Type::LABEL.side(side))
 }
 
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
     let (left, right) = (SIDE + 54.0, sheet.width - SIDE - 62.0);
     let bottom = top + CHART;
-    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let (tick, title) = (Type::TICK, Type::LABEL);
     for (value, words) in y.ticks(7) {
         sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.6, None)?;
         sheet.text(&words, (left - 7.0, y.at(value)), tick.side(1))?;
@@ -237,9 +233,8 @@ fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64
         let reach =
             wander_said.map_or_else(String::new, |(low, high)| format!(" ({:.0} to {:.0})", in_rpm(low), in_rpm(high)));
         let edge = wander.map_or(at, |wander| x.within(in_rpm(wander.0)));
-        let words = Type::of(LETTERS[2]).ink(QUIET).side(1);
-        words_on_paper(
-            sheet,
+        let words = Type::LABEL.ink(QUIET).side(1);
+        sheet.on_paper(
             &format!("idle {:.0}{reach}", in_rpm(*idle)),
             (edge - 5.0, top + 10.0 + 16.0 * k as f64),
             words,
@@ -279,9 +274,9 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
     for (at, k) in order_of {
         let place = f64::max(at, last + 16.0);
         last = place;
-        let set = Type::of(LETTERS[2]).upright().ink(colour(order(k)));
-        let words = sheet.fit(&springs[k].run.variant, Type::of(LETTERS[2]), NAMES - REACH)?;
-        let half = 0.5 * sheet.width_of(&words, Type::of(LETTERS[2]))?;
+        let set = Type::LABEL.upright().ink(colour(order(k)));
+        let words = fit(&springs[k].run.variant, Type::LABEL, NAMES - REACH)?;
+        let half = 0.5 * width_of(&words, Type::LABEL)?;
         sheet.of(springs[k].of, || {
             sheet.line(&[(at, foot), (place, foot - 10.0)], colour(order(k)).tint(0.6), 0.8, None)?;
             sheet.text(&words, (place, foot - 13.0 - half), set)
@@ -296,7 +291,7 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
     let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
     let heads = ["engages, rpm", "over idle, rpm", "locks at full throttle, rpm", "slips when held below, km/h (mph)"];
     let (left, wide) = (SIDE + 16.0, sheet.width - 2.0 * SIDE - 16.0);
-    let set = Type::of(LETTERS[3]).ink(QUIET).side(1);
+    let set = Type::TICK.ink(QUIET).side(1);
     for (k, head) in heads.iter().enumerate() {
         let room = if narrow { (columns[k + 1] - columns[k]) * wide - 6.0 } else { wide };
         for (line, words) in wrapped(head, set, room)?.iter().enumerate() {
@@ -321,9 +316,9 @@ fn row(
     columns: &[f64],
 ) -> Result<(), DrawError> {
     sheet.line(&[(SIDE - 8.0, y), (SIDE + 14.0, y)], colour(order(k)), 1.8, dash(k))?;
-    let name = Type::of(LETTERS[2]);
+    let name = Type::LABEL;
     let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
-    sheet.text(&sheet.fit(&spring.run.variant, name, room)?, (left + 4.0, y), name)?;
+    sheet.fitted(&spring.run.variant, (left + 4.0, y), name, room)?;
     // On a narrow sheet the numbers are below the name.
     let y = if sheet.narrow() { y + 16.0 } else { y };
     let of = |path| setting(spring.run, path);

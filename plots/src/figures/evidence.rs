@@ -2,11 +2,7 @@
 
 use crate::figures::fleet::grid;
 use crate::figures::reading::{clock, in_fahrenheit};
-use crate::sheet::axis::{number, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, sheet};
-use crate::sheet::palette::colour;
-use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
 use slipsoak_engine::calibrate::{Evidence, Told};
 use slipsoak_engine::units::{HOUR, THOU};
@@ -23,7 +19,7 @@ struct Shown {
 
 fn shown(evidence: &Evidence) -> Shown {
     match evidence.unit.as_str() {
-        "K" => Shown { up: crate::sheet::scales::titled("temperature"), of: celsius, beside: Some(in_fahrenheit) },
+        "K" => Shown { up: scales::titled("temperature"), of: celsius, beside: Some(in_fahrenheit) },
         "m" => Shown {
             up: if evidence.name.starts_with("bushing") { "play, mm (thou)" } else { "thickness, mm (thou)" }.into(),
             of: |v| 1e3 * v,
@@ -56,7 +52,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     let note = look.under("Dots: readings less each clutch's own level; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: what was taken before. Estimates, on stated and assumed scatter.");
     let describe = "One panel for each quantity measured; across: running hours, launches or minutes; upward: the quantity; dots with bars: readings; dashed: before; solid with shade: fitted.";
     sheet((look.size.width, height), &heading, &note, describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        let body = sheet.body();
         for (one, frame) in evidence.iter().zip(body.split(rows, across)) {
             let Shown { up, of, beside } = shown(one);
             let last = one.curve.last().map_or(1.0, |c| c[0]);
@@ -67,16 +63,6 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             };
             let time = if one.unit == "K" { format!("time, {unit}") } else { unit.to_owned() };
             let point = |k: usize| one.curve.iter().map(|c| (c[0] / per, of(c[k]))).collect::<Vec<_>>();
-            let curve = |label: &str, order, points, band, dash| Curve {
-                label: label.into(),
-                order,
-                points,
-                band,
-                beyond: vec![],
-                dash,
-                bold: false,
-                of: None,
-            };
             let band = one.curve.iter().map(|c| (c[0] / per, of(c[3]), of(c[4]))).collect();
             let readings = || one.readings.iter().flat_map(|r| [r.value - r.scatter, r.value + r.scatter]);
             let curves = one.curve.iter().flat_map(|c| c[1..].to_vec());
@@ -87,8 +73,8 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
                 x: (0.0, last / per * 1.02),
                 y: range(readings().chain(curves).map(of)),
                 curves: vec![
-                    curve("fitted", 1, point(2), band, None),
-                    curve("before", 0, point(1), vec![], Some((9.0, 3.0))),
+                    Curve { band, dash: None, ..Curve::of("fitted", 1, point(2)) },
+                    Curve { dash: dash(1), ..Curve::of("before", 0, point(1)) },
                 ],
                 stacked: look.narrow(),
                 room: 66.0,

@@ -2,10 +2,7 @@
 //! printed column the parts of each fleet are listed below its name.
 
 use crate::figures::fleet::shown;
-use crate::sheet::axis::Axis;
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet, wrapped};
-use crate::sheet::palette::{FAINT, TEXT, colour};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, font, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::clutches::{followed, name};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
@@ -59,10 +56,10 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         if narrow {
             return stacked(sheet, report, &fleets, &parts);
         }
-        let set = Type::of(LETTERS[2]).side(1);
+        let set = Type::LABEL.side(1);
         let first = HEAD + ABOVE + 0.5 * ROW;
         for (k, (_, fleet)) in fleets.iter().enumerate() {
-            let words = sheet.fit(&name(report, fleet), set, NAMES - SIDE - 14.0)?;
+            let words = fit(&name(report, fleet), set, NAMES - SIDE - 14.0)?;
             sheet.text(&words, (NAMES - 14.0, first + ROW * k as f64), set)?;
         }
         let wide = (sheet.width - SIDE - NAMES) / parts.len() as f64;
@@ -76,12 +73,12 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
 
 /// Title of the scales.
 fn under(sheet: &Sheet<'_>, middle: f64, floor: f64) -> Result<(), DrawError> {
-    sheet.text("% of clutches, and how many", (middle, floor + 29.0), Type::of(LETTERS[3]).side(0))
+    sheet.text("% of clutches, and how many", (middle, floor + 29.0), Type::TICK.side(0))
 }
 
 /// Lines of a fleet's name on a sheet of this width, px.
 fn names(report: &Report, fleet: &Fleet, width: u32) -> Result<Vec<String>, DrawError> {
-    wrapped(&name(report, fleet), Type::of(LETTERS[1]), f64::from(width) - 2.0 * SIDE)
+    wrapped(&name(report, fleet), Type::HEADING, f64::from(width) - 2.0 * SIDE)
 }
 
 /// Parts of each fleet below its name, on one scale.
@@ -91,14 +88,14 @@ fn stacked(
     fleets: &[(usize, &Fleet)],
     parts: &[Option<Part>],
 ) -> Result<(), DrawError> {
-    let (tick, set) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
-    let named = parts.iter().map(|part| sheet.width_of(part_name(*part), set)).collect::<Result<Vec<_>, _>>()?;
+    let (tick, set) = (Type::TICK, Type::LABEL);
+    let named = parts.iter().map(|part| width_of(part_name(*part), set)).collect::<Result<Vec<_>, _>>()?;
     let left = SIDE + named.into_iter().fold(0.0, f64::max) + 16.0;
     let axis = Axis::linear((0.0, 100.0), (left, sheet.width - SIDE - 34.0));
     let mut y = HEAD;
     for (_, fleet) in fleets {
         for line in names(report, fleet, sheet.width as u32)? {
-            sheet.text(&line, (SIDE, y + 0.5 * LINE), Type::of(LETTERS[1]))?;
+            sheet.text(&line, (SIDE, y + 0.5 * LINE), Type::HEADING)?;
             y += LINE;
         }
         let (from, to) = (y, y + LINE * parts.len() as f64);
@@ -134,7 +131,7 @@ fn share(
     axis: &Axis,
     y: f64,
 ) -> Result<(), DrawError> {
-    let tick = Type::of(LETTERS[3]);
+    let tick = Type::TICK;
     let Some(share) = fleet.first.iter().find(|s| s.part == part) else {
         return sheet.text("0", (axis.at(0.0) + 6.0, y), tick);
     };
@@ -154,9 +151,9 @@ fn column(
 ) -> Result<(), DrawError> {
     let (start, end) = (left + 8.0, right - 44.0);
     let axis = Axis::linear((0.0, 100.0), (start, end));
-    let (tick, head) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let (tick, head) = (Type::TICK, Type::LABEL);
     let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
-    sheet.text(&sheet.fit(part_name(part), head, right - left - 4.0)?, (start - 4.0, HEAD + 20.0), head)?;
+    sheet.fitted(part_name(part), (start - 4.0, HEAD + 20.0), head, right - left - 4.0)?;
     for percent in if end - start > 90.0 { vec![0, 50, 100] } else { vec![0, 100] } {
         let at = axis.at(f64::from(percent));
         sheet.line(&[(at, first - 0.5 * ROW), (at, floor)], FAINT, 0.7, None)?;

@@ -1,13 +1,6 @@
 //! Panels that the figures of a fleet have in common.
 
-use crate::sheet::canvas::{FOOT, HEAD, Sheet, sheet};
-use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{
-    draw_error::DrawError,
-    drawing::Drawing,
-    font,
-    look::{Look, Size},
-};
+use crate::sheet::prelude::*;
 use crate::words::clutches::{ranked, reference};
 use slipsoak_engine::fleet::{Fleet, Report};
 
@@ -51,7 +44,7 @@ pub fn panels(
     let size = (look.size.width, height.max(look.size.height.min(320)));
     let heading = format!("{heading}: {}", look.asked(&report.head));
     sheet(size, &heading, &look.under(&format!("{note}{left_out}")), describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        let body = sheet.body();
         let frames = body.split(rows, across).into_iter().zip(&fleets);
         frames
             .into_iter()

@@ -1,9 +1,6 @@
 //! Lives of a small fleet before and after a calibration: B10, B50 and B90 with their bounds.
 
-use crate::sheet::axis::{Axis, number, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet};
-use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour, dash};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use slipsoak_engine::calibrate::{Forecast, Told};
 use slipsoak_engine::statistics::Bounds;
 use slipsoak_engine::units::HOUR;
@@ -33,19 +30,19 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
         let (left, right, top) = (SIDE + NAMES, sheet.width - SIDE - values, HEAD + 6.0);
         let floor = top + 3.0 * row;
         let axis = scale(forecast, (left, right));
-        let tick = Type::of(LETTERS[3]).side(0);
+        let tick = Type::TICK.side(0);
         for (value, words) in apart(&axis, tick, 8)? {
             sheet.line(&[(axis.at(value), top), (axis.at(value), floor)], FAINT, 0.6, None)?;
             sheet.line(&[(axis.at(value), floor), (axis.at(value), floor + 4.0)], TEXT, 0.9, None)?;
             sheet.text(&words, (axis.at(value), floor + 13.0), tick)?;
         }
         sheet.line(&[(left, top), (left, floor), (right, floor)], TEXT, 0.9, None)?;
-        let title = Type::of(LETTERS[2]).side(0);
+        let title = Type::LABEL.side(0);
         sheet.text("hours of the duty, rests included", (0.5 * (left + right), floor + 31.0), title)?;
         for (k, name) in ["B10", "B50", "B90"].into_iter().enumerate() {
             let middle = top + row * (k as f64 + 0.5);
             let apart = if sheet.narrow() { 30.0 } else { 12.0 };
-            sheet.text(name, (SIDE + 4.0, middle), Type::of(LETTERS[1]).bold(true))?;
+            sheet.text(name, (SIDE + 4.0, middle), Type::HEADING.bold(true))?;
             whisker(sheet, &axis, (left, right), middle - apart, ("before", &forecast.before[k], 0), forecast.horizon)?;
             whisker(
                 sheet,
@@ -86,7 +83,7 @@ fn whisker(
 ) -> Result<(), DrawError> {
     let ink = colour(order);
     let place = |time: f64| axis.within(time / HOUR);
-    let set = Type::of(LETTERS[2]).ink(ink);
+    let set = Type::LABEL.ink(ink);
     sheet.text(name, (left - 10.0, height), set.side(1))?;
     let from = bounds.low.map_or(left, place);
     let to = bounds.high.map_or(right, place);
@@ -113,9 +110,9 @@ fn whisker(
     } else {
         format!("{estimate} ({} to {})", hours(bounds.low), hours(bounds.high))
     };
-    let set = Type::of(LETTERS[3]).ink(if middle.is_some() { TEXT } else { QUIET });
+    let set = Type::TICK.ink(if middle.is_some() { TEXT } else { QUIET });
     if sheet.narrow() {
         return sheet.text(&words, (left + 4.0, height + 17.0), set);
     }
-    sheet.text(&sheet.fit(&words, set, VALUES - 14.0)?, (right + 14.0, height), set)
+    sheet.fitted(&words, (right + 14.0, height), set, VALUES - 14.0)
 }

@@ -1,11 +1,7 @@
 //! The gap under the cover: the stack of parts to scale, its tolerances, and the gap left by wear.
 
 use crate::figures::reading::{rows_that_fit, shown};
-use crate::sheet::axis::{Axis, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, apart, sheet};
-use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT, colour};
-use crate::sheet::panel::words_on_paper;
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::reading::{name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
@@ -98,20 +94,20 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             }
             for (row, ((k, run), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
                 let top = HEAD + SECTION + tall * row as f64 + if sheet.narrow() { 20.0 } else { 0.0 };
-                let set = Type::of(LETTERS[2]).side(1);
+                let set = Type::LABEL.side(1);
                 sheet.of(Some(k), || {
                     if sheet.narrow() {
-                        let set = Type::of(LETTERS[2]).bold(true);
-                        let words = sheet.fit(&name(record, run), set, sheet.width - 2.0 * SIDE - 8.0)?;
-                        words_on_paper(sheet, &words, (SIDE + 8.0, top - 6.0), set)?;
+                        let set = Type::LABEL.bold(true);
+                        let words = fit(&name(record, run), set, sheet.width - 2.0 * SIDE - 8.0)?;
+                        sheet.on_paper(&words, (SIDE + 8.0, top - 6.0), set)?;
                     } else {
-                        let words = sheet.fit(&name(record, run), set, NAMES - 20.0)?;
+                        let words = fit(&name(record, run), set, NAMES - 20.0)?;
                         sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
                     }
                     if let Some(stack) = stack {
                         bars(sheet, stack, &axis, top)
                     } else {
-                        let set = Type::of(LETTERS[2]).ink(QUIET);
+                        let set = Type::LABEL.ink(QUIET);
                         sheet.text("the record lacks a size", (ends(sheet).0, top + 0.5 * ROW), set)
                     }
                 })?;
@@ -123,7 +119,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 
 /// Scale in mm below the bars, in thou above.
 fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
-    let (tick, title) = (Type::of(LETTERS[3]).side(0), Type::of(LETTERS[2]).side(0));
+    let (tick, title) = (Type::TICK.side(0), Type::LABEL.side(0));
     let ends = ends(sheet);
     let middle = 0.5 * (ends.0 + ends.1);
     for (scale, line, step) in [(*axis, bottom, 1.0), (axis.in_unit(|mm| mm * THOU), top, -1.0)] {
@@ -158,7 +154,7 @@ fn section(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis) -> Result<(), DrawErro
     block(sheet, ((face - 46.0, bottom - step), (proud, bottom)), colour(5), 0.3)?;
     block(sheet, ((proud, bottom - step - 12.0), (gap, bottom)), colour(0), 0.6)?;
     block(sheet, ((gap, top), (gap + 34.0, bottom)), QUIET, 0.35)?;
-    let set = Type::of(LETTERS[2]);
+    let set = Type::LABEL;
     sheet.text("sprocket", (face - 52.0, top + 14.0), set.side(1))?;
     sheet.text("bushing", (face - 52.0, bottom - 0.5 * step), set.side(1))?;
     sheet.text("cover", (gap + 42.0, top + 14.0), set)?;
@@ -183,14 +179,14 @@ fn section(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis) -> Result<(), DrawErro
     sheet.line(&[(0.5 * (proud + gap), bottom - 10.0), (gap + 40.0, bottom - 10.0)], TEXT, 0.7, None)?;
     sheet.text(&words, (gap + 44.0, bottom - 10.0), set)?;
     sheet.text(
-        &sheet.fit(&format!("proud {}", both(stack.proud)), set, proud - face - 8.0)?,
+        &fit(&format!("proud {}", both(stack.proud)), set, proud - face - 8.0)?,
         (0.5 * (face + proud), bottom - 0.5 * step),
         set.side(0),
     )?;
     let height = top + 22.0;
     arrow(sheet, (face, height), (gap, height))?;
     let words = format!("gap {} nominal", both(stack.gap()));
-    sheet.text(&sheet.fit(&words, set, gap - face - 16.0)?, (0.5 * (face + gap), height - 11.0), set.side(0))
+    sheet.text(&fit(&words, set, gap - face - 16.0)?, (0.5 * (face + gap), height - 11.0), set.side(0))
 }
 
 /// A line with an arrowhead at each end.
@@ -223,9 +219,9 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
     if let Some(least) = stack.least.filter(|least| axis.holds(*least)) {
         let at = axis.at(least);
         sheet.line(&[(at, top + 4.0), (at, top + ROW - 6.0)], QUIET, 1.1, LIMIT_DASH)?;
-        sheet.text("least", (at + 4.0, top + 31.0), Type::of(LETTERS[3]).ink(QUIET))?;
+        sheet.text("least", (at + 4.0, top + 31.0), Type::TICK.ink(QUIET))?;
     }
-    let set = Type::of(LETTERS[3]);
+    let set = Type::TICK;
     let right = ends(sheet).1 + 10.0;
     // After a short run two decimal places would show no wear.
     let left_over = if stack.wear < 0.01 {
@@ -236,12 +232,12 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
     let worst = format!("±{:.2} worst, ±{:.2} RSS", stack.worst(), stack.rss());
     if sheet.narrow() {
         for (k, words) in [format!("start {}", both(gap)), worst, left_over].iter().enumerate() {
-            words_on_paper(sheet, words, (SIDE + 8.0, top + 62.0 + 16.0 * k as f64), set)?;
+            sheet.on_paper(words, (SIDE + 8.0, top + 62.0 + 16.0 * k as f64), set)?;
         }
         return Ok(());
     }
     for (words, at) in [(format!("start {}", both(gap)), start - 6.0), (worst, start + 7.0), (left_over, end)] {
-        sheet.text(&sheet.fit(&words, set, VALUES)?, (right, at), set)?;
+        sheet.fitted(&words, (right, at), set, VALUES)?;
     }
     Ok(())
 }

@@ -1,10 +1,6 @@
 //! The washer and the gap between drum and cover over their wear.
 
-use crate::sheet::axis::number;
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, Sheet, Type, sheet};
-use crate::sheet::palette::{colour, dash};
-use crate::sheet::panel::{Curve, Frame, Limit, Panel, words_on_paper};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::say::time;
 use slipsoak_engine::stack_up::{Course, Gaps, Point, When};
 use slipsoak_engine::units::HOUR;
@@ -33,14 +29,9 @@ fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
     let at = |p: &Point| (p.time / HOUR).log10();
     let none = course.points.iter().position(|p| of(p)[1] <= 0.0).map_or(course.points.len(), |k| k + 1);
     Curve {
-        label: String::new(),
-        order,
-        points: course.points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect(),
         band: course.points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
-        beyond: vec![],
-        dash: dash(order),
         bold: order == 0,
-        of: None,
+        ..Curve::of("", order, course.points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect())
     }
 }
 
@@ -53,12 +44,12 @@ fn tie(sheet: &Sheet<'_>, panel: &Panel, frame: Frame, (k, words): (usize, &str)
     let on = |p: &[Place]| (p[0].0 + (p[0].1 - left) / (p[0].1 - p[1].1) * (p[1].0 - p[0].0), left);
     let Some((time, left)) = crossed.map(on).or(curve.points.last().copied()) else { return Ok(()) };
     let (at, height) = (x.within(time), y.within(left));
-    let set = Type::of(LETTERS[2]).ink(colour(k)).bold(curve.bold);
+    let set = Type::LABEL.ink(colour(k)).bold(curve.bold);
     let ends = (x.at(panel.x.0), x.at(panel.x.1));
     let place = if k == 0 { ends.1 + 14.0 } else { ends.0 + 8.0 };
     let reach = if k == 0 { place - 3.0 } else { place };
     sheet.line(&[(at, height), (reach, height)], colour(k).tint(0.6), 0.7, None)?;
-    if k == 0 { sheet.text(words, (place, height), set) } else { words_on_paper(sheet, words, (place, height), set) }
+    if k == 0 { sheet.text(words, (place, height), set) } else { sheet.on_paper(words, (place, height), set) }
 }
 
 pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
@@ -125,7 +116,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "Two panels over hours of riding, by powers of ten: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
     let heading = look.titled(|| format!("Washer and cover of the {} as they wear", gaps.machine));
     sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+        let body = sheet.body();
         for ((panel, (new, words)), frame) in panels.iter().zip(&tied).zip(body.split(panels.len(), 1)) {
             panel.draw(sheet, frame)?;
             if look.narrow() {

@@ -1,12 +1,7 @@
 //! Destinations of the frictional heat: stored in parts, convected, radiated, conducted to the motor.
 
 use crate::figures::reading::{rows_that_fit, shown};
-use crate::sheet::axis::number;
-use crate::sheet::canvas::{FOOT, HEAD, sheet};
-use crate::sheet::flow::{Flow, Stream, WIDEST, extent};
-use crate::sheet::palette::{Ink, colour};
-use crate::sheet::panel::Frame;
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::reading::name;
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Ledger, Record, Run};
@@ -55,7 +50,7 @@ fn flow(record: &Record, run: &Run) -> Flow {
     let rest = inward.iter().map(|s| s.amount).sum::<f64>() - outward.iter().map(|s| s.amount).sum::<f64>();
     let side = if rest > 0.0 { &mut outward } else { &mut inward };
     if rest.abs() > 0.005 {
-        side.push(stream("other", rest.abs(), crate::sheet::palette::QUIET));
+        side.push(stream("other", rest.abs(), QUIET));
     }
     Flow {
         heading: name(record, run),

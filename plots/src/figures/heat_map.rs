@@ -2,12 +2,7 @@
 //! at their first value.
 
 use crate::figures::reading::in_fahrenheit;
-use crate::sheet::axis::number;
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, sheet};
-use crate::sheet::palette::{QUIET, TEXT};
-use crate::sheet::palette::{letters, ramp};
-use crate::sheet::panel::Frame;
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
 use slipsoak_engine::parts::in_words;
@@ -169,12 +164,12 @@ impl Cells {
                 right: sheet.width - if bar > 0.0 { 0.0 } else { BAR },
                 bottom: sheet.height - FOOT - bar,
             };
-            let beside = beside(sheet, second)?;
+            let beside = beside(second)?;
             for (k, frame) in body.split(rows, across).into_iter().take(panels).enumerate() {
                 let words =
                     third.map_or_else(String::new, |axis| format!("{} {}", in_words(&axis.name), axis.labels[k]));
-                let set = Type::of(LETTERS[1]);
-                let words = sheet.fit(&words, set, frame.right - frame.left - beside)?;
+                let set = Type::HEADING;
+                let words = fit(&words, set, frame.right - frame.left - beside)?;
                 sheet.text(&words, (frame.left + beside, frame.top + 16.0), set)?;
                 let place = |x: usize, y: usize| -> Vec<usize> {
                     (0..sweep.axes.len()).map(|axis| [x, y, k].get(axis).copied().unwrap_or(0)).collect()
@@ -214,16 +209,14 @@ impl Cells {
                 let corner = (middle - 0.5 * wide + 1.0, top + 1.0);
                 sheet.bar(corner, (middle + 0.5 * wide - 1.0, top + high - 1.0), ramp(share))?;
                 let (words, more) = self.words(&row.summary);
-                let set = Type::of(LETTERS[2]).side(0).ink(letters(share));
+                let set = Type::LABEL.side(0).ink(letters(share));
                 // If a value is too wide for its cell, its unit is placed below.
                 let (words, more) = match words.split_once('\u{a0}') {
-                    Some((value, unit)) if sheet.width_of(&words, set)? > wide - 4.0 => {
-                        (value.to_owned(), unit.to_owned())
-                    }
+                    Some((value, unit)) if width_of(&words, set)? > wide - 4.0 => (value.to_owned(), unit.to_owned()),
                     _ => (words, more),
                 };
-                let small = Type::of(LETTERS[3] - 1.0).side(0).ink(letters(share));
-                let roomy = high >= 30.0 && !more.is_empty() && sheet.width_of(&more, small)? < wide - 4.0;
+                let small = Type::of(11.5).side(0).ink(letters(share));
+                let roomy = high >= 30.0 && !more.is_empty() && width_of(&more, small)? < wide - 4.0;
                 let at = top + high * if roomy { 0.35 } else { 0.5 };
                 // Without room for a second line the °F value replaces the °C value.
                 let words = if !roomy && self == Self::LiningPeak {
@@ -232,7 +225,7 @@ impl Cells {
                 } else {
                     words
                 };
-                sheet.text(&sheet.fit(&words, set, wide - 4.0)?, (middle, at), set)?;
+                sheet.fitted(&words, (middle, at), set, wide - 4.0)?;
                 if roomy {
                     sheet.text(&more, (middle, top + 0.72 * high), small)?;
                 }
@@ -252,7 +245,7 @@ impl Cells {
             let from = left + wide * k as f64;
             sheet.bar((from, top), (from + wide + 0.3, top + 14.0), ramp(scale.share(value)))?;
         }
-        let tick = Type::of(LETTERS[3]);
+        let tick = Type::TICK;
         let [low, high] = self.ends();
         sheet.text(low, (left - 6.0, top + 7.0), tick.side(1))?;
         sheet.text(high, (right + 6.0, top + 7.0), tick)?;
@@ -289,7 +282,7 @@ impl Cells {
             let low = bottom - high * k as f64;
             sheet.bar((left, low - high - 0.3), (right, low), ramp(scale.share(value)))?;
         }
-        let tick = Type::of(LETTERS[3]);
+        let tick = Type::TICK;
         let [low, high] = self.ends();
         for (words, at) in [(high, top - 16.0), (low, bottom + 16.0)] {
             sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
@@ -325,16 +318,16 @@ fn stops(axis: &Axis) -> (Vec<&str>, Option<&str>) {
 }
 
 /// Title of an axis: its plain name and unit.
-fn title(sheet: &Sheet<'_>, axis: &Axis, set: Type, room: f64) -> Result<String, DrawError> {
+fn title(axis: &Axis, set: Type, room: f64) -> Result<String, DrawError> {
     let unit = stops(axis).1.map_or_else(String::new, |unit| format!(", {unit}"));
-    sheet.fit(&format!("{}{unit}", in_words(&axis.name)), set, room)
+    fit(&format!("{}{unit}", in_words(&axis.name)), set, room)
 }
 
 /// Width of the names beside the cells, with the axis title, px.
-fn beside(sheet: &Sheet<'_>, axis: Option<&Axis>) -> Result<f64, DrawError> {
+fn beside(axis: Option<&Axis>) -> Result<f64, DrawError> {
     let mut widest = 0.0_f64;
     for label in axis.iter().flat_map(|axis| stops(axis).0) {
-        widest = widest.max(sheet.width_of(label, Type::of(LETTERS[3]))?);
+        widest = widest.max(width_of(label, Type::TICK)?);
     }
     Ok((widest + 42.0).clamp(BESIDE.0, BESIDE.1))
 }
@@ -346,29 +339,29 @@ fn names(
     cells: Frame,
     beside: f64,
 ) -> Result<(), DrawError> {
-    let (tick, set) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let (tick, set) = (Type::TICK, Type::LABEL);
     let below = stops(first).0;
     let wide = (cells.right - cells.left) / below.len() as f64;
     let mut widest = 0.0_f64;
     for label in &below {
-        widest = widest.max(sheet.width_of(label, tick)?);
+        widest = widest.max(width_of(label, tick)?);
     }
     // Only every second, third … number if they would touch; words are shortened instead.
     let every = if first.values.is_empty() { 1 } else { ((widest + 4.0) / wide).ceil().max(1.0) as usize };
     for (x, label) in below.iter().enumerate().step_by(every) {
-        let label = sheet.fit(label, tick, wide * every as f64 - 4.0)?;
+        let label = fit(label, tick, wide * every as f64 - 4.0)?;
         sheet.text(&label, (cells.left + wide * (x as f64 + 0.5), cells.bottom + 13.0), tick.side(0))?;
     }
     let middle = 0.5 * (cells.left + cells.right);
-    let words = title(sheet, first, set, cells.right - cells.left)?;
+    let words = title(first, set, cells.right - cells.left)?;
     sheet.text(&words, (middle, cells.bottom + 32.0), set.side(0))?;
     let Some(second) = second else { return Ok(()) };
     let left = stops(second).0;
     let high = (cells.bottom - cells.top) / left.len() as f64;
     for (y, label) in left.iter().enumerate() {
-        let label = sheet.fit(label, tick, beside - 36.0)?;
+        let label = fit(label, tick, beside - 36.0)?;
         sheet.text(&label, (cells.left - 7.0, cells.bottom - high * (y as f64 + 0.5)), tick.side(1))?;
     }
-    let words = title(sheet, second, set, cells.bottom - cells.top + 54.0)?;
+    let words = title(second, set, cells.bottom - cells.top + 54.0)?;
     sheet.text(&words, (cells.left - beside + 14.0, 0.5 * (cells.top + cells.bottom) + 12.0), set.upright())
 }

@@ -1,10 +1,6 @@
 //! Sorted bars of the sensitivities: change of a quantity from P10 to P90 of each setting, and shares of the variance.
 
-use crate::sheet::axis::{Axis, number, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, Place, SIDE, Sheet, Type, sheet, width_of};
-use crate::sheet::palette::{FAINT, PAPER, QUIET, TEXT, colour};
-use crate::sheet::panel::words_on_paper;
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Ranking};
@@ -124,13 +120,13 @@ impl Bars {
         };
         let (left, right) = (if narrow { SIDE + 26.0 } else { NAMES }, sheet.width - SIDE - right);
         let (row, above) = if narrow { (2.0 * ROW, ABOVE + if shares { 34.0 } else { 0.0 }) } else { (ROW, ABOVE) };
-        let head = Type::of(LETTERS[1]);
-        let words = sheet.fit(&format!("{}, {}", ranking.variant, ranking.duty), head, right - left)?;
+        let head = Type::HEADING;
+        let words = fit(&format!("{}, {}", ranking.variant, ranking.duty), head, right - left)?;
         sheet.text(&words, (left, top + 16.0), head)?;
         let nominal = measure.of(&ranking.nominal, horizon).map(|v| self.shown(v));
         let Some(nominal) = nominal else {
             let words = "not known: repeat the duty so far, as in `.repeated(2000.hours)`";
-            return sheet.text(words, (left, top + ABOVE), Type::of(LETTERS[2]).ink(QUIET));
+            return sheet.text(words, (left, top + ABOVE), Type::LABEL.ink(QUIET));
         };
         let ranges: Vec<(f64, f64)> = sorted
             .iter()
@@ -138,7 +134,7 @@ impl Bars {
             .collect();
         let axis = scale(&ranges, nominal, (left, right));
         let (first, floor) = (top + above, top + above + row * sorted.len() as f64);
-        let tick = Type::of(LETTERS[3]);
+        let tick = Type::TICK;
         for (value, words) in ticks(self, &axis, tick)? {
             let at = axis.at(value);
             sheet.line(&[(at, first - 4.0), (at, floor)], FAINT, 0.7, None)?;
@@ -146,7 +142,7 @@ impl Bars {
             sheet.text(&words, (at, floor + 13.0), tick.side(0))?;
         }
         sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
-        let title = Type::of(LETTERS[2]);
+        let title = Type::LABEL;
         sheet.text(&self.title(), (0.5 * (left + right), floor + 31.0), title.side(0))?;
         let middle = axis.within(nominal);
         sheet.line(&[(middle, first - 6.0), (middle, floor)], TEXT, 1.1, None)?;
@@ -156,15 +152,15 @@ impl Bars {
             Self::LiningPeak => false,
         };
         let words = format!("everything nominal {}{}", if hidden { "> " } else { "" }, self.words(nominal));
-        let half = 0.5 * sheet.width_of(&words, tick)?;
+        let half = 0.5 * width_of(&words, tick)?;
         sheet.text(&words, (middle.clamp(left + half, right - half), first - 16.0), tick.side(0))?;
         for (k, (influence, (low, high))) in sorted.iter().zip(&ranges).enumerate() {
             let y = first + row * (k as f64 + if narrow { 0.75 } else { 0.5 });
             let ink = colour(usize::from(influence.by_script));
             if narrow {
-                words_on_paper(sheet, in_words(&influence.draw), (left + 4.0, y - ROW), title)?;
+                sheet.on_paper(in_words(&influence.draw), (left + 4.0, y - ROW), title)?;
             } else {
-                let name = sheet.fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
+                let name = fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
                 sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
             }
             let (a, b) = (axis.within(*low), axis.within(*high));
@@ -176,7 +172,7 @@ impl Bars {
                 let set = tick.side(1).ink(QUIET);
                 if let Some(index) = influence.index(measure) {
                     let words = format!("{:.2}, {:.2}", index.first, index.total).replace('-', "−");
-                    words_on_paper(sheet, &words, (sheet.width - SIDE, y - ROW), set)?;
+                    sheet.on_paper(&words, (sheet.width - SIDE, y - ROW), set)?;
                 }
             } else if shares {
                 share_of_variance(sheet, influence, measure, y)?;
@@ -212,7 +208,7 @@ impl Bars {
             (false, true) => b,
             (false, false) => return Ok(()),
         };
-        sheet.text(">", (at + 8.0, y), Type::of(LETTERS[2]))
+        sheet.text(">", (at + 8.0, y), Type::LABEL)
     }
 }
 
@@ -233,13 +229,13 @@ fn keys(
     (left, right): (f64, f64),
     top: f64,
 ) -> Result<(), DrawError> {
-    let tick = Type::of(LETTERS[3]);
+    let tick = Type::TICK;
     let mut at = left;
     for (by_script, words) in [(false, "assumed constant"), (true, "spread by the script")] {
         if shown.iter().any(|i| i.by_script == by_script) {
             bar(sheet, (at, top + 29.0), (at + 10.0, top + 39.0), by_script)?;
             sheet.text(words, (at + 14.0, top + 34.0), tick)?;
-            at += 26.0 + sheet.width_of(words, tick)?;
+            at += 26.0 + width_of(words, tick)?;
         }
     }
     if shares && sheet.narrow() {
@@ -248,7 +244,7 @@ fn keys(
     }
     if shares {
         let start = right + 40.0;
-        sheet.text("share of the variance, ± 1 s.e.", (start, top + 16.0), Type::of(LETTERS[2]))?;
+        sheet.text("share of the variance, ± 1 s.e.", (start, top + 16.0), Type::LABEL)?;
         sheet.dot((start + 4.0, top + 34.0), 3.4, colour(4))?;
         sheet.text("by itself", (start + 12.0, top + 34.0), tick)?;
         sheet.line(&[(start + 70.0, top + 29.0), (start + 70.0, top + 39.0)], colour(4), 1.8, None)?;
@@ -271,7 +267,7 @@ fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure,
     let total = axis.within(index.total);
     sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
     sheet.dot((axis.within(index.first), y), 3.4, ink)?;
-    sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::of(LETTERS[3]))
+    sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::TICK)
 }
 
 /// Ticks whose labels do not touch.

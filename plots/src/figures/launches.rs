@@ -1,11 +1,7 @@
 //! A recorded ride: target and actual speed, and a histogram of the launches' slip energy.
 
 use crate::figures::reading::clock;
-use crate::sheet::axis::{Axis, number, round_step};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
-use crate::sheet::palette::{FAINT, TEXT, colour};
-use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use slipsoak_engine::retraced::Retraced;
 
 pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
@@ -24,16 +20,6 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         let (per, unit) = clock(last);
         let points = |pick: fn(&(f64, f64, f64)) -> f64| of.speeds.iter().map(|s| (s.0 / per, 3.6 * pick(s))).collect();
         let most = of.speeds.iter().map(|s| 3.6 * s.1.max(s.2)).fold(5.0, f64::max);
-        let curve = |label: &str, order, points, dash| Curve {
-            label: label.into(),
-            order,
-            points,
-            band: vec![],
-            beyond: vec![],
-            dash,
-            bold: false,
-            of: None,
-        };
         let step = round_step(most / 6.0);
         let panel = Panel {
             heading: "speed".into(),
@@ -42,8 +28,8 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             x: (0.0, last / per),
             y: (0.0, (most / step).ceil() * step),
             curves: vec![
-                curve("ridden", 1, points(|s| s.2), None),
-                curve("recorded", 0, points(|s| s.1), Some((4.0, 2.5))),
+                Curve { dash: None, ..Curve::of("ridden", 1, points(|s| s.2)) },
+                Curve { dash: dash(2), ..Curve::of("recorded", 0, points(|s| s.1)) },
             ],
             stacked: look.narrow(),
             room: 84.0,
@@ -53,9 +39,9 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
         let (left, right, top, floor) =
             (92.0, sheet.width - if sheet.narrow() { SIDE } else { 102.0 }, middle + 40.0, sheet.height - FOOT - 46.0);
-        let words = Type::of(LETTERS[2]);
-        let tick = Type::of(LETTERS[3]);
-        sheet.text("launches", (left, middle + 22.0), Type::of(LETTERS[1]))?;
+        let words = Type::LABEL;
+        let tick = Type::TICK;
+        sheet.text("launches", (left, middle + 22.0), Type::HEADING)?;
         if of.classes.is_empty() {
             return sheet.text("no launch from standstill", (left, 0.5 * (top + floor)), words);
         }

@@ -1,10 +1,7 @@
 //! Remaining life of each part over hours: as simulated, then extrapolated to the end of the first part.
 
 use crate::figures::reading::{rows_that_fit, shown};
-use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
-use crate::sheet::palette::dash;
-use crate::sheet::panel::{Curve, Frame, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::reading::{brief, end, name};
 use crate::words::say;
 use slipsoak_engine::names::Part;
@@ -53,14 +50,9 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
         let last = points.last().copied().unwrap_or((0.0, 1.0));
         let life = part.life.filter(|life| life.is_finite());
         Curve {
-            label: label(part, life),
-            order,
             beyond: if part.part == Part::Oil && life.is_none() { vec![] } else { projected(part, last, until) },
-            points,
-            band: vec![],
-            dash: dash(order),
             bold: first == Some(part.part),
-            of: None,
+            ..Curve::of(label(part, life), order, points)
         }
     };
     shown.enumerate().map(one).collect()
@@ -84,7 +76,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         &look.note(record, &note),
         describe,
         |sheet| {
-            let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT };
+            let body = sheet.body();
             for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
                 let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
                 let first = end(run);

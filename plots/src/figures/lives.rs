@@ -2,11 +2,7 @@
 //! other fleets faint behind it; dashed the share with oil due.
 
 use crate::figures::fleet::panels;
-use crate::sheet::axis::{Axis, round_step};
-use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
-use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
-use crate::sheet::panel::{Frame, words_on_paper};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::clutches::{followed, lived, milestone, name, oil_due};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report};
@@ -75,12 +71,12 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
 
 /// Text above a chart at this width: fleet, lives, when oil is due, share that outlives the horizon.
 fn heads(report: &Report, fleet: &Fleet, wide: f64) -> Vec<(String, Type)> {
-    let title = Type::of(LETTERS[2]);
+    let title = Type::LABEL;
     let (n, lasting) = (fleet.outcomes.len(), fleet.outcomes.len() - ends(fleet).len());
     let outlast =
         if lasting > 0 { format!("{lasting} of {n} outlast {}", time(followed(fleet))) } else { String::new() };
     let all = [
-        (name(report, fleet), Type::of(LETTERS[1])),
+        (name(report, fleet), Type::HEADING),
         (lived(fleet), title.bold(true)),
         (oil_due(fleet), title.ink(QUIET)),
         (outlast, title.ink(QUIET)),
@@ -102,9 +98,9 @@ fn panel(
     let over = LINE * heads.len() as f64 + 14.0;
     let (left, right, top, bottom) = (frame.left + 62.0, frame.right - 26.0, frame.top + over, frame.bottom - 46.0);
     let (x, y) = (scale(fleets, (left, right)), Axis::linear((0.0, 1.0), (bottom, top)));
-    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
+    let (tick, title) = (Type::TICK, Type::LABEL);
     for (k, (line, set)) in heads.iter().enumerate() {
-        let words = sheet.fit(line, *set, frame.right - frame.left - 2.0 * SIDE)?;
+        let words = fit(line, *set, frame.right - frame.left - 2.0 * SIDE)?;
         sheet.text(&words, (frame.left + SIDE, frame.top + 13.0 + LINE * k as f64), *set)?;
     }
     let (all, n, horizon) = (ends(fleet), fleet.outcomes.len() as u64, followed(fleet) / HOUR);
@@ -154,8 +150,8 @@ fn panel(
         }
         if let Some(time) = bounds.estimate {
             sheet.dot((place(time), height), 4.0, ink)?;
-            let wide = sheet.width_of(name, tick)?;
-            words_on_paper(sheet, name, ((place(time) - 8.0).max(left + wide + 4.0), height - 10.0), tick.side(1))?;
+            let wide = width_of(name, tick)?;
+            sheet.on_paper(name, ((place(time) - 8.0).max(left + wide + 4.0), height - 10.0), tick.side(1))?;
         }
     }
     if cut > 0 {

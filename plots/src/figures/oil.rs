@@ -2,11 +2,7 @@
 
 use crate::figures::oil_way;
 use crate::figures::reading::{clock, curve, rows_that_fit, shown};
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Type, sheet};
-use crate::sheet::flow::{Flow, WIDEST, extent};
-use crate::sheet::palette::dash;
-use crate::sheet::panel::{Curve, Frame, Limit, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{longest, name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
@@ -30,14 +26,8 @@ fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
 /// One curve per run.
 fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
     let one = |(order, run): (usize, &Run)| Curve {
-        label: name(record, run),
-        order,
-        points: curve(run, &run.windows.mean, fill, per, |share| share),
-        band: vec![],
-        beyond: vec![],
-        dash: dash(order),
-        bold: false,
         of: Some(order),
+        ..Curve::of(name(record, run), order, curve(run, &run.windows.mean, fill, per, |share| share))
     };
     runs.iter().enumerate().map(one).collect()
 }
@@ -102,7 +92,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             String::new()
         };
         let words = format!("Where oil went, mg{of} (oil that stayed put is left out)");
-        sheet.text(&words, (SIDE, foot - below + 16.0), Type::of(LETTERS[1]))?;
+        sheet.text(&words, (SIDE, foot - below + 16.0), Type::HEADING)?;
         let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
         for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
             let flow = &flows[*k];

@@ -1,8 +1,6 @@
 //! Oil flows of a run: from oil applied and from pores, film and washer to its losses.
 
-use crate::sheet::axis::number;
-use crate::sheet::flow::{Flow, Stream};
-use crate::sheet::palette::{QUIET, colour};
+use crate::sheet::prelude::*;
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Ledger, Run};
 

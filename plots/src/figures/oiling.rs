@@ -1,11 +1,6 @@
 //! The oiling plan: time that a full bushing lasts, share of a dose that is absorbed, effect of a dose on friction.
 
-use crate::sheet::axis::Axis;
-use crate::sheet::canvas::{FOOT, HEAD, LETTERS, SIDE, Sheet, Type, apart, sheet, wrapped};
-use crate::sheet::label::{self, Label};
-use crate::sheet::palette::{FAINT, TEXT, colour, dash};
-use crate::sheet::panel::{Frame, words_on_paper};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::say;
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
@@ -43,8 +38,8 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     let beside = sheet.width >= f64::from(WIDE);
     let (left, end) = (frame.left + if beside { 318.0 } else { SIDE + 8.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
-    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
-    let set = Type::of(LETTERS[1]);
+    let (tick, title) = (Type::TICK, Type::LABEL);
+    let set = Type::HEADING;
     let heading = format!("Riding until a full bushing is down to {:.0} %; use: {}", 100.0 * plan.due_at, plan.usage);
     let start = if sheet.narrow() { SIDE } else { 64.0 };
     let lines = wrapped(&heading, set, frame.right - start - SIDE)?;
@@ -76,9 +71,9 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         let set = title.bold(k == 0);
         if beside {
             let named = set.side(1);
-            sheet.text(&sheet.fit(&case, named, left - frame.left - 30.0)?, (left - 12.0, y), named)?;
+            sheet.fitted(&case, (left - 12.0, y), named, left - frame.left - 30.0)?;
         } else {
-            words_on_paper(sheet, &sheet.fit(&case, set, frame.right - left)?, (left + 4.0, y - 14.0), set)?;
+            sheet.on_paper(&fit(&case, set, frame.right - left)?, (left + 4.0, y - 14.0), set)?;
         }
         let (at, ink) = (x.within(last(lasts)), colour(k));
         sheet.line(&[(left, y), (at, y)], FAINT, 1.2, None)?;
@@ -104,8 +99,8 @@ fn chart(
     let (top, bottom) = (frame.top + 30.0, frame.bottom - 50.0);
     let x = Axis::linear((-0.3, steps.len() as f64 - 0.7), (left, end));
     let y = Axis::linear((0.0, 1.04), (bottom, top));
-    let (tick, title) = (Type::of(LETTERS[3]), Type::of(LETTERS[2]));
-    sheet.text(heading, (left, frame.top + 13.0), Type::of(LETTERS[1]))?;
+    let (tick, title) = (Type::TICK, Type::LABEL);
+    sheet.text(heading, (left, frame.top + 13.0), Type::HEADING)?;
     for (value, _) in y.ticks(6) {
         sheet.line(&[(left, y.at(value)), (end, y.at(value))], FAINT, 0.6, None)?;
         sheet.text(&format!("{:.0}", 100.0 * value), (left - 7.0, y.at(value)), tick.side(1))?;
@@ -114,7 +109,7 @@ fn chart(
     for (k, words) in steps.iter().enumerate() {
         let at = x.at(k as f64);
         sheet.line(&[(at, bottom), (at, bottom + 4.0)], TEXT, 0.9, None)?;
-        let half = 0.5 * sheet.width_of(words, tick)?;
+        let half = 0.5 * width_of(words, tick)?;
         if at - half < free {
             continue;
         }
@@ -133,7 +128,7 @@ fn chart(
             sheet.dot(*place, 3.6, ink)?;
         }
         if let Some(last) = places.last() {
-            labels.push(Label { words: curve.label.to_owned(), at: last.1, ink, bold: false, of: None, tied: true });
+            labels.push(Label::of(curve.label, last.1, ink));
         }
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))

@@ -1,10 +1,7 @@
 //! Remaining life of each part in a fleet: the median clutch, and the band of 80 % of clutches.
 
 use crate::figures::fleet::{left_over_hours, panels};
-use crate::sheet::canvas::{LETTERS, Place, Type, wrapped};
-use crate::sheet::palette::{QUIET, dash};
-use crate::sheet::panel::{Curve, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::clutches::{followed, lived, name};
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
@@ -60,14 +57,10 @@ fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
     let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
     Curve {
-        label: label(fleet, part.part),
-        order,
         band: places.map(|hours| (hours, left(&soon, hours), left(&late, hours))).collect(),
-        points: middle,
         beyond: soon,
-        dash: dash(order),
         bold: true,
-        of: None,
+        ..Curve::of(label(fleet, part.part), order, middle)
     }
 }
 
@@ -105,7 +98,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
             }
             let (x, y) = panel.axes(frame);
             let words = "up to the end the middle clutch has more than three quarters left of every part";
-            let set = Type::of(LETTERS[2]).ink(QUIET).side(0);
+            let set = Type::LABEL.ink(QUIET).side(0);
             let (left, right) = (x.at(0.0), x.at(panel.x.1));
             let lines = wrapped(words, set, right - left - 40.0)?;
             for (k, line) in lines.iter().enumerate() {

@@ -1,8 +1,6 @@
 //! What figures read of a record: its check, the runs shown, curves over time and their scales.
 
-use crate::sheet::axis::number;
-use crate::sheet::canvas::Place;
-use crate::sheet::draw_error::DrawError;
+use crate::sheet::prelude::*;
 use crate::words::reading::{end, fahrenheit};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};

@@ -1,8 +1,7 @@
 //! Remaining life of a fleet over running hours: the median clutch, and the band of 80 % of clutches.
 
 use crate::figures::fleet::{left_over_hours, panels};
-use crate::sheet::panel::{Curve, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, look::Look};
+use crate::sheet::prelude::*;
 use crate::words::clutches::{lived, milestone, name};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
@@ -24,14 +23,10 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
     let band = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[0], band[2]));
     let points = times().zip(&fleet.bands).map(|(hours, band)| (hours, band[1]));
     Curve {
-        label: "middle clutch (P50)".to_owned(),
-        order,
-        points: std::iter::once((0.0, 1.0)).chain(points).collect(),
         band: std::iter::once((0.0, 1.0, 1.0)).chain(band).collect(),
-        beyond: vec![],
         dash: None,
         bold: true,
-        of: None,
+        ..Curve::of("middle clutch (P50)", order, std::iter::once((0.0, 1.0)).chain(points).collect())
     }
 }
 

@@ -3,11 +3,7 @@
 use crate::figures::close_up;
 use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit, shown};
 use crate::figures::rests::Times;
-use crate::sheet::axis::round_step;
-use crate::sheet::canvas::{FOOT, HEAD, Place, sheet};
-use crate::sheet::palette::dash;
-use crate::sheet::panel::{Curve, Frame, Limit, Panel};
-use crate::sheet::{draw_error::DrawError, drawing::Drawing, events, look::Look, scales};
+use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, longest, name, setting};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
@@ -76,14 +72,8 @@ fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
         let (least, most) = (over(&w.least), over(&w.most));
         let band = least.iter().zip(most).map(|(a, b)| (a.0, a.1, b.1));
         Curve {
-            label: (*label).to_owned(),
-            order,
-            points: over(if hides_rides(run) { &w.most } else { &w.mean }),
             band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
-            beyond: vec![],
-            dash: dash(order),
-            bold: false,
-            of: None,
+            ..Curve::of(*label, order, over(if hides_rides(run) { &w.most } else { &w.mean }))
         }
     };
     together(SHOWN.iter().enumerate().map(one).collect(), range)

@@ -7,6 +7,7 @@ use crate::sheet::axis::Axis;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::font::{self, FAMILY};
+use crate::sheet::frame::Frame;
 use crate::sheet::look::LAID;
 use crate::sheet::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::sheet::scales;
@@ -31,9 +32,6 @@ const LINES: usize = 5;
 pub const FOOT: f64 = 46.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
-/// Sizes of letters, px: figure heading, panel heading, axis title and label, tick and note.
-pub const LETTERS: [f64; 4] = [18.0, 14.0, 13.0, 12.5];
-
 /// A position, px.
 pub type Place = (f64, f64);
 
@@ -50,6 +48,15 @@ pub struct Type {
 }
 
 impl Type {
+    /// Heading of a figure.
+    pub const TITLE: Self = Self::of(18.0);
+    /// Heading of a panel.
+    pub const HEADING: Self = Self::of(14.0);
+    /// Title of an axis, and label.
+    pub const LABEL: Self = Self::of(13.0);
+    /// Tick and note.
+    pub const TICK: Self = Self::of(12.5);
+
     /// Plain text of this size that starts at its position.
     pub const fn of(size: f64) -> Self {
         Self { size, ink: TEXT, bold: false, side: -1, upright: false }
@@ -124,6 +131,11 @@ impl Sheet<'_> {
         self.line(&closed, ink, width, None)
     }
 
+    /// A rectangle filled with a transparent colour.
+    pub fn block(&self, frame: Frame, ink: Ink, opacity: f64) -> Result<(), DrawError> {
+        self.shape(&frame.corners(), ink, opacity)
+    }
+
     /// A filled rectangle between two opposite corners.
     pub fn bar(&self, from: Place, to: Place, ink: Ink) -> Result<(), DrawError> {
         self.area.draw(&Rectangle::new([drawn(from), drawn(to)], pigment(ink).filled())).map_err(refused)
@@ -158,28 +170,52 @@ impl Sheet<'_> {
         self.area.draw_text(&plain(words), &style, drawn(at)).map_err(refused)
     }
 
-    /// Width of a text, px, with an allowance for a browser's wider typeface.
-    #[allow(clippy::unused_self)] // asked of the sheet that it is for
-    pub fn width_of(&self, words: &str, set: Type) -> Result<f64, DrawError> {
-        width_of(words, set)
+    /// A text, shortened with an ellipsis if it is wider than this, px.
+    pub fn fitted(&self, words: &str, at: Place, set: Type, width: f64) -> Result<(), DrawError> {
+        self.text(&fit(words, set, width)?, at, set)
     }
 
-    /// A text shortened with an ellipsis to a maximum width, px.
-    pub fn fit(&self, words: &str, set: Type, width: f64) -> Result<String, DrawError> {
-        let whole: String = plain(words).chars().take(400).collect();
-        if self.width_of(&whole, set)? <= width {
-            return Ok(whole);
-        }
-        let letters: Vec<char> = scales::shown(&whole).chars().collect();
-        let (mut fits, mut long) = (0, letters.len());
-        while long - fits > 1 {
-            let half = usize::midpoint(fits, long);
-            let cut: String = letters[..half].iter().chain(&['…']).collect();
-            if self.width_of(&cut, set)? <= width { fits = half } else { long = half }
-        }
-        let cut: String = letters[..fits].iter().collect();
-        Ok(format!("{}…", cut.trim_end()))
+    /// Lines of text one below the other at this distance, px, the first at a position.
+    pub fn lines(&self, lines: &[String], at: Place, set: Type, apart: f64) -> Result<(), DrawError> {
+        let mut lines = lines.iter().enumerate();
+        lines.try_for_each(|(k, line)| self.text(line, (at.0, at.1 + apart * k as f64), set))
     }
+
+    /// A text on a patch of the background colour, so that nothing behind crosses it.
+    pub fn on_paper(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
+        // The measured width includes the allowance for browsers; the patch needs only the embedded typeface's width.
+        let wide = 0.85 * width_of(words, set)?;
+        let left = match set.side {
+            ..0 => at.0,
+            0 => at.0 - 0.5 * wide,
+            1.. => at.0 - wide,
+        };
+        let (from, to) = ((left - 2.0, at.1 - 0.55 * set.size), (left + wide + 2.0, at.1 + 0.55 * set.size));
+        self.block(Frame::between(from, to), PAPER, 0.8)?;
+        self.text(words, at, set)
+    }
+
+    /// Area between the heading and the note.
+    pub fn body(&self) -> Frame {
+        Frame { left: 0.0, top: HEAD, right: self.width, bottom: self.height - FOOT }
+    }
+}
+
+/// A text shortened with an ellipsis to a maximum width, px.
+pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
+    let whole: String = plain(words).chars().take(400).collect();
+    if width_of(&whole, set)? <= width {
+        return Ok(whole);
+    }
+    let letters: Vec<char> = scales::shown(&whole).chars().collect();
+    let (mut fits, mut long) = (0, letters.len());
+    while long - fits > 1 {
+        let half = usize::midpoint(fits, long);
+        let cut: String = letters[..half].iter().chain(&['…']).collect();
+        if width_of(&cut, set)? <= width { fits = half } else { long = half }
+    }
+    let cut: String = letters[..fits].iter().collect();
+    Ok(format!("{}…", cut.trim_end()))
 }
 
 /// Width of a text on any sheet, px, with an allowance for a browser's wider typeface. The typeface must be registered.
@@ -245,11 +281,11 @@ pub fn sheet(
         return Err(DrawError::Size { width, height });
     }
     font::register()?;
-    let foot = Type::of(LETTERS[3]).ink(QUIET);
+    let foot = Type::TICK.ink(QUIET);
     let lines = wrapped(note, foot, f64::from(width) - 2.0 * SIDE)?;
     let asked = f64::from(height);
     let height = height + 17 * lines.len().saturating_sub(2) as u32;
-    let title = Type::of(LETTERS[0]);
+    let title = Type::TITLE;
     let mut headings = wrapped(heading, title, f64::from(width) - 2.0 * SIDE)?;
     headings.truncate(LINES);
     // Further lines of a long heading are placed above the sheet, whose positions do not change.
@@ -261,14 +297,12 @@ pub fn sheet(
         area.fill(&pigment(PAPER)).map_err(refused)?;
         let page = Sheet { area, width: f64::from(width), height: asked };
         for (k, line) in headings.iter().rev().enumerate() {
-            let line = page.fit(line, title, page.width - 2.0 * SIDE)?;
-            page.text(&line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title)?;
+            page.fitted(line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title, page.width - 2.0 * SIDE)?;
         }
         let rule = page.height - FOOT;
         page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
         for (k, line) in lines.iter().enumerate() {
-            let at = (SIDE, rule + 14.0 + 17.0 * k as f64);
-            page.text(&page.fit(line, foot, page.width - 2.0 * SIDE)?, at, foot)?;
+            page.fitted(line, (SIDE, rule + 14.0 + 17.0 * k as f64), foot, page.width - 2.0 * SIDE)?;
         }
         paint(&page)?;
         page.area.present().map_err(refused)?;

@@ -1,10 +1,10 @@
 //! A balance as a flow diagram: inputs at the left, outputs at the right, widths proportional to amounts.
 
-use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type};
+use crate::sheet::canvas::{Place, SIDE, Sheet, Type, fit, width_of};
 use crate::sheet::draw_error::DrawError;
+use crate::sheet::frame::Frame;
 use crate::sheet::label::spread;
 use crate::sheet::palette::{Ink, QUIET};
-use crate::sheet::panel::Frame;
 
 /// One stream.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,15 +51,15 @@ impl Flow {
         per: f64,
         words: impl Fn(f64, bool) -> String,
     ) -> Result<(), DrawError> {
-        let head = Type::of(LETTERS[1]);
+        let head = Type::HEADING;
         let margin = if sheet.narrow() { 8.0 } else { SIDE };
         let (left, right) = (frame.left + margin, frame.right - margin);
         let moved = if self.sum() > 0.0 { format!(", {} in all", words(self.sum(), false)) } else { String::new() };
-        let room = right - left - sheet.width_of(&moved, head)?;
-        let heading = format!("{}{moved}", sheet.fit(&self.heading, head, room)?);
+        let room = right - left - width_of(&moved, head)?;
+        let heading = format!("{}{moved}", fit(&self.heading, head, room)?);
         sheet.text(&heading, (left, frame.top + 14.0), head)?;
         if self.sum() <= 0.0 {
-            let set = Type::of(LETTERS[2]).ink(QUIET);
+            let set = Type::LABEL.ink(QUIET);
             return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
         }
         let wide = right - left;
@@ -99,9 +99,9 @@ fn label(
     (side, room): (i8, f64),
     amount: &str,
 ) -> Result<(), DrawError> {
-    let set = Type::of(LETTERS[3]).side(side);
-    let left_over = room - sheet.width_of(amount, set)? - 6.0;
-    let name = sheet.fit(&stream.name, set, left_over.max(20.0))?;
+    let set = Type::TICK.side(side);
+    let left_over = room - width_of(amount, set)? - 6.0;
+    let name = fit(&stream.name, set, left_over.max(20.0))?;
     sheet.text(&format!("{name} {amount}"), at, set)
 }
 

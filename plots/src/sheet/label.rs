@@ -1,6 +1,6 @@
 //! Labels beside the ends of curves, spaced so that they do not overlap.
 
-use crate::sheet::canvas::{LETTERS, Sheet, Type};
+use crate::sheet::canvas::{Sheet, Type, fit};
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::palette::Ink;
 
@@ -22,6 +22,13 @@ pub struct Label {
     pub tied: bool,
 }
 
+impl Label {
+    /// A label connected to a curve's end.
+    pub fn of(words: &str, at: f64, ink: Ink) -> Self {
+        Self { words: words.to_owned(), at, ink, bold: false, of: None, tied: true }
+    }
+}
+
 /// Writes labels to the right of a position, between a top and a bottom. Thin lines connect them to the ends of their
 /// curves.
 pub fn write(
@@ -35,9 +42,9 @@ pub fn write(
     let wanted: Vec<f64> = labels.iter().map(|label| label.at).collect();
     let heights = apart(&wanted, top + 0.4 * LINE, bottom - 0.4 * LINE);
     for (label, height) in labels.iter().zip(heights) {
-        let set = Type::of(LETTERS[2]).ink(label.ink).bold(label.bold);
+        let set = Type::LABEL.ink(label.ink).bold(label.bold);
         let tie = [(left + 2.0, label.at), (left + REACH - 3.0, height)];
-        let words = sheet.fit(&label.words, set, room - REACH)?;
+        let words = fit(&label.words, set, room - REACH)?;
         sheet.of(label.of, || {
             if label.tied {
                 sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;

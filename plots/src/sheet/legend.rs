@@ -1,6 +1,6 @@
 //! Legend lines below a chart that is too narrow for labels beside it.
 
-use crate::sheet::canvas::{LETTERS, Sheet, Type, width_of};
+use crate::sheet::canvas::{Sheet, Type, fit, width_of};
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::palette::{Dash, Ink};
 
@@ -19,11 +19,18 @@ pub struct Key {
     pub of: Option<usize>,
 }
 
+impl Key {
+    /// An entry in plain letters.
+    pub fn of(words: &str, ink: Ink, dash: Dash) -> Self {
+        Self { words: words.to_owned(), ink, bold: false, dash, of: None }
+    }
+}
+
 /// Line number of each entry, and its start, px from the left.
 fn places(keys: &[Key], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
     let (mut line, mut at, mut all) = (0, 0.0, vec![]);
     for key in keys {
-        let wide = STROKE + 6.0 + width_of(&key.words, Type::of(LETTERS[3]).bold(key.bold))?;
+        let wide = STROKE + 6.0 + width_of(&key.words, Type::TICK.bold(key.bold))?;
         if at > 0.0 && at + wide > width {
             (line, at) = (line + 1, 0.0);
         }
@@ -42,8 +49,8 @@ pub fn height(keys: &[Key], width: f64) -> Result<f64, DrawError> {
 pub fn write(sheet: &Sheet<'_>, keys: &[Key], (left, right): (f64, f64), top: f64) -> Result<(), DrawError> {
     for (key, (line, at)) in keys.iter().zip(places(keys, right - left)?) {
         let (x, y) = (left + at, top + LINE * (line as f64 + 0.5));
-        let set = Type::of(LETTERS[3]).ink(key.ink).bold(key.bold);
-        let words = sheet.fit(&key.words, set, right - x - STROKE - 6.0)?;
+        let set = Type::TICK.ink(key.ink).bold(key.bold);
+        let words = fit(&key.words, set, right - x - STROKE - 6.0)?;
         sheet.of(key.of, || {
             sheet.line(&[(x, y), (x + STROKE, y)], key.ink, 2.0, key.dash)?;
             sheet.text(&words, (x + STROKE + 6.0, y), set)

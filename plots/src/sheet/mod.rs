@@ -2,15 +2,18 @@
 
 pub(crate) mod axis;
 pub(crate) mod canvas;
+pub(crate) mod curve;
 pub(crate) mod draw_error;
 pub(crate) mod drawing;
 pub(crate) mod events;
 pub(crate) mod flow;
 pub(crate) mod font;
+pub(crate) mod frame;
 pub(crate) mod label;
 pub(crate) mod legend;
 pub(crate) mod look;
 pub(crate) mod palette;
 pub(crate) mod panel;
+pub(crate) mod prelude;
 pub(crate) mod ramp;
 pub(crate) mod scales;

@@ -1,27 +1,14 @@
 //! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
-use crate::sheet::axis::{Axis, pieces};
-use crate::sheet::canvas::{LETTERS, Place, SIDE, Sheet, Type, apart, wrapped};
+use crate::sheet::axis::Axis;
+use crate::sheet::canvas::{Place, SIDE, Sheet, Type, apart, wrapped};
+use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
+use crate::sheet::frame::Frame;
 use crate::sheet::label::{self, Label};
 use crate::sheet::legend::{self, Key};
-use crate::sheet::palette::{Dash, FAINT, LIMIT_DASH, PAPER, QUIET, TEXT, colour};
+use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::sheet::scales;
-
-/// A curve with its position in the order of colours.
-pub struct Curve {
-    pub label: String,
-    pub order: usize,
-    pub points: Vec<Place>,
-    /// least and greatest values around the curve, at the same places; may be empty
-    pub band: Vec<(f64, f64, f64)>,
-    /// extrapolation beyond the record, drawn thin; may be empty
-    pub beyond: Vec<Place>,
-    pub dash: Dash,
-    pub bold: bool,
-    /// index of the compared item, if the curve belongs to one
-    pub of: Option<usize>,
-}
 
 /// A limit drawn across the chart.
 pub struct Limit {
@@ -48,7 +35,7 @@ pub struct Fold {
 const STRIP: f64 = 14.0;
 /// Line spacing of the text above the chart, px.
 const LINE: f64 = 16.0;
-const VERDICT: Type = Type::of(LETTERS[2]).bold(true);
+const VERDICT: Type = Type::LABEL.bold(true);
 
 /// A chart of curves.
 pub struct Panel {
@@ -103,28 +90,6 @@ impl Default for Panel {
     }
 }
 
-/// A rectangle on the sheet, px.
-#[derive(Clone, Copy)]
-pub struct Frame {
-    pub left: f64,
-    pub top: f64,
-    pub right: f64,
-    pub bottom: f64,
-}
-
-impl Frame {
-    /// Equal cells in rows and columns, row by row.
-    pub fn split(self, rows: usize, columns: usize) -> Vec<Self> {
-        let wide = (self.right - self.left) / columns as f64;
-        let high = (self.bottom - self.top) / rows as f64;
-        let part = |k: usize| {
-            let (left, top) = (self.left + wide * (k % columns) as f64, self.top + high * (k / columns) as f64);
-            Self { left, top, right: left + wide, bottom: top + high }
-        };
-        (0..rows * columns).map(part).collect()
-    }
-}
-
 impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
     fn bounds(&self, frame: Frame) -> [f64; 4] {
@@ -139,7 +104,7 @@ impl Panel {
 
     /// Lines of the heading: more than one only if labels are below the chart.
     fn headings(&self, frame: Frame) -> Vec<String> {
-        let set = Type::of(LETTERS[1]);
+        let set = Type::HEADING;
         if self.stacked {
             wrapped(&self.heading, set, frame.right - frame.left - 2.0 * SIDE).unwrap_or_default()
         } else {
@@ -173,15 +138,14 @@ impl Panel {
 
     /// Legend entries of curves, limits and strips.
     fn keys(&self) -> Vec<Key> {
-        let key = |words: &str, ink, dash| Key { words: words.to_owned(), ink, bold: false, dash, of: None };
         let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| Key {
             bold: c.bold,
             of: c.of,
-            ..key(&c.label, colour(c.order), c.dash)
+            ..Key::of(&c.label, colour(c.order), c.dash)
         });
         let y = Axis::linear(self.y, (0.0, 1.0));
-        let limits = self.limits.iter().filter(|l| y.holds(l.at)).map(|l| key(&l.label, QUIET, LIMIT_DASH));
-        let strips = self.strips.iter().map(|s| key(s.name, colour(s.order), None));
+        let limits = self.limits.iter().filter(|l| y.holds(l.at)).map(|l| Key::of(&l.label, QUIET, LIMIT_DASH));
+        let strips = self.strips.iter().map(|s| Key::of(s.name, colour(s.order), None));
         curves.chain(limits).chain(strips).collect()
     }
 
@@ -200,8 +164,8 @@ impl Panel {
         let (x, y) = self.axes(frame);
         let from = if self.stacked { frame.left + SIDE } else { left };
         self.head(sheet, (from, frame.top + 13.0), right, frame)?;
-        let tick = Type::of(LETTERS[3]);
-        let title = Type::of(LETTERS[2]);
+        let tick = Type::TICK;
+        let title = Type::LABEL;
         for (value, words) in y.ticks(7) {
             let at = y.at(value);
             sheet.line(&[(left, at), (end, at)], FAINT, 0.6, None)?;
@@ -220,12 +184,12 @@ impl Panel {
         sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
         let mut labels = vec![];
         for curve in self.curves.iter().filter(|curve| !curve.band.is_empty()) {
-            shade(sheet, curve, (&x, &y))?;
+            curve.shade(sheet, &x, &y)?;
         }
         for limit in self.limits.iter().filter(|limit| y.holds(limit.at)) {
             let at = y.at(limit.at);
             sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-            labels.push(Label { words: limit.label.clone(), at, ink: QUIET, bold: false, of: None, tied: true });
+            labels.push(Label::of(&limit.label, at, QUIET));
         }
         self.folds(sheet, &x, (top, bottom))?;
         self.strips(sheet, &x, floor, (end, right - end))?;
@@ -233,23 +197,11 @@ impl Panel {
         let (first, rest) = self.curves.split_at(self.curves.len().min(1));
         let [under, over] = if self.first_over { [rest, first] } else { [first, rest] };
         for curve in under.iter().chain(over) {
-            let (ink, width) = (colour(curve.order), if curve.bold { 2.4 } else { 1.7 });
-            let (seen, beyond) = (pieces(&curve.points, &x, &y), pieces(&curve.beyond, &x, &y));
-            sheet.of(curve.of, || {
-                seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, curve.dash))?;
-                beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, curve.dash))
-            })?;
-            let last = beyond.last().or(seen.last()).and_then(|piece| piece.last());
+            let last = curve.draw(sheet, &x, &y)?;
             if let Some(last) = last.filter(|_| !curve.label.is_empty()) {
                 let tied = end - last.0 < 0.1 * (end - left);
-                labels.push(Label {
-                    words: curve.label.clone(),
-                    at: last.1,
-                    ink,
-                    bold: curve.bold,
-                    of: curve.of,
-                    tied,
-                });
+                let label = Label::of(&curve.label, last.1, colour(curve.order));
+                labels.push(Label { bold: curve.bold, of: curve.of, tied, ..label });
             }
         }
         self.marks(sheet, &x, (top, floor))?;
@@ -274,9 +226,8 @@ impl Panel {
             if self.stacked {
                 continue;
             }
-            let set = Type::of(LETTERS[3]).ink(QUIET);
-            let words = sheet.fit(strip.name, set, (room - 14.0).max(40.0))?;
-            sheet.text(&words, (end + 14.0, middle), set)?;
+            let set = Type::TICK.ink(QUIET);
+            sheet.fitted(strip.name, (end + 14.0, middle), set, (room - 14.0).max(40.0))?;
         }
         Ok(())
     }
@@ -285,9 +236,9 @@ impl Panel {
         for fold in &self.folds {
             let (from, to) = (x.at(fold.from), x.at(fold.to));
             sheet.bar((from, top), (to, bottom), FAINT)?;
-            let set = Type::of(LETTERS[3]).ink(QUIET).upright();
-            let words = sheet.fit(&fold.words, set, bottom - top)?;
-            sheet.text(&words, (0.5 * (from + to), 0.5 * (top + bottom)), set)?;
+            let set = Type::TICK.ink(QUIET).upright();
+            let at = (0.5 * (from + to), 0.5 * (top + bottom));
+            sheet.fitted(&fold.words, at, set, bottom - top)?;
         }
         Ok(())
     }
@@ -296,43 +247,17 @@ impl Panel {
         for (k, (at, words)) in self.marks.iter().filter(|mark| x.holds(mark.0)).enumerate() {
             let at = x.at(*at);
             sheet.line(&[(at, top), (at, floor)], QUIET, 0.8, LIMIT_DASH)?;
-            words_on_paper(sheet, words, (at + 4.0, floor - 9.0 - 14.0 * k as f64), Type::of(LETTERS[3]).ink(QUIET))?;
+            sheet.on_paper(words, (at + 4.0, floor - 9.0 - 14.0 * k as f64), Type::TICK.ink(QUIET))?;
         }
         Ok(())
     }
 
     fn head(&self, sheet: &Sheet<'_>, (left, top): Place, right: f64, frame: Frame) -> Result<(), DrawError> {
-        let headings = self.headings(frame).into_iter().map(|line| (line, Type::of(LETTERS[1])));
+        let headings = self.headings(frame).into_iter().map(|line| (line, Type::HEADING));
         let lines = headings.chain(self.verdicts(frame).into_iter().map(|line| (line, VERDICT)));
         for (k, (line, set)) in lines.enumerate() {
-            sheet.text(&sheet.fit(&line, set, right - left)?, (left, top + LINE * k as f64), set)?;
+            sheet.fitted(&line, (left, top + LINE * k as f64), set, right - left)?;
         }
         Ok(())
     }
-}
-
-/// Text on a patch of the background colour, so that nothing behind crosses it.
-pub fn words_on_paper(sheet: &Sheet<'_>, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
-    // The measured width includes the allowance for browsers; the patch needs only the embedded typeface's width.
-    let wide = 0.85 * sheet.width_of(words, set)?;
-    let left = match set.side {
-        ..0 => at.0,
-        0 => at.0 - 0.5 * wide,
-        1.. => at.0 - wide,
-    };
-    let (from, to) = ((left - 2.0, at.1 - 0.55 * set.size), (left + wide + 2.0, at.1 + 0.55 * set.size));
-    let patch = [from, (to.0, from.1), to, (from.0, to.1)];
-    sheet.shape(&patch, PAPER, 0.8)?;
-    sheet.text(words, at, set)
-}
-
-/// Shades the band between least and greatest values, broken where either is not finite.
-fn shade(sheet: &Sheet<'_>, curve: &Curve, (x, y): (&Axis, &Axis)) -> Result<(), DrawError> {
-    let finite = |b: &(f64, f64, f64)| b.0.is_finite() && b.1.is_finite() && b.2.is_finite();
-    for run in curve.band.split(|b| !finite(b)).filter(|run| run.len() > 1) {
-        let over = run.iter().map(|b| (x.within(b.0), y.within(b.2)));
-        let under = run.iter().rev().map(|b| (x.within(b.0), y.within(b.1)));
-        sheet.shape(&over.chain(under).collect::<Vec<_>>(), colour(curve.order), 0.15)?;
-    }
-    Ok(())
 }

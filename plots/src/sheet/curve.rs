@@ -1,0 +1,51 @@
+//! A curve of a chart, and its drawing.
+
+use crate::sheet::axis::{Axis, pieces};
+use crate::sheet::canvas::{Place, Sheet};
+use crate::sheet::draw_error::DrawError;
+use crate::sheet::palette::{Dash, colour, dash};
+
+/// A curve with its position in the order of colours.
+pub struct Curve {
+    pub label: String,
+    pub order: usize,
+    pub points: Vec<Place>,
+    /// least and greatest values around the curve, at the same places; may be empty
+    pub band: Vec<(f64, f64, f64)>,
+    /// extrapolation beyond the record, drawn thin; may be empty
+    pub beyond: Vec<Place>,
+    pub dash: Dash,
+    pub bold: bool,
+    /// index of the compared item, if the curve belongs to one
+    pub of: Option<usize>,
+}
+
+impl Curve {
+    /// A curve through these points with the dashes of its position.
+    pub fn of(label: impl Into<String>, order: usize, points: Vec<Place>) -> Self {
+        let (label, dash) = (label.into(), dash(order));
+        Self { label, order, points, band: vec![], beyond: vec![], dash, bold: false, of: None }
+    }
+
+    /// Draws it within two scales. Returns its last position on the sheet, if it has any.
+    pub fn draw(&self, sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<Option<Place>, DrawError> {
+        let (ink, width) = (colour(self.order), if self.bold { 2.4 } else { 1.7 });
+        let (seen, beyond) = (pieces(&self.points, x, y), pieces(&self.beyond, x, y));
+        sheet.of(self.of, || {
+            seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, self.dash))?;
+            beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, self.dash))
+        })?;
+        Ok(beyond.last().or(seen.last()).and_then(|piece| piece.last()).copied())
+    }
+
+    /// Shades the band between least and greatest values, broken where either is not finite.
+    pub fn shade(&self, sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<(), DrawError> {
+        let finite = |b: &(f64, f64, f64)| b.0.is_finite() && b.1.is_finite() && b.2.is_finite();
+        for run in self.band.split(|b| !finite(b)).filter(|run| run.len() > 1) {
+            let over = run.iter().map(|b| (x.within(b.0), y.within(b.2)));
+            let under = run.iter().rev().map(|b| (x.within(b.0), y.within(b.1)));
+            sheet.shape(&over.chain(under).collect::<Vec<_>>(), colour(self.order), 0.15)?;
+        }
+        Ok(())
+    }
+}
