@@ -95,21 +95,15 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
             let from = top + PANEL * k as f64;
             panel(sheet, quantity, &springs, &x, (from + 10.0, from + PANEL - 10.0), 2 * k)?;
         }
-        let (tick, title) = (Type::TICK.side(0), Type::LABEL.side(0));
-        sheet.line(&[(LEFT, floor), (end, floor)], TEXT, 0.9, None)?;
-        for (value, words) in apart(&x, tick, 9)? {
-            sheet.line(&[(x.at(value), floor), (x.at(value), floor + 4.0)], TEXT, 0.9, None)?;
-            sheet.text(&words, (x.at(value), floor + 13.0), tick)?;
-        }
-        sheet.text("engagement speed of the spring, new and cold, rpm", (0.5 * (LEFT + end), floor + 32.0), title)
+        let ticks = apart(&x, Type::TICK, 9)?;
+        ruler::below(sheet, &x, &ticks, floor, None, "engagement speed of the spring, new and cold, rpm")
     })
 }
 
 /// Draws the range of the idle speed, and its name above.
 fn idle(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
     let (low, high) = (x.within(in_rpm(choice.idle - choice.wander)), x.within(in_rpm(choice.idle + choice.wander)));
-    let band = [(low, top), (high.max(low + 1.0), top), (high.max(low + 1.0), floor), (low, floor)];
-    sheet.shape(&band, QUIET, 0.15)?;
+    sheet.block(Frame::between((low, top), (high.max(low + 1.0), floor)), QUIET, 0.15)?;
     let set = Type::LABEL.ink(QUIET);
     let words = format!("idle {:.0} ± {:.0} rpm", in_rpm(choice.idle), in_rpm(choice.wander));
     let wide = width_of(&words, set)?;
@@ -131,7 +125,7 @@ fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f
         if let Some(why) = why {
             let left = if k == 0 { at[0] - 12.0 } else { f64::midpoint(at[k - 1], at[k]) };
             let right = edge(end, end + 1);
-            sheet.shape(&[(left, top), (right, top), (right, floor), (left, floor)], FAINT, 0.6)?;
+            sheet.block(Frame::between((left, top), (right, floor)), FAINT, 0.6)?;
             let set = Type::TICK.ink(QUIET);
             // Below the temperatures, where no curve runs.
             if width_of(why, set)? < right - left + 6.0 {
@@ -210,20 +204,12 @@ fn panel(
         .collect();
     let values = curves.iter().flatten().map(|p| p.0.1).chain(quantity.limits.iter().map(|l| l.0));
     let y = Axis::linear((0.0, 1.06 * values.fold(0.0, f64::max)), (bottom, top));
-    let tick = Type::TICK;
-    let title = Type::LABEL.upright();
-    for (value, words) in y.ticks(5) {
-        let at = y.at(value);
-        sheet.line(&[(LEFT, at), (end, at)], FAINT, 0.6, None)?;
-        sheet.line(&[(LEFT - 4.0, at), (LEFT, at)], TEXT, 0.9, None)?;
-        let words = match quantity.also {
-            Some(unit) => (quantity.both)(&words, &number(unit(value), 1.0)),
-            None => words,
-        };
-        sheet.text(&words, (LEFT - 7.0, at), tick.side(1))?;
-    }
-    sheet.line(&[(LEFT, top), (LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    sheet.text(&quantity.up, (20.0, f64::midpoint(top, bottom)), title)?;
+    let ticks = y.ticks(5).into_iter().map(|(value, words)| match quantity.also {
+        Some(unit) => (value, (quantity.both)(&words, &number(unit(value), 1.0))),
+        None => (value, words),
+    });
+    ruler::beside(sheet, &y, &ticks.collect(), (LEFT, end), (&quantity.up, LEFT - 20.0))?;
+    sheet.line(&[(LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
     let mut labels = vec![];
     for (value, words) in &quantity.limits {
         let at = y.at(*value);

@@ -104,17 +104,15 @@ fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
 
 /// A range with round limits that contains every point shown.
 fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
-    let shown = || curves.iter().flat_map(|c| &c.points).filter(|p| p.0 >= start && p.0 <= end && p.1.is_finite());
-    let (low, high) = shown().fold((from, from + 1e-6), |(low, high), p| (low.min(p.1), high.max(p.1)));
-    let step = round_step((high - low) / 5.0);
-    // Rounding errors at an event just below a tick do not need another tick.
-    ((low / step + 1e-3).floor() * step, (high / step + 0.15).ceil() * step)
+    let shown = curves.iter().flat_map(|c| &c.points).filter(|p| p.0 >= start && p.0 <= end && p.1.is_finite());
+    let (low, high) = extent(shown.map(|p| p.1).chain([from, from + 1e-6]));
+    rounded((low, high + 0.03 * (high - low)), 5.0)
 }
 
 fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel {
     Panel {
         across: "seconds after setting off".to_owned(),
-        x: span(run, close_up),
+        x: span(run, close_up).into(),
         y: range(&curves, from, span(run, close_up)),
         curves,
         room: 118.0,

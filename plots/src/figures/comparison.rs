@@ -24,8 +24,6 @@ const NARROW: f64 = 150.0;
 const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
 /// Smallest share of a column for its scale.
 const LEAST: f64 = 0.3;
-/// Ratio of the greatest to the least value above which an axis is logarithmic.
-const WIDE: f64 = 30.0;
 
 /// A value and its text.
 type Entry = (f64, String);
@@ -39,20 +37,18 @@ struct Measure {
     from: f64,
     /// room for the text, px
     room: f64,
+    /// whether they are lives, which may be decades apart
+    lives: bool,
 }
 
 impl Measure {
     /// A scale for the values between two positions, px.
     fn axis(&self, ends: (f64, f64)) -> Axis {
-        let finite = || self.entries.iter().map(|entry| entry.0).filter(|v| v.is_finite());
-        let most = finite().fold(self.from, f64::max);
-        let least = finite().filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
-        if self.heading.starts_with("running life") && most > WIDE * least {
-            return Axis::decades((least, most), ends);
+        let values = self.entries.iter().map(|entry| entry.0);
+        if self.lives {
+            return Axis::fitting(values.filter(|life| *life > 0.0), self.from, 4.0, ends);
         }
-        let low = finite().fold(self.from, f64::min);
-        let step = round_step(((most - low) / 4.0).max(1e-3));
-        Axis::linear(((low / step).floor() * step, (most / step).ceil() * step), ends)
+        Axis::linear(rounded(extent(values.chain([self.from])), 4.0), ends)
     }
 }
 
@@ -88,18 +84,14 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
         Some(end) => (end.running / HOUR, format!("{}, {}", say::time(end.running), end.part)),
         None => (f64::NAN, "no part worn".to_owned()),
     };
-    let measure = |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room };
+    let worn = "running life at this rate, h, and the part that wears out first";
+    let measure =
+        |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room, lives: false };
     [
         measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
         measure("mean slip heat, W".to_owned(), 1, 0.0, 48.0, all(&power)),
         measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
-        measure(
-            "running life at this rate, h, and the part that wears out first".to_owned(),
-            4,
-            0.0,
-            150.0,
-            all(&life),
-        ),
+        Measure { lives: true, ..measure(worn.to_owned(), 4, 0.0, 150.0, all(&life)) },
     ]
 }
 
@@ -176,21 +168,13 @@ fn dots(
     let start = left + 8.0;
     let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
     let axis = measure.axis((start, end));
-    let tick = Type::TICK.side(0);
     let head = Type::LABEL;
     let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
     let lines = wrapped(&measure.heading, head, right - left - 6.0)?;
     let top = over + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
-    for (k, line) in lines.iter().enumerate() {
-        sheet.text(line, (start - 4.0, top + LINE * k as f64), head)?;
-    }
-    for (value, words) in apart(&axis, tick, 5)? {
-        let at = axis.at(value);
-        sheet.line(&[(at, first - 0.5 * ROW - 4.0), (at, floor)], FAINT, 0.7, None)?;
-        sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
-        sheet.text(&words, (at, floor + 14.0), tick)?;
-    }
-    sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
+    sheet.lines(&lines, (start - 4.0, top), head, LINE)?;
+    let guides = Some(first - 0.5 * ROW - 4.0);
+    ruler::below(sheet, &axis, &apart(&axis, Type::TICK, 5)?, floor, guides, "")?;
     for (k, (value, words)) in measure.entries.iter().enumerate() {
         let y = first + ROW * k as f64;
         sheet.of(Some(k), || {

@@ -65,15 +65,10 @@ fn cells<'a>(run: &'a Run, at: &[f64]) -> Vec<Cell<'a>> {
 
 /// Temperature scale for all parts of all cells, °C, with round limits.
 fn range(cells: &[Vec<Cell<'_>>]) -> (f64, f64) {
-    let all = cells.iter().flatten().flat_map(|cell| {
-        cell.section.pieces.iter().filter_map(|piece| temperature(cell, piece)).filter(|t| t.is_finite())
-    });
-    let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
-    if low > high {
-        return (0.0, 100.0);
-    }
-    let step = round_step((high - low).max(10.0) / 6.0);
-    ((low / step).floor() * step, (high / step).ceil().max((low / step).floor() + 1.0) * step)
+    let all = cells.iter().flatten();
+    let (low, high) =
+        extent(all.flat_map(|cell| cell.section.pieces.iter().filter_map(|piece| temperature(cell, piece))));
+    if low > high { (0.0, 100.0) } else { rounded((low, high.max(low + 10.0)), 6.0) }
 }
 
 /// Temperature of a part, °C.

@@ -84,15 +84,12 @@ fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
 
 /// Scales of the chart: rpm horizontally, N·m vertically.
 fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
-    let speeds = || springs.iter().flat_map(|s| &s.table.speed).map(|w| in_rpm(*w)).filter(|n| n.is_finite());
-    let (low, high) = speeds().fold((f64::INFINITY, 1.0_f64), |(low, high), n| (low.min(n), high.max(n)));
+    let (low, high) = extent(springs.iter().flat_map(|s| &s.table.speed).map(|w| in_rpm(*w)));
     let torques = springs.iter().flat_map(|s| s.table.motor.iter().chain(&s.table.load)).copied();
-    let most = torques.filter(|t| t.is_finite()).fold(1.0, f64::max);
-    let step = round_step(1.25 * most / 6.0);
-    let up = ((1.25 * most / step).ceil() * step).max(step);
+    let most = extent(torques.chain([1.0])).1;
     let ends = (SIDE + 54.0, sheet.width - SIDE - 62.0);
-    let low = if low.is_finite() { (low / 200.0).floor() * 200.0 } else { 0.0 };
-    (Axis::linear((low, high), ends), Axis::linear((0.0, up), (top + CHART, top)))
+    let low = (low / 200.0).floor() * 200.0;
+    (Axis::linear((low, high), ends), Axis::linear(rounded((0.0, 1.25 * most), 6.0), (top + CHART, top)))
 }
 
 fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
@@ -198,24 +195,15 @@ fn label(
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
     let (left, right) = (SIDE + 54.0, sheet.width - SIDE - 62.0);
     let bottom = top + CHART;
-    let (tick, title) = (Type::TICK, Type::LABEL);
-    for (value, words) in y.ticks(7) {
-        sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.6, None)?;
-        sheet.text(&words, (left - 7.0, y.at(value)), tick.side(1))?;
-    }
+    ruler::beside(sheet, y, &y.ticks(7), (left, right), ("torque, N·m", 46.0))?;
     let feet = y.in_unit(|t| t * FEET);
     for (value, words) in feet.ticks(7) {
         sheet.line(&[(right, feet.at(value)), (right + 4.0, feet.at(value))], TEXT, 0.9, None)?;
-        sheet.text(&words, (right + 7.0, feet.at(value)), tick)?;
+        sheet.text(&words, (right + 7.0, feet.at(value)), Type::TICK)?;
     }
-    for (value, words) in apart(x, tick, 9)? {
-        sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
-        sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
-    }
-    sheet.line(&[(left, top), (left, bottom), (right, bottom), (right, top)], TEXT, 0.9, None)?;
-    sheet.text("motor speed, rpm", (0.5 * (left + right), bottom + 31.0), title.side(0))?;
-    sheet.text("torque, N·m", (SIDE + 8.0, 0.5 * (top + bottom)), title.upright())?;
-    sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + bottom)), title.upright())
+    ruler::below(sheet, x, &apart(x, Type::TICK, 9)?, bottom, None, "motor speed, rpm")?;
+    sheet.line(&[(right, bottom), (right, top)], TEXT, 0.9, None)?;
+    sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + bottom)), Type::LABEL.upright())
 }
 
 /// Draws the idle speeds of the machines and their ranges.

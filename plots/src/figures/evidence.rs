@@ -30,15 +30,6 @@ fn shown(evidence: &Evidence) -> Shown {
     }
 }
 
-/// Range of an axis with round limits that contains all values.
-fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    let (low, high) = values
-        .filter(|v| v.is_finite())
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
-    let step = round_step(((high - low) / 6.0).max(1e-9));
-    ((low / step - 0.2).floor() * step, (high / step + 0.2).ceil() * step)
-}
-
 /// Draws all charts of the evidence on one sheet.
 pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     let evidence = &told.evidence;
@@ -66,12 +57,14 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             let band = one.curve.iter().map(|c| (c[0] / per, of(c[3]), of(c[4]))).collect();
             let readings = || one.readings.iter().flat_map(|r| [r.value - r.scatter, r.value + r.scatter]);
             let curves = one.curve.iter().flat_map(|c| c[1..].to_vec());
+            let (low, high) = extent(readings().chain(curves).map(of));
+            let room = 0.03 * (high - low);
             let panel = Panel {
                 heading: one.name.clone(),
                 across: time,
                 up,
-                x: (0.0, last / per * 1.02),
-                y: range(readings().chain(curves).map(of)),
+                x: (0.0, last / per * 1.02).into(),
+                y: rounded((low - room, high + room), 6.0),
                 curves: vec![
                     Curve { band, dash: None, ..Curve::of("fitted", 1, point(2)) },
                     Curve { dash: dash(1), ..Curve::of("before", 0, point(1)) },

@@ -60,10 +60,10 @@ pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, c
         stacked: true,
         across: "hours of running".to_owned(),
         up: up.to_owned(),
-        x: (0.0, until),
+        x: (0.0, until).into(),
         y: (0.0, 1.0),
         curves,
-        format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+        share: true,
         ..Panel::default()
     }
 }

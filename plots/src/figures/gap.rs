@@ -85,8 +85,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         describe,
         |sheet| {
             let most = stacks.iter().flatten().map(|s| s.gap() + s.worst()).fold(0.1, f64::max);
-            let step = round_step(1.12 * most / 6.0);
-            let axis = Axis::linear((0.0, (1.12 * most / step).ceil() * step), ends(sheet));
+            let axis = Axis::linear(rounded((0.0, 1.12 * most), 6.0), ends(sheet));
             let floor = HEAD + SECTION + tall * runs.len() as f64 + 4.0;
             scales(sheet, &axis, (HEAD + SECTION - 2.0, floor))?;
             if let Some(stack) = stacks.iter().flatten().next() {
@@ -119,22 +118,16 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 
 /// Scale in mm below the bars, in thou above.
 fn scales(sheet: &Sheet<'_>, axis: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
-    let (tick, title) = (Type::TICK.side(0), Type::LABEL.side(0));
-    let ends = ends(sheet);
-    let middle = 0.5 * (ends.0 + ends.1);
-    for (scale, line, step) in [(*axis, bottom, 1.0), (axis.in_unit(|mm| mm * THOU), top, -1.0)] {
-        sheet.line(&[(ends.0, line), (ends.1, line)], TEXT, 0.9, None)?;
-        for (value, words) in apart(&scale, tick, 8)? {
-            let at = scale.at(value);
-            if step > 0.0 {
-                sheet.line(&[(at, top), (at, bottom)], FAINT, 0.6, None)?;
-            }
-            sheet.line(&[(at, line), (at, line + 4.0 * step)], TEXT, 0.9, None)?;
-            sheet.text(&words, (at, line + 12.0 * step), tick)?;
-        }
+    let ticks = apart(axis, Type::TICK, 8)?;
+    ruler::below(sheet, axis, &ticks, bottom, Some(top), "distance from the sprocket's face, mm")?;
+    let (thou, ends) = (axis.in_unit(|mm| mm * THOU), axis.ends());
+    sheet.line(&[(ends.0, top), (ends.1, top)], TEXT, 0.9, None)?;
+    for (value, words) in apart(&thou, Type::TICK, 8)? {
+        let at = thou.at(value);
+        sheet.line(&[(at, top), (at, top - 4.0)], TEXT, 0.9, None)?;
+        sheet.text(&words, (at, top - 12.0), Type::TICK.side(0))?;
     }
-    sheet.text("distance from the sprocket's face, mm", (middle, bottom + 30.0), title)?;
-    sheet.text("thou", (middle, top - 28.0), title)
+    sheet.text("thou", (f64::midpoint(ends.0, ends.1), top - 28.0), Type::LABEL.side(0))
 }
 
 /// A part of the section with its label.

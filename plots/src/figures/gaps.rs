@@ -24,9 +24,9 @@ fn words(course: &Course, what: &str, when: &When) -> String {
     }
 }
 
-/// Remaining size, mm, over the logarithm of hours, until zero; with the band of 90 % of sampled assemblies.
+/// Remaining size, mm, over hours, until zero; with the band of 90 % of sampled assemblies.
 fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
-    let at = |p: &Point| (p.time / HOUR).log10();
+    let at = |p: &Point| p.time / HOUR;
     let none = course.points.iter().position(|p| of(p)[1] <= 0.0).map_or(course.points.len(), |k| k + 1);
     Curve {
         band: course.points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
@@ -45,7 +45,7 @@ fn tie(sheet: &Sheet<'_>, panel: &Panel, frame: Frame, (k, words): (usize, &str)
     let Some((time, left)) = crossed.map(on).or(curve.points.last().copied()) else { return Ok(()) };
     let (at, height) = (x.within(time), y.within(left));
     let set = Type::LABEL.ink(colour(k)).bold(curve.bold);
-    let ends = (x.at(panel.x.0), x.at(panel.x.1));
+    let ends = x.ends();
     let place = if k == 0 { ends.1 + 14.0 } else { ends.0 + 8.0 };
     let reach = if k == 0 { place - 3.0 } else { place };
     sheet.line(&[(at, height), (reach, height)], colour(k).tint(0.6), 0.7, None)?;
@@ -60,15 +60,11 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let ends =
         |of: fn(&[Point]) -> Option<&Point>| gaps.courses.iter().filter_map(move |c| Some(of(&c.points)?.time / HOUR));
     let (from, to) = (ends(<[Point]>::first).fold(0.0, f64::max), ends(<[Point]>::last).fold(0.0, f64::max));
-    let (from, to) = (from.max(1e-6).log10(), to.max(1e-6).log10());
-    let powers = from.ceil() as i32..=to.floor() as i32;
-    let ticks: Vec<_> = powers.map(|p| (f64::from(p), number(10f64.powi(p), 10f64.powi(p)))).collect();
     let panel = |heading: String, up: &str, y: f64, curves, limits| Panel {
         heading,
         across: format!("hours of riding, use: {}", gaps.usage),
         up: format!("{up}, mm (thousandths of an inch)"),
-        x: (from, to),
-        ticks: Some(ticks.clone()),
+        x: Axis::logarithmic((from.max(1e-6), to.max(1e-6)), (0.0, 1.0)),
         y: (0.0, 1.1 * y),
         curves,
         limits,

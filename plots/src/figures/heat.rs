@@ -71,7 +71,7 @@ fn sum(ledger: &Ledger, entries: &[Entry]) -> f64 {
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let across = if record.runs.len() > 1 && look.size.width >= 900 { 2 } else { 1 };
     let all: Vec<Flow> = record.runs.iter().map(|run| flow(record, run)).collect();
-    let (most, high) = extent(&all);
+    let (most, high) = tallest(&all);
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let rows = chosen.runs.len().div_ceil(across);
     let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;

@@ -19,8 +19,6 @@ const BELOW: f64 = 50.0;
 /// Width of the settings' names and of the shares of variance, px.
 const NAMES: f64 = 256.0;
 const SHARES: f64 = 170.0;
-/// Ratio of the greatest to the least value above which an axis is logarithmic.
-const WIDE: f64 = 20.0;
 
 /// Quantity whose sensitivities the bars show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,18 +130,17 @@ impl Bars {
             .iter()
             .map(|i| i.range(measure, horizon).map_or((nominal, nominal), |(a, b)| (self.shown(a), self.shown(b))))
             .collect();
-        let axis = scale(&ranges, nominal, (left, right));
+        let axis =
+            Axis::fitting(ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]), nominal, 6.0, (left, right));
         let (first, floor) = (top + above, top + above + row * sorted.len() as f64);
         let tick = Type::TICK;
-        for (value, words) in ticks(self, &axis, tick)? {
-            let at = axis.at(value);
-            sheet.line(&[(at, first - 4.0), (at, floor)], FAINT, 0.7, None)?;
-            sheet.line(&[(at, floor), (at, floor + 4.0)], TEXT, 0.9, None)?;
-            sheet.text(&words, (at, floor + 13.0), tick.side(0))?;
-        }
-        sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
+        let own = axis
+            .ticks(6)
+            .into_iter()
+            .map(|(value, words)| (value, if self == Self::LiningPeak { self.words(value) } else { words }));
+        let ticks = thinned(&axis, own.collect(), tick)?;
+        ruler::below(sheet, &axis, &ticks, floor, Some(first - 4.0), &self.title())?;
         let title = Type::LABEL;
-        sheet.text(&self.title(), (0.5 * (left + right), floor + 31.0), title.side(0))?;
         let middle = axis.within(nominal);
         sheet.line(&[(middle, first - 6.0), (middle, floor)], TEXT, 1.1, None)?;
         let hidden = match self {
@@ -268,30 +265,4 @@ fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure,
     sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
     sheet.dot((axis.within(index.first), y), 3.4, ink)?;
     sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::TICK)
-}
-
-/// Ticks whose labels do not touch.
-fn ticks(of: Bars, axis: &Axis, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
-    let mut free = f64::NEG_INFINITY;
-    let mut kept = vec![];
-    for (value, words) in axis.ticks(6) {
-        let words = if of == Bars::LiningPeak { of.words(value) } else { words };
-        let half = 0.5 * width_of(&words, set)?;
-        if axis.at(value) - half >= free {
-            free = axis.at(value) + half + 4.0;
-            kept.push((value, words));
-        }
-    }
-    Ok(kept)
-}
-
-/// A scale for all bars.
-fn scale(ranges: &[(f64, f64)], nominal: f64, ends: (f64, f64)) -> Axis {
-    let all = || ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]).filter(|v| v.is_finite());
-    let (low, high) = (all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max));
-    if low > 0.0 && high > WIDE * low {
-        return Axis::decades((low, high), ends);
-    }
-    let step = round_step(((high - low) / 6.0).max(1e-3));
-    Axis::linear(((low / step).floor() * step, (high / step).ceil() * step), ends)
 }

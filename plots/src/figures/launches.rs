@@ -20,13 +20,12 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         let (per, unit) = clock(last);
         let points = |pick: fn(&(f64, f64, f64)) -> f64| of.speeds.iter().map(|s| (s.0 / per, 3.6 * pick(s))).collect();
         let most = of.speeds.iter().map(|s| 3.6 * s.1.max(s.2)).fold(5.0, f64::max);
-        let step = round_step(most / 6.0);
         let panel = Panel {
             heading: "speed".into(),
             across: format!("time, {unit}"),
             up: "speed, km/h (mph)".into(),
-            x: (0.0, last / per),
-            y: (0.0, (most / step).ceil() * step),
+            x: (0.0, last / per).into(),
+            y: rounded((0.0, most), 6.0),
             curves: vec![
                 Curve { dash: None, ..Curve::of("ridden", 1, points(|s| s.2)) },
                 Curve { dash: dash(2), ..Curve::of("recorded", 0, points(|s| s.1)) },
@@ -37,35 +36,31 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             ..Panel::default()
         };
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
-        let (left, right, top, floor) =
-            (92.0, sheet.width - if sheet.narrow() { SIDE } else { 102.0 }, middle + 40.0, sheet.height - FOOT - 46.0);
-        let words = Type::LABEL;
-        let tick = Type::TICK;
-        sheet.text("launches", (left, middle + 22.0), Type::HEADING)?;
-        if of.classes.is_empty() {
-            return sheet.text("no launch from standstill", (left, 0.5 * (top + floor)), words);
-        }
-        let end = of.classes.last().map_or(1.0, |c| c.1);
-        let x = Axis::linear((0.0, end / 1e3), (left, right));
-        let count = of.classes.iter().map(|c| c.2).max().unwrap_or(1);
-        let y = Axis::linear((0.0, count as f64 * 1.15), (floor, top));
-        // Counts are whole numbers.
-        let whole = round_step((count as f64 / 5.0).max(1.0));
-        for value in (0..).map(|k| f64::from(k) * whole).take_while(|v| y.holds(*v)) {
-            sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.6, None)?;
-            sheet.text(&format!("{value:.0}"), (left - 7.0, y.at(value)), tick.side(1))?;
+        let count = of.classes.iter().map(|c| c.2).max().unwrap_or(0);
+        let y = (0.0, (count.max(1) as f64) * 1.15);
+        let histogram = Panel {
+            heading: "launches".into(),
+            across: "slip energy of a launch, kJ".into(),
+            up: "number of launches".into(),
+            x: (0.0, of.classes.last().map_or(1e3, |c| c.1) / 1e3).into(),
+            y,
+            // Counts are whole numbers.
+            ticks_up: Some(Axis::from(y).ticks(7).into_iter().filter(|tick| tick.0.fract() == 0.0).collect()),
+            room: if sheet.narrow() { 0.0 } else { 84.0 },
+            ..Panel::default()
+        };
+        let below = Frame { left: 30.0, top: middle + 9.0, ..sheet.body() };
+        histogram.draw(sheet, below)?;
+        let (x, y) = histogram.axes(below);
+        if count == 0 {
+            let at = Frame::between((x.ends().0, y.ends().0), (x.ends().1, y.ends().1)).middle();
+            return sheet.text("no launch from standstill", at, Type::LABEL.side(0));
         }
         for (from, to, count) in of.classes.iter().filter(|c| c.2 > 0) {
-            let (a, b) = (x.at(from / 1e3) + 1.5, x.at(to / 1e3) - 1.5);
-            sheet.bar((a, y.at(*count as f64)), (b, floor), colour(1))?;
-            sheet.text(&count.to_string(), (0.5 * (a + b), y.at(*count as f64) - 8.0), tick.side(0))?;
+            let (a, b, top) = (x.at(from / 1e3) + 1.5, x.at(to / 1e3) - 1.5, y.at(*count as f64));
+            sheet.bar((a, top), (b, y.at(0.0)), colour(1))?;
+            sheet.text(&count.to_string(), (f64::midpoint(a, b), top - 8.0), Type::TICK.side(0))?;
         }
-        for (value, text) in x.ticks(8) {
-            sheet.line(&[(x.at(value), floor), (x.at(value), floor + 4.0)], TEXT, 0.9, None)?;
-            sheet.text(&text, (x.at(value), floor + 13.0), tick.side(0))?;
-        }
-        sheet.line(&[(left, top), (left, floor), (right, floor)], TEXT, 0.9, None)?;
-        sheet.text("slip energy of a launch, kJ", (0.5 * (left + right), floor + 31.0), words.side(0))?;
-        sheet.text("number of launches", (20.0, 0.5 * (top + floor)), words.upright())
+        Ok(())
     })
 }

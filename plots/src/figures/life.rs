@@ -89,12 +89,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     ),
                     across: "hours of this duty, rests included".to_owned(),
                     up: "remaining life, %".to_owned(),
-                    x: (0.0, until),
+                    x: (0.0, until).into(),
                     y: (0.0, 1.0),
                     curves: curves(run, until),
                     stacked: look.narrow(),
                     room: if across == 1 { 200.0 } else { 178.0 },
-                    format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+                    share: true,
                     ..Panel::default()
                 };
                 sheet.of(Some(k), || panel.draw(sheet, frame))?;

@@ -39,7 +39,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (per, unit) = clock(longest(runs));
     let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
     let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
-    let (most, high) = extent(&flows);
+    let (most, high) = tallest(&flows);
     // Every curve is drawn, and each needs a line for its name.
     let lines =
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
@@ -66,7 +66,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
         across: format!("time, {unit}"),
         up: "oil fill, %".to_owned(),
-        x: (0.0, longest(runs) / per),
+        x: (0.0, longest(runs) / per).into(),
         y: range(runs, fill, service),
         curves: curves(record, runs, fill, per),
         limits: service
@@ -75,7 +75,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             .collect(),
         stacked: look.narrow(),
         room: 176.0,
-        format_up: |y| Some(format!("{:.0}", 100.0 * y)),
+        share: true,
         ..Panel::default()
     };
     let heading = format!("Oil: {}", look.asked(&record.head));

@@ -12,14 +12,7 @@ const LOWER: f64 = 280.0;
 /// Width from which the two lower charts are side by side, px.
 const WIDE: u32 = 840;
 /// Room for labels beside the lower charts, px.
-const ROOM: f64 = 116.0;
-
-/// A curve of a chart with named steps.
-struct Steps<'a> {
-    label: &'a str,
-    order: usize,
-    values: Vec<f64>,
-}
+const ROOM: f64 = 98.0;
 
 /// A waiting time as text.
 fn wait(seconds: f64) -> String {
@@ -38,26 +31,17 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     let beside = sheet.width >= f64::from(WIDE);
     let (left, end) = (frame.left + if beside { 318.0 } else { SIDE + 8.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
-    let (tick, title) = (Type::TICK, Type::LABEL);
+    let title = Type::LABEL;
     let set = Type::HEADING;
     let heading = format!("Riding until a full bushing is down to {:.0} %; use: {}", 100.0 * plan.due_at, plan.usage);
     let start = if sheet.narrow() { SIDE } else { 64.0 };
     let lines = wrapped(&heading, set, frame.right - start - SIDE)?;
-    for (k, line) in lines.iter().enumerate() {
-        sheet.text(line, (start, frame.top + 13.0 + 17.0 * k as f64), set)?;
-    }
+    sheet.lines(&lines, (start, frame.top + 13.0), set, 17.0)?;
     let top = top + 17.0 * (lines.len() - 1) as f64;
     let last = |lasts: &Lasts| lasts.due.or(lasts.fill.last().map(|p| p.0)).unwrap_or(0.0) / HOUR;
-    let (low, high) =
-        plan.lasts.iter().map(last).fold((f64::INFINITY, 0.0), |(a, b), h| (f64::min(a, h), f64::max(b, h)));
-    let x = Axis::decades((low, high), (left, end));
-    for (value, words) in apart(&x, tick, 8)? {
-        sheet.line(&[(x.at(value), top), (x.at(value), bottom)], FAINT, 0.6, None)?;
-        sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
-        sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
-    }
-    sheet.line(&[(left, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    sheet.text("hours of riding without oiling (log scale)", (0.5 * (left + end), bottom + 32.0), title.side(0))?;
+    let x = Axis::decades(extent(plan.lasts.iter().map(last)), (left, end));
+    let ticks = apart(&x, Type::TICK, 8)?;
+    ruler::below(sheet, &x, &ticks, bottom, Some(top), "hours of riding without oiling (log scale)")?;
     let step = (bottom - top) / plan.lasts.len() as f64;
     for (k, lasts) in plan.lasts.iter().enumerate() {
         let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
@@ -87,51 +71,25 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     Ok(())
 }
 
+/// A curve over named steps.
+fn steps(label: &str, order: usize, values: impl Iterator<Item = f64>) -> Curve {
+    Curve { dots: true, ..Curve::of(label, order, values.enumerate().map(|(k, v)| (k as f64, v)).collect()) }
+}
+
 /// A chart over named steps, in per cent.
-fn chart(
-    sheet: &Sheet<'_>,
-    frame: Frame,
-    (heading, across, up): (&str, &str, &str),
-    steps: &[String],
-    curves: &[Steps<'_>],
-) -> Result<(), DrawError> {
-    let (left, end) = (frame.left + 64.0, frame.right - ROOM);
-    let (top, bottom) = (frame.top + 30.0, frame.bottom - 50.0);
-    let x = Axis::linear((-0.3, steps.len() as f64 - 0.7), (left, end));
-    let y = Axis::linear((0.0, 1.04), (bottom, top));
-    let (tick, title) = (Type::TICK, Type::LABEL);
-    sheet.text(heading, (left, frame.top + 13.0), Type::HEADING)?;
-    for (value, _) in y.ticks(6) {
-        sheet.line(&[(left, y.at(value)), (end, y.at(value))], FAINT, 0.6, None)?;
-        sheet.text(&format!("{:.0}", 100.0 * value), (left - 7.0, y.at(value)), tick.side(1))?;
+fn chart(heading: String, across: &str, up: &str, steps: Vec<String>, curves: Vec<Curve>) -> Panel {
+    Panel {
+        heading,
+        across: across.to_owned(),
+        up: up.to_owned(),
+        x: (-0.3, steps.len() as f64 - 0.7).into(),
+        y: (0.0, 1.04),
+        ticks: Some(steps.into_iter().enumerate().map(|(k, words)| (k as f64, words)).collect()),
+        curves,
+        share: true,
+        room: ROOM,
+        ..Panel::default()
     }
-    let mut free = f64::NEG_INFINITY;
-    for (k, words) in steps.iter().enumerate() {
-        let at = x.at(k as f64);
-        sheet.line(&[(at, bottom), (at, bottom + 4.0)], TEXT, 0.9, None)?;
-        let half = 0.5 * width_of(words, tick)?;
-        if at - half < free {
-            continue;
-        }
-        free = at + half + 4.0;
-        sheet.text(words, (at, bottom + 13.0), tick.side(0))?;
-    }
-    sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    sheet.text(across, (0.5 * (left + end), bottom + 32.0), title.side(0))?;
-    sheet.text(up, (frame.left + 20.0, 0.5 * (top + bottom)), title.upright())?;
-    let mut labels = vec![];
-    for curve in curves {
-        let ink = colour(curve.order);
-        let places: Vec<_> = curve.values.iter().enumerate().map(|(k, v)| (x.at(k as f64), y.within(*v))).collect();
-        sheet.line(&places, ink, 1.7, dash(curve.order))?;
-        for place in &places {
-            sheet.dot(*place, 3.6, ink)?;
-        }
-        if let Some(last) = places.last() {
-            labels.push(Label::of(curve.label, last.1, ink));
-        }
-    }
-    label::write(sheet, labels, (end, ROOM), (top, bottom))
 }
 
 pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
@@ -149,35 +107,19 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
         rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + upper })?;
         let below = Frame { left: 0.0, top: HEAD + upper, right: sheet.width, bottom: sheet.height - FOOT };
         let below = below.split(rows_below, 3 - rows_below);
-        let waits: Vec<String> = habit.kept.iter().map(|k| wait(k.0)).collect();
-        let kept: Vec<Steps<'_>> = plan
-            .habits
-            .iter()
-            .enumerate()
-            .map(|(k, h)| Steps {
-                label: if h.warm { "after, warm" } else { "before, cold" },
-                order: k,
-                values: h.kept.iter().map(|p| p.1).collect(),
-            })
-            .collect();
-        chart(
-            sheet,
-            below[0],
-            (&format!("What is kept of {:.0} drops", plan.drops), "wait before riding", "oil kept, %"),
-            &waits,
-            &kept,
-        )?;
-        let drops: Vec<String> = plan.doses.iter().map(|d| format!("{:.0}", d.drops)).collect();
-        let doses = [
-            Steps { label: "friction", order: 2, values: plan.doses.iter().map(|d| d.grip).collect() },
-            Steps { label: "oil kept", order: 1, values: plan.doses.iter().map(|d| d.kept).collect() },
+        let waits = habit.kept.iter().map(|k| wait(k.0)).collect();
+        let kept =
+            plan.habits.iter().enumerate().map(|(k, h)| {
+                steps(if h.warm { "after, warm" } else { "before, cold" }, k, h.kept.iter().map(|p| p.1))
+            });
+        let heading = format!("What is kept of {:.0} drops", plan.drops);
+        chart(heading, "wait before riding", "oil kept, %", waits, kept.collect()).draw(sheet, below[0])?;
+        let drops = plan.doses.iter().map(|d| format!("{:.0}", d.drops)).collect();
+        let doses = vec![
+            steps("friction", 2, plan.doses.iter().map(|d| d.grip)),
+            steps("oil kept", 1, plan.doses.iter().map(|d| d.kept)),
         ];
-        chart(
-            sheet,
-            below[1],
-            ("Oiled 30 s before the ride", "drops put on", "friction, % of dry; oil kept, %"),
-            &drops,
-            &doses,
-        )
+        let heading = "Oiled 30 s before the ride".to_owned();
+        chart(heading, "drops put on", "friction, % of dry; oil kept, %", drops, doses).draw(sheet, below[1])
     })
 }

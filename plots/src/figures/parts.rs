@@ -99,13 +99,10 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
             let (x, y) = panel.axes(frame);
             let words = "up to the end the middle clutch has more than three quarters left of every part";
             let set = Type::LABEL.ink(QUIET).side(0);
-            let (left, right) = (x.at(0.0), x.at(panel.x.1));
+            let (left, right) = x.ends();
             let lines = wrapped(words, set, right - left - 40.0)?;
-            for (k, line) in lines.iter().enumerate() {
-                let down = 18.0 * (k as f64 - 0.5 * (lines.len() - 1) as f64);
-                sheet.text(line, (0.5 * (left + right), y.at(0.5) + down), set)?;
-            }
-            Ok(())
+            let first = y.at(0.5) - 9.0 * (lines.len() - 1) as f64;
+            sheet.lines(&lines, (0.5 * (left + right), first), set, 18.0)
         },
     )
 }

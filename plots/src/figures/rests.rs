@@ -1,7 +1,8 @@
 //! Time axis with long rests folded, so that rides a week apart are not mere spikes.
 
 use crate::figures::reading::clock;
-use crate::sheet::prelude::*;
+use crate::sheet::axis::{number, round_step};
+use crate::sheet::panel::Fold;
 use slipsoak_engine::record::Run;
 
 /// Ratio of window lengths in a rest and in a ride from which the rest is folded: that is after an hour, when a clutch

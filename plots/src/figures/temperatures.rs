@@ -52,8 +52,7 @@ fn range(runs: &[&Run]) -> (f64, f64) {
     // A distant limit would flatten the curves.
     let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
     let top = near.fold(hottest, f64::max);
-    let step = round_step((top - coolest) / 8.0);
-    ((coolest / step).floor() * step, ((top + 0.2 * step) / step).ceil() * step)
+    rounded((coolest, top + 0.025 * (top - coolest)), 8.0)
 }
 
 /// Whether the windows are so long that their means average over whole launches; then the maxima are drawn.
@@ -137,7 +136,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 heading: name(record, run),
                 across: times.title(),
                 up: scales::titled("temperature"),
-                x: times.range(),
+                x: times.range().into(),
                 y,
                 curves: curves(run, &times, y),
                 first_over: run.launches > CROWD,

@@ -1,5 +1,8 @@
 //! A scale between two values, its round ticks, and curves cut to it.
 
+/// Ratio of the greatest to the least value above which a scale is logarithmic.
+const WIDE: f64 = 30.0;
+
 /// An axis: its range, and the positions of its ends on the sheet, px.
 #[derive(Clone, Copy, Debug)]
 pub struct Axis {
@@ -19,16 +22,53 @@ impl Axis {
         Self { low, high, start, end, logarithmic: false }
     }
 
+    /// Logarithmic scale between two values above zero.
+    pub fn logarithmic((low, high): (f64, f64), ends: (f64, f64)) -> Self {
+        let power = |value: f64| value.clamp(1e-12, 1e15).log10();
+        Self { logarithmic: true, ..Self::linear((power(low), power(high)), ends) }
+    }
+
     /// Logarithmic scale of whole decades around two values above zero.
     pub fn decades((low, high): (f64, f64), ends: (f64, f64)) -> Self {
-        let low = low.clamp(1e-12, 1e15).log10().floor();
-        let high = high.clamp(1e-12, 1e15).log10().ceil().max(low + 1.0);
-        Self { logarithmic: true, ..Self::linear((low, high), ends) }
+        let all = Self::logarithmic((low, high), ends);
+        let low = all.low.floor();
+        Self { low, high: all.high.ceil().max(low + 1.0), ..all }
+    }
+
+    /// Scale of all these values: whole decades if they are above zero and the greatest is many times the least, or else
+    /// linear with round limits, about this many steps, that also include another value.
+    pub fn fitting(values: impl IntoIterator<Item = f64>, also: f64, steps: f64, ends: (f64, f64)) -> Self {
+        let (low, high) = extent(values);
+        if low > 0.0 && high > WIDE * low {
+            return Self::decades((low, high), ends);
+        }
+        Self::linear(rounded((low.min(also), high.max(also)), steps), ends)
+    }
+
+    /// The same scale between other ends on the sheet, px.
+    pub fn between(self, (start, end): (f64, f64)) -> Self {
+        Self { start, end, ..self }
+    }
+
+    /// Positions of its ends, px.
+    pub fn ends(&self) -> (f64, f64) {
+        (self.start, self.end)
+    }
+
+    /// The value at a position, px.
+    pub fn value(&self, at: f64) -> f64 {
+        let value = self.low + (at - self.start) / (self.end - self.start) * (self.high - self.low);
+        if self.logarithmic { 10f64.powf(value) } else { value }
+    }
+
+    /// A value, or its power of ten.
+    fn scaled(&self, value: f64) -> f64 {
+        if self.logarithmic { value.max(1e-300).log10() } else { value }
     }
 
     /// Position of a value, px; beyond the ends for a value out of range.
     pub fn at(&self, value: f64) -> f64 {
-        let value = if self.logarithmic { value.max(1e-300).log10() } else { value };
+        let value = self.scaled(value);
         self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
     }
 
@@ -39,6 +79,7 @@ impl Axis {
 
     /// Whether a value lies in range.
     pub fn holds(&self, value: f64) -> bool {
+        let value = self.scaled(value);
         value >= self.low && value <= self.high
     }
 
@@ -51,7 +92,7 @@ impl Axis {
     pub fn ticks(&self, about: u32) -> Vec<(f64, String)> {
         if self.logarithmic {
             let skip = (((self.high - self.low) / f64::from(about)).ceil() as usize).max(1);
-            let powers = (self.low as i32..=self.high as i32).step_by(skip);
+            let powers = (self.low.ceil() as i32..=self.high.floor() as i32).step_by(skip);
             return powers.map(|p| 10f64.powi(p)).map(|v| (v, number(v, v))).collect();
         }
         let step = round_step((self.high - self.low) / f64::from(about.max(1)));
@@ -65,6 +106,25 @@ impl Axis {
     pub fn in_unit(&self, unit: impl Fn(f64) -> f64) -> Self {
         Self { low: unit(self.low), high: unit(self.high), ..*self }
     }
+}
+
+impl From<(f64, f64)> for Axis {
+    /// A linear scale whose place on the sheet is not known yet.
+    fn from(range: (f64, f64)) -> Self {
+        Self::linear(range, (0.0, 1.0))
+    }
+}
+
+/// Least and greatest of the finite values.
+pub fn extent(values: impl IntoIterator<Item = f64>) -> (f64, f64) {
+    let finite = values.into_iter().filter(|value| value.is_finite());
+    finite.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
+}
+
+/// Round limits of about this many steps around a range; a thousandth of a step may remain outside.
+pub fn rounded((low, high): (f64, f64), steps: f64) -> (f64, f64) {
+    let step = round_step(((high - low) / steps).max(1e-9));
+    ((low / step + 1e-3).floor() * step, (high / step - 1e-3).ceil() * step)
 }
 
 /// The smallest of 1, 2, 5 × a power of ten that is no less than a step.
@@ -115,7 +175,8 @@ fn cut(a: (f64, f64), b: (f64, f64), across: &Axis, up: &Axis) -> Option<((f64, 
     }
     let (mut from, mut to) = (0.0, 1.0);
     for (p, q, axis) in [(a.0, b.0, across), (a.1, b.1, up)] {
-        for (out_p, out_q) in [(axis.low - p, axis.low - q), (p - axis.high, q - axis.high)] {
+        let (low, high) = (axis.value(axis.start), axis.value(axis.end));
+        for (out_p, out_q) in [(low - p, low - q), (p - high, q - high)] {
             match (out_p > 0.0, out_q > 0.0) {
                 (true, true) => return None,
                 (true, false) => from = f64::max(from, out_p / (out_p - out_q)),

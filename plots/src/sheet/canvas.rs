@@ -160,6 +160,9 @@ impl Sheet<'_> {
 
     /// A text, centred vertically on its position.
     pub fn text(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
+        if words.is_empty() {
+            return Ok(());
+        }
         let across = match set.side {
             ..0 => HPos::Left,
             0 => HPos::Center,
@@ -235,6 +238,20 @@ pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, Dr
         }
     }
     Ok(axis.ticks(1))
+}
+
+/// Ticks of a horizontal scale, without those labels that would touch the one before.
+pub fn thinned(axis: &Axis, mut ticks: Vec<(f64, String)>, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
+    let mut free = f64::NEG_INFINITY;
+    for (value, words) in &mut ticks {
+        let half = 0.5 * width_of(words, set)?;
+        if axis.at(*value) - half < free {
+            words.clear();
+        } else {
+            free = axis.at(*value) + half + 4.0;
+        }
+    }
+    Ok(ticks)
 }
 
 /// Lines of a text, broken between words at a maximum width, px, but never beside an equals sign.

@@ -16,6 +16,8 @@ pub struct Curve {
     pub beyond: Vec<Place>,
     pub dash: Dash,
     pub bold: bool,
+    /// whether each point has a dot
+    pub dots: bool,
     /// index of the compared item, if the curve belongs to one
     pub of: Option<usize>,
 }
@@ -24,7 +26,7 @@ impl Curve {
     /// A curve through these points with the dashes of its position.
     pub fn of(label: impl Into<String>, order: usize, points: Vec<Place>) -> Self {
         let (label, dash) = (label.into(), dash(order));
-        Self { label, order, points, band: vec![], beyond: vec![], dash, bold: false, of: None }
+        Self { label, order, points, band: vec![], beyond: vec![], dash, bold: false, dots: false, of: None }
     }
 
     /// Draws it within two scales. Returns its last position on the sheet, if it has any.
@@ -33,7 +35,9 @@ impl Curve {
         let (seen, beyond) = (pieces(&self.points, x, y), pieces(&self.beyond, x, y));
         sheet.of(self.of, || {
             seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, self.dash))?;
-            beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, self.dash))
+            beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, self.dash))?;
+            let mut dots = self.points.iter().filter(|_| self.dots);
+            dots.try_for_each(|p| sheet.dot((x.within(p.0), y.within(p.1)), 3.6, ink))
         })?;
         Ok(beyond.last().or(seen.last()).and_then(|piece| piece.last()).copied())
     }

@@ -132,7 +132,7 @@ fn band(from: Place, to: Place, thick: f64) -> Vec<Place> {
 }
 
 /// The largest sum of some flows, and the height of the tallest if all have the same scale, px.
-pub fn extent(flows: &[Flow]) -> (f64, f64) {
+pub fn tallest(flows: &[Flow]) -> (f64, f64) {
     let most = flows.iter().map(Flow::sum).fold(1e-9, f64::max);
     (most, flows.iter().map(|flow| flow.height(WIDEST / most)).fold(0.0, f64::max))
 }

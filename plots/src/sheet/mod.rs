@@ -16,4 +16,6 @@ pub(crate) mod palette;
 pub(crate) mod panel;
 pub(crate) mod prelude;
 pub(crate) mod ramp;
+pub(crate) mod ruler;
 pub(crate) mod scales;
+pub(crate) mod whisker;

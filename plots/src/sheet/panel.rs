@@ -1,13 +1,14 @@
 //! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
 use crate::sheet::axis::Axis;
-use crate::sheet::canvas::{Place, SIDE, Sheet, Type, apart, wrapped};
+use crate::sheet::canvas::{SIDE, Sheet, Type, apart, thinned, wrapped};
 use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Frame;
 use crate::sheet::label::{self, Label};
 use crate::sheet::legend::{self, Key};
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
+use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::scales;
 
 /// A limit drawn across the chart.
@@ -35,16 +36,17 @@ pub struct Fold {
 const STRIP: f64 = 14.0;
 /// Line spacing of the text above the chart, px.
 const LINE: f64 = 16.0;
-const VERDICT: Type = Type::LABEL.bold(true);
 
 /// A chart of curves.
 pub struct Panel {
     pub heading: String,
-    /// second line of the heading, in bold; may be empty
+    /// text below the heading, in bold; may be empty
     pub verdict: String,
+    /// further texts below it
+    pub remarks: Vec<String>,
     pub across: String,
     pub up: String,
-    pub x: (f64, f64),
+    pub x: Axis,
     pub y: (f64, f64),
     pub curves: Vec<Curve>,
     /// whether the first curve is drawn on top, because its strokes are so dense that they would hide the others
@@ -52,15 +54,17 @@ pub struct Panel {
     pub limits: Vec<Limit>,
     pub strips: Vec<Strip>,
     pub folds: Vec<Fold>,
-    /// ticks of the horizontal axis instead of round values
-    pub ticks: Option<Vec<(f64, String)>>,
+    /// ticks of the horizontal and of the vertical axis instead of round values
+    pub ticks: Option<Ticks>,
+    pub ticks_up: Option<Ticks>,
     /// moments drawn as vertical lines, with their labels
     pub marks: Vec<(f64, &'static str)>,
     /// room for labels between the curves' ends and the right edge, px
     pub room: f64,
     /// whether labels are placed below the chart instead
     pub stacked: bool,
-    pub format_up: fn(f64) -> Option<String>,
+    /// whether vertical values are shares, shown in per cent
+    pub share: bool,
     /// tick label of the vertical axis in a second unit
     pub beside: Option<fn(f64) -> String>,
 }
@@ -71,9 +75,10 @@ impl Default for Panel {
         Self {
             heading: String::new(),
             verdict: String::new(),
+            remarks: vec![],
             across: String::new(),
             up: String::new(),
-            x: (0.0, 1.0),
+            x: (0.0, 1.0).into(),
             y: (0.0, 1.0),
             curves: vec![],
             first_over: false,
@@ -81,10 +86,11 @@ impl Default for Panel {
             strips: vec![],
             folds: vec![],
             ticks: None,
+            ticks_up: None,
             marks: vec![],
             room: 0.0,
             stacked: false,
-            format_up: |_| None,
+            share: false,
             beside: None,
         }
     }
@@ -94,36 +100,28 @@ impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
     fn bounds(&self, frame: Frame) -> [f64; 4] {
         let left = frame.left + self.left();
-        let lines = self.headings(frame).len().max(1) - 1 + self.verdicts(frame).len();
-        let top = frame.top + 28.0 + LINE * lines as f64;
+        let top = frame.top + 28.0 + LINE * self.heads(frame.wide()).len().saturating_sub(1) as f64;
         if self.stacked {
-            return [left, frame.right - 18.0, top, frame.bottom - 46.0 - self.below(frame.right - frame.left)];
+            return [left, frame.right - 18.0, top, frame.bottom - 46.0 - self.below(frame.wide())];
         }
         [left, frame.right - 18.0 - self.room, top, frame.bottom - 46.0]
     }
 
-    /// Lines of the heading: more than one only if labels are below the chart.
-    fn headings(&self, frame: Frame) -> Vec<String> {
-        let set = Type::HEADING;
-        if self.stacked {
-            wrapped(&self.heading, set, frame.right - frame.left - 2.0 * SIDE).unwrap_or_default()
-        } else {
-            vec![self.heading.clone()]
-        }
-    }
-
-    /// Lines of the verdict.
-    fn verdicts(&self, frame: Frame) -> Vec<String> {
-        let left = if self.stacked { SIDE } else { self.left() };
-        wrapped(&self.verdict, VERDICT, frame.right - frame.left - left - SIDE).unwrap_or_default()
+    /// Lines above the chart at this frame width, px: heading, verdict and remarks.
+    fn heads(&self, width: f64) -> Vec<(String, Type)> {
+        let room = width - SIDE - if self.stacked { SIDE } else { self.left() };
+        let heads = [(&self.heading, Type::HEADING), (&self.verdict, Type::LABEL.bold(true))];
+        let remarks = self.remarks.iter().map(|words| (words, Type::LABEL.ink(QUIET)));
+        let lines = |(words, set): (&String, Type)| {
+            wrapped(words, set, room).unwrap_or_default().into_iter().map(move |line| (line, set))
+        };
+        heads.into_iter().chain(remarks).flat_map(lines).collect()
     }
 
     /// Height of a panel at this width, px, in addition to that of a panel with one line of heading, one of verdict and
     /// labels beside the chart.
     pub fn more(&self, width: f64) -> f64 {
-        let frame = Frame { left: 0.0, top: 0.0, right: width, bottom: 0.0 };
-        let lines = self.headings(frame).len() + self.verdicts(frame).len();
-        LINE * lines.saturating_sub(2) as f64 + self.below(width)
+        LINE * self.heads(width).len().saturating_sub(2) as f64 + self.below(width)
     }
 
     /// Distance from the frame's left to the chart's, px.
@@ -153,7 +151,7 @@ impl Panel {
     pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
         let [left, end, top, bottom] = self.bounds(frame);
         let floor = bottom - STRIP * self.strips.len() as f64;
-        (Axis::linear(self.x, (left, end)), Axis::linear(self.y, (floor, top)))
+        (self.x.between((left, end)), Axis::linear(self.y, (floor, top)))
     }
 
     /// Draws the chart into a frame.
@@ -163,25 +161,23 @@ impl Panel {
         let floor = bottom - STRIP * self.strips.len() as f64;
         let (x, y) = self.axes(frame);
         let from = if self.stacked { frame.left + SIDE } else { left };
-        self.head(sheet, (from, frame.top + 13.0), right, frame)?;
-        let tick = Type::TICK;
-        let title = Type::LABEL;
-        for (value, words) in y.ticks(7) {
-            let at = y.at(value);
-            sheet.line(&[(left, at), (end, at)], FAINT, 0.6, None)?;
-            sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
-            let words = (self.format_up)(value).unwrap_or(words);
-            let words = self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value)));
-            sheet.text(&words, (left - 7.0, at), tick.side(1))?;
+        for (k, (line, set)) in self.heads(frame.wide()).iter().enumerate() {
+            sheet.fitted(line, (from, frame.top + 13.0 + LINE * k as f64), *set, right - from)?;
         }
-        let own = apart(&x, tick, if end - left > 400.0 { 8 } else { 5 })?;
-        for (value, words) in self.ticks.clone().unwrap_or(own) {
-            sheet.line(&[(x.at(value), bottom), (x.at(value), bottom + 4.0)], TEXT, 0.9, None)?;
-            sheet.text(&words, (x.at(value), bottom + 13.0), tick.side(0))?;
+        let across = match &self.ticks {
+            Some(ticks) => thinned(&x, ticks.clone(), Type::TICK)?,
+            None => apart(&x, Type::TICK, if end - left > 400.0 { 8 } else { 5 })?,
+        };
+        ruler::below(sheet, &x, &across, bottom, None, &self.across)?;
+        let up = self.ticks_up.clone().unwrap_or_else(|| y.ticks(7));
+        let up = up.into_iter().map(|(value, words)| {
+            let words = if self.share { format!("{:.0}", 100.0 * value) } else { words };
+            (value, self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value))))
+        });
+        ruler::beside(sheet, &y, &up.collect(), (left, end), (&self.up, self.left() - 20.0))?;
+        if floor < bottom {
+            sheet.line(&[(left, floor), (left, bottom)], TEXT, 0.9, None)?;
         }
-        sheet.text(&self.across, (0.5 * (left + end), bottom + 31.0), title.side(0))?;
-        sheet.text(&self.up, (frame.left + 20.0, 0.5 * (top + bottom)), title.upright())?;
-        sheet.line(&[(left, top), (left, bottom), (end, bottom)], TEXT, 0.9, None)?;
         let mut labels = vec![];
         for curve in self.curves.iter().filter(|curve| !curve.band.is_empty()) {
             curve.shade(sheet, &x, &y)?;
@@ -215,7 +211,7 @@ impl Panel {
         for (k, strip) in self.strips.iter().enumerate() {
             let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
             let ink = colour(strip.order);
-            sheet.line(&[(x.at(self.x.0), middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
+            sheet.line(&[(x.ends().0, middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
             for (from, to) in strip.spans.iter().filter(|span| x.holds(span.0)) {
                 let (from, to) = (x.within(*from), x.within(*to));
                 sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
@@ -248,15 +244,6 @@ impl Panel {
             let at = x.at(*at);
             sheet.line(&[(at, top), (at, floor)], QUIET, 0.8, LIMIT_DASH)?;
             sheet.on_paper(words, (at + 4.0, floor - 9.0 - 14.0 * k as f64), Type::TICK.ink(QUIET))?;
-        }
-        Ok(())
-    }
-
-    fn head(&self, sheet: &Sheet<'_>, (left, top): Place, right: f64, frame: Frame) -> Result<(), DrawError> {
-        let headings = self.headings(frame).into_iter().map(|line| (line, Type::HEADING));
-        let lines = headings.chain(self.verdicts(frame).into_iter().map(|line| (line, VERDICT)));
-        for (k, (line, set)) in lines.enumerate() {
-            sheet.fitted(&line, (left, top + LINE * k as f64), set, right - left)?;
         }
         Ok(())
     }

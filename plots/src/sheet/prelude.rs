@@ -1,15 +1,17 @@
 //! What every figure is drawn with.
 
-pub(crate) use crate::sheet::axis::{Axis, number, pieces, round_step};
-pub(crate) use crate::sheet::canvas::{FOOT, HEAD, Place, SIDE, Sheet, Type, apart, fit, sheet, width_of, wrapped};
+pub(crate) use crate::sheet::axis::{Axis, extent, number, pieces, rounded};
+pub(crate) use crate::sheet::canvas::{
+    FOOT, HEAD, Place, SIDE, Sheet, Type, apart, fit, sheet, thinned, width_of, wrapped,
+};
 pub(crate) use crate::sheet::curve::Curve;
 pub(crate) use crate::sheet::draw_error::DrawError;
 pub(crate) use crate::sheet::drawing::Drawing;
-pub(crate) use crate::sheet::flow::{Flow, Stream, WIDEST, extent};
+pub(crate) use crate::sheet::flow::{Flow, Stream, WIDEST, tallest};
 pub(crate) use crate::sheet::frame::Frame;
 pub(crate) use crate::sheet::label::{self, Label, spread};
 pub(crate) use crate::sheet::legend::{self, Key};
 pub(crate) use crate::sheet::look::{Look, Size};
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
-pub(crate) use crate::sheet::panel::{Fold, Limit, Panel};
-pub(crate) use crate::sheet::{events, font, scales};
+pub(crate) use crate::sheet::panel::{Limit, Panel};
+pub(crate) use crate::sheet::{events, font, ruler, scales, whisker};
