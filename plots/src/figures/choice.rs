@@ -77,14 +77,14 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let least = in_rpm(first.engagement.min(choice.idle - choice.wander)) - 40.0;
     let most = in_rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
     let panels = quantities(choice);
-    let height = (HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT) as u32;
+    let height = HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT;
     let heading = look.titled(|| format!("Which spring for the {}? Use: {}", choice.machine, choice.usage));
     let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
     let note = format!(
         "Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}"
     );
     let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
-    sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
+    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         let end = sheet.width - RIGHT - room(sheet);
         let x = Axis::linear((least, most), (LEFT, end));
         let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);

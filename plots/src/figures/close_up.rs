@@ -40,19 +40,11 @@ fn usable(record: &Record, run: &Run) -> bool {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chosen = shown(record, rows_that_fit(HEAD + FOOT, height(look.narrow())));
-    let rows = chosen.runs.len();
-    let tall = (HEAD + height(look.narrow()) * rows as f64 + FOOT).ceil() as u32;
-    let note = look.note(
-        record,
-        &format!("Each run's launch with the hottest lining, at the steps of the computation.{}", chosen.sentence()),
-    );
+    let tall = HEAD + height(look.narrow()) * chosen.runs.len() as f64 + FOOT;
+    let note = "Each run's launch with the hottest lining, at the steps of the computation.";
     let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
-    sheet((look.size.width, tall), &chosen.heading("One launch", &look.asked(&record.head)), &note, describe, |sheet| {
-        let body = sheet.body();
-        for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, 1)) {
-            sheet.of(Some(k), || launch(sheet, record, run, frame))?;
-        }
-        Ok(())
+    chosen.sheet(look, tall, ["One launch", note, describe], |sheet| {
+        chosen.panels(sheet, sheet.body(), 1, |_, run, frame| launch(sheet, record, run, frame))
     })
 }
 

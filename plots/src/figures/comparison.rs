@@ -109,12 +109,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let rows = ROW * runs.len() as f64;
     let block = ABOVE + rows + BELOW;
     let blocks = if look.narrow() { measures.len() as f64 } else { 1.0 };
-    let height = (HEAD + block * blocks + FOOT).ceil() as u32;
+    let height = HEAD + block * blocks + FOOT;
     let note = format!(
         "Slip heat: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
     );
     let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
-    sheet((look.size.width, height.max(240)), &look.asked(&record.head), &look.note(record, &note), describe, |sheet| {
+    sheet(look, height, [&look.asked(&record.head), &look.note(record, &note), describe], |sheet| {
         let first = HEAD + ABOVE + 0.5 * ROW;
         if sheet.narrow() {
             for (k, measure) in measures.iter().enumerate() {

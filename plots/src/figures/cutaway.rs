@@ -83,7 +83,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     }
     let all = record.runs.iter().map(|run| cells(run, &look.at)).collect::<Vec<_>>();
     let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
-    let room = f64::from(look.size.width) - 2.0 * SIDE;
+    let room = look.width() - 2.0 * SIDE;
     let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
     // Runs with few moments are side by side; those with many are in rows of their own.
     let runs_across = (across / columns).max(1).min(record.runs.len());
@@ -98,47 +98,43 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let cell_height = WHEN + OVER + scale * radius + UNDER;
     let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
     let chosen = shown(record, runs_across * rows_that_fit(HEAD + BAR + FOOT, row_height));
-    let rows = chosen.runs.len().div_ceil(runs_across);
-    let height = (HEAD + BAR + rows as f64 * row_height + FOOT).ceil() as u32;
+    let height = HEAD + BAR + chosen.rows(runs_across) as f64 * row_height + FOOT;
     let y = range(&all);
-    let note = look.note(record, &format!("Half-sections to scale, {}; strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}{}", scales::pair("°C", "°F"), said(&all, &look.at), chosen.sentence()));
+    let note = format!(
+        "Half-sections to scale, {}; strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}",
+        scales::pair("°C", "°F"),
+        said(&all, &look.at)
+    );
     let when =
         if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times asked for" };
     let describe = format!(
         "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum band, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
     );
-    sheet(
-        (look.size.width, height),
-        &chosen.heading("The clutch cut open", &look.asked(&record.head)),
-        &note,
-        &describe,
-        |sheet| {
-            colour_bar(sheet, y)?;
-            for (place, (k, run)) in chosen.runs.iter().copied().enumerate() {
-                let cells = &all[k];
-                let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
-                let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
-                let set = Type::HEADING;
-                let room = cells_across as f64 * cell_width - 12.0;
-                sheet.of(Some(k), || {
-                    sheet.fitted(&name(record, run), (left, top + 0.5 * NAME), set, room)?;
-                    if cells.is_empty() {
-                        let set = Type::LABEL.ink(QUIET);
-                        let words = "no ride, or the record lacks a size";
-                        sheet.fitted(words, (left, top + NAME + 30.0), set, room)?;
-                    }
-                    cells.iter().enumerate().try_for_each(|(j, cell)| {
-                        let from = left + (j % cells_across) as f64 * cell_width;
-                        let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
-                        let frame =
-                            Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
-                        draw_cell(sheet, cell, frame, scale, y)
-                    })
-                })?;
-            }
-            Ok(())
-        },
-    )
+    chosen.sheet(look, height, ["The clutch cut open", &note, &describe], |sheet| {
+        colour_bar(sheet, y)?;
+        for (place, (k, run)) in chosen.runs.iter().copied().enumerate() {
+            let cells = &all[k];
+            let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
+            let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
+            let set = Type::HEADING;
+            let room = cells_across as f64 * cell_width - 12.0;
+            sheet.of(Some(k), || {
+                sheet.fitted(&name(record, run), (left, top + 0.5 * NAME), set, room)?;
+                if cells.is_empty() {
+                    let set = Type::LABEL.ink(QUIET);
+                    let words = "no ride, or the record lacks a size";
+                    sheet.fitted(words, (left, top + NAME + 30.0), set, room)?;
+                }
+                cells.iter().enumerate().try_for_each(|(j, cell)| {
+                    let from = left + (j % cells_across) as f64 * cell_width;
+                    let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
+                    let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
+                    draw_cell(sheet, cell, frame, scale, y)
+                })
+            })?;
+        }
+        Ok(())
+    })
 }
 
 /// A sentence on the requested times, or on moments that some run lacks.

@@ -59,11 +59,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let top = HEAD + names(&springs)?;
     let pitch = if look.narrow() { NARROW_ROW } else { ROW };
     let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
-    let height = (top + CHART + AXIS + table + FOOT).ceil() as u32;
+    let height = top + CHART + AXIS + table + FOOT;
     let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
     let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, what the vehicle asks of the drum, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
-    sheet((look.size.width, height), &format!("Engagement: {}", look.asked(&record.head)), &note, describe, |sheet| {
+    let heading = format!("Engagement: {}", look.asked(&record.head));
+    sheet(look, height, [&heading, &note, describe], |sheet| {
         if springs.is_empty() {
             let words = "the record holds no torques: run it again";
             return sheet.text(words, (SIDE, top + 20.0), Type::LABEL.ink(QUIET));

@@ -1,6 +1,5 @@
 //! Measurements against the fit: readings with their scatter, the curve before and after, the fit's band.
 
-use crate::figures::fleet::grid;
 use crate::figures::reading::{clock, in_fahrenheit};
 use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
@@ -36,13 +35,13 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     if evidence.is_empty() {
         return Err(DrawError::Empty);
     }
-    let heading =
-        look.title.clone().unwrap_or_else(|| format!("{}: measured, before and after", told.calibration.machine));
-    let (rows, across) = grid(evidence.len(), look.size);
-    let height = (rows as f64 * HIGH + HEAD + FOOT) as u32;
+    let heading = look.titled(|| format!("{}: measured, before and after", told.calibration.machine));
+    let across = look.columns(evidence.len() > 1);
+    let rows = evidence.len().div_ceil(across);
+    let height = rows as f64 * HIGH + HEAD + FOOT;
     let note = look.under("Dots: readings less each clutch's own level; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: what was taken before. Estimates, on stated and assumed scatter.");
     let describe = "One panel for each quantity measured; across: running hours, launches or minutes; upward: the quantity; dots with bars: readings; dashed: before; solid with shade: fitted.";
-    sheet((look.size.width, height), &heading, &note, describe, |sheet| {
+    sheet(look, height, [&heading, &note, describe], |sheet| {
         let body = sheet.body();
         for (one, frame) in evidence.iter().zip(body.split(rows, across)) {
             let Shown { up, of, beside } = shown(one);

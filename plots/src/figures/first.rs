@@ -34,13 +34,12 @@ fn parts(fleets: &[(usize, &Fleet)]) -> Vec<Option<Part>> {
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
-    font::register()?;
     let narrow = look.narrow();
     let (fleets, left_out) = shown(report, if narrow { NARROW } else { ROWS });
     let parts = parts(&fleets);
     let lines = fleets
         .iter()
-        .map(|(_, fleet)| Ok(names(report, fleet, look.size.width)?.len() + parts.len()))
+        .map(|(_, fleet)| Ok(names(report, fleet, look.width())?.len() + parts.len()))
         .sum::<Result<usize, DrawError>>()?;
     let rows = if narrow { LINE * lines as f64 + GAP * fleets.len() as f64 } else { ABOVE + ROW * fleets.len() as f64 };
     let height = HEAD + rows + BELOW + FOOT;
@@ -52,7 +51,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     );
     let describe = "For each fleet and each part a dot at the share of clutches in which the part is the first worn out, with bounds.";
     let heading = format!("First worn out: {}", look.asked(&report.head));
-    sheet((look.size.width, height.ceil().max(240.0) as u32), &heading, &look.under(&note), describe, |sheet| {
+    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         if narrow {
             return stacked(sheet, report, &fleets, &parts);
         }
@@ -77,8 +76,8 @@ fn under(sheet: &Sheet<'_>, middle: f64, floor: f64) -> Result<(), DrawError> {
 }
 
 /// Lines of a fleet's name on a sheet of this width, px.
-fn names(report: &Report, fleet: &Fleet, width: u32) -> Result<Vec<String>, DrawError> {
-    wrapped(&name(report, fleet), Type::HEADING, f64::from(width) - 2.0 * SIDE)
+fn names(report: &Report, fleet: &Fleet, width: f64) -> Result<Vec<String>, DrawError> {
+    wrapped(&name(report, fleet), Type::HEADING, width - 2.0 * SIDE)
 }
 
 /// Parts of each fleet below its name, on one scale.
@@ -94,7 +93,7 @@ fn stacked(
     let axis = Axis::linear((0.0, 100.0), (left, sheet.width - SIDE - 34.0));
     let mut y = HEAD;
     for (_, fleet) in fleets {
-        for line in names(report, fleet, sheet.width as u32)? {
+        for line in names(report, fleet, sheet.width)? {
             sheet.text(&line, (SIDE, y + 0.5 * LINE), Type::HEADING)?;
             y += LINE;
         }

@@ -35,15 +35,15 @@ pub fn panels(
     [heading, note, describe]: [&str; 3],
     panel: impl Fn(&Sheet<'_>, &[(usize, &Fleet)], (usize, &Fleet), Frame) -> Result<(), DrawError>,
 ) -> Result<Drawing, DrawError> {
-    font::register()?;
     let (fleets, left_out) = shown(report, PANELS);
-    let (rows, across) = grid(fleets.len(), look.size);
-    let wide = f64::from(look.size.width) / across as f64;
+    let across = look.columns(fleets.len() > 1);
+    let rows = fleets.len().div_ceil(across);
+    let wide = look.width() / across as f64;
     let high = fleets.iter().map(|shown| high(&fleets, *shown, wide)).fold(0.0, f64::max).ceil();
-    let height = (HEAD + rows as f64 * high + FOOT) as u32;
-    let size = (look.size.width, height.max(look.size.height.min(320)));
+    let height = HEAD + rows as f64 * high + FOOT;
     let heading = format!("{heading}: {}", look.asked(&report.head));
-    sheet(size, &heading, &look.under(&format!("{note}{left_out}")), describe, |sheet| {
+    let note = look.under(&format!("{note}{left_out}"));
+    sheet(look, height, [&heading, &note, describe], |sheet| {
         let body = sheet.body();
         let frames = body.split(rows, across).into_iter().zip(&fleets);
         frames
@@ -66,10 +66,4 @@ pub fn left_over_hours(heading: String, verdict: String, until: f64, up: &str, c
         share: true,
         ..Panel::default()
     }
-}
-
-/// Numbers of columns and rows of a grid of panels.
-pub fn grid(count: usize, size: Size) -> (usize, usize) {
-    let across = if count > 1 && size.width >= 900 { 2 } else { 1 };
-    (count.div_ceil(across), across)
 }

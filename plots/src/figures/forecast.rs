@@ -13,7 +13,7 @@ const VALUES: f64 = 206.0;
 
 pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     let forecast = told.forecast.as_ref().ok_or(DrawError::Empty)?;
-    let heading = look.title.clone().unwrap_or_else(|| format!("{}: lives before and after", told.calibration.machine));
+    let heading = look.titled(|| format!("{}: lives before and after", told.calibration.machine));
     let note = look.under(&format!(
         "{} clutches under “{}”. Dots: 10, 50 and 90 % have ended; whiskers: their 90 % bounds (order statistics), dotted where so few clutches, or the {} h that were followed, leave them open. Estimates.",
         forecast.clutches,
@@ -22,8 +22,8 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     ));
     let describe = "Three rows: after how many hours 10, 50 and 90 of 100 clutches have ended; in each, before (dashed) and after (solid) the constants were learned, with bounds.";
     let row = if look.narrow() { 2.0 * ROW - 24.0 } else { ROW };
-    let height = (HEAD + 3.0 * row + 58.0 + FOOT) as u32;
-    sheet((look.size.width, height), &heading, &note, describe, |sheet| {
+    let height = HEAD + 3.0 * row + 58.0 + FOOT;
+    sheet(look, height, [&heading, &note, describe], |sheet| {
         let values = if sheet.narrow() { 14.0 } else { VALUES };
         let (left, right, top) = (SIDE + NAMES, sheet.width - SIDE - values, HEAD + 6.0);
         let floor = top + 3.0 * row;

@@ -75,45 +75,39 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chosen = shown(record, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, tall));
     let runs = &chosen.runs;
     let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(run)).collect();
-    let height = (HEAD + SECTION + tall * runs.len() as f64 + 60.0 + FOOT).ceil() as u32;
-    let note = look.note(record, &format!("Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Wear of washer and bushing's face closes the gap.{}", chosen.sentence()));
+    let height = HEAD + SECTION + tall * runs.len() as f64 + 60.0 + FOOT;
+    let note = "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Wear of washer and bushing's face closes the gap.";
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing proud of it, washer, cover. Below: for each run the gap at the start with its tolerances and at the end of the run, mm and thou.";
-    sheet(
-        (look.size.width, height),
-        &chosen.heading("Gap under the cover", &look.asked(&record.head)),
-        &note,
-        describe,
-        |sheet| {
-            let most = stacks.iter().flatten().map(|s| s.gap() + s.worst()).fold(0.1, f64::max);
-            let axis = Axis::linear(rounded((0.0, 1.12 * most), 6.0), ends(sheet));
-            let floor = HEAD + SECTION + tall * runs.len() as f64 + 4.0;
-            scales(sheet, &axis, (HEAD + SECTION - 2.0, floor))?;
-            if let Some(stack) = stacks.iter().flatten().next() {
-                section(sheet, stack, &axis)?;
-            }
-            for (row, ((k, run), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
-                let top = HEAD + SECTION + tall * row as f64 + if sheet.narrow() { 20.0 } else { 0.0 };
-                let set = Type::LABEL.side(1);
-                sheet.of(Some(k), || {
-                    if sheet.narrow() {
-                        let set = Type::LABEL.bold(true);
-                        let words = fit(&name(record, run), set, sheet.width - 2.0 * SIDE - 8.0)?;
-                        sheet.on_paper(&words, (SIDE + 8.0, top - 6.0), set)?;
-                    } else {
-                        let words = fit(&name(record, run), set, NAMES - 20.0)?;
-                        sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
-                    }
-                    if let Some(stack) = stack {
-                        bars(sheet, stack, &axis, top)
-                    } else {
-                        let set = Type::LABEL.ink(QUIET);
-                        sheet.text("the record lacks a size", (ends(sheet).0, top + 0.5 * ROW), set)
-                    }
-                })?;
-            }
-            Ok(())
-        },
-    )
+    chosen.sheet(look, height, ["Gap under the cover", note, describe], |sheet| {
+        let most = stacks.iter().flatten().map(|s| s.gap() + s.worst()).fold(0.1, f64::max);
+        let axis = Axis::linear(rounded((0.0, 1.12 * most), 6.0), ends(sheet));
+        let floor = HEAD + SECTION + tall * runs.len() as f64 + 4.0;
+        scales(sheet, &axis, (HEAD + SECTION - 2.0, floor))?;
+        if let Some(stack) = stacks.iter().flatten().next() {
+            section(sheet, stack, &axis)?;
+        }
+        for (row, ((k, run), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
+            let top = HEAD + SECTION + tall * row as f64 + if sheet.narrow() { 20.0 } else { 0.0 };
+            let set = Type::LABEL.side(1);
+            sheet.of(Some(k), || {
+                if sheet.narrow() {
+                    let set = Type::LABEL.bold(true);
+                    let words = fit(&name(record, run), set, sheet.width - 2.0 * SIDE - 8.0)?;
+                    sheet.on_paper(&words, (SIDE + 8.0, top - 6.0), set)?;
+                } else {
+                    let words = fit(&name(record, run), set, NAMES - 20.0)?;
+                    sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
+                }
+                if let Some(stack) = stack {
+                    bars(sheet, stack, &axis, top)
+                } else {
+                    let set = Type::LABEL.ink(QUIET);
+                    sheet.text("the record lacks a size", (ends(sheet).0, top + 0.5 * ROW), set)
+                }
+            })?;
+        }
+        Ok(())
+    })
 }
 
 /// Scale in mm below the bars, in thou above.

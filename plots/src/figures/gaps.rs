@@ -96,7 +96,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     ];
     let mut panels = panels;
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
-    let height = (HEAD + high * panels.len() as f64 + FOOT) as u32;
+    let height = HEAD + high * panels.len() as f64 + FOOT;
     // The first curve's text is between new and due, the other's below; neither is on the line of the limit.
     let lost = [0.5 * (washer.0 - gaps.washer_limit), washer.0 - 0.5 * gaps.washer_limit];
     let tied: [(f64, Vec<String>); 2] = [
@@ -111,7 +111,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let note = "Shaded: 9 in 10 sampled assemblies, wear constants' uncertainty included. Those constants are assumed, a factor of 10 either way. Bronze on steel galls: hours after the washer is worn through are no guide.";
     let describe = "Two panels over hours of riding, by powers of ten: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
     let heading = look.titled(|| format!("Washer and cover of the {} as they wear", gaps.machine));
-    sheet((look.size.width, height), &heading, &look.under(note), describe, |sheet| {
+    sheet(look, height, [&heading, &look.under(note), describe], |sheet| {
         let body = sheet.body();
         for ((panel, (new, words)), frame) in panels.iter().zip(&tied).zip(body.split(panels.len(), 1)) {
             panel.draw(sheet, frame)?;

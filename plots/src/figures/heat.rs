@@ -69,33 +69,25 @@ fn sum(ledger: &Ledger, entries: &[Entry]) -> f64 {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let across = if record.runs.len() > 1 && look.size.width >= 900 { 2 } else { 1 };
+    let across = look.columns(record.runs.len() > 1);
     let all: Vec<Flow> = record.runs.iter().map(|run| flow(record, run)).collect();
     let (most, high) = tallest(&all);
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
-    let rows = chosen.runs.len().div_ceil(across);
-    let height = (HEAD + high * rows as f64 + FOOT).ceil().max(240.0) as u32;
-    let note = look.note(record, &format!("Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.{}", chosen.sentence()));
+    let rows = chosen.rows(across) as f64;
+    let note = "Heat of rubbing in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.";
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
-    sheet(
-        (look.size.width, height),
-        &chosen.heading("Where the heat goes", &look.asked(&record.head)),
-        &note,
-        describe,
-        |sheet| {
-            let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + high * rows as f64 };
-            for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
-                let flow = &all[*k];
-                let whole = flow.sum();
-                let words = |kj: f64, shared| {
-                    let share = if shared { format!(" · {:.0} %", 100.0 * kj / whole) } else { String::new() };
-                    format!("{}{share}", energy(kj, whole))
-                };
-                sheet.of(Some(*k), || flow.draw(sheet, frame, WIDEST / most, words))?;
-            }
-            Ok(())
-        },
-    )
+    chosen.sheet(look, HEAD + high * rows + FOOT, ["Where the heat goes", note, describe], |sheet| {
+        let body = Frame { bottom: HEAD + high * rows, ..sheet.body() };
+        chosen.panels(sheet, body, across, |k, _, frame| {
+            let flow = &all[k];
+            let whole = flow.sum();
+            let words = |kj: f64, shared| {
+                let share = if shared { format!(" · {:.0} %", 100.0 * kj / whole) } else { String::new() };
+                format!("{}{share}", energy(kj, whole))
+            };
+            flow.draw(sheet, frame, WIDEST / most, words)
+        })
+    })
 }
 
 /// An energy in kJ, or in MJ if the sum is large.

@@ -138,7 +138,7 @@ impl Cells {
         };
         let above = ABOVE[usize::from(third.is_none())];
         let bar = if look.narrow() { LYING } else { 0.0 };
-        let height = (HEAD + rows as f64 * (above + lines * cell + BELOW) + bar + FOOT).max(240.0);
+        let height = HEAD + rows as f64 * (above + lines * cell + BELOW) + bar + FOOT;
         let values: Vec<f64> = sweep.rows.iter().filter_map(|row| self.of(&row.summary)).collect();
         let scale = Scale::over(&values, self == Self::Life);
         let mut note = self.note().to_owned();
@@ -157,7 +157,7 @@ impl Cells {
         );
         let title = look.asked(&sweep.head);
         let heading = format!("{}: {}", self.heading(), title);
-        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+        sheet(look, height, [&heading, &look.under(&note), &describe], |sheet| {
             let body = Frame {
                 left: SIDE,
                 top: HEAD,

@@ -73,7 +73,7 @@ impl Bars {
         let above = ABOVE + if look.narrow() && shares { 34.0 } else { 0.0 };
         let high =
             |ranking: &Ranking| above + lines * ROW * bars(ranking) + BELOW + if look.narrow() { 16.0 } else { 0.0 };
-        let height = (HEAD + rankings.iter().map(high).sum::<f64>() + FOOT).max(240.0);
+        let height = HEAD + rankings.iter().map(high).sum::<f64>() + FOOT;
         let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
         if shares {
             note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
@@ -85,7 +85,7 @@ impl Bars {
         let title = look.asked(&influences.head);
         let begins = title.to_lowercase().starts_with("what matters");
         let heading = if begins { title } else { format!("What matters: {title}") };
-        sheet((look.size.width, height.ceil() as u32), &heading, &look.under(&note), &describe, |sheet| {
+        sheet(look, height, [&heading, &look.under(&note), &describe], |sheet| {
             let mut top = HEAD;
             for ranking in rankings {
                 self.panel(sheet, ranking, shares, top)?;

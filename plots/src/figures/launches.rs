@@ -8,13 +8,12 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
     if of.speeds.len() < 2 {
         return Err(DrawError::Empty);
     }
-    let heading = look.title.clone().unwrap_or_else(|| format!("{} on the {}", of.file, of.machine));
+    let heading = look.titled(|| format!("{} on the {}", of.file, of.machine));
     let note = look.under(
         "Energy: slip heat of the lining from the clutch's engagement until it locks, or stops again. Dashed: the recording, cleaned. Estimates.",
     );
     let describe = "Above: speed recorded (dashed) and ridden (solid) over time. Below: number of launches in each class of slip energy.";
-    let height = look.size.height.max(640);
-    sheet((look.size.width, height), &heading, &note, describe, |sheet| {
+    sheet(look, look.height().max(640.0), [&heading, &note, describe], |sheet| {
         let middle = 0.55 * sheet.height;
         let last = of.speeds.last().map_or(1.0, |s| s.0);
         let (per, unit) = clock(last);
@@ -38,6 +37,7 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
         let count = of.classes.iter().map(|c| c.2).max().unwrap_or(0);
         let y = (0.0, (count.max(1) as f64) * 1.15);
+        let whole = |tick: &(f64, String)| tick.0.fract() == 0.0;
         let histogram = Panel {
             heading: "launches".into(),
             across: "slip energy of a launch, kJ".into(),
@@ -45,7 +45,7 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             x: (0.0, of.classes.last().map_or(1e3, |c| c.1) / 1e3).into(),
             y,
             // Counts are whole numbers.
-            ticks_up: Some(Axis::from(y).ticks(7).into_iter().filter(|tick| tick.0.fract() == 0.0).collect()),
+            ticks_up: Some(Axis::from(y).ticks(7).into_iter().filter(whole).map(|t| (t.0, number(t.0, 1.0))).collect()),
             room: if sheet.narrow() { 0.0 } else { 84.0 },
             ..Panel::default()
         };

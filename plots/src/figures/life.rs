@@ -59,47 +59,34 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let size = look.size;
-    let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let across = look.columns(record.runs.len() > 3);
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
-    let rows = chosen.runs.len().div_ceil(across);
-    let height = size.height.max((rows as f64 * high + HEAD + FOOT) as u32);
-    let note = format!(
-        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.{}",
-        chosen.sentence()
-    );
+    let height = look.height().max(chosen.rows(across) as f64 * high + HEAD + FOOT);
+    let note = "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.";
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
-    sheet(
-        (size.width, height),
-        &chosen.heading("Remaining life", &look.asked(&record.head)),
-        &look.note(record, &note),
-        describe,
-        |sheet| {
-            let body = sheet.body();
-            for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
-                let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
-                let first = end(run);
-                let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
-                let panel = Panel {
-                    heading: name(record, run),
-                    verdict: first.map_or_else(
-                        || "no part is being used up".to_owned(),
-                        |end| format!("{} after {}", end.what(), end.life()),
-                    ),
-                    across: "hours of this duty, rests included".to_owned(),
-                    up: "remaining life, %".to_owned(),
-                    x: (0.0, until).into(),
-                    y: (0.0, 1.0),
-                    curves: curves(run, until),
-                    stacked: look.narrow(),
-                    room: if across == 1 { 200.0 } else { 178.0 },
-                    share: true,
-                    ..Panel::default()
-                };
-                sheet.of(Some(k), || panel.draw(sheet, frame))?;
-            }
-            Ok(())
-        },
-    )
+    chosen.sheet(look, height, ["Remaining life", note, describe], |sheet| {
+        chosen.panels(sheet, sheet.body(), across, |_, run, frame| {
+            let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
+            let first = end(run);
+            let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
+            let panel = Panel {
+                heading: name(record, run),
+                verdict: first.map_or_else(
+                    || "no part is being used up".to_owned(),
+                    |end| format!("{} after {}", end.what(), end.life()),
+                ),
+                across: "hours of this duty, rests included".to_owned(),
+                up: "remaining life, %".to_owned(),
+                x: (0.0, until).into(),
+                y: (0.0, 1.0),
+                curves: curves(run, until),
+                stacked: look.narrow(),
+                room: if across == 1 { 200.0 } else { 178.0 },
+                share: true,
+                ..Panel::default()
+            };
+            panel.draw(sheet, frame)
+        })
+    })
 }

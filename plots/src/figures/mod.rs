@@ -199,7 +199,7 @@ impl Figure {
             _ => {}
         }
         font::register()?;
-        look.laid_out(|look| self.inside(of, look))
+        self.inside(of, look)
     }
 
     /// Whether a document has it: lives after a calibration only if they were requested.

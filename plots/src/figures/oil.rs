@@ -33,21 +33,20 @@ fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let size = look.size;
     let runs = &record.runs;
     let fill = Channel::OilFill as usize;
     let (per, unit) = clock(longest(runs));
     let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
-    let across = if runs.len() > 1 && size.width >= 900 { 2 } else { 1 };
+    let across = look.columns(runs.len() > 1);
     let (most, high) = tallest(&flows);
     // Every curve is drawn, and each needs a line for its name.
     let lines =
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);
     let chosen = shown(record, across * rows_that_fit(HEAD + chart + WAY + FOOT, high));
-    let rows = chosen.runs.len().div_ceil(across);
+    let rows = chosen.rows(across);
     let below = WAY + high * rows as f64;
-    let height = (HEAD + chart + below + FOOT).ceil() as u32;
+    let height = HEAD + chart + below + FOOT;
     let leak = setting(&runs[0], "oiling.leak").map_or_else(
         || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
         |leak| {
@@ -83,21 +82,15 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         nothing if nothing.is_empty() => nothing,
         which => format!(" Every run has a curve; {} flows below.{which}", chosen.runs.len()),
     };
-    sheet((size.width, height), &heading, &look.note(record, &format!("{leak}{rest}")), &describe, |sheet| {
+    let note = look.note(record, &format!("{leak}{rest}"));
+    sheet(look, height, [&heading, &note, &describe], |sheet| {
         let foot = sheet.height - FOOT;
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;
-        let of = if chosen.runs.len() < runs.len() {
-            format!(", {} of {} runs", chosen.runs.len(), runs.len())
-        } else {
-            String::new()
-        };
-        let words = format!("Where oil went, mg{of} (oil that stayed put is left out)");
+        let words = format!("Where oil went, mg{} (oil that stayed put is left out)", chosen.part());
         sheet.text(&words, (SIDE, foot - below + 16.0), Type::HEADING)?;
         let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
-        for ((k, _), frame) in chosen.runs.iter().zip(body.split(rows, across)) {
-            let flow = &flows[*k];
-            sheet.of(Some(*k), || flow.draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg)))?;
-        }
-        Ok(())
+        chosen.panels(sheet, body, across, |k, _, frame| {
+            flows[k].draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg))
+        })
     })
 }

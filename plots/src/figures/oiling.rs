@@ -10,7 +10,7 @@ use slipsoak_engine::units::HOUR;
 const UPPER: f64 = 226.0;
 const LOWER: f64 = 280.0;
 /// Width from which the two lower charts are side by side, px.
-const WIDE: u32 = 840;
+const WIDE: f64 = 840.0;
 /// Room for labels beside the lower charts, px.
 const ROOM: f64 = 98.0;
 
@@ -28,7 +28,7 @@ fn wait(seconds: f64) -> String {
 /// One row per case: riding time until service is due.
 fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError> {
     // On a narrow sheet the cases are above their lines.
-    let beside = sheet.width >= f64::from(WIDE);
+    let beside = sheet.width >= WIDE;
     let (left, end) = (frame.left + if beside { 318.0 } else { SIDE + 8.0 }, frame.right - 150.0);
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
     let title = Type::LABEL;
@@ -94,19 +94,19 @@ fn chart(heading: String, across: &str, up: &str, steps: Vec<String>, curves: Ve
 
 pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
-    let rows_below = if look.size.width >= WIDE { 1 } else { 2 };
+    let rows_below = if look.width() >= WIDE { 1 } else { 2 };
     let upper = if look.narrow() { UPPER + 72.0 } else { UPPER };
-    let height = (HEAD + upper + LOWER * rows_below as f64 + FOOT) as u32;
+    let height = HEAD + upper + LOWER * f64::from(rows_below) + FOOT;
     let heading = look.titled(|| format!("Oiling the bushing of the {}", plan.machine));
     let hot = scales::pair("80 °C", "176 °F");
     let note = format!(
         "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the drum turns again; keep oil off the linings."
     );
     let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
-    sheet((look.size.width, height), &heading, &look.under(&note), describe, |sheet| {
+    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + upper })?;
         let below = Frame { left: 0.0, top: HEAD + upper, right: sheet.width, bottom: sheet.height - FOOT };
-        let below = below.split(rows_below, 3 - rows_below);
+        let below = below.split(rows_below as usize, 3 - rows_below as usize);
         let waits = habit.kept.iter().map(|k| wait(k.0)).collect();
         let kept =
             plan.habits.iter().enumerate().map(|(k, h)| {

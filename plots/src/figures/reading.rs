@@ -37,25 +37,53 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
 
 /// The runs that a figure of this number of panels shows, each with its index.
 pub struct Shown<'a> {
+    record: &'a Record,
     /// index and run
     pub runs: Vec<(usize, &'a Run)>,
-    all: usize,
     /// reasons for their choice, beginning with the first compared
     known_as: Vec<String>,
 }
 
 impl Shown<'_> {
-    /// Heading of a figure, with the number of runs shown if it is not all.
-    pub fn heading(&self, figure: &str, title: &str) -> String {
-        if self.runs.len() == self.all {
-            return format!("{figure}: {title}");
-        }
-        format!("{figure}, {} of {} runs: {title}", self.runs.len(), self.all)
+    /// Which of how many runs are shown, after a comma; empty if it is all.
+    pub fn part(&self) -> String {
+        let (some, all) = (self.runs.len(), self.record.runs.len());
+        if some == all { String::new() } else { format!(", {some} of {all} runs") }
+    }
+
+    /// A sheet whose heading and note tell which runs are shown, followed by the caption.
+    pub fn sheet(
+        &self,
+        look: &Look,
+        height: f64,
+        [heading, note, describe]: [&str; 3],
+        paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
+    ) -> Result<Drawing, DrawError> {
+        let heading = format!("{heading}{}: {}", self.part(), look.asked(&self.record.head));
+        let note = look.note(self.record, &format!("{note}{}", self.sentence()));
+        sheet(look, height, [&heading, &note, describe], paint)
+    }
+
+    /// Draws a panel for each run in this number of columns of a frame.
+    pub fn panels(
+        &self,
+        sheet: &Sheet<'_>,
+        frame: Frame,
+        columns: usize,
+        panel: impl Fn(usize, &Run, Frame) -> Result<(), DrawError>,
+    ) -> Result<(), DrawError> {
+        let mut cells = self.runs.iter().zip(frame.split(self.rows(columns), columns));
+        cells.try_for_each(|((k, run), cell)| sheet.of(Some(*k), || panel(*k, run, cell)))
+    }
+
+    /// Number of rows in this number of columns.
+    pub fn rows(&self, columns: usize) -> usize {
+        self.runs.len().div_ceil(columns)
     }
 
     /// A sentence on which runs are shown, if it is not all.
     pub fn sentence(&self) -> String {
-        if self.runs.len() == self.all {
+        if self.part().is_empty() {
             return String::new();
         }
         format!(" Shown: {}; the others are in the table.", self.known_as.join(", "))
@@ -97,7 +125,7 @@ pub fn shown(record: &Record, most: usize) -> Shown<'_> {
         known_as.push("and what more fits".to_owned());
     }
     chosen.sort_unstable();
-    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), all, known_as }
+    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), record, known_as }
 }
 
 /// Number of rows of this height, px, on a sheet before its letters are smaller than 6 pt in print on A4: the page's

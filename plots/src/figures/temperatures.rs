@@ -104,17 +104,16 @@ fn apart(a: &Curve, b: &Curve) -> f64 {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let size = look.size;
-    let across = if record.runs.len() > 3 && size.width >= 900 { 2 } else { 1 };
+    let across = look.columns(record.runs.len() > 3);
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
-    let rows = runs.len().div_ceil(across);
+    let rows = chosen.rows(across);
     let launch_high = close_up::height(look.narrow());
     // With many panels a launch would make the sheet too tall; it has a figure of its own.
     let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + launch_high, high));
     let below = if launch.is_some() { launch_high } else { 0.0 };
-    let height = size.height.max((rows as f64 * high + below + HEAD + FOOT) as u32);
+    let height = look.height().max(rows as f64 * high + below + HEAD + FOOT);
     let y = range(&runs);
     let lines = if runs.iter().any(|run| hides_rides(run)) {
         "Lines: greatest of each window"
@@ -126,11 +125,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     } else {
         ""
     };
-    let note = look.note(record, &format!("{lines}. Dotted lines: limits.{listed}{}", chosen.sentence()));
+    let note = format!("{lines}. Dotted lines: limits.{listed}");
     let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
-    sheet((size.width, height), &chosen.heading("Temperatures", &look.asked(&record.head)), &note, describe, |sheet| {
-        let body = Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: sheet.height - FOOT - below };
-        for ((k, run), frame) in chosen.runs.iter().copied().zip(body.split(rows, across)) {
+    chosen.sheet(look, height, ["Temperatures", &note, describe], |sheet| {
+        let body = Frame { bottom: sheet.height - FOOT - below, ..sheet.body() };
+        chosen.panels(sheet, body, across, |_, run, frame| {
             let times = Times::of(run, longest(runs.iter().copied()));
             let panel = Panel {
                 heading: name(record, run),
@@ -149,8 +148,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 beside: Some(in_fahrenheit),
                 ..Panel::default()
             };
-            sheet.of(Some(k), || panel.draw(sheet, frame))?;
-        }
+            panel.draw(sheet, frame)
+        })?;
         let foot = Frame { top: body.bottom, bottom: body.bottom + below, ..body };
         launch.map_or(Ok(()), |(k, run)| sheet.of(Some(k), || close_up::launch(sheet, record, run, foot)))
     })

@@ -8,7 +8,7 @@ use crate::sheet::draw_error::DrawError;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::font::{self, FAMILY};
 use crate::sheet::frame::Frame;
-use crate::sheet::look::LAID;
+use crate::sheet::look::Look;
 use crate::sheet::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::sheet::scales;
 use plotters::coord::Shift;
@@ -30,6 +30,8 @@ const TITLE: f64 = 22.0;
 const LINES: usize = 5;
 /// Height of the note's first two lines, px; a longer note makes the sheet taller.
 pub const FOOT: f64 = 46.0;
+/// Smallest height of a sheet, px.
+const LEAST: f64 = 240.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
 /// A position, px.
@@ -84,6 +86,7 @@ pub struct Sheet<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
     pub width: f64,
     pub height: f64,
+    narrow: bool,
 }
 
 fn refused(error: impl Display) -> DrawError {
@@ -102,7 +105,7 @@ fn pigment(ink: Ink) -> RGBAColor {
 impl Sheet<'_> {
     /// Whether the sheet is as narrow as a printed column.
     pub fn narrow(&self) -> bool {
-        self.width <= f64::from(LAID)
+        self.narrow
     }
 
     /// A line of this width through positions.
@@ -286,16 +289,17 @@ fn style<'a>(set: Type) -> TextStyle<'a> {
     TextStyle::from(if set.upright { font.transform(FontTransform::Rotate270) } else { font })
 }
 
-/// Draws on a sheet of this size, px, with a heading above and a note below. Returns the finished drawing.
+/// Draws on a sheet of this height, px, or a little more, with a heading above and a note below; the description is for
+/// readers who do not see it.
 pub fn sheet(
-    (width, height): (u32, u32),
-    heading: &str,
-    note: &str,
-    describe: &str,
+    look: &Look,
+    height: f64,
+    [heading, note, describe]: [&str; 3],
     paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
 ) -> Result<Drawing, DrawError> {
-    if !(320..=10_000).contains(&width) || !(200..=30_000).contains(&height) {
-        return Err(DrawError::Size { width, height });
+    let (width, height) = (look.width() as u32, height.max(LEAST).ceil() as u32);
+    if look.size.width < 320 || width > 10_000 || height > 30_000 {
+        return Err(DrawError::Size { width: look.size.width, height });
     }
     font::register()?;
     let foot = Type::TICK.ink(QUIET);
@@ -312,7 +316,7 @@ pub fn sheet(
     {
         let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
         area.fill(&pigment(PAPER)).map_err(refused)?;
-        let page = Sheet { area, width: f64::from(width), height: asked };
+        let page = Sheet { area, width: f64::from(width), height: asked, narrow: look.narrow() };
         for (k, line) in headings.iter().rev().enumerate() {
             page.fitted(line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title, page.width - 2.0 * SIDE)?;
         }
@@ -326,8 +330,10 @@ pub fn sheet(
     }
     let opening = format!("<svg width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\"", width * fine, height * fine);
     let tall = height + over;
+    let wide = look.size.width;
+    let high = (f64::from(tall * wide) / f64::from(width)).round();
     let shown = format!(
-        "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{width}\" height=\"{tall}\" viewBox=\"0 {} {} {}\"",
+        "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{wide}\" height=\"{high}\" viewBox=\"0 {} {} {}\"",
         -i64::from(over * fine),
         width * fine,
         tall * fine
@@ -341,8 +347,8 @@ pub fn sheet(
     let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
     let (head, rest) = svg.split_at(open);
     let (title, about) = (escape(heading), escape(&scales::shown(&format!("{describe} {note}"))));
-    let rest = palette::dress(rest);
-    let rules = palette::rules(&rest);
+    let rest = palette::dress(rest, look.theme);
+    let rules = palette::rules(&rest, look.theme);
     let svg =
         format!("{}\n<title>{title}</title>\n<desc>{about}</desc>\n<style>{rules}</style>{rest}", head.trim_end());
     Ok(Drawing { page: scales::switched(&svg), svg: scales::shown(&svg) })

@@ -2,7 +2,6 @@
 
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::font;
-use crate::sheet::palette::{self, Theme};
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
 
@@ -22,33 +21,6 @@ impl Drawing {
     /// An SVG document as a drawing.
     pub fn of(svg: &str) -> Self {
         Self { svg: svg.to_owned(), page: svg.to_owned() }
-    }
-
-    /// The figure on another background; a page may change it by [`crate::sheet::palette::variables`].
-    #[must_use]
-    pub fn on(&self, theme: Theme) -> Self {
-        Self { svg: palette::redress(&self.svg, theme), page: palette::redress(&self.page, theme) }
-    }
-
-    /// The same drawing at another width, px.
-    #[must_use]
-    pub(crate) fn shown(&self, width: u32) -> Self {
-        let resized = |svg: &str| {
-            let size = |name: &str| {
-                let start = svg.find(&format!(" {name}=\""))? + name.len() + 3;
-                let end = start + svg[start..].find('"')?;
-                Some((start..end, svg[start..end].parse::<f64>().ok()?))
-            };
-            let (Some((across, wide)), Some((down, high))) = (size("width"), size("height")) else {
-                return svg.to_owned();
-            };
-            let tall = (high * f64::from(width) / wide).round().to_string();
-            let mut whole = svg.to_owned();
-            whole.replace_range(down, &tall);
-            whole.replace_range(across, &width.to_string());
-            whole
-        };
-        Self { svg: resized(&self.svg), page: resized(&self.page) }
     }
 
     /// The figure as PNG at twice its size.

@@ -1,7 +1,5 @@
 //! Requested look of a figure: size, background, title and caption.
 
-use crate::sheet::draw_error::DrawError;
-use crate::sheet::drawing::Drawing;
 use crate::sheet::palette::Theme;
 use crate::words::reading::{asked, setting};
 use slipsoak_engine::document::Head;
@@ -42,7 +40,7 @@ pub struct Look {
 /// Largest width of a figure for a printed column, px.
 const COLUMN: u32 = 720;
 /// Width for the layout of such a figure, px: printed 80 mm wide, its letters are at least 6 pt.
-pub const LAID: u32 = 420;
+const LAID: u32 = 420;
 /// Smallest height of such a figure, px.
 const LOW: u32 = 320;
 
@@ -56,23 +54,25 @@ const CONSTANTS: [(&str, &str, f64); 5] = [
 ];
 
 impl Look {
-    /// Draws on the requested background. A figure for a printed column is laid out at a fixed width and scaled to the
-    /// requested one, so that its letters have one size in print.
-    pub(crate) fn laid_out(
-        &self,
-        draw: impl FnOnce(&Self) -> Result<Drawing, DrawError>,
-    ) -> Result<Drawing, DrawError> {
-        let width = self.size.width;
-        if !(320..=COLUMN).contains(&width) {
-            return Ok(draw(self)?.on(self.theme));
-        }
-        let size = Size { width: LAID, height: self.size.height.min(LOW) };
-        Ok(draw(&Self { size, ..self.clone() })?.on(self.theme).shown(width))
-    }
-
     /// Whether the figure is for a printed column: labels and panels are stacked.
     pub(crate) fn narrow(&self) -> bool {
-        self.size.width <= LAID
+        self.size.width <= COLUMN
+    }
+
+    /// Width of the layout, px. A figure for a printed column is laid out at a fixed width and scaled to the requested
+    /// one, so that its letters have one size in print.
+    pub(crate) fn width(&self) -> f64 {
+        f64::from(if self.narrow() { LAID } else { self.size.width })
+    }
+
+    /// Smallest height of the layout, px.
+    pub(crate) fn height(&self) -> f64 {
+        f64::from(if self.narrow() { self.size.height.min(LOW) } else { self.size.height })
+    }
+
+    /// Number of columns of panels: two on a wide sheet if there are many.
+    pub(crate) fn columns(&self, many: bool) -> usize {
+        if many && self.width() >= 900.0 { 2 } else { 1 }
     }
 
     /// The requested title, or else the figure's own.

@@ -218,44 +218,25 @@ fn group(svg: &str) -> String {
     lines.join("\n") + "\n"
 }
 
-/// A drawing with its placeholders replaced by classes, and the colours of a light background for viewers without style
+/// A drawing with its placeholders replaced by classes, and the colours of a background for viewers without style
 /// sheets.
-pub fn dress(svg: &str) -> String {
+pub fn dress(svg: &str, theme: Theme) -> String {
     let mut svg = group(svg);
     for tone in ALL.iter() {
         let (name, pigment) = (&tone.name, hex(tone.pigment));
         for (paint, class) in [("fill", "fill"), ("stroke", "line")] {
             let plain = format!("{paint}=\"{pigment}\"");
-            svg = svg.replace(&plain, &format!("class=\"{class}-{name}\" {paint}=\"{}\"", on(Theme::Light, tone)));
+            svg = svg.replace(&plain, &format!("class=\"{class}-{name}\" {paint}=\"{}\"", on(theme, tone)));
         }
     }
     svg
 }
 
-/// A dressed drawing on another background.
-pub fn redress(svg: &str, theme: Theme) -> String {
-    let mut svg = svg.to_owned();
-    for tone in ALL.iter() {
-        if !svg.contains(&format!("-{}", tone.name)) {
-            continue;
-        }
-        let name = &tone.name;
-        let (was, is) = (on(Theme::Light, tone), on(theme, tone));
-        for (class, paint) in [("fill", "fill"), ("line", "stroke")] {
-            let with = |colour: &str| format!("class=\"{class}-{name}\" {paint}=\"{colour}\"");
-            svg = svg.replace(&with(&was), &with(&is));
-        }
-        let fallback = |colour: &str| format!("var(--slipsoak-{name},{colour})");
-        svg = svg.replace(&fallback(&was), &fallback(&is));
-    }
-    svg
-}
-
-/// Style rules that let a page choose the colours of a dressed drawing; the default is a light background.
-pub fn rules(svg: &str) -> String {
+/// Style rules that let a page choose the colours of a dressed drawing; the default is its own background.
+pub fn rules(svg: &str, theme: Theme) -> String {
     let rule = |tone: &Tone| {
         let name = &tone.name;
-        let value = format!("var(--slipsoak-{name},{})", on(Theme::Light, tone));
+        let value = format!("var(--slipsoak-{name},{})", on(theme, tone));
         let of = |class: &str, paint: &str| {
             let used = svg.contains(&format!("class=\"{class}-{name}\""));
             if used { format!(".slipsoak .{class}-{name}{{{paint}:{value}}}") } else { String::new() }
