@@ -3,7 +3,7 @@
 use clap::Parser;
 use clap::error::ErrorKind;
 use slipsoak::command::arguments::Arguments;
-use slipsoak::command::terminal::printable;
+use slipsoak::command::terminal::{printable, say};
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
@@ -21,7 +21,7 @@ fn main() -> ExitCode {
             refused.exit();
         }
     };
-    slipsoak::keep::interrupt::heed();
+    slipsoak::keep::interrupt::heed(say);
     match slipsoak::panic::caught(|| slipsoak::perform(&arguments)) {
         Ok(text) => {
             let mut out = anstream::stdout();

@@ -14,6 +14,7 @@ use thiserror::Error;
 
 /// Error of a machine or an option on the command line.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
 pub enum ArgumentError {
     /// a file
     #[error(transparent)]
@@ -23,26 +24,10 @@ pub enum ArgumentError {
     Machine(#[from] MachineError),
     /// not a quantity
     #[error("{option}: {source}")]
-    Quantity {
-        /// option
-        option: String,
-        /// what is wrong
-        source: QuantityError,
-    },
+    Quantity { option: String, source: QuantityError },
     /// out of its range
     #[error("{option} is {value}; it must lie between {least} and {most}{meant}")]
-    Range {
-        /// option
-        option: String,
-        /// with unit
-        value: String,
-        /// with unit
-        least: String,
-        /// with unit
-        most: String,
-        /// probable meaning
-        meant: String,
-    },
+    Range { option: String, value: String, least: String, most: String, meant: String },
     /// an unknown use
     #[error(transparent)]
     Use(#[from] UseError),

@@ -27,7 +27,7 @@ fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Error> {
     }
     let parent = out.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if !parent.is_dir() {
-        return Err(OutputError::NoParent(parent.to_owned()).into());
+        return Err(OutputError::NotAFolder(parent.to_owned()).into());
     }
     let html = page.html();
     let _whole = interrupt::writing();

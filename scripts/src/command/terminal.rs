@@ -1,6 +1,7 @@
 //! The terminal: its width, and what may control it; the printer removes colours if the output is no terminal.
 
 use slipsoak_plots::page::lines::{paragraph, steers, visible};
+use std::io::Write as _;
 
 /// Columns where no terminal says how wide it is.
 pub const WIDTH: usize = 80;
@@ -48,6 +49,14 @@ pub(crate) fn print(lines: &[String]) {
     for line in lines {
         anstream::eprintln!("{}", printable(line));
     }
+}
+
+/// Prints a paragraph on the error stream, and a command below it, which is not broken into lines.
+pub fn say(text: &str, command: Option<&str>) {
+    let command = command.map_or_else(String::new, |command| format!("  {command}\n"));
+    let said = printable(&format!("{}{command}", set_in(text, 0, 2)));
+    // The terminal may be closed.
+    let _ = anstream::stderr().write_all(said.as_bytes());
 }
 
 /// A paragraph in lines of the terminal's width, with separate indents of the first line and the rest.

@@ -120,7 +120,7 @@ impl Folder {
         }
         let parent = above(wanted);
         if !parent.is_dir() {
-            return Err(OutputError::NoParent(parent.to_owned()));
+            return Err(OutputError::NotAFolder(parent.to_owned()));
         }
         let _whole = interrupt::writing();
         sweep_up(parent);

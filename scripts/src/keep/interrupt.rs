@@ -1,9 +1,7 @@
 //! Handling of signals to stop. The work ends at once, unfinished files are removed, and a message says what was kept
 //! and how to continue. A second signal ends the program immediately.
 
-use crate::command::terminal::set_in;
 use indicatif::ProgressBar;
-use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError, RwLock, RwLockReadGuard};
 
@@ -95,47 +93,38 @@ fn quoted(word: &str) -> String {
 }
 
 impl State {
-    /// Message after a stop: what was kept and how to continue.
-    fn message(&self, by: &str, command: &str) -> String {
-        let (told, command) = match (&self.finished, &self.journal) {
-            (Some(place), _) => (format!("the result is whole and stands in {}.", place.display()), None),
-            (None, Some(Kept { path, items, done, of })) => {
-                let told = format!(
-                    "{done} of {of} {items} are done and kept in {}. The same command goes on from there:",
-                    path.display()
-                );
-                (told, Some(command))
+    /// What was kept after a stop, and whether the same command continues.
+    fn kept(&self) -> (String, bool) {
+        match (&self.finished, &self.journal, &self.wanted) {
+            (Some(place), ..) => (format!("the result is whole and stands in {}.", place.display()), false),
+            (None, Some(Kept { path, items, done, of }), _) => {
+                let path = path.display();
+                let kept = format!("{done} of {of} {items} are done and kept in {path}.");
+                (kept + " The same command goes on from there:", true)
             }
-            (None, None) => {
-                let nothing = match &self.wanted {
-                    Some(wanted) => format!("nothing was written to {}.", wanted.display()),
-                    None => "nothing was written.".to_owned(),
-                };
-                (format!("{nothing} The same command starts again:"), Some(command))
+            (None, None, Some(wanted)) => {
+                (format!("nothing was written to {}. The same command starts again:", wanted.display()), true)
             }
-        };
-        let mut text = set_in(&format!("Stopped by {by}: {told}"), 0, 2);
-        if let Some(command) = command {
-            let _ = writeln!(text, "  {command}");
+            (None, None, None) => ("nothing was written. The same command starts again:".to_owned(), true),
         }
-        text
     }
 }
 
-/// Starts handling signals to stop, where the system has them.
-pub fn heed() {
+/// Starts handling signals to stop, where the system has them. `say` prints a paragraph, and a command below it if there
+/// is one.
+pub fn heed(say: fn(&str, Option<&str>)) {
     #[cfg(unix)]
-    signals::heed();
+    signals::heed(say);
+    #[cfg(not(unix))]
+    let _ = say;
 }
 
 #[cfg(unix)]
 mod signals {
     use super::{PoisonError, WRITING, quoted, state};
-    use crate::command::terminal::printable;
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
     use signal_hook::flag;
     use signal_hook::iterator::Signals;
-    use std::io::Write as _;
     use std::path::Path;
     use std::sync::Arc;
     use std::sync::atomic::AtomicBool;
@@ -154,7 +143,7 @@ mod signals {
         mask.map_or(signal == SIGHUP, |mask| mask >> (signal - 1) & 1 == 1)
     }
 
-    pub(crate) fn heed() {
+    pub(crate) fn heed(say: fn(&str, Option<&str>)) {
         let wanted: Vec<i32> = [SIGINT, SIGTERM, SIGHUP].into_iter().filter(|signal| !ignored(*signal)).collect();
         let seen = Arc::new(AtomicBool::new(false));
         // A second signal ends the program even while the first one waits; this handler has to be registered before the
@@ -166,12 +155,12 @@ mod signals {
         let Ok(mut signals) = Signals::new(&wanted) else { return };
         std::thread::spawn(move || {
             if let Some(signal) = signals.forever().next() {
-                stop(signal);
+                stop(signal, say);
             }
         });
     }
 
-    fn stop(signal: i32) {
+    fn stop(signal: i32, say: fn(&str, Option<&str>)) {
         // A write in progress is finished first; no further write begins.
         let _last = WRITING.write().unwrap_or_else(PoisonError::into_inner);
         let state = state();
@@ -188,8 +177,8 @@ mod signals {
             _ => "the closing of its terminal (SIGHUP)",
         };
         let command = std::env::args_os().map(|word| quoted(&word.to_string_lossy())).collect::<Vec<_>>().join(" ");
-        let message = state.message(by, &command);
-        let _ = anstream::stderr().write_all(printable(&message).as_bytes());
+        let (kept, continues) = state.kept();
+        say(&format!("Stopped by {by}: {kept}"), continues.then_some(&command));
         std::process::exit(ENDED + signal);
     }
 }

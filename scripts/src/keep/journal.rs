@@ -5,8 +5,6 @@
 //! dropped and its item is run again. Nothing else is ever changed in a journal.
 
 use crate::keep::interrupt;
-use crate::language::plan::Aim;
-use crate::read::parts_folder::Hashes;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -34,9 +32,9 @@ pub struct Heading {
     /// parameters with the values used or set
     pub parameters: BTreeMap<String, f64>,
     /// SHA-256 of the files that the script reads or names
-    pub files: Hashes,
+    pub files: BTreeMap<String, String>,
     /// purpose of the script
-    pub aim: Aim,
+    pub aim: serde_json::Value,
     /// SHA-256 of the machines and duties
     pub compared: String,
     /// items of the whole study
@@ -79,35 +77,21 @@ pub struct Entry<T> {
 
 /// Error of a journal.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
 pub enum JournalError {
     /// belongs to another study
     #[error(
         "{path} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out"
     )]
-    Other {
-        /// path
-        path: PathBuf,
-        /// what differs
-        what: String,
-    },
+    Other { path: PathBuf, what: String },
     /// not a journal
     #[error(
         "{path} is not a journal of this program: {why}; give a journal, or where it is none that you need delete it and run again"
     )]
-    NotAJournal {
-        /// path
-        path: PathBuf,
-        /// what is wrong
-        why: String,
-    },
+    NotAJournal { path: PathBuf, why: String },
     /// cannot be read
     #[error("the journal {path} cannot be read: {why}; check the path")]
-    Unreadable {
-        /// path
-        path: PathBuf,
-        /// reason of the system
-        why: String,
-    },
+    Unreadable { path: PathBuf, why: String },
     /// neither a file nor absent
     #[error(
         "{0} is not a file of its own (but a folder, a link or a device), so it cannot be a journal; choose another --out"
@@ -117,12 +101,7 @@ pub enum JournalError {
     #[error(
         "the journal {path} cannot be written: {why}; what it holds is kept: make room and run the same command again"
     )]
-    Refused {
-        /// path
-        path: PathBuf,
-        /// reason of the system
-        why: String,
-    },
+    Refused { path: PathBuf, why: String },
     /// a result that cannot be represented in JSON
     #[error("a result cannot be written down: {0}; this is a mistake of the program")]
     Unwritable(String),
@@ -130,11 +109,8 @@ pub enum JournalError {
     #[error("{0} is being written by another run; wait for it, or choose another --out")]
     Busy(PathBuf),
     /// a part that is missing or given twice
-    #[error("{what}; gather each part exactly once")]
-    Parts {
-        /// what is wrong
-        what: String,
-    },
+    #[error("{0}; gather each part exactly once")]
+    Parts(String),
 }
 
 /// Path of a result's journal: beside its folder, because the folder appears only when it is complete.
@@ -344,7 +320,7 @@ fn differing<T: PartialEq>(
 
 /// Joins the journals of all parts of a study. The error names a part that is missing, given twice or incomplete.
 pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, JournalError> {
-    let parts = |what: String| JournalError::Parts { what };
+    let parts = JournalError::Parts;
     let of = wanted.part.1;
     let (mut entries, mut seen) = (vec![], BTreeMap::new());
     for path in paths {

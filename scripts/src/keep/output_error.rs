@@ -5,6 +5,7 @@ use thiserror::Error;
 
 /// Reason why nothing was written.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[allow(missing_docs)]
 pub enum OutputError {
     /// the folder exists and is not empty
     #[error("{0} exists and is not empty; choose another --out, or add --replace to replace an earlier result")]
@@ -24,63 +25,30 @@ pub enum OutputError {
     #[error(
         "{folder} holds `{name}`, which is no part of a result and would be deleted with it; move that away, or choose another --out"
     )]
-    Foreign {
-        /// folder
-        folder: PathBuf,
-        /// name of the foreign file
-        name: String,
-    },
+    Foreign { folder: PathBuf, name: String },
     /// another run has written to the same place meanwhile
     #[error("another run has written {wanted} meanwhile: that is left as it is, and this result stands in {place}")]
-    Overtaken {
-        /// wanted place
-        wanted: PathBuf,
-        /// actual place
-        place: PathBuf,
-    },
+    Overtaken { wanted: PathBuf, place: PathBuf },
     /// a page whose name does not end in .html
     #[error("{0}: a page is HTML; end its name with .html, and print it to PDF from a browser")]
     NotAPage(PathBuf),
     /// not a folder
-    #[error("{0} is not a folder; choose another --out")]
-    NotAFolder(PathBuf),
-    /// the parent is not a folder
     #[error("{0} is not a folder, so nothing can be put into it; choose another --out")]
-    NoParent(PathBuf),
+    NotAFolder(PathBuf),
     /// the system reports an error
     #[error(
         "{path} cannot be written: {why}; nothing was left there; make room or get the right to write, or choose another --out"
     )]
-    Refused {
-        /// path
-        path: PathBuf,
-        /// reason of the system
-        why: String,
-    },
+    Refused { path: PathBuf, why: String },
     /// a number without a representation in JSON
     #[error("the result of `{run}` holds a number that is not finite ({what}); nothing was written")]
-    NotFinite {
-        /// variant and duty
-        run: String,
-        /// place in the result
-        what: String,
-    },
+    NotFinite { run: String, what: String },
     /// unknown figure
     #[error("this result has no figure `{given}`; its figures:{known}")]
-    Figure {
-        /// as given
-        given: String,
-        /// all figures
-        known: String,
-    },
+    Figure { given: String, known: String },
     /// a figure that cannot be drawn
     #[error("the figure `{figure}` cannot be drawn: {why}")]
-    Undrawn {
-        /// figure
-        figure: String,
-        /// what is wrong
-        why: String,
-    },
+    Undrawn { figure: String, why: String },
 }
 
 impl OutputError {

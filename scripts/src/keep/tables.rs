@@ -3,13 +3,14 @@
 use crate::keep::output::json;
 use crate::read::units::{celsius, short, show, unit_of};
 use slipsoak_engine::document::{Kind, Saved};
-use slipsoak_engine::fleet::{Gain, Report};
+use slipsoak_engine::fleet::{Fleet, Gain, Outcome, Paired, Report};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::sensitivity::{Influences, Measure, Moved};
+use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
+use slipsoak_engine::units::HOUR;
 use std::fmt::Write as _;
 
 /// Largest length of a file name that a script may give, bytes; systems allow 255 for the whole name.
@@ -37,19 +38,25 @@ pub(crate) fn tables(saved: &Saved) -> Vec<(String, String)> {
     }
 }
 
-/// Table with a line for each clutch of each fleet.
-fn clutches(report: &Report) -> String {
-    let heads = ["machine", "duty", "clutch", "running [h]", "end [h]", "first worn out"];
-    let heads = heads.into_iter().chain(["oil due running [h]", "oil due [h]", "launches"]);
-    let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
-    let clutches = report.fleets.iter().flat_map(|fleet| fleet.outcomes.iter().map(move |o| (fleet, o)));
-    let rows = clutches.map(|(fleet, o)| {
-        let mut row = vec![cell(&fleet.variant), cell(&fleet.duty), o.clutch.to_string()];
-        row.extend([hours(o.running), hours(o.end), o.ended_by.map_or("", Part::name).to_owned()]);
-        row.extend([hours(o.service_running), hours(o.service_due), o.launches.to_string()]);
-        row
-    });
-    csv(std::iter::once(heads.map(str::to_owned).collect()).chain(rows))
+/// Columns: each has a head, and gives a cell in the line of a row.
+struct Columns<'a, R>(Vec<(String, Box<dyn Fn(&R) -> String + 'a>)>);
+
+impl<'a, R> Columns<'a, R> {
+    fn with(mut self, head: impl Into<String>, cell: impl Fn(&R) -> String + 'a) -> Self {
+        self.0.push((head.into(), Box::new(cell)));
+        self
+    }
+
+    /// Rows as CSV.
+    fn of(self, rows: impl IntoIterator<Item = R>) -> String {
+        let mut writer = csv::Writer::from_writer(vec![]);
+        // Writing to memory, with rows as long as their head, cannot fail.
+        let _ = writer.write_record(self.0.iter().map(|(head, _)| head));
+        for row in rows {
+            let _ = writer.write_record(self.0.iter().map(|(_, cell)| cell(&row)));
+        }
+        String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+    }
 }
 
 /// A name as a cell of CSV. An apostrophe prevents a spreadsheet from evaluating a name that looks like a formula.
@@ -57,42 +64,53 @@ fn cell(name: &str) -> String {
     if name.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{name}") } else { name.to_owned() }
 }
 
-/// Rows as CSV.
-fn csv(rows: impl Iterator<Item = Vec<String>>) -> String {
-    let mut writer = csv::Writer::from_writer(vec![]);
-    for row in rows {
-        // Writing to memory, with rows as long as their head, cannot fail.
-        let _ = writer.write_record(row);
-    }
-    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+/// A number in the unit of a column, empty if there is none.
+fn number(value: Option<f64>, unit: f64) -> String {
+    value.map_or_else(String::new, |value| (value / unit).to_string())
 }
 
-/// Table with a line for each fleet compared with the reference.
+/// Table with a line for each clutch of each fleet.
+fn clutches(report: &Report) -> String {
+    let columns = Columns::<(&Fleet, &Outcome)>(vec![])
+        .with("machine", |(fleet, _)| cell(&fleet.variant))
+        .with("duty", |(fleet, _)| cell(&fleet.duty))
+        .with("clutch", |(_, o)| o.clutch.to_string())
+        .with("running [h]", |(_, o)| number(o.running, HOUR))
+        .with("end [h]", |(_, o)| number(o.end, HOUR))
+        .with("first worn out", |(_, o)| o.ended_by.map_or("", Part::name).to_owned())
+        .with("oil due running [h]", |(_, o)| number(o.service_running, HOUR))
+        .with("oil due [h]", |(_, o)| number(o.service_due, HOUR))
+        .with("launches", |(_, o)| o.launches.to_string());
+    columns.of(report.fleets.iter().flat_map(|fleet| fleet.outcomes.iter().map(move |o| (fleet, o))))
+}
+
+/// Table with a line for each fleet compared with the reference, once for each of its times.
 fn gains(report: &Report) -> String {
-    let mut heads: Vec<String> = ["machine", "duty", "against machine", "against duty", "of"].map(str::to_owned).into();
-    heads.extend(["clutches longer", "shorter", "alike", "unknown", "sign test"].map(str::to_owned));
-    heads.extend(["ratio", "ratio low", "ratio high", "mean ratio", "its error"].map(str::to_owned));
-    // Running hours.
-    let hours = ["difference", "difference low", "difference high", "mean difference", "its error"];
-    heads.extend(hours.map(|head| format!("{head} [h]")));
-    let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| (v / per).to_string());
-    let mut rows = vec![heads];
-    for pair in &report.pairs {
-        for (of, gain) in [("running to first worn part", &pair.end), ("running to oil due", &pair.service)] {
-            let Gain { ratio, difference, mean_ratio, mean_difference, .. } = gain;
-            let (variant, duty) = pair.against.clone();
-            let mut row = [&pair.variant, &pair.duty, &variant, &duty].map(|name| cell(name)).to_vec();
-            row.push(of.to_owned());
-            row.extend([gain.longer, gain.shorter, gain.alike, gain.unknown].map(|n| n.to_string()));
-            row.push(gain.chance.to_string());
-            row.extend([ratio.estimate, ratio.low, ratio.high].map(|v| maybe(v, 1.0)));
-            row.extend([mean_ratio.0, mean_ratio.1].map(|v| v.to_string()));
-            row.extend([difference.estimate, difference.low, difference.high].map(|v| maybe(v, 3600.0)));
-            row.extend([mean_difference.0, mean_difference.1].map(|v| (v / 3600.0).to_string()));
-            rows.push(row);
-        }
-    }
-    csv(rows.into_iter())
+    let columns = Columns::<(&Paired, &str, &Gain)>(vec![])
+        .with("machine", |(pair, ..)| cell(&pair.variant))
+        .with("duty", |(pair, ..)| cell(&pair.duty))
+        .with("against machine", |(pair, ..)| cell(&pair.against.0))
+        .with("against duty", |(pair, ..)| cell(&pair.against.1))
+        .with("of", |(_, of, _)| (*of).to_owned())
+        .with("clutches longer", |(.., gain)| gain.longer.to_string())
+        .with("shorter", |(.., gain)| gain.shorter.to_string())
+        .with("alike", |(.., gain)| gain.alike.to_string())
+        .with("unknown", |(.., gain)| gain.unknown.to_string())
+        .with("sign test", |(.., gain)| gain.chance.to_string())
+        .with("ratio", |(.., gain)| number(gain.ratio.estimate, 1.0))
+        .with("ratio low", |(.., gain)| number(gain.ratio.low, 1.0))
+        .with("ratio high", |(.., gain)| number(gain.ratio.high, 1.0))
+        .with("mean ratio", |(.., gain)| gain.mean_ratio.0.to_string())
+        .with("its error", |(.., gain)| gain.mean_ratio.1.to_string())
+        // Running hours.
+        .with("difference [h]", |(.., gain)| number(gain.difference.estimate, HOUR))
+        .with("difference low [h]", |(.., gain)| number(gain.difference.low, HOUR))
+        .with("difference high [h]", |(.., gain)| number(gain.difference.high, HOUR))
+        .with("mean difference [h]", |(.., gain)| (gain.mean_difference.0 / HOUR).to_string())
+        .with("its error [h]", |(.., gain)| (gain.mean_difference.1 / HOUR).to_string());
+    columns.of(report.pairs.iter().flat_map(|pair| {
+        [(pair, "running to first worn part", &pair.end), (pair, "running to oil due", &pair.service)]
+    }))
 }
 
 fn table(record: &Record, run: &Run) -> String {
@@ -129,7 +147,7 @@ fn head(axis: &Axis) -> String {
 }
 
 fn stop(axis: &Axis, at: usize) -> String {
-    let Some(value) = axis.values.get(at) else { return axis.labels[at].clone() };
+    let Some(value) = axis.values.get(at) else { return cell(&axis.labels[at]) };
     match parameter(&axis.name).and_then(|p| unit_of(p.dimension)) {
         Some(unit) => short(unit.from_si(*value)),
         None => short(*value),
@@ -138,82 +156,53 @@ fn stop(axis: &Axis, at: usize) -> String {
 
 /// Table with one line per combination.
 fn combinations(sweep: &Sweep) -> String {
-    let found = [
-        "lining peak [°C]",
-        "bushing peak [°C]",
-        "slip power [W]",
-        "slip energy per launch [kJ]",
-        "launches",
-        "oil fill [%]",
-        "life [h]",
-        "ended by",
-        "oil due [h]",
-        "warnings",
-    ];
-    let maybe = |value: Option<f64>, per: f64| value.map_or_else(String::new, |v| short(v / per));
-    let line = |row: &Row| {
-        let s = &row.summary;
-        let stops = sweep
-            .axes
-            .iter()
-            .zip(&row.place)
-            .map(|(axis, at)| if axis.values.is_empty() { cell(&axis.labels[*at]) } else { stop(axis, *at) });
-        let found = [
-            short(celsius(s.lining_peak)),
-            short(celsius(s.bushing_peak)),
-            short(s.slip_power),
-            maybe(s.slip_energy, 1e3),
-            s.launches.to_string(),
-            short(100.0 * s.oil_fill),
-            maybe(s.life, 3600.0),
-            s.ended_by.map_or("", Part::name).to_owned(),
-            maybe(s.service_due, 3600.0),
-            s.warnings.join("; "),
-        ];
-        stops.chain(found).collect::<Vec<_>>()
-    };
-    let heads = sweep.axes.iter().map(head).chain(found.iter().map(|h| (*h).to_owned())).collect();
-    csv(std::iter::once(heads).chain(sweep.rows.iter().map(line)))
+    let maybe = |value: Option<f64>, unit: f64| value.map_or_else(String::new, |value| short(value / unit));
+    let axes = sweep.axes.iter().enumerate().fold(Columns(vec![]), |columns, (at, axis)| {
+        columns.with(head(axis), move |row: &&Row| stop(axis, row.place[at]))
+    });
+    let columns = axes
+        .with("lining peak [°C]", |row| short(celsius(row.summary.lining_peak)))
+        .with("bushing peak [°C]", |row| short(celsius(row.summary.bushing_peak)))
+        .with("slip power [W]", |row| short(row.summary.slip_power))
+        .with("slip energy per launch [kJ]", move |row| maybe(row.summary.slip_energy, 1e3))
+        .with("launches", |row| row.summary.launches.to_string())
+        .with("oil fill [%]", |row| short(100.0 * row.summary.oil_fill))
+        .with("life [h]", move |row| maybe(row.summary.life, HOUR))
+        .with("ended by", |row| row.summary.ended_by.map_or("", Part::name).to_owned())
+        .with("oil due [h]", move |row| maybe(row.summary.service_due, HOUR))
+        .with("warnings", |row| row.summary.warnings.join("; "));
+    columns.of(&sweep.rows)
 }
 
 /// Table with one line per variable.
 fn draws(influences: &Influences) -> String {
-    let mut heads: Vec<String> =
-        ["machine", "duty", "draw", "spread by", "settings", "P10", "P90", "end at P10 [h]", "end at P90 [h]"]
-            .map(str::to_owned)
-            .into();
-    heads.extend(["oil due at P10 [h]", "oil due at P90 [h]"].map(str::to_owned));
-    heads.extend(["lining peak at P10 [°C]", "lining peak at P90 [°C]"].map(str::to_owned));
-    for measure in ["end", "oil due", "lining peak"] {
-        for share in ["first", "first's error", "total", "total's error"] {
-            heads.push(format!("{measure}: {share}"));
+    let each = |i: &Influence, of: &dyn Fn(&Moved) -> String| i.settings.iter().map(of).collect::<Vec<_>>().join("; ");
+    let shown = |m: &Moved, value| show(value, parameter(&m.path).map_or(Dimension::Ratio, |p| p.dimension));
+    let mut columns = Columns::<(&Ranking, &Influence)>(vec![])
+        .with("machine", |(ranking, _)| cell(&ranking.variant))
+        .with("duty", |(ranking, _)| cell(&ranking.duty))
+        .with("draw", |(_, i)| cell(&i.draw))
+        .with("spread by", |(_, i)| if i.by_script { "the script" } else { "assumption" }.to_owned())
+        .with("settings", move |(_, i)| each(i, &|m| m.path.clone()))
+        .with("P10", move |(_, i)| each(i, &|m| shown(m, m.low)))
+        .with("P90", move |(_, i)| each(i, &|m| shown(m, m.high)))
+        .with("end at P10 [h]", |(_, i)| number(i.low.end, HOUR))
+        .with("end at P90 [h]", |(_, i)| number(i.high.end, HOUR))
+        .with("oil due at P10 [h]", |(_, i)| number(i.low.service_due, HOUR))
+        .with("oil due at P90 [h]", |(_, i)| number(i.high.service_due, HOUR))
+        .with("lining peak at P10 [°C]", |(_, i)| celsius(i.low.lining_peak).to_string())
+        .with("lining peak at P90 [°C]", |(_, i)| celsius(i.high.lining_peak).to_string());
+    let shares: [(&str, fn(Index) -> f64); 4] = [
+        ("first", |index| index.first),
+        ("first's error", |index| index.first_error),
+        ("total", |index| index.total),
+        ("total's error", |index| index.total_error),
+    ];
+    for (measure, name) in Measure::ALL.into_iter().zip(["end", "oil due", "lining peak"]) {
+        for (share, of) in shares {
+            let cell = move |(_, i): &(&Ranking, &Influence)| number(i.index(measure).map(of), 1.0);
+            columns = columns.with(format!("{name}: {share}"), cell);
         }
     }
-    let mut lines = vec![heads];
-    for ranking in &influences.rankings {
-        let hours = |time: Option<f64>| time.map_or_else(String::new, |t| (t / 3600.0).to_string());
-        for i in &ranking.influences {
-            let each = |of: &dyn Fn(&Moved) -> String| i.settings.iter().map(of).collect::<Vec<_>>().join("; ");
-            let dimension = |m: &Moved| parameter(&m.path).map_or(Dimension::Ratio, |p| p.dimension);
-            let mut line = vec![
-                cell(&ranking.variant),
-                cell(&ranking.duty),
-                cell(&i.draw),
-                if i.by_script { "the script" } else { "assumption" }.to_owned(),
-                each(&|m| m.path.clone()),
-                each(&|m| show(m.low, dimension(m))),
-                each(&|m| show(m.high, dimension(m))),
-            ];
-            line.extend([&i.low, &i.high].map(|answer| hours(answer.end)));
-            line.extend([&i.low, &i.high].map(|answer| hours(answer.service_due)));
-            line.extend([&i.low, &i.high].map(|answer| celsius(answer.lining_peak).to_string()));
-            for measure in Measure::ALL {
-                let shares = |index: Index| [index.first, index.first_error, index.total, index.total_error];
-                let known = i.index(measure).map(shares);
-                line.extend((0..4).map(|k| known.map_or_else(String::new, |all| all[k].to_string())));
-            }
-            lines.push(line);
-        }
-    }
-    csv(lines.into_iter())
+    columns.of(influences.rankings.iter().flat_map(|ranking| ranking.influences.iter().map(move |i| (ranking, i))))
 }

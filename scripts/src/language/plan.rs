@@ -3,7 +3,7 @@
 use crate::shop::Question;
 use crate::shop::options::Given;
 use rhai::{FnPtr, Position};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use slipsoak_engine::fleet::{ASSUMED, Uncertain};
 use slipsoak_engine::parts::Machine;
 
@@ -113,7 +113,7 @@ impl ShopRequest {
 }
 
 /// Purpose of the runs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Aim {
     /// single runs

@@ -153,22 +153,12 @@ fn run<C: Campaign>(
     begun(found.len() as u64);
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
     let pool = pool(threads)?;
+    let mut failing = Failing::default();
     // A study that already has too many failures is not continued.
-    if let Some((_, error)) = too_many(campaign, &found) {
+    if let Some((_, error)) = failing.all(campaign, &found) {
         return Err(error);
     }
-    let failing = Mutex::new(BTreeMap::<usize, u64>::new());
-    // Counts a failed item; returns whether its group now has too many.
-    let counted = |item: u64| {
-        let (group, of) = campaign.group(item);
-        let mut failing = failing.lock().unwrap_or_else(PoisonError::into_inner);
-        let count = failing.entry(group).or_default();
-        *count += 1;
-        *count > of / SPARED
-    };
-    for (item, _) in found.iter().filter(|(_, came)| came.is_err()) {
-        counted(*item);
-    }
+    let failing = Mutex::new(failing);
     let (give, taken) = sync_channel(QUEUE);
     let (made, failed) = std::thread::scope(|scope| {
         let scribe = scope.spawn(move || journal.keep(&taken, done));
@@ -183,7 +173,9 @@ fn run<C: Campaign>(
                     None => return Err(StudyError::from(error).of(campaign.called(item))),
                 },
             };
-            let too_many = found.is_err() && counted(item);
+            let mut failing = failing.lock().unwrap_or_else(PoisonError::into_inner);
+            let too_many = found.as_ref().is_err_and(|why| failing.one(campaign, item, why).is_some());
+            drop(failing);
             // If the journal accepts no more items, it reports the reason itself.
             let closed = give.send(Made::of(Entry { item, found })?).is_err();
             Ok(if closed || too_many { ControlFlow::Break(None) } else { ControlFlow::Continue(()) })
@@ -195,31 +187,37 @@ fn run<C: Campaign>(
     let made = made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
     found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
     // Items are taken in order, so the first that ends the study does not depend on the number of threads.
-    let failures = failed.into_iter().chain(too_many(campaign, &found));
+    let failures = failed.into_iter().chain(Failing::default().all(campaign, &found));
     match failures.min_by_key(|failure: &(u64, StudyError)| failure.0) {
         Some((_, error)) => Err(error),
         None => Ok(found),
     }
 }
 
-/// The item with which more than a tenth of its group could not be computed, and the error; none if no group has so
-/// many.
-fn too_many<C: Campaign>(campaign: &C, came: &Came<C::Found>) -> Option<(u64, StudyError)> {
-    let mut failing: BTreeMap<usize, (u64, String)> = BTreeMap::new();
-    for (item, why) in came.iter().filter_map(|(item, came)| Some((*item, came.as_ref().err()?))) {
+/// Failed items of each group: their number, and the reason of the first.
+#[derive(Default)]
+struct Failing(BTreeMap<usize, (u64, String)>);
+
+impl Failing {
+    /// Counts a failed item. Returns it and the error if more than a tenth of its group could not be computed.
+    fn one<C: Campaign>(&mut self, campaign: &C, item: u64, why: &str) -> Option<(u64, StudyError)> {
         let (group, of) = campaign.group(item);
-        let (count, first) = failing.entry(group).or_insert_with(|| (0, format!("{}: {why}", campaign.called(item))));
+        let first = || (0, format!("{}: {why}", campaign.called(item)));
+        let (count, why) = self.0.entry(group).or_insert_with(first);
         *count += 1;
-        if *count > of / SPARED {
-            return Some((item, StudyError::Failing { why: first.clone(), count: *count, of, items: C::ITEMS }));
-        }
+        let error = || StudyError::Failing { why: why.clone(), count: *count, of, items: C::ITEMS };
+        (*count > of / SPARED).then(|| (item, error()))
     }
-    None
+
+    /// Counts the failed items of a study until one group has too many.
+    fn all<C: Campaign>(&mut self, campaign: &C, came: &Came<C::Found>) -> Option<(u64, StudyError)> {
+        came.iter().find_map(|(item, came)| self.one(campaign, *item, came.as_ref().err()?))
+    }
 }
 
 /// The report of all outcomes.
 fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, StudyError> {
-    if let Some((_, error)) = too_many(campaign, &came) {
+    if let Some((_, error)) = Failing::default().all(campaign, &came) {
         return Err(error);
     }
     let (mut found, mut failed) = (BTreeMap::new(), vec![]);
@@ -244,7 +242,7 @@ impl<'a> Frame<'a> {
             // A duty may use parameters that have not been used until now.
             parameters: interpreter.parameters().into_iter().chain(request.settings.clone()).collect(),
             files: files.clone(),
-            aim: plan.aim,
+            aim: serde_json::to_value(plan.aim).unwrap_or_default(),
             compared,
             items: plan.pairs.len() as u64,
             group: 1,

@@ -7,6 +7,7 @@ use thiserror::Error;
 
 /// Reason why a study gives no result.
 #[derive(Clone, Debug, Error)]
+#[allow(missing_docs)]
 pub enum StudyError {
     /// the script
     #[error(transparent)]
@@ -19,44 +20,20 @@ pub enum StudyError {
     Journal(#[from] JournalError),
     /// a fleet whose duty is not repeated
     #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
-    Unrepeated {
-        /// the duty
-        duty: String,
-    },
+    Unrepeated { duty: String },
     /// too many items
     #[error(
         "this study takes {items} runs ({what}); the most allowed is {most}. At a tenth of a second each they would take {} on one \
          thread: ask for less, or put some of the machines into a script of their own",
         days(*items)
     )]
-    Items {
-        /// runs
-        items: u64,
-        /// allowed
-        most: u64,
-        /// cause of the number
-        what: String,
-    },
+    Items { items: u64, most: u64, what: String },
     /// too many items of a long study that could not be computed
     #[error("{why}. {}", too_many(*count, *of, items))]
-    Failing {
-        /// reason of the first
-        why: String,
-        /// number of failed items, at least
-        count: u64,
-        /// number of items
-        of: u64,
-        /// name of the items
-        items: &'static str,
-    },
+    Failing { why: String, count: u64, of: u64, items: &'static str },
     /// an error in one item of a long study
     #[error("{item}: {error}")]
-    Item {
-        /// which
-        item: String,
-        /// the error
-        error: Box<StudyError>,
-    },
+    Item { item: String, error: Box<StudyError> },
     /// a long study without a place for its journal
     #[error("a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
     NoOut,
@@ -64,10 +41,7 @@ pub enum StudyError {
     #[error(
         "only a fleet, a sweep or what matters is run in parts, and {script} asks for none of them; run it without --share"
     )]
-    NotDivided {
-        /// script
-        script: String,
-    },
+    NotDivided { script: String },
     /// threads cannot be started
     #[error("the threads cannot be started: {0}; try --threads 1")]
     Threads(String),
