@@ -38,8 +38,11 @@ pub(crate) fn tables(saved: &Saved) -> Vec<(String, String)> {
     }
 }
 
-/// Columns: each has a head, and gives a cell in the line of a row.
-struct Columns<'a, R>(Vec<(String, Box<dyn Fn(&R) -> String + 'a>)>);
+/// A cell in the line of a row.
+type Cell<'a, R> = Box<dyn Fn(&R) -> String + 'a>;
+
+/// Columns, each with its head.
+struct Columns<'a, R>(Vec<(String, Cell<'a, R>)>);
 
 impl<'a, R> Columns<'a, R> {
     fn with(mut self, head: impl Into<String>, cell: impl Fn(&R) -> String + 'a) -> Self {
@@ -192,16 +195,12 @@ fn draws(influences: &Influences) -> String {
         .with("oil due at P90 [h]", |(_, i)| number(i.high.service_due, HOUR))
         .with("lining peak at P10 [°C]", |(_, i)| celsius(i.low.lining_peak).to_string())
         .with("lining peak at P90 [°C]", |(_, i)| celsius(i.high.lining_peak).to_string());
-    let shares: [(&str, fn(Index) -> f64); 4] = [
-        ("first", |index| index.first),
-        ("first's error", |index| index.first_error),
-        ("total", |index| index.total),
-        ("total's error", |index| index.total_error),
-    ];
     for (measure, name) in Measure::ALL.into_iter().zip(["end", "oil due", "lining peak"]) {
-        for (share, of) in shares {
-            let cell = move |(_, i): &(&Ranking, &Influence)| number(i.index(measure).map(of), 1.0);
-            columns = columns.with(format!("{name}: {share}"), cell);
+        for (at, share) in ["first", "first's error", "total", "total's error"].into_iter().enumerate() {
+            columns = columns.with(format!("{name}: {share}"), move |(_, i)| {
+                let shares = |index: Index| [index.first, index.first_error, index.total, index.total_error][at];
+                number(i.index(measure).map(shares), 1.0)
+            });
         }
     }
     columns.of(influences.rankings.iter().flat_map(|ranking| ranking.influences.iter().map(move |i| (ranking, i))))
