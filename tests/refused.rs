@@ -63,7 +63,7 @@ fn habits_of_other_languages_get_a_suggestion() {
         (duty("ride.idle(30.s)\nride.idle(30.s);"), "a semicolon is missing here"),
         (duty("ride.launch(12,5.km_h);"), "did you mean `12.km_h`?"),
         (duty("ride.stop();"), "did you mean `brake`?"),
-        (duty("wait(10.s);"), "did you mean `idle`?"),
+        (duty("wait(10.s);"), "did you mean `ride.idle`?"),
         (duty("ride.sleep(10.s);"), "did you mean `idle`?"),
         (duty("ride.start();"), "did you mean `launch`?"),
         (duty("ride.go(20.km_h);"), "did you mean `launch`?"),
@@ -89,6 +89,30 @@ fn habits_of_other_languages_get_a_suggestion() {
         ("machine(\"example\").having(\"oil\", \"SAE 30\");".to_owned(), "`machine.oiled(\"SAE 30\")`"),
         ("let c = machine(\"example\";".to_owned(), "is a closing bracket `)` missing before it?"),
         ("choose(machine(\"example\"), \"rental\", {wander: 50.rpm});".to_owned(), "options stand in `#{ … }`"),
+    ];
+    for (text, expected) in cases {
+        let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };
+        let refused = check(&script, Limits::default());
+        let message = refused.map(|_| ()).expect_err(&script.text).render(false);
+        assert!(message.contains(expected), "{}\n{message}", script.text);
+    }
+}
+
+#[test]
+fn a_word_used_on_the_wrong_object_gets_a_hint_from_the_words_of_that_object() {
+    let duty = |text: &str| format!("compare(machine(\"example\"), duty(\"d\", |ride| {{ {text} }}));");
+    let cases = [
+        (duty("ride.climb(5);"), "did you mean `grade`? For example: ride.grade(0.05);"),
+        (duty("ride.frobnicate(5);"), "words of a ride: idle, launch, throttle,"),
+        ("fn day(r) { r.drive(20.km_h, 5.min); } duty(\"d\", Fn(\"day\"));".to_owned(), "did you mean `hold`?"),
+        (duty("rest(5.min);"), "did you mean `ride.park`?"),
+        (duty("idle(5.min);"), "`idle` is used as `ride.idle(time)`"),
+        (duty("ride.spring(1700.rpm);"), "did you mean `new_spring`?"),
+        (duty("ride.calibrated(\"x\");"), "`calibrated` is used as `machine.calibrated(name)`; words of a ride: idle,"),
+        (duty("let t = ride.idle;"), "it takes arguments: `ride.idle(time)`"),
+        (duty("let t = ride.temperature;"), "`ride.celsius(\"bushing\")`"),
+        ("let c = machine(\"example\").oiled(\"SAE 30\"); c.zzz(3);".to_owned(), "words of a machine: "),
+        ("duty(\"d\", |ride| ride.idle(5.min)).looped(3);".to_owned(), "words of a duty: repeated"),
     ];
     for (text, expected) in cases {
         let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };

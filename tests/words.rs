@@ -6,7 +6,7 @@ use common::{check, runs};
 use slipsoak::Script;
 use slipsoak::command::words::reference;
 use slipsoak::language::limits::Limits;
-use slipsoak::language::vocabulary::{On, WORDS};
+use slipsoak::language::vocabulary::{On, words};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -18,26 +18,26 @@ fn script(text: String) -> Script {
 
 #[test]
 fn every_example_is_accepted_by_check() {
-    for word in WORDS {
+    for word in words() {
         let script = script(word.script());
         let checked = check(&script, Limits::default());
-        assert!(checked.is_ok(), "{}: {}\n{}", word.name, checked.unwrap_err().render(false), script.text);
+        assert!(checked.is_ok(), "{}: {}\n{}", word.name(), checked.unwrap_err().render(false), script.text);
     }
 }
 
 #[test]
 fn every_example_of_a_ride_runs() {
-    for word in WORDS.iter().filter(|w| w.on == On::Ride) {
+    for word in words().filter(|w| w.on() == On::Ride) {
         let script = script(word.script());
         let run = runs(&script, &BTreeMap::new(), Some(1));
-        assert!(run.is_ok(), "{}: {}\n{}", word.name, run.unwrap_err().render(false), script.text);
+        assert!(run.is_ok(), "{}: {}\n{}", word.name(), run.unwrap_err().render(false), script.text);
     }
 }
 
 #[test]
 fn every_example_uses_its_word() {
-    for word in WORDS {
-        assert!(word.example.contains(word.name), "{}", word.name);
+    for word in words() {
+        assert!(word.example.contains(word.name()), "{}", word.name());
     }
 }
 
@@ -45,8 +45,8 @@ fn every_example_uses_its_word() {
 fn the_reference_explains_every_word_and_suggests_one_for_a_misspelling() {
     // Lines wrap.
     let all = reference(None).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
-    for word in WORDS {
-        assert!(all.contains(word.meaning), "{}", word.name);
+    for word in words() {
+        assert!(all.contains(word.meaning()), "{}", word.name());
     }
     assert!(reference(Some("idel")).unwrap_err().to_string().contains("did you mean `idle`?"));
     assert!(reference(Some("rpm")).unwrap().contains("revolutions per minute"));

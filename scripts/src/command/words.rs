@@ -2,7 +2,7 @@
 
 use crate::command::terminal::set_in;
 use crate::language::hints;
-use crate::language::vocabulary::{On, WORDS, Word};
+use crate::language::vocabulary::{On, Word, meant, words};
 use crate::read::units::{UNITS, maybe, nearest};
 use slipsoak_plots::page::lines::strong;
 use thiserror::Error;
@@ -22,40 +22,30 @@ pub fn reference(asked: Option<&str>) -> Result<String, UnknownWordError> {
     let Some(asked) = asked else { return Ok(all()) };
     // The word may be given as in a script: `ride.hold`.
     let asked = asked.rsplit('.').next().unwrap_or(asked);
-    let found: Vec<&Word> = WORDS.iter().filter(|w| w.name == asked).collect();
+    let found: Vec<&Word> = words().filter(|w| w.name() == asked).collect();
     let units = UNITS.iter().filter(|u| u.word == asked);
     let mut text: String = found.iter().map(|w| explain(w)).collect();
     text.extend(units.map(|u| format!("30.{0} or {0}(30)\n    {1}, as an SI value\n", u.word, u.meaning)));
     if text.is_empty() {
-        let known = WORDS.iter().map(|w| w.name).chain(UNITS.iter().map(|u| u.word));
-        let meant = hints::meant(asked).or_else(|| hints::unit_word(asked)).map(str::to_owned);
+        let known = words().map(Word::name).chain(UNITS.iter().map(|u| u.word));
+        let meant = meant(asked, None).map(Word::name).or_else(|| hints::unit_word(asked)).map(str::to_owned);
         return Err(UnknownWordError { given: asked.to_owned(), suggestion: meant.or_else(|| nearest(asked, known)) });
     }
     Ok(text)
 }
 
 fn explain(word: &Word) -> String {
-    let before = match word.on {
-        On::Script => "",
-        On::Machine => "machine.",
-        On::Duty => "duty.",
-        On::Ride => "ride.",
-    };
-    let [meaning, example] = [word.meaning, word.example].map(|text| set_in(text, 4, 4));
-    format!("{before}{}{}\n{meaning}{example}", strong(word.name), word.arguments)
+    let [meaning, example] = [word.meaning(), word.example].map(|text| set_in(text, 4, 4));
+    let before = word.written().trim_end_matches(word.name());
+    format!("{before}{}{}\n{meaning}{example}", strong(word.name()), word.arguments())
 }
 
 fn all() -> String {
     let mut text = String::new();
-    for (on, head) in [
-        (On::Script, "Words of a script"),
-        (On::Machine, "Words of a machine"),
-        (On::Duty, "Words of a duty"),
-        (On::Ride, "Words of a ride"),
-    ] {
-        text += &strong(head);
+    for on in On::ALL {
+        text += &strong(&format!("Words of a {}", on.name()));
         text.push_str("\n\n");
-        text.extend(WORDS.iter().filter(|w| w.on == on).map(explain));
+        text.extend(words().filter(|w| w.on() == on).map(explain));
         text.push('\n');
     }
     text += &strong("Unit words, after a number (30.s) or around it (s(30)); all give SI values");

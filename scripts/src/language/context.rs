@@ -4,7 +4,7 @@ use crate::language::away::Away;
 use crate::language::closures::{DEEPEST, too_deep};
 use crate::language::limits::{LimitError, Limits};
 use crate::language::plan::{Aim, Duty, Pair, Plan, Variant};
-use crate::language::word_error::WordError;
+use crate::language::word_error::{Answer, WordError};
 use crate::read::parts_folder::PartsFolder;
 use rhai::{Array, Dynamic, EvalAltResult, EvalContext};
 use slipsoak_memory::held;
@@ -91,17 +91,18 @@ impl ScriptContext {
         Ok(())
     }
 
-    /// Adds every machine under every duty to the plan, at most `most`.
-    pub(crate) fn compare(&self, machines: Dynamic, duties: Dynamic, most: usize) -> Result<(), WordError> {
+    /// Adds every machine under every duty to the plan for a purpose, at most `most`.
+    pub(crate) fn compare(&self, aim: Aim, machines: Dynamic, duties: Dynamic, most: usize) -> Answer<()> {
+        self.purpose(aim)?;
         let machines: Vec<Variant> = list("machines", machines)?;
         let duties: Vec<Duty> = list("duties", duties)?;
         for machine in &machines {
-            machine.machine.check().map_err(|e| WordError::Machine(e.into()))?;
+            machine.machine.check().map_err(WordError::from)?;
         }
         let mut plan = self.plan.borrow_mut();
         let given = plan.pairs.len() + machines.len() * duties.len();
         if given > most {
-            return Err(WordError::Runs { given, most });
+            return Err(WordError::Runs { given, most }.into());
         }
         for duty in &duties {
             for variant in &machines {

@@ -1,53 +1,42 @@
 //! Suggestions for text that is not part of the script language: habits of other languages, units and brackets.
 
+use crate::language::vocabulary::{On, Word, meant, words, words_on};
 use crate::read::quantity::SPELLINGS;
-use crate::read::units::UNITS;
+use crate::read::units::{UNITS, nearest};
 use slipsoak_engine::parts::{OILS, PARAMETERS};
+use slipsoak_engine::parts_file::similarity;
 use std::ops::Range;
 
-/// Everyday words, and the corresponding words of this language.
-const CALLED: &[(&str, &str)] = &[
-    ("stop", "brake"),
-    ("halt", "brake"),
-    ("slow", "brake"),
-    ("decelerate", "brake"),
-    ("wait", "idle"),
-    ("pause", "idle"),
-    ("sleep", "idle"),
-    ("stand", "idle"),
-    ("rest", "park"),
-    ("cool", "park"),
-    ("off", "motor_off"),
-    ("shutdown", "motor_off"),
-    ("accelerate", "launch"),
-    ("start", "launch"),
-    ("go", "launch"),
-    ("drive", "hold"),
-    ("cruise", "hold"),
-    ("ride", "hold"),
-    ("keep", "hold"),
-    ("speed", "hold"),
-    ("roll", "coast"),
-    ("lubricate", "oil"),
-    ("slope", "grade"),
-    ("hill", "grade"),
-    ("temperature", "ambient"),
-    ("repeat", "repeated"),
-    ("name", "called"),
-    ("lining", "lined"),
-    ("mass", "having"),
-    ("load", "having"),
-    ("weight", "having"),
-    ("run", "compare"),
-    ("plot", "compare"),
-    ("simulate", "compare"),
-    ("report", "compare"),
-    ("vary", "varied"),
-];
+/// Smallest similarity of a word to one of the same object, and to any other, for a suggestion.
+const LIKE: [f64; 2] = [0.8, 0.9];
 
-/// The word of this language for a word of another language or of everyday speech.
-pub fn meant(name: &str) -> Option<&'static str> {
-    CALLED.iter().find(|called| called.0.eq_ignore_ascii_case(name)).map(|called| called.1)
+/// The name that is nearly equal, if any.
+fn near<'a>(name: &str, names: impl Iterator<Item = &'a str>, like: f64) -> Option<String> {
+    nearest(name, names).filter(|near| similarity(&near.to_lowercase(), &name.to_lowercase()) > like)
+}
+
+/// Remedy for a word that does not exist on an object; if the object is not known, on none. `names` are further names
+/// that a script may use there.
+pub fn unused<'a>(name: &str, on: Option<On>, names: impl Iterator<Item = &'a str>) -> String {
+    let known = |name: &str, on| words_on(on).find(|word| word.name() == name);
+    let own = || words_on(on).map(|word| -> &'a str { word.name() });
+    let close = || near(name, own().chain(names), LIKE[0]);
+    if let Some(known_as) = meant(name, on).map(|word| word.name().to_owned()).or_else(close) {
+        let example = known(&known_as, on).map_or(String::new(), |word| format!(" For example: {}", word.example));
+        return format!("did you mean `{known_as}`?{example}");
+    }
+    let list = match on.filter(|on| *on != On::Script) {
+        Some(on) => format!("words of a {}: {}", on.name(), own().collect::<Vec<_>>().join(", ")),
+        None => "`slipsoak words` lists every word".to_owned(),
+    };
+    if let Some(word) = known(name, None) {
+        return format!("`{name}` is used as `{}{}`; {list}", word.written(), word.arguments());
+    }
+    let elsewhere = || known(&near(name, words().map(Word::name), LIKE[1])?, None);
+    match meant(name, None).or_else(elsewhere) {
+        Some(word) => format!("did you mean `{}`? For example: {}", word.written(), word.example),
+        None => list,
+    }
 }
 
 /// The unit word for the text of a unit.
@@ -147,12 +136,12 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
             ),
             "var" => help("a variable is made by `let`: `let a = 5;`"),
             "null" | "nil" | "void" => help("there is no such value; leave it out"),
-            _ if before.ends_with('.') && meant(name).is_some() => {
-                help(&format!("did you mean `{}`?", meant(name).unwrap_or_default()))
-            }
-            _ => help(&format!(
-                "the script language keeps `{name}` for itself: choose another name, such as `my_{name}`"
-            )),
+            _ => match meant(name, None).filter(|_| before.ends_with('.')) {
+                Some(word) => help(&format!("did you mean `{}`?", word.name())),
+                None => help(&format!(
+                    "the script language keeps `{name}` for itself: choose another name, such as `my_{name}`"
+                )),
+            },
         };
     }
     if title.contains("Undefined variable") || title.contains("no variable") {

@@ -7,8 +7,8 @@ use crate::language::plan::{Aim, Duty, Pair, Plan};
 use crate::language::ride::{Abandoned, Entry, Ride};
 use crate::language::sandbox::sandbox;
 use crate::language::script_error::ScriptError;
-use crate::language::word_error::WordError;
-use crate::language::{dictionary, distinct_names, ride, spelling};
+use crate::language::word_error::{Answer, WordError};
+use crate::language::{distinct_names, spelling, vocabulary};
 use crate::read::parts_folder::{Hashes, PartsFolder};
 use crate::read::script::Script;
 use crate::read::units::nearest;
@@ -20,8 +20,6 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::time::Instant;
-
-type Answer<T> = Result<T, Box<EvalAltResult>>;
 
 /// Largest number of blocks of a repeated duty.
 const BLOCKS: f64 = 1e6;
@@ -42,11 +40,9 @@ impl<'a> Interpreter<'a> {
     pub fn new(script: &'a Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Self, ScriptError> {
         let start = Instant::now();
         let parts = PartsFolder::beside(&script.path);
-        let context =
-            Rc::new(ScriptContext { settings: settings.clone(), parts: parts.clone(), ..ScriptContext::default() });
+        let context = Rc::new(ScriptContext { settings: settings.clone(), parts, ..ScriptContext::default() });
         let mut engine = sandbox(&context, &limits);
-        dictionary::register(&mut engine, &context, &parts);
-        ride::register(&mut engine);
+        vocabulary::register(&mut engine, &context);
         let ast = engine.compile(&script.text).map_err(|e| ScriptError::parse(script, &e))?;
         spelling::check(&engine, &ast).map_err(|e| ScriptError::spelling(script, &e))?;
         let known = spelling::parameters(&ast);
@@ -249,35 +245,5 @@ fn abandoned(error: &EvalAltResult) -> bool {
         EvalAltResult::ErrorInFunctionCall(_, _, inner, _) => abandoned(inner),
         EvalAltResult::ErrorTerminated(token, _) => token.is::<Abandoned>(),
         _ => false,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::language::renamed;
-    use crate::language::vocabulary::WORDS;
-    use crate::read::units::UNITS;
-    use std::collections::BTreeSet;
-
-    fn names(engine: &Engine) -> BTreeSet<String> {
-        let name = |name: &str| name.trim_start_matches("get$").to_owned();
-        engine.collect_fn_metadata(None, |f| Some(name(&f.metadata.name)), true).into_iter().collect()
-    }
-
-    #[test]
-    fn every_registered_word_has_a_row_and_every_row_a_function() {
-        let (context, limits) = (Rc::default(), Limits::default());
-        let bare = names(&sandbox(&context, &limits));
-        let mut engine = sandbox(&context, &limits);
-        dictionary::register(&mut engine, &context, &PartsFolder::default());
-        ride::register(&mut engine);
-        let all = names(&engine);
-        let rows: BTreeSet<String> =
-            WORDS.iter().map(|w| w.name).chain(UNITS.iter().map(|u| u.word)).map(str::to_owned).collect();
-        let known = |name: &str| rows.contains(name) || renamed::is(name);
-        let without_row: Vec<&String> = all.difference(&bare).filter(|name| !known(name)).collect();
-        let without_function: Vec<&String> = rows.difference(&all).collect();
-        assert!(without_row.is_empty() && without_function.is_empty(), "{without_row:?} {without_function:?}");
     }
 }

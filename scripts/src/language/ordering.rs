@@ -1,8 +1,7 @@
 //! Sorting by a function of the script, whose errors are reported.
 
+use crate::language::word_error::Answer;
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FnPtr, NativeCallContext};
-
-type Answer<T> = Result<T, Box<EvalAltResult>>;
 
 /// Registers `sort` and `sort_by` with a function, instead of the library's, which ignore its errors.
 pub(crate) fn register(engine: &mut Engine) {

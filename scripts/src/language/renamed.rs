@@ -13,12 +13,6 @@ pub fn notes(script: &str) -> Vec<String> {
     used.map(|(_, was, now)| format!("note: {was} is now {now}; the earlier name still works")).collect()
 }
 
-/// Whether a word of a ride has a newer name.
-#[cfg(test)]
-pub(crate) fn is(word: &str) -> bool {
-    RENAMED.iter().any(|(text, ..)| *text == format!(".{word}("))
-}
-
 #[cfg(test)]
 mod tests {
     use super::notes;

@@ -3,15 +3,13 @@
 use crate::language::context::ScriptContext;
 use crate::language::limits::{LimitError, Limits};
 use crate::language::ordering;
-use crate::language::word_error::WordError;
+use crate::language::word_error::{Answer, WordError};
 use rhai::packages::{
     ArithmeticPackage, BasicArrayPackage, BasicFnPackage, BasicIteratorPackage, BasicMapPackage, BasicMathPackage,
     BasicStringPackage, LanguageCorePackage, LogicPackage, MoreStringPackage, Package,
 };
-use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, INT, NativeCallContext, OptimizationLevel};
+use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, INT, OptimizationLevel};
 use std::rc::Rc;
-
-type Answer<T> = Result<T, Box<EvalAltResult>>;
 
 /// An interpreter without files, time, evaluation of text or endless loops.
 pub(crate) fn sandbox(context: &Rc<ScriptContext>, limits: &Limits) -> Engine {
@@ -39,12 +37,8 @@ pub(crate) fn sandbox(context: &Rc<ScriptContext>, limits: &Limits) -> Engine {
     engine.set_max_variables(500);
     engine.set_max_modules(0);
     engine.disable_symbol("eval").disable_symbol("import").disable_symbol("export");
-    engine.register_fn("sleep", |context: NativeCallContext, _: INT| -> Answer<()> {
-        Err(WordError::Sleep.at(context.call_position()))
-    });
-    engine.register_fn("sleep", |context: NativeCallContext, _: FLOAT| -> Answer<()> {
-        Err(WordError::Sleep.at(context.call_position()))
-    });
+    engine.register_fn("sleep", |_: INT| -> Answer<()> { Err(WordError::Sleep.into()) });
+    engine.register_fn("sleep", |_: FLOAT| -> Answer<()> { Err(WordError::Sleep.into()) });
     let (counter, most) = (Rc::clone(context), limits.clone());
     engine.on_progress(move |_| counter.stopped(&most).map(Dynamic::from));
     let watcher = Rc::clone(context);

@@ -3,10 +3,10 @@
 use crate::language::hints;
 use crate::language::limits::LimitError;
 use crate::language::spelling::SpellingError;
-use crate::language::vocabulary;
+use crate::language::vocabulary::{On, words_on};
 use crate::language::word_error::WordError;
 use crate::read::script::Script;
-use crate::read::units::maybe;
+use crate::read::units::{UNITS, maybe};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Snippet};
 use rhai::{EvalAltResult, ParseError, Position};
 use slipsoak_engine::simulate::Failure;
@@ -72,7 +72,7 @@ impl ScriptError {
 
     /// Error of an unknown word.
     pub fn spelling(script: &Script, error: &SpellingError) -> Self {
-        Self::place(script, &error.to_string(), error.position(), &[], Some(error.help()))
+        Self::place(script, &error.title, error.position, &[], Some(error.help.clone()))
     }
 
     /// Error of a script while it runs.
@@ -238,13 +238,11 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
         ),
         E::ErrorFunctionNotFound(call, _) => {
             let name = call.split(" (").next().unwrap_or(call).to_owned();
-            let help = if let Some(meant) = hints::meant(&name) {
-                format!("did you mean `{meant}`?")
-            } else if vocabulary::holds(&name) {
+            let on = On::ALL.into_iter().find(|on| call.contains(&format!("({}", on.name())));
+            let help = if words_on(on).any(|word| word.name() == name) || UNITS.iter().any(|unit| unit.word == name) {
                 format!("`slipsoak words {name}` shows how it is used")
-            } else if call.contains("(machine") {
-                "that is a word for lists and texts; `machine.having(setting, value)` changes a setting of a machine"
-                    .to_owned()
+            } else if on.is_some() {
+                hints::unused(&name, on, std::iter::empty())
             } else {
                 format!("no `{name}` takes so many, or such; `slipsoak words` lists the words of machines and rides")
             };

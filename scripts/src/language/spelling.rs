@@ -1,51 +1,23 @@
 //! Detection of misspelt words before a script runs, also in code that would never run.
 
 use crate::language::hints;
-use crate::language::vocabulary::{WORDS, holds, readings};
+use crate::language::vocabulary::{On, Word, words, words_on};
 use crate::read::units::{UNITS, nearest};
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
+use slipsoak_engine::parts_file::similarity;
 use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 
-/// A word that the interpreter does not know.
+/// A word that the interpreter does not know, or that is used wrongly.
 #[derive(Clone, Debug, PartialEq, Error)]
-#[allow(missing_docs)]
-pub enum SpellingError {
-    /// unknown function
-    #[error("there is no word `{name}`")]
-    Word { name: String, suggestion: Option<String>, position: Position },
-    /// unknown property
-    #[error("`.{name}` is neither a unit word nor a reading")]
-    Property { name: String, suggestion: Option<String>, position: Position },
-    /// a known word with the wrong number of arguments
-    #[error("`{name}` was given {given} argument{}; it takes {takes}", if *given == 1 { "" } else { "s" })]
-    Arguments { name: String, given: usize, takes: String, position: Position },
-}
-
-impl SpellingError {
-    /// Its position.
-    pub fn position(&self) -> Position {
-        match self {
-            Self::Word { position, .. } | Self::Property { position, .. } | Self::Arguments { position, .. } => {
-                *position
-            }
-        }
-    }
-
-    /// Remedy.
-    pub fn help(&self) -> String {
-        match self {
-            Self::Word { suggestion: Some(s), .. } => format!("did you mean `{s}`?"),
-            Self::Property { suggestion: Some(s), .. } => format!("did you mean `.{s}`?"),
-            Self::Word { .. } => "`slipsoak words` lists every word".to_owned(),
-            Self::Property { .. } => {
-                format!("unit words: {}", UNITS.iter().map(|u| u.word).collect::<Vec<_>>().join(", "))
-            }
-            Self::Arguments { name, .. } if name == "range" => "loops are written `for i in 0..60 { … }`".to_owned(),
-            Self::Arguments { name, .. } if holds(name) => format!("`slipsoak words {name}` shows how it is used"),
-            Self::Arguments { .. } => "give it as many as it takes".to_owned(),
-        }
-    }
+#[error("{title}")]
+pub struct SpellingError {
+    /// what is wrong
+    pub title: String,
+    /// remedy
+    pub help: String,
+    /// where
+    pub position: Position,
 }
 
 /// Smallest similarity to a word of the language itself for a suggestion.
@@ -60,6 +32,38 @@ struct Known {
     counts: BTreeMap<String, BTreeSet<usize>>,
     own: BTreeMap<String, BTreeSet<usize>>,
     properties: BTreeSet<String>,
+    /// what variables hold, as far as the text says
+    objects: BTreeMap<String, On>,
+}
+
+impl Known {
+    /// The object that an expression gives, as far as the text says.
+    fn object(&self, expression: &Expr) -> Option<On> {
+        match expression {
+            Expr::Variable(x, ..) => self.objects.get(x.1.as_str()).copied(),
+            Expr::FnCall(call, _) => On::ALL.into_iter().find(|on| call.name == on.name()),
+            Expr::Dot(x, ..) => self.object(&x.rhs),
+            Expr::MethodCall(call, _) => {
+                let made = words().find(|word| word.name() == call.name.as_str())?.on();
+                matches!(made, On::Machine | On::Duty).then_some(made)
+            }
+            _ => None,
+        }
+    }
+
+    /// The object on which the last node of a path is used.
+    fn used_on(&self, path: &[ASTNode]) -> Option<On> {
+        let Some(&ASTNode::Expr(mut node)) = path.last() else { return None };
+        for ancestor in path.iter().rev().skip(1) {
+            let ASTNode::Expr(dot @ Expr::Dot(x, ..)) = ancestor else { break };
+            if !std::ptr::eq(&raw const x.lhs, node) {
+                return self.object(&x.lhs);
+            }
+            // A chain is nested to the right.
+            node = dot;
+        }
+        None
+    }
 }
 
 fn known(engine: &Engine, ast: &AST) -> Known {
@@ -74,13 +78,35 @@ fn known(engine: &Engine, ast: &AST) -> Known {
     for function in ast.iter_functions() {
         known.own.entry(function.name.to_owned()).or_default().insert(function.params.len());
     }
+    known.objects.insert("ride".to_owned(), On::Ride);
+    let mut called = BTreeSet::new();
     ast.walk(&mut |path: &[ASTNode]| {
-        if let Some(ASTNode::Expr(Expr::Map(map, _))) = path.last() {
-            known.properties.extend(map.0.iter().map(|(key, _)| key.name.to_string()));
+        match path.last() {
+            Some(ASTNode::Expr(Expr::Map(map, _))) => {
+                known.properties.extend(map.0.iter().map(|(key, _)| key.name.to_string()));
+            }
+            Some(ASTNode::Stmt(Stmt::Var(x, ..))) => {
+                let object = known.object(&x.1);
+                known.objects.extend(object.map(|object| (x.0.name.to_string(), object)));
+            }
+            Some(ASTNode::Expr(Expr::FnCall(call, _))) if call.name == "Fn" => {
+                called.extend(call.args.first().and_then(constant).map(str::to_owned));
+            }
+            _ => {}
         }
         true
     });
+    // The last argument of a closure, or of a function that is handed over by its name, is most often a ride.
+    for function in ast.iter_functions().filter(|f| f.name.starts_with("anon$") || called.contains(f.name)) {
+        if let Some(name) = function.params.last() {
+            known.objects.entry((*name).to_owned()).or_insert(On::Ride);
+        }
+    }
     known
+}
+
+fn constant(expression: &Expr) -> Option<&str> {
+    if let Expr::StringConstant(text, _) = expression { Some(text) } else { None }
 }
 
 /// Fails at the first unknown word.
@@ -88,60 +114,89 @@ pub fn check(engine: &Engine, ast: &AST) -> Result<(), SpellingError> {
     let known = known(engine, ast);
     let mut wrong = None;
     ast.walk(&mut |path: &[ASTNode]| {
-        let found = match path.last() {
+        wrong = match path.last() {
             Some(ASTNode::Expr(Expr::FnCall(call, at)) | ASTNode::Stmt(Stmt::FnCall(call, at))) => {
-                function(&known, call, *at, false)
+                function(&known, call, *at, false, Some(On::Script))
             }
-            Some(ASTNode::Expr(Expr::MethodCall(call, at))) => function(&known, call, *at, true),
-            Some(ASTNode::Expr(Expr::Property(property, at))) => {
+            Some(ASTNode::Expr(Expr::MethodCall(call, at))) => function(&known, call, *at, true, known.used_on(path)),
+            Some(ASTNode::Expr(Expr::Property(property, at))) if !known.properties.contains(property.2.as_str()) => {
                 let name = property.2.as_str();
-                (!known.properties.contains(name)).then(|| SpellingError::Property {
-                    name: name.to_owned(),
-                    suggestion: hints::unit_word(name).map(str::to_owned).or_else(|| {
-                        nearest(name, UNITS.iter().map(|u| u.word).filter(|word| word.len() > 1).chain(readings()))
-                    }),
-                    position: *at,
-                })
+                let title = format!("`.{name}` is neither a unit word nor a reading");
+                Some(SpellingError { title, help: unread(name, known.used_on(path)), position: *at })
             }
             _ => None,
         };
-        wrong = found;
         wrong.is_none()
     });
     wrong.map_or(Ok(()), Err)
 }
 
-fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) -> Option<SpellingError> {
+/// Remedy for an unknown property.
+fn unread(name: &str, on: Option<On>) -> String {
+    let units = || UNITS.iter().map(|unit| unit.word);
+    let readings = || words().filter(|word| word.arguments().is_empty() && on.is_none_or(|on| word.on() == on));
+    let near = || nearest(name, units().filter(|word| word.len() > 1).chain(readings().map(Word::name)));
+    if let Some(near) = hints::unit_word(name).map(str::to_owned).or_else(near) {
+        return format!("did you mean `.{near}`?");
+    }
+    if let Some(word) = on.and_then(|_| words_on(on).find(|word| word.name() == name)) {
+        return format!("it takes arguments: `{}{}`", word.written(), word.arguments());
+    }
+    if on == Some(On::Ride) {
+        let readings = readings().map(|word| format!("`{}`", word.written())).collect::<Vec<_>>().join(", ");
+        return format!(
+            "a ride is read by {readings}, `ride.celsius(\"bushing\")` and `ride.reading(\"lining wear\")`"
+        );
+    }
+    format!("unit words: {}", units().collect::<Vec<_>>().join(", "))
+}
+
+fn function(
+    known: &Known,
+    call: &FnCallExpr,
+    position: Position,
+    method: bool,
+    on: Option<On>,
+) -> Option<SpellingError> {
     let name = call.name.as_str();
+    let unknown = |name: &str, help: String, position| {
+        Some(SpellingError { title: format!("there is no word `{name}`"), help, position })
+    };
+    let own = known.own.keys().map(String::as_str).filter(|name| !name.contains('$'));
     if name == "Fn"
         && let Some(Expr::StringConstant(named, at)) = call.args.first()
         && !known.own.contains_key(named.as_str())
         && !known.counts.contains_key(named.as_str())
     {
-        let suggestion = nearest(named, known.own.keys().filter(|n| !n.starts_with("anon$")).map(String::as_str));
-        return Some(SpellingError::Word { name: named.to_string(), suggestion, position: *at });
+        let near = nearest(named, own);
+        let help =
+            near.map_or("`slipsoak words` lists every word".to_owned(), |near| format!("did you mean `{near}`?"));
+        return unknown(named, help, *at);
     }
     if call.op_token.is_some() || CALLS.contains(&name) || !name.starts_with(|c: char| c.is_alphabetic() || c == '_') {
         return None;
     }
     let given = call.args.len();
     let count = given + usize::from(method);
-    let counts = known.counts.get(name);
-    let own = known.own.get(name);
-    let elsewhere = own.is_none() && method && name == "sleep";
-    if counts.is_none() && own.is_none() || elsewhere {
-        // Words of this program first; those of the language only if nearly equal.
-        let ours = WORDS.iter().map(|word| word.name).chain(known.own.keys().map(String::as_str));
-        let ours: Vec<&str> = ours.filter(|n| !n.contains('$')).collect();
-        let longer = |n: &&str| n.len() > 2 && n.starts_with(|c: char| c.is_alphabetic()) && !n.contains('$');
-        let all = known.counts.keys().map(String::as_str).filter(longer);
-        let close = nearest(name, all).filter(|near| slipsoak_engine::parts_file::similarity(near, name) > CLOSE);
-        let suggestion = hints::meant(name).map(str::to_owned).or(close);
-        let suggestion = suggestion.or_else(|| nearest(name, ours.iter().copied()));
-        return Some(SpellingError::Word { name: name.to_owned(), suggestion, position });
+    let (counts, mine) = (known.counts.get(name), known.own.get(name));
+    if counts.is_none() && mine.is_none() || mine.is_none() && method && name == "sleep" {
+        // A word of the language itself only if it is nearly equal.
+        let close = known.counts.keys().map(String::as_str).filter(|other| {
+            other.len() > 2
+                && other.starts_with(char::is_alphabetic)
+                && !other.contains('$')
+                && similarity(other, name) > CLOSE
+        });
+        let language = close.filter(|_| on.is_none_or(|on| on == On::Script));
+        return unknown(name, hints::unused(name, on, own.chain(language)), position);
     }
-    if counts.is_some_and(|c| c.contains(&count)) || own.is_some_and(|c| c.contains(&given)) {
+    if counts.is_some_and(|c| c.contains(&count)) || mine.is_some_and(|c| c.contains(&given)) {
         return None;
+    }
+    let word = words().find(|word| word.name() == name);
+    if word.is_some() && !method && words_on(on).all(|word| word.name() != name) {
+        let title = format!("`{name}` is no word by itself");
+        return Some(SpellingError { title, help: hints::unused(name, on, own), position });
     }
     let least = usize::from(method);
     let takes: BTreeSet<usize> = counts
@@ -149,10 +204,20 @@ fn function(known: &Known, call: &FnCallExpr, position: Position, method: bool) 
         .flatten()
         .filter(|n| **n >= least)
         .map(|n| n - least)
-        .chain(own.into_iter().flatten().copied())
+        .chain(mine.into_iter().flatten().copied())
         .collect();
     let takes = takes.iter().map(usize::to_string).collect::<Vec<_>>().join(" or ");
-    Some(SpellingError::Arguments { name: name.to_owned(), given, takes, position })
+    let plural = if given == 1 { "" } else { "s" };
+    let help = match word {
+        _ if name == "range" => "loops are written `for i in 0..60 { … }`".to_owned(),
+        Some(_) => format!("`slipsoak words {name}` shows how it is used"),
+        None => "give it as many as it takes".to_owned(),
+    };
+    Some(SpellingError {
+        title: format!("`{name}` was given {given} argument{plural}; it takes {takes}"),
+        help,
+        position,
+    })
 }
 
 /// Names of the parameters that a script uses.
@@ -161,9 +226,8 @@ pub fn parameters(ast: &AST) -> Vec<String> {
     ast.walk(&mut |path: &[ASTNode]| {
         if let Some(ASTNode::Expr(Expr::FnCall(call, _)) | ASTNode::Stmt(Stmt::FnCall(call, _))) = path.last()
             && call.name == "param"
-            && let Some(Expr::StringConstant(name, _)) = call.args.first()
         {
-            names.insert(name.to_string());
+            names.extend(call.args.first().and_then(constant).map(str::to_owned));
         }
         true
     });
@@ -174,8 +238,8 @@ pub fn parameters(ast: &AST) -> Vec<String> {
 pub fn texts(ast: &AST) -> BTreeSet<String> {
     let mut texts = BTreeSet::new();
     ast.walk(&mut |path: &[ASTNode]| {
-        if let Some(ASTNode::Expr(Expr::StringConstant(text, _))) = path.last() {
-            texts.insert(text.to_string());
+        if let Some(ASTNode::Expr(expression)) = path.last() {
+            texts.extend(constant(expression).map(str::to_owned));
         }
         true
     });

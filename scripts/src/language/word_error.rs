@@ -9,10 +9,14 @@ use crate::read::units::{UNITS, maybe, rpm, show};
 use crate::read::uses::UseError;
 use crate::read::variant::{self, MachineError};
 use rhai::{Dynamic, EvalAltResult, Position};
+use slipsoak_engine::duty::Bounds;
 use slipsoak_engine::parts::{Dimension, Invalid, parameter};
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::say::road_speed;
 use thiserror::Error;
+
+/// What a word gives to the interpreter, which adds the position of the call to an error.
+pub(crate) type Answer<T> = Result<T, Box<EvalAltResult>>;
 
 /// Reason why a script word fails.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -174,6 +178,12 @@ impl From<TableError> for WordError {
     }
 }
 
+impl From<WordError> for Box<EvalAltResult> {
+    fn from(refusal: WordError) -> Self {
+        refusal.at(Position::NONE)
+    }
+}
+
 fn of_engine(failure: &Failure) -> String {
     let Failure::Invalid(invalid) = failure else {
         return failure.to_string();
@@ -250,6 +260,17 @@ pub fn between(
     } else {
         Err(WordError::Range { word, argument, value, least, most, dimension })
     }
+}
+
+/// The number in an argument of a segment, in its range.
+pub(crate) fn held(
+    word: &'static str,
+    argument: &'static str,
+    given: &Dynamic,
+    to: &Bounds,
+    of: Dimension,
+) -> Result<f64, WordError> {
+    between(word, argument, given, (to.least, to.most), of)
 }
 
 /// A whole number in an argument, between two bounds.

@@ -1,44 +1,57 @@
 //! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
-use crate::language::context::ScriptContext;
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
-use crate::language::word_error::{WordError, between, whole};
+use crate::language::vocabulary::{Registry, Word, study};
+use crate::language::word_error::{Answer, WordError, between, whole};
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
 use crate::read::units::nearest;
 use crate::shop::options::{Form, Given};
 use crate::shop::{QUESTIONS, Question};
-use rhai::{Dynamic, Engine, EvalAltResult, Map, NativeCallContext, Position};
-use std::rc::Rc;
+use rhai::{Dynamic, Map, NativeCallContext, Position};
 
 /// Largest number of questions of one script.
 const MOST: usize = 50;
 
-/// Registers the words.
-pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>, parts: &PartsFolder) {
-    for question in QUESTIONS {
-        let word = question.word;
-        let ask = {
-            let (own, parts) = (Rc::clone(context), parts.clone());
-            move |context: &NativeCallContext, variant: Variant, usage: Dynamic, options: Map| {
-                let at = context.call_position();
-                own.outside(word).map_err(|e| e.at(at))?;
-                if own.plan.borrow().requests.len() >= MOST {
-                    return Err(WordError::Questions(MOST + 1, MOST).at(at));
-                }
-                let asked = asked(question, variant, usage, &options, &parts).map_err(|e| e.at(at))?;
-                own.plan.borrow_mut().requests.push(ShopRequest { position: at, ..asked });
-                Ok::<_, Box<EvalAltResult>>(())
-            }
-        };
-        let plain = ask.clone();
-        engine.register_fn(word, move |context: NativeCallContext, variant: Variant, usage: Dynamic| {
-            plain(&context, variant, usage, Map::new())
-        });
-        engine.register_fn(word, move |context: NativeCallContext, variant: Variant, usage: Dynamic, options: Map| {
-            ask(&context, variant, usage, options)
-        });
-    }
+/// The rows.
+pub(crate) const WORDS: &[Word] = &[
+    study(
+        "choose(machine, use) or (machine, use, options): asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: idle, wander, grade, load, crawl, season, stock, power, rated",
+        r#"choose(machine("orchard-cart"), "rental", #{ wander: 75.rpm, grade: 0.04, load: 60.kg, stock: "springs" });"#,
+        asks,
+    ),
+    study(
+        "gaps(machine, use) or (machine, use, options): asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, seed, assemblies",
+        r#"gaps(machine("orchard-cart"), "rental", #{ cover: -10.thou, cover_tolerance: 2.thou });"#,
+        asks,
+    ),
+    study(
+        "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: riding, rest, drops, found, grease",
+        r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
+        asks,
+    ),
+];
+
+/// Registers the question of that word, with and without options.
+fn asks(to: Registry) {
+    let Some(question) = QUESTIONS.into_iter().find(|question| question.word == to.word) else { return };
+    let (own, word) = (to.own, to.word);
+    let ask = move |context: &NativeCallContext, variant: Variant, usage: Dynamic, options: &Map| -> Answer<()> {
+        own.outside(word)?;
+        if own.plan.borrow().requests.len() >= MOST {
+            return Err(WordError::Questions(MOST + 1, MOST).into());
+        }
+        let asked = asked(question, variant, usage, options, &own.parts)?;
+        own.plan.borrow_mut().requests.push(ShopRequest { position: context.call_position(), ..asked });
+        Ok(())
+    };
+    let plain = ask.clone();
+    to.engine.register_fn(word, move |context: NativeCallContext, variant: Variant, usage: Dynamic| {
+        plain(&context, variant, usage, &Map::new())
+    });
+    to.engine.register_fn(word, move |context: NativeCallContext, variant: Variant, usage: Dynamic, options: Map| {
+        ask(&context, variant, usage, &options)
+    });
 }
 
 fn asked(

@@ -1,0 +1,118 @@
+//! Words for sweeps of settings and for sensitivities.
+
+use crate::language::context::list;
+use crate::language::plan::{Aim, Variant};
+use crate::language::vocabulary::{Word, study, word};
+use crate::language::word_error::{Answer, WordError, number, of_setting, whole};
+use crate::read::units::show;
+use crate::read::variant;
+use rhai::{Array, Dynamic};
+use slipsoak_engine::parts::{Dimension, in_words, parameter};
+use std::rc::Rc;
+
+/// Largest number of combinations of one sweep.
+const COMBINATIONS: usize = 10_000;
+/// Largest number of machine and duty pairs in a sensitivity study.
+const QUESTIONS: usize = 50;
+/// Range of the number of design rows: fewer say nothing, and an even fill of the cube takes a power of two.
+const ROWS: [f64; 2] = [16.0, 65536.0];
+
+/// The rows.
+pub(crate) const WORDS: &[Word] = &[
+    word(
+        "steps(first, last, number): a list of this many values, evenly spaced, both ends included",
+        "let speeds = steps(1600.rpm, 2000.rpm, 5);",
+        |to| {
+            to.engine.register_fn(to.word, |first: Dynamic, last: Dynamic, count: Dynamic| -> Answer<Array> {
+                Ok(steps(&first, &last, &count)?)
+            });
+        },
+    ),
+    study(
+        "sweep(machines, duties): runs every machine under every duty for a summary: a table, a heat map",
+        r#"let carts = machine("example").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
+        |to| {
+            to.engine.register_fn(to.word, move |machines: Dynamic, duties: Dynamic| -> Answer<()> {
+                to.own.compare(Aim::Sweep, machines, duties, COMBINATIONS)
+            });
+        },
+    ),
+    study(
+        "matters(machines, duties) or (machines, duties, rows): asks which uncertain settings move the life: each by itself, and with a number of samples (a power of two) also its share of the variance of the life",
+        r#"matters(machine("example"), duty("rest", |ride| ride.idle(30.s)));"#,
+        |to| {
+            let own = Rc::clone(&to.own);
+            to.engine.register_fn(to.word, move |machines: Dynamic, duties: Dynamic| -> Answer<()> {
+                own.compare(Aim::Influence { rows: 0 }, machines, duties, QUESTIONS)
+            });
+            to.engine.register_fn(to.word, move |machines: Dynamic, duties: Dynamic, rows: Dynamic| -> Answer<()> {
+                let rows = whole("matters", "number of rows", &rows, (ROWS[0], ROWS[1]))?;
+                if !rows.is_power_of_two() {
+                    return Err(WordError::Rows { rows, less: rows.next_power_of_two() / 2 }.into());
+                }
+                to.own.compare(Aim::Influence { rows }, machines, duties, QUESTIONS)
+            });
+        },
+    ),
+    word(
+        "machine.varied(setting, values): a list of machines, one for each value of a setting; of a list of machines, every machine with every value",
+        r#"let carts = cart.varied("motor.idle", [1650.rpm, 1700.rpm]).varied("surroundings.grade", [0, 0.05]);"#,
+        |to| {
+            to.engine.register_fn(to.word, |machine: &mut Variant, path: &str, values: Dynamic| -> Answer<Array> {
+                Ok(varied(std::slice::from_ref(machine), path, values)?)
+            });
+            to.engine.register_fn(to.word, |machines: &mut Array, path: &str, values: Dynamic| -> Answer<Array> {
+                let machines = list::<Variant>("machines", Dynamic::from(machines.clone()))?;
+                Ok(varied(&machines, path, values)?)
+            });
+        },
+    )
+    .also("vary"),
+];
+
+/// Evenly spaced values, both ends included.
+fn steps(from: &Dynamic, to: &Dynamic, count: &Dynamic) -> Result<Array, WordError> {
+    let (from, to) = (number("steps", "first value", from)?, number("steps", "last value", to)?);
+    let count = whole("steps", "number of values", count, (2.0, 1000.0))?;
+    let at = |k: u64| from + (to - from) * k as f64 / (count - 1) as f64;
+    // The last value is exactly the requested one.
+    Ok((0..count).map(|k| Dynamic::from_float(if k + 1 == count { to } else { at(k) })).collect())
+}
+
+/// Every machine with every value of a setting.
+fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, WordError> {
+    let values = values.flatten();
+    let given = if values.is_array() { values.cast::<Array>() } else { vec![values] };
+    if given.is_empty() {
+        return Err(WordError::Nothing("values"));
+    }
+    let many = machines.len() * given.len();
+    if many > COMBINATIONS {
+        return Err(WordError::Runs { given: many, most: COMBINATIONS });
+    }
+    let dimension = parameter(path).map_or(Dimension::Ratio, |p| p.dimension);
+    let mut all = Array::new();
+    for machine in machines {
+        let mut seen: Vec<f64> = vec![];
+        for value in &given {
+            let value = of_setting("varied", "value", path, value)?;
+            let mut variant = machine.clone();
+            let path = variant::adjust(&mut variant.machine, path, value)?;
+            variant.machine.check()?;
+            if variant.varied.iter().any(|(known, _)| *known == path) {
+                return Err(WordError::Varied(path));
+            }
+            if seen.contains(&value) {
+                return Err(WordError::Twice { path, value: show(value, dimension) });
+            }
+            seen.push(value);
+            variant.varied.push((path, value));
+            if machine.varied.is_empty() {
+                variant.family.clone_from(&machine.name);
+            }
+            variant.name = format!("{}, {} {}", machine.name, in_words(path), show(value, dimension));
+            all.push(Dynamic::from(variant));
+        }
+    }
+    Ok(all)
+}

@@ -1,0 +1,93 @@
+//! Words that change a machine.
+
+use crate::language::calibrated::calibrated;
+use crate::language::plan::Variant;
+use crate::language::vocabulary::{Word, word};
+use crate::language::word_error::{Answer, WordError, of_setting};
+use crate::read::variant::{self, MachineError};
+use rhai::Dynamic;
+use slipsoak_engine::parts::Machine;
+
+/// The rows.
+pub(crate) const WORDS: &[Word] = &[
+    word(
+        "machine.spring(speed): the machine with springs that engage at that speed",
+        "let softer = cart.spring(1700.rpm);",
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, speed: Dynamic| -> Answer<Variant> {
+                let speed = of_setting("spring", "engagement speed", "clutch.engagement", &speed)?;
+                changed(v, |m| variant::adjust(m, "clutch.engagement", speed))
+            });
+        },
+    )
+    .also("springs engagement"),
+    word(
+        "machine.having(setting, value): the machine with one setting changed, by its path",
+        r#"let heavy = cart.having("vehicle.mass", 250.kg);"#,
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, path: &str, value: Dynamic| -> Answer<Variant> {
+                let value = of_setting("having", "value", path, &value)?;
+                changed(v, |m| variant::adjust(m, path, value))
+            });
+        },
+    )
+    .also("mass load weight set with change"),
+    word(
+        "machine.lined(kind): the machine with a woven, moulded or sintered lining",
+        r#"let lined = cart.lined("sintered");"#,
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
+                changed(v, |m| variant::lining(kind).map(|kind| m.line_with(kind)))
+            });
+        },
+    )
+    .also("lining"),
+    word(
+        "machine.formed(form): the machine with floating, leading, trailing or wedge shoes",
+        r#"let leading = cart.formed("leading");"#,
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, form: &str| {
+                changed(v, |m| variant::form(form).map(|form| m.form = form))
+            });
+        },
+    )
+    .also("form shoes"),
+    word(
+        "machine.calibrated(name): the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread, and its constants drawn together, as far as the data leave them open",
+        r#"let real = cart.calibrated("trail-cart-calibration");"#,
+        |to| {
+            to.engine.register_fn(to.word, move |v: &mut Variant, name: &str| -> Answer<Variant> {
+                Ok(calibrated(&to.own.parts, v, name).map_err(WordError::from)?)
+            });
+        },
+    ),
+    word(
+        "machine.oiled(oil): the machine with another oil in its bushing",
+        r#"let thin = cart.oiled("SAE 20");"#,
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, name: &str| {
+                changed(v, |m| variant::oil(name).map(|oil| m.oil = oil))
+            });
+        },
+    )
+    .also("oil lubricate"),
+    word(
+        "machine.called(text): the machine under another name in tables and figures",
+        r#"let other = cart.called("as delivered");"#,
+        |to| {
+            to.engine
+                .register_fn(to.word, |v: &mut Variant, name: &str| Variant { name: name.to_owned(), ..v.clone() });
+        },
+    )
+    .also("name named rename"),
+    word("machine.name: reads the machine's name", r"let name = cart.name;", |to| {
+        to.engine.register_get(to.word, |v: &mut Variant| v.name.clone());
+    }),
+];
+
+fn changed<T>(variant: &Variant, change: impl FnOnce(&mut Machine) -> Result<T, MachineError>) -> Answer<Variant> {
+    let mut variant = variant.clone();
+    change(&mut variant.machine).map_err(WordError::from)?;
+    variant.machine.check().map_err(WordError::from)?;
+    Ok(variant)
+}

@@ -1,0 +1,92 @@
+//! Words of a ride for services and for changes of its settings.
+
+use crate::language::ride::Ride;
+use crate::language::vocabulary::{Registry, Word, word};
+use crate::language::word_error::{Answer, WordError, held};
+use crate::language::words::ride::one;
+use crate::read::variant;
+use rhai::{Dynamic, NativeCallContext};
+use slipsoak_engine::duty::{self, Segment, Service};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::parts::Dimension as D;
+
+/// The rows.
+pub(crate) const WORDS: &[Word] = &[
+    word("ride.oil(drops, oil): this many drops of an oil onto the bushing", r#"ride.oil(4, "SAE 30");"#, |to| {
+        let oil = |context: NativeCallContext, ride: &mut Ride, drops: Dynamic, name: &str| -> Answer<()> {
+            let drops = held("oil", "number of drops", &drops, &duty::DROPS, D::Ratio)?;
+            ride.act(
+                &context,
+                Segment::Service(Service::Oil { drops, oil: variant::oil(name).map_err(WordError::from)? }),
+            )
+        };
+        to.engine.register_fn(to.word, oil);
+    })
+    .also("lubricate oiled"),
+    word("ride.grease(volume): grease into the grooves that holds this volume of oil", "ride.grease(0.1.mL);", |to| {
+        one(to, |word, volume| {
+            Ok(Segment::Service(Service::Grease(held(word, "volume", volume, &duty::GREASE, D::Volume)?)))
+        });
+    }),
+    word("ride.set_fill(fill): sets the oil fill of the bushing, 0 to 1", "ride.set_fill(0.7);", |mut to| {
+        let fill = |word, fill: &Dynamic| {
+            Ok(Segment::Service(Service::Found(held(word, "oil fill", fill, &duty::FILL, D::Ratio)?)))
+        };
+        one(Registry { word: "found", ..to.again() }, fill);
+        one(to, fill);
+    })
+    .also("fill"),
+    word("ride.new_lining(): a new lining", "ride.new_lining();", |to| renews(to, Part::Lining))
+        .also("lining lined reline"),
+    word("ride.new_washer(): a new washer, soaked in oil", "ride.new_washer();", |to| renews(to, Part::Washer))
+        .also("washer"),
+    word("ride.new_bushing(): a new bushing, full of oil", "ride.new_bushing();", |to| {
+        renews(to, Part::Bushing);
+    })
+    .also("bushing"),
+    word("ride.new_spring(speed): fresh springs that engage at that speed", "ride.new_spring(1900.rpm);", |to| {
+        setting(to, "engagement speed", "clutch.engagement", |_, speed| Service::Spring(speed));
+    })
+    .also("spring springs"),
+    word(
+        "ride.adjust(setting, value): changes one setting from here on, by its path",
+        r#"ride.adjust("motor.idle", 1600.rpm);"#,
+        |to| {
+            to.engine.register_fn(
+                to.word,
+                |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
+                    ride.change(&context, ("adjust", "value"), (path, &value), Service::Adjust)
+                },
+            );
+        },
+    )
+    .also("set change having mass load weight"),
+    word("ride.ambient(temperature): changes the temperature of the air", "ride.ambient(35.degC);", |to| {
+        setting(to, "temperature", "surroundings.ambient", Service::Adjust);
+    })
+    .also("temperature air weather"),
+    word("ride.wind(speed): changes the wind over the drum", "ride.wind(10.km_h);", |to| {
+        setting(to, "speed", "surroundings.wind", Service::Adjust);
+    }),
+    word("ride.grade(slope): changes the slope of the road, rise over run", "ride.grade(0.05);", |to| {
+        setting(to, "slope", "surroundings.grade", Service::Adjust);
+    })
+    .also("slope hill climb uphill downhill descend incline"),
+];
+
+fn renews(Registry { word, engine, .. }: Registry, part: Part) {
+    engine.register_fn(word, move |context: NativeCallContext, ride: &mut Ride| {
+        ride.act(&context, Segment::Service(Service::New(part)))
+    });
+}
+
+fn setting(
+    Registry { word, engine, .. }: Registry,
+    argument: &'static str,
+    path: &'static str,
+    make: fn(&'static str, f64) -> Service,
+) {
+    engine.register_fn(word, move |context: NativeCallContext, ride: &mut Ride, value: Dynamic| {
+        ride.change(&context, (word, argument), (path, &value), make)
+    });
+}
