@@ -1,19 +1,16 @@
-//! Life of an oiling compared with plain rides of the same outings, one after another, for every use and shipped
-//! machine.
+//! What the plan of oiling says and advises, compared with plain rides of the same outings, one after another.
 
 use slipsoak::read::variant;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::fleet::assumed_range;
 use slipsoak_engine::names::{Channel, LeakCase};
-use slipsoak_engine::oil_plan::{self, Advice, Lasts, OilPlan, Wish};
+use slipsoak_engine::oil_plan::{self, Advice, OilPlan, Wish};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
-use slipsoak_engine::usage::{USES, Usage};
+use slipsoak_engine::usage::Usage;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
 const STANDARD: &str = "example";
-const HOUR: f64 = 3600.0;
 
 fn machine(name: &str) -> Machine {
     if name == STANDARD {
@@ -49,90 +46,6 @@ fn outing(sim: &mut Simulation, wish: &Wish) -> f64 {
 /// The sentences of a plan.
 fn said(plan: &OilPlan) -> Vec<String> {
     words::oiling::statement(plan).iter().map(Words::text).collect()
-}
-
-/// Largest number of plain outings simulated in one case.
-const AFFORDED: usize = 70;
-
-/// Oil fill after each outing until service is due or the number is reached, and the riding time of one outing, s.
-fn plain(wish: &Wish) -> (Vec<f64>, f64) {
-    let mut sim = simulation(&wish.machine);
-    let (mut fills, mut ridden) = (vec![1.0], 0.0);
-    while fills[fills.len() - 1] > wish.machine.limits.oil_service && fills.len() <= AFFORDED {
-        ridden = outing(&mut sim, wish);
-        fills.push(fill(&sim));
-    }
-    (fills, ridden)
-}
-
-/// Fills after the first outings agree within 0.002, all later ones within 0.004. If the plain rides reach service, the
-/// time agrees within 2 % or one of their outings. If they are stopped before, it is between the extrapolation of their
-/// last loss and 8 % more, because an outing loses less at a lower fill (simulated to the end once: 2 to 4 % less).
-fn agrees(name: &str, wish: &Wish, lasts: &Lasts) {
-    let (fills, ridden) = plain(wish);
-    let (whole, service) = (fills.len() - 1, wish.machine.limits.oil_service);
-    for (k, plain) in fills.iter().enumerate() {
-        let told = lasts.fill_at(ridden * k as f64).max(service);
-        let allowed = if k < 4 { 0.002 } else { 0.004 };
-        assert!((told - plain.max(service)).abs() < allowed, "{name}: after outing {k} {told}, by plain rides {plain}");
-    }
-    let due = lasts.due.expect("service is due");
-    let so_far = ridden * whole as f64;
-    if fills[whole] > service {
-        let rest = ridden * (fills[whole] - service) / (fills[whole - 1] - fills[whole]);
-        let (least, most) = (so_far + rest - ridden, 1.08 * (so_far + rest));
-        assert!(due > least && due < most, "{name}: {due} s, by plain rides {least} to {most} s");
-        return;
-    }
-    let allowed = (0.02 * so_far).max(ridden);
-    assert!(
-        due <= 1.02 * so_far && due >= so_far - ridden - allowed,
-        "{name}: due after {:.2} h, by plain rides in outing {whole}, which ends after {:.2} h",
-        due / HOUR,
-        so_far / HOUR
-    );
-    // If it is simulated in full, it is exactly that outing.
-    if whole < 16 {
-        assert!(due <= so_far + 1.0 && due >= so_far - ridden, "{name}: {due} {so_far}");
-    }
-}
-
-fn follows(name: &str) {
-    for usage in ["moderate", "rental"] {
-        let set = wish(name, usage);
-        let leak = set.machine.oiling.leak;
-        agrees(
-            &format!("{name}, {usage}"),
-            &set,
-            &oil_plan::lasts(&set, (LeakCase::AsSet, leak, 0.0)).expect("it runs"),
-        );
-        let mut most = set;
-        most.machine.oiling.leak = assumed_range("oiling.leak").expect("a range").1;
-        let leak = most.machine.oiling.leak;
-        let lasts = oil_plan::lasts(&most, (LeakCase::Most, leak, 0.0)).expect("it runs");
-        agrees(&format!("{name}, {usage}, most leak"), &most, &lasts);
-    }
-}
-
-#[test]
-fn the_standard_machines_oil_lasts_as_long_as_plain_outings_give() {
-    assert_eq!(USES.map(|u| u.0), ["moderate", "rental", "hard"]);
-    follows(STANDARD);
-}
-
-#[test]
-fn the_orchard_carts_oil_lasts_as_long_as_plain_outings_give() {
-    follows("orchard-cart");
-}
-
-#[test]
-fn the_trail_carts_oil_lasts_as_long_as_plain_outings_give() {
-    follows("trail-cart");
-}
-
-#[test]
-fn the_weekend_carts_oil_lasts_as_long_as_plain_outings_give() {
-    follows("weekend-cart");
 }
 
 /// In hard use the bushing runs dry within the first ride; the answer says so first, and recommends no dose.

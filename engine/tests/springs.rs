@@ -1,0 +1,124 @@
+//! The choice of a spring beside equations worked by hand and simulations run through.
+
+use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts_file::read;
+use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::spring_choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
+use slipsoak_engine::units::RPM;
+use slipsoak_engine::usage::Usage;
+
+fn wish(machine: Machine, minutes: f64) -> spring_choice::Wish {
+    let usage = Usage::named("rental", &machine).expect("a use");
+    spring_choice::Wish { simulated: minutes * 60.0, ..spring_choice::Wish::new(machine, usage) }
+}
+
+fn shipped_machine(name: &str) -> Machine {
+    let path = format!("{}/../scripts/parts/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    read(name, &std::fs::read_to_string(path).expect("shipped")).expect("it reads")
+}
+
+fn spring(rpm: f64) -> Spring {
+    Spring { name: format!("{rpm} rpm"), engagement: rpm * RPM, rate: None }
+}
+
+fn named<'a>(choice: &'a Choice, name: &str) -> &'a Judged {
+    choice.springs.iter().find(|s| s.name == name).expect(name)
+}
+
+/// At the usual steps the residual of this spring's chain ledger was 3.4e-6, and the whole stock had no answer.
+#[test]
+fn a_spring_whose_ledger_does_not_close_is_simulated_again_with_smaller_steps() {
+    let machine = shipped_machine("weekend-cart");
+    let usage = Usage::named("hard", &machine).expect("a use");
+    let judged = judge(&spring_choice::Wish::new(machine, usage), &spring(3000.0)).expect("it runs");
+    assert_eq!(judged.verdict, Verdict::Unfit);
+}
+
+/// The rental orchard cart: 45 rpm above the highest idle, and the trail cart's 4 rpm.
+#[test]
+fn a_spring_within_its_tolerances_of_idle_is_too_close() {
+    let machine = shipped_machine("orchard-cart");
+    let usage = Usage::named("rental", &machine).expect("a use");
+    let near = judge(&spring_choice::Wish::new(machine, usage), &spring(1900.0)).expect("it runs");
+    let found = near.found.as_ref().expect("computed");
+    assert!(found.margin > 20.0 * RPM && found.margin < found.floor, "{found:?}");
+    assert_eq!(near.verdict, Verdict::Unfit);
+    let share =
+        near.reasons.iter().find_map(|r| if let Reason::TooNear { share, .. } = r { Some(*share) } else { None });
+    assert!((0.05..0.5).contains(&share.expect("too near")), "{share:?}");
+}
+
+#[test]
+fn on_a_slope_the_machine_is_said_to_roll_back() {
+    let asked = spring_choice::Wish { grade: 0.1, ..wish(Machine::default(), 6.0) };
+    let judged = judge(&asked, &spring(2000.0)).expect("it runs");
+    let launch = judged.found.as_ref().expect("computed").launch;
+    assert!((0.001..1.0).contains(&launch.back) && (0.01..2.0).contains(&launch.back_speed), "{launch:?}");
+    let rolls = |judged: &Judged| judged.of_weight(Weight::Warning).any(|r| matches!(r, Reason::RollsBack { .. }));
+    let level = judge(&wish(Machine::default(), 6.0), &spring(2000.0)).expect("it runs");
+    assert!(rolls(&judged) && !rolls(&level));
+}
+
+#[test]
+fn the_best_spring_without_idle_variation_is_closer_to_idle() {
+    // Long enough to be warm: the hot, relaxed spring drags.
+    let asked = |wander: f64| spring_choice::Wish { wander: wander * RPM, ..wish(Machine::default(), 40.0) };
+    let judged = |wish: &spring_choice::Wish| {
+        let springs = [1700.0, 1800.0, 1900.0, 2000.0].map(|rpm| judge(wish, &spring(rpm)).expect("it runs"));
+        spring_choice::choice(wish, springs.to_vec(), None)
+    };
+    let wandering = judged(&asked(75.0));
+    let (best, steady) = (wandering.best.as_ref().expect("one"), wandering.best_steady.as_ref().expect("one"));
+    assert!(named(&wandering, steady).engagement < named(&wandering, best).engagement, "{best} {steady}");
+    let still = judged(&asked(0.0));
+    // Tolerances need a margin even with a constant idle.
+    assert_eq!(still.best_steady.as_ref(), Some(steady));
+}
+
+/// The spring's force at 20 K over room temperature and after one decade of relaxation, by hand: ω_s = ω_e √(F_s/F_s0).
+#[test]
+fn the_settled_engagement_is_that_of_the_weakened_spring() {
+    let mut machine = Machine::default();
+    machine.clutch.relaxation = 0.0;
+    machine.clutch.gap = 0.0;
+    let found = judge(&wish(machine, 6.0), &spring(2000.0)).expect("it runs").found.expect("it is built");
+    let hot = found.peaks.shoes - 293.15;
+    let expected = 2000.0 * (1.0 - 0.28e-3 * hot).sqrt();
+    assert!((found.settled / RPM - expected).abs() < 1e-6, "{} {expected}", found.settled / RPM);
+}
+
+#[test]
+fn the_steepest_slope_is_where_a_start_no_longer_locks() {
+    let machine = Machine::default();
+    let found = judge(&wish(machine.clone(), 1.0), &spring(2000.0)).expect("it runs").found.expect("it is built");
+    let steepest = found.steepest.expect("it locks on some");
+    let locks = |grade: f64| {
+        let mut machine = machine.clone();
+        machine.surroundings.grade = grade;
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+        for (task, time) in [(Task::Idle, 5.0), (Task::Throttle(1.0), 30.0)] {
+            sim.perform(&Segment::Ride(task, End::After(time))).expect("it runs");
+        }
+        let (motor, drum) = (sim.reading(Channel::MotorSpeed), sim.reading(Channel::DrumSpeed));
+        (motor - drum).abs() < 1e-6
+    };
+    assert!(locks(0.98 * steepest) && !locks(1.04 * steepest), "{steepest}");
+    // By hand: at 2621 rpm 11.2 N·m pull 387 N; 190 kg, rolling 0.03, air 19 N at 27.2 km/h give sin θ = 0.168.
+    let bound = spring_choice::steepest(&machine).expect("a bound");
+    assert!((bound - 0.170).abs() < 0.002, "{bound}");
+    assert!(steepest < bound && steepest > 0.6 * bound, "{steepest} {bound}");
+}
+
+#[test]
+fn a_curve_sketched_from_the_rating_of_the_built_in_motor_is_that_of_the_motor() {
+    let known = Machine::default();
+    let speed = known.motor.full_load;
+    let torque = slipsoak_engine::laws::motor::torque_full(&known.torque_curve, speed);
+    let mut sketched = known.clone();
+    spring_choice::sketch(&mut sketched, torque * speed, speed);
+    for ((w, t), (w0, t0)) in sketched.torque_curve.iter().zip(&known.torque_curve) {
+        assert!((w / w0 - 1.0).abs() < 1e-12 && (t / t0 - 1.0).abs() < 1e-12);
+    }
+}
