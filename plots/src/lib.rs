@@ -11,7 +11,7 @@ pub mod pages;
 pub mod sheet;
 pub mod words;
 
-pub use crate::figures::{Draw, Drawn, Figure, Shown, draw, drawn, figures, names};
+pub use crate::figures::{Draw, Drawn, Figure, draw, drawn, figures, names};
 pub use crate::sheet::draw_error::DrawError;
 pub use crate::sheet::drawing::Drawing;
 pub use crate::sheet::look::{Look, Size};

@@ -1,8 +1,8 @@
 //! The calibration: learned constants with the evidence for them.
 
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::sound::{filled, require, sound};
+use super::{Document, Is, Kind};
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -2,8 +2,8 @@
 
 use super::failed::Failed;
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::sound::{filled, oil_apart, require, sound};
+use super::{Document, Is, Kind};
 use crate::names::Part;
 use crate::spread::Uncertain;
 use crate::statistics::{Bounds, Fit, Weibull};

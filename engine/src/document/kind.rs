@@ -1,5 +1,6 @@
-//! Common properties of documents, their kinds, and the first key of each file, which states its kind.
+//! Common properties of documents, and the first key of each file, which states its kind.
 
+use super::Kind;
 use super::head::Head;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{DeserializeOwned, Error};
@@ -18,62 +19,6 @@ pub trait Document: Serialize + DeserializeOwned + JsonSchema + PartialEq {
 
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     fn check(&self) -> Result<(), String>;
-}
-
-/// Defines the enum of kinds with their names and meanings.
-macro_rules! kinds {
-    ($($(#[doc = $meaning:literal])+ $kind:ident = $name:literal,)+) => {
-        /// A kind of document.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-        pub enum Kind {
-            $($(#[doc = $meaning])+ #[serde(rename = $name)] $kind,)+
-        }
-
-        impl Kind {
-            /// Every kind.
-            pub const ALL: &[Self] = &[$(Self::$kind,)+];
-
-            /// Its name: the value of `kind` in a file, and the stem of the file's name.
-            pub const fn name(self) -> &'static str {
-                match self { $(Self::$kind => $name,)+ }
-            }
-
-            /// The name of its file.
-            pub const fn file(self) -> &'static str {
-                match self { $(Self::$kind => concat!($name, ".json"),)+ }
-            }
-
-            /// Its meaning.
-            pub fn meaning(self) -> &'static str {
-                match self { $(Self::$kind => concat!($($meaning),+).trim(),)+ }
-            }
-        }
-    };
-}
-
-kinds! {
-    /// runs: every machine under every duty
-    Record = "record",
-    /// fleets: many clutches sampled over the uncertain settings
-    Fleet = "fleet",
-    /// sweep: combinations of settings
-    Sweep = "sweep",
-    /// sensitivities: effect of each uncertain setting
-    Influence = "influence",
-    /// choice of a spring
-    Choice = "choice",
-    /// gap under the cover, and its life
-    Gaps = "gaps",
-    /// oiling plan
-    Oiling = "oiling",
-    /// learned constants, for scripts
-    Calibration = "calibration",
-    /// learned constants with the data against the fit
-    Told = "told",
-    /// a recorded ride
-    Retraced = "retraced",
-    /// the sheet of a machine
-    Sheet = "sheet",
 }
 
 /// Marker of a document's kind; in a file, the name of the kind.

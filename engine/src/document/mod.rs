@@ -1,4 +1,4 @@
-//! Saved results: each is one document, which states its kind, has a head, and checks itself when it is read.
+//! The table of saved results: each is one document, which states its kind, has a head, and checks itself when it is read.
 
 pub mod calibration;
 pub mod failed;
@@ -21,6 +21,33 @@ pub mod stack_up;
 pub mod sweep;
 mod warning;
 
+use schemars::{Schema, SchemaGenerator};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
 pub use head::Head;
-pub use kind::{Document, Is, Kind};
-pub use saved::Saved;
+pub use kind::{Document, Is};
+
+saved::documents! {
+    /// runs: every machine under every duty
+    Record = "record", record::Record;
+    /// fleets: many clutches sampled over the uncertain settings
+    Fleet = "fleet", fleet::Report;
+    /// sweep: combinations of settings
+    Sweep = "sweep", sweep::Sweep;
+    /// sensitivities: effect of each uncertain setting
+    Influence = "influence", sensitivity::Influences;
+    /// choice of a spring
+    Choice = "choice", spring_choice::Choice;
+    /// gap under the cover, and its life
+    Gaps = "gaps", stack_up::Gaps;
+    /// oiling plan
+    Oiling = "oiling", oil_plan::OilPlan;
+    /// learned constants, for scripts
+    Calibration = "calibration", calibration::Calibration;
+    /// learned constants with the data against the fit
+    Told = "told", calibration::Told;
+    /// a recorded ride
+    Retraced = "retraced", retraced::Retraced;
+    /// the sheet of a machine
+    Sheet = "sheet", sheet::Sheet;
+}

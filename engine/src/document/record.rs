@@ -1,8 +1,8 @@
 //! The record of runs: one document with everything that a figure or a reader needs.
 
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::sound::{oil_apart, require, sound};
+use super::{Document, Is, Kind};
 pub use super::{
     ledgers::{Ledger, Ledgers},
     life::{Horizon, LifePoint, Missed, PartUse},

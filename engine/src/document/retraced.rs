@@ -1,9 +1,9 @@
 //! A recorded ride repeated by a machine: changes by cleaning, launches, and the slip energy of each.
 
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::sound::{require, sound};
 use super::warning::Warning;
+use super::{Document, Is, Kind};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

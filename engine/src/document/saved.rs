@@ -1,33 +1,55 @@
-//! A saved result of any kind: the table of documents.
+//! What follows from the table of documents: their kinds, and a saved result of any kind.
 
-use super::calibration::{Calibration, Told};
-use super::fleet::Report;
-use super::head::Head;
-use super::kind::{Document, Kind};
-use super::oil_plan::OilPlan;
-use super::record::Record;
-use super::retraced::Retraced;
-use super::sensitivity::Influences;
-use super::sheet::Sheet;
-use super::spring_choice::Choice;
-use super::stack_up::Gaps;
-use super::sweep::Sweep;
-use schemars::{Schema, SchemaGenerator};
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-/// Defines the enum of documents, and their common methods.
+/// Defines the kinds of documents with their meanings and names, and the documents, owned and borrowed.
 macro_rules! documents {
-    ($($kind:ident($document:ty),)+) => {
+    ($($(#[doc = $meaning:literal])+ $kind:ident = $name:literal, $document:ty;)+) => {
+        /// A kind of document.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+        pub enum Kind {
+            $($(#[doc = $meaning])+ #[serde(rename = $name)] $kind,)+
+        }
+
+        impl Kind {
+            /// Every kind.
+            pub const ALL: &[Self] = &[$(Self::$kind,)+];
+
+            /// Its name: the value of `kind` in a file, and the stem of the file's name.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$kind => $name,)+ }
+            }
+
+            /// The name of its file.
+            pub const fn file(self) -> &'static str {
+                match self { $(Self::$kind => concat!($name, ".json"),)+ }
+            }
+
+            /// Its meaning.
+            pub fn meaning(self) -> &'static str {
+                match self { $(Self::$kind => concat!($($meaning),+).trim(),)+ }
+            }
+        }
+
         /// A saved result.
         #[derive(Clone, Debug, PartialEq)]
         pub enum Saved {
             $(#[doc = concat!("of the kind `", stringify!($kind), "`")] $kind(Box<$document>),)+
         }
 
+        /// A result of any kind, borrowed.
+        #[derive(Clone, Copy, Debug)]
+        pub enum Shown<'a> {
+            $(#[doc = concat!("of the kind `", stringify!($kind), "`")] $kind(&'a $document),)+
+        }
+
         impl Saved {
             /// Its kind.
             pub fn kind(&self) -> Kind {
                 match self { $(Self::$kind(_) => <$document>::KIND,)+ }
+            }
+
+            /// Itself, borrowed.
+            pub fn shown(&self) -> Shown<'_> {
+                match self { $(Self::$kind(document) => Shown::$kind(document),)+ }
             }
 
             /// Program that wrote it, its inputs, and the command that gives it again.
@@ -61,20 +83,14 @@ macro_rules! documents {
             fn from(document: $document) -> Self {
                 Self::$kind(Box::new(document))
             }
+        }
+
+        impl<'a> From<&'a $document> for Shown<'a> {
+            fn from(document: &'a $document) -> Self {
+                Self::$kind(document)
+            }
         })+
     };
 }
 
-documents! {
-    Record(Record),
-    Fleet(Report),
-    Sweep(Sweep),
-    Influence(Influences),
-    Choice(Choice),
-    Gaps(Gaps),
-    Oiling(OilPlan),
-    Calibration(Calibration),
-    Told(Told),
-    Retraced(Retraced),
-    Sheet(Sheet),
-}
+pub(super) use documents;

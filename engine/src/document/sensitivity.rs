@@ -2,9 +2,9 @@
 
 use super::failed::Failed;
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::record::Run;
 use super::sound::{filled, oil_apart, sound};
+use super::{Document, Is, Kind};
 use crate::names::{Channel, Part};
 use crate::spread::Spread;
 use crate::statistics::Index;

@@ -1,8 +1,8 @@
 //! The sheet of one machine: properties derived from its settings, and one launch.
 
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::sound::sound;
+use super::{Document, Is, Kind};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

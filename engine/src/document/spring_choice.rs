@@ -2,10 +2,10 @@
 
 use super::finding::Assumed;
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::reason::{Reason, Verdict, Weight};
 use super::record::Setting;
 use super::sound::{filled, require, sound};
+use super::{Document, Is, Kind};
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -2,9 +2,9 @@
 
 use super::finding::{Assumed, Sag, Slipping};
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::record::Setting;
 use super::sound::{filled, require, sound};
+use super::{Document, Is, Kind};
 use crate::names::Oiled;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -2,10 +2,10 @@
 
 use super::failed::Failed;
 use super::head::Head;
-use super::kind::{Document, Is, Kind};
 use super::record::Run;
 use super::sound::{filled, oil_apart, require, sound};
 use super::warning::Warned;
+use super::{Document, Is, Kind};
 use crate::names::{Channel, Entry, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -34,61 +34,14 @@ use crate::sheet::{
     font,
     look::{Look, Size},
 };
-use slipsoak_engine::calibrate::Told;
-use slipsoak_engine::document::{Kind, Saved};
-use slipsoak_engine::fleet::Report;
-use slipsoak_engine::oil_plan::OilPlan;
+use slipsoak_engine::document::{Kind, Saved, Shown};
 use slipsoak_engine::record::Record;
-use slipsoak_engine::retraced::Retraced;
-use slipsoak_engine::sensitivity::Influences;
-use slipsoak_engine::spring_choice::Choice;
-use slipsoak_engine::stack_up::Gaps;
-use slipsoak_engine::sweep::Sweep;
 
 /// A function that draws one figure with a look.
 pub type Draw<'a> = Box<dyn Fn(&Look) -> Result<Drawing, DrawError> + 'a>;
 
 /// Drawn figures, each with its name.
 pub type Drawn = Vec<(&'static str, Result<Drawing, DrawError>)>;
-
-/// Declares the documents that have figures.
-macro_rules! shown {
-    ($($kind:ident($document:ty)),+ $(,)?) => {
-        /// A document whose figures are drawn.
-        #[derive(Clone, Copy)]
-        pub enum Shown<'a> {
-            $(#[doc = concat!("of the kind `", stringify!($kind), "`")] $kind(&'a $document),)+
-        }
-
-        $(impl<'a> From<&'a $document> for Shown<'a> {
-            fn from(document: &'a $document) -> Self {
-                Self::$kind(document)
-            }
-        })+
-
-        impl<'a> Shown<'a> {
-            /// A saved document; none if its kind has no figures.
-            fn of(saved: &'a Saved) -> Option<Self> {
-                match saved {
-                    $(Saved::$kind(document) => Some(Self::$kind(document)),)+
-                    Saved::Calibration(_) | Saved::Sheet(_) => None,
-                }
-            }
-        }
-    };
-}
-
-shown! {
-    Record(Record),
-    Fleet(Report),
-    Sweep(Sweep),
-    Influence(Influences),
-    Choice(Choice),
-    Gaps(Gaps),
-    Oiling(OilPlan),
-    Told(Told),
-    Retraced(Retraced),
-}
 
 /// Declares the figures: kind of document, name of the file, and the function that draws it.
 macro_rules! figures {
@@ -215,7 +168,7 @@ pub fn names(kind: Kind) -> Vec<&'static str> {
 
 /// Figures of a result, each with the function that draws it.
 pub fn figures(saved: &Saved) -> Vec<(&'static str, Draw<'_>)> {
-    let Some(of) = Shown::of(saved) else { return vec![] };
+    let of = saved.shown();
     let all = Figure::of(saved.kind()).filter(|figure| figure.stands_in(of));
     all.map(|figure| (figure.name(), Box::new(move |look: &Look| figure.draw(of, look)) as Draw<'_>)).collect()
 }
