@@ -25,7 +25,9 @@ fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
         (["sheet", "cart"], "did you mean cart.json?"),
         (["sheet", "example.json"], "the built-in machine is called `example`"),
         (["check", "empty"], "it is a folder; name a script in it"),
-        (["sheet", "nowhere.json"], "check the path"),
+        (["sheet", "nowhere.json"], "files there that end in .json: cart.json; or name `example`"),
+        (["sheet", "carts.json"], "did you mean `cart.json`?"),
+        (["run", "elsewhere/x.rhai"], "there is no folder elsewhere"),
     ] {
         let message = refusal(at, &arguments, 2);
         assert!(message.contains(expected), "{arguments:?}: {message}");
@@ -48,7 +50,7 @@ fn byte_order_marks_are_accepted_and_other_encodings_named() {
     assert!(refusal(at, &["check", "wide.rhai"], 2).contains("it is text in UTF-16; save it as UTF-8"));
     fs::write(at.join("old.rhai"), b"// ok\n// M\xfcller\n").unwrap();
     let message = refusal(at, &["check", "old.rhai"], 2);
-    assert!(message.contains("it is not text in UTF-8 (line 2)") && !message.contains("check the path"), "{message}");
+    assert!(message.contains("it is not text in UTF-8 (line 2)") && !message.contains("no such file"), "{message}");
 }
 
 #[test]

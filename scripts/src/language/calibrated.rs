@@ -34,5 +34,5 @@ pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
 /// The machine with the calibration file of that name beside the script.
 pub fn calibrated(parts: &PartsFolder, variant: &Variant, name: &str) -> Result<Variant, CalibrationFileError> {
     let file = format!("{}.json", name.trim_end_matches(".json"));
-    Ok(applied(variant, &read(&file, &parts.read(name, ".json")?)?))
+    Ok(applied(variant, &read(&file, &parts.read("calibration", name, ".json")?)?))
 }

@@ -1,6 +1,8 @@
 //! Files named on the command line: their text, or a message about the mistake.
 
+use crate::read::units::nearest;
 use crate::read::variant::built_in;
+use std::collections::BTreeSet;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -111,23 +113,49 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
             _ => format!("it is a folder; name {wanted} in it"),
         };
     }
+    if error.kind() != ErrorKind::NotFound {
+        return error.to_string();
+    }
     let longer = path.with_extension(ending);
-    match error.kind() {
-        ErrorKind::NotFound if longer != path && longer.is_file() => {
-            format!("there is no such file; did you mean {}?", longer.display())
+    if longer != path && longer.is_file() {
+        return format!("there is no such file; did you mean {}?", longer.display());
+    }
+    let name = path.file_stem().unwrap_or_default().to_string_lossy();
+    if kind == Kind::Part && built_in(&name.to_lowercase()).is_some() {
+        return "there is no such file; the built-in machine is called `example`".to_owned();
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !folder.is_dir() {
+        return format!("there is no folder {}", folder.display());
+    }
+    let instead = instead(&name, &[folder.to_owned()], ending);
+    let more = match kind {
+        _ if instead.ends_with('?') => "",
+        Kind::Part => "; or name `example`, the built-in machine",
+        Kind::Stock => {
+            "; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}"
         }
-        ErrorKind::NotFound
-            if kind == Kind::Part && path.file_stem().is_some_and(|s| built_in(&s.to_string_lossy().to_lowercase()).is_some()) =>
-        {
-            "there is no such file; the built-in machine is called `example`".to_owned()
-        }
-        ErrorKind::NotFound if kind == Kind::Part => {
-            "there is no such file; check the path, or name `example`, the built-in machine".to_owned()
-        }
-        ErrorKind::NotFound if kind == Kind::Stock => {
-            "there is no such file; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}".to_owned()
-        }
-        ErrorKind::NotFound => "there is no such file; check the path".to_owned(),
-        _ => error.to_string(),
+        _ => "",
+    };
+    format!("there is no such file; {instead}{more}")
+}
+
+/// Largest number of names in a message.
+const FEW: usize = 6;
+
+/// What stands in some folders instead of a file: the nearest name with that ending, else the first few.
+pub(crate) fn instead(name: &str, folders: &[PathBuf], ending: &str) -> String {
+    let entries = folders.iter().filter_map(|folder| fs::read_dir(folder).ok()).flatten();
+    let files = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+    let stems = files.filter_map(|file| Some(file.strip_suffix(ending)?.strip_suffix('.')?.to_owned()));
+    let stems: BTreeSet<String> = stems.collect();
+    if let Some(near) = nearest(name, stems.iter().map(String::as_str)) {
+        return format!("did you mean `{near}.{ending}`?");
+    }
+    let few: Vec<String> = stems.iter().take(FEW).map(|stem| format!("{stem}.{ending}")).collect();
+    match stems.len() {
+        0 => format!("no file there ends in .{ending}"),
+        1..=FEW => format!("files there that end in .{ending}: {}", few.join(", ")),
+        count => format!("{count} files there end in .{ending}: {}, …", few.join(", ")),
     }
 }

@@ -1,7 +1,7 @@
 //! Files that a script may read: parts and traces beside it or in `../parts`, and nothing else.
 
+use crate::read::file::instead;
 use crate::read::hash::hash;
-use crate::read::units::{maybe, nearest};
 use crate::read::variant::{BUILT_IN, built_in};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -23,12 +23,16 @@ pub enum PartsFolderError {
         name: String,
     },
     /// there is no such file
-    #[error("there is no file `{name}` beside the script or in ../parts{}", maybe(suggestion.as_deref()))]
+    #[error("there is no {what} `{name}` beside the script or in ../parts (looked in {folders}); {instead}")]
     Missing {
+        /// kind of file
+        what: &'static str,
         /// as given
         name: String,
-        /// nearest existing name
-        suggestion: Option<String>,
+        /// folders, with their paths
+        folders: String,
+        /// what stands there instead
+        instead: String,
     },
     /// a link to a file elsewhere
     #[error("`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it")]
@@ -106,7 +110,7 @@ impl PartsFolder {
                 let file = format!("{}{ending}", name.strip_suffix(ending).unwrap_or(&name));
                 if !name.contains('\0') && self.folders.iter().any(|folder| folder.join(&file).is_file()) {
                     // An unreadable file is reported when it is requested.
-                    let _ = self.read(&name, ending);
+                    let _ = self.read("file", &name, ending);
                 }
             }
         }
@@ -118,8 +122,8 @@ impl PartsFolder {
         self.sealed.replace(Some(files.clone()));
     }
 
-    /// The text of a file of that name with that ending (which the name may omit).
-    pub fn read(&self, name: &str, ending: &str) -> Result<String, PartsFolderError> {
+    /// The text of a file of that name, a machine, trace, recording, calibration or stock, with that ending (which the name may omit).
+    pub fn read(&self, what: &'static str, name: &str, ending: &str) -> Result<String, PartsFolderError> {
         self.used.set(true);
         let plain = !name.is_empty()
             && !name.contains(['/', '\\', ':', '\0'])
@@ -153,11 +157,13 @@ impl PartsFolder {
             self.note(file, &text)?;
             return Ok(text);
         }
-        if built_in(&file.trim_end_matches(".json").to_lowercase()).is_some() {
-            return Err(PartsFolderError::Missing { suggestion: Some(BUILT_IN.to_owned()), name: file });
-        }
-        let known = self.names(ending);
-        Err(PartsFolderError::Missing { suggestion: nearest(&file, known.iter().map(String::as_str)), name: file })
+        let stem = name.trim_end_matches(ending);
+        let instead = match built_in(&stem.to_lowercase()) {
+            Some(_) => format!("did you mean `{BUILT_IN}`?"),
+            None => instead(stem, &self.folders, ending.trim_start_matches('.')),
+        };
+        let folders = self.folders.iter().map(|folder| folder.display().to_string()).collect::<Vec<_>>().join(" and ");
+        Err(PartsFolderError::Missing { what, name: file, folders, instead })
     }
 
     fn note(&self, file: String, text: &str) -> Result<(), PartsFolderError> {
@@ -171,18 +177,5 @@ impl PartsFolder {
         }
         self.given.borrow_mut().insert(file, found);
         Ok(())
-    }
-
-    fn names(&self, ending: &str) -> Vec<String> {
-        let mut names: Vec<String> = self
-            .folders
-            .iter()
-            .filter_map(|f| fs::read_dir(f).ok())
-            .flatten()
-            .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
-            .filter(|name| name.ends_with(ending))
-            .collect();
-        names.sort();
-        names
     }
 }

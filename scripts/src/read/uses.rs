@@ -3,12 +3,11 @@
 use crate::read::units::{maybe, nearest};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::usage::{USES, Usage};
-use slipsoak_plots::words::uses;
 use thiserror::Error;
 
 /// Error of an unknown use.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("there is no use `{given}`{}; uses: {known}; any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
+#[error("there is no use `{given}`{}; uses: {known} (described by `slipsoak choose --help`); any other use is a duty in a script: `slipsoak words choose`", maybe(suggestion.as_deref()))]
 pub struct UseError {
     /// as given
     given: String,
@@ -23,6 +22,6 @@ pub fn usage(given: &str, machine: &Machine) -> Result<Usage, UseError> {
     Usage::named(given, machine).ok_or_else(|| UseError {
         given: given.to_owned(),
         suggestion: nearest(given, USES.iter().map(|u| u.0)),
-        known: uses::all(),
+        known: USES.map(|usage| usage.0).join(", "),
     })
 }

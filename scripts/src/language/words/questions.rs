@@ -82,7 +82,7 @@ fn asked(
             Form::Stock => {
                 let file = value.clone().into_string().map_err(|kind| WordError::NoStock(format!("a {kind}")))?;
                 let file = format!("{}.json", file.trim_end_matches(".json"));
-                given.springs = Stock::read(&file, &parts.read(&file, ".json")?)?;
+                given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
             }
             Form::Count(_) => {
                 given.counts.insert(option.name, whole(word, option.name, value, option.range)?);

@@ -145,16 +145,16 @@ fn machine(context: &ScriptContext, name: &str) -> Result<Machine, WordError> {
         return Ok(machine);
     }
     let file = format!("{}.json", name.trim_end_matches(".json"));
-    Ok(variant::read(&file, &context.parts.read(name, ".json")?)?)
+    Ok(variant::read(&file, &context.parts.read("machine", name, ".json")?)?)
 }
 
 fn traced(context: &ScriptContext, name: &str) -> Result<Arc<Trace>, WordError> {
-    Ok(Arc::new(trace::read(name, &context.parts.read(name, ".csv")?)?))
+    Ok(Arc::new(trace::read(name, &context.parts.read("trace", name, ".csv")?)?))
 }
 
 fn recording(context: &ScriptContext, name: &str) -> Result<Arc<Trace>, WordError> {
     let ending = if name.to_lowercase().ends_with(".gpx") { ".gpx" } else { ".csv" };
-    let (trace, report) = ridelog::read(name, &context.parts.read(name, ending)?)?;
+    let (trace, report) = ridelog::read(name, &context.parts.read("recording", name, ending)?)?;
     for line in slipsoak_plots::words::cleaning::lines(&report, name) {
         context.print(line);
     }
