@@ -3,7 +3,7 @@
 
 use assert_cmd::Command;
 use slipsoak::language::limits::Limits;
-use slipsoak::study::outline::{self, Outline};
+use slipsoak::study::outline;
 use slipsoak::study::request::Request;
 use slipsoak::study::runs::Findings;
 use slipsoak::study::{Study, asked};
@@ -44,6 +44,6 @@ pub fn long(script: &Script, settings: &BTreeMap<String, f64>) -> Result<Saved, 
 }
 
 /// Checks a script.
-pub fn check(script: &Script, limits: Limits) -> Result<Outline, Error> {
+pub fn check(script: &Script, limits: Limits) -> Result<(String, Vec<String>), Error> {
     Ok(outline::outline(&Request::of(script, &BTreeMap::new(), limits), &mut |_| ())?)
 }

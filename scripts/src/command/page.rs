@@ -3,7 +3,7 @@
 use crate::command::arguments::Report;
 use crate::command::progress::Progress;
 use crate::error::Error;
-use crate::keep::folder::beginning;
+use crate::keep::folder::{above, beginning};
 use crate::keep::interrupt;
 use crate::keep::output_error::{OutputError, refused};
 use crate::read::saved;
@@ -13,7 +13,10 @@ use std::path::Path;
 
 /// Performs `slipsoak report`.
 pub fn perform(asked: &Report) -> Result<String, Error> {
-    Progress::during("drawing", || write(&asked.result, &asked.out, asked.replace).map(|()| String::new()))
+    let bar = Progress::of("pages drawn", false);
+    bar.begin(1, 0);
+    write(&asked.result, &asked.out, asked.replace)?;
+    Ok(String::new())
 }
 
 /// Writes the page of a saved result, completely or not at all.
@@ -25,7 +28,7 @@ fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Error> {
     if out.exists() && (!replace || !out.is_file()) {
         return Err(OutputError::Taken(out.to_owned()).into());
     }
-    let parent = out.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let parent = above(out);
     if !parent.is_dir() {
         return Err(OutputError::NotAFolder(parent.to_owned()).into());
     }

@@ -7,19 +7,6 @@ use std::time::Duration;
 /// Duration of work below which no progress is shown.
 const SOON: Duration = Duration::from_secs(1);
 
-/// Shows a bar after its work has taken a second.
-fn show_soon(bar: &ProgressBar) {
-    let later = bar.clone();
-    interrupt::shown(bar);
-    std::thread::spawn(move || {
-        std::thread::sleep(SOON);
-        if !later.is_finished() {
-            later.set_draw_target(ProgressDrawTarget::stderr());
-            later.enable_steady_tick(Duration::from_millis(250));
-        }
-    });
-}
-
 /// Progress display, on the error stream and only if that is a terminal: nothing for the first second, then the
 /// completed and total number of items and the remaining time.
 pub struct Progress(ProgressBar);
@@ -47,18 +34,16 @@ impl Progress {
             bar.set_style(style.with_key("done", done).with_key("all", all).with_key("left", left));
         }
         if !quiet {
-            show_soon(&bar);
+            interrupt::shown(&bar);
+            let later = bar.clone();
+            std::thread::spawn(move || {
+                std::thread::sleep(SOON);
+                if !later.is_finished() {
+                    later.set_draw_target(ProgressDrawTarget::stderr());
+                    later.enable_steady_tick(Duration::from_millis(250));
+                }
+            });
         }
-        Self(bar)
-    }
-
-    /// Progress of work of unknown length: its name and the time taken.
-    pub fn unmeasured(what: &'static str) -> Self {
-        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden()).with_message(what);
-        if let Ok(style) = ProgressStyle::with_template("{msg} {spinner} {elapsed}") {
-            bar.set_style(style);
-        }
-        show_soon(&bar);
         Self(bar)
     }
 
@@ -92,14 +77,6 @@ impl Progress {
 
     /// Ends the display, because output follows.
     pub fn end(self) {}
-
-    /// Runs work of unknown length with a progress display.
-    pub fn during<T>(what: &'static str, work: impl FnOnce() -> T) -> T {
-        let bar = Self::unmeasured(what);
-        let done = work();
-        bar.end();
-        done
-    }
 }
 
 impl Drop for Progress {

@@ -8,13 +8,12 @@ use crate::command::progress::Progress;
 use crate::error::Error;
 use crate::read::file;
 use crate::read::hash::hash;
-use crate::read::ridelog::{self, Cleaning};
+use crate::read::ridelog;
 use crate::read::units::short;
 use crate::study::head::{command, head};
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::Run;
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -40,8 +39,27 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
     let run = simulation.finish(&machine.name, &file)?;
-    let command = again(asked);
-    let ridden = ridden(&run, &shared, Recorded { file_hash: hash(&text), file, command, cleaning });
+    let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
+    let launches = launches(&run);
+    let ridden = Retraced {
+        kind: Is::default(),
+        head: head(again(asked), None, vec![]),
+        file,
+        file_hash: hash(&text),
+        machine: run.variant.clone(),
+        recording: cleaning,
+        heat: (launches.iter().map(|l| l.energy).sum(), slip_heat(&run, 0.0, run.duration)),
+        distance: run.distance,
+        lining: Channel::LiningSurface.of(&run.overall.most),
+        lining_most: setting("limits.lining_most"),
+        lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
+        classes: classes(&launches),
+        launches,
+        speeds: followed(&run, &shared),
+        engagement: setting("clutch.engagement"),
+        idle: setting("motor.idle"),
+        warnings: run.warnings.clone(),
+    };
     let beside = vec![("cleaned.csv".to_owned(), csv(&shared))];
     Ok(deliver(Made { beside, ..Made::from(Saved::from(ridden)) }, &asked.output, folder)?)
 }
@@ -60,36 +78,4 @@ fn csv(trace: &Trace) -> String {
         let _ = writeln!(text, "{},{}", short(*time), short(3.6 * speed));
     }
     text
-}
-
-/// Source of a recorded ride.
-struct Recorded {
-    file: String,
-    file_hash: String,
-    command: Vec<String>,
-    cleaning: Cleaning,
-}
-
-fn ridden(run: &Run, trace: &Trace, recorded: Recorded) -> Retraced {
-    let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
-    let launches = launches(run);
-    Retraced {
-        kind: Is::default(),
-        head: head(recorded.command, None, vec![]),
-        file: recorded.file,
-        file_hash: recorded.file_hash,
-        machine: run.variant.clone(),
-        recording: recorded.cleaning,
-        heat: (launches.iter().map(|l| l.energy).sum(), slip_heat(run, 0.0, run.duration)),
-        distance: run.distance,
-        lining: Channel::LiningSurface.of(&run.overall.most),
-        lining_most: setting("limits.lining_most"),
-        lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
-        classes: classes(&launches),
-        launches,
-        speeds: followed(run, trace),
-        engagement: setting("clutch.engagement"),
-        idle: setting("motor.idle"),
-        warnings: run.warnings.clone(),
-    }
 }

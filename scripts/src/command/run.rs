@@ -14,7 +14,6 @@ use crate::study::request::Request;
 use crate::study::runs::{Findings, Runs};
 use crate::study::study_error::StudyError;
 use crate::study::{Study, asked};
-use std::fmt::Write as _;
 
 /// Runs a script.
 pub fn run(arguments: &Run) -> Result<String, Error> {
@@ -80,19 +79,10 @@ pub fn gather(arguments: &Gather) -> Result<String, Error> {
 /// Checks a script without running it.
 pub fn check(subject: &Subject) -> Result<String, Error> {
     let (script, settings) = subject.read()?;
-    let outline = outline(&Request::of(&script, &settings, Limits::default()), &mut |printed| print(&printed))?;
-    let mut text = set_in(&outline.title, 0, 0);
-    for (name, value) in &outline.parameters {
-        let _ = writeln!(text, "  {name} = {value}");
-    }
-    for (variant, duty, entries) in &outline.runs {
-        let entries = entries.map_or_else(|| "reads the ride as it goes".to_owned(), |n| format!("{n} entries"));
-        text += &set_in(&format!("{variant}, {duty}: {entries}"), 2, 4);
-    }
-    for question in &outline.questions {
-        text += &set_in(question, 2, 4);
-    }
-    Ok(text + "The script is in order.\n")
+    let request = Request::of(&script, &settings, Limits::default());
+    let (title, lines) = outline(&request, &mut |printed| print(&printed))?;
+    let lines: String = lines.iter().map(|line| set_in(line, 2, 4)).collect();
+    Ok(format!("{}{lines}The script is in order.\n", set_in(&title, 0, 0)))
 }
 
 fn limits(no_skip: bool) -> Limits {

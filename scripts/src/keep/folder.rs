@@ -3,6 +3,7 @@
 
 use crate::keep::interrupt::{self, UnderWay};
 use crate::keep::output_error::{OutputError, refused};
+use crate::keep::tables;
 use serde::Serialize;
 use slipsoak_engine::document::Kind;
 use std::fs::{self, File};
@@ -22,9 +23,8 @@ fn every_figure() -> impl Iterator<Item = &'static str> {
     Kind::ALL.iter().flat_map(|kind| slipsoak_plots::names(*kind))
 }
 
-/// Other files of a result folder, apart from figures and numbered tables.
-const OTHERS: [&str; 7] =
-    ["report.html", Kind::Calibration.file(), "cleaned.csv", "clutches.csv", "gains.csv", "sweep.csv", "influence.csv"];
+/// Other files of a result folder, apart from figures and tables.
+const OTHERS: [&str; 3] = ["report.html", Kind::Calibration.file(), "cleaned.csv"];
 /// Files that file managers add to a folder.
 const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
 /// Name prefix of folders that are being filled.
@@ -52,7 +52,7 @@ pub struct Folder {
 }
 
 /// The parent folder of a path.
-fn above(path: &Path) -> &Path {
+pub(crate) fn above(path: &Path) -> &Path {
     path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
@@ -87,7 +87,10 @@ fn ours(name: &str) -> bool {
     match ending {
         "svg" | "png" => every_figure().any(|figure| figure == stem || figure == first),
         "csv" if name.len() > 3 && name.as_bytes()[..2].iter().all(u8::is_ascii_digit) => true,
-        _ => results().chain(OTHERS).any(|known| known == name || known == format!("{first}.{ending}")),
+        _ => results()
+            .chain(OTHERS)
+            .chain(tables::NAMES)
+            .any(|known| known == name || known == format!("{first}.{ending}")),
     }
 }
 
@@ -156,28 +159,19 @@ impl Folder {
 
     /// Lists the folder's contents as a sentence and a line; a long path is not broken.
     fn written(&self) -> String {
-        let names = fs::read_dir(self.under_way.path()).into_iter().flatten().flatten();
-        let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
-        names.sort();
+        let names = names(self.under_way.path()).unwrap_or_default();
         let count = |end: &str| names.iter().filter(|name| name.ends_with(end)).count();
-        let results = Kind::ALL.iter().map(|kind| kind.file()).filter(|name| names.iter().any(|n| n == name));
-        let tables = count(".csv");
-        let tables = (tables > 0).then(|| format!("{tables} CSV"));
-        let figures = count(".svg");
-        let figures = match figures {
+        let results = Kind::ALL.iter().map(|kind| kind.file().to_owned()).filter(|file| names.contains(file));
+        let tables = Some(count(".csv")).filter(|n| *n > 0).map(|n| format!("{n} CSV"));
+        let figures = match count(".svg") {
             0 => None,
             1 => Some("1 figure (SVG, PNG)".to_owned()),
             n => Some(format!("{n} figures (SVG, PNG)")),
         };
-        let kinds = results.map(str::to_owned).chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
-        let out = self.wanted.display();
-        let open = if names.iter().any(|name| name == "report.html") {
-            "; open report.html there".to_owned()
-        } else {
-            String::new()
-        };
+        let kinds = results.chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
+        let open = if names.iter().any(|name| name == "report.html") { "; open report.html there" } else { "" };
         let files = if names.len() == 1 { "file" } else { "files" };
-        format!("Wrote {} {files} to {out}: {kinds}{open}.\n", names.len())
+        format!("Wrote {} {files} to {}: {kinds}{open}.\n", names.len(), self.wanted.display())
     }
 
     /// Moves the folder to its place and describes what is there.
@@ -202,7 +196,8 @@ impl Folder {
 /// Moves a folder to a place that is empty or missing. Anything else appeared after [`Folder::prepare`] had checked.
 fn placed(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
     let full = || names(wanted).is_ok_and(|names| !names.is_empty());
-    let moved = if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { put(&under_way, wanted) };
+    let moved =
+        if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { fs::rename(under_way.path(), wanted) };
     let Err(e) = moved else {
         let _ = under_way.keep();
         return Ok(());
@@ -222,7 +217,7 @@ fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
         }
         fs::rename(wanted, &aside).map_err(refused(wanted))?;
     }
-    if let Err(e) = put(&under_way, wanted) {
+    if let Err(e) = fs::rename(under_way.path(), wanted) {
         if had {
             fs::rename(&aside, wanted).map_err(refused(wanted))?;
         }
@@ -233,10 +228,6 @@ fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
     Ok(())
 }
 
-fn put(under_way: &TempDir, wanted: &Path) -> std::io::Result<()> {
-    fs::rename(under_way.path(), wanted)
-}
-
 /// Puts a result beside a place that another run has taken meanwhile.
 fn elsewhere(under_way: TempDir, wanted: PathBuf) -> OutputError {
     let name = wanted.file_name().map_or_else(|| "result".to_owned(), |name| name.to_string_lossy().into_owned());
@@ -245,7 +236,7 @@ fn elsewhere(under_way: TempDir, wanted: PathBuf) -> OutputError {
         if fs::symlink_metadata(&place).is_ok() {
             continue;
         }
-        return match put(&under_way, &place) {
+        return match fs::rename(under_way.path(), &place) {
             Ok(()) => {
                 let _ = under_way.keep();
                 OutputError::Overtaken { wanted, place }

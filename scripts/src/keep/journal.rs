@@ -7,7 +7,7 @@
 use crate::keep::interrupt;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fs::{File, OpenOptions};
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
@@ -65,15 +65,16 @@ impl Heading {
     }
 }
 
-/// A completed item.
+/// A completed item: its number, from 0, and its result.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Entry<T> {
-    /// its number, from 0
-    pub item: u64,
-    /// its result
-    pub found: T,
+struct Entry<T> {
+    item: u64,
+    found: T,
 }
+
+/// Results of completed items by their numbers.
+pub type Found<T> = BTreeMap<u64, T>;
 
 /// Error of a journal.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -133,7 +134,7 @@ pub struct Journal {
 
 impl Journal {
     /// Opens or creates the journal of a study, and returns the items completed before.
-    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Vec<Entry<T>>), JournalError> {
+    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Found<T>), JournalError> {
         let refused = |e: std::io::Error| JournalError::Refused { path: path.to_owned(), why: e.to_string() };
         // A link would cause a file elsewhere to be written.
         if std::fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
@@ -143,7 +144,7 @@ impl Journal {
         file.try_lock().map_err(|_| JournalError::Busy(path.to_owned()))?;
         let mut text = Vec::new();
         file.read_to_end(&mut text).map_err(refused)?;
-        let (head, entries, sound) = read(path, &text)?;
+        let (head, found, sound) = read(path, &text)?;
         let own = line(heading)?;
         match &head {
             Some(head) => same(path, head, heading)?,
@@ -160,13 +161,13 @@ impl Journal {
         if head.is_none() {
             journal.write(&own)?;
         }
-        Ok((journal, entries))
+        Ok((journal, found))
     }
 
     /// Writes completed items to the journal as they arrive, until the channel closes; `done` is called for each item
     /// on disk.
-    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Vec<Entry<T>>, JournalError> {
-        let mut kept = vec![];
+    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Found<T>, JournalError> {
+        let mut kept = Found::new();
         while let Ok(first) = taken.recv() {
             // Items that arrived meanwhile are written together.
             let batch: Vec<Made<T>> = std::iter::once(first).chain(taken.try_iter()).collect();
@@ -174,7 +175,7 @@ impl Journal {
             for made in batch {
                 interrupt::kept();
                 done();
-                kept.push(made.entry);
+                kept.insert(made.entry.item, made.entry.found);
             }
         }
         Ok(kept)
@@ -202,15 +203,16 @@ pub struct Made<T> {
 }
 
 impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
-    /// An entry and its line. The line is read back once, because a number without a representation in JSON would be
+    /// The result of an item, and its line. The line is read back once, because a number without a representation in JSON would be
     /// lost.
-    pub fn of(entry: Entry<T>) -> Result<Self, JournalError> {
+    pub fn of(item: u64, found: T) -> Result<Self, JournalError> {
+        let entry = Entry { item, found };
         let line = line(&entry)?;
         if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
         {
             return Ok(Self { line, entry });
         }
-        Err(JournalError::Unwritable(format!("item {} holds a number that is not finite", entry.item)))
+        Err(JournalError::Unwritable(format!("item {item} holds a number that is not finite")))
     }
 }
 
@@ -227,18 +229,17 @@ fn checked(line: &[u8]) -> Option<&[u8]> {
     (format!(" {:08x}", crc32fast::hash(json)).as_bytes() == sum).then_some(json)
 }
 
-/// Heading, entries, and length of the valid part in bytes.
-type Whole<T> = (Option<Heading>, Vec<Entry<T>>, usize);
+/// Heading, results, and length of the valid part in bytes.
+type Whole<T> = (Option<Heading>, Found<T>, usize);
 
 fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, JournalError> {
     let bad = |why: String| JournalError::NotAJournal { path: path.to_owned(), why };
-    let (mut heading, mut entries, mut sound) = (None, vec![], 0);
-    for line in text.split_inclusive(|b| *b == b'\n') {
+    let (mut heading, mut found, mut sound) = (None, Found::new(), 0);
+    for (line, number) in text.split_inclusive(|b| *b == b'\n').zip(1..) {
         // Only the last line can be incomplete; it then lacks the line end.
         if !line.ends_with(b"\n") {
             break;
         }
-        let number = entries.len() + 1 + usize::from(heading.is_some());
         let Some(json) = checked(line) else {
             return Err(bad(unsound(line, number)));
         };
@@ -254,11 +255,12 @@ fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Journ
             }
             heading = Some(head);
         } else {
-            entries.push(serde_json::from_slice::<Entry<T>>(json).map_err(unreadable)?);
+            let entry = serde_json::from_slice::<Entry<T>>(json).map_err(unreadable)?;
+            found.insert(entry.item, entry.found);
         }
         sound += line.len();
     }
-    Ok((heading, entries, sound))
+    Ok((heading, found, sound))
 }
 
 /// Reason why a complete line is rejected.
@@ -273,11 +275,13 @@ fn unsound(line: &[u8], number: usize) -> String {
     format!("line {number} is not as it was written (its check does not fit); take that file from a copy")
 }
 
+fn bytes(path: &Path) -> Result<Vec<u8>, JournalError> {
+    std::fs::read(path).map_err(|e| JournalError::Unreadable { path: path.to_owned(), why: e.to_string() })
+}
+
 /// The heading of a journal with any kind of items.
 pub fn heading(path: &Path) -> Result<Heading, JournalError> {
-    let text =
-        std::fs::read(path).map_err(|e| JournalError::Unreadable { path: path.to_owned(), why: e.to_string() })?;
-    let (heading, _, _) = read::<serde::de::IgnoredAny>(path, &text)?;
+    let (heading, ..) = read::<serde::de::IgnoredAny>(path, &bytes(path)?)?;
     heading.ok_or_else(|| JournalError::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
 }
 
@@ -319,10 +323,10 @@ fn differing<T: PartialEq>(
 }
 
 /// Joins the journals of all parts of a study. The error names a part that is missing, given twice or incomplete.
-pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Vec<Entry<T>>, JournalError> {
+pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Found<T>, JournalError> {
     let parts = JournalError::Parts;
     let of = wanted.part.1;
-    let (mut entries, mut seen) = (vec![], BTreeMap::new());
+    let (mut all, mut seen) = (Found::new(), BTreeMap::new());
     for path in paths {
         let own = heading(path)?;
         same(path, &own, &Heading { part: own.part, ..wanted.clone() })?;
@@ -333,20 +337,18 @@ pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Resul
         if let Some(other) = seen.insert(k, path) {
             return Err(parts(format!("part {k} is there twice: {} and {}", other.display(), path.display())));
         }
-        let unreadable = |e: std::io::Error| JournalError::Unreadable { path: path.clone(), why: e.to_string() };
-        let (_, found, _) = read(path, &std::fs::read(path).map_err(unreadable)?)?;
-        let done: BTreeSet<u64> = found.iter().map(|e: &Entry<T>| e.item).collect();
-        let (left, due) = (own.due().filter(|item| !done.contains(item)).count(), own.due().count());
+        let (_, found, _) = read(path, &bytes(path)?)?;
+        let (left, due) = (own.due().filter(|item| !found.contains_key(item)).count(), own.due().count());
         if left > 0 {
             let (path, have) = (path.display(), due - left);
             return Err(parts(format!("part {k} in {path} has {have} of {due} done: run it again to finish it")));
         }
-        entries.extend(found);
+        all.extend(found);
     }
     let missing: Vec<String> =
         (1..=of).filter(|k| !seen.contains_key(k)).take(NAMED + 1).map(|k| k.to_string()).collect();
     if missing.is_empty() {
-        return Ok(entries);
+        return Ok(all);
     }
     let more = if missing.len() > NAMED { " and more" } else { "" };
     let named = missing.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");

@@ -16,6 +16,13 @@ use std::fmt::Write as _;
 /// Largest length of a file name that a script may give, bytes; systems allow 255 for the whole name.
 const LONGEST_NAME: usize = 200;
 
+/// Names of the tables of results, apart from the numbered ones of runs.
+pub(crate) const NAMES: [&str; 4] = [CLUTCHES, GAINS, SWEEP, INFLUENCE];
+const CLUTCHES: &str = "clutches.csv";
+const GAINS: &str = "gains.csv";
+const SWEEP: &str = "sweep.csv";
+const INFLUENCE: &str = "influence.csv";
+
 /// The tables of a result as CSV, each with its name.
 pub(crate) fn tables(saved: &Saved) -> Vec<(String, String)> {
     let named = |name: &str, text: String| (name.to_owned(), text);
@@ -28,11 +35,11 @@ pub(crate) fn tables(saved: &Saved) -> Vec<(String, String)> {
             record.runs.iter().enumerate().map(one).collect()
         }
         Saved::Fleet(report) => {
-            let gains = (!report.pairs.is_empty()).then(|| named("gains.csv", gains(report)));
-            gains.into_iter().chain([named("clutches.csv", clutches(report))]).collect()
+            let gains = (!report.pairs.is_empty()).then(|| named(GAINS, gains(report)));
+            gains.into_iter().chain([named(CLUTCHES, clutches(report))]).collect()
         }
-        Saved::Sweep(sweep) => vec![named("sweep.csv", combinations(sweep))],
-        Saved::Influence(influences) => vec![named("influence.csv", draws(influences))],
+        Saved::Sweep(sweep) => vec![named(SWEEP, combinations(sweep))],
+        Saved::Influence(influences) => vec![named(INFLUENCE, draws(influences))],
         Saved::Told(told) => vec![named(Kind::Calibration.file(), json(&told.calibration))],
         _ => vec![],
     }

@@ -1,7 +1,7 @@
 //! A campaign: a long study of many items with small results; journalled, resumed, divided into parts, gathered.
 
 use crate::keep::interrupt;
-use crate::keep::journal::{self, Entry, Heading, Journal, Made};
+use crate::keep::journal::{self, Found, Heading, Journal, Made};
 use crate::language::closures;
 use crate::language::interpreter::Interpreter;
 use crate::language::plan::{Aim, Plan};
@@ -64,7 +64,7 @@ pub trait Campaign: Sync {
 }
 
 /// Outcome of each item: its result, or the reason why it could not be computed.
-pub type Came<T> = BTreeMap<u64, Result<T, String>>;
+pub type Came<T> = Found<Result<T, String>>;
 
 /// A long study as a command runs it, for any kind of item.
 pub trait LongStudy: Send + Sync {
@@ -107,9 +107,7 @@ impl<C: Campaign + Send> LongStudy for C {
     }
 
     fn gather(&self, journals: &[PathBuf]) -> Result<Saved, StudyError> {
-        let entries = journal::gather(journals, &Campaign::frame(self).heading)?;
-        let came = entries.into_iter().map(|entry| (entry.item, entry.found)).collect();
-        Ok(report(self, came)?.into())
+        Ok(report(self, journal::gather(journals, &Campaign::frame(self).heading)?)?.into())
     }
 }
 
@@ -140,15 +138,13 @@ fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Script
 /// thread of the journal, which writes those that have arrived meanwhile and syncs them at once.
 fn run<C: Campaign>(
     campaign: &C,
-    journal: &Path,
+    path: &Path,
     threads: Option<u16>,
     begun: &dyn Fn(u64),
     done: &(dyn Fn() + Sync),
 ) -> Result<Came<C::Found>, StudyError> {
     let frame = campaign.frame();
-    let path = journal;
-    let (journal, entries) = Journal::open(path, &frame.heading)?;
-    let mut found: Came<C::Found> = entries.into_iter().map(|e| (e.item, e.found)).collect();
+    let (journal, mut found) = Journal::open(path, &frame.heading)?;
     interrupt::journal(path, C::ITEMS, found.len() as u64, frame.count());
     begun(found.len() as u64);
     let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
@@ -177,15 +173,14 @@ fn run<C: Campaign>(
             let too_many = found.as_ref().is_err_and(|why| failing.one(campaign, item, why).is_some());
             drop(failing);
             // If the journal accepts no more items, it reports the reason itself.
-            let closed = give.send(Made::of(Entry { item, found })?).is_err();
+            let closed = give.send(Made::of(item, found)?).is_err();
             Ok(if closed || too_many { ControlFlow::Break(None) } else { ControlFlow::Continue(()) })
         };
         let failed = frame.request.each(&pool, &left, perform).err();
         drop(give);
         (scribe.join(), failed)
     });
-    let made = made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
-    found.extend(made.into_iter().map(|entry| (entry.item, entry.found)));
+    found.extend(made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?);
     // Items are taken in order, so the first that ends the study does not depend on the number of threads.
     let failures = failed.into_iter().chain(Failing::default().all(campaign, &found));
     match failures.min_by_key(|failure: &(u64, StudyError)| failure.0) {

@@ -66,13 +66,13 @@ impl<'a> Request<'a> {
                 Ok(interpreter) => interpreter,
                 Err(e) => return (Err(e.into()), vec![]),
             };
-            let plan = match interpreter.plan() {
-                Ok(plan) => plan,
-                Err(e) => return (Err(e.into()), interpreter.printed()),
-            };
-            let planned = Planned { interpreter, plan };
-            let taken = take(&planned);
-            (taken, planned.interpreter.printed())
+            match interpreter.plan() {
+                Ok(plan) => {
+                    let planned = Planned { interpreter, plan };
+                    (take(&planned), planned.interpreter.printed())
+                }
+                Err(e) => (Err(e.into()), interpreter.printed()),
+            }
         });
         heard(renamed::notes(&self.script.text));
         heard(printed);

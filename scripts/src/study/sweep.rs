@@ -29,86 +29,70 @@ pub struct SweepStudy<'a> {
 impl<'a> SweepStudy<'a> {
     /// The sweep of a plan.
     pub(crate) fn of(frame: Frame<'a>, plan: &Plan) -> Self {
-        let axes = axes(&plan.pairs);
-        let combination = |pair: &Pair| Combination {
-            place: axes.iter().map(|axis| stop(axis, pair)).collect(),
+        let (axes, places): (Vec<Axis>, Vec<Vec<usize>>) = axes(&plan.pairs).into_iter().unzip();
+        let combination = |(k, pair): (usize, &Pair)| Combination {
+            place: places.iter().map(|own| own[k]).collect(),
             variant: pair.variant.name.clone(),
             duty: pair.duty.name.clone(),
         };
-        let combinations = plan.pairs.iter().map(combination).collect();
+        let combinations = plan.pairs.iter().enumerate().map(combination).collect();
         Self { frame, axes, combinations }
     }
 }
 
-/// The distinct names, in order.
-fn distinct<'p>(names: impl Iterator<Item = &'p String>) -> Vec<String> {
-    let mut all: Vec<String> = vec![];
-    for name in names {
-        if !all.contains(name) {
-            all.push(name.clone());
-        }
-    }
-    all
-}
+/// An axis, and the position of each pair on it.
+type Placed = (Axis, Vec<usize>);
 
 /// Axes of the pairs: the varied settings, then machines and duties if there are several.
-fn axes(pairs: &[Pair]) -> Vec<Axis> {
+fn axes(pairs: &[Pair]) -> Vec<Placed> {
     let mut paths: Vec<&'static str> = vec![];
     for (path, _) in pairs.iter().flat_map(|pair| &pair.variant.varied) {
         if !paths.contains(path) {
             paths.push(path);
         }
     }
-    let setting = |path: &&'static str| {
-        let p = parameter(path);
-        let dimension = p.map_or(Dimension::Ratio, |p| p.dimension);
-        let mut values: Vec<f64> = pairs.iter().map(|pair| value(path, pair)).collect();
-        values.sort_by(f64::total_cmp);
-        values.dedup();
-        Axis {
-            name: (*path).to_owned(),
-            meaning: p.map_or_else(String::new, |p| p.meaning.to_owned()),
-            unit: dimension.unit().to_owned(),
-            labels: values.iter().map(|v| show(*v, dimension)).collect(),
-            values,
-        }
-    };
-    let named = |name: &str, meaning: &str, labels: Vec<String>| Axis {
-        name: name.to_owned(),
-        meaning: meaning.to_owned(),
-        unit: String::new(),
-        values: vec![],
-        labels,
-    };
-    let mut axes: Vec<Axis> = paths.iter().map(setting).collect();
-    let machines = distinct(pairs.iter().map(|pair| &pair.variant.family));
-    let duties = distinct(pairs.iter().map(|pair| &pair.duty.name));
-    if machines.len() > 1 {
-        axes.push(named(MACHINE, "the machine", machines));
-    }
-    if duties.len() > 1 {
-        axes.push(named(DUTY, "what it is put through", duties));
-    }
-    axes
+    let machines = named("machine", "the machine", pairs.iter().map(|pair| &pair.variant.family));
+    let duties = named("duty", "what it is put through", pairs.iter().map(|pair| &pair.duty.name));
+    let several = [machines, duties].into_iter().filter(|(axis, _)| axis.labels.len() > 1);
+    paths.into_iter().map(|path| setting(path, pairs)).chain(several).collect()
 }
 
-const MACHINE: &str = "machine";
-const DUTY: &str = "duty";
+/// The axis of a setting, with its values in order.
+fn setting(path: &str, pairs: &[Pair]) -> Placed {
+    let p = parameter(path);
+    let dimension = p.map_or(Dimension::Ratio, |p| p.dimension);
+    let own: Vec<f64> = pairs.iter().map(|pair| value(path, pair)).collect();
+    let mut values = own.clone();
+    values.sort_by(f64::total_cmp);
+    values.dedup();
+    let places = own.iter().map(|own| values.iter().position(|value| value == own).unwrap_or(0)).collect();
+    let axis = Axis {
+        name: path.to_owned(),
+        meaning: p.map_or_else(String::new, |p| p.meaning.to_owned()),
+        unit: dimension.unit().to_owned(),
+        labels: values.iter().map(|v| show(*v, dimension)).collect(),
+        values,
+    };
+    (axis, places)
+}
+
+/// An axis of names, in the order in which they first occur.
+fn named<'p>(name: &str, meaning: &str, own: impl Iterator<Item = &'p String>) -> Placed {
+    let mut labels: Vec<String> = vec![];
+    let place = |own: &String| {
+        labels.iter().position(|label| label == own).unwrap_or_else(|| {
+            labels.push(own.clone());
+            labels.len() - 1
+        })
+    };
+    let places = own.map(place).collect();
+    (Axis { name: name.to_owned(), meaning: meaning.to_owned(), unit: String::new(), values: vec![], labels }, places)
+}
 
 /// The value of a setting of a pair's machine, SI.
 fn value(path: &str, pair: &Pair) -> f64 {
     let own = pair.variant.varied.iter().find(|(varied, _)| *varied == path).map(|(_, value)| *value);
     own.or_else(|| parameter(path).map(|p| (p.of)(&pair.variant.machine))).unwrap_or(0.0)
-}
-
-/// Position of a pair on an axis.
-fn stop(axis: &Axis, pair: &Pair) -> usize {
-    let found = match axis.name.as_str() {
-        MACHINE => axis.labels.iter().position(|label| *label == pair.variant.family),
-        DUTY => axis.labels.iter().position(|label| *label == pair.duty.name),
-        path => axis.values.iter().position(|v| *v == value(path, pair)),
-    };
-    found.unwrap_or(0)
 }
 
 impl Campaign for SweepStudy<'_> {

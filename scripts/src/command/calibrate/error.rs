@@ -1,12 +1,13 @@
 //! Errors of a calibration.
 
+use crate::command::calibrate::further::further;
 use crate::language::script_error::ScriptError;
 use crate::read::columns::TableError;
 use crate::read::file::FileError;
 use crate::read::quantity::QuantityError;
-use crate::read::units::maybe;
+use crate::read::units::{maybe, show};
 use crate::study::study_error::StudyError;
-use slipsoak_engine::calibrate::Inseparable;
+use slipsoak_engine::calibrate::{Inseparable, Unsolved};
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
 
@@ -71,6 +72,27 @@ impl CalibrationError {
             Self::NoData | Self::Path { .. } | Self::File(_) => 2,
             Self::Study(e) => e.exit_code(),
             _ => 1,
+        }
+    }
+}
+
+impl From<Unsolved> for CalibrationError {
+    fn from(unsolved: Unsolved) -> Self {
+        match unsolved {
+            Unsolved::Inseparable(e) => {
+                let advice = match &e {
+                    Inseparable::Alike { one, other, .. } => further(one, other),
+                    Inseparable::Silent { constant, .. } => format!(
+                        "readings of a part or node that {constant} moves, later or more of them; or leave it out with --fit"
+                    ),
+                };
+                Self::Inseparable(e, advice)
+            }
+            Unsolved::AtItsEnd { path, dimension, value } => {
+                Self::AtItsEnd { path: path.to_owned(), value: show(value, dimension) }
+            }
+            Unsolved::Failure(failure) => failure.into(),
+            Unsolved::Unfitted(e) => Self::Unfitted(e.to_string()),
         }
     }
 }

@@ -2,7 +2,6 @@
 
 mod data;
 pub mod error;
-mod fitted;
 mod forecast;
 mod further;
 mod pace;
@@ -17,8 +16,8 @@ use crate::read::script::Script;
 use crate::study::head::{Asking, command, head};
 use crate::study::request::{Request, pool};
 use error::CalibrationError;
-use pace::Pace;
-use slipsoak_engine::calibrate::{Told, evidence};
+use pace::{Pace, Stage};
+use slipsoak_engine::calibrate::{Calibration, Told, evidence};
 use slipsoak_engine::document::{Is, Saved};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -47,15 +46,25 @@ pub fn learn(
     let asking = Asking { script, title: &subject.title, parameters: &subject.parameters };
     let head = head(again(script, asked), Some(asking), vec![asked.seed]);
     let (calibration, evidence) = pool(asked.threads.threads)?.install(|| {
-        pace.sifting();
+        pace.stage(Stage::Sifting);
         data::sifted(&mut problem, &mut sources, asked)?;
-        pace.fitting();
-        let solution = fitted::solved(&problem, asked)?;
-        let calibration = fitted::calibration(&solution, head, &subject, sources);
-        Ok::<_, CalibrationError>((calibration, evidence(&problem, &solution.fitted)?))
+        pace.stage(Stage::Fitting);
+        let solution = problem.solve(asked.searches, asked.seed)?;
+        let evidence = evidence(&problem, &solution.fitted)?;
+        let calibration = Calibration {
+            kind: Is::default(),
+            head,
+            machine: subject.variant.name.clone(),
+            data: sources,
+            constants: solution.constants,
+            correlation: solution.correlation,
+            running_in: solution.running_in,
+            quality: solution.quality,
+        };
+        Ok::<_, CalibrationError>((calibration, evidence))
     })?;
     let lives = |clutches| {
-        pace.living(2 * clutches);
+        pace.stage(Stage::Living);
         forecast::forecast(&request, &subject, &calibration, (clutches, asked.seed), asked.threads.threads, &|| {
             pace.tried();
         })

@@ -10,13 +10,20 @@ use std::sync::atomic::{AtomicU64, Ordering};
 const STEPS: u64 = 4;
 const STEPS_MORE: u64 = 2;
 
-/// Machines simulated in the stages of a calibration. The number needed by the searches is known only at their end; if
-/// it is more than usual, the total grows.
+/// Stages of a calibration: which readings carry information, the fit, and the lives of a forecast.
+#[derive(Clone, Copy)]
+pub(crate) enum Stage {
+    Sifting,
+    Fitting,
+    Living,
+}
+
+/// Machines simulated in each stage. The number needed by the searches is known only at their end; if it is more than
+/// usual, the total grows.
 pub(crate) struct Pace {
     bar: Progress,
     end: AtomicU64,
-    constants: u64,
-    fitting: u64,
+    stages: [u64; 3],
 }
 
 impl Pace {
@@ -27,29 +34,14 @@ impl Pace {
         let steps = STEPS + STEPS_MORE * problem.constants().len() as u64;
         // Slopes are computed before the searches, after them, and once more for the spread between clutches.
         let fitting = 6 * constants + asked.searches * steps * (1 + 2 * constants);
-        let pace = Self { bar, end: AtomicU64::new(0), constants, fitting };
-        let clutches = asked.forecast.map_or(0, |clutches| 2 * clutches);
-        pace.bar.begin(1 + 2 * constants + fitting + clutches, 0);
-        pace
+        let stages = [1 + 2 * constants, fitting, asked.forecast.map_or(0, |clutches| 2 * clutches)];
+        bar.begin(stages.iter().sum(), 0);
+        Self { bar, end: AtomicU64::new(0), stages }
     }
 
-    /// Begins the stage that finds which readings carry information: one machine, and two for each constant.
-    pub fn sifting(&self) {
-        self.stage(1 + 2 * self.constants);
-    }
-
-    /// Begins the fit.
-    pub fn fitting(&self) {
-        self.stage(self.fitting);
-    }
-
-    /// Begins the stage of this number of lives.
-    pub fn living(&self, lives: u64) {
-        self.stage(lives);
-    }
-
-    fn stage(&self, machines: u64) {
-        let before = self.end.fetch_add(machines, Ordering::Relaxed);
+    /// Begins a stage.
+    pub fn stage(&self, stage: Stage) {
+        let before = self.end.fetch_add(self.stages[stage as usize], Ordering::Relaxed);
         self.bar.reach(before as f64);
     }
 
