@@ -35,7 +35,7 @@ fn a_panic_on_any_thread_becomes_one_paragraph_that_says_what_to_do() {
     assert_eq!(caught::<_, Error>(|| Ok(4)).expect("no panic"), 4);
     let usual =
         caught::<(), Error>(|| Err(StudyError::Threads("none".to_owned()).into())).expect_err("an error stays one");
-    assert!(matches!(usual, Error::Study(StudyError::Threads(_))));
+    assert_eq!(usual.to_string(), StudyError::Threads("none".to_owned()).to_string());
 }
 
 #[test]
@@ -48,7 +48,7 @@ fn a_panic_leaves_no_half_written_folder() {
         folder.write("record.json", b"{")?;
         panic!("in the middle of writing")
     });
-    assert!(matches!(broken, Err(Error::Bug(_))));
+    assert!(broken.expect_err("it panicked").to_string().contains("a bug of its own"));
     assert_eq!(std::fs::read_dir(above.path()).expect("a folder").count(), 0);
 }
 

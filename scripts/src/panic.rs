@@ -1,5 +1,6 @@
 //! Bugs of the program, reported as a message instead of a stack trace.
 
+use crate::error::Ending;
 use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
 use std::sync::{Arc, Mutex, PoisonError};
 use thiserror::Error;
@@ -17,6 +18,8 @@ pub struct BugError {
     /// place in the program
     pub place: String,
 }
+
+impl Ending for BugError {}
 
 /// Runs work; a panic on any thread is returned as [`BugError`].
 pub fn caught<T, E: From<BugError>>(work: impl FnOnce() -> Result<T, E>) -> Result<T, E> {

@@ -2,6 +2,7 @@
 
 use crate::command::options::Part;
 use crate::command::terminal::print;
+use crate::error::Ending;
 use crate::read::file::{self, FileError};
 use crate::read::quantity::{QuantityError, read_near};
 use crate::read::stock::StockError;
@@ -36,9 +37,8 @@ pub enum ArgumentError {
     Stock(#[from] StockError),
 }
 
-impl ArgumentError {
-    /// 2 if the command line is wrong, 1 if a value is.
-    pub fn exit_code(&self) -> u8 {
+impl Ending for ArgumentError {
+    fn exit_code(&self) -> u8 {
         if matches!(self, Self::File(_)) { 2 } else { 1 }
     }
 }

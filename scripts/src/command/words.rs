@@ -1,6 +1,7 @@
 //! The reference of the words of the script language.
 
 use crate::command::terminal::set_in;
+use crate::error::Ending;
 use crate::language::hints;
 use crate::language::vocabulary::{On, Word, meant, words};
 use crate::read::units::{UNITS, maybe, nearest};
@@ -15,6 +16,12 @@ pub struct UnknownWordError {
     given: String,
     /// nearest known use
     suggestion: Option<String>,
+}
+
+impl Ending for UnknownWordError {
+    fn exit_code(&self) -> u8 {
+        2
+    }
 }
 
 /// The reference of all words or of one.

@@ -4,6 +4,7 @@
 //! The first line identifies the study. If the last line is incomplete (after a crash, or on a full disk), it is
 //! dropped and its item is run again. Nothing else is ever changed in a journal.
 
+use crate::error::Ending;
 use crate::keep::interrupt;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -113,6 +114,8 @@ pub enum JournalError {
     #[error("{0}; gather each part exactly once")]
     Parts(String),
 }
+
+impl Ending for JournalError {}
 
 /// Path of a result's journal: beside its folder, because the folder appears only when it is complete.
 pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {

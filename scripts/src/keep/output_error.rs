@@ -1,5 +1,6 @@
 //! Reasons why nothing was written.
 
+use crate::error::Ending;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
@@ -51,9 +52,8 @@ pub enum OutputError {
     Undrawn { figure: String, why: String },
 }
 
-impl OutputError {
-    /// 2 if the command line is wrong, 1 if a value is wrong or the system reports an error.
-    pub fn exit_code(&self) -> u8 {
+impl Ending for OutputError {
+    fn exit_code(&self) -> u8 {
         match self {
             Self::NotFinite { .. } | Self::Undrawn { .. } | Self::Refused { .. } | Self::Overtaken { .. } => 1,
             _ => 2,

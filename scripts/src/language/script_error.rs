@@ -1,5 +1,6 @@
 //! A mistake of a script, reported with its line, the value and the remedy.
 
+use crate::error::{plain, shortened};
 use crate::language::hints;
 use crate::language::limits::LimitError;
 use crate::language::spelling::SpellingError;
@@ -7,7 +8,7 @@ use crate::language::vocabulary::{On, words_on};
 use crate::language::word_error::WordError;
 use crate::read::script::Script;
 use crate::read::units::{UNITS, maybe};
-use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Snippet};
 use rhai::{EvalAltResult, ParseError, Position};
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
@@ -164,14 +165,9 @@ impl ScriptError {
         }))
     }
 
-    /// A message that consists of a title only.
-    pub(crate) fn plain(title: &str) -> Group<'_> {
-        Level::ERROR.primary_title(title).elements(NOTHING)
-    }
-
     /// The message with its title, and with the line of the script, if any.
     pub fn message<'a>(&'a self, title: &'a str) -> Group<'a> {
-        let mut group = Self::plain(title);
+        let mut group = plain(title);
         let Self::At(place) = self else { return group };
         if let Some(span) = &place.span {
             let mut snippet = Snippet::source(place.text.as_str())
@@ -188,22 +184,6 @@ impl ScriptError {
         }
         group
     }
-}
-
-const NOTHING: [Snippet<'static, Annotation<'static>>; 0] = [];
-
-/// Largest length of a message, characters, including quotations.
-const MESSAGE: usize = 3_000;
-
-/// A message shortened in the middle if it is too long to be read.
-pub(crate) fn shortened(text: &str) -> String {
-    let count = text.chars().count();
-    if count <= MESSAGE {
-        return text.to_owned();
-    }
-    let (head, tail) = (MESSAGE / 2, count - MESSAGE / 2);
-    let (first, last): (String, String) = (text.chars().take(head).collect(), text.chars().skip(tail).collect());
-    format!("{first} … [{} characters left out] … {last}", count - MESSAGE)
 }
 
 /// A message in which the interpreter's names of closures are replaced.

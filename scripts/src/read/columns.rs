@@ -1,5 +1,6 @@
 //! Tables of measurements: CSV with a name and unit in the head of each column, for example `washer [thou] ± 0.4`.
 
+use crate::error::Ending;
 use crate::read::units::{UNITS, Unit, maybe, nearest};
 use slipsoak_engine::parts::Dimension;
 use thiserror::Error;
@@ -43,6 +44,8 @@ pub enum TableError {
     #[error("{file} holds no {what}")]
     Empty { file: String, what: &'static str },
 }
+
+impl Ending for TableError {}
 
 /// One column's head.
 #[derive(Clone, Debug)]

@@ -1,5 +1,6 @@
 //! Files named on the command line: their text, or a message about the mistake.
 
+use crate::error::Ending;
 use crate::read::units::nearest;
 use crate::read::variant::built_in;
 use std::collections::BTreeSet;
@@ -16,6 +17,12 @@ pub struct FileError {
     pub path: PathBuf,
     /// reason, and what to do
     pub why: String,
+}
+
+impl Ending for FileError {
+    fn exit_code(&self) -> u8 {
+        2
+    }
 }
 
 /// Expected kind of a file.

@@ -1,5 +1,6 @@
 //! Saved results and their schemas; each file is read by the kind that it states.
 
+use crate::error::Ending;
 use crate::read::file::{self, FileError};
 use crate::read::stock::Stock;
 use serde::Deserialize;
@@ -65,9 +66,8 @@ pub enum ResultError {
     ConstantsOnly(PathBuf),
 }
 
-impl ResultError {
-    /// 2 if the command line is wrong, 1 if the result is.
-    pub fn exit_code(&self) -> u8 {
+impl Ending for ResultError {
+    fn exit_code(&self) -> u8 {
         if matches!(self, Self::NotAResult { .. }) { 1 } else { 2 }
     }
 }

@@ -1,5 +1,6 @@
 //! A script as read, limited to the size that the interpreter can handle.
 
+use crate::error::Ending;
 use crate::read::file::{self, FileError};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
@@ -29,9 +30,8 @@ pub enum ScriptFileError {
     },
 }
 
-impl ScriptFileError {
-    /// 2 if the command line is wrong, 1 if the script is.
-    pub fn exit_code(&self) -> u8 {
+impl Ending for ScriptFileError {
+    fn exit_code(&self) -> u8 {
         if matches!(self, Self::File(_)) { 2 } else { 1 }
     }
 }

@@ -1,7 +1,9 @@
 //! Reasons why a study gives no result.
 
+use crate::error::{Ending, plain};
 use crate::keep::journal::JournalError;
 use crate::language::script_error::ScriptError;
+use annotate_snippets::Group;
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
 
@@ -47,9 +49,8 @@ pub enum StudyError {
     Threads(String),
 }
 
-impl StudyError {
-    /// 2 if the command line is wrong, 1 if a script or a value is.
-    pub fn exit_code(&self) -> u8 {
+impl Ending for StudyError {
+    fn exit_code(&self) -> u8 {
         match self {
             Self::Script(script) => script.exit_code(),
             Self::Item { error, .. } => error.exit_code(),
@@ -58,6 +59,15 @@ impl StudyError {
         }
     }
 
+    fn message<'a>(&'a self, title: &'a str) -> Group<'a> {
+        match self {
+            Self::Script(script) => script.message(title),
+            _ => plain(title),
+        }
+    }
+}
+
+impl StudyError {
     /// The error, attributed to one item of a long study.
     #[must_use]
     pub(crate) fn of(self, item: String) -> Self {

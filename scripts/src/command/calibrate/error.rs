@@ -1,12 +1,14 @@
 //! Errors of a calibration.
 
 use crate::command::calibrate::further::further;
+use crate::error::{Ending, plain};
 use crate::language::script_error::ScriptError;
 use crate::read::columns::TableError;
 use crate::read::file::FileError;
 use crate::read::quantity::QuantityError;
 use crate::read::units::{maybe, show};
 use crate::study::study_error::StudyError;
+use annotate_snippets::Group;
 use slipsoak_engine::calibrate::{Inseparable, Unsolved};
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
@@ -65,13 +67,19 @@ pub enum CalibrationError {
     Unfitted(String),
 }
 
-impl CalibrationError {
-    /// 2 if the command line is wrong, 1 if a value is.
-    pub fn exit_code(&self) -> u8 {
+impl Ending for CalibrationError {
+    fn exit_code(&self) -> u8 {
         match self {
             Self::NoData | Self::Path { .. } | Self::File(_) => 2,
             Self::Study(e) => e.exit_code(),
             _ => 1,
+        }
+    }
+
+    fn message<'a>(&'a self, title: &'a str) -> Group<'a> {
+        match self {
+            Self::Study(study) => study.message(title),
+            _ => plain(title),
         }
     }
 }
