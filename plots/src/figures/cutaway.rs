@@ -162,12 +162,8 @@ fn colour_bar(sheet: &Sheet<'_>, y: (f64, f64)) -> Result<(), DrawError> {
     };
     let (top, bottom) = (HEAD + 18.0, HEAD + 30.0);
     let axis = Axis::linear(y, (left, right));
-    for k in 0..96 {
-        let at = |share: f64| left + share * (right - left);
-        let (from, to) = (f64::from(k) / 96.0, f64::from(k + 1) / 96.0);
-        sheet.bar((at(from), top), ((at(to) + 1.0).min(right), bottom), ramp(0.5 * (from + to)))?;
-    }
-    sheet.outline(&[(left, top), (right, top), (right, bottom), (left, bottom)], QUIET, 0.6)?;
+    let share = axis.between((0.0, 1.0));
+    colour_bar::draw(sheet, &axis, (top, bottom), false, |t| share.at(t))?;
     let set = Type::TICK;
     if !sheet.narrow() {
         sheet.text("temperature", (SIDE, HEAD + 7.0), set)?;

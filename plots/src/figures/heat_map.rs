@@ -2,6 +2,7 @@
 //! at their first value.
 
 use crate::figures::reading::in_fahrenheit;
+use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
@@ -20,8 +21,6 @@ const BELOW: f64 = 58.0;
 const BAR: f64 = 118.0;
 /// Height of the colour bar if it is below the cells, px.
 const LYING: f64 = 48.0;
-/// Ratio of the greatest to the least value above which the colour scale is logarithmic.
-const WIDE: f64 = 20.0;
 
 /// Quantity that colours the cells of a sweep.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,43 +31,6 @@ pub enum Cells {
     SlipEnergy,
     /// life, and the part that wears out first
     Life,
-}
-
-/// Colour scale of a quantity, from good to bad.
-struct Scale {
-    low: f64,
-    high: f64,
-    decades: bool,
-    /// whether low values are bad
-    falling: bool,
-}
-
-impl Scale {
-    fn over(values: &[f64], falling: bool) -> Self {
-        let low = values.iter().copied().fold(f64::INFINITY, f64::min);
-        let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let decades = low > 0.0 && high > WIDE * low;
-        if high > low {
-            Self { low, high, decades, falling }
-        } else {
-            Self { low: low - 1.0, high: low + 1.0, decades: false, falling }
-        }
-    }
-
-    fn share(&self, value: f64) -> f64 {
-        let on = |v: f64| if self.decades { v.max(1e-300).ln() } else { v };
-        let share = (on(value) - on(self.low)) / (on(self.high) - on(self.low));
-        if self.falling { 1.0 - share } else { share }
-    }
-
-    /// Value at a share of the bar's height.
-    fn at(&self, share: f64) -> f64 {
-        if self.decades {
-            self.low * (self.high / self.low).powf(share)
-        } else {
-            self.low + share * (self.high - self.low)
-        }
-    }
 }
 
 impl Cells {
@@ -100,6 +62,12 @@ impl Cells {
         .filter(|value| value.is_finite())
     }
 
+    /// Place of a value in the ramp of colours, from good to bad.
+    fn share(self, scale: &Scale, value: f64) -> f64 {
+        let share = scale.at(value);
+        if self == Self::Life { 1.0 - share } else { share }
+    }
+
     /// Text of a cell: the number, and a second line.
     fn words(self, summary: &Summary) -> (String, String) {
         let Some(value) = self.of(summary) else { return ("–".to_owned(), String::new()) };
@@ -120,27 +88,26 @@ impl Cells {
         let second = sweep.axes.get(1);
         let third = sweep.axes.get(2);
         let panels = third.map_or(1, |axis| axis.labels.len().min(PANELS));
-        let across = if panels == 1 || look.narrow() {
-            1
-        } else if panels <= 4 {
-            2
-        } else {
-            3
+        let across = match panels {
+            _ if look.narrow() => 1,
+            ..=1 => 1,
+            2..=4 => 2,
+            _ => 3,
         };
         let rows = panels.div_ceil(across);
         let lines = second.map_or(1, |axis| axis.labels.len().min(STOPS)) as f64;
-        let cell = if lines > 12.0 {
-            24.0
-        } else if lines > 3.0 {
-            38.0
-        } else {
-            48.0
+        let cell = match lines {
+            ..=3.0 => 48.0,
+            ..=12.0 => 38.0,
+            _ => 24.0,
         };
         let above = ABOVE[usize::from(third.is_none())];
         let bar = if look.narrow() { LYING } else { 0.0 };
         let height = HEAD + rows as f64 * (above + lines * cell + BELOW) + bar + FOOT;
-        let values: Vec<f64> = sweep.rows.iter().filter_map(|row| self.of(&row.summary)).collect();
-        let scale = Scale::over(&values, self == Self::Life);
+        let values = sweep.rows.iter().filter_map(|row| self.of(&row.summary));
+        let (low, high) = extent(values);
+        let span = if high > low { (low, high) } else { (low - 1.0, low + 1.0) };
+        let scale = Scale::over(span, (0.0, 1.0));
         let mut note = self.note().to_owned();
         for axis in sweep.axes.iter().skip(3) {
             note.extend([" Held: ", in_words(&axis.name), " at ", &axis.labels[0], "."]);
@@ -183,7 +150,7 @@ impl Cells {
                 self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
                 names(sheet, (first, second), cells, beside)?;
             }
-            if sheet.narrow() { self.lying(sheet, &scale) } else { self.bar(sheet, &scale, above) }
+            self.bar(sheet, &scale, above)
         })
     }
 
@@ -205,7 +172,7 @@ impl Cells {
                 // The lowest value is at the bottom.
                 let top = frame.bottom - high * (y as f64 + 1.0);
                 let Some(row) = row(x, y) else { continue };
-                let share = self.of(&row.summary).map_or(0.0, |value| scale.share(value));
+                let share = self.of(&row.summary).map_or(0.0, |value| self.share(scale, value));
                 let corner = (middle - 0.5 * wide + 1.0, top + 1.0);
                 sheet.bar(corner, (middle + 0.5 * wide - 1.0, top + high - 1.0), ramp(share))?;
                 let (words, more) = self.words(&row.summary);
@@ -234,32 +201,13 @@ impl Cells {
         Ok(())
     }
 
-    /// Colour bar below the cells of a narrow sheet, with its scale as text.
-    fn lying(self, sheet: &Sheet<'_>, scale: &Scale) -> Result<(), DrawError> {
-        const STRIPES: usize = 64;
-        let (left, right) = (SIDE + 44.0, sheet.width - SIDE - 44.0);
-        let top = sheet.height - FOOT - LYING + 8.0;
-        let wide = (right - left) / STRIPES as f64;
-        for k in 0..STRIPES {
-            let value = scale.at((k as f64 + 0.5) / STRIPES as f64);
-            let from = left + wide * k as f64;
-            sheet.bar((from, top), (from + wide + 0.3, top + 14.0), ramp(scale.share(value)))?;
+    /// Text of a value beside the colour bar.
+    fn tick(self, value: f64) -> String {
+        match self {
+            Self::LiningPeak => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
+            Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
+            Self::Life => say::time(HOUR * value),
         }
-        let tick = Type::TICK;
-        let [low, high] = self.ends();
-        sheet.text(low, (left - 6.0, top + 7.0), tick.side(1))?;
-        sheet.text(high, (right + 6.0, top + 7.0), tick)?;
-        for k in 0..=2 {
-            let (value, at) = (scale.at(f64::from(k) / 2.0), left + (right - left) * f64::from(k) / 2.0);
-            sheet.line(&[(at, top + 14.0), (at, top + 18.0)], TEXT, 0.9, None)?;
-            let words = match self {
-                Self::LiningPeak => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
-                Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
-                Self::Life => say::time(HOUR * value),
-            };
-            sheet.text(&words, (at, top + 27.0), tick.side(0))?;
-        }
-        Ok(())
     }
 
     /// Meaning of the ends of the bar.
@@ -271,36 +219,41 @@ impl Cells {
         }
     }
 
-    /// Colour bar with its scale.
+    /// Colour bar with its scale: at the right, or on a narrow sheet below the cells.
     fn bar(self, sheet: &Sheet<'_>, scale: &Scale, above: f64) -> Result<(), DrawError> {
-        const STRIPES: usize = 64;
+        let (tick, [low, high]) = (Type::TICK, self.ends());
+        let share = |value: f64| self.share(scale, value);
+        if sheet.narrow() {
+            let (left, right, top) = (SIDE + 44.0, sheet.width - SIDE - 44.0, sheet.height - FOOT - LYING + 8.0);
+            let along = scale.between((left, right));
+            colour_bar::draw(sheet, &along, (top, top + 14.0), false, share)?;
+            sheet.text(low, (left - 6.0, top + 7.0), tick.side(1))?;
+            sheet.text(high, (right + 6.0, top + 7.0), tick)?;
+            for at in [left, f64::midpoint(left, right), right] {
+                sheet.line(&[(at, top + 14.0), (at, top + 18.0)], TEXT, 0.9, None)?;
+                sheet.text(&self.tick(along.value(at)), (at, top + 27.0), tick.side(0))?;
+            }
+            return Ok(());
+        }
         let (left, right) = (sheet.width - BAR + 34.0, sheet.width - BAR + 48.0);
         let (top, bottom) = (HEAD + above + 12.0, sheet.height - FOOT - BELOW);
-        let high = (bottom - top) / STRIPES as f64;
-        for k in 0..STRIPES {
-            let value = scale.at((k as f64 + 0.5) / STRIPES as f64);
-            let low = bottom - high * k as f64;
-            sheet.bar((left, low - high - 0.3), (right, low), ramp(scale.share(value)))?;
-        }
-        let tick = Type::TICK;
-        let [low, high] = self.ends();
+        let along = scale.between((bottom, top));
+        colour_bar::draw(sheet, &along, (left, right), true, share)?;
         for (words, at) in [(high, top - 16.0), (low, bottom + 16.0)] {
             sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
         }
         for k in 0..=4 {
-            let (value, at) = (scale.at(f64::from(k) / 4.0), bottom - (bottom - top) * f64::from(k) / 4.0);
+            let at = bottom - (bottom - top) * f64::from(k) / 4.0;
+            let value = along.value(at);
             sheet.line(&[(right, at), (right + 4.0, at)], TEXT, 0.9, None)?;
-            let words = match self {
-                Self::LiningPeak => scales::celsius_only(&format!("{value:.0} °C")),
-                Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
-                Self::Life => say::time(HOUR * value),
-            };
-            sheet.text(&words, (right + 7.0, at), tick)?;
-            if self == Self::LiningPeak {
-                let words = scales::fahrenheit_only(&format!("{:.0} °F", fahrenheit(value)));
-                sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
-                sheet.text(&words, (left - 6.0, at), tick.side(1).ink(QUIET))?;
+            if self != Self::LiningPeak {
+                sheet.text(&self.tick(value), (right + 7.0, at), tick)?;
+                continue;
             }
+            sheet.text(&scales::celsius_only(&format!("{value:.0} °C")), (right + 7.0, at), tick)?;
+            let words = scales::fahrenheit_only(&format!("{:.0} °F", fahrenheit(value)));
+            sheet.line(&[(left - 4.0, at), (left, at)], TEXT, 0.9, None)?;
+            sheet.text(&words, (left - 6.0, at), tick.side(1).ink(QUIET))?;
         }
         Ok(())
     }

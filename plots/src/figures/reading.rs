@@ -2,8 +2,8 @@
 
 use crate::sheet::prelude::*;
 use crate::words::reading::{end, fahrenheit};
-use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::names::{Channel, Entry};
+use slipsoak_engine::record::{Ledger, Record, Run};
 use slipsoak_engine::units::HOUR;
 
 /// Fails for an empty record, or if its rows lack channels.
@@ -140,6 +140,12 @@ const TALLEST: f64 = 1200.0;
 /// A channel's row of every window over time, at the middle of the window; `per`: seconds per unit of time.
 pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64) -> f64) -> Vec<Place> {
     run.windows.spans().zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
+}
+
+/// An entry of a ledger, SI; zero if it is missing or not finite.
+pub fn booked(ledger: &Ledger, entry: Entry) -> f64 {
+    let sides = [&ledger.inward, &ledger.held, &ledger.outward];
+    sides.iter().find_map(|side| side.get(&entry)).copied().filter(|amount| amount.is_finite()).unwrap_or(0.0)
 }
 
 /// Label in °F of a tick in °C.

@@ -1,5 +1,7 @@
 //! A scale between two values, its round ticks, and curves cut to it.
 
+use crate::words::say::thousands;
+
 /// Ratio of the greatest to the least value above which a scale is logarithmic.
 const WIDE: f64 = 30.0;
 
@@ -35,14 +37,25 @@ impl Axis {
         Self { low, high: all.high.ceil().max(low + 1.0), ..all }
     }
 
+    /// Scale between two values: logarithmic if they are above zero and the greater is many times the lesser, or else
+    /// linear.
+    pub fn over((low, high): (f64, f64), ends: (f64, f64)) -> Self {
+        if low > 0.0 && high > WIDE * low {
+            Self::logarithmic((low, high), ends)
+        } else {
+            Self::linear((low, high), ends)
+        }
+    }
+
     /// Scale of all these values: whole decades if they are above zero and the greatest is many times the least, or else
     /// linear with round limits, about this many steps, that also include another value.
     pub fn fitting(values: impl IntoIterator<Item = f64>, also: f64, steps: f64, ends: (f64, f64)) -> Self {
         let (low, high) = extent(values);
-        if low > 0.0 && high > WIDE * low {
-            return Self::decades((low, high), ends);
+        if Self::over((low, high), ends).logarithmic {
+            Self::decades((low, high), ends)
+        } else {
+            Self::linear(rounded((low.min(also), high.max(also)), steps), ends)
         }
-        Self::linear(rounded((low.min(also), high.max(also)), steps), ends)
     }
 
     /// The same scale between other ends on the sheet, px.
@@ -138,15 +151,9 @@ pub fn number(value: f64, step: f64) -> String {
     let places = (-step.abs().max(1e-9).log10().floor()).clamp(0.0, 9.0) as usize;
     let text = format!("{:.places$}", value.abs());
     let (whole, rest) = text.split_at(text.find('.').unwrap_or(text.len()));
-    let mut out = String::new();
-    for (k, digit) in whole.chars().enumerate() {
-        if k > 0 && (whole.len() - k).is_multiple_of(3) && whole.len() > 4 {
-            out.push('\u{a0}');
-        }
-        out.push(digit);
-    }
+    let whole = if whole.len() > 4 { thousands(whole) } else { whole.to_owned() };
     let sign = if value < 0.0 && text.contains(|c: char| c.is_ascii_digit() && c != '0') { "−" } else { "" };
-    format!("{sign}{out}{rest}")
+    format!("{sign}{whole}{rest}")
 }
 
 /// Pieces of a curve within two scales, px: broken where a value is not finite, clipped at the ends of the vertical

@@ -4,25 +4,26 @@ use crate::sheet::canvas::{Place, SIDE, Sheet, Type, fit, width_of};
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Frame;
 use crate::sheet::label::spread;
-use crate::sheet::palette::{Ink, QUIET};
+use crate::sheet::palette::{Ink, QUIET, colour};
 
 /// One stream.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Stream {
-    pub name: String,
-    pub amount: f64,
-    pub ink: Ink,
+struct Stream {
+    name: String,
+    amount: f64,
+    ink: Ink,
 }
 
 /// A balance; both sides have the same sum.
 pub struct Flow {
-    pub heading: String,
-    pub inward: Vec<Stream>,
-    pub outward: Vec<Stream>,
+    heading: String,
+    inward: Vec<Stream>,
+    outward: Vec<Stream>,
     /// text instead of the drawing if all amounts are zero
-    pub empty: &'static str,
+    empty: &'static str,
 }
 
+/// Share of the whole balance below which a stream is added to the rest.
+const LEAST: f64 = 2e-4;
 /// Height of a label, px.
 const LINE: f64 = 16.0;
 /// Height of the heading and of the space below, px.
@@ -32,6 +33,32 @@ const TAIL: f64 = 12.0;
 pub const WIDEST: f64 = 96.0;
 
 impl Flow {
+    /// A balance of amounts that go out, or come in if they are below zero. Each has its name in both cases and its
+    /// colour. Streams below an amount, and what is missing on a side, are "other".
+    pub fn of<N: Into<String>>(
+        heading: String,
+        amounts: impl IntoIterator<Item = (&'static str, N, usize, f64)>,
+        least: f64,
+        empty: &'static str,
+    ) -> Self {
+        let (mut inward, mut outward) = (vec![], vec![]);
+        for (leaving, coming, order, amount) in amounts {
+            let (side, name) =
+                if amount >= 0.0 { (&mut outward, leaving.to_owned()) } else { (&mut inward, coming.into()) };
+            side.push(Stream { name, amount: amount.abs(), ink: colour(order) });
+        }
+        let least_shown = (LEAST * sum(&outward)).max(least);
+        for side in [&mut inward, &mut outward] {
+            side.retain(|stream| stream.amount > least_shown);
+        }
+        let rest = sum(&inward) - sum(&outward);
+        if rest.abs() > least {
+            let side = if rest > 0.0 { &mut outward } else { &mut inward };
+            side.push(Stream { name: "other".to_owned(), amount: rest.abs(), ink: QUIET });
+        }
+        Self { heading, inward, outward, empty }
+    }
+
     /// Height of the diagram, px, at this many px per unit of amount.
     pub fn height(&self, per: f64) -> f64 {
         let side = |streams: &[Stream]| streams.iter().map(|stream| slot(stream, per)).sum::<f64>();
@@ -40,7 +67,7 @@ impl Flow {
 
     /// Total amount.
     pub fn sum(&self) -> f64 {
-        self.outward.iter().map(|stream| stream.amount).sum()
+        sum(&self.outward)
     }
 
     /// Draws the streams at this many px per unit of amount. Amounts of the left and right side have their own format.
@@ -70,7 +97,7 @@ impl Flow {
         let (top, bottom) = (frame.top + HEAD, frame.bottom - TAIL);
         let middle = 0.5 * (top + bottom);
         let half = 0.5 * self.sum() * per;
-        sheet.shape(&rectangle((trunk_from, middle - half), (trunk_to, middle + half)), QUIET, 0.35)?;
+        sheet.block(Frame::between((trunk_from, middle - half), (trunk_to, middle + half)), QUIET, 0.35)?;
         for (side, streams, outer, inner) in [(1, &self.inward, from, trunk_from), (-1, &self.outward, to, trunk_to)] {
             let heights = places(streams, per, (top, bottom));
             let mut at = middle - half;
@@ -79,8 +106,8 @@ impl Flow {
                 let edges = ((outer, height), (inner, at + 0.5 * thick));
                 sheet.shape(&band(edges.0, edges.1, thick.max(0.7)), stream.ink, 0.55)?;
                 let end = if side > 0 { (outer - 4.0, outer) } else { (outer, outer + 4.0) };
-                let stop = rectangle((end.0, height - 0.5 * thick.max(0.7)), (end.1, height + 0.5 * thick.max(0.7)));
-                sheet.shape(&stop, stream.ink, 1.0)?;
+                let half = 0.5 * thick.max(0.7);
+                sheet.block(Frame::between((end.0, height - half), (end.1, height + half)), stream.ink, 1.0)?;
                 at += thick;
                 let (place, room) =
                     if side > 0 { (outer - 10.0, outer - left - 8.0) } else { (outer + 10.0, right - outer - 10.0) };
@@ -89,6 +116,10 @@ impl Flow {
         }
         Ok(())
     }
+}
+
+fn sum(streams: &[Stream]) -> f64 {
+    streams.iter().map(|stream| stream.amount).sum()
 }
 
 /// Writes the stream's name and amount; only the name is shortened.
@@ -114,10 +145,6 @@ fn places(streams: &[Stream], per: f64, (top, bottom): (f64, f64)) -> Vec<f64> {
 /// Height of a stream with its label, px.
 fn slot(stream: &Stream, per: f64) -> f64 {
     (stream.amount * per + 5.0).max(LINE)
-}
-
-fn rectangle(from: Place, to: Place) -> [Place; 4] {
-    [from, (to.0, from.1), to, (from.0, to.1)]
 }
 
 /// A curved band of constant thickness from one position to another.

@@ -2,6 +2,7 @@
 
 pub(crate) mod axis;
 pub(crate) mod canvas;
+pub(crate) mod colour_bar;
 pub(crate) mod curve;
 pub(crate) mod draw_error;
 pub(crate) mod drawing;

@@ -7,11 +7,11 @@ pub(crate) use crate::sheet::canvas::{
 pub(crate) use crate::sheet::curve::Curve;
 pub(crate) use crate::sheet::draw_error::DrawError;
 pub(crate) use crate::sheet::drawing::Drawing;
-pub(crate) use crate::sheet::flow::{Flow, Stream, WIDEST, tallest};
+pub(crate) use crate::sheet::flow::{Flow, WIDEST, tallest};
 pub(crate) use crate::sheet::frame::Frame;
 pub(crate) use crate::sheet::label::{self, Label, spread};
 pub(crate) use crate::sheet::legend::{self, Key};
 pub(crate) use crate::sheet::look::Look;
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
 pub(crate) use crate::sheet::panel::{Limit, Panel};
-pub(crate) use crate::sheet::{events, ruler, scales, whisker};
+pub(crate) use crate::sheet::{colour_bar, events, ruler, scales, whisker};

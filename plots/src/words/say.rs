@@ -29,7 +29,7 @@ pub fn figures(value: f64, figures: i32) -> String {
 }
 
 /// Digits in groups of three.
-fn thousands(digits: &str) -> String {
+pub(crate) fn thousands(digits: &str) -> String {
     let groups = digits.as_bytes().rchunks(3).rev();
     groups.map(|g| String::from_utf8_lossy(g).into_owned()).collect::<Vec<_>>().join(GAP)
 }
