@@ -22,7 +22,7 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         (Figure::Cutaway, ("drum band\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
         (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip heat", "seconds after setting off"]),
         (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
-        (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor, full throttle", "+600"]),
+        (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor torque, full throttle", "+600"]),
         (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 3), vec!["2.41 mm (95 thou)", "thou"]),
         (Figure::Comparison, ("mean slip heat, W\n", 1), vec!["oil fill at the end, %", ", lining"]),
     ] {

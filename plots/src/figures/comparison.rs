@@ -62,26 +62,19 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
     let power = |run: &Run| {
         // Averaged over the motor's running time, because weeks of rest do not load the clutch.
         let power = Channel::SlipPower.of(&run.overall.mean) * run.duration / run.running_time.max(1e-9);
-        (
-            power,
-            number(
-                power,
-                if power.abs() < 0.995 {
-                    0.01
-                } else if power.abs() < 99.5 {
-                    0.1
-                } else {
-                    1.0
-                },
-            ),
-        )
+        let step = match power.abs() {
+            ..0.995 => 0.01,
+            0.995..99.5 => 0.1,
+            _ => 1.0,
+        };
+        (power, number(power, step))
     };
     let oil = |run: &Run| {
         let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
         (oil, format!("{oil:.1}"))
     };
     let life = |run: &Run| match end(run) {
-        Some(end) => (end.running / HOUR, format!("{}, {}", say::time(end.running), end.part)),
+        Some(end) => (end.running / HOUR, format!("{}, {}", say::time(end.running), end.brief())),
         None => (f64::NAN, "no part worn".to_owned()),
     };
     let worn = "running life at this rate, h, and the part that wears out first";

@@ -61,8 +61,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
     let height = top + CHART + AXIS + table + FOOT;
     let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
-    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured ground: at full throttle it slips. Grey: where nine motors in ten idle, assumed unless the script says it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
-    let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, what the vehicle asks of the drum, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
+    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
+    let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
     let heading = format!("Engagement: {}", look.asked(&record.head));
     sheet(look, height, [&heading, &note, describe], |sheet| {
         if springs.is_empty() {
@@ -101,36 +101,26 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     for (k, spring) in springs.iter().enumerate() {
         sheet.of(spring.of, || slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64))?;
     }
+    // Machines that differ only in the clutch share the curves of motor and road load; labels are beside a share of them.
+    let shared: [(Torque, usize, f64, Dash, (f64, i8, f64), &str); 2] = [
+        (|t| &t.motor, 4, 2.6, None, (0.2, 1, -11.0), if narrow { "motor" } else { "motor torque, full throttle" }),
+        (|t| &t.load, 2, 2.0, Some((3.0, 3.0)), (0.01, -1, 12.0), "road load"),
+    ];
     let mut names: Vec<(f64, usize)> = vec![];
     for (k, spring) in springs.iter().enumerate() {
         let table = spring.table;
-        let curve =
-            |torque: &[f64]| -> Vec<Place> { table.speed.iter().zip(torque).map(|(w, t)| (in_rpm(*w), *t)).collect() };
-        // Machines that differ only in the clutch share the curves of motor and road load.
-        let new = |of: fn(&Engagement) -> &Vec<f64>| springs[..k].iter().all(|s| !alike(s.table, table, of));
-        if new(|t| &t.motor) {
-            lines(sheet, &curve(&table.motor), (&x, &y), (4, 2.6, None))?;
-            label(
-                sheet,
-                &curve(&table.motor),
-                (&x, &y),
-                if narrow { (0.14, 1, -11.0) } else { (0.2, 1, -11.0) },
-                if narrow { "motor" } else { "motor, full throttle" },
-            )?;
-        }
-        if new(|t| &t.load) {
-            lines(sheet, &curve(&table.load), (&x, &y), (2, 2.0, Some((3.0, 3.0))))?;
-            label(
-                sheet,
-                &curve(&table.load),
-                (&x, &y),
-                (0.01, -1, 12.0),
-                if narrow { "road load" } else { "vehicle, locked at a steady speed" },
-            )?;
+        for (of, ink, width, dash, (share, side, rise), words) in shared {
+            if springs[..k].iter().any(|s| alike(s.table, table, of)) {
+                continue;
+            }
+            let curve = points(table, of(table));
+            pieces(&curve, &x, &y).iter().try_for_each(|piece| sheet.line(piece, colour(ink), width, dash))?;
+            let at = curve[((share * curve.len() as f64) as usize).min(curve.len() - 1)];
+            sheet.on_paper(words, (x.within(at.0), y.within(at.1) + rise), Type::LABEL.side(side))?;
         }
         // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
-        let carried = pieces(&curve(&table.capacity)[bare..], &x, &y);
+        let carried = pieces(&points(table, &table.capacity)[bare..], &x, &y);
         sheet
             .of(spring.of, || carried.iter().try_for_each(|piece| sheet.line(piece, colour(order(k)), 1.8, dash(k))))?;
         if let Some(end) = carried.last().and_then(|piece| piece.last()) {
@@ -138,8 +128,9 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         }
     }
     for (k, spring) in springs.iter().enumerate() {
-        if let (Some(w), Some(torque)) = (spring.table.balance, balance_torque(spring.table)) {
-            let at = (x.within(in_rpm(w)), y.within(torque));
+        if let Some(speed) = spring.table.balance.map(in_rpm) {
+            let motor = points(spring.table, &spring.table.motor);
+            let at = (x.within(speed), y.within(curve::value(&motor, speed)));
             sheet.of(spring.of, || {
                 sheet.dot(at, 4.6, PAPER)?;
                 sheet.dot(at, 3.6, colour(order(k)))
@@ -154,43 +145,18 @@ fn order(k: usize) -> usize {
     [0, 1, 3, 5, 6, 7, 2, 4][k % 8]
 }
 
+/// One of the torques of a table.
+type Torque = fn(&Engagement) -> &Vec<f64>;
+
+/// A torque over the motor's speed, rpm.
+fn points(table: &Engagement, torque: &[f64]) -> Vec<Place> {
+    table.speed.iter().zip(torque).map(|(w, t)| (in_rpm(*w), *t)).collect()
+}
+
 /// Whether two tables hold the same curve.
-fn alike(a: &Engagement, b: &Engagement, of: fn(&Engagement) -> &Vec<f64>) -> bool {
-    let at = |table: &Engagement, w: f64| {
-        let k = table.speed.partition_point(|s| *s < w).clamp(1, table.speed.len() - 1);
-        let share = (w - table.speed[k - 1]) / (table.speed[k] - table.speed[k - 1]).max(1e-9);
-        of(table)[k - 1] + share.clamp(0.0, 1.0) * (of(table)[k] - of(table)[k - 1])
-    };
-    a.speed.iter().all(|w| (at(a, *w) - at(b, *w)).abs() < 0.02)
-}
-
-/// Motor torque at the speed where the clutch can first transmit it, N·m.
-fn balance_torque(table: &Engagement) -> Option<f64> {
-    let w = table.balance?;
-    let k = table.speed.partition_point(|s| *s < w).clamp(1, table.speed.len() - 1);
-    let share = (w - table.speed[k - 1]) / (table.speed[k] - table.speed[k - 1]).max(1e-9);
-    Some(table.motor[k - 1] + share.clamp(0.0, 1.0) * (table.motor[k] - table.motor[k - 1]))
-}
-
-fn lines(
-    sheet: &Sheet<'_>,
-    curve: &[Place],
-    (x, y): (&Axis, &Axis),
-    (order, width, dash): (usize, f64, Dash),
-) -> Result<(), DrawError> {
-    pieces(curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(order), width, dash))
-}
-
-/// A label beside a curve that ends, or starts, at a share of its length.
-fn label(
-    sheet: &Sheet<'_>,
-    curve: &[Place],
-    (x, y): (&Axis, &Axis),
-    (share, side, rise): (f64, i8, f64),
-    words: &str,
-) -> Result<(), DrawError> {
-    let at = curve[((share * curve.len() as f64) as usize).min(curve.len() - 1)];
-    sheet.on_paper(words, (x.within(at.0), y.within(at.1) + rise), Type::LABEL.side(side))
+fn alike(a: &Engagement, b: &Engagement, of: Torque) -> bool {
+    let (one, other) = (points(a, of(a)), points(b, of(b)));
+    one.iter().all(|p| (p.1 - curve::value(&other, p.0)).abs() < 0.02)
 }
 
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {

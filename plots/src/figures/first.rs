@@ -4,6 +4,7 @@
 use crate::figures::fleet::shown;
 use crate::sheet::prelude::*;
 use crate::words::clutches::{followed, name};
+use crate::words::reading::brief;
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::names::Part;
@@ -66,13 +67,16 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
             column(sheet, &fleets, (k, *part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
         }
         let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
-        under(sheet, f64::midpoint(NAMES, sheet.width - SIDE), floor)
+        sheet.text(TITLE, (f64::midpoint(NAMES, sheet.width - SIDE), floor + 31.0), Type::LABEL.side(0))
     })
 }
 
 /// Title of the scales.
-fn under(sheet: &Sheet<'_>, middle: f64, floor: f64) -> Result<(), DrawError> {
-    sheet.text("% of clutches, and how many", (middle, floor + 29.0), Type::TICK.side(0))
+const TITLE: &str = "% of clutches, and how many";
+
+/// Ticks of a scale of per cent.
+fn percents(all: &[u32]) -> Vec<(f64, String)> {
+    all.iter().map(|percent| (f64::from(*percent), percent.to_string())).collect()
 }
 
 /// Lines of a fleet's name on a sheet of this width, px.
@@ -87,7 +91,7 @@ fn stacked(
     fleets: &[(usize, &Fleet)],
     parts: &[Option<Part>],
 ) -> Result<(), DrawError> {
-    let (tick, set) = (Type::TICK, Type::LABEL);
+    let set = Type::LABEL;
     let named = parts.iter().map(|part| width_of(part_name(*part), set)).collect::<Result<Vec<_>, _>>()?;
     let left = SIDE + named.into_iter().fold(0.0, f64::max) + 16.0;
     let axis = Axis::linear((0.0, 100.0), (left, sheet.width - SIDE - 34.0));
@@ -110,16 +114,12 @@ fn stacked(
         y += GAP;
     }
     let floor = y - GAP + 4.0;
-    sheet.line(&[(left, floor), (axis.at(100.0), floor)], TEXT, 0.9, None)?;
-    for percent in [0, 25, 50, 75, 100] {
-        sheet.text(&percent.to_string(), (axis.at(f64::from(percent)), floor + 12.0), tick.side(0))?;
-    }
-    under(sheet, axis.at(50.0), floor)
+    ruler::below(sheet, &axis, &percents(&[0, 25, 50, 75, 100]), floor, None, TITLE)
 }
 
 /// Name of a part, or "none" if none wore out.
 fn part_name(part: Option<Part>) -> &'static str {
-    part.map_or("none", Part::name)
+    part.map_or("none", brief)
 }
 
 /// The dot of a part's share, its bounds, and the number of clutches.
@@ -134,10 +134,9 @@ fn share(
     let Some(share) = fleet.first.iter().find(|s| s.part == part) else {
         return sheet.text("0", (axis.at(0.0) + 6.0, y), tick);
     };
-    let (at, ink) = (|share: f64| axis.within(100.0 * share), colour(k));
-    sheet.line(&[(at(share.low), y), (at(share.high), y)], ink, 1.8, None)?;
-    sheet.dot((at(share.share), y), 4.4, ink)?;
-    sheet.text(&share.clutches.to_string(), (at(share.high) + 7.0, y), tick)
+    let known = [share.low, share.share, share.high].map(|share| Some(100.0 * share));
+    whisker::draw(sheet, axis, y, known, (colour(k), colour(k)), None)?;
+    sheet.text(&share.clutches.to_string(), (axis.within(100.0 * share.high) + 7.0, y), tick)
 }
 
 /// The shares of one part.
@@ -150,15 +149,11 @@ fn column(
 ) -> Result<(), DrawError> {
     let (start, end) = (left + 8.0, right - 44.0);
     let axis = Axis::linear((0.0, 100.0), (start, end));
-    let (tick, head) = (Type::TICK, Type::LABEL);
+    let head = Type::LABEL;
     let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
     sheet.fitted(part_name(part), (start - 4.0, HEAD + 20.0), head, right - left - 4.0)?;
-    for percent in if end - start > 90.0 { vec![0, 50, 100] } else { vec![0, 100] } {
-        let at = axis.at(f64::from(percent));
-        sheet.line(&[(at, first - 0.5 * ROW), (at, floor)], FAINT, 0.7, None)?;
-        sheet.text(&percent.to_string(), (at, floor + 12.0), tick.side(0))?;
-    }
-    sheet.line(&[(start, floor), (end, floor)], TEXT, 0.9, None)?;
+    let ticks = percents(if end - start > 90.0 { &[0, 50, 100] } else { &[0, 100] });
+    ruler::below(sheet, &axis, &ticks, floor, Some(first - 0.5 * ROW), "")?;
     let mut rows = fleets.iter().enumerate();
     rows.try_for_each(|(row, (_, fleet))| share(sheet, fleet, (k, part), &axis, first + ROW * row as f64))
 }

@@ -26,29 +26,30 @@ pub fn shown(report: &Report, most: usize) -> (Vec<(usize, &Fleet)>, String) {
     (places.into_iter().map(|k| (k, &report.fleets[k])).collect(), note)
 }
 
-/// A sheet with one panel for each fleet shown, all as high as the highest; heading, note and description are texts of
-/// the sheet.
+/// A sheet with one chart for each fleet shown, painted into panels of this height, px, and more if the longest text
+/// needs it; heading, note and description are texts of the sheet.
 pub fn panels(
     report: &Report,
     look: &Look,
-    high: impl Fn(&[(usize, &Fleet)], (usize, &Fleet), f64) -> f64,
+    high: f64,
     [heading, note, describe]: [&str; 3],
-    panel: impl Fn(&Sheet<'_>, &[(usize, &Fleet)], (usize, &Fleet), Frame) -> Result<(), DrawError>,
+    chart: impl Fn(&[(usize, &Fleet)], (usize, &Fleet)) -> Panel,
+    paint: impl Fn(&Sheet<'_>, &[(usize, &Fleet)], (usize, &Fleet), &Panel, Frame) -> Result<(), DrawError>,
 ) -> Result<Drawing, DrawError> {
     let (fleets, left_out) = shown(report, PANELS);
     let across = look.columns(fleets.len() > 1);
     let rows = fleets.len().div_ceil(across);
     let wide = look.width() / across as f64;
-    let high = fleets.iter().map(|shown| high(&fleets, *shown, wide)).fold(0.0, f64::max).ceil();
+    let charts: Vec<Panel> = fleets.iter().map(|shown| chart(&fleets, *shown)).collect();
+    let high = high + charts.iter().map(|chart| chart.more(wide)).fold(0.0, f64::max).ceil();
     let height = HEAD + rows as f64 * high + FOOT;
     let heading = format!("{heading}: {}", look.asked(&report.head));
     let note = look.under(&format!("{note}{left_out}"));
     sheet(look, height, [&heading, &note, describe], |sheet| {
-        let body = sheet.body();
-        let frames = body.split(rows, across).into_iter().zip(&fleets);
-        frames
-            .into_iter()
-            .try_for_each(|(frame, shown)| sheet.of(Some(shown.0), || panel(sheet, &fleets, *shown, frame)))
+        let mut cells = fleets.iter().zip(&charts).zip(sheet.body().split(rows, across));
+        cells.try_for_each(|((shown, chart), frame)| {
+            sheet.of(Some(shown.0), || paint(sheet, &fleets, *shown, chart, frame))
+        })
     })
 }
 

@@ -4,7 +4,7 @@
 use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
-use crate::words::reading::{celsius, fahrenheit};
+use crate::words::reading::{brief, celsius, fahrenheit};
 use crate::words::say;
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
@@ -77,7 +77,7 @@ impl Cells {
             }
             Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
             Self::Life => {
-                (say::time(HOUR * value), summary.ended_by.map_or_else(String::new, |part| part.name().to_owned()))
+                (say::time(HOUR * value), summary.ended_by.map_or_else(String::new, |part| brief(part).to_owned()))
             }
         }
     }

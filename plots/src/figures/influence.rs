@@ -3,7 +3,7 @@
 use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
-use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Ranking};
+use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 use slipsoak_engine::units::HOUR;
 
 /// Largest number of bars in a panel, and of panels.
@@ -109,18 +109,15 @@ impl Bars {
         let (measure, horizon) = (self.measure(), ranking.horizon);
         let sorted = self.sorted(ranking);
         let narrow = sheet.narrow();
-        let right = if narrow {
-            26.0
-        } else if shares {
-            SHARES + 40.0
-        } else {
-            70.0
+        let right = match (narrow, shares) {
+            (true, _) => 26.0,
+            (false, true) => SHARES + 40.0,
+            (false, false) => 70.0,
         };
         let (left, right) = (if narrow { SIDE + 26.0 } else { NAMES }, sheet.width - SIDE - right);
         let (row, above) = if narrow { (2.0 * ROW, ABOVE + if shares { 34.0 } else { 0.0 }) } else { (ROW, ABOVE) };
-        let head = Type::HEADING;
-        let words = fit(&format!("{}, {}", ranking.variant, ranking.duty), head, right - left)?;
-        sheet.text(&words, (left, top + 16.0), head)?;
+        let words = format!("{}, {}", ranking.variant, ranking.duty);
+        sheet.fitted(&words, (left, top + 16.0), Type::HEADING, right - left)?;
         let nominal = measure.of(&ranking.nominal, horizon).map(|v| self.shown(v));
         let Some(nominal) = nominal else {
             let words = "not known: repeat the duty so far, as in `.repeated(2000.hours)`";
@@ -143,12 +140,11 @@ impl Bars {
         let title = Type::LABEL;
         let middle = axis.within(nominal);
         sheet.line(&[(middle, first - 6.0), (middle, floor)], TEXT, 1.1, None)?;
-        let hidden = match self {
-            Self::End => ranking.nominal.end.is_none(),
-            Self::Service => ranking.nominal.service_due.is_none(),
-            Self::LiningPeak => false,
-        };
-        let words = format!("everything nominal {}{}", if hidden { "> " } else { "" }, self.words(nominal));
+        let words = format!(
+            "everything nominal {}{}",
+            if self.hidden(&ranking.nominal) { "> " } else { "" },
+            self.words(nominal)
+        );
         let half = 0.5 * width_of(&words, tick)?;
         sheet.text(&words, (middle.clamp(left + half, right - half), first - 16.0), tick.side(0))?;
         for (k, (influence, (low, high))) in sorted.iter().zip(&ranges).enumerate() {
@@ -157,8 +153,8 @@ impl Bars {
             if narrow {
                 sheet.on_paper(in_words(&influence.draw), (left + 4.0, y - ROW), title)?;
             } else {
-                let name = fit(in_words(&influence.draw), title, NAMES - SIDE - 12.0)?;
-                sheet.text(&name, (NAMES - 12.0, y), title.side(1))?;
+                let words = in_words(&influence.draw);
+                sheet.fitted(words, (NAMES - 12.0, y), title.side(1), NAMES - SIDE - 12.0)?;
             }
             let (a, b) = (axis.within(*low), axis.within(*high));
             bar(sheet, (a.min(b), y - 5.5), (a.max(b), y + 5.5), influence.by_script)?;
@@ -192,14 +188,18 @@ impl Bars {
         keys(sheet, &sorted, shares, (left, right), top)
     }
 
-    /// Marks the end of a bar beyond the horizon.
-    fn beyond(self, sheet: &Sheet<'_>, influence: &Influence, (a, b, y): (f64, f64, f64)) -> Result<(), DrawError> {
-        let hidden = |answer: &slipsoak_engine::sensitivity::Answer| match self {
+    /// Whether an answer is beyond the horizon.
+    fn hidden(self, answer: &Answer) -> bool {
+        match self {
             Self::End => answer.end.is_none(),
             Self::Service => answer.service_due.is_none(),
             Self::LiningPeak => false,
-        };
-        let at = match (hidden(&influence.low), hidden(&influence.high)) {
+        }
+    }
+
+    /// Marks the end of a bar beyond the horizon.
+    fn beyond(self, sheet: &Sheet<'_>, influence: &Influence, (a, b, y): (f64, f64, f64)) -> Result<(), DrawError> {
+        let at = match (self.hidden(&influence.low), self.hidden(&influence.high)) {
             (true, true) => a.max(b),
             (true, false) => a,
             (false, true) => b,

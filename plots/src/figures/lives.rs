@@ -53,9 +53,10 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     panels(
         report,
         look,
-        |fleets, shown, wide| HIGH + chart(report, fleets, shown).more(wide),
+        HIGH,
         ["When a part is worn out", &note, describe],
-        |sheet, fleets, shown, frame| panel(sheet, report, fleets, shown, frame),
+        |fleets, shown| chart(report, fleets, shown),
+        panel,
     )
 }
 
@@ -95,14 +96,14 @@ fn chart(report: &Report, fleets: &[(usize, &Fleet)], (k, fleet): (usize, &Fleet
     }
 }
 
+/// Draws a chart, with the other fleets faint behind it and whiskers of its milestones over it.
 fn panel(
     sheet: &Sheet<'_>,
-    report: &Report,
     fleets: &[(usize, &Fleet)],
     (k, fleet): (usize, &Fleet),
+    chart: &Panel,
     frame: Frame,
 ) -> Result<(), DrawError> {
-    let chart = chart(report, fleets, (k, fleet));
     let (x, y) = chart.axes(frame);
     let ink = colour(k);
     for (_, other) in fleets.iter().filter(|(i, _)| *i != k) {

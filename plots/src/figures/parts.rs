@@ -3,6 +3,7 @@
 use crate::figures::fleet::{left_over_hours, panels};
 use crate::sheet::prelude::*;
 use crate::words::clutches::{followed, lived, name};
+use crate::words::reading::brief;
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::units::HOUR;
@@ -16,19 +17,6 @@ const STEPS: usize = 96;
 fn line((part, scale): (&Wearing, f64), share: usize) -> Vec<Place> {
     let known = LEVELS.iter().zip(&part.times).map_while(|(left, times)| Some((times[share]? * scale, *left)));
     std::iter::once((0.0, 1.0)).chain(known).collect()
-}
-
-/// Remaining share of a curve at a time, hours; constant beyond its last point.
-fn left(line: &[Place], hours: f64) -> f64 {
-    let after = line.iter().position(|p| p.0 >= hours);
-    match after {
-        Some(0) => 1.0,
-        Some(k) => {
-            let ((a, from), (b, to)) = (line[k - 1], line[k]);
-            from + (hours - a) / (b - a).max(1e-9) * (to - from)
-        }
-        None => line.last().map_or(1.0, |p| p.1),
-    }
 }
 
 /// Parts of which the median clutch uses up at least a quarter, with their position in the order of colours.
@@ -51,13 +39,13 @@ fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / HOUR).fold(1e-3, f64::max) }
 }
 
-fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
+fn worn_over_hours(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
     let [soon, middle, late] = [0, 1, 2].map(|share| line((part, scale(fleet)), share));
     // The band ends where too many curves end.
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
     let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
     Curve {
-        band: places.map(|hours| (hours, left(&soon, hours), left(&late, hours))).collect(),
+        band: places.map(|hours| (hours, curve::value(&soon, hours), curve::value(&late, hours))).collect(),
         beyond: soon,
         bold: true,
         ..Curve::of(label(fleet, part.part), order, middle)
@@ -67,15 +55,15 @@ fn curve(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
 /// Name of a part under the chart, and the share of clutches in which it wore out first.
 fn label(fleet: &Fleet, part: Part) -> String {
     match fleet.first.iter().find(|share| share.part == Some(part)) {
-        Some(share) => format!("{part}: first in {} of {}", share.clutches, fleet.outcomes.len()),
+        Some(share) => format!("{}: first in {} of {}", brief(part), share.clutches, fleet.outcomes.len()),
         None if part == Part::Oil => "oil, set apart".to_owned(),
-        None => part.name().to_owned(),
+        None => brief(part).to_owned(),
     }
 }
 
-fn chart(report: &Report, fleets: &[(usize, &Fleet)], fleet: &Fleet) -> Panel {
+fn chart(report: &Report, fleets: &[(usize, &Fleet)], (_, fleet): (usize, &Fleet)) -> Panel {
     let until = until(fleets);
-    let curves = worn(fleet).map(|(order, part)| curve(fleet, order, part, until)).collect();
+    let curves = worn(fleet).map(|(order, part)| worn_over_hours(fleet, order, part, until)).collect();
     left_over_hours(name(report, fleet), lived(fleet), until, "left of the part, %", curves)
 }
 
@@ -88,10 +76,10 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     panels(
         report,
         look,
-        |fleets, (_, fleet), wide| HIGH + chart(report, fleets, fleet).more(wide),
+        HIGH,
         ["Part by part", &note, describe],
-        |sheet, fleets, (_, fleet), frame| {
-            let panel = chart(report, fleets, fleet);
+        |fleets, shown| chart(report, fleets, shown),
+        |sheet, _, (_, fleet), panel, frame| {
             panel.draw(sheet, frame)?;
             if worn(fleet).next().is_some() {
                 return Ok(());

@@ -3,6 +3,7 @@
 use crate::figures::fleet::{left_over_hours, panels};
 use crate::sheet::prelude::*;
 use crate::words::clutches::{lived, milestone, name};
+use crate::words::reading::brief;
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::units::HOUR;
@@ -36,7 +37,11 @@ fn verdict(fleet: &Fleet) -> String {
     let first = fleet.first.iter().filter(|share| share.part.is_some()).max_by_key(|share| share.clutches);
     match (b10, first) {
         (Some(b10), Some(first)) => {
-            format!("1 in 10 worn out after {} of running; most often first: {}", time(b10), first.name())
+            format!(
+                "1 in 10 worn out after {} of running; most often first: {}",
+                time(b10),
+                first.part.map_or("none", brief)
+            )
         }
         _ => lived(fleet),
     }
@@ -56,8 +61,9 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     panels(
         report,
         look,
-        |fleets, shown, wide| HIGH + chart(report, fleets, shown).more(wide),
+        HIGH,
         ["Remaining life", &note, describe],
-        |sheet, fleets, shown, frame| chart(report, fleets, shown).draw(sheet, frame),
+        |fleets, shown| chart(report, fleets, shown),
+        |sheet, _, _, chart, frame| chart.draw(sheet, frame),
     )
 }

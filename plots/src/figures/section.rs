@@ -31,6 +31,21 @@ pub enum Side {
     Nowhere,
 }
 
+/// Name of each part, channel of its temperature, and side of its label.
+const PARTS: [(&str, Option<Channel>, Side); 11] = [
+    ("motor block", Some(Channel::Block), Side::Below),
+    ("shaft", Some(Channel::Shaft), Side::Below),
+    ("carrier", Some(Channel::Carrier), Side::Below),
+    ("shoe", Some(Channel::Shoes), Side::Above),
+    ("lining", Some(Channel::LiningSurface), Side::Above),
+    ("drum band", Some(Channel::Band), Side::Above),
+    ("web", Some(Channel::Web), Side::Right),
+    ("sprocket", Some(Channel::Sprocket), Side::Right),
+    ("bushing", Some(Channel::Bushing), Side::Right),
+    ("washer", Some(Channel::Washer), Side::Right),
+    ("cover", None, Side::Nowhere),
+];
+
 /// A clutch cut open.
 pub struct Section {
     pub pieces: Vec<Piece>,
@@ -98,97 +113,36 @@ impl Section {
         let hub_end = (bushing_start - 1.5 * MM).clamp(SPACE + MM, lining_end.max(SPACE + MM));
         let step = (outside + 1.8 * HUB).min(arm);
 
-        let piece =
-            |name, channel, outline, anchor, side| Piece { name, channel: Some(channel), outline, anchor, side };
         let block = 0.62 * radius;
         let rim = teeth + pitch / 3.0;
-        let mut pieces = vec![
-            piece(
-                "motor block",
-                Channel::Block,
-                rectangle((-BLOCK, 0.0), (0.0, block)),
-                (-0.5 * BLOCK, 0.25 * block),
-                Side::Below,
-            ),
-            piece("shaft", Channel::Shaft, rectangle((0.0, 0.0), (end, bore)), (0.72 * end, 0.4 * bore), Side::Below),
-            piece(
-                "carrier",
-                Channel::Carrier,
-                vec![
-                    (SPACE, bore),
-                    (hub_end, bore),
-                    (hub_end, step),
-                    (lining_end, step),
-                    (lining_end, arm),
-                    (SPACE, arm),
-                ],
-                (0.5 * (SPACE + hub_end), 0.5 * (bore + step)),
-                Side::Below,
-            ),
-            piece(
-                "shoe",
-                Channel::Shoes,
-                rectangle((lining_start, low), (lining_end, back)),
-                (lining_start + 0.18 * wide, 0.5 * (low + back)),
-                Side::Above,
-            ),
-            piece(
-                "lining",
-                Channel::LiningSurface,
-                rectangle((lining_start, back), (lining_end, back + thick - worn)),
-                (lining_start + 0.55 * wide, back + 0.5 * thick),
-                Side::Above,
-            ),
-            piece(
-                "drum band",
-                Channel::Band,
-                rectangle((SPACE, radius), (web, radius + wall)),
-                (SPACE + 0.9 * band, radius + 0.5 * wall),
-                Side::Above,
-            ),
-            piece(
-                "web",
-                Channel::Web,
-                rectangle((web, outside + HUB), (web + wall, radius + wall)),
-                (web + 0.5 * wall, 0.72 * radius),
-                Side::Right,
-            ),
-            piece(
-                "sprocket",
-                Channel::Sprocket,
-                vec![
-                    (web - SPACE, outside),
-                    (face, outside),
-                    (face, rim),
-                    (sprocket, rim),
-                    (sprocket, outside + HUB),
-                    (web - SPACE, outside + HUB),
-                ],
-                centre((sprocket, outside + HUB), (face, rim)),
-                Side::Right,
-            ),
-            piece(
-                "bushing",
-                Channel::Bushing,
+        let lining = back + thick - worn;
+        let carrier =
+            [(SPACE, bore), (hub_end, bore), (hub_end, step), (lining_end, step), (lining_end, arm), (SPACE, arm)];
+        let hub = outside + HUB;
+        let chain = web - SPACE;
+        let wheel = [(chain, outside), (face, outside), (face, rim), (sprocket, rim), (sprocket, hub), (chain, hub)];
+        // Outline of each part, and the start of its leader.
+        let shapes: [(Vec<Point>, Point); PARTS.len()] = [
+            (rectangle((-BLOCK, 0.0), (0.0, block)), (-0.5 * BLOCK, 0.25 * block)),
+            (rectangle((0.0, 0.0), (end, bore)), (0.72 * end, 0.4 * bore)),
+            (carrier.to_vec(), (0.5 * (SPACE + hub_end), 0.5 * (bore + step))),
+            (rectangle((lining_start, low), (lining_end, back)), (lining_start + 0.18 * wide, 0.5 * (low + back))),
+            (rectangle((lining_start, back), (lining_end, lining)), (lining_start + 0.55 * wide, back + 0.5 * thick)),
+            (rectangle((SPACE, radius), (web, radius + wall)), (SPACE + 0.9 * band, radius + 0.5 * wall)),
+            (rectangle((web, hub), (web + wall, radius + wall)), (web + 0.5 * wall, 0.72 * radius)),
+            (wheel.to_vec(), centre((sprocket, hub), (face, rim))),
+            (
                 rectangle((bushing_start, bore), (bushing_end, outside)),
                 (bushing_end - 0.04 * length, bore + 0.8 * (outside - bore)),
-                Side::Right,
             ),
-            piece(
-                "washer",
-                Channel::Washer,
+            (
                 rectangle((bushing_end, washer_in), (cover, washer_out)),
                 (bushing_end + 0.5 * washer, washer_in + 0.3 * (washer_out - washer_in)),
-                Side::Right,
             ),
-            Piece {
-                name: "cover",
-                channel: None,
-                outline: rectangle((cover, bore), (cover + COVER, rim + 2.0 * HUB)),
-                anchor: centre((cover, bore), (cover + COVER, rim)),
-                side: Side::Nowhere,
-            },
+            (rectangle((cover, bore), (cover + COVER, rim + 2.0 * HUB)), centre((cover, bore), (cover + COVER, rim))),
         ];
+        let piece = |((name, channel, side), (outline, anchor))| Piece { name, channel, outline, anchor, side };
+        let mut pieces: Vec<Piece> = PARTS.into_iter().zip(shapes).map(piece).collect();
         // Machines with contradictory sizes are kept within the outline.
         for point in pieces.iter_mut().flat_map(|piece| piece.outline.iter_mut().chain([&mut piece.anchor])) {
             *point = (point.0.clamp(-BLOCK, end), point.1.clamp(0.0, radius + wall));
