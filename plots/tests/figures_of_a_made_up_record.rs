@@ -81,7 +81,7 @@ fn missing_parts_of_a_record_are_reported_and_not_drawn() {
     for (figure, words) in [
         (Figure::Cutaway, "no ride, or the record lacks a size"),
         (Figure::Launch, "the vehicle never set off"),
-        (Figure::Heat, "no heat of rubbing"),
+        (Figure::Heat, "no friction heat"),
         (Figure::Oil, "no oil moved"),
         (Figure::Engagement, "the record holds no torques"),
         (Figure::Gap, "the record lacks a size"),

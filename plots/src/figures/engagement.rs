@@ -102,9 +102,10 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         sheet.of(spring.of, || slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64))?;
     }
     // Machines that differ only in the clutch share the curves of motor and road load; labels are beside a share of them.
-    let shared: [(Torque, usize, f64, Dash, (f64, i8, f64), &str); 2] = [
-        (|t| &t.motor, 4, 2.6, None, (0.2, 1, -11.0), if narrow { "motor" } else { "motor torque, full throttle" }),
-        (|t| &t.load, 2, 2.0, Some((3.0, 3.0)), (0.01, -1, 12.0), "road load"),
+    let (motor, load): (Torque, Torque) = (|t| &t.motor, |t| &t.load);
+    let shared = [
+        (motor, 4, 2.6, None, (0.2, 1, -11.0), if narrow { "motor" } else { "motor torque, full throttle" }),
+        (load, 2, 2.0, Some((3.0, 3.0)), (0.01, -1, 12.0), "road load"),
     ];
     let mut names: Vec<(f64, usize)> = vec![];
     for (k, spring) in springs.iter().enumerate() {
