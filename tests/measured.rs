@@ -212,7 +212,7 @@ fn washers() -> [String; 2] {
     machine.washer.wear_oiled *= 2.0;
     let hours = [0.0, 5.0, 10.0, 20.0, 60.0, 120.0];
     let times = hours.map(|h| When::Running(h * 3600.0));
-    let way = Way::of(machine, &block, &times, slipsoak_engine::horizon::Skipping::default()).expect("it runs");
+    let way = Way::of(machine, &block, &times, slipsoak_engine::simulate::Skipping::default()).expect("it runs");
     let mut tables = ["hours [h]", "launches"].map(|head| format!("clutch,{head},washer [mm]\n"));
     for (h, when) in hours.iter().zip(times) {
         let stands = way.at(when);

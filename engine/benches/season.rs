@@ -6,8 +6,8 @@
 mod reference;
 
 use reference::{Clutch, Day};
-use slipsoak_engine::horizon::{Course, Repeating, Skipping, travel};
-use slipsoak_engine::integrate::Stuck;
+use slipsoak_engine::numerics::Stuck;
+use slipsoak_engine::numerics::{Course, Repeating, Skipping, travel};
 
 const STATES: usize = 36;
 const SLOW: usize = 8;

@@ -3,9 +3,9 @@
 
 use slipsoak_engine::calibrate::{Inspected, Problem, Read, Unsolved, When, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::units::{hours, km_h, mm};
 
 fn main() -> Result<(), Unsolved> {

@@ -6,9 +6,9 @@
 //! - [`names`]: names of channels, events, tasks, parts, ledgers and their entries
 //! - [`parts`] and [`parts_file`]: a machine and its settings; machines read from JSON with units
 //! - [`duty`] and [`usage`]: tasks, services and end conditions, and the standard uses
-//! - [`laws`]: pure functions, generic over [`real`]
-//! - [`integrate`] and [`horizon`]: the stepper, and skipping of repeated blocks; both independent of clutches
-//! - [`simulate`]: simulation of a duty to a [`record`]; [`life`]: wear parts, their renewal and measurement
+//! - [`laws`]: pure functions, generic over [`numerics::Real`]
+//! - [`simulate`]: simulation of a duty to a [`record`]
+//! - [`numerics`]: the stepper, skipping of repeated blocks and numbers with slopes, none of which knows of clutches
 //! - [`document`]: results as they are saved ([`record`], [`sweep`], [`sensitivity`], [`retraced`], with [`failed`] runs and
 //!   [`finding`]s)
 //! - [`fleet`] and [`statistics`]: fleets of sampled clutches, and statistics of lives
@@ -40,17 +40,18 @@ pub mod calibrate;
 pub mod document;
 pub mod duty;
 pub mod fleet;
-pub mod horizon;
-pub mod integrate;
+mod horizon;
+mod integrate;
 pub mod laws;
-pub mod life;
+mod life;
 mod model;
 pub mod names;
+pub mod numerics;
 mod observe;
 pub mod oil_plan;
 pub mod parts;
 pub mod parts_file;
-pub mod real;
+mod real;
 pub mod rides;
 pub mod sheet;
 pub mod simulate;

@@ -1,6 +1,6 @@
 //! Skipping compared with closed forms.
 
-use slipsoak_engine::horizon::{Course, Repeating, SkipStats, Skipping, travel};
+use slipsoak_engine::numerics::{Course, Repeating, SkipStats, Skipping, travel};
 use std::convert::Infallible;
 use std::f64::consts::TAU;
 

@@ -2,7 +2,7 @@
 
 mod systems;
 
-use slipsoak_engine::integrate::{Ended, Jacobian, Rows, Sparse, Stepper, System};
+use slipsoak_engine::numerics::{Ended, Jacobian, Rows, Sparse, Stepper, System};
 use systems::belt::Belt;
 use systems::inertias::{Carried, Inertias};
 use systems::reference::{self, Clutch, Day, Machine};

@@ -6,9 +6,9 @@ use slipsoak_engine::calibrate::{
 };
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
-use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::units::{HOUR, RPM};
 

@@ -1,10 +1,10 @@
 //! Skipping on the machine itself, compared with every block simulated in full.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::{Horizon, Run};
+use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
 use slipsoak_engine::units::{KM_H, RPM};
 

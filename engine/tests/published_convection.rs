@@ -260,7 +260,7 @@ fn a_plate_at_rest_is_cooled_like_a_cylinder_of_its_size() {
 // Smooth at rest: no law of convection may have an infinite slope at zero speed and zero temperature difference.
 #[test]
 fn convection_is_finite_and_smooth_at_rest_with_no_temperature_difference() {
-    use slipsoak_engine::real::Dual;
+    use slipsoak_engine::numerics::Dual;
     let w = Dual::<2>::variable(0.0, 0);
     let t = Dual::<2>::variable(293.15, 1);
     for h in [band(0.11, w, w, t, 293.15), disc(w, t), natural_plate(0.1, t, 293.15), radiation(0.8, t, 293.15)] {

@@ -4,7 +4,7 @@
 //! there to 11 digits.
 
 use slipsoak_engine::calibrate::{Constant, Effort, Inseparable, Measured, Noise, Scale, fit, separate};
-use slipsoak_engine::real::{Dual, Real};
+use slipsoak_engine::numerics::{Dual, Real};
 use std::convert::Infallible;
 use std::f64::consts::PI;
 use std::fs;

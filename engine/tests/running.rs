@@ -1,10 +1,10 @@
 //! Running time of the motor until a part reaches its limit.
 
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::horizon::Skipping;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{PartUse, Run};
+use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::simulate::{Options, Simulation, Until};
 use slipsoak_engine::units::{KM_H, RPM};
 

@@ -23,6 +23,7 @@ mod solution;
 pub use crate::document::calibration::{
     Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told,
 };
+pub use crate::life::{Inspection, Worn};
 pub use crate::statistics::NINETY_FIVE;
 pub(crate) use between::among_clutches;
 pub use constant::{Constant, Scale};

@@ -4,7 +4,7 @@ use super::failed::Failed;
 use super::head::Head;
 use super::sound::{filled, oil_apart, require, sound};
 use super::{Document, Is, Kind};
-use crate::names::Part;
+use crate::names::{Part, Quantile};
 use crate::spread::Uncertain;
 use crate::statistics::{Bounds, Fit, Weibull};
 use schemars::JsonSchema;
@@ -45,7 +45,7 @@ pub struct Outcome {
 #[serde(deny_unknown_fields)]
 pub struct Milestone {
     /// B10, B50, B90
-    pub name: String,
+    pub name: Quantile,
     /// s, with distribution-free bounds; none beyond the horizon, or for too few clutches
     pub time: Bounds,
 }

@@ -247,18 +247,6 @@ impl Reason {
     /// Its weight.
     pub const fn weight(&self) -> Weight {
         match self {
-            Self::NeverEngages { .. }
-            | Self::NoPreload { .. }
-            | Self::Drags { .. }
-            | Self::TooNear { .. }
-            | Self::NeverLocks
-            | Self::TooSteep { .. }
-            | Self::LocksLate { .. }
-            | Self::TooHot { .. }
-            | Self::CrawlTooHot { .. }
-            | Self::Beyond { .. }
-            | Self::OilGone { .. }
-            | Self::WearsOut { .. } => Weight::Against,
             Self::Hot { .. } | Self::HeldSlipping { .. } | Self::CrawlSlips { .. } | Self::RollsBack { .. } => {
                 Weight::Warning
             }
@@ -269,6 +257,8 @@ impl Reason {
             | Self::Steady { .. }
             | Self::CrawlLocked { .. }
             | Self::Lasts { .. } => Weight::Fact,
+            // Any other counts against it: the safe side.
+            _ => Weight::Against,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::outcome::times;
 use crate::document::fleet::{Fleet, Milestone, Outcome, Share, Wearing};
-use crate::names::Part;
+use crate::names::{Part, Quantile};
 use crate::spread::Uncertain;
 use crate::statistics::{Fit, Weibull, fit, percentile, share_of};
 
@@ -24,11 +24,8 @@ fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, Option<
 pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], outcomes: Vec<Outcome>) -> Fleet {
     let milestones = |of: fn(&Outcome) -> Option<f64>| -> Vec<Milestone> {
         let all: Vec<Option<f64>> = outcomes.iter().map(of).collect();
-        let at = |(name, share): &(&str, f64)| Milestone {
-            name: (*name).to_owned(),
-            time: percentile(&all, *share, CONFIDENCE),
-        };
-        [("B10", 0.1), ("B50", 0.5), ("B90", 0.9)].iter().map(at).collect()
+        let at = |name: Quantile| Milestone { name, time: percentile(&all, name.share(), CONFIDENCE) };
+        Quantile::ALL.map(at).into()
     };
     let n = outcomes.len() as u64;
     let parts = Part::ALL.map(Some).into_iter().chain([None]);

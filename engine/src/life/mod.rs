@@ -7,4 +7,5 @@ mod uses;
 mod wear_parts;
 
 pub(crate) use uses::{Length, parts, simulated, uses};
-pub use wear_parts::{Goes, Inspection, Measure, PAIRS, Pair, Renewal, Rubbing, WEAR_PARTS, WearPart, Worn};
+pub(crate) use wear_parts::{Goes, PAIRS, Pair, WEAR_PARTS};
+pub use wear_parts::{Inspection, Worn};

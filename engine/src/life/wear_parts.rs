@@ -102,8 +102,6 @@ pub struct Renewal {
     pub noted: Happening,
     /// whether it changes the oil in the bushing
     pub brings_oil: bool,
-    /// description for a script's word; none if a new part needs more than that
-    pub about: Option<&'static str>,
 }
 
 /// State of a machine as seen by an inspection.
@@ -174,12 +172,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         used: Measure::Depth(Pair::Washer, |m| m.washer.thickness - m.limits.washer),
         goes: Goes::Evenly,
         constant: Some("washer.wear_oiled"),
-        renewal: Some(Renewal {
-            supply: "washers",
-            noted: Happening::NewWasher,
-            brings_oil: true,
-            about: Some("a new washer, soaked in oil"),
-        }),
+        renewal: Some(Renewal { supply: "washers", noted: Happening::NewWasher, brings_oil: true }),
         inspection: Some(Inspection {
             name: "washer",
             dimension: Dimension::Length,
@@ -196,12 +189,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         used: Measure::Depth(Pair::Bore, |m| m.limits.bushing),
         goes: Goes::Evenly,
         constant: None,
-        renewal: Some(Renewal {
-            supply: "bushings",
-            noted: Happening::NewBushing,
-            brings_oil: true,
-            about: Some("a new bushing, full of oil"),
-        }),
+        renewal: Some(Renewal { supply: "bushings", noted: Happening::NewBushing, brings_oil: true }),
         inspection: Some(Inspection {
             name: "bushing",
             dimension: Dimension::Length,
@@ -218,12 +206,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         used: Measure::Depth(Pair::Lining, |m| m.lining.thickness - m.limits.lining),
         goes: Goes::Evenly,
         constant: Some("lining.wear"),
-        renewal: Some(Renewal {
-            supply: "linings",
-            noted: Happening::NewLining,
-            brings_oil: false,
-            about: Some("a new lining"),
-        }),
+        renewal: Some(Renewal { supply: "linings", noted: Happening::NewLining, brings_oil: false }),
         inspection: Some(Inspection {
             name: "lining",
             dimension: Dimension::Length,
@@ -245,12 +228,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         }),
         goes: Goes::ByRelaxation,
         constant: None,
-        renewal: Some(Renewal {
-            supply: "sets of springs",
-            noted: Happening::NewSpring,
-            brings_oil: false,
-            about: None,
-        }),
+        renewal: Some(Renewal { supply: "sets of springs", noted: Happening::NewSpring, brings_oil: false }),
         inspection: Some(Inspection {
             name: "engagement",
             dimension: Dimension::AngularSpeed,
@@ -325,8 +303,18 @@ impl Pair {
 }
 
 impl Part {
+    /// Whether a service can renew it.
+    pub fn is_renewed(self) -> bool {
+        self.row().renewal.is_some()
+    }
+
+    /// The assumed constant to which its life is inversely proportional, by its path.
+    pub fn constant(self) -> Option<&'static str> {
+        self.row().constant
+    }
+
     /// Its row.
-    pub fn row(self) -> &'static WearPart {
+    pub(crate) fn row(self) -> &'static WearPart {
         // Every part has a row; a test checks it.
         WEAR_PARTS.iter().find(|row| row.part == self).unwrap_or(&WEAR_PARTS[0])
     }

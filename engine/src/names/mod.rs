@@ -6,7 +6,7 @@ mod moment;
 mod rows;
 mod task;
 
-pub use case::{LeakCase, Oiled};
+pub use case::{LeakCase, Oiled, Quantile};
 pub use channel::{Channel, Row};
 pub use moment::MomentOf;
 pub use rows::{Book, Entry, Happening, Part};

@@ -65,12 +65,10 @@ impl Span {
     }
 }
 
-/// Windows of a run and extremes of its present segment; none if nothing is recorded.
+/// Windows of a run and extremes of its present segment.
 #[derive(Clone, Debug)]
-pub(crate) struct Recorder(Option<Box<Kept>>);
-
-#[derive(Clone, Debug)]
-struct Kept {
+pub(crate) struct Recorder {
+    /// largest number of windows; with 0, nothing is recorded
     most_windows: usize,
     /// window length on the clock, s
     length: f64,
@@ -93,15 +91,16 @@ struct Kept {
     close_ups: CloseUps,
     moments: Moments,
     /// the first channel with a value that is not finite, and the time, s
-    odd: Option<(Channel, f64)>,
+    pub odd: Option<(Channel, f64)>,
 }
 
 impl Recorder {
     /// A recorder with at most this number of windows; 0 records nothing.
     pub fn new(most_windows: usize) -> Self {
-        let kept = || Kept {
-            most_windows: most_windows.max(2),
-            length: 0.25,
+        let records = most_windows > 0;
+        Self {
+            most_windows: if records { most_windows.max(2) } else { 0 },
+            length: if records { 0.25 } else { 0.0 },
             clock: RestClock::default(),
             served: false,
             by_block: false,
@@ -116,99 +115,67 @@ impl Recorder {
             close_ups: CloseUps::default(),
             moments: Moments::default(),
             odd: None,
-        };
-        Self((most_windows > 0).then(|| Box::new(kept())))
-    }
-
-    /// Adds one accepted step.
-    pub fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
-        if let Some(kept) = &mut self.0 {
-            kept.see(assembly, step);
         }
     }
 
     /// Adds an event.
     pub fn hear(&mut self, time: f64, what: Happening) {
-        if let Some(kept) = &mut self.0 {
-            let row = kept.last.or(kept.seen);
-            match (what, row) {
-                (Happening::SetsOff, _) => kept.close_ups.set_off(time),
-                (Happening::Stops, Some(row)) => kept.moments.halt(time, &row),
-                (Happening::Stalls | Happening::SwitchedOff, Some(row)) => kept.moments.switch_off(time, &row),
-                (Happening::MotorStarts, _) => kept.moments.begin(),
-                (Happening::Oiled | Happening::Greased, _) => kept.served = true,
-                _ => {}
-            }
+        if self.most_windows == 0 {
+            return;
         }
-    }
-
-    /// The first channel with a value that is not finite, and the time, s.
-    pub fn odd(&self) -> Option<(Channel, f64)> {
-        self.0.as_ref().and_then(|kept| kept.odd)
+        match (what, self.last.or(self.seen)) {
+            (Happening::SetsOff, _) => self.close_ups.set_off(time),
+            (Happening::Stops, Some(row)) => self.moments.halt(time, &row),
+            (Happening::Stalls | Happening::SwitchedOff, Some(row)) => self.moments.switch_off(time, &row),
+            (Happening::MotorStarts, _) => self.moments.begin(),
+            (Happening::Oiled | Happening::Greased, _) => self.served = true,
+            _ => {}
+        }
     }
 
     /// The launch with the highest lining temperature.
     pub fn close_up(&self) -> Option<CloseUp> {
-        self.0.as_ref().and_then(|kept| kept.close_ups.kept())
+        self.close_ups.kept()
     }
 
     /// Moments: the hottest lining, the stop after it, and the rest.
     pub fn moments(&self) -> Vec<Moment> {
-        self.0.as_ref().map_or_else(Vec::new, |kept| kept.moments.kept())
+        self.moments.kept()
     }
 
     /// From now on each window is a block.
     pub fn keep_blocks(&mut self) {
-        if let Some(kept) = &mut self.0 {
-            kept.by_block = true;
-            kept.windows.clear();
-            kept.block = Span::empty();
-        }
-    }
-
-    /// Stores the block that ends here as a window, with the running time at its end. Neighbours are joined if there
-    /// are too many.
-    pub fn close_block(&mut self, end: f64, running: f64) {
-        if let Some(kept) = &mut self.0 {
-            kept.close_block(end, running);
-        }
+        self.by_block = true;
+        self.windows.clear();
+        self.block = Span::empty();
     }
 
     /// Extremes since the last call; begins a new segment.
     pub fn close_segment(&mut self) -> Extremes {
-        self.0.as_mut().map_or_else(Extremes::default, |kept| {
-            let segment = std::mem::replace(&mut kept.segment, Span::empty());
-            kept.overall.reach(&segment.least, &segment.most);
-            kept.block.reach(&segment.least, &segment.most);
-            segment.extremes()
-        })
+        let segment = std::mem::replace(&mut self.segment, Span::empty());
+        self.overall.reach(&segment.least, &segment.most);
+        self.block.reach(&segment.least, &segment.most);
+        segment.extremes()
     }
 
     /// Extremes over the whole run.
     pub fn overall(&self) -> Extremes {
-        self.0.as_ref().map_or_else(Extremes::default, |kept| {
-            let mut overall = kept.overall.clone();
-            overall.reach(&kept.segment.least, &kept.segment.most);
-            overall.extremes()
-        })
-    }
-
-    /// The windows so far.
-    pub fn windows(&self) -> Windows {
-        self.0.as_ref().map_or_else(Windows::default, |kept| kept.windows())
+        let mut overall = self.overall.clone();
+        overall.reach(&self.segment.least, &self.segment.most);
+        overall.extremes()
     }
 
     /// Discards the last values after a sudden change.
     pub fn interrupt(&mut self) {
-        if let Some(kept) = &mut self.0 {
-            kept.seen = kept.last.take().or(kept.seen);
-            kept.in_window = false;
-        }
+        self.seen = self.last.take().or(self.seen);
+        self.in_window = false;
     }
-}
 
-impl Kept {
-    fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
+    /// Adds one accepted step.
+    pub fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
+        if self.most_windows == 0 {
+            return;
+        }
         let joins = self.last.is_some();
         let start = self.last.unwrap_or_else(|| values(assembly, step.before, step.slow));
         let middle = values(assembly, step.middle, step.slow);
@@ -306,7 +273,9 @@ impl Kept {
         }
     }
 
-    fn close_block(&mut self, end: f64, running: f64) {
+    /// Stores the block that ends here as a window, with the running time at its end. Neighbours are joined if there
+    /// are too many.
+    pub fn close_block(&mut self, end: f64, running: f64) {
         let mut block = std::mem::replace(&mut self.block, Span::empty());
         if !self.by_block || block.time <= 0.0 {
             return;
@@ -318,7 +287,8 @@ impl Kept {
         }
     }
 
-    fn windows(&self) -> Windows {
+    /// The windows so far.
+    pub fn windows(&self) -> Windows {
         let kept: Vec<&Span> = self.windows.iter().filter(|w| w.time > 0.0).collect();
         Windows {
             length: if self.by_block { kept.first().map_or(0.0, |w| w.time) } else { self.length },

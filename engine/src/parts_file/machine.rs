@@ -111,27 +111,23 @@ pub fn oil(given: &str) -> Result<Oil, MachineError> {
     named("the oil", given, &known, Oil::named(given))
 }
 
+/// The one of these with that name.
+fn chosen<T: Copy>(what: &'static str, given: &str, all: &[(&str, T)]) -> Result<T, MachineError> {
+    let known: Vec<&str> = all.iter().map(|one| one.0).collect();
+    named(what, given, &known, all.iter().find(|one| one.0 == given).map(|one| one.1))
+}
+
 /// The form with that name.
 pub fn form(given: &str) -> Result<Form, MachineError> {
-    let found = match given {
-        "floating" => Some(Form::Floating),
-        "leading" => Some(Form::Leading),
-        "trailing" => Some(Form::Trailing),
-        "wedge" => Some(Form::Wedge),
-        _ => None,
-    };
-    named("the form", given, &["floating", "leading", "trailing", "wedge"], found)
+    use Form::{Floating, Leading, Trailing, Wedge};
+    let all = [("floating", Floating), ("leading", Leading), ("trailing", Trailing), ("wedge", Wedge)];
+    chosen("the form", given, &all)
 }
 
 /// The kind of lining with that name.
 pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
-    let found = match given {
-        "woven" => Some(LiningKind::Woven),
-        "moulded" => Some(LiningKind::Moulded),
-        "sintered" => Some(LiningKind::Sintered),
-        _ => None,
-    };
-    named("the lining", given, &["woven", "moulded", "sintered"], found)
+    use LiningKind::{Moulded, Sintered, Woven};
+    chosen("the lining", given, &[("woven", Woven), ("moulded", Moulded), ("sintered", Sintered)])
 }
 
 /// Refuses a fraction for a setting that is a count.

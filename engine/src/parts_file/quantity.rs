@@ -4,58 +4,36 @@ use super::similar::{maybe, nearest};
 use super::unit_words::{UNITS, Unit, short, show, texts};
 use crate::parts::Dimension;
 
-/// Other accepted spellings, in lower case, and the unit texts they mean.
-pub const SPELLINGS: &[(&str, &str)] = &[
-    ("\"", "in"),
-    ("″", "in"),
-    ("''", "in"),
-    ("inches", "in"),
-    ("mil", "thou"),
-    ("mils", "thou"),
-    ("th", "thou"),
-    ("millimetres", "mm"),
-    ("millimeters", "mm"),
-    ("c", "°C"),
-    ("ºc", "°C"),
-    ("deg c", "°C"),
-    ("celsius", "°C"),
-    ("f", "°F"),
-    ("ºf", "°F"),
-    ("deg f", "°F"),
-    ("fahrenheit", "°F"),
-    ("lbs", "lb"),
-    ("pounds", "lb"),
-    ("kgs", "kg"),
-    ("kilos", "kg"),
-    ("grams", "g"),
-    ("r.p.m.", "rpm"),
-    ("u/min", "rpm"),
-    ("rev/min", "rpm"),
-    ("revs/min", "rpm"),
-    ("bhp", "hp"),
-    ("horsepower", "hp"),
-    ("cv", "PS"),
-    ("watts", "W"),
-    ("kmh", "km/h"),
-    ("km_h", "km/h"),
-    ("kph", "km/h"),
-    ("mi/h", "mph"),
-    ("sec", "s"),
-    ("seconds", "s"),
-    ("minute", "min"),
-    ("minutes", "min"),
-    ("mins", "min"),
-    ("hr", "h"),
-    ("hrs", "h"),
-    ("d", "days"),
-    ("degrees", "deg"),
-    ("percent", "%"),
-    ("per cent", "%"),
-    ("ft-lb", "lbf·ft"),
-    ("ft lb", "lbf·ft"),
-    ("ft-lbs", "lbf·ft"),
-    ("lb-ft", "lbf·ft"),
+/// Texts of units, and their other accepted spellings in lower case.
+pub const SPELLINGS: &[(&str, &[&str])] = &[
+    ("in", &["\"", "″", "''", "inches"]),
+    ("thou", &["mil", "mils", "th"]),
+    ("mm", &["millimetres", "millimeters"]),
+    ("°C", &["c", "ºc", "deg c", "celsius"]),
+    ("°F", &["f", "ºf", "deg f", "fahrenheit"]),
+    ("lb", &["lbs", "pounds"]),
+    ("kg", &["kgs", "kilos"]),
+    ("g", &["grams"]),
+    ("rpm", &["r.p.m.", "u/min", "rev/min", "revs/min"]),
+    ("hp", &["bhp", "horsepower"]),
+    ("PS", &["cv"]),
+    ("W", &["watts"]),
+    ("km/h", &["kmh", "km_h", "kph"]),
+    ("mph", &["mi/h"]),
+    ("s", &["sec", "seconds"]),
+    ("min", &["minute", "minutes", "mins"]),
+    ("h", &["hr", "hrs"]),
+    ("days", &["d"]),
+    ("deg", &["degrees"]),
+    ("%", &["percent", "per cent"]),
+    ("lbf·ft", &["ft-lb", "ft lb", "ft-lbs", "lb-ft"]),
 ];
+
+/// The text of the unit that a spelling means; itself if it is no other spelling.
+pub fn spelled(given: &str) -> &str {
+    let lower = given.to_lowercase();
+    SPELLINGS.iter().find(|unit| unit.1.contains(&lower.as_str())).map_or(given, |unit| unit.0)
+}
 
 /// Reason why a quantity in text form cannot be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -155,7 +133,7 @@ fn number_end(text: &str) -> usize {
 /// The unit of that dimension that a text names.
 fn unit(given: &str, dimension: Dimension) -> Option<&'static Unit> {
     let lower = given.to_lowercase();
-    let given = SPELLINGS.iter().find(|s| s.0 == lower).map_or(given, |s| s.1);
+    let given = spelled(given);
     let mut units = UNITS.iter().filter(|u| u.dimension == dimension);
     let exact = units.clone().find(|u| u.texts.contains(&given));
     // Capitals are ignored if only one unit can be meant.

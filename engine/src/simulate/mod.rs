@@ -16,6 +16,7 @@ mod simulation;
 mod standing;
 mod supplies;
 
+pub use crate::horizon::Skipping;
 pub use culprit::Culprit;
 pub(crate) use engagement::full_throttle;
 pub use engagement::{balance, capacity, engagement, settled};

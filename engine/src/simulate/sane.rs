@@ -51,7 +51,7 @@ impl Simulation {
     /// Fails if a number of the result is not finite, or if an oil mass is negative.
     pub(super) fn sane(&self) -> Result<(), Failure> {
         let nonsense = |what: String, time: f64| Failure::Nonsense { what, time, far: far(&self.assembly.machine) };
-        if let Some((channel, time)) = self.watch.recorder.odd() {
+        if let Some((channel, time)) = self.watch.recorder.odd {
             let what = format!("the channel \"{}\" is not a finite number", channel.name());
             return Err(nonsense(what, time));
         }

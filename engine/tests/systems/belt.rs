@@ -1,6 +1,6 @@
 //! A mass on a spring, dragged by a moving belt that sticks harder than it slips.
 
-use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, System};
+use slipsoak_engine::numerics::{Flow, Jacobian, Sizes, System};
 
 /// A mass on a belt; the states are its position and speed.
 pub struct Belt {

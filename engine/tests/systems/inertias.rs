@@ -1,6 +1,6 @@
 //! Two inertias joined by a clutch until they turn together.
 
-use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, System};
+use slipsoak_engine::numerics::{Flow, Jacobian, Sizes, System};
 
 /// Torque transmitted by a slipping clutch.
 pub enum Carried {

@@ -3,8 +3,8 @@
 //! Two inertias with a centrifugal clutch and a vehicle, the lining and the drum wall in 12 cells each, 10 lumped
 //! temperatures, and wear, oil and spring as slow quantities. SI, K; wear in µm.
 
-use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};
-use slipsoak_engine::real::{Dual, Real};
+use slipsoak_engine::numerics::{Dual, Real};
+use slipsoak_engine::numerics::{Flow, Jacobian, Sizes, Step, Stepper, Stuck, System};
 
 const CELLS: usize = 12;
 const STATES: usize = 36;

@@ -1,6 +1,6 @@
 //! Smooth stiff systems with solutions in closed form.
 
-use slipsoak_engine::integrate::{Flow, Jacobian, Sizes, Step, System};
+use slipsoak_engine::numerics::{Flow, Jacobian, Sizes, Step, System};
 
 /// u = 2 + sin t and v = 2 + cos t solve u' = cos t − 5 (u v − (2 + sin t)(2 + cos t)),
 /// v' = −sin t − 30 (v² − (2 + cos t)²) + u − 2 − sin t.

@@ -2,6 +2,7 @@
 
 use crate::sheet::prelude::*;
 use slipsoak_engine::calibrate::{Forecast, Told};
+use slipsoak_engine::names::Quantile;
 use slipsoak_engine::statistics::Bounds;
 use slipsoak_engine::units::HOUR;
 
@@ -31,7 +32,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
         let ticks = apart(&axis, Type::TICK, 8)?;
         ruler::below(sheet, &axis, &ticks, floor, Some(top), "hours of the duty, rests included")?;
         sheet.line(&[(left, top), (left, floor)], TEXT, 0.9, None)?;
-        for (k, name) in ["B10", "B50", "B90"].into_iter().enumerate() {
+        for (k, name) in Quantile::ALL.map(Quantile::name).into_iter().enumerate() {
             let middle = top + row * (k as f64 + 0.5);
             let apart = if sheet.narrow() { 30.0 } else { 12.0 };
             sheet.text(name, (SIDE + 4.0, middle), Type::HEADING.bold(true))?;

@@ -6,6 +6,7 @@ use crate::sheet::prelude::*;
 use crate::words::clutches::{followed, lived, milestone, name, oil_due};
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report};
+use slipsoak_engine::names::Quantile;
 use slipsoak_engine::statistics::share_of;
 use slipsoak_engine::units::HOUR;
 
@@ -113,9 +114,10 @@ fn panel(
         sheet.line(&path, QUIET.tint(0.4), 0.9, None)?;
     }
     chart.draw(sheet, frame)?;
-    for (name, share) in [("B10", 0.1), ("B50", 0.5)] {
-        let bounds = milestone(&fleet.end_running, name);
-        let height = y.at(share);
+    for quantile in [Quantile::B10, Quantile::B50] {
+        let name = quantile.name();
+        let bounds = milestone(&fleet.end_running, quantile);
+        let height = y.at(quantile.share());
         let known = [bounds.low, bounds.estimate, bounds.high].map(|time| Some(time? / HOUR));
         whisker::draw(sheet, &x, height, known, (TEXT, ink), None)?;
         if let Some(time) = bounds.estimate {

@@ -6,6 +6,7 @@ use crate::words::clutches::{lived, milestone, name};
 use crate::words::reading::brief;
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::names::Quantile;
 use slipsoak_engine::units::HOUR;
 
 const HIGH: f64 = 262.0;
@@ -33,7 +34,7 @@ fn curve(fleet: &Fleet, order: usize) -> Curve {
 
 /// Text with the time at which 10 % of the clutches have failed, and the part.
 fn verdict(fleet: &Fleet) -> String {
-    let b10 = milestone(&fleet.end_running, "B10").estimate;
+    let b10 = milestone(&fleet.end_running, Quantile::B10).estimate;
     let first = fleet.first.iter().filter(|share| share.part.is_some()).max_by_key(|share| share.clutches);
     match (b10, first) {
         (Some(b10), Some(first)) => {

@@ -13,7 +13,7 @@ use crate::words::reading::{among, common};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
-use slipsoak_engine::names::Part;
+use slipsoak_engine::names::{Part, Quantile};
 use slipsoak_engine::statistics::Bounds;
 use slipsoak_engine::units::HOUR;
 
@@ -125,15 +125,15 @@ type Set = fn(&Fleet) -> &[Milestone];
 fn results(report: &Report) -> Vec<Block> {
     // Calendar hours are shown on a terminal only if they differ.
     let rests = report.fleets.iter().any(|fleet| fleet.running_share < 0.9);
-    let columns: [(&str, Set, &str, u8); 6] = [
-        ("B10", |f| &f.end_running, "B10", 0),
-        ("B50", |f| &f.end_running, "B50", 1),
-        ("B90", |f| &f.end_running, "B90", 11),
-        ("B10 by the calendar", |f| &f.end, "B10", if rests { 4 } else { 12 }),
-        ("oil due, B10", |f| &f.service_running, "B10", 2),
-        ("oil due, B50", |f| &f.service_running, "B50", 3),
+    let columns: [(&str, Set, Quantile, u8); 6] = [
+        ("B10", |f| &f.end_running, Quantile::B10, 0),
+        ("B50", |f| &f.end_running, Quantile::B50, 1),
+        ("B90", |f| &f.end_running, Quantile::B90, 11),
+        ("B10 by the calendar", |f| &f.end, Quantile::B10, if rests { 4 } else { 12 }),
+        ("oil due, B10", |f| &f.service_running, Quantile::B10, 2),
+        ("oil due, B50", |f| &f.service_running, Quantile::B50, 3),
     ];
-    let column = |(head, set, which, spare): (&str, Set, &str, u8)| {
+    let column = |(head, set, which, spare): (&str, Set, Quantile, u8)| {
         let all: Vec<Bounds> = report.fleets.iter().map(|f| milestone(set(f), which)).collect();
         bounded(head, "h", spare, &all, |t| say::figures(t / HOUR, 2))
     };

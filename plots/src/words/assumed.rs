@@ -25,7 +25,7 @@ const DEPENDS: [(&str, &str); 7] = [
 
 /// Factor of uncertainty of a part's life due to its constant; none if the life is not proportional to it.
 pub fn off(part: Part) -> Option<f64> {
-    part.row().constant.and_then(assumed_factor)
+    part.constant().and_then(assumed_factor)
 }
 
 /// The range in which the end leakage is thought to lie: nobody has measured it.
@@ -60,7 +60,7 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
 
 /// Results that depend on the constant of a path.
 fn depends(path: &str) -> String {
-    let lives = Part::ALL.into_iter().filter(|part| part.row().constant == Some(path)).map(Part::name);
+    let lives = Part::ALL.into_iter().filter(|part| part.constant() == Some(path)).map(Part::name);
     let lives = lives.collect::<Vec<_>>().join(" and ");
     if lives.is_empty() {
         DEPENDS.iter().find(|one| path.starts_with(one.0)).map_or("", |one| one.1).to_owned()
@@ -97,7 +97,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
         let value = setting(run, path)?;
         let mut what = depends(path);
         if let Some((part, hours)) = best
-            && part.row().constant == Some(*path)
+            && part.constant() == Some(*path)
             && let Spread::Factor(f) = spread
         {
             what = format!("{what}: the best life becomes {}", times(hours / f, hours * f));

@@ -3,6 +3,7 @@
 use crate::words::reading::among;
 use crate::words::say::{time, times};
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
+use slipsoak_engine::names::Quantile;
 use slipsoak_engine::statistics::Bounds;
 
 /// Name of a fleet among others: the machine, the duty, or both, whichever distinguishes them.
@@ -16,7 +17,7 @@ pub fn pairs(report: &Report) -> impl Iterator<Item = (&str, &str)> {
 }
 
 /// A milestone among others: B10, B50 or B90.
-pub fn milestone(set: &[Milestone], name: &str) -> Bounds {
+pub fn milestone(set: &[Milestone], name: Quantile) -> Bounds {
     set.iter().find(|m| m.name == name).map(|m| m.time).unwrap_or_default()
 }
 
@@ -33,7 +34,7 @@ pub fn followed(fleet: &Fleet) -> f64 {
 /// Order of the fleets from the longest-lived: by B10 in running hours; beyond the horizon by the smaller share of
 /// clutches with a worn-out part; ties in the order compared.
 pub fn ranked(report: &Report) -> Vec<usize> {
-    let b10 = |k: &usize| milestone(&report.fleets[*k].end_running, "B10").estimate.unwrap_or(f64::INFINITY);
+    let b10 = |k: &usize| milestone(&report.fleets[*k].end_running, Quantile::B10).estimate.unwrap_or(f64::INFINITY);
     let worn = |k: &usize| worn_share(&report.fleets[*k]);
     let mut all: Vec<usize> = (0..report.fleets.len()).collect();
     all.sort_by(|a, b| b10(b).total_cmp(&b10(a)).then(worn(a).total_cmp(&worn(b))));
@@ -60,13 +61,13 @@ pub fn bounds(b: &Bounds) -> Option<String> {
 
 /// Text with B10 and median of the running time to the first worn part, or that it was not reached.
 pub fn lived(fleet: &Fleet) -> String {
-    let said = |name: &str| {
+    let said = |name: Quantile| {
         let b = milestone(&fleet.end_running, name);
         let spread = bounds(&b).map_or_else(String::new, |b| format!(" ({b})"));
         b.estimate.map(|t| format!("{}{spread}", time(t)))
     };
     let within = time(followed(fleet));
-    match (said("B10"), said("B50")) {
+    match (said(Quantile::B10), said(Quantile::B50)) {
         (None, _) if worn_share(fleet) == 0.0 => format!("none worn out within {within} of running"),
         (None, _) => format!("fewer than 1 in 10 worn out within {within} of running"),
         (Some(b10), None) => format!("running: B10 {b10}; fewer than half worn out within {within}"),
@@ -76,8 +77,8 @@ pub fn lived(fleet: &Fleet) -> String {
 
 /// Text with the running time at which the oil is due.
 pub fn oil_due(fleet: &Fleet) -> String {
-    let said = |name: &str| milestone(&fleet.service_running, name).estimate.map(time);
-    match (said("B10"), said("B50")) {
+    let said = |name: Quantile| milestone(&fleet.service_running, name).estimate.map(time);
+    match (said(Quantile::B10), said(Quantile::B50)) {
         (None, _) if fleet.outcomes.iter().all(|o| o.service_due.is_none()) => "oil due in none".to_owned(),
         (None, _) => "oil due in fewer than 1 in 10".to_owned(),
         (Some(b10), None) => format!("oil due: B10 {b10} of running; in fewer than half"),

@@ -5,7 +5,7 @@ use crate::words::failed::left_out;
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::fleet::{Direction, Fleet, Gain, Report};
-use slipsoak_engine::names::Part;
+use slipsoak_engine::names::{Part, Quantile};
 use slipsoak_engine::statistics::{Bounds, Fit};
 
 /// Largest number of fleets that are all listed with the time at which oil is due.
@@ -30,7 +30,7 @@ fn wears(fleet: &Fleet) -> Option<(Vec<Part>, f64)> {
 
 /// B10 in running hours.
 fn b10(fleet: &Fleet) -> Bounds {
-    milestone(&fleet.end_running, "B10")
+    milestone(&fleet.end_running, Quantile::B10)
 }
 
 /// The words followed by a running time with its bounds, and the calendar time.
@@ -39,7 +39,7 @@ fn lasts(words: Words, fleet: &Fleet) -> Words {
     let Some(running) = b.estimate else {
         return words.strong(format!("more than {} of running", say::time(followed(fleet))));
     };
-    let calendar = milestone(&fleet.end, "B10").estimate.filter(|calendar| *calendar > 1.1 * running);
+    let calendar = milestone(&fleet.end, Quantile::B10).estimate.filter(|calendar| *calendar > 1.1 * running);
     let calendar = calendar.map(|calendar| format!("{} by the calendar", say::time(calendar)));
     let spread = bounds(&b).unwrap_or_else(|| "too few clutches for bounds".to_owned());
     let spread = std::iter::once(spread).chain(calendar).collect::<Vec<_>>().join("; ");
@@ -124,7 +124,7 @@ fn oil(report: &Report, all: &[&Fleet]) -> Words {
 
 /// Time at which the oil of a fleet is due, to follow "due".
 fn due(words: Words, fleet: &Fleet) -> Words {
-    let [tenth, half] = ["B10", "B50"].map(|name| milestone(&fleet.service_running, name));
+    let [tenth, half] = [Quantile::B10, Quantile::B50].map(|name| milestone(&fleet.service_running, name));
     let Some(time) = tenth.estimate else {
         let due = fleet.outcomes.iter().filter(|o| o.service_due.is_some()).count();
         return words.plain(format!("in {due} of {} clutches by the end", fleet.outcomes.len()));

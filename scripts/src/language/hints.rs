@@ -1,7 +1,7 @@
 //! Suggestions for text that is not part of the script language: habits of other languages, units and brackets.
 
 use crate::language::vocabulary::{On, Word, meant, words, words_on};
-use crate::read::quantity::SPELLINGS;
+use crate::read::quantity::spelled;
 use crate::read::units::{UNITS, nearest};
 use slipsoak_engine::parts::{OILS, PARAMETERS};
 use slipsoak_engine::parts_file::similarity;
@@ -41,8 +41,7 @@ pub fn unused<'a>(name: &str, on: Option<On>, names: impl Iterator<Item = &'a st
 
 /// The unit word for the text of a unit.
 pub fn unit_word(text: &str) -> Option<&'static str> {
-    let lower = text.to_lowercase();
-    let text = SPELLINGS.iter().find(|s| s.0 == lower).map_or(text, |s| s.1);
+    let text = spelled(text);
     let found = UNITS.iter().find(|u| u.texts.contains(&text));
     found.or_else(|| UNITS.iter().find(|u| u.word == text)).map(|u| u.word)
 }

@@ -1,7 +1,7 @@
 //! Limits of a script, resources used, and reasons for stopping it.
 
 use crate::language::closures::DEEPEST;
-use slipsoak_engine::horizon::Skipping;
+use slipsoak_engine::simulate::Skipping;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;

@@ -183,7 +183,7 @@ mod tests {
     use super::*;
     use crate::language::limits::Limits;
     use crate::language::sandbox::sandbox;
-    use slipsoak_engine::life::WEAR_PARTS;
+    use slipsoak_engine::names::Part;
 
     #[test]
     fn every_row_registers_a_function_of_its_name_and_every_part_that_is_renewed_has_a_row() {
@@ -198,8 +198,8 @@ mod tests {
             (word.register)(Registry { word: word.name(), engine: &mut engine, own: Rc::clone(&context) });
             assert!(named(&engine) > before, "{}", word.name());
         }
-        for row in WEAR_PARTS.iter().filter(|row| row.renewal.as_ref().is_some_and(|new| new.about.is_some())) {
-            let name = format!("new_{}", row.part);
+        for part in Part::ALL.into_iter().filter(|part| part.is_renewed()) {
+            let name = format!("new_{part}");
             assert!(words().any(|word| word.name() == name), "{name}");
         }
     }

@@ -3,14 +3,15 @@
 use crate::read::units::{UNITS, rpm, short};
 use slipsoak_engine::parts::Dimension;
 
-pub use slipsoak_engine::parts_file::{QuantityError, SPELLINGS, quantity as read, read_near};
+pub use slipsoak_engine::parts_file::{QuantityError, SPELLINGS, quantity as read, read_near, spelled};
 
 /// Message for words that the command line does not accept; none if the usual message is enough.
 ///
 /// A quantity without quotes arrives as two words.
 pub fn unquoted(words: &[String]) -> Option<String> {
     let unit = |word: &str| {
-        let known = UNITS.iter().flat_map(|unit| unit.texts).copied().chain(SPELLINGS.iter().map(|s| s.0));
+        let known =
+            UNITS.iter().flat_map(|unit| unit.texts).copied().chain(SPELLINGS.iter().flat_map(|unit| unit.1).copied());
         known.chain(["SAE"]).any(|text| text.eq_ignore_ascii_case(word))
     };
     let number = |word: &str| word.trim_end_matches('.').ends_with(|c: char| c.is_ascii_digit());

@@ -1,0 +1,11 @@
+//! The numerical methods, none of which knows of clutches.
+//!
+//! [`Stepper`] integrates any stiff [`System`] with located events. [`travel`] carries anything [`Repeating`] over many
+//! repetitions of a block and skips most of them. [`Dual`] is a number with slopes, on which a function written over
+//! [`Real`] gives its derivatives.
+
+pub use crate::horizon::{Course, Repeating, SkipStats, Skipping, travel};
+pub use crate::integrate::{
+    Ended, Entries, Flow, Jacobian, Observer, Rows, Sizes, Sparse, Step, Stepper, Stuck, System, Work,
+};
+pub use crate::real::{Dual, Real};
