@@ -5,9 +5,8 @@ use crate::command::terminal::print;
 use crate::error::Ending;
 use crate::read::file::{self, FileError};
 use crate::read::quantity::{QuantityError, read_near};
-use crate::read::stock::StockError;
-use crate::read::uses::UseError;
-use crate::read::variant::{self, MachineError};
+use crate::read::refusal::Refusal;
+use crate::read::variant;
 use crate::study::head::{command, head};
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::{Invalid, Machine, parameter};
@@ -20,21 +19,15 @@ pub enum ArgumentError {
     /// a file
     #[error(transparent)]
     File(#[from] FileError),
-    /// the machine, by its file or by its settings together
+    /// the machine, by its file or by its settings together; an unknown use; a stock of springs
     #[error(transparent)]
-    Machine(#[from] MachineError),
+    Refused(#[from] Refusal),
     /// not a quantity
     #[error("{option}: {source}")]
     Quantity { option: String, source: QuantityError },
     /// out of its range
     #[error("{option} is {value}; it must lie between {least} and {most}{meant}")]
     Range { option: String, value: String, least: String, most: String, meant: String },
-    /// an unknown use
-    #[error(transparent)]
-    Use(#[from] UseError),
-    /// a stock of springs
-    #[error(transparent)]
-    Stock(#[from] StockError),
 }
 
 impl Ending for ArgumentError {
@@ -45,7 +38,7 @@ impl Ending for ArgumentError {
 
 impl From<Invalid> for ArgumentError {
     fn from(invalid: Invalid) -> Self {
-        Self::Machine(invalid.into())
+        Self::Refused(invalid.into())
     }
 }
 

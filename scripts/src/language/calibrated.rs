@@ -1,8 +1,9 @@
 //! A machine with learned constants.
 
 use crate::language::plan::Variant;
-use crate::read::calibration::{CalibrationFileError, read};
+use crate::read::calibration::read;
 use crate::read::parts_folder::PartsFolder;
+use crate::read::refusal::Refusal;
 use slipsoak_engine::calibrate::{Calibration, Learned};
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::parts::parameter;
@@ -32,7 +33,7 @@ pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
 }
 
 /// The machine with the calibration file of that name beside the script.
-pub fn calibrated(parts: &PartsFolder, variant: &Variant, name: &str) -> Result<Variant, CalibrationFileError> {
+pub fn calibrated(parts: &PartsFolder, variant: &Variant, name: &str) -> Result<Variant, Refusal> {
     let file = format!("{}.json", name.trim_end_matches(".json"));
     Ok(applied(variant, &read(&file, &parts.read("calibration", name, ".json")?)?))
 }

@@ -1,13 +1,9 @@
 //! Errors of script words, with the value, its unit and the remedy.
 
-use crate::read::calibration::CalibrationFileError;
-use crate::read::columns::TableError;
-use crate::read::parts_folder::PartsFolderError;
 use crate::read::quantity::meant;
-use crate::read::stock::StockError;
+use crate::read::refusal::Refusal;
 use crate::read::units::{UNITS, maybe, rpm, show};
-use crate::read::uses::UseError;
-use crate::read::variant::{self, MachineError};
+use crate::read::variant;
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::duty::Bounds;
 use slipsoak_engine::parts::{Dimension, Invalid, parameter};
@@ -104,12 +100,6 @@ pub enum WordError {
         "a script that asks for a fleet, a sweep or what matters cannot ask the shop's questions too; put them into a script of their own"
     )]
     CampaignAsks,
-    /// a use of the shop's questions
-    #[error(transparent)]
-    Use(#[from] UseError),
-    /// a stock of springs
-    #[error(transparent)]
-    Stock(#[from] StockError),
     /// a setting that is varied twice
     #[error("`{0}` is varied already; cross it with another setting")]
     Varied(&'static str),
@@ -149,18 +139,9 @@ pub enum WordError {
     /// use of sleep
     #[error("`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine")]
     Sleep,
-    /// an invalid machine
+    /// an invalid machine, an unknown use, a file that cannot be used
     #[error(transparent)]
-    Machine(#[from] MachineError),
-    /// a file that cannot be read
-    #[error(transparent)]
-    File(#[from] PartsFolderError),
-    /// an unreadable trace or recording
-    #[error(transparent)]
-    Table(Box<TableError>),
-    /// an unusable calibration
-    #[error(transparent)]
-    Calibration(#[from] CalibrationFileError),
+    Refused(#[from] Refusal),
     /// an error of the engine
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),
@@ -168,13 +149,7 @@ pub enum WordError {
 
 impl From<Invalid> for WordError {
     fn from(invalid: Invalid) -> Self {
-        Self::Machine(invalid.into())
-    }
-}
-
-impl From<TableError> for WordError {
-    fn from(unreadable: TableError) -> Self {
-        Self::Table(Box::new(unreadable))
+        Self::Refused(invalid.into())
     }
 }
 
@@ -188,7 +163,7 @@ fn of_engine(failure: &Failure) -> String {
     let Failure::Invalid(invalid) = failure else {
         return failure.to_string();
     };
-    MachineError::from(invalid.clone()).to_string()
+    Refusal::from(invalid.clone()).to_string()
 }
 
 impl WordError {

@@ -1,51 +1,9 @@
 //! Tables of measurements: CSV with a name and unit in the head of each column, for example `washer [thou] ± 0.4`.
 
-use crate::error::Ending;
+use crate::read::refusal::Refusal;
 use crate::read::units::{UNITS, Unit, maybe, nearest};
 use slipsoak_engine::parts::Dimension;
-use thiserror::Error;
-
-/// Reason why a table is refused. Lines count from 1.
-#[derive(Clone, Debug, PartialEq, Error)]
-#[allow(missing_docs)]
-pub enum TableError {
-    /// the text is not CSV
-    #[error("{file}, line {line}: {why}; every line needs as many columns as the head")]
-    Csv { file: String, line: u64, why: String },
-    /// an unknown column
-    #[error("{file}, line {line}: there is no column `{given}`{}; columns: {known}", maybe(suggestion.as_deref()))]
-    Column { file: String, line: u64, given: String, known: String, suggestion: Option<String> },
-    /// a column twice
-    #[error("{file}, line {line}: the column `{given}` is there twice; leave one out")]
-    Twice { file: String, line: u64, given: String },
-    /// a missing column
-    #[error("{file}, line {line}: {what}")]
-    Missing { file: String, line: u64, what: String },
-    /// no unit, or a wrong one
-    #[error("{file}, line {line}, column `{column}`: {given}")]
-    Unit { file: String, line: u64, column: String, given: String },
-    /// an invalid standard deviation
-    #[error(
-        "{file}, line {line}, column `{column}`: `{given}` is no standard deviation; after ± stands a number above 0 in the column's unit"
-    )]
-    Deviation { file: String, line: u64, column: String, given: String },
-    /// not a number
-    #[error(
-        "{file}, line {line}, column `{column}`: `{given}` is not a number; write it with a decimal point and without its unit, or leave the field blank"
-    )]
-    Number { file: String, line: u64, column: String, given: String },
-    /// out of range
-    #[error("{file}, line {line}, column `{column}`: {value} {unit} {why}")]
-    Value { file: String, line: u64, column: String, value: f64, unit: String, why: String },
-    /// another error in a line
-    #[error("{file}, line {line}: {why}")]
-    Line { file: String, line: u64, why: String },
-    /// an empty table
-    #[error("{file} holds no {what}")]
-    Empty { file: String, what: &'static str },
-}
-
-impl Ending for TableError {}
+use std::fmt::Display;
 
 /// One column's head.
 #[derive(Clone, Debug)]
@@ -81,21 +39,17 @@ impl Columns {
         text: &str,
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
-    ) -> Result<Self, TableError> {
+    ) -> Result<Self, Refusal> {
         let mut columns = Self::with_spare(file, text, known, dimension)?;
         let Some(given) = columns.spare.pop() else { return Ok(columns) };
         Err(columns.unknown(&given, known))
     }
 
     /// The error for an unknown column.
-    pub fn unknown(&self, given: &str, known: &[&str]) -> TableError {
-        TableError::Column {
-            file: self.file.clone(),
-            line: self.line,
-            given: given.to_owned(),
-            known: known.join(", "),
-            suggestion: nearest(given, known.iter().copied()),
-        }
+    pub fn unknown(&self, given: &str, known: &[&str]) -> Refusal {
+        let suggestion = nearest(given, known.iter().copied());
+        let (near, known) = (maybe(suggestion.as_deref()), known.join(", "));
+        Refusal::line(&self.file, self.line, format!("there is no column `{given}`{near}; columns: {known}"))
     }
 
     /// As [`read`](Self::read), but unknown columns are allowed and ignored.
@@ -104,7 +58,7 @@ impl Columns {
         text: &str,
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
-    ) -> Result<Self, TableError> {
+    ) -> Result<Self, Refusal> {
         let file = file.to_owned();
         let between = delimiter(text);
         let mut reader = csv::ReaderBuilder::new()
@@ -116,16 +70,12 @@ impl Columns {
             .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
         let mut rows = vec![];
         for record in reader.records() {
-            let bad = |e: &csv::Error| {
-                let line = e.position().map_or(0, csv::Position::line);
-                TableError::Csv { file: file.clone(), line, why: e.to_string() }
-            };
-            let record = record.map_err(|e| bad(&e))?;
+            let record = record.map_err(|e| uneven(&file, e.position().map_or(0, csv::Position::line), &e))?;
             let line = record.position().map_or(0, csv::Position::line);
             rows.push((line, record.iter().map(str::to_owned).collect::<Vec<_>>()));
         }
         if rows.is_empty() {
-            return Err(TableError::Empty { file, what: "head: its first line names the columns" });
+            return Err(Refusal::new(format!("{file} holds no head: its first line names the columns")));
         }
         let (line, head) = rows.remove(0);
         let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
@@ -137,7 +87,8 @@ impl Columns {
                 continue;
             };
             if heads.iter().any(|h| h.name == one.name) {
-                return Err(TableError::Twice { file, line, given: one.name });
+                let why = format!("the column `{}` is there twice; leave one out", one.name);
+                return Err(Refusal::line(&file, line, why));
             }
             heads.push(one);
         }
@@ -146,7 +97,7 @@ impl Columns {
                 let comma = between == b',' && fields.len() > heads.len();
                 let comma = if comma { " (with decimal commas, put semicolons between the columns)" } else { "" };
                 let why = format!("it has {} columns, the head {}{comma}", fields.len(), heads.len());
-                return Err(TableError::Csv { file, line: *line, why });
+                return Err(uneven(&file, *line, &why));
             }
         }
         Ok(Self { file, line, heads, rows, spare, decimal_comma: between != b',' })
@@ -158,34 +109,37 @@ impl Columns {
     }
 
     /// A number of a line, SI; none if the field is blank.
-    pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, TableError> {
+    pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, Refusal> {
         let (field, head) = (&fields[place], &self.heads[place]);
         if field.is_empty() {
             return Ok(None);
         }
         let plain = if self.decimal_comma { field.replacen(',', ".", 1) } else { field.clone() };
-        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| TableError::Number {
-            file: self.file.clone(),
-            line: *line,
-            column: head.name.clone(),
-            given: field.clone(),
+        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| {
+            let why = format!(
+                "`{field}` is not a number; write it with a decimal point and without its unit, or leave the field blank"
+            );
+            Refusal::field(&self.file, *line, &head.name, why)
         })?;
         Ok(Some(head.unit.map_or(value, |u| u.si(value))))
     }
 
     /// The error for a value, in the column's own unit.
-    pub fn refuse(&self, line: u64, place: usize, value: f64, why: &str) -> TableError {
+    pub fn refuse(&self, line: u64, place: usize, value: f64, why: &str) -> Refusal {
         let head = &self.heads[place];
         let shown = head.unit.map_or(value, |u| u.from_si(value));
-        TableError::Value {
-            file: self.file.clone(),
-            line,
-            column: head.name.clone(),
-            value: (shown * 1e9).round() / 1e9,
-            unit: head.unit.map_or("", |u| u.texts[0]).to_owned(),
-            why: why.to_owned(),
-        }
+        let (value, unit) = ((shown * 1e9).round() / 1e9, head.unit.map_or("", |u| u.texts[0]));
+        Refusal::field(&self.file, line, &head.name, format!("{value} {unit} {why}"))
     }
+
+    /// The error for a missing column.
+    pub fn missing(&self, what: &str) -> Refusal {
+        Refusal::line(&self.file, self.line, what)
+    }
+}
+
+fn uneven(file: &str, line: u64, why: &impl Display) -> Refusal {
+    Refusal::line(file, line, format!("{why}; every line needs as many columns as the head"))
 }
 
 /// Column separator: a semicolon or a tab if the head contains one, as spreadsheets with a decimal comma write it, else
@@ -202,8 +156,7 @@ fn read_head(
     cell: &str,
     known: &[&str],
     dimension: &impl Fn(&str) -> Option<Dimension>,
-) -> Result<Option<Head>, TableError> {
-    let file = || file.to_owned();
+) -> Result<Option<Head>, Refusal> {
     let (front, deviation) = match cell.split_once('±').or_else(|| cell.split_once("+-")) {
         Some((front, deviation)) => (front.trim(), Some(deviation.trim())),
         None => (cell, None),
@@ -219,8 +172,8 @@ fn read_head(
     let fits = || UNITS.iter().filter(|u| u.dimension == kind);
     let bad = |given: &str, suggestion: Option<String>| {
         let known = fits().map(|u| u.texts[0]).collect::<Vec<_>>().join(", ");
-        let given = format!("{given}; write `{name} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()));
-        TableError::Unit { file: file(), line, column: name.to_owned(), given }
+        let why = format!("{given}; write `{name} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()));
+        Refusal::field(file, line, name, why)
     };
     let given = unit.ok_or_else(|| bad("the head gives no unit", None))?;
     let unit = fits().find(|u| u.texts.contains(&given)).ok_or_else(|| {
@@ -228,8 +181,11 @@ fn read_head(
     })?;
     let number = |text: &str| {
         let value = text.parse::<f64>().ok().filter(|v| *v > 0.0 && v.is_finite());
-        let bad = || TableError::Deviation { file: file(), line, column: name.to_owned(), given: text.to_owned() };
-        value.map(|v| v * unit.scale).ok_or_else(bad)
+        value.map(|v| v * unit.scale).ok_or_else(|| {
+            let why =
+                format!("`{text}` is no standard deviation; after ± stands a number above 0 in the column's unit");
+            Refusal::field(file, line, name, why)
+        })
     };
     Ok(Some(Head { name: name.to_owned(), unit: Some(unit), deviation: deviation.map(number).transpose()? }))
 }

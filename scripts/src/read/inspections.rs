@@ -1,6 +1,7 @@
 //! Reading of inspections of worn clutches and of thermocouple logs.
 
-use crate::read::columns::{Columns, TableError};
+use crate::read::columns::Columns;
+use crate::read::refusal::Refusal;
 use crate::read::units::short;
 use slipsoak_engine::calibrate::{GAUGE, Read, Thermometer, When, inspected, inspection};
 use slipsoak_engine::names::{Channel, Part};
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
 /// Reads a table of inspections.
-pub fn inspections(file: &str, text: &str) -> Result<Inspections, TableError> {
+pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
     let quantities = inspected().map(|(_, row)| row.name);
     let known: Vec<&str> = ["clutch", "duty", "hours", "launches"].into_iter().chain(quantities).collect();
     let dimension = |name: &str| match name {
@@ -19,27 +20,26 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, TableError> {
         _ => inspected().find(|(_, row)| row.name == name).map(|(_, row)| row.dimension),
     };
     let columns = Columns::read(file, text, &known, dimension)?;
-    let missing = |what: &str| TableError::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
-    let clutch =
-        columns.place("clutch").ok_or_else(|| missing("the column `clutch` is missing; it names each clutch"))?;
+    let clutch = columns
+        .place("clutch")
+        .ok_or_else(|| columns.missing("the column `clutch` is missing; it names each clutch"))?;
     let (hours, launches) = (columns.place("hours"), columns.place("launches"));
     if hours.is_none() && launches.is_none() {
-        return Err(missing(
-            "a column `hours [h]` (by the hour meter) or `launches` is missing: when was it inspected?",
-        ));
+        return Err(columns
+            .missing("a column `hours [h]` (by the hour meter) or `launches` is missing: when was it inspected?"));
     }
     let mut all = Inspections::new();
     for row in &columns.rows {
         let (line, fields) = row;
-        let of = |why: String| TableError::Line { file: file.to_owned(), line: *line, why };
+        let of = |why: &str| Refusal::line(file, *line, why);
         if fields[clutch].is_empty() {
-            return Err(of("the clutch has no name; give it one, so that its readings are taken together".to_owned()));
+            return Err(of("the clutch has no name; give it one, so that its readings are taken together"));
         }
         let count = |place: Option<usize>| place.map_or(Ok(None), |p| columns.number(row, p));
         let when = match (count(hours)?, count(launches)?) {
             (Some(time), _) => When::Running(time),
             (None, Some(count)) => When::Launches(count),
-            (None, None) => return Err(of("neither hours nor launches are given; fill in one of them".to_owned())),
+            (None, None) => return Err(of("neither hours nor launches are given; fill in one of them")),
         };
         let (When::Running(passed) | When::Launches(passed)) = when;
         if let Some(place) = hours.or(launches).filter(|_| !(0.0..=1e9).contains(&passed)) {
@@ -58,7 +58,7 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, TableError> {
                 return Err(columns.refuse(*line, place, value, &why));
             }
             if group.iter().any(|r| r.clutch == fields[clutch] && r.when == when && r.part == part) {
-                return Err(of(format!(
+                return Err(of(&format!(
                     "`{}` has a reading of its {} at that time already; leave one out, or give the mean of both",
                     fields[clutch], row_of.name
                 )));
@@ -70,10 +70,7 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, TableError> {
     }
     all.retain(|_, reads| !reads.is_empty());
     if all.is_empty() {
-        return Err(TableError::Empty {
-            file: file.to_owned(),
-            what: "reading: every field of a measurement is blank",
-        });
+        return Err(Refusal::new(format!("{file} holds no reading: every field of a measurement is blank")));
     }
     Ok(all)
 }
@@ -85,7 +82,7 @@ fn grows(
     place: usize,
     before: &[Read],
     (clutch, part, value, gauge, when): (&str, Part, f64, f64, When),
-) -> Result<(), TableError> {
+) -> Result<(), Refusal> {
     let falls = inspection(part).running_in;
     let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.part == part) else { return Ok(()) };
     let earlier = match (last.when, when) {
@@ -107,23 +104,19 @@ fn grows(
 const POINTS: usize = 40;
 
 /// Reads a log of temperatures.
-pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, TableError> {
+pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Refusal> {
     let nodes: Vec<&str> = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(Channel::name).collect();
     let known: Vec<&str> = std::iter::once("time").chain(nodes.iter().copied()).collect();
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Temperature });
     let columns = Columns::read(file, text, &known, dimension)?;
-    let missing = |what: &str| TableError::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() };
-    let clock = columns.place("time").ok_or_else(|| missing("the column `time [s]` is missing"))?;
+    let clock = columns.place("time").ok_or_else(|| columns.missing("the column `time [s]` is missing"))?;
     if columns.heads.len() < 2 {
-        return Err(missing("no column of temperatures is there, such as `bushing [°C]`"));
+        return Err(columns.missing("no column of temperatures is there, such as `bushing [°C]`"));
     }
     let mut times = vec![];
     for row in &columns.rows {
-        let time = columns.number(row, clock)?.ok_or_else(|| TableError::Line {
-            file: file.to_owned(),
-            line: row.0,
-            why: "the time is blank; every line of a log needs one".to_owned(),
-        })?;
+        let blank = || Refusal::line(file, row.0, "the time is blank; every line of a log needs one");
+        let time = columns.number(row, clock)?.ok_or_else(blank)?;
         if time < 0.0 || times.last().is_some_and(|last| time <= *last) {
             let why = "does not come after the line before; times count up from the start of the duty, from 0 or later";
             return Err(columns.refuse(row.0, clock, time, why));
@@ -154,7 +147,7 @@ pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, TableErr
         }
     }
     if all.is_empty() {
-        return Err(TableError::Empty { file: file.to_owned(), what: "channel with two readings or more" });
+        return Err(Refusal::new(format!("{file} holds no channel with two readings or more")));
     }
     Ok(all)
 }

@@ -10,6 +10,7 @@ pub mod inspections;
 pub(crate) mod paced;
 pub mod parts_folder;
 pub mod quantity;
+pub mod refusal;
 pub mod ridelog;
 pub mod saved;
 pub mod script;

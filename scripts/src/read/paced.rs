@@ -1,6 +1,7 @@
 //! Speed over time as a table: the columns `time [s]` and `speed [km/h]` (or [mph], [m/s]), for traces and recordings alike.
 
-use crate::read::columns::{Columns, TableError};
+use crate::read::columns::Columns;
+use crate::read::refusal::Refusal;
 use crate::read::units::nearest;
 use slipsoak_engine::parts::Dimension;
 
@@ -18,7 +19,7 @@ pub(crate) struct Paced {
 }
 
 /// Reads a table of speeds; `file` is its name for messages. Unknown columns are left in `spare`.
-pub(crate) fn read(file: &str, text: &str) -> Result<Paced, TableError> {
+pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Refusal> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
     let columns = Columns::with_spare(file, text, &KNOWN, dimension)?;
     // A missing column may be present under another name.
@@ -27,7 +28,7 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, TableError> {
         nearest(s, known).is_some_and(|near| near == name)
     }) {
         Some(given) => columns.unknown(given, &KNOWN),
-        None => TableError::Missing { file: file.to_owned(), line: columns.line, what: what.to_owned() },
+        None => columns.missing(what),
     };
     let time = columns.place("time").ok_or_else(|| missing("time", "the column `time [s]` is missing"))?;
     let no_speed = "the column `speed [km/h]` (or [mph], [m/s]) is missing";
@@ -35,12 +36,8 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, TableError> {
     let mut points = vec![];
     for row in &columns.rows {
         let number = |place: usize, what: &str| {
-            let blank = || TableError::Line {
-                file: file.to_owned(),
-                line: row.0,
-                why: format!("the {what} is blank; leave the whole line out: a straight line bridges it"),
-            };
-            columns.number(row, place)?.ok_or_else(blank)
+            let why = || format!("the {what} is blank; leave the whole line out: a straight line bridges it");
+            columns.number(row, place)?.ok_or_else(|| Refusal::line(file, row.0, why()))
         };
         let (at, pace) = (number(time, "time")?, number(speed, "speed")?);
         if pace < 0.0 {

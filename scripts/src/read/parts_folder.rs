@@ -2,78 +2,23 @@
 
 use crate::read::file::instead;
 use crate::read::hash::hash;
+use crate::read::refusal::Refusal;
 use crate::read::variant::{BUILT_IN, built_in};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
-use thiserror::Error;
 
 /// Size limit of a parts file or trace, bytes.
 const LARGEST: u64 = 2_000_000;
 
-/// Reason why a file is not read.
-#[derive(Clone, Debug, PartialEq, Error)]
-pub enum PartsFolderError {
-    /// the name is a path
-    #[error("`{name}`: folders are not allowed here; name a file beside the script or in ../parts")]
-    Path {
-        /// as given
-        name: String,
-    },
-    /// there is no such file
-    #[error("there is no {what} `{name}` beside the script or in ../parts (looked in {folders}); {instead}")]
-    Missing {
-        /// kind of file
-        what: &'static str,
-        /// as given
-        name: String,
-        /// folders, with their paths
-        folders: String,
-        /// what stands there instead
-        instead: String,
-    },
-    /// a link to a file elsewhere
-    #[error("`{name}` leads out of the script's folder and ../parts; copy the file there instead of linking to it")]
-    Outside {
-        /// as given
-        name: String,
-    },
-    /// too large
-    #[error("`{name}` has {bytes} bytes; the most allowed is {LARGEST}")]
-    Large {
-        /// as given
-        name: String,
-        /// size
-        bytes: u64,
-    },
-    /// not readable
-    #[error("`{name}` cannot be read: {why}")]
-    Unreadable {
-        /// as given
-        name: String,
-        /// reason of the system
-        why: String,
-    },
-    /// a name that occurs only while a long study runs
-    #[error(
-        "`{name}` is read by a duty of a long study, which must know its files beforehand so that its parts and its journal \
-         fit together; write the name out in the script, or read the file outside the duty"
-    )]
-    Late {
-        /// as given
-        name: String,
-    },
-    /// changed since the study began
-    #[error(
-        "`{name}` has changed since the study began; put the earlier file back, or begin the study anew with another --out"
-    )]
-    Changed {
-        /// as given
-        name: String,
-    },
-}
+/// About a name that occurs only while a long study runs.
+const LATE: &str = "is read by a duty of a long study, which must know its files beforehand so that its parts and its journal \
+    fit together; write the name out in the script, or read the file outside the duty";
+/// About a file that is no longer the one with which a study began.
+const CHANGED: &str =
+    "has changed since the study began; put the earlier file back, or begin the study anew with another --out";
 
 /// Files by their names, each with the SHA-256 of its text.
 pub type Hashes = BTreeMap<String, String>;
@@ -123,14 +68,16 @@ impl PartsFolder {
     }
 
     /// The text of a file of that name, a machine, trace, recording, calibration or stock, with that ending (which the name may omit).
-    pub fn read(&self, what: &'static str, name: &str, ending: &str) -> Result<String, PartsFolderError> {
+    pub fn read(&self, what: &'static str, name: &str, ending: &str) -> Result<String, Refusal> {
         self.used.set(true);
         let plain = !name.is_empty()
             && !name.contains(['/', '\\', ':', '\0'])
             && !name.contains("..")
             && !name.starts_with('.');
         if !plain {
-            return Err(PartsFolderError::Path { name: name.to_owned() });
+            return Err(Refusal::new(format!(
+                "`{name}`: folders are not allowed here; name a file beside the script or in ../parts"
+            )));
         }
         let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
         for folder in &self.folders {
@@ -138,21 +85,20 @@ impl PartsFolder {
             if fs::symlink_metadata(&path).is_err() {
                 continue;
             }
-            let unreadable =
-                |e: std::io::Error| PartsFolderError::Unreadable { name: file.clone(), why: e.to_string() };
-            let real = path.canonicalize().map_err(unreadable)?;
+            let unreadable = |why: String| Refusal::new(format!("`{file}` cannot be read: {why}"));
+            let real = path.canonicalize().map_err(|e| unreadable(e.to_string()))?;
             if !self.folders.iter().any(|f| real.starts_with(f)) {
-                return Err(PartsFolderError::Outside { name: file });
+                let why = "leads out of the script's folder and ../parts; copy the file there instead of linking to it";
+                return Err(Refusal::new(format!("`{file}` {why}")));
             }
-            let about = fs::metadata(&real).map_err(unreadable)?;
+            let about = fs::metadata(&real).map_err(|e| unreadable(e.to_string()))?;
             if !about.is_file() {
-                return Err(PartsFolderError::Unreadable { name: file, why: "it is not a file".to_owned() });
+                return Err(unreadable("it is not a file".to_owned()));
             }
             if about.len() > LARGEST {
-                return Err(PartsFolderError::Large { name: file, bytes: about.len() });
+                return Err(Refusal::new(format!("`{file}` has {} bytes; the most allowed is {LARGEST}", about.len())));
             }
-            let bytes = fs::read(&real).map_err(unreadable)?;
-            let unreadable = |why| PartsFolderError::Unreadable { name: file.clone(), why };
+            let bytes = fs::read(&real).map_err(|e| unreadable(e.to_string()))?;
             let text = crate::read::file::decoded(bytes).map_err(unreadable)?;
             self.note(file, &text)?;
             return Ok(text);
@@ -163,15 +109,17 @@ impl PartsFolder {
             None => instead(stem, &self.folders, ending.trim_start_matches('.')),
         };
         let folders = self.folders.iter().map(|folder| folder.display().to_string()).collect::<Vec<_>>().join(" and ");
-        Err(PartsFolderError::Missing { what, name: file, folders, instead })
+        Err(Refusal::new(format!(
+            "there is no {what} `{file}` beside the script or in ../parts (looked in {folders}); {instead}"
+        )))
     }
 
-    fn note(&self, file: String, text: &str) -> Result<(), PartsFolderError> {
+    fn note(&self, file: String, text: &str) -> Result<(), Refusal> {
         let found = hash(text);
         if let Some(sealed) = &*self.sealed.borrow() {
             match sealed.get(&file) {
-                None => return Err(PartsFolderError::Late { name: file }),
-                Some(known) if *known != found => return Err(PartsFolderError::Changed { name: file }),
+                None => return Err(Refusal::new(format!("`{file}` {LATE}"))),
+                Some(known) if *known != found => return Err(Refusal::new(format!("`{file}` {CHANGED}"))),
                 Some(_) => {}
             }
         }

@@ -2,9 +2,9 @@
 //! that cleaning makes is reported.
 
 use crate::read::calendar::moment;
-use crate::read::columns::TableError;
 use crate::read::geodesic::distance;
 use crate::read::paced;
+use crate::read::refusal::Refusal;
 use crate::read::units::short;
 use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
@@ -15,7 +15,7 @@ use slipsoak_engine::rides::{LONGEST, Point, SHORTEST, Unclean, clean, gaps, ris
 const ATTRIBUTES: usize = 100;
 
 /// Reads and cleans a recording: GPX by the ending of the name, else CSV; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), TableError> {
+pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Refusal> {
     let mut report = Cleaning::default();
     let positions = file.to_lowercase().ends_with(".gpx");
     let points =
@@ -24,13 +24,12 @@ pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), TableError> {
 }
 
 /// Error text for a recording that is no ride.
-fn unclean(file: &str, why: &Unclean) -> TableError {
-    let refuse = |line: u64, why: String| TableError::Line { file: file.to_owned(), line, why };
+fn unclean(file: &str, why: &Unclean) -> Refusal {
+    let refuse = |line: u64, why: String| Refusal::line(file, line, why);
     match *why {
-        Unclean::TooFew => TableError::Empty {
-            file: file.to_owned(),
-            what: "ride: fewer than two usable points with different times are left; check its clock, or record for longer",
-        },
+        Unclean::TooFew => Refusal::new(format!(
+            "{file} holds no ride: fewer than two usable points with different times are left; check its clock, or record for longer"
+        )),
         Unclean::TooLong { line, length } => {
             let (hours, most) = (length / 3600.0, LONGEST / 3600.0);
             refuse(line, format!("the recording lasts {hours:.1} h; the longest is {most:.0} h: cut it into rides"))
@@ -45,7 +44,7 @@ fn unclean(file: &str, why: &Unclean) -> TableError {
     }
 }
 
-fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, TableError> {
+fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Refusal> {
     let table = paced::read(file, text)?;
     let points = table.points;
     report.points = points.len() as u64;
@@ -56,13 +55,12 @@ fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Poin
 }
 
 /// Speed between successive positions, at the middle of each interval, and rest at both ends.
-fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, TableError> {
+fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Refusal> {
     refuse_crowds(file, text)?;
     let lines = Lines::of(text);
-    let document = Document::parse(text).map_err(|e| TableError::Line {
-        file: file.to_owned(),
-        line: u64::from(e.pos().row),
-        why: format!("column {}: {e}; is it GPX 1.1, whole to its end?", e.pos().col),
+    let document = Document::parse(text).map_err(|e| {
+        let why = format!("column {}: {e}; is it GPX 1.1, whole to its end?", e.pos().col);
+        Refusal::line(file, e.pos().row.into(), why)
     })?;
     let mut places = vec![];
     for point in document.descendants().filter(|n| n.has_tag_name_of("trkpt")) {
@@ -70,7 +68,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
         let line = lines.at(start);
         let bad = |why: String| {
             let column = text[lines.start(line)..start].chars().count() + 1;
-            TableError::Line { file: file.to_owned(), line, why: format!("column {column}: {why}") }
+            Refusal::line(file, line, format!("column {column}: {why}"))
         };
         let angle = |name: &str, most: f64| {
             let given = point
@@ -87,10 +85,9 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
         places.push((line, time, (angle("lat", 90.0)?, angle("lon", 180.0)?)));
     }
     if places.is_empty() {
-        return Err(TableError::Empty {
-            file: file.to_owned(),
-            what: "track point (<trkpt>); routes and way points have no times",
-        });
+        return Err(Refusal::new(format!(
+            "{file} holds no track point (<trkpt>); routes and way points have no times"
+        )));
     }
     report.points = places.len() as u64;
     let places = rising(places, report);
@@ -127,7 +124,7 @@ impl Lines {
 }
 
 /// Refuses elements with more attributes than any recorder writes.
-fn refuse_crowds(file: &str, text: &str) -> Result<(), TableError> {
+fn refuse_crowds(file: &str, text: &str) -> Result<(), Refusal> {
     let mut rest = text;
     while let Some(open) = rest.find('<') {
         rest = &rest[open..];
@@ -152,7 +149,7 @@ fn refuse_crowds(file: &str, text: &str) -> Result<(), TableError> {
         if attributes > ATTRIBUTES {
             let line = Lines::of(text).at(text.len() - rest.len());
             let why = format!("an element has more than {ATTRIBUTES} attributes; is it GPX 1.1?");
-            return Err(TableError::Line { file: file.to_owned(), line, why });
+            return Err(Refusal::line(file, line, why));
         }
         rest = &rest[end..];
     }

@@ -1,6 +1,7 @@
 //! A shop's stock of springs, read from JSON.
 
 use crate::read::quantity::read;
+use crate::read::refusal::Refusal;
 use crate::read::units::show;
 use schemars::JsonSchema;
 use serde::de::{Error, Visitor};
@@ -9,37 +10,12 @@ use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::spring_choice::Spring;
 use std::collections::BTreeSet;
 use std::fmt;
-use thiserror::Error;
 
 /// Largest number of springs of a stock.
 const MOST: usize = 200;
 
-/// A stock that cannot be used.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-pub enum StockError {
-    /// a file that is not a stock
-    #[error(
-        "{file}, line {line}, column {column}: {why}; a stock is {{\"springs\": [{{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}}, …]}}, see `slipsoak schema stock`"
-    )]
-    Json {
-        /// file
-        file: String,
-        /// line
-        line: usize,
-        /// column
-        column: usize,
-        /// what is wrong
-        why: String,
-    },
-    /// a stock that cannot be used
-    #[error("{file}: {why}")]
-    Springs {
-        /// file
-        file: String,
-        /// what is wrong and what to do
-        why: String,
-    },
-}
+/// What a file of another form should be.
+const FORM: &str = "a stock is {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}, …]}, see `slipsoak schema stock`";
 
 /// A stock of springs for one clutch.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
@@ -100,12 +76,9 @@ fn rate<'de, D: Deserializer<'de>>(from: D) -> Result<Option<f64>, D::Error> {
 
 impl Stock {
     /// Reads a stock; `file` is its name for messages.
-    pub fn read(file: &str, text: &str) -> Result<Vec<Spring>, StockError> {
-        let stock: Self = serde_json::from_str(text).map_err(|e| {
-            let why = e.to_string().split(" at line").next().unwrap_or_default().to_owned();
-            StockError::Json { file: file.to_owned(), line: e.line(), column: e.column(), why }
-        })?;
-        let wrong = |why: String| Err(StockError::Springs { file: file.to_owned(), why });
+    pub fn read(file: &str, text: &str) -> Result<Vec<Spring>, Refusal> {
+        let stock: Self = serde_json::from_str(text).map_err(|e| Refusal::json(file, &e, FORM))?;
+        let wrong = |why: String| Err(Refusal::new(format!("{file}: {why}")));
         if stock.springs.is_empty() || stock.springs.len() > MOST {
             return wrong(format!("a stock of {} springs; it must hold between 1 and {MOST}", stock.springs.len()));
         }
@@ -123,6 +96,6 @@ impl Stock {
 }
 
 /// The shipped stock: invented, 1600 to 3000 rpm in steps of 100.
-pub fn shipped() -> Result<Vec<Spring>, StockError> {
+pub fn shipped() -> Result<Vec<Spring>, Refusal> {
     Stock::read("springs.json", include_str!("../../parts/springs.json"))
 }

@@ -1,20 +1,20 @@
 //! Speed traces: a table with the columns `time [s]` and `speed [km/h]` (or `[mph]`, `[m/s]`), followed exactly.
 
-use crate::read::columns::TableError;
 use crate::read::paced;
+use crate::read::refusal::Refusal;
 use crate::read::units::short;
 use slipsoak_engine::duty::{SPEED, Trace};
 
 /// Reads a trace; `file` is its name for messages. In contrast to a recording nothing is cleaned; irregular data are
 /// refused.
-pub fn read(file: &str, text: &str) -> Result<Trace, TableError> {
+pub fn read(file: &str, text: &str) -> Result<Trace, Refusal> {
     let table = paced::read(file, text)?;
     if let Some(given) = table.columns.spare.first() {
         return Err(table.columns.unknown(given, &["time", "speed"]));
     }
     let mut points: Vec<(f64, f64)> = Vec::new();
     for (line, time, speed) in table.points {
-        let line_is = |why: String| TableError::Line { file: file.to_owned(), line, why };
+        let line_is = |why: String| Refusal::line(file, line, why);
         match points.last() {
             None if time != 0.0 => {
                 return Err(line_is(format!("the time is {} s; a trace begins at 0 s", short(time))));
@@ -33,10 +33,8 @@ pub fn read(file: &str, text: &str) -> Result<Trace, TableError> {
         points.push((time, speed));
     }
     if points.len() < 2 {
-        return Err(TableError::Empty {
-            file: file.to_owned(),
-            what: "ride: it has fewer than two lines of numbers, and a trace needs a start and an end",
-        });
+        let what = "holds no ride: it has fewer than two lines of numbers, and a trace needs a start and an end";
+        return Err(Refusal::new(format!("{file} {what}")));
     }
     Ok(Trace { points })
 }

@@ -1,72 +1,37 @@
 //! A variant: a machine to compare, with advice on what its file or script says wrong.
 
 use crate::read::quantity::meant;
+use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
 use slipsoak_engine::parts::{Form, Invalid, LiningKind, Machine, Oil, parameter};
-use slipsoak_engine::parts_file;
-use thiserror::Error;
+use slipsoak_engine::parts_file::{self, MachineError};
 
-/// Reason why a variant is refused.
-#[derive(Clone, Debug, PartialEq, Error)]
-pub enum MachineError {
-    /// what the engine refuses
-    #[error(transparent)]
-    Refused(parts_file::MachineError),
-    /// an unknown setting
-    #[error("{file}: there is no setting `{path}`; {advice}")]
-    Key {
-        /// file
-        file: String,
-        /// JSON path
-        path: String,
-        /// advice
-        advice: String,
-    },
-    /// a value outside its range, in familiar units
-    #[error("{path} is {value}; it must lie between {range} ({meaning}){meant}")]
-    Range {
-        /// setting
-        path: &'static str,
-        /// with unit
-        value: String,
-        /// least and most, with units
-        range: String,
-        /// meaning of the setting
-        meaning: &'static str,
-        /// probable meaning
-        meant: String,
-    },
-}
-
-impl From<parts_file::MachineError> for MachineError {
-    fn from(refused: parts_file::MachineError) -> Self {
-        use parts_file::MachineError as Engine;
+impl From<MachineError> for Refusal {
+    fn from(refused: MachineError) -> Self {
         match refused {
-            Engine::Key { file, path } => unknown(&file, &path),
-            Engine::Part { file, part: path } => {
-                let advice = match nearest(&path, parts_file::parts()) {
+            MachineError::Key { file, path } => unknown(&file, &path),
+            MachineError::Part { file, part } => {
+                let advice = match nearest(&part, parts_file::parts()) {
                     Some(near) => format!("did you mean `{near}`? (`slipsoak settings` lists them all)"),
-                    None => setting_advice::advice(&path),
+                    None => setting_advice::advice(&part),
                 };
-                Self::Key { file, path, advice }
+                Self::new(format!("{file}: there is no setting `{part}`; {advice}"))
             }
-            Engine::Invalid(Invalid::Range { path, value, unit, least, most }) => {
-                let Some(p) = parameter(path) else {
-                    return Self::Refused(Engine::Invalid(Invalid::Range { path, value, unit, least, most }));
-                };
-                let meant = meant(value, (least, most), p.dimension);
-                let [value, least, most] = [value, least, most].map(|v| show(v, p.dimension));
-                Self::Range { path, value, range: format!("{least} and {most}"), meaning: p.meaning, meant }
-            }
-            other => Self::Refused(other),
+            MachineError::Invalid(invalid) => invalid.into(),
+            other => Self::new(other.to_string()),
         }
     }
 }
 
-impl From<Invalid> for MachineError {
+/// A value outside its range is shown in familiar units.
+impl From<Invalid> for Refusal {
     fn from(invalid: Invalid) -> Self {
-        parts_file::MachineError::from(invalid).into()
+        let Invalid::Range { path, value, least, most, .. } = invalid else { return Self::new(invalid.to_string()) };
+        let Some(p) = parameter(path) else { return Self::new(invalid.to_string()) };
+        let meant = meant(value, (least, most), p.dimension);
+        let [value, least, most] = [value, least, most].map(|v| show(v, p.dimension));
+        Self::new(format!("{path} is {value}; it must lie between {least} and {most} ({}){meant}", p.meaning))
     }
 }
 
@@ -79,31 +44,31 @@ pub fn built_in(name: &str) -> Option<Machine> {
 }
 
 /// The error for an unknown setting.
-pub fn unknown(machine: &str, path: &str) -> MachineError {
-    MachineError::Key { file: machine.to_owned(), path: path.to_owned(), advice: setting_advice::advice(path) }
+pub fn unknown(machine: &str, path: &str) -> Refusal {
+    Refusal::new(format!("{machine}: there is no setting `{path}`; {}", setting_advice::advice(path)))
 }
 
 /// The oil with that name.
-pub fn oil(given: &str) -> Result<Oil, MachineError> {
+pub fn oil(given: &str) -> Result<Oil, Refusal> {
     Ok(parts_file::oil(given)?)
 }
 
 /// The form with that name.
-pub fn form(given: &str) -> Result<Form, MachineError> {
+pub fn form(given: &str) -> Result<Form, Refusal> {
     Ok(parts_file::form(given)?)
 }
 
 /// The kind of lining with that name.
-pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
+pub fn lining(given: &str) -> Result<LiningKind, Refusal> {
     Ok(parts_file::lining(given)?)
 }
 
 /// Sets one number of a machine by its path, SI.
-pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, MachineError> {
+pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Refusal> {
     Ok(parts_file::adjust(machine, path, value)?)
 }
 
 /// Reads a machine from a parts file; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
+pub fn read(file: &str, text: &str) -> Result<Machine, Refusal> {
     Ok(parts_file::read(file, text)?)
 }

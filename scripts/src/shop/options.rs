@@ -1,6 +1,7 @@
 //! Options of the shop's questions: each is one row, for the command line and for scripts.
 
-use crate::read::stock::{StockError, shipped};
+use crate::read::refusal::Refusal;
+use crate::read::stock::shipped;
 use crate::shop::Question;
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::spring_choice::Spring;
@@ -104,7 +105,7 @@ pub struct Given {
 
 impl Given {
     /// Nothing but the shipped springs, where springs are chosen.
-    pub(crate) fn nothing(question: &Question) -> Result<Self, StockError> {
+    pub(crate) fn nothing(question: &Question) -> Result<Self, Refusal> {
         let chosen = question.options.iter().any(|option| option.form == Form::Stock);
         Ok(Self { springs: if chosen { shipped()? } else { vec![] }, ..Self::default() })
     }

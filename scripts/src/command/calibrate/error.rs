@@ -3,9 +3,9 @@
 use crate::command::calibrate::further::further;
 use crate::error::{Ending, plain};
 use crate::language::script_error::ScriptError;
-use crate::read::columns::TableError;
 use crate::read::file::FileError;
 use crate::read::quantity::QuantityError;
+use crate::read::refusal::Refusal;
 use crate::read::units::{maybe, show};
 use crate::study::study_error::StudyError;
 use annotate_snippets::Group;
@@ -31,7 +31,7 @@ pub enum CalibrationError {
     RunningInTime(QuantityError),
     /// an error of the data
     #[error(transparent)]
-    Data(#[from] TableError),
+    Data(#[from] Refusal),
     /// no data
     #[error("there is nothing to learn from: give --inspections FILE.csv or --log FILE.csv")]
     NoData,

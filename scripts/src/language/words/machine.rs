@@ -4,7 +4,8 @@ use crate::language::calibrated::calibrated;
 use crate::language::plan::Variant;
 use crate::language::vocabulary::{Word, word};
 use crate::language::word_error::{Answer, WordError, of_setting};
-use crate::read::variant::{self, MachineError};
+use crate::read::refusal::Refusal;
+use crate::read::variant;
 use rhai::Dynamic;
 use slipsoak_engine::parts::Machine;
 
@@ -85,7 +86,7 @@ pub(crate) const WORDS: &[Word] = &[
     }),
 ];
 
-fn changed<T>(variant: &Variant, change: impl FnOnce(&mut Machine) -> Result<T, MachineError>) -> Answer<Variant> {
+fn changed<T>(variant: &Variant, change: impl FnOnce(&mut Machine) -> Result<T, Refusal>) -> Answer<Variant> {
     let mut variant = variant.clone();
     change(&mut variant.machine).map_err(WordError::from)?;
     variant.machine.check().map_err(WordError::from)?;
