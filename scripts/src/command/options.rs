@@ -63,8 +63,8 @@ pub struct Output {
 #[derive(Debug, Args)]
 pub struct Threads {
     /// number of threads; does not change the result
-    #[arg(long, value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
-    pub threads: Option<u16>,
+    #[arg(long = "threads", value_name = "N", value_parser = whole::<u16, 1, 256>, allow_hyphen_values = true)]
+    pub number: Option<u16>,
 }
 
 /// A whole number between two bounds.

@@ -32,7 +32,7 @@ fn runs(arguments: &Run, study: Runs<'_>) -> Result<String, Error> {
     let (output, folder) = (&arguments.output, prepare(&arguments.output)?);
     let bar = Progress::of("runs", output.quiet);
     bar.begin(study.count(), 0);
-    let found = study.perform(arguments.threads.threads, |share| bar.add(share), &mut |printed| print(&printed));
+    let found = study.perform(arguments.threads.number, |share| bar.add(share), &mut |printed| print(&printed));
     bar.end();
     Ok(deliver(made(found?), output, folder)?)
 }
@@ -51,16 +51,16 @@ fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
     let journal = journal::beside(out, frame.heading.part);
     // A part of a study leaves only its journal.
     let folder = if arguments.share.is_none() { prepare(&arguments.output)? } else { None };
-    let bar = Progress::of(study.items(), arguments.output.quiet);
+    let bar = Progress::of(frame.items, arguments.output.quiet);
     let begun = |done| bar.begin(frame.count(), done);
-    let found = study.run(&journal, arguments.threads.threads, &begun, &|| bar.add(1.0));
+    let found = study.run(&journal, arguments.threads.number, &begun, &|| bar.add(1.0));
     bar.end();
     match (found?, folder) {
         ((_, Some(whole)), Some(mut folder)) => {
             folder.supersede(journal);
             Ok(deliver(whole.into(), &arguments.output, Some(folder))?)
         }
-        ((count, _), _) => Ok(format!("{count} {} stand in {}\n", study.items(), journal.display())),
+        ((count, _), _) => Ok(format!("{count} {} stand in {}\n", frame.items, journal.display())),
     }
 }
 

@@ -106,7 +106,7 @@ pub fn perform(asked: &Shop) -> Result<String, Error> {
     bar.begin(posed.trials, 0);
     let given = asked.given.iter().map(|(option, text)| (option.name, text.as_str()));
     let head = of_machine(asked.question.word, &asked.machine, given);
-    let answer = pool(asked.threads.threads)?.install(|| posed.answer(head, &|| bar.add(1.0)));
+    let answer = pool(asked.threads.number)?.install(|| posed.answer(head, &|| bar.add(1.0)));
     bar.end();
     Ok(deliver(answer?.into(), &asked.output, folder)?)
 }

@@ -36,6 +36,8 @@ const ITEMS: u64 = 1_000_000;
 /// Common data of every campaign.
 pub struct Frame<'a> {
     request: Request<'a>,
+    /// name of its items
+    pub items: &'static str,
     /// title of the study
     pub title: String,
     /// identity of the study
@@ -46,10 +48,6 @@ pub struct Frame<'a> {
 pub trait Campaign: Sync {
     /// result of one item
     type Found: Serialize + DeserializeOwned + PartialEq + Send;
-    /// result of all items
-    type Report: Into<Saved>;
-    /// name of its items
-    const ITEMS: &'static str;
 
     /// Script, settings and heading.
     fn frame(&self) -> &Frame<'_>;
@@ -60,7 +58,7 @@ pub trait Campaign: Sync {
     /// Runs one item.
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Self::Found, ScriptError>;
     /// Joins the results of all items and the list of those that could not be computed.
-    fn together(&self, found: BTreeMap<u64, Self::Found>, failed: Vec<Failed>) -> Self::Report;
+    fn together(&self, found: BTreeMap<u64, Self::Found>, failed: Vec<Failed>) -> Saved;
 }
 
 /// Outcome of each item: its result, or the reason why it could not be computed.
@@ -70,13 +68,14 @@ pub type Came<T> = Found<Result<T, String>>;
 pub trait LongStudy: Send + Sync {
     /// Script, settings and heading.
     fn frame(&self) -> &Frame<'_>;
-    /// Name of its items.
-    fn items(&self) -> &'static str;
     /// Runs the items that are not in the journal yet. Returns the number of items of this part, and the report if the
     /// part is the whole. `begun` receives the number of items already done, `done` is called for each item on disk.
+    ///
+    /// Threads take one item after the other, so that they end together, and do not wait for the disk: results go to the
+    /// thread of the journal, which writes those that have arrived meanwhile and syncs them at once.
     fn run(
         &self,
-        journal: &Path,
+        path: &Path,
         threads: Option<u16>,
         begun: &dyn Fn(u64),
         done: &(dyn Fn() + Sync),
@@ -90,24 +89,66 @@ impl<C: Campaign + Send> LongStudy for C {
         Campaign::frame(self)
     }
 
-    fn items(&self) -> &'static str {
-        C::ITEMS
-    }
-
     fn run(
         &self,
-        journal: &Path,
+        path: &Path,
         threads: Option<u16>,
         begun: &dyn Fn(u64),
         done: &(dyn Fn() + Sync),
     ) -> Result<(usize, Option<Saved>), StudyError> {
-        let came = run(self, journal, threads, begun, done)?;
-        let (count, whole) = (came.len(), Campaign::frame(self).heading.part == (1, 1));
-        Ok((count, whole.then(|| report(self, came)).transpose()?.map(Into::into)))
+        let frame = Campaign::frame(self);
+        let (journal, mut found) = Journal::open(path, &frame.heading)?;
+        interrupt::journal(path, frame.items, found.len() as u64, frame.count());
+        begun(found.len() as u64);
+        let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
+        let pool = pool(threads)?;
+        let mut failing = Failing::default();
+        // A study that already has too many failures is not continued.
+        if let Some((_, error)) = failing.all(self, &found) {
+            return Err(error);
+        }
+        let failing = Mutex::new(failing);
+        let (give, taken) = sync_channel(QUEUE);
+        let (made, failed) = std::thread::scope(|scope| {
+            let scribe = scope.spawn(move || journal.keep(&taken, done));
+            let perform = |planned: &Planned<'_>, item: u64| {
+                let found = self.perform(&planned.interpreter, &planned.plan, item);
+                planned.interpreter.printed();
+                let found = match found {
+                    Ok(found) => Ok(found),
+                    // An item that cannot be computed is left out; any other error ends the study.
+                    Err(error) => match error.uncomputed() {
+                        Some(why) => Err(why.to_owned()),
+                        None => return Err(StudyError::from(error).of(self.called(item))),
+                    },
+                };
+                let mut failing = failing.lock().unwrap_or_else(PoisonError::into_inner);
+                let too_many = found.as_ref().is_err_and(|why| failing.one(self, item, why).is_some());
+                drop(failing);
+                // If the journal accepts no more items, it reports the reason itself.
+                let closed = give.send(Made::of(item, found)?).is_err();
+                Ok(if closed || too_many { ControlFlow::Break(None) } else { ControlFlow::Continue(()) })
+            };
+            let failed = frame.request.each(&pool, &left, perform).err();
+            drop(give);
+            (scribe.join(), failed)
+        });
+        found.extend(made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?);
+        // Items are taken in order, so the first that ends the study does not depend on the number of threads.
+        let failures = failed.into_iter().chain(Failing::default().all(self, &found));
+        if let Some((_, error)) = failures.min_by_key(|failure: &(u64, StudyError)| failure.0) {
+            return Err(error);
+        }
+        let whole = frame.heading.part == (1, 1);
+        Ok((found.len(), whole.then(|| report(self, found))))
     }
 
     fn gather(&self, journals: &[PathBuf]) -> Result<Saved, StudyError> {
-        Ok(report(self, journal::gather(journals, &Campaign::frame(self).heading)?)?.into())
+        let came = journal::gather(journals, &Campaign::frame(self).heading)?;
+        match Failing::default().all(self, &came) {
+            Some((_, error)) => Err(error),
+            None => Ok(report(self, came)),
+        }
     }
 }
 
@@ -131,64 +172,6 @@ fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, Script
     Ok(hash(&text))
 }
 
-/// Runs the items that are not in the journal yet. `begun` receives the number of items already done, `done` is called
-/// for each item on disk.
-///
-/// Threads take one item after the other, so that they end together, and do not wait for the disk: results go to the
-/// thread of the journal, which writes those that have arrived meanwhile and syncs them at once.
-fn run<C: Campaign>(
-    campaign: &C,
-    path: &Path,
-    threads: Option<u16>,
-    begun: &dyn Fn(u64),
-    done: &(dyn Fn() + Sync),
-) -> Result<Came<C::Found>, StudyError> {
-    let frame = campaign.frame();
-    let (journal, mut found) = Journal::open(path, &frame.heading)?;
-    interrupt::journal(path, C::ITEMS, found.len() as u64, frame.count());
-    begun(found.len() as u64);
-    let left: Vec<u64> = frame.heading.due().filter(|item| !found.contains_key(item)).collect();
-    let pool = pool(threads)?;
-    let mut failing = Failing::default();
-    // A study that already has too many failures is not continued.
-    if let Some((_, error)) = failing.all(campaign, &found) {
-        return Err(error);
-    }
-    let failing = Mutex::new(failing);
-    let (give, taken) = sync_channel(QUEUE);
-    let (made, failed) = std::thread::scope(|scope| {
-        let scribe = scope.spawn(move || journal.keep(&taken, done));
-        let perform = |planned: &Planned<'_>, item: u64| {
-            let found = campaign.perform(&planned.interpreter, &planned.plan, item);
-            planned.interpreter.printed();
-            let found = match found {
-                Ok(found) => Ok(found),
-                // An item that cannot be computed is left out; any other error ends the study.
-                Err(error) => match error.uncomputed() {
-                    Some(why) => Err(why.to_owned()),
-                    None => return Err(StudyError::from(error).of(campaign.called(item))),
-                },
-            };
-            let mut failing = failing.lock().unwrap_or_else(PoisonError::into_inner);
-            let too_many = found.as_ref().is_err_and(|why| failing.one(campaign, item, why).is_some());
-            drop(failing);
-            // If the journal accepts no more items, it reports the reason itself.
-            let closed = give.send(Made::of(item, found)?).is_err();
-            Ok(if closed || too_many { ControlFlow::Break(None) } else { ControlFlow::Continue(()) })
-        };
-        let failed = frame.request.each(&pool, &left, perform).err();
-        drop(give);
-        (scribe.join(), failed)
-    });
-    found.extend(made.unwrap_or_else(|panic| std::panic::resume_unwind(panic))?);
-    // Items are taken in order, so the first that ends the study does not depend on the number of threads.
-    let failures = failed.into_iter().chain(Failing::default().all(campaign, &found));
-    match failures.min_by_key(|failure: &(u64, StudyError)| failure.0) {
-        Some((_, error)) => Err(error),
-        None => Ok(found),
-    }
-}
-
 /// Failed items of each group: their number, and the reason of the first.
 #[derive(Default)]
 struct Failing(BTreeMap<usize, (u64, String)>);
@@ -200,7 +183,7 @@ impl Failing {
         let first = || (0, format!("{}: {why}", campaign.called(item)));
         let (count, why) = self.0.entry(group).or_insert_with(first);
         *count += 1;
-        let error = || StudyError::Failing { why: why.clone(), count: *count, of, items: C::ITEMS };
+        let error = || StudyError::Failing { why: why.clone(), count: *count, of, items: campaign.frame().items };
         (*count > of / SPARED).then(|| (item, error()))
     }
 
@@ -211,10 +194,7 @@ impl Failing {
 }
 
 /// The report of all outcomes.
-fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, StudyError> {
-    if let Some((_, error)) = Failing::default().all(campaign, &came) {
-        return Err(error);
-    }
+fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Saved {
     let (mut found, mut failed) = (BTreeMap::new(), vec![]);
     for (item, came) in came {
         match came {
@@ -222,12 +202,17 @@ fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Result<C::Report, 
             Err(why) => failed.push(Failed { item, what: campaign.called(item), why }),
         }
     }
-    Ok(campaign.together(found, failed))
+    campaign.together(found, failed)
 }
 
 impl<'a> Frame<'a> {
     /// The frame of a plan's study, or of a part of it.
-    pub(crate) fn of(request: &Request<'a>, planned: &Planned<'a>, part: (u64, u64)) -> Result<Self, ScriptError> {
+    pub(crate) fn of(
+        items: &'static str,
+        request: &Request<'a>,
+        planned: &Planned<'a>,
+        part: (u64, u64),
+    ) -> Result<Self, ScriptError> {
         let Planned { interpreter, plan } = planned;
         let compared = compared(interpreter, plan)?;
         let files = interpreter.files();
@@ -246,7 +231,7 @@ impl<'a> Frame<'a> {
             part,
         };
         let request = Request { files: Some(files), ..request.clone() };
-        Ok(Self { request, title: plan.title.clone(), heading })
+        Ok(Self { request, items, title: plan.title.clone(), heading })
     }
 
     /// Number of items of this part.

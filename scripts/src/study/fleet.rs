@@ -5,7 +5,7 @@ use crate::language::plan::{Pair, Plan};
 use crate::language::script_error::ScriptError;
 use crate::study::campaign::{Campaign, Frame, afford};
 use crate::study::study_error::StudyError;
-use slipsoak_engine::document::Is;
+use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report, Uncertain, paired, report, sample};
 use std::collections::BTreeMap;
@@ -56,8 +56,6 @@ impl<'a> FleetStudy<'a> {
 
 impl Campaign for FleetStudy<'_> {
     type Found = Outcome;
-    type Report = Report;
-    const ITEMS: &'static str = "clutches";
 
     fn frame(&self) -> &Frame<'_> {
         &self.frame
@@ -82,7 +80,7 @@ impl Campaign for FleetStudy<'_> {
         Ok(Outcome::of_run(clutch, &run, case.until))
     }
 
-    fn together(&self, found: BTreeMap<u64, Outcome>, failed: Vec<Failed>) -> Report {
+    fn together(&self, found: BTreeMap<u64, Outcome>, failed: Vec<Failed>) -> Saved {
         let mut outcomes: Vec<Vec<Outcome>> = vec![vec![]; self.cases.len()];
         for (item, outcome) in found {
             outcomes[self.which(item).0].push(outcome);
@@ -100,5 +98,6 @@ impl Campaign for FleetStudy<'_> {
             fleets,
             failed,
         }
+        .into()
     }
 }

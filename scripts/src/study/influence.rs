@@ -5,7 +5,7 @@ use crate::language::plan::{Pair, Plan, Variant};
 use crate::language::script_error::ScriptError;
 use crate::study::campaign::{Campaign, Frame, afford};
 use crate::study::study_error::StudyError;
-use slipsoak_engine::document::Is;
+use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::sensitivity::{Answer, Influences, Ranking};
 use slipsoak_engine::studies::{ENDS, Point, Sensitivity};
@@ -68,8 +68,6 @@ impl Question {
 
 impl Campaign for SensitivityStudy<'_> {
     type Found = Answer;
-    type Report = Influences;
-    const ITEMS: &'static str = "runs";
 
     fn frame(&self) -> &Frame<'_> {
         &self.frame
@@ -102,7 +100,7 @@ impl Campaign for SensitivityStudy<'_> {
         Ok(Answer::of(&interpreter.perform(&pair, &|_| {})?))
     }
 
-    fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Influences {
+    fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Saved {
         Influences {
             kind: Is::default(),
             head: self.frame.head(vec![]),
@@ -111,5 +109,6 @@ impl Campaign for SensitivityStudy<'_> {
             runs: self.frame.heading.items,
             failed,
         }
+        .into()
     }
 }

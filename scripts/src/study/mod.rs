@@ -41,11 +41,13 @@ pub fn asked<'a>(
 /// The study of a plan.
 fn of<'a>(request: &Request<'a>, planned: &Planned<'a>, part: (u64, u64)) -> Result<Study<'a>, StudyError> {
     let plan = &planned.plan;
-    let frame = || Frame::of(request, planned, part);
+    let frame = |items| Frame::of(items, request, planned, part);
     Ok(match plan.aim {
         Aim::Runs => Study::Runs(Box::new(Runs::of(request, planned)?)),
-        Aim::Fleet { clutches, seed } => Study::Long(Box::new(FleetStudy::of(frame()?, plan, clutches, seed)?)),
-        Aim::Sweep => Study::Long(Box::new(SweepStudy::of(frame()?, plan))),
-        Aim::Influence { rows } => Study::Long(Box::new(SensitivityStudy::of(frame()?, plan, rows)?)),
+        Aim::Fleet { clutches, seed } => {
+            Study::Long(Box::new(FleetStudy::of(frame("clutches")?, plan, clutches, seed)?))
+        }
+        Aim::Sweep => Study::Long(Box::new(SweepStudy::of(frame("combinations")?, plan))),
+        Aim::Influence { rows } => Study::Long(Box::new(SensitivityStudy::of(frame("runs")?, plan, rows)?)),
     })
 }

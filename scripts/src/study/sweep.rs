@@ -5,7 +5,7 @@ use crate::language::plan::{Pair, Plan};
 use crate::language::script_error::ScriptError;
 use crate::read::units::show;
 use crate::study::campaign::{Campaign, Frame};
-use slipsoak_engine::document::Is;
+use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
@@ -97,8 +97,6 @@ fn value(path: &str, pair: &Pair) -> f64 {
 
 impl Campaign for SweepStudy<'_> {
     type Found = Summary;
-    type Report = Sweep;
-    const ITEMS: &'static str = "combinations";
 
     fn frame(&self) -> &Frame<'_> {
         &self.frame
@@ -118,7 +116,7 @@ impl Campaign for SweepStudy<'_> {
         Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize], &|_| {})?))
     }
 
-    fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Sweep {
+    fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Saved {
         let row = |(item, summary): (u64, Summary)| {
             let Combination { place, variant, duty } = self.combinations[item as usize].clone();
             Row { place, variant, duty, summary }
@@ -130,5 +128,6 @@ impl Campaign for SweepStudy<'_> {
             rows: found.into_iter().map(row).collect(),
             failed,
         }
+        .into()
     }
 }

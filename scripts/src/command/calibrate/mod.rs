@@ -45,7 +45,7 @@ pub fn learn(
     problem.watch(move || tried.tried());
     let asking = Asking { script, title: &subject.title, parameters: &subject.parameters };
     let head = head(again(script, asked), Some(asking), vec![asked.seed]);
-    let (calibration, evidence) = pool(asked.threads.threads)?.install(|| {
+    let (calibration, evidence) = pool(asked.threads.number)?.install(|| {
         pace.stage(Stage::Sifting);
         data::sifted(&mut problem, &mut sources, asked)?;
         pace.stage(Stage::Fitting);
@@ -65,7 +65,7 @@ pub fn learn(
     })?;
     let lives = |clutches| {
         pace.stage(Stage::Living);
-        forecast::forecast(&request, &subject, &calibration, (clutches, asked.seed), asked.threads.threads, &|| {
+        forecast::forecast(&request, &subject, &calibration, (clutches, asked.seed), asked.threads.number, &|| {
             pace.tried();
         })
     };
