@@ -2,6 +2,7 @@
 
 mod common;
 
+use clap::CommandFactory;
 use common::{check, runs};
 use slipsoak::Script;
 use slipsoak::command::words::reference;
@@ -67,5 +68,18 @@ fn earlier_names_still_work_and_a_note_says_the_new_ones() {
         ["`ride.found(fill)` is now `ride.set_fill(fill)`", "`machine(\"standard\")` is now `machine(\"example\")`"]
     {
         assert_eq!(said.matches(note).count(), 1, "{said}");
+    }
+}
+
+#[test]
+fn every_question_of_the_shop_is_a_word_and_a_command() {
+    let program = slipsoak::command::arguments::Arguments::command();
+    for question in slipsoak::shop::QUESTIONS {
+        assert!(words().any(|word| word.name() == question.word), "no word `{}`", question.word);
+        let command = program.find_subcommand(question.word).unwrap_or_else(|| panic!("no `{}`", question.word));
+        for option in question.options.iter().filter(|option| !option.help.is_empty()) {
+            let known = command.get_arguments().any(|argument| argument.get_long() == Some(option.name));
+            assert!(known, "{} has no --{}", question.word, option.name);
+        }
     }
 }
