@@ -60,6 +60,19 @@ fn word_after(text: &str) -> &str {
     &text[..end]
 }
 
+/// Parts of the interpreter's messages that have one remedy.
+const UNREAD: [(&str, &str); 8] = [
+    ("Expecting '{'", "a block stands in braces, without a colon: `for i in 0..60 { … }`, `if a > b { … }`"),
+    ("Expecting '}'", UNCLOSED),
+    ("Script is incomplete", UNCLOSED),
+    ("Expecting name of a variable", "loops are written `for i in 0..60 { … }`"),
+    ("iterable", "write a range: `for i in 0..60 { … }`"),
+    ("typo of '=='", "`=` sets a value, `==` compares two"),
+    ("Invalid character", "a text stands in double quotes: \"SAE 30\""),
+    ("'#'", "a comment begins with `//`"),
+];
+const UNCLOSED: &str = "is a closing brace `}` missing at the end of a function or loop?";
+
 /// Remedy for a text that is no valid script, and the place to show if it differs from the interpreter's.
 pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Range<usize>>) {
     let (before, after) = text.split_at(at);
@@ -92,26 +105,8 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
         let help = "a semicolon is missing here: every statement ends with one";
         return (Some(help.to_owned()), Some(end - last..end));
     }
-    if title.starts_with("Expecting '{'") {
-        return help("a block stands in braces, without a colon: `for i in 0..60 { … }`, `if a > b { … }`");
-    }
-    if title.starts_with("Expecting '}'") || title.starts_with("Script is incomplete") {
-        return help("is a closing brace `}` missing at the end of a function or loop?");
-    }
-    if title.starts_with("Expecting name of a variable") {
-        return help("loops are written `for i in 0..60 { … }`");
-    }
-    if title.contains("iterable") {
-        return help("write a range: `for i in 0..60 { … }`");
-    }
-    if title.contains("typo of '=='") {
-        return help("`=` sets a value, `==` compares two");
-    }
-    if title.starts_with("Invalid character") {
-        return help("a text stands in double quotes: \"SAE 30\"");
-    }
-    if title.contains("'#'") {
-        return help("a comment begins with `//`");
+    if let Some((_, remedy)) = UNREAD.iter().find(|(part, _)| title.contains(part)) {
+        return help(remedy);
     }
     if title.starts_with("Unexpected") || title.starts_with("Unknown operator") {
         if before.trim_end().ends_with('%')
@@ -129,12 +124,11 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
         };
     }
     if title.contains("reserved") {
+        if let Some((_, remedy)) = FOREIGN.iter().find(|(names, _)| names.contains(&name)) {
+            return help(remedy);
+        }
         return match name {
-            "import" | "export" => help(
-                "a script is one file; parts, traces and recordings are read by `machine(\"name\")`, `trace(\"name\")`, `recording(\"name\")`",
-            ),
             "var" => help("a variable is made by `let`: `let a = 5;`"),
-            "null" | "nil" | "void" => help("there is no such value; leave it out"),
             _ => match meant(name, None).filter(|_| before.ends_with('.')) {
                 Some(word) => help(&format!("did you mean `{}`?", word.name())),
                 None => help(&format!(
@@ -149,6 +143,19 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
     (None, None)
 }
 
+/// Words of other languages, and how this one says it.
+const FOREIGN: [(&[&str], &str); 5] = [
+    (&["def", "function", "func", "fun"], "a function is written `fn day(ride) { … }`"),
+    (&["lambda"], "a function without a name is written `|ride| { … }`"),
+    (&["from", "import", "export"], ONE_FILE),
+    (&["None", "NULL", "undefined", "null", "nil", "void"], "there is no such value; leave it out"),
+    (
+        &["ride"],
+        "the function of a duty is handed the ride: `fn day(ride) { … }` or `|ride| { … }`, and before `|` stands a comma",
+    ),
+];
+const ONE_FILE: &str = "a script is one file; parts, traces and recordings are read by `machine(\"name\")`, `trace(\"name\")`, `recording(\"name\")`";
+
 /// Remedy for an undefined variable.
 fn undefined(name: &str, text: &str, before: &str, after: &str) -> String {
     let name = name.split('/').next().unwrap_or_default();
@@ -160,22 +167,13 @@ fn undefined(name: &str, text: &str, before: &str, after: &str) -> String {
     if let Some(oil) = OILS.iter().find(|oil| plain(oil.0) == plain(name)) {
         return format!("a name stands in quotes: \"{}\"", oil.0);
     }
+    if let Some((_, remedy)) = FOREIGN.iter().find(|(names, _)| names.contains(&name)) {
+        return (*remedy).to_owned();
+    }
     match name {
-        "def" | "function" | "func" | "fun" => return "a function is written `fn day(ride) { … }`".to_owned(),
-        "lambda" => return "a function without a name is written `|ride| { … }`".to_owned(),
-        "from" => {
-            return "a script is one file; parts, traces and recordings are read by `machine(\"name\")`, `trace(\"name\")`, \
-                    `recording(\"name\")`"
-                .to_owned();
-        }
         "True" | "TRUE" | "False" | "FALSE" => return format!("write `{}`", name.to_lowercase()),
-        "None" | "NULL" | "undefined" => return "there is no such value; leave it out".to_owned(),
         "woven" | "moulded" | "sintered" | "example" | "standard" | "moderate" | "rental" | "hard" => {
             return format!("a name stands in quotes: \"{name}\"");
-        }
-        "ride" => {
-            return "the function of a duty is handed the ride: `fn day(ride) { … }` or `|ride| { … }`, and before `|` stands a comma"
-                .to_owned();
         }
         _ => {}
     }

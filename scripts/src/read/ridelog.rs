@@ -63,13 +63,10 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
         Refusal::line(file, e.pos().row.into(), why)
     })?;
     let mut places = vec![];
-    for point in document.descendants().filter(|n| n.has_tag_name_of("trkpt")) {
+    for point in document.descendants().filter(|n| is_tag(*n, "trkpt")) {
         let start = point.range().start;
         let line = lines.at(start);
-        let bad = |why: String| {
-            let column = text[lines.start(line)..start].chars().count() + 1;
-            Refusal::line(file, line, format!("column {column}: {why}"))
-        };
+        let bad = |why: String| Refusal::line(file, line, format!("column {}: {why}", document.text_pos_at(start).col));
         let angle = |name: &str, most: f64| {
             let given = point
                 .attribute(name)
@@ -77,7 +74,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
             let value = given.trim().parse::<f64>().ok().filter(|v| v.abs() <= most);
             value.ok_or_else(|| bad(format!("`{given}` is no `{name}`; it lies between −{most} and {most} degrees")))
         };
-        let time = point.children().find(|n| n.has_tag_name_of("time")).and_then(|n| n.text());
+        let time = point.children().find(|n| is_tag(*n, "time")).and_then(|n| n.text());
         let time = time
             .ok_or_else(|| bad("the point has no <time>; record the ride with times, speed needs them".to_owned()))?;
         let time = moment(time.trim())
@@ -116,11 +113,6 @@ impl Lines {
     fn at(&self, byte: usize) -> u64 {
         self.0.partition_point(|start| *start <= byte) as u64
     }
-
-    /// Position of the first byte of a line.
-    fn start(&self, line: u64) -> usize {
-        self.0[line as usize - 1]
-    }
 }
 
 /// Refuses elements with more attributes than any recorder writes.
@@ -156,14 +148,9 @@ fn refuse_crowds(file: &str, text: &str) -> Result<(), Refusal> {
     Ok(())
 }
 
-trait TagName {
-    fn has_tag_name_of(&self, name: &str) -> bool;
-}
-impl TagName for Node<'_, '_> {
-    /// Whether the tag has that name, in any namespace.
-    fn has_tag_name_of(&self, name: &str) -> bool {
-        self.is_element() && self.tag_name().name() == name
-    }
+/// Whether the tag of a node has that name, in any namespace.
+fn is_tag(node: Node, name: &str) -> bool {
+    node.is_element() && node.tag_name().name() == name
 }
 
 #[cfg(test)]
