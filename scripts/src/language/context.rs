@@ -121,11 +121,7 @@ impl ScriptContext {
     }
 
     /// Runs the script, or a duty, within its limits.
-    pub(crate) fn run<T>(
-        &self,
-        limits: &Limits,
-        work: impl FnOnce() -> Result<T, Box<EvalAltResult>>,
-    ) -> Result<T, Box<EvalAltResult>> {
+    pub(crate) fn run<T>(&self, limits: &Limits, work: impl FnOnce() -> Answer<T>) -> Answer<T> {
         self.gauge.operations.set(0);
         self.away.time.set(Duration::ZERO);
         self.away.bytes.set(0);
