@@ -7,7 +7,6 @@ use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
 use slipsoak_plots::page::lines::steers;
-use std::fmt::Write as _;
 
 /// Refuses a result with a number that JSON cannot represent, because it would be lost.
 pub(crate) fn whole(saved: &Saved) -> Result<(), OutputError> {
@@ -26,15 +25,8 @@ pub fn json<T: Serialize>(value: &T) -> String {
         return text;
     }
     // Control characters occur only in texts, where JSON can escape them, so that none affects a terminal.
-    let mut safe = String::with_capacity(text.len());
-    for c in text.chars() {
-        if steers(c) {
-            let _ = write!(safe, "\\u{:04x}", c as u32);
-        } else {
-            safe.push(c);
-        }
-    }
-    safe
+    let safe = |c: char| if steers(c) { format!("\\u{:04x}", c as u32) } else { c.to_string() };
+    text.chars().map(safe).collect()
 }
 
 /// Refuses a result that differs when it is read back.

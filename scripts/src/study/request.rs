@@ -110,18 +110,15 @@ impl<'a> Request<'a> {
             }
             Ok(found)
         };
-        let (mut all, mut first) = (vec![], None);
+        let (mut all, mut failures) = (vec![], vec![]);
         for done in pool.broadcast(thread) {
             match done {
                 Ok(found) => all.extend(found),
-                Err(failed) => {
-                    let earlier = |known: &(u64, StudyError)| known.0 < failed.0;
-                    first = first.filter(earlier).or(Some(failed));
-                }
+                Err(failed) => failures.push(failed),
             }
         }
         all.sort_by_key(|one: &(u64, T)| one.0);
-        first.map_or(Ok(all), Err)
+        failures.into_iter().min_by_key(|failure| failure.0).map_or(Ok(all), Err)
     }
 }
 
