@@ -141,7 +141,10 @@ fn a_saved_record_alone_gives_the_same_page() {
     assert!(
         refusal(at, &["report", "out/report.html", "--out", "x.html"], 2).contains("this is what this program draws")
     );
-    assert!(refusal(at, &["report", "missing.json", "--out", "x.html"], 2).contains("check the path"));
+    assert!(
+        refusal(at, &["report", "missing.json", "--out", "x.html"], 2)
+            .contains("missing.json cannot be read: there is no such file")
+    );
     assert!(!at.join("x.html").exists());
     let left = fs::read_dir(at).expect("a folder").filter_map(Result::ok);
     assert_eq!(left.filter(|e| e.file_name().to_string_lossy().starts_with('.')).count(), 0);

@@ -9,23 +9,17 @@ use crate::keep::output_error::{OutputError, refused};
 use crate::read::saved;
 use slipsoak_plots::page::Page;
 use std::io::Write as _;
-use std::path::Path;
 
-/// Performs `slipsoak report`.
+/// Performs `slipsoak report`: writes the page of a saved result, completely or not at all.
 pub fn perform(asked: &Report) -> Result<String, Error> {
-    let bar = Progress::of("pages drawn", false);
-    bar.begin(1, 0);
-    write(&asked.result, &asked.out, asked.replace)?;
-    Ok(String::new())
-}
-
-/// Writes the page of a saved result, completely or not at all.
-fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Error> {
+    let out = asked.out.as_path();
     if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
         return Err(OutputError::NotAPage(out.to_owned()).into());
     }
-    let page = Page::of(&saved::read(saved)?);
-    if out.exists() && (!replace || !out.is_file()) {
+    let bar = Progress::of("pages drawn", false);
+    bar.begin(1, 0);
+    let page = Page::of(&saved::read(&asked.result)?);
+    if out.exists() && (!asked.replace || !out.is_file()) {
         return Err(OutputError::Taken(out.to_owned()).into());
     }
     let parent = above(out);
@@ -38,5 +32,5 @@ fn write(saved: &Path, out: &Path, replace: bool) -> Result<(), Error> {
     file.write_all(html.as_bytes()).map_err(refused(out))?;
     file.persist(out).map_err(|e| refused(out)(e.error))?;
     interrupt::finished(out);
-    Ok(())
+    Ok(String::new())
 }

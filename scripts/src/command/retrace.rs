@@ -41,9 +41,13 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let run = simulation.finish(&machine.name, &file)?;
     let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
     let launches = launches(&run);
+    // The command that gives the same result again, with paths as typed.
+    let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
+    let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
+    let command = command("retrace", asked.recording.display().to_string(), set, machine);
     let ridden = Retraced {
         kind: Is::default(),
-        head: head(again(asked), None, vec![]),
+        head: head(command, None, vec![]),
         file,
         file_hash: hash(&text),
         machine: run.variant.clone(),
@@ -62,13 +66,6 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     };
     let beside = vec![("cleaned.csv".to_owned(), csv(&shared))];
     Ok(deliver(Made { beside, ..Made::from(Saved::from(ridden)) }, &asked.output, folder)?)
-}
-
-/// The command that gives the same result again, with paths as typed.
-fn again(asked: &arguments::Retrace) -> Vec<String> {
-    let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
-    let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
-    command("retrace", asked.recording.display().to_string(), set, machine)
 }
 
 /// A trace in the format of `trace(…)`.
