@@ -99,7 +99,7 @@ fn habits_of_other_languages_get_a_suggestion() {
 }
 
 #[test]
-fn a_word_used_on_the_wrong_object_gets_a_hint_from_the_words_of_that_object() {
+fn a_wrong_word_gets_a_hint_from_the_words_of_its_object_and_a_missing_file_is_named_by_its_kind() {
     let duty = |text: &str| format!("compare(machine(\"example\"), duty(\"d\", |ride| {{ {text} }}));");
     let cases = [
         (duty("ride.climb(5);"), "did you mean `grade`? For example: ride.grade(0.05);"),
@@ -113,6 +113,8 @@ fn a_word_used_on_the_wrong_object_gets_a_hint_from_the_words_of_that_object() {
         (duty("let t = ride.temperature;"), "`ride.celsius(\"bushing\")`"),
         ("let c = machine(\"example\").oiled(\"SAE 30\"); c.zzz(3);".to_owned(), "words of a machine: "),
         ("duty(\"d\", |ride| ride.idle(5.min)).looped(3);".to_owned(), "words of a duty: repeated"),
+        ("machine(\"example\").calibrated(\"nowhere\");".to_owned(), "there is no calibration `nowhere.json` beside"),
+        ("recording(\"nowhere.gpx\");".to_owned(), "there is no recording `nowhere.gpx` beside"),
     ];
     for (text, expected) in cases {
         let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text };
