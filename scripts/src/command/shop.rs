@@ -114,7 +114,7 @@ pub fn perform(asked: &Shop) -> Result<String, Error> {
 impl Shop {
     fn posed(&self) -> Result<Posed, ArgumentError> {
         let mut machine = machine(&self.machine)?;
-        let mut given = Given::nothing(self.question)?;
+        let mut given = Given::nothing(self.question.options)?;
         let mut used = "";
         for (option, text) in &self.given {
             match option.form {

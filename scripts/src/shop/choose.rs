@@ -1,7 +1,7 @@
 //! The choice of a spring.
 
 use super::options::{Form, USE, named, quantity};
-use super::{Case, Posed, Question};
+use super::question::{Case, Posed, Question};
 use rayon::prelude::*;
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::spring_choice::{Wish, choice, judge};

@@ -1,7 +1,7 @@
 //! The gap under the cover, and the time until it closes.
 
 use super::options::{Form, TOLERANCE, USE, named, quantity};
-use super::{Case, Posed, Question};
+use super::question::{Case, Posed, Question};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::stack_up::{Wish, gaps};
 

@@ -4,82 +4,9 @@ mod choose;
 mod gaps;
 mod oiling;
 pub mod options;
+mod question;
 
-use options::{Given, ShopOption};
-use slipsoak_engine::document::{Head, Saved};
-use slipsoak_engine::parts::{Invalid, Machine};
-use slipsoak_engine::simulate::Failure;
-use slipsoak_engine::spring_choice::{Sketched, sketch};
-use slipsoak_engine::usage::Usage;
-
-/// One question.
-#[derive(Debug)]
-pub struct Question {
-    /// its word, in scripts and on the command line
-    pub word: &'static str,
-    /// what its command does
-    pub about: &'static str,
-    /// what it asks, for a reader
-    pub asks: &'static str,
-    /// its options, in the order of help
-    pub options: &'static [ShopOption],
-    /// the question on one machine
-    of: fn(Case) -> Posed,
-}
+pub use question::{Posed, Question};
 
 /// Every question.
 pub static QUESTIONS: [&Question; 3] = [&choose::CHOOSE, &gaps::GAPS, &oiling::OILING];
-
-/// A machine as the options leave it, and its use.
-struct Case {
-    machine: Machine,
-    usage: Usage,
-    given: Given,
-    /// rating from which its torque curve was sketched
-    sketched: Option<Sketched>,
-}
-
-/// What computes an answer with the head of its request; it calls the function after each trial.
-type Answer = dyn FnOnce(Head, &(dyn Fn() + Sync)) -> Result<Saved, Failure> + Send + Sync;
-
-/// A question with all its data.
-pub struct Posed {
-    /// name of the trials that the answer needs
-    pub what: &'static str,
-    /// their number
-    pub trials: u64,
-    answer: Box<Answer>,
-}
-
-impl Posed {
-    /// Computes the answer on the threads of the present pool; the answer does not depend on their number. `done` is
-    /// called for each trial.
-    pub fn answer(self, head: Head, done: &(dyn Fn() + Sync)) -> Result<Saved, Failure> {
-        (self.answer)(head, done)
-    }
-}
-
-impl Question {
-    /// The option of a name.
-    pub fn option(&self, name: &str) -> Option<&'static ShopOption> {
-        self.options.iter().find(|option| option.name == name)
-    }
-
-    /// The question on a machine with these options; `usage` is asked for the use of the machine as the options leave it.
-    pub(crate) fn pose<E: From<Invalid>>(
-        &self,
-        mut machine: Machine,
-        given: Given,
-        usage: impl FnOnce(&Machine) -> Result<Usage, E>,
-    ) -> Result<Posed, E> {
-        if let Some(idle) = given.quantity("idle") {
-            machine.motor.idle = idle;
-        }
-        let rating = given.quantity("power").zip(given.quantity("rated"));
-        let sketched = rating.map(|(power, rated)| sketch(&mut machine, power, rated));
-        machine.vehicle.mass += given.quantity("load").unwrap_or(0.0);
-        machine.check()?;
-        let usage = usage(&machine)?;
-        Ok((self.of)(Case { machine, usage, given, sketched }))
-    }
-}

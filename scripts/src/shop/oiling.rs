@@ -1,7 +1,7 @@
 //! Interval and dose of oiling.
 
 use super::options::{Form, USE, quantity};
-use super::{Case, Posed, Question};
+use super::question::{Case, Posed, Question};
 use slipsoak_engine::oil_plan::{TRIALS, Wish, plan};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::units::DAY;

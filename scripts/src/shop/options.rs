@@ -2,7 +2,6 @@
 
 use crate::read::refusal::Refusal;
 use crate::read::stock::shipped;
-use crate::shop::Question;
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::spring_choice::Spring;
 use std::collections::BTreeMap;
@@ -105,8 +104,8 @@ pub struct Given {
 
 impl Given {
     /// Nothing but the shipped springs, where springs are chosen.
-    pub(crate) fn nothing(question: &Question) -> Result<Self, Refusal> {
-        let chosen = question.options.iter().any(|option| option.form == Form::Stock);
+    pub(crate) fn nothing(options: &[ShopOption]) -> Result<Self, Refusal> {
+        let chosen = options.iter().any(|option| option.form == Form::Stock);
         Ok(Self { springs: if chosen { shipped()? } else { vec![] }, ..Self::default() })
     }
 

@@ -66,7 +66,7 @@ fn asked(
         Some(duty) => Use::Duty(duty),
         None => Use::Named(usage.into_string().map_err(|kind| WordError::NoUse { word, given: format!("a {kind}") })?),
     };
-    let mut given = Given::nothing(question)?;
+    let mut given = Given::nothing(question.options)?;
     for (name, value) in options {
         let Some(option) = question.option(name).filter(|option| option.form.in_scripts()) else {
             let known = question.options.iter().filter(|option| option.form.in_scripts());
