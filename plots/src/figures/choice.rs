@@ -214,20 +214,17 @@ fn panel(
     for (value, words) in &quantity.limits {
         let at = y.at(*value);
         sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-        labels.push(Label::of(words, at, QUIET));
+        labels.push(Label { dash: LIMIT_DASH, ..Label::of(words, at, QUIET) });
     }
     for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
         let ink = colour(order + k);
         curve(sheet, points, (x, &y), ink, dash(k))?;
         if let Some(last) = points.last() {
-            labels.push(Label::of(row.label, y.at(last.0.1), ink));
+            labels.push(Label { dash: dash(k), ..Label::of(row.label, y.at(last.0.1), ink) });
         }
     }
     if sheet.narrow() {
-        let stroke = |k: usize| if k < quantity.limits.len() { LIMIT_DASH } else { dash(k - quantity.limits.len()) };
-        let key = |(k, l): (usize, Label)| Key::of(&l.words, l.ink, stroke(k));
-        let keys: Vec<Key> = labels.into_iter().enumerate().map(key).collect();
-        return legend::write(sheet, &keys, (SIDE + 22.0, sheet.width - 4.0), top - 24.0);
+        return legend::write(sheet, &labels, (SIDE + 22.0, sheet.width - 4.0), top - 24.0);
     }
     label::write(sheet, labels, (end, ROOM), (top, bottom))
 }

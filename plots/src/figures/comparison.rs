@@ -88,16 +88,10 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
     ]
 }
 
-/// A sentence on the runs that do not fit even into this figure.
-fn beyond(record: &Record, most: usize) -> String {
-    match record.runs.len().saturating_sub(most) {
-        0 => String::new(),
-        more => format!(" {more} more are in the table."),
-    }
-}
-
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (runs, left_out) = (&record.runs[..record.runs.len().min(ROWS)], beyond(record, ROWS));
+    let runs = &record.runs[..record.runs.len().min(ROWS)];
+    let more = record.runs.len() - runs.len();
+    let left_out = if more > 0 { format!(" {more} more are in the table.") } else { String::new() };
     let measures = measures(runs);
     let rows = ROW * runs.len() as f64;
     let block = ABOVE + rows + BELOW;

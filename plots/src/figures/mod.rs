@@ -145,10 +145,10 @@ impl Figure {
         let of = of.into();
         match of {
             Shown::Record(record) => reading::check(record)?,
-            Shown::Fleet(report) if report.fleets.iter().all(|fleet| !fleet.outcomes.is_empty()) => {
-                (!report.fleets.is_empty()).then_some(()).ok_or(DrawError::Empty)?;
+            Shown::Fleet(report) if report.fleets.is_empty() => return Err(DrawError::Empty),
+            Shown::Fleet(report) if report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) => {
+                return Err(DrawError::Empty);
             }
-            Shown::Fleet(_) => return Err(DrawError::Empty),
             _ => {}
         }
         font::register()?;

@@ -17,9 +17,8 @@ const WAY: f64 = 30.0;
 
 /// Range of a fill axis that contains every curve, and the limit if the oil comes near it.
 fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
-    let least = runs.iter().map(|run| run.overall.least[fill]).filter(|v| v.is_finite()).fold(0.95, f64::min);
-    let most = runs.iter().map(|run| run.overall.most[fill]).filter(|v| v.is_finite()).fold(1.0, f64::max);
-    let least = limit.map_or(least, |limit| limit.min(least));
+    let fills = runs.iter().flat_map(|run| [run.overall.least[fill], run.overall.most[fill]]);
+    let (least, most) = extent(fills.chain([0.95, 1.0]).chain(limit));
     (((least * 20.0 - 0.4).floor() / 20.0).max(0.0), ((most * 20.0 - 0.1).ceil() / 20.0).min(2.0))
 }
 

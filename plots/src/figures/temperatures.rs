@@ -44,11 +44,10 @@ const CROWD: u64 = 20;
 /// Range of an axis with round limits that contains every curve and limit.
 fn range(runs: &[&Run]) -> (f64, f64) {
     let of = |rows: fn(&Run) -> &Vec<f64>| {
-        let all = runs.iter().flat_map(move |run| SHOWN.iter().map(move |(channel, _)| celsius(channel.of(rows(run)))));
-        all.filter(|t| t.is_finite()).collect::<Vec<f64>>()
+        extent(runs.iter().flat_map(|run| SHOWN.map(|(channel, _)| celsius(channel.of(rows(run))))))
     };
-    let coolest = of(|run| &run.overall.least).into_iter().fold(20.0, f64::min);
-    let hottest = of(|run| &run.overall.most).into_iter().fold(60.0, f64::max);
+    let coolest = of(|run| &run.overall.least).0.min(20.0);
+    let hottest = of(|run| &run.overall.most).1.max(60.0);
     // A distant limit would flatten the curves.
     let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
     let top = near.fold(hottest, f64::max);

@@ -6,7 +6,7 @@ use crate::words::say::thousands;
 const WIDE: f64 = 30.0;
 
 /// An axis: its range, and the positions of its ends on the sheet, px.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct Axis {
     low: f64,
     high: f64,

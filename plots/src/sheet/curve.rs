@@ -38,8 +38,14 @@ impl Curve {
         Self { label, order, points, band: vec![], beyond: vec![], dash, bold: false, dots: false, of: None }
     }
 
-    /// Draws it within two scales. Returns its last position on the sheet, if it has any.
-    pub fn draw(&self, sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<Option<Place>, DrawError> {
+    /// Its last position on the sheet within two scales, if it has any.
+    pub fn end(&self, x: &Axis, y: &Axis) -> Option<Place> {
+        let last = |points: &[Place]| pieces(points, x, y).last()?.last().copied();
+        last(&self.beyond).or_else(|| last(&self.points))
+    }
+
+    /// Draws it within two scales.
+    pub fn draw(&self, sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<(), DrawError> {
         let (ink, width) = (colour(self.order), if self.bold { 2.4 } else { 1.7 });
         let (seen, beyond) = (pieces(&self.points, x, y), pieces(&self.beyond, x, y));
         sheet.of(self.of, || {
@@ -47,8 +53,7 @@ impl Curve {
             beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, self.dash))?;
             let mut dots = self.points.iter().filter(|_| self.dots);
             dots.try_for_each(|p| sheet.dot((x.within(p.0), y.within(p.1)), 3.6, ink))
-        })?;
-        Ok(beyond.last().or(seen.last()).and_then(|piece| piece.last()).copied())
+        })
     }
 
     /// Shades the band between least and greatest values, broken where either is not finite.

@@ -99,7 +99,8 @@ impl Flow {
         let half = 0.5 * self.sum() * per;
         sheet.block(Frame::between((trunk_from, middle - half), (trunk_to, middle + half)), QUIET, 0.35)?;
         for (side, streams, outer, inner) in [(1, &self.inward, from, trunk_from), (-1, &self.outward, to, trunk_to)] {
-            let heights = places(streams, per, (top, bottom));
+            let slots: Vec<f64> = streams.iter().map(|stream| slot(stream, per)).collect();
+            let heights = spread(&slots, top, bottom);
             let mut at = middle - half;
             for (stream, height) in streams.iter().zip(heights) {
                 let thick = stream.amount * per;
@@ -134,12 +135,6 @@ fn label(
     let left_over = room - width_of(amount, set)? - 6.0;
     let name = fit(&stream.name, set, left_over.max(20.0))?;
     sheet.text(&format!("{name} {amount}"), at, set)
-}
-
-/// Vertical middles of the streams' outer ends, in order, spaced by their widths and label heights, px.
-fn places(streams: &[Stream], per: f64, (top, bottom): (f64, f64)) -> Vec<f64> {
-    let heights: Vec<f64> = streams.iter().map(|stream| slot(stream, per)).collect();
-    spread(&heights, top, bottom)
 }
 
 /// Height of a stream with its label, px.

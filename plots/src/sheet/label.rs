@@ -2,20 +2,22 @@
 
 use crate::sheet::canvas::{Sheet, Type, fit};
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::palette::Ink;
+use crate::sheet::palette::{Dash, Ink};
 
 /// Line spacing of labels, px.
 const LINE: f64 = 15.5;
 /// Distance from the curve's end to the label, px.
 const REACH: f64 = 14.0;
 
-/// Label of a curve's end.
+/// Label of a curve, beside its end or in a legend.
 pub struct Label {
     pub words: String,
     /// vertical position of the curve's end, px
     pub at: f64,
     pub ink: Ink,
     pub bold: bool,
+    /// dashes of the curve
+    pub dash: Dash,
     /// index of the compared item, if the curve belongs to one
     pub of: Option<usize>,
     /// whether the label is connected to the curve's end by a line
@@ -25,7 +27,7 @@ pub struct Label {
 impl Label {
     /// A label connected to a curve's end.
     pub fn of(words: &str, at: f64, ink: Ink) -> Self {
-        Self { words: words.to_owned(), at, ink, bold: false, of: None, tied: true }
+        Self { words: words.to_owned(), at, ink, bold: false, dash: None, of: None, tied: true }
     }
 }
 

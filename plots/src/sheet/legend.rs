@@ -2,32 +2,15 @@
 
 use crate::sheet::canvas::{Sheet, Type, fit, width_of};
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::palette::{Dash, Ink};
+use crate::sheet::label::Label;
 
 /// Line height, stroke length, and distance between entries, px.
 const LINE: f64 = 17.0;
 const STROKE: f64 = 22.0;
 const GAP: f64 = 14.0;
 
-/// Legend entry: a curve's name with its stroke.
-pub struct Key {
-    pub words: String,
-    pub ink: Ink,
-    pub bold: bool,
-    pub dash: Dash,
-    /// index of the compared item, if the curve belongs to one
-    pub of: Option<usize>,
-}
-
-impl Key {
-    /// An entry in plain letters.
-    pub fn of(words: &str, ink: Ink, dash: Dash) -> Self {
-        Self { words: words.to_owned(), ink, bold: false, dash, of: None }
-    }
-}
-
 /// Line number of each entry, and its start, px from the left.
-fn places(keys: &[Key], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
+fn places(keys: &[Label], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
     let (mut line, mut at, mut all) = (0, 0.0, vec![]);
     for key in keys {
         let wide = STROKE + 6.0 + width_of(&key.words, Type::TICK.bold(key.bold))?;
@@ -41,12 +24,12 @@ fn places(keys: &[Key], width: f64) -> Result<Vec<(usize, f64)>, DrawError> {
 }
 
 /// Height of the legend at a width, px.
-pub fn height(keys: &[Key], width: f64) -> Result<f64, DrawError> {
+pub fn height(keys: &[Label], width: f64) -> Result<f64, DrawError> {
     Ok(places(keys, width)?.last().map_or(0.0, |last| LINE * (last.0 + 1) as f64))
 }
 
 /// Writes the legend at a position and width.
-pub fn write(sheet: &Sheet<'_>, keys: &[Key], (left, right): (f64, f64), top: f64) -> Result<(), DrawError> {
+pub fn write(sheet: &Sheet<'_>, keys: &[Label], (left, right): (f64, f64), top: f64) -> Result<(), DrawError> {
     for (key, (line, at)) in keys.iter().zip(places(keys, right - left)?) {
         let (x, y) = (left + at, top + LINE * (line as f64 + 0.5));
         let set = Type::TICK.ink(key.ink).bold(key.bold);

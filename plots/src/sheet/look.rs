@@ -1,5 +1,6 @@
 //! Requested look of a figure: size, background, title and caption.
 
+use crate::sheet::axis::extent;
 use crate::sheet::palette::Theme;
 use crate::words::reading::{asked, setting};
 use slipsoak_engine::document::Head;
@@ -127,10 +128,8 @@ fn assumed(record: &Record, path: &str) -> bool {
 
 /// A constant over all runs, `end leakage 0.1/h`, or a range if runs differ.
 fn constant(record: &Record, (path, unit, per): &(&str, &str, f64)) -> Option<String> {
-    let values: Vec<f64> = record.runs.iter().filter_map(|run| setting(run, path)).map(|v| v * per).collect();
-    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
-    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if !(least.is_finite() && most.is_finite()) {
+    let (least, most) = extent(record.runs.iter().filter_map(|run| setting(run, path)).map(|v| v * per));
+    if least > most {
         return None;
     }
     let value = if least == most { short(least) } else { format!("{} to {}", short(least), short(most)) };

@@ -6,7 +6,7 @@ use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Frame;
 use crate::sheet::label::{self, Label};
-use crate::sheet::legend::{self, Key};
+use crate::sheet::legend;
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::scales;
@@ -38,6 +38,7 @@ const STRIP: f64 = 14.0;
 const LINE: f64 = 16.0;
 
 /// A chart of curves.
+#[derive(Default)]
 pub struct Panel {
     pub heading: String,
     /// text below the heading, in bold; may be empty
@@ -67,33 +68,6 @@ pub struct Panel {
     pub share: bool,
     /// tick label of the vertical axis in a second unit
     pub beside: Option<fn(f64) -> String>,
-}
-
-impl Default for Panel {
-    /// An empty chart whose vertical axis shows plain values.
-    fn default() -> Self {
-        Self {
-            heading: String::new(),
-            verdict: String::new(),
-            remarks: vec![],
-            across: String::new(),
-            up: String::new(),
-            x: (0.0, 1.0).into(),
-            y: (0.0, 1.0),
-            curves: vec![],
-            first_over: false,
-            limits: vec![],
-            strips: vec![],
-            folds: vec![],
-            ticks: None,
-            ticks_up: None,
-            marks: vec![],
-            room: 0.0,
-            stacked: false,
-            share: false,
-            beside: None,
-        }
-    }
 }
 
 impl Panel {
@@ -131,19 +105,24 @@ impl Panel {
 
     /// Height of the labels below the chart at this frame width, px.
     pub fn below(&self, width: f64) -> f64 {
-        if self.stacked { legend::height(&self.keys(), width - 2.0 * SIDE).unwrap_or(0.0) } else { 0.0 }
+        if self.stacked {
+            legend::height(&self.labels(&self.x, &self.y.into()), width - 2.0 * SIDE).unwrap_or(0.0)
+        } else {
+            0.0
+        }
     }
 
-    /// Legend entries of curves, limits and strips.
-    fn keys(&self) -> Vec<Key> {
-        let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| Key {
-            bold: c.bold,
-            of: c.of,
-            ..Key::of(&c.label, colour(c.order), c.dash)
+    /// Labels at the ends of curves and limits, and, below the chart, those of strips.
+    fn labels(&self, x: &Axis, y: &Axis) -> Vec<Label> {
+        let near = |at: f64| (x.ends().1 - at).abs() < 0.1 * (x.ends().1 - x.ends().0).abs();
+        let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| {
+            let end = c.end(x, y).unwrap_or((f64::NAN, f64::NAN));
+            let label = Label::of(&c.label, end.1, colour(c.order));
+            Label { bold: c.bold, dash: c.dash, of: c.of, tied: near(end.0), ..label }
         });
-        let y = Axis::linear(self.y, (0.0, 1.0));
-        let limits = self.limits.iter().filter(|l| y.holds(l.at)).map(|l| Key::of(&l.label, QUIET, LIMIT_DASH));
-        let strips = self.strips.iter().map(|s| Key::of(s.name, colour(s.order), None));
+        let limits = self.limits.iter().filter(|limit| y.holds(limit.at));
+        let limits = limits.map(|l| Label { dash: LIMIT_DASH, ..Label::of(&l.label, y.at(l.at), QUIET) });
+        let strips = self.strips.iter().filter(|_| self.stacked).map(|s| Label::of(s.name, 0.0, colour(s.order)));
         curves.chain(limits).chain(strips).collect()
     }
 
@@ -178,14 +157,12 @@ impl Panel {
         if floor < bottom {
             sheet.line(&[(left, floor), (left, bottom)], TEXT, 0.9, None)?;
         }
-        let mut labels = vec![];
         for curve in self.curves.iter().filter(|curve| !curve.band.is_empty()) {
             curve.shade(sheet, &x, &y)?;
         }
         for limit in self.limits.iter().filter(|limit| y.holds(limit.at)) {
             let at = y.at(limit.at);
             sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-            labels.push(Label::of(&limit.label, at, QUIET));
         }
         self.folds(sheet, &x, (top, bottom))?;
         self.strips(sheet, &x, floor, (end, right - end))?;
@@ -193,16 +170,12 @@ impl Panel {
         let (first, rest) = self.curves.split_at(self.curves.len().min(1));
         let [under, over] = if self.first_over { [rest, first] } else { [first, rest] };
         for curve in under.iter().chain(over) {
-            let last = curve.draw(sheet, &x, &y)?;
-            if let Some(last) = last.filter(|_| !curve.label.is_empty()) {
-                let tied = end - last.0 < 0.1 * (end - left);
-                let label = Label::of(&curve.label, last.1, colour(curve.order));
-                labels.push(Label { bold: curve.bold, of: curve.of, tied, ..label });
-            }
+            curve.draw(sheet, &x, &y)?;
         }
         self.marks(sheet, &x, (top, floor))?;
+        let labels = self.labels(&x, &y);
         if self.stacked {
-            return legend::write(sheet, &self.keys(), (frame.left + SIDE, frame.right - SIDE), bottom + 42.0);
+            return legend::write(sheet, &labels, (frame.left + SIDE, frame.right - SIDE), bottom + 42.0);
         }
         label::write(sheet, labels, (end, self.room), (top, floor))
     }

@@ -10,7 +10,7 @@ pub(crate) use crate::sheet::drawing::Drawing;
 pub(crate) use crate::sheet::flow::{Flow, WIDEST, tallest};
 pub(crate) use crate::sheet::frame::Frame;
 pub(crate) use crate::sheet::label::{self, Label, spread};
-pub(crate) use crate::sheet::legend::{self, Key};
+pub(crate) use crate::sheet::legend;
 pub(crate) use crate::sheet::look::Look;
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
 pub(crate) use crate::sheet::panel::{Limit, Panel};
