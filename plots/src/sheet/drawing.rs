@@ -18,6 +18,11 @@ pub struct Drawing {
 }
 
 impl Drawing {
+    /// An SVG document as a drawing.
+    pub fn of(svg: &str) -> Self {
+        Self { svg: svg.to_owned(), page: svg.to_owned() }
+    }
+
     /// The figure as PNG at twice its size.
     pub fn png(&self) -> Result<Vec<u8>, DrawError> {
         let options = Options { fontdb: font::database(), ..Options::default() };
