@@ -91,7 +91,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
     for words in [
         "the clutch drags at idle, 340 W on average: it engages at 1500 rpm, below the governed idle (assumed) of 1700 rpm.",
         "the springs peaked at 242 °C (468 °F), above the 121 °C (250 °F) limit of their wire.",
-        "Beyond what this lining stands; grip and wear are guesses from here.",
+        "Hotter than the lining's limit: from here on its friction and wear are extrapolated, not measured.",
         "Local codes and qualified people decide.",
         "- Above 300 °C (572 °F) oil may catch fire without a spark.",
     ] {

@@ -17,7 +17,7 @@ use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Gaps};
 use slipsoak_engine::statistics::Fit;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
-use slipsoak_plots::page::Page;
+use slipsoak_plots::page::{Block, Head, Page, Table, Unit};
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{self, cautions, warnings};
 use std::fmt::Write as _;
@@ -320,8 +320,8 @@ fn sweeps() -> Vec<Said> {
             lining_limit: Some(523.15),
             engagement: Some(at(0)),
             idle: Some(at(1)),
-            life: Some(800.0 * HOUR),
-            running: Some(432.0 * HOUR),
+            life: Some((1000.0 - 100.0 * place[1] as f64) * HOUR),
+            running: Some((600.0 - 100.0 * place[1] as f64) * HOUR),
             ended_by: Some(Part::Lining),
             warnings: if drags && over <= 0.0 { vec!["drag".to_owned()] } else { vec![] },
             ..Summary::default()
@@ -475,6 +475,43 @@ fn every_sentence_is_plain_and_whole() {
             } else {
                 assert!(first.is_uppercase() || first.is_ascii_digit() || first == '“', "a sentence: {at}");
                 assert!(text.ends_with('.'), "a sentence: {at}");
+            }
+        }
+    }
+}
+
+/// Tables among the blocks of a page.
+fn tables(page: &Page) -> Vec<&Table> {
+    fn table(block: &Block) -> Option<&Table> {
+        match block {
+            Block::Table(table) => Some(table),
+            Block::Only(_, block) => table(block),
+            _ => None,
+        }
+    }
+    page.sections.iter().flat_map(|section| &section.blocks).filter_map(table).collect()
+}
+
+#[test]
+fn no_two_columns_of_a_table_have_the_same_name_and_unit() {
+    let pages = [
+        Page::with(&told().into(), vec![]),
+        Page::with(&shop::choice().into(), vec![]),
+        Page::with(&shop::gaps().into(), vec![]),
+        Page::with(&shop::oiling().into(), vec![]),
+        Page::with(&fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0)]).into(), vec![]),
+    ];
+    for page in &pages {
+        assert!(!tables(page).is_empty(), "{}", page.question);
+        for table in tables(page) {
+            // Bounds belong to the estimate in the column before; two numbers of one name may differ in their units.
+            let named = |head: &Head| head.name != "90 % bounds";
+            for (k, head) in table.heads.iter().enumerate().filter(|(_, head)| named(head)) {
+                let same = |other: &Head| {
+                    let units = matches!((&head.unit, &other.unit), (Unit::Of(a), Unit::Of(b)) if a != b);
+                    head.name == other.name && head.of == other.of && !units
+                };
+                assert!(!table.heads[..k].iter().any(same), "{} in {}", head.name, table.caption.text());
             }
         }
     }

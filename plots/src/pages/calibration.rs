@@ -174,11 +174,11 @@ fn constants(c: &Calibration) -> Table {
 
 fn lives(f: &Forecast) -> Table {
     let heads = vec![
-        Head::words("ended"),
+        Head::words("clutches with a worn part"),
         Head::words("before"),
-        Head::words("its 90 % bounds"),
+        Head::words("before, 90 % bounds"),
         Head::words("after"),
-        Head::words("its 90 % bounds"),
+        Head::words("after, 90 % bounds"),
     ];
     let bounds = |b: &Bounds| match (b.low, b.high) {
         (None, None) => Cell::Nothing,

@@ -56,7 +56,7 @@ fn gains(report: &Report) -> Vec<Block> {
     }
     let tables = report.pairs.chunk_by(|a, b| a.against == b.against).map(|pairs| Block::Table(against(report, pairs)));
     let sentences = Block::List(report.pairs.iter().map(told).collect()).only(Reach::Details);
-    let note = "Medians of the pairs; hours of running, oil set apart; – if the horizon hides them. Gain: clutches that last longer. p: how often as lopsided a count would come about if neither were better.";
+    let note = "Medians of the pairs; hours of running, oil set apart; – if the median lies beyond the horizon. Gain: share of clutches that last longer. p: the probability that chance alone makes the counts at least this uneven, if neither fleet were better.";
     tables.chain([Block::Words(note.into()), sentences]).collect()
 }
 

@@ -50,7 +50,7 @@ fn row(cells: Vec<Cell>) -> Row {
 
 fn lasts(plan: &OilPlan) -> Table {
     let heads = vec![
-        Head::words("end leakage"),
+        Head::words("case"),
         Head::of("end leakage", "per hour"),
         Head::of("grease in the grooves", "mL of oil"),
         Head::of("riding until service is due", ""),

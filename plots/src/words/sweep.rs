@@ -7,10 +7,11 @@ use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::parts::{Machine, in_words};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
-/// Name of a combination.
-fn called(sweep: &Sweep, place: &[usize]) -> String {
-    let stop = |(axis, stop): (&Axis, &usize)| format!("{} {}", in_words(&axis.name), axis.labels[*stop]);
-    sweep.axes.iter().zip(place).map(stop).collect::<Vec<_>>().join(", ")
+/// Name of a combination, without the axis that is said apart.
+fn called(sweep: &Sweep, place: &[usize], apart: Option<usize>) -> String {
+    let stops = sweep.axes.iter().zip(place).enumerate().filter(|(axis, _)| Some(*axis) != apart);
+    let name = |(_, (axis, stop)): (usize, (&Axis, &usize))| format!("{} {}", in_words(&axis.name), axis.labels[*stop]);
+    stops.map(name).collect::<Vec<_>>().join(", ")
 }
 
 /// The main varied quantity, with its value in each row: the margin of engagement over idle if both are varied, else
@@ -167,6 +168,12 @@ impl<'a> Nearness<'a> {
         place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
     }
 
+    /// The middle idle as text.
+    fn middle(&self) -> &str {
+        let labels = &self.sweep.axes[self.idles].labels;
+        &labels[labels.len() / 2]
+    }
+
     /// The recommendation, placed first.
     fn said(&self) -> Words {
         let most = |axis: usize| self.sweep.axes[axis].values.iter().copied().fold(0.0, f64::max);
@@ -201,14 +208,22 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
     match longest {
         Some((row, _, lasts)) => {
             let by = row.summary.ended_by.map_or_else(String::new, |part| format!(" (first worn out: {part})"));
+            let (at, margin) = near.as_ref().map_or_else(
+                || ("Of all combinations, ".to_owned(), ""),
+                |near| (format!("At an idle of {}, ", near.middle()), "keep this margin, "),
+            );
             said.push(
-                Words::from("Of those that meet this and do not drag, the one with ")
-                    .strong(called(sweep, &row.place))
-                    .plain(format!(" lasts longest: {lasts}{by}, oil apart.")),
+                Words::from(at)
+                    .strong(called(sweep, &row.place, near.as_ref().map(|near| near.idles)))
+                    .plain(format!(" lasts longest of those that {margin}do not drag and stay within the lining's limit: {lasts}{by}, oil apart.")),
             );
         }
         None if lives().next().is_some() => {
-            said.push("Every combination drags at idle or exceeds the lining's limit: none can be recommended.".into());
+            let all = near.as_ref().map_or_else(
+                || "Every combination".to_owned(),
+                |near| format!("At an idle of {}, every combination keeps less than this margin,", near.middle()),
+            );
+            said.push(format!("{all} drags at idle or exceeds the lining's limit: none can be recommended.").into());
         }
         None => {}
     }

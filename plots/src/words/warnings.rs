@@ -162,7 +162,10 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
 pub const DOUBTS: [(Warned, &str); 3] = [
     (Warned::Beyond, "Beyond the model: no life is given from such temperatures."),
     (Warned::Bond, "The lining would char or come off its shoes; real torque may collapse."),
-    (Warned::Lining, "Beyond what this lining stands; grip and wear are guesses from here."),
+    (
+        Warned::Lining,
+        "Hotter than the lining's limit: from here on its friction and wear are extrapolated, not measured.",
+    ),
 ];
 
 /// Doubt about a run's temperatures; none if they are within the model.
