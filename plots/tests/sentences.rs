@@ -13,6 +13,7 @@ use slipsoak_engine::fleet::Direction;
 use slipsoak_engine::names::{LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::record::Warning;
+use slipsoak_engine::sensitivity::{Answer, Influence, Ranking};
 use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Gaps};
 use slipsoak_engine::statistics::Fit;
@@ -362,7 +363,7 @@ fn runs() -> Vec<Said> {
         launch.locked = k > 3;
         launch.fastest = if k < 2 { 0.1 } else { 99.0 };
     }
-    let cautions: Vec<Words> = cautions::Caution::ALL.iter().map(|c| c.text().into()).collect();
+    let cautions: Vec<Words> = cautions::Caution::all().map(|c| c.text().into()).collect();
     vec![
         clauses("warning of a run", &each),
         clauses("warnings of runs", &lines),
@@ -382,13 +383,63 @@ fn runs() -> Vec<Said> {
                 words::retraced::SURE.into(),
             ],
         ),
-        sentences("learned constants", &Page::with(&told().into(), vec![]).answer),
+    ]
+}
+
+fn learned() -> Vec<Said> {
+    let mut told = told();
+    let sure = words::calibration::answer(&told);
+    (told.calibration.quality.widened, told.forecast) = (1.4, None);
+    let all = told.calibration.constants.iter().cycle().take(6).cloned().collect();
+    told.calibration.constants = all;
+    vec![
+        sentences("learned constants", &sure),
+        sentences("learned constants, many, readings scatter more than stated", &words::calibration::answer(&told)),
+        sentences("what data leave undetermined", &words::calibration::open(&told.calibration)),
+    ]
+}
+
+fn influences() -> Vec<Said> {
+    let at = |hours: f64| Answer {
+        end: Some(hours * HOUR),
+        ended_by: Some(Part::Lining),
+        service_due: None,
+        lining_peak: 460.0,
+    };
+    let influence = |low: f64, high: f64| Influence {
+        draw: "lining.wear".to_owned(),
+        by_script: false,
+        settings: vec![],
+        low: at(low),
+        high: at(high),
+        end: None,
+        service_due: None,
+        lining_peak: None,
+    };
+    let of = |influences: Vec<Influence>| Ranking {
+        variant: "1900 rpm".to_owned(),
+        duty: "day".to_owned(),
+        horizon: Some(600.0 * HOUR),
+        nominal: at(430.0),
+        influences,
+        beyond: 3,
+    };
+    let rankings =
+        [of(vec![influence(700.0, 200.0), influence(430.0, 430.0)]), of(vec![influence(430.0, 430.0)]), of(vec![])];
+    let verdicts: Vec<Words> = rankings.iter().map(words::influence::verdict).collect();
+    let note = words::influence::note(&rankings[0], 64);
+    vec![
+        sentences("what matters", &verdicts),
+        sentences("what matters, how to read it", &[note.into(), words::influence::SURE.into()]),
     ]
 }
 
 fn every() -> Vec<Said> {
     let assumed = clauses("assumed", &words::granted::clauses(&all(next_assumed)));
-    [springs(), covers(), oils(), of_fleets(), sweeps(), runs(), vec![assumed]].into_iter().flatten().collect()
+    [springs(), covers(), oils(), of_fleets(), sweeps(), runs(), learned(), influences(), vec![assumed]]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 #[test]

@@ -53,78 +53,67 @@ pub enum Caution {
 /// Cautions that apply to every result.
 pub const ALWAYS: [Caution; 3] = [Caution::Estimates, Caution::Hot, Caution::Codes];
 
+/// Every caution, the most urgent first: in two or three words, empty for those that always apply; and its sentence.
+const CAUTIONS: [(Caution, &str, &str); 15] = [
+    (
+        Caution::LetGo,
+        "burning clutch",
+        "Slip above 2 kW for more than 10 s: let go of the throttle, the clutch is burning.",
+    ),
+    (
+        Caution::Creep,
+        "creep at idle",
+        "A clutch that drags can make the machine creep at idle, and idle creep can hurt someone: keep the brake on and a stop switch in reach.",
+    ),
+    (
+        Caution::DryBushing,
+        "dry bushing",
+        "A dry or seized bushing can drive the machine at idle whatever the spring: keep a stop switch in reach and the chain guard on.",
+    ),
+    (Caution::Smoke, "oil smoke", "Oil on a drum above 200 °C (392 °F) smokes: let it cool before oiling."),
+    (
+        Caution::Vapour,
+        "oil vapour",
+        "Above 220 °C (428 °F) the drum is hot enough to light oil vapour: keep oil and petrol away, and never pour oil or water on a hot drum.",
+    ),
+    (Caution::Fire, "oil fire", "Above 300 °C (572 °F) oil may catch fire without a spark."),
+    (
+        Caution::Descent,
+        "no motor braking",
+        "On a descent the clutch lets go below its engagement speed: there is no motor braking, the brakes alone hold the machine.",
+    ),
+    (
+        Caution::RollBack,
+        "rolling back",
+        "On a slope the machine rolls back before the clutch grips: hold it with the brake, and keep clear behind it.",
+    ),
+    (Caution::Governor, "governor", "Never raise or defeat the governor to change how the clutch behaves."),
+    (Caution::OiledLining, "oiled lining", "Keep oil off the linings: an oiled clutch slips, heats and may not hold."),
+    (Caution::NeverHold, "turning parts", "Never hold the drum or the chain to test engagement."),
+    (
+        Caution::Dust,
+        "dust",
+        "Lining and washer dust: no compressed air, do not breathe it; old linings may contain asbestos.",
+    ),
+    (Caution::Estimates, "", "Results are estimates for comparing, never a safety certificate."),
+    (Caution::Hot, "", "Drum and chain burn and keep turning: motor off and cool before touching."),
+    (Caution::Codes, "", "Local codes and qualified people decide."),
+];
+
 impl Caution {
     /// Every caution, the most urgent first.
-    pub const ALL: [Self; 15] = [
-        Self::LetGo,
-        Self::Creep,
-        Self::DryBushing,
-        Self::Smoke,
-        Self::Vapour,
-        Self::Fire,
-        Self::Descent,
-        Self::RollBack,
-        Self::Governor,
-        Self::OiledLining,
-        Self::NeverHold,
-        Self::Dust,
-        Self::Estimates,
-        Self::Hot,
-        Self::Codes,
-    ];
+    pub fn all() -> impl Iterator<Item = Self> {
+        CAUTIONS.iter().map(|(caution, ..)| *caution)
+    }
 
     /// The sentence.
     pub const fn text(self) -> &'static str {
-        match self {
-            Self::LetGo => "Slip above 2 kW for more than 10 s: let go of the throttle, the clutch is burning.",
-            Self::Creep => {
-                "A clutch that drags can make the machine creep at idle, and idle creep can hurt someone: keep the brake on and a stop switch in reach."
-            }
-            Self::DryBushing => {
-                "A dry or seized bushing can drive the machine at idle whatever the spring: keep a stop switch in reach and the chain guard on."
-            }
-            Self::Smoke => "Oil on a drum above 200 °C (392 °F) smokes: let it cool before oiling.",
-            Self::Vapour => {
-                "Above 220 °C (428 °F) the drum is hot enough to light oil vapour: keep oil and petrol away, and never pour oil or water on a hot drum."
-            }
-            Self::Fire => "Above 300 °C (572 °F) oil may catch fire without a spark.",
-            Self::Descent => {
-                "On a descent the clutch lets go below its engagement speed: there is no motor braking, the brakes alone hold the machine."
-            }
-            Self::RollBack => {
-                "On a slope the machine rolls back before the clutch grips: hold it with the brake, and keep clear behind it."
-            }
-            Self::Governor => "Never raise or defeat the governor to change how the clutch behaves.",
-            Self::OiledLining => "Keep oil off the linings: an oiled clutch slips, heats and may not hold.",
-            Self::NeverHold => "Never hold the drum or the chain to test engagement.",
-            Self::Dust => {
-                "Lining and washer dust: no compressed air, do not breathe it; old linings may contain asbestos."
-            }
-            Self::Estimates => "Results are estimates for comparing, never a safety certificate.",
-            Self::Hot => "Drum and chain burn and keep turning: motor off and cool before touching.",
-            Self::Codes => "Local codes and qualified people decide.",
-        }
+        CAUTIONS[self as usize].2
     }
-}
 
-impl Caution {
     /// The caution in two or three words, where there is no room for the sentence; empty for those that always apply.
     pub const fn brief(self) -> &'static str {
-        match self {
-            Self::LetGo => "burning clutch",
-            Self::Creep => "creep at idle",
-            Self::DryBushing => "dry bushing",
-            Self::Smoke => "oil smoke",
-            Self::Vapour => "oil vapour",
-            Self::Fire => "oil fire",
-            Self::Descent => "no motor braking",
-            Self::RollBack => "rolling back",
-            Self::Governor => "governor",
-            Self::OiledLining => "oiled lining",
-            Self::NeverHold => "turning parts",
-            Self::Dust => "dust",
-            Self::Estimates | Self::Hot | Self::Codes => "",
-        }
+        CAUTIONS[self as usize].1
     }
 }
 
@@ -202,6 +191,11 @@ pub const GAPS: [Caution; 3] = [Caution::DryBushing, Caution::NeverHold, Caution
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn each_caution_has_the_row_of_its_rank() {
+        assert!(Caution::all().enumerate().all(|(rank, caution)| caution as usize == rank));
+    }
 
     #[test]
     fn a_hot_surface_calls_for_the_caution_of_its_heat() {

@@ -2,6 +2,7 @@
 
 pub mod answer;
 pub mod assumed;
+pub mod calibration;
 pub mod cautions;
 pub mod choice;
 pub mod cleaning;
@@ -13,6 +14,7 @@ pub mod fleet;
 pub mod gaps;
 pub mod granted;
 pub(crate) mod habits;
+pub mod influence;
 pub(crate) mod number;
 pub mod oiling;
 pub(crate) mod ranking;

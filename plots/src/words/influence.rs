@@ -1,0 +1,94 @@
+//! Sentences on sensitivities: which setting moves a life most, and how the table is read.
+
+use crate::words::say::time;
+use crate::words::text::Words;
+use slipsoak_engine::parts::in_words;
+use slipsoak_engine::sensitivity::{Answer, Influence, Measure, Ranking};
+
+/// Rows of a design below which its shares of variance mean little.
+const FEW: u64 = 128;
+/// Changes of end and service, s, and of the lining's peak, K, that count as none.
+const LEAST: [f64; 3] = [1.0, 1.0, 0.1];
+
+/// How sure the ranking is.
+pub const SURE: &str = "Each setting is moved from its P10 to its P90 with all others at their nominal values. The spreads of assumed constants are estimates themselves, that of the end leakage the least certain.";
+
+/// A time of an answer as text.
+pub(crate) fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> String {
+    let seen = if measure == Measure::End { answer.end } else { answer.service_due };
+    match (seen, measure.of(answer, horizon)) {
+        (Some(t), _) => time(t),
+        (None, Some(cut)) => format!("more than {}", time(cut)),
+        (None, None) => "–".to_owned(),
+    }
+}
+
+/// Life with everything nominal, and the setting that moves it most.
+pub fn verdict(ranking: &Ranking) -> Words {
+    let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
+    let nominal = told(Measure::End, &ranking.nominal, ranking.horizon);
+    let by = ranking.nominal.ended_by.map_or_else(String::new, |part| format!(" ({part})"));
+    let due = told(Measure::Service, &ranking.nominal, ranking.horizon);
+    let oil = if due == "–" { "its oil is not due before".to_owned() } else { format!("its oil is due after {due}") };
+    let nominal = format!("{nominal}{by}, and {oil},");
+    let Some(first) = ranking.influences.first() else {
+        return words.plain(format!(": a part is worn out (oil set apart) after {}.", nominal.trim_end_matches(',')));
+    };
+    if first.swing(Measure::End, ranking.horizon) <= 1.0 {
+        let [within, n] = [
+            ranking.horizon.map_or_else(String::new, |h| format!(" within {}", time(h))),
+            ranking.influences.len().to_string(),
+        ];
+        return words.plain(format!(": a part is worn out (oil set apart) after {nominal} with everything nominal; no setting ({n} tried) changes that{within}: repeat the duty for longer."));
+    }
+    let [low, high] = [&first.low, &first.high].map(|a| told(Measure::End, a, ranking.horizon));
+    words
+        .plain(format!(
+            ": a part is worn out (oil set apart) after {nominal} with everything nominal; what changes that most is "
+        ))
+        .strong(in_words(&first.draw))
+        .plain(format!(" ({low} at its P10, {high} at its P90)."))
+}
+
+/// Settings that move something, in the order of how far they move the end, then the oil's service and the lining's peak.
+pub(crate) fn moving(ranking: &Ranking) -> Vec<&Influence> {
+    let swing = |i: &Influence| Measure::ALL.map(|measure| i.swing(measure, ranking.horizon));
+    let most = ranking.influences.iter().map(swing).fold([0.0_f64; 3], |m, s| [0, 1, 2].map(|k| m[k].max(s[k])));
+    let share = |i: &Influence| {
+        let own = swing(i);
+        [0, 1, 2].map(|k| if most[k] > LEAST[k] { own[k] / most[k] } else { 0.0 })
+    };
+    let moves = |i: &&Influence| swing(i).into_iter().zip(LEAST).any(|(own, least)| own > least);
+    let mut all: Vec<&Influence> = ranking.influences.iter().filter(moves).collect();
+    all.sort_by(|a, b| {
+        let (a, b) = (share(a), share(b));
+        b[0].total_cmp(&a[0]).then((b[1] + b[2]).total_cmp(&(a[1] + a[2])))
+    });
+    all
+}
+
+/// How the table is read.
+pub fn note(ranking: &Ranking, rows: u64) -> String {
+    let mut said = vec![
+        "P10 and P90: the values that 10 and 90 % lie below; one setting at a time, all else nominal. * is spread by the script, the others are assumed. End: the first worn part, oil set apart; a bar shows how far it changes.".to_owned(),
+    ];
+    if rows > 0 {
+        said.push(format!(
+            "Shares of the variance of the end, from {rows} rows: first, the share removed if this setting alone were known; total, the share left if all other settings were known; ± one standard error."
+        ));
+    }
+    if rows > 0 && rows < FEW {
+        said.push(format!("Fewer than {FEW} rows: the shares mean little."));
+    }
+    if ranking.beyond > 0 {
+        said.push(format!(
+            "{} of the design's runs outlived the simulated time and count as ending there: the shares are of lives cut off at that time.",
+            ranking.beyond
+        ));
+    }
+    let still = ranking.influences.len() - moving(ranking).len();
+    if still > 0 {
+        said.push(format!("Not listed, as they change none of these: {still} of the settings."));
+    }
+    said.join(" ")
+}
