@@ -5,13 +5,13 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated, scripted};
 use crate::words::calibration::{answer, life, open, range, value};
-use crate::words::number::{three, time};
+use crate::words::number::three;
 use crate::words::reading::asked;
+use crate::words::say::time;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
-use slipsoak_engine::units::HOUR;
 
 impl Page {
     /// The page of a calibration.
@@ -98,8 +98,8 @@ fn lives(f: &Forecast) -> Table {
     let bounds = |b: &Bounds| match (b.low, b.high) {
         (None, None) => Cell::Nothing,
         (low, high) => {
-            let low = low.map_or_else(|| "–".to_owned(), |t| time(t / HOUR));
-            format!("{low} to {}", high.map_or_else(|| "–".to_owned(), |t| time(t / HOUR))).into()
+            let low = low.map_or_else(|| "–".to_owned(), time);
+            format!("{low} to {}", high.map_or_else(|| "–".to_owned(), time)).into()
         }
     };
     let row = |(k, name): (usize, &str)| Row {

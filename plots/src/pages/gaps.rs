@@ -5,7 +5,8 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
-use crate::words::number::{three, times};
+use crate::words::number::three;
+use crate::words::say::{figures, times};
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::stack_up::{Gaps, When};
 use slipsoak_engine::units::{HOUR, THOU};
@@ -100,7 +101,7 @@ fn courses(gaps: &Gaps) -> Table {
     let when = |w: &When| match (w.time, w.early.zip(w.late)) {
         (None, _) => Cell::Nothing,
         (Some(t), None) => Cell::Number(three(t / HOUR)),
-        (Some(t), Some((a, b))) => Cell::Number(format!("{} ({})", three(t / HOUR), times(a / HOUR, b / HOUR))),
+        (Some(t), Some((a, b))) => Cell::Number(format!("{} ({})", figures(t / HOUR, 2), times(a, b))),
     };
     let row = |c: &slipsoak_engine::stack_up::Course| {
         let worn = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches];

@@ -5,7 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::sheet::axis::number;
-use crate::words::number::{column, three, time};
+use crate::words::number::{column, three};
 use crate::words::say;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::names::LeakCase;
@@ -28,8 +28,8 @@ impl Page {
             given: format!(
                 "Use: {}, outings of {}, {} of rest after each; {}",
                 plan.usage,
-                time(plan.riding / HOUR),
-                time(plan.rest / HOUR),
+                say::time(plan.riding),
+                say::time(plan.rest),
                 plan.oil
             ),
             origin: format!("computed by {}", plan.head.program),
@@ -82,7 +82,7 @@ fn habits(plan: &OilPlan) -> Table {
     let waits = plan.habits.first().map_or(&[][..], |h| &h.kept);
     let one = |(k, wait): (usize, &(f64, f64))| {
         let kept = plan.habits.iter().map(|h| h.kept.get(k).map_or(Cell::Nothing, |p| percent(p.1)));
-        row(std::iter::once(Cell::from(wait_in_words(wait.0))).chain(kept).collect())
+        row(std::iter::once(Cell::from(say::time(wait.0))).chain(kept).collect())
     };
     let caption = format!(
         "Oil kept in the bushing of {} drops put on a bushing at {} %",
@@ -90,10 +90,6 @@ fn habits(plan: &OilPlan) -> Table {
         three(100.0 * plan.found)
     );
     Table::new(caption, heads.collect(), waits.iter().enumerate().map(one).collect())
-}
-
-fn wait_in_words(seconds: f64) -> String {
-    if seconds < 60.0 { format!("{seconds:.0}\u{a0}s") } else { time(seconds / HOUR) }
 }
 
 fn doses(plan: &OilPlan) -> Table {

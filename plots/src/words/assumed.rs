@@ -1,9 +1,10 @@
 //! Assumptions behind an answer: assumed constants, their uncertainty, and its effect on the answer.
 
 use crate::page::{Block, Cell, Head, Reach, Row, Table};
-use crate::words::number::{quantity, three, times};
+use crate::words::number::{quantity, three};
 use crate::words::reading::setting;
 use crate::words::say;
+use crate::words::say::times;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor, assumed_range};
 use slipsoak_engine::names::Part;
@@ -100,7 +101,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
             && part.constant() == Some(*path)
             && let Spread::Factor(f) = spread
         {
-            what = format!("{what}: the best life becomes {}", times(hours / f, hours * f));
+            what = format!("{what}: the best life becomes {}", times(HOUR * hours / f, HOUR * hours * f));
         }
         let value = parameter(path).map_or(Cell::Nothing, |p| quantity(value, p.dimension));
         let [meaning, name] = named(path);

@@ -58,32 +58,6 @@ pub fn column(values: &[f64], digits: i32) -> Vec<String> {
     values.iter().map(shown).collect()
 }
 
-/// A duration in a suitable unit.
-fn clock(hours: f64) -> (f64, &'static str) {
-    if hours < 1.0 {
-        (hours * 60.0, "min")
-    } else if hours < 1e5 {
-        (hours, "h")
-    } else {
-        (hours * HOUR / YEAR, "years")
-    }
-}
-
-/// A duration as text, from hours.
-pub fn time(hours: f64) -> String {
-    let (value, unit) = clock(hours);
-    format!("{}\u{a0}{unit}", three(value))
-}
-
-/// A range of durations as text, from hours.
-pub fn times(low: f64, high: f64) -> String {
-    let (a, b) = (time(low), time(high));
-    match (a.split_once('\u{a0}'), b.rsplit_once('\u{a0}')) {
-        (Some((_, unit)), Some((_, same))) if unit == same => format!("{} to {b}", a.trim_end_matches(unit).trim_end()),
-        _ => format!("{a} to {b}"),
-    }
-}
-
 /// A share in per cent with one decimal.
 pub fn percent(share: f64) -> String {
     format!("{}\u{a0}%", number(100.0 * share, 0.1))
@@ -110,7 +84,9 @@ pub fn quantity(value: f64, dimension: Dimension) -> Cell {
         D::Angle => in_unit(std::f64::consts::PI / 180.0, "°"),
         D::PerSecond => in_unit(1.0 / HOUR, "per hour"),
         D::Time if value < 60.0 => in_unit(1.0, "s"),
-        D::Time => time(value / HOUR).into(),
+        D::Time if value < HOUR => in_unit(60.0, "min"),
+        D::Time if value < 1e5 * HOUR => in_unit(HOUR, "h"),
+        D::Time => in_unit(YEAR, "years"),
         D::BurnConstant => in_unit(1e-15, "mm³/MJ"),
         D::WearConstant => in_unit(1e-9, "mm³/(N·m)"),
         other => in_unit(1.0, other.unit()),
@@ -128,8 +104,6 @@ mod tests {
             assert_eq!(three(value), words);
         }
         assert_eq!(three(-1.234e-9), "−1.23\u{a0}×\u{a0}10⁻⁹");
-        assert_eq!(times(211.6, 1659.0), "212 to 1659\u{a0}h");
-        assert_eq!(times(0.5, 12.0), "30\u{a0}min to 12\u{a0}h");
         assert_eq!(column(&[0.02, 391.26, 0.0, f64::NAN], 4), ["0.0", "391.3", "0", "–"]);
         assert_eq!(power(4.2e-9, 1.0), "4\u{a0}×\u{a0}10⁻⁹");
         assert_eq!(power(9.7e-17, 1.0), "1\u{a0}×\u{a0}10⁻¹⁶");
