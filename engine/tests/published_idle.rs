@@ -1,0 +1,115 @@
+//! The motor at idle under the drag of a clutch: on its throttle's stop and under a governor, against closed balances.
+
+use approx::assert_relative_eq;
+use slipsoak_engine::laws::motor::{
+    CRITICAL_RATIO, balance_opening, governor_idle, stop_opening, stop_power, torque, torque_drag, torque_full,
+};
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::units::RPM;
+
+/// Torque of the example clutch over the squares of speed, N·m·s².
+const GRIP: f64 = 3.57632e-4;
+
+/// Net torque of the idling motor, N·m.
+fn net(machine: &Machine, governed: bool, w: f64) -> f64 {
+    let m = &machine.motor;
+    let at = |w: f64| (torque_full(&machine.torque_curve, w), torque_drag(m.drag, m.drag_slope, w));
+    let ((full, drag), (full_idle, drag_idle)) = (at(w), at(m.idle));
+    let opening = if governed {
+        governor_idle(balance_opening(full_idle, drag_idle), m.idle, m.idle_band, w)
+    } else {
+        stop_opening(stop_power(full_idle, drag_idle, m.idle), full + drag, w)
+    };
+    torque(opening, full, drag)
+}
+
+/// Speed between two at which a falling function is zero.
+fn zero(from: f64, to: f64, f: impl Fn(f64) -> f64) -> f64 {
+    let (mut low, mut high) = (from, to);
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if f(middle) > 0.0 { low = middle } else { high = middle }
+    }
+    low
+}
+
+/// Speed, rpm, and drag, W, at which an idling motor and a spring of this engagement balance.
+fn dragging(governed: bool, engagement: f64) -> (f64, f64) {
+    let machine = Machine::default();
+    let grip = |w: f64| GRIP * (w * w - (engagement * RPM).powi(2)).max(0.0);
+    let w = zero(1000.0 * RPM, 1700.0 * RPM, |w| net(&machine, governed, w) - grip(w));
+    (w / RPM, grip(w) * w)
+}
+
+// Exact: the only root of net torque = grip. Six digits: half a unit of the last printed.
+#[test]
+fn on_its_stop_the_motor_sags_to_the_spring_and_the_drag_stays_small() {
+    for (spring, speed, power) in
+        [(1300.0, 1379.03, 119.91), (1400.0, 1454.22, 92.42), (1500.0, 1533.09, 63.20), (1600.0, 1615.17, 32.35)]
+    {
+        let (rpm, watt) = dragging(false, spring);
+        assert_relative_eq!(rpm, speed, epsilon = 0.005);
+        assert_relative_eq!(watt, power, epsilon = 0.005);
+    }
+}
+
+// Exact, with 40 rad/s from no throttle to all of it.
+#[test]
+fn under_a_stiff_governor_the_motor_holds_its_speed_and_the_drag_is_five_times_as_large() {
+    for (spring, speed, power) in [(1500.0, 1647.02, 312.98), (1600.0, 1672.90, 163.92)] {
+        let (rpm, watt) = dragging(true, spring);
+        assert_relative_eq!(rpm, speed, epsilon = 0.005);
+        assert_relative_eq!(watt, power, epsilon = 0.005);
+    }
+}
+
+// Exact: a constant drag on the idling motor.
+#[test]
+fn a_known_drag_tells_a_stop_from_a_governor() {
+    let machine = Machine::default();
+    let fall = |governed, drag: f64| {
+        let w = zero(900.0 * RPM, 1700.0 * RPM, |w| net(&machine, governed, w) - drag);
+        1700.0 - w / RPM
+    };
+    for (drag, rpm) in [(0.1, 45.29), (0.2, 88.53), (0.4, 169.37), (0.8, 311.19)] {
+        assert_relative_eq!(fall(false, drag), rpm, epsilon = 0.005);
+    }
+    assert_relative_eq!(fall(true, 0.4), 11.53, epsilon = 0.005);
+}
+
+// Exact: choked flow ends where the intake pressure reaches the critical share; the greatest net torque lies below.
+#[test]
+fn a_slow_motor_unchokes_its_stop_and_gives_at_most_2_714_newton_metres() {
+    let machine = Machine::default();
+    let m = &machine.motor;
+    let indicated = |w: f64| torque_full(&machine.torque_curve, w) + torque_drag(m.drag, m.drag_slope, w);
+    let (full, drag) = (torque_full(&machine.torque_curve, m.idle), torque_drag(m.drag, m.drag_slope, m.idle));
+    let power = stop_power(full, drag, m.idle);
+    let choked = |w: f64| power / (indicated(w) * w);
+    let unchokes = zero(600.0 * RPM, 1700.0 * RPM, |w| choked(w) - CRITICAL_RATIO);
+    assert_relative_eq!(unchokes / RPM, 1069.97, epsilon = 0.005);
+    // One value and one slope on both sides.
+    let of = |w: f64| stop_opening(power, indicated(w), w);
+    let slope = |w: f64| (of(w + 1e-4) - of(w - 1e-4)) / 2e-4;
+    assert_relative_eq!(of(unchokes - 1e-6), of(unchokes + 1e-6), epsilon = 1e-6);
+    assert_relative_eq!(slope(unchokes - 1e-3), slope(unchokes + 1e-3), max_relative = 1e-3);
+    for (rpm, torque) in [(1000.0, 5.26930), (800.0, 5.55729)] {
+        assert_relative_eq!(of(rpm * RPM) * indicated(rpm * RPM), torque, epsilon = 1e-5);
+    }
+    let nets = (700..1100).map(|rpm| (rpm, net(&machine, false, f64::from(rpm) * RPM)));
+    let (rpm, most) = nets.max_by(|a, b| a.1.total_cmp(&b.1)).expect("speeds");
+    assert!((825..=826).contains(&rpm), "{rpm}");
+    assert_relative_eq!(most, 2.71420, epsilon = 5e-5);
+}
+
+// Exact: the slope of the balance over the motor's inertia, with a grip of 2 K ω.
+#[test]
+fn a_balance_on_the_stop_is_stable() {
+    let machine = Machine::default();
+    let decay = |w: f64, grip: f64| {
+        let slope = (net(&machine, false, w + 1e-3) - net(&machine, false, w - 1e-3)) / 2e-3;
+        (slope - 2.0 * grip * w) / machine.motor.inertia
+    };
+    assert_relative_eq!(decay(1533.0920 * RPM, GRIP), -6.6418, epsilon = 5e-4);
+    assert_relative_eq!(decay(1700.0 * RPM, 0.0), -0.98118, epsilon = 5e-5);
+}
