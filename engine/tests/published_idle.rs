@@ -1,8 +1,10 @@
 //! The motor at idle under the drag of a clutch: on its throttle's stop and under a governor, against closed balances.
 
 use approx::assert_relative_eq;
+use slipsoak_engine::laws::air;
 use slipsoak_engine::laws::motor::{
-    CRITICAL_RATIO, balance_opening, governor_idle, stop_opening, stop_power, torque, torque_drag, torque_full,
+    CRITICAL_RATIO, air_share, balance_opening, governor_idle, stop_opening, stop_power, torque, torque_drag,
+    torque_full,
 };
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::units::RPM;
@@ -112,4 +114,35 @@ fn a_balance_on_the_stop_is_stable() {
     };
     assert_relative_eq!(decay(1533.0920 * RPM, GRIP), -6.6418, epsilon = 5e-4);
     assert_relative_eq!(decay(1700.0 * RPM, 0.0), -0.98118, epsilon = 5e-5);
+}
+
+// ISO 2533, standard atmosphere: pressures to the last printed digit, densities to 1e-4 kg/m³.
+#[test]
+fn air_thins_with_altitude_as_in_the_standard_atmosphere() {
+    for (altitude, pressure, density) in [(1500.0, 84_556.0, 1.0581), (2000.0, 79_495.0, 1.0065)] {
+        assert_relative_eq!(air::pressure(altitude), pressure, epsilon = 2.0);
+        let temperature = 288.15 - 0.0065 * altitude;
+        assert_relative_eq!(air::density(pressure, temperature), density, epsilon = 1e-4);
+    }
+}
+
+// SAE J1349, correction of net torque, from memory: (99 kPa/p)^1 (T/298 K)^½ on 85 % of the indicated torque.
+#[test]
+fn thin_air_takes_torque_as_the_standard_correction_gives_it_back() {
+    let factor = |pressure: f64, t: f64| 1.18 * (99_000.0 / pressure) * (t / 298.0_f64).sqrt() - 0.18;
+    assert_relative_eq!(factor(79_495.0, 275.15), 1.2321, epsilon = 1e-3);
+    // The indicated share of ours between two airs is that of the standard's first term.
+    let ours = air_share(99_000.0, 298.0) / air_share(79_495.0, 275.15);
+    assert_relative_eq!(1.18 * ours - 0.18, factor(79_495.0, 275.15), max_relative = 1e-12);
+}
+
+// Exact: from the standard atmosphere at sea level to that at 2000 m the example motor loses a quarter of its torque at 2400 rpm.
+#[test]
+fn at_2000_metres_the_motor_loses_a_quarter_of_its_torque() {
+    let mut machine = Machine::default();
+    machine.surroundings.ambient = 288.15;
+    let low = machine.motor_full(2400.0 * RPM);
+    machine.surroundings.pressure = 79_495.0;
+    machine.surroundings.ambient = 275.15;
+    assert_relative_eq!(machine.motor_full(2400.0 * RPM) / low, 0.745, epsilon = 5e-4);
 }

@@ -24,14 +24,14 @@ fn difference<R: Real>(a: R, b: f64) -> R {
 /// Air at the mean of surface and ambient. Neglects the hub, fins and neighbours: errs ±20 %; |ΔT| is rounded over 0.1 K.
 /// Kays & Bjorklund, Trans. ASME 80 (1958) 70–78. ω in rad/s gives this Re_ω; a text that prints Re 2π larger is wrong.
 /// ```
-/// use slipsoak_engine::laws::convection::band;
-/// let still: f64 = band(0.11, 0.0, 0.0, 373.15, 293.15);
-/// let spun: f64 = band(0.11, 300.0, 0.0, 373.15, 293.15);
+/// use slipsoak_engine::laws::{air::SEA_LEVEL, convection::band};
+/// let still: f64 = band(SEA_LEVEL, 0.11, 0.0, 0.0, 373.15, 293.15);
+/// let spun: f64 = band(SEA_LEVEL, 0.11, 300.0, 0.0, 373.15, 293.15);
 /// assert!(still > 5.0 && still < 10.0 && spun > 4.0 * still);
 /// ```
-pub fn band<R: Real>(diameter: f64, w: R, air_speed: R, t_surface: R, t_ambient: f64) -> R {
+pub fn band<R: Real>(pressure: f64, diameter: f64, w: R, air_speed: R, t_surface: R, t_ambient: f64) -> R {
     let t = (t_surface + t_ambient) * 0.5;
-    let nu = air::viscosity(t) / air::density(t);
+    let nu = air::viscosity(t) / air::density(pressure, t);
     let spin = (w * (diameter * diameter * 0.5)).squared() * 0.5;
     let wind = (air_speed * diameter).squared();
     let rise = difference(t_surface, t_ambient) / t * (GRAVITY * diameter.powi(3));
@@ -48,11 +48,11 @@ pub fn band<R: Real>(diameter: f64, w: R, air_speed: R, t_surface: R, t_ambient:
 /// Exact similarity solution at Pr 0.71 (0.3259) but for the rounding at rest; neglects turbulence beyond
 /// ω R²/ν ≈ 2.4e5 (errs low) and the cross-flow of driving (errs low).
 /// ```
-/// let h: f64 = slipsoak_engine::laws::convection::disc(200.0, 300.0);
+/// let h: f64 = slipsoak_engine::laws::convection::disc(101_325.0, 200.0, 300.0);
 /// assert!((h - 30.5).abs() < 0.5);
 /// ```
-pub fn disc<R: Real>(w: R, t_film: R) -> R {
-    let nu = air::viscosity(t_film) / air::density(t_film);
+pub fn disc<R: Real>(pressure: f64, w: R, t_film: R) -> R {
+    let nu = air::viscosity(t_film) / air::density(pressure, t_film);
     (w.squared() + 0.01).sqrt().sqrt() * air::conductivity(t_film) / nu.sqrt() * 0.326
 }
 
@@ -64,14 +64,14 @@ pub fn disc<R: Real>(w: R, t_film: R) -> R {
 /// ```
 /// ±10 %; |ΔT| rounded over 0.1 K. Churchill & Chu, Int. J. Heat Mass Transfer 18 (1975) 1323–1329.
 /// ```
-/// let h: f64 = slipsoak_engine::laws::convection::natural_plate(0.1, 373.15, 293.15);
+/// let h: f64 = slipsoak_engine::laws::convection::natural_plate(101_325.0, 0.1, 373.15, 293.15);
 /// assert!(h > 6.0 && h < 9.0);
 /// ```
-pub fn natural_plate<R: Real>(length: f64, t_surface: R, t_ambient: f64) -> R {
+pub fn natural_plate<R: Real>(pressure: f64, length: f64, t_surface: R, t_ambient: f64) -> R {
     /// 0.387/[1 + (0.492/Pr)^(9/16)]^(8/27) at Pr 0.70
     const SHAPE: f64 = 0.32407553881667833;
     let t = (t_surface + t_ambient) * 0.5;
-    let nu = air::viscosity(t) / air::density(t);
+    let nu = air::viscosity(t) / air::density(pressure, t);
     let rayleigh = difference(t_surface, t_ambient) / t / nu.squared() * (GRAVITY * length.powi(3) * air::PRANDTL);
     (rayleigh.cbrt().sqrt() * SHAPE + 0.825).squared() * air::conductivity(t) / length
 }

@@ -24,6 +24,22 @@ pub fn torque_full<R: Real>(curve: &[(f64, f64)], w: R) -> R {
     ((w - w0) * ((t1 - t0) / (w1 - w0)) + t0).max(R::from(0.0))
 }
 
+/// Share of its indicated torque that a motor keeps in air of a pressure, Pa, and a temperature, K.
+///
+/// The cylinder is filled by volume: what burns goes with the density of the air, less what warm walls give back.
+/// ```text
+/// p/101 325 Pa · √(293.15 K/T)
+/// ```
+/// Neglects humidity and a mixture that becomes rich with altitude: errs high by a few per cent. Form of SAE J1349.
+/// ```
+/// use slipsoak_engine::laws::motor::air_share;
+/// assert_eq!(air_share(101_325.0, 293.15), 1.0);
+/// assert!((air_share(79_495.0, 293.15) - 0.785).abs() < 1e-3); // at 2000 m
+/// ```
+pub fn air_share(pressure: f64, ambient: f64) -> f64 {
+    pressure / super::air::SEA_LEVEL * (293.15 / ambient).sqrt()
+}
+
 /// Torque that the shut motor takes from its shaft, N·m, ω ≥ 0.
 ///
 /// Friction and pumping, a constant and a part that grows with speed.

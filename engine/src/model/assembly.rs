@@ -45,6 +45,8 @@ pub struct Assembly {
     pub(crate) grade: f64,
     pub(crate) air_density: f64,
     pub(crate) idle_opening: f64,
+    /// indicated power of the throttle on its stop, W
+    pub(crate) stop_power: f64,
     pub(crate) walther: oil::Walther,
     pub(crate) density_20: f64,
     pub(crate) viscosity_80: f64,
@@ -111,6 +113,7 @@ impl Assembly {
             grade: 0.0,
             air_density: 0.0,
             idle_opening: 0.0,
+            stop_power: 0.0,
             walther: oil::Walther::through(313.15, 1e-4, 373.15, 11.2e-6),
             density_20: 0.0,
             viscosity_80: 0.0,
@@ -158,10 +161,10 @@ impl Assembly {
         let slope = m.surroundings.grade.atan();
         self.rolling = vehicle::rolling(v.mass, v.rolling, slope);
         self.grade = vehicle::grade(v.mass, slope);
-        self.air_density = air::density(m.surroundings.ambient);
-        let full = crate::laws::motor::torque_full(&m.torque_curve, m.motor.idle);
-        let drag = crate::laws::motor::torque_drag(m.motor.drag, m.motor.drag_slope, m.motor.idle);
-        self.idle_opening = crate::laws::motor::balance_opening(full, drag);
+        self.air_density = air::density(m.surroundings.pressure, m.surroundings.ambient);
+        let idle = m.motor.idle;
+        self.idle_opening = crate::laws::motor::balance_opening(m.motor_full(idle), m.motor_drag(idle));
+        self.stop_power = m.stop_power();
         self.derive_oil();
         self.derive_abs_tol();
         self.derive_heat();

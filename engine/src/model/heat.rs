@@ -64,7 +64,8 @@ impl Group<2> for Band<'_> {
         let ambient = m.surroundings.ambient;
         let outside = m.drum.radius + m.drum.wall;
         let speed = (drum * a.speed_per_drum).abs() + m.surroundings.wind;
-        let h = convection::band(2.0 * outside, drum, speed, band, ambient) * m.heat.convection;
+        let h =
+            convection::band(m.surroundings.pressure, 2.0 * outside, drum, speed, band, ambient) * m.heat.convection;
         let radiated = convection::radiation(m.drum.emissivity, band, ambient);
         let area = 2.0 * std::f64::consts::PI * outside * m.drum.band;
         let conductance = R::from(1.0) / (R::from(1.0) / ((h + radiated) * area) + a.band_half);
@@ -84,8 +85,8 @@ impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
     fn flows<R: Real>(&self, [disc, drum]: [R; 2], out: &mut impl Sink<R>) {
         let a = self.assembly;
         let ambient = a.machine.surroundings.ambient;
-        let spun = convection::disc(drum, (disc + ambient) * 0.5);
-        let still = convection::natural_plate(2.0 * self.radius, disc, ambient);
+        let spun = convection::disc(a.machine.surroundings.pressure, drum, (disc + ambient) * 0.5);
+        let still = convection::natural_plate(a.machine.surroundings.pressure, 2.0 * self.radius, disc, ambient);
         let h = spun.max(still) * a.machine.heat.convection;
         let radiated = convection::radiation(a.machine.drum.emissivity, disc, ambient);
         let heat = (disc - ambient) * (h + radiated) * self.area;

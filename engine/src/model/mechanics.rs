@@ -4,6 +4,7 @@ use super::assembly::Assembly;
 use super::group::{Group, Sink};
 use super::names::{Ask, Contact, Motion, MotorState, counter, state};
 use crate::laws::{bearing, friction, motor, shoe, vehicle};
+use crate::parts::Idle;
 use crate::real::Real;
 
 const READ: [usize; 11] = [
@@ -164,10 +165,10 @@ impl Assembly {
 
     /// Torque of the motor, N·m.
     pub(crate) fn motor_torque<R: Real>(&self, motor: R, throttle: R) -> R {
-        let m = &self.machine.motor;
-        let drag = motor::torque_drag(m.drag, m.drag_slope, motor);
+        let m = &self.machine;
+        let drag = m.motor_drag(motor);
         match self.motor {
-            MotorState::Running => motor::torque(throttle, motor::torque_full(&self.machine.torque_curve, motor), drag),
+            MotorState::Running => motor::torque(throttle, m.motor_full(motor), drag),
             MotorState::Coasting => -drag,
             MotorState::Stopped => R::from(0.0),
         }
@@ -229,13 +230,16 @@ impl Assembly {
                 let push = slope * (v.mass + v.wheel_inertia / (v.wheel_radius * v.wheel_radius));
                 let road: f64 = self.road(target / self.speed_per_drum, 1.0);
                 let needed = (road + push * self.speed_per_drum) / v.chain_efficiency;
-                let drag = motor::torque_drag(m.motor.drag, m.motor.drag_slope, motor);
-                let full = motor::torque_full(&m.torque_curve, motor);
+                let (drag, full) = (m.motor_drag(motor), m.motor_full(motor));
                 let forward = (drag + needed) / (full + drag);
                 (forward + (-(drum * self.speed_per_drum) + target) * v.rider_gain).clamp(0.0, 1.0)
             }
         };
-        let idle = motor::governor_idle(self.idle_opening, m.motor.idle, m.motor.idle_band, motor);
+        let stop = motor::stop_opening(self.stop_power, m.motor_full(motor) + m.motor_drag(motor), motor);
+        let idle = match m.idle {
+            Idle::ThrottleStop => stop,
+            Idle::Governed => motor::governor_idle(self.idle_opening, m.motor.idle, m.motor.idle_band, motor).max(stop),
+        };
         rider.max(idle).min(motor::governor_top(m.motor.no_load, m.motor.full_load, motor))
     }
 }

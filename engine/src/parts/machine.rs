@@ -1,9 +1,21 @@
 //! The machine as a whole, and the check that it can be built.
 
 use super::*;
+use crate::laws::motor;
 use crate::laws::shoe::Form;
+use crate::real::Real;
 use crate::units::{RPM, ZERO_C, rpm};
 use thiserror::Error;
+
+/// What holds the motor's idle speed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Idle {
+    /// the throttle's lever rests on its screw: a drag slows the motor
+    ThrottleStop,
+    /// a governor opens the throttle against a drag
+    #[default]
+    Governed,
+}
 
 /// Material of the lining.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -24,6 +36,7 @@ pub struct Machine {
     /// its name
     pub name: String,
     pub motor: Motor,
+    pub idle: Idle,
     /// full-throttle torque, (rad/s, N·m), speeds rising
     pub torque_curve: Vec<(f64, f64)>,
     pub vehicle: Vehicle,
@@ -56,6 +69,7 @@ impl Default for Machine {
         Self {
             name: "example".to_owned(),
             motor: Motor::default(),
+            idle: Idle::default(),
             torque_curve: curve.map(|(n, t)| (rpm(n), t)).to_vec(),
             vehicle: Vehicle::default(),
             clutch: Clutch::default(),
@@ -149,6 +163,25 @@ impl Machine {
         self.lining.fade_knee = knee + ZERO_C;
         self.limits.lining_most = most + ZERO_C;
         self.limits.lining_steady = steady + ZERO_C;
+    }
+
+    /// Friction torque of the motor at a speed, N·m.
+    pub fn motor_drag<R: Real>(&self, w: R) -> R {
+        motor::torque_drag(self.motor.drag, self.motor.drag_slope, w)
+    }
+
+    /// Torque of the motor at full throttle in the air around it, N·m, its top governor left out.
+    pub fn motor_full<R: Real>(&self, w: R) -> R {
+        let (drag, share) =
+            (self.motor_drag(w), motor::air_share(self.surroundings.pressure, self.surroundings.ambient));
+        (motor::torque_full(&self.torque_curve, w) + drag) * share - drag
+    }
+
+    /// Indicated power of the throttle on its stop, W: that of the idle, or beneath a governor that of its lower stop.
+    pub fn stop_power(&self) -> f64 {
+        let below = if self.idle == Idle::Governed { self.motor.stop_below } else { 0.0 };
+        let w = (self.motor.idle - below).max(0.0);
+        if w == 0.0 { 0.0 } else { motor::stop_power(self.motor_full(w), self.motor_drag(w), w) }
     }
 
     /// Checks every number and their consistency.

@@ -8,7 +8,7 @@ mod table;
 
 pub use crate::laws::shoe::Form;
 pub(crate) use derived::ring;
-pub use machine::{Invalid, LiningKind, Machine};
+pub use machine::{Idle, Invalid, LiningKind, Machine};
 pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};
 pub use table::*;

@@ -10,6 +10,8 @@ parts! {
     motor: Motor {
         /// target speed of the idle governor
         idle: AngularSpeed = 1700.0 * RPM, 800.0 * RPM, 4000.0 * RPM, Chosen, "idle speed";
+        /// how far the throttle's stop lies below a governed idle
+        stop_below: AngularSpeed = 300.0 * RPM, 0.0, 4000.0 * RPM, Practice, "stop below the governed idle";
         /// speed range over which the idle governor opens the throttle fully
         idle_band: AngularSpeed = 40.0, 1.0, 400.0, Assumed, "idle governor's speed range";
         /// time constant of the throttle linkage
@@ -341,6 +343,8 @@ parts! {
     surroundings: Surroundings {
         /// ambient temperature
         ambient: Temperature = 20.0 + ZERO_C, 233.15, 343.15, Chosen, "ambient temperature";
+        /// pressure of the air
+        pressure: Pressure = 101_325.0, 50e3, 110e3, Chosen, "air pressure";
         /// wind added to the vehicle's own speed
         wind: Speed = 0.0, 0.0, 40.0, Chosen, "wind speed";
         /// slope of the road, rise over run

@@ -40,7 +40,7 @@ pub fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
 pub(crate) fn full_throttle(machine: &Machine, w: f64) -> f64 {
     let m = &machine.motor;
     let opening = motor::governor_top(m.no_load, m.full_load, w);
-    motor::torque(opening, motor::torque_full(&machine.torque_curve, w), motor::torque_drag(m.drag, m.drag_slope, w))
+    motor::torque(opening, machine.motor_full(w), machine.motor_drag(w))
 }
 
 /// Torque capacity of the new clutch at 20 °C at a motor speed, N·m.
@@ -56,7 +56,7 @@ pub fn capacity(machine: &Machine, w: f64) -> f64 {
 fn load(machine: &Machine, w: f64) -> f64 {
     let (v, s) = (&machine.vehicle, &machine.surroundings);
     let (per_drum, slope) = (v.wheel_radius / v.ratio, s.grade.atan());
-    let drag = vehicle::air(air::density(s.ambient), v.drag_area, w * per_drum);
+    let drag = vehicle::air(air::density(s.pressure, s.ambient), v.drag_area, w * per_drum);
     let force = vehicle::rolling(v.mass, v.rolling, slope) + vehicle::grade(v.mass, slope) + drag;
     force * per_drum * if force > 0.0 { 1.0 / v.chain_efficiency } else { v.chain_efficiency }
 }

@@ -18,7 +18,7 @@ pub fn steepest(machine: &Machine) -> Option<f64> {
     let at = balance(machine)?;
     let speed = at * machine.speed_per_drum();
     let pull = full_throttle(machine, at) * v.chain_efficiency / machine.speed_per_drum();
-    let density = crate::laws::air::density(machine.surroundings.ambient);
+    let density = crate::laws::air::density(machine.surroundings.pressure, machine.surroundings.ambient);
     let left = |angle: f64| {
         pull - vehicle::rolling(v.mass, v.rolling, angle)
             - vehicle::grade(v.mass, angle)
