@@ -34,6 +34,122 @@ pub fn viscous<R: Real>(radius: f64, length: f64, clearance: f64, most: f64, vis
     t / (t.abs() / most + 1.0)
 }
 
+/// Sommerfeld number of the bushing, 1: how far viscosity and speed lift the shaft against its load.
+/// ```text
+/// Σ = f (R/c)² η|Δω|/(2π p),   p = F/(D L)
+/// ```
+/// The film reaches round the share f of the bore that oil fills. Textbook number; taking its extent as the fill is assumed.
+/// ```
+/// use slipsoak_engine::laws::bearing::sommerfeld;
+/// let s = sommerfeld(1.0, 400.0, 0.01, std::f64::consts::TAU, 1e6);
+/// assert!((s - 1.6e-3).abs() < 1e-12); // 400² · 0.01/1e6
+/// ```
+pub fn sommerfeld<R: Real>(fill: R, radius_over_clearance: f64, viscosity: R, dw: R, pressure: R) -> R {
+    let lifted = fill * viscosity * dw.abs() * (radius_over_clearance * radius_over_clearance);
+    lifted / (pressure * std::f64::consts::TAU)
+}
+
+/// Share of the load that the tips of the faces carry, 1; the film carries the rest.
+/// ```text
+/// b = 1/(1 + (Σ/Σ_c)²)
+/// ```
+/// A smooth step over one decade. Shape after Kaneko & Hashimoto, J. Tribology 117 (1995) 291 (abstract): flat in boundary
+/// friction, steep in mixed friction; Σ_c is assumed.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::bearing::tip_share(0.1, 0.1), 0.5);
+/// ```
+pub fn tip_share<R: Real>(sommerfeld: R, critical: f64) -> R {
+    R::from(1.0) / ((sommerfeld / critical).squared() + 1.0)
+}
+
+/// Friction coefficient of the tips, 1, for a lubrication and a score of the faces, both 0..1.
+/// ```text
+/// μ = a μ_b + (1 − a)[μ_d + g (μ_g − μ_d)]
+/// ```
+/// Patches side by side. μ_b of sintered bronze 0.08 to 0.12 (handbook values, abstract); μ_d and μ_g assumed.
+/// ```
+/// let mu = slipsoak_engine::laws::bearing::tip_friction(0.11, 0.25, 0.6, 0.0, 1.0);
+/// assert_eq!(mu, 0.6);
+/// ```
+pub fn tip_friction<R: Real>(boundary: f64, dry: f64, grabbing: f64, lubrication: R, score: f64) -> R {
+    let bare = dry + score * (grabbing - dry);
+    lubrication * (boundary - bare) + bare
+}
+
+/// Nahme number of a sheared film, 1: its own heating over what changes its viscosity by a factor e.
+/// ```text
+/// Na = β η (Δω R)²/k
+/// ```
+/// Textbook number; β is [`super::oil::Walther::fall`].
+/// ```
+/// assert_eq!(slipsoak_engine::laws::bearing::nahme(0.1, 0.2, 100.0, 0.01, 0.2), 0.1);
+/// ```
+pub fn nahme<R: Real>(fall: R, viscosity: R, dw: R, radius: f64, conductivity: f64) -> R {
+    fall * viscosity * (dw * radius).squared() / conductivity
+}
+
+/// Stress of a film that shearing heats, over that of a film as warm as its walls, 1.
+///
+/// Couette flow between walls of one temperature, viscosity falling exponentially as it warms.
+/// ```text
+/// asinh(x)/(x √(1 + x²)),   x² = Na/8
+/// ```
+/// Exact for that flow. Neglects heat that the shaft carries round: errs low for a film that warms along its way. Gavis & Laurence,
+/// Ind. Eng. Chem. Fundam. 7 (1968) 525 (from memory), redone by the boundary-value problem.
+/// ```
+/// use slipsoak_engine::laws::bearing::film_factor;
+/// assert_eq!(film_factor(0.0), 1.0);
+/// assert!((film_factor(1.0_f64) - 0.924196).abs() < 1e-6);
+/// ```
+pub fn film_factor<R: Real>(nahme: R) -> R {
+    let square = nahme / 8.0;
+    if square.value() < 1e-4 {
+        return (square * (8.0 / 15.0) - 2.0 / 3.0) * square + 1.0;
+    }
+    let (x, root) = (square.sqrt(), (square + 1.0).sqrt());
+    (x + root).ln() / (x * root)
+}
+
+/// How much more than without it the bushing's own friction presses, 1: its torque pulls the chain, and the chain the bushing.
+/// ```text
+/// 1/(1 − λ/r_s),   λ = μ b R
+/// ```
+/// Exact for a chain that pulls across the load. It jams by itself where μ b R reaches the sprocket's radius r_s.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::bearing::chain_loop(0.01, 0.02), 2.0);
+/// ```
+pub fn chain_loop<R: Real>(lever: R, sprocket_radius: f64) -> R {
+    R::from(1.0) / (-lever.abs() / sprocket_radius + 1.0)
+}
+
+/// Rate at which a badly oiled bushing scores, 1/s: friction work on its shadow over what spoils the faces.
+/// ```text
+/// g′ = max(0, 1 − a/a_0)² P/(D L E)
+/// ```
+/// None from a lubrication of a_0 on; it never heals. Form and constants assumed: E within a factor of ten.
+/// ```
+/// let rate = slipsoak_engine::laws::bearing::score_rate(0.45, 0.9, 8.0, 2.0, 1.0);
+/// assert_eq!(rate, 1.0);
+/// ```
+pub fn score_rate(lubrication: f64, enough: f64, power: f64, shadow: f64, energy: f64) -> f64 {
+    let short = (1.0 - lubrication / enough).max(0.0);
+    short * short * power / (shadow * energy)
+}
+
+/// Wear constant of the bushing between film, boundary and dry friction, m²/N.
+/// ```text
+/// k = (1 − b) k_film + b k_b^a k_dry^(1 − a)
+/// ```
+/// A mean of decades between oiled and dry tips: errs by up to a factor 3. Values: one maker's table of regimes (abstract), a
+/// decade each way.
+/// ```
+/// let k = slipsoak_engine::laws::bearing::wear_constant(1e-19, 1e-16, 1e-14, 1.0, 0.5);
+/// assert!((k / 1e-15 - 1.0).abs() < 1e-12);
+/// ```
+pub fn wear_constant(film: f64, boundary: f64, dry: f64, tips: f64, lubrication: f64) -> f64 {
+    (1.0 - tips) * film + tips * boundary * libm::pow(dry / boundary, 1.0 - lubrication)
+}
+
 /// Friction coefficient between oiled and dry, 1.
 /// ```text
 /// μ = a μ_oiled + (1 − a) μ_dry

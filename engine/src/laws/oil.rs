@@ -51,6 +51,22 @@ impl Walther {
         let outer = (t.ln() * -self.b + self.a * LN_10).exp();
         ((outer * LN_10).exp() - 0.7) * 1e-6
     }
+
+    /// Share of the kinematic viscosity lost per kelvin, 1/K.
+    /// ```text
+    /// −ν′/ν = B ln 10 · log10(ν + 0.7) (ν + 0.7)/(ν T),   ν in cSt
+    /// ```
+    /// Exact slope of [`Self::kinematic`].
+    /// ```
+    /// use slipsoak_engine::laws::oil::Walther;
+    /// let oil = Walther::through(313.15, 100e-6, 373.15, 11.2e-6);
+    /// assert!((oil.fall(293.15_f64) - 0.0707).abs() < 1e-4);
+    /// ```
+    pub fn fall<R: Real>(&self, t: R) -> R {
+        let logarithm = (t.ln() * -self.b + self.a * LN_10).exp();
+        let shifted = (logarithm * LN_10).exp();
+        logarithm * shifted / ((shifted - 0.7) * t) * (self.b * LN_10)
+    }
 }
 
 /// Thermal expansion of lubricating oil at 15 °C, 1/K.
