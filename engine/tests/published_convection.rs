@@ -24,13 +24,8 @@ fn air_properties_lie_within_0_7_percent_of_a_reference_equation_of_state() {
     assert!(used.len() > 15);
     for row in used {
         let t = row[1];
-<<<<<<< HEAD
         // an ideal gas: real air deviates by 0.1 % at most
-        assert_relative_eq!(air::density(t), row[2], max_relative = 0.001);
-=======
-        // an ideal gas: real air strays from it by 0.1 % at most
         assert_relative_eq!(air::density(air::SEA_LEVEL, t), row[2], max_relative = 0.001);
->>>>>>> a8eb2ff (Let a motor idle on its throttle's stop or under a governor, in air of any pressure)
         assert_relative_eq!(air::viscosity(t), row[4], max_relative = 0.007);
         assert_relative_eq!(air::conductivity(t), row[6], max_relative = 0.007);
         assert_relative_eq!(air::PRANDTL, row[8], max_relative = 0.03);

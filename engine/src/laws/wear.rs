@@ -2,6 +2,7 @@
 //!
 //! One dimensional constant per pair, m²/N, worn volume per force and sliding path; never a constant over a hardness.
 
+use crate::real::Real;
 use std::f64::consts::{LN_10, PI};
 
 /// Molar gas constant, J/(mol·K). CODATA 2018, exact.
@@ -198,4 +199,32 @@ pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
 /// ```
 pub fn ageing_rate(t: f64) -> f64 {
     libm::exp2((t.min(COAL) - 378.15) / 10.0)
+}
+
+/// Time at its reference temperature in which fibre is spent, s: 20 000 h.
+pub const FIBRE_LIFE: f64 = 20_000.0 * 3600.0;
+
+/// Reference temperature of a fibre washer, K: that of dry cellulose, and of cellulose in oil as it is soaked.
+/// ```text
+/// T_r = 90 °C + 15 K smooth(m/m_full)
+/// ```
+/// Thermal classes Y and A of electrical insulation, IEC 60085 (abstract): ageing in place, not rubbing; uncertain by a factor 3.
+/// ```
+/// assert_eq!(slipsoak_engine::laws::wear::fibre_reference(1.0), 378.15);
+/// ```
+pub fn fibre_reference<R: Real>(soaked: R) -> R {
+    soaked.smooth() * 15.0 + 363.15
+}
+
+/// Rate at which heat spends fibre, 1/s: 1 in 20 000 h at its reference temperature.
+/// ```text
+/// D′ = 2^((T − T_r)/10 K)/20 000 h
+/// ```
+/// Halving interval of 10 K, 8 to 12 by IEC 60216 (abstract). Held at its value at 500 °C.
+/// ```
+/// let hours = 1.0 / slipsoak_engine::laws::wear::fibre_dose_rate(473.15, 378.15) / 3600.0;
+/// assert!((hours - 27.621).abs() < 1e-3);
+/// ```
+pub fn fibre_dose_rate(t: f64, reference: f64) -> f64 {
+    libm::exp2((t.min(COAL) - reference) / 10.0) / FIBRE_LIFE
 }
