@@ -27,7 +27,7 @@ fn said(record: &Record) -> String {
 fn springs(duties: &str) -> Record {
     let text = format!(
         "fn lap(ride) {{ ride.idle(5.s); ride.launch(20.km_h); ride.brake(2); }}
-         let cart = machine(\"example\").having(\"motor.idle\", 1550.rpm);
+         let cart = machine(\"example\").idling(\"governed\").having(\"motor.idle\", 1550.rpm);
          reference(cart.spring(2100.rpm).called(\"usual\"));
          let springs = [cart.spring(1800.rpm).called(\"weak\"), cart.spring(1900.rpm).called(\"middle\"),
                         cart.spring(2100.rpm).called(\"usual\"), cart.spring(2300.rpm).called(\"strong\")];
@@ -65,12 +65,14 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "“2300 rpm” alone fits, and lasts about 280 h of running",
         "“1900 rpm” (relaxes to 121 rpm above idle in 300 h, 165 needed)",
         "Do not fit “1750 rpm” (500 h, but engages only 25 rpm above idle, 161 needed",
-        "1500, 1600 and 1700 rpm (drag at idle), “3000 rpm” (chars the washer after 25 min)",
+        "“1500 rpm” and “1500 stop” (drag at idle), “3000 rpm” (chars the washer after 25 min)",
+        "D drags at idle (governed): 1500 rpm, 340 W",
+        "D drags at idle (throttle stop): 1500 stop, 65 W",
         "B bushing over 90 °C (194 °F): all, 114 to 222 °C (237 to 432 °F)",
         "held at 25 km/h (16 mph), slips below lock-up at 31 km/h (19 mph): 3000 rpm",
         "DLBWS",
         "motor off and cool first; creep at idle; oil fire",
-        "Wrote 8 files to out: record.json, 7 CSV.",
+        "Wrote 7 files to out: record.json, 6 CSV.",
     ] {
         assert!(words.contains(words_of), "no “{words_of}” in\n{text}");
     }
@@ -82,14 +84,14 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
     let done = command.arg(&long).assert().code(0);
     let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
     assert!(text.lines().count() <= 25, "{} lines\n{text}", text.lines().count());
-    let wrote = format!("Wrote 8 files to {}: record.json, 7 CSV.", long.display());
+    let wrote = format!("Wrote 7 files to {}: record.json, 6 CSV.", long.display());
     assert_eq!(text.lines().last(), Some(wrote.as_str()), "a path in one piece");
     // With details everything is printed.
     let mut command = studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--details"]);
     let full = String::from_utf8(command.assert().code(0).get_output().stdout.clone()).expect("text");
     let full = plain(&full);
     for words in [
-        "the clutch drags at idle, 340 W on average: it engages at 1500 rpm, below the governed idle (assumed) of 1700 rpm.",
+        "the clutch drags at idle, 340 W on average: it engages at 1500 rpm, below the idle of 1700 rpm (governed).",
         "the springs peaked at 242 °C (468 °F), above the 121 °C (250 °F) limit of their wire.",
         "Hotter than the lining's limit: from here on its friction and wear are extrapolated, not measured.",
         "Local codes and qualified people decide.",
@@ -108,11 +110,11 @@ fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
     let study = runs(&script, &five, None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let said = said(&record);
-    // Not yet warm, the spring of 1700 rpm wears least; but it drags.
     assert!(said.starts_with("Of those that fit, “1900 rpm” lasts longest, about 680 h of running"), "{said}");
-    assert!(said.contains("Do not fit “1700 rpm” (830 h, but drags at idle)"), "{said}");
+    // Not yet warm, the spring near the idle wears least; those below it drag on either kind of idle.
+    assert!(said.contains("“1500 rpm” and “1500 stop” (drag at idle)"), "{said}");
     // 50 rpm above idle are less than its variation and the springs' tolerances.
-    assert!(said.contains("“1750 rpm” (engages only 42 rpm above idle, 161 needed)"), "{said}");
+    assert!(said.contains("“1750 rpm” (770 h, but engages only 42 rpm above idle, 161 needed)"), "{said}");
 }
 
 #[test]
@@ -225,7 +227,7 @@ fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
         springs.iter().map(|n| format!("{{ \"name\": \"{n} rpm\", \"engagement\": \"{n} rpm\" }}")).collect();
     let text = format!(
         "fn lap(ride) {{ for k in 0..48 {{ ride.idle(20.s); ride.launch(20.km_h); ride.brake(1.5); ride.idle(20.s); }} }}
-         let cart = machine(\"example\");
+         let cart = machine(\"example\").idling(\"governed\");
          let springs = [];
          for n in {springs:?} {{ springs.push(cart.spring(n.rpm).called(`${{n}} rpm`)); }}
          title(\"Which?\");
@@ -249,8 +251,9 @@ fn a_run_and_the_shops_question_find_the_same_springs_too_close_to_idle() {
     for run in &record.runs {
         let judged = choice.springs.iter().find(|s| s.name == run.variant).expect("it is in the stock");
         let found = judged.found.as_ref().expect("it was tried").settled;
+        // The question lets springs scatter: the weakest drags first and heats the others.
         let settled = run.engagement.settled.expect("it was recorded");
-        assert!((settled / found - 1.0).abs() < 0.03, "{}: {settled} and {found} rad/s", run.variant);
+        assert!((settled / found - 1.0).abs() < 0.05, "{}: {settled} and {found} rad/s", run.variant);
         let number = run.variant.trim_end_matches(" rpm");
         assert_eq!(unfit.contains(number), near(judged), "{} in: {said}", run.variant);
         both[usize::from(near(judged))] += 1;

@@ -17,7 +17,7 @@ fn said(at: &Path, arguments: &[&str]) -> String {
 fn a_dry_washer_is_named_in_the_table_on_the_page_and_among_the_reasons() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
-    let script = r#"let cart = machine("example").spring(1500.rpm);
+    let script = r#"let cart = machine("example").idling("governed").spring(1500.rpm);
 compare([cart.called("oiled"), cart.having("washer.fling", 1).called("dry")], duty("stop", |ride| ride.idle(10.min)));"#;
     fs::write(at.join("x.rhai"), script).expect("written");
     let text = said(at, &["run", "x.rhai", "--out", "out", "--no-pictures", "--report"]);

@@ -39,7 +39,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
 
 #[test]
 fn orchard() {
-    runs_and_closes("orchard.rhai", &[("minutes", 2.0)], 7);
+    runs_and_closes("orchard.rhai", &[("minutes", 2.0)], 6);
 }
 
 #[test]
@@ -71,7 +71,7 @@ fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
 }
 
 /// With idles that vary by 75 rpm, a spring 50 rpm above the nominal idle drags and overheats in some carts; one 200
-/// rpm above it in none (the shop's rule: common practice, no source).
+/// rpm above it in hardly any: springs scatter as well (the shop's rule: common practice, no source).
 #[test]
 fn a_varying_idle_requires_the_shops_margin() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-fleet.rhai");
@@ -86,7 +86,7 @@ fn a_varying_idle_requires_the_shops_margin() {
         fleet.outcomes.iter().filter(|o| o.ended_by.is_some_and(|p| dragging.contains(&p))).count()
     };
     let [near, shop] = ["1750 rpm", "1900 rpm"].map(cooked);
-    assert!(near >= 2 && shop == 0, "{near} of 16 cook at 50 rpm over the idle, {shop} at 200");
+    assert!(near >= 3 && shop <= 1, "{near} of 16 cook at 50 rpm over the idle, {shop} at 200");
 }
 
 #[test]

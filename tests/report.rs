@@ -18,7 +18,7 @@ const NASTY: &str = "<script>alert(1)</script>";
 fn script(at: &Path, ending: &str) {
     let text = format!(
         "// {NASTY} & \"more\"\nfn rides(ride) {{ ride.idle(10.s); ride.launch(20.km_h); ride.hold(20.km_h, 60.s); ride.brake(1.5); }}\n\
-         title(\"Which {NASTY}?\");\nlet cart = machine(\"example\");\n\
+         title(\"Which {NASTY}?\");\nlet cart = machine(\"example\").idling(\"governed\");\n\
          compare([cart.spring(1900.rpm).called(\"{NASTY}\"), cart.spring(1500.rpm).called(\"soft\")], duty(\"{NASTY}\", Fn(\"rides\")){ending}\n"
     );
     fs::write(at.join("attack & more.rhai"), text).expect("a script");

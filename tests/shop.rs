@@ -129,7 +129,10 @@ fn a_spring_below_the_idle_drags_and_says_so() {
     assert_eq!((low.verdict, *share, *power, *creep), (Verdict::Unfit, 1.0, drag.power, drag.creep));
     assert!(drag.power > 200.0 && drag.creep > 1.0, "{drag:?}");
     let why = words::choice::why(&low).text();
-    assert!(why.contains("governed idle, assumed") && why.contains("can hurt someone"), "{why}");
+    assert!(
+        why.contains("on a governor or a throttle stop, whichever is worse") && why.contains("can hurt someone"),
+        "{why}"
+    );
     let high = judge(&wish(Machine::default(), 6.0), &spring(3900.0)).expect("it is judged");
     assert!(high.found.is_none() && matches!(high.reasons[..], [Reason::NeverEngages { .. }]), "{:?}", high.reasons);
 }

@@ -1,6 +1,7 @@
 //! Duties: tasks of the rider, services, surroundings.
 
 use crate::names::{Part, TaskName};
+use crate::units::RPM;
 use std::sync::Arc;
 
 /// A number in a duty, and its accepted range. Scripts and runs use the same ranges.
@@ -30,6 +31,8 @@ pub const SPEED: Bounds = Bounds::new("speed", "m/s", 0.0, 60.0);
 pub const DECELERATION: Bounds = Bounds::new("deceleration", "m/s²", 0.05, 15.0);
 /// Deceleration of a rider who stops without a demand for one, m/s².
 pub const EASY_BRAKE: f64 = 1.5;
+/// Idle speed of a cold start, rad/s.
+pub const FAST_IDLE: Bounds = Bounds::new("fast idle", "rad/s", 800.0 * RPM, 4000.0 * RPM);
 /// Throttle opening, 0 to 1.
 pub const OPENING: Bounds = Bounds::new("throttle opening", "", 0.0, 1.0);
 /// Oil fill of the bushing, 0 to 1.
@@ -51,6 +54,8 @@ pub struct Trace {
 pub enum Task {
     /// throttle closed, brake on until still and then held
     Idle,
+    /// the same with the motor idling faster, rad/s, as after a cold start
+    FastIdle(f64),
     /// throttle held at this opening, 0 to 1
     Throttle(f64),
     /// throttle controlled to hold a speed, m/s
@@ -137,6 +142,7 @@ impl From<&Task> for TaskName {
     fn from(task: &Task) -> Self {
         match task {
             Task::Idle => Self::Idle,
+            Task::FastIdle(_) => Self::FastIdle,
             Task::Throttle(_) => Self::Throttle,
             Task::Hold(_) => Self::Hold,
             Task::Coast => Self::Coast,

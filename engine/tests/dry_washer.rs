@@ -1,14 +1,14 @@
 //! A washer without its oil has the lower limit of dry fibre.
 
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
 
 /// A machine whose washer throws its oil off, with a spring below idle: it drags and heats.
 fn throwing() -> Machine {
-    let mut machine = Machine::default();
+    let mut machine = Machine { idle_kind: IdleKind::Governed, ..Machine::default() };
     machine.washer.fling = 1.0;
     machine.clutch.engagement = 1500.0 * std::f64::consts::PI / 30.0;
     machine

@@ -6,7 +6,7 @@ use slipsoak_engine::calibrate::{
 };
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
@@ -193,8 +193,12 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     let (mut worn, _) = problem();
     worn.running_in.clear();
     let starts: Vec<f64> = worn.constants().iter().map(|c| c.start).collect();
+    // A governor holds the idle fast, and the steps stay the same: differences show the law of the error, not the scatter of
+    // the stepper.
+    let mut governed = Machine { idle_kind: IdleKind::Governed, ..Machine::default() };
+    governed.motor.stop_below = governed.motor.idle;
     let mut warm = Problem::new(
-        Machine::default(),
+        governed,
         ["heat.convection", "heat.lining_shoes"].map(|path| setting(path).expect(path)).to_vec(),
         (FADES, Skipping::default()),
     );

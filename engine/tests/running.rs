@@ -1,7 +1,7 @@
 //! Running time of the motor until a part reaches its limit.
 
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{PartUse, Run};
 use slipsoak_engine::simulate::Skipping;
@@ -66,7 +66,7 @@ fn a_life_in_running_hours_is_the_share_of_the_shift_in_which_the_motor_runs() {
 
 #[test]
 fn a_washer_that_chars_within_the_first_shift_is_reported_to_the_minute() {
-    let mut machine = Machine::default();
+    let mut machine = Machine { idle_kind: IdleKind::Governed, ..Machine::default() };
     machine.clutch.engagement = 1500.0 * RPM;
     machine.limits.washer_char = 373.15;
     let run = lived(machine.clone(), 600, 2.0, 0.0);

@@ -10,7 +10,7 @@ use made_up::{NAMES, record, shop};
 use slipsoak_engine::document::finding::{Assumed, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
-use slipsoak_engine::names::{LeakCase, Part};
+use slipsoak_engine::names::{IdleKind, LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::record::Warning;
 use slipsoak_engine::sensitivity::{Answer, Influence, Ranking};
@@ -53,10 +53,16 @@ fn next_reason(last: Option<&Reason>) -> Option<Reason> {
     Some(match last {
         Reason::NeverEngages { .. } => Reason::NoPreload { engagement: 1200.0 * RPM, preload: -12.0 },
         Reason::NoPreload { .. } => {
-            Reason::Drags { settled: 1617.0 * RPM, highest: 1775.0 * RPM, share: 1.0, power: 257.0, creep: 1.5 }
+            let (settled, highest, idle_kind) = (1617.0 * RPM, 1775.0 * RPM, IdleKind::Unstated);
+            Reason::Drags { settled, highest, share: 1.0, power: 257.0, creep: 1.5, stalls: true, idle_kind }
         }
-        Reason::Drags { share, .. } if *share == 1.0 => {
-            Reason::Drags { settled: 1732.0 * RPM, highest: 1775.0 * RPM, share: 0.29, power: 0.5, creep: 0.0 }
+        Reason::Drags { idle_kind: IdleKind::Unstated, .. } => {
+            let (settled, highest, idle_kind) = (1732.0 * RPM, 1775.0 * RPM, IdleKind::Governed);
+            Reason::Drags { settled, highest, share: 0.29, power: 0.5, creep: 0.0, stalls: false, idle_kind }
+        }
+        Reason::Drags { settled, highest, idle_kind: IdleKind::Governed, .. } => {
+            let (settled, highest, idle_kind) = (*settled, *highest, IdleKind::ThrottleStop);
+            Reason::Drags { settled, highest, share: 0.29, power: 30.0, creep: 0.0, stalls: false, idle_kind }
         }
         Reason::Drags { .. } => Reason::TooNear { margin: 45.0 * RPM, floor: 90.0 * RPM, share: 0.32 },
         Reason::TooNear { .. } => Reason::NeverLocks,
@@ -109,8 +115,8 @@ fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
         Assumed::WearConstants => Assumed::Relaxation { per_decade: 0.02 },
         Assumed::Relaxation { .. } => Assumed::IdleVariation { half: 75.0 * RPM },
         Assumed::IdleVariation { .. } => Assumed::SpringScatter { springs: 0.03, tachometer: 0.01 },
-        Assumed::SpringScatter { .. } => Assumed::GovernedIdle,
-        Assumed::GovernedIdle => Assumed::SketchedTorque { power: 4850.0, speed: 3600.0 * RPM },
+        Assumed::SpringScatter { .. } => Assumed::KindOfIdle,
+        Assumed::KindOfIdle => Assumed::SketchedTorque { power: 4850.0, speed: 3600.0 * RPM },
         Assumed::SketchedTorque { .. } => return None,
     })
 }

@@ -37,6 +37,23 @@ pub enum When {
     Launches(f64),
 }
 
+impl When {
+    const fn wanted(self) -> f64 {
+        let (Self::Running(wanted) | Self::Launches(wanted)) = self;
+        wanted
+    }
+}
+
+impl Standing {
+    /// Age by the same count as another.
+    const fn count(&self, when: When) -> f64 {
+        match when {
+            When::Running(_) => self.running,
+            When::Launches(_) => self.launches,
+        }
+    }
+}
+
 /// One reading of one clutch.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Read {
@@ -71,18 +88,18 @@ impl Way {
         run(&mut simulation, 0.0)?;
         let first = simulation.standing();
         stands.push(first);
-        let clock = |when: &When| match *when {
-            When::Running(time) => first.clock * time / first.running.max(1e-9),
-            When::Launches(count) => first.clock * count / first.launches.max(1e-9),
-        };
-        let mut clocks: Vec<f64> = times.iter().map(clock).filter(|c| c.is_finite()).collect();
-        clocks.sort_by(f64::total_cmp);
-        for time in clocks {
-            // A run ends early when a part reaches its limit; this one has to continue.
-            while simulation.clock() < time {
-                let before = simulation.clock();
-                run(&mut simulation, time)?;
-                if simulation.clock() <= before {
+        let mut times: Vec<When> = times.to_vec();
+        times.sort_by(|a, b| (a.wanted() * first.count(*b)).total_cmp(&(b.wanted() * first.count(*a))));
+        for when in times {
+            // Up to a block before the age, then block by block: between the last two the clutch hardly changes.
+            loop {
+                let now = simulation.standing();
+                let left = (when.wanted() - now.count(when)) * now.clock / now.count(when).max(1e-9);
+                if !(left > 0.0 && left.is_finite()) {
+                    break;
+                }
+                run(&mut simulation, now.clock + (left - first.clock).max(1e-3 * first.clock))?;
+                if simulation.clock() <= now.clock {
                     break;
                 }
                 stands.push(simulation.standing());
@@ -93,14 +110,10 @@ impl Way {
 
     /// Condition at an age: interpolated linearly, constant beyond the last point.
     pub fn at(&self, when: When) -> Standing {
-        let count = |s: &Standing| match when {
-            When::Running(_) => s.running,
-            When::Launches(_) => s.launches,
-        };
-        let (When::Running(wanted) | When::Launches(wanted)) = when;
-        let after = self.0.iter().position(|s| count(s) >= wanted).unwrap_or(self.0.len() - 1).max(1);
+        let wanted = when.wanted();
+        let after = self.0.iter().position(|s| s.count(when) >= wanted).unwrap_or(self.0.len() - 1).max(1);
         let (a, b) = (&self.0[after - 1], &self.0[after]);
-        let share = (wanted - count(a)) / (count(b) - count(a)).max(1e-9);
+        let share = (wanted - a.count(when)) / (b.count(when) - a.count(when)).max(1e-9);
         a.towards(b, share.clamp(0.0, 1.0))
     }
 }

@@ -101,8 +101,8 @@ pub enum Assumed {
         /// of a tachometer, as a share
         tachometer: f64,
     },
-    /// a governed idle, so that a dragging clutch does not slow the motor
-    GovernedIdle,
+    /// what holds the idle, if the machine does not state it: drag is that of the worse kind, life that on a throttle stop
+    KindOfIdle,
     /// a torque curve sketched from a rated power, with the shape of another motor's
     SketchedTorque {
         /// rated power, W

@@ -1,6 +1,6 @@
 //! Reasons why a spring fits or does not fit, as values; the verdict follows from them.
 
-use crate::names::Part;
+use crate::names::{IdleKind, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -85,6 +85,10 @@ pub enum Reason {
         power: f64,
         /// speed reached within 20 s off the brake, m/s
         creep: f64,
+        /// whether the motor stalls on the brake
+        stalls: bool,
+        /// what holds the idle; if it is not stated, the other numbers are those of the worse kind
+        idle_kind: IdleKind,
     },
     /// within the tolerances of springs and tachometer it could touch at the highest idle
     TooNear {

@@ -9,7 +9,7 @@ pub use super::{
     warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
-use crate::names::{Channel, Happening, MomentOf, TaskName};
+use crate::names::{Channel, Happening, IdleKind, MomentOf, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
 use schemars::JsonSchema;
@@ -105,6 +105,9 @@ pub struct Run {
     pub duty: String,
     /// the settings of the machine
     pub settings: Vec<Setting>,
+    /// what holds the motor's idle speed
+    #[serde(default)]
+    pub idle_kind: IdleKind,
     /// duration of the run, s
     pub duration: f64,
     /// time during which motor and drum turned at different speeds, s

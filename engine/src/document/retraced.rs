@@ -4,6 +4,7 @@ use super::head::Head;
 use super::sound::{require, sound};
 use super::warning::Warning;
 use super::{Document, Is, Kind};
+use crate::names::IdleKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -43,6 +44,9 @@ pub struct Retraced {
     pub engagement: f64,
     /// idle speed, rad/s
     pub idle: f64,
+    /// what holds it
+    #[serde(default)]
+    pub idle_kind: IdleKind,
     /// warnings of the run
     pub warnings: Vec<Warning>,
 }

@@ -187,6 +187,8 @@ pub struct Drag {
     pub power: f64,
     /// speed to which it creeps within 20 s off the brake, m/s; 0 if it stands
     pub creep: f64,
+    /// whether the drag stalls the motor while standing on the brake
+    pub stalls: bool,
 }
 
 /// Point at which the slipping clutch transmits the motor's torque at full throttle.

@@ -82,7 +82,7 @@ pub fn tip_friction<R: Real>(boundary: f64, dry: f64, grabbing: f64, lubrication
 /// ```
 /// Textbook number; β is [`super::oil::Walther::fall`].
 /// ```
-/// assert_eq!(slipsoak_engine::laws::bearing::nahme(0.1, 0.2, 100.0, 0.01, 0.2), 0.1);
+/// assert_eq!(slipsoak_engine::laws::bearing::nahme(0.5, 0.2, 100.0, 0.01, 0.1), 1.0);
 /// ```
 pub fn nahme<R: Real>(fall: R, viscosity: R, dw: R, radius: f64, conductivity: f64) -> R {
     fall * viscosity * (dw * radius).squared() / conductivity

@@ -7,6 +7,7 @@ use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
 use super::mechanics::Mechanics;
 use super::names::*;
 use super::oil::Oil;
+use super::shoes::Shoes;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
 use crate::laws::{air, conduction, oil, vehicle, wear};
 use crate::life::Pair;
@@ -32,6 +33,7 @@ pub struct Assembly {
     pub(crate) target: Option<Target>,
     pub(crate) stop_when_still: bool,
     pub(crate) preload: f64,
+    pub(super) shoes: Shoes,
     pub(crate) capacity: [f64; N],
     pub(crate) links: Vec<Link>,
     pub(crate) interface: Interface,
@@ -44,6 +46,10 @@ pub struct Assembly {
     pub(crate) rolling: f64,
     pub(crate) grade: f64,
     pub(crate) air_density: f64,
+    /// speed at which the motor idles at present, rad/s
+    pub(crate) idle: f64,
+    /// idle speed of a cold start, rad/s, while it is used
+    pub(crate) fast_idle: Option<f64>,
     pub(crate) idle_opening: f64,
     /// indicated power of the throttle on its stop, W
     pub(crate) stop_power: f64,
@@ -100,6 +106,7 @@ impl Assembly {
             target: None,
             stop_when_still: false,
             preload: 0.0,
+            shoes: Shoes::default(),
             capacity: [1.0; N],
             links: vec![],
             interface: Interface { lining_half: 1.0, closed: 1.0, open: 1.0, lining_share: 0.5 },
@@ -112,6 +119,8 @@ impl Assembly {
             rolling: 0.0,
             grade: 0.0,
             air_density: 0.0,
+            idle: 0.0,
+            fast_idle: None,
             idle_opening: 0.0,
             stop_power: 0.0,
             walther: oil::Walther::through(313.15, 1e-4, 373.15, 11.2e-6),
@@ -152,6 +161,7 @@ impl Assembly {
     pub(crate) fn derive(&mut self) {
         let m = &self.machine;
         self.preload = m.preload();
+        self.shoes = Shoes::of(m);
         self.lining_area = m.lining_area();
         self.sprocket_pitch_radius = m.drum.pitch / (2.0 * (PI / m.drum.teeth).sin());
         self.misalignment_slope = m.washer.misalignment.tan();
@@ -162,12 +172,18 @@ impl Assembly {
         self.rolling = vehicle::rolling(v.mass, v.rolling, slope);
         self.grade = vehicle::grade(v.mass, slope);
         self.air_density = air::density(m.surroundings.pressure, m.surroundings.ambient);
-        let idle = m.motor.idle;
-        self.idle_opening = crate::laws::motor::balance_opening(m.motor_full(idle), m.motor_drag(idle));
-        self.stop_power = m.stop_power();
+        self.derive_idle();
         self.derive_oil();
         self.derive_abs_tol();
         self.derive_heat();
+    }
+
+    /// Computes what the idle speed sets: the machine's own, or a fast one.
+    pub(crate) fn derive_idle(&mut self) {
+        let m = &self.machine;
+        self.idle = self.fast_idle.unwrap_or(m.motor.idle);
+        self.idle_opening = crate::laws::motor::balance_opening(m.motor_full(self.idle), m.motor_drag(self.idle));
+        self.stop_power = m.stop_power(self.idle);
     }
 
     fn derive_oil(&mut self) {

@@ -4,7 +4,6 @@ use super::assembly::Assembly;
 use super::group::{Group, Sink};
 use super::names::{Ask, Contact, Motion, MotorState, counter, state};
 use crate::laws::{bearing, friction, motor, shoe, vehicle};
-use crate::parts::Idle;
 use crate::real::Real;
 
 const READ: [usize; 11] = [
@@ -57,21 +56,6 @@ pub(crate) struct Drive<R> {
 }
 
 impl Assembly {
-    /// Normal force per shoe, before it is limited to zero and above, N.
-    pub(crate) fn press<R: Real>(&self, motor: R, shoes: R, slow: &[f64]) -> R {
-        let c = &self.machine.clutch;
-        let worn = slow[super::names::slow::LINING];
-        let spring = shoe::spring_force(
-            self.preload,
-            slow[super::names::slow::RELAXATION],
-            c.hot_modulus,
-            c.spring_rate,
-            c.gap + worn,
-            shoes,
-        );
-        motor.squared() * (c.shoe_mass * (c.shoe_radius + worn)) - spring
-    }
-
     /// Share of the lining's friction that is an oiled one's, per mass of oil on it, 1/kg.
     pub(crate) fn wet_share_per_oil<R: Real>(&self, oil: R) -> R {
         let filling = self.density_20 * self.lining_area * self.machine.lining.oil_film;
@@ -89,7 +73,7 @@ impl Assembly {
         let capacity = if self.contact == Contact::Free {
             zero.beside(motor + shoes)
         } else {
-            let normal = self.press(motor, shoes, slow).max(zero);
+            let normal = self.pressed(motor, shoes, slow).mean;
             let dry = friction::dry(
                 l.friction,
                 l.fade_knee,
@@ -236,9 +220,10 @@ impl Assembly {
             }
         };
         let stop = motor::stop_opening(self.stop_power, m.motor_full(motor) + m.motor_drag(motor), motor);
-        let idle = match m.idle {
-            Idle::ThrottleStop => stop,
-            Idle::Governed => motor::governor_idle(self.idle_opening, m.motor.idle, m.motor.idle_band, motor).max(stop),
+        let idle = if m.idle_kind.is_governed() {
+            motor::governor_idle(self.idle_opening, self.idle, m.motor.idle_band, motor).max(stop)
+        } else {
+            stop
         };
         rider.max(idle).min(motor::governor_top(m.motor.no_load, m.motor.full_load, motor))
     }

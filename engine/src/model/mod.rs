@@ -8,6 +8,7 @@ mod heat;
 mod mechanics;
 mod names;
 mod oil;
+mod shoes;
 #[cfg(test)]
 mod slopes;
 mod transitions;

@@ -105,6 +105,7 @@ pub mod counter {
 #[allow(missing_docs)]
 pub mod slow {
     use crate::life::Pair;
+    use crate::parts::MOST_SHOES;
 
     const N: usize = Pair::COUNT;
     pub const LINING: usize = depth(Pair::Lining);
@@ -114,8 +115,10 @@ pub mod slow {
     pub const SLIDING_TIME: usize = N + 3;
     pub const RUNNING_TIME: usize = N + 4;
     const VOLUMES: usize = N + 5;
+    /// lining worn off each shoe, m, if their springs differ
+    pub const SHOES: usize = VOLUMES + N;
     /// number of slow quantities
-    pub const COUNT: usize = VOLUMES + N;
+    pub const COUNT: usize = SHOES + MOST_SHOES;
 
     /// wear depth of a pair, m
     pub const fn depth(pair: Pair) -> usize {

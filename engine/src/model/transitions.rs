@@ -69,7 +69,7 @@ impl Assembly {
     pub(crate) fn guard_values(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
         out.fill(1.0);
         let (motor, drum) = (y[state::MOTOR], y[state::DRUM]);
-        let press = self.press(motor, y[state::SHOES], slow);
+        let press = self.pressed(motor, y[state::SHOES], slow).most;
         match self.contact {
             Contact::Free => out[guard::ENGAGE] = -press,
             Contact::Slip(s) => {
@@ -229,7 +229,7 @@ impl Assembly {
 
     /// Makes the modes consistent with the states and the rider's demands.
     pub(crate) fn settle(&mut self, t: f64, y: &mut [f64], slow: &[f64]) {
-        if self.contact == Contact::Free && self.press(y[state::MOTOR], y[state::SHOES], slow) > 0.0 {
+        if self.contact == Contact::Free && self.pressed(y[state::MOTOR], y[state::SHOES], slow).most > 0.0 {
             let slip = y[state::MOTOR] - y[state::DRUM];
             self.contact = Contact::Slip(if slip < 0.0 { -1.0 } else { 1.0 });
             self.note(t, Happening::Engages);

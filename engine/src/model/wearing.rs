@@ -8,14 +8,31 @@ use crate::laws::{bearing, wear};
 use crate::life::Pair;
 
 impl Assembly {
+    /// Depth of a pair, m, and its rate, where it will be worn deepest at the end of a step.
+    fn deepest(&self, pair: Pair, slow: &[f64], mean: &[f64], length: f64) -> (f64, f64) {
+        let at = |k: usize| (slow[k], mean[k]);
+        let later = |(worn, rate): (f64, f64)| worn + rate * length;
+        if pair == Pair::Lining && self.shoes.differ {
+            let shoes = (slow::SHOES..slow::COUNT).map(at);
+            return shoes.fold((0.0, 0.0), |a, b| if later(b) > later(a) { b } else { a });
+        }
+        at(slow::depth(pair))
+    }
+
+    /// Depth worn off a pair, m: of the lining where it is thinnest.
+    pub(crate) fn depth(&self, pair: Pair, slow: &[f64]) -> f64 {
+        if pair == Pair::Lining { self.lining_worn(slow) } else { slow[slow::depth(pair)] }
+    }
+
     /// Part of a step in which each pair wears, and whether it is worn through at its end.
     fn shares(&self, slow: &[f64], mean: &[f64], length: f64) -> [Share; Pair::COUNT] {
         let mut all = [Share { from: 0.0, length: 1.0, through: false }; Pair::COUNT];
         for pair in Pair::ALL {
-            let (row, depth) = (pair.row(), slow::depth(pair));
+            let row = pair.row();
             let from = row.after.map_or(0.0, |before| all[before as usize].length);
-            let there = ((row.thickness)(&self.machine) - slow[depth]).max(0.0);
-            let (share, wears) = (1.0 - from, mean[depth] * length * (1.0 - from));
+            let (worn, rate) = self.deepest(pair, slow, mean, length);
+            let there = ((row.thickness)(&self.machine) - worn).max(0.0);
+            let (share, wears) = (1.0 - from, rate * length * (1.0 - from));
             all[pair as usize] = if wears > there {
                 Share { from, length: share * there / wears, through: true }
             } else {
@@ -30,7 +47,7 @@ impl Assembly {
         let shares = self.shares(step.slow_before, step.slow_rates, step.length);
         for (pair, Share { from, length: share, through }) in Pair::ALL.into_iter().zip(shares) {
             let row = pair.row();
-            if through && step.slow_before[slow::depth(pair)] < (row.thickness)(&self.machine) {
+            if through && self.depth(pair, step.slow_before) < (row.thickness)(&self.machine) {
                 let passed = (from + share) * step.length;
                 let ran = step.slow_before[slow::RUNNING_TIME] + step.slow_rates[slow::RUNNING_TIME] * passed;
                 let first = &mut self.through[pair as usize];
@@ -59,7 +76,9 @@ impl Assembly {
         let soaked = (y[state::WASHER_OIL] / self.washer_full).clamp(0.0, 1.0);
         let kw =
             wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
-        out[slow::depth(Pair::Lining)] = wear::lining_rate(w, grip.heat, self.lining_area);
+        let worn = wear::lining_rate(w, grip.heat, self.lining_area);
+        out[slow::depth(Pair::Lining)] = worn;
+        self.shoe_rates(worn, &self.pressed(y[state::MOTOR], y[state::SHOES], slow), out);
         out[slow::depth(Pair::Bore)] = wear::bushing_rate(k, load, b.bore, b.length, sliding * 0.5 * b.bore);
         out[slow::depth(Pair::Washer)] =
             wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
@@ -85,9 +104,20 @@ impl Assembly {
             let (depth, volume) = (slow::depth(pair), slow::volume(pair));
             slow[depth] += mean[depth] * length * share;
             slow[volume] += mean[volume] * length * share;
+            if pair == Pair::Lining {
+                for shoe in slow::SHOES..slow::COUNT {
+                    slow[shoe] += mean[shoe] * length * share;
+                }
+            }
             if through {
                 // Rounding must not leave a worn-through pair with a remainder.
-                slow[depth] = slow[depth].max((pair.row().thickness)(&self.machine));
+                let whole = (pair.row().thickness)(&self.machine);
+                let deepest = if pair == Pair::Lining && self.shoes.differ {
+                    (slow::SHOES..slow::COUNT).max_by(|a, b| slow[*a].total_cmp(&slow[*b])).unwrap_or(depth)
+                } else {
+                    depth
+                };
+                slow[deepest] = slow[deepest].max(whole);
             }
         }
     }

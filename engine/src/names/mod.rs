@@ -2,12 +2,14 @@
 
 mod case;
 mod channel;
+mod idle;
 mod moment;
 mod rows;
 mod task;
 
 pub use case::{LeakCase, Oiled, Quantile};
 pub use channel::{Channel, Row};
+pub use idle::IdleKind;
 pub use moment::MomentOf;
 pub use rows::{Book, Entry, Happening, Part};
 pub use task::TaskName;

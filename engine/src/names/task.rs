@@ -6,6 +6,7 @@ names! {
     /// Task of the rider in a segment.
     TaskName {
         Idle = "idle",
+        FastIdle = "fast idle",
         Throttle = "throttle",
         Hold = "hold",
         Coast = "coast",

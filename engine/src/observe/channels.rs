@@ -1,13 +1,12 @@
 //! Present values of the recorded quantities.
 
-use crate::laws::shoe;
 use crate::life::{self, Pair};
 use crate::model::{Assembly, Contact, counter, read, slow, state};
 use crate::names::{Channel, Part, Row};
 
 /// Sum of the wear depths of a channel's pairs, m.
-fn depth(channel: Channel, slow: &[f64]) -> f64 {
-    Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| slow[slow::depth(pair)]).sum()
+fn depth(a: &Assembly, channel: Channel, slow: &[f64]) -> f64 {
+    Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| a.depth(pair, slow)).sum()
 }
 
 /// Use of each part of a machine in its present state, with the washer's highest temperature so far.
@@ -16,7 +15,7 @@ pub(crate) fn uses(a: &Assembly, y: &[f64], slow: &[f64]) -> [f64; Part::COUNT] 
         Channel::Relaxation => slow[slow::RELAXATION],
         Channel::OilFill => y[state::PORES] / a.full_mass,
         Channel::Washer => a.washer_peak,
-        _ => depth(channel, slow),
+        _ => depth(a, channel, slow),
     })
 }
 
@@ -24,15 +23,6 @@ pub(crate) fn uses(a: &Assembly, y: &[f64], slow: &[f64]) -> [f64; Part::COUNT] 
 pub(crate) fn values(a: &Assembly, y: &[f64], slow: &[f64]) -> Row {
     let grip = a.gripping(read(y), slow);
     let torque = if a.contact == Contact::Locked { a.locked_torque(y) } else { grip.clutch };
-    let c = &a.machine.clutch;
-    let spring = shoe::spring_force(
-        a.preload,
-        slow[slow::RELAXATION],
-        c.hot_modulus,
-        c.spring_rate,
-        c.gap + slow[slow::LINING],
-        y[state::SHOES],
-    );
     let mut row = [f64::NAN; Channel::COUNT];
     let mut put = |channel: Channel, value: f64| row[channel as usize] = value;
     put(Channel::MotorSpeed, y[state::MOTOR]);
@@ -58,10 +48,10 @@ pub(crate) fn values(a: &Assembly, y: &[f64], slow: &[f64]) -> Row {
     put(Channel::WasherOil, y[state::WASHER_OIL]);
     put(Channel::Oxidation, slow[slow::OXIDATION]);
     for pair in Pair::ALL {
-        put(pair.row().channel, depth(pair.row().channel, slow));
+        put(pair.row().channel, depth(a, pair.row().channel, slow));
     }
     put(Channel::Relaxation, slow[slow::RELAXATION]);
-    put(Channel::Engagement, shoe::engagement_speed(c.shoe_mass, c.shoe_radius + slow[slow::LINING], spring.max(0.0)));
+    put(Channel::Engagement, a.engages(y[state::SHOES], slow));
     row
 }
 

@@ -226,10 +226,14 @@ impl Recorder {
         while self.clock.reading(until) > self.length * self.most_windows as f64 {
             self.halve();
         }
+        // The parabola through the three rows, within their range.
         let at = |t: f64| -> Row {
             let s = (t - from) / length;
-            let (a, b, share) = if s < 0.5 { (start, middle, 2.0 * s) } else { (middle, end, 2.0 * s - 1.0) };
-            std::array::from_fn(|k| a[k] + share * (b[k] - a[k]))
+            let (a, b, c) = ((2.0 * s - 1.0) * (s - 1.0), 4.0 * s * (1.0 - s), s * (2.0 * s - 1.0));
+            std::array::from_fn(|k| {
+                let (low, high) = (start[k].min(middle[k]).min(end[k]), start[k].max(middle[k]).max(end[k]));
+                (a * start[k] + b * middle[k] + c * end[k]).max(low).min(high)
+            })
         };
         let half = from + 0.5 * length;
         let mut a = from;
@@ -238,8 +242,7 @@ impl Recorder {
         loop {
             let edge = self.clock.time((index + 1) as f64 * self.length);
             let b = if edge < until { edge.max(a) } else { until };
-            let b = if a < half && half < b { half } else { b };
-            let vb = if b == until { *end } else { at(b) };
+            let (vm, vb) = (at(f64::midpoint(a, b)), if b == until { *end } else { at(b) });
             while self.windows.len() <= index {
                 self.windows.push(Span::empty());
             }
@@ -247,9 +250,13 @@ impl Recorder {
             if !joins || window.time == 0.0 {
                 window.touch(&va);
             }
+            if a <= half && half <= b {
+                window.touch(middle);
+            }
+            window.touch(&vm);
             window.touch(&vb);
-            let weight = 0.5 * (b - a);
-            window.add(b - a, &std::array::from_fn(|k| weight * (va[k] + vb[k])));
+            let weight = (b - a) / 6.0;
+            window.add(b - a, &std::array::from_fn(|k| weight * (va[k] + 4.0 * vm[k] + vb[k])));
             window.end = b;
             window.running = if runs { ran - (until - b) } else { ran };
             if b >= until {

@@ -55,7 +55,7 @@ impl Noticed {
 
     pub fn segment(&mut self, task: TaskName, extremes: &Extremes, events: &Events, start: f64) {
         let slip = Channel::SlipPower.of(&extremes.mean);
-        if task == TaskName::Idle && slip > 1.0 {
+        if matches!(task, TaskName::Idle | TaskName::FastIdle) && slip > 1.0 {
             self.drag = Some(self.drag.unwrap_or(0.0).max(slip));
         }
         if task == TaskName::Coast {

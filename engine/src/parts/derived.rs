@@ -1,7 +1,8 @@
 //! Quantities derived from a machine's settings.
 
 use super::{Bushing, Machine, Oil};
-use crate::laws::{oil, shoe};
+use crate::laws::margin::Tolerances;
+use crate::laws::{oil, shoe, springs};
 use std::f64::consts::PI;
 
 /// Area of a ring between two diameters, m².
@@ -16,7 +17,41 @@ impl Bushing {
     }
 }
 
+/// Largest number of shoes that are followed one by one.
+pub(crate) const MOST_SHOES: usize = 6;
+
 impl Machine {
+    /// Whether the springs differ from one another.
+    pub fn one_by_one(&self) -> bool {
+        let shares = self.spring_shares();
+        shares.iter().any(|share| share.to_bits() != shares[0].to_bits())
+    }
+
+    /// Force of each shoe's spring over the nominal one: of its lot, of its own, and by its place in a set that scatters.
+    /// ```text
+    /// f_i = f_lot f_own,i (1 + s E_i),   E_i the expected i-th smallest of n normal deviates
+    /// ```
+    /// The first of an evenly scattered set is the weakest.
+    pub fn spring_shares(&self) -> Vec<f64> {
+        let s = &self.springs;
+        let own = [s.first, s.second, s.third, s.fourth, s.fifth, s.sixth];
+        let n = self.clutch.shoes.round().max(1.0) as usize;
+        let places = if s.scatter > 0.0 { springs::normal_scores(n as u32) } else { vec![0.0; n] };
+        let share = |i: usize| s.lot * own.get(i).unwrap_or(&1.0) * (1.0 + s.scatter * places[i]);
+        (0..n).map(share).collect()
+    }
+
+    /// Scatter that a margin over the idle has to cover: that of its own springs, if it gives one, or else the assumed one.
+    pub fn tolerances(&self) -> Tolerances {
+        let (own, assumed) = (self.springs.scatter, Tolerances::assumed(self.motor.idle));
+        Tolerances { spring: if own > 0.0 { own } else { assumed.spring }, ..assumed }
+    }
+
+    /// Force of the weakest spring over the nominal one: its shoe touches first.
+    pub fn weakest_spring(&self) -> f64 {
+        self.spring_shares().into_iter().fold(f64::INFINITY, f64::min)
+    }
+
     /// Spring preload per shoe at rest, N: F0 = m r ω_e² − k_s c.
     pub fn preload(&self) -> f64 {
         let c = &self.clutch;
@@ -26,7 +61,8 @@ impl Machine {
     /// Engagement speed at 20 °C, rad/s, with this share of the springs' preload lost and this depth of the lining worn, m.
     pub fn cold_engagement(&self, relaxation: f64, worn: f64) -> f64 {
         let c = &self.clutch;
-        let force = shoe::spring_force(self.preload(), relaxation, 0.0, c.spring_rate, c.gap + worn, 293.15_f64);
+        let force = shoe::spring_force(self.preload(), relaxation, 0.0, c.spring_rate, c.gap + worn, 293.15_f64)
+            * self.weakest_spring();
         shoe::engagement_speed(c.shoe_mass, c.shoe_radius + worn, force.max(0.0))
     }
 

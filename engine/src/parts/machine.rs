@@ -1,21 +1,13 @@
 //! The machine as a whole, and the check that it can be built.
 
+use super::derived::MOST_SHOES;
 use super::*;
 use crate::laws::motor;
 use crate::laws::shoe::Form;
+use crate::names::IdleKind;
 use crate::real::Real;
 use crate::units::{RPM, ZERO_C, rpm};
 use thiserror::Error;
-
-/// What holds the motor's idle speed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Idle {
-    /// the throttle's lever rests on its screw: a drag slows the motor
-    ThrottleStop,
-    /// a governor opens the throttle against a drag
-    #[default]
-    Governed,
-}
 
 /// Material of the lining.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -36,11 +28,13 @@ pub struct Machine {
     /// its name
     pub name: String,
     pub motor: Motor,
-    pub idle: Idle,
+    /// what holds the idle speed
+    pub idle_kind: IdleKind,
     /// full-throttle torque, (rad/s, N·m), speeds rising
     pub torque_curve: Vec<(f64, f64)>,
     pub vehicle: Vehicle,
     pub clutch: Clutch,
+    pub springs: Springs,
     pub form: Form,
     pub lining: Lining,
     pub drum: Drum,
@@ -69,10 +63,11 @@ impl Default for Machine {
         Self {
             name: "example".to_owned(),
             motor: Motor::default(),
-            idle: Idle::default(),
+            idle_kind: IdleKind::default(),
             torque_curve: curve.map(|(n, t)| (rpm(n), t)).to_vec(),
             vehicle: Vehicle::default(),
             clutch: Clutch::default(),
+            springs: Springs::default(),
             form: Form::default(),
             lining: Lining::default(),
             drum: Drum::default(),
@@ -177,10 +172,11 @@ impl Machine {
         (motor::torque_full(&self.torque_curve, w) + drag) * share - drag
     }
 
-    /// Indicated power of the throttle on its stop, W: that of the idle, or beneath a governor that of its lower stop.
-    pub fn stop_power(&self) -> f64 {
-        let below = if self.idle == Idle::Governed { self.motor.stop_below } else { 0.0 };
-        let w = (self.motor.idle - below).max(0.0);
+    /// Indicated power of the throttle on its stop with the motor set to idle at a speed, W; beneath a governor the stop lies
+    /// lower.
+    pub fn stop_power(&self, idle: f64) -> f64 {
+        let below = if self.idle_kind.is_governed() { self.motor.stop_below } else { 0.0 };
+        let w = (idle - below).max(0.0);
         if w == 0.0 { 0.0 } else { motor::stop_power(self.motor_full(w), self.motor_drag(w), w) }
     }
 
@@ -218,6 +214,11 @@ impl Machine {
             return Err(Invalid::NoPreload { engagement: self.clutch.engagement / RPM, preload: self.preload() });
         }
         let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
+        if self.one_by_one() && self.clutch.shoes > MOST_SHOES as f64 {
+            return contradiction(
+                "springs that differ are followed for up to 6 shoes; set springs.scatter to 0 and all springs to 1",
+            );
+        }
         if self.motor.full_load >= self.motor.no_load {
             return contradiction("motor.full_load must lie below motor.no_load: the governor droops under load");
         }

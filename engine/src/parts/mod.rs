@@ -7,8 +7,9 @@ mod parameter;
 mod table;
 
 pub use crate::laws::shoe::Form;
-pub(crate) use derived::ring;
-pub use machine::{Idle, Invalid, LiningKind, Machine};
+pub use crate::names::IdleKind;
+pub(crate) use derived::{MOST_SHOES, ring};
+pub use machine::{Invalid, LiningKind, Machine};
 pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};
 pub use table::*;

@@ -80,6 +80,8 @@ parts! {
         relaxation: Ratio = 0.02, 0.0, 0.2, Assumed, "spring relaxation";
         /// rise in temperature that doubles the relaxation
         relaxation_doubling: TemperatureDifference = 25.0, 1.0, 200.0, Assumed, "temperature rise that doubles relaxation";
+        /// friction force of a shoe in its guide: it touches later and lets go earlier in speed
+        guide_friction: Force = 0.0, 0.0, 200.0, Assumed, "friction of the shoe's guide";
         /// lever ratio of friction to normal moment about the shoe's pivot (leading and trailing forms)
         lever: Ratio = 0.5, 0.0, 10.0, Chosen, "lever ratio";
         /// guide angle of the wedge form
@@ -88,6 +90,25 @@ parts! {
         peak: Ratio = 1.0, 1.0, 2.0, Chosen, "ratio of static to kinetic friction";
         /// factor for the arc over which the pressure is spread
         arc_factor: Ratio = 1.0, 0.5, 2.0, Chosen, "arc factor";
+    }
+    /// The springs one by one: the force of each over the nominal one.
+    springs: Springs {
+        /// scatter of the forces within a set, as a standard deviation over the force
+        scatter: Ratio = 0.0, 0.0, 0.15, Assumed, "scatter of the springs";
+        /// force of the whole set over the nominal one
+        lot: Ratio = 1.0, 0.5, 1.5, Chosen, "force of the springs' lot";
+        /// force of the first shoe's spring over the nominal one; 0 if it is broken. The others likewise
+        first: Ratio = 1.0, 0.0, 2.0, Chosen, "force of the first spring";
+        /// force of the second shoe's spring
+        second: Ratio = 1.0, 0.0, 2.0, Chosen, "force of the second spring";
+        /// force of the third shoe's spring
+        third: Ratio = 1.0, 0.0, 2.0, Chosen, "force of the third spring";
+        /// force of the fourth shoe's spring
+        fourth: Ratio = 1.0, 0.0, 2.0, Chosen, "force of the fourth spring";
+        /// force of the fifth shoe's spring
+        fifth: Ratio = 1.0, 0.0, 2.0, Chosen, "force of the fifth spring";
+        /// force of the sixth shoe's spring
+        sixth: Ratio = 1.0, 0.0, 2.0, Chosen, "force of the sixth spring";
     }
     /// The friction lining on the shoes.
     lining: Lining {

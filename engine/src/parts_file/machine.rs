@@ -4,7 +4,9 @@ use super::json_advice::advice;
 use super::quantity::{self, QuantityError};
 use super::similar::{maybe, nearest};
 use super::unique_keys::Once;
-use crate::parts::{Dimension, Form, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter};
+use crate::parts::{
+    Dimension, Form, IdleKind, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter,
+};
 use serde_json::{Map, Value};
 use thiserror::Error;
 
@@ -92,7 +94,7 @@ pub enum MachineError {
 pub fn parts() -> Vec<&'static str> {
     let mut all: Vec<&str> = PARAMETERS.iter().filter_map(|p| p.path.split('.').next()).collect();
     all.dedup();
-    all.extend(["name", "about", "form", "oil", "lining_kind"]);
+    all.extend(["name", "about", "form", "oil", "lining_kind", "idle_kind"]);
     all
 }
 
@@ -128,6 +130,16 @@ pub fn form(given: &str) -> Result<Form, MachineError> {
 pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
     use LiningKind::{Moulded, Sintered, Woven};
     chosen("the lining", given, &[("woven", Woven), ("moulded", Moulded), ("sintered", Sintered)])
+}
+
+/// The kind of idle with that name.
+pub fn idle_kind(given: &str) -> Result<IdleKind, MachineError> {
+    named(
+        "the kind of idle",
+        given,
+        &["throttle stop", "governed"],
+        IdleKind::named(given).filter(|i| *i != IdleKind::Unstated),
+    )
 }
 
 /// Refuses a fraction for a setting that is a count.
@@ -185,6 +197,7 @@ pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
             }
             "name" => reader.text(key, value)?.clone_into(&mut machine.name),
             "form" => machine.form = form(reader.text(key, value)?)?,
+            "idle_kind" => machine.idle_kind = idle_kind(reader.text(key, value)?)?,
             "oil" => machine.oil = oil(reader.text(key, value)?)?,
             part => reader.part(&mut machine, part, value)?,
         }

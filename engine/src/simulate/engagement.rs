@@ -27,12 +27,15 @@ pub fn engagement(machine: &Machine) -> Engagement {
 }
 
 /// Engagement speed with a new lining, when the spring has the highest temperature of the use and has relaxed for a
-/// season at that temperature, rad/s. A worn lining engages later, so this is the lowest value.
+/// season at that temperature, rad/s. A worn lining engages later, so this is the lowest value; friction in the guides holds
+/// the shoes on the drum until a lower speed.
 pub fn settled(machine: &Machine, hottest: f64, season: f64) -> f64 {
     let c = &machine.clutch;
     let per_decade = wear::relaxation_per_decade(c.relaxation, c.relaxation_doubling, hottest);
     let lost = wear::relaxed(0.0, per_decade, season);
-    let force = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest);
+    let force = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest)
+        * machine.weakest_spring()
+        - c.guide_friction;
     shoe::engagement_speed(c.shoe_mass, c.shoe_radius, force.max(0.0))
 }
 
@@ -47,7 +50,9 @@ pub(crate) fn full_throttle(machine: &Machine, w: f64) -> f64 {
 pub fn capacity(machine: &Machine, w: f64) -> f64 {
     let (c, mu) = (&machine.clutch, machine.lining.friction);
     let spring = shoe::spring_force(machine.preload(), 0.0, 0.0, c.spring_rate, c.gap, 293.15);
-    let normal = shoe::normal_force(c.shoe_mass, c.shoe_radius, w, spring);
+    let pressed = |share: f64| shoe::normal_force(c.shoe_mass, c.shoe_radius, w, spring * share);
+    let shares = machine.spring_shares();
+    let normal = shares.iter().copied().map(pressed).sum::<f64>() / shares.len() as f64;
     let gain = shoe::self_energising(machine.form, c.lever, c.guide_angle, mu);
     shoe::capacity(c.shoes, mu, normal, machine.drum.radius, gain) * c.arc_factor
 }

@@ -256,6 +256,9 @@ impl Repeating for Lifetime<'_> {
             }
             courses[SLOW + slow::volume(pair)] = Course::Drifts(f64::INFINITY);
         }
+        if let Some(room) = Pair::Lining.room(&a.machine) {
+            courses[SLOW + slow::SHOES..SLOW + slow::COUNT].fill(Course::Drifts(1e-5 * room.abs()));
+        }
         courses[SLOW + slow::RELAXATION] = Course::Slows(1e-5);
         courses[SLOW + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses

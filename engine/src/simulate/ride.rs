@@ -62,7 +62,16 @@ impl Simulation {
     }
 
     fn prepare(&mut self, task: &Task) -> Result<(), Failure> {
+        let fast = if let Task::FastIdle(speed) = *task { Some(speed) } else { None };
+        if fast != self.assembly.fast_idle {
+            self.assembly.fast_idle = fast;
+            self.assembly.derive_idle();
+        }
         let (ask, brake) = match *task {
+            Task::FastIdle(speed) => {
+                within(&duty::FAST_IDLE, speed)?;
+                (Ask::Opening(0.0), BrakeAsk::Slow(duty::EASY_BRAKE))
+            }
             Task::Idle | Task::Off => (Ask::Opening(0.0), BrakeAsk::Slow(duty::EASY_BRAKE)),
             Task::Throttle(opening) => {
                 within(&duty::OPENING, opening)?;
@@ -100,7 +109,7 @@ impl Simulation {
 
     fn start_motor(&mut self) {
         let a = &mut self.assembly;
-        let (idle, before) = (a.machine.motor.idle, self.y[state::MOTOR]);
+        let (idle, before) = (a.idle, self.y[state::MOTOR]);
         self.books.starter += 0.5 * a.machine.motor.inertia * (idle * idle - before * before);
         self.y[state::MOTOR] = idle;
         self.y[state::THROTTLE] = a.idle_opening;
@@ -218,6 +227,7 @@ impl Simulation {
             variant: variant.to_owned(),
             duty: duty.to_owned(),
             settings,
+            idle_kind: a.machine.idle_kind,
             duration: self.time,
             sliding_time: self.slow[slow::SLIDING_TIME],
             running_time: ran,

@@ -116,6 +116,9 @@ impl Simulation {
         for pair in Pair::ALL.into_iter().filter(|pair| pair.row().renewed_with == part) {
             self.books.worn_off[pair as usize] += lacking[pair as usize];
             self.slow[slow::depth(pair)] = 0.0;
+            if pair == Pair::Lining {
+                self.slow[slow::SHOES..].fill(0.0);
+            }
         }
     }
 

@@ -40,7 +40,7 @@ impl Simulation {
     /// The present condition of the machine.
     pub fn standing(&self) -> Standing {
         let worn = Worn {
-            depth: &self.slow[..Pair::COUNT],
+            depth: &Pair::ALL.map(|pair| self.assembly.depth(pair, &self.slow)),
             relaxation: self.slow[slow::RELAXATION],
             oil: self.y[state::PORES] + self.y[state::FILM],
         };

@@ -1,7 +1,7 @@
 //! Distributions of uncertain settings, and the spreads of the assumed constants.
 
-use crate::laws::margin::VARIATION;
-use crate::parts::{Machine, parameter};
+use crate::laws::margin::{SPRING_SCATTER, VARIATION};
+use crate::parts::{MOST_SHOES, Machine, parameter};
 use crate::statistics::{NINETY_FIVE, normal_quantile};
 use serde::{Deserialize, Serialize};
 
@@ -43,6 +43,8 @@ impl Spread {
 /// range of each constant (see `slipsoak settings`); the idle variation is that of a carburetted motor.
 pub const ASSUMED: &[(&str, Spread)] = &[
     ("motor.idle", Spread::Uniform(VARIATION)),
+    ("motor.idle_band", Spread::Factor(3.0)),
+    ("motor.drag", Spread::Factor(1.4)),
     ("oiling.leak", Spread::Factor(18.0)),
     ("oiling.imbibe_time", Spread::Factor(17.0)),
     ("oiling.fling_area", Spread::Factor(3.0)),
@@ -63,7 +65,27 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     ("heat.shoes_carrier", Spread::Factor(2.0)),
     ("heat.carrier_shaft", Spread::Factor(2.0)),
     ("clutch.relaxation", Spread::Factor(2.0)),
+    ("springs.lot", Spread::Normal(SPRING_SCATTER)),
+    (SPRINGS[0], Spread::Normal(SPRING_SCATTER)),
+    (SPRINGS[1], Spread::Normal(SPRING_SCATTER)),
+    (SPRINGS[2], Spread::Normal(SPRING_SCATTER)),
+    (SPRINGS[3], Spread::Normal(SPRING_SCATTER)),
+    (SPRINGS[4], Spread::Normal(SPRING_SCATTER)),
+    (SPRINGS[5], Spread::Normal(SPRING_SCATTER)),
 ];
+
+/// The assumed spreads of a machine: those of single springs only for shoes that it has and that are followed one by one.
+pub fn assumed(machine: &Machine) -> impl Iterator<Item = &'static (&'static str, Spread)> {
+    let shoes = machine.clutch.shoes.round() as usize;
+    let followed = if shoes > MOST_SHOES { 0 } else { shoes };
+    ASSUMED
+        .iter()
+        .filter(move |(path, _)| SPRINGS.iter().position(|spring| spring == path).is_none_or(|k| k < followed))
+}
+
+/// Settings of the single springs, in their order.
+const SPRINGS: [&str; MOST_SHOES] =
+    ["springs.first", "springs.second", "springs.third", "springs.fourth", "springs.fifth", "springs.sixth"];
 
 /// Range of an assumed constant: the ends of its spread about the built-in machine's value.
 ///

@@ -7,10 +7,11 @@ use crate::document::reason::{Reason, Verdict};
 use crate::document::record::{Run, Warned};
 use crate::document::spring_choice::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
 use crate::duty::{End, Segment, Task};
-use crate::laws::margin::needed;
-use crate::names::{Channel, Happening, TaskName};
-use crate::parts::{Invalid, Machine, parameter};
+use crate::laws::margin::margin_floor;
+use crate::names::{Channel, Happening, IdleKind, TaskName};
+use crate::parts::{Invalid, MOST_SHOES, Machine, parameter};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
+use crate::statistics::NINETY_FIVE;
 use crate::usage::{governed_speed, last, most_between};
 
 /// Target speed of the launch, as a share of the governed speed.
@@ -44,7 +45,7 @@ pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     let engagement = spring.engagement;
     let (reasons, found) = match machine.check() {
         Ok(()) => {
-            let found = find(wish, &machine)?;
+            let found = find(wish, &scattered(&machine))?;
             (reasons(wish, &machine, &found), Some(found))
         }
         Err(Invalid::NeverEngages { .. }) => {
@@ -56,16 +57,28 @@ pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     Ok(Judged { name: spring.name.clone(), engagement, verdict: Verdict::of(&reasons), reasons, found })
 }
 
+/// The machine with springs that scatter: by what it gives, or else as assumed, if its shoes are followed one by one.
+fn scattered(machine: &Machine) -> Machine {
+    let mut machine = machine.clone();
+    if machine.clutch.shoes <= MOST_SHOES as f64 {
+        machine.springs.scatter = machine.tolerances().spring;
+    }
+    machine
+}
+
 fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     let run = stop_and_go(wish, machine)?;
     let peaks = peaks(&run);
-    let settled = settled(machine, peaks.shoes, wish.season);
+    // The least margin allows for the scatter within a set.
+    let mut even = machine.clone();
+    even.springs.scatter = 0.0;
+    let settled = settled(&even, peaks.shoes, wish.season);
     let highest = machine.motor.idle + wish.wander;
     let end = run.first_worn().and_then(|part| Some((part.running?, part.part)));
     Ok(Found {
         settled,
         margin: settled - highest,
-        floor: needed(settled, machine.clutch.shoes.round() as u32, machine.motor.idle, wish.wander) - wish.wander,
+        floor: margin_floor(settled, machine.clutch.shoes.round() as u32, machine.tolerances(), NINETY_FIVE),
         drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
         lock_speed: machine.lock_up_speed(),
         balance: balance(machine).map(|w| Balance {
@@ -116,9 +129,22 @@ fn peaks(run: &Run) -> Peaks {
     }
 }
 
-/// Stands on the brake for a minute at the highest idle with the settled spring, then releases it.
+/// Stands on the brake for a minute at the highest idle with the settled spring, then releases it; if the kind of idle is
+/// not stated, the worst of both.
 fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
-    let mut worst = machine.clone();
+    let kinds = machine.idle_kind.possible().iter();
+    let of_kinds: Vec<Drag> = kinds.map(|kind| drag_with(*kind, wish, machine, settled)).collect::<Result<_, _>>()?;
+    let worst = |a: Drag, b: Drag| Drag {
+        share: a.share,
+        power: a.power.max(b.power),
+        creep: a.creep.max(b.creep),
+        stalls: a.stalls || b.stalls,
+    };
+    Ok(of_kinds.into_iter().reduce(worst).expect("an idle is of some kind"))
+}
+
+fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
+    let mut worst = Machine { idle_kind, ..machine.clone() };
     worst.motor.idle += wish.wander;
     worst.clutch.engagement = settled.max(parameter("clutch.engagement").map_or(0.0, |p| p.least));
     // A spring so weak that its rate alone holds the shoes cannot be simulated settled; when new it drags less.
@@ -136,6 +162,7 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
         share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
         power: last(&run, TaskName::Idle).map_or(0.0, |(e, ..)| Channel::SlipPower.of(&e.mean)),
         creep: last(&run, TaskName::Coast).map_or(0.0, |(e, ..)| Channel::VehicleSpeed.of(&e.most)),
+        stalls: run.events.iter().any(|e| e.what == Happening::Stalls),
     })
 }
 

@@ -6,7 +6,8 @@ use crate::document::finding::Assumed;
 use crate::document::reason::{Reason, Verdict, Weight};
 use crate::document::record::Setting;
 use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
-use crate::laws::margin::{SPRING_SCATTER, TACHOMETER};
+use crate::laws::margin::TACHOMETER;
+use crate::names::IdleKind;
 use crate::units::RPM;
 
 /// Margin of engagement over the true idle by the trade's rule: common practice, no source.
@@ -90,9 +91,9 @@ fn assumed(wish: &Wish, sketched: Option<Sketched>) -> Vec<Assumed> {
         Assumed::WearConstants,
         Assumed::Relaxation { per_decade: wish.machine.clutch.relaxation },
         Assumed::IdleVariation { half: wish.wander },
-        Assumed::SpringScatter { springs: SPRING_SCATTER, tachometer: TACHOMETER },
-        Assumed::GovernedIdle,
+        Assumed::SpringScatter { springs: wish.machine.tolerances().spring, tachometer: TACHOMETER },
     ];
+    list.extend((wish.machine.idle_kind == IdleKind::Unstated).then_some(Assumed::KindOfIdle));
     list.extend(sketched.map(|s| Assumed::SketchedTorque { power: s.power, speed: s.speed }));
     list
 }

@@ -2,8 +2,8 @@
 
 use super::wish::Wish;
 use crate::document::reason::{Heated, Reason};
-use crate::document::spring_choice::Found;
-use crate::laws::margin::{Tolerances, share_touching};
+use crate::document::spring_choice::{Drag, Found};
+use crate::laws::margin::share_touching;
 use crate::parts::Machine;
 use crate::units::ZERO_C;
 
@@ -29,13 +29,14 @@ pub(super) fn reasons(wish: &Wish, machine: &Machine, found: &Found) -> Vec<Reas
 fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     let highest = machine.motor.idle + wish.wander;
     if let Some(drag) = f.drag {
-        let (share, power, creep) = (drag.share, drag.power, drag.creep);
-        return vec![Reason::Drags { settled: f.settled, highest, share, power, creep }];
+        let Drag { share, power, creep, stalls } = drag;
+        let idle_kind = machine.idle_kind;
+        return vec![Reason::Drags { settled: f.settled, highest, share, power, creep, stalls, idle_kind }];
     }
     let mut all = vec![Reason::Clear { settled: f.settled, margin: f.margin, highest }];
     if f.margin < f.floor {
         let shoes = machine.clutch.shoes.round() as u32;
-        let share = share_touching(f.margin, f.settled, shoes, Tolerances::assumed(machine.motor.idle));
+        let share = share_touching(f.margin, f.settled, shoes, machine.tolerances());
         all.push(Reason::TooNear { margin: f.margin, floor: f.floor, share });
     }
     all

@@ -6,7 +6,7 @@ use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, Tolerance, Until};
-use crate::spread::{ASSUMED, Uncertain, sample};
+use crate::spread::{Uncertain, assumed, sample};
 
 /// A machine, a block, and the time up to which the block is repeated.
 #[derive(Clone, Debug)]
@@ -28,7 +28,7 @@ pub struct Case {
 impl Case {
     /// A case with the assumed spreads of every uncertain setting.
     pub fn new(machine: Machine, duty: &str, block: Vec<Segment>, until: f64) -> Self {
-        let uncertain = ASSUMED.iter().map(|(path, spread)| Uncertain::alone(path, *spread)).collect();
+        let uncertain = assumed(&machine).map(|(path, spread)| Uncertain::alone(path, *spread)).collect();
         Self { machine, uncertain, duty: duty.to_owned(), block, until, skipping: Skipping::default() }
     }
 

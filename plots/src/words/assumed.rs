@@ -14,7 +14,8 @@ use slipsoak_engine::units::HOUR;
 
 /// Results that depend on the assumed constants with this path prefix; lives inversely proportional to one are added by
 /// `depends`.
-const DEPENDS: [(&str, &str); 7] = [
+const DEPENDS: [(&str, &str); 9] = [
+    ("motor.idle_band", "how much a drag slows a governed motor"),
     ("motor.idle", "whether the clutch drags at idle"),
     ("oiling.leak", "oil fill and time to service: the loss while it is small goes in proportion"),
     ("oiling.", "how much of what is put on stays, and where the rest goes"),
@@ -22,6 +23,7 @@ const DEPENDS: [(&str, &str); 7] = [
     ("washer.wear_dry", "life of a washer that has run dry, in inverse proportion"),
     ("heat.", "temperatures, and through them wear and oil"),
     ("clutch.relaxation", "life of the spring"),
+    ("springs.", "which shoe touches first, and at what speed"),
 ];
 
 /// Factor of uncertainty of a part's life due to its constant; none if the life is not proportional to it.
@@ -107,7 +109,9 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
         let [meaning, name] = named(path);
         Some(Row { cells: vec![meaning, name, value, drawn(path, *spread).into(), what.into()], of: None })
     };
-    let rows: Vec<Row> = ASSUMED.iter().filter_map(row).collect();
+    // The first spring stands for all.
+    let others = |path: &str| path.starts_with("springs.") && path != "springs.lot" && path != "springs.first";
+    let rows: Vec<Row> = ASSUMED.iter().filter(|(path, _)| !others(path)).filter_map(row).collect();
     let others =
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
     let mut heads = ["constant", "setting", "value used", "possible range"].map(Head::words).to_vec();

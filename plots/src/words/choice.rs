@@ -3,7 +3,7 @@
 use crate::words::assumed::off;
 use crate::words::say::{figures, percent, road_speed, time, times, turns};
 use crate::words::text::Words;
-use slipsoak_engine::names::Part;
+use slipsoak_engine::names::{IdleKind, Part};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
@@ -81,7 +81,9 @@ pub fn reason(reason: &Reason) -> Words {
             figures(preload, 2)
         )
         .into(),
-        Reason::Drags { settled, highest, share, power, creep } => drags(settled, highest, share, power, creep).into(),
+        Reason::Drags { settled, highest, share, power, creep, stalls, idle_kind } => {
+            drags((settled, highest, share), (power, creep, stalls), idle_kind).into()
+        }
         Reason::TooNear { margin, floor, share } => format!(
             "it engages too near to the idle: its margin over the highest idle is {}, tolerances of springs and tachometer take {}; about {} of such clutches would touch at the highest idle",
             turns(margin),
@@ -190,7 +192,20 @@ pub fn reason(reason: &Reason) -> Words {
     }
 }
 
-fn drags(settled: f64, highest: f64, share: f64, power: f64, creep: f64) -> String {
+/// What holds the idle, as a clause after "drags at idle".
+const fn held_by(kind: IdleKind) -> &'static str {
+    match kind {
+        IdleKind::Unstated => "on a governor or a throttle stop, whichever is worse",
+        IdleKind::ThrottleStop => "on a throttle stop",
+        IdleKind::Governed => "on a governor",
+    }
+}
+
+fn drags(
+    (settled, highest, share): (f64, f64, f64),
+    (power, creep, stalls): (f64, f64, bool),
+    kind: IdleKind,
+) -> String {
     let range = if share < 0.995 {
         format!("in {} of the idle's range", percent(share))
     } else {
@@ -202,8 +217,10 @@ fn drags(settled: f64, highest: f64, share: f64, power: f64, creep: f64) -> Stri
     } else {
         String::new()
     };
+    let stalls = if stalls { " and can stall the motor" } else { "" };
     format!(
-        "it drags at idle {range}{heat} (governed idle, assumed): hot and relaxed it engages at {}, and the idle reaches {}{creep}",
+        "it drags at idle {range}{heat} ({}){stalls}: hot and relaxed it engages at {}, and the idle reaches {}{creep}",
+        held_by(kind),
         turns(settled),
         turns(highest)
     )
@@ -266,10 +283,27 @@ pub fn statement(choice: &Choice) -> Vec<Words> {
             steady.name
         ))
     }));
-    if choice.springs.iter().any(|s| s.found.as_ref().is_some_and(|f| f.drag.is_some())) {
-        say.push("Dragging is computed for a governed idle (assumed). A motor that idles on its throttle stop is slowed by a dragging clutch instead: it heats several times less, but may still creep or stall.".into());
-    }
+    let dragging = choice.springs.iter().flat_map(|s| &s.reasons).find_map(|reason| match reason {
+        Reason::Drags { idle_kind, .. } => Some(*idle_kind),
+        _ => None,
+    });
+    say.extend(dragging.map(|kind| Words::from(slowed(kind))));
     say
+}
+
+/// What a drag does to a motor whose idle is held so.
+const fn slowed(kind: IdleKind) -> &'static str {
+    match kind {
+        IdleKind::Unstated => {
+            "What holds the motor's idle is not stated, so drag and creep are those of the worse kind. A governor opens the throttle against the drag; on a throttle stop the drag slows the motor instead: it heats several times less, but may still creep or stall."
+        }
+        IdleKind::ThrottleStop => {
+            "The idle rests on a throttle stop: a dragging clutch slows the motor, heats less than on a governor, but may still creep or stall it."
+        }
+        IdleKind::Governed => {
+            "The idle is governed: the governor opens the throttle against the drag, and the clutch takes the heat."
+        }
+    }
 }
 
 /// The recommendation.

@@ -77,8 +77,8 @@ fn clause(assumed: &Assumed) -> Words {
             100.0 * tachometer
         )
         .into(),
-        Assumed::GovernedIdle => {
-            "the motor's idle is governed; on a throttle stop a dragging clutch slows the motor".into()
+        Assumed::KindOfIdle => {
+            "what holds the motor's idle is not stated: drag and creep are given for the worse kind, lives for a throttle stop. On the warm idling motor press the throttle lever shut with a finger: if it does not move it rests on its stop; if it gives and the motor slows, a governor holds it".into()
         }
         Assumed::SketchedTorque { power, speed } => format!(
             "the torque curve is sketched from {:.1} kW at {}: its shape is another motor's, torques may be 15 % off",

@@ -67,5 +67,5 @@ pub fn unlocked(r: &Retraced) -> Vec<Words> {
 
 /// Warnings of the run.
 pub fn warnings(r: &Retraced) -> Vec<Words> {
-    r.warnings.iter().map(|warning| said(warning, (r.engagement, r.idle)).sentence()).collect()
+    r.warnings.iter().map(|warning| said(warning, (r.engagement, r.idle, r.idle_kind)).sentence()).collect()
 }

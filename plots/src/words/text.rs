@@ -131,15 +131,19 @@ pub fn listed(names: &[String]) -> String {
 
 /// Names without quotes, with a common last word given once: 1500, 1600 and 1700 rpm.
 pub fn together(names: &[String]) -> Option<String> {
-    let (_, unit) = names.first()?.rsplit_once(' ')?;
-    let numbers: Option<Vec<String>> = names
-        .iter()
-        .map(|name| {
-            let (number, own) = name.rsplit_once(' ')?;
-            (own == unit && number.chars().all(|c| c.is_ascii_digit())).then(|| number.to_owned())
-        })
-        .collect();
-    numbers.filter(|numbers| numbers.len() > 1).map(|numbers| format!("{} {unit}", listed(&numbers)))
+    let mut groups: Vec<(&str, Vec<String>)> = vec![];
+    for name in names {
+        let (number, unit) = name.split_once(' ')?;
+        if !number.chars().all(|c| c.is_ascii_digit()) {
+            return None;
+        }
+        match groups.iter_mut().find(|(own, _)| *own == unit) {
+            Some((_, numbers)) => numbers.push(number.to_owned()),
+            None => groups.push((unit, vec![number.to_owned()])),
+        }
+    }
+    let said = groups.iter().map(|(unit, numbers)| format!("{} {unit}", listed(numbers)));
+    (groups.len() < names.len()).then(|| said.collect::<Vec<_>>().join(", "))
 }
 
 /// Whole degrees, with a true minus sign.

@@ -3,6 +3,7 @@
 use crate::words::reading::{name, setting};
 use crate::words::say;
 use crate::words::text::{Words, together};
+use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
@@ -82,10 +83,10 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
 }
 
 /// Beginning of the line of a kind of warning, before the runs' names.
-fn head(kind: Warned, value: f64, limit: f64) -> Words {
+fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
     let over = |what: &str| Words::from(format!("{what} over ")).temperature(limit);
     match kind {
-        Warned::Drag => "drags at idle (governor assumed)".into(),
+        Warned::Drag => format!("drags at idle ({})", held_by(idle)).into(),
         Warned::Creep => "sets off by itself at idle, brake off".into(),
         Warned::Lining => over("lining"),
         Warned::Bond => over("resin bond of the lining"),
@@ -133,18 +134,32 @@ pub fn who(record: &Record, runs: &[&Run]) -> String {
     }
 }
 
-/// One line for each kind of warning, with its sign: the runs concerned, and the range of values.
+/// What holds the idle in a run, in brackets after "drags at idle".
+pub const fn held_by(idle: IdleKind) -> &'static str {
+    match idle {
+        IdleKind::Unstated => "throttle stop assumed",
+        IdleKind::ThrottleStop => "throttle stop",
+        IdleKind::Governed => "governed",
+    }
+}
+
+/// One line for each kind of warning, with its sign: the runs concerned, and the range of values. Drag at idle has a line
+/// for each kind of idle.
 pub fn lines(record: &Record) -> Vec<(char, Words)> {
-    let line = |(kind, sign): &(Warned, char)| {
-        let given: Vec<(&Run, &Warning)> =
-            record.runs.iter().filter_map(|run| Some((run, run.warned(*kind)?))).collect();
+    let line = |(kind, sign): &(Warned, char), idle: Option<IdleKind>| {
+        let given: Vec<(&Run, &Warning)> = record
+            .runs
+            .iter()
+            .filter(|run| idle.is_none_or(|idle| run.idle_kind == idle))
+            .filter_map(|run| Some((run, run.warned(*kind)?)))
+            .collect();
         let (low, high) = given
             .iter()
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, w)| (low.min(w.value), high.max(w.value)));
         let limits: Vec<f64> = given.iter().map(|(_, w)| w.limit).collect();
         let limit = limits.iter().copied().reduce(f64::min)?;
         let runs: Vec<&Run> = given.iter().map(|(run, _)| *run).collect();
-        let words = head(*kind, low, limit);
+        let words = head(*kind, low, limit, idle.unwrap_or_default());
         let said = if record.runs.len() > 1 { words.plain(format!(": {}", who(record, &runs))) } else { words };
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
@@ -155,7 +170,13 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
         };
         Some((*sign, said))
     };
-    SIGNS.iter().filter_map(line).collect()
+    let of_kind = |sign: &(Warned, char)| -> Vec<(char, Words)> {
+        match sign.0 {
+            Warned::Drag => IdleKind::ALL.into_iter().filter_map(|idle| line(sign, Some(idle))).collect(),
+            _ => line(sign, None).into_iter().collect(),
+        }
+    };
+    SIGNS.iter().flat_map(of_kind).collect()
 }
 
 /// Doubts about temperatures that the reader must know, the gravest first.
@@ -176,14 +197,14 @@ pub fn doubt(run: &Run) -> Option<&'static str> {
 /// Sentence of a warning of a run.
 pub fn sentence(run: &Run, warning: &Warning) -> Words {
     let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
-    said(warning, (of("clutch.engagement"), of("motor.idle")))
+    said(warning, (of("clutch.engagement"), of("motor.idle"), run.idle_kind))
 }
 
 /// Sentence of a warning of a run whose springs engage at a speed, rad/s, over an idle speed, rad/s.
-pub fn said(warning: &Warning, (engages, idle): (f64, f64)) -> Words {
-    let Warning { kind, value, limit } = *warning;
+pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> Words {
+    let Warning { kind: warned, value, limit } = *warning;
     let peaked = |what: &str| Words::from(format!("the {what} peaked at ")).temperature(value).plain(", above ");
-    match kind {
+    match warned {
         Warned::Drag => {
             let place = match engages / idle {
                 ratio if ratio < 0.999 => "below",
@@ -191,10 +212,12 @@ pub fn said(warning: &Warning, (engages, idle): (f64, f64)) -> Words {
                 _ => "close to",
             };
             format!(
-                "the clutch drags at idle, {} on average: it engages at {}, {place} the governed idle (assumed) of {}",
-                one(kind, value).text(),
+                "the clutch drags at idle, {} on average: it engages at {}, {place} the idle of {} ({}){}",
+                one(warned, value).text(),
                 say::turns(engages),
-                say::turns(idle)
+                say::turns(idle),
+                held_by(kind),
+                if kind.is_governed() { "" } else { "; the drag slows the motor" }
             )
             .into()
         }
@@ -214,13 +237,13 @@ pub fn said(warning: &Warning, (engages, idle): (f64, f64)) -> Words {
             .plain(" limit of a dry one: half or more of its oil was gone"),
         Warned::Springs => peaked("springs").plain("the ").temperature(limit).plain(" limit of their wire"),
         Warned::Dry => {
-            format!("the oil was spent {}: from there on the bushing runs dry", one(kind, value).text()).into()
+            format!("the oil was spent {}: from there on the bushing runs dry", one(warned, value).text()).into()
         }
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => format!(
             "the {} of {}\u{a0}mm was worn through {}: what follows is not real, read the lives alone",
-            gone(kind),
+            gone(warned),
             say::figures(1e3 * limit, 2),
-            one(kind, value).text()
+            one(warned, value).text()
         )
         .into(),
         Warned::RolledBack => format!("the machine rolls backward, at up to {}", say::road_speed(value)).into(),
@@ -238,6 +261,6 @@ pub fn said(warning: &Warning, (engages, idle): (f64, f64)) -> Words {
         .into(),
         Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}").into(),
         Warned::Brake => format!("brakings that did not come down to their speed in time: {value:.0}").into(),
-        Warned::Stall => format!("the motor stalls {}", one(kind, value).text()).into(),
+        Warned::Stall => format!("the motor stalls {}", one(warned, value).text()).into(),
     }
 }

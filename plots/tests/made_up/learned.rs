@@ -119,6 +119,7 @@ pub fn retraced() -> Retraced {
         speeds: (0..900).map(speed).collect(),
         engagement: 200.0,
         idle: 178.0,
+        idle_kind: slipsoak_engine::names::IdleKind::ThrottleStop,
         warnings: vec![],
     }
 }

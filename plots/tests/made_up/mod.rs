@@ -84,6 +84,7 @@ fn run(k: usize, name: &str) -> Run {
         variant: name.to_owned(),
         duty: "round".to_owned(),
         settings: settings(k),
+        idle_kind: slipsoak_engine::names::IdleKind::Governed,
         duration: DURATION,
         sliding_time: 900.0,
         running_time: DURATION,

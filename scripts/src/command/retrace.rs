@@ -62,6 +62,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
         speeds: followed(&run, &shared),
         engagement: setting("clutch.engagement"),
         idle: setting("motor.idle"),
+        idle_kind: run.idle_kind,
         warnings: run.warnings.clone(),
     };
     let beside = vec![("cleaned.csv".to_owned(), csv(&shared))];

@@ -4,7 +4,7 @@ use crate::shop::Question;
 use crate::shop::options::Given;
 use rhai::{FnPtr, Position};
 use serde::Serialize;
-use slipsoak_engine::fleet::{ASSUMED, Uncertain};
+use slipsoak_engine::fleet::{Uncertain, assumed};
 use slipsoak_engine::parts::Machine;
 
 /// A machine with its name in figures.
@@ -27,7 +27,7 @@ impl Variant {
     pub fn uncertain(&self) -> Vec<Uncertain> {
         let own = |path: &str| self.spreads.iter().any(|u| u.path == path);
         let assumed =
-            ASSUMED.iter().filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain::alone(path, *spread));
+            assumed(&self.machine).filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain::alone(path, *spread));
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
 

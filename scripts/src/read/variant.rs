@@ -4,7 +4,7 @@ use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
-use slipsoak_engine::parts::{Form, Invalid, LiningKind, Machine, Oil, parameter};
+use slipsoak_engine::parts::{Form, IdleKind, Invalid, LiningKind, Machine, Oil, parameter};
 use slipsoak_engine::parts_file::{self, MachineError};
 
 impl From<MachineError> for Refusal {
@@ -61,6 +61,11 @@ pub fn form(given: &str) -> Result<Form, Refusal> {
 /// The kind of lining with that name.
 pub fn lining(given: &str) -> Result<LiningKind, Refusal> {
     Ok(parts_file::lining(given)?)
+}
+
+/// The kind of idle with that name.
+pub fn idle_kind(given: &str) -> Result<IdleKind, Refusal> {
+    Ok(parts_file::idle_kind(given)?)
 }
 
 /// Sets one number of a machine by its path, SI.

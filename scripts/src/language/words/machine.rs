@@ -3,11 +3,15 @@
 use crate::language::calibrated::calibrated;
 use crate::language::plan::Variant;
 use crate::language::vocabulary::{Word, word};
-use crate::language::word_error::{Answer, WordError, of_setting};
+use crate::language::word_error::{Answer, WordError, between, of_setting};
 use crate::read::refusal::Refusal;
 use crate::read::variant;
 use rhai::Dynamic;
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::laws::air;
+use slipsoak_engine::parts::{Dimension, Machine};
+
+/// Heights at which the pressure of the standard air is one that a machine may have, m.
+const HEIGHTS: (f64, f64) = (-500.0, 5500.0);
 
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
@@ -53,6 +57,27 @@ pub(crate) const WORDS: &[Word] = &[
         },
     )
     .also("form shoes"),
+    word(
+        "machine.idling(kind): the machine with an idle that rests on a \"throttle stop\" or is \"governed\"",
+        r#"let governed = cart.idling("governed");"#,
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
+                changed(v, |m| variant::idle_kind(kind).map(|kind| m.idle_kind = kind))
+            });
+        },
+    )
+    .also("idle governor governed"),
+    word(
+        "machine.at_altitude(height): the machine in the standard air of that height above the sea: less torque, less cooling",
+        "let high = cart.at_altitude(2000.m);",
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, height: Dynamic| -> Answer<Variant> {
+                let height = between("at_altitude", "height", &height, HEIGHTS, Dimension::Length)?;
+                changed(v, |m| variant::adjust(m, "surroundings.pressure", air::pressure(height)))
+            });
+        },
+    )
+    .also("altitude height mountain"),
     word(
         "machine.calibrated(name): the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread, and its constants drawn together, as far as the data leave them open",
         r#"let real = cart.calibrated("trail-cart-calibration");"#,

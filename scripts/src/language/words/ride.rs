@@ -15,9 +15,17 @@ const PATIENCE: f64 = 120.0;
 
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
-    word("ride.idle(time): throttle closed, brake on until still, motor idling", "ride.idle(30.s);", |to| {
-        passes(to, Task::Idle);
-    })
+    word(
+        "ride.idle(time) or (time, speed): throttle closed, brake on until still, motor idling; at a fast idle speed, as after a cold start",
+        "ride.idle(120.s, 2000.rpm); ride.idle(30.s);",
+        |mut to| {
+            passes(to.again(), Task::Idle);
+            two(to, |word, time, speed| {
+                let speed = held(word, "speed", speed, &duty::FAST_IDLE, D::AngularSpeed)?;
+                Ok(lasting(Task::FastIdle(speed), length(word, time)?))
+            });
+        },
+    )
     .also("wait pause sleep stand"),
     word(
         "ride.launch(speed) or (speed, opening): full throttle, or this opening (0 to 1), until the speed is reached",
