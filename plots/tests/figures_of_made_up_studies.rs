@@ -317,7 +317,7 @@ fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     let below = "at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)";
     assert!(said[2].contains(below), "{said:?}");
     // At the middle idle of 1700 rpm only the spring of 1900 rpm keeps that margin.
-    assert!(said[3].contains("engagement speed 1900 rpm, idle speed 1700 rpm"), "{said:?}");
+    assert!(said[3].contains("At an idle of 1700 rpm, engagement speed 1900 rpm lasts longest"), "{said:?}");
 }
 
 #[test]
