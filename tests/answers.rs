@@ -198,7 +198,7 @@ fn in_fahrenheit(page: &str, heading: &str) -> String {
 fn the_page_shows_limits_as_a_matrix_that_follows_the_choice_of_scale() {
     let folder = folder(
         "fn lap(ride) { for k in 0..20 { ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 20.s); ride.brake(1.5); } }
-         let cart = machine(\"example\").having(\"motor.idle\", 1550.rpm);
+         let cart = machine(\"example\").idling(\"governed\").having(\"motor.idle\", 1550.rpm);
          compare([1500, 1900].map(|n| cart.spring(n.rpm).called(`${n} rpm`)), duty(\"lap\", Fn(\"lap\")));",
     );
     run(folder.path(), &["--out", "out", "--report", "--quiet"]);

@@ -69,7 +69,7 @@ fn units_are_in_the_heads_and_a_bar_shows_the_lives() {
     let ends = |k: usize| lines[rule + k].chars().position(|c| c == ')').expect("a bracket");
     assert!((2..=6).all(|k| ends(k) == ends(1)), "{text}");
     let bars = lines.iter().filter(|l| l.contains("█████")).count();
-    assert_eq!(bars, 1, "the longest life has the longest bar: {text}");
+    assert!((1..=2).contains(&bars), "the longest life, and one within a fortieth of it, has the longest bar: {text}");
     assert_eq!(text.matches("between the trees").count(), 1, "what all share stands once");
 }
 

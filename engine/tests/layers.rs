@@ -7,7 +7,7 @@ use std::path::Path;
 const LAYERS: &[&[&str]] = &[
     &["horizon", "integrate", "names", "real", "statistics", "units"],
     &["laws"],
-    &["parts"],
+    &["numerics", "parts"],
     &["duty", "parts_file", "spread"],
     &["document"],
     &["fleet", "life"],

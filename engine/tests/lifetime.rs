@@ -1,7 +1,7 @@
 //! Skipping on the machine itself, compared with every block simulated in full.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::Entry;
+use slipsoak_engine::names::{Channel, Entry};
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::{Horizon, Run};
 use slipsoak_engine::simulate::Skipping;
@@ -175,4 +175,35 @@ fn the_integration_tolerance_of_lives_is_small_enough() {
             assert!(error <= allowed, "{what}: {} {} for {}", exact.quantity, found.value, exact.value);
         }
     }
+}
+
+/// Skipping disturbs states to learn how they settle; a parked machine must stand still all the same. This clutch of the
+/// weekend rider's, oiled before each ride, once rested with a motor at 0.5 rad/s until its ledger forbade longer steps.
+#[test]
+fn a_parked_machine_stands_still_whatever_skipping_tries() {
+    let text = include_str!("../../scripts/parts/weekend-cart.json");
+    let machine = slipsoak_engine::parts_file::read("weekend-cart.json", text).expect("a machine");
+    let uncertain: Vec<_> = slipsoak_engine::fleet::assumed(&machine)
+        .map(|(path, spread)| slipsoak_engine::fleet::Uncertain::alone(path, *spread))
+        .collect();
+    let machine = slipsoak_engine::fleet::sample(&machine, &uncertain, 1, 3);
+    let ride = |task, end| Segment::Ride(task, end);
+    let mut block = vec![];
+    for parked in [6.0 * 24.0, 23.0] {
+        block.push(ride(Task::Off, End::After(parked * HOUR)));
+        block.push(Segment::Service(Service::Oil { drops: 1.5, oil: machine.oil.clone() }));
+        block.push(ride(Task::Off, End::After(30.0)));
+        for _ in 0..2 {
+            block.push(ride(Task::Idle, End::After(60.0)));
+            block.push(ride(Task::Throttle(1.0), End::Reached { speed: 40.0 / 3.6, within: 120.0 }));
+            block.push(ride(Task::Hold(40.0 / 3.6), End::After(840.0)));
+            block.push(ride(Task::Brake(2.0), End::Still { within: 120.0 }));
+        }
+        block.push(ride(Task::Off, End::After(300.0)));
+    }
+    let options = Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() };
+    let mut sim = Simulation::new(machine, options).expect("a machine");
+    let until = Until { time: 3.0 * 365.0 * 24.0 * HOUR, skipping: Skipping::default() };
+    sim.live(&block, until).map_err(|(_, failure)| failure).expect("it lives for three years");
+    assert_eq!(sim.reading(Channel::MotorSpeed), 0.0);
 }

@@ -6,7 +6,7 @@ use crate::document::record::{Horizon, LifePoint, Missed};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, SkipStats, Skipping, travel};
 use crate::life::{Goes, Pair};
-use crate::model::{counter, slow, state};
+use crate::model::{Motion, MotorState, counter, slow, state};
 use crate::names::{Channel, Part};
 use crate::observe::channels;
 
@@ -289,6 +289,13 @@ impl Repeating for Lifetime<'_> {
             if k == slow::OXIDATION {
                 *worn = worn.min(1.0);
             }
+        }
+        // What stands still has no speed, whatever was extrapolated.
+        if s.assembly.motor == MotorState::Stopped {
+            s.y[state::MOTOR] = 0.0;
+        }
+        if s.assembly.motion == Motion::Held {
+            s.y[state::DRUM] = 0.0;
         }
         s.assembly.lasting = s.assembly.lasting.clamp(0.0, 1.0);
         s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.slow));
