@@ -14,8 +14,8 @@ pub const VARIATION: f64 = 75.0 * RPM;
 pub const SEASON: f64 = 300.0 * HOUR;
 
 /// Half the range and steps of the integration over a normal deviate; the error is below 1e-9.
-const REACH: f64 = 9.0;
-const STEPS: u32 = 1800;
+pub(super) const REACH: f64 = 9.0;
+pub(super) const STEPS: u32 = 1800;
 
 /// Mean and standard deviation of the largest of `n` normal deviates.
 /// ```text

@@ -1,6 +1,6 @@
 //! Springs and shoes one by one: their scatter, and the force of those that touch.
 
-use super::margin::largest_of;
+use super::margin::{REACH, STEPS, largest_of};
 use crate::real::Real;
 
 /// Expected values of the order statistics of `n` normal deviates, from the least to the greatest.
@@ -33,8 +33,6 @@ fn largest_of_rank(n: u32, k: u32) -> f64 {
     if k == n {
         return largest_of(n).0;
     }
-    const REACH: f64 = 9.0;
-    const STEPS: u32 = 1800;
     let ways = (1..=n - k).fold(f64::from(k), |ways, i| ways * f64::from(k + i) / f64::from(i));
     let term = |i: u32| {
         let x = -REACH + f64::from(i) * 2.0 * REACH / f64::from(STEPS);
