@@ -1,12 +1,15 @@
 //! The motor at idle under the drag of a clutch: on its throttle's stop and under a governor, against closed balances.
 
 use approx::assert_relative_eq;
+use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::laws::air;
 use slipsoak_engine::laws::motor::{
     CRITICAL_RATIO, air_share, balance_opening, governor_idle, stop_opening, stop_power, torque, torque_drag,
     torque_full,
 };
+use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::units::RPM;
 
 /// Torque of the example clutch over the squares of speed, N·m·s².
@@ -145,4 +148,20 @@ fn at_2000_metres_the_motor_loses_a_quarter_of_its_torque() {
     machine.surroundings.pressure = 79_495.0;
     machine.surroundings.ambient = 275.15;
     assert_relative_eq!(machine.motor_full(2400.0 * RPM) / low, 0.745, epsilon = 5e-4);
+}
+
+// Exact: a free motor on its stop or its governor balances at the speed that it is set to, a fast idle among them.
+#[test]
+fn a_fast_idle_holds_its_speed_and_the_idle_returns_after_it() {
+    for idle_kind in IdleKind::ALL {
+        let mut machine = Machine { idle_kind, ..Machine::default() };
+        machine.clutch.engagement = 2600.0 * RPM;
+        // No cold film that drags: on a stop it takes a hundred rpm.
+        (machine.bushing.viscous_most, machine.bushing.weight, machine.washer.preload) = (0.001, 0.0, 0.0);
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+        for (task, speed) in [(Task::FastIdle(2100.0 * RPM), 2100.0), (Task::Idle, 1700.0)] {
+            sim.perform(&Segment::Ride(task, End::After(60.0))).expect("it idles");
+            assert_relative_eq!(sim.reading(Channel::MotorSpeed) / RPM, speed, max_relative = 2e-3);
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! The choice of a spring beside equations worked by hand and simulations run through.
 
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -121,4 +121,22 @@ fn a_curve_sketched_from_the_rating_of_the_built_in_motor_is_that_of_the_motor()
     for ((w, t), (w0, t0)) in sketched.torque_curve.iter().zip(&known.torque_curve) {
         assert!((w / w0 - 1.0).abs() < 1e-12 && (t / t0 - 1.0).abs() < 1e-12);
     }
+}
+
+/// A weak spring drags several times more on a governor than on a throttle stop; where the kind is not stated the worse counts.
+#[test]
+fn drag_is_judged_by_the_worse_kind_of_idle_where_the_machine_does_not_state_it() {
+    let drag = |idle_kind: IdleKind| {
+        let machine = Machine { idle_kind, ..Machine::default() };
+        let judged = judge(&wish(machine, 2.0), &spring(1600.0)).expect("it runs");
+        assert_eq!(judged.verdict, Verdict::Unfit, "{idle_kind}");
+        let said =
+            judged.reasons.iter().any(|r| matches!(r, Reason::Drags { idle_kind: said, .. } if *said == idle_kind));
+        assert!(said, "{:?}", judged.reasons);
+        judged.found.and_then(|found| found.drag).expect("it drags")
+    };
+    let [stop, governed, unstated] = [IdleKind::ThrottleStop, IdleKind::Governed, IdleKind::Unstated].map(drag);
+    assert!(governed.power > 2.0 * stop.power, "{governed:?} {stop:?}");
+    assert_eq!(unstated.power, governed.power.max(stop.power));
+    assert_eq!(unstated.creep, governed.creep.max(stop.creep));
 }

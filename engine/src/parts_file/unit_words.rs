@@ -120,6 +120,7 @@ pub fn show(value: f64, dimension: Dimension) -> String {
         D::Mass => &["kg", "g"],
         D::Time => &["days", "hours", "min", "s"],
         D::Length if value.abs() < 1e-4 && value != 0.0 => &["um"],
+        D::Length if value.abs() >= 10.0 => &["m"],
         _ => &[],
     };
     let units = || UNITS.iter().filter(|u| u.dimension == dimension);
