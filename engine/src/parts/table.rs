@@ -8,7 +8,7 @@ const MM: f64 = 1e-3;
 parts! {
     /// The petrol engine with its throttle and governors.
     motor: Motor {
-        /// target speed of the idle governor
+        /// speed at which the warm motor idles
         idle: AngularSpeed = 1700.0 * RPM, 800.0 * RPM, 4000.0 * RPM, Chosen, "idle speed";
         /// how far the throttle's stop lies below a governed idle
         stop_below: AngularSpeed = 300.0 * RPM, 0.0, 4000.0 * RPM, Practice, "stop below the governed idle";
