@@ -7,7 +7,7 @@ use crate::duty::{End, Segment, Task};
 use crate::laws::{shoe, stack};
 use crate::names::Channel;
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation, balance, capacity};
+use crate::simulate::{Failure, Options, Simulation, balance, capacity, lock_up_speed};
 use crate::units::rpm;
 
 fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
@@ -44,18 +44,20 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
     let nominal = stack::gap(&stacked);
     let pores = machine.bushing.pore_volume();
     let step = rpm(200.0);
-    let speeds = (0..).map(|i| c.engagement + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
+    let (weakest, engages) = (machine.weakest_spring(), machine.first_touch());
+    let from = engages.max(machine.motor.stall);
+    let speeds = (0..).map(|i| from + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
     let least = machine.motor.full_load * machine.speed_per_drum() * 0.9;
     Ok(Sheet {
         kind: Is::default(),
         head: Head::default(),
         name: machine.name.clone(),
-        lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload()),
-        engagement: c.engagement,
+        lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload() * weakest),
+        engagement: engages,
         idle: machine.motor.idle,
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
         balance,
-        lock_speed: machine.lock_up_speed(),
+        lock_speed: lock_up_speed(machine),
         lock,
         cover_gap: Stack { nominal, worst: nominal - stack::worst(&stacked), likely: nominal - stack::rss(&stacked) },
         oil: pores,

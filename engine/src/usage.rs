@@ -5,7 +5,7 @@ use crate::document::record::{Extremes, Run};
 use crate::duty::{EASY_BRAKE, End, Segment, Task};
 use crate::names::{Channel, TaskName};
 use crate::parts::Machine;
-use crate::simulate::{Failure, Simulation};
+use crate::simulate::{Failure, Simulation, lock_up_speed};
 
 /// Riding time until temperatures hardly rise, and riding time after it for measurements, s.
 pub(crate) const WARMING: [f64; 2] = [1800.0, 1200.0];
@@ -62,7 +62,7 @@ impl Usage {
 
     /// The lowest speed that it holds below the machine's lock-up speed, so that the clutch slips permanently, m/s.
     pub fn held_slipping(&self, machine: &Machine) -> Option<f64> {
-        self.held_below(machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio)
+        self.held_below(lock_up_speed(machine))
     }
 
     /// The lowest speed that it holds below another, m/s.
@@ -76,9 +76,8 @@ impl Usage {
 
     /// That speed with the machine's lock-up speed, if there is one.
     pub(crate) fn slipping(&self, machine: &Machine) -> Option<Slipping> {
-        let held = self.held_slipping(machine)?;
-        let lock = machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio;
-        Some(Slipping { held, lock })
+        let lock = lock_up_speed(machine);
+        Some(Slipping { held: self.held_below(lock)?, lock })
     }
 }
 

@@ -5,7 +5,10 @@ use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::laws::{shoe, springs};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::simulate::{Options, Simulation, capacity};
+use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::sheet::sheet;
+use slipsoak_engine::simulate::{Options, Simulation, capacity, lock_up_speed};
+use slipsoak_engine::sweep::Summary;
 use slipsoak_engine::units::RPM;
 
 /// The example machine with these forces of its four springs over the nominal one.
@@ -116,4 +119,63 @@ fn a_weaker_lot_engages_by_the_root_of_its_force() {
     let c = &machine.clutch;
     let force = 0.97 * (machine.preload() + c.spring_rate * c.gap);
     assert_relative_eq!(shoe::engagement_speed(c.shoe_mass, c.shoe_radius, force) / RPM, 1969.7716, epsilon = 1e-4);
+}
+
+/// A minute of idling.
+fn idled(machine: Machine) -> Run {
+    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    sim.perform(&Segment::Ride(Task::Idle, End::After(60.0))).expect("it idles");
+    sim.finish("a cart", "idles").expect("the ledgers close")
+}
+
+// Exact: force over speed squared, so half the force touches at √½ of the speed, and none at once.
+#[test]
+fn every_result_gives_the_engagement_of_the_first_shoe() {
+    for (weakest, rpm) in [(1.0, 2000.0), (0.5, 1414.213562), (0.0, 0.0)] {
+        let machine = dragging(&[1.0, weakest, 1.0, 1.0]);
+        let run = idled(machine.clone());
+        let sheet = sheet(&machine).expect("a sheet");
+        let all = [run.engages(), Some(sheet.engagement), Summary::of(&run).engagement];
+        for engages in all {
+            assert_relative_eq!(engages.expect("a speed") / RPM, rpm, epsilon = 1e-6);
+        }
+        assert_relative_eq!(run.lock_up_speed().expect("a speed"), lock_up_speed(&machine), epsilon = 1e-9);
+        // A shoe alone holds the machine where it carries the road load; with half its spring, only once the others touch:
+        // the mean spring of 7/8 touches at √⅞ of the speed.
+        let (w, t) = (run.engagement.lock.expect("a speed"), &run.engagement);
+        let load = t.load[t.speed.iter().position(|speed| *speed >= w).expect("it locks")];
+        match weakest {
+            0.0 => assert_relative_eq!(capacity(&machine, w), load, max_relative = 0.01),
+            0.5 => assert_relative_eq!(w / RPM, 1870.828693, epsilon = 1e-6),
+            _ => assert_eq!(w, machine.clutch.engagement),
+        }
+    }
+}
+
+#[test]
+fn a_shoe_that_drags_by_its_spring_is_reported_and_a_clutch_whose_springs_are_all_too_weak_is_not() {
+    let warned = |machine: &Machine| {
+        let run = idled(machine.clone());
+        let drag = run.warned(Warned::Drag).map(|w| w.value);
+        assert!(drag.is_some(), "it drags");
+        run.warned(Warned::WeakShoe).map(|w| (Some(w.value) == drag, w.limit))
+    };
+    assert_eq!(warned(&dragging(&[1.0, 1.0, 0.0, 1.0])), Some((true, 0.0)));
+    assert_eq!(warned(&dragging(&[1.0, 0.5, 0.5, 1.0])), Some((true, 0.5)));
+    assert_eq!(warned(&dragging(&[0.5, 0.5, 0.4, 0.5])), None);
+    let mut weak = Machine::default();
+    weak.clutch.engagement = 1500.0 * RPM;
+    assert_eq!(warned(&weak), None);
+}
+
+#[test]
+fn a_spring_given_below_its_limit_has_no_life_and_a_weaker_one_above_it_is_new() {
+    let spring = |share: f64| {
+        let run = idled(dragging(&[1.0, share, 1.0, 1.0]));
+        let part = run.parts.iter().find(|part| part.part == Part::Spring).expect("springs").clone();
+        (run.springs_below_limit(), part.used, part.life)
+    };
+    assert_eq!(spring(0.0), (true, 0.0, None));
+    let (below, used, _) = spring(0.9); // touches at 1897 rpm, idles at 1700
+    assert!(!below && used < 0.01, "{used}");
 }

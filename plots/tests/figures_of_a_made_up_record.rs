@@ -5,6 +5,7 @@ mod made_up;
 use made_up::{NAMES, WINDOWS, record};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::{Channel, Entry, Happening};
+use slipsoak_engine::units::rpm;
 use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw};
 
 #[test]
@@ -351,4 +352,42 @@ fn the_background_of_a_figure_with_a_long_heading_begins_at_its_top() {
     let top = svg.split("viewBox=\"0 ").nth(1).and_then(|rest| rest.split(' ').next()).expect("a view");
     assert!(top.starts_with('-'), "the heading takes more than one line: {top}");
     assert!(svg.contains(&format!("<rect x=\"0\" y=\"{top}\"")), "the ground begins elsewhere than at {top}");
+}
+
+/// Places across of the ends of horizontal lines, px.
+fn horizontal(svg: &str) -> Vec<f64> {
+    let lines = svg.split("<polyline").skip(1).filter_map(|line| line.split("points=\"").nth(1)?.split('"').next());
+    let ends = lines.map(|points| -> Vec<(f64, f64)> {
+        let place = |pair: &str| Some((pair.split(',').next()?.parse().ok()?, pair.split(',').nth(1)?.parse().ok()?));
+        points.split_whitespace().filter_map(place).collect()
+    });
+    ends.filter(|p| p.len() == 2 && p[0].1 == p[1].1).map(|p| f64::min(p[0].0, p[1].0) / 10.0).collect()
+}
+
+#[test]
+fn the_engagement_of_a_clutch_with_a_broken_spring_is_that_of_its_first_shoe() {
+    let mut two = record(&["whole", "broken"]);
+    (two.runs[0].engagement.first, two.runs[0].engagement.lock) = (Some(rpm(1500.0)), Some(rpm(1500.0)));
+    (two.runs[1].engagement.first, two.runs[1].engagement.lock) = (Some(0.0), Some(rpm(1200.0)));
+    let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
+    for (shown, times) in [("1500", 2), ("1900", 0), ("always", 1), ("−200", 1), ("−1700", 1), ("+200", 0)] {
+        // 1500 is a tick of the axis too.
+        assert_eq!(svg.matches(&format!("\n{shown}\n")).count(), times, "{shown}");
+    }
+    assert!(horizontal(&svg).iter().all(|left| *left >= 18.0), "a line begins left of the margin");
+}
+
+#[test]
+fn motors_that_differ_are_named_by_what_differs() {
+    let mut two = record(&["lake", "pass"]);
+    let motor = two.runs[1].engagement.motor.clone();
+    two.runs[1].engagement.motor = motor.iter().map(|torque| 0.74 * torque).collect();
+    for setting in two.runs[1].settings.iter_mut().filter(|s| s.path == "surroundings.pressure") {
+        setting.value = 79_495.0;
+    }
+    let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
+    let names: Vec<&str> = svg.lines().filter(|line| line.starts_with("motor torque, full throttle")).collect();
+    assert!(names.len() == 2 && names[0] != names[1], "{names:?}");
+    assert!(names.iter().all(|name| name.contains("air pressure")), "{names:?}");
+    assert_eq!(svg.matches("\nroad load\n").count(), 1, "one road load for both");
 }

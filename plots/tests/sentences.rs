@@ -12,7 +12,7 @@ use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
 use slipsoak_engine::names::{IdleKind, LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
-use slipsoak_engine::record::Warning;
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::sensitivity::{Answer, Influence, Ranking};
 use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Gaps};
@@ -361,6 +361,14 @@ fn runs() -> Vec<Said> {
         ));
         record.runs[0].warnings.push(Warning { kind, value, limit: if hot { limit } else { 0.003 } });
     }
+    let all_warnings = std::mem::take(&mut record.runs[0].warnings);
+    let weakest = [0.0, 0.5, 0.96].map(|limit| {
+        let warning = Warning { kind: Warned::WeakShoe, value: 181.0, limit };
+        record.runs[0].warnings = vec![warning];
+        (warnings::sentence(&record.runs[0], &warning), words::answer::answer(&record))
+    });
+    let (weak_shoes, weak_answers): (Vec<Words>, Vec<Vec<Words>>) = weakest.into_iter().unzip();
+    record.runs[0].warnings = all_warnings;
     let lines: Vec<Words> = warnings::lines(&record).into_iter().map(|(_, words)| words).collect();
     let doubts: Vec<Words> = warnings::DOUBTS.iter().map(|(_, text)| (*text).into()).collect();
     let several = made_up::record(&["1800 rpm", "1900 rpm", "2000 rpm"]);
@@ -372,6 +380,8 @@ fn runs() -> Vec<Said> {
     let cautions: Vec<Words> = cautions::Caution::all().map(|c| c.text().into()).collect();
     vec![
         clauses("warning of a run", &each),
+        clauses("a weak spring", &weak_shoes),
+        sentences("runs with a weak spring", &weak_answers.concat()),
         clauses("warnings of runs", &lines),
         sentences("doubt", &doubts),
         sentences("caution", &cautions),

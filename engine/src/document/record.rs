@@ -165,6 +165,29 @@ impl Run {
         self.warnings.iter().find(|warning| warning.kind == kind)
     }
 
+    /// A setting of the machine, SI.
+    pub fn setting(&self, path: &str) -> Option<f64> {
+        self.settings.iter().find(|s| s.path == path).map(|s| s.value)
+    }
+
+    /// Speed at which the clutch engages, new at 20 °C, rad/s: its first shoe touches.
+    pub fn engages(&self) -> Option<f64> {
+        self.engagement.first.or_else(|| self.setting("clutch.engagement"))
+    }
+
+    /// Lock-up speed, m/s: at a lower held speed the clutch slips.
+    pub fn lock_up_speed(&self) -> Option<f64> {
+        let locks = self.engagement.lock.or_else(|| self.engages())?;
+        Some(locks * self.setting("vehicle.wheel_radius")? / self.setting("vehicle.ratio")?)
+    }
+
+    /// Whether the springs were given so weak that they are below their limit when new.
+    pub fn springs_below_limit(&self) -> bool {
+        let limit =
+            self.setting("motor.idle").zip(self.setting("limits.spring_margin")).map(|(idle, over)| idle + over);
+        self.engages().zip(limit).is_some_and(|(engages, limit)| engages <= limit)
+    }
+
     /// Checks the run's curves; `of` names a part of it.
     fn curves_checked(&self, of: &impl Fn(&str) -> String) -> Result<(), String> {
         let e = &self.engagement;
@@ -295,6 +318,13 @@ pub struct Engagement {
     /// for 300 h at that temperature, rad/s; none if the run was not recorded
     #[serde(default)]
     pub settled: Option<f64>,
+    /// engagement speed, rad/s: the shoe with the weakest spring touches, 0 if that spring is broken; none in results of
+    /// earlier versions
+    #[serde(default)]
+    pub first: Option<f64>,
+    /// lowest speed of the drum at which the clutch stays locked, rad/s; none in results of earlier versions
+    #[serde(default)]
+    pub lock: Option<f64>,
 }
 
 /// Extremes of every channel.

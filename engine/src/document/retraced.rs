@@ -40,7 +40,7 @@ pub struct Retraced {
     pub classes: Vec<(f64, f64, u64)>,
     /// (time s, target m/s, actual m/s)
     pub speeds: Vec<(f64, f64, f64)>,
-    /// engagement speed of the springs, cold and new, rad/s
+    /// engagement speed of the weakest spring, cold and new, rad/s
     pub engagement: f64,
     /// idle speed, rad/s
     pub idle: f64,

@@ -18,7 +18,7 @@ pub struct Sheet {
     pub name: String,
     /// speed at which the shoes leave their seats, rad/s
     pub lift_off: f64,
-    /// speed at which they touch the drum, rad/s
+    /// speed at which the first of them touches the drum, rad/s; 0 if its spring is broken
     pub engagement: f64,
     /// idle speed, rad/s
     pub idle: f64,

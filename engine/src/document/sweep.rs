@@ -97,7 +97,7 @@ pub struct Summary {
     /// temperature limit of the lining's surface, K; none in results of earlier versions
     #[serde(default)]
     pub lining_limit: Option<f64>,
-    /// engagement speed of the springs, cold and new, rad/s; none in results of earlier versions
+    /// engagement speed of the weakest spring, cold and new, rad/s; none in results of earlier versions
     #[serde(default)]
     pub engagement: Option<f64>,
     /// idle speed of the motor, rad/s; none in results of earlier versions
@@ -131,16 +131,15 @@ impl Summary {
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
         let heat = run.ledgers.heat.inward.get(&Entry::SlipHeat).copied().unwrap_or(0.0);
         let first = run.first_worn();
-        let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map(|s| s.value);
         let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.name().to_owned()).collect();
         warnings.dedup();
         Self {
             duration: run.duration,
             launches: run.launches,
             lining_peak: Channel::LiningSurface.of(&run.overall.most),
-            lining_limit: setting("limits.lining_most"),
-            engagement: setting("clutch.engagement"),
-            idle: setting("motor.idle"),
+            lining_limit: run.setting("limits.lining_most"),
+            engagement: run.engages(),
+            idle: run.setting("motor.idle"),
             bushing_peak: Channel::Bushing.of(&run.overall.most),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),

@@ -21,6 +21,9 @@ pub struct Warning {
 pub enum Warned {
     /// the clutch slips while the motor idles: mean slip power of the worst idling, W
     Drag,
+    /// a shoe drags at idle by its weak or broken spring, where most of the shoes would not: mean slip power of the worst
+    /// idling, W, and the force of that spring over that of the others
+    WeakShoe,
     /// with the brake off the machine sets off by itself at idle: number of times
     Creep,
     /// peak of the lining's surface, K, and its limit
@@ -64,6 +67,7 @@ impl Warned {
     pub const fn name(self) -> &'static str {
         match self {
             Self::Drag => "drag",
+            Self::WeakShoe => "one shoe",
             Self::Creep => "creep",
             Self::Lining => "lining",
             Self::Bond => "lining bond",

@@ -14,13 +14,13 @@ pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUN
 /// Time until the spring's relaxation alone lowers the cold engagement speed to its limit, s, if the shoes keep their
 /// mean temperature. Relaxation grows with the logarithm of time, so a straight line would end far too early.
 fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
-    let c = &m.clutch;
-    let least = m.motor.idle + m.limits.spring_margin;
-    let force = c.shoe_mass * c.shoe_radius * least * least - c.spring_rate * c.gap;
-    let limit = 1.0 - force / m.preload();
-    if c.engagement <= least || relaxed <= 0.0 {
+    if m.springs_below_limit() || relaxed <= 0.0 {
         return None;
     }
+    let c = &m.clutch;
+    let least = m.motor.idle + m.limits.spring_margin;
+    let force = c.shoe_mass * c.shoe_radius * least * least / m.weakest_spring() - c.spring_rate * c.gap;
+    let limit = 1.0 - force / m.preload();
     let per_decade = relaxed / (1.0 + duration / HOUR).log10();
     let decades = limit / per_decade;
     (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))

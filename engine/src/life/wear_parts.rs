@@ -223,8 +223,9 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         used: Measure::Channels(|m, of| {
             let least = m.motor.idle + m.limits.spring_margin;
             let cold = m.cold_engagement(of(Channel::Relaxation), of(Channel::LiningWear));
-            let new = m.clutch.engagement;
-            if new > least { over(new - cold, new - least) } else { 0.0 }
+            // Springs below their limit when new are not used up by the duty.
+            let new = m.first_touch();
+            if m.springs_below_limit() { 0.0 } else { over(new - cold, new - least) }
         }),
         goes: Goes::ByRelaxation,
         constant: None,

@@ -3,9 +3,11 @@
 use super::Events;
 use crate::document::record::{Extremes, PartUse, Warned, Warning};
 use crate::duty::Task;
+use crate::laws::shoe;
 use crate::life::{PAIRS, Pair};
 use crate::model::Assembly;
 use crate::names::{Channel, Happening, Part, TaskName};
+use crate::parts::Machine;
 use crate::units::ZERO_C;
 
 /// Temperature at which the resin bond of a woven or moulded lining fails, K. Common practice, no source.
@@ -22,6 +24,8 @@ const BEHIND: f64 = 0.03;
 pub(crate) struct Noticed {
     slow_hold: Option<(f64, f64)>,
     drag: Option<f64>,
+    /// greatest speed of a fast idle, rad/s
+    fastest_idle: f64,
     creeps: bool,
     pub unreached: u64,
     /// target speed and the highest speed reached, m/s, for the pair with the largest difference
@@ -31,13 +35,20 @@ pub(crate) struct Noticed {
 }
 
 impl Noticed {
-    pub fn task(&mut self, a: &Assembly, task: &Task) {
+    /// Notes a task; `lock` is the machine's lock-up speed, m/s.
+    pub fn task(&mut self, task: &Task, lock: impl FnOnce() -> f64) {
+        if let Task::FastIdle(speed) = task {
+            self.fastest_idle = self.fastest_idle.max(*speed);
+        }
         let held: Vec<f64> = match task {
             Task::Hold(speed) => vec![*speed],
             Task::Follow(trace) => trace.points.windows(2).filter(|p| p[0].1 == p[1].1).map(|p| p[0].1).collect(),
             _ => vec![],
         };
-        let lock = a.machine.lock_up_speed();
+        if held.is_empty() {
+            return;
+        }
+        let lock = lock();
         for speed in held {
             if speed > 0.0 && speed < lock && self.slow_hold.is_none_or(|(held, _)| speed < held) {
                 self.slow_hold = Some((speed, lock));
@@ -61,6 +72,19 @@ impl Noticed {
         if task == TaskName::Coast {
             self.creeps |= events.since(start).any(|e| e.what == Happening::SetsOff);
         }
+    }
+
+    /// The warning for a shoe that drags at idle by its weak spring, where most of the shoes would not: with such springs in
+    /// all shoes, as hot and relaxed as in the run, the clutch would engage above the idle.
+    fn weak_shoe(&self, machine: &Machine, hottest: f64, lost: f64) -> Option<Warning> {
+        let value = self.drag.filter(|_| machine.one_by_one())?;
+        let mut shares = machine.spring_shares();
+        shares.sort_by(f64::total_cmp);
+        let (weakest, usual, c) = (shares[0], shares[shares.len() / 2], &machine.clutch);
+        let spring = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest) * usual;
+        let engages = shoe::engagement_speed(c.shoe_mass, c.shoe_radius, spring.max(0.0));
+        let idle = machine.motor.idle.max(self.fastest_idle);
+        (engages > idle).then(|| Warning { kind: Warned::WeakShoe, value, limit: weakest / usual })
     }
 
     pub fn warnings(
@@ -88,6 +112,7 @@ impl Noticed {
         });
         let before = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
+            self.weak_shoe(&a.machine, most(Channel::Shoes), most(Channel::Relaxation)),
             count(Warned::Creep, f64::from(u8::from(self.creeps))),
             above(Warned::Lining, lining, l.lining_most),
             above(Warned::Bond, lining, BOND).filter(|_| bonded),

@@ -66,17 +66,27 @@ impl Machine {
         shoe::engagement_speed(c.shoe_mass, c.shoe_radius + worn, force.max(0.0))
     }
 
+    /// Speed at which the new clutch engages at 20 °C, rad/s: the shoe with the weakest spring touches. 0 if that spring is
+    /// broken.
+    /// ```
+    /// use slipsoak_engine::{parts::Machine, units::rpm};
+    /// let mut machine = Machine::default();
+    /// assert_eq!(machine.first_touch(), machine.clutch.engagement);
+    /// machine.springs.second = 0.25;
+    /// assert!((machine.first_touch() - rpm(1000.0)).abs() < 1e-9);
+    /// ```
+    pub fn first_touch(&self) -> f64 {
+        if self.weakest_spring() == 1.0 { self.clutch.engagement } else { self.cold_engagement(0.0, 0.0) }
+    }
+
+    /// Whether the springs are below their least margin over the idle when new: given so, not relaxed by use.
+    pub fn springs_below_limit(&self) -> bool {
+        self.first_touch() <= self.motor.idle + self.limits.spring_margin
+    }
+
     /// Road speed per speed of the drum, m.
     pub fn speed_per_drum(&self) -> f64 {
         self.vehicle.wheel_radius / self.vehicle.ratio
-    }
-
-    /// Lock-up speed, m/s: the road speed below which a slipping clutch does not lock up.
-    /// ```text
-    /// v = ω_e r_w/i
-    /// ```
-    pub fn lock_up_speed(&self) -> f64 {
-        self.clutch.engagement * self.speed_per_drum()
     }
 
     /// Area of the lining of all shoes, m².

@@ -12,18 +12,75 @@ pub fn engagement(machine: &Machine) -> Engagement {
     let m = &machine.motor;
     let step = (m.no_load - m.stall) / f64::from(SPEEDS);
     let mut speed: Vec<f64> = (0..=SPEEDS).map(|k| m.stall + f64::from(k) * step).collect();
-    // The clutch's curve has its corner at the engagement speed.
-    speed.push(machine.clutch.engagement);
+    // The clutch's curve has a corner where each shoe touches.
+    speed.extend(touches(machine));
     speed.sort_by(f64::total_cmp);
+    speed.dedup();
     Engagement {
         motor: speed.iter().map(|w| full_throttle(machine, *w)).collect(),
         capacity: speed.iter().map(|w| capacity(machine, *w)).collect(),
         load: speed.iter().map(|w| load(machine, *w)).collect(),
         balance: balance(machine),
+        first: Some(machine.first_touch()),
+        lock: Some(locks_from(machine)),
         idle: None,
         settled: None,
         speed,
     }
+}
+
+/// Speeds at which the shoes touch, new at 20 °C, rad/s; of shoes that touch below the motor's stall speed, none.
+fn touches(machine: &Machine) -> Vec<f64> {
+    if !machine.one_by_one() {
+        return vec![machine.first_touch()];
+    }
+    let c = &machine.clutch;
+    let spring = shoe::spring_force(machine.preload(), 0.0, 0.0, c.spring_rate, c.gap, 293.15);
+    let touch = |share: f64| shoe::engagement_speed(c.shoe_mass, c.shoe_radius, (spring * share).max(0.0));
+    machine.spring_shares().into_iter().map(touch).filter(|w| *w > machine.motor.stall).collect()
+}
+
+/// Lowest speed of the drum at which the clutch stays locked, rad/s: where the shoes that touch carry the road load, but no
+/// higher than where a clutch with springs of the mean force engages. With equal springs, where all shoes touch.
+fn locks_from(machine: &Machine) -> f64 {
+    let shares = machine.spring_shares();
+    let (c, first) = (&machine.clutch, machine.first_touch());
+    if !machine.one_by_one() {
+        return first;
+    }
+    let mean = shares.iter().sum::<f64>() / shares.len() as f64;
+    let all = c.engagement * mean.sqrt();
+    let slips = |w: f64| capacity(machine, w) < load(machine, w);
+    if slips(all) { all } else { crossing(slips, first, all) }
+}
+
+/// Lock-up speed, m/s: the road speed below which a slipping clutch does not lock up.
+/// ```text
+/// v = ω r_w/i,   ω = ω_e with equal springs
+/// ```
+/// ```
+/// use slipsoak_engine::{parts::Machine, simulate::lock_up_speed};
+/// let mut m = Machine::default();
+/// let equal = lock_up_speed(&m);
+/// assert!((equal - m.clutch.engagement * m.vehicle.wheel_radius / m.vehicle.ratio).abs() < 1e-12);
+/// m.springs.first = 0.0; // one shoe holds the machine from a lower speed on, but not at a crawl
+/// assert!(lock_up_speed(&m) < equal && lock_up_speed(&m) > 0.3 * equal);
+/// ```
+pub fn lock_up_speed(machine: &Machine) -> f64 {
+    locks_from(machine) * machine.speed_per_drum()
+}
+
+/// The place where a condition ends that holds at the lower and not at the upper of two speeds, by bisection.
+fn crossing(holds: impl Fn(f64) -> bool, mut low: f64, mut high: f64) -> f64 {
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if holds(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
 }
 
 /// Engagement speed with a new lining, when the spring has the highest temperature of the use and has relaxed for a
@@ -82,17 +139,6 @@ fn load(machine: &Machine, w: f64) -> f64 {
 /// ```
 pub fn balance(machine: &Machine) -> Option<f64> {
     let over = |w: f64| capacity(machine, w) - full_throttle(machine, w);
-    let (mut low, mut high) = (machine.clutch.engagement, machine.motor.no_load);
-    if over(low) >= 0.0 || over(high) <= 0.0 {
-        return None;
-    }
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if over(middle) < 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low)
+    let (low, high) = (machine.first_touch().max(machine.motor.stall), machine.motor.no_load);
+    (over(low) < 0.0 && over(high) > 0.0).then(|| crossing(|w| over(w) < 0.0, low, high))
 }

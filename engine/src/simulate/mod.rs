@@ -19,7 +19,7 @@ mod supplies;
 pub use crate::horizon::Skipping;
 pub use culprit::Culprit;
 pub(crate) use engagement::full_throttle;
-pub use engagement::{balance, capacity, engagement, settled};
+pub use engagement::{balance, capacity, engagement, lock_up_speed, settled};
 pub use failure::Failure;
 pub use lifetime::{Log, Until};
 pub use options::{Options, Tolerance};

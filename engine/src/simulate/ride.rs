@@ -1,6 +1,6 @@
 //! A simulation of one machine: its tasks, segment by segment.
 
-use super::engagement::{engagement, settled};
+use super::engagement::{engagement, lock_up_speed, settled};
 use super::failure::Failure;
 use super::sane::{check_end, far, within};
 use super::simulation::Simulation;
@@ -40,7 +40,7 @@ impl Simulation {
         check_end(end)?;
         let start = self.time;
         let name = TaskName::from(task);
-        self.noticed.task(&self.assembly, task);
+        self.noticed.task(task, || lock_up_speed(&self.assembly.machine));
         if let Task::Follow(trace) = task {
             self.follow(trace, end, watch)?;
         } else {

@@ -10,7 +10,7 @@ use crate::duty::{End, Segment, Task};
 use crate::laws::margin::margin_floor;
 use crate::names::{Channel, Happening, IdleKind, TaskName};
 use crate::parts::{Invalid, MOST_SHOES, Machine, parameter};
-use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, settled};
+use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, lock_up_speed, settled};
 use crate::statistics::NINETY_FIVE;
 use crate::usage::{governed_speed, last, most_between};
 
@@ -80,7 +80,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         margin: settled - highest,
         floor: margin_floor(settled, machine.clutch.shoes.round() as u32, machine.tolerances(), NINETY_FIVE),
         drag: if settled < highest { Some(drag(wish, machine, settled)?) } else { None },
-        lock_speed: machine.lock_up_speed(),
+        lock_speed: lock_up_speed(machine),
         balance: balance(machine).map(|w| Balance {
             motor: w,
             torque: full_throttle(machine, w),

@@ -1,5 +1,6 @@
 //! Torques over the motor's speed: engagement and lock-up speed of each spring, and their distance from idle.
 
+use crate::figures::shared_curves::{self, Kind};
 use crate::sheet::prelude::*;
 use crate::words::reading::setting;
 use slipsoak_engine::record::{Engagement, Record, Run};
@@ -19,15 +20,17 @@ const NARROW_ROW: f64 = 36.0;
 const CHART: f64 = 330.0;
 /// Additional height of the table heads on a narrow sheet, px.
 const HEADS: f64 = 48.0;
+/// Length of a line that shows a clutch's colour in the table, px.
+const SWATCH: f64 = 22.0;
 /// N·m to lbf·ft.
 const FEET: f64 = 0.737_562_149;
 
 /// A clutch of the record; runs of one machine share it.
-struct Spring<'a> {
-    run: &'a Run,
+pub(super) struct Spring<'a> {
+    pub run: &'a Run,
     /// that run's index, if no other run shares the clutch
     of: Option<usize>,
-    table: &'a Engagement,
+    pub table: &'a Engagement,
 }
 
 /// Whether two tables belong to the same clutch when new; its later state depends on the duty.
@@ -61,7 +64,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
     let height = top + CHART + AXIS + table + FOOT;
     let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
-    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
+    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. A clutch engages where its first shoe touches. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
     let heading = format!("Engagement: {}", look.asked(&record.head));
     sheet(look, height, [&heading, &note, describe], |sheet| {
@@ -101,24 +104,19 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     for (k, spring) in springs.iter().enumerate() {
         sheet.of(spring.of, || slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64))?;
     }
-    // Machines that differ only in the clutch share the curves of motor and road load; labels are beside a share of them.
-    let (motor, load): (Torque, Torque) = (|t| &t.motor, |t| &t.load);
-    let shared = [
-        (motor, 4, 2.6, None, (0.2, 1, -11.0), if narrow { "motor" } else { "motor torque, full throttle" }),
-        (load, 2, 2.0, Some((3.0, 3.0)), (0.01, -1, 12.0), "road load"),
+    let kinds = [
+        Kind {
+            of: |t| &t.motor,
+            line: (4, 2.6, None),
+            name: if narrow { "motor" } else { "motor torque, full throttle" },
+            place: (0.2, 1, -11.0),
+        },
+        Kind { of: |t| &t.load, line: (2, 2.0, Some((3.0, 3.0))), name: "road load", place: (0.01, -1, 12.0) },
     ];
+    shared_curves::lines(sheet, springs, &kinds, (&x, &y))?;
     let mut names: Vec<(f64, usize)> = vec![];
     for (k, spring) in springs.iter().enumerate() {
         let table = spring.table;
-        for (of, ink, width, dash, (share, side, rise), words) in shared {
-            if springs[..k].iter().any(|s| alike(s.table, table, of)) {
-                continue;
-            }
-            let curve = points(table, of(table));
-            pieces(&curve, &x, &y).iter().try_for_each(|piece| sheet.line(piece, colour(ink), width, dash))?;
-            let at = curve[((share * curve.len() as f64) as usize).min(curve.len() - 1)];
-            sheet.on_paper(words, (x.within(at.0), y.within(at.1) + rise), Type::LABEL.side(side))?;
-        }
         // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&points(table, &table.capacity)[bare..], &x, &y);
@@ -128,6 +126,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
             names.push((end.0, k));
         }
     }
+    shared_curves::names(sheet, springs, &kinds, (&x, &y))?;
     for (k, spring) in springs.iter().enumerate() {
         if let Some(speed) = spring.table.balance.map(in_rpm) {
             let motor = points(spring.table, &spring.table.motor);
@@ -146,18 +145,9 @@ fn order(k: usize) -> usize {
     [0, 1, 3, 5, 6, 7, 2, 4][k % 8]
 }
 
-/// One of the torques of a table.
-type Torque = fn(&Engagement) -> &Vec<f64>;
-
 /// A torque over the motor's speed, rpm.
-fn points(table: &Engagement, torque: &[f64]) -> Vec<Place> {
+pub(super) fn points(table: &Engagement, torque: &[f64]) -> Vec<Place> {
     table.speed.iter().zip(torque).map(|(w, t)| (in_rpm(*w), *t)).collect()
-}
-
-/// Whether two tables hold the same curve.
-fn alike(a: &Engagement, b: &Engagement, of: Torque) -> bool {
-    let (one, other) = (points(a, of(a)), points(b, of(b)));
-    one.iter().all(|p| (p.1 - curve::value(&other, p.0)).abs() < 0.02)
 }
 
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
@@ -215,7 +205,10 @@ fn slipping(
     if all.len() < 2 {
         return Ok(());
     }
-    let start = setting(spring.run, "clutch.engagement").map(in_rpm).into_iter().map(|n| (x.within(n), y.at(0.0)));
+    let low = in_rpm(t.speed[0]);
+    // Where the first shoe touches below the motor's speeds, the area starts with them.
+    let touch = spring.run.engages().map(in_rpm).filter(|n| *n + 1.0 >= low);
+    let start = touch.into_iter().map(|n| (x.within(n), y.at(0.0)));
     let over = all.iter().rev().map(|p| (x.within(p.0), y.within(p.2)));
     let corner = all.first().map(|p| (x.within(p.0), y.within(p.2)));
     let under = all.iter().map(|p| (x.within(p.0), y.within(p.1)));
@@ -246,7 +239,8 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
     let narrow = sheet.narrow();
     let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
     let heads = ["engages, rpm", "over idle, rpm", "locks at full throttle, rpm", "slips when held below, km/h (mph)"];
-    let (left, wide) = (SIDE + 16.0, sheet.width - 2.0 * SIDE - 16.0);
+    let left = SIDE + SWATCH + 4.0;
+    let wide = sheet.width - SIDE - left;
     let set = Type::TICK.ink(QUIET).side(1);
     for (k, head) in heads.iter().enumerate() {
         let room = if narrow { (columns[k + 1] - columns[k]) * wide - 6.0 } else { wide };
@@ -271,18 +265,21 @@ fn row(
     (y, left, wide): (f64, f64, f64),
     columns: &[f64],
 ) -> Result<(), DrawError> {
-    sheet.line(&[(SIDE - 8.0, y), (SIDE + 14.0, y)], colour(order(k)), 1.8, dash(k))?;
+    sheet.line(&[(SIDE, y), (SIDE + SWATCH, y)], colour(order(k)), 1.8, dash(k))?;
     let name = Type::LABEL;
     let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
     sheet.fitted(&spring.run.variant, (left + 4.0, y), name, room)?;
     // On a narrow sheet the numbers are below the name.
     let y = if sheet.narrow() { y + 16.0 } else { y };
-    let of = |path| setting(spring.run, path);
-    let engages = of("clutch.engagement");
-    let over = engages.zip(of("motor.idle")).map(|(e, idle)| in_rpm(e - idle));
-    let held =
-        engages.zip(of("vehicle.wheel_radius")).zip(of("vehicle.ratio")).map(|((e, r), ratio)| 3.6 * e * r / ratio);
-    let whole = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| number(v, 1.0));
+    let engages = spring.run.engages();
+    let over = engages.zip(setting(spring.run, "motor.idle")).map(|(e, idle)| in_rpm(e - idle));
+    let held = spring.run.lock_up_speed().map(|v| 3.6 * v);
+    // A shoe without a spring touches as soon as the motor turns.
+    let whole = |value: Option<f64>| match value {
+        None => "–".to_owned(),
+        Some(0.0) => "always".to_owned(),
+        Some(v) => number(v, 1.0),
+    };
     let signed = over.map_or_else(
         || "–".to_owned(),
         |v| if v.round() > 0.0 { format!("+{}", number(v, 1.0)) } else { number(v, 1.0) },

@@ -44,7 +44,13 @@ fn label(part: &PartUse, life: Option<f64>) -> String {
 /// Curves of a run up to a time, hours; the part that wears out first is bold.
 fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let first = end(run).map(|end| end.part);
-    let shown = run.parts.iter().filter(|part| part.part != Part::Charring || part.used > 0.0);
+    // Springs that were given below their limit have nothing left that could be shown.
+    let has_life = |part: &PartUse| match part.part {
+        Part::Charring => part.used > 0.0,
+        Part::Spring => !run.springs_below_limit(),
+        _ => true,
+    };
+    let shown = run.parts.iter().filter(|part| has_life(part));
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));

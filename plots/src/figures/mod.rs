@@ -25,6 +25,7 @@ pub(crate) mod reading;
 pub(crate) mod remaining;
 pub(crate) mod rests;
 pub(crate) mod section;
+mod shared_curves;
 pub(crate) mod temperatures;
 
 use crate::figures::{heat_map::Cells, influence::Bars};

@@ -18,9 +18,10 @@ const HOT: [(Warned, Channel, &str, &str); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 13] = [
+const OTHERS: [(Warned, &str); 14] = [
     (Warned::DryWasher, "dry washer, peak"),
     (Warned::Drag, "drags at idle"),
+    (Warned::WeakShoe, "one shoe drags"),
     (Warned::Creep, "sets off at idle"),
     (Warned::Stall, "motor stalls"),
     (Warned::Dry, "oil spent after"),
@@ -85,7 +86,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         return Cell::TooHot(value);
     }
     let words = match kind {
-        Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)),
+        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", say::figures(value, 2)),
         Warned::Creep => "yes".to_owned(),
         Warned::RolledBack => say::road_speed(value),
         Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
@@ -98,9 +99,9 @@ fn cell(run: &Run, kind: Warned) -> Cell {
     Cell::Exceeded(words)
 }
 
-/// Sentences of a run on conditions beyond the model.
+/// Sentences of a run on conditions beyond the model, and on a shoe that drags by its spring.
 fn told<'a>(record: &'a Record, run: &'a Run) -> impl Iterator<Item = Words> + 'a {
-    let beyond = SIGNS.iter().filter(|(kind, _)| matches!(kind, Warned::Bond | Warned::Beyond));
+    let beyond = SIGNS.iter().filter(|(kind, _)| matches!(kind, Warned::WeakShoe | Warned::Bond | Warned::Beyond));
     let given = beyond.filter_map(|(kind, _)| run.warned(*kind));
     given.map(|warning| Words::from(format!("{}: ", name(record, run))).and(sentence(run, warning)).plain("."))
 }

@@ -16,7 +16,7 @@ use crate::words::reading::asked;
 use crate::words::reading::{End, common, end, longest, name, pairs, setting};
 use crate::words::say;
 use crate::words::text::Words;
-use crate::words::warnings::{doubt, lines, sentence, signs};
+use crate::words::warnings::{doubt, lines, sentence, signs, who};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Record, Run, Setting};
@@ -219,7 +219,16 @@ fn uses(record: &Record, one: &str) -> Vec<Block> {
     };
     let used = table("How far each part is used up at the end: 0 new, 100 at its limit", "%", |p| 100.0 * p.used);
     let life = table("When each part is at its limit", "h", |p| p.life.map_or(f64::NAN, |l| l / HOUR));
-    vec![Block::Table(used), Block::Table(life.note("– is not used up by this duty, or the oil is topped up."))]
+    let weak: Vec<&Run> = record.runs.iter().filter(|run| run.springs_below_limit()).collect();
+    let mut note = "– is not used up by this duty, or the oil is topped up.".to_owned();
+    if !weak.is_empty() {
+        let whose = if record.runs.len() > 1 { format!(" of {}", who(record, &weak)) } else { String::new() };
+        let verb = if weak.len() > 1 { "were given" } else { "was given" };
+        note = format!(
+            "{note} The weakest spring{whose} {verb} below the least margin over the idle: it is at its limit from the start, and no life of it is given."
+        );
+    }
+    vec![Block::Table(used), Block::Table(life.note(note))]
 }
 
 /// Table of skipping in repeated blocks, and its estimated errors.

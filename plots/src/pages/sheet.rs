@@ -33,6 +33,9 @@ fn answer(s: &Sheet) -> Vec<Words> {
         Words::from(format!("{idles}, and its clutch engages at "))
             .strong(turns(s.engagement))
             .plain(format!(", {} above that.", turns(margin)))
+    } else if s.engagement == 0.0 {
+        Words::from(format!("{idles}, and one shoe has no spring: it touches as soon as the motor turns. "))
+            .strong("Do not ride; replace all springs as a set.")
     } else {
         Words::from(format!("{idles}, above the engagement at "))
             .strong(turns(s.engagement))
@@ -60,7 +63,7 @@ fn speeds(s: &Sheet) -> Table {
     let rows = vec![
         ("motor idles at", turns(s.idle).into()),
         ("shoes lift off at", turns(s.lift_off).into()),
-        ("clutch engages at", turns(s.engagement).into()),
+        ("clutch engages at, first shoe", turns(s.engagement).into()),
         ("full-throttle slip speed of the motor", never(s.balance.map(turns))),
         ("lock-up speed, held", road_speed(s.lock_speed).into()),
         ("locks up at full throttle", never(s.lock.map(road_speed))),

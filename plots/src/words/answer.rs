@@ -9,10 +9,12 @@ use crate::words::ranking::between;
 use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::text::Words;
-use crate::words::warnings::{DOUBTS, doubt};
+use crate::words::warnings::{DOUBTS, doubt, remedy, weak_spring};
 use slipsoak_engine::names::{Channel, Part};
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
 
+/// Largest number of machines with a dragging shoe that the answer names.
+const SHOES_NAMED: usize = 3;
 /// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
 const WARMING: f64 = 3.0;
 
@@ -27,7 +29,26 @@ pub fn answer(record: &Record) -> Vec<Words> {
         (_, 1) => under_several(record),
         _ => between(record),
     };
-    said.into_iter().filter(|words| !words.is_empty()).collect()
+    weak_shoes(record).into_iter().chain(said).filter(|words| !words.is_empty()).collect()
+}
+
+/// What to do where one shoe drags by its spring, a sentence for each of the first few machines.
+fn weak_shoes(record: &Record) -> Vec<Words> {
+    let mut seen: Vec<&str> = vec![];
+    let mut said = vec![];
+    for run in &record.runs {
+        let Some(warning) = run.warned(Warned::WeakShoe).filter(|_| !seen.contains(&run.variant.as_str())) else {
+            continue;
+        };
+        seen.push(&run.variant);
+        let whom = if record.runs.len() > 1 { format!("“{}”: ", run.variant) } else { String::new() };
+        let heat = say::figures(warning.value, 2);
+        let words = Words::from(format!("{whom}{}", remedy(warning.limit)));
+        let why = format!(": one shoe drags at idle, {heat}\u{a0}W of heat; {}.", weak_spring(warning.limit));
+        said.push(words.capital().plain(why));
+    }
+    said.truncate(SHOES_NAMED);
+    said
 }
 
 /// Sentences on a single run: its life, or why it must not be ridden so; temperature and oil.

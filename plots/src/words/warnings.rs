@@ -7,8 +7,9 @@ use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 19] = [
+pub const SIGNS: [(Warned, char); 20] = [
     (Warned::Drag, 'D'),
+    (Warned::WeakShoe, 'E'),
     (Warned::Creep, 'C'),
     (Warned::Stall, 'T'),
     (Warned::Beyond, 'X'),
@@ -46,7 +47,7 @@ pub const fn is_temperature(kind: Warned) -> bool {
 /// Text of one value of a kind.
 fn one(kind: Warned, value: f64) -> Words {
     match kind {
-        Warned::Drag => format!("{}\u{a0}W", say::figures(value, 2)).into(),
+        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", say::figures(value, 2)).into(),
         Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             format!("after {} of running", say::time(value)).into()
         }
@@ -74,7 +75,7 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
     }
     match kind {
         kind if is_temperature(kind) => Words::default().temperatures(low, high),
-        Warned::Drag => format!("{} to {}", say::figures(low, 2), most.text()).into(),
+        Warned::Drag | Warned::WeakShoe => format!("{} to {}", say::figures(low, 2), most.text()).into(),
         Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             format!("after {} of running", say::times(low, high)).into()
         }
@@ -87,6 +88,7 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
     let over = |what: &str| Words::from(format!("{what} over ")).temperature(limit);
     match kind {
         Warned::Drag => format!("drags at idle ({})", held_by(idle)).into(),
+        Warned::WeakShoe => "one shoe drags at idle, its spring is weak or broken".into(),
         Warned::Creep => "sets off by itself at idle, brake off".into(),
         Warned::Lining => over("lining"),
         Warned::Bond => over("resin bond of the lining"),
@@ -197,7 +199,32 @@ pub fn doubt(run: &Run) -> Option<&'static str> {
 /// Sentence of a warning of a run.
 pub fn sentence(run: &Run, warning: &Warning) -> Words {
     let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
-    said(warning, (of("clutch.engagement"), of("motor.idle"), run.idle_kind))
+    said(warning, (run.engages().unwrap_or(f64::NAN), of("motor.idle"), run.idle_kind))
+}
+
+/// Force over that of the other springs below which a spring is weak, not merely the weakest of a usual set: three times the
+/// assumed scatter of 3 %.
+const WEAK: f64 = 0.91;
+
+/// What is wrong with a spring with this share of the others' force.
+pub(crate) fn weak_spring(share: f64) -> String {
+    match share {
+        ..=0.0 => "its spring is broken".to_owned(),
+        ..WEAK => format!("its spring is weak, with {} of the others' force", say::percent(share)),
+        _ => format!(
+            "its spring is the weakest of a set that scatters, with {} of the others' force",
+            say::percent(share)
+        ),
+    }
+}
+
+/// What to do about a spring with this share of the others' force.
+pub(crate) fn remedy(share: f64) -> &'static str {
+    if share < WEAK {
+        "stop riding and replace all springs as a set"
+    } else {
+        "fit a set that engages higher, or one whose springs are matched"
+    }
 }
 
 /// Sentence of a warning of a run whose springs engage at a speed, rad/s, over an idle speed, rad/s.
@@ -211,16 +238,26 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
                 ratio if ratio <= 1.001 => "at",
                 _ => "close to",
             };
+            let engages = if engages > 0.0 {
+                format!("it engages at {}, {place} the idle of {}", say::turns(engages), say::turns(idle))
+            } else {
+                format!("a shoe has no spring and touches as soon as the motor turns; it idles at {}", say::turns(idle))
+            };
             format!(
-                "the clutch drags at idle, {} on average: it engages at {}, {place} the idle of {} ({}){}",
+                "the clutch drags at idle, {} on average: {engages} ({}){}",
                 one(warned, value).text(),
-                say::turns(engages),
-                say::turns(idle),
                 held_by(kind),
                 if kind.is_governed() { "" } else { "; the drag slows the motor" }
             )
             .into()
         }
+        Warned::WeakShoe => format!(
+            "one shoe drags: {}; it makes {} of heat at idle where equal springs would make none: {}",
+            weak_spring(limit),
+            one(warned, value).text(),
+            remedy(limit)
+        )
+        .into(),
         Warned::Creep => "with the brake off the machine sets off by itself at idle".into(),
         Warned::Lining => peaked("lining's surface").plain("its limit of ").temperature(limit),
         Warned::Bond => {

@@ -185,6 +185,8 @@ fn engagement(k: usize) -> Engagement {
         balance: Some((engages * engages + 11.0 / 4e-6).sqrt() * RPM),
         idle: Some((1630.0 * RPM, 1770.0 * RPM)),
         settled: None,
+        first: None,
+        lock: None,
     }
 }
 

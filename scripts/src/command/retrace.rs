@@ -39,7 +39,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
     let run = simulation.finish(&machine.name, &file)?;
-    let setting = |path: &str| run.settings.iter().find(|s| s.path == path).map_or(f64::NAN, |s| s.value);
+    let setting = |path: &str| run.setting(path).unwrap_or(f64::NAN);
     let launches = launches(&run);
     // The command that gives the same result again, with paths as typed.
     let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
@@ -56,11 +56,11 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
         distance: run.distance,
         lining: Channel::LiningSurface.of(&run.overall.most),
         lining_most: setting("limits.lining_most"),
-        lock_speed: setting("clutch.engagement") / setting("vehicle.ratio") * setting("vehicle.wheel_radius"),
+        lock_speed: run.lock_up_speed().unwrap_or(f64::NAN),
         classes: classes(&launches),
         launches,
         speeds: followed(&run, &shared),
-        engagement: setting("clutch.engagement"),
+        engagement: run.engages().unwrap_or(f64::NAN),
         idle: setting("motor.idle"),
         idle_kind: run.idle_kind,
         warnings: run.warnings.clone(),

@@ -1,0 +1,160 @@
+//! Curves of motor and road load in the figure of the engagement, which machines that differ only in the clutch share, and
+//! their names.
+
+use crate::figures::engagement::{Spring, points};
+use crate::page::Cell;
+use crate::sheet::prelude::*;
+use crate::words::number::quantity;
+use crate::words::reading::setting;
+use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::record::Engagement;
+
+/// One of the torques of a table.
+pub(super) type Torque = fn(&Engagement) -> &Vec<f64>;
+
+/// A kind of shared curve: its torque, its line, and its name with its place if there is one curve: a share of the curve's
+/// length, a side and a distance, px.
+pub(super) struct Kind {
+    pub of: Torque,
+    pub line: (usize, f64, Dash),
+    pub name: &'static str,
+    pub place: (f64, i8, f64),
+}
+
+/// Shares of a curve's length and distances from it, px, at which its name may stand.
+const SHARES: [f64; 9] = [0.92, 0.82, 0.72, 0.62, 0.52, 0.42, 0.32, 0.22, 0.12];
+const RISES: [f64; 2] = [-11.0, 12.0];
+/// Distance of two curves below which they share one name, px.
+const CLOSE: f64 = 14.0;
+
+/// A drawn curve with its name.
+struct Named {
+    points: Vec<Place>,
+    words: String,
+    kind: usize,
+}
+
+/// Draws the curves of each kind that differ.
+pub(super) fn lines(
+    sheet: &Sheet<'_>,
+    springs: &[Spring<'_>],
+    kinds: &[Kind],
+    (x, y): (&Axis, &Axis),
+) -> Result<(), DrawError> {
+    for kind in kinds {
+        let (ink, width, dash) = kind.line;
+        for k in differing(springs, kind.of) {
+            let curve = points(springs[k].table, (kind.of)(springs[k].table));
+            pieces(&curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(ink), width, dash))?;
+        }
+    }
+    Ok(())
+}
+
+/// Writes the names of these curves: one of a kind at its place; several by what they differ in, where they cross least.
+pub(super) fn names(
+    sheet: &Sheet<'_>,
+    springs: &[Spring<'_>],
+    kinds: &[Kind],
+    (x, y): (&Axis, &Axis),
+) -> Result<(), DrawError> {
+    let mut all: Vec<Named> = vec![];
+    for (index, kind) in kinds.iter().enumerate() {
+        let mut drawn = differing(springs, kind.of);
+        let heights = |k: usize| (kind.of)(springs[k].table).iter().map(|t| y.within(*t));
+        let close = |k: &usize| heights(*k).zip(heights(drawn[0])).all(|(a, b)| (a - b).abs() < CLOSE);
+        if drawn.iter().all(close) {
+            drawn.truncate(1);
+        }
+        for (k, by) in drawn.iter().zip(by_what(springs, &drawn)) {
+            let curve = points(springs[*k].table, (kind.of)(springs[*k].table));
+            let points = curve.iter().map(|p| (x.within(p.0), y.within(p.1))).collect();
+            let words = if by.is_empty() { kind.name.to_owned() } else { format!("{}, {by}", kind.name) };
+            all.push(Named { points, words, kind: index });
+        }
+    }
+    let clutches = springs.iter().map(|s| points(s.table, &s.table.capacity));
+    let clutches = clutches.map(|curve| curve.iter().map(|p| (x.within(p.0), y.within(p.1))).collect::<Vec<_>>());
+    let crossed: Vec<Vec<Place>> = all.iter().map(|named| named.points.clone()).chain(clutches).collect();
+    let mut taken: Vec<Frame> = vec![];
+    for named in &all {
+        let (share, side, rise) = kinds[named.kind].place;
+        let alone = all.iter().filter(|other| other.kind == named.kind).count() == 1;
+        let set = Type::LABEL.side(if alone { side } else { 1 });
+        let near = |share: f64, rise: f64| {
+            let at = named.points[((share * named.points.len() as f64) as usize).min(named.points.len() - 1)];
+            (at.0, at.1 + rise)
+        };
+        let wide = width_of(&named.words, set)?;
+        let patch = |at: Place| {
+            let left = if set.side > 0 { at.0 - wide } else { at.0 };
+            Frame::between((left, at.1 - 9.0), (left + wide, at.1 + 9.0))
+        };
+        let (left, right) = x.ends();
+        let free = |at: &Place| {
+            let own = patch(*at);
+            let apart =
+                |t: &Frame| own.right < t.left || own.left > t.right || own.bottom < t.top || own.top > t.bottom;
+            own.left > left && own.right < right && taken.iter().all(apart)
+        };
+        let at = if alone {
+            Some(near(share, rise))
+        } else {
+            let places = SHARES.iter().flat_map(|share| RISES.map(|rise| near(*share, rise)));
+            places.filter(free).min_by_key(|at| crossings(&crossed, patch(*at)))
+        };
+        // Among very many curves there is no room for every name.
+        if let Some(at) = at {
+            sheet.on_paper(&named.words, at, set)?;
+            taken.push(patch(at));
+        }
+    }
+    Ok(())
+}
+
+/// Number of places of curves within a patch.
+fn crossings(curves: &[Vec<Place>], patch: Frame) -> usize {
+    let within = |p: &Place| p.0 > patch.left && p.0 < patch.right && p.1 > patch.top && p.1 < patch.bottom;
+    let between = |pair: &[Place]| {
+        let (a, b) = (pair[0], pair[1]);
+        (0..4).map(move |n| f64::from(n) / 4.0).map(move |s| (a.0 + s * (b.0 - a.0), a.1 + s * (b.1 - a.1)))
+    };
+    curves.iter().flat_map(|curve| curve.windows(2).flat_map(between)).filter(within).count()
+}
+
+/// The clutches whose curve of a torque differs from those before it.
+fn differing(springs: &[Spring<'_>], of: Torque) -> Vec<usize> {
+    let mut drawn: Vec<usize> = vec![];
+    for (k, spring) in springs.iter().enumerate() {
+        if !drawn.iter().any(|other| alike(springs[*other].table, spring.table, of)) {
+            drawn.push(k);
+        }
+    }
+    drawn
+}
+
+/// What curves differ by: the one setting of motor, vehicle and surroundings that does, else the machine; nothing for a
+/// single curve.
+fn by_what(springs: &[Spring<'_>], drawn: &[usize]) -> Vec<String> {
+    let groups = ["motor.", "vehicle.", "surroundings."];
+    let of = |k: usize, path: &str| setting(springs[k].run, path);
+    let differs = |path: &str| drawn.iter().any(|k| of(*k, path) != of(drawn[0], path));
+    let paths = drawn.first().into_iter().flat_map(|k| &springs[*k].run.settings).map(|s| s.path.as_str());
+    let by: Vec<&str> = paths.filter(|path| groups.iter().any(|g| path.starts_with(g)) && differs(path)).collect();
+    let named = |k: usize| {
+        let one = if let [path] = by.as_slice() { Some(*path) } else { None };
+        let value = one.and_then(|path| Some((path, quantity(of(k, path)?, parameter(path)?.dimension))));
+        match value {
+            _ if drawn.len() < 2 => String::new(),
+            Some((path, Cell::Words(value))) => format!("{} {}", in_words(path), value.text()),
+            _ => springs[k].run.variant.clone(),
+        }
+    };
+    drawn.iter().map(|k| named(*k)).collect()
+}
+
+/// Whether two tables hold the same curve.
+fn alike(a: &Engagement, b: &Engagement, of: Torque) -> bool {
+    let (one, other) = (points(a, of(a)), points(b, of(b)));
+    one.iter().all(|p| (p.1 - curve::value(&other, p.0)).abs() < 0.02)
+}
