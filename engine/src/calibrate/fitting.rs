@@ -86,12 +86,8 @@ pub enum Unfitted<E> {
     Open,
 }
 
-/// A prediction without its reason of failure: none if it fails.
-type Predicted<'a, T> = &'a dyn Fn(&[f64]) -> Option<T>;
-
-struct Search<'a> {
-    residuals: Predicted<'a, Vec<f64>>,
-    slopes: Predicted<'a, Vec<Vec<f64>>>,
+struct Search<'a, M> {
+    measured: &'a M,
     constants: &'a [Constant],
     readings: usize,
     places: DVector<f64>,
@@ -102,17 +98,7 @@ struct Search<'a> {
 /// Residual used where no prediction is possible; no search crosses it.
 const WALL: f64 = 1e100;
 
-impl<'a> Search<'a> {
-    fn new(
-        (residuals, slopes): (Predicted<'a, Vec<f64>>, Predicted<'a, Vec<Vec<f64>>>),
-        constants: &'a [Constant],
-        readings: usize,
-        places: DVector<f64>,
-    ) -> Self {
-        let best = RefCell::new((f64::INFINITY, places.clone()));
-        Self { residuals, slopes, constants, readings, places, best }
-    }
-
+impl<M: Measured> Search<'_, M> {
     fn values(&self) -> Vec<f64> {
         self.constants.iter().zip(self.places.iter()).map(|(c, p)| c.scale.value(*p)).collect()
     }
@@ -121,7 +107,7 @@ impl<'a> Search<'a> {
     fn all_residuals(&self) -> Vec<f64> {
         let finite = |all: &Vec<f64>| all.iter().all(|r| r.abs() < WALL);
         let wall = || vec![WALL; self.readings];
-        let mut all = (self.residuals)(&self.values()).filter(finite).unwrap_or_else(wall);
+        let mut all = self.measured.residuals(&self.values()).ok().filter(finite).unwrap_or_else(wall);
         for (c, place) in self.constants.iter().zip(self.places.iter()) {
             all.extend(c.known.map(|known| (place - c.scale.place(c.start)) / known));
         }
@@ -134,7 +120,7 @@ impl<'a> Search<'a> {
 
     /// Slopes along the constants' scales: rows of the readings, followed by rows of the priors.
     fn all_slopes(&self) -> Option<DMatrix<f64>> {
-        let columns = (self.slopes)(&self.values())?;
+        let columns = self.measured.slopes(&self.values()).ok()?;
         let priors = self.constants.iter().filter(|c| c.known.is_some()).count();
         let mut all = DMatrix::zeros(self.readings + priors, columns.len());
         let mut row = self.readings;
@@ -151,7 +137,7 @@ impl<'a> Search<'a> {
     }
 }
 
-impl LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_> {
+impl<M: Measured> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, M> {
     type ResidualStorage = Owned<f64, Dyn>;
     type JacobianStorage = Owned<f64, Dyn, Dyn>;
     type ParameterStorage = Owned<f64, Dyn>;
@@ -208,44 +194,35 @@ pub fn fit<M: Measured>(
     if readings <= bare || constants.is_empty() {
         return Err(Unfitted::Few { readings, constants: constants.len() });
     }
-    let predicted: (Predicted<'_, _>, Predicted<'_, _>) =
-        (&|values| measured.residuals(values).ok(), &|values| measured.slopes(values).ok());
-    least(predicted, constants, readings, effort, noise).ok_or(Unfitted::Open)
-}
-
-fn least(
-    predicted: (Predicted<'_, Vec<f64>>, Predicted<'_, Vec<Vec<f64>>>),
-    constants: &[Constant],
-    readings: usize,
-    effort: Effort,
-    noise: Noise,
-) -> Option<Fitted> {
     let method = LevenbergMarquardt::new()
         .with_ftol(effort.tolerance)
         .with_xtol(effort.tolerance)
         .with_gtol(f64::EPSILON)
         .with_patience(effort.patience);
-    let search = |places| Search::new(predicted, constants, readings, places);
+    let search = |places: DVector<f64>| {
+        let best = RefCell::new((f64::INFINITY, places.clone()));
+        Search { measured, constants, readings, places, best }
+    };
     // The reason why a search ended is ignored; only its best place counts.
     let lowest = |k| method.minimize(search(start(constants, effort, k))).0.best.into_inner();
     let seen: Vec<(f64, DVector<f64>)> = (0..effort.starts.max(1)).map(lowest).collect();
     let floor = seen.iter().map(|s| s.0).fold(f64::INFINITY, f64::min);
     let near = |sum: f64| sum <= floor * (1.0 + 1e3 * effort.tolerance.max(1e-9)) + 1e-20;
     let agreed = seen.iter().filter(|s| near(s.0)).count() as u64;
-    let best = search(seen.into_iter().find(|s| near(s.0))?.1);
-    let (residuals, slopes) = (best.all_residuals(), best.all_slopes()?);
+    let best = search(seen.into_iter().find(|s| near(s.0)).ok_or(Unfitted::Open)?.1);
+    let (residuals, slopes) = (best.all_residuals(), best.all_slopes().ok_or(Unfitted::Open)?);
     let sum: f64 = residuals[..readings].iter().map(|r| r * r).sum();
-    let freedom = readings - constants.iter().filter(|c| c.known.is_none()).count();
+    let freedom = readings - bare;
     let scatter = sum / freedom as f64;
     let widened = match noise {
         Noise::Seen => scatter.sqrt(),
         Noise::Stated => scatter.max(1.0).sqrt(),
     };
-    let covariance = covariance(&slopes)?;
+    let covariance = covariance(&slopes).ok_or(Unfitted::Open)?;
     let n = constants.len();
     let roots: Vec<f64> = (0..n).map(|k| covariance[(k, k)].sqrt()).collect();
     let row = |i: usize| (0..n).map(|j| covariance[(i, j)] / (roots[i] * roots[j])).collect();
-    Some(Fitted {
+    Ok(Fitted {
         values: best.values(),
         errors: roots.iter().map(|r| widened * r).collect(),
         correlation: (0..n).map(row).collect(),

@@ -1,8 +1,8 @@
 //! The calibration: learned constants with the evidence for them.
 
+use super::Is;
 use super::head::Head;
 use super::sound::{filled, require, sound};
-use super::{Document, Is, Kind};
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -29,14 +29,9 @@ pub struct Calibration {
     pub quality: Quality,
 }
 
-impl Document for Calibration {
-    const KIND: Kind = Kind::Calibration;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Calibration {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.constants, "constants")?;
         let square = self.correlation.len() == self.constants.len()
             && self.correlation.iter().all(|row| row.len() == self.constants.len());
@@ -156,15 +151,10 @@ pub struct Told {
     pub forecast: Option<Forecast>,
 }
 
-impl Document for Told {
-    const KIND: Kind = Kind::Told;
-
-    fn head(&self) -> &Head {
-        &self.calibration.head
-    }
-
-    fn check(&self) -> Result<(), String> {
-        self.calibration.check()?;
+impl Told {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
+        self.calibration.consistent()?;
         for e in &self.evidence {
             let of = format!("evidence, {}", e.name);
             filled(&e.readings, &of)?;

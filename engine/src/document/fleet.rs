@@ -1,9 +1,9 @@
 //! Fleets: the outcome of each clutch, and of all together.
 
+use super::Is;
 use super::failed::Failed;
 use super::head::Head;
 use super::sound::{filled, oil_apart, require, sound};
-use super::{Document, Is, Kind};
 use crate::names::{Part, Quantile};
 use crate::spread::Uncertain;
 use crate::statistics::{Bounds, Fit, Weibull};
@@ -146,14 +146,9 @@ pub struct Report {
     pub failed: Vec<Failed>,
 }
 
-impl Document for Report {
-    const KIND: Kind = Kind::Fleet;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Report {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.fleets, "fleets")?;
         for fleet in &self.fleets {
             let of = |what: &str| format!("{what} of {}, {}", fleet.variant, fleet.duty);
@@ -188,47 +183,6 @@ impl Document for Report {
             )?;
         }
         Ok(())
-    }
-}
-
-impl Fleet {
-    /// The fleet without its clutches.
-    fn summary(&self) -> Self {
-        Self {
-            variant: self.variant.clone(),
-            duty: self.duty.clone(),
-            horizon: self.horizon,
-            uncertain: self.uncertain.clone(),
-            running_share: self.running_share,
-            service_running: self.service_running.clone(),
-            service: self.service.clone(),
-            end_running: self.end_running.clone(),
-            end: self.end.clone(),
-            first: self.first.clone(),
-            weibull: self.weibull,
-            fit: self.fit,
-            followed: self.followed,
-            times: self.times.clone(),
-            bands: self.bands.clone(),
-            wearing: self.wearing.clone(),
-            outcomes: vec![],
-        }
-    }
-}
-
-impl Report {
-    /// The report without its clutches, of which there may be very many.
-    #[must_use]
-    pub fn summary(&self) -> Self {
-        Self {
-            kind: self.kind,
-            head: self.head.clone(),
-            reference: self.reference.clone(),
-            clutches: self.clutches,
-            fleets: self.fleets.iter().map(Fleet::summary).collect(),
-            pairs: self.pairs.clone(),
-            failed: self.failed.clone(),
-        }
     }
 }
 

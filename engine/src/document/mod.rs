@@ -27,7 +27,9 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 pub use head::Head;
 pub use kind::{Document, Is};
 
-saved::documents! {
+use saved::documents;
+
+documents! {
     /// runs: every machine under every duty
     Record = "record", record::Record;
     /// fleets: many clutches sampled over the uncertain settings
@@ -45,7 +47,7 @@ saved::documents! {
     /// learned constants, for scripts
     Calibration = "calibration", calibration::Calibration;
     /// learned constants with the data against the fit
-    Told = "told", calibration::Told;
+    Told = "told", calibration::Told, calibration.head;
     /// a recorded ride
     Retraced = "retraced", retraced::Retraced;
     /// the sheet of a machine

@@ -1,10 +1,10 @@
 //! The oiling plan.
 
+use super::Is;
 use super::finding::{Assumed, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, sound};
-use super::{Document, Is, Kind};
 use crate::names::LeakCase;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -67,14 +67,9 @@ pub struct OilPlan {
     pub settings: Vec<Setting>,
 }
 
-impl Document for OilPlan {
-    const KIND: Kind = Kind::Oiling;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl OilPlan {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.lasts, "lasts")?;
         filled(&self.habits, "habits")?;
         let curves = self.lasts.iter().flat_map(|l| &l.fill).chain(self.habits.iter().flat_map(|h| &h.kept));

@@ -1,8 +1,8 @@
 //! The record of runs: one document with everything that a figure or a reader needs.
 
+use super::Is;
 use super::head::Head;
 use super::sound::{oil_apart, require, sound};
-use super::{Document, Is, Kind};
 pub use super::{
     ledgers::{Ledger, Ledgers},
     life::{Horizon, LifePoint, Missed, PartUse},
@@ -33,14 +33,9 @@ pub struct Record {
     pub runs: Vec<Run>,
 }
 
-impl Document for Record {
-    const KIND: Kind = Kind::Record;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Record {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         require(self.channels == Column::all(), "channels", "they are not those of this version, in their order")?;
         for run in &self.runs {
             let of = |what: &str| format!("{what} of run {}, {}", run.variant, run.duty);

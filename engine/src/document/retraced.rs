@@ -1,9 +1,9 @@
 //! A recorded ride repeated by a machine: changes by cleaning, launches, and the slip energy of each.
 
+use super::Is;
 use super::head::Head;
 use super::sound::{require, sound};
 use super::warning::Warning;
-use super::{Document, Is, Kind};
 use crate::names::IdleKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -51,14 +51,9 @@ pub struct Retraced {
     pub warnings: Vec<Warning>,
 }
 
-impl Document for Retraced {
-    const KIND: Kind = Kind::Retraced;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Retraced {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         require(self.speeds.len() > 1, "speeds", "it has fewer than two rows")?;
         let rising = self.speeds.windows(2).all(|w| w[1].0 > w[0].0);
         require(rising, "speeds", "its times do not rise")?;

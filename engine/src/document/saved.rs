@@ -1,8 +1,12 @@
 //! What follows from the table of documents: their kinds, and a saved result of any kind.
 
 /// Defines the kinds of documents with their meanings and names, and the documents, owned and borrowed.
+///
+/// A row states a meaning, the kind, its name in files, and the type; then where its head is, if not in `head`.
 macro_rules! documents {
-    ($($(#[doc = $meaning:literal])+ $kind:ident = $name:literal, $document:ty;)+) => {
+    (@head $document:ident) => { &$document.head };
+    (@head $document:ident $($head:ident).+) => { &$document.$($head).+ };
+    ($($(#[doc = $meaning:literal])+ $kind:ident = $name:literal, $document:ty $(, $($head:ident).+)?;)+) => {
         /// A kind of document.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
         pub enum Kind {
@@ -72,6 +76,18 @@ macro_rules! documents {
                 match kind { $(Kind::$kind => generator.into_root_schema_for::<$document>(),)+ }
             }
         }
+
+        $(impl Document for $document {
+            const KIND: Kind = Kind::$kind;
+
+            fn head(&self) -> &Head {
+                documents!(@head self $($($head).+)?)
+            }
+
+            fn check(&self) -> Result<(), String> {
+                self.consistent()
+            }
+        })+
 
         impl Serialize for Saved {
             fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

@@ -1,10 +1,10 @@
 //! Sensitivities: effect of each uncertain constant and each choice on the results of a duty.
 
+use super::Is;
 use super::failed::Failed;
 use super::head::Head;
 use super::record::Run;
 use super::sound::{filled, oil_apart, sound};
-use super::{Document, Is, Kind};
 use crate::names::{Channel, Part};
 use crate::spread::Spread;
 use crate::statistics::Index;
@@ -32,14 +32,9 @@ pub struct Influences {
     pub failed: Vec<Failed>,
 }
 
-impl Document for Influences {
-    const KIND: Kind = Kind::Influence;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Influences {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         let all = self.rankings.iter();
         let numbers = all.flat_map(|r| {
             let ends = r.influences.iter().flat_map(|i| [&i.low, &i.high]);

@@ -1,8 +1,8 @@
 //! The sheet of one machine: properties derived from its settings, and one launch.
 
+use super::Is;
 use super::head::Head;
 use super::sound::sound;
-use super::{Document, Is, Kind};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -66,14 +66,9 @@ pub struct Launch {
     pub lining: f64,
 }
 
-impl Document for Sheet {
-    const KIND: Kind = Kind::Sheet;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Sheet {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         sound(self.capacity.iter().flat_map(|c| [c.0, c.1]), "capacity")?;
         sound([self.launch.speed, self.launch.time, self.launch.heat, self.launch.lining], "launch")?;
         let others = [self.lift_off, self.engagement, self.idle, self.lock_speed, self.oil, self.oil_drops];

@@ -1,11 +1,11 @@
 //! The answer to the choice of a spring.
 
+use super::Is;
 use super::finding::Assumed;
 use super::head::Head;
 use super::reason::{Reason, Verdict, Weight};
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use super::{Document, Is, Kind};
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -58,14 +58,9 @@ pub struct Choice {
     pub settings: Vec<Setting>,
 }
 
-impl Document for Choice {
-    const KIND: Kind = Kind::Choice;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Choice {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.springs, "springs")?;
         let known = |name: &String| self.springs.iter().any(|s| s.name == *name);
         let named = [self.best.as_ref(), self.best_steady.as_ref(), self.least_unsuitable.as_ref()];

@@ -1,10 +1,10 @@
 //! The answer on the gap under the cover and its wear.
 
+use super::Is;
 use super::finding::{Assumed, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use super::{Document, Is, Kind};
 use crate::names::Oiled;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -45,14 +45,9 @@ pub struct Gaps {
     pub settings: Vec<Setting>,
 }
 
-impl Document for Gaps {
-    const KIND: Kind = Kind::Gaps;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Gaps {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.layers, "layers")?;
         filled(&self.courses, "courses")?;
         require(self.courses.iter().all(|c| !c.points.is_empty()), "courses.points", "it is empty")?;

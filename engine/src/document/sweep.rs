@@ -1,11 +1,11 @@
 //! A sweep: combinations of settings, with the result of each.
 
+use super::Is;
 use super::failed::Failed;
 use super::head::Head;
 use super::record::Run;
 use super::sound::{filled, oil_apart, require, sound};
 use super::warning::Warned;
-use super::{Document, Is, Kind};
 use crate::names::{Channel, Entry, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -27,14 +27,9 @@ pub struct Sweep {
     pub failed: Vec<Failed>,
 }
 
-impl Document for Sweep {
-    const KIND: Kind = Kind::Sweep;
-
-    fn head(&self) -> &Head {
-        &self.head
-    }
-
-    fn check(&self) -> Result<(), String> {
+impl Sweep {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.rows, "rows")?;
         for axis in &self.axes {
             let labelled =

@@ -3,10 +3,12 @@
 use crate::document::record::{Ledger, Ledgers};
 use crate::life::Pair;
 use crate::model::{Assembly, MECHANICS, NOTHING, counter, slow, state};
-use crate::names::Entry;
+use crate::names::{Book, Entry};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+/// Ledgers with a residual left by skipping.
+const EVENED: [Book; 5] = [Book::Mechanics, Book::Chain, Book::Heat, Book::Oil, Book::Clutch];
 /// Relative residual at which the ledgers of heat fail a run.
 const HEAT: f64 = 1e-9;
 /// Rounding error of a part's heat over about ten thousand steps, relative to its heat above 0 K. The heat flow may be
@@ -90,13 +92,9 @@ impl Books {
     /// Books the residual of entries that were extrapolated over skipped blocks. It stays visible, and the simulated
     /// blocks still have to close.
     pub fn even_out(&mut self, before: &Ledgers, after: &Ledgers) {
-        let missing = |of: fn(&Ledgers) -> &Ledger| of(after).residual - of(before).residual;
-        let book = self.skipped.get_or_insert([0.0; 5]);
-        book[0] += missing(|l| &l.mechanics);
-        book[1] += missing(|l| &l.chain);
-        book[2] += missing(|l| &l.heat);
-        book[3] += missing(|l| &l.oil);
-        book[4] += missing(|l| &l.clutch);
+        for (sum, book) in self.skipped.get_or_insert([0.0; 5]).iter_mut().zip(EVENED) {
+            *sum += after.of(book).residual - before.of(book).residual;
+        }
     }
 
     fn stored(&self, a: &Assembly, y: &[f64], nodes: Range<usize>) -> f64 {

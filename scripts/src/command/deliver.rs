@@ -34,8 +34,8 @@ pub fn prepare(output: &Output) -> Result<Option<Folder>, OutputError> {
 
 /// Returns the text to print, and writes the files. It runs last, so an earlier failure leaves nothing behind.
 pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, OutputError> {
-    let Made { saved, asking, beside } = made;
-    saved.iter().try_for_each(whole)?;
+    let Made { mut saved, asking, beside } = made;
+    saved.iter_mut().try_for_each(whole)?;
     let mut pages = vec![];
     for (k, one) in saved.iter().enumerate() {
         let before = saved[..k].iter().filter(|other| other.kind() == one.kind()).count();

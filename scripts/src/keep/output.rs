@@ -4,18 +4,26 @@ use crate::keep::output_error::OutputError;
 use crate::read::saved;
 use serde::Serialize;
 use slipsoak_engine::document::Saved;
+use slipsoak_engine::fleet::Fleet;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
 use slipsoak_plots::page::lines::steers;
 
 /// Refuses a result with a number that JSON cannot represent, because it would be lost.
-pub(crate) fn whole(saved: &Saved) -> Result<(), OutputError> {
-    match saved {
-        Saved::Record(record) => record.runs.iter().try_for_each(finite),
-        // Each clutch was read back when it was journalled.
-        Saved::Fleet(report) => read_back(&report.summary().into()),
-        other => read_back(other),
+pub(crate) fn whole(saved: &mut Saved) -> Result<(), OutputError> {
+    if let Saved::Record(record) = saved {
+        return record.runs.iter().try_for_each(finite);
     }
+    // Each clutch was read back when it was journalled, and there may be very many.
+    let clutches: Vec<_> = fleets(saved).map(|fleet| std::mem::take(&mut fleet.outcomes)).collect();
+    let found = read_back(saved);
+    fleets(saved).zip(clutches).for_each(|(fleet, own)| fleet.outcomes = own);
+    found
+}
+
+fn fleets(saved: &mut Saved) -> impl Iterator<Item = &mut Fleet> {
+    let report = if let Saved::Fleet(report) = saved { Some(report) } else { None };
+    report.into_iter().flat_map(|report| &mut report.fleets)
 }
 
 /// A result as JSON, readable by people too.
