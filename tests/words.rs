@@ -7,7 +7,8 @@ use common::{check, runs};
 use slipsoak::Script;
 use slipsoak::command::words::reference;
 use slipsoak::language::limits::Limits;
-use slipsoak::language::vocabulary::{On, words};
+use slipsoak::language::vocabulary::words;
+use slipsoak::language::word::On;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 

@@ -5,6 +5,7 @@ pub(crate) mod close_up;
 pub(crate) mod comparison;
 pub(crate) mod cutaway;
 pub(crate) mod engagement;
+pub(crate) mod events;
 pub(crate) mod evidence;
 pub(crate) mod first;
 pub(crate) mod fleet;

@@ -1,6 +1,7 @@
 //! Temperatures over the duty, one panel a run.
 
 use crate::figures::close_up;
+use crate::figures::events;
 use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit, shown};
 use crate::figures::rests::Times;
 use crate::sheet::prelude::*;

@@ -7,7 +7,7 @@ use crate::sheet::axis::Axis;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::font::{self, FAMILY};
-use crate::sheet::frame::Frame;
+use crate::sheet::frame::{Frame, Place};
 use crate::sheet::look::Look;
 use crate::sheet::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::sheet::scales;
@@ -34,8 +34,6 @@ pub const FOOT: f64 = 46.0;
 const LEAST: f64 = 240.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
-/// A position, px.
-pub type Place = (f64, f64);
 
 /// Type style of a text.
 #[derive(Clone, Copy)]

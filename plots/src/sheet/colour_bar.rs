@@ -1,8 +1,9 @@
 //! A bar in the colours of amounts, along a scale.
 
 use crate::sheet::axis::Axis;
-use crate::sheet::canvas::{Place, Sheet};
+use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
+use crate::sheet::frame::Place;
 use crate::sheet::palette::{QUIET, ramp};
 
 /// Number of stripes.

@@ -1,8 +1,9 @@
 //! A curve of a chart, and its drawing.
 
 use crate::sheet::axis::{Axis, pieces};
-use crate::sheet::canvas::{Place, Sheet};
+use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
+use crate::sheet::frame::Place;
 use crate::sheet::palette::{Dash, colour, dash};
 
 /// A curve with its position in the order of colours.

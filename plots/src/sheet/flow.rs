@@ -1,8 +1,8 @@
 //! A balance as a flow diagram: inputs at the left, outputs at the right, widths proportional to amounts.
 
-use crate::sheet::canvas::{Place, SIDE, Sheet, Type, fit, width_of};
+use crate::sheet::canvas::{SIDE, Sheet, Type, fit, width_of};
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::frame::Frame;
+use crate::sheet::frame::{Frame, Place};
 use crate::sheet::label::spread;
 use crate::sheet::palette::{Ink, QUIET, colour};
 

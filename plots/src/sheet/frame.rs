@@ -1,6 +1,7 @@
-//! A rectangle on the sheet.
+//! Positions and rectangles on the sheet.
 
-use crate::sheet::canvas::Place;
+/// A position, px.
+pub type Place = (f64, f64);
 
 /// A rectangle on the sheet, px.
 #[derive(Clone, Copy)]

@@ -6,7 +6,6 @@ pub(crate) mod colour_bar;
 pub(crate) mod curve;
 pub(crate) mod draw_error;
 pub(crate) mod drawing;
-pub(crate) mod events;
 pub(crate) mod flow;
 pub(crate) mod font;
 pub(crate) mod frame;

@@ -1,17 +1,15 @@
 //! What every figure is drawn with.
 
 pub(crate) use crate::sheet::axis::{Axis, extent, number, pieces, rounded};
-pub(crate) use crate::sheet::canvas::{
-    FOOT, HEAD, Place, SIDE, Sheet, Type, apart, fit, sheet, thinned, width_of, wrapped,
-};
+pub(crate) use crate::sheet::canvas::{FOOT, HEAD, SIDE, Sheet, Type, apart, fit, sheet, thinned, width_of, wrapped};
 pub(crate) use crate::sheet::curve::{self, Curve};
 pub(crate) use crate::sheet::draw_error::DrawError;
 pub(crate) use crate::sheet::drawing::Drawing;
 pub(crate) use crate::sheet::flow::{Flow, WIDEST, tallest};
-pub(crate) use crate::sheet::frame::Frame;
+pub(crate) use crate::sheet::frame::{Frame, Place};
 pub(crate) use crate::sheet::label::{self, Label, spread};
 pub(crate) use crate::sheet::legend;
 pub(crate) use crate::sheet::look::Look;
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
 pub(crate) use crate::sheet::panel::{Limit, Panel};
-pub(crate) use crate::sheet::{colour_bar, events, ruler, scales, whisker};
+pub(crate) use crate::sheet::{colour_bar, ruler, scales, whisker};

@@ -3,7 +3,8 @@
 use crate::command::terminal::set_in;
 use crate::error::Ending;
 use crate::language::hints;
-use crate::language::vocabulary::{On, Word, meant, words};
+use crate::language::vocabulary::{meant, words};
+use crate::language::word::{On, Word};
 use crate::read::units::{UNITS, maybe, nearest};
 use slipsoak_plots::page::lines::strong;
 use thiserror::Error;

@@ -1,6 +1,7 @@
 //! Suggestions for text that is not part of the script language: habits of other languages, units and brackets.
 
-use crate::language::vocabulary::{On, Word, meant, words, words_on};
+use crate::language::vocabulary::{meant, words, words_on};
+use crate::language::word::{On, Word};
 use crate::read::quantity::spelled;
 use crate::read::units::{UNITS, nearest};
 use slipsoak_engine::parts::{OILS, PARAMETERS};

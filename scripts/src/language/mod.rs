@@ -16,5 +16,6 @@ pub(crate) mod sandbox;
 pub mod script_error;
 pub mod spelling;
 pub mod vocabulary;
+pub mod word;
 pub mod word_error;
 pub(crate) mod words;

@@ -1,7 +1,8 @@
 //! Detection of misspelt words before a script runs, also in code that would never run.
 
 use crate::language::hints;
-use crate::language::vocabulary::{On, Word, words, words_on};
+use crate::language::vocabulary::{words, words_on};
+use crate::language::word::{On, Word};
 use crate::read::units::{UNITS, nearest};
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
 use slipsoak_engine::parts_file::similarity;

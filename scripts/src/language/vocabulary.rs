@@ -1,8 +1,9 @@
-//! Words of the script language: each is one row with its arguments, its meaning, an example that runs, and its functions.
+//! The table of the words of the script language.
 
 use crate::language::context::ScriptContext;
 use crate::language::plan::{Duty, Variant};
 use crate::language::ride::Ride;
+use crate::language::word::{On, Registry, Word};
 use crate::language::word_error::WordError;
 use crate::language::words::{crossing, fleet, machine, questions, readings, ride, script, services};
 use crate::read::units::UNITS;
@@ -11,74 +12,6 @@ use slipsoak_engine::duty::Trace;
 use slipsoak_engine::fleet::Spread;
 use std::rc::Rc;
 use std::sync::Arc;
-
-/// Object on which a word is used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum On {
-    /// by itself: `machine("example")`
-    Script,
-    /// after a machine: `cart.spring(1700.rpm)`
-    Machine,
-    /// after a duty: `week.repeated(2000.hours)`
-    Duty,
-    /// after the ride that a duty is given: `ride.idle(30.s)`
-    Ride,
-}
-
-impl On {
-    /// Every object.
-    pub const ALL: [Self; 4] = [Self::Script, Self::Machine, Self::Duty, Self::Ride];
-
-    /// Name of the object.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Script => "script",
-            Self::Machine => "machine",
-            Self::Duty => "duty",
-            Self::Ride => "ride",
-        }
-    }
-}
-
-/// Where a row registers its functions.
-pub(crate) struct Registry<'a> {
-    pub word: &'static str,
-    pub engine: &'a mut Engine,
-    /// state shared by the words of the script
-    pub own: Rc<ScriptContext>,
-}
-
-impl Registry<'_> {
-    /// The same place, for a word with several functions.
-    pub(crate) fn again(&mut self) -> Registry<'_> {
-        Registry { word: self.word, engine: self.engine, own: Rc::clone(&self.own) }
-    }
-}
-
-/// One word.
-#[derive(Clone, Copy, Debug)]
-pub struct Word {
-    /// example line that runs
-    pub example: &'static str,
-    /// object, name and arguments, and meaning: `ride.idle(time): throttle closed`
-    entry: &'static str,
-    /// whether the example is a whole script
-    whole: bool,
-    /// everyday words for it, with blanks between them
-    also: &'static str,
-    /// registers its functions
-    register: fn(Registry),
-}
-
-/// A word as the reference writes it.
-pub(crate) const fn word(entry: &'static str, example: &'static str, register: fn(Registry)) -> Word {
-    Word { entry, example, whole: false, also: "", register }
-}
-
-/// A word that states what a script studies: its example is a whole script.
-pub(crate) const fn study(entry: &'static str, example: &'static str, register: fn(Registry)) -> Word {
-    Word { whole: true, ..word(entry, example, register) }
-}
 
 /// Every word except the units.
 pub fn words() -> impl Iterator<Item = &'static Word> {
@@ -115,66 +48,6 @@ pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>) {
     }
     for word in words() {
         (word.register)(Registry { word: word.name(), engine, own: Rc::clone(context) });
-    }
-}
-
-impl Word {
-    /// The word with everyday words for it.
-    pub(crate) const fn also(self, also: &'static str) -> Self {
-        Self { also, ..self }
-    }
-
-    /// The word as it stands in a script, with its object; its arguments; its meaning.
-    fn parts(&self) -> (&'static str, &'static str, &'static str) {
-        let (used, meaning) = self.entry.split_once(": ").unwrap_or((self.entry, ""));
-        let (written, arguments) = used.split_at(used.find('(').unwrap_or(used.len()));
-        (written, arguments, meaning)
-    }
-
-    /// The word as it stands in a script, with its object: `ride.idle`.
-    pub fn written(&self) -> &'static str {
-        self.parts().0
-    }
-
-    /// Arguments with their units, in brackets; empty for a reading.
-    pub fn arguments(&self) -> &'static str {
-        self.parts().1
-    }
-
-    /// Meaning.
-    pub fn meaning(&self) -> &'static str {
-        self.parts().2
-    }
-
-    /// Name.
-    pub fn name(&self) -> &'static str {
-        self.written().rsplit('.').next().unwrap_or_default()
-    }
-
-    /// Object on which it is used.
-    pub fn on(&self) -> On {
-        let object = self.written().split_once('.').map_or("script", |used| used.0);
-        On::ALL.into_iter().find(|on| on.name() == object).unwrap_or(On::Script)
-    }
-
-    /// A complete script around the example.
-    pub fn script(&self) -> String {
-        let example = self.example;
-        match self.on() {
-            On::Script if self.whole => example.to_owned(),
-            On::Script => {
-                format!("{example}\ncompare(machine(\"example\"), duty(\"still\", |ride| ride.idle(1.s)));\n")
-            }
-            On::Machine => format!(
-                "let cart = machine(\"example\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
-            ),
-            On::Duty => format!(
-                "fn rides(ride) {{ ride.idle(30.s); ride.launch(20.km_h); ride.brake(1.5); ride.motor_off(10.hours); }}\nlet week = duty(\"a week\", Fn(\"rides\"));\n{example}\ncompare(machine(\"example\"), season);\n"
-            ),
-            On::Ride => format!(
-                "fn example(ride) {{\n    {example}\n    ride.idle(1.s);\n}}\ncompare(machine(\"example\"), duty(\"example\", Fn(\"example\")));\n"
-            ),
-        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::language::context::list;
 use crate::language::plan::{Aim, Variant};
-use crate::language::vocabulary::{Word, study, word};
+use crate::language::word::{Word, study, word};
 use crate::language::word_error::{Answer, WordError, number, of_setting, whole};
 use crate::read::units::show;
 use crate::read::variant;

@@ -1,7 +1,7 @@
 //! Words for fleets of clutches and for the spreads of their settings.
 
 use crate::language::plan::{Aim, Variant};
-use crate::language::vocabulary::{Registry, Word, study, word};
+use crate::language::word::{Registry, Word, study, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
 use crate::read::variant;
 use rhai::Dynamic;

@@ -2,7 +2,7 @@
 
 use crate::language::calibrated::calibrated;
 use crate::language::plan::Variant;
-use crate::language::vocabulary::{Word, word};
+use crate::language::word::{Word, word};
 use crate::language::word_error::{Answer, WordError, between, of_setting};
 use crate::read::refusal::Refusal;
 use crate::read::variant;

@@ -1,7 +1,7 @@
 //! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
-use crate::language::vocabulary::{Registry, Word, study};
+use crate::language::word::{Registry, Word, study};
 use crate::language::word_error::{Answer, WordError, between, whole};
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;

@@ -1,7 +1,7 @@
 //! Words that read a ride.
 
 use crate::language::ride::Ride;
-use crate::language::vocabulary::{Registry, Word, word};
+use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError};
 use crate::read::units::{celsius, fahrenheit, nearest};
 use rhai::FLOAT;

@@ -1,7 +1,7 @@
 //! Words of a ride that move the machine or let time pass.
 
 use crate::language::ride::Ride;
-use crate::language::vocabulary::{Registry, Word, word};
+use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held};
 use crate::read::units::{UNITS, short};
 use rhai::{Dynamic, NativeCallContext};

@@ -3,7 +3,7 @@
 use crate::language::context::ScriptContext;
 use crate::language::plan::{Aim, Duty, Variant};
 use crate::language::ride;
-use crate::language::vocabulary::{Word, study, word};
+use crate::language::word::{Word, study, word};
 use crate::language::word_error::{Answer, WordError, between, number};
 use crate::read::{ridelog, trace, variant};
 use rhai::{Dynamic, FLOAT, FnPtr, INT, NativeCallContext};

@@ -1,7 +1,7 @@
 //! Words of a ride for services and for changes of its settings.
 
 use crate::language::ride::Ride;
-use crate::language::vocabulary::{Registry, Word, word};
+use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held};
 use crate::language::words::ride::one;
 use crate::read::variant;
