@@ -93,6 +93,16 @@ pub struct Layer {
     pub tolerance: f64,
 }
 
+impl Layer {
+    /// Name of the washer.
+    pub(crate) const WASHER: &str = "washer";
+
+    /// Whether it is the washer, the layer that wears.
+    pub fn is_washer(&self) -> bool {
+        self.name == Self::WASHER
+    }
+}
+
 /// A gap with its tolerances.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -5,14 +5,11 @@ use crate::laws::wear;
 use crate::parts::Machine;
 use crate::spread::{ASSUMED, Spread, deviate};
 
-/// Name of the washer in a stack.
-pub(super) const WASHER: &str = "washer";
-
 /// The gap of one assembly and its washer's thickness, m.
 fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
     let size = |l: &Layer| Spread::Uniform(l.tolerance).at(l.size, deviate(seed, number, &l.name));
     let sizes: Vec<f64> = layers.iter().map(size).collect();
-    let washer = layers.iter().position(|l| l.name == WASHER).map_or(0.0, |k| sizes[k]);
+    let washer = layers.iter().position(Layer::is_washer).map_or(0.0, |k| sizes[k]);
     (sizes.iter().sum(), washer)
 }
 
@@ -36,7 +33,7 @@ pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64) -> Vec<Sampled> {
 
 /// The assembly of nominal sizes and constants.
 pub(super) fn nominal(layers: &[Layer]) -> Sampled {
-    let washer = layers.iter().find(|l| l.name == WASHER).map_or(0.0, |l| l.size);
+    let washer = layers.iter().find(|l| l.is_washer()).map_or(0.0, |l| l.size);
     Sampled { gap: layers.iter().map(|l| l.size).sum(), washer, wear_factors: (1.0, 1.0) }
 }
 

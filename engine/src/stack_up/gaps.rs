@@ -1,6 +1,6 @@
 //! The stack when new and over its wear in a use.
 
-use super::assemblies::{Sampled, WASHER, Wear, nominal, sampled};
+use super::assemblies::{Sampled, Wear, nominal, sampled};
 use super::stack;
 use crate::document::finding::{Assumed, Sag};
 use crate::document::record::Setting;
@@ -52,7 +52,7 @@ impl Wish {
         let layer = |name: &str, size, tolerance| Layer { name: name.to_owned(), size, tolerance };
         let mut layers = vec![
             layer("bushing, proud of the sprocket", m.cover.proud, m.cover.proud_tolerance),
-            layer(WASHER, m.washer.thickness, m.cover.washer_tolerance),
+            layer(Layer::WASHER, m.washer.thickness, m.cover.washer_tolerance),
         ];
         if self.cover != (0.0, 0.0) {
             layers.push(layer("cover, set back", self.cover.0, self.cover.1));

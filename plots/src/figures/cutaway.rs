@@ -266,7 +266,7 @@ fn leaders(
     for (piece, height) in of(Side::Right).zip(heights) {
         line(sheet, place(piece.anchor), (right - 3.0, height))?;
         let mut texts = vec![(piece.name.to_owned(), QUIET), (both(cell, piece), TEXT)];
-        if piece.name == "bushing" {
+        if piece.channel == Some(Channel::Bushing) {
             let fill = Channel::OilFill.of(&cell.moment.values);
             texts.push((format!("oil {:.0} %", 100.0 * fill), QUIET));
         }

@@ -1,9 +1,9 @@
 //! Torques over the motor's speed: engagement and lock-up speed of each spring, and their distance from idle.
 
-use crate::figures::shared_curves::{self, Kind};
+use crate::figures::shared_curves::{self, Kind, Spring, points};
 use crate::sheet::prelude::*;
 use crate::words::reading::setting;
-use slipsoak_engine::record::{Engagement, Record, Run};
+use slipsoak_engine::record::{Engagement, Record};
 use slipsoak_engine::units::in_rpm;
 
 /// Largest room above the chart for the clutches' names, and room below it for its axis, px.
@@ -24,14 +24,6 @@ const HEADS: f64 = 48.0;
 const SWATCH: f64 = 22.0;
 /// N·m to lbf·ft.
 const FEET: f64 = 0.737_562_149;
-
-/// A clutch of the record; runs of one machine share it.
-pub(super) struct Spring<'a> {
-    pub run: &'a Run,
-    /// that run's index, if no other run shares the clutch
-    of: Option<usize>,
-    pub table: &'a Engagement,
-}
 
 /// Whether two tables belong to the same clutch when new; its later state depends on the duty.
 fn one_clutch(a: &Engagement, b: &Engagement) -> bool {
@@ -143,11 +135,6 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
 /// Colour order of the clutches, with two colours reserved for motor and road load.
 fn order(k: usize) -> usize {
     [0, 1, 3, 5, 6, 7, 2, 4][k % 8]
-}
-
-/// A torque over the motor's speed, rpm.
-pub(super) fn points(table: &Engagement, torque: &[f64]) -> Vec<Place> {
-    table.speed.iter().zip(torque).map(|(w, t)| (in_rpm(*w), *t)).collect()
 }
 
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {

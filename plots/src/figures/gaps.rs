@@ -56,7 +56,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     if gaps.courses.iter().all(|c| c.points.len() < 2) {
         return Err(DrawError::Empty);
     }
-    let washer = gaps.layers.iter().find(|l| l.name == "washer").map_or((0.0, 0.0), |l| (l.size, l.tolerance));
+    let washer = gaps.layers.iter().find(|l| l.is_washer()).map_or((0.0, 0.0), |l| (l.size, l.tolerance));
     let ends =
         |of: fn(&[Point]) -> Option<&Point>| gaps.courses.iter().filter_map(move |c| Some(of(&c.points)?.time / HOUR));
     let (from, to) = (ends(<[Point]>::first).fold(0.0, f64::max), ends(<[Point]>::last).fold(0.0, f64::max));

@@ -1,6 +1,7 @@
 //! The oiling plan: time that a full bushing lasts, share of a dose that is absorbed, effect of a dose on friction.
 
 use crate::sheet::prelude::*;
+use crate::words::number::figures;
 use crate::words::say;
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
@@ -45,7 +46,7 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     let step = (bottom - top) / plan.lasts.len() as f64;
     for (k, lasts) in plan.lasts.iter().enumerate() {
         let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
-        let leak = say::figures(lasts.leak * HOUR, 2);
+        let leak = figures(lasts.leak * HOUR, 2);
         let case = match lasts.name {
             LeakCase::AsSet => format!("end leakage {leak} per hour, as set"),
             LeakCase::Greased => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),

@@ -1,9 +1,11 @@
 //! Time axis with long rests folded, so that rides a week apart are not mere spikes.
 
 use crate::figures::reading::clock;
-use crate::sheet::axis::{number, round_step};
+use crate::sheet::axis::round_step;
 use crate::sheet::panel::Fold;
+use crate::words::number::number;
 use slipsoak_engine::record::Run;
+use slipsoak_engine::units::HOUR;
 
 /// Ratio of window lengths in a rest and in a ride from which the rest is folded: that is after an hour, when a clutch
 /// has cooled.
@@ -74,7 +76,7 @@ impl Times {
     /// Smallest step between ticks, in units of the axis; in minutes those that divide an hour.
     fn step(&self, least: f64) -> f64 {
         let of_an_hour = [1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0].into_iter().find(|step| *step >= least);
-        of_an_hour.filter(|_| self.unit == "minutes").unwrap_or_else(|| round_step(least))
+        of_an_hour.filter(|_| self.per < HOUR).unwrap_or_else(|| round_step(least))
     }
 
     /// Ticks that count from each start, if rests are folded.

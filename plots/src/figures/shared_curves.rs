@@ -1,13 +1,21 @@
 //! Curves of motor and road load in the figure of the engagement, which machines that differ only in the clutch share, and
 //! their names.
 
-use crate::figures::engagement::{Spring, points};
 use crate::page::Cell;
 use crate::sheet::prelude::*;
-use crate::words::number::quantity;
+use crate::words::quantity::quantity;
 use crate::words::reading::setting;
 use slipsoak_engine::parts::{in_words, parameter};
-use slipsoak_engine::record::Engagement;
+use slipsoak_engine::record::{Engagement, Run};
+use slipsoak_engine::units::in_rpm;
+
+/// A clutch of the record; runs of one machine share it.
+pub(super) struct Spring<'a> {
+    pub run: &'a Run,
+    /// that run's index, if no other run shares the clutch
+    pub of: Option<usize>,
+    pub table: &'a Engagement,
+}
 
 /// One of the torques of a table.
 pub(super) type Torque = fn(&Engagement) -> &Vec<f64>;
@@ -32,6 +40,11 @@ struct Named {
     points: Vec<Place>,
     words: String,
     kind: usize,
+}
+
+/// A torque over the motor's speed, rpm.
+pub(super) fn points(table: &Engagement, torque: &[f64]) -> Vec<Place> {
+    table.speed.iter().zip(torque).map(|(w, t)| (in_rpm(*w), *t)).collect()
 }
 
 /// Draws the curves of each kind that differ.

@@ -12,7 +12,7 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
 /// Largest number of boxes for hiding compared items; more would fill the page.
 const BOXES: usize = 24;
 
-/// Temperature scales: name of the choice and its label.
+/// Temperature scales, at first the first: name of the choice and its label.
 const SCALES: [(&str, &str); 3] = [("both", "°C and °F"), ("celsius", "°C"), ("fahrenheit", "°F")];
 
 /// Running numbers of figures and tables.
@@ -83,8 +83,8 @@ impl Page {
                 @if hot {
                     fieldset {
                         legend { "Temperatures" }
-                        @for (name, words) in SCALES {
-                            label { input type="radio" name="scale" id={ "scale-" (name) } checked[name == "both"]; (words) }
+                        @for (k, (name, words)) in SCALES.into_iter().enumerate() {
+                            label { input type="radio" name="scale" id={ "scale-" (name) } checked[k == 0]; (words) }
                         }
                     }
                 }

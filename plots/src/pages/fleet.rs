@@ -8,9 +8,9 @@ use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
 use crate::words::clutches::{milestone, name, pairs};
 use crate::words::fleet::{answer, distribution, gain, shortest, sure, whole};
+use crate::words::number::figures;
 use crate::words::reading::asked;
 use crate::words::reading::{among, common};
-use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
 use slipsoak_engine::names::{Part, Quantile};
@@ -72,7 +72,7 @@ fn against(report: &Report, compared: &[Paired]) -> Table {
     let times = |v: f64| format!("{v:.2}");
     let mut columns: Vec<(Head, Vec<Cell>)> = vec![];
     columns.extend(column("life", "times", 0, |p| p.end.ratio, times));
-    columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| say::figures(t / HOUR, 2)));
+    columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| figures(t / HOUR, 2)));
     columns.extend(column("oil due", "times", 2, |p| p.service.ratio, times));
     let gaining = |p: &Paired| Cell::Number(format!("{:.0}", 100.0 * p.end.gaining.share));
     let chance = |p: &Paired| {
@@ -135,7 +135,7 @@ fn results(report: &Report) -> Vec<Block> {
     ];
     let column = |(head, set, which, spare): (&str, Set, Quantile, u8)| {
         let all: Vec<Bounds> = report.fleets.iter().map(|f| milestone(set(f), which)).collect();
-        bounded(head, "h", spare, &all, |t| say::figures(t / HOUR, 2))
+        bounded(head, "h", spare, &all, |t| figures(t / HOUR, 2))
     };
     let note = format!(
         "Hours of running by which a tenth, half and nine tenths have a part worn out, the oil set apart; – lies beyond the {} that were followed, for the oil also beyond the first worn part.",

@@ -2,6 +2,7 @@
 
 use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::compared::peak;
+use crate::words::number::figures;
 use crate::words::reading::{name, setting};
 use crate::words::say;
 use crate::words::text::Words;
@@ -86,7 +87,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         return Cell::TooHot(value);
     }
     let words = match kind {
-        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", say::figures(value, 2)),
+        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", figures(value, 2)),
         Warned::Creep => "yes".to_owned(),
         Warned::RolledBack => say::road_speed(value),
         Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
@@ -94,7 +95,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         }
         Warned::HeldSpeed => say::road_speed(value),
         Warned::OutOfReach => say::road_speed(warning.limit),
-        _ => say::figures(value, 3),
+        _ => figures(value, 3),
     };
     Cell::Exceeded(words)
 }

@@ -4,7 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
-use crate::sheet::axis::number;
+use crate::words::number::number;
 use crate::words::number::{column, three};
 use crate::words::say;
 use crate::words::{self, cautions, granted};

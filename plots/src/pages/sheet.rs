@@ -2,7 +2,8 @@
 
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated};
-use crate::words::number::{quantity, three};
+use crate::words::number::three;
+use crate::words::quantity::quantity;
 use crate::words::say::{road_speed, turns};
 use crate::words::text::Words;
 use slipsoak_engine::parts::Dimension as D;

@@ -1,6 +1,6 @@
 //! A scale between two values, its round ticks, and curves cut to it.
 
-use crate::words::say::thousands;
+use crate::words::number::number;
 
 /// Ratio of the greatest to the least value above which a scale is logarithmic.
 const WIDE: f64 = 30.0;
@@ -144,16 +144,6 @@ pub fn rounded((low, high): (f64, f64), steps: f64) -> (f64, f64) {
 pub fn round_step(step: f64) -> f64 {
     let power = 10f64.powf(step.max(1e-300).log10().floor());
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * power).find(|s| *s >= step * (1.0 - 1e-9)).unwrap_or(10.0 * power)
-}
-
-/// A value with as many decimal places as a step needs, thousands separated.
-pub fn number(value: f64, step: f64) -> String {
-    let places = (-step.abs().max(1e-9).log10().floor()).clamp(0.0, 9.0) as usize;
-    let text = format!("{:.places$}", value.abs());
-    let (whole, rest) = text.split_at(text.find('.').unwrap_or(text.len()));
-    let whole = if whole.len() > 4 { thousands(whole) } else { whole.to_owned() };
-    let sign = if value < 0.0 && text.contains(|c: char| c.is_ascii_digit() && c != '0') { "−" } else { "" };
-    format!("{sign}{whole}{rest}")
 }
 
 /// Pieces of a curve within two scales, px: broken where a value is not finite, clipped at the ends of the vertical

@@ -1,6 +1,6 @@
 //! What every figure is drawn with.
 
-pub(crate) use crate::sheet::axis::{Axis, extent, number, pieces, rounded};
+pub(crate) use crate::sheet::axis::{Axis, extent, pieces, rounded};
 pub(crate) use crate::sheet::canvas::{FOOT, HEAD, SIDE, Sheet, Type, apart, fit, sheet, thinned, width_of, wrapped};
 pub(crate) use crate::sheet::curve::{self, Curve};
 pub(crate) use crate::sheet::draw_error::DrawError;
@@ -13,3 +13,4 @@ pub(crate) use crate::sheet::look::Look;
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
 pub(crate) use crate::sheet::panel::{Limit, Panel};
 pub(crate) use crate::sheet::{colour_bar, ruler, scales, whisker};
+pub(crate) use crate::words::number::number;

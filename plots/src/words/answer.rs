@@ -5,6 +5,7 @@ use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, channel, quoted};
 use crate::words::fault::{EARLY, does, fault, own};
 use crate::words::habits::{hottest_and_driest, under_several};
+use crate::words::number::figures;
 use crate::words::ranking::between;
 use crate::words::reading::{end, name};
 use crate::words::say;
@@ -42,7 +43,7 @@ fn weak_shoes(record: &Record) -> Vec<Words> {
         };
         seen.push(&run.variant);
         let whom = if record.runs.len() > 1 { format!("“{}”: ", run.variant) } else { String::new() };
-        let heat = say::figures(warning.value, 2);
+        let heat = figures(warning.value, 2);
         let words = Words::from(format!("{whom}{}", remedy(warning.limit)));
         let why = format!(": one shoe drags at idle, {heat}\u{a0}W of heat; {}.", weak_spring(warning.limit));
         said.push(words.capital().plain(why));

@@ -1,9 +1,9 @@
 //! Assumptions behind an answer: assumed constants, their uncertainty, and its effect on the answer.
 
 use crate::page::{Block, Cell, Head, Reach, Row, Table};
-use crate::words::number::{quantity, three};
+use crate::words::number::{figures, three};
+use crate::words::quantity::quantity;
 use crate::words::reading::setting;
-use crate::words::say;
 use crate::words::say::times;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor, assumed_range};
@@ -34,7 +34,7 @@ pub fn off(part: Part) -> Option<f64> {
 /// The range in which the end leakage is thought to lie: nobody has measured it.
 pub fn leakage() -> String {
     let (least, most) = assumed_range("oiling.leak").unwrap_or_default();
-    format!("{} to {} per hour", say::figures(least * HOUR, 1), say::figures(most * HOUR, 1))
+    format!("{} to {} per hour", figures(least * HOUR, 1), figures(most * HOUR, 1))
 }
 
 /// Last sentence of an answer: the constants that it depends on.

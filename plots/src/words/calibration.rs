@@ -1,7 +1,8 @@
 //! Sentences on a calibration: each constant learned, how lives narrow, and what the data leave undetermined.
 
 use crate::page::Cell;
-use crate::words::number::{quantity, three};
+use crate::words::number::three;
+use crate::words::quantity::quantity;
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};

@@ -1,7 +1,8 @@
 //! Choice of a spring: the answer, verdicts, and their reasons.
 
 use crate::words::assumed::off;
-use crate::words::say::{figures, percent, road_speed, time, times, turns};
+use crate::words::number::figures;
+use crate::words::say::{percent, road_speed, time, times, turns};
 use crate::words::text::Words;
 use slipsoak_engine::names::{IdleKind, Part};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};

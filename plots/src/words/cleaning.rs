@@ -1,6 +1,6 @@
 //! What cleaning changed in a recording.
 
-use crate::words::say::figures;
+use crate::words::number::figures;
 use slipsoak_engine::retraced::Cleaning;
 
 /// Report of cleaning, in sentences.

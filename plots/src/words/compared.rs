@@ -1,6 +1,7 @@
 //! Differences between the runs of a study, and how they are compared.
 
 use crate::words::assumed::off;
+use crate::words::number::figures;
 use crate::words::reading::{End, end, setting};
 use crate::words::say;
 use crate::words::text::{listed, together};
@@ -111,7 +112,7 @@ pub(crate) fn longest_first<'a>(runs: &[&'a Run]) -> Vec<&'a Run> {
 
 /// A share of the best, in per cent; two digits if small.
 pub(crate) fn share(of: f64) -> String {
-    if of < 0.095 { format!("{}\u{a0}%", say::figures(100.0 * of, 2)) } else { say::percent(of) }
+    if of < 0.095 { format!("{}\u{a0}%", figures(100.0 * of, 2)) } else { say::percent(of) }
 }
 
 /// Whether two lives are equal within their uncertainty.

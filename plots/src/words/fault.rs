@@ -80,7 +80,7 @@ fn called(channel: Channel) -> &'static str {
 }
 
 /// The part that exceeds its limit by most in a run, its temperature and the limit, K; none if no limit is exceeded.
-pub(crate) fn most_over(run: &Run) -> Option<(&'static str, f64, f64)> {
+pub(crate) fn most_over(run: &Run) -> Option<(Warned, &'static str, f64, f64)> {
     let parts = [
         (Warned::Lining, "lining"),
         (Warned::Bushing, "bushing"),
@@ -91,9 +91,9 @@ pub(crate) fn most_over(run: &Run) -> Option<(&'static str, f64, f64)> {
     let over = parts.into_iter().filter_map(|(kind, part)| {
         // A dry washer has a lower limit; it is reported only if the other one is kept.
         let warning = run.warned(kind).filter(|_| kind != Warned::DryWasher || run.warned(Warned::Washer).is_none())?;
-        Some((part, warning.value, warning.limit))
+        Some((kind, part, warning.value, warning.limit))
     });
-    over.max_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))
+    over.max_by(|a, b| (a.2 - a.3).total_cmp(&(b.2 - b.3)))
 }
 
 /// Effect of a fault, for one or several runs.

@@ -1,6 +1,7 @@
 //! Assumptions behind an answer.
 
-use crate::words::say::{figures, turns};
+use crate::words::number::figures;
+use crate::words::say::turns;
 use crate::words::text::Words;
 use slipsoak_engine::finding::Assumed;
 use slipsoak_engine::units::HOUR;

@@ -2,12 +2,12 @@
 
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
 use crate::words::fault::{Fault, does, most_over, own};
-use crate::words::number::percent;
 use crate::words::reading::{end, name, setting};
 use crate::words::say;
+use crate::words::say::tenths_of_percent;
 use crate::words::text::Words;
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
 
 /// Difference of oil fills up to which they count as equal.
 const SAME_FILL: f64 = 0.002;
@@ -83,14 +83,14 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
         _ => "keep most oil, alike: ",
     };
     let words = Words::from(quoted(&near, |run| run.duty.clone())).plain(format!(" {verb}"));
-    let mut words = words.strong(percent(most.1)).plain(" of a full bushing at the end");
+    let mut words = words.strong(tenths_of_percent(most.1)).plain(" of a full bushing at the end");
     if let Some(next) = fills.iter().find(|f| most.1 - f.1 > SAME_FILL) {
-        words = words.plain(format!(", against {} with “{}”", percent(next.1), next.0.duty));
+        words = words.plain(format!(", against {} with “{}”", tenths_of_percent(next.1), next.0.duty));
         if let Some(first) = record.runs.first()
             && first.duty != next.0.duty
             && let Some(own) = fills.iter().find(|f| f.0.duty == first.duty && most.1 - f.1 > SAME_FILL)
         {
-            words = words.plain(format!(" and {} with “{}”, the first compared", percent(own.1), first.duty));
+            words = words.plain(format!(" and {} with “{}”, the first compared", tenths_of_percent(own.1), first.duty));
         }
     }
     match (lives.first().and_then(|run| end(run)), lives.last().and_then(|run| end(run))) {
@@ -119,9 +119,9 @@ pub(crate) fn hottest_and_driest(record: &Record) -> Words {
     let mut words = Words::default();
     // The part that exceeds its limit by most comes first.
     let over = record.runs.iter().filter_map(|run| Some((run, most_over(run)?)));
-    let worst = over.max_by(|a, b| (a.1.1 - a.1.2).total_cmp(&(b.1.1 - b.1.2)));
+    let worst = over.max_by(|a, b| (a.1.2 - a.1.3).total_cmp(&(b.1.2 - b.1.3)));
     let mut the = "The";
-    if let Some((run, (part, value, limit))) = worst.filter(|(_, (part, ..))| *part != "lining") {
+    if let Some((run, (_, part, value, limit))) = worst.filter(|(_, (kind, ..))| *kind != Warned::Lining) {
         words = words.plain(format!("The {part} reaches ")).temperature(value);
         if several {
             words = words.plain(format!(" (“{}”)", name(record, run)));
@@ -139,7 +139,11 @@ pub(crate) fn hottest_and_driest(record: &Record) -> Words {
     }
     let fills: Vec<f64> = record.runs.iter().filter_map(fill).collect();
     let (dry, full) = fills.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), f| (low.min(*f), high.max(*f)));
-    let left = if full - dry > SAME_FILL { format!("{} to {}", percent(dry), percent(full)) } else { percent(dry) };
+    let left = if full - dry > SAME_FILL {
+        format!("{} to {}", tenths_of_percent(dry), tenths_of_percent(full))
+    } else {
+        tenths_of_percent(dry)
+    };
     if fills.is_empty() {
         return words.plain(".");
     }

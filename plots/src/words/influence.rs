@@ -28,8 +28,9 @@ pub fn verdict(ranking: &Ranking) -> Words {
     let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
     let nominal = told(Measure::End, &ranking.nominal, ranking.horizon);
     let by = ranking.nominal.ended_by.map_or_else(String::new, |part| format!(" ({part})"));
-    let due = told(Measure::Service, &ranking.nominal, ranking.horizon);
-    let oil = if due == "–" { "its oil is not due before".to_owned() } else { format!("its oil is due after {due}") };
+    let due = ranking.nominal.service_due.or(ranking.horizon);
+    let due = due.map(|_| told(Measure::Service, &ranking.nominal, ranking.horizon));
+    let oil = due.map_or_else(|| "its oil is not due before".to_owned(), |due| format!("its oil is due after {due}"));
     let nominal = format!("{nominal}{by}, and {oil},");
     let Some(first) = ranking.influences.first() else {
         return words.plain(format!(": a part is worn out (oil set apart) after {}.", nominal.trim_end_matches(',')));

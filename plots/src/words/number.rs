@@ -1,10 +1,46 @@
-//! Numbers on a page: suitable digits, in a familiar unit.
+//! Numbers without a unit: suitable digits, thousands separated.
 
-use crate::page::Cell;
-use crate::sheet::axis::number;
-use crate::words::text::Words;
-use slipsoak_engine::parts::Dimension;
-use slipsoak_engine::units::{HOUR, KM_H, RPM, THOU, YEAR};
+/// No-break space.
+const GAP: &str = "\u{a0}";
+
+/// A value with as many decimal places as a step needs, thousands separated.
+pub fn number(value: f64, step: f64) -> String {
+    let places = (-step.abs().max(1e-9).log10().floor()).clamp(0.0, 9.0) as usize;
+    let text = format!("{:.places$}", value.abs());
+    let (whole, rest) = text.split_at(text.find('.').unwrap_or(text.len()));
+    let whole = if whole.len() > 4 { thousands(whole) } else { whole.to_owned() };
+    let sign = if value < 0.0 && text.contains(|c: char| c.is_ascii_digit() && c != '0') { "−" } else { "" };
+    format!("{sign}{whole}{rest}")
+}
+
+/// A number with this many significant digits, thousands separated from 10 000 on.
+///
+/// ```
+/// use slipsoak_plots::words::number::figures;
+/// assert_eq!(figures(27_951.0, 2), "28\u{a0}000");
+/// assert_eq!(figures(4.73, 2), "4.7");
+/// assert_eq!(figures(0.0996, 2), "0.1");
+/// ```
+pub fn figures(value: f64, figures: i32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return if value == 0.0 { "0".to_owned() } else { "–".to_owned() };
+    }
+    let step = 10f64.powi(value.abs().log10().floor() as i32 + 1 - figures);
+    let rounded = (value / step).round() * step;
+    let decimals = usize::try_from(-(step.log10().round() as i32)).unwrap_or(0);
+    let text = format!("{:.decimals$}", rounded.abs());
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    let (whole, part) = text.split_once('.').map_or((text, None), |(w, p)| (w, Some(p)));
+    let whole = if whole.len() < 5 { whole.to_owned() } else { thousands(whole) };
+    let part = part.map_or_else(String::new, |p| format!(".{p}"));
+    format!("{}{whole}{part}", if rounded < 0.0 { "−" } else { "" })
+}
+
+/// Digits in groups of three.
+fn thousands(digits: &str) -> String {
+    let groups = digits.as_bytes().rchunks(3).rev();
+    groups.map(|g| String::from_utf8_lossy(g).into_owned()).collect::<Vec<_>>().join(GAP)
+}
 
 /// Step of the last significant digit for this number of digits, but at most 1.
 fn step(value: f64, digits: i32) -> f64 {
@@ -58,47 +94,12 @@ pub fn column(values: &[f64], digits: i32) -> Vec<String> {
     values.iter().map(shown).collect()
 }
 
-/// A share in per cent with one decimal.
-pub fn percent(share: f64) -> String {
-    format!("{}\u{a0}%", number(100.0 * share, 0.1))
-}
-
-/// A setting's value with its unit.
-pub fn quantity(value: f64, dimension: Dimension) -> Cell {
-    use Dimension as D;
-    let in_unit = |scale: f64, unit: &str| Cell::from(format!("{}\u{a0}{unit}", three(value / scale)));
-    match dimension {
-        D::Ratio => three(value).into(),
-        D::Temperature => Cell::Words(Words::default().temperature(value)),
-        D::AngularSpeed => in_unit(RPM, "rpm"),
-        D::Length if value.abs() < 0.1e-3 => in_unit(1e-6, "µm"),
-        D::Length if value.abs() < 0.03 => {
-            format!("{}\u{a0}mm ({}\u{a0}thou)", three(value * 1e3), three(value / THOU)).into()
-        }
-        D::Length => in_unit(1e-3, "mm"),
-        D::Area => in_unit(1e-4, "cm²"),
-        D::Volume => in_unit(1e-6, "mL"),
-        D::Mass if value < 1.0 => in_unit(1e-3, "g"),
-        D::Speed => in_unit(KM_H, "km/h"),
-        D::Stiffness => in_unit(1e3, "N/mm"),
-        D::Angle => in_unit(std::f64::consts::PI / 180.0, "°"),
-        D::PerSecond => in_unit(1.0 / HOUR, "per hour"),
-        D::Time if value < 60.0 => in_unit(1.0, "s"),
-        D::Time if value < HOUR => in_unit(60.0, "min"),
-        D::Time if value < 1e5 * HOUR => in_unit(HOUR, "h"),
-        D::Time => in_unit(YEAR, "years"),
-        D::BurnConstant => in_unit(1e-15, "mm³/MJ"),
-        D::WearConstant => in_unit(1e-9, "mm³/(N·m)"),
-        other => in_unit(1.0, other.unit()),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn numbers_keep_three_digits_and_times_a_handy_unit() {
+    fn numbers_keep_three_digits() {
         for (value, words) in [(0.0, "0"), (0.05, "0.05"), (12.34, "12.3"), (1234.4, "1234"), (12345.6, "12\u{a0}346")]
         {
             assert_eq!(three(value), words);
@@ -107,8 +108,5 @@ mod tests {
         assert_eq!(column(&[0.02, 391.26, 0.0, f64::NAN], 4), ["0.0", "391.3", "0", "–"]);
         assert_eq!(power(4.2e-9, 1.0), "4\u{a0}×\u{a0}10⁻⁹");
         assert_eq!(power(9.7e-17, 1.0), "1\u{a0}×\u{a0}10⁻¹⁶");
-        assert_eq!(percent(0.9764), "97.6\u{a0}%");
-        assert_eq!(quantity(7.62e-4, Dimension::Length), "0.762\u{a0}mm (30\u{a0}thou)".into());
-        assert_eq!(quantity(40e-15, Dimension::BurnConstant), "40\u{a0}mm³/MJ".into());
     }
 }

@@ -1,6 +1,7 @@
 //! Sentences on when and how to oil.
 
-use crate::words::say::{figures, percent, time, times};
+use crate::words::number::figures;
+use crate::words::say::{percent, time, times};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
 use slipsoak_engine::names::LeakCase;

@@ -1,7 +1,8 @@
 //! Findings of a recorded ride.
 
-use crate::words::number::{percent, three};
+use crate::words::number::three;
 use crate::words::say;
+use crate::words::say::tenths_of_percent;
 use crate::words::text::Words;
 use crate::words::warnings::said;
 use slipsoak_engine::retraced::Retraced;
@@ -44,7 +45,11 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
 pub const SURE: &str = "Energies follow from masses, gearing and how the rider follows the recording; temperatures depend on contacts that are assumed within a factor of two.";
 
 fn share(part: f64, whole: f64) -> String {
-    if whole > 0.0 { format!(", {} of all slip heat of the ride.", percent(part / whole)) } else { ".".to_owned() }
+    if whole > 0.0 {
+        format!(", {} of all slip heat of the ride.", tenths_of_percent(part / whole))
+    } else {
+        ".".to_owned()
+    }
 }
 
 /// Sentences on the launches in which the clutch did not lock up: those ridden below the lock-up speed, and the others.

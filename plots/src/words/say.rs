@@ -1,38 +1,10 @@
 //! Quantities as text: two significant digits for lives, both scales for temperatures and road speeds.
 
+use crate::words::number::{figures, number};
 use slipsoak_engine::units::{MPH, RPM, ZERO_C};
 
 /// No-break space.
 const GAP: &str = "\u{a0}";
-
-/// A number with this many significant digits, thousands separated from 10 000 on.
-///
-/// ```
-/// use slipsoak_plots::words::say::figures;
-/// assert_eq!(figures(27_951.0, 2), "28\u{a0}000");
-/// assert_eq!(figures(4.73, 2), "4.7");
-/// assert_eq!(figures(0.0996, 2), "0.1");
-/// ```
-pub fn figures(value: f64, figures: i32) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return if value == 0.0 { "0".to_owned() } else { "–".to_owned() };
-    }
-    let step = 10f64.powi(value.abs().log10().floor() as i32 + 1 - figures);
-    let rounded = (value / step).round() * step;
-    let decimals = usize::try_from(-(step.log10().round() as i32)).unwrap_or(0);
-    let text = format!("{:.decimals$}", rounded.abs());
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    let (whole, part) = text.split_once('.').map_or((text, None), |(w, p)| (w, Some(p)));
-    let whole = if whole.len() < 5 { whole.to_owned() } else { thousands(whole) };
-    let part = part.map_or_else(String::new, |p| format!(".{p}"));
-    format!("{}{whole}{part}", if rounded < 0.0 { "−" } else { "" })
-}
-
-/// Digits in groups of three.
-pub(crate) fn thousands(digits: &str) -> String {
-    let groups = digits.as_bytes().rchunks(3).rev();
-    groups.map(|g| String::from_utf8_lossy(g).into_owned()).collect::<Vec<_>>().join(GAP)
-}
 
 /// Suitable unit of a duration, s: its seconds and its name.
 fn unit(seconds: f64) -> (f64, &'static str) {
@@ -122,4 +94,9 @@ pub fn turns(speed: f64) -> String {
 /// A share in whole per cent.
 pub fn percent(share: f64) -> String {
     format!("{:.0}{GAP}%", 100.0 * share)
+}
+
+/// A share in per cent with one decimal.
+pub(crate) fn tenths_of_percent(share: f64) -> String {
+    format!("{}{GAP}%", number(100.0 * share, 0.1))
 }

@@ -1,7 +1,8 @@
 //! Findings of a sweep: smallest margin over idle, limit of the lining's temperature, longest life.
 
 use crate::words::failed::left_out;
-use crate::words::say::{self, figures, turns};
+use crate::words::number::figures;
+use crate::words::say::{self, turns};
 use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::parts::{Machine, in_words};

@@ -1,5 +1,6 @@
 //! Warnings of runs as text: a sign, a line for each kind over all runs, and a sentence for each.
 
+use crate::words::number::figures;
 use crate::words::reading::{name, setting};
 use crate::words::say;
 use crate::words::text::{Words, together};
@@ -47,14 +48,14 @@ pub const fn is_temperature(kind: Warned) -> bool {
 /// Text of one value of a kind.
 fn one(kind: Warned, value: f64) -> Words {
     match kind {
-        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", say::figures(value, 2)).into(),
+        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", figures(value, 2)).into(),
         Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             format!("after {} of running", say::time(value)).into()
         }
         Warned::Stall => format!("after {}", say::time(value)).into(),
         Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
         kind if is_temperature(kind) => Words::default().temperature(value),
-        _ => say::figures(value, 3).into(),
+        _ => figures(value, 3).into(),
     }
 }
 
@@ -75,7 +76,7 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
     }
     match kind {
         kind if is_temperature(kind) => Words::default().temperatures(low, high),
-        Warned::Drag | Warned::WeakShoe => format!("{} to {}", say::figures(low, 2), most.text()).into(),
+        Warned::Drag | Warned::WeakShoe => format!("{} to {}", figures(low, 2), most.text()).into(),
         Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             format!("after {} of running", say::times(low, high)).into()
         }
@@ -99,7 +100,7 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
         Warned::Springs => over("springs"),
         Warned::Dry => "oil spent, bushing dry".into(),
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
-            format!("{} of {}\u{a0}mm worn through", gone(kind), say::figures(1e3 * limit, 2)).into()
+            format!("{} of {}\u{a0}mm worn through", gone(kind), figures(1e3 * limit, 2)).into()
         }
         Warned::RolledBack => "rolls backward".into(),
         Warned::HeldSpeed => Words::from(format!(
@@ -279,7 +280,7 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => format!(
             "the {} of {}\u{a0}mm was worn through {}: what follows is not real, read the lives alone",
             gone(warned),
-            say::figures(1e3 * limit, 2),
+            figures(1e3 * limit, 2),
             one(warned, value).text()
         )
         .into(),

@@ -3,7 +3,7 @@
 use crate::command::options::{Output, Part, Subject, Threads, quantity, whole};
 use crate::command::shop::Shop;
 use clap::builder::{PossibleValue, PossibleValuesParser};
-use clap::{ArgGroup, Args, Parser, Subcommand};
+use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use slipsoak_engine::parts::Dimension;
 use std::path::PathBuf;
 
@@ -125,9 +125,9 @@ pub struct Calibrate {
     /// learn this constant instead of those suggested by the columns; may be repeated
     #[arg(long, value_name = "SETTING")]
     pub fit: Vec<String>,
-    /// fit: estimate running-in wear too; drop: ignore readings earlier than 3 times the running-in time
-    #[arg(long, default_value = "fit", value_parser = ["fit", "drop"])]
-    pub running_in: String,
+    /// treatment of running-in wear
+    #[arg(long, value_enum, default_value = "fit")]
+    pub running_in: RunningIn,
     /// time constant of running-in, in running time
     #[arg(long, value_name = "TIME", default_value = "5 h", allow_hyphen_values = true)]
     pub running_in_time: String,
@@ -146,6 +146,15 @@ pub struct Calibrate {
     /// threads
     #[command(flatten)]
     pub threads: Threads,
+}
+
+/// Treatment of running-in wear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum RunningIn {
+    /// estimate it too
+    Fit,
+    /// ignore readings earlier than 3 times the running-in time
+    Drop,
 }
 
 /// Follow a recorded ride.

@@ -1,6 +1,6 @@
 //! Measurements, read and matched with the duties under which they were made.
 
-use crate::command::arguments;
+use crate::command::arguments::{self, RunningIn};
 use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::subject::Subject;
 use crate::language::limits::Limits;
@@ -25,7 +25,7 @@ pub(crate) fn gathered(
 ) -> Result<(Problem, Vec<Source>), CalibrationError> {
     let fades = quantity::read(&asked.running_in_time, Dimension::Time).map_err(CalibrationError::RunningInTime)?;
     let mut problem = Problem::new(subject.variant.machine.clone(), vec![], (fades, Limits::default().skipping));
-    problem.dropped = asked.running_in == "drop";
+    problem.dropped = asked.running_in == RunningIn::Drop;
     let mut sources = vec![];
     for path in &asked.inspections {
         add_inspections(&mut problem, &mut sources, path, (script, subject))?;

@@ -7,7 +7,7 @@ mod further;
 mod pace;
 mod subject;
 
-use crate::command::arguments;
+use crate::command::arguments::{self, RunningIn};
 use crate::command::deliver::{deliver, prepare};
 use crate::command::terminal::print;
 use crate::error::Error;
@@ -82,7 +82,7 @@ fn again(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
     asked.logs.iter().for_each(|path| say("log", name(path)));
     asked.log_duty.iter().for_each(|duty| say("log-duty", duty.clone()));
     asked.fit.iter().for_each(|path| say("fit", path.clone()));
-    say("running-in", asked.running_in.clone());
+    say("running-in", if asked.running_in == RunningIn::Drop { "drop" } else { "fit" }.to_owned());
     say("running-in-time", asked.running_in_time.clone());
     say("searches", asked.searches.to_string());
     say("seed", asked.seed.to_string());
