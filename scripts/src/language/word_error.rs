@@ -2,7 +2,7 @@
 
 use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
-use crate::read::units::{UNITS, maybe, rpm, show};
+use crate::read::units::{UNITS, maybe, rpm, short, show};
 use crate::read::variant;
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::duty::Bounds;
@@ -27,6 +27,16 @@ pub enum WordError {
     /// a whole number without a unit for a speed
     #[error("`{word}`: its {argument} is {given} without a unit, which would be {read}; {write}")]
     Bare { word: &'static str, argument: &'static str, given: i64, read: String, write: String },
+    /// a speed of the road for one of the motor, or the reverse
+    #[error("`{word}`: its {argument} is {given}, a speed of the {is}; here a speed of the {wanted} is needed, such as {write}")]
+    OtherSpeed {
+        word: &'static str,
+        argument: &'static str,
+        given: String,
+        is: &'static str,
+        wanted: &'static str,
+        write: &'static str,
+    },
     /// time and speed of `hold` the wrong way round
     #[error(
         "`hold` takes the speed first and then the time: here it would hold {speed} for {time}; did you mean `hold({meant})`?"
@@ -206,6 +216,9 @@ pub fn quantity(
     dimension: Dimension,
 ) -> Result<f64, WordError> {
     let value = number(word, argument, given)?;
+    if let Some((given, [is, wanted], write)) = other_speed(value, dimension) {
+        return Err(WordError::OtherSpeed { word, argument, given, is, wanted, write });
+    }
     let Some(whole) = given.as_int().ok().filter(|whole| *whole != 0) else { return Ok(value) };
     let (read, write) = match dimension {
         Dimension::Speed => (
@@ -219,6 +232,22 @@ pub fn quantity(
         _ => return Ok(value),
     };
     Err(WordError::Bare { word, argument, given: whole, read, write })
+}
+
+/// Whether a number is even in units of road speed but not of the motor's, where a speed of the motor is needed, or the reverse:
+/// numbers have no units, but 25 km/h are 66.3146 rpm. Returns the speed as meant, what it is and what is needed, and an example.
+fn other_speed(value: f64, needed: Dimension) -> Option<(String, [&'static str; 2], &'static str)> {
+    let (road, motor) = (["km_h", "mph", "m_s"], ["rpm", "rad_s"]);
+    let even = |word: &str| {
+        let twice = 2.0 * UNITS.iter().find(|unit| unit.word == word)?.from_si(value);
+        ((twice - twice.round()).abs() < 1e-9 * twice.abs()).then(|| format!("{}.{word}", short(0.5 * twice.round())))
+    };
+    let first = |words: &[&str]| words.iter().find_map(|word| even(word));
+    match needed {
+        Dimension::AngularSpeed if first(&motor).is_none() => Some((first(&road)?, ["road", "motor"], "`2000.rpm`")),
+        Dimension::Speed if first(&road).is_none() => Some((first(&motor)?, ["motor", "road"], "`25.km_h`")),
+        _ => None,
+    }
 }
 
 /// The number in an argument, between two bounds.
