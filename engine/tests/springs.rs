@@ -141,3 +141,11 @@ fn drag_is_judged_by_the_worse_kind_of_idle_where_the_machine_does_not_state_it(
     assert!((unstated.power / governed.power - 1.0).abs() < 0.05, "{unstated:?} {governed:?}");
     assert!((unstated.creep / governed.creep - 1.0).abs() < 0.2, "{unstated:?} {governed:?}");
 }
+
+#[test]
+fn a_broken_spring_of_the_machine_is_taken_out_with_its_set() {
+    let judged = |machine: Machine| judge(&wish(machine, 6.0), &spring(2300.0)).expect("it runs");
+    let mut broken = Machine::default();
+    broken.springs.second = 0.0;
+    assert_eq!(judged(broken), judged(Machine::default()));
+}

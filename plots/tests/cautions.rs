@@ -2,10 +2,12 @@
 
 mod made_up;
 
-use made_up::{NAMES, record};
+use made_up::{NAMES, record, shop};
 use slipsoak_engine::names::{Channel, TaskName};
-use slipsoak_engine::record::{Record, SegmentSummary};
+use slipsoak_engine::record::{Record, Run, SegmentSummary};
+use slipsoak_engine::units::rpm;
 use slipsoak_plots::words::cautions::{Caution, of_record};
+use slipsoak_plots::words::{self, text::Words};
 
 /// Cautions of a record with one changed run.
 fn of(change: impl Fn(&mut Record)) -> Vec<Caution> {
@@ -76,4 +78,30 @@ fn each_finding_of_a_run_calls_for_its_own_caution() {
 fn two_kilowatts_of_slip_for_ten_seconds_burn_the_clutch() {
     assert_eq!(lasting(TaskName::Throttle, 2100.0, 12.0), [Caution::LetGo]);
     assert_eq!((lasting(TaskName::Throttle, 2100.0, 8.0), lasting(TaskName::Throttle, 1900.0, 60.0)), (vec![], vec![]));
+}
+
+#[test]
+fn a_use_that_chars_the_washer_is_forbidden_before_the_gap_is_said_to_clear() {
+    let mut gaps = shop::gaps();
+    gaps.courses.iter_mut().for_each(|course| course.charred = Some(1500.0));
+    let first = words::gaps::statement(&gaps)[0].text();
+    let at = |text: &str| first.find(text).unwrap_or_else(|| panic!("`{text}` is not in: {first}"));
+    assert!(at("chars") < at("do not use it so") && at("do not use it so") < at("it clears"), "{first}");
+}
+
+#[test]
+fn the_margin_needed_over_idle_allows_for_the_variation_that_the_script_gives() {
+    let needed = |half: f64| {
+        let mut record = record(&NAMES[..1]);
+        let run = &mut record.runs[0];
+        // Nine in ten of motors whose idle is spread evenly by this much about 1700 rpm; the spring engages 10 rpm above.
+        run.engagement.idle = Some((rpm(1700.0 - 0.9 * half), rpm(1700.0 + 0.9 * half)));
+        run.overall.least[Channel::Engagement as usize] = rpm(1710.0);
+        record.runs.push(Run { variant: "other".to_owned(), ..record.runs[0].clone() });
+        let said: String = words::answer::answer(&record).iter().map(Words::text).collect();
+        let number = said.split(" needed").next().and_then(|text| text.rsplit(' ').next()?.parse::<f64>().ok());
+        number.unwrap_or_else(|| panic!("no margin is needed: {said}"))
+    };
+    // The tolerance of a shop is 75 rpm wider than the assumed variation.
+    assert_eq!(needed(150.0) - needed(75.0), 75.0);
 }

@@ -22,7 +22,7 @@ impl Verdict {
         match reasons.iter().map(Reason::weight).min() {
             Some(Weight::Against) => Self::Unfit,
             Some(Weight::Warning) => Self::Warned,
-            _ => Self::Fits,
+            Some(Weight::Fact) | None => Self::Fits,
         }
     }
 }
@@ -261,8 +261,18 @@ impl Reason {
             | Self::Steady { .. }
             | Self::CrawlLocked { .. }
             | Self::Lasts { .. } => Weight::Fact,
-            // Any other counts against it: the safe side.
-            _ => Weight::Against,
+            Self::NeverEngages { .. }
+            | Self::NoPreload { .. }
+            | Self::Drags { .. }
+            | Self::TooNear { .. }
+            | Self::NeverLocks
+            | Self::TooSteep { .. }
+            | Self::LocksLate { .. }
+            | Self::TooHot { .. }
+            | Self::CrawlTooHot { .. }
+            | Self::Beyond { .. }
+            | Self::OilGone { .. }
+            | Self::WearsOut { .. } => Weight::Against,
         }
     }
 }

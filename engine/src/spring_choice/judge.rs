@@ -40,6 +40,9 @@ pub struct Spring {
 /// Judges one spring. Fails only if a simulation fails; a spring with which the machine cannot be built does not fit.
 pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     let mut machine = wish.machine.clone();
+    // Springs are fitted as a set: a weak or broken one of the machine is taken out.
+    let s = &mut machine.springs;
+    (s.first, s.second, s.third, s.fourth, s.fifth, s.sixth) = (1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
     machine.clutch.engagement = spring.engagement;
     machine.clutch.spring_rate = spring.rate.unwrap_or(machine.clutch.spring_rate);
     let engagement = spring.engagement;

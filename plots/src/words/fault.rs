@@ -40,9 +40,15 @@ fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
     all.into_iter().find_map(|(fault, engages)| {
         let engages = engages?;
-        let needed = needed(engages, shoes, idle, VARIATION);
+        let needed = needed(engages, shoes, idle, variation(run));
         (engages - idle < needed).then_some((fault, engages - idle, needed))
     })
+}
+
+/// Variation of the idle to either side, rad/s: that of the script, such as a shop's tolerance, or else the assumed one. The run
+/// holds the range of nine motors in ten.
+fn variation(run: &Run) -> f64 {
+    run.engagement.idle.map_or(VARIATION, |(low, high)| (high - low) / (2.0 * 0.9))
 }
 
 /// The gravest fault shown by the run itself.

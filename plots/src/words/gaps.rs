@@ -15,19 +15,24 @@ fn about(w: &When) -> Option<String> {
     Some(format!("about {}{range}", time(w.time?)))
 }
 
-/// The answer: whether it clears and until when, then the new gap, then the gap over its wear.
+/// The answer: what forbids the use, whether it clears and until when, then the new gap, then the gap over its wear.
 pub fn statement(g: &Gaps) -> Vec<Words> {
     let s = &g.stack;
-    // Sagging springs come before any hours, because the hours do not hold then.
-    let until = match (&g.sag, g.courses.first()) {
-        (Some(sag), Some(course)) if course.charred.is_none() => Words::from(" ").and(sags(
-            sag,
-            ", and the washer may char long before the hours below, which are those of springs renewed in time",
-        )),
-        (_, Some(course)) => lasts(course).into(),
-        (_, None) => Words::default(),
-    };
-    let mut say = vec![Words::from(clears(g)).and(until)];
+    let whether = |it: &str| Words::from(clears(g, it));
+    // A use that chars the washer comes first, then sagging springs: the hours do not hold then.
+    let mut say = vec![match (&g.sag, g.courses.first()) {
+        (_, Some(Course { charred: Some(charred), .. })) => {
+            let chars = format!("In this use the washer chars after about {} of running: ", time(*charred));
+            Words::from(chars).strong("do not use it so.").and(whether(" New, with a sound washer, it"))
+        }
+        (Some(sag), Some(_)) => {
+            let then =
+                ", and the washer may char long before the hours below, which are those of springs renewed in time";
+            sags(sag, then).and(whether(" It"))
+        }
+        (None, Some(course)) => whether("It").plain(lasts(course)),
+        (_, None) => whether("It"),
+    }];
     say.push(
         format!(
             "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
@@ -60,15 +65,15 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     say
 }
 
-/// The new gap compared with the required one.
-fn clears(g: &Gaps) -> String {
+/// The new gap compared with the required one, of what is called by this word.
+fn clears(g: &Gaps, it: &str) -> String {
     let required = both(g.limit);
     let below = 100.0 * g.stack.below_limit;
     match g.clearance {
-        Clearance::Clears => format!("It clears: even the worst case leaves more than the required {required}."),
-        Clearance::Tight => format!("It is tight: {below:.2} % of assemblies are below the required {required}."),
+        Clearance::Clears => format!("{it} clears: even the worst case leaves more than the required {required}."),
+        Clearance::Tight => format!("{it} is tight: {below:.2} % of assemblies are below the required {required}."),
         Clearance::Touches => format!(
-            "It does not always clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new.",
+            "{it} does not always clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new.",
             100.0 * g.stack.below_zero
         ),
     }
@@ -76,13 +81,10 @@ fn clears(g: &Gaps) -> String {
 
 /// First sentence of the answer: how long the gap holds, with the first way of oiling.
 fn lasts(c: &Course) -> String {
-    match (c.charred, &c.washer_due.time) {
-        (Some(charred), _) => {
-            format!(" But in this use the washer chars after about {} of running: do not use it so.", time(charred))
-        }
-        (None, Some(due)) => format!(" Replace the washer after about {} of riding, bushing {}.", time(*due), c.name),
-        (None, None) => String::new(),
-    }
+    let due = c.washer_due.time;
+    due.map_or_else(String::new, |due| {
+        format!(" Replace the washer after about {} of riding, bushing {}.", time(due), c.name)
+    })
 }
 
 /// Sentences on one way of oiling, until the washer is worn through; for a washer that chars, only that.

@@ -28,7 +28,9 @@ pub enum WordError {
     #[error("`{word}`: its {argument} is {given} without a unit, which would be {read}; {write}")]
     Bare { word: &'static str, argument: &'static str, given: i64, read: String, write: String },
     /// a speed of the road for one of the motor, or the reverse
-    #[error("`{word}`: its {argument} is {given}, a speed of the {is}; here a speed of the {wanted} is needed, such as {write}")]
+    #[error(
+        "`{word}`: its {argument} is {given}, a speed of the {is}; here a speed of the {wanted} is needed, such as {write}"
+    )]
     OtherSpeed {
         word: &'static str,
         argument: &'static str,

@@ -15,7 +15,7 @@ pub(super) static CHOOSE: Question = Question {
         quantity("idle", (800.0 * RPM, 4000.0 * RPM), D::AngularSpeed, "1700 rpm")
             .help("true idle speed, measured on the warm motor [default: the machine's]"),
         quantity("wander", (0.0, 500.0 * RPM), D::AngularSpeed, "75 rpm")
-            .help("idle variation to either side [default: 75 rpm]"),
+            .help("idle variation to either side, such as 150 rpm for motors set to that tolerance [default: 75 rpm]"),
         quantity("power", (100.0, 1e5), D::Power, "6.5 hp")
             .form(Form::Together("rated"), "POWER")
             .help("rated power, from which a torque curve is sketched instead of the machine's"),
