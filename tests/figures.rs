@@ -37,7 +37,7 @@ fn every_figure_names_every_variant_and_its_units() {
         (Figure::Temperatures, ["temperature, °C (°F)", "lining surface", "minutes"]),
         (Figure::Oil, ["oil fill", "Where oil went, mg", "nobody has measured it"]),
         (Figure::Life, ["remaining life", "hours of this duty", " after "]),
-        (Figure::Comparison, ["peak of the lining, °C (°F)", "mean slip heat, W", "life at this rate"]),
+        (Figure::Comparison, ["peak of the lining, °C (°F)", "mean slip power, W", "life at this rate"]),
     ] {
         let svg = draw(figure, &r, Size::default()).expect("it draws").svg;
         for words in wanted.iter().chain(&["soft", "&lt;script&gt;", "Which &lt;one&gt; &amp; why?", "role=\"img\""]) {

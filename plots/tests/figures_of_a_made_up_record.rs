@@ -20,12 +20,12 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         ),
         (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "thrown off"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),
-        (Figure::Cutaway, ("drum band\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
-        (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip heat", "seconds after setting off"]),
+        (Figure::Cutaway, ("drum rim\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
+        (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip power", "seconds after setting off"]),
         (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
         (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor torque, full throttle", "+600"]),
         (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 3), vec!["2.41 mm (95 thou)", "thou"]),
-        (Figure::Comparison, ("mean slip heat, W\n", 1), vec!["oil fill at the end, %", ", lining"]),
+        (Figure::Comparison, ("mean slip power, W\n", 1), vec!["oil fill at the end, %", ", lining"]),
     ] {
         let drawing = draw(figure, &record(&NAMES), Size::default()).expect("it draws");
         let name = figure.name();

@@ -14,7 +14,7 @@ fn table() -> Table {
     let heads = vec![
         Head::words("machine and duty"),
         Head::temperature("lining, peak"),
-        Head::of("slip heat of a launch", "kJ"),
+        Head::of("slip energy of a launch", "kJ"),
         Head::of("life, running", "").spare(1),
         Head::words("worn out first").brief("worn out"),
         Head::of("oil fill at the end", "%").spare(3),

@@ -116,7 +116,7 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
     let all = [
         (Channel::LiningSurface, "lining surface", 0),
         (Channel::DrumFace, "drum face", 5),
-        (Channel::Band, "drum band", 1),
+        (Channel::Band, "drum rim", 1),
         (Channel::Shoes, "shoes", 2),
     ];
     let one =
@@ -141,6 +141,6 @@ fn speeds(run: &Run, close_up: &CloseUp) -> Panel {
 }
 
 fn power(run: &Run, close_up: &CloseUp) -> Panel {
-    let curves = vec![Curve::of("slip heat", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
+    let curves = vec![Curve::of("slip power", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
     Panel { up: "heat, kW".to_owned(), ..panel(run, close_up, curves, 0.0) }
 }

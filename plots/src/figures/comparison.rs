@@ -82,7 +82,7 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
         |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room, lives: false };
     [
         measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
-        measure("mean slip heat, W".to_owned(), 1, 0.0, 48.0, all(&power)),
+        measure("mean slip power, W".to_owned(), 1, 0.0, 48.0, all(&power)),
         measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
         Measure { lives: true, ..measure(worn.to_owned(), 4, 0.0, 150.0, all(&life)) },
     ]
@@ -98,9 +98,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let blocks = if look.narrow() { measures.len() as f64 } else { 1.0 };
     let height = HEAD + block * blocks + FOOT;
     let note = format!(
-        "Slip heat: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
+        "Slip power: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
     );
-    let describe = "One row for each run; a dot for each quantity: peak of the lining, slip heat while the motor runs, oil fill at the end, life at this rate.";
+    let describe = "One row for each run; a dot for each quantity: peak of the lining, slip power while the motor runs, oil fill at the end, life at this rate.";
     sheet(look, height, [&look.asked(&record.head), &look.note(record, &note), describe], |sheet| {
         let first = HEAD + ABOVE + 0.5 * ROW;
         if sheet.narrow() {

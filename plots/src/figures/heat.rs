@@ -14,7 +14,7 @@ const ROWS: [Row; 9] = [
     ("stored: drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
     ("stored: bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
     ("stored: inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
-    ("air: band", 1, "air: band", &[Entry::BandToTheAir]),
+    ("air: rim", 1, "air: rim", &[Entry::BandToTheAir]),
     ("air: web, sprocket", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
     ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
     ("radiated", 5, "radiation received", &[Entry::Radiated]),
@@ -24,7 +24,7 @@ const ROWS: [Row; 9] = [
 /// Heat balance of the clutch over a run, kJ.
 fn flow(record: &Record, run: &Run) -> Flow {
     let kj = |entries: &[Entry]| entries.iter().map(|entry| booked(&run.ledgers.clutch, *entry)).sum::<f64>() / 1e3;
-    let heat = [("", "slip", 0, -kj(&[Entry::SlipHeat])), ("", "bearing", 2, -kj(&[Entry::BearingHeat]))];
+    let heat = [("", "slip", 0, -kj(&[Entry::SlipHeat])), ("", "bushing", 2, -kj(&[Entry::BearingHeat]))];
     let out = ROWS.map(|(words, order, reversed, entries)| (words, reversed, order, kj(entries)));
     let empty = "no friction heat, or the record does not tell where it goes";
     Flow::of(name(record, run), heat.into_iter().chain(out), 0.005, empty)

@@ -10,7 +10,7 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
     }
     let heading = look.titled(|| format!("{} on the {}", of.file, of.machine));
     let note = look.under(
-        "Energy: slip heat of the lining from the clutch's engagement until it locks, or stops again. Dashed: the recording, cleaned. Estimates.",
+        "Slip energy of the lining from the clutch's engagement until it locks, or stops again. Dashed: the recording, cleaned. Estimates.",
     );
     let describe = "Above: speed recorded (dashed) and ridden (solid) over time. Below: number of launches in each class of slip energy.";
     sheet(look, look.height().max(640.0), [&heading, &note, describe], |sheet| {

@@ -38,7 +38,7 @@ const PARTS: [(&str, Option<Channel>, Side); 11] = [
     ("carrier", Some(Channel::Carrier), Side::Below),
     ("shoe", Some(Channel::Shoes), Side::Above),
     ("lining", Some(Channel::LiningSurface), Side::Above),
-    ("drum band", Some(Channel::Band), Side::Above),
+    ("drum rim", Some(Channel::Band), Side::Above),
     ("web", Some(Channel::Web), Side::Right),
     ("sprocket", Some(Channel::Sprocket), Side::Right),
     ("bushing", Some(Channel::Bushing), Side::Right),

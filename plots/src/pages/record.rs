@@ -143,7 +143,7 @@ fn summary(record: &Record, one: &str) -> Table {
         (Head::temperature("lining, peak").brief("lining"), temperatures(record, Channel::LiningSurface)),
         (Head::temperature("bushing, peak").brief("bushing").spare(4), temperatures(record, Channel::Bushing)),
         (Head::temperature("washer, peak").brief("washer").spare(11), temperatures(record, Channel::Washer)),
-        (Head::of("slip heat", energy).brief("slip").spare(6), numbers(record, 3, |r| slip(r) / joule)),
+        (Head::of("slip energy", energy).brief("slip").spare(6), numbers(record, 3, |r| slip(r) / joule)),
         (
             Head::of("oil fill at the end", "%").brief("oil").spare(3),
             numbers(record, 3, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),

@@ -51,7 +51,7 @@ fn launches(r: &Retraced) -> Table {
         Head::words("launch"),
         Head::of("sets off after", "s"),
         Head::of("slips for", "s"),
-        Head::of("slip heat", "kJ"),
+        Head::of("slip energy", "kJ"),
         Head::words("locks"),
     ];
     let numbers = |digits, of: fn(&Launch) -> f64| column(&r.launches.iter().map(of).collect::<Vec<_>>(), digits);
@@ -69,11 +69,11 @@ fn launches(r: &Retraced) -> Table {
         of: None,
     };
     Table::new("Every launch from standstill", heads, r.launches.iter().enumerate().map(row).collect())
-        .note("Slip heat from the clutch's engagement until it locks, stops or lets go again.")
+        .note("Slip energy from the clutch's engagement until it locks, stops or lets go again.")
 }
 
 fn classes(r: &Retraced) -> Table {
-    let heads = vec![Head::words("slip heat"), Head::of("launches", "")];
+    let heads = vec![Head::words("slip energy"), Head::of("launches", "")];
     let most = r.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
     let row = |(from, to, count): &(f64, f64, u64)| Row {
         cells: vec![

@@ -35,8 +35,8 @@ fn results(sweep: &Sweep) -> Table {
     let heads = sweep.axes.iter().map(|axis| Head::words(in_words(&axis.name))).chain([
         Head::temperature("lining, peak"),
         Head::temperature("bushing, peak").spare(11),
-        Head::of("slip heat", "W").brief("slip").spare(5),
-        Head::of("slip heat of a launch", "kJ").brief("launch").spare(4),
+        Head::of("slip power", "W").brief("slip").spare(5),
+        Head::of("slip energy of a launch", "kJ").brief("launch").spare(4),
         Head::of("oil fill at the end", "%").brief("oil").spare(3),
         Head::of("life, running", ""),
         Head::words("worn out first").spare(2),
@@ -63,7 +63,7 @@ fn results(sweep: &Sweep) -> Table {
     };
     let rows = sweep.rows.iter().enumerate().map(row).collect();
     Table::new("Every combination", heads.collect(), rows)
-        .note("Slip heat: mean while the motor runs. Lives are of worn parts, on assumed wear constants, oil apart: low oil is a service missed, not wear.")
+        .note("Slip power: mean while the motor runs. Lives are of worn parts, on assumed wear constants, oil apart: low oil is a service missed, not wear.")
 }
 
 /// Kinds of warnings, with the number of combinations that give each.

@@ -23,6 +23,7 @@ pub mod reading;
 pub mod retraced;
 pub mod say;
 pub mod sweep;
+pub mod terms;
 pub mod text;
 mod use_of_machine;
 pub mod uses;

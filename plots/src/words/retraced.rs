@@ -31,7 +31,7 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
             .strong(format!("{n} launches"))
             .plain(format!(" from standstill in {distance} cost "))
             .strong(format!("{} to {}", kj(least), kj(most)))
-            .plain(format!(" of slip heat each, {} together", kj(all)))
+            .plain(format!(" of slip energy each, {} together", kj(all)))
             .plain(share(all, whole)),
     };
     let mut hot = Words::from("The hottest lining reaches ").temperature(r.lining);
@@ -46,7 +46,7 @@ pub const SURE: &str = "Energies follow from masses, gearing and how the rider f
 
 fn share(part: f64, whole: f64) -> String {
     if whole > 0.0 {
-        format!(", {} of all slip heat of the ride.", tenths_of_percent(part / whole))
+        format!(", {} of all slip energy of the ride.", tenths_of_percent(part / whole))
     } else {
         ".".to_owned()
     }

@@ -33,6 +33,8 @@ pub enum Command {
         /// the word to explain
         word: Option<String>,
     },
+    /// List the terms of the trade with their meanings
+    Terms,
     /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
     Sheet(Sheet),
     /// Learn wear, leakage and heat constants from worn parts and thermocouple logs

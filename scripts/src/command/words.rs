@@ -1,4 +1,4 @@
-//! The reference of the words of the script language.
+//! The reference of the words of the script language, and the glossary.
 
 use crate::command::terminal::set_in;
 use crate::error::Ending;
@@ -7,6 +7,7 @@ use crate::language::vocabulary::{meant, words};
 use crate::language::word::{On, Word};
 use crate::read::units::{UNITS, maybe, nearest};
 use slipsoak_plots::page::lines::strong;
+use slipsoak_plots::words::terms::TERMS;
 use thiserror::Error;
 
 /// Error of an unknown word.
@@ -40,6 +41,11 @@ pub fn reference(asked: Option<&str>) -> Result<String, UnknownWordError> {
         return Err(UnknownWordError { given: asked.to_owned(), suggestion: meant.or_else(|| nearest(asked, known)) });
     }
     Ok(text)
+}
+
+/// The glossary.
+pub fn terms() -> String {
+    TERMS.iter().flat_map(|t| [strong(t.term) + "\n", set_in(t.meaning, 4, 4)]).collect()
 }
 
 fn explain(word: &Word) -> String {
