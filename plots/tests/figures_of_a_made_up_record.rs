@@ -391,3 +391,32 @@ fn motors_that_differ_are_named_by_what_differs() {
     assert!(names.iter().all(|name| name.contains("air pressure")), "{names:?}");
     assert_eq!(svg.matches("\nroad load\n").count(), 1, "one road load for both");
 }
+
+#[test]
+fn a_run_far_shorter_than_the_longest_has_its_own_unit_of_time() {
+    let mut two = record(&["bench", "season"]);
+    let run = &mut two.runs[1];
+    run.duration *= 1000.0;
+    run.windows.end.iter_mut().chain(&mut run.windows.running).for_each(|end| *end *= 1000.0);
+    let svg = draw(Figure::Temperatures, &two, Size::default()).expect("it draws").svg;
+    assert!(svg.contains("\ntime, minutes\n"), "the bench");
+}
+
+#[test]
+fn every_destination_of_the_heat_is_named_in_full_beside_other_runs() {
+    let mut six = record(&["a"; 6]);
+    for run in &mut six.runs {
+        run.ledgers.clutch.held.insert(Entry::InShoes, 146_100.0);
+    }
+    let svg = draw(Figure::Heat, &six, Size::default()).expect("it draws").svg;
+    assert!(svg.contains("in inner parts") && !svg.contains('…'));
+}
+
+#[test]
+fn a_long_name_of_a_single_clutch_takes_no_more_room_than_a_short_one() {
+    let height = |name: &str| {
+        let svg = draw(Figure::Engagement, &record(&[name]), Size::default()).expect("it draws").svg;
+        svg.split(" height=\"").nth(1).and_then(|rest| rest.split('"').next()).map(str::to_owned)
+    };
+    assert_eq!(height("cart"), height("weekend cart, geared for 50 km/h"));
+}

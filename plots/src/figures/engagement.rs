@@ -56,7 +56,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
     let height = top + CHART + AXIS + table + FOOT;
     let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
-    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. A clutch engages where its first shoe touches. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{more}", scales::pair("20 °C", "68 °F")));
+    let shared = if springs.len() + left_out < distinct(record) {
+        " Machines with the same clutch share the name of the first."
+    } else {
+        ""
+    };
+    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. A clutch engages where its first shoe touches. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{shared}{more}", scales::pair("20 °C", "68 °F")));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
     let heading = format!("Engagement: {}", look.asked(&record.head));
     sheet(look, height, [&heading, &note, describe], |sheet| {
@@ -69,8 +74,16 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// Room above the chart for the longest name, px.
+/// Number of machines with names of their own.
+fn distinct(record: &Record) -> usize {
+    record.runs.iter().map(|run| &run.variant).collect::<std::collections::BTreeSet<_>>().len()
+}
+
+/// Room above the chart for the longest name, px; that of a single clutch is level.
 fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
+    if springs.len() == 1 {
+        return Ok(20.0 + REACH);
+    }
     let mut most = 20.0_f64;
     for spring in springs {
         most = most.max(width_of(&spring.run.variant, Type::LABEL)?);
@@ -202,11 +215,18 @@ fn slipping(
     sheet.shape(&start.chain(under).chain(over).chain(corner).collect::<Vec<_>>(), colour(order(k)), opacity)
 }
 
-/// Writes the clutches' names above the ends of their curves, upright, a line apart.
+/// Writes the clutches' names above the ends of their curves: one level, several upright, a line apart.
 fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)], foot: f64) -> Result<(), DrawError> {
     let mut order_of = names.to_vec();
     order_of.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut last = f64::NEG_INFINITY;
+    if let (1, [(at, k)]) = (springs.len(), names) {
+        let set = Type::LABEL.side(0).ink(colour(order(*k)));
+        let words = fit(&springs[*k].run.variant, Type::LABEL, NAMES)?;
+        let half = 0.5 * width_of(&words, Type::LABEL)?;
+        let middle = at.clamp(SIDE + half, sheet.width - SIDE - half);
+        return sheet.of(springs[*k].of, || sheet.text(&words, (middle, foot - 13.0), set));
+    }
     for (at, k) in order_of {
         let place = f64::max(at, last + 16.0);
         last = place;

@@ -10,10 +10,10 @@ use slipsoak_engine::record::{Record, Run};
 type Row = (&'static str, usize, &'static str, &'static [Entry]);
 
 const ROWS: [Row; 9] = [
-    ("stored: lining", 0, "lining cooled", &[Entry::InLining]),
-    ("stored: drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
-    ("stored: bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
-    ("stored: inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
+    ("in lining", 0, "lining cooled", &[Entry::InLining]),
+    ("in drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
+    ("in bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
+    ("in inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
     ("air: rim", 1, "air: rim", &[Entry::BandToTheAir]),
     ("air: web, sprocket", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
     ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
@@ -36,7 +36,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (most, high) = tallest(&all);
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let rows = chosen.rows(across) as f64;
-    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. Inner parts: shoes, carrier, shaft.";
+    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Inner parts: shoes, carrier, shaft.";
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
     chosen.sheet(look, HEAD + high * rows + FOOT, ["Where the heat goes", note, describe], |sheet| {
         let body = Frame { bottom: HEAD + high * rows, ..sheet.body() };

@@ -50,7 +50,8 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
         Part::Spring => !run.springs_below_limit(),
         _ => true,
     };
-    let shown = run.parts.iter().filter(|part| has_life(part));
+    // Each part keeps its colour in every panel.
+    let shown = run.parts.iter().enumerate().filter(|(_, part)| has_life(part));
     let one = |(order, part): (usize, &PartUse)| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));
@@ -61,7 +62,7 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
             ..Curve::of(label(part, life), order, points)
         }
     };
-    shown.enumerate().map(one).collect()
+    shown.map(one).collect()
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {

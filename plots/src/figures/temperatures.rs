@@ -39,6 +39,8 @@ fn limits(run: &Run) -> Vec<Limit> {
 const PANEL: f64 = 262.0;
 /// Room below a narrow panel for its labels, px.
 const LABELS: f64 = 72.0;
+/// Share of the longest run below which a run is short.
+const SHORT: f64 = 0.1;
 /// Number of launches in a panel above which their strokes merge.
 const CROWD: u64 = 20;
 
@@ -130,7 +132,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     chosen.sheet(look, height, ["Temperatures", &note, describe], |sheet| {
         let body = Frame { bottom: sheet.height - FOOT - below, ..sheet.body() };
         chosen.panels(sheet, body, across, |_, run, frame| {
-            let times = Times::of(run, longest(runs.iter().copied()));
+            // A run far shorter than the longest has its own unit of time.
+            let most = longest(runs.iter().copied());
+            let times = Times::of(run, if run.duration < SHORT * most { run.duration } else { most });
             let panel = Panel {
                 heading: name(record, run),
                 across: times.title(),
