@@ -15,7 +15,7 @@ const ROWS: [Row; 9] = [
     ("in bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
     ("in inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
     ("air: rim", 1, "air: rim", &[Entry::BandToTheAir]),
-    ("air: web, sprocket", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
+    ("air: web", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
     ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
     ("radiated", 5, "radiation received", &[Entry::Radiated]),
     ("to motor", 4, "from motor", &[Entry::ThroughTheShaft]),
@@ -36,7 +36,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (most, high) = tallest(&all);
     let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
     let rows = chosen.rows(across) as f64;
-    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Inner parts: shoes, carrier, shaft.";
+    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Inner parts: shoes, carrier, shaft. Web: with sprocket.";
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
     chosen.sheet(look, HEAD + high * rows + FOOT, ["Where the heat goes", note, describe], |sheet| {
         let body = Frame { bottom: HEAD + high * rows, ..sheet.body() };

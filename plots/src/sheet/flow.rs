@@ -82,9 +82,9 @@ impl Flow {
         let margin = if sheet.narrow() { 8.0 } else { SIDE };
         let (left, right) = (frame.left + margin, frame.right - margin);
         let moved = if self.sum() > 0.0 { format!(", {} in all", words(self.sum(), false)) } else { String::new() };
-        let room = right - left - width_of(&moved, head)?;
+        let room = frame.wide() - 2.0 * SIDE - width_of(&moved, head)?;
         let heading = format!("{}{moved}", fit(&self.heading, head, room)?);
-        sheet.text(&heading, (left, frame.top + 14.0), head)?;
+        sheet.text(&heading, (frame.left + SIDE, frame.top + 14.0), head)?;
         if self.sum() <= 0.0 {
             let set = Type::LABEL.ink(QUIET);
             return sheet.text(self.empty, (left, frame.top + HEAD + 14.0), set);
