@@ -33,7 +33,7 @@ fn page() -> Page {
             Group { name: NASTY.into(), rows: vec![row(0, NASTY)] },
             Group { name: String::new(), rows: vec![row(1, "a & b \" c")] },
         ],
-        ..Table::new(Words::from("Peaks of ").strong(NASTY), heads, vec![])
+        ..Table::grouped(Words::from("Peaks of ").strong(NASTY), heads, vec![])
     };
     let blocks = vec![
         Block::Words(Words::from("It comes to ").temperature(260.15).plain(NASTY)),

@@ -32,7 +32,7 @@ fn table() -> Table {
         ],
         of: None,
     };
-    Table::new("What came of it", heads, names.iter().enumerate().map(row).collect()).note("Lives are running hours.")
+    Table::new("What came of it", heads, names.iter().enumerate().map(row)).note("Lives are running hours.")
 }
 
 fn page() -> Page {
@@ -146,7 +146,7 @@ fn control_characters_are_shown_as_visible_symbols() {
             vec![
                 Block::Table(Table {
                     groups: vec![Group { name: nasty.into(), rows: vec![row] }],
-                    ..Table::new(nasty, heads, vec![])
+                    ..Table::grouped(nasty, heads, vec![])
                 }),
                 Block::Code { caption: nasty.into(), text: nasty.into() },
                 Block::List(vec![nasty.into()]),
@@ -171,7 +171,7 @@ fn a_name_longer_than_half_a_line_is_above_its_row() {
 
 #[test]
 fn long_tables_are_cut_without_details_and_say_so() {
-    let rows = (0..100).map(|k| Row { cells: vec![format!("row-{k}").into()], of: None }).collect();
+    let rows = (0..100).map(|k| [format!("row-{k}").into()]);
     let table = Table { most: Some(12), ..Table::new("", vec![Head::words("name")], rows) };
     let page = Page { sections: vec![Section::new("", vec![Block::Table(table)])], ..Page::default() };
     let text = page.text(80, false);

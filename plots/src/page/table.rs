@@ -101,6 +101,21 @@ impl Head {
         Self { name: name.to_owned(), ..Self::default() }
     }
 
+    /// Columns of a table, from their names with a bar between them: words, or numbers of the unit in brackets, which is
+    /// empty for plain numbers.
+    ///
+    /// ```
+    /// use slipsoak_plots::page::Head;
+    /// assert_eq!(Head::row("part | size [mm]"), [Head::words("part"), Head::of("size", "mm")]);
+    /// ```
+    pub fn row(names: &str) -> Vec<Self> {
+        let head = |name: &str| match name.trim_end_matches(']').split_once('[') {
+            Some((name, unit)) => Self::of(name.trim(), unit),
+            None => Self::words(name),
+        };
+        names.split(" | ").map(head).collect()
+    }
+
     /// A column of numbers of a unit; none if it is empty.
     pub fn of(name: &str, unit: &str) -> Self {
         let unit = if unit.is_empty() { Unit::One } else { Unit::Of(unit.to_owned()) };
@@ -128,6 +143,12 @@ impl Head {
     #[must_use]
     pub fn brief(self, brief: &str) -> Self {
         Self { brief: brief.to_owned(), ..self }
+    }
+}
+
+impl<C: IntoIterator<Item = Cell>> From<C> for Row {
+    fn from(cells: C) -> Self {
+        Self { cells: cells.into_iter().collect(), of: None }
     }
 }
 
@@ -159,8 +180,18 @@ pub fn class(of: Option<usize>) -> Option<String> {
 
 impl Table {
     /// A table of one group.
-    pub fn new(caption: impl Into<Words>, heads: Vec<Head>, rows: Vec<Row>) -> Self {
-        Self { caption: caption.into(), heads, groups: vec![Group { name: String::new(), rows }], ..Self::default() }
+    pub fn new(
+        caption: impl Into<Words>,
+        heads: impl IntoIterator<Item = Head>,
+        rows: impl IntoIterator<Item: Into<Row>>,
+    ) -> Self {
+        let rows = rows.into_iter().map(Into::into).collect();
+        Self::grouped(caption, heads, vec![Group { name: String::new(), rows }])
+    }
+
+    /// A table of several groups.
+    pub fn grouped(caption: impl Into<Words>, heads: impl IntoIterator<Item = Head>, groups: Vec<Group>) -> Self {
+        Self { caption: caption.into(), heads: heads.into_iter().collect(), groups, ..Self::default() }
     }
 
     /// The table with a note.

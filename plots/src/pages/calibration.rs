@@ -70,8 +70,8 @@ fn constants(c: &Calibration) -> Table {
         Head::of("a clutch not yet seen, ÷ or ×", "").spare(13),
         Head::words("from").spare(14),
     ];
-    let row = |l: &Learned| Row {
-        cells: vec![
+    let row = |l: &Learned| {
+        [
             in_words(&l.path).into(),
             format!("{} (÷ or × {})", value(l, l.before), three(l.before_factor)).into(),
             value(l, l.value).into(),
@@ -80,21 +80,14 @@ fn constants(c: &Calibration) -> Table {
             if l.clutches_factor > 1.0 { Cell::Number(three(l.clutches_factor)) } else { Cell::Nothing },
             Cell::Number(three(l.spread)),
             l.from.join(", ").into(),
-        ],
-        of: None,
+        ]
     };
-    Table::new("What was learned", heads, c.constants.iter().map(row).collect())
+    Table::new("What was learned", heads, c.constants.iter().map(row))
         .note("Before: the machine's value, and the factor within which 90 % of what was thought possible lies. – : fewer than three clutches tell, or they differ no more than their readings scatter.")
 }
 
 fn lives(f: &Forecast) -> Table {
-    let heads = vec![
-        Head::words("clutches with a worn part"),
-        Head::words("before"),
-        Head::words("before, 90 % bounds"),
-        Head::words("after"),
-        Head::words("after, 90 % bounds"),
-    ];
+    let heads = Head::row("clutches with a worn part | before | before, 90 % bounds | after | after, 90 % bounds");
     let bounds = |b: &Bounds| match (b.low, b.high) {
         (None, None) => Cell::Nothing,
         (low, high) => {
@@ -102,29 +95,26 @@ fn lives(f: &Forecast) -> Table {
             format!("{low} to {}", high.map_or_else(|| "–".to_owned(), time)).into()
         }
     };
-    let row = |(k, name): (usize, &str)| Row {
-        cells: vec![
+    let row = |(k, name): (usize, &str)| {
+        [
             name.into(),
             life(f.before[k].estimate, f.horizon).into(),
             bounds(&f.before[k]),
             life(f.after[k].estimate, f.horizon).into(),
             bounds(&f.after[k]),
-        ],
-        of: None,
+        ]
     };
-    let rows = ["10 % (B10)", "50 % (B50)", "90 % (B90)"].into_iter().enumerate().map(row).collect();
+    let rows = ["10 % (B10)", "50 % (B50)", "90 % (B90)"].into_iter().enumerate().map(row);
     Table::new(format!("Lives of {} clutches under “{}”", f.clutches, f.duty), heads, rows)
         .note("Order statistics, for any distribution; – where so few clutches, or the horizon, leave a bound open.")
 }
 
 fn running_in(c: &Calibration) -> Table {
-    let heads = vec![Head::words("part"), Head::of("depth", "µm"), Head::of("± (90 %)", "µm")];
+    let heads = Head::row("part | depth [µm] | ± (90 %) [µm]");
     let um = |v: f64| Cell::Number(three(1e6 * v));
-    let row = |r: &slipsoak_engine::calibrate::RunningIn| Row {
-        cells: vec![r.part.clone().into(), um(r.depth), um(NINETY_FIVE * r.error)],
-        of: None,
-    };
-    Table::new("What running in took", heads, c.running_in.iter().map(row).collect())
+    let row =
+        |r: &slipsoak_engine::calibrate::RunningIn| [r.part.clone().into(), um(r.depth), um(NINETY_FIVE * r.error)];
+    Table::new("What running in took", heads, c.running_in.iter().map(row))
         .note("Fitted along with the constants; below nothing, as far as its error reaches, means none was seen.")
 }
 
@@ -132,10 +122,10 @@ fn correlation(c: &Calibration) -> Table {
     let heads = c.constants.iter().map(|l| Head::of(in_words(&l.path), ""));
     let row = |(l, values): (&Learned, &Vec<f64>)| {
         let cells = values.iter().map(|r| Cell::Number(format!("{r:.2}").replace('-', "−")));
-        Row { cells: std::iter::once(in_words(&l.path).into()).chain(cells).collect(), of: None }
+        Row::from(std::iter::once(in_words(&l.path).into()).chain(cells))
     };
-    let rows = c.constants.iter().zip(&c.correlation).map(row).collect();
-    Table::new("How the errors go together", std::iter::once(Head::words("constant")).chain(heads).collect(), rows)
+    let rows = c.constants.iter().zip(&c.correlation).map(row);
+    Table::new("How the errors go together", std::iter::once(Head::words("constant")).chain(heads), rows)
         .note("Correlation of the errors: near 1 or −1 the data tell both together better than each; a fit in which they cannot be told apart is refused.")
 }
 
@@ -147,15 +137,14 @@ fn sources(c: &Calibration) -> Table {
         Head::of("set aside", ""),
         Head::words("SHA-256").only(Reach::Page),
     ];
-    let row = |s: &slipsoak_engine::calibrate::Source| Row {
-        cells: vec![
+    let row = |s: &slipsoak_engine::calibrate::Source| {
+        [
             s.file.clone().into(),
             s.duty.clone().into(),
             Cell::Number(s.used.to_string()),
             Cell::Number(s.set_aside.to_string()),
             s.hash.clone().into(),
-        ],
-        of: None,
+        ]
     };
-    Table::new("What was measured", heads, c.data.iter().map(row).collect())
+    Table::new("What was measured", heads, c.data.iter().map(row))
 }

@@ -80,14 +80,14 @@ fn springs(choice: &Choice) -> Vec<Block> {
     let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by).map_or(Cell::Nothing, Cell::from);
     let named = || vec![(Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect())];
     let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {
-        let row = |k: usize| Row { cells: columns.iter().map(|c| c.1[k].clone()).collect(), of: None };
+        let row = |k: usize| Row::from(columns.iter().map(|c| c.1[k].clone()));
         let mut rows = (0..all.len()).map(row);
         let group = |same: &[Judged]| Group {
             name: words::choice::verdict(same[0].verdict).to_owned(),
             rows: rows.by_ref().take(same.len()).collect(),
         };
         let groups = all.chunk_by(|a, b| a.verdict == b.verdict).map(group).collect();
-        Table { groups, ..Table::new(caption, columns.iter().map(|c| c.0.clone()).collect(), vec![]) }
+        Table::grouped(caption, columns.iter().map(|c| c.0.clone()), groups)
     };
     let (mut lasting, mut starting) = (named(), named());
     lasting.extend([

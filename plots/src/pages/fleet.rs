@@ -161,7 +161,7 @@ fn causes(report: &Report) -> Table {
     // Clutches that lasted are in the last column.
     parts.sort_by_key(Option::is_none);
     let head = |part: &Option<Part>| Head::words(part.map_or("lasted", Part::name));
-    let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head)).collect();
+    let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head));
     let row = |(k, fleet): (usize, &Fleet)| {
         let cell = |part: &Option<Part>| match fleet.first.iter().find(|s| s.part == *part) {
             Some(s) => format!("{} ({:.0}\u{a0}to\u{a0}{:.0})", whole(s.share), 100.0 * s.low, 100.0 * s.high).into(),
@@ -173,7 +173,7 @@ fn causes(report: &Report) -> Table {
     Table::new(
         "What is worn out first, share of the clutches with 90 % bounds",
         heads,
-        report.fleets.iter().enumerate().map(row).collect(),
+        report.fleets.iter().enumerate().map(row),
     )
 }
 

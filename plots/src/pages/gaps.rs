@@ -43,18 +43,11 @@ fn thou(m: f64) -> Cell {
 }
 
 fn layers(gaps: &Gaps) -> Table {
-    let heads = vec![
-        Head::words("part"),
-        Head::of("size", "mm"),
-        Head::of("±", "mm"),
-        Head::of("size", "thou"),
-        Head::of("±", "thou"),
-    ];
-    let row = |l: &slipsoak_engine::stack_up::Layer| Row {
-        cells: vec![l.name.as_str().into(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)],
-        of: None,
+    let heads = Head::row("part | size [mm] | ± [mm] | size [thou] | ± [thou]");
+    let row = |l: &slipsoak_engine::stack_up::Layer| {
+        [l.name.as_str().into(), mm(l.size), mm(l.tolerance), thou(l.size), thou(l.tolerance)]
     };
-    Table::new("The stack-up; thou: thousandths of an inch", heads, gaps.layers.iter().map(row).collect())
+    Table::new("The stack-up; thou: thousandths of an inch", heads, gaps.layers.iter().map(row))
 }
 
 fn stack(gaps: &Gaps) -> Table {
@@ -69,15 +62,15 @@ fn stack(gaps: &Gaps) -> Table {
         ("sampled: 5 % are above", s.drawn.high),
         ("required minimum", gaps.limit),
     ];
-    let row = |(name, gap): (&str, f64)| Row { cells: vec![name.into(), mm(gap), thou(gap)], of: None };
+    let row = |(name, gap): (&str, f64)| [name.into(), mm(gap), thou(gap)];
     let heads = vec![Head::words("gap between drum and cover, new"), Head::of("", "mm"), Head::of("", "thou")];
-    Table::new("The gap when new", heads, rows.map(row).into())
+    Table::new("The gap when new", heads, rows.map(row))
 }
 
 fn shares(gaps: &Gaps) -> Table {
     let s = &gaps.stack;
     let percent = |share: f64| number(100.0 * share, 1e-4);
-    let row = |name: &str, value: String| Row { cells: vec![name.into(), Cell::Number(value)], of: None };
+    let row = |name: &str, value: String| [name.into(), Cell::Number(value)];
     let rows = vec![
         row("below the required gap, exact", percent(s.below_limit)),
         row(
@@ -110,7 +103,7 @@ fn courses(gaps: &Gaps) -> Table {
         let cells = [c.name.name().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
         Row { cells, of: None }
     };
-    Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row).collect()).note(
+    Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row)).note(
         "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. –: does not happen, or the washer chars first.",
     )
 }

@@ -69,7 +69,7 @@ fn table(ranking: &Ranking, rows: u64) -> Table {
         }
         Row { cells, of: None }
     };
-    let listed = all.into_iter().map(row).collect();
+    let listed = all.into_iter().map(row);
     Table {
         most: Some(SHOWN),
         ..Table::new(format!("{}, {}", ranking.variant, ranking.duty), heads, listed).note(note(ranking, rows))

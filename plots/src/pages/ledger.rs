@@ -58,7 +58,7 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
         all.push(largest / scale);
         let shown = column(&all, 5);
         let cells = values.iter().zip(shown).map(|(v, shown)| Cell::Rounded(shown, format!("{} {unit}", v / scale)));
-        Row { cells: std::iter::once(entry.into()).chain(cells).collect(), of: None }
+        Row::from(std::iter::once(entry.into()).chain(cells))
     };
     let mut groups = Vec::new();
     for (heading, side) in SIDES {
@@ -75,18 +75,11 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
         }
     }
     let missed = books.iter().map(|l| Cell::Number(power(l.relative, 1.0)));
-    let rows =
-        vec![Row { cells: std::iter::once("by, of the largest entry".into()).chain(missed).collect(), of: None }];
+    let rows = vec![Row::from(std::iter::once("by, of the largest entry".into()).chain(missed))];
     groups.push(Group { name: "is open".to_owned(), rows });
     let runs = record.runs[shown.clone()].iter().zip(shown);
     let heads = runs.map(|(run, k)| Head { of: Some(k), ..Head::of(&name(record, run), "") });
     let allowed = books.iter().fold(0.0_f64, |m, l| m.max(l.allowed));
-    Table {
-        caption: format!("{caption}, {unit}").into(),
-        heads: std::iter::once(Head::words("entry")).chain(heads).collect(),
-        groups,
-        note: format!("A run fails whose ledger is open by more than {} of its largest entry.", power(allowed, 1.0))
-            .into(),
-        ..Table::default()
-    }
+    Table::grouped(format!("{caption}, {unit}"), std::iter::once(Head::words("entry")).chain(heads), groups)
+        .note(format!("A run fails whose ledger is open by more than {} of its largest entry.", power(allowed, 1.0)))
 }

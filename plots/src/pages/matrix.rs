@@ -66,12 +66,10 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
         let rest = others.iter().map(|(kind, _)| cell(run, *kind));
         Row { cells: std::iter::once(name(record, run).into()).chain(hot).chain(rest).collect(), of: Some(k) }
     };
-    let rows = std::iter::once(Row { cells: limits.collect(), of: None })
-        .chain(record.runs.iter().enumerate().map(row))
-        .collect();
+    let rows = std::iter::once(Row::from(limits)).chain(record.runs.iter().enumerate().map(row));
     let none = record.runs.iter().all(|run| run.warnings.is_empty());
     let note = if none { "No limit was exceeded." } else { "▲ exceeds its limit, or went otherwise than asked." };
-    let mut blocks = vec![Block::Table(Table::new("Limits", heads.collect(), rows).note(note))];
+    let mut blocks = vec![Block::Table(Table::new("Limits", heads, rows).note(note))];
     let grave: Vec<Words> = record.runs.iter().flat_map(|run| told(record, run)).collect();
     if !grave.is_empty() {
         blocks.push(Block::List(grave));

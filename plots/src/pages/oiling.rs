@@ -44,17 +44,9 @@ fn percent(share: f64) -> Cell {
     Cell::Number(number(100.0 * share, 1.0))
 }
 
-fn row(cells: Vec<Cell>) -> Row {
-    Row { cells, of: None }
-}
-
 fn lasts(plan: &OilPlan) -> Table {
-    let heads = vec![
-        Head::words("case"),
-        Head::of("end leakage", "per hour"),
-        Head::of("grease in the grooves", "mL of oil"),
-        Head::of("riding until service is due", ""),
-    ];
+    let heads =
+        Head::row("case | end leakage [per hour] | grease in the grooves [mL of oil] | riding until service is due []");
     let leaks = column(&plan.lasts.iter().map(|l| l.leak * HOUR).collect::<Vec<_>>(), 4);
     let named = |l: &Lasts| match l.name {
         LeakCase::AsSet => "as set",
@@ -64,14 +56,14 @@ fn lasts(plan: &OilPlan) -> Table {
     };
     let one = |(l, leak): (&Lasts, &String)| {
         let due = l.due.map_or(Cell::Nothing, |due| Cell::Number(say::time(due)));
-        row(vec![named(l).into(), Cell::Number(leak.clone()), Cell::Number(three(1e6 * l.grease)), due])
+        [named(l).into(), Cell::Number(leak.clone()), Cell::Number(three(1e6 * l.grease)), due]
     };
     let caption = format!(
         "Riding until a full bushing of {} drops is down to {} %",
         number(plan.full_drops, 1.0),
         number(100.0 * plan.due_at, 1.0)
     );
-    Table::new(caption, heads, plan.lasts.iter().zip(&leaks).map(one).collect())
+    Table::new(caption, heads, plan.lasts.iter().zip(&leaks).map(one))
         .note("The end leakage at 80 °C (176 °F) and 2500 rpm is assumed; nobody has measured it. – is more than ten years of such outings; worn linings and washers are renewed on the way.")
 }
 
@@ -82,41 +74,28 @@ fn habits(plan: &OilPlan) -> Table {
     let waits = plan.habits.first().map_or(&[][..], |h| &h.kept);
     let one = |(k, wait): (usize, &(f64, f64))| {
         let kept = plan.habits.iter().map(|h| h.kept.get(k).map_or(Cell::Nothing, |p| percent(p.1)));
-        row(std::iter::once(Cell::from(say::time(wait.0))).chain(kept).collect())
+        Row::from(std::iter::once(Cell::from(say::time(wait.0))).chain(kept))
     };
     let caption = format!(
         "Oil kept in the bushing of {} drops put on a bushing at {} %",
         three(plan.drops),
         three(100.0 * plan.found)
     );
-    Table::new(caption, heads.collect(), waits.iter().enumerate().map(one).collect())
+    Table::new(caption, heads, waits.iter().enumerate().map(one))
 }
 
 fn doses(plan: &OilPlan) -> Table {
-    let heads = vec![
-        Head::of("drops", ""),
-        Head::of("oil kept in the bushing", "%"),
-        Head::of("most on the lining", "mg"),
-        Head::of("lowest friction, of dry", "%"),
-    ];
+    let heads =
+        Head::row("drops [] | oil kept in the bushing [%] | most on the lining [mg] | lowest friction, of dry [%]");
     let on = column(&plan.doses.iter().map(|d| 1e6 * d.on_lining).collect::<Vec<_>>(), 3);
     let one = |(d, on): (&slipsoak_engine::oil_plan::Dose, String)| {
-        row(vec![Cell::Number(three(d.drops)), percent(d.kept), Cell::Number(on), percent(d.grip)])
+        [Cell::Number(three(d.drops)), percent(d.kept), Cell::Number(on), percent(d.grip)]
     };
-    Table::new(
-        "Oiled 30 s before the ride: effect of the number of drops",
-        heads,
-        plan.doses.iter().zip(on).map(one).collect(),
-    )
+    Table::new("Oiled 30 s before the ride: effect of the number of drops", heads, plan.doses.iter().zip(on).map(one))
 }
 
 fn oils(plan: &OilPlan) -> Table {
-    let heads = vec![Head::words("oil"), Head::of("lowest friction", "%"), Head::of("after 20 min", "%")];
-    let one =
-        |o: &slipsoak_engine::oil_plan::Grip| row(vec![o.oil.as_str().into(), percent(o.least), percent(o.after)]);
-    Table::new(
-        "Friction of the lining, of its dry value, oiled 30 s before the ride",
-        heads,
-        plan.oils.iter().map(one).collect(),
-    )
+    let heads = Head::row("oil | lowest friction [%] | after 20 min [%]");
+    let one = |o: &slipsoak_engine::oil_plan::Grip| [o.oil.as_str().into(), percent(o.least), percent(o.after)];
+    Table::new("Friction of the lining, of its dry value, oiled 30 s before the ride", heads, plan.oils.iter().map(one))
 }

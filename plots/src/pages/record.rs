@@ -172,7 +172,7 @@ fn summary(record: &Record, one: &str) -> Table {
         columns.push((Head::words("signs").only(Reach::Terminal), all));
     }
     let (heads, columns): (Vec<Head>, Vec<Vec<Cell>>) = columns.into_iter().unzip();
-    let heads = std::iter::once(Head::words(one)).chain(heads).collect();
+    let heads = std::iter::once(Head::words(one)).chain(heads);
     let rows = by_run(record, columns);
     let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
                 Range: if the assumed wear constant is as high or as low as thought possible. By the calendar: rests included.";
@@ -215,7 +215,7 @@ fn uses(record: &Record, one: &str) -> Vec<Block> {
     let table = |caption: &str, unit: &str, of: fn(&slipsoak_engine::record::PartUse) -> f64| {
         let heads = first.parts.iter().map(|p| Head::of(p.part.name(), unit));
         let columns = (0..first.parts.len()).map(|k| numbers(record, 3, |r| r.parts.get(k).map_or(f64::NAN, of)));
-        let heads = std::iter::once(Head::words(one)).chain(heads).collect();
+        let heads = std::iter::once(Head::words(one)).chain(heads);
         Table::new(caption, heads, by_run(record, columns.collect()))
     };
     let used = table("How far each part is used up at the end: 0 new, 100 at its limit", "%", |p| 100.0 * p.used);
@@ -263,8 +263,8 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
         Group { name: name(record, run), rows }
     };
     let groups: Vec<Group> = record.runs.iter().enumerate().map(missed).filter(|g| !g.rows.is_empty()).collect();
-    let heads_of_missed = vec![Head::words("quantity"), Head::of("at the end", "SI"), Head::of("may be off by", "SI")];
-    let errors = Table { groups, ..Table::new("What skipping may have missed", heads_of_missed, vec![]) };
+    let heads_of_missed = Head::row("quantity | at the end [SI] | may be off by [SI]");
+    let errors = Table::grouped("What skipping may have missed", heads_of_missed, groups);
     let mut blocks = vec![Block::Table(Table::new("How the repeated block was carried on", heads, rows))];
     if !errors.groups.is_empty() {
         blocks.push(Block::Table(errors));
@@ -283,11 +283,11 @@ fn settings(record: &Record) -> Vec<Block> {
         let heads = runs.iter().enumerate().map(|(k, r)| Head { of: Some(start + k), ..Head::words(&name(record, r)) });
         let row = |path: &&str| {
             let cells = runs.iter().map(|r| setting(r, path).map_or(Cell::Nothing, |v| shown(path, v)));
-            Row { cells: std::iter::once((*path).into()).chain(cells).collect(), of: None }
+            Row::from(std::iter::once((*path).into()).chain(cells))
         };
         if !paths.is_empty() {
-            let heads = std::iter::once(Head::words("setting")).chain(heads).collect();
-            blocks.push(Block::Table(Table::new("What differs between them", heads, paths.iter().map(row).collect())));
+            let heads = std::iter::once(Head::words("setting")).chain(heads);
+            blocks.push(Block::Table(Table::new("What differs between them", heads, paths.iter().map(row))));
         }
     }
     let caption = if paths.is_empty() {
@@ -308,16 +308,8 @@ pub fn every_setting(settings: &[Setting], caption: String) -> Block {
     let row = |s: &Setting| {
         let meaning = parameter(&s.path).map_or("", |p| p.meaning);
         let sure = format!("{:?}", s.confidence).to_lowercase();
-        Row {
-            cells: vec![
-                s.path.as_str().into(),
-                shown(&s.path, s.value),
-                sure.into(),
-                Cell::Words(Words::scaled(meaning)),
-            ],
-            of: None,
-        }
+        [s.path.as_str().into(), shown(&s.path, s.value), sure.into(), Cell::Words(Words::scaled(meaning))]
     };
     let heads = ["setting", "value", "how sure", "meaning"].map(Head::words).to_vec();
-    Block::Table(Table::new(caption, heads, settings.iter().map(row).collect()))
+    Block::Table(Table::new(caption, heads, settings.iter().map(row)))
 }

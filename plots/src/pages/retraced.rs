@@ -2,7 +2,7 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Section, Table};
 use crate::pages::origin::{cautions, repeated};
 use crate::words::cleaning::lines;
 use crate::words::number::{column, three};
@@ -47,40 +47,29 @@ fn list(sentences: &[String]) -> Block {
 }
 
 fn launches(r: &Retraced) -> Table {
-    let heads = vec![
-        Head::words("launch"),
-        Head::of("sets off after", "s"),
-        Head::of("slips for", "s"),
-        Head::of("slip energy", "kJ"),
-        Head::words("locks"),
-    ];
+    let heads = Head::row("launch | sets off after [s] | slips for [s] | slip energy [kJ] | locks");
     let numbers = |digits, of: fn(&Launch) -> f64| column(&r.launches.iter().map(of).collect::<Vec<_>>(), digits);
     let (times, slipped, energies) =
         (numbers(4, |l| l.time), numbers(3, |l| l.slipped), numbers(3, |l| l.energy / 1e3));
     let most = r.launches.iter().map(|l| l.energy).fold(1e-9, f64::max);
-    let row = |(k, l): (usize, &Launch)| Row {
-        cells: vec![
+    let row = |(k, l): (usize, &Launch)| {
+        [
             (k + 1).to_string().into(),
             Cell::Number(times[k].clone()),
             Cell::Number(slipped[k].clone()),
             Cell::Bar(energies[k].clone(), l.energy / most),
             if l.locked { "yes" } else { "no" }.into(),
-        ],
-        of: None,
+        ]
     };
-    Table::new("Every launch from standstill", heads, r.launches.iter().enumerate().map(row).collect())
+    Table::new("Every launch from standstill", heads, r.launches.iter().enumerate().map(row))
         .note("Slip energy from the clutch's engagement until it locks, stops or lets go again.")
 }
 
 fn classes(r: &Retraced) -> Table {
     let heads = vec![Head::words("slip energy"), Head::of("launches", "")];
     let most = r.classes.iter().map(|c| c.2).max().unwrap_or(1).max(1) as f64;
-    let row = |(from, to, count): &(f64, f64, u64)| Row {
-        cells: vec![
-            format!("{} to {}", three(from / 1e3), kj(*to)).into(),
-            Cell::Bar(count.to_string(), *count as f64 / most),
-        ],
-        of: None,
+    let row = |(from, to, count): &(f64, f64, u64)| {
+        [format!("{} to {}", three(from / 1e3), kj(*to)).into(), Cell::Bar(count.to_string(), *count as f64 / most)]
     };
-    Table::new("Launches by what they cost", heads, r.classes.iter().map(row).collect())
+    Table::new("Launches by what they cost", heads, r.classes.iter().map(row))
 }

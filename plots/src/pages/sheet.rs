@@ -1,6 +1,6 @@
 //! The page of a machine's sheet: speeds, torque, gap, oil and one launch.
 
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::{cautions, repeated};
 use crate::words::number::three;
 use crate::words::quantity::quantity;
@@ -55,8 +55,8 @@ fn answer(s: &Sheet) -> Vec<Words> {
 
 /// A table of names with one value each.
 fn pairs(caption: &str, rows: Vec<(&str, Cell)>) -> Table {
-    let row = |(name, value): (&str, Cell)| Row { cells: vec![name.into(), value], of: None };
-    Table::new(caption, vec![Head::words(""), Head::words("")], rows.into_iter().map(row).collect())
+    let row = |(name, value): (&str, Cell)| [name.into(), value];
+    Table::new(caption, vec![Head::words(""), Head::words("")], rows.into_iter().map(row))
 }
 
 fn speeds(s: &Sheet) -> Table {
@@ -73,17 +73,16 @@ fn speeds(s: &Sheet) -> Table {
 }
 
 fn torques(s: &Sheet) -> Table {
-    let heads = vec![Head::of("motor", "rpm"), Head::of("torque", "N·m"), Head::of("torque", "lbf·ft")];
+    let heads = Head::row("motor [rpm] | torque [N·m] | torque [lbf·ft]");
     let number = |value: f64| Cell::Number(three(value));
-    let row = |(speed, torque): &(f64, f64)| Row {
-        cells: vec![
+    let row = |(speed, torque): &(f64, f64)| {
+        [
             Cell::Number(format!("{:.0}", slipsoak_engine::units::in_rpm(*speed))),
             number(*torque),
             number(torque / LBF_FT),
-        ],
-        of: None,
+        ]
     };
-    Table::new("Torque that the clutch transmits", heads, s.capacity.iter().map(row).collect())
+    Table::new("Torque that the clutch transmits", heads, s.capacity.iter().map(row))
 }
 
 fn gap(s: &Sheet) -> Table {

@@ -59,10 +59,10 @@ fn results(sweep: &Sweep) -> Table {
             s.running.or(s.life).map_or(Cell::Nothing, |life| Cell::Number(time(life))),
             s.ended_by.map_or(Cell::Nothing, Cell::from),
         ];
-        Row { cells: stops.chain(found).collect(), of: None }
+        Row::from(stops.chain(found))
     };
-    let rows = sweep.rows.iter().enumerate().map(row).collect();
-    Table::new("Every combination", heads.collect(), rows)
+    let rows = sweep.rows.iter().enumerate().map(row);
+    Table::new("Every combination", heads, rows)
         .note("Slip power: mean while the motor runs. Lives are of worn parts, on assumed wear constants, oil apart: low oil is a service missed, not wear.")
 }
 

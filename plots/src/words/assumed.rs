@@ -107,7 +107,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
         }
         let value = parameter(path).map_or(Cell::Nothing, |p| quantity(value, p.dimension));
         let [meaning, name] = named(path);
-        Some(Row { cells: vec![meaning, name, value, drawn(path, *spread).into(), what.into()], of: None })
+        Some([meaning, name, value, drawn(path, *spread).into(), what.into()].into())
     };
     // The first spring stands for all.
     let others = |path: &str| path.starts_with("springs.") && path != "springs.lot" && path != "springs.first";
@@ -129,13 +129,13 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
         let with = if u.draw == u.path { String::new() } else { format!("; moves with “{}”", u.draw) };
         let pair = |(draw, r): (&String, &f64)| format!("; hangs together with {draw}, correlation {r:.2}");
         let how = drawn(&u.path, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
-        Row { cells: vec![meaning, name, how.into(), depends(&u.path).into()], of: None }
+        [meaning, name, how.into(), depends(&u.path).into()]
     };
     let mut heads = ["constant", "setting", "sampled"].map(Head::words).to_vec();
     heads.push(Head::words("what depends on it").only(Reach::Page));
     Block::Table(Table::new(
         "What was drawn for each clutch, about its machine's own value",
         heads,
-        uncertain.iter().map(row).collect(),
+        uncertain.iter().map(row),
     ))
 }

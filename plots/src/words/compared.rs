@@ -53,15 +53,19 @@ fn springs(record: &Record) -> bool {
     differ && record.runs.iter().all(|run| settings(run) == settings(first))
 }
 
+/// Parts with a limit of temperature, by the warning that it is exceeded.
+pub(crate) const LIMITED: [(Warned, &str); 5] = [
+    (Warned::Lining, "lining"),
+    (Warned::Bushing, "bushing"),
+    (Warned::Washer, "washer"),
+    (Warned::DryWasher, "dry washer"),
+    (Warned::Springs, "spring wire"),
+];
+
 /// Names of limits that a run exceeds without being unfit.
 pub(crate) fn beside(run: &Run) -> Vec<&'static str> {
-    let kinds = [
-        (Warned::Bushing, "bushing"),
-        (Warned::Washer, "washer"),
-        (Warned::DryWasher, "dry washer"),
-        (Warned::Springs, "spring wire"),
-    ];
-    kinds.into_iter().filter(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| words).collect()
+    let kinds = LIMITED.iter().filter(|(kind, _)| *kind != Warned::Lining && run.warned(*kind).is_some());
+    kinds.map(|(_, words)| *words).collect()
 }
 
 /// Runs grouped by duty, in order.

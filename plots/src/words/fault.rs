@@ -1,6 +1,6 @@
 //! Faults for which a variant must not be fitted, from its run and from its margin over idle.
 
-use crate::words::compared::peak;
+use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end, setting};
 use crate::words::say;
 use crate::words::text::Words;
@@ -87,14 +87,7 @@ fn called(channel: Channel) -> &'static str {
 
 /// The part that exceeds its limit by most in a run, its temperature and the limit, K; none if no limit is exceeded.
 pub(crate) fn most_over(run: &Run) -> Option<(Warned, &'static str, f64, f64)> {
-    let parts = [
-        (Warned::Lining, "lining"),
-        (Warned::Bushing, "bushing"),
-        (Warned::Washer, "washer"),
-        (Warned::DryWasher, "dry washer"),
-        (Warned::Springs, "spring wire"),
-    ];
-    let over = parts.into_iter().filter_map(|(kind, part)| {
+    let over = LIMITED.into_iter().filter_map(|(kind, part)| {
         // A dry washer has a lower limit; it is reported only if the other one is kept.
         let warning = run.warned(kind).filter(|_| kind != Warned::DryWasher || run.warned(Warned::Washer).is_none())?;
         Some((kind, part, warning.value, warning.limit))
