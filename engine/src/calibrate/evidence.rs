@@ -1,7 +1,8 @@
 //! Charts of the data against the fit.
 
-use super::{Evidence, Fitted, Inspected, Logged, Problem, Read, Reading, When, inspected};
-use super::{along, run_in, span, temperatures};
+use super::{
+    Evidence, Fitted, Inspected, Logged, Problem, Read, Reading, When, along, inspected, run_in, span, temperatures,
+};
 use crate::life::Inspection;
 use crate::names::Part;
 use crate::parts::Machine;

@@ -1,10 +1,9 @@
 //! The stepper: adaptive steps, quadrature of slow quantities, and events that are located and stepped up to.
 
-use super::Rows;
-use super::Work;
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
 use super::sparse::{FIELD, Sparse};
 use super::system::{Ended, Flow, Jacobian, Observer, Sizes, Step, Stuck, System};
+use super::{Rows, Work};
 use std::collections::BTreeMap;
 
 /// Memory of the last visit to a mode.

@@ -1,9 +1,8 @@
 //! Temperatures over the duty, one panel a run.
 
-use crate::figures::close_up;
-use crate::figures::events;
 use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit, shown};
 use crate::figures::rests::Times;
+use crate::figures::{close_up, events};
 use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, longest, name, setting};
 use slipsoak_engine::names::Channel;

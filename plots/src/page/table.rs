@@ -2,8 +2,7 @@
 
 use super::Reach;
 use crate::sheet::palette::class_of;
-use crate::words::text::Words;
-use crate::words::text::{pair, scales};
+use crate::words::text::{Words, pair, scales};
 use maud::{Markup, html};
 use slipsoak_engine::names::Part;
 

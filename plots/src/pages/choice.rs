@@ -5,9 +5,8 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
 use crate::words::number::{column, three};
-use crate::words::say;
 use crate::words::text::Words;
-use crate::words::{self, cautions, granted};
+use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, KM_H, RPM};
 

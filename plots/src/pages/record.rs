@@ -10,11 +10,9 @@ use crate::words::answer::{answer, brief, sure};
 use crate::words::assumed::{assumed, off};
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
-use crate::words::number::number;
-use crate::words::number::{column, three};
+use crate::words::number::{column, number, three};
 use crate::words::quantity::quantity;
-use crate::words::reading::asked;
-use crate::words::reading::{End, common, end, longest, name, pairs, setting};
+use crate::words::reading::{End, asked, common, end, longest, name, pairs, setting};
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{doubt, lines, sentence, signs, who};
@@ -186,15 +184,9 @@ fn way(record: &Record, one: &str) -> Table {
         let all: Vec<String> = r.supplies.iter().map(|(what, n)| format!("{what}: {}", three(*n))).collect();
         if all.is_empty() { Cell::Nothing } else { all.join("; ").into() }
     };
-    let heads = vec![
-        Head::words(one),
-        Head::of("time", unit),
-        Head::of("motor ran", unit),
-        Head::of("clutch slipped", "min"),
-        Head::of("launches", ""),
-        Head::of("distance", "km"),
-        Head::words("oil and parts used"),
-    ];
+    let heads = Head::row(&format!(
+        "{one} | time [{unit}] | motor ran [{unit}] | clutch slipped [min] | launches [] | distance [km] | oil and parts used"
+    ));
     let rows = by_run(
         record,
         vec![
@@ -238,13 +230,8 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
         return vec![];
     }
     let due = |r: &Run| r.horizon.as_ref().and_then(|h| h.service_due).map_or(f64::NAN, |t| t / HOUR);
-    let heads = vec![
-        Head::words(one),
-        Head::of("blocks run", ""),
-        Head::of("skipped", ""),
-        Head::of("jumps taken back", ""),
-        Head::of("oil due for service", "h"),
-    ];
+    let heads =
+        Head::row(&format!("{one} | blocks run [] | skipped [] | jumps taken back [] | oil due for service [h]"));
     let rows = by_run(
         record,
         vec![

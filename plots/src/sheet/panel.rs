@@ -6,10 +6,9 @@ use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Frame;
 use crate::sheet::label::{self, Label};
-use crate::sheet::legend;
 use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
 use crate::sheet::ruler::{self, Ticks};
-use crate::sheet::scales;
+use crate::sheet::{legend, scales};
 
 /// A limit drawn across the chart.
 pub struct Limit {

@@ -6,12 +6,10 @@
 use crate::words::compared::{
     ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share,
 };
-use crate::words::fault::drags;
-use crate::words::fault::{Fault, does, fault};
+use crate::words::fault::{Fault, does, drags, fault};
 use crate::words::reading::{end, name};
 use crate::words::say;
-use crate::words::text::Words;
-use crate::words::text::listed;
+use crate::words::text::{Words, listed};
 use slipsoak_engine::record::{Record, Run, Warned};
 
 /// The variant to choose: under the single duty, or under each and then overall.

@@ -1,6 +1,5 @@
 //! The interpreter of scripts: makes the plan, records the segments of duties, performs them.
 
-use crate::language::closures;
 use crate::language::context::ScriptContext;
 use crate::language::limits::Limits;
 use crate::language::plan::{Aim, Duty, Pair, Plan};
@@ -8,7 +7,7 @@ use crate::language::ride::{Abandoned, Entry, Ride};
 use crate::language::sandbox::sandbox;
 use crate::language::script_error::ScriptError;
 use crate::language::word_error::{Answer, WordError};
-use crate::language::{distinct_names, spelling, vocabulary};
+use crate::language::{closures, distinct_names, spelling, vocabulary};
 use crate::read::parts_folder::{Hashes, PartsFolder};
 use crate::read::script::Script;
 use crate::read::units::nearest;

@@ -4,12 +4,11 @@ use crate::command::arguments::{self, RunningIn};
 use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::subject::Subject;
 use crate::language::limits::Limits;
-use crate::read::file;
 use crate::read::hash::hash;
 use crate::read::inspections::{inspections, thermometers};
-use crate::read::quantity;
 use crate::read::script::Script;
 use crate::read::units::{self, nearest};
+use crate::read::{file, quantity};
 use slipsoak_engine::calibrate::{
     Inspected, Logged, Problem, Source, When, inspected, inspection, learnable, setting, temperatures,
 };
