@@ -162,11 +162,13 @@ impl<'a> Nearness<'a> {
     }
 
     /// Whether a combination keeps that margin at the middle idle: an idle is measured, not chosen.
-    fn clear(&self, place: &[usize]) -> bool {
-        let at = |axis: usize| self.sweep.axes[axis].values[place[axis]];
+    fn clear(&self, row: &Row) -> bool {
+        let at = |axis: usize| self.sweep.axes[axis].values[row.place[axis]];
         let middle = self.sweep.axes[self.idles].values.len() / 2;
-        let (engages, idles) = (at(self.engages), at(self.idles));
-        place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
+        // Where springs differ the first shoe engages below the speed that is varied.
+        let engages = row.summary.engagement.unwrap_or_else(|| at(self.engages));
+        let idles = at(self.idles);
+        row.place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
     }
 
     /// The middle idle as text.
@@ -203,7 +205,7 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
     let within = |row: &Row| {
         row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
             && !row.summary.drags()
-            && near.as_ref().is_none_or(|near| near.clear(&row.place))
+            && near.as_ref().is_none_or(|near| near.clear(row))
     };
     let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
     match longest {
