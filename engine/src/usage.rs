@@ -60,12 +60,7 @@ impl Usage {
         Ok(())
     }
 
-    /// The lowest speed that it holds below the machine's lock-up speed, so that the clutch slips permanently, m/s.
-    pub fn held_slipping(&self, machine: &Machine) -> Option<f64> {
-        self.held_below(lock_up_speed(machine))
-    }
-
-    /// The lowest speed that it holds below another, m/s.
+    /// The lowest speed that it holds below another, m/s: below the lock-up speed the clutch slips permanently.
     pub(crate) fn held_below(&self, lock: f64) -> Option<f64> {
         let held = self.block.iter().filter_map(|segment| match segment {
             Segment::Ride(Task::Hold(speed), _) if *speed > 0.0 && *speed < lock => Some(*speed),

@@ -42,7 +42,7 @@ fn ten_failures_and_ten_cut_off_at_500_hours_have_shape_1_7208_and_scale_606_528
     assert_relative_eq!(w.scale, 606.528, epsilon = 5e-4);
     assert_relative_eq!(w.shape, 1.7208, epsilon = 5e-5);
     assert_relative_eq!(w.log_likelihood, -75.135, epsilon = 5e-4);
-    assert_relative_eq!(w.b_life(0.1), 164.02, epsilon = 5e-3);
+    assert_relative_eq!(weibull_life(w.shape, w.scale, 0.1), 164.02, epsilon = 5e-3);
     assert_eq!(w.fits(&failures, &[500.0; 10]), Fit::Untested);
 }
 

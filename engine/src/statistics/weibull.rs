@@ -141,11 +141,6 @@ pub fn fit(failures: &[f64], censored: &[f64], confidence: f64) -> Option<Weibul
 }
 
 impl Weibull {
-    /// Quantile of the fitted lives, in their unit; see [`weibull_life`].
-    pub fn b_life(&self, share: f64) -> f64 {
-        weibull_life(self.shape, self.scale, share)
-    }
-
     /// Goodness-of-fit test for the lives to which the distribution was fitted.
     ///
     /// The statistic is the weighted distance of Anderson and Darling between the sample's steps and the distribution.
