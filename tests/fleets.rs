@@ -233,8 +233,8 @@ fn a_fleet_with_more_than_a_tenth_of_failed_clutches_ends_with_the_first_failure
 const ALIKE: &str = r#"
 fn round(ride) { ride.idle(10.s); ride.launch(32.km_h); ride.hold(32.km_h, 60.s); ride.brake(2); ride.motor_off(90.s); }
 fn block(ride) { for k in 0..4 { round(ride); } }
-let cart = machine("example").spring(1900.rpm).having("limits.washer_char", 350.degC)
-    .having("lining.thickness", 0.54.mm).having("lining.wear", 2e-14).having("oiling.leak", 1.per_hour);
+let cart = machine("example").spring(1900.rpm).having("bushing.score_energy", 1e10)
+    .having("lining.thickness", 0.54.mm).having("lining.wear", 2e-14).having("oiling.leak", 3.per_hour);
 for path in PATHS { cart = cart.spread(path, normal(0)); }
 compare(cart, duty("rounds", Fn("block")).repeated(200.hours));
 "#;

@@ -48,28 +48,35 @@ fn said(plan: &OilPlan) -> Vec<String> {
     words::oiling::statement(plan).iter().map(Words::text).collect()
 }
 
-/// In hard use the bushing runs dry within the first ride; the answer says so first, and recommends no dose.
+/// In hard use the bushing runs dry or scores within the first ride; the answer says so first, and recommends no dose.
 #[test]
 fn the_answer_begins_with_a_bushing_that_the_first_outing_empties() {
     for name in [STANDARD, "orchard-cart", "trail-cart", "weekend-cart"] {
         let wish = wish(name, "hard");
         let mut sim = simulation(&wish.machine);
-        let mut levels = [(wish.machine.limits.oil_service, 0.0), (wish.machine.limits.oil_end, 0.0)];
-        while fill(&sim) > 1e-3 {
-            let before = fill(&sim);
+        // Service level or a squeal, then the end of the oil or a bushing that grabs.
+        let limits = &wish.machine.limits;
+        let mut levels = [(limits.oil_service, 0.1, None), (limits.oil_end, 0.5, None)];
+        while levels.iter().any(|level| level.2.is_none()) && sim.clock() < 2.0 * wish.riding {
             wish.usage.ride(&mut sim, 1.0).expect("it rides");
-            for (level, at) in &mut levels {
-                if before > *level && fill(&sim) <= *level {
-                    *at = sim.clock();
+            for (level, score, at) in &mut levels {
+                if at.is_none() && (fill(&sim) <= *level || sim.reading(Channel::Score) >= *score) {
+                    *at = Some(sim.clock());
                 }
             }
         }
-        assert!(sim.clock() < wish.riding, "{name}");
+        assert!(levels[0].2 < Some(wish.riding), "{name}: {levels:?}");
         let lasts = oil_plan::lasts(&wish, (LeakCase::AsSet, wish.machine.oiling.leak, 0.0)).expect("it runs");
         // A period of the use is between two readings.
-        for (told, (_, at)) in [lasts.due, lasts.end].into_iter().zip(levels) {
-            let told = told.expect("within the first outing");
-            assert!(told <= at && told > at - 30.0, "{name}: {told} s, by a plain ride {at} s");
+        for (told, (.., at)) in [lasts.due, lasts.end].into_iter().zip(levels) {
+            let (told, at) = (told.expect("a time"), at.expect("in the ride"));
+            // Between outings it cools.
+            if at > wish.riding {
+                assert!(told > wish.riding - 60.0, "{name}: {told} s");
+                continue;
+            }
+            // Oil that heat has driven out is drawn in again in the rest, so that the level counts a little later.
+            assert!(told <= at + 120.0 && told > at - 30.0, "{name}: {told} s, by a plain ride {at} s");
         }
         if name != STANDARD && name != "weekend-cart" {
             continue;
@@ -91,11 +98,11 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     let wish = wish("weekend-cart", "rental");
     let plan = oil_plan::plan(&wish, &|| {}).expect("it runs");
     let advised = plan.advised.habit().expect("a habit");
-    assert!((advised.riding / 3600.0 - 2.7).abs() < 0.05 && advised.dose == wish.drops, "{advised:?}");
+    assert!((advised.riding / 3600.0 - 1.37).abs() < 0.1 && advised.dose == wish.drops, "{advised:?}");
     let oil = wish.machine.oil.clone();
     let mut sim = simulation(&wish.machine);
     let mut found = vec![];
-    for _ in 0..5 {
+    for _ in 0..30 {
         for k in 1..=advised.outings {
             if k == advised.outings {
                 let start = sim.clock();
@@ -115,9 +122,10 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     let lowest = found.iter().copied().fold(1.0, f64::min);
     assert!(lowest > advised.fill - 0.03 && lowest > plan.due_at + 0.1, "{found:?} {advised:?}");
     assert!(found[4] > found[0] - 0.005, "{found:?}");
+    assert!(sim.reading(Channel::Score) < 0.02 && sim.reading(Channel::Oxidation) < 0.2, "the bushing stays smooth");
     // Shorter interval with the greatest leakage: the same outings, simulated above.
     let most = plan.advised_at_most_leak.habit().expect("a habit");
-    assert!(most.outings < advised.outings && most.fill > plan.due_at);
+    assert!(most.outings <= advised.outings && most.fill > plan.due_at);
     // A drum weighed after these outings has lost the oil of the leakage, and is not yet below the service level.
     let weighing = plan.weighing.expect("a drum to weigh");
     let lost = [weighing.lost, weighing.lost_at_most_leak].map(|kg| kg / plan.full_mass);

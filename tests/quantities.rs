@@ -143,7 +143,7 @@ fn an_unknown_setting_is_refused_with_the_right_path_or_place() {
         ("oil=SAE 30", "in a script by `machine.oiled(\"SAE 30\")`"),
         ("motor.power=6.5 hp", "slipsoak choose --power"),
         ("brake=1", "what is ridden is the duty's"),
-        ("chain=5", "`chain`; `slipsoak settings` lists them all"),
+        ("chain=5", "did you mean `heat.chain`?"),
         ("drum=130 mm", "it is a part, and its settings are: drum.radius"),
         ("clutch.shoes=2.5", "clutch.shoes is 2.5, but it counts"),
     ] {

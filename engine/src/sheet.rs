@@ -2,6 +2,7 @@
 
 pub use crate::document::sheet::{Launch, Sheet, Stack};
 
+use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::duty::{End, Segment, Task};
 use crate::laws::{shoe, stack};
@@ -63,5 +64,8 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         oil: pores,
         oil_drops: pores / machine.oiling.drop,
         launch: launch(machine, lock.map_or(least, |s| (s * 1.05).min(least)))?,
+        lining_kind: machine.lining_kind,
+        woven_springs: machine.woven_springs(),
+        by_hand: Setting::all(machine).into_iter().filter(|s| s.follows.is_some()).collect(),
     })
 }

@@ -116,7 +116,7 @@ fn a_worn_through_washer_and_bushing_are_reported_with_the_time_and_wear_no_furt
     let worn = run.warned(Warned::WasherThrough).expect("warned");
     assert!(worn.value > 0.0 && worn.value < run.running_time && worn.limit == 0.030 * 0.0254, "{worn:?}");
     assert!(run.events.iter().any(|event| event.what == Happening::WasherThrough));
-    let constants = ["bushing.wear_oiled", "bushing.wear_starved", "bushing.wear_dry"].map(|path| (path, 1e-12));
+    let constants = ["bushing.wear_film", "bushing.wear_boundary", "bushing.wear_dry"].map(|path| (path, 1e-12));
     let run =
         ridden(having(&[&constants[..], &[("bushing.outside", 19.3e-3), ("bushing.weight", 2000.0)]].concat()), 60.0)
             .expect("runs");

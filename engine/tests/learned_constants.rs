@@ -12,6 +12,9 @@ use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::units::{HOUR, RPM};
 
+mod first_text;
+use first_text::first_text;
+
 const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];
 const READ: [Part; 2] = [Part::Washer, Part::Lining];
@@ -195,7 +198,7 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     let starts: Vec<f64> = worn.constants().iter().map(|c| c.start).collect();
     // A governor holds the idle fast, and the steps stay the same: differences show the law of the error, not the scatter of
     // the stepper.
-    let mut governed = Machine { idle_kind: IdleKind::Governed, ..Machine::default() };
+    let mut governed = first_text(Machine { idle_kind: IdleKind::Governed, ..Machine::default() });
     governed.motor.stop_below = governed.motor.idle;
     let mut warm = Problem::new(
         governed,
@@ -203,7 +206,7 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
         (FADES, Skipping::default()),
     );
     let points = (1..20).map(|k| (60.0 * f64::from(k), 350.0)).collect();
-    let channels = vec![Thermometer { node: Channel::Bushing, gauge: 0.5, points, readings: 19 }];
+    let channels = vec![Thermometer { node: Channel::Shoes, gauge: 0.5, points, readings: 19 }];
     let segments = [&block()[..4], &block()[..4], &block()[..4], &block()[..4]].concat();
     warm.logged = vec![Logged { file: "log".into(), duty: "four rides".into(), segments, channels }];
     let warmth: Vec<f64> = warm.constants().iter().map(|c| c.start).collect();
@@ -212,7 +215,7 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     // quantities. The stepper's repeatability contributes 3e-5; temperatures are nonlinear in their conductances, and
     // launches begin and end at other times.
     assert!(missed[0].iter().all(|miss| *miss < 1e-4), "{missed:?}");
-    assert!(missed[1][0] < 1e-3 && missed[1][1] < 4e-3, "{missed:?}");
+    assert!(missed[1][0] < 1e-3 && missed[1][1] < 6e-3, "{missed:?}");
 }
 
 /// A problem whose readings are linear in its constants about the truth.

@@ -46,22 +46,25 @@ fn outing(sim: &mut Simulation, wish: &Wish) -> f64 {
 /// Largest number of plain outings simulated in one case.
 const AFFORDED: usize = 70;
 
-/// Oil fill after each outing until service is due or the number is reached, and the riding time of one outing, s.
-fn plain(wish: &Wish) -> (Vec<f64>, f64) {
+/// Oil fill after each outing until service is due, the bushing squeals or the number is reached, the riding time of one outing, s,
+/// and whether it squeals.
+fn plain(wish: &Wish) -> (Vec<f64>, f64, bool) {
     let mut sim = simulation(&wish.machine);
     let (mut fills, mut ridden) = (vec![1.0], 0.0);
-    while fills[fills.len() - 1] > wish.machine.limits.oil_service && fills.len() <= AFFORDED {
+    let quiet = |sim: &Simulation| sim.reading(Channel::Score) < 0.1;
+    while fills[fills.len() - 1] > wish.machine.limits.oil_service && fills.len() <= AFFORDED && quiet(&sim) {
         ridden = outing(&mut sim, wish);
         fills.push(fill(&sim));
     }
-    (fills, ridden)
+    (fills, ridden, !quiet(&sim))
 }
 
 /// Fills after the first outings agree within 0.002, all later ones within 0.004. If the plain rides reach service, the
 /// time agrees within 2 % or one of their outings. If they are stopped before, it is between the extrapolation of their
-/// last loss and 8 % more, because an outing loses less at a lower fill (simulated to the end once: 2 to 4 % less).
+/// last loss and 20 % more, because an outing loses less at a lower fill. Simulated to the end once, the standard machine and the
+/// orchard's cart under moderate use: within 0.0012 of the fill all the way, due within 0.1 %.
 fn agrees(name: &str, wish: &Wish, lasts: &Lasts) {
-    let (fills, ridden) = plain(wish);
+    let (fills, ridden, squeals) = plain(wish);
     let (whole, service) = (fills.len() - 1, wish.machine.limits.oil_service);
     for (k, plain) in fills.iter().enumerate() {
         let told = lasts.fill_at(ridden * k as f64).max(service);
@@ -70,9 +73,9 @@ fn agrees(name: &str, wish: &Wish, lasts: &Lasts) {
     }
     let due = lasts.due.expect("service is due");
     let so_far = ridden * whole as f64;
-    if fills[whole] > service {
+    if fills[whole] > service && !squeals {
         let rest = ridden * (fills[whole] - service) / (fills[whole - 1] - fills[whole]);
-        let (least, most) = (so_far + rest - ridden, 1.08 * (so_far + rest));
+        let (least, most) = (so_far + rest - ridden, 1.2 * (so_far + rest));
         assert!(due > least && due < most, "{name}: {due} s, by plain rides {least} to {most} s");
         return;
     }

@@ -3,7 +3,7 @@
 
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::bearing::{
-    chain_loop, film_factor, nahme, pressure_speed, score_rate, sommerfeld, tip_friction, tip_share, viscous,
+    chain_loop, film_factor, film_torque, nahme, pressure_speed, score_rate, sommerfeld, tip_friction, tip_share,
     wear_constant,
 };
 use slipsoak_engine::laws::oil::{Walther, density};
@@ -80,11 +80,12 @@ fn a_cold_film_pulls_less_than_petroff_says() {
     {
         let (t, w) = (celsius + 273.15, 1700.0 * RPM);
         let viscosity = thirty_weight().kinematic(t) * density(885.0, t);
-        let plain = viscous(RADIUS, LENGTH, CLEARANCE, f64::INFINITY, viscosity, w, 1.0);
+        let film = |heated: f64| film_torque([RADIUS, LENGTH, CLEARANCE], viscosity, w, 1.0, heated);
+        let plain = film(1.0);
         assert_relative_eq!(plain, petroff, max_relative = 1e-5);
         let expansion = (density(885.0, t - 1e-3).ln() - density(885.0, t + 1e-3).ln()) / 2e-3;
         let factor = film_factor(nahme(thirty_weight().fall(t) + expansion, viscosity, w, RADIUS, 0.13));
-        assert_relative_eq!(plain * factor, torque, max_relative = 2e-5);
+        assert_relative_eq!(film(factor), torque, max_relative = 2e-5);
     }
 }
 
@@ -176,4 +177,23 @@ fn wear_runs_through_its_three_regimes() {
     assert_relative_eq!(k(1.0, 1.0), 1.7e-16, max_relative = 1e-12);
     assert_relative_eq!(k(1.0, 0.0), 1e-14, max_relative = 1e-12);
     assert!((2e-15..2e-13).contains(&shigley));
+}
+
+// Exact: (1 − a/a_0)², none while oil is there.
+#[test]
+fn scoring_begins_below_nine_tenths_of_full_lubrication() {
+    for (lubricated, factor) in [(0.95, 0.0), (0.9, 0.0), (0.675, 0.0625), (0.45, 0.25), (0.0, 1.0)] {
+        assert_relative_eq!(score_rate(lubricated, 0.9, 1.0, 1.0, 1.0), factor, epsilon = 1e-12);
+    }
+}
+
+// A. A. Raimondi & J. Boyd, ASLE Trans. 1 (1958), table for L/D = 1 (from memory): friction over that of Petroff's centred shaft.
+// It is what the film's torque neglects.
+#[test]
+fn a_centred_shaft_misses_the_friction_of_an_eccentric_one_by_up_to_a_third_where_the_tips_carry() {
+    for (number, friction, missed) in [(0.631, 12.8, 0.03), (0.264, 5.79, 0.11), (0.121, 3.22, 0.35)] {
+        let petroff = 2.0 * std::f64::consts::PI.powi(2) * number;
+        assert_relative_eq!(friction / petroff - 1.0, missed, epsilon = 0.006);
+        assert!(missed < 0.05 || tip_share(number, 0.1) > 0.1, "where it misses most, tips carry too");
+    }
 }

@@ -147,6 +147,6 @@ fn the_gain_of_the_simple_forms_is_that_of_a_long_shoe_with_the_same_lever() {
     let bare = shoe.normal_moment(1.0);
     let leading = shoe.leading_pressure(1.0, mu, 1.0) * bare;
     let trailing = shoe.trailing_pressure(1.0, mu, 1.0) * bare;
-    assert_relative_eq!(self_energising(Form::Leading, lever, 0.0, mu), leading, max_relative = 1e-12);
-    assert_relative_eq!(self_energising(Form::Trailing, lever, 0.0, mu), trailing, max_relative = 1e-12);
+    assert_relative_eq!(self_energising(Form::Leading, lever, 0.0, mu, 1.0), leading, max_relative = 1e-12);
+    assert_relative_eq!(self_energising(Form::Trailing, lever, 0.0, mu, 1.0), trailing, max_relative = 1e-12);
 }

@@ -207,6 +207,26 @@ fn ten_cells_follow_a_launch_within_0_35_kelvin_of_a_fine_grid() {
     }
 }
 
+// Exact: the fading flux is a constant one less a rising one, each by Duhamel's integral. Textbooks (Limpert) round the peak's
+// factor to √(5/18), 1 % low. Then our mesh under a launch that fades within 0.2 s, before heat has crossed the wall.
+#[test]
+fn a_fading_power_is_hottest_half_way_at_0_531923_of_its_flux() {
+    let at = |time: f64| textbook::fading(1.0, 1.0, time, 1.0);
+    assert_relative_eq!(at(0.5), 0.531_923, epsilon = 5e-7);
+    assert!((1..100).all(|k| at(f64::from(k) / 100.0) <= at(0.5)));
+    assert_relative_eq!(at(0.5), (5.0_f64 / 18.0).sqrt(), max_relative = 0.0095);
+    // The response to a constant power, superposed in 20 000 steps down.
+    let step = 1.0 / 20_000.0;
+    let steps = (0..10_000).map(|k| textbook::half_spaces(step, 0.5 - (f64::from(k) + 0.5) * step, 1.0, 0.0));
+    assert_relative_eq!(textbook::half_spaces(1.0, 0.5, 1.0, 0.0) - steps.sum::<f64>(), at(0.5), max_relative = 1e-5);
+    let ea = textbook::effusivity(0.8, 1600.0 * 1250.0) * LINING + textbook::effusivity(48.0, 7850.0 * 490.0) * DRUM;
+    for [lining, drum] in burst(1e11, |t| 3000.0 * (1.0 - t / 0.2).max(0.0), &[0.1]) {
+        let want = textbook::fading(3000.0, 0.2, 0.1, ea);
+        assert_relative_eq!(lining, want, epsilon = 0.35);
+        assert_relative_eq!(drum, want, epsilon = 0.35);
+    }
+}
+
 // Tian & Kennedy (1994) as tabulated: its 6 digits. For comparison the same source integrated numerically (our own, 6
 // digits): the fit is up to 2.5 % above the highest rise and within 3.9 % of the mean.
 #[test]

@@ -12,6 +12,9 @@ use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::units::RPM;
 
+mod first_text;
+use first_text::first_text;
+
 /// Torque of the example clutch over the squares of speed, N·m·s².
 const GRIP: f64 = 3.57632e-4;
 
@@ -110,7 +113,7 @@ fn a_slow_motor_unchokes_its_stop_and_gives_at_most_2_714_newton_metres() {
 // Exact: the slope of the balance over the motor's inertia, with a grip of 2 K ω.
 #[test]
 fn a_balance_on_the_stop_is_stable() {
-    let machine = Machine::default();
+    let machine = first_text(Machine::default());
     let decay = |w: f64, grip: f64| {
         let slope = (net(&machine, false, w + 1e-3) - net(&machine, false, w - 1e-3)) / 2e-3;
         (slope - 2.0 * grip * w) / machine.motor.inertia
@@ -157,7 +160,9 @@ fn a_fast_idle_holds_its_speed_and_the_idle_returns_after_it() {
         let mut machine = Machine { idle_kind, ..Machine::default() };
         machine.clutch.engagement = 2600.0 * RPM;
         // No cold film that drags: on a stop it takes a hundred rpm.
-        (machine.bushing.viscous_most, machine.bushing.weight, machine.washer.preload) = (0.001, 0.0, 0.0);
+        let b = &mut machine.bushing;
+        (b.weight, b.chain_pull, b.shake, machine.washer.preload) = (0.0, 0.0, 0.0, 0.0);
+        (b.clearance, b.length) = (500e-6, 2e-3);
         let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
         for (task, speed) in [(Task::FastIdle(2100.0 * RPM), 2100.0), (Task::Idle, 1700.0)] {
             sim.perform(&Segment::Ride(task, End::After(60.0))).expect("it idles");

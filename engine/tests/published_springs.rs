@@ -39,10 +39,10 @@ fn one_weak_or_broken_spring_drags_at_idle_as_its_balance_says() {
             let mut machine = dragging(&[1.0, 1.0, share, 1.0]);
             machine.idle_kind = kind;
             machine.lining.speed_slope = 0.0;
-            machine.bushing.weight = 0.0;
-            machine.washer.preload = 0.0;
-            (machine.bushing.friction_oiled, machine.bushing.friction_dry) = (1e-3, 1e-3);
-            machine.bushing.viscous_most = 0.001;
+            let b = &mut machine.bushing;
+            (b.weight, b.chain_pull, b.shake, machine.washer.preload) = (0.0, 0.0, 0.0, 0.0);
+            (b.clearance, b.length) = (500e-6, 2e-3);
+            (b.friction_oiled, b.friction_dry) = (1e-3, 1e-3);
             let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
             sim.perform(&Segment::Ride(Task::Idle, End::After(15.0))).expect("it idles");
             let found = sim.reading(Channel::SlipPower);

@@ -106,7 +106,7 @@ fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
     Some(match last {
         Assumed::WasherWear { .. } => Assumed::Misalignment { angle: 0.0087 },
         Assumed::Misalignment { .. } => Assumed::EvenSizes,
-        Assumed::EvenSizes => Assumed::BronzeOnSteel { galling: (5.0, 250.0) },
+        Assumed::EvenSizes => Assumed::BronzeOnSteel { factor: 7.0 },
         Assumed::BronzeOnSteel { .. } => {
             Assumed::EndLeakage { leak: 0.1 / HOUR, least: 0.0056 / HOUR, most: 1.8 / HOUR, hundredth: 1.056e-5 }
         }

@@ -5,14 +5,8 @@ use crate::spread::{ASSUMED, Spread};
 
 /// Factors within which a constant lies with 90 % probability, for constants that a fleet does not vary by itself.
 /// Middle of published ranges of about a decade; the lining's slope is assumed.
-const FURTHER: &[(&str, f64)] = &[
-    ("bushing.wear_oiled", 3.0),
-    ("bushing.wear_starved", 3.0),
-    ("lining.wear_slope", 2.0),
-    ("heat.shaft_block", 2.0),
-    ("heat.block_running", 2.0),
-    ("heat.block_stopped", 2.0),
-];
+const FURTHER: &[(&str, f64)] =
+    &[("lining.wear_slope", 2.0), ("heat.shaft_block", 2.0), ("heat.block_running", 2.0), ("heat.block_stopped", 2.0)];
 
 /// The constants that can be learned, each with the factor within which it lies with 90 % probability.
 pub fn learnable() -> impl Iterator<Item = (&'static str, f64)> {

@@ -96,7 +96,7 @@ impl Problem {
     pub fn machine_with(&self, constants: &[f64]) -> Machine {
         let mut machine = self.machine.clone();
         for (p, value) in self.sought.iter().zip(constants) {
-            (p.put)(&mut machine, value.clamp(p.least, p.most));
+            machine.change(|m| (p.put)(m, value.clamp(p.least, p.most)));
         }
         machine
     }

@@ -52,10 +52,10 @@ pub enum Assumed {
     },
     /// sizes uniformly distributed within their tolerances
     EvenSizes,
-    /// bronze on steel wears at the dry bushing's constant
+    /// wear of bronze on steel
     BronzeOnSteel {
-        /// factor by which galling accelerates it, from and to
-        galling: (f64, f64),
+        /// factor of its uncertainty
+        factor: f64,
     },
     /// end leakage of the bushing at 80 °C and 2500 rpm, which nobody has measured
     EndLeakage {

@@ -144,12 +144,18 @@ pub struct Lasts {
     pub grease: f64,
     /// riding time of the first outing, s
     pub outing: f64,
+    /// oxidation of the oil per riding time in the first outing, 1/s
+    #[serde(default)]
+    pub ages: f64,
     /// (riding s, fill) at the ends of outings, after the rest
     pub fill: Vec<(f64, f64)>,
-    /// riding time until service is due, s; none beyond ten years of outings
+    /// riding time until service is due, s: by its fill, or as the bushing squeals; none beyond ten years of outings
     pub due: Option<f64>,
-    /// riding time until the bushing runs dry, s; computed only if service is due within the first outing
+    /// riding time until the bushing runs dry or grabs its shaft, s; computed only if service is due within the first outing
     pub end: Option<f64>,
+    /// riding time until the bushing is scored and squeals, s; none if service is due before
+    #[serde(default)]
+    pub scored: Option<f64>,
 }
 
 /// A habit of oiling.

@@ -9,7 +9,7 @@ pub use super::{
     warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
-use crate::names::{Channel, Happening, IdleKind, MomentOf, TaskName};
+use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, TaskName};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
 use schemars::JsonSchema;
@@ -103,6 +103,9 @@ pub struct Run {
     /// what holds the motor's idle speed
     #[serde(default)]
     pub idle_kind: IdleKind,
+    /// material of the lining
+    #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
+    pub lining_kind: LiningKind,
     /// duration of the run, s
     pub duration: f64,
     /// time during which motor and drum turned at different speeds, s
@@ -215,16 +218,21 @@ pub struct Setting {
     pub unit: String,
     /// confidence in its default
     pub confidence: Confidence,
+    /// value that follows from geometry and masses, SI, where this one was set by hand
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub follows: Option<f64>,
 }
 
 impl Setting {
     /// Every setting of a machine.
     pub fn all(machine: &Machine) -> Vec<Self> {
+        let by_hand = machine.by_hand();
         let setting = |p: &Parameter| Self {
             path: p.path.to_owned(),
             value: (p.of)(machine),
             unit: p.dimension.unit().to_owned(),
             confidence: p.confidence,
+            follows: by_hand.iter().find(|s| s.setting.path == p.path).map(|s| s.follows),
         };
         PARAMETERS.iter().map(setting).collect()
     }

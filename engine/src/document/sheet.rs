@@ -2,7 +2,9 @@
 
 use super::Is;
 use super::head::Head;
+use super::record::Setting;
 use super::sound::sound;
+use crate::names::LiningKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +40,15 @@ pub struct Sheet {
     pub oil_drops: f64,
     /// one launch from standstill at full throttle
     pub launch: Launch,
+    /// material of the lining
+    #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
+    pub lining_kind: LiningKind,
+    /// speed at which the shoes touch the drum with springs chosen for a woven lining, rad/s; none if the lining is woven
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub woven_springs: Option<f64>,
+    /// settings set by hand that could follow from geometry and masses
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub by_hand: Vec<Setting>,
 }
 
 /// A gap with its tolerances.

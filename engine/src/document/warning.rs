@@ -38,6 +38,17 @@ pub enum Warned {
     Washer,
     /// peak of the washer while it was dry, K, and the limit of a dry one
     DryWasher,
+    /// peak of the washer, K, and the temperature at which it chars within a day
+    Chars,
+    /// load of the bushing times its sliding speed, mean over a launch or while it was above half the limit for more
+    /// than a minute, Pa·m/s, and the limit that this exceeds
+    BushingLoad,
+    /// the bushing scored and is heard: running time, s
+    Squeals,
+    /// the scored bushing grabbed its shaft and drove the drum: running time, s
+    Grabs,
+    /// the bushing seized, and the machine stood from there on: running time, s
+    Seizes,
     /// peak of the shoes with their springs, K, and the limit of the springs' wire
     Springs,
     /// the bushing ran dry: running time, s
@@ -75,6 +86,11 @@ impl Warned {
             Self::Bushing => "bushing",
             Self::Washer => "washer",
             Self::DryWasher => "dry washer",
+            Self::Chars => "washer chars",
+            Self::BushingLoad => "bushing load",
+            Self::Squeals => "bushing squeals",
+            Self::Grabs => "bushing grabs",
+            Self::Seizes => "bushing seized",
             Self::Springs => "springs",
             Self::Dry => "oil spent",
             Self::WornThrough => "worn through",

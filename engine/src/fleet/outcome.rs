@@ -127,12 +127,12 @@ mod tests {
         let at = |time: f64, lining: f64, oil: f64| LifePoint {
             time,
             running: 0.5 * time,
-            used: vec![lining, 0.0, 0.0, 0.0, oil, 0.0, 0.0],
+            used: vec![lining, 0.0, 0.0, 0.0, oil, 0.0, 0.0, 0.0],
         };
         let mut way = Horizon {
             points: vec![at(0.0, 0.0, 0.0), at(50.0, 0.25, 1.0), at(200.0, 1.0, 1.5)],
-            ends: vec![Some(200.0), None, None, None, Some(50.0), None, None],
-            running: vec![Some(100.0), None, None, None, Some(25.0), None, None],
+            ends: vec![Some(200.0), None, None, None, Some(50.0), None, None, None],
+            running: vec![Some(100.0), None, None, None, Some(25.0), None, None, None],
             service_due: Some(30.0),
             service_running: Some(15.0),
             ..Horizon::default()

@@ -56,6 +56,23 @@ pub fn disc<R: Real>(pressure: f64, w: R, t_film: R) -> R {
     (w.squared() + 0.01).sqrt().sqrt() * air::conductivity(t_film) / nu.sqrt() * 0.326
 }
 
+/// Conductance from the sprocket through the running chain to the air, W/K.
+///
+/// Links take heat up where they touch the teeth and lose it on their way.
+/// ```text
+/// G = G_ch [(ω² + 1)/200²]^¼
+/// ```
+/// G_ch at 200 rad/s. The square root is that of contact by conduction into links that stay for a time 1/ω; the chain's own
+/// capacity rate, 600 W/K, is no limit. Form from that, G_ch assumed, 0 to 1 W/K: no source.
+/// ```
+/// let g: f64 = slipsoak_engine::laws::convection::chain(0.3, 200.0);
+/// assert!((g - 0.3).abs() < 1e-5);
+/// ```
+pub fn chain<R: Real>(at_200: f64, w: R) -> R {
+    const REFERENCE: f64 = 200.0;
+    ((w.squared() + 1.0) / (REFERENCE * REFERENCE)).sqrt().sqrt() * at_200
+}
+
 /// Natural convection from a vertical plate, any Rayleigh number, W/(m²·K).
 ///
 /// Warm air rises along the plate.

@@ -67,18 +67,18 @@ pub fn mixed<R: Real>(dry: R, wet: R, zeta: R) -> R {
     dry * (-zeta + 1.0) + wet * zeta
 }
 
-/// Friction of a lining that oils lie on, 1: plain oil and oil that lasts, kg, each with its own friction.
+/// Friction of a lining with plain oil and oil that lasts on it, 1, each with its own friction and by how much it covers.
 /// ```text
-/// μ = μ_dry (1 − ζ) + μ_wet ζ,   ζ = (m_plain + m_lasting) z,   μ_wet ζ = (m_plain μ_plain + m_lasting μ_lasting) z
+/// μ = μ_dry (1 − ζ) + μ_wet ζ,   ζ = (e_plain + e_lasting) z,   μ_wet ζ = (e_plain μ_plain + e_lasting μ_lasting) z
 /// ```
-/// z is the share taken per mass of oil, 1/kg ([`wet_share_over`]). As [`mixed`], without a division by no oil.
+/// z is (1 − e^−E)/E for the sum E of both covers ([`wet_share_over`]). As [`mixed`], without a division by no oil.
 /// ```
-/// let mu = slipsoak_engine::laws::friction::oiled(0.4, [1e-6, 1e-6], [0.1, 0.06], 2.5e5);
+/// let mu = slipsoak_engine::laws::friction::oiled(0.4, [1.0, 1.0], [0.1, 0.06], 0.25);
 /// assert!((mu - 0.24).abs() < 1e-12); // half of it wet, at 0.08
 /// ```
-pub fn oiled<R: Real>(dry: R, [plain, lasting]: [R; 2], frictions: [f64; 2], per_oil: R) -> R {
+pub fn oiled<R: Real>(dry: R, [plain, lasting]: [R; 2], frictions: [f64; 2], over: R) -> R {
     let when_wet = plain * frictions[0] + lasting * frictions[1];
-    dry * (-(plain + lasting) * per_oil + 1.0) + when_wet * per_oil
+    dry * (-(plain + lasting) * over + 1.0) + when_wet * over
 }
 
 #[cfg(test)]

@@ -72,25 +72,28 @@ pub fn lift_off_speed(mass: f64, rest_radius: f64, preload: f64) -> f64 {
 
 /// Gain of the torque by self-energising, G, 1 for a floating shoe.
 ///
-/// Moments about the pivot (or forces along the guide): friction adds to the force that presses the shoe, or takes from it.
+/// Moments about the pivot (or forces along the guide): friction adds to the force that presses the shoe, or takes from it. Where
+/// the drum overruns the motor friction turns round, and a leading shoe trails.
 /// ```text
-/// floating 1    leading 1/(1 − μ a)    trailing 1/(1 + μ a)    wedge 1/(1 − μ tan α)
+/// G = 1/(1 − s μ a),   s = 1 driving, −1 overrunning
+/// a: floating 0    leading the lever    trailing −lever    wedge tan α
 /// ```
 /// One lever stands for the whole arc: within some per cent for short shoes. Self-locking (μ a ≥ 1) must be refused before.
 /// Derived here.
 /// ```
 /// use slipsoak_engine::{laws::shoe::self_energising, parts::Form};
-/// assert_eq!(self_energising(Form::Leading, 0.5, 0.0, 0.4), 1.25);
-/// assert_eq!(self_energising(Form::Floating, 0.5, 0.0, 0.4), 1.0);
+/// assert_eq!(self_energising(Form::Leading, 0.5, 0.0, 0.4, 1.0), 1.25);
+/// assert_eq!(self_energising(Form::Trailing, 0.5, 0.0, 0.4, -1.0), 1.25);
+/// assert_eq!(self_energising(Form::Floating, 0.5, 0.0, 0.4, 1.0), 1.0);
 /// ```
-pub fn self_energising<R: Real>(form: Form, lever: f64, guide_angle: f64, mu: R) -> R {
-    let one = R::from(1.0);
-    match form {
-        Form::Floating => one,
-        Form::Leading => one / (-mu * lever + 1.0),
-        Form::Trailing => one / (mu * lever + 1.0),
-        Form::Wedge => one / (-mu * libm::tan(guide_angle) + 1.0),
-    }
+pub fn self_energising<R: Real>(form: Form, lever: f64, guide_angle: f64, mu: R, drives: f64) -> R {
+    let arm = match form {
+        Form::Floating => 0.0,
+        Form::Leading => lever,
+        Form::Trailing => -lever,
+        Form::Wedge => libm::tan(guide_angle),
+    };
+    R::from(1.0) / (-mu * (drives * arm) + 1.0)
 }
 
 /// Torque that the clutch can carry, N·m.

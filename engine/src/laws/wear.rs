@@ -107,26 +107,6 @@ pub fn pressed(load: f64) -> f64 {
     load / std::f64::consts::FRAC_PI_4
 }
 
-/// Wear constant of the bushing between dry, starved and oiled, m²/N.
-///
-/// The logarithm runs straight through the three values at a = 0, ½, 1.
-/// ```text
-/// a ≤ ½: k = k_dry (k_starved/k_dry)^2a        a > ½: k = k_starved (k_oiled/k_starved)^(2a−1)
-/// ```
-/// A mean of decades: errs by up to a factor 2 between the points. A decade oiled to starved is published, dry assumed.
-/// ```
-/// let k = slipsoak_engine::laws::wear::log_interpolate(1e-15, 1e-17, 1e-18, 0.25);
-/// assert!((k / 1e-16 - 1.0).abs() < 1e-12);
-/// ```
-pub fn log_interpolate(k_dry: f64, k_starved: f64, k_oiled: f64, a: f64) -> f64 {
-    let a = a.clamp(0.0, 1.0);
-    if a <= 0.5 {
-        k_dry * libm::pow(k_starved / k_dry, 2.0 * a)
-    } else {
-        k_starved * libm::pow(k_oiled / k_starved, 2.0 * a - 1.0)
-    }
-}
-
 /// Wear constant of the fibre washer, m²/N.
 ///
 /// Between dry and oiled in the logarithm by how far it is soaked; heat ageing makes it brittle.
@@ -201,9 +181,6 @@ pub fn ageing_rate(t: f64) -> f64 {
     libm::exp2((t.min(COAL) - 378.15) / 10.0)
 }
 
-/// Time at its reference temperature in which fibre is spent, s: 20 000 h.
-pub const FIBRE_LIFE: f64 = 20_000.0 * 3600.0;
-
 /// Reference temperature of a fibre washer, K: that of dry cellulose, and of cellulose in oil as it is soaked.
 /// ```text
 /// T_r = 90 °C + 15 K smooth(m/m_full)
@@ -216,15 +193,15 @@ pub fn fibre_reference<R: Real>(soaked: R) -> R {
     soaked.smooth() * 15.0 + 363.15
 }
 
-/// Rate at which heat spends fibre, 1/s: 1 in 20 000 h at its reference temperature.
+/// Rate at which heat spends fibre, 1/s: 1 in its life at its reference temperature.
 /// ```text
-/// D′ = 2^((T − T_r)/10 K)/20 000 h
+/// D′ = 2^((T − T_r)/10 K)/L,   L = 20 000 h
 /// ```
 /// Halving interval of 10 K, 8 to 12 by IEC 60216 (abstract). Held at its value at 500 °C.
 /// ```
-/// let hours = 1.0 / slipsoak_engine::laws::wear::fibre_dose_rate(473.15, 378.15) / 3600.0;
+/// let hours = 1.0 / slipsoak_engine::laws::wear::fibre_dose_rate(473.15, 378.15, 20_000.0);
 /// assert!((hours - 27.621).abs() < 1e-3);
 /// ```
-pub fn fibre_dose_rate(t: f64, reference: f64) -> f64 {
-    libm::exp2((t.min(COAL) - reference) / 10.0) / FIBRE_LIFE
+pub fn fibre_dose_rate(t: f64, reference: f64, life: f64) -> f64 {
+    libm::exp2((t.min(COAL) - reference) / 10.0) / life
 }

@@ -59,8 +59,8 @@ pub(crate) struct Length {
     pub calendar: f64,
     /// running time
     pub running: f64,
-    /// time at which the washer charred, calendar and running time
-    pub charred: Option<(f64, f64)>,
+    /// when a part reached its limit other than by wear, calendar and running time
+    pub reached: [Option<(f64, f64)>; Part::COUNT],
 }
 
 /// Use of each part and its projected life, s. Rate: the second half of the run; the whole run if a part was renewed or
@@ -70,30 +70,15 @@ pub(crate) fn parts(
     m: &Machine,
     windows: &Windows,
     segments: &[SegmentSummary],
-    washer_most: f64,
     now: &[f64],
     length: &Length,
     oiled: bool,
 ) -> Vec<PartUse> {
     let duration = length.calendar;
-    let mut charred = 0.0_f64;
     let means = windows.means();
-    let curves: Vec<[f64; Part::COUNT]> = means
-        .rows()
-        .into_iter()
-        .zip(&windows.most)
-        .map(|(mean, most)| {
-            let of =
-                |channel: Channel| if channel == Channel::Washer { channel.of(most) } else { mean[channel as usize] };
-            let mut used = uses(m, of);
-            // A charred washer stays charred, even if it cools.
-            let now = &mut used[Part::Charring as usize];
-            charred = charred.max(*now);
-            *now = charred;
-            used
-        })
-        .collect();
-    let end = uses(m, |channel| if channel == Channel::Washer { washer_most } else { channel.of(now) });
+    let curves: Vec<[f64; Part::COUNT]> =
+        means.rows().into_iter().map(|mean| uses(m, |channel| mean[channel as usize])).collect();
+    let end = uses(m, |channel| channel.of(now));
     let half_time = from_half(segments, duration);
     let half = windows.end.iter().position(|end| *end > half_time).unwrap_or(0);
     Part::ALL
@@ -120,8 +105,7 @@ pub(crate) fn parts(
             } else if end[k] >= 1.0 {
                 let over = curves.iter().position(|c| c[k] >= 1.0);
                 let window = over.and_then(|w| Some((*windows.end.get(w)?, *windows.running.get(w)?)));
-                let at_once = if goes == Goes::AtOnce { length.charred } else { None };
-                Some(at_once.or(window).unwrap_or((duration, length.running)))
+                Some(length.reached[k].or(window).unwrap_or((duration, length.running)))
             } else if goes == Goes::WhereSteady
                 && !steady(&windows.end, &curves.iter().map(|c| c[k]).collect::<Vec<_>>())
             {

@@ -1,6 +1,7 @@
 //! Pairs of rubbing faces, and parts that wear or reach a limit: one row each.
 
 use crate::document::record::Warned;
+use crate::laws::bearing::GRABS;
 use crate::names::{Channel, Entry, Happening, Part};
 use crate::parts::{Dimension, Machine, ring};
 use crate::units::RPM;
@@ -82,8 +83,6 @@ pub enum Goes {
     ByRelaxation,
     /// at its late rate, if that is steady
     WhereSteady,
-    /// suddenly and permanently
-    AtOnce,
 }
 
 /// Measure of the use of a part: 0 new, 1 at its limit.
@@ -197,7 +196,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
             gauge: 5e-6,
             level: 10e-6,
             running_in: -3e-6,
-            teaches: "bushing.wear_oiled",
+            teaches: "bushing.wear_boundary",
             reads: |m, worn| 2.0 * m.bushing.clearance + worn.of(Pair::Bore),
         }),
     },
@@ -275,9 +274,18 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
     },
     WearPart {
         part: Part::Charring,
-        used: Measure::Channels(|m, of| f64::from(u8::from(of(Channel::Washer) >= m.limits.washer_char))),
-        goes: Goes::AtOnce,
+        used: Measure::Channels(|_, of| of(Channel::WasherDose)),
+        goes: Goes::Evenly,
         constant: None,
+        renewal: None,
+        inspection: None,
+    },
+    WearPart {
+        part: Part::Seized,
+        // It is done for when it grabs its shaft.
+        used: Measure::Channels(|_, of| of(Channel::Score) / GRABS),
+        goes: Goes::Evenly,
+        constant: Some("bushing.score_energy"),
         renewal: None,
         inspection: None,
     },

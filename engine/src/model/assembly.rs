@@ -3,13 +3,13 @@
 use super::balance::Moment;
 use super::bounds::none_below_nothing;
 use super::group::Group;
-use super::heat::{Band, Block, Disc, Film, Inner, Interface, Link};
+use super::heat::{Band, Block, Chain, Disc, Film, Inner, Interface, Link};
 use super::mechanics::Mechanics;
 use super::names::*;
 use super::oil::Oil;
 use super::shoes::Shoes;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
-use crate::laws::{air, conduction, oil, vehicle, wear};
+use crate::laws::{air, conduction, history, oil, vehicle, wear};
 use crate::life::Pair;
 use crate::names::Happening;
 use crate::parts::{Invalid, Machine, ring};
@@ -37,6 +37,10 @@ pub struct Assembly {
     pub(crate) capacity: [f64; N],
     pub(crate) links: Vec<Link>,
     pub(crate) interface: Interface,
+    /// conductances of half the first cells of lining and wall, W/K
+    halves: [f64; 2],
+    /// share of the lined area that touches
+    bedded: f64,
     pub(crate) band_half: f64,
     pub(crate) lining_area: f64,
     pub(crate) sprocket_pitch_radius: f64,
@@ -61,6 +65,8 @@ pub struct Assembly {
     pub(crate) pore_volume_20: f64,
     pub(crate) full_mass: f64,
     pub(crate) washer_full: f64,
+    /// oil that the lining's pores hold when full, kg
+    pub(crate) soak_full: f64,
     pub(crate) end_area: f64,
     pub(crate) grease_charge: f64,
     /// share of the bushing's oil that persists on a lining
@@ -74,14 +80,15 @@ pub struct Assembly {
     pub(crate) counted: [f64; 2],
     /// number of launches so far
     pub(crate) launches: f64,
-    /// highest temperature of the washer so far, K
-    pub(crate) washer_peak: f64,
     /// highest temperature of the washer while the limit for a dry one applied, K
     pub(crate) washer_dry_peak: f64,
-    /// time at which the washer charred, s, and running time at that moment, s
-    pub(crate) charred: Option<(f64, f64)>,
     /// running time at which each pair was first worn through, s
     pub(crate) through: [Option<f64>; Pair::COUNT],
+    /// time at which a part other than by wear first reached its limit within a step, s, and running time at that moment, s: the
+    /// charred washer, the grabbing bushing
+    pub(crate) reached: [Option<(f64, f64)>; 2],
+    /// running time at which the bushing first squealed, grabbed and seized, s
+    pub(crate) scored: [Option<f64>; 3],
     /// e-folds by which the film would have filled a lossless washer so far
     pub(crate) washer_fed: f64,
     /// events since an observer last read them: time, s, and kind
@@ -110,6 +117,8 @@ impl Assembly {
             capacity: [1.0; N],
             links: vec![],
             interface: Interface { lining_half: 1.0, closed: 1.0, open: 1.0, lining_share: 0.5 },
+            halves: [1.0; 2],
+            bedded: 1.0,
             band_half: 0.0,
             lining_area: 0.0,
             sprocket_pitch_radius: 0.0,
@@ -131,6 +140,7 @@ impl Assembly {
             pore_volume_20: 0.0,
             full_mass: 0.0,
             washer_full: 0.0,
+            soak_full: 0.0,
             end_area: 0.0,
             grease_charge: 0.0,
             lasting,
@@ -139,10 +149,10 @@ impl Assembly {
             missing: [0.0; 2],
             counted: [0.0; 2],
             launches: 0.0,
-            washer_peak: 0.0,
             washer_dry_peak: 0.0,
-            charred: None,
             through: [None; Pair::COUNT],
+            reached: [None; 2],
+            scored: [None; 3],
             washer_fed: 0.0,
             unheard: vec![],
             moments: vec![],
@@ -163,7 +173,7 @@ impl Assembly {
         self.preload = m.preload();
         self.shoes = Shoes::of(m);
         self.lining_area = m.lining_area();
-        self.sprocket_pitch_radius = m.drum.pitch / (2.0 * (PI / m.drum.teeth).sin());
+        self.sprocket_pitch_radius = m.sprocket_pitch_radius();
         self.misalignment_slope = m.washer.misalignment.tan();
         self.speed_per_drum = m.speed_per_drum();
         let v = &m.vehicle;
@@ -197,6 +207,8 @@ impl Assembly {
         self.pore_volume_20 = b.pore_volume();
         self.full_mass = self.density_20 * self.pore_volume_20;
         self.end_area = 2.0 * ring(b.bore, b.outside);
+        let l = &self.machine.lining;
+        self.soak_full = l.pores * self.lining_area * l.thickness * self.density_20;
         let w = &self.machine.washer;
         let washer = ring(w.inside, w.outside) * w.thickness;
         self.washer_full = w.oil_share * washer * self.density_20;
@@ -219,6 +231,8 @@ impl Assembly {
         self.abs_tol[state::GREASE] = 1e-4 * self.full_mass;
         self.abs_tol[state::LINING_OIL] = 1e-9;
         self.abs_tol[state::LINING_RESIDUE] = 1e-9;
+        self.abs_tol[state::SOAKED] = 1e-9;
+        self.abs_tol[state::SCORE] = 1e-5;
     }
 
     fn derive_heat(&mut self) {
@@ -283,14 +297,7 @@ impl Assembly {
             &mut links,
         );
         let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
-        let side = 2.0 * l.contact * self.lining_area;
-        let (into_lining, into_wall) = (series(side, lining_half), series(side, wall_half));
-        self.interface = Interface {
-            lining_half,
-            closed: series(into_lining, into_wall),
-            open: series(series(lining_half, wall_half), (l.open_gap * self.lining_area).max(1e-9)),
-            lining_share: into_lining / (into_lining + into_wall),
-        };
+        self.halves = [lining_half, wall_half];
         self.band_half = 1.0 / band_half;
         let back = state::LINING + state::LINING_CELLS - 1;
         for (node, value) in [
@@ -310,8 +317,8 @@ impl Assembly {
             (state::BAND, state::WEB, h.band_web),
             (state::WEB, state::SPROCKET, h.web_sprocket),
             (state::SPROCKET, state::BUSHING, h.sprocket_bushing),
-            (state::WASHER, state::SPROCKET, h.washer_sprocket),
-            (state::WASHER, state::CARRIER, h.washer_carrier),
+            (state::WASHER, state::BUSHING, m.washer_conductance(m.bushing.outside)),
+            (state::WASHER, state::CARRIER, m.washer_conductance(m.washer.outside)),
             (state::SHOES, state::CARRIER, h.shoes_carrier),
             (state::CARRIER, state::SHAFT, h.carrier_shaft),
             (state::SHAFT, state::BLOCK, h.shaft_block),
@@ -321,6 +328,23 @@ impl Assembly {
         }
         self.capacity = capacity;
         self.links = links;
+        self.touch(self.bedded);
+    }
+
+    /// Sets the conductances of the rubbed faces for the share of the lined area that touches.
+    fn touch(&mut self, bedded: f64) {
+        let l = &self.machine.lining;
+        let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
+        let [lining_half, wall_half] = self.halves;
+        let side = 2.0 * l.contact * self.lining_area * bedded;
+        let (into_lining, into_wall) = (series(side, lining_half), series(side, wall_half));
+        self.bedded = bedded;
+        self.interface = Interface {
+            lining_half,
+            closed: series(into_lining, into_wall),
+            open: series(series(lining_half, wall_half), (l.open_gap * self.lining_area).max(1e-9)),
+            lining_share: into_lining / (into_lining + into_wall),
+        };
     }
 
     fn interface_conductance(&self) -> f64 {
@@ -355,6 +379,7 @@ impl Assembly {
         Band(self).add_rates(y, out);
         self.web().add_rates(y, out);
         self.sprocket().add_rates(y, out);
+        Chain(self).add_rates(y, out);
         Inner(self).add_rates(y, out);
         Block(self).add_rates(y, out);
         Oil(self).add_rates(y, out);
@@ -407,6 +432,7 @@ impl System for Assembly {
         Band(&probe).add_pattern(&y, &mut reach);
         probe.web().add_pattern(&y, &mut reach);
         probe.sprocket().add_pattern(&y, &mut reach);
+        Chain(&probe).add_pattern(&y, &mut reach);
         Inner(&probe).add_pattern(&y, &mut reach);
         Film(&probe).add_pattern(&y, &mut reach);
         for l in probe.all_links() {
@@ -441,6 +467,7 @@ impl System for Assembly {
         Band(self).add_slopes(y, 0.0, out);
         self.web().add_slopes(y, 0.0, out);
         self.sprocket().add_slopes(y, 0.0, out);
+        Chain(self).add_slopes(y, 0.0, out);
         Inner(self).add_slopes(y, 0.0, out);
         Film(self).add_slopes(y, 0.0, out);
         Block(self).add_slopes(y, 0.0, out);
@@ -471,6 +498,8 @@ impl System for Assembly {
         out[slow::RELAXATION] =
             wear::relaxation_per_decade(m.clutch.relaxation, m.clutch.relaxation_doubling, y[state::SHOES]);
         out[slow::AGE] = wear::ageing_rate(y[state::WASHER]);
+        let soaked = y[state::WASHER_OIL] / self.washer_full;
+        out[slow::DOSE] = wear::fibre_dose_rate(y[state::WASHER], wear::fibre_reference(soaked), m.washer.heat_life);
         out[slow::OXIDATION] = oil::oxidation_rate(m.oiling.oxidation_life, y[state::BUSHING]);
         out[slow::RUNNING_TIME] = f64::from(u8::from(self.motor == MotorState::Running));
     }
@@ -480,6 +509,10 @@ impl System for Assembly {
             match k {
                 slow::RELAXATION => *s = wear::relaxed(*s, *m, length),
                 slow::OXIDATION => *s = (*s + m * length).min(1.0),
+                slow::GLAZE => {
+                    let cleaned = mean[slow::LINING] / self.machine.lining.glaze_depth;
+                    *s = history::glazed(*s, *m, cleaned, length);
+                }
                 k if slow::wears(k) => {}
                 _ => *s += m * length,
             }
@@ -509,20 +542,16 @@ impl System for Assembly {
     }
 
     fn accepted(&mut self, step: &Step<'_>) {
-        let (before, after) = (step.before[state::WASHER], step.after[state::WASHER]);
-        self.washer_peak = self.washer_peak.max(after);
         if !wear::impregnated(step.after[state::WASHER_OIL] / self.washer_full) {
-            self.washer_dry_peak = self.washer_dry_peak.max(after);
-        }
-        let limit = self.machine.limits.washer_char;
-        if self.charred.is_none() && after >= limit {
-            // Share of the step beyond the crossing.
-            let beyond = if after > before { ((after - limit) / (after - before)).clamp(0.0, 1.0) } else { 0.0 };
-            let ran = f64::from(u8::from(self.motor == MotorState::Running)) * step.length;
-            let end = step.start + step.length;
-            self.charred = Some((end - beyond * step.length, step.slow[slow::RUNNING_TIME] - beyond * ran));
+            self.washer_dry_peak = self.washer_dry_peak.max(step.after[state::WASHER]);
         }
         self.note_through(step);
+        self.note_score(step);
+        self.note_reached(step);
+        let l = &self.machine.lining;
+        if l.bedding_share > 0.0 || self.bedded < 1.0 {
+            self.touch(history::bedded(step.slow[slow::LINING], l.bedding_depth, l.bedding_share));
+        }
         self.washer_fed += step.length * self.feeding(step.after[state::FILM], step.after[state::BUSHING]);
         self.remember(step);
     }

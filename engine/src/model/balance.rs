@@ -1,8 +1,9 @@
 //! Conservation check of each term of the model, to find the cause if a ledger does not close.
 
 use super::assembly::Assembly;
+use super::bearing::bushing_of;
 use super::group::{BUSHING_RATE, Group};
-use super::heat::{Band, Block, Film, Inner};
+use super::heat::{Band, Block, Chain, Film, Inner};
 use super::mechanics::{Mechanics, read};
 use super::names::{Ask, Contact, Motion, MotorState, counter, state};
 use super::oil::Oil;
@@ -98,6 +99,7 @@ impl Assembly {
             term(&Band(self), y, warming),
             term(&self.web(), y, warming),
             term(&self.sprocket(), y, warming),
+            term(&Chain(self), y, warming),
             term(&Inner(self), y, warming),
             term(&Block(self), y, warming),
             term(&Oil(self), y, warming),
@@ -135,9 +137,9 @@ impl Assembly {
 
     /// The heat of friction and of the motor, each with the parts that it heats.
     fn rubbing_entries(&self, f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
-        use state::{BLOCK, BUSHING, HEAD, LINING, SHAFT, WALL, WASHER};
+        use state::{BLOCK, BUSHING, CARRIER, HEAD, LINING, SHAFT, WALL, WASHER};
         let into = |nodes: &[usize]| nodes.iter().map(|&k| -self.capacity[k] * f[k]).collect::<Vec<_>>();
-        let (slip, bearing, motor) = ([LINING, WALL], [BUSHING, SHAFT, WASHER], [BLOCK]);
+        let (slip, bearing, motor) = ([LINING, WALL], [BUSHING, SHAFT, WASHER, CARRIER], [BLOCK]);
         let warmed = [&slip[..], &bearing, &motor].concat();
         let others: Vec<usize> = (LINING..HEAD).filter(|k| !warmed.contains(k)).collect();
         vec![
@@ -166,7 +168,7 @@ impl Assembly {
     fn mechanics_entries(&self, y: &[f64], slow: &[f64], f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
         let x = read(y);
         let grip = self.gripping(x, slow);
-        let bearing = self.bearing(x, slow, &grip);
+        let bearing = self.bearing(bushing_of(y), slow, &grip);
         let passed = if self.contact == Contact::Locked { self.locked_torque(y) } else { self.on_drum(y, slow) };
         let (motor, drum, m) = (y[state::MOTOR], y[state::DRUM], &self.machine);
         let torque: f64 = self.motor_torque(motor, y[state::THROTTLE]);
@@ -221,5 +223,5 @@ fn term<const K: usize, G: Group<K>>(group: &G, y: &[f64], warming: f64) -> Term
 
 fn oil_entries(f: &[f64]) -> Vec<f64> {
     let out = [counter::FLUNG, counter::EVAPORATED, counter::RUN_OFF, counter::LEAKED];
-    (state::PORES..state::COUNT).chain(out).map(|k| -f[k]).collect()
+    (state::PORES..=state::SOAKED).chain(out).map(|k| -f[k]).collect()
 }

@@ -19,13 +19,14 @@ const LITTLE: f64 = 1e-5;
 const ROUNDING: f64 = 1e-15;
 
 /// For each oil store, the places where its oil goes. The fullest of them balances a step error in the store.
-const OUT_OF: [(usize, &[usize]); 6] = [
+const OUT_OF: [(usize, &[usize]); 7] = [
     (state::PORES, &[state::FILM, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
     (state::FILM, &[state::PORES, counter::EVAPORATED, counter::FLUNG, counter::LEAKED, counter::RUN_OFF]),
     (state::WASHER_OIL, &[counter::EVAPORATED, counter::FLUNG]),
     (state::GREASE, &[state::PORES, state::FILM]),
     (state::LINING_OIL, &[counter::EVAPORATED]),
     (state::LINING_RESIDUE, &[counter::FLUNG]),
+    (state::SOAKED, &[counter::EVAPORATED]),
 ];
 
 /// A mechanical ledger over one step.
@@ -121,9 +122,8 @@ mod tests {
     fn a_negative_oil_store_is_refilled_from_where_its_oil_went() {
         let a = Assembly::new(Machine::default()).expect("a machine");
         let mut y = a.fresh();
-        let all = |y: &[f64]| {
-            y[state::PORES..=state::LINING_RESIDUE].iter().chain(&y[counter::FLUNG..=counter::LEAKED]).sum::<f64>()
-        };
+        let all =
+            |y: &[f64]| y[state::PORES..=state::SOAKED].iter().chain(&y[counter::FLUNG..=counter::LEAKED]).sum::<f64>();
         let before = all(&y);
         let mut middle = y.clone();
         middle[state::FILM] = -1e-9;

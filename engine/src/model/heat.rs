@@ -94,6 +94,19 @@ impl<const NODE: usize> Group<2> for Disc<'_, NODE> {
     }
 }
 
+/// The sprocket to the air through the chain.
+pub(crate) struct Chain<'a>(pub &'a Assembly);
+impl Group<2> for Chain<'_> {
+    const NAME: &'static str = "chain to the air";
+    const VARIABLES: [usize; 2] = [state::SPROCKET, state::DRUM];
+    fn flows<R: Real>(&self, [sprocket, drum]: [R; 2], out: &mut impl Sink<R>) {
+        let a = self.0;
+        let heat = (sprocket - a.machine.surroundings.ambient) * convection::chain(a.machine.heat.chain, drum);
+        lose(a, state::SPROCKET, heat, out);
+        out.add(counter::DISC_AIR, heat);
+    }
+}
+
 /// Heat from shoes and carrier to the air that they move.
 pub(crate) struct Inner<'a>(pub &'a Assembly);
 impl Group<3> for Inner<'_> {

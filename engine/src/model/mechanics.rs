@@ -1,12 +1,13 @@
 //! Torques, speeds and frictional heat.
 
 use super::assembly::Assembly;
+use super::bearing::bushing_of;
 use super::group::{Group, Sink};
-use super::names::{Ask, Contact, Motion, MotorState, counter, state};
-use crate::laws::{bearing, friction, motor, shoe, vehicle};
+use super::names::{Ask, Contact, Motion, MotorState, counter, slow, state};
+use crate::laws::{friction, history, motor, oil, shoe, vehicle};
 use crate::real::Real;
 
-const READ: [usize; 11] = [
+const READ: [usize; 13] = [
     state::MOTOR,
     state::DRUM,
     state::THROTTLE,
@@ -15,9 +16,11 @@ const READ: [usize; 11] = [
     state::SHOES,
     state::LINING_OIL,
     state::LINING_RESIDUE,
+    state::SOAKED,
     state::PORES,
     state::FILM,
     state::BUSHING,
+    state::SCORE,
 ];
 
 /// The lining on the drum: torque and heat.
@@ -37,13 +40,6 @@ pub(crate) struct Gripping<R> {
     pub per_oil: R,
 }
 
-/// Friction of bushing and washer on the drum, N·m: zero while locked.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Bearing<R> {
-    pub bushing: R,
-    pub washer: R,
-}
-
 /// Rates and torques of the drive from motor to vehicle.
 pub(crate) struct Drive<R> {
     pub motor_rate: R,
@@ -56,22 +52,33 @@ pub(crate) struct Drive<R> {
 }
 
 impl Assembly {
-    /// Share of the lining's friction that is an oiled one's, per mass of oil on it, 1/kg.
-    pub(crate) fn wet_share_per_oil<R: Real>(&self, oil: R) -> R {
-        let filling = self.density_20 * self.lining_area * self.machine.lining.oil_film;
-        friction::wet_share_over(oil / filling) / filling
+    /// Share of the lining's pores that oil fills.
+    pub(crate) fn soaked_share<R: Real>(&self, soaked: R) -> R {
+        if self.soak_full > 0.0 { soaked / self.soak_full } else { R::from(0.0).beside(soaked) }
+    }
+
+    /// Friction of the lining with oil on its face, plain and lasting, and in its pores, kg; the oil that spoils the face, per
+    /// mass of oil on it, 1/kg.
+    pub(crate) fn oiled_friction<R: Real>(&self, dry: R, [wet, lasting, soaked]: [R; 3]) -> (R, R) {
+        let l = &self.machine.lining;
+        let filling = self.density_20 * self.lining_area * l.oil_film;
+        let in_pores = self.soaked_share(soaked) / l.soak_spoils;
+        let over = friction::wet_share_over((wet + lasting) / filling + in_pores);
+        let frictions = [l.oiled_share * l.friction, self.machine.oil.lasting_friction];
+        let mu = friction::oiled(dry, [wet / filling + in_pores, lasting / filling], frictions, over);
+        (mu, friction::wet_share_over((wet + lasting) / filling) / filling)
     }
 
     /// Torque and heat of the lining on the drum; independent of bushing and washer.
-    pub(crate) fn gripping<R: Real>(&self, x: [R; 11], slow: &[f64]) -> Gripping<R> {
-        let [motor, drum, _, lining, wall, shoes, wet, lasting, ..] = x;
+    pub(crate) fn gripping<R: Real>(&self, x: [R; 13], slow: &[f64]) -> Gripping<R> {
+        let [motor, drum, _, lining, wall, shoes, wet, lasting, soaked, ..] = x;
         let m = &self.machine;
         let (l, c) = (&m.lining, &m.clutch);
         let slip = motor - drum;
         let zero = R::from(0.0);
-        let per_oil = self.wet_share_per_oil(wet + lasting);
-        let capacity = if self.contact == Contact::Free {
-            zero.beside(motor + shoes)
+        let (capacity, per_oil) = if self.contact == Contact::Free {
+            let per_oil = self.oiled_friction(R::from(l.friction), [wet, lasting, soaked]).1;
+            (zero.beside(motor + shoes), per_oil)
         } else {
             let normal = self.pressed(motor, shoes, slow).mean;
             let dry = friction::dry(
@@ -83,10 +90,10 @@ impl Assembly {
                 lining,
                 slip.abs() * m.drum.radius,
             );
-            let frictions = [l.oiled_share * l.friction, m.oil.lasting_friction];
-            let mu = friction::oiled(dry, [wet, lasting], frictions, per_oil);
-            let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu);
-            shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor
+            let dry = dry * self.worn_in(slow);
+            let (mu, per_oil) = self.oiled_friction(dry, [wet, lasting, soaked]);
+            let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu, self.direction(x));
+            (shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor, per_oil)
         };
         let sign = if let Contact::Slip(s) = self.contact { s } else { 0.0 };
         let clutch = capacity * sign;
@@ -101,34 +108,21 @@ impl Assembly {
         Gripping { slip, capacity, clutch, heat, face, per_oil }
     }
 
-    /// Friction of bushing and washer under the load of the lining's torque.
-    pub(crate) fn bearing<R: Real>(&self, x: [R; 11], slow: &[f64], grip: &Gripping<R>) -> Bearing<R> {
-        let [.., pores, film, bushing] = x;
-        let m = &self.machine;
-        let (slip, zero) = (grip.slip, R::from(0.0));
-        if self.contact == Contact::Locked {
-            return Bearing { bushing: zero, washer: zero };
-        }
-        let pull = grip.capacity / self.sprocket_pitch_radius;
-        let fill = self.fill(film, bushing);
-        let a = bearing::lubrication(self.saturation(pores, bushing), fill)
-            * (1.0 - 0.5 * slow[super::names::slow::OXIDATION]);
-        let mu = bearing::friction_mixed(m.bushing.friction_oiled, m.bushing.friction_dry, a);
-        let radius = 0.5 * m.bushing.bore;
-        let coulomb = bearing::coulomb(mu, pull + m.bushing.weight, radius, slip);
-        let viscous = bearing::viscous(
-            radius,
-            m.bushing.length,
-            m.bushing.clearance,
-            m.bushing.viscous_most,
-            self.viscosity(bushing),
-            slip,
-            fill,
-        );
-        let thrust = pull * self.misalignment_slope + m.washer.preload;
-        let mean_radius = 0.25 * (m.washer.inside + m.washer.outside);
-        let washer = bearing::coulomb(R::from(m.washer.friction), thrust, mean_radius, slip);
-        Bearing { bushing: coulomb + viscous, washer }
+    /// +1 where the motor drives the drum, −1 where the drum drives the motor.
+    fn direction<R: Real>(&self, x: [R; 13]) -> f64 {
+        let drives = match self.contact {
+            Contact::Slip(sign) => sign > 0.0,
+            Contact::Locked => self.drive(x, R::from(0.0)).locked.value() >= 0.0,
+            Contact::Free => true,
+        };
+        if drives { 1.0 } else { -1.0 }
+    }
+
+    /// Share of the lining's friction that bedding in and glaze leave.
+    fn worn_in(&self, slow: &[f64]) -> f64 {
+        let l = &self.machine.lining;
+        let bedded = history::bedded(slow[slow::LINING], l.bedding_depth, l.bedding_share);
+        (1.0 - 0.25 * (1.0 - bedded)) * (1.0 - l.glaze_share * slow[slow::GLAZE])
     }
 
     /// All friction on the drum, N·m: zero while locked.
@@ -136,9 +130,8 @@ impl Assembly {
         if self.contact == Contact::Locked {
             return 0.0;
         }
-        let x = read(y);
-        let grip = self.gripping(x, slow);
-        let bearing = self.bearing(x, slow, &grip);
+        let grip = self.gripping(read(y), slow);
+        let bearing = self.bearing(bushing_of(y), slow, &grip);
         grip.clutch + bearing.bushing + bearing.washer
     }
 
@@ -165,7 +158,7 @@ impl Assembly {
     }
 
     /// Rates of both speeds, and the corresponding torques; friction on the drum has no effect while locked.
-    pub(crate) fn drive<R: Real>(&self, x: [R; 11], on_drum: R) -> Drive<R> {
+    pub(crate) fn drive<R: Real>(&self, x: [R; 13], on_drum: R) -> Drive<R> {
         let m = &self.machine;
         let (motor, drum, throttle) = (x[0], x[1], x[2]);
         let eta = m.vehicle.chain_efficiency;
@@ -236,28 +229,33 @@ pub(crate) struct Mechanics<'a> {
     pub time: f64,
 }
 
-impl Group<11> for Mechanics<'_> {
+impl Group<13> for Mechanics<'_> {
     const NAME: &'static str = "rubbing and turning";
-    const VARIABLES: [usize; 11] = READ;
+    const VARIABLES: [usize; 13] = READ;
 
-    fn flows<R: Real>(&self, x: [R; 11], out: &mut impl Sink<R>) {
+    fn flows<R: Real>(&self, x: [R; 13], out: &mut impl Sink<R>) {
         let a = self.assembly;
         let m = &a.machine;
         let (motor, drum, throttle, wet) = (x[0], x[1], x[2], x[6]);
         let grip = a.gripping(x, self.slow);
-        let bearing = a.bearing(x, self.slow, &grip);
+        let [.., pores, film, warm, score] = x;
+        let bearing = a.bearing([pores, film, warm, score], self.slow, &grip);
         let drive = a.drive(x, grip.clutch + bearing.bushing + bearing.washer);
         out.add(state::MOTOR, drive.motor_rate);
         out.add(state::DRUM, drive.drum_rate);
         out.add(state::THROTTLE, (a.opening(self.time, motor, drum) - throttle) / m.motor.throttle_lag);
 
+        out.add(state::SCORE, bearing.scoring);
         let bushing = bearing.bushing * grip.slip;
         let washer = bearing.washer * grip.slip;
         out.add(state::LINING, grip.heat * (a.interface.lining_share / a.capacity[state::LINING]));
         out.add(state::WALL, grip.heat * ((1.0 - a.interface.lining_share) / a.capacity[state::WALL]));
         out.add(state::BUSHING, bushing * (0.5 / a.capacity[state::BUSHING]));
         out.add(state::SHAFT, bushing * (0.5 / a.capacity[state::SHAFT]));
-        out.add(state::WASHER, washer / a.capacity[state::WASHER]);
+        // It rubs on the carrier's steel face, which takes most of the heat.
+        let into_fibre = m.washer.heat_share;
+        out.add(state::WASHER, washer * (into_fibre / a.capacity[state::WASHER]));
+        out.add(state::CARRIER, washer * ((1.0 - into_fibre) / a.capacity[state::CARRIER]));
         if a.motor == MotorState::Running {
             let brake_power = (drive.motor_torque * motor).max(R::from(0.0));
             let heat = brake_power * m.motor.block_share + m.motor.block_heat;
@@ -285,10 +283,20 @@ impl Group<11> for Mechanics<'_> {
         let gone = evaporating + wet * grip.heat / (l.wipe * a.lining_area);
         out.add(state::LINING_OIL, -gone);
         out.add(counter::EVAPORATED, gone);
+        if a.soak_full > 0.0 {
+            let (lining, soaked) = (x[3], x[8]);
+            let slow_by = a.viscosity(lining) / oil::tension(m.oil.tension_20, m.oil.tension_slope, lining);
+            let ease = R::from(a.eta_over_gamma_80) / slow_by;
+            let drawn = history::soaking(wet, a.soaked_share(soaked).min(R::from(1.0)), l.soak_time, ease);
+            let smoked = soaked / history::smoking_time(l.smoke_time, lining);
+            out.add(state::LINING_OIL, -drawn);
+            out.add(state::SOAKED, drawn - smoked);
+            out.add(counter::EVAPORATED, smoked);
+        }
     }
 }
 
 /// Selects the mechanics' variables from all states.
-pub(crate) fn read(y: &[f64]) -> [f64; 11] {
+pub(crate) fn read(y: &[f64]) -> [f64; 13] {
     READ.map(|v| y[v])
 }

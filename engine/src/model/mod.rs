@@ -2,6 +2,7 @@
 
 mod assembly;
 mod balance;
+mod bearing;
 mod bounds;
 mod group;
 mod heat;
@@ -20,7 +21,7 @@ pub(crate) use bounds::{MECHANICS, NOTHING};
 #[cfg(test)]
 pub(crate) use group::{Group, Sink};
 #[cfg(test)]
-pub(crate) use heat::{Band, Block, Film, Inner};
+pub(crate) use heat::{Band, Block, Chain, Film, Inner};
 #[cfg(test)]
 pub(crate) use mechanics::Mechanics;
 pub(crate) use mechanics::read;

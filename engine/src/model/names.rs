@@ -32,7 +32,11 @@ pub mod state {
     pub const LINING_OIL: usize = 26;
     /// oil on the lining that neither wipes nor burns off
     pub const LINING_RESIDUE: usize = 27;
-    pub const COUNT: usize = 28;
+    /// plain oil in the lining's pores
+    pub const SOAKED: usize = 28;
+    /// score of the bushing: 0 smooth, 1 seized
+    pub const SCORE: usize = 29;
+    pub const COUNT: usize = 30;
 }
 
 /// Name of a state or counter.
@@ -66,6 +70,8 @@ pub(crate) fn called(index: usize) -> &'static str {
         "oil in the grease",
         "oil on the lining",
         "oil on the lining",
+        "oil in the lining",
+        "score of the bushing",
     ];
     NAMES.get(index).copied().unwrap_or("a sum of the books")
 }
@@ -114,7 +120,11 @@ pub mod slow {
     pub const OXIDATION: usize = N + 2;
     pub const SLIDING_TIME: usize = N + 3;
     pub const RUNNING_TIME: usize = N + 4;
-    const VOLUMES: usize = N + 5;
+    /// share of its life that heat has taken from the washer's fibre
+    pub const DOSE: usize = N + 5;
+    /// glaze of the lining: 0 clean, 1 glazed
+    pub const GLAZE: usize = N + 6;
+    const VOLUMES: usize = N + 7;
     /// lining worn off each shoe, m, if their springs differ
     pub const SHOES: usize = VOLUMES + N;
     /// number of slow quantities
@@ -153,7 +163,8 @@ pub mod guard {
     pub const BRAKE_EASES: usize = 9;
     pub const BRAKE_BITES: usize = 10;
     pub const TARGET: usize = 11;
-    pub const COUNT: usize = 12;
+    pub const SEIZED: usize = 12;
+    pub const COUNT: usize = 13;
     /// event of each guard, or the name of its chatter if no event is recorded
     pub const WHAT: [Result<Happening, &str>; COUNT] = [
         Ok(Happening::Engages),
@@ -168,6 +179,7 @@ pub mod guard {
         Err("brake eases"),
         Err("brake bites"),
         Ok(Happening::ReachesSpeed),
+        Err("bushing seized"),
     ];
 
     /// Name of a guard.

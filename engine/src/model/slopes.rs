@@ -22,6 +22,8 @@ fn riding() -> Vec<f64> {
     y[state::GREASE] = 1e-4;
     y[state::LINING_OIL] = 2e-6;
     y[state::LINING_RESIDUE] = 1e-6;
+    y[state::SOAKED] = 1e-5;
+    y[state::SCORE] = 0.7;
     y
 }
 

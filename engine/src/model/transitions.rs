@@ -4,6 +4,7 @@ use super::assembly::Assembly;
 use super::mechanics::read;
 use super::names::*;
 use crate::integrate::Flow;
+use crate::laws::bearing::SEIZED;
 use crate::names::Happening;
 
 /// Result of equalising the last difference in speed.
@@ -33,6 +34,8 @@ impl Assembly {
         y[state::GREASE] = 0.0;
         y[state::LINING_OIL] = 0.0;
         y[state::LINING_RESIDUE] = 0.0;
+        y[state::SOAKED] = 0.0;
+        y[state::SCORE] = 0.0;
         y.resize(state::COUNT + counter::COUNT, 0.0);
         y
     }
@@ -104,6 +107,7 @@ impl Assembly {
             MotorState::Coasting => out[guard::MOTOR_STOPPED] = motor,
             MotorState::Stopped => {}
         }
+        out[guard::SEIZED] = SEIZED - y[state::SCORE];
         let speed = drum * self.speed_per_drum;
         match self.target {
             Some(Target::Faster(target)) => out[guard::TARGET] = target - speed,

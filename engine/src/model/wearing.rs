@@ -1,10 +1,11 @@
 //! Wear: by depth, and separately by volume.
 
 use super::assembly::Assembly;
+use super::bearing::bushing_of;
 use super::mechanics::read;
 use super::names::{Contact, slow, state};
 use crate::integrate::Step;
-use crate::laws::{bearing, wear};
+use crate::laws::{bearing, history, wear};
 use crate::life::Pair;
 
 impl Assembly {
@@ -65,24 +66,23 @@ impl Assembly {
         let grip = self.gripping(read(y), slow);
         let locked = self.contact == Contact::Locked;
         let sliding = if locked { 0.0 } else { grip.slip.abs() };
-        let pull = if locked { 0.0 } else { grip.capacity / self.sprocket_pitch_radius };
-        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face);
-        let fill = self.fill(y[state::FILM], y[state::BUSHING]);
-        let saturation = self.saturation(y[state::PORES], y[state::BUSHING]);
-        let a = bearing::lubrication(saturation, fill) * (1.0 - 0.5 * slow[slow::OXIDATION]);
-        let k = wear::log_interpolate(b.wear_dry, b.wear_starved, b.wear_oiled, a);
-        let load = pull + b.weight;
-        let thrust = m.washer.preload + pull * self.misalignment_slope;
+        let touching = history::bedded(slow[slow::LINING], l.bedding_depth, l.bedding_share);
+        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face) / touching;
+        out[slow::GLAZE] = history::glaze_rate(grip.face, l.glaze_from);
+        let on = self.riding(bushing_of(y), slow, &grip);
+        let k = bearing::wear_constant(b.wear_film, b.wear_boundary, b.wear_dry, on.tips, on.lubricated);
+        let (load, thrust) = if locked { (0.0, m.washer.preload) } else { (self.rubbing_load(&on), on.thrust) };
         let soaked = (y[state::WASHER_OIL] / self.washer_full).clamp(0.0, 1.0);
         let kw =
             wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
+        let kf = b.wear_face.max(kw);
         let worn = wear::lining_rate(w, grip.heat, self.lining_area);
         out[slow::depth(Pair::Lining)] = worn;
         self.shoe_rates(worn, &self.pressed(y[state::MOTOR], y[state::SHOES], slow), out);
         out[slow::depth(Pair::Bore)] = wear::bushing_rate(k, load, b.bore, b.length, sliding * 0.5 * b.bore);
         out[slow::depth(Pair::Washer)] =
             wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
-        out[slow::depth(Pair::Face)] = wear::face_rate(b.wear_dry, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside);
+        out[slow::depth(Pair::Face)] = wear::face_rate(kf, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside);
         out[slow::SLIDING_TIME] = f64::from(u8::from(sliding > 1.0));
 
         // The volumes follow from force and sliding path; the depths above are not used.
@@ -95,7 +95,7 @@ impl Assembly {
         out[slow::volume(Pair::Bore)] = wear::volume_rate(k, wear::pressed(load), turned * 0.5 * b.bore);
         out[slow::volume(Pair::Washer)] =
             wear::volume_rate(kw, thrust, turned * middle(m.washer.inside, m.washer.outside));
-        out[slow::volume(Pair::Face)] = wear::volume_rate(b.wear_dry, thrust, turned * middle(b.bore, b.outside));
+        out[slow::volume(Pair::Face)] = wear::volume_rate(kf, thrust, turned * middle(b.bore, b.outside));
     }
 
     /// Advances the wear of each pair over a step, until it is worn through.

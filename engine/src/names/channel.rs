@@ -43,12 +43,16 @@ channels! {
     Block = "block", "K", "motor block";
     OilFill = "oil fill", "1", "oil in the pores over a full bushing, by mass at 20 °C";
     Film = "film", "kg", "oil in the clearance and standing on the faces";
-    OilOnLining = "oil on lining", "kg", "oil on the lining";
+    OilOnLining = "oil on lining", "kg", "oil on the lining and in its pores";
     WasherOil = "washer oil", "kg", "oil in the washer";
     Oxidation = "oxidation", "1", "oxidised share of the oil's life";
     LiningWear = "lining wear", "m", "thickness lost by the lining";
     BushingWear = "bushing wear", "m", "growth of the bushing's bore";
     WasherWear = "washer wear", "m", "thickness lost by washer and, once it is gone, by the bushing's face";
+    Glaze = "lining glaze", "1", "glaze of the lining: 0 clean, 1 glazed";
+    WasherDose = "washer dose", "1", "share of its life that heat has taken from the washer's fibre";
+    Score = "bushing score", "1", "score of the bushing: 0 smooth, half grabbing, 1 seized";
+    BushingLoad = "bushing load", "Pa·m/s", "pressure on the bushing's shadow times sliding speed";
     Relaxation = "relaxation", "1", "share of spring preload lost";
     Engagement = "engagement", "rad/s", "engagement speed as the machine is now, hot and worn";
 }

@@ -3,6 +3,7 @@
 mod case;
 mod channel;
 mod idle;
+mod lining;
 mod moment;
 mod rows;
 mod task;
@@ -10,6 +11,7 @@ mod task;
 pub use case::{LeakCase, Oiled, Quantile};
 pub use channel::{Channel, Row};
 pub use idle::IdleKind;
+pub use lining::LiningKind;
 pub use moment::MomentOf;
 pub use rows::{Book, Entry, Happening, Part};
 pub use task::TaskName;

@@ -12,6 +12,7 @@ names! {
         Oil = "oil",
         CoverGap = "cover gap",
         Charring = "washer charring",
+        Seized = "bushing seized",
     }
 }
 
@@ -41,6 +42,9 @@ names! {
         ReachesSpeed = "reaches speed",
         LiningThrough = "lining worn through",
         BushingThrough = "bushing worn through",
+        Squeals = "bushing squeals",
+        Grabs = "bushing grabs",
+        Seizes = "bushing seizes",
         WasherThrough = "washer worn through",
         FaceGone = "bushing's face worn away",
         Oiled = "oiled",

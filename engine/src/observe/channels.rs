@@ -9,12 +9,13 @@ fn depth(a: &Assembly, channel: Channel, slow: &[f64]) -> f64 {
     Pair::ALL.into_iter().filter(|pair| pair.row().channel == channel).map(|pair| a.depth(pair, slow)).sum()
 }
 
-/// Use of each part of a machine in its present state, with the washer's highest temperature so far.
+/// Use of each part of a machine in its present state.
 pub(crate) fn uses(a: &Assembly, y: &[f64], slow: &[f64]) -> [f64; Part::COUNT] {
     life::uses(&a.machine, |channel| match channel {
         Channel::Relaxation => slow[slow::RELAXATION],
         Channel::OilFill => y[state::PORES] / a.full_mass,
-        Channel::Washer => a.washer_peak,
+        Channel::WasherDose => slow[slow::DOSE],
+        Channel::Score => y[state::SCORE],
         _ => depth(a, channel, slow),
     })
 }
@@ -44,12 +45,16 @@ pub(crate) fn values(a: &Assembly, y: &[f64], slow: &[f64]) -> Row {
     put(Channel::Block, y[state::BLOCK]);
     put(Channel::OilFill, y[state::PORES] / a.full_mass);
     put(Channel::Film, y[state::FILM]);
-    put(Channel::OilOnLining, y[state::LINING_OIL] + y[state::LINING_RESIDUE]);
+    put(Channel::OilOnLining, y[state::LINING_OIL..=state::SOAKED].iter().sum());
     put(Channel::WasherOil, y[state::WASHER_OIL]);
     put(Channel::Oxidation, slow[slow::OXIDATION]);
     for pair in Pair::ALL {
         put(pair.row().channel, depth(a, pair.row().channel, slow));
     }
+    put(Channel::WasherDose, slow[slow::DOSE]);
+    put(Channel::Glaze, slow[slow::GLAZE]);
+    put(Channel::Score, y[state::SCORE]);
+    put(Channel::BushingLoad, a.pressure_speed(y, slow, &grip));
     put(Channel::Relaxation, slow[slow::RELAXATION]);
     put(Channel::Engagement, a.engages(y[state::SHOES], slow));
     row

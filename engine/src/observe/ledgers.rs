@@ -196,7 +196,7 @@ impl Books {
                 (Entry::InFilm, y[state::FILM]),
                 (Entry::InWasher, y[state::WASHER_OIL]),
                 (Entry::InGrease, y[state::GREASE]),
-                (Entry::OnLining, y[state::LINING_OIL] + y[state::LINING_RESIDUE]),
+                (Entry::OnLining, y[state::LINING_OIL..=state::SOAKED].iter().sum()),
             ],
             &[
                 (Entry::Flung, y[counter::FLUNG]),

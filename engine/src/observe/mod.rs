@@ -1,6 +1,7 @@
 //! Observation of a machine while it is stepped: windows, extremes, moments, events, ledgers. It reads the model; the
 //! model does not depend on it.
 
+mod bushing_load;
 pub(crate) mod channels;
 mod events;
 mod launch_detail;

@@ -1,12 +1,13 @@
 //! Recorder of windows and extremes while the machine runs; single steps are not stored.
 
+use super::bushing_load::BushingLoad;
 use super::channels::values;
 use super::launch_detail::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
 use crate::document::record::{CloseUp, Extremes, Moment, Windows};
 use crate::integrate::Step;
-use crate::model::{Assembly, MotorState, slow};
+use crate::model::{Assembly, Contact, MotorState, slow};
 use crate::names::{Channel, Happening, Row};
 
 #[derive(Clone, Debug)]
@@ -90,6 +91,8 @@ pub(crate) struct Recorder {
     now: f64,
     close_ups: CloseUps,
     moments: Moments,
+    /// load of the bushing
+    pub loaded: BushingLoad,
     /// the first channel with a value that is not finite, and the time, s
     pub odd: Option<(Channel, f64)>,
 }
@@ -114,6 +117,7 @@ impl Recorder {
             now: 0.0,
             close_ups: CloseUps::default(),
             moments: Moments::default(),
+            loaded: BushingLoad::default(),
             odd: None,
         }
     }
@@ -202,6 +206,9 @@ impl Recorder {
             self.odd = [&start, &middle, &end].into_iter().find_map(odd).map(|channel| (channel, self.now));
         }
         let integral = std::array::from_fn(|k| weight * (start[k] + 4.0 * middle[k] + end[k]));
+        let slips = matches!(assembly.contact, Contact::Slip(_));
+        let half = 0.5 * assembly.machine.limits.bushing_load;
+        self.loaded.see(step.length, Channel::BushingLoad.of(&integral) / step.length, slips, half);
         self.segment.add(step.length, &integral);
         self.overall.add(step.length, &integral);
         if self.by_block {

@@ -34,6 +34,16 @@ pub(crate) struct Noticed {
     pub not_slowed: u64,
 }
 
+/// What rubbing parts came to in a run.
+pub(crate) struct Rubbed {
+    /// running time at which each pair was first worn through, s
+    pub through: [Option<f64>; Pair::COUNT],
+    /// running time at which the bushing squealed, grabbed and seized, s
+    pub scored: [Option<f64>; 3],
+    /// load of the bushing beyond its limit, and that limit, Pa·m/s
+    pub loaded: Option<(f64, f64)>,
+}
+
 impl Noticed {
     /// Notes a task; `lock` is the machine's lock-up speed, m/s.
     pub fn task(&mut self, task: &Task, lock: impl FnOnce() -> f64) {
@@ -93,7 +103,7 @@ impl Noticed {
         events: &Events,
         overall: &Extremes,
         parts: &[PartUse],
-        through: [Option<f64>; Pair::COUNT],
+        rubbed: &Rubbed,
     ) -> Vec<Warning> {
         // Without recorded extremes these are not-a-number, and exceed no limit.
         let most = |channel: Channel| channel.of(&overall.most);
@@ -106,10 +116,17 @@ impl Noticed {
         let count = |kind, times: f64| above(kind, times, 0.0);
         let spent = parts.iter().find(|p| p.part == Part::Oil && p.used >= 1.0).and_then(|p| p.running);
         let stalled = events.first(Happening::Stalls);
-        let gone = PAIRS.iter().zip(through).filter_map(|(pair, after)| {
+        let gone = PAIRS.iter().zip(rubbed.through).filter_map(|(pair, after)| {
             let (kind, value) = pair.warned.zip(after)?;
             Some(Warning { kind, value, limit: (pair.thickness)(&a.machine) })
         });
+        // The gravest stage of scoring stands for all.
+        let kinds = [Warned::Squeals, Warned::Grabs, Warned::Seizes];
+        let scored = kinds
+            .into_iter()
+            .zip(rubbed.scored)
+            .rev()
+            .find_map(|(kind, after)| Some(Warning { kind, value: after?, limit: 0.0 }));
         let before = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
             self.weak_shoe(&a.machine, most(Channel::Shoes), most(Channel::Relaxation)),
@@ -120,6 +137,9 @@ impl Noticed {
             above(Warned::Bushing, most(Channel::Bushing), l.bushing_warning),
             above(Warned::Washer, most(Channel::Washer), l.washer_oiled),
             above(Warned::DryWasher, a.washer_dry_peak, l.washer_dry),
+            above(Warned::Chars, most(Channel::Washer), l.washer_char),
+            rubbed.loaded.map(|(value, limit)| Warning { kind: Warned::BushingLoad, value, limit }),
+            scored,
             above(Warned::Springs, most(Channel::Shoes), l.spring_most),
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
         ];

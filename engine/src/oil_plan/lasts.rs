@@ -3,8 +3,9 @@
 use super::wish::Wish;
 use crate::document::oil_plan::Lasts;
 use crate::duty::{End, Segment, Service, Task};
+use crate::laws::bearing::{GRABS, SQUEALS};
 use crate::names::{Channel, LeakCase, Part};
-use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, WASHER};
+use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, SCORE, WASHER};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
 /// Longest simulated time, outings: ten years of daily outings.
@@ -22,6 +23,7 @@ const OF_OIL: f64 = 0.025;
 const OF_GREASE: (f64, f64) = (0.1, 0.5);
 const OF_LIFE: f64 = 0.05;
 const OF_PART: f64 = 0.1;
+const OF_SCORE: f64 = 0.02;
 
 /// A machine during its outings.
 struct Way<'a> {
@@ -35,6 +37,7 @@ struct Way<'a> {
     fill: Vec<(f64, f64)>,
     due: Option<f64>,
     end: Option<f64>,
+    scored: Option<f64>,
 }
 
 impl<'a> Way<'a> {
@@ -49,7 +52,7 @@ impl<'a> Way<'a> {
         }
         let grease = sim.slow()[GREASE];
         let fill = vec![(0.0, 1.0)];
-        Ok(Self { sim, wish, grease, outings: 0.0, riding: 0.0, ridden: 0.0, fill, due: None, end: None })
+        Ok(Self { sim, wish, grease, outings: 0.0, riding: 0.0, ridden: 0.0, fill, due: None, end: None, scored: None })
     }
 
     fn level(&self) -> f64 {
@@ -60,6 +63,18 @@ impl<'a> Way<'a> {
     fn levels(&self) -> [f64; 2] {
         let limits = &self.wish.machine.limits;
         [limits.oil_service, limits.oil_end]
+    }
+
+    fn score(&self) -> f64 {
+        self.sim.slow()[SCORE]
+    }
+
+    /// A bushing that begins to squeal is due for service, whatever its fill; one that grabs its shaft has come to its end.
+    fn squeal(&mut self, before: (f64, f64), after: (f64, f64)) {
+        let falls = |level: f64| crossed(-level, (before.0, -before.1), (after.0, -after.1));
+        let squeals = falls(SQUEALS);
+        self.scored = self.scored.or(squeals);
+        self.pass([squeals, falls(GRABS)]);
     }
 
     /// Stores the times at which the levels were first crossed.
@@ -74,6 +89,7 @@ impl<'a> Way<'a> {
     fn outing(&mut self) -> Result<(), Failure> {
         let start = self.sim.clock();
         let mut last = (self.riding, self.level());
+        let mut scored = (self.riding, self.score());
         let mut passed = [None; 2];
         while self.sim.clock() - start < self.wish.riding - 1e-6 {
             let before = self.sim.clock();
@@ -83,6 +99,9 @@ impl<'a> Way<'a> {
                 *passed = passed.or(crossed(level, last, now));
             }
             last = now;
+            let score = (now.0, self.score());
+            self.squeal(scored, score);
+            scored = score;
             if self.sim.clock() <= before {
                 break;
             }
@@ -133,6 +152,7 @@ impl<'a> Way<'a> {
             if step[OIL] < 0.0 { over(to_due, step[OIL]) - 2.0 } else { f64::INFINITY },
             if step[GREASE] < 0.0 { over(grease, step[GREASE]) } else { f64::INFINITY },
             over(OF_LIFE, step[OXIDATION]),
+            over(OF_SCORE, step[SCORE]),
             over((OF_PART * left.0).min(left.0 - slow[LINING]), step[LINING]),
             over((OF_PART * left.1).min(left.1 - slow[WASHER]), step[WASHER]),
         ];
@@ -166,9 +186,13 @@ pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<
     let full = way.sim.full_mass();
     let (mut last, mut longest) = (None::<f64>, SHORTEST);
     let mut earlier: Option<(f64, Vec<f64>)> = None;
+    let mut ages = 0.0;
     while !way.over() {
         let before = way.sim.slow();
         way.outing()?;
+        if way.outings == 1.0 {
+            ages = way.sim.slow()[OXIDATION] / way.riding.max(1.0);
+        }
         let now = way.sim.slow();
         let step: Vec<f64> = now.iter().zip(&before).map(|(n, b)| n - b).collect();
         let alike = |lost: f64| (lost - step[OIL]).abs() <= (ALIKE.0 * step[OIL].abs()).max(ALIKE.1 * full);
@@ -190,14 +214,26 @@ pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<
         };
         let ahead: Vec<f64> = now.iter().enumerate().map(|(k, value)| value + n * middle(k)).collect();
         let from = (way.riding, way.level());
+        let scored = (way.riding, way.score());
         way.sim.carry(&ahead);
         way.outings += n;
         way.riding += n * way.ridden;
         let until = (way.riding, way.level());
         way.pass(way.levels().map(|level| crossed(level, from, until)));
+        way.squeal(scored, (way.riding, way.score()));
         way.fill.push(until);
         way.renew()?;
         (earlier, last, longest) = (Some((at, step)), None, GROWTH * n);
     }
-    Ok(Lasts { name, leak, grease, outing: way.first(), fill: way.fill, due: way.due, end: way.end })
+    Ok(Lasts {
+        name,
+        leak,
+        grease,
+        outing: way.first(),
+        ages,
+        fill: way.fill,
+        due: way.due,
+        end: way.end,
+        scored: way.scored,
+    })
 }

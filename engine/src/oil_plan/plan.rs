@@ -6,6 +6,7 @@ use crate::document::Is;
 use crate::document::finding::{Assumed, Sag};
 use crate::document::oil_plan::{Advice, Advised, Lasts, OilPlan, Weighing};
 use crate::document::record::Setting;
+use crate::laws::bearing::LOST_BY_AGE;
 use crate::names::LeakCase;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation};
@@ -35,6 +36,8 @@ struct Dose {
     full: f64,
     /// fill at which service is due
     due_at: f64,
+    /// oxidation up to which the oil lubricates a bushing without scoring
+    sound: f64,
     /// drops for which the pores have room while warm, at this fill
     room: (f64, f64),
 }
@@ -48,7 +51,10 @@ fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
     let lost = lasts.fill.windows(2).find(|w| w[0].1 > low && w[1].1 <= low);
     let lost = lost.map(|w| w[0].0 + (w[1].0 - w[0].0) * (w[0].1 - low) / (w[0].1 - w[1].1));
     let longest = lasts.due.map(|due| 0.5 * due);
-    let Some(riding) = lost.into_iter().chain(longest).reduce(f64::min) else { return Advice::Yearly };
+    // Between doses x + Δ ages, and a dose takes the share d off: (x + Δ)(1 − d) = x settles where x + Δ = Δ/d.
+    let fresh = dose.drops * dose.kept / dose.full;
+    let ages = (lasts.ages > 0.0).then(|| dose.sound * fresh / lasts.ages);
+    let Some(riding) = lost.into_iter().chain(longest).chain(ages).reduce(f64::min) else { return Advice::Yearly };
     let outings = (riding / lasts.outing).floor().max(1.0);
     let riding = outings * lasts.outing;
     let fill = lasts.fill_at(riding);
@@ -108,7 +114,8 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min).max(0.01);
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
     let room = (habits::warm_room(wish)? / drop, wish.found);
-    let dose = Dose { drops: wish.drops, kept: overnight, full: full_drops, due_at, room };
+    let sound = (1.0 - m.bushing.score_from) / LOST_BY_AGE;
+    let dose = Dose { drops: wish.drops, kept: overnight, full: full_drops, due_at, sound, room };
     let advised = advice(&lasts[0], &dose);
     let weighing = advised.habit().and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
     Ok(OilPlan {

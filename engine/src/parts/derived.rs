@@ -89,9 +89,38 @@ impl Machine {
         self.vehicle.wheel_radius / self.vehicle.ratio
     }
 
+    /// Radius at which the chain pulls, m.
+    /// ```text
+    /// r_s = p/(2 sin(π/z))
+    /// ```
+    pub fn sprocket_pitch_radius(&self) -> f64 {
+        self.drum.pitch / (2.0 * (PI / self.drum.teeth).sin())
+    }
+
     /// Area of the lining of all shoes, m².
     pub fn lining_area(&self) -> f64 {
         self.lining.arc_share * 2.0 * PI * self.drum.radius * self.lining.width
+    }
+
+    /// Conductance of the washer to a face on its ring out to a diameter, W/K: half its thickness and one contact.
+    pub fn washer_conductance(&self, outside: f64) -> f64 {
+        let w = &self.washer;
+        let area = ring(w.inside, outside.min(w.outside)).max(0.0);
+        area / (1.0 / w.contact + 0.5 * w.thickness / w.conductivity)
+    }
+
+    /// Mass of the lining of all shoes when new, kg.
+    /// ```text
+    /// ρ V,   V = a π(R² − (R − t)²) b,   a the lined share of the circumference
+    /// ```
+    pub fn lining_mass(&self) -> f64 {
+        self.lining.density * self.lining_volume()
+    }
+
+    /// Volume of the lining of all shoes when new, m³.
+    pub(crate) fn lining_volume(&self) -> f64 {
+        let (l, outside) = (&self.lining, 2.0 * self.drum.radius);
+        l.arc_share * ring(outside - 2.0 * l.thickness, outside) * l.width
     }
 
     /// Mass of a drop of an oil, kg, at 20 °C.

@@ -4,22 +4,10 @@ use super::derived::MOST_SHOES;
 use super::*;
 use crate::laws::motor;
 use crate::laws::shoe::Form;
-use crate::names::IdleKind;
+use crate::names::{IdleKind, LiningKind};
 use crate::real::Real;
-use crate::units::{RPM, ZERO_C, rpm};
+use crate::units::{RPM, rpm};
 use thiserror::Error;
-
-/// Material of the lining.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum LiningKind {
-    /// woven, resin bonded
-    #[default]
-    Woven,
-    /// moulded, resin bonded
-    Moulded,
-    /// sintered metal
-    Sintered,
-}
 
 /// The machine: every part and its surroundings.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +24,8 @@ pub struct Machine {
     pub clutch: Clutch,
     pub springs: Springs,
     pub form: Form,
+    /// material of the lining
+    pub lining_kind: LiningKind,
     pub lining: Lining,
     pub drum: Drum,
     pub heat: Heat,
@@ -69,6 +59,7 @@ impl Default for Machine {
             clutch: Clutch::default(),
             springs: Springs::default(),
             form: Form::default(),
+            lining_kind: LiningKind::default(),
             lining: Lining::default(),
             drum: Drum::default(),
             heat: Heat::default(),
@@ -80,6 +71,7 @@ impl Default for Machine {
             limits: Limits::default(),
             surroundings: Surroundings::default(),
         }
+        .follow()
     }
 }
 
@@ -145,21 +137,6 @@ pub enum Invalid {
 }
 
 impl Machine {
-    /// Sets the values that follow from the lining's material: conductivity, density, specific heat, knees and limits.
-    pub fn line_with(&mut self, kind: LiningKind) {
-        let (k, c, rho, knee, most, steady) = match kind {
-            LiningKind::Woven => (0.80, 1250.0, 1600.0, 200.0, 250.0, 150.0),
-            LiningKind::Moulded => (0.80, 1250.0, 2800.0, 250.0, 350.0, 200.0),
-            LiningKind::Sintered => (16.0, 420.0, 6000.0, 250.0, 500.0, 300.0),
-        };
-        self.lining.conductivity = k;
-        self.lining.specific_heat = c;
-        self.lining.density = rho;
-        self.lining.fade_knee = knee + ZERO_C;
-        self.limits.lining_most = most + ZERO_C;
-        self.limits.lining_steady = steady + ZERO_C;
-    }
-
     /// Friction torque of the motor at a speed, N·m.
     pub fn motor_drag<R: Real>(&self, w: R) -> R {
         motor::torque_drag(self.motor.drag, self.motor.drag_slope, w)
@@ -196,9 +173,10 @@ impl Machine {
         }
         self.check_curve()?;
         let lever = match self.form {
-            Form::Leading => self.clutch.lever,
+            // A trailing shoe leads where the drum overruns the motor.
+            Form::Leading | Form::Trailing => self.clutch.lever,
             Form::Wedge => self.clutch.guide_angle.tan(),
-            Form::Floating | Form::Trailing => 0.0,
+            Form::Floating => 0.0,
         };
         let friction = self.lining.friction * self.clutch.peak;
         if friction * lever >= 1.0 {
@@ -227,6 +205,13 @@ impl Machine {
         }
         if self.bushing.outside <= self.bushing.bore || self.washer.outside <= self.washer.inside {
             return contradiction("the outside diameter of bushing and washer must exceed the inside diameter");
+        }
+        let b = &self.bushing;
+        let friction = b.friction_oiled.max(b.friction_dry).max(b.friction_scored);
+        if friction * 0.5 * b.bore >= self.sprocket_pitch_radius() {
+            return contradiction(
+                "the bushing would jam by itself: its friction times its radius reaches the radius of the sprocket that the chain pulls at; choose a smaller bushing.bore, a larger sprocket or less friction",
+            );
         }
         if self.lining.thickness >= self.drum.radius {
             return contradiction("lining.thickness must be less than drum.radius");

@@ -1,15 +1,19 @@
 //! Specification of a machine, part by part; every number is described once in [`PARAMETERS`].
 
 mod derived;
+mod follows;
+mod lining;
 mod machine;
 mod oil;
 mod parameter;
 mod table;
 
 pub use crate::laws::shoe::Form;
-pub use crate::names::IdleKind;
+pub use crate::names::{IdleKind, LiningKind};
 pub(crate) use derived::{MOST_SHOES, ring};
-pub use machine::{Invalid, LiningKind, Machine};
+pub use follows::ByHand;
+pub use lining::lining_set;
+pub use machine::{Invalid, Machine};
 pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};
 pub use table::*;

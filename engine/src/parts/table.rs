@@ -27,7 +27,7 @@ parts! {
         /// rise of the friction torque with speed
         drag_slope: TorqueSlope = 0.003, 0.0, 1.0, Assumed, "rise of motor friction with speed";
         /// moment of inertia with carrier and shoes
-        inertia: Inertia = 0.021, 1e-5, 10.0, Published, "motor inertia";
+        inertia: Inertia = 0.021004, 1e-5, 10.0, Published, "motor inertia";
         /// heat into the block while running
         block_heat: Power = 1200.0, 0.0, 1e5, Assumed, "heat into the block";
         /// share of the brake power that heats the block
@@ -150,6 +150,24 @@ parts! {
         wear_knee: Temperature = 230.0 + ZERO_C, 300.0, 1200.0, Published, "temperature of fast lining wear";
         /// activation energy of wear above its knee
         wear_energy: MolarEnergy = 60e3, 0.0, 500e3, Assumed, "activation energy of lining wear";
+        /// share of its volume that is open pores
+        pores: Ratio = 0.10, 0.0, 0.6, Assumed, "lining's pores";
+        /// time in which oil on the face soaks in at 80 °C (176 °F)
+        soak_time: Time = 60.0, 1.0, 1e5, Assumed, "time to soak into the lining";
+        /// time in which soaked oil smokes out at 100 °C (212 °F)
+        smoke_time: Time = 10.0 * HOUR, 60.0, 1e4 * HOUR, Assumed, "time to smoke out of the lining";
+        /// share of its pores full of oil that takes 63 % of the lining's friction
+        soak_spoils: Ratio = 0.15, 0.001, 10.0, Assumed, "soaked oil that spoils the lining's friction";
+        /// depth of wear that beds a new lining in
+        bedding_depth: Length = 20e-6, 1e-7, 1e-3, Assumed, "depth of bedding in";
+        /// share of a new lining that does not touch; 0 leaves bedding in out
+        bedding_share: Ratio = 0.0, 0.0, 0.9, Assumed, "share of a new lining that does not touch";
+        /// temperature at which a face glazes within a minute
+        glaze_from: Temperature = 300.0 + ZERO_C, 300.0, 5000.0, Assumed, "temperature of glazing";
+        /// depth of wear that takes the glaze off
+        glaze_depth: Length = 10e-6, 1e-7, 1e-3, Assumed, "depth of the glaze";
+        /// share of friction that a glazed lining loses; 0 leaves it out
+        glaze_share: Ratio = 0.0, 0.0, 0.9, Assumed, "friction lost by glaze";
         /// slip energy per lined area that leaves 37 % of the oil on the lining
         wipe: WipeEnergy = 1e7, 1e4, 1e10, Assumed, "energy that wipes oil off the lining";
     }
@@ -161,10 +179,12 @@ parts! {
         wall: Length = 3.2 * MM, 0.5 * MM, 50.0 * MM, Chosen, "drum wall thickness";
         /// width of the band
         band: Length = 32.0 * MM, 1.0 * MM, 500.0 * MM, Chosen, "drum width";
+        /// thickness of the web
+        web: Length = 3.59 * MM, 0.1 * MM, 50.0 * MM, Chosen, "web thickness";
         /// moment of inertia with sprocket
-        inertia: Inertia = 0.0011, 1e-6, 1.0, Chosen, "drum inertia";
+        inertia: Inertia = 1.1015e-3, 1e-6, 1.0, Chosen, "drum inertia";
         /// area of the web exposed to air
-        web_area: Area = 79e-4, 1e-5, 1.0, Chosen, "web area";
+        web_area: Area = 78.22e-4, 1e-5, 1.0, Chosen, "web area";
         /// area of the sprocket exposed to air
         sprocket_area: Area = 40e-4, 1e-5, 1.0, Chosen, "sprocket area";
         /// radius of the sprocket as a disc
@@ -185,15 +205,15 @@ parts! {
     /// Heat capacities and the links between the parts.
     heat: Heat {
         /// heat capacity of the web
-        web: HeatCapacity = 112.0, 0.1, 1e5, Chosen, "heat capacity of the web";
+        web: HeatCapacity = 111.95, 0.1, 1e5, Chosen, "heat capacity of the web";
         /// heat capacity of sprocket and drum hub
         sprocket: HeatCapacity = 106.0, 0.1, 1e5, Chosen, "heat capacity of the sprocket";
         /// heat capacity of bushing and its oil
-        bushing: HeatCapacity = 18.8, 0.1, 1e5, Chosen, "heat capacity of the bushing";
+        bushing: HeatCapacity = 18.80, 0.1, 1e5, Chosen, "heat capacity of the bushing";
         /// heat capacity of the washer
-        washer: HeatCapacity = 1.6, 0.01, 1e5, Chosen, "heat capacity of the washer";
+        washer: HeatCapacity = 0.78188, 0.01, 1e5, Chosen, "heat capacity of the washer";
         /// heat capacity of all shoes
-        shoes: HeatCapacity = 192.0, 0.1, 1e5, Chosen, "heat capacity of the shoes";
+        shoes: HeatCapacity = 191.98, 0.1, 1e5, Chosen, "heat capacity of the shoes";
         /// heat capacity of the carrier
         carrier: HeatCapacity = 120.0, 0.1, 1e5, Chosen, "heat capacity of the carrier";
         /// heat capacity of the shaft's stub
@@ -212,10 +232,6 @@ parts! {
         bushing_shaft_oiled: Conductance = 5.6, 0.0, 1e4, Assumed, "conductance, oiled bushing to shaft";
         /// bushing to shaft, dry
         bushing_shaft_dry: Conductance = 1.3, 0.0, 1e4, Assumed, "conductance, dry bushing to shaft";
-        /// washer to sprocket
-        washer_sprocket: Conductance = 0.106, 0.0, 1e4, Assumed, "conductance, washer to sprocket";
-        /// washer to carrier
-        washer_carrier: Conductance = 0.106, 0.0, 1e4, Assumed, "conductance, washer to carrier";
         /// shoes to carrier
         shoes_carrier: Conductance = 0.8, 0.0, 1e4, Assumed, "conductance, shoes to carrier";
         /// carrier to shaft
@@ -234,8 +250,10 @@ parts! {
         carrier_air: Conductance = 0.13, 0.0, 1e3, Assumed, "cooling of the carrier";
         /// least of shoes and carrier to ambient together
         inner_least: Conductance = 0.05, 1e-6, 1e3, Assumed, "least cooling of shoes and carrier";
-        /// multiplier on all convection of the drum
-        convection: Ratio = 1.0, 0.1, 10.0, Assumed, "drum convection";
+        /// multiplier on all convection of the drum: its inner faces, hub and holes beyond band and discs; 0.8 in a guard
+        convection: Ratio = 1.4, 0.1, 10.0, Practice, "drum convection";
+        /// sprocket to the chain and its air at 200 rad/s of the drum
+        chain: Conductance = 0.3, 0.0, 100.0, Assumed, "cooling by the chain";
     }
     /// The porous bronze bushing that the drum rides on.
     bushing: Bushing {
@@ -251,20 +269,36 @@ parts! {
         clearance: Length = 25e-6, 2e-6, 500e-6, Chosen, "bushing clearance";
         /// thermal expansion of bronze by volume
         expansion: PerKelvin = 5.4e-5, 0.0, 1e-3, Published, "expansion of bronze";
-        /// friction coefficient, oiled
-        friction_oiled: Ratio = 0.09, 0.001, 1.0, Assumed, "oiled bushing friction";
+        /// friction coefficient, oiled, on the tips of the faces
+        friction_oiled: Ratio = 0.11, 0.001, 1.0, Published, "oiled bushing friction";
         /// friction coefficient, dry
         friction_dry: Ratio = 0.25, 0.001, 1.0, Assumed, "dry bushing friction";
-        /// radial load on the bushing
+        /// friction coefficient, dry and scored
+        friction_scored: Ratio = 0.6, 0.001, 1.5, Assumed, "scored bushing friction";
+        /// Sommerfeld number at which the film carries half the load
+        mixed_number: Ratio = 0.1, 0.001, 10.0, Assumed, "Sommerfeld number of mixed friction";
+        /// thermal conductivity of the oil
+        oil_conductivity: Conductivity = 0.13, 0.05, 1.0, Published, "conductivity of the oil";
+        /// weight that the bushing carries
         weight: Force = 8.0, 0.0, 1e4, Assumed, "load on the bushing";
-        /// greatest viscous torque
-        viscous_most: Torque = 1.5, 0.001, 100.0, Assumed, "greatest viscous torque";
-        /// wear constant, oiled
-        wear_oiled: WearConstant = 5e-18, 1e-21, 1e-12, Published, "oiled bushing wear";
-        /// wear constant, starved
-        wear_starved: WearConstant = 5e-17, 1e-21, 1e-12, Published, "starved bushing wear";
+        /// pull of the chain on the bushing without torque, both strands together
+        chain_pull: Force = 20.0, 0.0, 1e4, Assumed, "chain pull at idle";
+        /// shaking force of the motor across the pull
+        shake: Force = 10.0, 0.0, 1e4, Assumed, "shaking of the bushing";
+        /// wear constant on a film
+        wear_film: WearConstant = 1.7e-19, 1e-23, 1e-12, Published, "bushing wear on a film";
+        /// wear constant, oiled, on the tips of the faces
+        wear_boundary: WearConstant = 1.7e-16, 1e-21, 1e-12, Published, "oiled bushing wear";
         /// wear constant, dry
-        wear_dry: WearConstant = 2e-15, 1e-21, 1e-12, Assumed, "dry bushing wear";
+        wear_dry: WearConstant = 1e-14, 1e-21, 1e-11, Assumed, "dry bushing wear";
+        /// wear constant of its face on steel, once the washer is worn through
+        wear_face: WearConstant = 5e-14, 1e-21, 1e-11, Assumed, "wear of bronze on steel";
+        /// lubrication below which the bushing scores, as a share of a full one
+        score_from: Ratio = 0.9, 0.5, 1.0, Assumed, "lubrication below which it scores";
+        /// friction work per shadow area that seizes a dry bushing
+        score_energy: WipeEnergy = 40e6, 1e5, 1e10, Assumed, "friction work that seizes a dry bushing";
+        /// greatest torque of a seized bushing on the drum
+        grab_torque: Torque = 5.0, 0.0, 100.0, Assumed, "torque of a seized bushing";
     }
     /// The thin fibre washer between bronze and steel.
     washer: Washer {
@@ -276,6 +310,12 @@ parts! {
         thickness: Length = 0.030 * INCH, 0.1 * MM, 10.0 * MM, Practice, "washer thickness";
         /// friction coefficient
         friction: Ratio = 0.15, 0.001, 1.0, Assumed, "washer friction";
+        /// thermal conductivity
+        conductivity: Conductivity = 0.291, 0.02, 10.0, Published, "washer conductivity";
+        /// contact conductance of each face
+        contact: HeatTransfer = 500.0, 10.0, 1e5, Assumed, "contact conductance of the washer";
+        /// share of its friction heat that enters the fibre; the steel face takes the rest
+        heat_share: Ratio = 0.054, 0.0, 1.0, Published, "friction heat into the washer";
         /// axial preload
         preload: Force = 4.0, 0.0, 1e3, Assumed, "washer preload";
         /// chain misalignment that pushes the drum sideways
@@ -286,12 +326,14 @@ parts! {
         wear_dry: WearConstant = 1e-13, 1e-18, 1e-10, Assumed, "dry washer wear";
         /// ageing time at 105 °C (221 °F) that doubles the wear
         age_life: Time = 20000.0 * HOUR, HOUR, 1e6 * HOUR, Assumed, "washer ageing time";
+        /// time at its class's temperature in which heat spends the fibre: 105 °C (221 °F) soaked, 90 °C (194 °F) dry
+        heat_life: Time = 20000.0 * HOUR, HOUR, 1e6 * HOUR, Published, "washer life in heat";
         /// share of its volume that a soaked washer holds as oil
         oil_share: Ratio = 0.08, 0.001, 0.5, Assumed, "oil held by the washer";
         /// area of the rim exposed to air
-        rim_area: Area = 77e-6, 0.0, 1e-2, Chosen, "washer rim area";
+        rim_area: Area = 76.60e-6, 0.0, 1e-2, Chosen, "washer rim area";
         /// share of the washer's oil thrown off per hour at 2500 rpm
-        fling: PerSecond = 0.02 / HOUR, 0.0, 1.0, Assumed, "oil thrown off the washer";
+        fling: PerSecond = 0.002 / HOUR, 0.0, 1.0, Assumed, "oil thrown off the washer";
         /// time constant of oil feeding the washer at 80 °C (176 °F)
         feed_time: Time = 600.0, 1.0, 1e6, Assumed, "time to feed the washer";
     }
@@ -355,8 +397,10 @@ parts! {
         washer_oiled: Temperature = 105.0 + ZERO_C, 300.0, 1000.0, Published, "oiled washer temperature limit";
         /// washer temperature limit, dry
         washer_dry: Temperature = 90.0 + ZERO_C, 300.0, 1000.0, Published, "dry washer temperature limit";
-        /// temperature at which the washer chars
+        /// temperature at which the washer chars within a day
         washer_char: Temperature = 200.0 + ZERO_C, 300.0, 1000.0, Published, "charring temperature";
+        /// greatest load times speed of the bushing over a launch
+        bushing_load: PressureSpeed = 1.75e6, 1e3, 1e9, Published, "bushing load limit";
         /// service limit of the spring's music wire
         spring_most: Temperature = 121.0 + ZERO_C, 300.0, 1000.0, Published, "spring temperature limit";
     }

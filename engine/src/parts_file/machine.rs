@@ -128,8 +128,7 @@ pub fn form(given: &str) -> Result<Form, MachineError> {
 
 /// The kind of lining with that name.
 pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
-    use LiningKind::{Moulded, Sintered, Woven};
-    chosen("the lining", given, &[("woven", Woven), ("moulded", Moulded), ("sintered", Sintered)])
+    named("the lining", given, &LiningKind::ALL.map(LiningKind::name), LiningKind::named(given))
 }
 
 /// The kind of idle with that name.
@@ -158,7 +157,7 @@ pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static 
         return Err(MachineError::Key { file: machine.name.clone(), path: path.to_owned() });
     };
     counted(p, value)?;
-    (p.put)(machine, value);
+    machine.change(|m| (p.put)(m, value));
     if !(value >= p.least && value <= p.most) {
         let (path, unit) = (p.path, p.dimension.unit());
         return Err(Invalid::Range { path, value, unit, least: p.least, most: p.most }.into());
@@ -186,22 +185,20 @@ pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
     let reader = Reader { file };
     let top = reader.object("the file", &value)?;
     let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
-    // The lining's kind sets several numbers, which the file may then override.
+    // The lining's kind sets a row of numbers, which the file may then override; a shoe's mass is given with its lining.
     if let Some(kind) = top.get("lining_kind") {
         machine.line_with(lining(reader.text("lining_kind", kind)?)?);
     }
-    for (key, value) in top {
-        match key.as_str() {
-            "lining_kind" | "about" => {
-                reader.text(key, value)?;
-            }
-            "name" => reader.text(key, value)?.clone_into(&mut machine.name),
-            "form" => machine.form = form(reader.text(key, value)?)?,
-            "idle_kind" => machine.idle_kind = idle_kind(reader.text(key, value)?)?,
-            "oil" => machine.oil = oil(reader.text(key, value)?)?,
-            part => reader.part(&mut machine, part, value)?,
+    let (plain, set) = (Machine::default(), machine.lining.density);
+    machine.change(|machine| {
+        top.iter().try_for_each(|(key, value)| reader.entry(machine, key, value))?;
+        // A shoe without a mass of its own is the default one with the lining of this size and kind.
+        if top.get("clutch").and_then(|clutch| clutch.get("shoe_mass")).is_none() {
+            let heavier = (set - plain.lining.density) * machine.lining_volume() / machine.clutch.shoes;
+            machine.clutch.shoe_mass = plain.clutch.shoe_mass + heavier;
         }
-    }
+        Ok::<(), MachineError>(())
+    })?;
     machine.check()?;
     Ok(machine)
 }
@@ -227,6 +224,20 @@ impl Reader<'_> {
 
     fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, MachineError> {
         value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
+    }
+
+    fn entry(&self, machine: &mut Machine, key: &str, value: &Value) -> Result<(), MachineError> {
+        match key {
+            "lining_kind" | "about" => {
+                self.text(key, value)?;
+            }
+            "name" => self.text(key, value)?.clone_into(&mut machine.name),
+            "form" => machine.form = form(self.text(key, value)?)?,
+            "idle_kind" => machine.idle_kind = idle_kind(self.text(key, value)?)?,
+            "oil" => machine.oil = oil(self.text(key, value)?)?,
+            part => self.part(machine, part, value)?,
+        }
+        Ok(())
     }
 
     fn part(&self, machine: &mut Machine, part: &str, value: &Value) -> Result<(), MachineError> {

@@ -5,7 +5,9 @@ use super::{Failure, Options, Simulation};
 use crate::duty::{End, Segment, Service, Task};
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
 use crate::life::Pair;
-use crate::model::{Assembly, Band, Block, Book, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state};
+use crate::model::{
+    Assembly, Band, Block, Book, Chain, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state,
+};
 use crate::names::{self, Entry, Part};
 use crate::parts::Machine;
 use crate::real::Real;
@@ -136,13 +138,20 @@ fn a_wrong_law_fails_its_ledger_and_is_named() {
             |a, time, y, slow, out| again(Mechanics { assembly: a, slow, time }, $row, y, out)
         };
     }
-    let cases: [(&str, Error, Book, names::Book, &str); 16] = [
+    let cases: [(&str, Error, Book, names::Book, &str); 17] = [
         (
             "band to the air",
             |a, _, y, _, o| again(Band(a), counter::LOST, y, o),
             Book::Heat,
             names::Book::Heat,
             "band to the air",
+        ),
+        (
+            "chain to the air",
+            |a, _, y, _, o| again(Chain(a), counter::LOST, y, o),
+            Book::Heat,
+            names::Book::Heat,
+            "chain to the air",
         ),
         (
             "bushing to shaft",

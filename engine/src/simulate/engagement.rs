@@ -110,7 +110,7 @@ pub fn capacity(machine: &Machine, w: f64) -> f64 {
     let pressed = |share: f64| shoe::normal_force(c.shoe_mass, c.shoe_radius, w, spring * share);
     let shares = machine.spring_shares();
     let normal = shares.iter().copied().map(pressed).sum::<f64>() / shares.len() as f64;
-    let gain = shoe::self_energising(machine.form, c.lever, c.guide_angle, mu);
+    let gain = shoe::self_energising(machine.form, c.lever, c.guide_angle, mu, 1.0);
     shoe::capacity(c.shoes, mu, normal, machine.drum.radius, gain) * c.arc_factor
 }
 

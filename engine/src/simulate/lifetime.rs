@@ -5,7 +5,7 @@ use super::simulation::Simulation;
 use crate::document::record::{Horizon, LifePoint, Missed};
 use crate::duty::Segment;
 use crate::horizon::{Course, Repeating, SkipStats, Skipping, travel};
-use crate::life::{Goes, Pair};
+use crate::life::Pair;
 use crate::model::{Motion, MotorState, counter, slow, state};
 use crate::names::{Channel, Part};
 use crate::observe::channels;
@@ -124,9 +124,9 @@ impl Log {
                 ))
             };
             for (k, end) in self.ends.iter_mut().enumerate() {
-                // A sudden end within a block was logged with its exact time.
-                let at_once = if Part::ALL[k].row().goes == Goes::AtOnce { sim.assembly.charred } else { None };
-                *end = end.or_else(|| crossed(k, 1.0).map(|between| at_once.unwrap_or(between)));
+                // What grows manifold within a block was noted with its exact time.
+                let exact = sim.assembly.reached(Part::ALL[k]).filter(|at| at.0 > last.time);
+                *end = end.or_else(|| crossed(k, 1.0).map(|between| exact.unwrap_or(between)));
             }
             self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
         }
@@ -259,6 +259,10 @@ impl Repeating for Lifetime<'_> {
         if let Some(room) = Pair::Lining.room(&a.machine) {
             courses[SLOW + slow::SHOES..SLOW + slow::COUNT].fill(Course::Drifts(1e-5 * room.abs()));
         }
+        courses[state::SOAKED] = Course::Drifts(1e-4 * a.full_mass);
+        courses[SLOW + slow::GLAZE] = Course::Settles(3e-3);
+        courses[SLOW + slow::DOSE] = Course::Drifts(1e-5);
+        courses[state::SCORE] = Course::Drifts(1e-5);
         courses[SLOW + slow::RELAXATION] = Course::Slows(1e-5);
         courses[SLOW + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses
@@ -281,9 +285,10 @@ impl Repeating for Lifetime<'_> {
         // Extrapolated oil above a full washer's capacity stays in the pores.
         s.y[state::WASHER_OIL] = s.y[state::WASHER_OIL].min(s.assembly.washer_full);
         s.y[state::PORES] -= s.y[state::FILM] + s.y[state::WASHER_OIL];
-        for k in state::PORES..=state::LINING_RESIDUE {
+        for k in state::PORES..=state::SOAKED {
             s.y[k] = s.y[k].max(0.0);
         }
+        s.y[state::SCORE] = s.y[state::SCORE].clamp(0.0, 1.0);
         for (k, worn) in s.slow.iter_mut().enumerate() {
             *worn = worn.max(0.0);
             if k == slow::OXIDATION {
@@ -343,7 +348,7 @@ impl Repeating for Lifetime<'_> {
         let oxidised =
             if aged < 1.0 { (1.0 - aged) / slopes[SLOW + slow::OXIDATION].max(1e-30) } else { f64::INFINITY };
         let least = 1e-4 * self.sim.assembly.full_mass;
-        let dry = [state::PORES, state::GREASE, state::LINING_OIL, state::LINING_RESIDUE]
+        let dry = [state::PORES, state::GREASE, state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED]
             .into_iter()
             .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
             .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);

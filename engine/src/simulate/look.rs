@@ -1,7 +1,6 @@
 //! Further values of a simulation besides its channels.
 
 use super::simulation::Simulation;
-use crate::laws::friction;
 use crate::model::state;
 
 impl Simulation {
@@ -9,13 +8,11 @@ impl Simulation {
     /// ```text
     /// (1 − ζ) + ζ μ_wet/μ0
     /// ```
-    /// μ_wet is that of the mixture on the lining: the share that wipes off and the share that lasts.
+    /// μ_wet is that of the mixture on the lining and in its pores: the share that wipes off and the share that lasts.
     pub fn grip(&self) -> f64 {
         let (a, l) = (&self.assembly, &self.assembly.machine.lining);
-        let (wet, lasting) = (self.y[state::LINING_OIL], self.y[state::LINING_RESIDUE]);
-        let per_oil = a.wet_share_per_oil(wet + lasting);
-        let frictions = [l.oiled_share * l.friction, a.machine.oil.lasting_friction];
-        friction::oiled(l.friction, [wet, lasting], frictions, per_oil) / l.friction
+        let oil = [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED].map(|k| self.y[k]);
+        a.oiled_friction(l.friction, oil).0 / l.friction
     }
 
     /// Mass of oil in the pores of a full bushing, kg.

@@ -8,15 +8,33 @@ use super::supplies;
 use crate::document::record::{Engagement, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stuck};
+use crate::laws::bearing::SEIZED;
 use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
-use crate::names::{Channel, Happening, TaskName};
+use crate::names::{Channel, Happening, Part, TaskName};
+use crate::observe::warnings::Rubbed;
 use crate::observe::{Watch, channels};
 
 const MOST_SEGMENTS: usize = 2000;
 /// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
+
+/// Longest duration of a segment with this end, s.
+const fn patience(end: &End) -> f64 {
+    match *end {
+        End::After(seconds)
+        | End::Still { within: seconds }
+        | End::Reached { within: seconds, .. }
+        | End::Slowed { within: seconds, .. } => seconds,
+    }
+}
+
+/// Longest duration of a task, s.
+fn duration(task: &Task, end: &End) -> f64 {
+    let trace = if let Task::Follow(trace) = task { trace.points.last().map(|last| last.0) } else { None };
+    trace.map_or(patience(end), |last| last.min(patience(end)))
+}
 
 impl Simulation {
     /// Performs one segment of a duty.
@@ -38,11 +56,14 @@ impl Simulation {
 
     fn ride(&mut self, task: &Task, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         check_end(end)?;
+        // A machine whose bushing has seized stands still until it gets a new one.
+        let stands = (Task::Off, End::After(duration(task, end)));
+        let (task, end) = if self.y[state::SCORE] >= SEIZED { (&stands.0, &stands.1) } else { (task, end) };
         let start = self.time;
         let name = TaskName::from(task);
         self.noticed.task(task, || lock_up_speed(&self.assembly.machine));
         if let Task::Follow(trace) = task {
-            self.follow(trace, end, watch)?;
+            self.follow(trace, duration(task, end), watch)?;
         } else {
             self.prepare(task)?;
             self.until(end)?;
@@ -157,22 +178,18 @@ impl Simulation {
                 None => {}
             }
         }
-        debug_assert!(matches!(ended, Ended::InTime | Ended::AtEvent(guard::TARGET | guard::STANDSTILL)));
+        debug_assert!(matches!(
+            ended,
+            Ended::InTime | Ended::AtEvent(guard::TARGET | guard::STANDSTILL | guard::SEIZED)
+        ));
         self.assembly.target = None;
         self.assembly.stop_when_still = false;
         Ok(())
     }
 
-    fn follow(&mut self, trace: &Trace, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
+    fn follow(&mut self, trace: &Trace, most: f64, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         let start = self.time;
-        let most = match *end {
-            End::After(seconds)
-            | End::Still { within: seconds }
-            | End::Reached { within: seconds, .. }
-            | End::Slowed { within: seconds, .. } => seconds,
-        };
         self.prepare(&Task::Idle)?;
-        let whole = trace.points.last().map_or(most, |last| last.0.min(most)).max(1e-9);
         let (mut asked, mut reached) = (0.0_f64, 0.0_f64);
         for piece in trace.points.windows(2) {
             let ((t0, v0), (t1, v1)) = (piece[0], piece[1]);
@@ -192,7 +209,7 @@ impl Simulation {
             self.until(&End::After(length))?;
             asked = asked.max(v0).max(v0 + slope * length);
             reached = reached.max(self.y[state::DRUM] * self.assembly.speed_per_drum);
-            watch((t0 + length) / whole);
+            watch((t0 + length) / most.max(1e-9));
         }
         self.noticed.reached(asked, reached);
         Ok(())
@@ -211,15 +228,19 @@ impl Simulation {
         let ran = self.running();
         let shoes = overall.most.get(Channel::Shoes as usize).copied();
         let settled = shoes.map(|hottest| settled(&a.machine, hottest, SEASON));
-        let length = life::Length { calendar: self.time, running: ran, charred: a.charred };
-        let washer_most = overall.most.get(Channel::Washer as usize).copied().unwrap_or(a.washer_peak);
-        let mut parts = life::parts(&a.machine, &windows, &self.segments, washer_most, &now, &length, self.oil_brought);
+        let length = life::Length { calendar: self.time, running: ran, reached: Part::ALL.map(|part| a.reached(part)) };
+        let mut parts = life::parts(&a.machine, &windows, &self.segments, &now, &length, self.oil_brought);
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }
         // A repeated duty ends at a part's limit; only its last block may go beyond.
-        let through = if self.horizon.is_none() { a.through } else { Default::default() };
-        let warnings = self.noticed.warnings(a, events, &overall, &parts, through);
+        let whole = self.horizon.is_none();
+        let rubbed = Rubbed {
+            through: if whole { a.through } else { Default::default() },
+            scored: if whole { a.scored } else { Default::default() },
+            loaded: recorder.loaded.over(a.machine.limits.bushing_load),
+        };
+        let warnings = self.noticed.warnings(a, events, &overall, &parts, &rubbed);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let (events, events_left_out) = self.watch.events.list(self.most_events);
@@ -228,6 +249,7 @@ impl Simulation {
             duty: duty.to_owned(),
             settings,
             idle_kind: a.machine.idle_kind,
+            lining_kind: a.machine.lining_kind,
             duration: self.time,
             sliding_time: self.slow[slow::SLIDING_TIME],
             running_time: ran,

@@ -59,7 +59,7 @@ impl Simulation {
             return Err(nonsense("wear or a sum of the books is not a finite number".to_owned(), self.time));
         }
         let least = -BELOW_NOTHING * self.assembly.full_mass;
-        match (state::PORES..=state::LINING_RESIDUE).find(|&k| self.y[k] < least) {
+        match (state::PORES..=state::SOAKED).find(|&k| self.y[k] < least) {
             Some(k) => {
                 let what = format!("{} is {:.3e} kg, less than nothing", called(k), self.y[k]);
                 Err(nonsense(what, self.time))

@@ -51,7 +51,7 @@ impl Simulation {
             }
             Service::Adjust(path, value) => {
                 if let Some(p) = parameter(path) {
-                    (p.put)(&mut machine, *value);
+                    machine.change(|m| (p.put)(m, *value));
                 }
                 machine.check()?;
                 self.assembly.machine = machine;
@@ -88,16 +88,16 @@ impl Simulation {
         self.take_off(part);
         match part {
             Part::Lining => {
-                self.books.oil_removed += self.y[state::LINING_OIL] + self.y[state::LINING_RESIDUE];
-                self.y[state::LINING_OIL] = 0.0;
-                self.y[state::LINING_RESIDUE] = 0.0;
+                self.books.oil_removed += self.y[state::LINING_OIL..=state::SOAKED].iter().sum::<f64>();
+                self.y[state::LINING_OIL..=state::SOAKED].fill(0.0);
+                self.slow[slow::GLAZE] = 0.0;
             }
             Part::Washer => {
-                self.slow[slow::AGE] = 0.0;
+                (self.slow[slow::AGE], self.slow[slow::DOSE]) = (0.0, 0.0);
                 self.swap(state::WASHER_OIL, self.assembly.washer_full);
             }
             Part::Bushing => {
-                self.slow[slow::OXIDATION] = 0.0;
+                (self.slow[slow::OXIDATION], self.y[state::SCORE]) = (0.0, 0.0);
                 let fresh = self.assembly.fresh();
                 self.swap(state::PORES, fresh[state::PORES]);
                 self.swap(state::FILM, fresh[state::FILM]);

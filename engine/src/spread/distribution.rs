@@ -1,7 +1,7 @@
 //! Distributions of uncertain settings, and the spreads of the assumed constants.
 
 use crate::laws::margin::{SPRING_SCATTER, VARIATION};
-use crate::parts::{MOST_SHOES, Machine, parameter};
+use crate::parts::{LiningKind, MOST_SHOES, Machine, parameter};
 use crate::statistics::{NINETY_FIVE, normal_quantile};
 use serde::{Deserialize, Serialize};
 
@@ -53,11 +53,22 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     ("oiling.evaporation", Spread::Factor(3.0)),
     ("oiling.oxidation_life", Spread::Factor(9.0)),
     ("oiling.lining_share", Spread::Factor(5.0)),
-    ("lining.wear", Spread::Factor(2.8)),
-    ("bushing.wear_dry", Spread::Factor(3.0)),
+    LINING_WEARS[0],
+    ("bushing.mixed_number", Spread::Factor(7.0)),
+    ("bushing.wear_film", Spread::Factor(10.0)),
+    ("bushing.wear_boundary", Spread::Factor(10.0)),
+    ("bushing.wear_dry", Spread::Factor(10.0)),
+    ("bushing.wear_face", Spread::Factor(7.0)),
+    ("bushing.score_energy", Spread::Factor(6.0)),
+    ("bushing.grab_torque", Spread::Factor(4.0)),
+    ("bushing.chain_pull", Spread::Factor(5.0)),
+    ("washer.heat_life", Spread::Factor(3.0)),
+    ("washer.contact", Spread::Factor(4.5)),
+    ("washer.fling", Spread::Factor(10.0)),
     ("washer.wear_oiled", Spread::Factor(10.0)),
     ("washer.wear_dry", Spread::Factor(10.0)),
-    ("heat.convection", Spread::Factor(2.0)),
+    ("heat.convection", Spread::Factor(1.6)),
+    ("heat.chain", Spread::Factor(3.0)),
     ("heat.lining_shoes", Spread::Factor(2.0)),
     ("heat.band_web", Spread::Factor(2.0)),
     ("heat.web_sprocket", Spread::Factor(2.0)),
@@ -74,12 +85,33 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     (SPRINGS[5], Spread::Normal(SPRING_SCATTER)),
 ];
 
+/// Path of the lining's wear constant.
+const LINING_WEAR: &str = "lining.wear";
+/// Spread of the wear constant of each kind of lining, in the order of [`LiningKind::ALL`]: 15 to 120, 8 to 75, 2 to 30 and 3 to
+/// 200 mm³/MJ.
+const LINING_WEARS: [(&str, Spread); LiningKind::COUNT] = [
+    (LINING_WEAR, Spread::Factor(2.8)),
+    (LINING_WEAR, Spread::Factor(3.1)),
+    (LINING_WEAR, Spread::Factor(3.9)),
+    (LINING_WEAR, Spread::Factor(8.2)),
+];
+
+/// The assumed spreads of a machine with this kind of lining.
+///
+/// ```
+/// use slipsoak_engine::{fleet::{Spread, assumed_of}, parts::LiningKind};
+/// let wear = |kind| assumed_of(kind).find(|known| known.0 == "lining.wear").unwrap().1;
+/// assert_eq!([wear(LiningKind::Woven), wear(LiningKind::BareMetal)], [Spread::Factor(2.8), Spread::Factor(8.2)]);
+/// ```
+pub fn assumed_of(lining: LiningKind) -> impl Iterator<Item = &'static (&'static str, Spread)> {
+    ASSUMED.iter().map(move |known| if known.0 == LINING_WEAR { &LINING_WEARS[lining as usize] } else { known })
+}
+
 /// The assumed spreads of a machine: those of single springs only for shoes that it has and that are followed one by one.
 pub fn assumed(machine: &Machine) -> impl Iterator<Item = &'static (&'static str, Spread)> {
     let shoes = machine.clutch.shoes.round() as usize;
     let followed = if shoes > MOST_SHOES { 0 } else { shoes };
-    ASSUMED
-        .iter()
+    assumed_of(machine.lining_kind)
         .filter(move |(path, _)| SPRINGS.iter().position(|spring| spring == path).is_none_or(|k| k < followed))
 }
 

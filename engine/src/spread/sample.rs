@@ -11,18 +11,20 @@ pub fn sample(nominal: &Machine, uncertain: &[Uncertain], seed: u64, clutch: u64
 }
 
 /// The nominal machine with uncertain settings at the deviates of their variables, limited to the range of each
-/// setting. The deviates are independent; correlated variables are combined from them.
+/// setting; what follows from geometry and masses follows. The deviates are independent; correlated variables are combined from them.
 pub fn machine_at(nominal: &Machine, uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> Machine {
     let mut machine = nominal.clone();
     let mixed = mixed(uncertain, &deviate);
-    for u in uncertain {
-        let own = || deviate(&u.draw);
-        if let (Some(p), Some(deviate)) = (parameter(&u.path), mixed.get(u.draw.as_str()).copied().unwrap_or_else(own))
-        {
-            let value = u.spread.at((p.of)(nominal), deviate);
-            (p.put)(&mut machine, value.clamp(p.least, p.most));
+    machine.change(|machine| {
+        for u in uncertain {
+            let own = || deviate(&u.draw);
+            let deviate = mixed.get(u.draw.as_str()).copied().unwrap_or_else(own);
+            if let (Some(p), Some(deviate)) = (parameter(&u.path), deviate) {
+                let value = u.spread.at((p.of)(nominal), deviate);
+                (p.put)(machine, value.clamp(p.least, p.most));
+            }
         }
-    }
+    });
     machine
 }
 

@@ -25,7 +25,7 @@ pub(super) struct Sampled {
 pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64) -> Vec<Sampled> {
     let one = |n| {
         let (gap, washer) = assembly(layers, seed, n);
-        let wear_factors = (wear_factor(seed, n, "washer.wear_oiled"), wear_factor(seed, n, "bushing.wear_dry"));
+        let wear_factors = (wear_factor(seed, n, "washer.wear_oiled"), wear_factor(seed, n, "bushing.wear_face"));
         Sampled { gap, washer, wear_factors }
     };
     (0..count).map(one).collect()
@@ -80,8 +80,8 @@ pub(super) struct Wear {
 
 impl Wear {
     /// Loss of thickness from the warm washer's measured rate, m/s, its ageing, seconds at 105 °C per second, and its
-    /// oil fill. The bushing's bronze face wears less than the washer in the ratio of their constants under the same
-    /// thrust.
+    /// oil fill. The bushing's bronze face wears in the ratio of their constants under the same thrust, never less
+    /// than the washer.
     /// ```text
     /// x = r (t + a t²/2) up to the washer's thickness, a = ageing/t_age, then x′ = r_face
     /// ```
@@ -89,7 +89,7 @@ impl Wear {
         let (w, b) = (&machine.washer, &machine.bushing);
         let constant = wear::washer_constant(w.wear_oiled, w.wear_dry, soaked, 0.0, w.age_life);
         let on = |k: f64, inside: f64, outside: f64| wear::face_rate(k, 1.0, 1.0, 0.5 * inside, 0.5 * outside);
-        let face = rate * on(b.wear_dry, b.bore, b.outside) / on(constant, w.inside, w.outside);
+        let face = rate * on(b.wear_face.max(constant), b.bore, b.outside) / on(constant, w.inside, w.outside);
         Self { rate, ageing: ageing / w.age_life, face }
     }
 

@@ -8,7 +8,7 @@ use crate::document::stack_up::{Clearance, Course, Gaps, Layer, When};
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
 use crate::names::{Channel, Oiled, Part};
-use crate::parts::Machine;
+use crate::parts::{Machine, parameter};
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_factor;
@@ -20,8 +20,6 @@ const POINTS: u32 = 160;
 /// s.
 const BEGINS: f64 = 0.005;
 const NEVER: (f64, f64) = (3600.0, 3.6e6);
-/// Factor by which galling bronze on steel wears faster than at the dry bushing's constant, from and to (assumed).
-const GALLING: (f64, f64) = (5.0, 250.0);
 
 /// A question on the gap under the cover.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,6 +65,8 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let stack = stack(&layers, limit, wish.seed, wish.assemblies);
     let mut dry = wish.machine.clone();
     dry.washer.wear_oiled = dry.washer.wear_dry;
+    // A dry bushing grabs its shaft within the hour; only its washer is of interest here.
+    dry.bushing.score_energy = parameter("bushing.score_energy").map_or(f64::INFINITY, |p| p.most);
     let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
     let (oiled, settled) = course(wish, &assemblies, Oiled::Kept, &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
@@ -95,7 +95,7 @@ fn assumed(machine: &Machine) -> Vec<Assumed> {
         Assumed::WasherWear { factor: assumed_factor("washer.wear_oiled").unwrap_or(1.0) },
         Assumed::Misalignment { angle: machine.washer.misalignment },
         Assumed::EvenSizes,
-        Assumed::BronzeOnSteel { galling: GALLING },
+        Assumed::BronzeOnSteel { factor: assumed_factor("bushing.wear_face").unwrap_or(1.0) },
     ]
 }
 

@@ -51,7 +51,7 @@ impl Sensitivity {
     /// use slipsoak_engine::studies::Sensitivity;
     /// let uncertain: Vec<_> = ASSUMED.iter().map(|(path, spread)| Uncertain::alone(path, *spread)).collect();
     /// let runs = Sensitivity::count(&uncertain, 16);
-    /// assert_eq!(runs, 1 + 2 * 30 + 16 * (2 + 30)); // 30 draws
+    /// assert_eq!(runs, 1 + 2 * 41 + 16 * (2 + 41)); // 41 draws
     /// assert_eq!(runs, Sensitivity::new(Machine::default(), uncertain, 16).runs());
     /// ```
     pub fn count(uncertain: &[Uncertain], rows: u64) -> u64 {

@@ -36,7 +36,7 @@ pub fn crossed(machine: &Machine, axes: &[(&'static Parameter, Vec<f64>)]) -> Ve
             values.iter().enumerate().map(move |(k, value)| {
                 let mut own = (place.clone(), machine.clone());
                 own.0.push(k);
-                (setting.put)(&mut own.1, *value);
+                own.1.change(|m| (setting.put)(m, *value));
                 own
             })
         };

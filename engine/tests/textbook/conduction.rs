@@ -51,6 +51,15 @@ pub fn half_spaces(power: f64, time: f64, ea_lining: f64, ea_drum: f64) -> f64 {
     2.0 * power * (time / PI).sqrt() / (ea_lining + ea_drum)
 }
 
+/// Rise of the shared face of two half-spaces under a power that fades to nothing at `stop`, K.
+/// ```text
+/// P(t) = P0 (1 − t/t_s),   θ = 2 P0 √(t/π) (1 − 2t/3t_s)/(e_l A_l + e_d A_d)
+/// ```
+/// Exact until heat reaches a back face. Limpert, Brake Design and Safety.
+pub fn fading(power: f64, stop: f64, time: f64, ea: f64) -> f64 {
+    half_spaces(power, time, ea, 0.0) * (1.0 - 2.0 * time / (3.0 * stop))
+}
+
 /// Rise in a half-space under a constant flux, K.
 /// ```text
 /// θ = q/k [2√(αt/π) exp(−x²/4αt) − x erfc(x/2√(αt))]

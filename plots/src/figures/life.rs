@@ -46,7 +46,7 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
     let first = end(run).map(|end| end.part);
     // Springs that were given below their limit have nothing left that could be shown.
     let has_life = |part: &PartUse| match part.part {
-        Part::Charring => part.used > 0.0,
+        Part::Charring | Part::Seized => part.used > 0.01,
         Part::Spring => !run.springs_below_limit(),
         _ => true,
     };

@@ -6,7 +6,7 @@ use crate::words::number::figures;
 use crate::words::reading::{name, setting};
 use crate::words::say;
 use crate::words::text::Words;
-use crate::words::warnings::{SIGNS, sentence};
+use crate::words::warnings::{SIGNS, is_temperature, sentence};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run, Warned};
 
@@ -19,8 +19,13 @@ const HOT: [(Warned, Channel, &str, &str); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 14] = [
+const OTHERS: [(Warned, &str); 19] = [
     (Warned::DryWasher, "dry washer, peak"),
+    (Warned::Chars, "washer chars, peak"),
+    (Warned::BushingLoad, "bushing load, MPa·m/s"),
+    (Warned::Squeals, "bushing squeals after"),
+    (Warned::Grabs, "bushing grabs after"),
+    (Warned::Seizes, "bushing seized after"),
     (Warned::Drag, "drags at idle"),
     (Warned::WeakShoe, "one shoe drags"),
     (Warned::Creep, "sets off at idle"),
@@ -43,7 +48,7 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
     let others: Vec<(Warned, &str)> = OTHERS.into_iter().filter(|(kind, _)| given(*kind)).collect();
     let heads = std::iter::once(Head::words(one)).chain(HOT.iter().map(|hot| Head::temperature(hot.2))).chain(
         others.iter().map(|(kind, head)| match kind {
-            Warned::DryWasher => Head::temperature(head),
+            kind if is_temperature(*kind) => Head::temperature(head),
             _ => Head { name: (*head).to_owned(), ..Head::of("", "") },
         }),
     );
@@ -55,6 +60,7 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
         .chain(HOT.iter().map(|hot| limit(hot.3).map_or(Cell::Nothing, Cell::Temperature)))
         .chain(others.iter().map(|(kind, _)| match kind {
             Warned::DryWasher => limit("limits.washer_dry").map_or(Cell::Nothing, Cell::Temperature),
+            Warned::Chars => limit("limits.washer_char").map_or(Cell::Nothing, Cell::Temperature),
             _ => Cell::Nothing,
         }));
     let row = |(k, run): (usize, &Run)| {
@@ -81,7 +87,7 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
 fn cell(run: &Run, kind: Warned) -> Cell {
     let Some(warning) = run.warned(kind) else { return Cell::Nothing };
     let value = warning.value;
-    if kind == Warned::DryWasher {
+    if is_temperature(kind) {
         return Cell::TooHot(value);
     }
     let words = match kind {
@@ -91,6 +97,8 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             say::time(value)
         }
+        Warned::Squeals | Warned::Grabs | Warned::Seizes => say::time(value),
+        Warned::BushingLoad => figures(1e-6 * value, 2),
         Warned::HeldSpeed => say::road_speed(value),
         Warned::OutOfReach => say::road_speed(warning.limit),
         _ => figures(value, 3),

@@ -7,7 +7,7 @@ use crate::pages::ledger::{BESIDE, ledgers};
 use crate::pages::matrix::noticed;
 use crate::pages::origin::closing;
 use crate::words::answer::{answer, brief, sure};
-use crate::words::assumed::{assumed, off};
+use crate::words::assumed::assumed;
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
 use crate::words::number::{column, number, three};
@@ -149,9 +149,7 @@ fn summary(record: &Record, one: &str) -> Table {
         (Head::of("life, running", ""), of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life))),
         (
             Head::of("range", "").spare(12),
-            of(&|end| {
-                off(end.part).map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))
-            }),
+            of(&|end| end.factor.map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))),
         ),
         (Head::of("by the calendar", "").spare(13), of(&|end| Cell::Number(say::time(end.calendar)))),
         (Head::words("worn out first").spare(2), of(&|end| end.brief().into())),

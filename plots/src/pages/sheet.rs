@@ -6,21 +6,25 @@ use crate::words::number::three;
 use crate::words::quantity::quantity;
 use crate::words::say::{road_speed, turns};
 use crate::words::text::Words;
-use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::document::record::Setting;
+use slipsoak_engine::parts::{Dimension as D, in_words, parameter};
 use slipsoak_engine::sheet::Sheet;
 use slipsoak_engine::units::LBF_FT;
 
 impl Page {
     /// The page of a machine's sheet.
     pub(crate) fn of_sheet(sheet: &Sheet) -> Self {
-        let tables = [speeds(sheet), torques(sheet), gap(sheet), launch(sheet)].map(Block::Table);
+        let mut tables = [speeds(sheet), torques(sheet), gap(sheet), launch(sheet)].map(Block::Table).to_vec();
+        if !sheet.by_hand.is_empty() {
+            tables.push(Block::Table(by_hand(sheet)));
+        }
         let facts =
             vec![Words::from(format!("Written by {}; the same version gives the same numbers.", sheet.head.program))];
         Self {
             question: format!("What follows from the settings of the {}?", sheet.name),
             origin: format!("computed by {}", sheet.head.program),
             answer: answer(sheet),
-            sections: vec![Section::new("The machine", tables.into()), cautions(&[]), repeated(&sheet.head, facts)],
+            sections: vec![Section::new("The machine", tables), cautions(&[]), repeated(&sheet.head, facts)],
             ..Self::default()
         }
     }
@@ -50,7 +54,14 @@ fn answer(s: &Sheet) -> Vec<Words> {
         three(s.launch.time),
         three(s.launch.heat / 1e3)
     ));
-    vec![first, held, launch.temperature(s.launch.lining).plain(".")]
+    let lined = s.woven_springs.map(|speed| {
+        Words::from(format!(
+            "Its {} lining is heavier than a woven one: springs chosen for a woven lining would engage at {}.",
+            s.lining_kind,
+            turns(speed)
+        ))
+    });
+    [first, held, launch.temperature(s.launch.lining).plain(".")].into_iter().chain(lined).collect()
 }
 
 /// A table of names with one value each.
@@ -104,4 +115,15 @@ fn launch(s: &Sheet) -> Table {
         ("highest lining temperature", quantity(s.launch.lining, D::Temperature)),
     ];
     pairs("One launch from standstill at full throttle", rows)
+}
+
+/// The settings that no longer follow from geometry and masses.
+fn by_hand(s: &Sheet) -> Table {
+    let heads = ["", "set by hand", "from geometry and masses"].map(Head::words);
+    let row = |s: &Setting| {
+        let shown =
+            |value| parameter(&s.path).map_or_else(|| Cell::Number(three(value)), |p| quantity(value, p.dimension));
+        [in_words(&s.path).into(), shown(s.value), shown(s.follows.unwrap_or(s.value))]
+    };
+    Table::new("Set by hand: these stay when a radius or a mass is changed", heads, s.by_hand.iter().map(row))
 }

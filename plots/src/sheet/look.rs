@@ -50,7 +50,7 @@ const CONSTANTS: [(&str, &str, f64); 5] = [
     ("oiling.leak", "/h", HOUR),
     ("lining.wear", " mm³/MJ", 1e15),
     ("washer.wear_oiled", " mm³/(N·m)", 1e9),
-    ("bushing.wear_dry", " mm³/(N·m)", 1e9),
+    ("bushing.wear_boundary", " mm³/(N·m)", 1e9),
     ("lining.contact", " W/(m²·K)", 1.0),
 ];
 

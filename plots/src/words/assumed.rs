@@ -3,10 +3,10 @@
 use crate::page::{Block, Cell, Head, Reach, Row, Table};
 use crate::words::number::{figures, three};
 use crate::words::quantity::quantity;
-use crate::words::reading::setting;
+use crate::words::reading::{off, setting};
 use crate::words::say::times;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{ASSUMED, Spread, Uncertain, assumed_factor, assumed_range};
+use slipsoak_engine::fleet::{Spread, Uncertain, assumed_of, assumed_range};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Confidence, parameter};
 use slipsoak_engine::record::{Record, Run};
@@ -14,22 +14,21 @@ use slipsoak_engine::units::HOUR;
 
 /// Results that depend on the assumed constants with this path prefix; lives inversely proportional to one are added by
 /// `depends`.
-const DEPENDS: [(&str, &str); 9] = [
+const DEPENDS: [(&str, &str); 13] = [
     ("motor.idle_band", "how much a drag slows a governed motor"),
     ("motor.idle", "whether the clutch drags at idle"),
     ("oiling.leak", "oil fill and time to service: the loss while it is small goes in proportion"),
     ("oiling.", "how much of what is put on stays, and where the rest goes"),
-    ("bushing.wear_dry", "life of a bushing that has run dry, in inverse proportion"),
+    ("bushing.wear_face", "wear of the bushing's face once the washer is gone"),
+    ("bushing.wear", "life of the bushing's bore"),
+    ("bushing.", "friction of the bushing, and when a dry one grabs"),
     ("washer.wear_dry", "life of a washer that has run dry, in inverse proportion"),
+    ("washer.heat_life", "hours until the washer chars, in proportion"),
+    ("washer.", "temperature and oil of the washer"),
     ("heat.", "temperatures, and through them wear and oil"),
     ("clutch.relaxation", "life of the spring"),
     ("springs.", "which shoe touches first, and at what speed"),
 ];
-
-/// Factor of uncertainty of a part's life due to its constant; none if the life is not proportional to it.
-pub fn off(part: Part) -> Option<f64> {
-    part.constant().and_then(assumed_factor)
-}
 
 /// The range in which the end leakage is thought to lie: nobody has measured it.
 pub fn leakage() -> String {
@@ -37,9 +36,20 @@ pub fn leakage() -> String {
     format!("{} to {} per hour", figures(least * HOUR, 1), figures(most * HOUR, 1))
 }
 
+/// What holds of every comparison of kinds of lining.
+const LININGS: &str = " The linings are of different kinds: their lives differ by no more than their wear constants are uncertain; \
+                       grip, lock-up speed and heat limits are firmer.";
+
+/// Whether the runs' machines have different kinds of lining.
+fn several_linings(record: &Record) -> bool {
+    record.runs.windows(2).any(|pair| pair[0].lining_kind != pair[1].lining_kind)
+}
+
 /// Last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
-    let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, off(*p)?))).collect();
+    let linings = record.runs.iter().map(|run| run.lining_kind);
+    let widest = |p: Part| linings.clone().filter_map(|lining| off(p, lining)).reduce(f64::max);
+    let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, widest(*p)?))).collect();
     parts.sort_by_key(|part| part.0);
     parts.dedup();
     let mut words = Words::from("These numbers rest on ").strong("assumed").plain(" constants: ");
@@ -56,6 +66,7 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {
         1 => "",
+        _ if several_linings(record) => LININGS,
         _ if same => " The ranking is more certain, since all runs share them.",
         _ => " The ranking depends on them too, since different parts are worn out first.",
     })
@@ -111,7 +122,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     };
     // The first spring stands for all.
     let others = |path: &str| path.starts_with("springs.") && path != "springs.lot" && path != "springs.first";
-    let rows: Vec<Row> = ASSUMED.iter().filter(|(path, _)| !others(path)).filter_map(row).collect();
+    let rows: Vec<Row> = assumed_of(run.lining_kind).filter(|(path, _)| !others(path)).filter_map(row).collect();
     let others =
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
     let mut heads = ["constant", "setting", "value used", "possible range"].map(Head::words).to_vec();

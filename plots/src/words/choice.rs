@@ -1,10 +1,10 @@
 //! Choice of a spring: the answer, verdicts, and their reasons.
 
-use crate::words::assumed::off;
 use crate::words::number::figures;
+use crate::words::reading::{ends, off};
 use crate::words::say::{percent, road_speed, time, times, turns};
 use crate::words::text::Words;
-use slipsoak_engine::names::{IdleKind, Part};
+use slipsoak_engine::names::{IdleKind, LiningKind};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
@@ -124,10 +124,7 @@ pub fn reason(reason: &Reason) -> Words {
             percent(fill)
         )
         .into(),
-        Reason::WearsOut { part: Part::Charring, after } => {
-            format!("the washer chars after {} of running", time(after)).into()
-        }
-        Reason::WearsOut { part, after } => format!("the {part} wears out after {} of running", time(after)).into(),
+        Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)).into(),
         Reason::Hot { part, peak, limit } => {
             let (part, reaches, above) = heated(part);
             Words::from(format!("{part} {reaches} "))
@@ -183,12 +180,7 @@ pub fn reason(reason: &Reason) -> Words {
         Reason::Steady { lock } => format!("held at any speed below {} it slips all the time", road_speed(lock)).into(),
         Reason::CrawlLocked { speed } => format!("held at {} it stays locked up", road_speed(speed)).into(),
         Reason::Lasts { part, after } => {
-            let first = if part == Part::Charring {
-                "the washer chars first".to_owned()
-            } else {
-                format!("the {part} wears out first")
-            };
-            format!("in this use {first}, after about {} of running", time(after)).into()
+            format!("in this use {} first, after about {} of running", ends(part), time(after)).into()
         }
     }
 }
@@ -251,9 +243,9 @@ pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
 fn lasts(spring: &Judged) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
-    let range = off(part).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
-    let until = if part == Part::Charring { "washer chars".to_owned() } else { format!("{part} is worn out") };
-    format!("lasts about {} of running{range}, until the {until}", time(life))
+    let range =
+        off(part, LiningKind::default()).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
+    format!("lasts about {} of running{range}, until {}", time(life), ends(part))
 }
 
 fn margin(spring: &Judged) -> String {

@@ -1,6 +1,5 @@
 //! Differences between the runs of a study, and how they are compared.
 
-use crate::words::assumed::off;
 use crate::words::number::figures;
 use crate::words::reading::{End, end, setting};
 use crate::words::say;
@@ -64,8 +63,10 @@ pub(crate) const LIMITED: [(Warned, &str); 5] = [
 
 /// Names of limits that a run exceeds without being unfit.
 pub(crate) fn beside(run: &Run) -> Vec<&'static str> {
-    let kinds = LIMITED.iter().filter(|(kind, _)| *kind != Warned::Lining && run.warned(*kind).is_some());
-    kinds.map(|(_, words)| *words).collect()
+    let load = [(Warned::BushingLoad, "load of the bushing")];
+    let kinds = LIMITED.iter().chain(&load);
+    let exceeded = kinds.filter(|(kind, _)| *kind != Warned::Lining && run.warned(*kind).is_some());
+    exceeded.map(|(_, words)| *words).collect()
 }
 
 /// Runs grouped by duty, in order.
@@ -131,7 +132,7 @@ pub(crate) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
 
 /// Text of a life as in the answer.
 pub(crate) fn about(end: &End, with_part: bool) -> String {
-    let range = off(end.part).map(|f| say::times(end.running / f, end.running * f));
+    let range = end.factor.map(|f| say::times(end.running / f, end.running * f));
     let part = with_part.then(|| end.brief().to_owned());
     let beside: Vec<String> = range.into_iter().chain(part).collect();
     let life = end.life();

@@ -125,6 +125,7 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
             match part {
                 _ if ends.iter().any(|end| end.part != part) => format!("last{s} only {when}"),
                 Part::Charring => format!("char{s} the washer after {when}"),
+                Part::Seized => format!("let{s} the bushing grab after {when}"),
                 Part::CoverGap => format!("let{s} drum and cover touch after {when}"),
                 part => format!("wear{s} out the {part} in {when}"),
             }

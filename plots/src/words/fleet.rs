@@ -2,6 +2,7 @@
 
 use crate::words::clutches::{bounds, followed, milestone, name, ranked, reference, worn_share};
 use crate::words::failed::left_out;
+use crate::words::reading::found;
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::fleet::{Direction, Fleet, Gain, Report};
@@ -214,12 +215,7 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
 fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
     let each: Vec<(Vec<Part>, f64)> = all.iter().filter_map(|fleet| wears(fleet)).collect();
     let (parts, _) = each.first()?;
-    let called = |parts: &[Part]| {
-        let named = |part: &Part| {
-            if *part == Part::Charring { "the charred washer".to_owned() } else { format!("the {part}") }
-        };
-        listed(&parts.iter().map(named).collect::<Vec<_>>())
-    };
+    let called = |parts: &[Part]| listed(&parts.iter().map(|part| found(*part)).collect::<Vec<_>>());
     let words = Words::from("The most frequent first worn part is ").strong(called(parts));
     let same: Vec<f64> = each.iter().filter(|e| e.0 == *parts).map(|e| e.1).collect();
     let (low, high) = same.iter().fold((1.0_f64, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));

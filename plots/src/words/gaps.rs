@@ -3,6 +3,7 @@
 use crate::words::say::{time, times};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
+use slipsoak_engine::names::Oiled;
 use slipsoak_engine::stack_up::{Clearance, Course, Gaps, When};
 
 fn both(m: f64) -> String {
@@ -97,7 +98,13 @@ fn worn(c: &Course) -> Vec<Words> {
     }
     let mut say = vec![];
     if let (Some(due), Some(gone)) = (about(&c.washer_due), about(&c.bronze_on_steel)) {
-        say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.", c.name).into());
+        let grabs = match c.name {
+            Oiled::Kept => "",
+            Oiled::Dry => " A dry bushing grabs its shaft long before: never ride so.",
+        };
+        say.push(
+            format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.{grabs}", c.name).into(),
+        );
     } else {
         say.push(format!("Bushing {}: the washer does not wear.", c.name).into());
     }

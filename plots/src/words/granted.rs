@@ -29,10 +29,9 @@ fn clause(assumed: &Assumed) -> Words {
         Assumed::EvenSizes => {
             "sizes evenly spread over their tolerance, which those of sorted or reworked parts are not".into()
         }
-        Assumed::BronzeOnSteel { galling: (least, most) } => format!(
-            "in tables and figure only, bronze on steel wears at the dry bushing's constant; galling wears it {} to {} times faster, so that those hours are no guide to riding on",
-            figures(least, 2),
-            figures(most, 2)
+        Assumed::BronzeOnSteel { factor } => format!(
+            "in tables and figure only, the wear of bronze on steel: galling may make it {} times faster, so that those hours are no guide to riding on",
+            figures(factor, 2)
         )
         .into(),
         Assumed::EndLeakage { leak, least, most, hundredth } => {

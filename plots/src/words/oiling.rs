@@ -57,6 +57,7 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
         Advice::Yearly => [sag, vec![seldom(p)], kept_oiled(p)].concat(),
         Advice::Every(habit) => [sag, with_margin(p, habit), kept_oiled(p)].concat(),
     };
+    say.extend(p.case(LeakCase::AsSet).and_then(squeals));
     if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
         say.push(
             format!(
@@ -89,15 +90,31 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
     say
 }
 
+/// Sentence on a bushing that scores though it holds oil: heat has aged it.
+fn squeals(set: &Lasts) -> Option<Words> {
+    let after = set.scored?;
+    Some(
+        format!(
+            "The bushing begins to score after {} of riding without fresh oil, with {} of its oil left: heat has aged it. It squeals then, later it grabs its shaft, and the machine may drive itself at idle.",
+            time(after),
+            percent(set.fill_at(after))
+        )
+        .into(),
+    )
+}
+
 /// Sentences if service is due within the first outing.
 fn gone(p: &OilPlan) -> Vec<Words> {
     let Some(set) = p.case(LeakCase::AsSet) else { return vec![] };
-    let what = if set.end.is_some_and(|end| end <= set.outing) {
+    let what = if set.scored.is_some_and(|scored| scored <= set.outing) {
+        "The bushing runs badly oiled and scores within the first outing: service is due"
+    } else if set.end.is_some_and(|end| end <= set.outing) {
         "The oil is gone within the first outing: service is due"
     } else {
         "Oil service is due within the first outing,"
     };
-    let dry = set.end.map(|end| format!(", and the bushing is dry after {}", time(end))).unwrap_or_default();
+    let then = if set.scored.is_some() { "grabs its shaft" } else { "is dry" };
+    let dry = set.end.map(|end| format!(", and the bushing {then} after {}", time(end))).unwrap_or_default();
     let of = |name| {
         let lasts = p.case(name);
         let dry = lasts.and_then(|l| l.end).map(|end| format!(" (dry after {})", time(end))).unwrap_or_default();
@@ -207,7 +224,7 @@ fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
         ));
     }
     say.push(format!(
-        "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings and is at most half of the time to service. The fill is then {}, above the {} of service.",
+        "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings, is at most half of the time to service, and lets fresh oil keep pace with what heat spoils, so that the bushing does not score. The fill is then {}, above the {} of service.",
         percent(habit.fill),
         percent(p.due_at)
     ));

@@ -2,7 +2,8 @@
 
 use crate::words::say;
 use slipsoak_engine::document::Head;
-use slipsoak_engine::names::Part;
+use slipsoak_engine::fleet::{Spread, assumed_of};
+use slipsoak_engine::names::{LiningKind, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
 pub use slipsoak_engine::units::{in_celsius as celsius, to_fahrenheit as fahrenheit};
 
@@ -50,6 +51,15 @@ pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
     runs.into_iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
 }
 
+/// Factor of uncertainty of a part's life due to its constant; none if the life is not proportional to it.
+pub fn off(part: Part, lining: LiningKind) -> Option<f64> {
+    let constant = part.constant()?;
+    match assumed_of(lining).find(|known| known.0 == constant)?.1 {
+        Spread::Factor(factor) => Some(factor),
+        _ => None,
+    }
+}
+
 /// The end of a clutch's life.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct End {
@@ -59,17 +69,14 @@ pub struct End {
     pub running: f64,
     /// calendar time, s
     pub calendar: f64,
+    /// factor by which the life may be off either way; none if it is not proportional to a constant
+    pub factor: Option<f64>,
 }
 
 impl End {
     /// Text of what happens to the part.
     pub fn what(&self) -> String {
-        match self.part {
-            Part::Charring => "the washer chars".to_owned(),
-            Part::CoverGap => "drum and cover touch".to_owned(),
-            Part::Spring => "the springs are too weak".to_owned(),
-            part => format!("the {part} is worn out"),
-        }
+        ends(self.part)
     }
 
     /// The part, or what becomes of it, in a word or two.
@@ -83,9 +90,33 @@ impl End {
     }
 }
 
+/// What happens when a part reaches its limit.
+pub fn ends(part: Part) -> String {
+    match part {
+        Part::Charring => "the washer chars".to_owned(),
+        Part::CoverGap => "drum and cover touch".to_owned(),
+        Part::Spring => "the springs are too weak".to_owned(),
+        Part::Seized => "the bushing grabs its shaft".to_owned(),
+        part => format!("the {part} is worn out"),
+    }
+}
+
 /// A part at its limit, or what becomes of it, in a word or two.
 pub fn brief(part: Part) -> &'static str {
-    if part == Part::Charring { "washer chars" } else { part.name() }
+    match part {
+        Part::Charring => "washer chars",
+        Part::Seized => "bushing grabs",
+        part => part.name(),
+    }
+}
+
+/// The part that is found at its limit.
+pub fn found(part: Part) -> String {
+    match part {
+        Part::Charring => "the charred washer".to_owned(),
+        Part::Seized => "the seized bushing".to_owned(),
+        part => format!("the {part}"),
+    }
 }
 
 /// The part that wears out first. Oil is excluded: it is service, not wear. None if nothing wears, or if temperatures
@@ -96,5 +127,6 @@ pub fn end(run: &Run) -> Option<End> {
     }
     let first = run.first_worn()?;
     let calendar = first.life?;
-    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar })
+    let factor = off(first.part, run.lining_kind);
+    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, factor })
 }

@@ -8,7 +8,9 @@ use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 20] = [
+pub const SIGNS: [(Warned, char); 25] = [
+    (Warned::Seizes, 'I'),
+    (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
     (Warned::WeakShoe, 'E'),
     (Warned::Creep, 'C'),
@@ -19,7 +21,10 @@ pub const SIGNS: [(Warned, char); 20] = [
     (Warned::Bushing, 'B'),
     (Warned::Washer, 'W'),
     (Warned::DryWasher, 'F'),
+    (Warned::Chars, 'J'),
+    (Warned::BushingLoad, 'P'),
     (Warned::Springs, 'S'),
+    (Warned::Squeals, 'Q'),
     (Warned::Dry, 'O'),
     (Warned::WornThrough, 'G'),
     (Warned::BushingThrough, 'U'),
@@ -41,17 +46,22 @@ pub fn signs(run: &Run) -> String {
 
 /// Whether a value of this kind is a temperature.
 pub const fn is_temperature(kind: Warned) -> bool {
-    use Warned::{Beyond, Bond, Bushing, DryWasher, Lining, Springs, Washer};
-    matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Springs)
+    use Warned::{Beyond, Bond, Bushing, Chars, DryWasher, Lining, Springs, Washer};
+    matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Chars | Springs)
+}
+
+/// Whether a value of this kind is a running time.
+const fn is_time(kind: Warned) -> bool {
+    use Warned::{BushingThrough, Dry, Grabs, Seizes, Squeals, WasherThrough, WornThrough};
+    matches!(kind, Dry | WornThrough | BushingThrough | WasherThrough | Squeals | Grabs | Seizes)
 }
 
 /// Text of one value of a kind.
 fn one(kind: Warned, value: f64) -> Words {
     match kind {
         Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", figures(value, 2)).into(),
-        Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
-            format!("after {} of running", say::time(value)).into()
-        }
+        kind if is_time(kind) => format!("after {} of running", say::time(value)).into(),
+        Warned::BushingLoad => format!("{}\u{a0}MPa·m/s", figures(1e-6 * value, 2)).into(),
         Warned::Stall => format!("after {}", say::time(value)).into(),
         Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
         kind if is_temperature(kind) => Words::default().temperature(value),
@@ -77,9 +87,7 @@ fn values(kind: Warned, low: f64, high: f64) -> Words {
     match kind {
         kind if is_temperature(kind) => Words::default().temperatures(low, high),
         Warned::Drag | Warned::WeakShoe => format!("{} to {}", figures(low, 2), most.text()).into(),
-        Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
-            format!("after {} of running", say::times(low, high)).into()
-        }
+        kind if is_time(kind) => format!("after {} of running", say::times(low, high)).into(),
         _ => least.plain(" to ").and(most),
     }
 }
@@ -97,7 +105,12 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
         Warned::Bushing => over("bushing"),
         Warned::Washer => over("washer"),
         Warned::DryWasher => over("dry washer"),
+        Warned::Chars => over("washer"),
         Warned::Springs => over("springs"),
+        Warned::BushingLoad => format!("load times speed of the bushing over {}", one(kind, limit).text()).into(),
+        Warned::Squeals => "bushing scored, it squeals".into(),
+        Warned::Grabs => "bushing grabs: the machine may drive itself at idle".into(),
+        Warned::Seizes => "bushing seized".into(),
         Warned::Dry => "oil spent, bushing dry".into(),
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             format!("{} of {}\u{a0}mm worn through", gone(kind), figures(1e3 * limit, 2)).into()
@@ -273,6 +286,27 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
             .plain("the ")
             .temperature(limit)
             .plain(" limit of a dry one: half or more of its oil was gone"),
+        Warned::Chars => peaked("washer").plain("the ").temperature(limit).plain(" at which it chars within a day"),
+        Warned::BushingLoad => format!(
+            "load times speed of the bushing reached {}, above {} for porous bronze",
+            one(warned, value).text(),
+            one(warned, limit).text()
+        )
+        .into(),
+        Warned::Squeals => format!(
+            "the bushing is scored and squeals {}: stop, oil it, and replace it soon",
+            one(warned, value).text()
+        )
+        .into(),
+        Warned::Grabs => format!(
+            "the bushing grabs its shaft {}: the machine may drive itself at idle; stop riding and replace the bushing",
+            one(warned, value).text()
+        )
+        .into(),
+        Warned::Seizes => {
+            format!("the bushing has seized {}: from there on the machine stands still", one(warned, value).text())
+                .into()
+        }
         Warned::Springs => peaked("springs").plain("the ").temperature(limit).plain(" limit of their wire"),
         Warned::Dry => {
             format!("the oil was spent {}: from there on the bushing runs dry", one(warned, value).text()).into()

@@ -85,6 +85,7 @@ fn run(k: usize, name: &str) -> Run {
         duty: "round".to_owned(),
         settings: settings(k),
         idle_kind: slipsoak_engine::names::IdleKind::Governed,
+        lining_kind: slipsoak_engine::names::LiningKind::Woven,
         duration: DURATION,
         sliding_time: 900.0,
         running_time: DURATION,
@@ -137,6 +138,7 @@ fn settings(k: usize) -> Vec<Setting> {
         value: (p.of)(&machine),
         unit: p.dimension.unit().to_owned(),
         confidence: p.confidence,
+        follows: None,
     };
     PARAMETERS.iter().map(setting).collect()
 }

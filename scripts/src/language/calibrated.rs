@@ -19,7 +19,7 @@ pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     let earlier = |k: usize| calibration.constants.iter().take(k).enumerate().filter(|(_, c)| !own.contains(&c.path));
     for (k, c) in calibration.constants.iter().enumerate() {
         if let Some(p) = parameter(&c.path) {
-            (p.put)(&mut variant.machine, c.value);
+            variant.machine.change(|m| (p.put)(m, c.value));
         }
         if !own.contains(&c.path) {
             let of = |(j, other): (usize, &Learned)| {

@@ -26,6 +26,11 @@ const CALLED: &[(&str, &str)] = &[
     ("surroundings.slope", "surroundings.grade"),
     ("sprocket", "drum.teeth"),
     ("drum.sprocket", "drum.teeth"),
+    ("bushing.wear_oiled", "bushing.wear_boundary"),
+    ("bushing.wear_starved", "bushing.wear_boundary"),
+    ("bushing.viscous_most", "bushing.clearance"),
+    ("heat.washer_sprocket", "washer.contact"),
+    ("heat.washer_carrier", "washer.contact"),
 ];
 /// Sizes usually given as a diameter, and the corresponding radius setting.
 const DIAMETERS: &[(&str, &str)] = &[

@@ -38,7 +38,7 @@ pub(crate) const WORDS: &[Word] = &[
     )
     .also("mass load weight set with change"),
     word(
-        "machine.lined(kind): the machine with a woven, moulded or sintered lining",
+        "machine.lined(kind): the machine with a \"woven\", \"moulded\", \"sintered\" or \"bare metal\" lining: grip, fade, wear, weight and limits, and springs chosen for its weight",
         r#"let lined = cart.lined("sintered");"#,
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
@@ -46,7 +46,17 @@ pub(crate) const WORDS: &[Word] = &[
             });
         },
     )
-    .also("lining"),
+    .also("lining bare metal"),
+    word(
+        "machine.relined(kind): the machine with another lining and its old springs: heavier shoes engage at a lower speed",
+        r#"let relined = cart.relined("sintered");"#,
+        |to| {
+            to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
+                changed(v, |m| variant::lining(kind).map(|kind| m.reline_with(kind)))
+            });
+        },
+    )
+    .also("lining old springs kept"),
     word(
         "machine.formed(form): the machine with floating, leading, trailing or wedge shoes",
         r#"let leading = cart.formed("leading");"#,
