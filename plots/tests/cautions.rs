@@ -4,7 +4,7 @@ mod made_up;
 
 use made_up::{NAMES, record, shop};
 use slipsoak_engine::names::{Channel, TaskName};
-use slipsoak_engine::record::{Record, Run, SegmentSummary};
+use slipsoak_engine::record::{Record, Run, SegmentSummary, Warned, Warning};
 use slipsoak_engine::units::rpm;
 use slipsoak_plots::words::cautions::{Caution, of_record};
 use slipsoak_plots::words::{self, text::Words};
@@ -75,9 +75,12 @@ fn each_finding_of_a_run_calls_for_its_own_caution() {
 }
 
 #[test]
-fn two_kilowatts_of_slip_for_ten_seconds_burn_the_clutch() {
-    assert_eq!(lasting(TaskName::Throttle, 2100.0, 12.0), [Caution::LetGo]);
-    assert_eq!((lasting(TaskName::Throttle, 2100.0, 8.0), lasting(TaskName::Throttle, 1900.0, 60.0)), (vec![], vec![]));
+fn a_burning_clutch_calls_for_letting_go_of_the_throttle() {
+    let burnt = of(|record| {
+        cool(record);
+        record.runs[0].warnings = vec![Warning { kind: Warned::LetGo, value: 2100.0, limit: 2000.0 }];
+    });
+    assert_eq!(burnt, [Caution::LetGo]);
 }
 
 #[test]

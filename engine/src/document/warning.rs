@@ -32,6 +32,16 @@ pub enum Warned {
     Bond,
     /// peak of the hottest part, K, and the limit up to which the laws are valid
     Beyond,
+    /// hottest face with oil on it, or bushing with oil in it, K, and the temperature from which that oil smokes
+    Smokes,
+    /// the same, and the temperature from which its vapour can be lit
+    Vapour,
+    /// the same, and the temperature from which it may catch fire without a spark
+    Fire,
+    /// mean slip power while it was above its limit for more than some seconds, W, and that limit
+    LetGo,
+    /// glaze of the lining, 0 to 1, and the share from which it is noticed
+    Glaze,
     /// peak of the bushing, K, and the temperature above which its oil degrades
     Bushing,
     /// peak of the washer, K, and its limit
@@ -59,8 +69,12 @@ pub enum Warned {
     BushingThrough,
     /// the washer was worn through before the end: running time, s, and its thickness, m
     WasherThrough,
-    /// the machine rolled backward: speed, m/s
+    /// the machine rolled backward: greatest speed, m/s, and distance, m
     RolledBack,
+    /// the clutch let go on a descent: the road speed, m/s, and the speed of the motor, rad/s, below which it did
+    NoBraking,
+    /// the slipping clutch alone held the machine on a slope: time, s, and mean slip power, W
+    HeldOnSlope,
     /// the slowest speed held below lock-up, and the lock-up speed, m/s
     HeldSpeed,
     /// highest speed reached, and the target speed, m/s: motor and gearing cannot reach it
@@ -83,6 +97,11 @@ impl Warned {
             Self::Lining => "lining",
             Self::Bond => "lining bond",
             Self::Beyond => "beyond the model",
+            Self::Smokes => "oil smoke",
+            Self::Vapour => "oil vapour",
+            Self::Fire => "oil fire",
+            Self::LetGo => "burning clutch",
+            Self::Glaze => "lining glaze",
             Self::Bushing => "bushing",
             Self::Washer => "washer",
             Self::DryWasher => "dry washer",
@@ -97,6 +116,8 @@ impl Warned {
             Self::BushingThrough => "bushing worn through",
             Self::WasherThrough => "washer worn through",
             Self::RolledBack => "rolled back",
+            Self::NoBraking => "no motor braking",
+            Self::HeldOnSlope => "held on a slope",
             Self::HeldSpeed => "held speed",
             Self::OutOfReach => "speed out of reach",
             Self::Launch => "launch",

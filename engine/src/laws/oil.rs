@@ -6,6 +6,14 @@ use std::f64::consts::{LN_2, LN_10};
 
 /// Temperature at which these laws are held, K: oil cracks from 350 °C or so, and none is left beyond.
 const HOTTEST: f64 = 500.0 + 273.15;
+/// Temperature of a surface at which mineral oil on it smokes, K: base oils flash at 200 to 240 °C in an open cup, and smoke
+/// before. Published (abstract).
+pub const SMOKES: f64 = 200.0 + 273.15;
+/// Temperature of a surface that can light oil vapour, K: rules for ships call it a high-temperature surface from 220 °C on (IMO,
+/// abstract).
+pub const LIGHTS: f64 = 220.0 + 273.15;
+/// Temperature of a surface on which oil may catch fire without a spark, K. Published (abstract).
+pub const IGNITES: f64 = 300.0 + 273.15;
 /// Least surface tension, over that at 20 °C: the straight line would reach zero at 463 °C and turn the oil's motion about.
 const LEAST_TENSION: f64 = 0.1;
 /// Greatest evaporation, kg/(m²·s): what leaves a face at a vapour pressure of 1 atm by the kinetic theory of gases

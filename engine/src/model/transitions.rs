@@ -266,8 +266,27 @@ impl Assembly {
 #[cfg(test)]
 mod tests {
     use super::Merged;
-    use crate::model::{Assembly, Motion};
-    use crate::parts::Machine;
+    use crate::model::{Assembly, Contact, Motion, MotorState, read, slow, state};
+    use crate::parts::{Form, Machine};
+
+    // Exact: G = 1/(1 − s μ a) with μ a = 0.2 is 1.25 where the motor drives, 0.8333 where the drum does.
+    #[test]
+    fn shoes_that_gain_grip_driving_lose_it_overrunning_slipping_and_locked() {
+        let mut machine = Machine { form: Form::Leading, ..Machine::default() };
+        (machine.clutch.lever, machine.lining.friction, machine.lining.speed_slope) = (0.5, 0.4, 0.0);
+        let mut a = Assembly::new(machine).expect("a machine");
+        (a.motion, a.motor) = (Motion::Moving(1.0), MotorState::Running);
+        let mut y = a.fresh();
+        (y[state::MOTOR], y[state::DRUM]) = (300.0, 300.0);
+        let mut capacity = |contact: Contact, throttle: f64| {
+            (a.contact, y[state::THROTTLE]) = (contact, throttle);
+            a.gripping(read(&y), &[0.0; slow::COUNT]).capacity
+        };
+        let (driving, overrunning) = (capacity(Contact::Slip(1.0), 1.0), capacity(Contact::Slip(-1.0), 1.0));
+        assert!((driving / overrunning - 1.25 / 0.83333).abs() < 1e-5, "{driving} and {overrunning} N·m");
+        let locked = [1.0, 0.0].map(|throttle| capacity(Contact::Locked, throttle));
+        assert_eq!(locked, [driving, overrunning]);
+    }
 
     #[test]
     fn the_last_slip_at_lock_up_becomes_heat_chain_work_and_motion_without_residue() {

@@ -5,8 +5,8 @@ const BORNE: f64 = 60.0;
 
 /// A mean that grows step by step.
 #[derive(Clone, Copy, Debug, Default)]
-struct Mean {
-    time: f64,
+pub(super) struct Mean {
+    pub time: f64,
     sum: f64,
 }
 
@@ -15,7 +15,16 @@ impl Mean {
         (self.time, self.sum) = (self.time + time, self.sum + value * time);
     }
 
-    fn value(self) -> f64 {
+    /// Adds while a condition holds; begins anew where it does not.
+    pub fn add_while(&mut self, holds: bool, time: f64, value: f64) {
+        if holds {
+            self.add(time, value);
+        } else {
+            *self = Self::default();
+        }
+    }
+
+    pub fn value(self) -> f64 {
         self.sum / self.time.max(1e-9)
     }
 }
@@ -38,13 +47,9 @@ impl BushingLoad {
             self.worst_slip = self.worst_slip.max(self.slip.value());
             self.slip = Mean::default();
         }
-        if load > half {
-            self.high.add(time, load);
-            if self.high.time > BORNE {
-                self.worst_high = self.worst_high.max(self.high.value());
-            }
-        } else {
-            self.high = Mean::default();
+        self.high.add_while(load > half, time, load);
+        if self.high.time > BORNE {
+            self.worst_high = self.worst_high.max(self.high.value());
         }
     }
 

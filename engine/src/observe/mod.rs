@@ -4,6 +4,7 @@
 mod bushing_load;
 pub(crate) mod channels;
 mod events;
+mod hazards;
 mod launch_detail;
 pub(crate) mod ledgers;
 mod moments;

@@ -2,6 +2,7 @@
 
 use super::bushing_load::BushingLoad;
 use super::channels::values;
+use super::hazards::Hazards;
 use super::launch_detail::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
@@ -93,6 +94,7 @@ pub(crate) struct Recorder {
     moments: Moments,
     /// load of the bushing
     pub loaded: BushingLoad,
+    pub hazards: Hazards,
     /// the first channel with a value that is not finite, and the time, s
     pub odd: Option<(Channel, f64)>,
 }
@@ -118,6 +120,7 @@ impl Recorder {
             close_ups: CloseUps::default(),
             moments: Moments::default(),
             loaded: BushingLoad::default(),
+            hazards: Hazards::default(),
             odd: None,
         }
     }
@@ -209,6 +212,7 @@ impl Recorder {
         let slips = matches!(assembly.contact, Contact::Slip(_));
         let half = 0.5 * assembly.machine.limits.bushing_load;
         self.loaded.see(step.length, Channel::BushingLoad.of(&integral) / step.length, slips, half);
+        self.hazards.see(assembly, step.length, [&start, &middle, &end], &integral);
         self.segment.add(step.length, &integral);
         self.overall.add(step.length, &integral);
         if self.by_block {

@@ -1,8 +1,10 @@
 //! Warnings for the reader: limits exceeded, dragging at idle, permanent slip, and departures from the duty.
 
 use super::Events;
+use super::hazards::{BURNING, Hazards, Slid};
 use crate::document::record::{Extremes, PartUse, Warned, Warning};
 use crate::duty::Task;
+use crate::laws::oil::{IGNITES, LIGHTS, SMOKES};
 use crate::laws::shoe;
 use crate::life::{PAIRS, Pair};
 use crate::model::Assembly;
@@ -10,12 +12,14 @@ use crate::names::{Channel, Happening, Part, TaskName};
 use crate::parts::Machine;
 use crate::units::ZERO_C;
 
-/// Temperature at which the resin bond of a woven or moulded lining fails, K. Common practice, no source.
-const BOND: f64 = 350.0 + ZERO_C;
 /// Temperature up to which the laws of air, lining and oil are valid, K.
 const BEYOND: f64 = 500.0 + ZERO_C;
-/// Backward speed above which rolling back deserves a warning, m/s: every start on a slope rolls back a little.
-const ROLLING: f64 = 0.5;
+/// Distance above which rolling back deserves a warning, m: every start on a slope rolls back a little. Assumed.
+const ROLLING: f64 = 0.02;
+/// Time for which the clutch alone has to hold the machine on a slope to deserve a warning, s. Assumed.
+const HOLDING: f64 = 1.0;
+/// Glaze above which a lining counts as overheated. Assumed.
+const GLAZED: f64 = 0.3;
 /// Share of a target speed by which it must be missed to count as out of reach: the rider's control is more accurate.
 const BEHIND: f64 = 0.03;
 
@@ -42,6 +46,7 @@ pub(crate) struct Rubbed {
     pub scored: [Option<f64>; 3],
     /// load of the bushing beyond its limit, and that limit, Pa·m/s
     pub loaded: Option<(f64, f64)>,
+    pub hazards: Hazards,
 }
 
 impl Noticed {
@@ -110,8 +115,6 @@ impl Noticed {
         let hottest = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(most).fold(0.0, f64::max);
         let l = &a.machine.limits;
         let lining = most(Channel::LiningSurface);
-        // Sintered metal has no resin bond.
-        let bonded = l.lining_most <= BOND;
         let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
         let count = |kind, times: f64| above(kind, times, 0.0);
         let spent = parts.iter().find(|p| p.part == Part::Oil && p.used >= 1.0).and_then(|p| p.running);
@@ -127,13 +130,23 @@ impl Noticed {
             .zip(rubbed.scored)
             .rev()
             .find_map(|(kind, after)| Some(Warning { kind, value: after?, limit: 0.0 }));
+        let hazards = &rubbed.hazards;
+        // The gravest stage of hot oil stands for all.
+        let stages = [(Warned::Fire, IGNITES), (Warned::Vapour, LIGHTS), (Warned::Smokes, SMOKES)];
+        let oily = stages.into_iter().find(|(_, from)| hazards.oily >= *from);
+        let oily = oily.map(|(kind, limit)| Warning { kind, value: hazards.oily, limit });
+        let slid = |kind, slid: Slid| Warning { kind, value: slid.speed, limit: slid.by };
+        let (held, power) = hazards.held;
         let before = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
             self.weak_shoe(&a.machine, most(Channel::Shoes), most(Channel::Relaxation)),
             count(Warned::Creep, f64::from(u8::from(self.creeps))),
             above(Warned::Lining, lining, l.lining_most),
-            above(Warned::Bond, lining, BOND).filter(|_| bonded),
+            above(Warned::Bond, lining, l.lining_bond),
             above(Warned::Beyond, hottest, BEYOND),
+            oily,
+            above(Warned::LetGo, hazards.burnt, BURNING.0),
+            above(Warned::Glaze, most(Channel::Glaze), GLAZED),
             above(Warned::Bushing, most(Channel::Bushing), l.bushing_warning),
             above(Warned::Washer, most(Channel::Washer), l.washer_oiled),
             above(Warned::DryWasher, a.washer_dry_peak, l.washer_dry),
@@ -144,7 +157,9 @@ impl Noticed {
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
         ];
         let after = [
-            above(Warned::RolledBack, -Channel::VehicleSpeed.of(&overall.least), 0.0).filter(|w| w.value > ROLLING),
+            (hazards.rolled_back.by > ROLLING).then(|| slid(Warned::RolledBack, hazards.rolled_back)),
+            (hazards.let_go.speed > 0.0).then(|| slid(Warned::NoBraking, hazards.let_go)),
+            (held > HOLDING).then_some(Warning { kind: Warned::HeldOnSlope, value: held, limit: power }),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
             count(Warned::Launch, self.unreached as f64),

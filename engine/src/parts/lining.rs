@@ -23,6 +23,7 @@ const fn celsius(values: [f64; LiningKind::COUNT]) -> [f64; LiningKind::COUNT] {
 /// | specific heat | published: 1250 J/(kg·K), but 540 measured by Gkinis et al. (2019); sintered 420; steel 490 |
 /// | pores, temperature of glazing | assumed |
 /// | temperature limits | published: The Tribology Handbook, t. 7.4; bare metal 260 °C in bulk in Juvinall & Marshek, p. 750, its greatest assumed |
+/// | temperature at which the resin bond goes | common practice, no source |
 /// | friction in oil over dry | published: Juvinall & Marshek, p. 750; ratios of 0.13–0.4 |
 const ROWS: &[Row] = &[
     ("lining.friction", [0.40, 0.35, 0.30, 0.165]),
@@ -42,6 +43,8 @@ const ROWS: &[Row] = &[
     // Sintered and bare metal do not glaze.
     ("lining.glaze_from", [300.0 + ZERO_C, 350.0 + ZERO_C, 5000.0, 5000.0]),
     ("limits.lining_most", celsius([250.0, 350.0, 500.0, 400.0])),
+    // Without resin there is no bond to lose.
+    ("limits.lining_bond", [350.0 + ZERO_C, 350.0 + ZERO_C, 5000.0, 5000.0]),
     ("limits.lining_steady", celsius([150.0, 200.0, 300.0, 260.0])),
 ];
 

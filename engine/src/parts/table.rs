@@ -389,6 +389,8 @@ parts! {
         cover_gap: Length = 0.25 * MM, 0.0, 20.0 * MM, Practice, "least cover gap";
         /// greatest lining temperature
         lining_most: Temperature = 250.0 + ZERO_C, 300.0, 1500.0, Published, "lining temperature limit";
+        /// lining temperature at which its resin bond goes
+        lining_bond: Temperature = 350.0 + ZERO_C, 300.0, 5000.0, Practice, "lining bond temperature limit";
         /// greatest continuous lining temperature
         lining_steady: Temperature = 150.0 + ZERO_C, 300.0, 1500.0, Published, "continuous lining temperature limit";
         /// bushing temperature above which its oil degrades

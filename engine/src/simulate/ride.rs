@@ -238,6 +238,7 @@ impl Simulation {
         let rubbed = Rubbed {
             through: if whole { a.through } else { Default::default() },
             scored: if whole { a.scored } else { Default::default() },
+            hazards: recorder.hazards,
             loaded: recorder.loaded.over(a.machine.limits.bushing_load),
         };
         let warnings = self.noticed.warnings(a, events, &overall, &parts, &rubbed);

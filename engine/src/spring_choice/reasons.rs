@@ -5,16 +5,9 @@ use crate::document::reason::{Heated, Reason};
 use crate::document::spring_choice::{Drag, Found};
 use crate::laws::margin::share_touching;
 use crate::parts::Machine;
-use crate::units::ZERO_C;
 
 /// Running time in which no part may wear out, s.
 const AT_ONCE: f64 = 3600.0;
-/// Temperature at which the resin bond of a lining fails, K: woven and moulded linings have limits of 250 and 350 °C,
-/// sintered ones, which have no resin, 500 °C (The Tribology Handbook, tables 7.4 and 7.5).
-const RESIN: f64 = 350.0 + ZERO_C;
-/// Temperature limit above which a lining has no resin, K.
-const NO_RESIN: f64 = 450.0 + ZERO_C;
-
 /// All reasons: those against the spring, then warnings, then facts.
 pub(super) fn reasons(wish: &Wish, machine: &Machine, found: &Found) -> Vec<Reason> {
     let mut all = at_idle(wish, machine, found);
@@ -63,7 +56,7 @@ fn heat(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     if peaks.lining > limits.lining_most {
         all.push(Reason::TooHot { part: Heated::Lining, peak: peaks.lining, limit: limits.lining_most });
     }
-    if peaks.lining > RESIN && limits.lining_most < NO_RESIN {
+    if peaks.lining > limits.lining_bond {
         all.push(Reason::Beyond { peak: peaks.lining });
     }
     if peaks.washer > limits.washer_char {

@@ -19,7 +19,12 @@ const HOT: [(Warned, Channel, &str, &str); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 19] = [
+const OTHERS: [(Warned, &str); 26] = [
+    (Warned::Fire, "oily face, oil may burn"),
+    (Warned::Vapour, "oily face, oil vapour"),
+    (Warned::Smokes, "oily face, oil smokes"),
+    (Warned::LetGo, "burning clutch"),
+    (Warned::Glaze, "glazed lining"),
     (Warned::DryWasher, "dry washer, peak"),
     (Warned::Chars, "washer chars, peak"),
     (Warned::BushingLoad, "bushing load, MPa·m/s"),
@@ -34,7 +39,9 @@ const OTHERS: [(Warned, &str); 19] = [
     (Warned::WornThrough, "lining worn through after"),
     (Warned::BushingThrough, "bushing worn through after"),
     (Warned::WasherThrough, "washer worn through after"),
-    (Warned::RolledBack, "rolls backward"),
+    (Warned::RolledBack, "rolls back"),
+    (Warned::NoBraking, "no motor braking below"),
+    (Warned::HeldOnSlope, "held by the clutch on a slope"),
     (Warned::HeldSpeed, "held below lock-up"),
     (Warned::OutOfReach, "speed out of reach"),
     (Warned::Launch, "launches too slow"),
@@ -91,24 +98,35 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         return Cell::TooHot(value);
     }
     let words = match kind {
-        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", figures(value, 2)),
+        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{}\u{a0}W", figures(value, 2)),
         Warned::Creep => "yes".to_owned(),
-        Warned::RolledBack => say::road_speed(value),
+        Warned::RolledBack => say::distance(warning.limit),
+        Warned::HeldOnSlope => say::time(value),
+        Warned::Glaze => say::percent(value),
         Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             say::time(value)
         }
         Warned::Squeals | Warned::Grabs | Warned::Seizes => say::time(value),
         Warned::BushingLoad => figures(1e-6 * value, 2),
-        Warned::HeldSpeed => say::road_speed(value),
+        Warned::HeldSpeed | Warned::NoBraking => say::road_speed(value),
         Warned::OutOfReach => say::road_speed(warning.limit),
         _ => figures(value, 3),
     };
     Cell::Exceeded(words)
 }
 
-/// Sentences of a run on conditions beyond the model, and on a shoe that drags by its spring.
+/// Whether a kind of warning needs its sentence beside the matrix.
+const fn told_in_words(kind: Warned) -> bool {
+    use Warned::{Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, RolledBack, Smokes, Vapour, WeakShoe};
+    matches!(
+        kind,
+        Beyond | Bond | Fire | Glaze | HeldOnSlope | LetGo | NoBraking | RolledBack | Smokes | Vapour | WeakShoe
+    )
+}
+
+/// Sentences of a run on conditions beyond the model, on hazards, and on a shoe that drags by its spring.
 fn told<'a>(record: &'a Record, run: &'a Run) -> impl Iterator<Item = Words> + 'a {
-    let beyond = SIGNS.iter().filter(|(kind, _)| matches!(kind, Warned::WeakShoe | Warned::Bond | Warned::Beyond));
+    let beyond = SIGNS.iter().filter(|(kind, _)| told_in_words(*kind));
     let given = beyond.filter_map(|(kind, _)| run.warned(*kind));
     given.map(|warning| Words::from(format!("{}: ", name(record, run))).and(sentence(run, warning)).plain("."))
 }

@@ -1,19 +1,37 @@
 //! Cautions: one sentence each, and the rules for which of them apply to a result.
 
 use crate::words::reading::setting;
+use slipsoak_engine::laws::oil;
 use slipsoak_engine::names::{Channel, Happening, TaskName};
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::spring_choice::{Choice, Judged, Verdict};
-use slipsoak_engine::units::ZERO_C;
 
-/// Surface temperatures at which mineral oil smokes, at which its vapour can be lit, and at which it may catch fire
-/// without a spark, K. Base oils flash at 200 to 240 °C, rules for ships call surfaces above 220 °C high-temperature
-/// surfaces, ignition without a spark begins above 300 °C (all from memory of handbook values).
-const SMOKES: f64 = 200.0 + ZERO_C;
-const VAPOUR: f64 = 220.0 + ZERO_C;
-const IGNITES: f64 = 300.0 + ZERO_C;
-/// Slip power, W, and its duration, s, above which the rider should let go.
-const BURNING: (f64, f64) = (2000.0, 10.0);
+/// What a surface of each heat does to oil, as a clause.
+macro_rules! smokes {
+    () => {
+        "oil on the hot drum smokes"
+    };
+}
+macro_rules! lights {
+    () => {
+        "hot enough to light oil vapour; keep oil and petrol away. Never pour oil or water on a hot drum"
+    };
+}
+macro_rules! ignites {
+    () => {
+        "oil may catch fire without a spark"
+    };
+}
+
+/// What oil on a hot drum does at the heat of a warning, as a clause; empty for other kinds.
+pub(crate) const fn hot_oil(kind: Warned) -> &'static str {
+    match kind {
+        Warned::Smokes => smokes!(),
+        Warned::Vapour => lights!(),
+        Warned::Fire => ignites!(),
+        _ => "",
+    }
+}
 
 /// A hazard to people.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -70,13 +88,9 @@ const CAUTIONS: [(Caution, &str, &str); 15] = [
         "dry bushing",
         "A dry or seized bushing can drive the machine at idle whatever the spring: keep a stop switch in reach and the chain guard on.",
     ),
-    (Caution::Smoke, "oil smoke", "Oil on a drum above 200 °C (392 °F) smokes: let it cool before oiling."),
-    (
-        Caution::Vapour,
-        "oil vapour",
-        "Above 220 °C (428 °F) the drum is hot enough to light oil vapour: keep oil and petrol away, and never pour oil or water on a hot drum.",
-    ),
-    (Caution::Fire, "oil fire", "Above 300 °C (572 °F) oil may catch fire without a spark."),
+    (Caution::Smoke, "oil smoke", concat!("Above 200 °C (392 °F) ", smokes!(), ": let it cool before oiling.")),
+    (Caution::Vapour, "oil vapour", concat!("A drum above 220 °C (428 °F) is ", lights!(), ".")),
+    (Caution::Fire, "oil fire", concat!("Above 300 °C (572 °F) ", ignites!(), ".")),
     (
         Caution::Descent,
         "no motor braking",
@@ -120,9 +134,9 @@ impl Caution {
 /// Cautions for a surface with this peak temperature, K, with oil nearby.
 pub fn of_heat(peak: f64) -> &'static [Caution] {
     match peak {
-        t if t >= IGNITES => &[Caution::Vapour, Caution::Fire],
-        t if t >= VAPOUR => &[Caution::Vapour],
-        t if t >= SMOKES => &[Caution::Smoke],
+        t if t >= oil::IGNITES => &[Caution::Vapour, Caution::Fire],
+        t if t >= oil::LIGHTS => &[Caution::Vapour],
+        t if t >= oil::SMOKES => &[Caution::Smoke],
         _ => &[],
     }
 }
@@ -139,8 +153,7 @@ fn of_run(run: &Run) -> Vec<Caution> {
     let mut all = vec![];
     let hottest = [Channel::LiningSurface, Channel::DrumFace].map(|channel| channel.of(&run.overall.most));
     all.extend(of_heat(hottest.into_iter().fold(0.0, f64::max)));
-    let burning = |mean: &[f64], time: f64| time >= BURNING.1 && Channel::SlipPower.of(mean) > BURNING.0;
-    if run.segments.iter().any(|s| burning(&s.extremes.mean, s.end - s.start)) {
+    if run.warned(Warned::LetGo).is_some() {
         all.push(Caution::LetGo);
     }
     let stood = |s: &&slipsoak_engine::record::SegmentSummary| s.task == TaskName::Idle;
@@ -191,6 +204,7 @@ pub const GAPS: [Caution; 3] = [Caution::DryBushing, Caution::NeverHold, Caution
 #[cfg(test)]
 mod tests {
     use super::*;
+    use slipsoak_engine::units::ZERO_C;
 
     #[test]
     fn each_caution_has_the_row_of_its_rank() {

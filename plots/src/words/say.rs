@@ -1,7 +1,7 @@
 //! Quantities as text: two significant digits for lives, both scales for temperatures and road speeds.
 
 use crate::words::number::{figures, number};
-use slipsoak_engine::units::{MPH, RPM, ZERO_C};
+use slipsoak_engine::units::{INCH, MPH, RPM, ZERO_C};
 
 /// No-break space.
 const GAP: &str = "\u{a0}";
@@ -84,6 +84,18 @@ pub fn temperatures(low: f64, high: f64) -> String {
 /// ```
 pub fn road_speed(speed: f64) -> String {
     format!("{}{GAP}km/h ({}{GAP}mph)", figures(3.6 * speed, 2), figures(speed / MPH, 2))
+}
+
+/// A short distance in both units, from m.
+///
+/// ```
+/// assert_eq!(slipsoak_plots::words::say::distance(0.083), "8.3\u{a0}cm (3.3\u{a0}in)");
+/// assert_eq!(slipsoak_plots::words::say::distance(2.5), "2.5\u{a0}m (8.2\u{a0}ft)");
+/// ```
+pub fn distance(metres: f64) -> String {
+    let ((small, short), (large, long)) =
+        if metres < 1.0 { ((0.01, "cm"), (INCH, "in")) } else { ((1.0, "m"), (12.0 * INCH, "ft")) };
+    format!("{}{GAP}{short} ({}{GAP}{long})", figures(metres / small, 2), figures(metres / large, 2))
 }
 
 /// A rotational speed, from rad/s.

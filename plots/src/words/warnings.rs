@@ -1,5 +1,6 @@
 //! Warnings of runs as text: a sign, a line for each kind over all runs, and a sentence for each.
 
+use crate::words::cautions;
 use crate::words::number::figures;
 use crate::words::reading::{name, setting};
 use crate::words::say;
@@ -8,7 +9,7 @@ use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 25] = [
+pub const SIGNS: [(Warned, char); 32] = [
     (Warned::Seizes, 'I'),
     (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
@@ -18,6 +19,11 @@ pub const SIGNS: [(Warned, char); 25] = [
     (Warned::Beyond, 'X'),
     (Warned::Bond, 'R'),
     (Warned::Lining, 'L'),
+    (Warned::Fire, '^'),
+    (Warned::Vapour, '~'),
+    (Warned::Smokes, 'Y'),
+    (Warned::LetGo, '!'),
+    (Warned::Glaze, '*'),
     (Warned::Bushing, 'B'),
     (Warned::Washer, 'W'),
     (Warned::DryWasher, 'F'),
@@ -30,6 +36,8 @@ pub const SIGNS: [(Warned, char); 25] = [
     (Warned::BushingThrough, 'U'),
     (Warned::WasherThrough, 'H'),
     (Warned::RolledBack, 'A'),
+    (Warned::NoBraking, '%'),
+    (Warned::HeldOnSlope, '='),
     (Warned::HeldSpeed, 'V'),
     (Warned::OutOfReach, 'M'),
     (Warned::Launch, 'N'),
@@ -46,8 +54,8 @@ pub fn signs(run: &Run) -> String {
 
 /// Whether a value of this kind is a temperature.
 pub const fn is_temperature(kind: Warned) -> bool {
-    use Warned::{Beyond, Bond, Bushing, Chars, DryWasher, Lining, Springs, Washer};
-    matches!(kind, Lining | Bond | Beyond | Bushing | Washer | DryWasher | Chars | Springs)
+    use Warned::{Beyond, Bond, Bushing, Chars, DryWasher, Fire, Lining, Smokes, Springs, Vapour, Washer};
+    matches!(kind, Lining | Bond | Beyond | Smokes | Vapour | Fire | Bushing | Washer | DryWasher | Chars | Springs)
 }
 
 /// Whether a value of this kind is a running time.
@@ -59,11 +67,15 @@ const fn is_time(kind: Warned) -> bool {
 /// Text of one value of a kind.
 fn one(kind: Warned, value: f64) -> Words {
     match kind {
-        Warned::Drag | Warned::WeakShoe => format!("{}\u{a0}W", figures(value, 2)).into(),
+        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{}\u{a0}W", figures(value, 2)).into(),
         kind if is_time(kind) => format!("after {} of running", say::time(value)).into(),
         Warned::BushingLoad => format!("{}\u{a0}MPa·m/s", figures(1e-6 * value, 2)).into(),
         Warned::Stall => format!("after {}", say::time(value)).into(),
-        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack => say::road_speed(value).into(),
+        Warned::HeldOnSlope => say::time(value).into(),
+        Warned::Glaze => say::percent(value).into(),
+        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack | Warned::NoBraking => {
+            say::road_speed(value).into()
+        }
         kind if is_temperature(kind) => Words::default().temperature(value),
         _ => figures(value, 3).into(),
     }
@@ -81,12 +93,15 @@ const fn gone(kind: Warned) -> &'static str {
 /// Text of the range of a kind's values.
 fn values(kind: Warned, low: f64, high: f64) -> Words {
     let (least, most) = (one(kind, low), one(kind, high));
+    if kind == Warned::NoBraking {
+        return Words::from("below ").and(most);
+    }
     if least.text() == most.text() {
         return most;
     }
     match kind {
         kind if is_temperature(kind) => Words::default().temperatures(low, high),
-        Warned::Drag | Warned::WeakShoe => format!("{} to {}", figures(low, 2), most.text()).into(),
+        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{} to {}", figures(low, 2), most.text()).into(),
         kind if is_time(kind) => format!("after {} of running", say::times(low, high)).into(),
         _ => least.plain(" to ").and(most),
     }
@@ -102,6 +117,11 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
         Warned::Lining => over("lining"),
         Warned::Bond => over("resin bond of the lining"),
         Warned::Beyond => Words::from("beyond the model, no life given: over ").temperature(limit),
+        Warned::Smokes => "oil on the hot drum smokes".into(),
+        Warned::Vapour => "hot enough to light oil vapour".into(),
+        Warned::Fire => "oil may catch fire without a spark".into(),
+        Warned::LetGo => "let go of the throttle, the clutch is burning".into(),
+        Warned::Glaze => "lining overheated, its grip may stay low".into(),
         Warned::Bushing => over("bushing"),
         Warned::Washer => over("washer"),
         Warned::DryWasher => over("dry washer"),
@@ -116,6 +136,8 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
             format!("{} of {}\u{a0}mm worn through", gone(kind), figures(1e3 * limit, 2)).into()
         }
         Warned::RolledBack => "rolls backward".into(),
+        Warned::NoBraking => "no motor braking on a descent, the clutch lets go".into(),
+        Warned::HeldOnSlope => "held on a slope by the slipping clutch alone".into(),
         Warned::HeldSpeed => Words::from(format!(
             "held at {}, slips below lock-up at {}",
             say::road_speed(value),
@@ -199,10 +221,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
 pub const DOUBTS: [(Warned, &str); 3] = [
     (Warned::Beyond, "Beyond the model: no life is given from such temperatures."),
     (Warned::Bond, "The lining would char or come off its shoes; real torque may collapse."),
-    (
-        Warned::Lining,
-        "Hotter than the lining's limit: from here on its friction and wear are extrapolated, not measured.",
-    ),
+    (Warned::Lining, "Beyond what this lining stands; grip and wear are guesses from here."),
 ];
 
 /// Doubt about a run's temperatures; none if they are within the model.
@@ -278,6 +297,22 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
             peaked("lining's surface").plain("the ").temperature(limit).plain(" at which a resin bond goes")
         }
         Warned::Beyond => peaked("hottest part").plain("the ").temperature(limit).plain(" at which the model ends"),
+        Warned::Smokes | Warned::Vapour | Warned::Fire => Words::from("a face with oil on it peaked at ")
+            .temperature(value)
+            .plain(", above ")
+            .temperature(limit)
+            .plain(format!(": {}", cautions::hot_oil(warned))),
+        Warned::LetGo => format!(
+            "let go of the throttle: the clutch is burning, with {} of slip, above {} for 10 s or longer",
+            one(warned, value).text(),
+            one(warned, limit).text()
+        )
+        .into(),
+        Warned::Glaze => format!(
+            "the lining has been overheated; its grip may stay low until it is worn in again: {} of its face glazed",
+            one(warned, value).text()
+        )
+        .into(),
         Warned::Bushing => {
             peaked("bushing").plain("the ").temperature(limit).plain(" at which its oil starts to degrade")
         }
@@ -318,7 +353,24 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
             one(warned, value).text()
         )
         .into(),
-        Warned::RolledBack => format!("the machine rolls backward, at up to {}", say::road_speed(value)).into(),
+        Warned::RolledBack => format!(
+            "on a slope the machine rolls back by up to {}, at up to {}, until clutch or brake holds it",
+            say::distance(limit),
+            say::road_speed(value)
+        )
+        .into(),
+        Warned::NoBraking => format!(
+            "below {}, {} of the motor, the clutch lets go: no motor braking, the brakes alone hold the machine",
+            say::road_speed(value),
+            say::turns(limit)
+        )
+        .into(),
+        Warned::HeldOnSlope => format!(
+            "the slipping clutch alone holds the machine on a slope for {}, with {}\u{a0}W of heat: hold it with the brake",
+            say::time(value),
+            figures(limit, 2)
+        )
+        .into(),
         Warned::HeldSpeed => format!(
             "{} is below the lock-up speed of {}: while this speed is held the clutch slips all the time",
             say::road_speed(value),

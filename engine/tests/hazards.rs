@@ -1,0 +1,148 @@
+//! Hazards that a run warns of: oil on hot faces, a burning clutch, glaze, and the clutch on slopes.
+
+mod bench_ride;
+
+use bench_ride::ride;
+use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::names::{Channel, LiningKind};
+use slipsoak_engine::parts::{Machine, parameter};
+use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::units::{KM_H, ZERO_C};
+
+fn having(settings: &[(&str, f64)]) -> Machine {
+    let mut machine = Machine::default();
+    for (path, value) in settings {
+        (parameter(path).expect("a setting").put)(&mut machine, *value);
+    }
+    machine
+}
+
+fn ridden(machine: Machine, segments: &[Segment]) -> Run {
+    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    for segment in segments {
+        sim.perform(segment).expect("it runs");
+    }
+    sim.finish("machine", "duty").expect("the ledgers close")
+}
+
+/// Full throttle for a time against a slope that is too steep to start on.
+fn stalled(seconds: f64) -> [Segment; 3] {
+    let slope = Service::Adjust("surroundings.grade", 0.45);
+    [ride(Task::Idle, End::After(10.0)), Segment::Service(slope), ride(Task::Throttle(1.0), End::After(seconds))]
+}
+
+// Exact: a = F'η/(J_drum + ηM') r_w/i of 190 kg on 10 % with rolling 0.03, without friction in the bearing: 0.66485 m/s², ½at².
+#[test]
+fn a_machine_on_a_slope_of_10_percent_rolls_back_8_cm_in_half_a_second() {
+    let free = [
+        ("surroundings.grade", 0.1),
+        ("clutch.engagement", 300.0),
+        ("bushing.clearance", 500e-6),
+        ("bushing.friction_oiled", 0.001),
+        ("bushing.friction_dry", 0.001),
+        ("washer.friction", 0.001),
+    ];
+    let run = ridden(having(&free), &[ride(Task::Idle, End::After(5.0)), ride(Task::Coast, End::After(0.5))]);
+    let back = run.warned(Warned::RolledBack).expect("it rolls back");
+    assert!((back.value / (0.66485 * 0.5) - 1.0).abs() < 0.01, "{} m/s", back.value);
+    assert!((back.limit / 0.0831 - 1.0).abs() < 0.01, "{} m", back.limit);
+    // The same on the level.
+    let level = [&free[1..], &[("surroundings.grade", 0.0)]].concat();
+    let run = ridden(having(&level), &[ride(Task::Idle, End::After(5.0)), ride(Task::Coast, End::After(0.5))]);
+    assert_eq!(run.warned(Warned::RolledBack), None);
+}
+
+// Statics: a wheel that tends to roll back is held between η(G − R) and (G + R)/η at the drum, G the slope's and R the rolling force.
+#[test]
+fn a_slipping_clutch_that_holds_the_machine_on_a_slope_is_reported_with_its_heat() {
+    let start = |grade: f64, opening: f64| {
+        let mut sim = Simulation::new(having(&[("surroundings.grade", grade)]), Options::default()).expect("a machine");
+        for segment in [ride(Task::Idle, End::After(5.0)), ride(Task::Throttle(opening), End::After(8.0))] {
+            sim.perform(&segment).expect("it runs");
+        }
+        let torque = sim.reading(Channel::ClutchTorque);
+        (sim.finish("machine", "start").expect("the ledgers close"), torque)
+    };
+    let (run, torque) = start(0.1, 0.55);
+    let held = run.warned(Warned::HeldOnSlope).unwrap_or_else(|| panic!("{:?}", run.warnings));
+    let slope = 0.1_f64.atan();
+    let at_drum = |force: f64| 190.0 * 9.80665 * force * 0.165 / 6.0;
+    let least = 0.95 * at_drum(slope.sin() - 0.03 * slope.cos());
+    let most = at_drum(slope.sin() + 0.03 * slope.cos()) / 0.95;
+    assert!((least - 0.5..most + 0.5).contains(&torque), "{torque} N·m, {least} to {most}");
+    assert!(held.value > 1.0 && held.value <= 8.0 && held.limit > 0.5 * torque * 200.0, "{held:?}");
+    // A slope on which it stands by its rolling resistance alone.
+    assert_eq!(start(0.02, 0.02).0.warned(Warned::HeldOnSlope), None);
+}
+
+#[test]
+fn on_a_descent_the_speed_is_given_below_which_the_clutch_lets_go() {
+    let down = |grade: f64| {
+        let segments = [
+            ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
+            Segment::Service(Service::Adjust("surroundings.grade", grade)),
+            ride(Task::Brake(0.5), End::Slowed { speed: 5.0 * KM_H, within: 60.0 }),
+        ];
+        ridden(Machine::default(), &segments)
+    };
+    let run = down(-0.08);
+    let let_go = run.warned(Warned::NoBraking).expect("it lets go");
+    // Shoes leave the drum where they came on it: at the engagement speed of the machine.
+    let engages = Channel::Engagement.of(&run.overall.least);
+    assert!((let_go.limit / engages - 1.0).abs() < 0.01, "{} and {engages} rad/s", let_go.limit);
+    assert!(let_go.value <= let_go.limit * 0.165 / 6.0 * 1.01 && let_go.value > 15.0 * KM_H, "{let_go:?}");
+    // On the level, and on a slope too flat to move it, nothing is lost.
+    assert_eq!((down(0.0).warned(Warned::NoBraking), down(-0.02).warned(Warned::NoBraking)), (None, None));
+}
+
+// Base oils flash at 200 to 240 °C and ignite alone above 300 °C (abstracts); more than 5 mg on the lining.
+#[test]
+fn oil_on_a_hot_face_is_warned_of_by_the_gravest_stage_that_it_reaches_and_a_clean_face_is_not() {
+    let kinds = [Warned::Smokes, Warned::Vapour, Warned::Fire];
+    let oiled = |seconds: f64| {
+        let machine = Machine::default();
+        let oil = Service::Oil { drops: 40.0, oil: machine.oil.clone() };
+        let lap = [
+            ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
+            ride(Task::Brake(1.5), End::Still { within: 60.0 }),
+        ];
+        let segments = [&[Segment::Service(oil)], &lap[..], &stalled(seconds)].concat();
+        ridden(machine, &segments)
+    };
+    for (seconds, expected) in [(2.0, None), (3.5, Some(0)), (4.5, Some(1)), (6.5, Some(2))] {
+        let run = oiled(seconds);
+        let given: Vec<usize> = (0..3).filter(|k| run.warned(kinds[*k]).is_some()).collect();
+        assert_eq!(given, expected.into_iter().collect::<Vec<_>>(), "{seconds} s: {:?}", run.warnings);
+        if let Some(warning) = expected.and_then(|k: usize| run.warned(kinds[k])) {
+            let peak = Channel::LiningSurface.of(&run.overall.most).max(Channel::DrumFace.of(&run.overall.most));
+            assert!(warning.value >= warning.limit && warning.value <= peak, "{warning:?}, {peak} K");
+        }
+    }
+    let clean = ridden(Machine::default(), &stalled(8.0));
+    assert!(Channel::LiningSurface.of(&clean.overall.most) > 300.0 + ZERO_C);
+    assert!(kinds.iter().all(|kind| clean.warned(*kind).is_none()), "{:?}", clean.warnings);
+}
+
+#[test]
+fn ten_seconds_of_two_kilowatts_burn_the_clutch_and_glaze_it_until_it_is_worn_in() {
+    let warned = |seconds: f64| ridden(Machine::default(), &stalled(seconds));
+    assert_eq!(warned(9.0).warned(Warned::LetGo), None);
+    let run = warned(11.0);
+    let burning = run.warned(Warned::LetGo).expect("it burns");
+    assert!(burning.value > 2000.0 && burning.value <= Channel::SlipPower.of(&run.overall.most), "{burning:?}");
+    let glaze = run.warned(Warned::Glaze).expect("it glazes");
+    assert!((glaze.value, glaze.limit) == (Channel::Glaze.of(&run.overall.most), 0.3));
+}
+
+#[test]
+fn a_lining_without_resin_has_no_bond_to_lose() {
+    let bond = |kind: LiningKind| {
+        let mut machine = Machine::default();
+        machine.line_with(kind);
+        let run = ridden(machine, &stalled(14.0));
+        (run.warned(Warned::Bond).map(|w| w.limit), Channel::LiningSurface.of(&run.overall.most) > 350.0 + ZERO_C)
+    };
+    let bonded = Some(350.0 + ZERO_C);
+    assert_eq!(LiningKind::ALL.map(bond), [(bonded, true), (bonded, true), (None, true), (None, true)]);
+}
