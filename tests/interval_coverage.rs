@@ -5,10 +5,9 @@ use slipsoak::Error;
 use slipsoak::Script;
 use slipsoak::command::arguments::{Arguments, Command};
 use slipsoak::command::calibrate::learn;
-use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Way, When, inspection, learnable, run_in, setting};
+use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Quantity, Under, Way, When, learnable, run_in, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
-use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
@@ -26,10 +25,10 @@ const FADES: f64 = 30.0;
 /// Readings and their gauges: head of the column, SI per unit, deviation. Wear in five minutes is as many deviations as
 /// a shop's gauges see in some weeks; only that ratio matters to a fit. The last reading narrows its constant little
 /// beyond its prior.
-const READ: [(Part, &str, f64, f64); 3] = [
-    (Part::Washer, "washer [mm] ± 0.0000015", 1e-3, 1.5e-6),
-    (Part::Lining, "lining [mm] ± 0.00005", 1e-3, 5e-5),
-    (Part::Spring, "engagement [rpm] ± 0.03", std::f64::consts::PI / 30.0, 0.03),
+const READ: [(Quantity, &str, f64, f64); 3] = [
+    (Quantity::Washer, "washer [mm] ± 0.0000015", 1e-3, 1.5e-6),
+    (Quantity::Lining, "lining [mm] ± 0.00005", 1e-3, 5e-5),
+    (Quantity::Engagement, "engagement [rpm] ± 0.03", std::f64::consts::PI / 30.0, 0.03),
 ];
 const SCRIPT: &str = "fn lap(ride) { ride.idle(5.s); ride.launch(22.km_h); ride.hold(22.km_h, 20.s); ride.brake(2); }
 title(\"How often is the truth inside?\");
@@ -63,8 +62,8 @@ fn truth(repeat: u64, path: &str) -> f64 {
 /// scatter.
 fn inspections(repeat: u64) -> String {
     let mut machine = Machine::default();
-    for (part, ..) in READ {
-        let path = inspection(part).teaches;
+    for (quantity, ..) in READ {
+        let path = quantity.row().teaches[0];
         (setting(path).expect("it can be learned").put)(&mut machine, truth(repeat, path));
     }
     let times = TIMES.map(|t| When::Running(60.0 * t));
@@ -73,12 +72,12 @@ fn inspections(repeat: u64) -> String {
     for clutch in 0..CLUTCHES {
         for (time, when) in TIMES.iter().zip(times) {
             write!(text, "{clutch},{time}").expect("into memory");
-            for (part, _, unit, gauge) in READ {
-                let manner = inspection(part);
+            for (quantity, _, unit, gauge) in READ {
+                let manner = quantity.row();
                 let lost = manner.running_in * normal(repeat, &format!("running-in {}", manner.name)).abs();
-                let level = manner.level * normal(repeat, &format!("level {} {clutch}", manner.name));
+                let level = manner.level.at(0.0) * normal(repeat, &format!("level {} {clutch}", manner.name));
                 let scatter = gauge * normal(repeat, &format!("{} {clutch} {time}", manner.name));
-                let value = way.at(when).of(part) - lost * run_in(60.0 * time, FADES) + level;
+                let value = way.shows(when, quantity, &Under::default()) - lost * run_in(60.0 * time, FADES) + level;
                 write!(text, ",{}", value / unit + scatter).expect("into memory");
             }
             text.push('\n');

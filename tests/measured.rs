@@ -40,6 +40,17 @@ const INSPECTIONS: &[(&str, &str)] = &[
         "clutch,hours [h],washer [mm]\nA,1,0.5\nA,9,0.7\n",
         "line 3, column `washer`: 0.7 mm comes after 0.5: it has grown back",
     ),
+    (
+        "clutch,hours [h],drop [rpm]\nA,0,170\n",
+        "line 2, column `drop`: is read under a known `drag`; give it in a column `drag [N·m]`",
+    ),
+    ("clutch,hours [h],spin-down [s],spun [rpm]\nA,0,3,\n", "column `spin-down`: is read under a known `spun`"),
+    ("clutch,hours [h],washer [mm],warm [°C]\nA,0,0.7,90\n", "column `warm`: belongs to a reading of `spin-down`"),
+    (
+        "clutch,hours [h],drop [rpm],drag [N·m]\nA,0,170,400\n",
+        "column `drag`: 400 N·m cannot be: expected between 0.01 and 20",
+    ),
+    ("clutch,hours [h],charring [%]\nA,0,130\n", "column `charring`: 130 % cannot be: expected between 0 and 100"),
     ("clutch,hours [h],washer [mm]\nA,1,\n", "holds no reading"),
     ("clutch,hours [h],washer [mm]\nA,nan,0.7\n", "line 2, column `hours`: `nan` is not a number"),
     ("clutch,hours [h],washer [mm]\nA,1,inf\n", "line 2, column `washer`: `inf` is not a number"),
@@ -198,9 +209,8 @@ compare(machine(\"example\"), duty(\"day\", Fn(\"day\")).repeated(4000.hours));
 
 /// Washers by the engine with twice the wear, at running times: as hours, and as launches.
 fn washers() -> [String; 2] {
-    use slipsoak_engine::calibrate::{Way, When};
+    use slipsoak_engine::calibrate::{Quantity, Under, Way, When};
     use slipsoak_engine::duty::{End, Segment, Task};
-    use slipsoak_engine::names::Part;
     let block = [
         Segment::Ride(Task::Idle, End::After(20.0)),
         Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 20.0 / 3.6, within: 60.0 }),
@@ -215,9 +225,8 @@ fn washers() -> [String; 2] {
     let way = Way::of(machine, &block, &times, slipsoak_engine::simulate::Skipping::default()).expect("it runs");
     let mut tables = ["hours [h]", "launches"].map(|head| format!("clutch,{head},washer [mm]\n"));
     for (h, when) in hours.iter().zip(times) {
-        let stands = way.at(when);
-        let washer = 1e3 * stands.of(Part::Washer);
-        for (table, at) in tables.iter_mut().zip([*h, stands.launches]) {
+        let washer = 1e3 * way.shows(when, Quantity::Washer, &Under::default());
+        for (table, at) in tables.iter_mut().zip([*h, way.at(when).launches]) {
             writeln!(table, "one,{at},{washer}").expect("into memory");
         }
     }

@@ -1,9 +1,8 @@
 //! A washer's wear constant learned from three readings of its thickness.
 #![allow(clippy::print_stdout)]
 
-use slipsoak_engine::calibrate::{Inspected, Problem, Read, Unsolved, When, setting};
+use slipsoak_engine::calibrate::{Inspected, Problem, Quantity, Read, Under, Unsolved, When, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::units::{hours, km_h, mm};
@@ -14,8 +13,10 @@ fn main() -> Result<(), Unsolved> {
         Segment::Ride(Task::Hold(km_h(16.0)), End::After(240.0)),
         Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
     ];
-    let (clutch, part, gauge) = ("A".to_owned(), Part::Washer, mm(0.01));
-    let read = |(time, value)| Read { clutch: clutch.clone(), when: When::Running(time), part, value, gauge };
+    let (clutch, quantity, gauge) = ("A".to_owned(), Quantity::Washer, mm(0.01));
+    let under = Under::default();
+    let read =
+        |(time, value)| Read { clutch: clutch.clone(), when: When::Running(time), quantity, under, value, gauge };
     let reads = [(hours(0.0), mm(0.76)), (hours(60.0), mm(0.74)), (hours(200.0), mm(0.69))].map(read).to_vec();
     let sought = setting("washer.wear_oiled").into_iter().collect();
     let mut problem = Problem::new(Machine::default(), sought, (hours(5.0), Skipping::default()));

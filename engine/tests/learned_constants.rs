@@ -1,12 +1,12 @@
 //! Known constants are recovered from noisy readings made by the engine itself.
 
 use slipsoak_engine::calibrate::{
-    Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Read, Thermometer, Way, When, fit,
-    inspection, run_in, separate, setting,
+    Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Quantity, Read, Thermometer, Under, Way,
+    When, fit, run_in, separate, setting,
 };
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
-use slipsoak_engine::names::{Channel, IdleKind, Part};
+use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
@@ -17,7 +17,7 @@ use first_text::first_text;
 
 const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];
-const READ: [Part; 2] = [Part::Washer, Part::Lining];
+const READ: [Quantity; 2] = [Quantity::Washer, Quantity::Lining];
 
 /// Two starts and a night: every block resembles the last, so almost all are skipped.
 fn block() -> Vec<Segment> {
@@ -47,10 +47,11 @@ fn problem() -> (Problem, Vec<f64>) {
     let way = Way::of(problem.machine_with(&truth), &block(), &times, Skipping::default()).expect("it runs");
     let mut reads = vec![];
     for clutch in 0..3 {
-        for part in READ {
+        for quantity in READ {
             reads.extend(times.map(|when| {
-                let value = way.at(when).of(part);
-                Read { clutch: clutch.to_string(), when, part, value, gauge: inspection(part).gauge }
+                let under = Under::default();
+                let value = way.shows(when, quantity, &under);
+                Read { clutch: clutch.to_string(), when, quantity, under, value, gauge: quantity.row().gauge.at(value) }
             }));
         }
     }
@@ -62,14 +63,14 @@ fn problem() -> (Problem, Vec<f64>) {
 /// The same readings with a gauge's scatter, parts that differ slightly from their nominal size, and running-in. Also
 /// returns the depths of the latter.
 fn scattered(exact: &[Read], repeat: u64) -> (Vec<Read>, [f64; 2]) {
-    let depth = |k: usize| inspection(READ[k]).running_in.abs() * normal(repeat, &format!("running-in {k}"));
+    let depth = |k: usize| READ[k].row().running_in.abs() * normal(repeat, &format!("running-in {k}"));
     let depths = [depth(0), depth(1)];
     let one = |(i, read): (usize, &Read)| {
-        let manner = inspection(read.part);
+        let row = read.quantity.row();
         let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
-        let lost = READ.iter().position(|q| *q == read.part).map_or(0.0, |k| depths[k] * run_in(running, FADES));
-        let level = manner.level * normal(repeat, &format!("level {} {}", read.clutch, manner.name));
-        let value = read.value - lost + level + manner.gauge * normal(repeat, &format!("reading {i}"));
+        let lost = READ.iter().position(|q| *q == read.quantity).map_or(0.0, |k| depths[k] * run_in(running, FADES));
+        let level = row.level.at(read.value) * normal(repeat, &format!("level {} {}", read.clutch, row.name));
+        let value = read.value - lost + level + read.gauge * normal(repeat, &format!("reading {i}"));
         Read { value, ..read.clone() }
     };
     (exact.iter().enumerate().map(one).collect(), depths)
@@ -107,7 +108,7 @@ fn running_in_removes_its_depth_as_it_decays() {
     let with = |depths: [f64; 2]| problem.bare_residuals(&[truth.clone(), depths.to_vec()].concat()).expect("it runs");
     let (without, taken) = (with([0.0; 2]), with([12e-6, 25e-6]));
     for (read, (without, taken)) in problem.inspected[0].reads.iter().zip(without.iter().zip(&taken)) {
-        let depth = if read.part == Part::Washer { 12e-6 } else { 25e-6 };
+        let depth = if read.quantity == Quantity::Washer { 12e-6 } else { 25e-6 };
         let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
         // Closed form; a stop between two blocks makes the hour meter exact.
         let off = depth * (1.0 - (-running / FADES).exp()) / read.gauge;
@@ -129,12 +130,15 @@ fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
     let way = Way::of(problem.machine_with(&[truth]), &block(), &times, Skipping::default()).expect("it runs");
     let mut reads = vec![];
     for clutch in 0..3 {
-        let level = inspection(Part::Spring).level * normal(5, &format!("level {clutch}"));
+        let level = Quantity::Engagement.row().level.at(0.0) * normal(5, &format!("level {clutch}"));
         reads.extend(times.iter().enumerate().map(|(i, when)| Read {
             clutch: clutch.to_string(),
             when: *when,
-            part: Part::Spring,
-            value: way.at(*when).of(Part::Spring) + level + gauge * normal(5, &format!("{clutch} {i}")),
+            quantity: Quantity::Engagement,
+            under: Under::default(),
+            value: way.shows(*when, Quantity::Engagement, &Under::default())
+                + level
+                + gauge * normal(5, &format!("{clutch} {i}")),
             gauge,
         }));
     }
@@ -150,10 +154,10 @@ fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
 fn quantities_that_no_fitted_constant_affects_are_set_aside() {
     let (mut problem, _) = problem();
     problem.sought = vec![setting("washer.wear_oiled").expect("it can be learned")];
-    let linings = problem.inspected[0].reads.iter().filter(|r| r.part == Part::Lining).count() as u64;
+    let linings = problem.inspected[0].reads.iter().filter(|r| r.quantity == Quantity::Lining).count() as u64;
     assert_eq!(problem.set_aside_unmoved().expect("it runs"), [linings]);
-    assert!(problem.inspected[0].reads.iter().all(|r| r.part == Part::Washer));
-    assert_eq!(problem.running_in, [Part::Washer]);
+    assert!(problem.inspected[0].reads.iter().all(|r| r.quantity == Quantity::Washer));
+    assert_eq!(problem.running_in, [Quantity::Washer]);
 }
 
 #[test]

@@ -453,7 +453,8 @@ fn influences() -> Vec<Said> {
 
 fn every() -> Vec<Said> {
     let assumed = clauses("assumed", &words::granted::clauses(&all(next_assumed)));
-    [springs(), covers(), oils(), of_fleets(), sweeps(), runs(), learned(), influences(), vec![assumed]]
+    let measured = clauses("what to measure", &words::measure::hints().map(Words::from).collect::<Vec<_>>());
+    [springs(), covers(), oils(), of_fleets(), sweeps(), runs(), learned(), influences(), vec![assumed, measured]]
         .into_iter()
         .flatten()
         .collect()

@@ -1,13 +1,13 @@
 //! Charts of the data against the fit.
 
 use super::{
-    Evidence, Fitted, Inspected, Logged, Problem, Read, Reading, When, along, inspected, run_in, span, temperatures,
+    Condition, Evidence, Fitted, Inspected, Logged, Problem, Quantity, Read, Reading, Stated, Under, When, along,
+    run_in, span, temperatures,
 };
-use crate::life::Inspection;
-use crate::names::Part;
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
+use crate::units::HOUR;
 use rayon::prelude::*;
 
 /// Number of points of a curve.
@@ -66,7 +66,8 @@ impl Chart<'_> {
         NINETY_FIVE * variance.max(0.0).sqrt()
     }
 
-    /// A chart for each part read under a duty; `first` is the number of its first reading.
+    /// A chart for each quantity read under a duty, and for each of the conditions under which it was; `first` is the number of
+    /// its first reading.
     fn of_inspections(&self, group: &Inspected, first: usize) -> Result<Vec<Evidence>, Failure> {
         let (problem, fitted) = (self.problem, self.fitted);
         let by_launches = group.reads.iter().all(|r| matches!(r.when, When::Launches(_)));
@@ -74,12 +75,21 @@ impl Chart<'_> {
         let probe = problem.way(group, self.machines[1].clone(), &[])?;
         let place = |w: When| if by_launches { probe.at(w).launches } else { probe.at(w).running };
         let last = group.reads.iter().map(|r| place(r.when)).fold(0.0, f64::max);
+        // Readings of a new clutch alone: an hour, or a launch, gives the curve a length.
+        let last = if last > 0.0 {
+            last
+        } else if by_launches {
+            1.0
+        } else {
+            HOUR
+        };
         let places: Vec<f64> = (0..CURVE).map(|k| last * k as f64 / (CURVE - 1) as f64).collect();
         let times: Vec<When> = places.iter().map(|p| when(*p)).collect();
         let way = |m: &Machine| problem.way(group, m.clone(), &times);
         let ways = self.machines.par_iter().map(way).collect::<Result<Vec<_>, _>>()?;
-        let chart = |(part, row): (Part, &Inspection)| {
-            let depth = problem.running_in.iter().position(|p| *p == part);
+        let chart = |(quantity, under): (Quantity, Under)| {
+            let row = quantity.row();
+            let depth = problem.running_in.iter().position(|p| *p == quantity);
             let shift = depth.map_or(0.0, |j| -row.running_in.signum() * fitted.values[problem.sought.len() + j]);
             let reading = |(i, r): (usize, &Read)| Reading {
                 of: r.clutch.clone(),
@@ -87,21 +97,34 @@ impl Chart<'_> {
                 value: r.value + self.levels[first + i] * r.gauge,
                 scatter: NINETY_FIVE * r.gauge,
             };
-            let own = group.reads.iter().enumerate().filter(|r| r.1.part == part);
+            let own = group.reads.iter().enumerate().filter(|r| r.1.quantity == quantity && r.1.under == under);
             let readings: Vec<Reading> = own.map(reading).collect();
             let curve = places.iter().zip(&times).map(|(at, when)| {
-                let shown: Vec<f64> = ways.iter().map(|way| way.at(*when).of(part)).collect();
+                let shown: Vec<f64> = ways.iter().map(|way| way.shows(*when, quantity, &under)).collect();
                 let wide = self.band(&shown);
                 let run = shift * run_in(ways[1].at(*when).running, problem.fades);
                 [*at, shown[0], shown[1] + run, shown[1] + run - wide, shown[1] + run + wide]
             });
             let several = problem.inspected.len() > 1;
-            let name = if several { format!("{}, {}", row.name, group.duty) } else { row.name.to_owned() };
+            let stated = |c: Condition| {
+                let (name, unit) = (c.row().name.to_owned(), c.row().dimension.unit().to_owned());
+                Some(Stated { name, unit, value: under.given(c)? })
+            };
+            let under = Condition::ALL.into_iter().filter_map(stated).collect();
+            let name = row.name.to_owned();
+            let name = if several { format!("{name}, {}", group.duty) } else { name };
             let across = if by_launches { "1" } else { "s" }.to_owned();
             let (unit, curve) = (row.dimension.unit().to_owned(), curve.collect());
-            (!readings.is_empty()).then_some(Evidence { name, unit, across, readings, curve })
+            Evidence { name, unit, under, across, readings, curve }
         };
-        Ok(inspected().filter_map(chart).collect())
+        let mut read: Vec<(Quantity, Under)> = vec![];
+        for r in &group.reads {
+            if !read.contains(&(r.quantity, r.under)) {
+                read.push((r.quantity, r.under));
+            }
+        }
+        read.sort_by_key(|r| r.0);
+        Ok(read.into_iter().map(chart).collect())
     }
 
     /// One chart for each channel of a log.
@@ -126,6 +149,7 @@ impl Chart<'_> {
             all.push(Evidence {
                 name: channel.node.name().into(),
                 unit: "K".into(),
+                under: vec![],
                 across: "s".into(),
                 readings,
                 curve,

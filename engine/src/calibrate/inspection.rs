@@ -1,32 +1,10 @@
-//! Inspections of worn clutches: quantities read, their accuracy, and the readings that a machine under its duty would
-//! give.
+//! Inspections of worn clutches: the readings, and those that a machine under its duty would give.
 
+use super::quantity::{Quantity, Under};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
-use crate::life::{Inspection, WEAR_PARTS};
-use crate::names::Part;
-use crate::parts::{Dimension, Machine};
+use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, Standing, Until};
-
-/// Properties of a part's measurement, if an inspection reads it.
-pub fn inspection(part: Part) -> &'static Inspection {
-    static NOTHING: Inspection = Inspection {
-        name: "",
-        dimension: Dimension::Ratio,
-        range: (0.0, 0.0),
-        gauge: f64::INFINITY,
-        level: 0.0,
-        running_in: 0.0,
-        teaches: "",
-        reads: |_, _| 0.0,
-    };
-    part.row().inspection.as_ref().unwrap_or(&NOTHING)
-}
-
-/// The parts that an inspection reads, in the order of its columns.
-pub fn inspected() -> impl Iterator<Item = (Part, &'static Inspection)> + Clone {
-    WEAR_PARTS.iter().filter_map(|row| Some((row.part, row.inspection.as_ref()?)))
-}
 
 /// Age of a clutch at an inspection.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,17 +39,19 @@ pub struct Read {
     pub clutch: String,
     /// age
     pub when: When,
-    /// the part that was read
-    pub part: Part,
+    /// the quantity that was read
+    pub quantity: Quantity,
+    /// conditions under which it was read
+    pub under: Under,
     /// value, SI
     pub value: f64,
     /// standard deviation, SI
     pub gauge: f64,
 }
 
-/// Condition of a machine at several ages under a repeated block.
+/// Condition of a machine at several ages under a repeated block, with its settings, which services may have changed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Way(Vec<Standing>);
+pub struct Way(Vec<(Standing, Machine)>);
 
 impl Way {
     /// Follows a machine to all of the ages, and past the last one. A failure carries the index of its segment.
@@ -83,11 +63,11 @@ impl Way {
     ) -> Result<Self, (usize, Failure)> {
         let mut simulation =
             Simulation::new(machine, Options { windows: 0, ..Options::default() }).map_err(|e| (0, e))?;
-        let mut stands = vec![simulation.standing()];
+        let mut stands = vec![(simulation.standing(), simulation.machine().clone())];
         let run = |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping });
         run(&mut simulation, 0.0)?;
         let first = simulation.standing();
-        stands.push(first);
+        stands.push((first, simulation.machine().clone()));
         let mut times: Vec<When> = times.to_vec();
         times.sort_by(|a, b| (a.wanted() * first.count(*b)).total_cmp(&(b.wanted() * first.count(*a))));
         for when in times {
@@ -102,7 +82,7 @@ impl Way {
                 if simulation.clock() <= now.clock {
                     break;
                 }
-                stands.push(simulation.standing());
+                stands.push((simulation.standing(), simulation.machine().clone()));
             }
         }
         Ok(Self(stands))
@@ -111,10 +91,20 @@ impl Way {
     /// Condition at an age: interpolated linearly, constant beyond the last point.
     pub fn at(&self, when: When) -> Standing {
         let wanted = when.wanted();
-        let after = self.0.iter().position(|s| s.count(when) >= wanted).unwrap_or(self.0.len() - 1).max(1);
-        let (a, b) = (&self.0[after - 1], &self.0[after]);
+        let after = self.after(when);
+        let ((a, _), (b, _)) = (&self.0[after - 1], &self.0[after]);
         let share = (wanted - a.count(when)) / (b.count(when) - a.count(when)).max(1e-9);
         a.towards(b, share.clamp(0.0, 1.0))
+    }
+
+    /// Index of the first point that is not before an age, the first and last apart.
+    fn after(&self, when: When) -> usize {
+        self.0.iter().position(|(s, _)| s.count(when) >= when.wanted()).unwrap_or(self.0.len() - 1).max(1)
+    }
+
+    /// A quantity at an age under conditions, SI.
+    pub fn shows(&self, when: When, quantity: Quantity, under: &Under) -> f64 {
+        (quantity.row().reads)(&self.0[self.after(when)].1, &self.at(when).worn, under)
     }
 }
 
@@ -155,17 +145,17 @@ mod tests {
     fn a_new_clutch_reads_its_nominal_sizes() {
         let machine = Machine::default();
         let way = Way::of(machine.clone(), &block(), &[When::Running(0.0)], Skipping::default()).expect("it runs");
-        let read = |part: Part| way.at(When::Running(0.0)).of(part);
-        assert_eq!(read(Part::Washer), machine.washer.thickness);
-        assert_eq!(read(Part::Lining), machine.lining.thickness);
-        assert_eq!(read(Part::Bushing), 2.0 * machine.bushing.clearance);
+        let read = |quantity| way.shows(When::Running(0.0), quantity, &Under::default());
+        assert_eq!(read(Quantity::Washer), machine.washer.thickness);
+        assert_eq!(read(Quantity::Lining), machine.lining.thickness);
+        assert_eq!(read(Quantity::Bushing), 2.0 * machine.bushing.clearance);
         // Shoes engage at the speed for which the spring is named.
-        assert!((read(Part::Spring) / machine.clutch.engagement - 1.0).abs() < 1e-12);
+        assert!((read(Quantity::Engagement) / machine.clutch.engagement - 1.0).abs() < 1e-12);
         // Oil only: the pores of a ring and its clearance, full at 20 °C, where it is half a percent lighter than at the 15 °C of its data sheet.
         let b = &machine.bushing;
         let ring = std::f64::consts::FRAC_PI_4 * (b.outside * b.outside - b.bore * b.bore);
         let room = (ring * b.porosity + std::f64::consts::PI * b.bore * b.clearance) * b.length;
-        let full = read(Part::Oil) / (room * machine.oil.density_15);
+        let full = read(Quantity::Weight) / (room * machine.oil.density_15);
         assert!((0.993..0.999).contains(&full), "{full}");
     }
 
@@ -181,11 +171,13 @@ mod tests {
         let there = run.standing();
         for when in [When::Running(there.running), When::Launches(there.launches)] {
             let way = Way::of(Machine::default(), &block(), &[when], Skipping::default()).expect("it runs");
-            let (new, read) = (way.at(When::Running(0.0)), way.at(when));
-            for part in [Part::Washer, Part::Bushing, Part::Lining, Part::Spring] {
-                let moved = (read.of(part) - new.of(part)) / (there.of(part) - new.of(part));
+            for quantity in [Quantity::Washer, Quantity::Bushing, Quantity::Lining, Quantity::Engagement] {
+                let at = |when| way.shows(when, quantity, &Under::default());
+                let new = at(When::Running(0.0));
+                let stopped = (quantity.row().reads)(run.machine(), &there.worn, &Under::default());
+                let moved = (at(when) - new) / (stopped - new);
                 // Skipping allows an error of 5e-4 of each change, and the same again for settling states.
-                assert!((moved - 1.0).abs() < 1e-3, "{part:?} moved by {moved} of what it does");
+                assert!((moved - 1.0).abs() < 1e-3, "{quantity:?} moved by {moved} of what it does");
             }
         }
     }

@@ -4,9 +4,15 @@ use crate::parts::{Parameter, parameter};
 use crate::spread::{ASSUMED, Spread};
 
 /// Factors within which a constant lies with 90 % probability, for constants that a fleet does not vary by itself.
-/// Middle of published ranges of about a decade; the lining's slope is assumed.
-const FURTHER: &[(&str, f64)] =
-    &[("lining.wear_slope", 2.0), ("heat.shaft_block", 2.0), ("heat.block_running", 2.0), ("heat.block_stopped", 2.0)];
+/// Middle of published ranges; the lining's slope is assumed. Friction of the bushing: 0.08 to 0.15 oiled, 0.2 to 0.35 dry.
+const FURTHER: &[(&str, f64)] = &[
+    ("lining.wear_slope", 2.0),
+    ("bushing.friction_oiled", 1.4),
+    ("bushing.friction_dry", 1.4),
+    ("heat.shaft_block", 2.0),
+    ("heat.block_running", 2.0),
+    ("heat.block_stopped", 2.0),
+];
 
 /// The constants that can be learned, each with the factor within which it lies with 90 % probability.
 pub fn learnable() -> impl Iterator<Item = (&'static str, f64)> {

@@ -11,30 +11,34 @@ mod between;
 mod constant;
 mod evidence;
 mod fitting;
+mod idle;
 mod inspection;
 mod learnable;
 mod level;
 mod log;
 mod problem;
+mod quantity;
 mod separation;
 mod slopes;
 mod solution;
 
 pub use crate::document::calibration::{
-    Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Told,
+    Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Stated, Told,
 };
-pub use crate::life::{Inspection, Worn};
+pub use crate::simulate::Worn;
 pub use crate::statistics::NINETY_FIVE;
 pub(crate) use between::among_clutches;
 pub use constant::{Constant, Scale};
 pub use evidence::evidence;
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
-pub use inspection::{Read, Way, When, inspected, inspection, run_in};
+pub use idle::idle_shown;
+pub use inspection::{Read, Way, When, run_in};
 pub use learnable::{learnable, setting};
 pub use level::share_level;
 pub(crate) use log::LEVEL;
 pub use log::{GAUGE, Logged, Thermometer, along, temperatures};
 pub use problem::{Inspected, Problem};
+pub use quantity::{Condition, Conditional, Deviation, Inspection, Otherwise, Quantity, Under};
 pub use separation::{Inseparable, separate, strongest};
 pub use slopes::span;
 pub use solution::{Solution, Unsolved};

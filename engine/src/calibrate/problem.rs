@@ -2,11 +2,11 @@
 
 use super::learnable::learnable;
 use super::log::{Logged, along, temperatures};
-use super::{Constant, LEVEL, Measured, Read, Scale, Way, When, inspection, run_in, share_level};
+use super::{Constant, LEVEL, Measured, Quantity, Read, Scale, Way, When, idle_shown, run_in, share_level};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
-use crate::names::Part;
-use crate::parts::{Machine, Parameter};
+use crate::names::IdleKind;
+use crate::parts::{Machine, Parameter, parameter};
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
 use std::collections::{BTreeMap, BTreeSet};
@@ -37,8 +37,8 @@ pub struct Problem {
     pub inspected: Vec<Inspected>,
     /// logs
     pub logged: Vec<Logged>,
-    /// parts whose running-in is fitted; if none is, the offset of every part is free
-    pub running_in: Vec<Part>,
+    /// quantities whose running-in is fitted; if none is, the offset of every part is free
+    pub running_in: Vec<Quantity>,
     /// whether readings during running-in were dropped
     pub dropped: bool,
     /// time constant of running-in, in running time, s
@@ -83,11 +83,11 @@ impl Problem {
             scale: Scale::Logarithm,
             known: known(p.path),
         });
-        let running_in = self.running_in.iter().map(|part| Constant {
-            name: format!("running-in of the {}", inspection(*part).name),
+        let running_in = self.running_in.iter().map(|quantity| Constant {
+            name: format!("running-in of the {}", quantity.row().name),
             start: 0.0,
             scale: Scale::Plain,
-            known: Some(inspection(*part).running_in.abs()),
+            known: Some(quantity.row().running_in.abs()),
         });
         sought.chain(running_in).collect()
     }
@@ -111,10 +111,7 @@ impl Problem {
         let mut all = vec![];
         for group in &self.inspected {
             let way = self.way(group, machine.clone(), &[])?;
-            all.extend(group.reads.iter().map(|r| {
-                let standing = way.at(r.when);
-                (standing.of(r.part), standing.running)
-            }));
+            all.extend(group.reads.iter().map(|r| (way.shows(r.when, r.quantity, &r.under), way.at(r.when).running)));
         }
         for log in &self.logged {
             let curves = temperatures(log, machine.clone())?;
@@ -145,15 +142,16 @@ impl Problem {
         read.chain(logged.flat_map(|c| c.points.iter().map(|p| (p.1, c.gauge))))
     }
 
-    /// Readings that share a level, and its deviation in units of theirs: of one clutch and part, or of one thermocouple.
+    /// Readings that share a level, and its deviation in units of theirs: of one clutch and quantity, or of one thermocouple.
     pub fn levels(&self) -> Vec<(Vec<usize>, f64)> {
-        let mut groups: BTreeMap<(usize, &str, Part), (Vec<usize>, f64)> = BTreeMap::new();
+        let mut groups: BTreeMap<(usize, &str, Quantity), (Vec<usize>, f64)> = BTreeMap::new();
         let (mut levels, mut index) = (vec![], 0);
         for (g, group) in self.inspected.iter().enumerate() {
             for read in &group.reads {
-                let row = inspection(read.part);
-                let level = if self.dropped && row.running_in != 0.0 { f64::INFINITY } else { row.level };
-                let own = groups.entry((g, &read.clutch, read.part)).or_insert((vec![], level / read.gauge));
+                let row = read.quantity.row();
+                let level =
+                    if self.dropped && row.running_in != 0.0 { f64::INFINITY } else { row.level.at(read.value) };
+                let own = groups.entry((g, &read.clutch, read.quantity)).or_insert((vec![], level / read.gauge));
                 own.0.push(index);
                 index += 1;
             }
@@ -172,21 +170,49 @@ impl Problem {
         let starts: Vec<f64> = self.constants().iter().map(|c| c.start).collect();
         let columns = self.slopes(&starts)?;
         let sought = || columns.iter().zip(&starts).take(self.sought.len());
-        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.part);
+        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity);
         let moves = |i: usize| sought().any(|(column, start)| (column[i] * start).abs() > UNMOVED);
-        let moved: BTreeSet<Part> = reads.enumerate().filter(|(i, _)| moves(*i)).map(|(_, q)| q).collect();
+        let moved: BTreeSet<Quantity> = reads.enumerate().filter(|(i, _)| moves(*i)).map(|(_, q)| q).collect();
         if moved.is_empty() {
             return Ok(vec![0; self.inspected.len()]);
         }
         self.running_in.retain(|q| moved.contains(q));
         let taken = self.inspected.iter_mut().map(|group| {
             let whole = group.reads.len();
-            group.reads.retain(|r| moved.contains(&r.part));
+            group.reads.retain(|r| moved.contains(&r.quantity));
             (whole - group.reads.len()) as u64
         });
         let taken = taken.collect();
         self.seen = Mutex::default();
         Ok(taken)
+    }
+
+    /// What holds the idle, if drops under a known drag show it.
+    pub fn idle_shown(&self) -> Option<IdleKind> {
+        idle_shown(&self.machine, self.inspected.iter().flat_map(|g| &g.reads))
+    }
+
+    /// The constant, of those that a quantity teaches, which its readings determine best compared with what was known of it.
+    pub fn taught_best(&mut self, quantity: Quantity) -> Result<Option<&'static Parameter>, Failure> {
+        let possible = quantity.row().teaches.iter().filter_map(|path| parameter(path));
+        let possible: Vec<&'static Parameter> = possible.filter(|p| (p.of)(&self.machine) > 0.0).collect();
+        let [_, _, ..] = possible[..] else { return Ok(possible.first().copied()) };
+        let sought = std::mem::replace(&mut self.sought, possible.clone());
+        let constants = self.constants();
+        let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
+        let columns = self.slopes(&starts);
+        self.sought = sought;
+        self.seen = Mutex::default();
+        let columns = columns?;
+        let own = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity == quantity);
+        let own: Vec<bool> = own.collect();
+        let tells = |k: usize| {
+            let moved =
+                columns[k].iter().zip(&own).filter(|(_, own)| **own).map(|(slope, _)| slope * slope).sum::<f64>();
+            moved.sqrt() * starts[k] * constants[k].known.unwrap_or(0.0)
+        };
+        // The first of equal ones: an unmoved constant does not displace it.
+        Ok((0..possible.len()).reduce(|best, k| if tells(k) > tells(best) { k } else { best }).map(|k| possible[k]))
     }
 
     pub(super) fn share_levels(&self, column: &mut [f64]) {
@@ -200,11 +226,11 @@ impl Problem {
     }
 
     /// Completed share of running-in at each reading, with the sign of its effect on the reading.
-    pub(super) fn runs_in(&self, part: Part, shown: &Shown) -> Vec<f64> {
+    pub(super) fn runs_in(&self, quantity: Quantity, shown: &Shown) -> Vec<f64> {
         let reads = self.inspected.iter().flat_map(|g| &g.reads).map(Some);
         let all = reads.chain(std::iter::repeat(None)).zip(shown);
         all.map(|(read, (_, running))| match read {
-            Some(r) if r.part == part => -inspection(part).running_in.signum() * run_in(*running, self.fades),
+            Some(r) if r.quantity == quantity => -quantity.row().running_in.signum() * run_in(*running, self.fades),
             _ => 0.0,
         })
         .collect()
@@ -214,8 +240,8 @@ impl Problem {
     pub fn bare_residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
         let shown = self.shown_once(constants)?;
         let mut predicted: Vec<f64> = shown.iter().map(|s| s.0).collect();
-        for (part, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
-            for (p, share) in predicted.iter_mut().zip(self.runs_in(*part, &shown)) {
+        for (quantity, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
+            for (p, share) in predicted.iter_mut().zip(self.runs_in(*quantity, &shown)) {
                 *p += depth * share;
             }
         }

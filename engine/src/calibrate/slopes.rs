@@ -6,8 +6,8 @@
 //! with Richardson's extrapolation from whole and half steps, the error of the differences is 6e-4 to 3e-3 of a
 //! column's length for conductances (`engine/tests/learned_constants.rs`).
 
+use super::Measured;
 use super::problem::{Problem, Shown};
-use super::{Measured, inspection};
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
@@ -45,9 +45,9 @@ impl Problem {
                     *slope *= constants[k];
                 }
             }
-            for (j, part) in self.running_in.iter().enumerate() {
+            for (j, quantity) in self.running_in.iter().enumerate() {
                 let own = k == self.sought.len() + j;
-                column.push(if own { 1.0 / inspection(*part).running_in.abs() } else { 0.0 });
+                column.push(if own { 1.0 / quantity.row().running_in.abs() } else { 0.0 });
             }
         }
         Ok(columns)
@@ -77,8 +77,8 @@ impl Measured for Problem {
             })
             .collect();
         let now = self.shown_once(constants)?;
-        for part in &self.running_in {
-            columns.push(self.runs_in(*part, &now).iter().zip(&gauges).map(|(s, g)| s / g).collect());
+        for quantity in &self.running_in {
+            columns.push(self.runs_in(*quantity, &now).iter().zip(&gauges).map(|(s, g)| s / g).collect());
         }
         for column in &mut columns {
             self.share_levels(column);

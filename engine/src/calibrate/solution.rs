@@ -1,8 +1,8 @@
 //! Solution of a calibration problem: constants with their errors, or the reason why the data do not determine them.
 
 use super::{
-    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, RunningIn, Unfitted, among_clutches, fit, inspected,
-    inspection, learnable, separate,
+    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, Quantity, RunningIn, Unfitted, among_clutches, fit,
+    learnable, separate,
 };
 use crate::parts::{Dimension, Parameter};
 use crate::simulate::Failure;
@@ -110,7 +110,7 @@ impl Problem {
             }
         };
         let running_in = self.running_in.iter().enumerate().map(|(j, q)| RunningIn {
-            part: inspection(*q).name.to_owned(),
+            part: q.row().name.to_owned(),
             depth: fitted.values[n + j],
             error: fitted.errors[n + j],
         });
@@ -131,11 +131,14 @@ impl Problem {
     /// Measured quantities that depend on a setting.
     fn sources_of(&self, path: &str) -> Vec<String> {
         let mut from: Vec<String> = vec![];
-        for (part, row) in inspected() {
-            let group = path.split('.').next().unwrap_or_default();
-            let own = row.teaches == path || row.teaches.split('.').next() == Some(group);
-            if own && self.inspected.iter().flat_map(|g| &g.reads).any(|r| r.part == part) {
-                from.push(row.name.to_owned());
+        let group = |path: &str| path.split('.').next().unwrap_or_default().to_owned();
+        let exactly = |q: &Quantity| q.row().teaches.contains(&path);
+        let known = Quantity::ALL.iter().any(exactly);
+        for quantity in Quantity::ALL {
+            let alike = quantity.row().teaches.iter().any(|taught| group(taught) == group(path));
+            let own = exactly(&quantity) || !known && alike;
+            if own && self.inspected.iter().flat_map(|g| &g.reads).any(|r| r.quantity == quantity) {
+                from.push(quantity.row().name.to_owned());
             }
         }
         if path.starts_with("heat.") {

@@ -3,6 +3,7 @@
 use super::Is;
 use super::head::Head;
 use super::sound::{filled, require, sound};
+use crate::names::IdleKind;
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -19,6 +20,9 @@ pub struct Calibration {
     pub machine: String,
     /// the data
     pub data: Vec<Source>,
+    /// what holds the motor's idle, if drops under a known drag show it
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub idle_kind: Option<IdleKind>,
     /// learned constants
     pub constants: Vec<Learned>,
     /// correlation of the errors of their logarithms, in the same order
@@ -115,12 +119,27 @@ pub struct Evidence {
     pub name: String,
     /// SI unit of the measured quantity
     pub unit: String,
+    /// conditions under which it was read, if it depends on any
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub under: Vec<Stated>,
     /// unit of the abscissa: s for times, 1 for launches
     pub across: String,
     /// readings
     pub readings: Vec<Reading>,
     /// points of the curve: abscissa, value before the fit, fitted value, and limits of the fit's 90 % band; SI
     pub curve: Vec<[f64; 5]>,
+}
+
+/// A condition of readings.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stated {
+    /// its name, that of its column
+    pub name: String,
+    /// SI unit
+    pub unit: String,
+    /// value, SI
+    pub value: f64,
 }
 
 /// One reading.

@@ -3,8 +3,7 @@
 use crate::document::record::Warned;
 use crate::laws::bearing::GRABS;
 use crate::names::{Channel, Entry, Happening, Part};
-use crate::parts::{Dimension, Machine, ring};
-use crate::units::RPM;
+use crate::parts::{Machine, ring};
 
 /// A pair of rubbing faces, with the properties of its wear.
 pub struct Rubbing {
@@ -103,43 +102,6 @@ pub struct Renewal {
     pub brings_oil: bool,
 }
 
-/// State of a machine as seen by an inspection.
-pub struct Worn<'a> {
-    /// wear depth of each pair, m
-    pub depth: &'a [f64],
-    /// share of spring preload lost
-    pub relaxation: f64,
-    /// oil in the bushing's pores and clearance, kg
-    pub oil: f64,
-}
-
-impl Worn<'_> {
-    fn of(&self, pair: Pair) -> f64 {
-        self.depth.get(pair as usize).copied().unwrap_or(0.0)
-    }
-}
-
-/// Reading of a part by an inspection. Deviations are assumed: scatter of a hand-held shop gauge.
-pub struct Inspection {
-    /// name of its column
-    pub name: &'static str,
-    /// kind of quantity
-    pub dimension: Dimension,
-    /// range of possible readings, SI
-    pub range: (f64, f64),
-    /// standard deviation of a reading, SI
-    pub gauge: f64,
-    /// standard deviation of the new part about the machine's nominal size, SI
-    pub level: f64,
-    /// standard deviation of the depth lost in running in, about zero, SI; positive if the reading falls with wear,
-    /// negative if it rises
-    pub running_in: f64,
-    /// setting that its wear determines
-    pub teaches: &'static str,
-    /// reading of a machine in this state, SI
-    pub reads: fn(&Machine, &Worn<'_>) -> f64,
-}
-
 /// A part that wears, or a way in which a part reaches its limit.
 pub struct WearPart {
     /// the part
@@ -152,8 +114,6 @@ pub struct WearPart {
     pub constant: Option<&'static str>,
     /// its replacement
     pub renewal: Option<Renewal>,
-    /// its reading by an inspection
-    pub inspection: Option<Inspection>,
 }
 
 /// Use as a depth over the available depth; without any available depth, any wear is too much.
@@ -161,10 +121,7 @@ fn over(depth: f64, room: f64) -> f64 {
     if room > 0.0 { (depth / room).max(0.0) } else { f64::from(u8::from(depth > 0.0)) }
 }
 
-/// Density of sintered bronze with empty pores, kg/m³. Published property of the material, as in the table of heat.
-const BRONZE: f64 = 6600.0;
-
-/// All parts, in the order of an inspection's columns.
+/// All parts.
 pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
     WearPart {
         part: Part::Washer,
@@ -172,16 +129,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::Evenly,
         constant: Some("washer.wear_oiled"),
         renewal: Some(Renewal { supply: "washers", noted: Happening::NewWasher, brings_oil: true }),
-        inspection: Some(Inspection {
-            name: "washer",
-            dimension: Dimension::Length,
-            range: (0.0, 0.05),
-            gauge: 10e-6,
-            level: 38e-6,
-            running_in: 15e-6,
-            teaches: "washer.wear_oiled",
-            reads: |m, worn| m.washer.thickness - worn.of(Pair::Washer),
-        }),
     },
     WearPart {
         part: Part::Bushing,
@@ -189,16 +136,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::Evenly,
         constant: None,
         renewal: Some(Renewal { supply: "bushings", noted: Happening::NewBushing, brings_oil: true }),
-        inspection: Some(Inspection {
-            name: "bushing",
-            dimension: Dimension::Length,
-            range: (0.0, 0.005),
-            gauge: 5e-6,
-            level: 10e-6,
-            running_in: -3e-6,
-            teaches: "bushing.wear_boundary",
-            reads: |m, worn| 2.0 * m.bushing.clearance + worn.of(Pair::Bore),
-        }),
     },
     WearPart {
         part: Part::Lining,
@@ -206,16 +143,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::Evenly,
         constant: Some("lining.wear"),
         renewal: Some(Renewal { supply: "linings", noted: Happening::NewLining, brings_oil: false }),
-        inspection: Some(Inspection {
-            name: "lining",
-            dimension: Dimension::Length,
-            range: (0.0, 0.05),
-            gauge: 50e-6,
-            level: 100e-6,
-            running_in: 30e-6,
-            teaches: "lining.wear",
-            reads: |m, worn| m.lining.thickness - worn.of(Pair::Lining),
-        }),
     },
     WearPart {
         part: Part::Spring,
@@ -229,16 +156,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::ByRelaxation,
         constant: None,
         renewal: Some(Renewal { supply: "sets of springs", noted: Happening::NewSpring, brings_oil: false }),
-        inspection: Some(Inspection {
-            name: "engagement",
-            dimension: Dimension::AngularSpeed,
-            range: (10.0, 2000.0),
-            gauge: 20.0 * RPM,
-            level: 25.0 * RPM,
-            running_in: 0.0,
-            teaches: "clutch.relaxation",
-            reads: |m, worn| m.cold_engagement(worn.relaxation, worn.of(Pair::Lining)),
-        }),
     },
     WearPart {
         part: Part::Oil,
@@ -246,21 +163,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::WhereSteady,
         constant: None,
         renewal: None,
-        // Weight of drum and bushing over that of the same with a dry, unworn bushing. The dry weight of the drum is
-        // unknown, so only changes count.
-        inspection: Some(Inspection {
-            name: "weight",
-            dimension: Dimension::Mass,
-            range: (1e-3, 100.0),
-            gauge: 5e-6,
-            level: f64::INFINITY,
-            running_in: 0.0,
-            teaches: "oiling.leak",
-            reads: |m, worn| {
-                let b = &m.bushing;
-                worn.oil - BRONZE * (1.0 - b.porosity) * worn.of(Pair::Bore) * b.bore * b.length
-            },
-        }),
     },
     WearPart {
         part: Part::CoverGap,
@@ -270,7 +172,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::Evenly,
         constant: Some("washer.wear_oiled"),
         renewal: None,
-        inspection: None,
     },
     WearPart {
         part: Part::Charring,
@@ -278,7 +179,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::Evenly,
         constant: None,
         renewal: None,
-        inspection: None,
     },
     WearPart {
         part: Part::Seized,
@@ -287,7 +187,6 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         goes: Goes::Evenly,
         constant: Some("bushing.score_energy"),
         renewal: None,
-        inspection: None,
     },
 ];
 
@@ -339,8 +238,7 @@ mod tests {
         for part in Part::ALL {
             assert_eq!(part.row().part, part);
         }
-        let taught = WEAR_PARTS.iter().filter_map(|row| row.inspection.as_ref()).map(|read| read.teaches);
-        for path in WEAR_PARTS.iter().filter_map(|row| row.constant).chain(taught) {
+        for path in WEAR_PARTS.iter().filter_map(|row| row.constant) {
             assert!(parameter(path).is_some(), "{path}");
         }
     }

@@ -192,7 +192,7 @@ impl Assembly {
     pub(crate) fn derive_idle(&mut self) {
         let m = &self.machine;
         self.idle = self.fast_idle.unwrap_or(m.motor.idle);
-        self.idle_opening = crate::laws::motor::balance_opening(m.motor_full(self.idle), m.motor_drag(self.idle));
+        self.idle_opening = m.balanced(self.idle);
         self.stop_power = m.stop_power(self.idle);
     }
 

@@ -212,12 +212,7 @@ impl Assembly {
                 (forward + (-(drum * self.speed_per_drum) + target) * v.rider_gain).clamp(0.0, 1.0)
             }
         };
-        let stop = motor::stop_opening(self.stop_power, m.motor_full(motor) + m.motor_drag(motor), motor);
-        let idle = if m.idle_kind.is_governed() {
-            motor::governor_idle(self.idle_opening, self.idle, m.motor.idle_band, motor).max(stop)
-        } else {
-            stop
-        };
+        let idle = m.idle_opening(self.stop_power, (self.idle, self.idle_opening), motor);
         rider.max(idle).min(motor::governor_top(m.motor.no_load, m.motor.full_load, motor))
     }
 }

@@ -136,6 +136,9 @@ pub enum Invalid {
     },
 }
 
+/// Number of speeds at which a dragged motor's balance is looked for between idle and stall.
+const SOUGHT: u32 = 200;
+
 impl Machine {
     /// Friction torque of the motor at a speed, N·m.
     pub fn motor_drag<R: Real>(&self, w: R) -> R {
@@ -155,6 +158,51 @@ impl Machine {
         let below = if self.idle_kind.is_governed() { self.motor.stop_below } else { 0.0 };
         let w = (idle - below).max(0.0);
         if w == 0.0 { 0.0 } else { motor::stop_power(self.motor_full(w), self.motor_drag(w), w) }
+    }
+
+    /// Opening of what holds the idle: the stop of this indicated power, W, and a governor that is balanced at a speed by an
+    /// opening.
+    pub(crate) fn idle_opening<R: Real>(&self, power: f64, (idle, balanced): (f64, f64), w: R) -> R {
+        let stop = motor::stop_opening(power, self.motor_full(w) + self.motor_drag(w), w);
+        if self.idle_kind.is_governed() {
+            motor::governor_idle(balanced, idle, self.motor.idle_band, w).max(stop)
+        } else {
+            stop
+        }
+    }
+
+    /// Opening that balances the motor's friction at a speed.
+    pub(crate) fn balanced(&self, w: f64) -> f64 {
+        motor::balance_opening(self.motor_full(w), self.motor_drag(w))
+    }
+
+    /// Speed to which a torque on its shaft pulls the idling motor down, rad/s; none if it stalls.
+    ///
+    /// ```
+    /// use slipsoak_engine::{names::IdleKind, parts::Machine, units::in_rpm};
+    /// let machine = |idle_kind| Machine { idle_kind, ..Machine::default() };
+    /// let falls = |m: Machine| 1700.0 - in_rpm(m.dragged_idle(0.4).unwrap());
+    /// assert!((falls(machine(IdleKind::ThrottleStop)) - 169.37).abs() < 0.05);
+    /// assert!((falls(machine(IdleKind::Governed)) - 11.53).abs() < 0.05);
+    /// assert!(Machine::default().dragged_idle(4.0).is_none());
+    /// ```
+    pub fn dragged_idle(&self, drag: f64) -> Option<f64> {
+        let idle = self.motor.idle;
+        let (power, balanced) = (self.stop_power(idle), self.balanced(idle));
+        let left = |w: f64| {
+            let opening = self.idle_opening(power, (idle, balanced), w);
+            motor::torque(opening, self.motor_full(w), self.motor_drag(w)) - drag
+        };
+        // The torque rises as the motor slows, to a peak beyond which it stalls.
+        let least = self.motor.stall;
+        let steps = (0..=SOUGHT).map(|k| idle + (least - idle) * f64::from(k) / f64::from(SOUGHT));
+        let below = steps.into_iter().find(|w| left(*w) >= 0.0)?;
+        let (mut slow, mut fast) = (below, (below + (idle - least) / f64::from(SOUGHT)).min(idle));
+        for _ in 0..60 {
+            let middle = f64::midpoint(slow, fast);
+            if left(middle) >= 0.0 { slow = middle } else { fast = middle }
+        }
+        Some(slow)
     }
 
     /// Checks every number and their consistency.

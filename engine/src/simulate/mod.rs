@@ -24,4 +24,4 @@ pub use failure::Failure;
 pub use lifetime::{Log, Until};
 pub use options::{Options, Tolerance};
 pub use simulation::Simulation;
-pub use standing::Standing;
+pub use standing::{Standing, Worn};

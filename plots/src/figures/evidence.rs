@@ -3,7 +3,8 @@
 use crate::figures::reading::{clock, in_fahrenheit};
 use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
-use slipsoak_engine::calibrate::{Evidence, Told};
+use crate::words::say::{temperature, turns};
+use slipsoak_engine::calibrate::{Evidence, Stated, Told};
 use slipsoak_engine::units::{HOUR, THOU};
 
 /// Height of a panel, px.
@@ -24,9 +25,25 @@ fn shown(evidence: &Evidence) -> Shown {
             of: |v| 1e3 * v,
             beside: Some(|mm| number(1e-3 * mm / THOU, 0.1)),
         },
-        "rad/s" => Shown { up: "engagement, cold, rpm".into(), of: |v| v * 30.0 / std::f64::consts::PI, beside: None },
+        "rad/s" => {
+            let up = if evidence.name.starts_with("drop") { "drop of the idle, rpm" } else { "engagement, cold, rpm" };
+            Shown { up: up.into(), of: |v| v * 30.0 / std::f64::consts::PI, beside: None }
+        }
+        "N" => Shown { up: "pull of a shoe, N".into(), of: |v| v, beside: None },
+        "s" => Shown { up: "time to rest, s".into(), of: |v| v, beside: None },
+        "1" => Shown { up: "charred, %".into(), of: |v| 100.0 * v, beside: None },
         _ => Shown { up: "oil less worn bronze, mg".into(), of: |v| 1e6 * v, beside: None },
     }
+}
+
+/// Name of what was read, and the conditions under which it was.
+fn heading_of(evidence: &Evidence) -> String {
+    let stated = |s: &Stated| match s.unit.as_str() {
+        "K" => format!(", {}", temperature(s.value)),
+        "rad/s" => format!(", {}", turns(s.value)),
+        unit => format!(", {} {unit}", number(s.value, 0.01)),
+    };
+    evidence.name.clone() + &evidence.under.iter().map(stated).collect::<String>()
 }
 
 /// Draws all charts of the evidence on one sheet.
@@ -59,7 +76,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             let (low, high) = extent(readings().chain(curves).map(of));
             let room = 0.03 * (high - low);
             let panel = Panel {
-                heading: one.name.clone(),
+                heading: heading_of(one),
                 across: time,
                 up,
                 x: (0.0, last / per * 1.02).into(),

@@ -4,7 +4,8 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::{cautions, repeated, scripted};
-use crate::words::calibration::{answer, life, open, range, value};
+use crate::words::calibration::{answer, left, life, open, range, value};
+use crate::words::measure::measured_by;
 use crate::words::number::three;
 use crate::words::reading::asked;
 use crate::words::say::time;
@@ -48,7 +49,11 @@ impl Page {
             sections: vec![
                 Section::new("Figures", pictures(figures)),
                 Section::new("Results", results),
-                Section::new("What these data leave undetermined", vec![Block::List(open(c))]).only(Reach::Details),
+                Section::new(
+                    "What these data leave undetermined",
+                    vec![Block::List(open(c)), Block::Table(unlearned(c))],
+                )
+                .only(Reach::Details),
                 Section::new("The data", vec![Block::Table(sources(c))]),
                 cautions(&[]),
                 scripted(&c.head),
@@ -116,6 +121,15 @@ fn running_in(c: &Calibration) -> Table {
         |r: &slipsoak_engine::calibrate::RunningIn| [r.part.clone().into(), um(r.depth), um(NINETY_FIVE * r.error)];
     Table::new("What running in took", heads, c.running_in.iter().map(row))
         .note("Fitted along with the constants; below nothing, as far as its error reaches, means none was seen.")
+}
+
+fn unlearned(c: &Calibration) -> Table {
+    let heads = Head::row("constant | ÷ or × | what to measure");
+    let row = |(path, factor): (&'static str, f64)| {
+        [in_words(path).into(), Cell::Number(three(factor)), measured_by(path).map_or(Cell::Nothing, Cell::from)]
+    };
+    Table::new("Not learned, and as uncertain as before", heads, left(c).map(row))
+        .note("Names in backticks are columns of inspections or logs.")
 }
 
 fn correlation(c: &Calibration) -> Table {

@@ -2,10 +2,10 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::closing;
 use crate::words::failed::unranked;
-use crate::words::influence::{SURE, moving, note, told, verdict};
+use crate::words::influence::{SURE, measured, moving, note, told, verdict};
 use crate::words::number::three;
 use crate::words::reading::asked;
 use crate::words::text::Words;
@@ -47,6 +47,7 @@ fn table(ranking: &Ranking, rows: u64) -> Table {
     if rows > 0 {
         heads.extend([Head::of("first share", ""), Head::of("total share", "")]);
     }
+    heads.push(Head::words("what to measure").only(Reach::Page));
     let all = moving(ranking);
     let most = all.first().map_or(0.0, |i| i.swing(Measure::End, ranking.horizon)).max(1e-9);
     let row = |i: &Influence| {
@@ -67,6 +68,7 @@ fn table(ranking: &Ranking, rows: u64) -> Table {
             cells.push(share(i.end.map(|x| (x.first, x.first_error))));
             cells.push(share(i.end.map(|x| (x.total, x.total_error))));
         }
+        cells.push(measured(i).map_or(Cell::Nothing, Cell::from));
         Row { cells, of: None }
     };
     let listed = all.into_iter().map(row);

@@ -1,6 +1,7 @@
 //! Assumptions behind an answer: assumed constants, their uncertainty, and its effect on the answer.
 
 use crate::page::{Block, Cell, Head, Reach, Row, Table};
+use crate::words::measure::measured_by;
 use crate::words::number::{figures, three};
 use crate::words::quantity::quantity;
 use crate::words::reading::{off, setting};
@@ -118,7 +119,8 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
         }
         let value = parameter(path).map_or(Cell::Nothing, |p| quantity(value, p.dimension));
         let [meaning, name] = named(path);
-        Some([meaning, name, value, drawn(path, *spread).into(), what.into()].into())
+        let measured = measured_by(path).unwrap_or_default();
+        Some([meaning, name, value, drawn(path, *spread).into(), what.into(), measured.into()].into())
     };
     // The first spring stands for all.
     let others = |path: &str| path.starts_with("springs.") && path != "springs.lot" && path != "springs.first";
@@ -126,7 +128,7 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let others =
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
     let mut heads = ["constant", "setting", "value used", "possible range"].map(Head::words).to_vec();
-    heads.push(Head::words("what depends on it").only(Reach::Page));
+    heads.extend(["what depends on it", "what to measure"].map(|head| Head::words(head).only(Reach::Page)));
     let table = Table::new("Assumed constants that decide the most, and how far each may be off", heads, rows).note(format!(
         "Nine in ten are thought to lie within ÷ or × the factor: a judgement, not a measurement. {others} further settings are assumed too; the last table marks them."
     ));
@@ -140,10 +142,11 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
         let with = if u.draw == u.path { String::new() } else { format!("; moves with “{}”", u.draw) };
         let pair = |(draw, r): (&String, &f64)| format!("; hangs together with {draw}, correlation {r:.2}");
         let how = drawn(&u.path, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
-        [meaning, name, how.into(), depends(&u.path).into()]
+        let measured = measured_by(&u.path).map_or(Cell::Nothing, Cell::from);
+        [meaning, name, how.into(), depends(&u.path).into(), measured]
     };
     let mut heads = ["constant", "setting", "sampled"].map(Head::words).to_vec();
-    heads.push(Head::words("what depends on it").only(Reach::Page));
+    heads.extend(["what depends on it", "what to measure"].map(|head| Head::words(head).only(Reach::Page)));
     Block::Table(Table::new(
         "What was drawn for each clutch, about its machine's own value",
         heads,

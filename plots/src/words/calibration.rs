@@ -4,9 +4,10 @@ use crate::page::Cell;
 use crate::words::number::three;
 use crate::words::quantity::quantity;
 use crate::words::say;
-use crate::words::text::{Words, listed};
+use crate::words::text::Words;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
+use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 
@@ -37,6 +38,7 @@ pub fn answer(told: &Told) -> Vec<Words> {
     if c.constants.len() > TOLD {
         said.push(format!("The table has all {} constants.", c.constants.len()).into());
     }
+    said.extend(c.idle_kind.map(idles));
     said.extend(told.forecast.as_ref().map(narrowed));
     let q = &c.quality;
     let mut doubt = Words::from(
@@ -52,6 +54,16 @@ pub fn answer(told: &Told) -> Vec<Words> {
     };
     said.push(doubt);
     said
+}
+
+/// Sentence on what holds the idle.
+fn idles(kind: IdleKind) -> Words {
+    let text = if kind.is_governed() {
+        "a governor holds it, which opens the throttle against a drag"
+    } else {
+        "the throttle rests on its stop, so that a drag slows the motor much"
+    };
+    Words::from("The drops of the idle show that ").strong(text).plain(".")
 }
 
 /// Sentence on a constant.
@@ -96,18 +108,17 @@ fn narrowed(f: &Forecast) -> Words {
     }
 }
 
+/// The sampled constants that were not learned, each with its factor either way.
+pub(crate) fn left(c: &Calibration) -> impl Iterator<Item = (&'static str, f64)> {
+    ASSUMED.iter().filter_map(|(path, spread)| match spread {
+        Spread::Factor(factor) if !c.constants.iter().any(|l| l.path == *path) => Some((*path, *factor)),
+        _ => None,
+    })
+}
+
 /// Sentences on what the data leave undetermined.
 pub fn open(c: &Calibration) -> Vec<Words> {
-    let learned = |path: &str| c.constants.iter().any(|l| l.path == path);
-    let left: Vec<String> = ASSUMED
-        .iter()
-        .filter(|(path, spread)| matches!(spread, Spread::Factor(_)) && !learned(path))
-        .map(|(path, _)| in_words(path).to_owned())
-        .collect();
     let mut said = vec![];
-    if !left.is_empty() {
-        said.push(format!("Not learned, and as uncertain as before: {}.", listed(&left)).into());
-    }
     if let Some((i, j, r)) = strongest(&c.correlation) {
         let pair =
             [i, j].map(|k| in_words(&c.constants[k].path)).join(" and ") + &format!(" ({r:.2})").replace('-', "−");

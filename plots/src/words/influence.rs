@@ -1,5 +1,6 @@
 //! Sentences on sensitivities: which setting moves a life most, and how the table is read.
 
+use crate::words::measure::measured_by;
 use crate::words::say::time;
 use crate::words::text::Words;
 use slipsoak_engine::parts::in_words;
@@ -21,6 +22,11 @@ pub(crate) fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> S
         (None, Some(cut)) => format!("more than {}", time(cut)),
         (None, None) => "–".to_owned(),
     }
+}
+
+/// What to measure to know a variable better.
+pub(crate) fn measured(influence: &Influence) -> Option<&'static str> {
+    measured_by(&influence.draw).or_else(|| influence.settings.iter().find_map(|s| measured_by(&s.path)))
 }
 
 /// Life with everything nominal, and the setting that moves it most.
@@ -49,6 +55,7 @@ pub fn verdict(ranking: &Ranking) -> Words {
         ))
         .strong(in_words(&first.draw))
         .plain(format!(" ({low} at its P10, {high} at its P90)."))
+        .plain(measured(first).map_or_else(String::new, |by| format!(" To know it better, measure: {by}.")))
 }
 
 /// Settings that move something, in the order of how far they move the end, then the oil's service and the lining's peak.

@@ -15,6 +15,7 @@ pub mod gaps;
 pub mod granted;
 pub(crate) mod habits;
 pub mod influence;
+pub mod measure;
 pub mod number;
 pub mod oiling;
 pub(crate) mod quantity;

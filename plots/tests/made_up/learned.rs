@@ -2,6 +2,7 @@
 
 use slipsoak_engine::calibrate::{Calibration, Evidence, Forecast, Learned, Quality, Reading, Source, Told};
 use slipsoak_engine::document::{Head, Is};
+use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::retraced::{Cleaning, Launch, Retraced};
 use slipsoak_engine::statistics::Bounds;
 
@@ -24,6 +25,7 @@ fn evidence(name: &str, unit: &str, (start, moves): (f64, f64), (across, last): 
     Evidence {
         name: name.to_owned(),
         unit: unit.to_owned(),
+        under: vec![],
         across: across.to_owned(),
         readings: (0..12).map(reading).collect(),
         curve: (0..25).map(point).collect(),
@@ -69,6 +71,7 @@ pub fn told() -> Told {
                 used: 60,
                 set_aside: 3,
             }],
+            idle_kind: Some(IdleKind::ThrottleStop),
             constants: vec![learned("washer.wear_oiled", 2.0), learned("lining.wear", 0.7)],
             correlation: vec![vec![1.0, -0.4], vec![-0.4, 1.0]],
             running_in: vec![],

@@ -115,7 +115,8 @@ pub struct Calibrate {
     #[command(flatten)]
     pub subject: Subject,
     /// inspections: CSV with `clutch`, `hours [h]` (hour meter) or `launches`, and any of washer, bushing, lining, engagement,
-    /// weight, each with its unit, as in `washer [thou] ± 0.4`; `duty` where there are several; may be repeated
+    /// spring, weight, drop (with drag), spin-down (with spun, warm), charring, each with its unit, as in `washer [thou] ± 0.4`;
+    /// `duty` where there are several; may be repeated
     #[arg(long, value_name = "FILE.csv")]
     pub inspections: Vec<PathBuf>,
     /// thermocouples: CSV with `time [s]` from the start of the duty and nodes such as `bushing [°C]`; may be repeated

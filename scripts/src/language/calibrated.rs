@@ -12,6 +12,7 @@ use slipsoak_engine::parts::parameter;
 /// errors. A spread defined in the script stays as it is, without correlation.
 pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     let mut variant = variant.clone();
+    variant.machine.idle_kind = calibration.idle_kind.unwrap_or(variant.machine.idle_kind);
     let own: Vec<String> = variant.spreads.iter().map(|u| u.path.clone()).collect();
     // The spread between clutches is assumed independent from constant to constant; only the share of the error is
     // correlated.

@@ -3,8 +3,8 @@
 use crate::read::columns::Columns;
 use crate::read::refusal::Refusal;
 use crate::read::units::short;
-use slipsoak_engine::calibrate::{GAUGE, Read, Thermometer, When, inspected, inspection};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::calibrate::{Condition, GAUGE, Quantity, Read, Thermometer, Under, When};
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Dimension;
 use std::collections::BTreeMap;
 
@@ -13,11 +13,14 @@ pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
 /// Reads a table of inspections.
 pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
-    let quantities = inspected().map(|(_, row)| row.name);
-    let known: Vec<&str> = ["clutch", "duty", "hours", "launches"].into_iter().chain(quantities).collect();
+    let quantities = Quantity::ALL.map(|q| (q.row().name, q.row().dimension));
+    let conditions = Condition::ALL.map(|c| (c.row().name, c.row().dimension));
+    let read: Vec<(&str, Dimension)> = quantities.into_iter().chain(conditions).collect();
+    let known: Vec<&str> =
+        ["clutch", "duty", "hours", "launches"].into_iter().chain(read.iter().map(|r| r.0)).collect();
     let dimension = |name: &str| match name {
         "hours" => Some(Dimension::Time),
-        _ => inspected().find(|(_, row)| row.name == name).map(|(_, row)| row.dimension),
+        _ => read.iter().find(|r| r.0 == name).map(|r| r.1),
     };
     let columns = Columns::read(file, text, &known, dimension)?;
     let clutch = columns
@@ -47,26 +50,26 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
         }
         let duty = columns.place("duty").map(|p| fields[p].clone()).filter(|d| !d.is_empty());
         let group = all.entry(duty).or_default();
-        for (part, row_of) in inspected() {
+        let mut used = vec![];
+        for quantity in Quantity::ALL {
+            let row_of = quantity.row();
             let Some(place) = columns.place(row_of.name) else { continue };
-            let Some(value) = columns.number(row, place)? else { continue };
-            let (least, most) = row_of.range;
-            if !(least..=most).contains(&value) {
-                let unit = columns.heads[place].unit;
-                let show = |v: f64| short(unit.map_or(v, |u| u.from_si(v)));
-                let why = format!("cannot be: expected between {} and {}; is the unit right?", show(least), show(most));
-                return Err(columns.refuse(*line, place, value, &why));
-            }
-            if group.iter().any(|r| r.clutch == fields[clutch] && r.when == when && r.part == part) {
+            let Some(value) = within(&columns, row, place, row_of.range)? else { continue };
+            let under = under(&columns, row, quantity)?;
+            used.push(quantity);
+            let again =
+                |r: &Read| r.clutch == fields[clutch] && r.when == when && (r.quantity, r.under) == (quantity, under);
+            if group.iter().any(again) {
                 return Err(of(&format!(
                     "`{}` has a reading of its {} at that time already; leave one out, or give the mean of both",
                     fields[clutch], row_of.name
                 )));
             }
-            let gauge = columns.heads[place].deviation.unwrap_or(row_of.gauge);
-            grows(&columns, *line, place, group, (&fields[clutch], part, value, gauge, when))?;
-            group.push(Read { clutch: fields[clutch].clone(), when, part, value, gauge });
+            let gauge = columns.heads[place].deviation.unwrap_or_else(|| row_of.gauge.at(value));
+            grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
+            group.push(Read { clutch: fields[clutch].clone(), when, quantity, under, value, gauge });
         }
+        unread(&columns, row, &used)?;
     }
     all.retain(|_, reads| !reads.is_empty());
     if all.is_empty() {
@@ -75,16 +78,72 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
     Ok(all)
 }
 
+/// A number of a line, which lies within a range, SI; none if the field is blank.
+fn within(
+    columns: &Columns,
+    row: &(u64, Vec<String>),
+    place: usize,
+    (least, most): (f64, f64),
+) -> Result<Option<f64>, Refusal> {
+    let Some(value) = columns.number(row, place)? else { return Ok(None) };
+    if (least..=most).contains(&value) {
+        return Ok(Some(value));
+    }
+    let unit = columns.heads[place].unit;
+    let show = |v: f64| short(unit.map_or(v, |u| u.from_si(v)));
+    let why = format!("cannot be: expected between {} and {}; is the unit right?", show(least), show(most));
+    Err(columns.refuse(row.0, place, value, &why))
+}
+
+/// The conditions of a quantity's reading, as a line states them.
+fn under(columns: &Columns, row: &(u64, Vec<String>), quantity: Quantity) -> Result<Under, Refusal> {
+    let mut under = Under::default();
+    for condition in Condition::ALL.into_iter().filter(|c| c.row().of == quantity) {
+        let of = condition.row();
+        let value = match columns.place(of.name) {
+            Some(place) => within(columns, row, place, of.range)?,
+            None => None,
+        };
+        match value {
+            Some(value) => under = under.with(condition, value),
+            None if of.otherwise.is_some() => {}
+            None => {
+                let why = format!(
+                    "is read under a known `{}`; give it in a column `{} [{}]` beside it",
+                    of.name,
+                    of.name,
+                    of.dimension.unit()
+                );
+                return Err(Refusal::field(&columns.file, row.0, quantity.row().name, why));
+            }
+        }
+    }
+    Ok(under)
+}
+
+/// Refuses a condition without a reading that depends on it.
+fn unread(columns: &Columns, row: &(u64, Vec<String>), used: &[Quantity]) -> Result<(), Refusal> {
+    for condition in Condition::ALL {
+        let of = condition.row();
+        let Some(place) = columns.place(of.name) else { continue };
+        if columns.number(row, place)?.is_some() && !used.contains(&of.of) {
+            let why = format!("belongs to a reading of `{}`, which this line does not hold", of.of.row().name);
+            return Err(Refusal::field(&columns.file, row.0, of.name, why));
+        }
+    }
+    Ok(())
+}
+
 /// Refuses a part that is thicker than at an earlier inspection: it was replaced.
 fn grows(
     columns: &Columns,
     line: u64,
     place: usize,
     before: &[Read],
-    (clutch, part, value, gauge, when): (&str, Part, f64, f64, When),
+    (clutch, quantity, value, gauge, when): (&str, Quantity, f64, f64, When),
 ) -> Result<(), Refusal> {
-    let falls = inspection(part).running_in;
-    let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.part == part) else { return Ok(()) };
+    let falls = quantity.row().running_in;
+    let Some(last) = before.iter().rev().find(|r| r.clutch == clutch && r.quantity == quantity) else { return Ok(()) };
     let earlier = match (last.when, when) {
         (When::Running(a), When::Running(b)) | (When::Launches(a), When::Launches(b)) => a < b,
         _ => false,

@@ -10,9 +10,9 @@ use crate::read::script::Script;
 use crate::read::units::{self, nearest};
 use crate::read::{file, quantity};
 use slipsoak_engine::calibrate::{
-    Inspected, Logged, Problem, Source, When, inspected, inspection, learnable, setting, temperatures,
+    Inspected, Logged, Problem, Quantity, Source, When, learnable, setting, temperatures,
 };
-use slipsoak_engine::names::Part;
+use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::parts::{Dimension, Parameter};
 use std::path::Path;
 
@@ -41,12 +41,13 @@ pub(crate) fn gathered(
     if sources.is_empty() {
         return Err(CalibrationError::NoData);
     }
-    let all: Vec<Part> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.part).collect();
-    let read: Vec<Part> = inspected().map(|(part, _)| part).filter(|part| all.contains(part)).collect();
+    held_as_shown(&mut problem)?;
+    let all: Vec<Quantity> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity).collect();
+    let read: Vec<Quantity> = Quantity::ALL.into_iter().filter(|quantity| all.contains(quantity)).collect();
     if !problem.dropped {
-        problem.running_in = read.iter().copied().filter(|part| inspection(*part).running_in != 0.0).collect();
+        problem.running_in = read.iter().copied().filter(|quantity| quantity.row().running_in != 0.0).collect();
     }
-    problem.sought = sought(&problem, &asked.fit, &read)?;
+    problem.sought = sought(&mut problem, &asked.fit, &read)?;
     Ok((problem, sources))
 }
 
@@ -64,7 +65,7 @@ fn add_inspections(
         let whole = reads.len();
         if problem.dropped {
             let early = |when: When| matches!(when, When::Running(time) if time < 3.0 * problem.fades);
-            reads.retain(|r| inspection(r.part).running_in == 0.0 || !early(r.when));
+            reads.retain(|r| r.quantity.row().running_in == 0.0 || !early(r.when));
         }
         let (used, set_aside) = (reads.len() as u64, (whole - reads.len()) as u64);
         sources.push(Source { file: file.clone(), hash: hash(&text), duty: duty.clone(), used, set_aside });
@@ -89,14 +90,38 @@ pub(crate) fn sifted(
     Ok(())
 }
 
+/// Takes the kind of idle that the drops show, where the machine does not state it; refuses a machine that states another.
+fn held_as_shown(problem: &mut Problem) -> Result<(), CalibrationError> {
+    let Some(shown) = problem.idle_shown() else { return Ok(()) };
+    let stated = problem.machine.idle_kind;
+    if stated != IdleKind::Unstated && stated != shown {
+        return Err(CalibrationError::Idle { stated, shown });
+    }
+    problem.machine.idle_kind = shown;
+    Ok(())
+}
+
 /// The constants to learn: the requested ones, or those that the columns suggest.
-fn sought(problem: &Problem, given: &[String], read: &[Part]) -> Result<Vec<&'static Parameter>, CalibrationError> {
-    let usual = || {
-        let worn = read.iter().map(|part| inspection(*part).teaches.to_owned());
-        worn.chain((!problem.logged.is_empty()).then(|| "heat.convection".to_owned())).collect()
+fn sought(
+    problem: &mut Problem,
+    given: &[String],
+    read: &[Quantity],
+) -> Result<Vec<&'static Parameter>, CalibrationError> {
+    let mut paths: Vec<String> = vec![];
+    let mut add = |path: &str| {
+        if !paths.iter().any(|p| p == path) {
+            paths.push(path.to_owned());
+        }
     };
-    let mut paths: Vec<String> = if given.is_empty() { usual() } else { given.to_vec() };
-    paths.dedup();
+    given.iter().for_each(|path| add(path));
+    if given.is_empty() {
+        for quantity in read {
+            add(problem.taught_best(*quantity)?.map_or(quantity.row().teaches[0], |p| p.path));
+        }
+        if !problem.logged.is_empty() {
+            add("heat.convection");
+        }
+    }
     let one = |path: &String| -> Result<&'static Parameter, CalibrationError> {
         let p = setting(path).ok_or_else(|| CalibrationError::Path {
             given: path.clone(),

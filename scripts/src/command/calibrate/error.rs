@@ -10,7 +10,9 @@ use crate::read::units::{maybe, show};
 use crate::study::study_error::StudyError;
 use annotate_snippets::Group;
 use slipsoak_engine::calibrate::{Inseparable, Unsolved};
+use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::simulate::Failure;
+use slipsoak_plots::words::measure::measured_by;
 use thiserror::Error;
 
 /// Reason why nothing is learned.
@@ -41,6 +43,11 @@ pub enum CalibrationError {
     /// a constant that is zero
     #[error("--fit {path}: it is 0 in this machine, and a logarithm is fitted; set it above 0 with `having` first")]
     Zero { path: String },
+    /// drops of the idle that contradict the machine
+    #[error(
+        "the drops of the idle are those of a {shown} idle, but the machine says \"idle_kind\": \"{stated}\"; correct it there, or check the drag and the unit of the drops"
+    )]
+    Idle { stated: IdleKind, shown: IdleKind },
     /// no suitable duty
     #[error("{what}, and {script} has no such duty with its first machine; its duties: {known}")]
     Duty { what: String, script: String, known: String },
@@ -90,9 +97,10 @@ impl From<Unsolved> for CalibrationError {
             Unsolved::Inseparable(e) => {
                 let advice = match &e {
                     Inseparable::Alike { one, other, .. } => further(one, other),
-                    Inseparable::Silent { constant, .. } => format!(
-                        "readings of a part or node that {constant} moves, later or more of them; or leave it out with --fit"
-                    ),
+                    Inseparable::Silent { constant, .. } => {
+                        let by = measured_by(constant).unwrap_or("readings of a part or node that it moves");
+                        format!("{by}; later or more readings of the same may do; or leave it out with --fit")
+                    }
                 };
                 Self::Inseparable(e, advice)
             }

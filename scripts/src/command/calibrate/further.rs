@@ -3,15 +3,18 @@
 /// The further measurement that would separate two constants.
 pub(crate) fn further(one: &str, other: &str) -> String {
     let both = |a: &str, b: &str| [one, other].contains(&a) && [one, other].contains(&b);
+    let friction = |path: &str| path.starts_with("bushing.friction") || path == "bushing.mixed_number";
     let heat = |path: &str| path.starts_with("heat.");
     if both("lining.wear", "lining.wear_slope") {
         "inspect linings of a second duty too, whose lining runs 40 K hotter or cooler (name it in a column `duty`), or fit only lining.wear".into()
     } else if both("lining.wear", "clutch.relaxation") {
-        "read the lining's thickness at the same inspections as the engagement speed".into()
+        "read the lining's thickness, or the pull of a shoe in a column `spring`, at the same inspections as the engagement speed".into()
     } else if both("washer.wear_oiled", "washer.wear_dry")
         || one.starts_with("bushing.wear") && other.starts_with("bushing.wear")
     {
         "inspect clutches that ran dry (name their duty in a column `duty`), or fit only one of them".into()
+    } else if friction(one) && friction(other) {
+        "spin the drum down at two temperatures 30 K apart or more (column `warm`), oiled, and once washed dry, or fit only one of them".into()
     } else if heat(one) && heat(other) {
         "log a second node, on the other side of that link, or a cooling with the motor off".into()
     } else {

@@ -56,6 +56,7 @@ pub fn learn(
             head,
             machine: subject.variant.name.clone(),
             data: sources,
+            idle_kind: problem.idle_shown(),
             constants: solution.constants,
             correlation: solution.correlation,
             running_in: solution.running_in,
