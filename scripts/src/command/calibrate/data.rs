@@ -113,7 +113,9 @@ fn sought(
             paths.push(path.to_owned());
         }
     };
-    given.iter().for_each(|path| add(path));
+    for path in given {
+        add(path);
+    }
     if given.is_empty() {
         for quantity in read {
             add(problem.taught_best(*quantity)?.map_or(quantity.row().teaches[0], |p| p.path));
