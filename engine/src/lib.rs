@@ -39,6 +39,7 @@
 pub mod calibrate;
 pub mod document;
 pub mod duty;
+mod elementary;
 pub mod fleet;
 mod horizon;
 mod integrate;

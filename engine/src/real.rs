@@ -32,7 +32,7 @@ pub trait Real:
     /// eˣ
     #[must_use]
     fn exp(self) -> Self {
-        let e = libm::exp(self.value());
+        let e = crate::elementary::exp(self.value());
         self.chain(e, e)
     }
     /// ln x, x > 0

@@ -5,6 +5,7 @@ use std::path::Path;
 
 /// The modules of the engine: each imports only modules of earlier rows.
 const LAYERS: &[&[&str]] = &[
+    &["elementary"],
     &["horizon", "integrate", "names", "real", "statistics", "units"],
     &["laws"],
     &["numerics", "parts"],

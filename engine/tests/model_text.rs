@@ -6,7 +6,8 @@ use bench_ride::{cycle, most, ride};
 use slipsoak_engine::duty::{End, Service, Task};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::laws::{
-    air, bearing, conduction, convection, friction, history, margin, motor, oil, shoe, springs, stack, vehicle, wear,
+    air, bearing, conduction, convection, deviates, friction, history, margin, motor, oil, shoe, springs, stack,
+    vehicle, wear,
 };
 use slipsoak_engine::names::{Happening, IdleKind, Part};
 use slipsoak_engine::parts::{Confidence, Form, Machine, PARAMETERS, Parameter, parameter};
@@ -167,7 +168,8 @@ const LAWS: &[Law] = &[
     }),
     ("shoe::balance_speed", |x| shoe::balance_speed(x[0] * RPM, x[1], grip()) / RPM),
     ("shoe::self_energising", |x| shoe::self_energising(Form::Leading, x[1], 0.0, x[0], x[2])),
-    ("springs::normal_scores", |x| springs::normal_scores(x[0] as u32)[x[0] as usize - 1]),
+    ("deviates::normal_scores", |x| deviates::normal_scores(x[0] as u32)[x[0] as usize - 1]),
+    ("springs::touching", |x| springs::touching(x[0], x[1])),
     ("margin::margin_floor", |x| {
         let tolerances = margin::Tolerances { spring: x[2], lot: x[2], tachometer: x[3] };
         margin::margin_floor(x[0], x[1] as u32, tolerances, 1.644_854)
@@ -187,7 +189,7 @@ const LAWS: &[Law] = &[
     ("bearing::film_factor", |x| bearing::film_factor(x[0])),
     ("bearing::film_torque", |x| {
         let (t, w) = (x[0] + ZERO_C, x[1] * RPM);
-        let fall = thirty_weight().fall(t) + oil::expansion(885.0, t);
+        let fall = thirty_weight().falling(t).1 + oil::expansion(885.0, t);
         let heated = bearing::film_factor(bearing::nahme(fall, viscosity(x[0]), w, 9.525e-3, 0.13));
         bearing::film_torque([9.525e-3, 30e-3, 25e-6], viscosity(x[0]), w, 1.0, heated)
     }),

@@ -68,7 +68,7 @@ fn the_viscosity_falls_by_a_tenth_per_kelvin_in_frost_and_by_a_fortieth_when_hot
     for (celsius, published) in [(0.0, 0.097995), (20.0, 0.071390), (100.0, 0.025792)] {
         let t = celsius + 273.15;
         let expansion = (density(885.0, t - 1e-3).ln() - density(885.0, t + 1e-3).ln()) / 2e-3;
-        assert_relative_eq!(thirty_weight().fall(t) + expansion, published, epsilon = 2e-6);
+        assert_relative_eq!(thirty_weight().falling(t).1 + expansion, published, epsilon = 2e-6);
     }
 }
 
@@ -84,7 +84,7 @@ fn a_cold_film_pulls_less_than_petroff_says() {
         let plain = film(1.0);
         assert_relative_eq!(plain, petroff, max_relative = 1e-5);
         let expansion = (density(885.0, t - 1e-3).ln() - density(885.0, t + 1e-3).ln()) / 2e-3;
-        let factor = film_factor(nahme(thirty_weight().fall(t) + expansion, viscosity, w, RADIUS, 0.13));
+        let factor = film_factor(nahme(thirty_weight().falling(t).1 + expansion, viscosity, w, RADIUS, 0.13));
         assert_relative_eq!(film(factor), torque, max_relative = 2e-5);
     }
 }

@@ -1,9 +1,10 @@
 //! Springs one by one, the washer's dose, the lining's past and oil in it, against tables and closed forms.
 
 use approx::assert_relative_eq;
+use slipsoak_engine::laws::deviates::normal_scores;
 use slipsoak_engine::laws::friction::{oiled, wet_share_over};
 use slipsoak_engine::laws::history::{bedded, glaze_rate, glazed, smoking_time};
-use slipsoak_engine::laws::springs::{normal_scores, touching};
+use slipsoak_engine::laws::springs::touching;
 use slipsoak_engine::laws::wear::{fibre_dose_rate, fibre_reference};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::units::RPM;
@@ -32,7 +33,7 @@ fn a_set_of_scattered_springs_engages_shoe_by_shoe_and_ends_at_the_torque_of_equ
     let rounding = (0.01 * spring).min(0.5 * least);
     let torque = |rpm: f64, scatter: f64, rounding: f64| -> f64 {
         let pull = mass * radius * (rpm * RPM).powi(2);
-        let over = normal_scores(4).into_iter().map(|score| pull - spring * (1.0 + scatter * score));
+        let over = normal_scores(4).iter().map(|score| pull - spring * (1.0 + scatter * score));
         friction * drum * over.map(|over| touching(over, rounding)).sum::<f64>()
     };
     for (rpm, published) in [(1980.0, 0.043067), (2000.0, 0.156058), (2050.0, 0.794179)] {

@@ -2,7 +2,7 @@
 
 use approx::assert_relative_eq;
 use slipsoak_engine::duty::{End, Segment, Task};
-use slipsoak_engine::laws::{shoe, springs};
+use slipsoak_engine::laws::{deviates, shoe};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Run, Warned};
@@ -55,7 +55,7 @@ fn one_weak_or_broken_spring_drags_at_idle_as_its_balance_says() {
 #[test]
 fn the_first_of_four_shoes_touches_as_early_as_order_statistics_say() {
     for (sd, by_mean_force, mean) in [(0.05, 1947.85, 1947.52), (0.03, 1968.87, 1968.76)] {
-        let first = 2000.0 * (1.0 - sd * springs::normal_scores(4)[3]).sqrt();
+        let first = 2000.0 * (1.0 - sd * deviates::normal_scores(4)[3]).sqrt();
         assert_relative_eq!(first, by_mean_force, epsilon = 0.01);
         assert!((first - mean).abs() < 0.5, "{first} {mean}");
     }

@@ -57,6 +57,10 @@ fn a_seized_machine_stands_until_it_gets_a_new_bushing() {
     let seizes = when(&run, Happening::Seizes).expect("it seizes");
     assert!((run.running_time - seizes).abs() < 1.0, "no running after it: {}", run.running_time);
     assert!((run.duration - seizes - 900.0).abs() < 1.0, "the clock goes on: {}", run.duration);
+    // A launch that cannot be made is given up after seconds, not after all the time that it was allowed.
+    let launch = Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 5.0, within: 300.0 });
+    let run = dry(IdleKind::Governed, &[idle.clone(), launch]);
+    assert!((run.duration - seizes - 5.0).abs() < 1.0, "{}", run.duration);
     let run = dry(IdleKind::Governed, &[idle.clone(), Segment::Service(Service::New(Part::Bushing)), idle]);
     assert!((run.running_time - seizes - 900.0).abs() < 1.0, "{}", run.running_time);
     assert!(run.parts.iter().any(|part| part.part == Part::Seized && part.used < 1e-3), "a new one is smooth");

@@ -5,17 +5,17 @@ use crate::real::Real;
 /// Speed difference over which Coulomb friction turns its sign, rad/s. Assumed: small against any slip that heats.
 pub const COULOMB_BAND: f64 = 0.5;
 
-/// Coulomb friction torque, N·m, with the sign of the speed difference.
+/// Sign of a speed difference, −1 to 1, for Coulomb friction T = μ F r · sign.
 /// ```text
-/// T = μ F r tanh(Δω/0.5)
+/// tanh(Δω/0.5)
 /// ```
 /// The smooth step replaces sticking: below 0.5 rad/s it creeps where a real bearing would hold. Textbook law, band assumed.
 /// ```
-/// let t = slipsoak_engine::laws::bearing::coulomb(0.1, 100.0, 0.01, 50.0);
+/// let t = 0.1 * 100.0 * 0.01 * slipsoak_engine::laws::bearing::turned(50.0);
 /// assert!((t - 0.1).abs() < 1e-12);
 /// ```
-pub fn coulomb<R: Real>(mu: R, force: R, radius: f64, dw: R) -> R {
-    mu * force * (dw / COULOMB_BAND).tanh() * radius
+pub fn turned<R: Real>(dw: R) -> R {
+    (dw / COULOMB_BAND).tanh()
 }
 
 /// Torque of the sheared film in the clearance, N·m.
@@ -34,19 +34,17 @@ pub fn film_torque<R: Real>([radius, length, clearance]: [f64; 3], viscosity: R,
     viscosity * dw * fill * heated * (std::f64::consts::TAU * radius * radius * radius * length / clearance)
 }
 
-/// Torque of a scored bushing that grabs the shaft, N·m, with the sign of the speed difference.
+/// Torque of a scored bushing that grabs the shaft, N·m, against any turning.
 /// ```text
-/// T = T_z smooth((g − ½)/½) tanh(Δω/0.5)
+/// T = T_z smooth((g − ½)/½)
 /// ```
 /// None below a score of a half. T_z assumed, within a factor of five.
 /// ```
-/// let t = slipsoak_engine::laws::bearing::grabbing(5.0, 1.0, 50.0);
-/// assert!((t - 5.0).abs() < 1e-12);
-/// assert_eq!(slipsoak_engine::laws::bearing::grabbing(5.0, 0.5, 50.0), 0.0);
+/// assert_eq!(slipsoak_engine::laws::bearing::grabbing(5.0, 1.0), 5.0);
+/// assert_eq!(slipsoak_engine::laws::bearing::grabbing(5.0, 0.5), 0.0);
 /// ```
-pub fn grabbing<R: Real>(most: f64, score: R, dw: R) -> R {
-    let grabs = ((score - GRABS) / (SEIZED - GRABS)).smooth();
-    (dw / COULOMB_BAND).tanh() * grabs * most
+pub fn grabbing<R: Real>(most: f64, score: R) -> R {
+    ((score - GRABS) / (SEIZED - GRABS)).smooth() * most
 }
 
 /// Load on the bushing, N: weight, the chain's slack strand and what torque pulls at the sprocket in one direction, the motor's

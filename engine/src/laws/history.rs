@@ -14,7 +14,7 @@ use crate::real::Real;
 /// assert!((bedded(35.835e-6, 20e-6, 0.6) - 0.9).abs() < 1e-6);
 /// ```
 pub fn bedded(worn: f64, depth: f64, share: f64) -> f64 {
-    1.0 - share * libm::exp(-worn / depth)
+    1.0 - share * crate::elementary::exp(-worn / depth)
 }
 
 /// Rate at which an overheated face glazes, 1/s.
@@ -46,7 +46,7 @@ pub fn glazed(z0: f64, grows: f64, cleaned: f64, time: f64) -> f64 {
         return z0;
     }
     let end = grows / both;
-    end + (z0 - end) * libm::exp(-both * time)
+    end + (z0 - end) * crate::elementary::exp(-both * time)
 }
 
 /// Rate at which oil on the face soaks into a porous lining, kg/s; `filled` is the share of its pores that is full, `ease` that of

@@ -1,5 +1,6 @@
 //! The margin that tolerances take: how far a spring has to engage above the idle so that few clutches touch there.
 
+use super::deviates::largest_of;
 use crate::statistics::NINETY_FIVE;
 use crate::units::{HOUR, RPM};
 
@@ -12,40 +13,6 @@ pub const TACHOMETER: f64 = 0.01;
 pub const VARIATION: f64 = 75.0 * RPM;
 /// Time over which springs relax before they are looked at again, s: a season (assumed).
 pub const SEASON: f64 = 300.0 * HOUR;
-
-/// Half the range and steps of the integration over a normal deviate; the error is below 1e-9.
-pub(super) const REACH: f64 = 9.0;
-pub(super) const STEPS: u32 = 1800;
-
-/// Mean and standard deviation of the largest of `n` normal deviates.
-/// ```text
-/// E = ∫ x p(x) dx,   σ² = ∫ x² p(x) dx − E²,   p(x) = n φ(x) Φ(x)^(n−1)
-/// ```
-/// Exact but for Simpson's rule, 1e-9. The smallest deviate has the mean −E and the same σ.
-/// Source: H. L. Harter, Expected values of normal order statistics, Biometrika 48 (1961), table 1 (from memory).
-/// ```
-/// let (mean, deviation) = slipsoak_engine::laws::margin::largest_of(4);
-/// assert!((mean - 1.02938).abs() < 1e-5 && (deviation - 0.7012).abs() < 1e-4);
-/// ```
-pub fn largest_of(n: u32) -> (f64, f64) {
-    let n = n.max(1);
-    let density = |x: f64| {
-        let bell = libm::exp(-0.5 * x * x) / (2.0 * std::f64::consts::PI).sqrt();
-        let below = 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2);
-        f64::from(n) * bell * libm::pow(below, f64::from(n - 1))
-    };
-    let step = 2.0 * REACH / f64::from(STEPS);
-    let moment = |power: i32| {
-        let term = |k: u32| {
-            let x = -REACH + f64::from(k) * step;
-            let weight = if k == 0 || k == STEPS { 1.0 } else { 2.0 + 2.0 * f64::from(k % 2) };
-            weight * x.powi(power) * density(x)
-        };
-        (0..=STEPS).map(term).sum::<f64>() * step / 3.0
-    };
-    let mean = moment(1);
-    (mean, (moment(2) - mean * mean).max(0.0).sqrt())
-}
 
 /// Scatter that a margin has to cover.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -125,17 +92,6 @@ fn first_touch(engagement: f64, shoes: u32, tolerances: Tolerances) -> (f64, f64
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Harter 1961, table 1 (from memory): the largest of n normal deviates, and of four their standard deviation.
-    #[test]
-    fn the_largest_of_n_deviates_is_that_of_the_table() {
-        for (n, mean) in [(1, 0.0), (2, 0.56419), (3, 0.84628), (4, 1.02938), (5, 1.16296), (6, 1.26721), (8, 1.42360)]
-        {
-            assert!((largest_of(n).0 - mean).abs() < 1e-5, "{n}: {}", largest_of(n).0);
-        }
-        assert!((largest_of(1).1 - 1.0).abs() < 1e-6);
-        assert!((largest_of(4).1 - 0.70123).abs() < 1e-4);
-    }
 
     #[test]
     fn the_floor_grows_with_scatter_and_with_how_many_clutches_must_stay_clear() {

@@ -6,6 +6,7 @@ pub mod air;
 pub mod bearing;
 pub mod conduction;
 pub mod convection;
+pub mod deviates;
 pub mod friction;
 pub mod history;
 pub mod margin;

@@ -56,11 +56,10 @@ impl Walther {
     /// assert!((nu - 100e-6_f64).abs() < 1e-12);
     /// ```
     pub fn kinematic<R: Real>(&self, t: R) -> R {
-        let outer = (t.ln() * -self.b + self.a * LN_10).exp();
-        ((outer * LN_10).exp() - 0.7) * 1e-6
+        self.shifted(t).1 * 1e-6
     }
 
-    /// Share of the kinematic viscosity lost per kelvin, 1/K.
+    /// Kinematic viscosity, m²/s, and the share of it lost per kelvin, 1/K.
     /// ```text
     /// −ν′/ν = B ln 10 · log10(ν + 0.7) (ν + 0.7)/(ν T),   ν in cSt
     /// ```
@@ -68,12 +67,17 @@ impl Walther {
     /// ```
     /// use slipsoak_engine::laws::oil::Walther;
     /// let oil = Walther::through(313.15, 100e-6, 373.15, 11.2e-6);
-    /// assert!((oil.fall(293.15_f64) - 0.0707).abs() < 1e-4);
+    /// assert!((oil.falling(293.15_f64).1 - 0.0707).abs() < 1e-4);
     /// ```
-    pub fn fall<R: Real>(&self, t: R) -> R {
+    pub fn falling<R: Real>(&self, t: R) -> (R, R) {
+        let (logarithm, centistokes) = self.shifted(t);
+        (centistokes * 1e-6, logarithm * (centistokes + 0.7) / (centistokes * t) * (self.b * LN_10))
+    }
+
+    /// log10(ν + 0.7) and ν, in cSt.
+    fn shifted<R: Real>(&self, t: R) -> (R, R) {
         let logarithm = (t.ln() * -self.b + self.a * LN_10).exp();
-        let shifted = (logarithm * LN_10).exp();
-        logarithm * shifted / ((shifted - 0.7) * t) * (self.b * LN_10)
+        (logarithm, (logarithm * LN_10).exp() - 0.7)
     }
 }
 

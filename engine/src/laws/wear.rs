@@ -60,8 +60,8 @@ pub fn face_rate(k: f64, force: f64, slip_speed_rad: f64, inner_radius: f64, out
 /// assert!((w - 40e-15).abs() < 1e-24);
 /// ```
 pub fn lining_constant(w100: f64, slope: f64, knee: f64, energy: f64, t: f64) -> f64 {
-    let below = w100 * libm::exp(slope * (t.min(knee) - 373.15));
-    if t > knee { below * libm::exp(energy / GAS * (1.0 / knee - 1.0 / t)) } else { below }
+    let below = w100 * crate::elementary::exp(slope * (t.min(knee) - 373.15));
+    if t > knee { below * crate::elementary::exp(energy / GAS * (1.0 / knee - 1.0 / t)) } else { below }
 }
 
 /// Thinning of the lining, m/s.
@@ -165,7 +165,7 @@ pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
         return r0;
     }
     // a·log1p form: exact for steps far shorter than the time already served.
-    let served = libm::exp(-LN_10 * r0 / a);
+    let served = crate::elementary::exp(-LN_10 * r0 / a);
     (r0 + a / LN_10 * libm::log1p(dt / 3600.0 * served)).min(RELAXED_MOST.max(r0))
 }
 

@@ -11,13 +11,25 @@ use crate::real::Real;
 /// Least pressure on the bushing, Pa: a bushing without any load floats.
 const LEAST_PRESSURE: f64 = 1.0;
 
-/// Pieces of the integral of a spin-down, and a speed difference at which Coulomb friction acts wholly, rad/s.
+/// Pieces of the integral of a spin-down.
 const PIECES: u32 = 200;
-const SURE: f64 = 50.0;
 
 /// Scores at which a bushing is heard, grabs its shaft, and is seized.
 const STAGES: [(f64, Happening); 3] =
     [(SQUEALS, Happening::Squeals), (GRABS, Happening::Grabs), (SEIZED, Happening::Seizes)];
+
+/// The oil in the running clearance.
+#[derive(Clone, Copy, Debug)]
+struct Film<R> {
+    /// filled share of the clearance
+    fill: R,
+    /// density, kg/m³
+    density: R,
+    /// dynamic viscosity, Pa·s
+    viscosity: R,
+    /// share of the kinematic viscosity lost per kelvin, 1/K
+    falls: R,
+}
 
 /// The bushing on its shaft, and the thrust on the washer, while the drum turns against the motor.
 #[derive(Clone, Copy, Debug)]
@@ -50,20 +62,27 @@ impl Assembly {
         [b.weight, b.chain_pull, b.shake]
     }
 
+    /// Filled share, viscosity and its fall of the oil in the running clearance.
+    fn film<R: Real>(&self, film: R, t: R) -> Film<R> {
+        let density = self.density(t);
+        let (kinematic, falls) = self.walther.falling(t);
+        Film { fill: self.filled(film / density), density, viscosity: kinematic * density, falls }
+    }
+
     /// Load, lubrication and tips of the bushing under the lining's torque.
-    pub(crate) fn riding<R: Real>(
+    fn riding<R: Real>(
         &self,
-        [pores, film, t, score]: [R; 4],
+        [pores, t, score]: [R; 3],
+        film: &Film<R>,
         slow: &[f64],
         grip: &Gripping<R>,
     ) -> Riding<R> {
         let (b, w) = (&self.machine.bushing, &self.machine.washer);
         let pull = grip.capacity / self.sprocket_pitch_radius;
         let load = bearing::load(self.pulls(), grip.capacity, self.sprocket_pitch_radius);
-        let fill = self.fill(film, t);
-        let lubricated =
-            bearing::lubrication(self.saturation(pores, t), fill) * (1.0 - LOST_BY_AGE * slow[slow::OXIDATION]);
-        let tips = self.tips(fill, self.viscosity(t), grip.slip, load);
+        let saturation = pores / film.density / self.pore_volume(t);
+        let lubricated = bearing::lubrication(saturation, film.fill) * (1.0 - LOST_BY_AGE * slow[slow::OXIDATION]);
+        let tips = self.tips(film, grip.slip, load);
         let friction = bearing::tip_friction(b.friction_oiled, b.friction_dry, b.friction_scored, lubricated, score);
         Riding {
             load,
@@ -75,10 +94,10 @@ impl Assembly {
     }
 
     /// Share of a load that the tips of the faces carry at a slip.
-    fn tips<R: Real>(&self, fill: R, viscosity: R, slip: R, load: R) -> R {
+    fn tips<R: Real>(&self, film: &Film<R>, slip: R, load: R) -> R {
         let b = &self.machine.bushing;
         let pressure = (load / (b.bore * b.length)).max(R::from(LEAST_PRESSURE));
-        let number = bearing::sommerfeld(fill, 0.5 * b.bore / b.clearance, viscosity, slip, pressure);
+        let number = bearing::sommerfeld(film.fill, 0.5 * b.bore / b.clearance, film.viscosity, slip, pressure);
         bearing::tip_share(number, b.mixed_number)
     }
 
@@ -91,14 +110,15 @@ impl Assembly {
     pub(crate) fn spin_down(&self, at: [f64; 4], oxidation: f64, speed: f64) -> f64 {
         let [pores, film, t, score] = at;
         let b = &self.machine.bushing;
-        let fill = self.fill(film, t);
-        let lubricated = bearing::lubrication(self.saturation(pores, t), fill) * (1.0 - LOST_BY_AGE * oxidation);
+        let film = self.film(film, t);
+        let saturation = pores / film.density / self.pore_volume(t);
+        let lubricated = bearing::lubrication(saturation, film.fill) * (1.0 - LOST_BY_AGE * oxidation);
         let friction = bearing::tip_friction(b.friction_oiled, b.friction_dry, b.friction_scored, lubricated, score);
-        // Dry friction acts wholly until the drum stands: above the band in which the model turns its sign.
-        let grabs = bearing::grabbing(b.grab_torque, score, speed.max(SURE));
+        // Dry friction acts wholly until the drum stands.
+        let grabs = bearing::grabbing(b.grab_torque, score);
         let torque = |w: f64| {
-            let tips = friction * self.tips(fill, self.viscosity(t), w, b.weight) * b.weight * 0.5 * b.bore;
-            tips + self.film_torque(film, t, w) + grabs
+            let tips = friction * self.tips(&film, w, b.weight) * b.weight * 0.5 * b.bore;
+            tips + self.film_torque(&film, t, w) + grabs
         };
         let slowness = |x: f64| 2.0 * x * speed / torque(x * x * speed);
         let step = 1.0 / f64::from(PIECES);
@@ -110,33 +130,45 @@ impl Assembly {
     }
 
     /// Torque of the sheared film, N·m.
-    fn film_torque<R: Real>(&self, film: R, t: R, slip: R) -> R {
-        let (b, oil) = (&self.machine.bushing, &self.machine.oil);
-        let (radius, viscosity) = (0.5 * b.bore, self.viscosity(t));
-        let falls = self.walther.fall(t) + crate::laws::oil::expansion(oil.density_15, t);
-        let heated = bearing::film_factor(bearing::nahme(falls, viscosity, slip, radius, b.oil_conductivity));
-        bearing::film_torque([radius, b.length, b.clearance], viscosity, slip, self.fill(film, t), heated)
+    fn film_torque<R: Real>(&self, film: &Film<R>, t: R, slip: R) -> R {
+        let (b, radius) = (&self.machine.bushing, 0.5 * self.machine.bushing.bore);
+        let falls = film.falls + crate::laws::oil::expansion(self.machine.oil.density_15, t);
+        let heated = bearing::film_factor(bearing::nahme(falls, film.viscosity, slip, radius, b.oil_conductivity));
+        bearing::film_torque([radius, b.length, b.clearance], film.viscosity, slip, film.fill, heated)
     }
 
     /// Friction of bushing and washer. Whatever turns the drum pulls the chain, which loads the bushing in turn.
-    pub(crate) fn bearing<R: Real>(&self, at: [R; 4], slow: &[f64], grip: &Gripping<R>) -> Bearing<R> {
+    pub(crate) fn bearing<R: Real>(
+        &self,
+        [pores, film, t, score]: [R; 4],
+        slow: &[f64],
+        grip: &Gripping<R>,
+    ) -> Bearing<R> {
         let zero = R::from(0.0);
         if self.contact == Contact::Locked {
-            return Bearing { bushing: zero.beside(at[3]), washer: zero, scoring: zero };
+            return Bearing { bushing: zero.beside(score), washer: zero, scoring: zero };
         }
         let (b, w) = (&self.machine.bushing, &self.machine.washer);
-        let on = self.riding(at, slow, grip);
-        let washer = bearing::coulomb(R::from(w.friction), on.thrust, 0.25 * (w.inside + w.outside), grip.slip);
-        let film = self.film_torque(at[1], at[2], grip.slip);
-        let grabs = bearing::grabbing(b.grab_torque, at[3], grip.slip);
-        let torque = grip.capacity + washer.abs() + film.abs() + grabs.abs();
+        let film = self.film(film, t);
+        let on = self.riding([pores, t, score], &film, slow, grip);
+        let turned = bearing::turned(grip.slip);
+        let washer = turned * on.thrust * (w.friction * 0.25 * (w.inside + w.outside));
+        let sheared = self.film_torque(&film, t, grip.slip);
+        let grabs = turned * bearing::grabbing(b.grab_torque, score);
+        let torque = grip.capacity + washer.abs() + sheared.abs() + grabs.abs();
         let load = bearing::load(self.pulls(), torque, self.sprocket_pitch_radius);
-        let rubbing = bearing::coulomb(R::from(1.0), on.lever, 1.0, grip.slip);
+        let rubbing = turned * on.lever;
         let tips = rubbing * load * bearing::chain_loop(rubbing, self.sprocket_pitch_radius);
         let shadow = b.bore * b.length;
         let scores = bearing::score_rate(on.lubricated, b.score_from, tips * grip.slip, shadow, b.score_energy);
-        let scoring = if at[3].value() < SEIZED { scores } else { zero.beside(scores) };
-        Bearing { bushing: tips + film + grabs, washer, scoring }
+        let scoring = if score.value() < SEIZED { scores } else { zero.beside(scores) };
+        Bearing { bushing: tips + sheared + grabs, washer, scoring }
+    }
+
+    /// The bushing as it rides in a state.
+    pub(crate) fn ridden(&self, y: &[f64], slow: &[f64], grip: &Gripping<f64>) -> Riding<f64> {
+        let [pores, film, t, score] = bushing_of(y);
+        self.riding([pores, t, score], &self.film(film, t), slow, grip)
     }
 
     /// Load on the bushing with that of its tips' friction, N, while it turns.
@@ -150,7 +182,7 @@ impl Assembly {
             return 0.0;
         }
         let b = &self.machine.bushing;
-        let load = self.rubbing_load(&self.riding(bushing_of(y), slow, grip));
+        let load = self.rubbing_load(&self.ridden(y, slow, grip));
         bearing::pressure_speed(load, b.bore, b.length, grip.slip.abs() * 0.5 * b.bore)
     }
 

@@ -21,11 +21,11 @@ impl Assembly {
     }
     /// Filled share of the running clearance.
     pub(crate) fn fill<R: Real>(&self, film: R, t: R) -> R {
-        (film / self.density(t) / self.clearance_volume).max(R::from(0.0)).min(R::from(1.0))
+        self.filled(film / self.density(t))
     }
-    /// Filled share of the pores by volume.
-    pub(crate) fn saturation<R: Real>(&self, pores: R, t: R) -> R {
-        pores / self.density(t) / self.pore_volume(t)
+    /// Share of the running clearance that a volume fills.
+    pub(crate) fn filled<R: Real>(&self, volume: R) -> R {
+        (volume / self.clearance_volume).max(R::from(0.0)).min(R::from(1.0))
     }
     /// Volume of the pores, m³.
     pub(crate) fn pore_volume<R: Real>(&self, t: R) -> R {

@@ -1,7 +1,6 @@
 //! Wear: by depth, and separately by volume.
 
 use super::assembly::Assembly;
-use super::bearing::bushing_of;
 use super::mechanics::read;
 use super::names::{Contact, slow, state};
 use crate::integrate::Step;
@@ -69,7 +68,7 @@ impl Assembly {
         let touching = history::bedded(slow[slow::LINING], l.bedding_depth, l.bedding_share);
         let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face) / touching;
         out[slow::GLAZE] = history::glaze_rate(grip.face, l.glaze_from);
-        let on = self.riding(bushing_of(y), slow, &grip);
+        let on = self.ridden(y, slow, &grip);
         let k = bearing::wear_constant(b.wear_film, b.wear_boundary, b.wear_dry, on.tips, on.lubricated);
         let (load, thrust) = if locked { (0.0, m.washer.preload) } else { (self.rubbing_load(&on), on.thrust) };
         let soaked = (y[state::WASHER_OIL] / self.washer_full).clamp(0.0, 1.0);

@@ -2,7 +2,7 @@
 
 use super::{Bushing, Machine, Oil};
 use crate::laws::margin::Tolerances;
-use crate::laws::{oil, shoe, springs};
+use crate::laws::{deviates, oil, shoe};
 use std::f64::consts::PI;
 
 /// Area of a ring between two diameters, m².
@@ -35,10 +35,9 @@ impl Machine {
     pub fn spring_shares(&self) -> Vec<f64> {
         let s = &self.springs;
         let own = [s.first, s.second, s.third, s.fourth, s.fifth, s.sixth];
-        let n = self.clutch.shoes.round().max(1.0) as usize;
-        let places = if s.scatter > 0.0 { springs::normal_scores(n as u32) } else { vec![0.0; n] };
+        let places = deviates::normal_scores(self.clutch.shoes.round() as u32);
         let share = |i: usize| s.lot * own.get(i).unwrap_or(&1.0) * (1.0 + s.scatter * places[i]);
-        (0..n).map(share).collect()
+        (0..places.len()).map(share).collect()
     }
 
     /// Scatter that a margin over the idle has to cover: that of its own springs, if it gives one, or else the assumed one.

@@ -30,6 +30,15 @@ const fn patience(end: &End) -> f64 {
     }
 }
 
+/// How long a machine that cannot turn stands in place of a task that ends by its motion, s: about as long as the task took.
+/// Assumed.
+const STANDS: f64 = 5.0;
+
+/// How long a machine that cannot turn stands in place of a task, s.
+fn standing(task: &Task, end: &End) -> f64 {
+    if matches!(end, End::After(_)) { duration(task, end) } else { duration(task, end).min(STANDS) }
+}
+
 /// Longest duration of a task, s.
 fn duration(task: &Task, end: &End) -> f64 {
     let trace = if let Task::Follow(trace) = task { trace.points.last().map(|last| last.0) } else { None };
@@ -57,7 +66,7 @@ impl Simulation {
     fn ride(&mut self, task: &Task, end: &End, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
         check_end(end)?;
         // A machine whose bushing has seized stands still until it gets a new one.
-        let stands = (Task::Off, End::After(duration(task, end)));
+        let stands = (Task::Off, End::After(standing(task, end)));
         let (task, end) = if self.y[state::SCORE] >= SEIZED { (&stands.0, &stands.1) } else { (task, end) };
         let start = self.time;
         let name = TaskName::from(task);

@@ -16,17 +16,12 @@ fn outings(n: u64) -> String {
     if n == 1 { "after every outing".to_owned() } else { format!("every {n} outings") }
 }
 
-/// Text of how to apply a dose: no more of it warm than the pores have room for.
-fn put_on(habit: &Advised) -> String {
+/// Text of how to apply a dose: what the hot pores have no room for at once stands on the faces, and some of it runs off.
+fn put_on(habit: &Advised) -> &'static str {
     if habit.warm >= habit.dose {
-        "after the ride, while the bushing is warm".to_owned()
-    } else if habit.warm >= 1.0 {
-        format!(
-            "after the ride, no more than {} while the bushing is warm and the rest when it is cold",
-            drops(habit.warm)
-        )
+        ", and let it stand overnight"
     } else {
-        "after the ride, when the bushing is cold".to_owned()
+        ", a drop at a time. Let it stand overnight, and wipe off what runs out"
     }
 }
 
@@ -189,7 +184,7 @@ fn seldom(p: &OilPlan) -> Words {
 fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
     let most = p.case(LeakCase::Most);
     let mut say = vec![format!(
-        "Oil with {} after every {} of riding ({}): {}, and let it stand overnight.",
+        "Oil with {} after every {} of riding ({}), after the ride while the bushing is warm{}.",
         drops(habit.dose),
         time(habit.riding),
         outings(habit.outings),
@@ -254,7 +249,7 @@ fn kept(p: &OilPlan) -> Vec<Words> {
     ];
     if p.warm_room < p.drops {
         say.push(format!(
-            "Hot oil fills more of the pores: a bushing at {} that is warm from the ride has room for {}, not for {}. The rest stands on its faces, and some runs off before cooling draws it in: {} of a warm dose is kept overnight, {} of a cold one. A warm dose should not exceed that room.",
+            "Hot oil fills more of the pores: a bushing at {} that is warm from the ride has room for {}, not for {}. The rest stands on its faces, and some runs off before cooling draws it in: {} of a warm dose is kept overnight, {} of a cold one. The interval allows for that: put it on warm, a drop at a time, and wipe off what runs out.",
             percent(p.found),
             drops(p.warm_room),
             drops(p.drops),
