@@ -101,7 +101,7 @@ fn a_machine_that_rolls_back_with_a_burning_clutch_has_no_negative_oil_mass() {
     sim.perform(&Segment::Ride(Task::Idle, End::After(10.0))).expect("idles");
     sim.perform(&launch).expect("rolls back");
     let run = sim.finish("steep", "launch").expect("closes its books");
-    assert!(Channel::VehicleSpeed.of(&run.overall.least) < -100.0 / 3.6);
+    assert!(Channel::VehicleSpeed.of(&run.overall.least) < -50.0 / 3.6 && run.halt.is_some());
     for oil in [Channel::OilFill, Channel::Film, Channel::OilOnLining, Channel::WasherOil] {
         let least = oil.of(&run.overall.least);
         assert!(least >= 0.0, "{oil} {least:e}");

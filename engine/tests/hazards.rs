@@ -4,10 +4,11 @@ mod bench_ride;
 
 use bench_ride::ride;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::{Channel, LiningKind};
+use slipsoak_engine::names::{Channel, Happening, LiningKind, TaskName};
 use slipsoak_engine::parts::{Machine, parameter};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::studies::{Case, fleet};
 use slipsoak_engine::units::{KM_H, ZERO_C};
 
 fn having(settings: &[(&str, f64)]) -> Machine {
@@ -145,4 +146,46 @@ fn a_lining_without_resin_has_no_bond_to_lose() {
     };
     let bonded = Some(350.0 + ZERO_C);
     assert_eq!(LiningKind::ALL.map(bond), [(bonded, true), (bonded, true), (None, true), (None, true)]);
+}
+
+#[test]
+fn at_700_degrees_a_run_stops_and_keeps_what_was_run() {
+    let mut segments = stalled(30.0).to_vec();
+    segments.push(ride(Task::Idle, End::After(60.0)));
+    let run = ridden(Machine::default(), &segments);
+    let halt = run.halt.expect("it is stopped");
+    assert!((halt.temperature - 700.0 - ZERO_C).abs() < 0.01, "{} K", halt.temperature);
+    assert_eq!((halt.part, halt.task, halt.segment), (Channel::LiningSurface, TaskName::Throttle, 2));
+    assert!(halt.time > 10.0 && halt.time < 40.0 && run.duration == halt.time, "{} of {} s", halt.time, run.duration);
+    // What was run is there; nothing after it.
+    assert_eq!(run.segments.last().map(|segment| segment.end), Some(halt.time));
+    assert_eq!(run.windows.end.last(), Some(&halt.time));
+    assert!(Channel::LiningWear.of(&run.overall.most) > 0.0 && run.warned(Warned::TooHot).is_some());
+    let last = run.events.last().map(|event| (event.what, event.time));
+    assert_eq!(last, Some((Happening::TooHot, halt.time)));
+}
+
+#[test]
+fn no_life_is_given_of_a_run_in_which_a_part_was_hotter_than_500_degrees() {
+    let lives = |seconds: f64| {
+        let run = ridden(Machine::default(), &stalled(seconds));
+        let peak = Channel::LiningSurface.of(&run.overall.most);
+        (run.warned(Warned::Beyond).map(|w| w.value == peak), run.parts.iter().filter(|p| p.life.is_some()).count())
+    };
+    let (cool, hot) = (lives(10.0), lives(14.0));
+    assert!(cool.0.is_none() && cool.1 >= 3, "{cool:?}");
+    assert_eq!(hot, (Some(true), 0));
+}
+
+#[test]
+fn a_repeated_duty_that_grows_too_hot_ends_there_and_gives_no_life_to_a_fleet() {
+    let mut case = Case::new(Machine::default(), "stalls", stalled(30.0).to_vec(), 3600.0);
+    case.uncertain.clear();
+    let run = case.life(Machine::default(), 0).expect("it runs");
+    assert!(run.halt.is_some() && run.duration < 60.0, "{} s", run.duration);
+    assert_eq!((run.first_worn(), run.horizon.as_ref().and_then(|h| h.ended_by)), (None, None));
+    let (fleet, failed) = fleet(&case, 3, 1);
+    assert!(failed.is_empty() && fleet.outcomes.is_empty());
+    let (clutches, hottest) = fleet.beyond.expect("all are beyond the model");
+    assert!(clutches == 3 && hottest > 500.0 + ZERO_C, "{clutches} at up to {hottest} K");
 }

@@ -10,9 +10,9 @@ use made_up::{NAMES, record, shop};
 use slipsoak_engine::document::finding::{Assumed, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
-use slipsoak_engine::names::{IdleKind, LeakCase, Part};
+use slipsoak_engine::names::{Channel, IdleKind, LeakCase, Part, TaskName};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
-use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_engine::record::{Halt, Warned, Warning};
 use slipsoak_engine::sensitivity::{Answer, Influence, Ranking};
 use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Gaps};
@@ -72,7 +72,8 @@ fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         Reason::LocksLate { .. } => Reason::TooHot { part, peak, limit },
         Reason::TooHot { .. } => Reason::CrawlTooHot { speed: 2.8, peak, limit },
         Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
-        Reason::Beyond { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
+        Reason::Beyond { .. } => Reason::NoLife { peak: 800.0, limit: 773.15 },
+        Reason::NoLife { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
         Reason::OilGone { .. } => Reason::WearsOut { part: Part::Lining, after: 1500.0 },
         Reason::WearsOut { part: Part::Lining, .. } => Reason::WearsOut { part: Part::Charring, after: 1500.0 },
         Reason::WearsOut { .. } => Reason::Hot { part, peak: 460.0, limit: 423.15 },
@@ -284,6 +285,13 @@ fn of_fleets() -> Vec<Said> {
     let several = words::fleet::answer(&report);
     let one = words::fleet::answer(&fleets(&[("1900 rpm", 145.0, 2.0)]));
     let long = words::fleet::answer(&fleets(&[("1900 rpm", 1e6, 2.0), ("2000 rpm", 1e6, 2.0)]));
+    let mut hot = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
+    hot.fleets[1].beyond = Some((2, 800.0));
+    let some_hot = words::fleet::answer(&hot);
+    hot.fleets.truncate(2);
+    hot.fleets[0].beyond = Some((20, 900.0));
+    hot.fleets[0].outcomes.clear();
+    let all_hot = words::fleet::answer(&hot);
     let mut fleet = report.fleets[0].clone();
     let tested = [
         Some(Fit::Untested),
@@ -304,6 +312,8 @@ fn of_fleets() -> Vec<Said> {
     distributions.sort_by_key(Words::text);
     vec![
         sentences("fleets", &several),
+        sentences("fleets of which one is beyond the model", &some_hot),
+        sentences("fleets that are beyond the model", &all_hot),
         sentences("a fleet", &one),
         sentences("fleets that last", &long),
         clauses("a fleet against another", &gains),
@@ -331,7 +341,11 @@ fn sweeps() -> Vec<Said> {
             life: Some((1000.0 - 100.0 * place[1] as f64) * HOUR),
             running: Some((600.0 - 100.0 * place[1] as f64) * HOUR),
             ended_by: Some(Part::Lining),
-            warnings: if drags && over <= 0.0 { vec!["drag".to_owned()] } else { vec![] },
+            warnings: match peaks(over / RPM) {
+                _ if drags && over <= 0.0 => vec!["drag".to_owned()],
+                peak if peak > 773.15 => vec![Warned::Beyond.name().to_owned()],
+                _ => vec![],
+            },
             ..Summary::default()
         };
         Row { place: place.to_vec(), variant: String::new(), duty: String::new(), summary }
@@ -344,6 +358,7 @@ fn sweeps() -> Vec<Said> {
     vec![
         sentences("sweep, the limit exceeded near the idle", &of(&|over| 540.0 - 0.3 * over, true)),
         sentences("sweep, the limit exceeded everywhere", &of(&|over| 640.0 - 0.3 * over, false)),
+        sentences("sweep, beyond the model at one end", &of(&|over| 640.0 - 1.5 * over, false)),
         sentences("sweep, cool", &of(&|_| 400.0, false)),
         sentences("sweep, hot in the middle alone", &of(&|over| if over.abs() < 150.0 { 560.0 } else { 400.0 }, true)),
     ]
@@ -378,6 +393,19 @@ fn runs() -> Vec<Said> {
         launch.locked = k > 3;
         launch.fastest = if k < 2 { 0.1 } else { 99.0 };
     }
+    let mut halted = several.clone();
+    for run in &mut halted.runs[1..] {
+        let (task, part, temperature) = (TaskName::Throttle, Channel::LiningSurface, 973.15);
+        run.halt = Some(Halt { time: 723.0, task, segment: 14, part, temperature });
+        run.warnings = vec![
+            Warning { kind: Warned::TooHot, value: 973.15, limit: 973.15 },
+            Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 },
+        ];
+    }
+    let mut one_halted = halted.clone();
+    one_halted.runs.remove(0);
+    one_halted.runs.truncate(1);
+    let where_halted = [warnings::sentence(&halted.runs[1], &halted.runs[1].warnings[0])];
     let cautions: Vec<Words> = cautions::Caution::all().map(|c| c.text().into()).collect();
     vec![
         clauses("warning of a run", &each),
@@ -388,6 +416,9 @@ fn runs() -> Vec<Said> {
         sentences("caution", &cautions),
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
+        sentences("runs of which two were stopped", &words::answer::answer(&halted)),
+        sentences("a run that was stopped", &words::answer::answer(&one_halted)),
+        clauses("where a run was stopped", &where_halted),
         sentences("a recorded ride", &words::retraced::answer(&ridden)),
         sentences(
             "how sure answers are",

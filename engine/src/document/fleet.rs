@@ -38,6 +38,9 @@ pub struct Outcome {
     pub launches: u64,
     /// blocks run in full and skipped
     pub blocks: (u64, u64),
+    /// temperature of its hottest part, K, where that is beyond the model: it has no life then; none elsewhere
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beyond: Option<f64>,
 }
 
 /// A time by which a share of the fleet has reached a state.
@@ -120,8 +123,19 @@ pub struct Fleet {
     pub bands: Vec<[f64; 3]>,
     /// each part separately
     pub wearing: Vec<Wearing>,
+    /// number of clutches in which a part grew hotter than the model reaches, and the highest temperature, K; they have no
+    /// life and are left out of all else
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beyond: Option<(u64, f64)>,
     /// each clutch
     pub outcomes: Vec<Outcome>,
+}
+
+impl Fleet {
+    /// Whether all clutches are beyond the model, so that nothing is known of their lives.
+    pub fn unknown(&self) -> bool {
+        self.beyond.is_some() && self.outcomes.is_empty()
+    }
 }
 
 /// All fleets of a study.
@@ -152,7 +166,10 @@ impl Report {
         filled(&self.fleets, "fleets")?;
         for fleet in &self.fleets {
             let of = |what: &str| format!("{what} of {}, {}", fleet.variant, fleet.duty);
-            filled(&fleet.outcomes, &of("outcomes"))?;
+            let unknown = fleet.unknown();
+            if !unknown {
+                filled(&fleet.outcomes, &of("outcomes"))?;
+            }
             oil_apart(fleet.outcomes.iter().map(|o| o.ended_by), &of("outcomes.ended_by"))?;
             for (set, what) in [
                 (&fleet.end, "end"),
@@ -163,7 +180,11 @@ impl Report {
                 filled(set, &of(what))?;
             }
             let times = fleet.times.len();
-            require(times > 1 && fleet.bands.len() == times, &of("bands"), "it has not a row for each time")?;
+            require(
+                unknown || (times > 1 && fleet.bands.len() == times),
+                &of("bands"),
+                "it has not a row for each time",
+            )?;
             let left = fleet.outcomes.iter().all(|o| o.left.len() == times);
             require(left, &of("outcomes.left"), "it has not a value for each time")?;
             let curves = fleet

@@ -4,6 +4,7 @@ pub mod calibration;
 pub mod failed;
 pub mod finding;
 pub mod fleet;
+mod halt;
 mod head;
 mod kind;
 mod ledgers;

@@ -131,6 +131,13 @@ pub enum Reason {
         /// limit, K
         limit: f64,
     },
+    /// a part is hotter than the model reaches, so that no life is given
+    NoLife {
+        /// its temperature, K
+        peak: f64,
+        /// limit, K
+        limit: f64,
+    },
     /// the lining is hotter than a resin bond withstands, so the numbers are guesses
     Beyond {
         /// peak, K
@@ -270,6 +277,7 @@ impl Reason {
             | Self::LocksLate { .. }
             | Self::TooHot { .. }
             | Self::CrawlTooHot { .. }
+            | Self::NoLife { .. }
             | Self::Beyond { .. }
             | Self::OilGone { .. }
             | Self::WearsOut { .. } => Weight::Against,

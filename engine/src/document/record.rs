@@ -4,6 +4,7 @@ use super::Is;
 use super::head::Head;
 use super::sound::{oil_apart, require, sound};
 pub use super::{
+    halt::Halt,
     ledgers::{Ledger, Ledgers},
     life::{Horizon, LifePoint, Missed, PartUse},
     warning::{Warned, Warning},
@@ -147,6 +148,9 @@ pub struct Run {
     pub supplies: BTreeMap<String, f64>,
     /// limits exceeded, and departures from the duty
     pub warnings: Vec<Warning>,
+    /// where the run was stopped, because a part became too hot; none if it was performed to its end
+    #[serde(default)]
+    pub halt: Option<Halt>,
     /// work of the integrator
     pub work: Work,
 }

@@ -232,6 +232,9 @@ pub struct Peaks {
     pub washer_dry: Option<f64>,
     /// shoes and their springs, K
     pub shoes: f64,
+    /// hottest part, if beyond the model, and the limit of the model, K: then there is no life
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beyond: Option<(f64, f64)>,
     /// mean slip power, W
     pub slip: f64,
     /// rise of the lining's peak in the last quarter, K

@@ -161,6 +161,13 @@ impl Summary {
     }
 }
 
+impl Summary {
+    /// Whether a part grew hotter than the model reaches, so that there is no life.
+    pub fn beyond(&self) -> bool {
+        self.warnings.iter().any(|kind| kind == Warned::Beyond.name())
+    }
+}
+
 impl Sweep {
     /// The row at a place on the axes; none if there was no run.
     pub fn at(&self, place: &[usize]) -> Option<&Row> {

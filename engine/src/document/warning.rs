@@ -42,6 +42,8 @@ pub enum Warned {
     LetGo,
     /// glaze of the lining, 0 to 1, and the share from which it is noticed
     Glaze,
+    /// temperature at which the run was stopped, K, and that limit
+    TooHot,
     /// peak of the bushing, K, and the temperature above which its oil degrades
     Bushing,
     /// peak of the washer, K, and its limit
@@ -97,6 +99,7 @@ impl Warned {
             Self::Lining => "lining",
             Self::Bond => "lining bond",
             Self::Beyond => "beyond the model",
+            Self::TooHot => "stopped by heat",
             Self::Smokes => "oil smoke",
             Self::Vapour => "oil vapour",
             Self::Fire => "oil fire",

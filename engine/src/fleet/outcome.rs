@@ -1,7 +1,7 @@
 //! Outcome of one clutch, derived from its run.
 
 use crate::document::fleet::Outcome;
-use crate::document::record::{Horizon, Run};
+use crate::document::record::{Horizon, Run, Warned};
 use crate::names::Part;
 
 /// Number of points of the curve of remaining life that each clutch keeps.
@@ -12,7 +12,8 @@ impl Outcome {
     /// The outcome of a run of a repeated block.
     pub fn of_run(clutch: u64, run: &Run, horizon: f64) -> Self {
         let way = run.horizon.clone().unwrap_or_default();
-        Self::of(clutch, run.launches, &way, horizon)
+        let beyond = run.warned(Warned::Beyond).map(|warning| warning.value);
+        Self { beyond, ..Self::of(clutch, run.launches, &way, horizon) }
     }
 
     /// The outcome of a run whose block was repeated up to a horizon, s.
@@ -65,6 +66,7 @@ impl Outcome {
                 .collect(),
             launches,
             blocks: (way.blocks_run, way.blocks_skipped),
+            beyond: None,
         }
     }
 }

@@ -20,8 +20,12 @@ fn distribution(outcomes: &[Outcome], horizon: f64) -> (Option<Weibull>, Option<
     (weibull, fits, failures.iter().chain(&censored).copied().fold(0.0, f64::max))
 }
 
-/// Result of one fleet from its outcomes; without outcomes all values are unknown.
+/// Result of one fleet from its outcomes; without outcomes all values are unknown. Clutches that grew hotter than the model
+/// reaches are counted, and left out of all else.
 pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], outcomes: Vec<Outcome>) -> Fleet {
+    let (beyond, outcomes): (Vec<Outcome>, Vec<Outcome>) = outcomes.into_iter().partition(|o| o.beyond.is_some());
+    let hottest = beyond.iter().filter_map(|o| o.beyond).reduce(f64::max);
+    let beyond = hottest.map(|hottest| (beyond.len() as u64, hottest));
     let milestones = |of: fn(&Outcome) -> Option<f64>| -> Vec<Milestone> {
         let all: Vec<Option<f64>> = outcomes.iter().map(of).collect();
         let at = |name: Quantile| Milestone { name, time: percentile(&all, name.share(), CONFIDENCE) };
@@ -75,6 +79,7 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         followed,
         times,
         bands,
+        beyond,
         outcomes,
     }
 }

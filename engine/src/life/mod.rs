@@ -6,5 +6,5 @@
 mod uses;
 mod wear_parts;
 
-pub(crate) use uses::{Length, parts, simulated, uses};
+pub(crate) use uses::{Length, parts, simulated, unknown, uses};
 pub(crate) use wear_parts::{Goes, PAIRS, Pair};

@@ -147,6 +147,18 @@ pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
     }
 }
 
+/// Takes away every life: from temperatures beyond the model none can be given.
+pub(crate) fn unknown(parts: &mut [PartUse], horizon: Option<&mut Horizon>) {
+    for part in parts {
+        (part.life, part.running) = (None, None);
+    }
+    if let Some(horizon) = horizon {
+        horizon.ends.fill(None);
+        horizon.running.fill(None);
+        (horizon.service_due, horizon.service_running, horizon.ended_by) = (None, None, None);
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::steady;

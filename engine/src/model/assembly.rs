@@ -82,6 +82,8 @@ pub struct Assembly {
     pub(crate) launches: f64,
     /// highest temperature of the washer while the limit for a dry one applied, K
     pub(crate) washer_dry_peak: f64,
+    /// highest temperature of any part, K, until the bushing grabbed: with that the clutch had come to its end
+    pub(crate) hottest_peak: f64,
     /// running time at which each pair was first worn through, s
     pub(crate) through: [Option<f64>; Pair::COUNT],
     /// time at which a part other than by wear first reached its limit within a step, s, and running time at that moment, s: the
@@ -150,6 +152,7 @@ impl Assembly {
             counted: [0.0; 2],
             launches: 0.0,
             washer_dry_peak: 0.0,
+            hottest_peak: 0.0,
             through: [None; Pair::COUNT],
             reached: [None; 2],
             scored: [None; 3],
@@ -544,6 +547,9 @@ impl System for Assembly {
     fn accepted(&mut self, step: &Step<'_>) {
         if !wear::impregnated(step.after[state::WASHER_OIL] / self.washer_full) {
             self.washer_dry_peak = self.washer_dry_peak.max(step.after[state::WASHER]);
+        }
+        if self.scored[1].is_none() {
+            self.hottest_peak = self.hottest_peak.max(self.hottest(step.after, step.slow).1);
         }
         self.note_through(step);
         self.note_score(step);

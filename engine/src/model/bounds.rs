@@ -1,7 +1,10 @@
 //! Limits for every step: no energy from nothing, and no negative oil mass.
 
 use super::assembly::Assembly;
+use super::mechanics::read;
 use super::names::{counter, state};
+use crate::names::Channel;
+use crate::units::ZERO_C;
 
 /// Relative residual at which the mechanical ledgers fail a run. Shipped duties stay below 1e-6; a machine that creeps
 /// for minutes at a hundredth of its usual power reaches twice that by the integrator's error alone. Runs with a larger
@@ -9,6 +12,28 @@ use super::names::{counter, state};
 pub(crate) const MECHANICS: f64 = 3e-6;
 /// Residual of a mechanical ledger that is negligible, J: a launch takes thousands.
 pub(crate) const NOTHING: f64 = 1e-3;
+
+/// Temperature up to which the laws of air, lining and oil are valid, K. Air is fitted up to there.
+pub(crate) const BEYOND: f64 = 500.0 + ZERO_C;
+/// Temperature of any part at which a run is stopped, K: steel glows, and no law here holds. Assumed.
+pub(crate) const STOPS: f64 = 700.0 + ZERO_C;
+/// Parts with a temperature, by state, with their channels.
+const PARTS: [(usize, Channel); 11] = [
+    (state::LINING, Channel::LiningSurface),
+    (state::WALL, Channel::DrumFace),
+    (state::BAND, Channel::Band),
+    (state::WEB, Channel::Web),
+    (state::SPROCKET, Channel::Sprocket),
+    (state::BUSHING, Channel::Bushing),
+    (state::WASHER, Channel::Washer),
+    (state::SHOES, Channel::Shoes),
+    (state::CARRIER, Channel::Carrier),
+    (state::SHAFT, Channel::Shaft),
+    (state::BLOCK, Channel::Block),
+];
+/// The rubbed face is taken for itself where its first cell is within this much of the limit of validity, K: elsewhere it
+/// cannot be beyond it.
+const NEAR: f64 = 150.0;
 
 /// Share of a mechanical ledger's allowed residual above which steps are made shorter.
 const NEARLY: f64 = 0.5;
@@ -40,6 +65,14 @@ struct Books {
 }
 
 impl Assembly {
+    /// The hottest part, and its temperature, K.
+    pub(crate) fn hottest(&self, y: &[f64], slow: &[f64]) -> (Channel, f64) {
+        let parts = PARTS.into_iter().map(|(k, channel)| (channel, y[k]));
+        let face =
+            (y[state::LINING] > BEYOND - NEAR).then(|| (Channel::LiningSurface, self.gripping(read(y), slow).face));
+        parts.chain(face).fold((Channel::Block, 0.0), |most, part| if part.1 > most.1 { part } else { most })
+    }
+
     /// Energy residual of a step in the mechanical ledgers, relative to the allowed one, and the speed responsible.
     ///
     /// Errors of speeds are controlled in rad/s. In a heavy or fast machine such an error is a larger energy than its

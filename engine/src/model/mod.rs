@@ -17,7 +17,7 @@ mod wearing;
 
 pub use assembly::Assembly;
 pub(crate) use balance::{Book, Miss, Moment, Term};
-pub(crate) use bounds::{MECHANICS, NOTHING};
+pub(crate) use bounds::{BEYOND, MECHANICS, NOTHING, STOPS};
 #[cfg(test)]
 pub(crate) use group::{Group, Sink};
 #[cfg(test)]

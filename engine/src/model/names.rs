@@ -164,7 +164,8 @@ pub mod guard {
     pub const BRAKE_BITES: usize = 10;
     pub const TARGET: usize = 11;
     pub const SEIZED: usize = 12;
-    pub const COUNT: usize = 13;
+    pub const TOO_HOT: usize = 13;
+    pub const COUNT: usize = 14;
     /// event of each guard, or the name of its chatter if no event is recorded
     pub const WHAT: [Result<Happening, &str>; COUNT] = [
         Ok(Happening::Engages),
@@ -180,6 +181,7 @@ pub mod guard {
         Err("brake bites"),
         Ok(Happening::ReachesSpeed),
         Err("bushing seized"),
+        Ok(Happening::TooHot),
     ];
 
     /// Name of a guard.

@@ -1,6 +1,7 @@
 //! Guards and their transitions: every change of mode is in this file.
 
 use super::assembly::Assembly;
+use super::bounds::STOPS;
 use super::mechanics::read;
 use super::names::*;
 use crate::integrate::Flow;
@@ -107,6 +108,7 @@ impl Assembly {
             MotorState::Coasting => out[guard::MOTOR_STOPPED] = motor,
             MotorState::Stopped => {}
         }
+        out[guard::TOO_HOT] = STOPS - self.hottest(y, slow).1;
         out[guard::SEIZED] = SEIZED - y[state::SCORE];
         let speed = drum * self.speed_per_drum;
         match self.target {

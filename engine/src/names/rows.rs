@@ -45,6 +45,7 @@ names! {
         Squeals = "bushing squeals",
         Grabs = "bushing grabs",
         Seizes = "bushing seizes",
+        TooHot = "too hot to go on",
         WasherThrough = "washer worn through",
         FaceGone = "bushing's face worn away",
         Oiled = "oiled",

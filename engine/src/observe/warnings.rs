@@ -2,18 +2,15 @@
 
 use super::Events;
 use super::hazards::{BURNING, Hazards, Slid};
-use crate::document::record::{Extremes, PartUse, Warned, Warning};
+use crate::document::record::{Extremes, Halt, PartUse, Warned, Warning};
 use crate::duty::Task;
 use crate::laws::oil::{IGNITES, LIGHTS, SMOKES};
 use crate::laws::shoe;
 use crate::life::{PAIRS, Pair};
-use crate::model::Assembly;
+use crate::model::{Assembly, BEYOND, STOPS};
 use crate::names::{Channel, Happening, Part, TaskName};
 use crate::parts::Machine;
-use crate::units::ZERO_C;
 
-/// Temperature up to which the laws of air, lining and oil are valid, K.
-const BEYOND: f64 = 500.0 + ZERO_C;
 /// Distance above which rolling back deserves a warning, m: every start on a slope rolls back a little. Assumed.
 const ROLLING: f64 = 0.02;
 /// Time for which the clutch alone has to hold the machine on a slope to deserve a warning, s. Assumed.
@@ -47,6 +44,8 @@ pub(crate) struct Rubbed {
     /// load of the bushing beyond its limit, and that limit, Pa·m/s
     pub loaded: Option<(f64, f64)>,
     pub hazards: Hazards,
+    /// hottest part while the clutch lasted, K
+    pub hottest: f64,
 }
 
 impl Noticed {
@@ -109,10 +108,10 @@ impl Noticed {
         overall: &Extremes,
         parts: &[PartUse],
         rubbed: &Rubbed,
+        halt: Option<Halt>,
     ) -> Vec<Warning> {
         // Without recorded extremes these are not-a-number, and exceed no limit.
         let most = |channel: Channel| channel.of(&overall.most);
-        let hottest = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(most).fold(0.0, f64::max);
         let l = &a.machine.limits;
         let lining = most(Channel::LiningSurface);
         let above = |kind, value: f64, limit: f64| (value > limit).then_some(Warning { kind, value, limit });
@@ -143,7 +142,8 @@ impl Noticed {
             count(Warned::Creep, f64::from(u8::from(self.creeps))),
             above(Warned::Lining, lining, l.lining_most),
             above(Warned::Bond, lining, l.lining_bond),
-            above(Warned::Beyond, hottest, BEYOND),
+            halt.map(|halt| Warning { kind: Warned::TooHot, value: halt.temperature, limit: STOPS }),
+            above(Warned::Beyond, rubbed.hottest, BEYOND),
             oily,
             above(Warned::LetGo, hazards.burnt, BURNING.0),
             above(Warned::Glaze, most(Channel::Glaze), GLAZED),

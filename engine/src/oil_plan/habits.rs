@@ -102,6 +102,7 @@ fn ridden(wish: &Wish, drops: f64, kind: &Oil) -> Result<(f64, f64, f64), Failur
             least = least.min(sim.grip());
             most = most.max(sim.reading(Channel::OilOnLining));
         }
+        sim.going()?;
     }
     Ok((least, most, sim.grip()))
 }

@@ -94,6 +94,7 @@ impl<'a> Way<'a> {
         while self.sim.clock() - start < self.wish.riding - 1e-6 {
             let before = self.sim.clock();
             self.wish.usage.ride(&mut self.sim, 1e-3)?;
+            self.sim.going()?;
             let now = (self.riding + self.sim.clock() - start, self.level());
             for (passed, level) in passed.iter_mut().zip(self.levels()) {
                 *passed = passed.or(crossed(level, last, now));

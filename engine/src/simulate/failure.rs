@@ -1,9 +1,11 @@
 //! Reasons why a run cannot continue.
 
 use super::culprit::Culprit;
+use crate::document::record::Halt;
 use crate::integrate::Stuck;
 use crate::names::Book;
 use crate::parts::Invalid;
+use crate::units::{in_celsius, to_fahrenheit};
 use thiserror::Error;
 
 /// Reason why a run cannot continue.
@@ -31,6 +33,23 @@ pub enum Failure {
         time: f64,
         /// settings far from their defaults
         far: String,
+    },
+    /// a part became too hot for the model
+    #[error(
+        "{0}, where the model stops: the parts would be ruined before; ride with less slip (a lower gear, less load, more throttle \
+         or another spring), or cool the drum better"
+    )]
+    TooHot(Halt),
+    /// a part became hotter than the model reaches, so that no life can be given
+    #[error(
+        "a part reached {:.0} °C ({:.0} °F), beyond the {:.0} °C ({:.0} °F) up to which the model is valid: no life can be given",
+        in_celsius(*.peak), to_fahrenheit(in_celsius(*.peak)), in_celsius(*.limit), to_fahrenheit(in_celsius(*.limit))
+    )]
+    Beyond {
+        /// its temperature, K
+        peak: f64,
+        /// limit, K
+        limit: f64,
     },
     /// a number of the duty is out of range
     #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]

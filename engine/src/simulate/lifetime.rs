@@ -78,7 +78,7 @@ impl Simulation {
     pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
         log.note(self);
         self.watch.recorder.close_block(self.time, self.running());
-        log.worn_out() || self.time >= until - 1e-6
+        log.worn_out() || self.time >= until - 1e-6 || self.halt.is_some()
     }
 
     /// Ends a repetition in which every block was simulated.
@@ -362,6 +362,6 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn over(&self) -> bool {
-        self.log.worn_out() || self.sim.time >= self.until - 1e-6
+        self.log.worn_out() || self.sim.time >= self.until - 1e-6 || self.sim.halt.is_some()
     }
 }

@@ -5,13 +5,13 @@ use super::failure::Failure;
 use super::sane::{check_end, far, within};
 use super::simulation::Simulation;
 use super::supplies;
-use crate::document::record::{Engagement, Run, SegmentSummary, Setting};
+use crate::document::record::{Engagement, Halt, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stuck};
 use crate::laws::bearing::SEIZED;
 use crate::laws::margin::SEASON;
 use crate::life;
-use crate::model::{Ask, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
+use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
 use crate::names::{Channel, Happening, Part, TaskName};
 use crate::observe::warnings::Rubbed;
 use crate::observe::{Watch, channels};
@@ -54,6 +54,9 @@ impl Simulation {
     /// As [`perform`](Self::perform), with a progress callback: `watch` receives the completed share of a trace, 0 to
     /// 1.
     pub fn perform_watched(&mut self, segment: &Segment, watch: &mut dyn FnMut(f64)) -> Result<(), Failure> {
+        if self.halt.is_some() {
+            return Ok(());
+        }
         match segment {
             Segment::Ride(task, end) => self.ride(task, end, watch),
             Segment::Service(service) => {
@@ -75,7 +78,7 @@ impl Simulation {
             self.follow(trace, duration(task, end), watch)?;
         } else {
             self.prepare(task)?;
-            self.until(end)?;
+            self.until(end, name)?;
             if let Task::Hold(speed) = task {
                 self.noticed.reached(*speed, self.y[state::DRUM] * self.assembly.speed_per_drum);
             }
@@ -149,7 +152,10 @@ impl Simulation {
         self.watch.recorder.interrupt();
     }
 
-    fn until(&mut self, end: &End) -> Result<(), Failure> {
+    fn until(&mut self, end: &End, task: TaskName) -> Result<(), Failure> {
+        if self.halt.is_some() {
+            return Ok(());
+        }
         let (patience, target, still) = match *end {
             End::After(seconds) => (seconds, None, false),
             End::Reached { speed, within } => (within, Some(Target::Faster(speed)), false),
@@ -180,6 +186,11 @@ impl Simulation {
             Failure::Stuck { why, state, far: far(&self.assembly.machine) }
         })?;
         self.sane()?;
+        if ended == Ended::AtEvent(guard::TOO_HOT) {
+            let (part, temperature) = self.assembly.hottest(&self.y, &self.slow);
+            let segment = self.segments.len() as u64 + self.segments_left_out + 1;
+            self.halt = Some(Halt { time: self.time, task, segment, part, temperature });
+        }
         if ended == Ended::InTime {
             match target {
                 Some(Target::Faster(_)) => self.noticed.unreached += 1,
@@ -189,7 +200,7 @@ impl Simulation {
         }
         debug_assert!(matches!(
             ended,
-            Ended::InTime | Ended::AtEvent(guard::TARGET | guard::STANDSTILL | guard::SEIZED)
+            Ended::InTime | Ended::AtEvent(guard::TARGET | guard::STANDSTILL | guard::SEIZED | guard::TOO_HOT)
         ));
         self.assembly.target = None;
         self.assembly.stop_when_still = false;
@@ -215,7 +226,7 @@ impl Simulation {
             } else {
                 self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
             }
-            self.until(&End::After(length))?;
+            self.until(&End::After(length), TaskName::Follow)?;
             asked = asked.max(v0).max(v0 + slope * length);
             reached = reached.max(self.y[state::DRUM] * self.assembly.speed_per_drum);
             watch((t0 + length) / most.max(1e-9));
@@ -242,15 +253,23 @@ impl Simulation {
         if let Some(horizon) = &self.horizon {
             life::simulated(&mut parts, horizon);
         }
+        // Wear goes on after a clutch has come to its end, but only within the last block of a repeated duty.
+        let peaks = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());
+        let peaks = peaks.filter(|_| self.horizon.is_none()).map(|channel| channel.of(&overall.most));
+        let hottest = peaks.fold(a.hottest_peak, f64::max);
+        if hottest > BEYOND {
+            life::unknown(&mut parts, self.horizon.as_mut());
+        }
         // A repeated duty ends at a part's limit; only its last block may go beyond.
         let whole = self.horizon.is_none();
         let rubbed = Rubbed {
             through: if whole { a.through } else { Default::default() },
             scored: if whole { a.scored } else { Default::default() },
             hazards: recorder.hazards,
+            hottest,
             loaded: recorder.loaded.over(a.machine.limits.bushing_load),
         };
-        let warnings = self.noticed.warnings(a, events, &overall, &parts, &rubbed);
+        let warnings = self.noticed.warnings(a, events, &overall, &parts, &rubbed, self.halt);
         let settings = Setting::all(&a.machine);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let (events, events_left_out) = self.watch.events.list(self.most_events);
@@ -279,6 +298,7 @@ impl Simulation {
             horizon: self.horizon,
             supplies: supplies::named(&self.supplies),
             warnings,
+            halt: self.halt,
             work: self.stepper.work,
         })
     }

@@ -3,7 +3,7 @@
 use super::failure::Failure;
 use super::options::{Options, Tolerance};
 use super::supplies::Supplies;
-use crate::document::record::{Horizon, SegmentSummary};
+use crate::document::record::{Halt, Horizon, SegmentSummary};
 use crate::integrate::Stepper;
 use crate::model::{Assembly, slow};
 use crate::names::Channel;
@@ -30,6 +30,8 @@ pub struct Simulation {
     pub(super) horizon: Option<Horizon>,
     pub(super) segments: Vec<SegmentSummary>,
     pub(super) segments_left_out: u64,
+    /// where it was stopped because a part became too hot
+    pub(super) halt: Option<Halt>,
     pub(super) most_events: usize,
 }
 
@@ -45,6 +47,7 @@ pub(super) struct Held {
     supplies: Supplies,
     segments: usize,
     segments_left_out: u64,
+    halt: Option<Halt>,
 }
 
 impl Simulation {
@@ -71,6 +74,7 @@ impl Simulation {
             horizon: None,
             segments: vec![],
             segments_left_out: 0,
+            halt: None,
             most_events: options.events,
         })
     }
@@ -83,6 +87,16 @@ impl Simulation {
     /// Running time of the motor since the start, s, as on an hour meter.
     pub fn running(&self) -> f64 {
         self.slow[slow::RUNNING_TIME]
+    }
+
+    /// Where the run was stopped because a part became too hot; segments after it are not performed.
+    pub fn halted(&self) -> Option<Halt> {
+        self.halt
+    }
+
+    /// Fails if the run was stopped because a part became too hot.
+    pub fn going(&self) -> Result<(), Failure> {
+        self.halt.map_or(Ok(()), |halt| Err(Failure::TooHot(halt)))
     }
 
     /// Present value of a channel, SI.
@@ -108,6 +122,7 @@ impl Simulation {
             supplies: self.supplies,
             segments: self.segments.len(),
             segments_left_out: self.segments_left_out,
+            halt: self.halt,
         }
     }
 
@@ -117,7 +132,7 @@ impl Simulation {
         (self.time, self.y, self.slow) = (held.time, held.y, held.slow);
         (self.books, self.noticed, self.supplies) = (held.books, held.noticed, held.supplies);
         self.segments.truncate(held.segments);
-        self.segments_left_out = held.segments_left_out;
+        (self.segments_left_out, self.halt) = (held.segments_left_out, held.halt);
         self.stepper.refresh(&self.assembly);
     }
 }

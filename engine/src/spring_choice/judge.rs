@@ -127,6 +127,7 @@ fn peaks(run: &Run) -> Peaks {
         washer: most(Channel::Washer),
         washer_dry: run.warned(Warned::DryWasher).map(|w| w.value),
         shoes: most(Channel::Shoes),
+        beyond: run.warned(Warned::Beyond).map(|w| (w.value, w.limit)),
         slip: Channel::SlipPower.of(&run.overall.mean),
         rising: lining(late, run.duration) - lining(half, late),
     }

@@ -59,6 +59,9 @@ fn heat(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     if peaks.lining > limits.lining_bond {
         all.push(Reason::Beyond { peak: peaks.lining });
     }
+    if let Some((peak, limit)) = peaks.beyond {
+        all.push(Reason::NoLife { peak, limit });
+    }
     if peaks.washer > limits.washer_char {
         all.push(Reason::TooHot { part: Heated::Washer, peak: peaks.washer, limit: limits.washer_char });
     }

@@ -116,6 +116,7 @@ fn course(
     wish.usage.ride(&mut sim, WARMING[0])?;
     let from = worn(&sim);
     wish.usage.ride(&mut sim, WARMING[1])?;
+    sim.going()?;
     let until = worn(&sim);
     let time = (until.2 - from.2).max(1.0);
     let (rate, ageing, soaked) = ((until.0 - from.0) / time, (until.1 - from.1) / time, sim.soaked());

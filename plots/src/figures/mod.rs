@@ -37,6 +37,7 @@ use crate::sheet::{
     look::{Look, Size},
 };
 use slipsoak_engine::document::{Kind, Saved, Shown};
+use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::record::Record;
 
 /// A function that draws one figure with a look.
@@ -147,20 +148,27 @@ impl Figure {
         let of = of.into();
         match of {
             Shown::Record(record) => reading::check(record)?,
-            Shown::Fleet(report) if report.fleets.is_empty() => return Err(DrawError::Empty),
-            Shown::Fleet(report) if report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) => {
-                return Err(DrawError::Empty);
-            }
+            Shown::Fleet(report) if !drawable(report) => return Err(DrawError::Empty),
             _ => {}
         }
         font::register()?;
         self.inside(of, look)
     }
 
-    /// Whether a document has it: lives after a calibration only if they were requested.
+    /// Whether a document has it: lives after a calibration only if they were requested, those of fleets only if there are any.
     fn stands_in(self, of: Shown<'_>) -> bool {
-        !matches!((self, of), (Self::Forecast, Shown::Told(told)) if told.forecast.is_none())
+        match (self, of) {
+            (Self::Forecast, Shown::Told(told)) => told.forecast.is_some(),
+            (_, Shown::Fleet(report)) => !report.fleets.iter().all(Fleet::unknown),
+            _ => true,
+        }
     }
+}
+
+/// Whether there are fleets with clutches, and none without but where all are beyond the model.
+fn drawable(report: &Report) -> bool {
+    let known = || report.fleets.iter().filter(|fleet| !fleet.unknown());
+    known().next().is_some() && known().all(|fleet| !fleet.outcomes.is_empty())
 }
 
 /// Names of all figures of a kind of result.

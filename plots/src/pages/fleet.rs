@@ -136,9 +136,11 @@ fn results(report: &Report) -> Vec<Block> {
         let all: Vec<Bounds> = report.fleets.iter().map(|f| milestone(set(f), which)).collect();
         bounded(head, "h", spare, &all, |t| figures(t / HOUR, 2))
     };
+    let hot = report.fleets.iter().any(|fleet| fleet.beyond.is_some());
     let note = format!(
-        "Hours of running by which a tenth, half and nine tenths have a part worn out, the oil set apart; – lies beyond the {} that were followed, for the oil also beyond the first worn part.",
-        shortest(report.fleets.iter())
+        "Hours of running by which a tenth, half and nine tenths have a part worn out, the oil set apart; – lies beyond the {} that were followed, for the oil also beyond the first worn part.{}",
+        shortest(report.fleets.iter()),
+        if hot { " Clutches beyond the model have no life, and are left out." } else { "" }
     );
     let names = report.fleets.iter().enumerate().map(|fleet| named(report, fleet)).collect();
     let caption = format!("When a part is worn out: {} clutches each", report.clutches);

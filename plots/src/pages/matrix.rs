@@ -19,7 +19,8 @@ const HOT: [(Warned, Channel, &str, &str); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 26] = [
+const OTHERS: [(Warned, &str); 27] = [
+    (Warned::TooHot, "run stopped, part at"),
     (Warned::Fire, "oily face, oil may burn"),
     (Warned::Vapour, "oily face, oil vapour"),
     (Warned::Smokes, "oily face, oil smokes"),
@@ -117,10 +118,23 @@ fn cell(run: &Run, kind: Warned) -> Cell {
 
 /// Whether a kind of warning needs its sentence beside the matrix.
 const fn told_in_words(kind: Warned) -> bool {
-    use Warned::{Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, RolledBack, Smokes, Vapour, WeakShoe};
+    use Warned::{
+        Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, RolledBack, Smokes, TooHot, Vapour, WeakShoe,
+    };
     matches!(
         kind,
-        Beyond | Bond | Fire | Glaze | HeldOnSlope | LetGo | NoBraking | RolledBack | Smokes | Vapour | WeakShoe
+        Beyond
+            | Bond
+            | Fire
+            | Glaze
+            | HeldOnSlope
+            | LetGo
+            | NoBraking
+            | RolledBack
+            | Smokes
+            | TooHot
+            | Vapour
+            | WeakShoe
     )
 }
 

@@ -10,12 +10,14 @@ use crate::words::ranking::between;
 use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::text::Words;
-use crate::words::warnings::{DOUBTS, doubt, remedy, weak_spring};
+use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::names::{Channel, Part};
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Halt, Record, Run, Warned};
 
 /// Largest number of machines with a dragging shoe that the answer names.
 const SHOES_NAMED: usize = 3;
+/// Largest number of stopped runs that the answer names.
+const STOPS_NAMED: usize = 3;
 /// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
 const WARMING: f64 = 3.0;
 
@@ -30,7 +32,21 @@ pub fn answer(record: &Record) -> Vec<Words> {
         (_, 1) => under_several(record),
         _ => between(record),
     };
-    weak_shoes(record).into_iter().chain(said).filter(|words| !words.is_empty()).collect()
+    stops(record).into_iter().chain(weak_shoes(record)).chain(said).filter(|words| !words.is_empty()).collect()
+}
+
+/// Where runs were stopped by heat, a sentence for each of the first few, and what to do.
+fn stops(record: &Record) -> Vec<Words> {
+    let halted = record.runs.iter().filter_map(|run| Some((run, run.halt.as_ref()?)));
+    let one = |(run, halt): (&Run, &Halt)| match record.runs.len() {
+        1 => stopped(halt).capital().plain("."),
+        _ => Words::from(format!("“{}”: ", name(record, run))).and(stopped(halt)).plain("."),
+    };
+    let mut said: Vec<Words> = halted.map(one).take(STOPS_NAMED).collect();
+    if !said.is_empty() {
+        said.push("Ride with less slip (a lower gear, less load, another spring), cool the drum better, or check the settings.".into());
+    }
+    said
 }
 
 /// What to do where one shoe drags by its spring, a sentence for each of the first few machines.

@@ -45,7 +45,7 @@ pub const fn brief(reason: &Reason) -> &'static str {
         Reason::Drags { .. } => "drags",
         Reason::TooNear { .. } => "too near",
         Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
-        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::Beyond { .. } => "too hot",
+        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
         Reason::OilGone { .. } => "runs dry",
         Reason::WearsOut { .. } => "wears out",
         Reason::Hot { part, .. } => match part {
@@ -115,6 +115,11 @@ pub fn reason(reason: &Reason) -> Words {
                 .plain(" within ten minutes; its limit is ")
                 .temperature(limit)
         }
+        Reason::NoLife { peak, limit } => Words::from("a part reaches ")
+            .temperature(peak)
+            .plain(", beyond the model, which ends at ")
+            .temperature(limit)
+            .plain(": no life is given"),
         Reason::Beyond { peak } => Words::from("at ").temperature(peak).plain(
             " the lining would char or come off its shoes and real torque may collapse: figures from there on are guesses",
         ),

@@ -5,7 +5,7 @@ use crate::words::failed::left_out;
 use crate::words::reading::found;
 use crate::words::say;
 use crate::words::text::{Words, listed};
-use slipsoak_engine::fleet::{Direction, Fleet, Gain, Report};
+use slipsoak_engine::fleet::{Direction, Fleet, Gain, Paired, Report};
 use slipsoak_engine::names::{Part, Quantile};
 use slipsoak_engine::statistics::{Bounds, Fit};
 
@@ -52,23 +52,32 @@ pub fn answer(report: &Report) -> Vec<Words> {
     if report.fleets.is_empty() {
         return vec![];
     }
-    if report.fleets.iter().any(|fleet| fleet.outcomes.is_empty()) {
+    if report.fleets.iter().any(|fleet| fleet.outcomes.is_empty() && fleet.beyond.is_none()) {
         return vec!["A fleet has no clutches: nothing is known of when its parts are worn out.".into()];
     }
-    let all: Vec<&Fleet> = ranked(report).into_iter().map(|k| &report.fleets[k]).collect();
+    let ranked = ranked(report).into_iter().map(|k| &report.fleets[k]);
+    let (hot, all): (Vec<&Fleet>, Vec<&Fleet>) = ranked.partition(|fleet| fleet.beyond.is_some());
+    let mut said: Vec<Words> = hot.into_iter().filter_map(|fleet| beyond(report, fleet)).collect();
+    if all.is_empty() {
+        said.extend(missing(report));
+        return said;
+    }
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
-    let mut said = vec![if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
+    said.push(if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
         nothing_wears_out(report)
     } else if all.iter().any(|fleet| b10(fleet).estimate.is_none()) {
         shares_worn(report, &all)
     } else {
         longest(report, &all)
-    }];
+    });
     said.push(oil(report, &all));
     let best = all[0];
     let pair = report.pairs.iter().find(|p| p.variant == best.variant && p.duty == best.duty);
-    if let Some(pair) = pair.filter(|p| p.end.shorter + p.end.longer > 0) {
-        let held = report.fleets.iter().find(|f| (&f.variant, &f.duty) == (&pair.against.0, &pair.against.1));
+    let held =
+        |pair: &Paired| report.fleets.iter().find(|f| (&f.variant, &f.duty) == (&pair.against.0, &pair.against.1));
+    let known = |pair: &&Paired| held(pair).is_none_or(|fleet| fleet.beyond.is_none());
+    if let Some(pair) = pair.filter(|p| p.end.shorter + p.end.longer > 0).filter(known) {
+        let held = held(pair);
         let against = held.map_or_else(|| format!("“{}”", pair.against.0), called);
         let (but, count, way) = if pair.end.shorter > pair.end.longer {
             ("But compared on the same sampled clutches, ", pair.end.shorter, "less long")
@@ -86,6 +95,18 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said.extend(causes_in_words(&all));
     said.extend(missing(report));
     said
+}
+
+/// Sentence on a fleet in which clutches grow hotter than the model reaches; none if none does.
+fn beyond(report: &Report, fleet: &Fleet) -> Option<Words> {
+    let (count, hottest) = fleet.beyond?;
+    let whose = if report.fleets.len() > 1 { format!(" of “{}”", name(report, fleet)) } else { String::new() };
+    let words = format!(
+        "In {count} of {} clutches{whose} a part is beyond the model, at up to ",
+        fleet.outcomes.len() as u64 + count
+    );
+    let words = Words::from(words).temperature(hottest);
+    Some(words.plain(": no life is given for them, and the machine is not recommended for this duty."))
 }
 
 /// How sure the answer is.
@@ -195,13 +216,15 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let (best, first) = (all[0], &report.fleets[at]);
     let b10_life = "The B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ";
     if all.len() == 1 {
-        return lasts(Words::from(b10_life), best).plain(".");
+        let words = lasts(Words::from(b10_life), best);
+        let named = if report.fleets.len() > 1 { format!(" with {}", called(best)) } else { String::new() };
+        return words.plain(format!("{named}."));
     }
     let words = Words::from(format!("{b10_life}longest with ")).strong(called(best));
     let mut words = lasts(words.plain(": "), best);
     let rival = all[1];
     words = lasts(words.plain(", against "), rival).plain(" with ").strong(called(rival));
-    if !std::ptr::eq(best, first) && !std::ptr::eq(rival, first) {
+    if !std::ptr::eq(best, first) && !std::ptr::eq(rival, first) && first.beyond.is_none() {
         words = lasts(words.plain(" and "), first).plain(format!(" with {role}, ")).strong(called(first));
     }
     words.plain(if overlap(&b10(best), &b10(rival)) {

@@ -200,7 +200,8 @@ pub const SURE: &str = "Peaks of temperature depend on contacts that are assumed
 /// Findings of the sweep, the most important first.
 pub fn found(sweep: &Sweep) -> Vec<Words> {
     let near = Nearness::of(sweep);
-    let mut said: Vec<Words> = near.iter().map(Nearness::said).chain(dragging(sweep)).chain(crossing(sweep)).collect();
+    let mut said: Vec<Words> =
+        near.iter().map(Nearness::said).chain(beyond(sweep)).chain(dragging(sweep)).chain(crossing(sweep)).collect();
     let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?, lasts(&row.summary)?)));
     let within = |row: &Row| {
         row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
@@ -231,6 +232,19 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
         None => {}
     }
     said
+}
+
+/// Sentence on the combinations that grow hotter than the model reaches; none if none does.
+fn beyond(sweep: &Sweep) -> Option<Words> {
+    let count = sweep.rows.iter().filter(|row| row.summary.beyond()).count();
+    let (is, them) = if count == 1 { ("is", "it") } else { ("are", "them") };
+    (count > 0).then(|| {
+        format!(
+            "{count} of {} combinations {is} beyond the model, with a part that is too hot for it: no life is given for {them}, and none is recommended.",
+            sweep.rows.len()
+        )
+        .into()
+    })
 }
 
 /// Life of a combination as text, running hours first.

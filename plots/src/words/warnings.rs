@@ -6,16 +6,17 @@ use crate::words::reading::{name, setting};
 use crate::words::say;
 use crate::words::text::{Words, together};
 use slipsoak_engine::names::IdleKind;
-use slipsoak_engine::record::{Record, Run, Warned, Warning};
+use slipsoak_engine::record::{Halt, Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 32] = [
+pub const SIGNS: [(Warned, char); 33] = [
     (Warned::Seizes, 'I'),
     (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
     (Warned::WeakShoe, 'E'),
     (Warned::Creep, 'C'),
     (Warned::Stall, 'T'),
+    (Warned::TooHot, '#'),
     (Warned::Beyond, 'X'),
     (Warned::Bond, 'R'),
     (Warned::Lining, 'L'),
@@ -47,15 +48,23 @@ pub const SIGNS: [(Warned, char); 32] = [
 /// Largest number of names in one line; further ones are only counted.
 const NAMED: usize = 5;
 
+/// A run's warning of a kind for tables and lines. Of a lining over its limit glaze is left to the sentences: the same heat.
+fn listed(run: &Run, kind: Warned) -> Option<&Warning> {
+    run.warned(kind).filter(|_| kind != Warned::Glaze || run.warned(Warned::Lining).is_none())
+}
+
 /// The signs of a run's warnings.
 pub fn signs(run: &Run) -> String {
-    SIGNS.iter().filter(|(kind, _)| run.warned(*kind).is_some()).map(|(_, sign)| *sign).collect()
+    SIGNS.iter().filter(|(kind, _)| listed(run, *kind).is_some()).map(|(_, sign)| *sign).collect()
 }
 
 /// Whether a value of this kind is a temperature.
 pub const fn is_temperature(kind: Warned) -> bool {
-    use Warned::{Beyond, Bond, Bushing, Chars, DryWasher, Fire, Lining, Smokes, Springs, Vapour, Washer};
-    matches!(kind, Lining | Bond | Beyond | Smokes | Vapour | Fire | Bushing | Washer | DryWasher | Chars | Springs)
+    use Warned::{Beyond, Bond, Bushing, Chars, DryWasher, Fire, Lining, Smokes, Springs, TooHot, Vapour, Washer};
+    matches!(
+        kind,
+        Lining | Bond | Beyond | TooHot | Smokes | Vapour | Fire | Bushing | Washer | DryWasher | Chars | Springs
+    )
 }
 
 /// Whether a value of this kind is a running time.
@@ -116,6 +125,7 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
         Warned::Creep => "sets off by itself at idle, brake off".into(),
         Warned::Lining => over("lining"),
         Warned::Bond => over("resin bond of the lining"),
+        Warned::TooHot => Words::from("run stopped, a part at ").temperature(limit),
         Warned::Beyond => Words::from("beyond the model, no life given: over ").temperature(limit),
         Warned::Smokes => "oil on the hot drum smokes".into(),
         Warned::Vapour => "hot enough to light oil vapour".into(),
@@ -189,7 +199,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
             .runs
             .iter()
             .filter(|run| idle.is_none_or(|idle| run.idle_kind == idle))
-            .filter_map(|run| Some((run, run.warned(*kind)?)))
+            .filter_map(|run| Some((run, listed(run, *kind)?)))
             .collect();
         let (low, high) = given
             .iter()
@@ -201,7 +211,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
         let said = if record.runs.len() > 1 { words.plain(format!(": {}", who(record, &runs))) } else { words };
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
-            Warned::Creep | Warned::HeldSpeed | Warned::OutOfReach => said,
+            Warned::Creep | Warned::TooHot | Warned::HeldSpeed | Warned::OutOfReach => said,
             // The limit already gives the lower end.
             kind if some && is_temperature(*kind) => said.plain(", up to ").temperature(high),
             kind => said.plain(", ").and(values(*kind, low, high)),
@@ -229,8 +239,24 @@ pub fn doubt(run: &Run) -> Option<&'static str> {
     DOUBTS.iter().find(|(kind, _)| run.warned(*kind).is_some()).map(|(_, words)| *words)
 }
 
+/// Where and why a run was stopped, as a clause.
+pub(crate) fn stopped(halt: &Halt) -> Words {
+    Words::from(format!(
+        "the run stops after {}, in segment {} of its duty ({}), where the {} reached ",
+        say::time(halt.time),
+        halt.segment,
+        halt.task,
+        halt.part
+    ))
+    .temperature(halt.temperature)
+    .plain(": what follows was not run")
+}
+
 /// Sentence of a warning of a run.
 pub fn sentence(run: &Run, warning: &Warning) -> Words {
+    if let Some(halt) = run.halt.as_ref().filter(|_| warning.kind == Warned::TooHot) {
+        return stopped(halt);
+    }
     let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
     said(warning, (run.engages().unwrap_or(f64::NAN), of("motor.idle"), run.idle_kind))
 }
@@ -313,6 +339,9 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
             one(warned, value).text()
         )
         .into(),
+        Warned::TooHot => {
+            Words::from("a part reached ").temperature(value).plain(": the run stops there, what follows was not run")
+        }
         Warned::Bushing => {
             peaked("bushing").plain("the ").temperature(limit).plain(" at which its oil starts to degrade")
         }

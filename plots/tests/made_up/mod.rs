@@ -125,6 +125,7 @@ fn run(k: usize, name: &str) -> Run {
         horizon: None,
         supplies: BTreeMap::from([("oil, drops".to_owned(), 4.0)]),
         warnings: vec![],
+        halt: None,
         work: Work::default(),
     }
 }

@@ -3,7 +3,7 @@
 use crate::language::context::ScriptContext;
 use crate::language::limits::Limits;
 use crate::language::plan::{Aim, Duty, Pair, Plan};
-use crate::language::ride::{Abandoned, Entry, Ride};
+use crate::language::ride::{Abandoned, Entry, Halted, Ride};
 use crate::language::sandbox::sandbox;
 use crate::language::script_error::ScriptError;
 use crate::language::word_error::{Answer, WordError};
@@ -109,10 +109,10 @@ impl<'a> Interpreter<'a> {
         let done = self.context.run(&self.limits, call);
         self.context.riding.set(false);
         let done = match done {
-            Err(e) if matches!(*e, EvalAltResult::Exit(..)) => Ok(()),
+            Err(e) if matches!(*e, EvalAltResult::Exit(..)) || ended_by::<Halted>(&e) => Ok(()),
             done => done,
         };
-        if done.as_ref().err().is_none_or(|e| abandoned(e)) {
+        if done.as_ref().err().is_none_or(|e| ended_by::<Abandoned>(e)) {
             closures::unchanged(&self.ast, &duty.function, &outside)?;
         }
         done
@@ -131,7 +131,7 @@ impl<'a> Interpreter<'a> {
                 let refusal = WordError::Timeless(pair.duty.name.clone()).at(Position::NONE);
                 Err(self.error(&refusal).inside(pair.duty.function.fn_name()))
             }
-            Err(e) if abandoned(&e) => {
+            Err(e) if ended_by::<Abandoned>(&e) => {
                 ride.entries();
                 self.context.printed.take();
                 Ok(None)
@@ -239,10 +239,11 @@ fn length(entries: &[Entry]) -> f64 {
     each.sum::<Option<f64>>().unwrap_or(0.0)
 }
 
-fn abandoned(error: &EvalAltResult) -> bool {
+/// Whether a token of this kind ended the script.
+fn ended_by<T: Clone + 'static>(error: &EvalAltResult) -> bool {
     match error {
-        EvalAltResult::ErrorInFunctionCall(_, _, inner, _) => abandoned(inner),
-        EvalAltResult::ErrorTerminated(token, _) => token.is::<Abandoned>(),
+        EvalAltResult::ErrorInFunctionCall(_, _, inner, _) => ended_by::<T>(inner),
+        EvalAltResult::ErrorTerminated(token, _) => token.is::<T>(),
         _ => false,
     }
 }

@@ -19,6 +19,10 @@ pub(crate) const LONGEST: f64 = 10.0 * 365.0 * 86400.0;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Abandoned;
 
+/// Ends a duty whose machine became too hot to go on; a script cannot catch it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Halted;
+
 /// A segment and its position in the script.
 pub type Entry = (Segment, Position);
 
@@ -125,7 +129,12 @@ impl Ride {
         }
         match &mut state.mode {
             Mode::Recording(entries) => entries.push((segment, context.call_position())),
-            Mode::Live(simulation) => self.away.during(|| simulation.perform(&segment)).map_err(WordError::from)?,
+            Mode::Live(simulation) => {
+                self.away.during(|| simulation.perform(&segment)).map_err(WordError::from)?;
+                if simulation.halted().is_some() {
+                    return Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Halted), Position::NONE)));
+                }
+            }
             Mode::Over => return Err(WordError::Over.into()),
         }
         Ok(())

@@ -5,9 +5,12 @@ use crate::language::plan::{Pair, Plan, Variant};
 use crate::language::script_error::ScriptError;
 use crate::study::campaign::{Campaign, Frame, afford};
 use crate::study::study_error::StudyError;
+use rhai::Position;
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::sensitivity::{Answer, Influences, Ranking};
+use slipsoak_engine::simulate::Failure;
 use slipsoak_engine::studies::{ENDS, Point, Sensitivity};
 use std::collections::BTreeMap;
 
@@ -97,7 +100,12 @@ impl Campaign for SensitivityStudy<'_> {
         let index = self.which(item);
         let (question, mut pair) = (&self.questions[index], plan.pairs[index].clone());
         pair.variant.machine = question.runs.machine(item - question.first);
-        Ok(Answer::of(&interpreter.perform(&pair, &|_| {})?))
+        let run = interpreter.perform(&pair, &|_| {})?;
+        // Without a life there is nothing to rank; as one that never ends it would rank first.
+        if let Some(&Warning { value: peak, limit, .. }) = run.warned(Warned::Beyond) {
+            return Err(interpreter.refused(Failure::Beyond { peak, limit }.into(), Position::NONE));
+        }
+        Ok(Answer::of(&run))
     }
 
     fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Saved {
