@@ -13,6 +13,7 @@ pub const COULOMB_BAND: f64 = 0.5;
 /// ```
 /// let t = 0.1 * 100.0 * 0.01 * slipsoak_engine::laws::bearing::turned(50.0);
 /// assert!((t - 0.1).abs() < 1e-12);
+/// assert!((slipsoak_engine::laws::bearing::turned(0.5) - 0.7615942).abs() < 1e-7); // tanh 1
 /// ```
 pub fn turned<R: Real>(dw: R) -> R {
     (dw / COULOMB_BAND).tanh()
@@ -136,6 +137,11 @@ pub fn nahme<R: Real>(fall: R, viscosity: R, dw: R, radius: f64, conductivity: f
 /// use slipsoak_engine::laws::bearing::film_factor;
 /// assert_eq!(film_factor(0.0), 1.0);
 /// assert!((film_factor(1.0_f64) - 0.924196).abs() < 1e-6);
+/// for square in [9e-5_f64, 1.1e-4] {
+///     let x = square.sqrt();
+///     let exact = x.asinh() / (x * x.hypot(1.0));
+///     assert!((film_factor(8.0 * square) - exact).abs() < 1e-11); // series below 1e-4
+/// }
 /// ```
 pub fn film_factor<R: Real>(nahme: R) -> R {
     let square = nahme / 8.0;

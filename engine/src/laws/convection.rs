@@ -35,7 +35,7 @@ pub fn band<R: Real>(pressure: f64, diameter: f64, w: R, air_speed: R, t_surface
     let spin = (w * (diameter * diameter * 0.5)).squared() * 0.5;
     let wind = (air_speed * diameter).squared();
     let rise = difference(t_surface, t_ambient) / t * (GRAVITY * diameter.powi(3));
-    let bracket = (spin + wind + rise) / nu.squared() * air::PRANDTL + 1e-9;
+    let bracket = (spin + wind + rise) / nu.squared() * air::PRANDTL;
     bracket.cbrt() * air::conductivity(t) * (0.135 / diameter)
 }
 

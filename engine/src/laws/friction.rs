@@ -21,31 +21,17 @@ pub fn dry<R: Real>(mu0: f64, knee: f64, span: f64, share: f64, slope: f64, t_fa
     (-((t_face - knee) / span).smooth() * share + 1.0) * moving * mu0
 }
 
-/// Share of the lining that oil has taken, ζ, 0..1.
+/// Share ζ of the lining that oil has taken over the oil that is there, x, 1.
 ///
-/// Oil spread over the lined area, against the thickness that fills its roughness.
+/// Oil spread over the lined area, against the thickness that fills its roughness. What a small dose does is in proportion
+/// to it: the quotient is 1 without oil, and smooth through it.
 /// ```text
-/// ζ = 1 − exp(−V/(A h))
+/// ζ = 1 − e⁻ˣ,   ζ/x = (1 − e⁻ˣ)/x,   x = V/(A h)
 /// ```
 /// Neglects uneven wetting: errs high when the oil sits in one streak. Assumed.
 /// ```
-/// assert_eq!(slipsoak_engine::laws::friction::wet_share(0.0, 0.005, 1e-6), 0.0);
-/// ```
-pub fn wet_share<R: Real>(oil_volume: R, area: f64, film: f64) -> R {
-    -(-oil_volume / (area * film)).exp() + 1.0
-}
-
-/// Share of the lining that oil has taken over the oil that is there, (1 − e⁻ˣ)/x, 1.
-///
-/// What a small dose does is in proportion to it: this is 1 without oil, and smooth through it.
-/// ```text
-/// ζ/x = (1 − e⁻ˣ)/x,   x = V/(A h)
-/// ```
-/// Exact for [`wet_share`].
-/// ```
-/// let x = 0.7_f64;
-/// let all = slipsoak_engine::laws::friction::wet_share(x, 1.0, 1.0);
-/// assert!((slipsoak_engine::laws::friction::wet_share_over(x) * x - all).abs() < 1e-15);
+/// let wet = slipsoak_engine::laws::friction::wet_share_over(std::f64::consts::LN_2);
+/// assert!((wet * std::f64::consts::LN_2 - 0.5).abs() < 1e-15);
 /// ```
 pub fn wet_share_over<R: Real>(x: R) -> R {
     if x.value().abs() < 1e-3 {
@@ -55,23 +41,12 @@ pub fn wet_share_over<R: Real>(x: R) -> R {
     }
 }
 
-/// Friction of a partly oiled lining, 1.
-/// ```text
-/// μ = μ_dry (1 − ζ) + μ_wet ζ
-/// ```
-/// Shares side by side; neglects squeeze-out during one launch: errs low. Assumed.
-/// ```
-/// assert!((slipsoak_engine::laws::friction::mixed(0.4, 0.1, 0.5) - 0.25).abs() < 1e-12);
-/// ```
-pub fn mixed<R: Real>(dry: R, wet: R, zeta: R) -> R {
-    dry * (-zeta + 1.0) + wet * zeta
-}
-
 /// Friction of a lining with plain oil and oil that lasts on it, 1, each with its own friction and by how much it covers.
 /// ```text
 /// μ = μ_dry (1 − ζ) + μ_wet ζ,   ζ = (e_plain + e_lasting) z,   μ_wet ζ = (e_plain μ_plain + e_lasting μ_lasting) z
 /// ```
-/// z is (1 − e^−E)/E for the sum E of both covers ([`wet_share_over`]). As [`mixed`], without a division by no oil.
+/// z is (1 − e^−E)/E for the sum E of both covers ([`wet_share_over`]). Shares side by side, without a division by no oil;
+/// neglects squeeze-out during one launch: errs low. Assumed.
 /// ```
 /// let mu = slipsoak_engine::laws::friction::oiled(0.4, [1.0, 1.0], [0.1, 0.06], 0.25);
 /// assert!((mu - 0.24).abs() < 1e-12); // half of it wet, at 0.08
@@ -84,6 +59,15 @@ pub fn oiled<R: Real>(dry: R, [plain, lasting]: [R; 2], frictions: [f64; 2], ove
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Against `exp_m1` of the standard library, on either side of where a series is used.
+    #[test]
+    fn the_share_over_the_oil_is_exact_through_no_oil() {
+        for x in [-1.1e-3, -9e-4, 1e-5, 9e-4, 1.1e-3, 0.3, 4.0] {
+            assert!((wet_share_over(x) + f64::exp_m1(-x) / x).abs() < 2e-13, "{x}");
+        }
+        assert_eq!(wet_share_over(0.0), 1.0);
+    }
 
     #[test]
     fn friction_never_falls_below_zero_with_speed_and_has_no_kink() {

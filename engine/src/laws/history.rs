@@ -39,6 +39,7 @@ pub fn glaze_rate(t_face: f64, t_glaze: f64) -> f64 {
 /// ```
 /// let z = slipsoak_engine::laws::history::glazed(0.0, 1.0 / 60.0, 0.0, 120.0);
 /// assert!((z - 0.86466).abs() < 5e-6);
+/// assert_eq!(slipsoak_engine::laws::history::glazed(0.3, 0.0, 0.0, 120.0), 0.3); // cold and unworn
 /// ```
 pub fn glazed(z0: f64, grows: f64, cleaned: f64, time: f64) -> f64 {
     let both = grows + cleaned;
@@ -56,7 +57,7 @@ pub fn glazed(z0: f64, grows: f64, cleaned: f64, time: f64) -> f64 {
 /// ```
 /// Neglects the depth already wetted: errs fast when nearly full. Time from E. W. Washburn, Phys. Rev. 17 (1921) 273.
 /// ```
-/// assert_eq!(slipsoak_engine::laws::history::soaking(6.0, 0.5, 60.0, 1.0), 0.05);
+/// assert_eq!(slipsoak_engine::laws::history::soaking(6.0, 0.5, 60.0, 2.0), 0.1);
 /// ```
 pub fn soaking<R: Real>(on_face: R, filled: R, time: f64, ease: R) -> R {
     on_face * (-filled + 1.0) * ease / time

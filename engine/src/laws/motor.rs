@@ -121,7 +121,10 @@ pub fn flow_share(ratio: f64) -> f64 {
 /// ```
 /// Neglects that pumping falls as the intake pressure rises: errs toward a deeper sag by up to 15 %.
 /// ```
-/// assert_eq!(slipsoak_engine::laws::motor::stop_power(9.0, 3.0, 100.0), 300.0);
+/// use slipsoak_engine::laws::motor::{stop_opening, stop_power};
+/// assert_eq!(stop_power(9.0, 3.0, 100.0), 300.0);
+/// // Too much drag for a choked throttle: the power found is that at which 3/4 of 4 N·m balance it.
+/// assert!((stop_opening(stop_power(1.0, 3.0, 100.0), 4.0, 100.0) - 0.75).abs() < 1e-12);
 /// ```
 pub fn stop_power(full: f64, drag: f64, idle: f64) -> f64 {
     drag * idle / flow_share(balance_opening(full, drag))

@@ -104,8 +104,8 @@ pub fn self_energising<R: Real>(form: Form, lever: f64, guide_angle: f64, mu: R,
 /// ```
 /// Pressure is taken as even over the arc: errs low by up to a tenth for long shoes. Textbook law.
 /// ```
-/// let t = slipsoak_engine::laws::shoe::capacity(4.0, 0.4, 100.0, 0.05, 1.0);
-/// assert!((t - 8.0).abs() < 1e-12);
+/// let t = slipsoak_engine::laws::shoe::capacity(4.0, 0.4, 100.0, 0.05, 1.25);
+/// assert!((t - 10.0).abs() < 1e-12);
 /// ```
 pub fn capacity<R: Real>(shoes: f64, mu: R, normal: R, radius: f64, gain: R) -> R {
     mu * normal * gain * (shoes * radius)

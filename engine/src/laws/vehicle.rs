@@ -15,6 +15,8 @@ pub const GRAVITY: f64 = 9.80665;
 /// ```
 /// let f = slipsoak_engine::laws::vehicle::rolling(100.0, 0.03, 0.0);
 /// assert!((f - 29.41995).abs() < 1e-9);
+/// let steep = slipsoak_engine::laws::vehicle::rolling(100.0, 0.03, std::f64::consts::FRAC_PI_3);
+/// assert!((steep - 0.5 * f).abs() < 1e-9); // cos 60°
 /// ```
 pub fn rolling(mass: f64, coefficient: f64, slope_angle: f64) -> f64 {
     mass * GRAVITY * coefficient * slope_angle.cos()

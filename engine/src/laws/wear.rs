@@ -11,9 +11,6 @@ pub const GAS: f64 = 8.314462618;
 /// Greatest share of its preload that a spring is let lose, 1. Assumed.
 pub const RELAXED_MOST: f64 = 0.5;
 
-/// Above this R/a relaxation has stopped, 1. Keeps 10^(R/a) finite; nothing is lost by it.
-pub const RELAXED_STILL: f64 = 300.0;
-
 /// Temperature at which the ageing of fibre is held, K: it is coal long before. Keeps the age finite.
 const COAL: f64 = 500.0 + 273.15;
 
@@ -153,7 +150,7 @@ pub fn relaxation_per_decade(at_120: f64, doubling: f64, t: f64) -> f64 {
 ///
 /// The time already served at this temperature is read back from the relaxation itself, so splitting a step changes nothing.
 /// ```text
-/// R′ = a/(ln 10 · 1 h · 10^(R/a))   →   R = a log10(10^(R0/a) + Δt/1 h),   R ≤ 0.5,  unchanged when R0/a > 300
+/// R′ = a/(ln 10 · 1 h · 10^(R/a))   →   R = a log10(10^(R0/a) + Δt/1 h),   R ≤ 0.5
 /// ```
 /// Log-time creep; neglects recovery. Form as in spring makers' data, constants assumed.
 /// ```
@@ -161,10 +158,10 @@ pub fn relaxation_per_decade(at_120: f64, doubling: f64, t: f64) -> f64 {
 /// assert!((r - 0.04).abs() < 1e-12); // log10(1 + 99) = 2 decades
 /// ```
 pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
-    if a <= 0.0 || r0 / a > RELAXED_STILL {
+    if a <= 0.0 {
         return r0;
     }
-    // a·log1p form: exact for steps far shorter than the time already served.
+    // a·log1p form: exact for steps far shorter than the time already served, and finite however long that is.
     let served = crate::elementary::exp(-LN_10 * r0 / a);
     (r0 + a / LN_10 * libm::log1p(dt / 3600.0 * served)).min(RELAXED_MOST.max(r0))
 }
