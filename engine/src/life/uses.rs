@@ -14,7 +14,7 @@ pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUN
 /// Time until the spring's relaxation alone lowers the cold engagement speed to its limit, s, if the shoes keep their
 /// mean temperature. Relaxation grows with the logarithm of time, so a straight line would end far too early.
 fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
-    if m.springs_below_limit() || relaxed <= 0.0 {
+    if m.springs_below_limit() {
         return None;
     }
     let c = &m.clutch;
@@ -31,7 +31,7 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
 fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
     let half = 0.5 * duration;
     let first = segments.first().map(|segment| segment.task);
-    let rounds = segments.iter().filter(|segment| Some(segment.task) == first && segment.start > 0.0);
+    let rounds = segments.iter().filter(|segment| Some(segment.task) == first);
     let nearest = rounds.map(|segment| segment.start).min_by(|a, b| (a - half).abs().total_cmp(&(b - half).abs()));
     nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
 }
@@ -161,7 +161,9 @@ pub(crate) fn unknown(parts: &mut [PartUse], horizon: Option<&mut Horizon>) {
 
 #[cfg(test)]
 mod tests {
-    use super::steady;
+    use super::*;
+    use crate::document::record::Extremes;
+    use crate::names::TaskName;
 
     #[test]
     fn steady_oil_loss_can_be_projected_but_a_bleed_that_decays_cannot() {
@@ -170,5 +172,142 @@ mod tests {
         assert!(steady(&ends, &used(|t| 1e-3 * t)));
         assert!(!steady(&ends, &used(|t| 0.1 * (1.0 - (-t / 10.0).exp()))));
         assert!(!steady(&ends, &used(|_| 0.1)) && !steady(&[], &[]));
+    }
+
+    #[test]
+    fn a_loss_is_steady_by_its_rate_however_long_each_window_is_and_may_slow_by_a_quarter() {
+        let ends: Vec<f64> = (1..=40).map(|k| f64::from(k * k)).collect();
+        let used = |law: fn(f64) -> f64| ends.iter().map(|t| law(*t)).collect::<Vec<_>>();
+        assert!(steady(&ends, &used(|t| 1e-3 * t)));
+        // Windows 20, 29 and 39 of 0 to 39 end the half, the third quarter and the whole: at 441, 900 and 1600 s.
+        assert!(steady(&ends, &used(|t| 1e-3 * (t.min(900.0) + 0.78 * (t - 900.0).max(0.0)))));
+        assert!(!steady(&ends, &used(|t| 1e-3 * (t.min(900.0) + 0.72 * (t - 900.0).max(0.0)))));
+    }
+
+    /// At the projected time the relaxation that the logarithm gives brings the weakest spring down to its limit.
+    #[test]
+    fn a_spring_is_projected_to_the_time_at_which_it_engages_at_its_limit() {
+        let mut m = Machine::default();
+        let least = m.motor.idle + m.limits.spring_margin;
+        m.clutch.engagement = 1.06 * least;
+        for second in [1.0, 0.98] {
+            m.springs.second = second;
+            let (relaxed, duration) = (0.04, 99.0 * HOUR);
+            let life = spring_life(&m, relaxed, duration).expect("it relaxes");
+            // 99 h is two decades beyond the first hour.
+            let then = 0.02 * (1.0 + life / HOUR).log10();
+            assert!((m.cold_engagement(then, 0.0) - least).abs() < 1e-9 * least, "{life} s");
+            assert!(life > duration);
+        }
+        assert_eq!(spring_life(&m, 1e-3, 99.0 * HOUR), None, "in a hundred thousand years");
+        assert_eq!(spring_life(&m, 0.0, 99.0 * HOUR), None);
+        m.clutch.engagement = 0.99 * least;
+        assert_eq!(spring_life(&m, 0.04, 99.0 * HOUR), None, "below its limit when new");
+    }
+
+    #[test]
+    fn the_second_half_starts_with_the_round_that_starts_nearest_to_it() {
+        let from = |starts: &[(TaskName, f64)]| {
+            let segment = |&(task, start)| SegmentSummary { task, start, end: start, extremes: Extremes::default() };
+            from_half(&starts.iter().map(segment).collect::<Vec<_>>(), 100.0)
+        };
+        let (idle, hold) = (TaskName::Idle, TaskName::Hold);
+        assert_eq!(from(&[(idle, 0.0), (hold, 5.0), (idle, 30.0), (idle, 45.0), (hold, 52.0), (idle, 70.0)]), 45.0);
+        assert_eq!(from(&[(idle, 0.0), (hold, 51.0), (idle, 80.0)]), 50.0);
+        assert_eq!(from(&[]), 50.0);
+    }
+
+    /// Ten windows of 10 s of a run of 100 s, from values at their starts; the motor rests from 50 to 60 s.
+    fn run(m: &Machine, at: impl Fn(f64, Channel) -> f64, oiled: bool) -> Vec<PartUse> {
+        let row = |t: f64| Channel::ALL.map(|channel| at(t, channel)).to_vec();
+        let end: Vec<f64> = (1..=10).map(|k| 10.0 * f64::from(k)).collect();
+        let running = end.iter().map(|t| 0.6 * if *t > 55.0 { t - 10.0 } else { *t }).collect();
+        let mean = end.iter().map(|t| row(t - 10.0)).collect();
+        let windows = Windows { length: 10.0, end, running, mean, ..Windows::default() };
+        let length = Length { calendar: 100.0, running: 54.0, reached: [None; Part::COUNT] };
+        parts(m, &windows, &[], &row(100.0), &length, oiled)
+    }
+
+    /// A machine with 1 mm of washer and of lining to spare.
+    fn roomy() -> Machine {
+        let mut m = Machine::default();
+        m.limits.washer = m.washer.thickness - 1e-3;
+        m.limits.lining = m.lining.thickness - 1e-3;
+        m
+    }
+
+    fn lives(of: &[PartUse], part: Part) -> Option<(f64, f64)> {
+        let found = of.iter().find(|one| one.part == part).expect("every part");
+        found.life.zip(found.running)
+    }
+
+    fn agree(found: Option<(f64, f64)>, wanted: (f64, f64)) {
+        let (life, running) = found.expect("a life");
+        assert!((life / wanted.0 - 1.0).abs() < 1e-9 && (running / wanted.1 - 1.0).abs() < 1e-9, "{life} {running}");
+    }
+
+    #[test]
+    fn wear_goes_on_at_its_late_rate_and_in_hours_of_the_late_share_of_running() {
+        let at = |t: f64, channel| match channel {
+            // 0.2 mm in the first half, then 2 µm/s: 0.3 mm at the end, 0.7 mm to go.
+            Channel::WasherWear => 4e-6 * t.min(50.0) + 2e-6 * (t - 50.0).max(0.0),
+            // Nothing wears it in the second half: 0.1 mm in 100 s.
+            Channel::LiningWear => 2e-6 * t.min(50.0),
+            _ => 0.0,
+        };
+        let found = run(&roomy(), at, false);
+        // 24 s of the last 50 s ran.
+        agree(lives(&found, Part::Washer), (100.0 + 350.0, 54.0 + 350.0 * 0.48));
+        agree(lives(&found, Part::Lining), (100.0 + 900.0, 54.0 + 900.0 * 0.54));
+        assert_eq!(lives(&found, Part::Bushing), None);
+    }
+
+    #[test]
+    fn a_part_renewed_within_the_run_goes_on_at_the_rate_of_the_whole_run() {
+        // Renewed at 75 s.
+        let at = |t: f64, channel| match channel {
+            Channel::WasherWear if t < 75.0 => 5e-6 * t,
+            Channel::WasherWear => 4e-4 + 4e-6 * (t - 75.0),
+            Channel::LiningWear if t < 75.0 => 5e-6 * t,
+            Channel::LiningWear => 1e-4 + 4e-6 * (t - 75.0),
+            _ => 0.0,
+        };
+        let found = run(&roomy(), at, true);
+        // 0.5 mm at the end, never less than before: 2nd half 0.25 mm in 50 s.
+        agree(lives(&found, Part::Washer), (100.0 + 100.0, 54.0 + 100.0 * 0.48));
+        // 0.2 mm in 100 s.
+        agree(lives(&found, Part::Lining), (100.0 + 400.0, 54.0 + 400.0 * 0.54));
+    }
+
+    #[test]
+    fn a_part_at_its_limit_ended_with_the_window_that_reached_it() {
+        let at = |t: f64, channel| if channel == Channel::WasherWear { 2.5e-5 * t } else { 0.0 };
+        // Worn through at 40 s, the start of the window to 50 s.
+        agree(lives(&run(&roomy(), at, false), Part::Washer), (50.0, 30.0));
+    }
+
+    #[test]
+    fn oil_that_goes_steadily_is_projected_at_its_late_rate_or_the_whole_run_s_if_it_was_oiled() {
+        let mut m = roomy();
+        m.limits.oil_end = 0.2;
+        // At first twice as fast: of the 0.8 to lose 0.3 are gone, 0.1 in the second half.
+        let at = |t: f64, channel| {
+            if channel == Channel::OilFill { 1.0 - 4e-3 * t.min(50.0) - 2e-3 * (t - 50.0).max(0.0) } else { 0.0 }
+        };
+        agree(lives(&run(&m, at, false), Part::Oil), (100.0 + 250.0, 54.0 + 250.0 * 0.48));
+        agree(lives(&run(&m, at, true), Part::Oil), (100.0 + 500.0 / 3.0, 54.0 + 500.0 / 3.0 * 0.54));
+        let fading =
+            |t: f64, channel| if channel == Channel::OilFill { 1.0 - 0.3 * (1.0 - (-t / 9.0_f64).exp()) } else { 0.0 };
+        assert_eq!(lives(&run(&m, fading, false), Part::Oil), None);
+    }
+
+    #[test]
+    fn a_relaxing_spring_runs_the_same_share_of_its_life_as_of_the_run() {
+        let mut m = roomy();
+        m.clutch.engagement = 1.06 * (m.motor.idle + m.limits.spring_margin);
+        let at = |t: f64, channel| if channel == Channel::Relaxation { 5e-4 * t.min(40.0) } else { 0.0 };
+        let life = spring_life(&m, 0.02, 100.0).expect("it relaxes");
+        let full = |t: f64, channel| if channel == Channel::OilFill { 1.0 } else { at(t, channel) };
+        agree(lives(&run(&m, full, false), Part::Spring), (life, 0.54 * life));
     }
 }

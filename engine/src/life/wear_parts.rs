@@ -242,4 +242,61 @@ mod tests {
             assert!(parameter(path).is_some(), "{path}");
         }
     }
+
+    #[test]
+    fn each_part_is_used_up_at_its_limit_and_half_used_half_way_there() {
+        let m = Machine::default();
+        let used = |part: Part, channel: Channel, value: f64| {
+            let new = if channel == Channel::OilFill { 0.0 } else { 1.0 };
+            part.row().use_at(&m, &|asked| {
+                if asked == channel { value } else { f64::from(u8::from(asked == Channel::OilFill)) * new }
+            })
+        };
+        // New, at its limit: sizes of the worn part beside their limits.
+        let limits = [
+            (Part::Washer, Channel::WasherWear, 0.0, m.washer.thickness - m.limits.washer),
+            (Part::Bushing, Channel::BushingWear, 0.0, m.limits.bushing),
+            (Part::Lining, Channel::LiningWear, 0.0, m.lining.thickness - m.limits.lining),
+            (Part::Oil, Channel::OilFill, 1.0, m.limits.oil_end),
+            (Part::Charring, Channel::WasherDose, 0.0, 1.0),
+            (Part::Seized, Channel::Score, 0.0, 0.5),
+        ];
+        for (part, channel, new, end) in limits {
+            for share in [0.0, 0.5, 1.0] {
+                let found = used(part, channel, new + share * (end - new));
+                assert!((found - share).abs() < 1e-9, "{part:?} {share}: {found}");
+            }
+        }
+        // Where the washer is so worn that cover and bushing have just the least gap.
+        let left = m.limits.cover_gap - m.cover.proud;
+        let worn = m.washer.thickness - left;
+        assert!((used(Part::CoverGap, Channel::WasherWear, worn) - 1.0).abs() < 1e-9);
+        assert!((used(Part::CoverGap, Channel::WasherWear, 0.5 * worn) - 0.5).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_spring_is_used_up_where_it_engages_at_its_limit_and_unused_if_it_was_below_when_new() {
+        let mut m = Machine::default();
+        let least = m.motor.idle + m.limits.spring_margin;
+        let used = |m: &Machine, relaxed: f64| {
+            Part::Spring.row().use_at(m, &|channel| if channel == Channel::Relaxation { relaxed } else { 0.0 })
+        };
+        m.clutch.engagement = 1.1 * least;
+        // Half of the margin is gone where the spring engages at 1.05 of it; force goes with the square of speed.
+        let rate = m.clutch.spring_rate * m.clutch.gap;
+        let full = m.preload() + rate;
+        for (speed, wanted) in [(1.1, 0.0), (1.05, 0.5), (1.0, 1.0)] {
+            let preload = full * (speed / 1.1_f64).powi(2) - rate;
+            let found = used(&m, 1.0 - preload / m.preload());
+            assert!((found - wanted).abs() < 1e-9, "{speed}: {found}");
+        }
+        m.clutch.engagement = 0.9 * least;
+        assert_eq!(used(&m, 0.2), 0.0);
+    }
+
+    #[test]
+    fn without_room_any_wear_is_too_much_and_none_is_none() {
+        assert_eq!([over(1e-6, 0.0), over(0.0, 0.0), over(1e-6, -1.0)], [1.0, 0.0, 1.0]);
+        assert_eq!([over(-1e-6, 1e-3), over(5e-4, 1e-3)], [0.0, 0.5]);
+    }
 }
