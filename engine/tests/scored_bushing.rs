@@ -33,6 +33,13 @@ fn a_dry_bushing_grabs_after_nine_minutes_of_idling_and_seizes_after_eleven() {
     assert!((at(Happening::Grabs) / 540.0 - 1.0).abs() < 0.02, "{}", at(Happening::Grabs));
     assert!((at(Happening::Seizes) / 645.0 - 1.0).abs() < 0.02, "{}", at(Happening::Seizes));
     assert!(at(Happening::Squeals) < at(Happening::Grabs));
+    // The part is at its end when it grabs; the motor ran from the start.
+    let part = run.parts.iter().find(|part| part.part == Part::Seized).expect("a part");
+    let (life, running) = part.life.zip(part.running).expect("a life");
+    assert!(
+        (life - at(Happening::Grabs)).abs() < 0.5 && (running - at(Happening::Grabs)).abs() < 0.5,
+        "{life} {running}"
+    );
     let seized = run.warned(Warned::Seizes).expect("a warning");
     assert!((seized.value - at(Happening::Seizes)).abs() < 1.0, "the motor ran from the start");
     // What follows is time at rest, not riding.

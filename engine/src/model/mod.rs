@@ -4,6 +4,8 @@ mod assembly;
 mod balance;
 mod bearing;
 mod bounds;
+#[cfg(test)]
+mod closed_forms;
 mod group;
 mod heat;
 mod mechanics;

@@ -6,7 +6,8 @@ use crate::duty::{End, Segment, Service, Task};
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
 use crate::life::Pair;
 use crate::model::{
-    Assembly, Band, Block, Book, Chain, Film, Group, Inner, Mechanics, Oil, Sink, Term, counter, slow, state,
+    Assembly, Band, Block, Book, Chain, Contact, Film, Group, Inner, Mechanics, Moment, Motion, MotorState, Oil, Sink,
+    Term, counter, slow, state,
 };
 use crate::names::{self, Entry, Part};
 use crate::parts::Machine;
@@ -232,7 +233,18 @@ fn each_term_of_the_model_balances_by_itself_and_all_make_the_rates() {
     for book in [Book::Mechanics, Book::Chain, Book::Heat, Book::Oil] {
         assert_eq!(worst(&mut sim.assembly, book, &seen, Assembly::terms), Culprit::None, "{book:?}");
     }
-    for at in &seen {
+    for (k, at) in seen.iter().enumerate() {
+        let (motor, drum) = (at.y[state::MOTOR], at.y[state::DRUM]);
+        match at.contact {
+            Contact::Locked => assert!((motor - drum).abs() < 1e-6 * motor, "{motor} locked to {drum}"),
+            Contact::Slip(sign) => assert!((motor - drum) * sign > 0.0, "{motor} on {drum}"),
+            Contact::Free => {}
+        }
+        assert!(at.motor != MotorState::Stopped || motor == 0.0, "stopped at {motor}");
+        assert!(at.motion != Motion::Held || drum == 0.0, "held at {drum}");
+        assert!((0.0..sim.time).contains(&at.time), "{} s", at.time);
+        let kind = |m: &Moment| (m.contact, m.motion, m.motor, m.braking.is_some());
+        assert!(!seen[..k].iter().any(|other| kind(other) == kind(at)), "twice the same kind");
         sim.assembly.revisit(at);
         let mut rates = vec![0.0; state::COUNT + counter::COUNT];
         sim.assembly.rates(at.time, &at.y, &at.slow, &mut rates);
