@@ -27,6 +27,18 @@ fn run_into(out: &Path, more: &[&str]) -> Command {
 }
 
 #[test]
+fn check_counts_one_entry_and_several_entries() {
+    let at = tempfile::tempdir().expect("a folder");
+    let path = at.path().join("counted.rhai");
+    let text = r#"compare(machine("example"), [duty("one", |ride| ride.idle(1.s)),
+        duty("two", |ride| { ride.idle(1.s); ride.idle(2.s); })]);"#;
+    std::fs::write(&path, text).expect("written");
+    let output = slipsoak(&["check", path.to_str().expect("a path")]).assert().code(0).get_output().stdout.clone();
+    let said = String::from_utf8(output).expect("text");
+    assert!(said.contains("one: 1 entry\n") && said.contains("two: 2 entries\n"), "{said}");
+}
+
+#[test]
 fn exit_codes_distinguish_wrong_scripts_from_wrong_command_lines() {
     slipsoak(&["check", SCRIPT]).assert().code(0);
     slipsoak(&["words", "idle"]).assert().code(0);

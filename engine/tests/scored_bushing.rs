@@ -110,3 +110,26 @@ fn the_bushing_warms_in_proportion_to_pressure_speed_and_friction() {
         assert!((found / expected - 1.0).abs() < 0.05, "{friction} {weight} N: {found}, {expected} expected");
     }
 }
+
+// Exact: 10 teeth of 9.525 mm have a pitch radius of 1.61803 times that of the bore, 9.525 mm; 8 teeth one of 12.445 mm.
+#[test]
+fn a_bushing_that_its_own_chain_would_jam_is_refused_with_its_numbers_and_what_to_change() {
+    let with = |teeth: f64| {
+        let mut machine = Machine::default();
+        (machine.drum.teeth, machine.bushing.friction_scored) = (teeth, 1.5);
+        machine.check().map_err(|invalid| invalid.to_string())
+    };
+    assert_eq!(with(10.0), Ok(()));
+    let said = with(8.0).expect_err("it jams");
+    for part in [
+        "friction 1.5 (bushing.friction_scored)",
+        "9.53 mm",
+        "is 1.15 times",
+        "12.45 mm (drum.teeth 8, drum.pitch 9.525 mm)",
+        "bushing.bore below 16.6 mm",
+        "10 teeth or more",
+        "friction below 1.31",
+    ] {
+        assert!(said.contains(part), "`{part}` is not in: {said}");
+    }
+}

@@ -102,6 +102,35 @@ pub enum Invalid {
         /// lever ratio or tangent of the guide's angle
         lever: f64,
     },
+    /// the bushing's own friction would pull the chain, and the chain the bushing, without end
+    #[error(
+        "the bushing would jam by itself: friction {friction} ({setting}) times the radius of its bore, {bore_radius:.2} mm, is {gain:.2} \
+         times the pitch radius of the sprocket, {pitch_radius:.2} mm (drum.teeth {teeth:.0}, drum.pitch {pitch:.3} mm), and must stay \
+         below it: its torque pulls the chain, which presses the bushing harder; choose a bushing.bore below {bore_most:.1} mm, \
+         {teeth_least:.0} teeth or more, or friction below {friction_most:.2}"
+    )]
+    Jams {
+        /// loop gain: friction times radius over the sprocket's pitch radius
+        gain: f64,
+        /// greatest friction coefficient
+        friction: f64,
+        /// its setting
+        setting: &'static str,
+        /// radius of the bore, mm
+        bore_radius: f64,
+        /// pitch radius of the sprocket, mm
+        pitch_radius: f64,
+        /// number of teeth
+        teeth: f64,
+        /// pitch of the chain, mm
+        pitch: f64,
+        /// bore that just jams, mm
+        bore_most: f64,
+        /// least number of teeth
+        teeth_least: f64,
+        /// friction that just jams
+        friction_most: f64,
+    },
     /// the clutch can never engage
     #[error(
         "clutch.engagement is {engagement:.0} rpm, at or above the motor's governed top speed of {top:.0} rpm: it never engages; choose a weaker spring"
@@ -254,17 +283,40 @@ impl Machine {
         if self.bushing.outside <= self.bushing.bore || self.washer.outside <= self.washer.inside {
             return contradiction("the outside diameter of bushing and washer must exceed the inside diameter");
         }
-        let b = &self.bushing;
-        let friction = b.friction_oiled.max(b.friction_dry).max(b.friction_scored);
-        if friction * 0.5 * b.bore >= self.sprocket_pitch_radius() {
-            return contradiction(
-                "the bushing would jam by itself: its friction times its radius reaches the radius of the sprocket that the chain pulls at; choose a smaller bushing.bore, a larger sprocket or less friction",
-            );
-        }
+        self.check_loop()?;
         if self.lining.thickness >= self.drum.radius {
             return contradiction("lining.thickness must be less than drum.radius");
         }
         Ok(())
+    }
+
+    /// Refuses a bushing whose own friction, through the chain, presses it without end.
+    fn check_loop(&self) -> Result<(), Invalid> {
+        let (b, sprocket) = (&self.bushing, self.sprocket_pitch_radius());
+        let frictions = [
+            (b.friction_oiled, "bushing.friction_oiled"),
+            (b.friction_dry, "bushing.friction_dry"),
+            (b.friction_scored, "bushing.friction_scored"),
+        ];
+        let (friction, setting) = frictions.into_iter().fold((0.0, ""), |most, f| if f.0 > most.0 { f } else { most });
+        let lever = friction * 0.5 * b.bore;
+        if lever < sprocket {
+            return Ok(());
+        }
+        // r_s = pitch/(2 sin(π/z)) above the lever.
+        let teeth_least = (std::f64::consts::PI / (0.5 * self.drum.pitch / lever).min(1.0).asin()).floor() + 1.0;
+        Err(Invalid::Jams {
+            gain: lever / sprocket,
+            friction,
+            setting,
+            bore_radius: 500.0 * b.bore,
+            pitch_radius: 1e3 * sprocket,
+            teeth: self.drum.teeth,
+            pitch: 1e3 * self.drum.pitch,
+            bore_most: 2e3 * sprocket / friction,
+            teeth_least,
+            friction_most: 2.0 * sprocket / b.bore,
+        })
     }
 
     fn check_curve(&self) -> Result<(), Invalid> {

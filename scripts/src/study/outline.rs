@@ -11,7 +11,10 @@ pub fn outline(request: &Request<'_>, heard: &mut dyn FnMut(Vec<String>)) -> Res
         let (interpreter, plan) = (&planned.interpreter, &planned.plan);
         let mut runs = Vec::new();
         for pair in &plan.pairs {
-            let entries = interpreter.record(pair)?.map(|all| format!("{} entries", all.len()));
+            let entries = interpreter.record(pair)?.map(|all| match all.len() {
+                1 => "1 entry".to_owned(),
+                n => format!("{n} entries"),
+            });
             let entries = entries.unwrap_or_else(|| "reads the ride as it goes".to_owned());
             runs.push(format!("{}, {}: {entries}", pair.variant.name, pair.duty.name));
         }
