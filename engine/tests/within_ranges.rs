@@ -6,6 +6,7 @@ use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter};
 use slipsoak_engine::record::Run;
 use slipsoak_engine::simulate::{Failure, Options, Simulation};
 use std::f64::consts::PI;
+use std::time::{Duration, Instant};
 
 /// Stop-and-go, a slow speed, a clutch that slips at small throttle, an hour's rest after oiling, and a start.
 fn ridden(machine: Machine) -> Result<Run, Failure> {
@@ -46,7 +47,12 @@ fn machines() -> [Machine; 2] {
 
 /// Fault of a machine's run; none if it is sound, or if the machine contradicts itself and is refused.
 fn wrong(machine: &Machine) -> Option<String> {
-    let run = match ridden(machine.clone()) {
+    let started = Instant::now();
+    let ridden = ridden(machine.clone());
+    if started.elapsed() > Duration::from_secs(10) {
+        return Some(format!("took {:?}", started.elapsed()));
+    }
+    let run = match ridden {
         Ok(run) => run,
         Err(Failure::Invalid(_)) => return None,
         Err(failure) => return Some(failure.to_string()),
@@ -73,7 +79,7 @@ fn wrong(machine: &Machine) -> Option<String> {
         (Channel::WasherWear, washer + b.length),
     ] {
         let most = wear.of(&run.overall.most);
-        if most > thickness * (1.0 + 1e-12) {
+        if most > thickness * (1.0 + 1e-9) {
             return Some(format!("{wear} is {most:e} of {thickness:e} m"));
         }
     }
@@ -129,17 +135,27 @@ impl Drawn {
     }
 }
 
+const WAYS: [&str; 4] = ["all within a factor of four", "a few anywhere", "all anywhere", "four at their ends"];
+
 /// A machine with many settings changed at once; a change that contradicts earlier ones is left out.
 fn drawn(number: usize) -> (String, Machine) {
     let mut machine = machines()[number % 2].clone();
     let mut random = Drawn(0x9E37_79B9_7F4A_7C15_u64.wrapping_mul(number as u64 + 1));
-    let way = ["all within a factor of four", "a few anywhere", "all anywhere"][number / 2 % 3];
+    let way = WAYS[number / 2 % WAYS.len()];
     for p in PARAMETERS {
         let (value, chance, share) = ((p.of)(&machine), random.next(), random.next());
         let anywhere = p.least + share * (p.most - p.least);
         let new = match way {
             "all within a factor of four" => (value * 4.0_f64.powf(2.0 * share - 1.0)).clamp(p.least, p.most),
             "a few anywhere" if chance > 0.03 => value,
+            "four at their ends" if chance > 4.0 / PARAMETERS.len() as f64 => value,
+            "four at their ends" => {
+                if share < 0.5 {
+                    p.least
+                } else {
+                    p.most
+                }
+            }
             _ => anywhere,
         };
         (p.put)(&mut machine, new);
@@ -151,6 +167,14 @@ fn drawn(number: usize) -> (String, Machine) {
 }
 
 #[test]
-fn sixty_sets_of_settings_sampled_within_their_ranges_give_a_sound_run_on_either_machine() {
-    assert_eq!(failing(120, drawn), Vec::<String>::new());
+fn eighty_sets_of_settings_sampled_within_their_ranges_give_a_sound_run_on_either_machine() {
+    assert_eq!(failing(160, drawn), Vec::<String>::new());
+}
+
+#[test]
+#[ignore = "minutes"]
+fn of_two_thousand_sets_of_settings_on_either_machine_less_than_one_in_a_hundred_cannot_go_on() {
+    let failed = failing(4000, drawn);
+    assert!(failed.len() < 40, "{failed:#?}");
+    assert!(failed.iter().all(|why| why.contains("cannot go on") || why.contains("does not close")), "{failed:#?}");
 }
