@@ -14,6 +14,7 @@ mod oil;
 mod shoes;
 #[cfg(test)]
 mod slopes;
+mod system;
 mod transitions;
 mod wearing;
 
