@@ -7,8 +7,8 @@ use slipsoak::language::interpreter::Interpreter;
 use slipsoak::language::limits::Limits;
 use slipsoak::language::plan::Variant;
 use slipsoak_engine::calibrate::Calibration;
-use slipsoak_engine::fleet::{Uncertain, sample};
-use slipsoak_engine::parts::parameter;
+use slipsoak_engine::fleet::{Spread, Uncertain, sample};
+use slipsoak_engine::parts::{LiningKind, Machine, parameter};
 use std::collections::BTreeMap;
 use std::fs;
 
@@ -139,4 +139,26 @@ fn invalid_correlations_are_refused() {
         let told = slipsoak::read::calibration::read("c.json", &text).expect_err("it cannot be").to_string();
         assert!(told.contains(expected) && told.starts_with("c.json"), "{told}");
     }
+}
+
+#[test]
+fn a_new_lining_of_another_kind_brings_its_own_wear_and_spread_and_leaves_the_rest_learned() {
+    let calibration = correlated();
+    let learned = |k: usize| calibration.constants[k].value;
+    let spread = |variant: &Variant, path: &str| {
+        variant.uncertain().into_iter().find(|u| u.path == path).unwrap_or_else(|| panic!("{path} is sampled"))
+    };
+    let mut moulded = Machine::default();
+    moulded.line_with(LiningKind::Moulded);
+    for word in [".lined(\"moulded\")", ".relined(\"moulded\")"] {
+        let variant = machine(&calibration, "", word);
+        assert_eq!(variant.machine.lining.wear, moulded.lining.wear, "{word}");
+        assert_eq!(variant.machine.washer.wear_oiled, learned(WASHER), "{word}");
+        // Alone, with the spread of moulded linings: 8 to 75 mm³/MJ.
+        assert_eq!(spread(&variant, "lining.wear"), Uncertain::alone("lining.wear", Spread::Factor(3.1)), "{word}");
+        assert!(spread(&variant, "oiling.leak").correlated.keys().all(|path| path != "lining.wear"), "{word}");
+    }
+    // A new set of the same kind is what was learned of.
+    let same = machine(&calibration, "", ".lined(\"woven\")");
+    assert_eq!(same.machine.lining.wear, learned(LINING));
 }

@@ -1,6 +1,6 @@
 //! The choice of a spring beside equations worked by hand and simulations run through.
 
-use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::parts_file::read;
@@ -148,4 +148,24 @@ fn a_broken_spring_of_the_machine_is_taken_out_with_its_set() {
     let mut broken = Machine::default();
     broken.springs.second = 0.0;
     assert_eq!(judged(broken), judged(Machine::default()));
+}
+
+/// Torque goes by the springs, so the shoes wear unequally before the set is renewed.
+#[test]
+fn a_new_set_of_springs_replaces_a_broken_one_and_leaves_the_linings_as_worn() {
+    let mut machine = Machine::default();
+    machine.springs.second = 0.0;
+    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    let mut ride = |task: Task, end: End| sim.perform(&Segment::Ride(task, end)).expect("it runs");
+    ride(Task::Idle, End::After(5.0));
+    ride(Task::Throttle(1.0), End::Reached { speed: 6.0, within: 60.0 });
+    ride(Task::Brake(1.5), End::Still { within: 30.0 });
+    let thinnest = sim.reading(Channel::LiningWear);
+    assert!(thinnest > 0.0 && sim.reading(Channel::Engagement) == 0.0);
+    sim.perform(&Segment::Service(Service::Spring(2000.0 * RPM))).expect("it is served");
+    assert_eq!(sim.machine().springs.second, 1.0);
+    assert_eq!(sim.reading(Channel::LiningWear).to_bits(), thinnest.to_bits());
+    // Warm, the modulus takes some rpm off; the broken spring's shoe would touch at 0.
+    let engages = sim.reading(Channel::Engagement) / RPM;
+    assert!((1950.0..2001.0).contains(&engages), "{engages} rpm");
 }

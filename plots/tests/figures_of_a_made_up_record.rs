@@ -425,3 +425,26 @@ fn a_long_name_of_a_single_clutch_takes_no_more_room_than_a_short_one() {
     };
     assert_eq!(height("cart"), height("weekend cart, geared for 50 km/h"));
 }
+
+#[test]
+fn a_caption_calls_set_only_what_the_machine_sets() {
+    let caption = |change: fn(&mut slipsoak_engine::record::Run)| {
+        let mut record = record(&NAMES);
+        for run in &mut record.runs {
+            run.settings = slipsoak_engine::record::Setting::all(&slipsoak_engine::parts::Machine::default());
+            change(run);
+        }
+        let svg = draw(Figure::Oil, &record, Size { width: 3000, height: 600 }).expect("it draws").svg;
+        svg.replace('\u{a0}', " ").replace('\n', " ")
+    };
+    let plain = caption(|_| ());
+    assert!(plain.contains("Published: oiled bushing wear") && !plain.contains("Set:"), "{plain}");
+    let set = caption(|run| run.settings.iter_mut().filter(|s| s.path == "lining.wear").for_each(|s| s.value *= 2.0));
+    assert!(set.contains("Set: lining wear 80"), "{set}");
+    let sintered = caption(|run| {
+        let mut machine = slipsoak_engine::parts::Machine::default();
+        machine.line_with(slipsoak_engine::parts::LiningKind::Sintered);
+        (run.lining_kind, run.settings) = (machine.lining_kind, slipsoak_engine::record::Setting::all(&machine));
+    });
+    assert!(!sintered.contains("Set:"), "{sintered}");
+}

@@ -5,13 +5,15 @@ use crate::parts::Machine;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Springs that relax in a use until they engage below idle: the clutch then drags at every stop, and runs hotter than
-/// with new springs.
+/// Springs that engage below idle, relaxed by a use or new: the clutch then drags at every stop, and runs hotter than with
+/// sound springs.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sag {
     /// engagement speed, hot and relaxed, rad/s
     pub settled: f64,
+    /// speed at which the first shoe touches with the springs as given, cold, rad/s; 0 if its spring is broken
+    pub new: f64,
     /// idle speed, rad/s
     pub idle: f64,
     /// relaxation time, s
@@ -22,7 +24,12 @@ impl Sag {
     /// Whether springs with this settled engagement speed, rad/s, sag below the machine's idle within a season.
     pub fn of(machine: &Machine, settled: Option<f64>) -> Option<Self> {
         let idle = machine.motor.idle;
-        settled.filter(|settled| *settled < idle).map(|settled| Self { settled, idle, within: SEASON })
+        settled.filter(|settled| *settled < idle).map(|settled| Self {
+            settled,
+            new: machine.first_touch(),
+            idle,
+            within: SEASON,
+        })
     }
 }
 

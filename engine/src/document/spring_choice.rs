@@ -6,7 +6,7 @@ use super::head::Head;
 use super::reason::{Reason, Verdict, Weight};
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use crate::names::Part;
+use crate::names::{LiningKind, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -36,6 +36,8 @@ pub struct Choice {
     pub season: f64,
     /// length of the stop-and-go that was simulated, s
     pub simulated: f64,
+    /// kind of the lining
+    pub lining_kind: LiningKind,
     /// temperature limit of the lining, K
     pub lining_most: f64,
     /// source of the torque curve, if it is sketched and not measured

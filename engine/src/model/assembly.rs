@@ -28,7 +28,7 @@ pub struct Assembly {
     pub(crate) target: Option<Target>,
     pub(crate) stop_when_still: bool,
     pub(crate) preload: f64,
-    pub(super) shoes: Shoes,
+    pub(crate) shoes: Shoes,
     pub(crate) capacity: [f64; N],
     pub(crate) links: Vec<Link>,
     pub(crate) interface: Interface,
@@ -169,7 +169,7 @@ impl Assembly {
     pub(crate) fn derive(&mut self) {
         let m = &self.machine;
         self.preload = m.preload();
-        self.shoes = Shoes::of(m);
+        self.shoes = Shoes::of(m, self.shoes.differ);
         self.lining_area = m.lining_area();
         self.sprocket_pitch_radius = m.sprocket_pitch_radius();
         self.misalignment_slope = m.washer.misalignment.tan();

@@ -15,16 +15,16 @@ const ROUNDED: f64 = 0.01;
 pub(crate) struct Shoes {
     /// force of each spring over the nominal one
     shares: Vec<f64>,
-    /// whether they differ
-    pub(super) differ: bool,
+    /// whether the shoes are followed one by one: their springs differ, or did when their linings wore
+    pub(crate) differ: bool,
     /// force over which the touch of a shoe after the first is rounded, N
     rounding: f64,
 }
 
 impl Shoes {
-    /// The springs of a machine.
-    pub fn of(machine: &crate::parts::Machine) -> Self {
-        let (shares, differ) = (machine.spring_shares(), machine.one_by_one());
+    /// The springs of a machine, whose shoes may have been followed one by one before.
+    pub fn of(machine: &crate::parts::Machine, followed: bool) -> Self {
+        let (shares, differ) = (machine.spring_shares(), machine.one_by_one() || followed);
         let rounding = if differ { ROUNDED * machine.preload().abs() } else { 0.0 };
         Self { shares, differ, rounding }
     }

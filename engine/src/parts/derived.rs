@@ -40,6 +40,19 @@ impl Machine {
         (0..places.len()).map(share).collect()
     }
 
+    /// Fits a new set of springs: a weak or broken one of the old set is gone. The lot and the scatter stay.
+    ///
+    /// ```
+    /// let mut machine = slipsoak_engine::parts::Machine::default();
+    /// machine.springs.second = 0.0; // broken
+    /// machine.fit_set();
+    /// assert_eq!(machine.first_touch(), machine.clutch.engagement);
+    /// ```
+    pub fn fit_set(&mut self) {
+        let s = &mut self.springs;
+        (s.first, s.second, s.third, s.fourth, s.fifth, s.sixth) = (1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
+    }
+
     /// Scatter that a margin over the idle has to cover: that of its own springs, if it gives one, or else the assumed one.
     pub fn tolerances(&self) -> Tolerances {
         let (own, assumed) = (self.springs.scatter, Tolerances::assumed(self.motor.idle));

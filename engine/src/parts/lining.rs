@@ -51,6 +51,11 @@ const ROWS: &[Row] = &[
 /// Relative difference below which a value counts as that of a kind.
 const SAME: f64 = 1e-9;
 
+/// Whether a setting is a constant of the lining's wear, which a new lining of another kind brings with it.
+pub fn wears(path: &str) -> bool {
+    path.starts_with("lining.wear")
+}
+
 /// The settings that a kind of lining sets, with their values, SI.
 ///
 /// ```
@@ -63,15 +68,18 @@ pub fn lining_set(kind: LiningKind) -> impl Iterator<Item = (&'static Parameter,
 }
 
 impl Machine {
-    /// Lines the shoes with another material, which sets every row of its set; what was set by hand stays. The mass of the
-    /// shoes changes by that of the lining. The springs are those chosen for it: the engagement speed stays.
+    /// Lines the shoes with another material, which sets every row of its set; what was set by hand stays, but for wear: what
+    /// was learned of the old material's wear does not hold for the new one. The mass of the shoes changes by that of the
+    /// lining. The springs are those chosen for it: the engagement speed stays.
     ///
     /// ```
     /// use slipsoak_engine::parts::{LiningKind, Machine};
     /// let mut machine = Machine::default();
     /// machine.lining.friction = 0.38; // measured
+    /// machine.lining.wear = 70e-15; // learned of the woven lining
     /// machine.line_with(LiningKind::Sintered);
     /// assert_eq!((machine.lining.friction, machine.lining.conductivity), (0.38, 16.0));
+    /// assert_eq!(machine.lining.wear, 10e-15);
     /// assert!((machine.clutch.shoe_mass - 0.125_58).abs() < 1e-5);
     /// ```
     pub fn line_with(&mut self, kind: LiningKind) {
@@ -79,7 +87,7 @@ impl Machine {
         self.change(|m| {
             let light = m.lining_mass();
             for ((p, old), (_, new)) in lining_set(before).zip(lining_set(kind)) {
-                if ((p.of)(m) - old).abs() <= SAME * old.abs() {
+                if before != kind && wears(p.path) || ((p.of)(m) - old).abs() <= SAME * old.abs() {
                     (p.put)(m, new);
                 }
             }

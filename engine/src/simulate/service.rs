@@ -45,6 +45,7 @@ impl Simulation {
             Service::New(part) => self.renew(*part)?,
             Service::Spring(engagement) => {
                 machine.clutch.engagement = *engagement;
+                machine.fit_set();
                 machine.check()?;
                 self.assembly.machine = machine;
                 self.renew(Part::Spring)?;
@@ -58,7 +59,13 @@ impl Simulation {
                 self.assembly.note(self.time, Happening::Adjusted);
             }
         }
+        let followed = self.assembly.shoes.differ;
         self.assembly.derive();
+        if self.assembly.shoes.differ && !followed {
+            // Until now all shoes wore alike.
+            let worn = self.slow[slow::LINING];
+            self.slow[slow::SHOES..].fill(worn);
+        }
         self.stepper.refresh(&self.assembly);
         if matches!(service, Service::Adjust(..)) {
             self.books.adjust(&held, &self.books.held(&self.assembly, &self.y, &self.slow));
@@ -103,7 +110,10 @@ impl Simulation {
                 self.swap(state::FILM, fresh[state::FILM]);
                 self.assembly.lasting = self.assembly.machine.oil.lasting;
             }
-            Part::Spring => self.slow[slow::RELAXATION] = 0.0,
+            Part::Spring => {
+                self.slow[slow::RELAXATION] = 0.0;
+                self.assembly.machine.fit_set();
+            }
             _ => {}
         }
         self.assembly.note(self.time, new.noted);

@@ -41,8 +41,7 @@ pub struct Spring {
 pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     let mut machine = wish.machine.clone();
     // Springs are fitted as a set: a weak or broken one of the machine is taken out.
-    let s = &mut machine.springs;
-    (s.first, s.second, s.third, s.fourth, s.fifth, s.sixth) = (1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
+    machine.fit_set();
     machine.clutch.engagement = spring.engagement;
     machine.clutch.spring_rate = spring.rate.unwrap_or(machine.clutch.spring_rate);
     let engagement = spring.engagement;

@@ -53,6 +53,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         crawl: wish.crawl,
         season: wish.season,
         simulated: wish.simulated,
+        lining_kind: wish.machine.lining_kind,
         lining_most: wish.machine.limits.lining_most,
         sketched,
         trade,

@@ -4,8 +4,8 @@ use crate::sheet::axis::extent;
 use crate::sheet::palette::Theme;
 use crate::words::reading::{asked, setting};
 use slipsoak_engine::document::Head;
-use slipsoak_engine::parts::{Confidence, in_words};
-use slipsoak_engine::record::Record;
+use slipsoak_engine::parts::{Confidence, in_words, lining_set, parameter};
+use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
 
 /// Size of a figure, px.
@@ -44,6 +44,12 @@ const COLUMN: u32 = 720;
 const LAID: u32 = 420;
 /// Smallest height of such a figure, px.
 const LOW: u32 = 320;
+
+/// Heads of constants in a caption: of an assumed default, and of a value that the machine sets.
+const ASSUMED: &str = "Assumed";
+const SET: &str = "Set";
+/// Relative difference below which a value counts as its default.
+const SAME: f64 = 1e-9;
 
 /// Constants listed in a caption: setting, unit, and its conversion from SI.
 const CONSTANTS: [(&str, &str, f64); 5] = [
@@ -98,17 +104,17 @@ impl Look {
     }
 }
 
-/// Source of the numbers and the constants that they depend on, those assumed and those set.
+/// Source of the numbers and the constants that they depend on, by where their values are from.
 fn caption(record: &Record) -> String {
     let hash: String = record.head.script_hash.chars().take(8).collect();
     let source = [record.head.program.as_str(), &record.head.script, &hash].map(str::trim);
     let source: Vec<&str> = source.into_iter().filter(|w| !w.is_empty()).collect();
     let mut words = vec![source.join(" · ")];
     words.retain(|word| !word.is_empty());
-    for (is_assumed, head) in [(true, "Assumed"), (false, "Set")] {
+    for head in [ASSUMED, "Published", "Common practice", SET] {
         let all: Vec<String> = CONSTANTS
             .iter()
-            .filter(|(path, ..)| assumed(record, path) == is_assumed)
+            .filter(|(path, ..)| from(record, path) == head)
             .filter_map(|one| constant(record, one))
             .collect();
         if !all.is_empty() {
@@ -118,12 +124,27 @@ fn caption(record: &Record) -> String {
     words.join(". ")
 }
 
-/// Whether a setting has its assumed value.
-fn assumed(record: &Record, path: &str) -> bool {
-    record
-        .runs
-        .first()
-        .is_some_and(|run| run.settings.iter().any(|s| s.path == *path && s.confidence == Confidence::Assumed))
+/// Where the value of a setting is from: its default's source, or the machine, if any run has another value than the
+/// default or that of its lining.
+fn from(record: &Record, path: &str) -> &'static str {
+    let Some(p) = parameter(path) else { return SET };
+    let default = |run: &Run| {
+        let of_lining = lining_set(run.lining_kind).find(|(row, _)| row.path == path);
+        of_lining.map_or(p.default, |(_, value)| value)
+    };
+    let other = |run: &Run| {
+        let default = default(run);
+        setting(run, path).is_some_and(|value| (value - default).abs() > SAME * default.abs())
+    };
+    if record.runs.iter().any(other) {
+        return SET;
+    }
+    match p.confidence {
+        Confidence::Assumed => ASSUMED,
+        Confidence::Published => "Published",
+        Confidence::Practice => "Common practice",
+        Confidence::Chosen => SET,
+    }
 }
 
 /// A constant over all runs, `end leakage 0.1/h`, or a range if runs differ.

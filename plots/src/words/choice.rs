@@ -245,11 +245,10 @@ pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
 }
 
 /// Life of a spring's clutch, with the range due to its wear constant.
-fn lasts(spring: &Judged) -> String {
+fn lasts(spring: &Judged, lining: LiningKind) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
-    let range =
-        off(part, LiningKind::default()).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
+    let range = off(part, lining).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
     format!("lasts about {} of running{range}, until {}", time(life), ends(part))
 }
 
@@ -261,7 +260,7 @@ fn margin(spring: &Judged) -> String {
 pub fn statement(choice: &Choice) -> Vec<Words> {
     let best = choice.best.as_ref().and_then(|name| choice.spring(name));
     let mut say = answer(choice, best);
-    say.extend(best.and_then(|best| next(&choice.springs, best)));
+    say.extend(best.and_then(|best| next(choice, best)));
     say.push(by_rule(choice, best));
     say.extend(choice.trade.made_of.map(|made| {
         Words::from(format!(
@@ -320,7 +319,7 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<Words> {
         "{fit} is computed not to drag, with a margin of {} over the highest idle of {}. It {}.",
         margin(best),
         turns(choice.idle + choice.wander),
-        lasts(best)
+        lasts(best, choice.lining_kind)
     ))];
     if warned {
         say.push(Words::from("Warnings: ").and(Words::joined(of_weight(best, Weight::Warning), "; ")).plain("."));
@@ -358,15 +357,15 @@ fn nothing_fits(least: &Judged) -> Vec<Words> {
 }
 
 /// The runner-up.
-fn next(springs: &[Judged], best: &Judged) -> Option<Words> {
-    let second = springs.iter().find(|s| s.name != best.name && s.verdict != Verdict::Unfit)?;
+fn next(choice: &Choice, best: &Judged) -> Option<Words> {
+    let second = choice.springs.iter().find(|s| s.name != best.name && s.verdict != Verdict::Unfit)?;
     let warned = if second.verdict == Verdict::Warned { ", with warnings," } else { "" };
     Some(
         format!(
             "Next{warned} is the {} spring: it keeps a margin of {} and {}.",
             second.name,
             margin(second),
-            lasts(second)
+            lasts(second, choice.lining_kind)
         )
         .into(),
     )
@@ -389,7 +388,7 @@ fn by_rule(choice: &Choice, best: Option<&Judged>) -> Words {
             "{rule} and picks the {} spring, which keeps a margin of {} and {}.",
             picked.name,
             margin(picked),
-            lasts(picked)
+            lasts(picked, choice.lining_kind)
         )
         .into(),
         None => format!("{rule}.").into(),

@@ -4,8 +4,23 @@ use crate::words::say::{road_speed, time, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::{Sag, Slipping};
 
-/// Springs that relax below idle, and the part of the answer that then applies only to new ones.
+/// Springs that engage below idle, broken, as given or relaxed by the use, and the part of the answer that then applies only to new ones.
 pub(super) fn sags(sag: &Sag, then: &str) -> Words {
+    if sag.new <= 0.0 {
+        let text = format!(
+            "Fit a new set of springs first: one is broken, and its shoe drags whenever the motor runs, at the idle of {} too{then}.",
+            turns(sag.idle)
+        );
+        return text.into();
+    }
+    if sag.new <= sag.idle {
+        let text = format!(
+            "Choose another spring first: the first shoe touches the drum at {} with the springs as given, below the idle of {}. The clutch drags at every stop{then}.",
+            turns(sag.new),
+            turns(sag.idle)
+        );
+        return text.into();
+    }
     format!(
         "Choose another spring first: in this use these relax within {} until they engage at {}, below the idle of {}. The clutch then drags at every stop{then}.",
         time(sag.within),

@@ -39,7 +39,7 @@ pub fn choice() -> Choice {
     from_value(json!({
         "kind": "choice",
         "machine": "orchard cart", "usage": "between the trees", "idle": 1700.0 * RPM, "wander": 75.0 * RPM, "grade": 0.04,
-        "load": 0.0, "crawl": null, "season": 300.0 * HOUR, "simulated": 2400.0, "lining_most": 523.15, "sketched": null,
+        "load": 0.0, "crawl": null, "season": 300.0 * HOUR, "simulated": 2400.0, "lining_kind": "woven", "lining_most": 523.15, "sketched": null,
         "trade": {"rule": 1900.0 * RPM, "spring": "1900 rpm", "made_of": null}, "best": "2000 rpm",
         "best_steady": "2000 rpm", "springs": (16..=30).map(|n| spring(100.0 * f64::from(n))).collect::<Vec<_>>(),
         "least_unsuitable": null, "assumed": [], "settings": [], "head": Head::default()

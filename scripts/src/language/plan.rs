@@ -31,6 +31,14 @@ impl Variant {
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
 
+    /// Forgets the spreads of the settings of some paths, and what others are correlated with them.
+    pub fn forget(&mut self, of: impl Fn(&str) -> bool) {
+        self.spreads.retain(|u| !of(&u.path));
+        for other in &mut self.spreads {
+            other.correlated.retain(|path, _| !of(path));
+        }
+    }
+
     /// Whether it is the same machine with the same name.
     pub fn is(&self, other: &Self) -> bool {
         self.name == other.name && self.machine == other.machine && self.spreads == other.spreads

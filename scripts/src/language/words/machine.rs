@@ -8,7 +8,7 @@ use crate::read::refusal::Refusal;
 use crate::read::variant;
 use rhai::Dynamic;
 use slipsoak_engine::laws::air;
-use slipsoak_engine::parts::{Dimension, Machine};
+use slipsoak_engine::parts::{Dimension, LiningKind, Machine, wears};
 
 /// Heights at which the pressure of the standard air is one that a machine may have, m.
 const HEIGHTS: (f64, f64) = (-500.0, 5500.0);
@@ -38,11 +38,11 @@ pub(crate) const WORDS: &[Word] = &[
     )
     .also("mass load weight set with change"),
     word(
-        "machine.lined(kind): the machine with a \"woven\", \"moulded\", \"sintered\" or \"bare metal\" lining: grip, fade, wear, weight and limits, and springs chosen for its weight",
+        "machine.lined(kind): the machine with a \"woven\", \"moulded\", \"sintered\" or \"bare metal\" lining: grip, fade, wear, weight and limits, and springs chosen for its weight; what was learned of another kind's wear goes with it",
         r#"let lined = cart.lined("sintered");"#,
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
-                changed(v, |m| variant::lining(kind).map(|kind| m.line_with(kind)))
+                relined(v, kind, Machine::line_with)
             });
         },
     )
@@ -52,7 +52,7 @@ pub(crate) const WORDS: &[Word] = &[
         r#"let relined = cart.relined("sintered");"#,
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
-                changed(v, |m| variant::lining(kind).map(|kind| m.reline_with(kind)))
+                relined(v, kind, Machine::reline_with)
             });
         },
     )
@@ -120,6 +120,19 @@ pub(crate) const WORDS: &[Word] = &[
         to.engine.register_get(to.word, |v: &mut Variant| v.name.clone());
     }),
 ];
+
+/// The machine with another lining, and without the spreads of the old kind's wear.
+fn relined(variant: &Variant, kind: &str, line: fn(&mut Machine, LiningKind)) -> Answer<Variant> {
+    let kind = variant::lining(kind).map_err(WordError::from)?;
+    let mut lined = changed(variant, |m| {
+        line(m, kind);
+        Ok::<_, Refusal>(())
+    })?;
+    if kind != variant.machine.lining_kind {
+        lined.forget(wears);
+    }
+    Ok(lined)
+}
 
 fn changed<T>(variant: &Variant, change: impl FnOnce(&mut Machine) -> Result<T, Refusal>) -> Answer<Variant> {
     let mut variant = variant.clone();

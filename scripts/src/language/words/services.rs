@@ -44,9 +44,13 @@ pub(crate) const WORDS: &[Word] = &[
         renews(to, Part::Bushing);
     })
     .also("bushing"),
-    word("ride.new_spring(speed): fresh springs that engage at that speed", "ride.new_spring(1900.rpm);", |to| {
-        setting(to, "engagement speed", "clutch.engagement", |_, speed| Service::Spring(speed));
-    })
+    word(
+        "ride.new_spring(speed): a fresh set of springs that engage at that speed; a weak or broken one is gone",
+        "ride.new_spring(1900.rpm);",
+        |to| {
+            setting(to, "engagement speed", "clutch.engagement", |_, speed| Service::Spring(speed));
+        },
+    )
     .also("spring springs"),
     word(
         "ride.adjust(setting, value): changes one setting from here on, by its path",
