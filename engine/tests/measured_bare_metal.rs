@@ -13,14 +13,10 @@
 
 mod measured;
 
-use measured::{MM, Row, bare_drive, go, hold, simulation};
+use measured::bare_metal::{by_friction, clutch};
+use measured::{Row, go, hold, simulation};
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::parts::{LiningKind, Machine};
-use slipsoak_engine::units::RPM;
-
-/// Measured friction coefficient.
-const FRICTION: f64 = 0.165;
 
 /// Time after the throttle opens, s, and torque, N·m: by the measured friction | model | ratio.
 const TORQUES: [(f64, Row); 4] = [
@@ -30,32 +26,11 @@ const TORQUES: [(f64, Row); 4] = [
     (2.00, ("4901 rpm", 3.001, 2.908, 0.969)),
 ];
 
-/// The clutch with shoes of bare metal, on a small motor, turning a mass.
-fn clutch() -> Machine {
-    let mut machine = Machine::default();
-    machine.line_with(LiningKind::BareMetal);
-    machine.change(|m| {
-        (m.drum.radius, m.drum.wall, m.drum.band) = (37.0 * MM, 1.5 * MM, 18.0 * MM);
-        m.lining.width = 12.0 * MM;
-        let c = &mut m.clutch;
-        (c.shoes, c.shoe_mass, c.shoe_radius) = (3.0, 0.06, 26.0 * MM);
-        (c.engagement, c.spring_rate, c.gap) = (3800.0 * RPM, 5e3, 0.5 * MM);
-        m.torque_curve = [(2000.0, 2.5), (9000.0, 3.5), (14000.0, 2.0)].map(|(n, t)| (n * RPM, t)).to_vec();
-        (m.motor.idle, m.motor.full_load, m.motor.no_load) = (2800.0 * RPM, 13000.0 * RPM, 14000.0 * RPM);
-        (m.motor.drag, m.motor.inertia) = (0.4, 6e-4);
-        (m.vehicle.mass, m.vehicle.wheel_radius, m.vehicle.ratio) = (40.0, 0.10, 2.0);
-        bare_drive(m);
-    });
-    machine
-}
-
 // 5 %: the fall of friction with slip speed. With a woven lining's 0.40 the ratio would be 2.4.
 #[test]
 fn shoes_of_bare_metal_carry_the_torque_of_the_measured_friction_within_5_percent() {
     let machine = clutch();
-    let (c, radius) = (machine.clutch.clone(), machine.drum.radius);
-    let grip = c.shoes * FRICTION * c.shoe_mass * c.shoe_radius * radius;
-    let mut sim = simulation(machine);
+    let mut sim = simulation(machine.clone());
     go(&mut sim, Task::Idle, End::After(2.0));
     let start = sim.clock();
     for (at, row) in TORQUES {
@@ -63,7 +38,7 @@ fn shoes_of_bare_metal_carry_the_torque_of_the_measured_friction_within_5_percen
         go(&mut sim, Task::Throttle(1.0), End::After(wait));
         let (motor, drum) = (sim.reading(Channel::MotorSpeed), sim.reading(Channel::DrumSpeed));
         assert!(motor > 1.5 * drum, "the clutch slips");
-        let measured = grip * (motor * motor - c.engagement * c.engagement);
+        let measured = by_friction(&machine, motor);
         hold((row.0, measured, row.2, row.3), sim.reading(Channel::ClutchTorque), 0.95..=1.05);
     }
 }

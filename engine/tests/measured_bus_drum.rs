@@ -15,50 +15,16 @@
 mod measured;
 
 use approx::assert_relative_eq;
-use measured::{MM, MPH, Row, bare_drive, go, hold, simulation};
+use measured::bus_drum::{ENERGY, SPEED, TIME, bus};
+use measured::{MM, Row, go, hold, simulation};
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::{Channel, Entry};
-use slipsoak_engine::parts::{LiningKind, Machine};
-use slipsoak_engine::units::RPM;
-
-/// Slip energy of the launch, J.
-const ENERGY: f64 = 245e3;
-/// Its duration, s.
-const TIME: f64 = 8.0;
-/// Speed at its end, m/s.
-const SPEED: f64 = 24.0 * MPH;
-/// Speed of the motor meanwhile, rad/s.
-const MOTOR: f64 = 1500.0 * RPM;
 
 /// Greatest rise, K: measured | model | ratio.
 const RISES: [(f64, [Row; 2]); 2] = [
     (12.7, [("12.7 mm, innermost cell", 20.0, 19.4, 0.97), ("12.7 mm, lining's face", 20.0, 25.4, 1.27)]),
     (25.0, [("25 mm, innermost cell", 20.0, 16.9, 0.845), ("25 mm, lining's face", 20.0, 25.5, 1.275)]),
 ];
-
-/// The bus with a wall of this thickness, m.
-fn bus(wall: f64) -> Machine {
-    let mut machine = Machine::default();
-    machine.change(|m| {
-        (m.drum.radius, m.drum.band, m.drum.wall, m.drum.web) = (184.0 * MM, 254.0 * MM, wall, 10.0 * MM);
-        (m.lining.width, m.lining.thickness) = (254.0 * MM, 6.0 * MM);
-        (m.clutch.shoe_mass, m.clutch.shoe_radius) = (3.0, 150.0 * MM);
-        bare_drive(m);
-    });
-    machine.line_with(LiningKind::Moulded);
-    machine.change(|m| {
-        // The heat falls evenly from T ω to none over the launch, so that its sum is T ω/2 times the time.
-        let torque = 2.0 * ENERGY / (MOTOR * TIME);
-        m.torque_curve = vec![(50.0, torque), (400.0, torque)];
-        (m.motor.idle, m.motor.full_load, m.motor.no_load) = (900.0 * RPM, 3000.0 * RPM, 3200.0 * RPM);
-        let c = &mut m.clutch;
-        let grip = c.shoes * m.lining.friction * c.shoe_mass * c.shoe_radius * m.drum.radius;
-        c.engagement = (MOTOR * MOTOR - torque / grip).sqrt();
-        let (v, drum) = (&mut m.vehicle, 0.5 * m.drum.inertia * MOTOR * MOTOR);
-        (v.mass, v.wheel_radius, v.ratio) = (2.0 * (ENERGY - drum) / (SPEED * SPEED), 0.5, MOTOR * 0.5 / SPEED);
-    });
-    machine
-}
 
 // ±30 %: the place of measurement and the wall are unknown. The measured rise and the half-space lie between the two temperatures that
 // the model reports. 3 % of the energy and 10 % of the time: the throttle opens, and friction falls with slip speed.

@@ -14,19 +14,15 @@
 mod measured;
 
 use approx::assert_relative_eq;
-use measured::{Row, go, hold, simulation};
+use measured::refill::{COOL, HOUR, WARM, default_leak, mount};
+use measured::{Row, go, hold};
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::Simulation;
 use slipsoak_engine::units::ZERO_C;
 
-const HOUR: f64 = 3600.0;
 /// Time after which the rule asks for oil, h.
 const RULE: f64 = 1000.0;
-/// Air, °C, around a cool and a warm mount.
-const COOL: f64 = 20.0;
-const WARM: f64 = 55.0;
 
 /// Oil lost in 1000 h of idling over that of a full bushing: the rule's least | model | ratio. The rule holds from 1 to 2.5.
 const BY_DEFAULT: Row = ("loss, cool, 0.1 per hour", 0.20, 0.214, 1.07);
@@ -40,24 +36,11 @@ const BY_LITTLE: [(f64, f64, Row); 4] = [
     (0.014, WARM, ("loss, warm, 0.014 per hour", 0.20, 0.139, 0.695)),
 ];
 
-/// The example with an end leakage per hour in air of a temperature, °C.
-fn mount(leak: f64, air: f64) -> Simulation {
-    let mut machine = Machine::default();
-    machine.oiling.leak = leak / HOUR;
-    machine.surroundings.ambient = air + ZERO_C;
-    simulation(machine)
-}
-
 /// Share of a full bushing's oil that is lost in the rule's time.
 fn lost(mut sim: Simulation) -> f64 {
     go(&mut sim, Task::Idle, End::After(RULE * HOUR));
     assert_eq!(sim.reading(Channel::SlipPower), 0.0);
     1.0 - sim.reading(Channel::OilFill)
-}
-
-/// The default end leakage, per hour.
-fn default_leak() -> f64 {
-    Machine::default().oiling.leak * HOUR
 }
 
 // 20–50 %: fill 0.5 to 0.8.

@@ -11,6 +11,7 @@ pub mod pages;
 pub mod sheet;
 pub mod words;
 
+pub use crate::figures::measured::{Data, DataAndModel, data_and_model};
 pub use crate::figures::{Draw, Drawn, Figure, draw, drawn, figures, names};
 pub use crate::sheet::draw_error::DrawError;
 pub use crate::sheet::drawing::Drawing;

@@ -1,6 +1,11 @@
 //! Tables of measured values with what the whole model computes for them.
 #![allow(dead_code)]
 
+pub mod bare_metal;
+pub mod bus_drum;
+pub mod refill;
+pub mod truck_drum;
+
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};

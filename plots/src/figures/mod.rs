@@ -18,6 +18,7 @@ pub(crate) mod influence;
 pub(crate) mod launches;
 pub(crate) mod life;
 pub(crate) mod lives;
+pub(crate) mod measured;
 pub(crate) mod oil;
 pub(crate) mod oil_way;
 pub(crate) mod oiling;
