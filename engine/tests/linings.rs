@@ -81,7 +81,7 @@ fn old_springs_engage_at_the_speed_at_which_heavier_shoes_pull_as_much() {
 }
 
 #[test]
-fn a_lining_sets_its_whole_row_and_leaves_what_was_set_by_hand() {
+fn a_lining_sets_its_whole_row_and_leaves_what_was_set_by_hand_but_for_wear() {
     for kind in LiningKind::ALL {
         let m = lined(kind);
         assert!(lining_set(kind).all(|(p, value)| (p.of)(&m).to_bits() == value.to_bits()), "{kind}");
@@ -91,8 +91,11 @@ fn a_lining_sets_its_whole_row_and_leaves_what_was_set_by_hand() {
     }
     let mut m = Machine::default();
     adjust(&mut m, "lining.wear", 60e-15).expect("a wear constant");
+    adjust(&mut m, "lining.fade_share", 0.4).expect("a share");
+    m.line_with(LiningKind::Woven);
+    assert_eq!(m.lining.wear, 60e-15);
     m.line_with(LiningKind::Sintered);
-    assert_eq!((m.lining.wear, m.lining.friction), (60e-15, 0.30));
+    assert_eq!((m.lining.wear, m.lining.friction, m.lining.fade_share), (10e-15, 0.30, 0.4));
     m.line_with(LiningKind::Woven);
     near(m.clutch.shoe_mass, 0.110, 1e-12);
     // A file's lining weighs what its own size weighs: a quarter of 4400 kg/m³ in 0.6 of a ring of 60 mm.
