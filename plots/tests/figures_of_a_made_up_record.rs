@@ -435,7 +435,7 @@ fn a_caption_calls_set_only_what_the_machine_sets() {
             change(run);
         }
         let svg = draw(Figure::Oil, &record, Size { width: 3000, height: 600 }).expect("it draws").svg;
-        svg.replace('\u{a0}', " ").replace('\n', " ")
+        svg.replace(['\u{a0}', '\n'], " ")
     };
     let plain = caption(|_| ());
     assert!(plain.contains("Published: oiled bushing wear") && !plain.contains("Set:"), "{plain}");
