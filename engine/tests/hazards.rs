@@ -4,7 +4,7 @@ mod bench_ride;
 
 use bench_ride::ride;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::{Channel, Happening, LiningKind, TaskName};
+use slipsoak_engine::names::{Channel, Happening, IdleKind, LiningKind, TaskName};
 use slipsoak_engine::parts::{Machine, parameter};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -188,4 +188,20 @@ fn a_repeated_duty_that_grows_too_hot_ends_there_and_gives_no_life_to_a_fleet() 
     assert!(failed.is_empty() && fleet.outcomes.is_empty());
     let (clutches, hottest) = fleet.beyond.expect("all are beyond the model");
     assert!(clutches == 3 && hottest > 500.0 + ZERO_C, "{clutches} at up to {hottest} K");
+}
+
+// A second implementation: −8 % from 25 km/h, throttle shut, stays locked at 30 km/h on a throttle stop, at 28 km/h beneath a governor.
+#[test]
+fn with_the_throttle_shut_on_a_descent_of_8_percent_the_motor_on_its_stop_holds_30_km_h() {
+    for (idle_kind, balance) in [(IdleKind::ThrottleStop, 30.0), (IdleKind::Governed, 28.0)] {
+        let segments = [
+            ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
+            Segment::Service(Service::Adjust("surroundings.grade", -0.08)),
+            ride(Task::Coast, End::After(25.0)),
+        ];
+        let run = ridden(Machine { idle_kind, ..Machine::default() }, &segments);
+        let speed = run.windows.mean.last().map_or(0.0, |row| Channel::VehicleSpeed.of(row)) / KM_H;
+        assert!((speed - balance).abs() < 1.0, "{speed} km/h, {balance} expected");
+        assert_eq!(run.warned(Warned::NoBraking), None);
+    }
 }

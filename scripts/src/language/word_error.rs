@@ -39,6 +39,9 @@ pub enum WordError {
         wanted: &'static str,
         write: &'static str,
     },
+    /// a speed of the motor for what is none
+    #[error("`{word}`: its {argument} is {}.rpm, a speed of the motor; here {} is needed", short(*.given), wanted(*.needed))]
+    MotorSpeed { word: &'static str, argument: &'static str, given: f64, needed: Dimension },
     /// time and speed of `hold` the wrong way round
     #[error(
         "`hold` takes the speed first and then the time: here it would hold {speed} for {time}; did you mean `hold({meant})`?"
@@ -221,6 +224,9 @@ pub fn quantity(
     if let Some((given, [is, wanted], write)) = other_speed(value, dimension) {
         return Err(WordError::OtherSpeed { word, argument, given, is, wanted, write });
     }
+    if let Some(given) = motor_speed(value, dimension) {
+        return Err(WordError::MotorSpeed { word, argument, given, needed: dimension });
+    }
     let Some(whole) = given.as_int().ok().filter(|whole| *whole != 0) else { return Ok(value) };
     let (read, write) = match dimension {
         Dimension::Speed => (
@@ -249,6 +255,24 @@ fn other_speed(value: f64, needed: Dimension) -> Option<(String, [&'static str; 
         Dimension::AngularSpeed if first(&motor).is_none() => Some((first(&road)?, ["road", "motor"], "`2000.rpm`")),
         Dimension::Speed if first(&road).is_none() => Some((first(&motor)?, ["motor", "road"], "`25.km_h`")),
         _ => None,
+    }
+}
+
+/// Largest speed for which a number is taken, rpm: of larger ones some are even by chance.
+const FASTEST: f64 = 20_000.0;
+
+/// The speed in rpm that a number is, where another quantity is needed: no unit but those of angles holds the π of an even one.
+fn motor_speed(value: f64, needed: Dimension) -> Option<f64> {
+    let turns = (2.0 * rpm(value)).round() / 2.0;
+    let other = !matches!(needed, Dimension::AngularSpeed | Dimension::Speed | Dimension::Angle);
+    (other && turns > 0.0 && turns < FASTEST && (rpm(value) - turns).abs() < 1e-12 * turns).then_some(turns)
+}
+
+/// A quantity that is needed, with the unit of scripts, if it has one.
+fn wanted(needed: Dimension) -> String {
+    match UNITS.iter().find(|unit| unit.dimension == needed) {
+        Some(unit) => format!("a quantity in {}, such as `2.{}`,", unit.texts.first().unwrap_or(&unit.word), unit.word),
+        None => format!("a plain number in {}", needed.unit()),
     }
 }
 
@@ -289,4 +313,21 @@ pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range:
 pub fn of_setting(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, WordError> {
     let p = parameter(path).ok_or_else(|| variant::unknown(&format!("`{word}`"), path))?;
     quantity(word, argument, given, p.dimension)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use slipsoak_engine::parts::PARAMETERS;
+
+    #[test]
+    fn no_default_or_limit_of_a_setting_is_taken_for_a_speed_of_the_motor() {
+        for p in PARAMETERS {
+            for value in [p.default, p.least, p.most] {
+                assert_eq!(motor_speed(value, p.dimension), None, "{} {value}", p.path);
+            }
+        }
+        let five = 5.0 * slipsoak_engine::units::RPM;
+        assert_eq!([Dimension::Torque, Dimension::AngularSpeed].map(|of| motor_speed(five, of)), [Some(5.0), None]);
+    }
 }
