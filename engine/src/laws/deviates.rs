@@ -86,6 +86,14 @@ mod tests {
     use super::*;
 
     /// Harter 1961, table 1 (from memory): the largest of n normal deviates, and of four their standard deviation.
+    /// The same table: the second of five, the middle, and no more than 24.
+    #[test]
+    fn scores_within_the_row_are_those_of_the_table() {
+        assert!((normal_scores(5)[3] - 0.49502).abs() < 1e-5 && (normal_scores(6)[4] - 0.64176).abs() < 1e-5);
+        assert_eq!(normal_scores(3)[1], 0.0);
+        assert_eq!(normal_scores(30).len(), 24);
+    }
+
     #[test]
     fn the_largest_of_n_deviates_is_that_of_the_table() {
         for (n, mean) in [(1, 0.0), (2, 0.56419), (3, 0.84628), (4, 1.02938), (5, 1.16296), (6, 1.26721), (8, 1.42360)]

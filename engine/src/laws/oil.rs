@@ -136,7 +136,7 @@ pub fn tension<R: Real>(at20: f64, slope: f64, t: R) -> R {
 /// ```
 /// Neglects tension at the rim: errs high on the last micrometres. Emslie, Bonner & Peck, J. Appl. Phys. 29 (1958) 858.
 /// ```
-/// assert_eq!(slipsoak_engine::laws::oil::fling(1.0, 3.0, 1.0, 2.0, 1.0), 8.0);
+/// assert_eq!(slipsoak_engine::laws::oil::fling(0.5, 3.0, 1.0, 2.0, 1.0), 4.0);
 /// ```
 pub fn fling<R: Real>(area: f64, density: R, viscosity: R, w: R, film: R) -> R {
     density * w.squared() * film.squared() * film / viscosity * (2.0 / 3.0 * area)

@@ -84,6 +84,7 @@ pub fn lift_off_speed(mass: f64, rest_radius: f64, preload: f64) -> f64 {
 /// use slipsoak_engine::{laws::shoe::self_energising, parts::Form};
 /// assert_eq!(self_energising(Form::Leading, 0.5, 0.0, 0.4, 1.0), 1.25);
 /// assert_eq!(self_energising(Form::Trailing, 0.5, 0.0, 0.4, -1.0), 1.25);
+/// assert_eq!(self_energising(Form::Wedge, 0.0, 0.5_f64.atan(), 0.4, 1.0), 1.25);
 /// assert_eq!(self_energising(Form::Floating, 0.5, 0.0, 0.4, 1.0), 1.0);
 /// ```
 pub fn self_energising<R: Real>(form: Form, lever: f64, guide_angle: f64, mu: R, drives: f64) -> R {

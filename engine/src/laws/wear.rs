@@ -156,6 +156,7 @@ pub fn relaxation_per_decade(at_120: f64, doubling: f64, t: f64) -> f64 {
 /// ```
 /// let r = slipsoak_engine::laws::wear::relaxed(0.0, 0.02, 99.0 * 3600.0);
 /// assert!((r - 0.04).abs() < 1e-12); // log10(1 + 99) = 2 decades
+/// assert_eq!(slipsoak_engine::laws::wear::relaxed(0.0, 0.0, 3600.0), 0.0); // a spring that does not relax
 /// ```
 pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
     if a <= 0.0 {

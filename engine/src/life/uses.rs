@@ -162,7 +162,7 @@ pub(crate) fn unknown(parts: &mut [PartUse], horizon: Option<&mut Horizon>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::document::record::Extremes;
+    use crate::document::record::{Extremes, LifePoint};
     use crate::names::TaskName;
 
     #[test]
@@ -253,13 +253,18 @@ mod tests {
             Channel::WasherWear => 4e-6 * t.min(50.0) + 2e-6 * (t - 50.0).max(0.0),
             // Nothing wears it in the second half: 0.1 mm in 100 s.
             Channel::LiningWear => 2e-6 * t.min(50.0),
+            // It starts at 20 s: 8 µm of 100 at the end.
+            Channel::BushingWear => 1e-7 * (t - 20.0).max(0.0),
             _ => 0.0,
         };
-        let found = run(&roomy(), at, false);
+        let mut m = roomy();
+        m.limits.bushing = 1e-4;
+        let found = run(&m, at, false);
         // 24 s of the last 50 s ran.
         agree(lives(&found, Part::Washer), (100.0 + 350.0, 54.0 + 350.0 * 0.48));
         agree(lives(&found, Part::Lining), (100.0 + 900.0, 54.0 + 900.0 * 0.54));
-        assert_eq!(lives(&found, Part::Bushing), None);
+        agree(lives(&found, Part::Bushing), (100.0 + 920.0, 54.0 + 920.0 * 0.48));
+        assert_eq!(lives(&found, Part::Charring), None);
     }
 
     #[test]
@@ -309,5 +314,41 @@ mod tests {
         let life = spring_life(&m, 0.02, 100.0).expect("it relaxes");
         let full = |t: f64, channel| if channel == Channel::OilFill { 1.0 } else { at(t, channel) };
         agree(lives(&run(&m, full, false), Part::Spring), (life, 0.54 * life));
+    }
+
+    /// Four blocks of 1000 s each, of which 600 s ran until the last, and 500 s of that.
+    #[test]
+    fn a_repeated_block_gives_the_time_of_an_end_or_goes_on_at_its_last_rate() {
+        let life = Some(9000.0);
+        let mut found = Part::ALL.map(|part| PartUse { part, used: 0.0, life, running: None, curve: vec![] }).to_vec();
+        let point = |time: f64, running: f64, washer: f64| {
+            let mut used = Part::ALL.map(|_| 0.0).to_vec();
+            used[Part::Washer as usize] = washer;
+            used[Part::Spring as usize] = 0.3;
+            LifePoint { time, running, used }
+        };
+        let (mut ends, mut running) = (vec![None; Part::COUNT], vec![None; Part::COUNT]);
+        (ends[Part::Lining as usize], running[Part::Lining as usize]) = (Some(2500.0), Some(1500.0));
+        let points = vec![
+            point(1000.0, 600.0, 0.05),
+            point(3500.0, 2100.0, 0.2),
+            point(3700.0, 2220.0, 0.3),
+            point(4000.0, 2370.0, 0.36),
+        ];
+        simulated(&mut found, &Horizon { points, ends, running, ..Horizon::default() });
+        agree(lives(&found, Part::Lining), (2500.0, 1500.0));
+        // The last tenth: 0.06 of use in 300 s, half of which ran.
+        agree(lives(&found, Part::Washer), (4000.0 + 3200.0, 2370.0 + 1600.0));
+        assert_eq!(found.iter().find(|one| one.part == Part::Washer).map(|one| one.used), Some(0.36));
+        agree(lives(&found, Part::Spring), (9000.0, 2370.0 + 2500.0));
+        assert_eq!(lives(&found, Part::Charring), None);
+        let spring = &mut found[Part::Spring as usize];
+        (spring.life, spring.running) = (Some(3000.0), None);
+        let horizon =
+            Horizon { points: vec![point(4000.0, 2370.0, 0.36)], ends: vec![None; Part::COUNT], ..Horizon::default() };
+        simulated(&mut found, &horizon);
+        assert_eq!([Part::Spring, Part::Washer].map(|part| lives(&found, part)), [None, None]);
+        unknown(&mut found, None);
+        assert!(found.iter().all(|one| one.life.is_none()));
     }
 }

@@ -295,6 +295,14 @@ mod tests {
     }
 
     #[test]
+    fn a_pair_has_the_room_of_the_part_that_it_wears() {
+        let m = Machine::default();
+        assert_eq!(Pair::Lining.room(&m), Some(m.lining.thickness - m.limits.lining));
+        assert_eq!(Pair::Bore.room(&m), Some(m.limits.bushing));
+        assert_eq!(Pair::Face.room(&m), None);
+    }
+
+    #[test]
     fn without_room_any_wear_is_too_much_and_none_is_none() {
         assert_eq!([over(1e-6, 0.0), over(0.0, 0.0), over(1e-6, -1.0)], [1.0, 0.0, 1.0]);
         assert_eq!([over(-1e-6, 1e-3), over(5e-4, 1e-3)], [0.0, 0.5]);

@@ -207,3 +207,77 @@ fn the_least_cooling_of_shoes_and_carrier_at_rest_is_that_of_the_setting_and_win
     a.machine.surroundings.wind = 5.0;
     assert!(flows(&a, Band::NAME, &y, &slow)[counter::LOST] > 1.05 * calm);
 }
+
+/// What a group adds, summed by row.
+struct Sums([f64; state::COUNT + counter::COUNT]);
+
+impl Sink<f64> for Sums {
+    fn add(&mut self, row: usize, value: f64) {
+        self.0[row] += value;
+    }
+}
+
+/// Flows of the oil for pores, film and washer, kg, the bushing's temperature, K, its rate, K/s, and both speeds.
+fn oil_flows(a: &Assembly, [pores, film, soaked]: [f64; 3], t: f64, warming: f64, speed: f64) -> Sums {
+    let mut sums = Sums([0.0; state::COUNT + counter::COUNT]);
+    Oil(a).flows([pores, film, soaked, 0.0, t, warming, speed, speed, t], &mut sums);
+    sums
+}
+
+/// Its time constant holds at 80 °C for a washer wholly wetted; a tenth of a full clearance wets half of it.
+#[test]
+fn a_washer_fills_from_the_film_in_its_time() {
+    let (a, ..) = made(|m| (m.oiling.evaporation, m.washer.fling) = (0.0, 0.0));
+    let full = a.density(353.15) * a.clearance_volume;
+    let time = a.machine.washer.feed_time;
+    for (film, wetted) in [(0.1 * full, 0.5), (0.3 * full, 0.75)] {
+        near(a.feeding(film, 353.15), wetted / time);
+        near(
+            oil_flows(&a, [0.0, film, 0.25 * a.washer_full], 353.15, 0.0, 0.0).0[state::WASHER_OIL],
+            0.75 * a.washer_full * wetted / time,
+        );
+        // Cold, both are as much slower.
+        let cold = oil_flows(&a, [0.0, film, 0.0], 293.15, 0.0, 0.0).0[state::WASHER_OIL];
+        near(a.feeding(film, 293.15), cold / a.washer_full);
+        assert!(cold < 0.2 * a.washer_full * wetted / time);
+    }
+}
+
+#[test]
+fn warm_oil_swells_out_of_its_pores_and_is_drawn_in_again_as_far_as_film_is_there() {
+    let (a, ..) = made(|m| m.oiling.evaporation = 0.0);
+    let t = 330.0;
+    let (rho, held) = (a.density(t), a.pore_volume(t));
+    let full = rho * held;
+    let swells = held * (oil::expansion(a.machine.oil.density_15, t) - a.machine.bushing.expansion);
+    let film = 0.1 * rho * a.clearance_volume;
+    let leaves = |pores: f64, film: f64, warming: f64, speed: f64| {
+        -oil_flows(&a, [pores, film, 0.0], t, warming, speed).0[state::PORES]
+    };
+    // Turning together, nothing else comes out of the pores.
+    near(leaves(full, 0.0, 1.0, 100.0), rho * swells);
+    near(leaves(full, film, -1.0, 100.0), -0.5 * rho * swells);
+    assert_eq!(leaves(full, 0.0, -1.0, 0.0), 0.0);
+    // Half full, air that warms drives it too; two sevenths of the pores that swell bleed.
+    near(leaves(0.5 * full, 0.0, 1.0, 0.0), rho * (0.5 * swells + 0.5 * held / t) * (0.2 / 0.7));
+    // What no pore holds leaves within five seconds.
+    near(leaves(1.1 * full, 0.0, 0.0, 0.0), 0.1 * full / 5.0);
+}
+
+#[test]
+fn a_bushing_rubs_only_where_it_slides_and_its_pressure_times_speed_is_that_of_its_shadow() {
+    let (mut a, mut y, slow) = made(|_| {});
+    y[state::MOTOR] = 200.0;
+    let grip = a.gripping(read(&y), &slow);
+    let (b, on) = (a.machine.bushing.clone(), a.ridden(&y, &slow, &grip));
+    // p v = F/(D L) · |Δω| D/2
+    near(a.pressure_speed(&y, &slow, &grip), a.rubbing_load(&on) * 200.0 / (2.0 * b.length));
+    let found = a.bearing(super::bearing::bushing_of(&y), &slow, &grip);
+    // A shaft floating on cold oil: no less than the film of a centred one that shearing thins by half.
+    let petroff = std::f64::consts::TAU * (0.5 * b.bore).powi(3) * b.length * a.viscosity(y[state::BUSHING]) * 200.0
+        / b.clearance;
+    assert!(found.bushing > 0.5 * petroff, "{} of {petroff} N·m", found.bushing);
+    a.contact = Contact::Locked;
+    let found = a.bearing(super::bearing::bushing_of(&y), &slow, &grip);
+    assert_eq!((found.bushing, found.washer, found.scoring, a.pressure_speed(&y, &slow, &grip)), (0.0, 0.0, 0.0, 0.0));
+}
