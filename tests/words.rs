@@ -8,11 +8,29 @@ use slipsoak::Script;
 use slipsoak::command::words::reference;
 use slipsoak::language::limits::Limits;
 use slipsoak::language::vocabulary::words;
-use slipsoak::language::word::On;
+use slipsoak::language::word::{On, Word};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-fn script(text: String) -> Script {
+/// A complete script around the example of a word.
+fn script(word: &Word) -> Script {
+    let example = word.example;
+    let whole =
+        ["compare(", "sweep(", "matters(", "choose(", "gaps(", "oiling("].iter().any(|ask| example.contains(ask));
+    let still = "duty(\"still\", |ride| ride.idle(1.s))";
+    let text = match word.on() {
+        On::Script if whole => example.to_owned(),
+        On::Script => format!("{example}\ncompare(machine(\"example\"), {still});\n"),
+        On::Machine => format!("let cart = machine(\"example\");\n{example}\ncompare(cart, {still});\n"),
+        On::Duty => format!(
+            "fn rides(ride) {{ ride.idle(30.s); ride.launch(20.km_h); ride.brake(1.5); ride.motor_off(10.hours); }}\n\
+             let week = duty(\"a week\", Fn(\"rides\"));\n{example}\ncompare(machine(\"example\"), season);\n"
+        ),
+        On::Ride => format!(
+            "fn example(ride) {{\n    {example}\n    ride.idle(1.s);\n}}\n\
+             compare(machine(\"example\"), duty(\"example\", Fn(\"example\")));\n"
+        ),
+    };
     // Beside the shipped duties, so that examples find parts and traces.
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/example.rhai");
     Script { path, name: "example.rhai".to_owned(), text }
@@ -21,7 +39,7 @@ fn script(text: String) -> Script {
 #[test]
 fn every_example_is_accepted_by_check() {
     for word in words() {
-        let script = script(word.script());
+        let script = script(word);
         let checked = check(&script, Limits::default());
         assert!(checked.is_ok(), "{}: {}\n{}", word.name(), checked.unwrap_err().render(false), script.text);
     }
@@ -30,7 +48,7 @@ fn every_example_is_accepted_by_check() {
 #[test]
 fn every_example_of_a_ride_runs() {
     for word in words().filter(|w| w.on() == On::Ride) {
-        let script = script(word.script());
+        let script = script(word);
         let run = runs(&script, &BTreeMap::new(), Some(1));
         assert!(run.is_ok(), "{}: {}\n{}", word.name(), run.unwrap_err().render(false), script.text);
     }

@@ -36,16 +36,6 @@ pub fn rpm(turns: f64) -> f64 {
     turns * RPM
 }
 
-/// Road speed in m/s, from kilometres per hour.
-pub fn km_h(speed: f64) -> f64 {
-    speed / 3.6
-}
-
-/// Road speed in m/s, from miles per hour.
-pub fn mph(speed: f64) -> f64 {
-    speed * MPH
-}
-
 /// Temperature in K, from degrees Celsius.
 pub fn celsius(degrees: f64) -> f64 {
     degrees + ZERO_C
@@ -75,24 +65,4 @@ pub fn in_rpm(speed: f64) -> f64 {
 /// ```
 pub fn fahrenheit(degrees: f64) -> f64 {
     (degrees - 32.0) / 1.8 + ZERO_C
-}
-
-/// Length in m, from millimetres.
-pub fn mm(length: f64) -> f64 {
-    length / 1000.0
-}
-
-/// Length in m, from inches.
-pub fn inches(length: f64) -> f64 {
-    length * INCH
-}
-
-/// Time in s, from minutes.
-pub fn minutes(time: f64) -> f64 {
-    time * MINUTE
-}
-
-/// Time in s, from hours.
-pub fn hours(time: f64) -> f64 {
-    time * HOUR
 }

@@ -19,7 +19,7 @@ fn driven_errors(length: f64) -> [f64; 2] {
     let mut stepper = Stepper::new(&system, 1e12);
     stepper.longest = length;
     let (mut t, mut y) = (0.0, Driven::exact(0.0));
-    stepper.advance(&mut system, &mut t, 4.0, &mut y, &mut []).expect("a smooth system");
+    stepper.advance(&mut system, &mut t, 4.0, &mut y, &mut [], &mut ()).expect("a smooth system");
     let exact = Driven::exact(4.0);
     [(y[0] - exact[0]).abs().max((y[1] - exact[1]).abs()), system.middle_error]
 }
@@ -40,7 +40,7 @@ fn the_result_is_of_order_four_and_the_dense_middle_of_order_three() {
 fn the_contents_and_losses_of_two_tanks_are_conserved_to_rounding() {
     let mut stepper = Stepper::new(&Tanks, 1e-4);
     let (mut t, mut y) = (0.0, [2.0, 0.5, 0.0, 0.0]);
-    stepper.advance(&mut Tanks, &mut t, 3.0, &mut y, &mut []).expect("a smooth system");
+    stepper.advance(&mut Tanks, &mut t, 3.0, &mut y, &mut [], &mut ()).expect("a smooth system");
     assert!(y[2] > 1.5 && y[3] > 0.1, "the tanks leak: {y:?}");
     // About 50 steps of six stages, each rounding at 4e-16 of 2.5.
     near("sum", y.iter().sum(), 2.5, 1e-13);
@@ -52,7 +52,7 @@ fn wear_that_depends_on_ageing_is_of_order_two_and_not_of_order_one() {
         let mut stepper = Stepper::new(&Ageing, 1e12);
         stepper.longest = length;
         let (mut t, mut slow) = (0.0, [0.0; 2]);
-        stepper.advance(&mut Ageing, &mut t, 2.0, &mut [0.0], &mut slow).expect("a smooth system");
+        stepper.advance(&mut Ageing, &mut t, 2.0, &mut [0.0], &mut slow, &mut ()).expect("a smooth system");
         near("a", slow[0], 2.0_f64.sin(), 1e-3 * length);
         (slow[1] - (1.0 - 2.0_f64.cos())).abs()
     };
@@ -66,7 +66,7 @@ fn wear_that_depends_on_ageing_is_of_order_two_and_not_of_order_one() {
 fn slip_to_lock(mut system: Inertias, driver: f64, end: f64) -> (Inertias, [f64; 3]) {
     let mut stepper = Stepper::new(&system, 1e-8);
     let (mut t, mut y) = (0.0, [driver, 0.0, 0.0]);
-    let ended = stepper.advance(&mut system, &mut t, end, &mut y, &mut []).expect("two inertias");
+    let ended = stepper.advance(&mut system, &mut t, end, &mut y, &mut [], &mut ()).expect("two inertias");
     assert_eq!(ended, Ended::InTime);
     (system, y)
 }
@@ -113,7 +113,7 @@ fn a_centrifugal_clutch_that_slows_while_locked_unlocks_at_the_speed_of_its_clos
     // Speed at which this clutch locks when launched.
     let start = 256.4896;
     let (mut t, mut y) = (0.0, [start, start, 0.0]);
-    let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut []).expect("two inertias");
+    let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut [], &mut ()).expect("two inertias");
     assert_eq!(ended, Ended::AtEvent(0));
     assert!(system.released);
     let unlocks = (free * free + carried / k).sqrt();
@@ -163,7 +163,7 @@ fn a_mass_on_a_belt_sticks_and_slips_with_the_period_of_its_closed_form() {
         let mut system = Belt { mass, stiffness, speed, stuck, sliding, slips: false, breaks: vec![] };
         let mut stepper = Stepper::new(&system, 1e-12);
         let (mut t, mut y) = (0.0, [0.0, speed]);
-        let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut []).expect("one mass");
+        let ended = stepper.advance(&mut system, &mut t, 100.0, &mut y, &mut [], &mut ()).expect("one mass");
         assert_eq!(ended, Ended::AtEvent(0));
         for pair in system.breaks.windows(2) {
             // About a thousand steps of 1e-12 relative to a speed of 0.05.

@@ -7,8 +7,6 @@ pub enum Scale {
     Plain,
     /// its logarithm: above zero
     Logarithm,
-    /// ln((v − least)/(most − v)): between two bounds
-    Between(f64, f64),
 }
 
 impl Scale {
@@ -16,14 +14,12 @@ impl Scale {
     ///
     /// ```
     /// use slipsoak_engine::calibrate::Scale;
-    /// assert_eq!(Scale::Between(0.0, 2.0).place(1.0), 0.0);
     /// assert_eq!(Scale::Logarithm.value(Scale::Logarithm.place(1.0)), 1.0);
     /// ```
     pub fn place(self, value: f64) -> f64 {
         match self {
             Self::Plain => value,
             Self::Logarithm => libm::log(value),
-            Self::Between(least, most) => libm::log((value - least) / (most - value)),
         }
     }
 
@@ -32,7 +28,6 @@ impl Scale {
         match self {
             Self::Plain => place,
             Self::Logarithm => libm::exp(place),
-            Self::Between(least, most) => least + (most - least) / (1.0 + libm::exp(-place)),
         }
     }
 
@@ -41,10 +36,6 @@ impl Scale {
         match self {
             Self::Plain => 1.0,
             Self::Logarithm => libm::exp(place),
-            Self::Between(least, most) => {
-                let share = 1.0 / (1.0 + libm::exp(-place));
-                (most - least) * share * (1.0 - share)
-            }
         }
     }
 }
@@ -68,7 +59,7 @@ mod tests {
 
     #[test]
     fn value_inverts_place_and_slope_is_its_derivative() {
-        for scale in [Scale::Plain, Scale::Logarithm, Scale::Between(0.5, 3.0)] {
+        for scale in [Scale::Plain, Scale::Logarithm] {
             let place = scale.place(1.7);
             assert!((scale.value(place) - 1.7).abs() < 1e-14, "{scale:?}");
             // Central difference: its error is of the square of the step, 1e-10.

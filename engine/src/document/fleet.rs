@@ -69,13 +69,6 @@ pub struct Share {
     pub high: f64,
 }
 
-impl Share {
-    /// The part's name; "none" if none wore out.
-    pub fn name(&self) -> &'static str {
-        self.part.map_or("none", Part::name)
-    }
-}
-
 /// Distribution of a part's remaining life over a fleet.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

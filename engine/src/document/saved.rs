@@ -48,7 +48,7 @@ macro_rules! documents {
         impl Saved {
             /// Its kind.
             pub fn kind(&self) -> Kind {
-                match self { $(Self::$kind(_) => <$document>::KIND,)+ }
+                match self { $(Self::$kind(_) => Kind::$kind,)+ }
             }
 
             /// Itself, borrowed.
@@ -58,12 +58,12 @@ macro_rules! documents {
 
             /// Program that wrote it, its inputs, and the command that gives it again.
             pub fn head(&self) -> &Head {
-                match self { $(Self::$kind(document) => document.head(),)+ }
+                match self { $(Self::$kind(document) => documents!(@head document $($($head).+)?),)+ }
             }
 
             /// Checks every index and length on which drawing depends; the error says what is damaged.
             pub fn check(&self) -> Result<(), String> {
-                match self { $(Self::$kind(document) => document.check(),)+ }
+                match self { $(Self::$kind(document) => document.consistent(),)+ }
             }
 
             /// Reads a document of this kind.
@@ -79,14 +79,6 @@ macro_rules! documents {
 
         $(impl Document for $document {
             const KIND: Kind = Kind::$kind;
-
-            fn head(&self) -> &Head {
-                documents!(@head self $($($head).+)?)
-            }
-
-            fn check(&self) -> Result<(), String> {
-                self.consistent()
-            }
         })+
 
         impl Serialize for Saved {

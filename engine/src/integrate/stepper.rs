@@ -115,20 +115,8 @@ impl Stepper {
         self.jacobian.states.keep();
     }
 
-    /// Steps from `t` to `end`, or until an event stops it. `y` holds states, then counters.
+    /// Steps from `t` to `end`, or until an event stops it, with an observer of each step. `y` holds states, then counters.
     pub fn advance<S: System>(
-        &mut self,
-        system: &mut S,
-        t: &mut f64,
-        end: f64,
-        y: &mut [f64],
-        slow: &mut [f64],
-    ) -> Result<Ended, Stuck> {
-        self.advance_observed(system, t, end, y, slow, &mut ())
-    }
-
-    /// As [`advance`](Self::advance), with an observer of each step.
-    pub fn advance_observed<S: System>(
         &mut self,
         system: &mut S,
         t: &mut f64,

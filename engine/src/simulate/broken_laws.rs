@@ -102,7 +102,7 @@ fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f6
     let mut broken = Broken { whole, error, slow_row, slow_factor };
     let end = sim.time + 6.0;
     Stepper::new(&broken, 1.0)
-        .advance(&mut broken, &mut sim.time, end, &mut sim.y, &mut sim.slow)
+        .advance(&mut broken, &mut sim.time, end, &mut sim.y, &mut sim.slow, &mut ())
         .expect("a wrong law steps like a right one");
     sim.assembly = broken.whole;
     sim

@@ -614,7 +614,7 @@ impl Day {
     fn run(&mut self, phase: Phase) -> Result<(), Stuck> {
         self.machine.begin(phase, &self.y, &self.slow);
         let end = self.time + phase.seconds;
-        self.stepper.advance(&mut self.machine, &mut self.time, end, &mut self.y, &mut self.slow)?;
+        self.stepper.advance(&mut self.machine, &mut self.time, end, &mut self.y, &mut self.slow, &mut ())?;
         Ok(())
     }
 

@@ -1,6 +1,7 @@
 //! What several commands take: a script, a machine, the output of a result, threads; and how their values are read.
 
-use crate::read::script::{Script, ScriptFileError};
+use crate::read::refusal::Refusal;
+use crate::read::script::Script;
 use clap::Args;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -17,7 +18,7 @@ pub struct Subject {
 
 impl Subject {
     /// Reads the script; its settings by their names.
-    pub fn read(&self) -> Result<(Script, BTreeMap<String, f64>), ScriptFileError> {
+    pub fn read(&self) -> Result<(Script, BTreeMap<String, f64>), Refusal> {
         Ok((Script::read(&self.script)?, self.settings.iter().cloned().collect()))
     }
 }

@@ -8,12 +8,25 @@ use crate::command::terminal::{print, set_in};
 use crate::error::Error;
 use crate::keep::journal;
 use crate::language::limits::Limits;
+use crate::read::refusal::Refusal;
+use crate::read::script::Script;
 use crate::study::campaign::LongStudy;
 use crate::study::outline::outline;
 use crate::study::request::Request;
 use crate::study::runs::{Findings, Runs};
-use crate::study::study_error::StudyError;
 use crate::study::{Study, asked};
+
+/// Where a long study without a place for its journal goes.
+const NO_OUT: &str =
+    "a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR";
+
+/// Refuses parts of what is not divided.
+fn not_divided(script: &Script) -> Refusal {
+    Refusal::of_command(format!(
+        "only a fleet, a sweep or what matters is run in parts, and {} asks for none of them; run it without --share",
+        script.name
+    ))
+}
 
 /// Runs a script.
 pub fn run(arguments: &Run) -> Result<String, Error> {
@@ -21,9 +34,7 @@ pub fn run(arguments: &Run) -> Result<String, Error> {
     let request = Request::of(&script, &settings, limits(arguments.no_skip));
     match asked(&request, arguments.share.unwrap_or((1, 1)), &mut |printed| print(&printed))? {
         Study::Long(study) => long(arguments, &*study),
-        Study::Runs(_) if arguments.share.is_some() => {
-            Err(StudyError::NotDivided { script: script.name.clone() }.into())
-        }
+        Study::Runs(_) if arguments.share.is_some() => Err(not_divided(&script).into()),
         Study::Runs(study) => runs(arguments, *study),
     }
 }
@@ -46,7 +57,7 @@ pub fn made(found: Findings) -> Made {
 }
 
 fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
-    let out = arguments.output.out.as_deref().ok_or(StudyError::NoOut)?;
+    let out = arguments.output.out.as_deref().ok_or_else(|| Refusal::of_command(NO_OUT))?;
     let frame = study.frame();
     let journal = journal::beside(out, frame.heading.part);
     // A part of a study leaves only its journal.
@@ -70,7 +81,7 @@ pub fn gather(arguments: &Gather) -> Result<String, Error> {
     let first = journal::heading(&arguments.journals[0])?;
     let request = Request::of(&script, &settings, limits(arguments.no_skip));
     let Study::Long(study) = asked(&request, first.part, &mut |printed| print(&printed))? else {
-        return Err(StudyError::NotDivided { script: script.name.clone() }.into());
+        return Err(not_divided(&script).into());
     };
     let folder = prepare(&arguments.output)?;
     Ok(deliver(study.gather(&arguments.journals)?.into(), &arguments.output, folder)?)

@@ -1,21 +1,23 @@
 //! The shop's questions on the command line: each is a command of its own, with the options of its row.
 
 use crate::command::deliver::{deliver, prepare};
-use crate::command::machine::{ArgumentError, machine, of_machine};
+use crate::command::machine::{machine, of_machine};
 use crate::command::options::{Output, Part, Threads, count};
 use crate::command::progress::Progress;
 use crate::error::Error;
+use crate::read::file;
 use crate::read::quantity::{QuantityError, meant, read, read_near};
+use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
 use crate::read::units::show;
 use crate::read::uses::usage;
-use crate::read::{file, variant};
 use crate::shop::options::{Form, Given, ShopOption, TOLERANCE, quantity};
 use crate::shop::{Posed, QUESTIONS, Question};
 use crate::study::request::pool;
 use clap::error::ErrorKind;
 use clap::{Arg, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
 use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::parts_file;
 use slipsoak_plots::words::uses;
 use std::path::Path;
 
@@ -111,7 +113,7 @@ pub fn perform(asked: &Shop) -> Result<String, Error> {
 }
 
 impl Shop {
-    fn posed(&self) -> Result<Posed, ArgumentError> {
+    fn posed(&self) -> Result<Posed, Refusal> {
         let mut machine = machine(&self.machine)?;
         let mut given = Given::nothing(self.question.options)?;
         let mut used = "";
@@ -125,9 +127,9 @@ impl Shop {
                 Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
                 Form::Settings(size, tolerance) => {
                     let (value, deviation) = toleranced(option.name, text)?;
-                    variant::adjust(&mut machine, size, value)?;
+                    parts_file::adjust(&mut machine, size, value)?;
                     if let Some(deviation) = deviation {
-                        variant::adjust(&mut machine, tolerance, deviation)?;
+                        parts_file::adjust(&mut machine, tolerance, deviation)?;
                     }
                 }
                 Form::Size(tolerance) => {
@@ -140,36 +142,35 @@ impl Shop {
                 }
             }
         }
-        self.question.pose(machine, given, |machine| Ok(usage(used, machine)?))
+        self.question.pose(machine, given, |machine| usage(used, machine))
     }
 }
 
 /// Checks a value against the range of its option.
-fn within(option: &ShopOption, value: f64) -> Result<f64, ArgumentError> {
+fn within(option: &ShopOption, value: f64) -> Result<f64, Refusal> {
     let ((least, most), dimension) = (option.range, option.dimension);
     if (least..=most).contains(&value) {
         return Ok(value);
     }
-    let shown = |v| show(v, dimension);
     let meant = meant(value, (least, most), dimension);
-    let option = format!("--{}", option.name);
-    Err(ArgumentError::Range { option, value: shown(value), least: shown(least), most: shown(most), meant })
+    let [value, least, most] = [value, least, most].map(|v| show(v, dimension));
+    Err(Refusal::new(format!("--{} is {value}; it must lie between {least} and {most}{meant}", option.name)))
 }
 
 /// Value of an option's quantity, SI.
-fn value(option: &ShopOption, text: &str) -> Result<f64, ArgumentError> {
+fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     let near = read(option.usual, option.dimension).ok();
     read_near(text, option.dimension, near).map_err(|mut source| {
         if let QuantityError::Number { example, .. } = &mut source {
             option.usual.clone_into(example);
         }
-        ArgumentError::Quantity { option: format!("--{}", option.name), source }
+        Refusal::new(format!("--{}: {source}", option.name))
     })
 }
 
 /// A size with its tolerance if that is given, "65 thou ± 5 thou" or "65 ± 5 thou", m.
-fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), ArgumentError> {
-    let refused = |source| ArgumentError::Quantity { option: format!("--{name}"), source };
+fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), Refusal> {
+    let refused = |why: QuantityError| Refusal::new(format!("--{name}: {why}"));
     let near = |text: &str, usual| read_near(text, Dimension::Length, Some(usual)).map_err(refused);
     // Bushings and washers are of about this size.
     let one = |text: &str| near(text, 1.3e-3);

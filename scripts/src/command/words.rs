@@ -1,33 +1,16 @@
 //! The reference of the words of the script language, and the glossary.
 
 use crate::command::terminal::set_in;
-use crate::error::Ending;
 use crate::language::hints;
 use crate::language::vocabulary::{meant, words};
 use crate::language::word::{On, Word};
+use crate::read::refusal::Refusal;
 use crate::read::units::{UNITS, maybe, nearest};
 use slipsoak_plots::page::lines::strong;
 use slipsoak_plots::words::terms::TERMS;
-use thiserror::Error;
-
-/// Error of an unknown word.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("there is no word `{given}`{}; `slipsoak words` lists all", maybe(suggestion.as_deref()))]
-pub struct UnknownWordError {
-    /// as given
-    given: String,
-    /// nearest known use
-    suggestion: Option<String>,
-}
-
-impl Ending for UnknownWordError {
-    fn exit_code(&self) -> u8 {
-        2
-    }
-}
 
 /// The reference of all words or of one.
-pub fn reference(asked: Option<&str>) -> Result<String, UnknownWordError> {
+pub fn reference(asked: Option<&str>) -> Result<String, Refusal> {
     let Some(asked) = asked else { return Ok(all()) };
     // The word may be given as in a script: `ride.hold`.
     let asked = asked.rsplit('.').next().unwrap_or(asked);
@@ -38,7 +21,8 @@ pub fn reference(asked: Option<&str>) -> Result<String, UnknownWordError> {
     if text.is_empty() {
         let known = words().map(Word::name).chain(UNITS.iter().map(|u| u.word));
         let meant = meant(asked, None).map(Word::name).or_else(|| hints::unit_word(asked)).map(str::to_owned);
-        return Err(UnknownWordError { given: asked.to_owned(), suggestion: meant.or_else(|| nearest(asked, known)) });
+        let near = maybe(meant.or_else(|| nearest(asked, known)).as_deref());
+        return Err(Refusal::of_command(format!("there is no word `{asked}`{near}; `slipsoak words` lists all")));
     }
     Ok(text)
 }

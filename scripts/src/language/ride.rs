@@ -2,10 +2,10 @@
 
 use crate::language::away::Away;
 use crate::language::word_error::{Answer, WordError, of_setting};
-use crate::read::variant;
 use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
 use slipsoak_engine::duty::{End, Segment, Service};
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts_file;
 use slipsoak_engine::simulate::{Log, Simulation};
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -150,7 +150,7 @@ impl Ride {
     ) -> Answer<()> {
         let value = of_setting(word, argument, path, value)?;
         let mut machine = self.machine();
-        let path = variant::adjust(&mut machine, path, value).map_err(WordError::from)?;
+        let path = parts_file::adjust(&mut machine, path, value).map_err(WordError::from)?;
         machine.check().map_err(WordError::from)?;
         self.act(context, Segment::Service(make(path, value)))?;
         self.state.borrow_mut().machine = machine;

@@ -54,8 +54,6 @@ pub struct Word {
     pub example: &'static str,
     /// object, name and arguments, and meaning: `ride.idle(time): throttle closed`
     entry: &'static str,
-    /// whether the example is a whole script
-    whole: bool,
     /// everyday words for it, with blanks between them
     pub(crate) also: &'static str,
     /// registers its functions
@@ -64,12 +62,7 @@ pub struct Word {
 
 /// A word as the reference writes it.
 pub(crate) const fn word(entry: &'static str, example: &'static str, register: fn(Registry)) -> Word {
-    Word { entry, example, whole: false, also: "", register }
-}
-
-/// A word that states what a script studies: its example is a whole script.
-pub(crate) const fn study(entry: &'static str, example: &'static str, register: fn(Registry)) -> Word {
-    Word { whole: true, ..word(entry, example, register) }
+    Word { entry, example, also: "", register }
 }
 
 impl Word {
@@ -109,25 +102,5 @@ impl Word {
     pub fn on(&self) -> On {
         let object = self.written().split_once('.').map_or("script", |used| used.0);
         On::ALL.into_iter().find(|on| on.name() == object).unwrap_or(On::Script)
-    }
-
-    /// A complete script around the example.
-    pub fn script(&self) -> String {
-        let example = self.example;
-        match self.on() {
-            On::Script if self.whole => example.to_owned(),
-            On::Script => {
-                format!("{example}\ncompare(machine(\"example\"), duty(\"still\", |ride| ride.idle(1.s)));\n")
-            }
-            On::Machine => format!(
-                "let cart = machine(\"example\");\n{example}\ncompare(cart, duty(\"still\", |ride| ride.idle(1.s)));\n"
-            ),
-            On::Duty => format!(
-                "fn rides(ride) {{ ride.idle(30.s); ride.launch(20.km_h); ride.brake(1.5); ride.motor_off(10.hours); }}\nlet week = duty(\"a week\", Fn(\"rides\"));\n{example}\ncompare(machine(\"example\"), season);\n"
-            ),
-            On::Ride => format!(
-                "fn example(ride) {{\n    {example}\n    ride.idle(1.s);\n}}\ncompare(machine(\"example\"), duty(\"example\", Fn(\"example\")));\n"
-            ),
-        }
     }
 }

@@ -7,6 +7,7 @@ use crate::read::variant;
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::duty::Bounds;
 use slipsoak_engine::parts::{Dimension, Invalid, parameter};
+use slipsoak_engine::parts_file::MachineError;
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::say::road_speed;
 use thiserror::Error;
@@ -160,6 +161,12 @@ pub enum WordError {
     /// an error of the engine
     #[error("{}", of_engine(.0))]
     Engine(#[from] Failure),
+}
+
+impl From<MachineError> for WordError {
+    fn from(refused: MachineError) -> Self {
+        Self::Refused(refused.into())
+    }
 }
 
 impl From<Invalid> for WordError {

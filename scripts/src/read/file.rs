@@ -1,29 +1,12 @@
 //! Files named on the command line: their text, or a message about the mistake.
 
-use crate::error::Ending;
+use crate::read::refusal::Refusal;
 use crate::read::units::nearest;
 use crate::read::variant::built_in;
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use thiserror::Error;
-
-/// Error of reading a file named on the command line.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{path} cannot be read: {why}")]
-pub struct FileError {
-    /// path
-    pub path: PathBuf,
-    /// reason, and what to do
-    pub why: String,
-}
-
-impl Ending for FileError {
-    fn exit_code(&self) -> u8 {
-        2
-    }
-}
 
 /// Expected kind of a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,8 +37,8 @@ impl Kind {
 }
 
 /// The text of a file, without a byte order mark.
-pub fn text(path: &Path, kind: Kind) -> Result<String, FileError> {
-    let refuse = |why: String| FileError { path: path.to_owned(), why };
+pub fn text(path: &Path, kind: Kind) -> Result<String, Refusal> {
+    let refuse = |why: String| Refusal::of_command(format!("{} cannot be read: {why}", path.display()));
     if path == Path::new("-") {
         let (wanted, ending) = kind.words();
         return Err(refuse(format!(
@@ -70,7 +53,7 @@ pub fn text(path: &Path, kind: Kind) -> Result<String, FileError> {
 }
 
 /// The name of a file, for messages, and its text.
-pub fn named(path: &Path, kind: Kind) -> Result<(String, String), FileError> {
+pub fn named(path: &Path, kind: Kind) -> Result<(String, String), Refusal> {
     let text = text(path, kind)?;
     Ok((path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned()), text))
 }

@@ -6,31 +6,43 @@ use thiserror::Error;
 
 /// A message: what is wrong, where, the value, and what to do.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{0}")]
-pub struct Refusal(String);
+#[error("{message}")]
+pub struct Refusal {
+    message: String,
+    exit_code: u8,
+}
 
-impl Ending for Refusal {}
+impl Ending for Refusal {
+    fn exit_code(&self) -> u8 {
+        self.exit_code
+    }
+}
 
 impl Refusal {
-    /// The message as it stands.
+    /// About a script or a value.
     pub fn new(message: impl Into<String>) -> Self {
-        Self(message.into())
+        Self { message: message.into(), exit_code: 1 }
+    }
+
+    /// About the command line.
+    pub fn of_command(message: impl Into<String>) -> Self {
+        Self { message: message.into(), exit_code: 2 }
     }
 
     /// About a line of a file; lines count from 1.
     pub(crate) fn line(file: &str, line: u64, why: impl Display) -> Self {
-        Self(format!("{file}, line {line}: {why}"))
+        Self::new(format!("{file}, line {line}: {why}"))
     }
 
     /// About a column of a table in a line.
     pub(crate) fn field(file: &str, line: u64, column: &str, why: impl Display) -> Self {
-        Self(format!("{file}, line {line}, column `{column}`: {why}"))
+        Self::new(format!("{file}, line {line}, column `{column}`: {why}"))
     }
 
     /// About a JSON file of another form; `advice` says what it should be.
     pub(crate) fn json(file: &str, error: &serde_json::Error, advice: &str) -> Self {
         let text = error.to_string();
         let why = text.split(" at line").next().unwrap_or_default();
-        Self(format!("{file}, line {}, column {}: {why}; {advice}", error.line(), error.column()))
+        Self::new(format!("{file}, line {}, column {}: {why}; {advice}", error.line(), error.column()))
     }
 }

@@ -1,17 +1,20 @@
 //! Saved results and their schemas; each file is read by the kind that it states.
 
-use crate::error::Ending;
-use crate::read::file::{self, FileError};
+use crate::read::file;
+use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 use serde_json::error::Category;
 use slipsoak_engine::document::{Kind, Saved};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use thiserror::Error;
 
 /// Name of the schema that does not belong to a result.
 const STOCK: &str = "stock";
+/// What is said of a file that people write, and of a calibration without its evidence.
+const A_PART: &str = "is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one";
+const CONSTANTS_ONLY: &str = "holds learned constants only, for scripts; take the told.json that was written beside it";
 
 /// First key of a document, and keys by which machines and stocks are recognised.
 #[derive(Deserialize)]
@@ -27,80 +30,43 @@ pub(crate) enum KindError {
     /// a file that people write, not a result
     #[error("it holds a machine or a stock")]
     APart,
-    /// results of early versions did not state their kind
-    #[error("it does not say its kind, so it is of an earlier version: run its script again")]
-    Earlier,
-    /// an unknown kind
-    #[error("its kind is {said}, which is not known; kinds: {known}")]
-    Unknown {
-        /// stated kind
-        said: String,
-        /// all kinds
-        known: String,
-    },
-}
-
-/// Error of a saved result.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-pub enum ResultError {
-    /// its file
-    #[error(transparent)]
-    File(#[from] FileError),
-    /// not a result
-    #[error("{path} is not a result of this program: {why}{advice}")]
-    NotAResult {
-        /// path
-        path: PathBuf,
-        /// what is wrong
-        why: String,
-        /// probable cause, and what to do
-        advice: &'static str,
-    },
-    /// a machine or a stock, which is no result
-    #[error(
-        "{0} is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one"
-    )]
-    APart(PathBuf),
-    /// a calibration without its evidence
-    #[error("{0} holds learned constants only, for scripts; take the told.json that was written beside it")]
-    ConstantsOnly(PathBuf),
-}
-
-impl Ending for ResultError {
-    fn exit_code(&self) -> u8 {
-        if matches!(self, Self::NotAResult { .. }) { 1 } else { 2 }
-    }
+    /// no kind, as in results of early versions, or an unknown one
+    #[error("{0}")]
+    Unknown(String),
 }
 
 /// The kind that a text states, or the reason why there is none; an error if it is no JSON object.
 pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, KindError>> {
     let says: Says = serde_json::from_str(text)?;
     let Some(said) = says.kind else {
-        return Ok(Err(if says.about.or(says.vehicle).is_some() { KindError::APart } else { KindError::Earlier }));
+        let earlier = "it does not say its kind, so it is of an earlier version: run its script again".to_owned();
+        let part = says.about.or(says.vehicle).is_some();
+        return Ok(Err(if part { KindError::APart } else { KindError::Unknown(earlier) }));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-    let unknown = || KindError::Unknown { said: said.to_string(), known: known.join(", ") };
+    let unknown = || KindError::Unknown(format!("its kind is {said}, which is not known; kinds: {}", known.join(", ")));
     Ok(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
 }
 
 /// Reads a saved result of any kind, and checks it.
-pub fn read(path: &Path) -> Result<Saved, ResultError> {
+pub fn read(path: &Path) -> Result<Saved, Refusal> {
     let mut files = Kind::ALL.iter().filter(|kind| **kind != Kind::Calibration).map(|kind| path.join(kind.file()));
     let inside = if path.is_dir() { files.find(|file| file.is_file()) } else { None };
     let path = inside.as_deref().unwrap_or(path);
     let text = file::text(path, file::Kind::Result)?;
-    let not = |why: String, advice| ResultError::NotAResult { path: path.to_owned(), why, advice };
+    let of = |why: &str| format!("{} {why}", path.display());
+    let not = |why: String, advice| Refusal::new(of(&format!("is not a result of this program: {why}{advice}")));
     let advice = |e: &serde_json::Error| match e.classify() {
         Category::Eof => "; is it cut short?",
         Category::Data => "; another version may have written it: run its script again",
         Category::Syntax | Category::Io => "; a result is JSON, as `run` writes it",
     };
     let kind = kind(&text).map_err(|e| not(e.to_string(), advice(&e)))?.map_err(|why| match why {
-        KindError::APart => ResultError::APart(path.to_owned()),
+        KindError::APart => Refusal::of_command(of(A_PART)),
         other => not(other.to_string(), ""),
     })?;
     if kind == Kind::Calibration {
-        return Err(ResultError::ConstantsOnly(path.to_owned()));
+        return Err(Refusal::of_command(of(CONSTANTS_ONLY)));
     }
     let saved = document(kind, &text).map_err(|e| not(e.to_string(), advice(&e)))?;
     saved.check().map_err(|why| not(why, "; run again what wrote it"))?;

@@ -4,7 +4,7 @@ use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
-use slipsoak_engine::parts::{Form, IdleKind, Invalid, LiningKind, Machine, Oil, parameter};
+use slipsoak_engine::parts::{Invalid, Machine, parameter};
 use slipsoak_engine::parts_file::{self, MachineError};
 
 impl From<MachineError> for Refusal {
@@ -46,34 +46,4 @@ pub fn built_in(name: &str) -> Option<Machine> {
 /// The error for an unknown setting.
 pub fn unknown(machine: &str, path: &str) -> Refusal {
     Refusal::new(format!("{machine}: there is no setting `{path}`; {}", setting_advice::advice(path)))
-}
-
-/// The oil with that name.
-pub fn oil(given: &str) -> Result<Oil, Refusal> {
-    Ok(parts_file::oil(given)?)
-}
-
-/// The form with that name.
-pub fn form(given: &str) -> Result<Form, Refusal> {
-    Ok(parts_file::form(given)?)
-}
-
-/// The kind of lining with that name.
-pub fn lining(given: &str) -> Result<LiningKind, Refusal> {
-    Ok(parts_file::lining(given)?)
-}
-
-/// The kind of idle with that name.
-pub fn idle_kind(given: &str) -> Result<IdleKind, Refusal> {
-    Ok(parts_file::idle_kind(given)?)
-}
-
-/// Sets one number of a machine by its path, SI.
-pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, Refusal> {
-    Ok(parts_file::adjust(machine, path, value)?)
-}
-
-/// Reads a machine from a parts file; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<Machine, Refusal> {
-    Ok(parts_file::read(file, text)?)
 }

@@ -4,9 +4,10 @@ use crate::keep::interrupt;
 use crate::keep::journal::{self, Found, Heading, Journal, Made};
 use crate::language::closures;
 use crate::language::interpreter::Interpreter;
-use crate::language::plan::{Aim, Plan};
+use crate::language::plan::{Aim, Pair, Plan, Variant};
 use crate::language::script_error::ScriptError;
 use crate::read::hash::hash;
+use crate::read::refusal::Refusal;
 use crate::study::head::{Asking, PROGRAM};
 use crate::study::request::{Planned, Request, pool};
 use crate::study::study_error::StudyError;
@@ -33,9 +34,28 @@ const ENDS: &str = "the first worn part, the oil set apart";
 /// Largest number of items of one study: each takes about a kilobyte of memory until all are joined.
 const ITEMS: u64 = 1_000_000;
 
+/// A machine under a duty.
+pub struct Case {
+    /// the machine
+    pub variant: Variant,
+    /// name of the duty
+    pub duty: String,
+    /// time for which it is repeated, s; none if it is not
+    pub until: Option<f64>,
+}
+
+impl Case {
+    /// Machine and duty, for messages.
+    pub fn name(&self) -> String {
+        format!("{}, {}", self.variant.name, self.duty)
+    }
+}
+
 /// Common data of every campaign.
 pub struct Frame<'a> {
     request: Request<'a>,
+    /// what is compared, in the order of the plan
+    pub cases: Vec<Case>,
     /// name of its items
     pub items: &'static str,
     /// title of the study
@@ -153,8 +173,17 @@ impl<C: Campaign + Send> LongStudy for C {
 }
 
 /// Refuses a study with more items than memory and time allow; `what` names their cause.
-pub(crate) fn afford(items: u64, what: impl FnOnce() -> String) -> Result<(), StudyError> {
-    if items > ITEMS { Err(StudyError::Items { items, most: ITEMS, what: what() }) } else { Ok(()) }
+pub(crate) fn afford(items: u64, what: impl FnOnce() -> String) -> Result<(), Refusal> {
+    if items <= ITEMS {
+        return Ok(());
+    }
+    let days = items as f64 / 864_000.0;
+    let long = if days < 1000.0 { format!("{days:.0} days") } else { format!("{:.0} years", days / 365.25) };
+    Err(Refusal::new(format!(
+        "this study takes {items} runs ({}); the most allowed is {ITEMS}. At a tenth of a second each they would take {long} on one \
+         thread: ask for less, or put some of the machines into a script of their own",
+        what()
+    )))
 }
 
 /// SHA-256 of every machine, and of every duty whose segments can be recorded.
@@ -230,8 +259,11 @@ impl<'a> Frame<'a> {
             skipping: request.limits.skipping.tolerance > 0.0,
             part,
         };
+        let case =
+            |pair: &Pair| Case { variant: pair.variant.clone(), duty: pair.duty.name.clone(), until: pair.duty.until };
+        let cases = plan.pairs.iter().map(case).collect();
         let request = Request { files: Some(files), ..request.clone() };
-        Ok(Self { request, items, title: plan.title.clone(), heading })
+        Ok(Self { request, cases, items, title: plan.title.clone(), heading })
     }
 
     /// Number of items of this part.

@@ -1,10 +1,10 @@
 //! Sensitivities: one variable at a time at its P10 and P90, and all together on a design of points.
 
 use crate::language::interpreter::Interpreter;
-use crate::language::plan::{Pair, Plan, Variant};
+use crate::language::plan::Plan;
 use crate::language::script_error::ScriptError;
-use crate::study::campaign::{Campaign, Frame, afford};
-use crate::study::study_error::StudyError;
+use crate::read::refusal::Refusal;
+use crate::study::campaign::{Campaign, Case, Frame, afford};
 use rhai::Position;
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
@@ -14,11 +14,8 @@ use slipsoak_engine::simulate::Failure;
 use slipsoak_engine::studies::{ENDS, Point, Sensitivity};
 use std::collections::BTreeMap;
 
-/// A machine under a duty, and its changed variables.
+/// The changed variables of a machine under a duty.
 struct Question {
-    variant: Variant,
-    duty: String,
-    horizon: Option<f64>,
     runs: Sensitivity,
     /// number of its first item
     first: u64,
@@ -31,21 +28,16 @@ pub struct SensitivityStudy<'a> {
     questions: Vec<Question>,
 }
 
-/// Number of runs for a machine under a duty, with this number of design rows.
-fn items(pair: &Pair, rows: u64) -> u64 {
-    Sensitivity::count(&pair.variant.uncertain(), rows)
-}
-
 impl<'a> SensitivityStudy<'a> {
     /// The sensitivity studies of a plan.
-    pub(crate) fn of(mut frame: Frame<'a>, plan: &Plan, rows: u64) -> Result<Self, StudyError> {
-        let runs = plan.pairs.iter().map(|pair| items(pair, rows)).fold(0, u64::saturating_add);
-        afford(runs, || format!("{rows} rows, {} machines under duties", plan.pairs.len()))?;
+    pub(crate) fn of(mut frame: Frame<'a>, rows: u64) -> Result<Self, Refusal> {
+        let items = |case: &Case| Sensitivity::count(&case.variant.uncertain(), rows);
+        let runs = frame.cases.iter().map(items).fold(0, u64::saturating_add);
+        afford(runs, || format!("{rows} rows, {} machines under duties", frame.cases.len()))?;
         let mut first = 0;
-        let questions = plan.pairs.iter().map(|pair| {
-            let (variant, duty, horizon) = (pair.variant.clone(), pair.duty.name.clone(), pair.duty.until);
+        let questions = frame.cases.iter().map(|Case { variant, .. }| {
             let runs = Sensitivity::new(variant.machine.clone(), variant.uncertain(), rows);
-            let question = Question { variant, duty, horizon, runs, first };
+            let question = Question { runs, first };
             first += question.runs.runs();
             question
         });
@@ -61,11 +53,11 @@ impl<'a> SensitivityStudy<'a> {
 }
 
 impl Question {
-    fn ranking(&self, found: &BTreeMap<u64, Answer>) -> Ranking {
+    fn ranking(&self, Case { variant, duty, until }: &Case, found: &BTreeMap<u64, Answer>) -> Ranking {
         let own = found.range(self.first..self.first + self.runs.runs());
         let own = own.map(|(item, answer)| (item - self.first, answer.clone())).collect();
-        let by_script = |draw: &str| self.variant.spreads.iter().any(|u| u.draw == draw);
-        self.runs.ranking((&self.variant.name, &self.duty), self.horizon, by_script, &own)
+        let by_script = |draw: &str| variant.spreads.iter().any(|u| u.draw == draw);
+        self.runs.ranking((&variant.name, duty), *until, by_script, &own)
     }
 }
 
@@ -77,13 +69,14 @@ impl Campaign for SensitivityStudy<'_> {
     }
 
     fn called(&self, item: u64) -> String {
-        let question = &self.questions[self.which(item)];
+        let index = self.which(item);
+        let question = &self.questions[index];
         let what = match question.runs.point(item - question.first) {
             Point::Nominal => "all nominal".to_owned(),
             Point::End(draw, end) => format!("{} at P{:.0}", question.runs.draws()[draw], 100.0 * ENDS[end]),
             Point::Design(point) => format!("point {point} of the design"),
         };
-        format!("{what} of “{}, {}”", question.variant.name, question.duty)
+        format!("{what} of “{}”", self.frame.cases[index].name())
     }
 
     fn group(&self, item: u64) -> (usize, u64) {
@@ -109,11 +102,12 @@ impl Campaign for SensitivityStudy<'_> {
     }
 
     fn together(&self, found: BTreeMap<u64, Answer>, failed: Vec<Failed>) -> Saved {
+        let questions = self.questions.iter().zip(&self.frame.cases);
         Influences {
             kind: Is::default(),
             head: self.frame.head(vec![]),
             rows: self.rows,
-            rankings: self.questions.iter().map(|question| question.ranking(&found)).collect(),
+            rankings: questions.map(|(question, case)| question.ranking(case, &found)).collect(),
             runs: self.frame.heading.items,
             failed,
         }

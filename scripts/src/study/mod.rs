@@ -48,6 +48,6 @@ fn of<'a>(request: &Request<'a>, planned: &Planned<'a>, part: (u64, u64)) -> Res
             Study::Long(Box::new(FleetStudy::of(frame("clutches")?, plan, clutches, seed)?))
         }
         Aim::Sweep => Study::Long(Box::new(SweepStudy::of(frame("combinations")?, plan))),
-        Aim::Influence { rows } => Study::Long(Box::new(SensitivityStudy::of(frame("runs")?, plan, rows)?)),
+        Aim::Influence { rows } => Study::Long(Box::new(SensitivityStudy::of(frame("runs")?, rows)?)),
     })
 }

@@ -3,6 +3,7 @@
 use crate::error::{Ending, plain};
 use crate::keep::journal::JournalError;
 use crate::language::script_error::ScriptError;
+use crate::read::refusal::Refusal;
 use annotate_snippets::Group;
 use slipsoak_engine::simulate::Failure;
 use thiserror::Error;
@@ -20,30 +21,15 @@ pub enum StudyError {
     /// an error of the journal of a long study
     #[error(transparent)]
     Journal(#[from] JournalError),
-    /// a fleet whose duty is not repeated
-    #[error("a fleet is run to the end of its life: say how far, as in `duty(\"{duty}\", …).repeated(2000.hours)`")]
-    Unrepeated { duty: String },
-    /// too many items
-    #[error(
-        "this study takes {items} runs ({what}); the most allowed is {most}. At a tenth of a second each they would take {} on one \
-         thread: ask for less, or put some of the machines into a script of their own",
-        days(*items)
-    )]
-    Items { items: u64, most: u64, what: String },
+    /// data, an option or a duty that the study cannot use
+    #[error(transparent)]
+    Refused(#[from] Refusal),
     /// too many items of a long study that could not be computed
     #[error("{why}. {}", too_many(*count, *of, items))]
     Failing { why: String, count: u64, of: u64, items: &'static str },
     /// an error in one item of a long study
     #[error("{item}: {error}")]
     Item { item: String, error: Box<StudyError> },
-    /// a long study without a place for its journal
-    #[error("a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR")]
-    NoOut,
-    /// a share of something that is not divided
-    #[error(
-        "only a fleet, a sweep or what matters is run in parts, and {script} asks for none of them; run it without --share"
-    )]
-    NotDivided { script: String },
     /// threads cannot be started
     #[error("the threads cannot be started: {0}; try --threads 1")]
     Threads(String),
@@ -54,7 +40,7 @@ impl Ending for StudyError {
         match self {
             Self::Script(script) => script.exit_code(),
             Self::Item { error, .. } => error.exit_code(),
-            Self::NoOut | Self::NotDivided { .. } => 2,
+            Self::Refused(refusal) => refusal.exit_code(),
             _ => 1,
         }
     }
@@ -84,10 +70,4 @@ fn too_many(count: u64, of: u64, items: &str) -> String {
         "{count} of {of} {items} or more could not be computed: a study leaves out a tenth at most; bring the settings that \
          are spread or varied closer to their defaults"
     )
-}
-
-/// Duration of this number of runs at a tenth of a second each.
-fn days(items: u64) -> String {
-    let days = items as f64 / 864_000.0;
-    if days < 1000.0 { format!("{days:.0} days") } else { format!("{:.0} years", days / 365.25) }
 }

@@ -11,32 +11,19 @@ use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use std::collections::BTreeMap;
 
-/// Position of a combination on the axes.
-#[derive(Clone, Debug)]
-struct Combination {
-    place: Vec<usize>,
-    variant: String,
-    duty: String,
-}
-
 /// A planned sweep.
 pub struct SweepStudy<'a> {
     frame: Frame<'a>,
     axes: Vec<Axis>,
-    combinations: Vec<Combination>,
+    /// on each axis, the place of every combination
+    places: Vec<Vec<usize>>,
 }
 
 impl<'a> SweepStudy<'a> {
     /// The sweep of a plan.
     pub(crate) fn of(frame: Frame<'a>, plan: &Plan) -> Self {
-        let (axes, places): (Vec<Axis>, Vec<Vec<usize>>) = axes(&plan.pairs).into_iter().unzip();
-        let combination = |(k, pair): (usize, &Pair)| Combination {
-            place: places.iter().map(|own| own[k]).collect(),
-            variant: pair.variant.name.clone(),
-            duty: pair.duty.name.clone(),
-        };
-        let combinations = plan.pairs.iter().enumerate().map(combination).collect();
-        Self { frame, axes, combinations }
+        let (axes, places) = axes(&plan.pairs).into_iter().unzip();
+        Self { frame, axes, places }
     }
 }
 
@@ -103,8 +90,7 @@ impl Campaign for SweepStudy<'_> {
     }
 
     fn called(&self, item: u64) -> String {
-        let Combination { variant, duty, .. } = &self.combinations[item as usize];
-        format!("{variant}, {duty}")
+        self.frame.cases[item as usize].name()
     }
 
     fn group(&self, _: u64) -> (usize, u64) {
@@ -118,8 +104,9 @@ impl Campaign for SweepStudy<'_> {
 
     fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Saved {
         let row = |(item, summary): (u64, Summary)| {
-            let Combination { place, variant, duty } = self.combinations[item as usize].clone();
-            Row { place, variant, duty, summary }
+            let (k, case) = (item as usize, &self.frame.cases[item as usize]);
+            let place = self.places.iter().map(|own| own[k]).collect();
+            Row { place, variant: case.variant.name.clone(), duty: case.duty.clone(), summary }
         };
         Sweep {
             kind: Is::default(),

@@ -1,14 +1,15 @@
 //! Measurements, read and matched with the duties under which they were made.
 
 use crate::command::arguments::{self, RunningIn};
-use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::subject::Subject;
 use crate::language::limits::Limits;
 use crate::read::hash::hash;
 use crate::read::inspections::{inspections, thermometers};
+use crate::read::refusal::Refusal;
 use crate::read::script::Script;
-use crate::read::units::{self, nearest};
+use crate::read::units::{self, maybe, nearest};
 use crate::read::{file, quantity};
+use crate::study::study_error::StudyError;
 use slipsoak_engine::calibrate::{
     Inspected, Logged, Problem, Quantity, Source, When, learnable, setting, temperatures,
 };
@@ -21,8 +22,9 @@ pub(crate) fn gathered(
     script: &Script,
     subject: &Subject,
     asked: &arguments::Calibrate,
-) -> Result<(Problem, Vec<Source>), CalibrationError> {
-    let fades = quantity::read(&asked.running_in_time, Dimension::Time).map_err(CalibrationError::RunningInTime)?;
+) -> Result<(Problem, Vec<Source>), StudyError> {
+    let fades = quantity::read(&asked.running_in_time, Dimension::Time)
+        .map_err(|why| Refusal::new(format!("--running-in-time: {why}")))?;
     let mut problem = Problem::new(subject.variant.machine.clone(), vec![], (fades, Limits::default().skipping));
     problem.dropped = asked.running_in == RunningIn::Drop;
     let mut sources = vec![];
@@ -39,7 +41,8 @@ pub(crate) fn gathered(
         problem.logged.push(Logged { file, duty, segments, channels });
     }
     if sources.is_empty() {
-        return Err(CalibrationError::NoData);
+        let why = "there is nothing to learn from: give --inspections FILE.csv or --log FILE.csv";
+        return Err(Refusal::of_command(why).into());
     }
     held_as_shown(&mut problem)?;
     let all: Vec<Quantity> = problem.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity).collect();
@@ -58,7 +61,7 @@ fn add_inspections(
     sources: &mut Vec<Source>,
     path: &Path,
     (script, subject): (&Script, &Subject),
-) -> Result<(), CalibrationError> {
+) -> Result<(), StudyError> {
     let (file, text) = file::named(path, file::Kind::Table)?;
     for (duty, mut reads) in inspections(&file, &text)? {
         let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
@@ -80,7 +83,7 @@ pub(crate) fn sifted(
     problem: &mut Problem,
     sources: &mut [Source],
     asked: &arguments::Calibrate,
-) -> Result<(), CalibrationError> {
+) -> Result<(), StudyError> {
     too_long(problem)?;
     if !asked.fit.is_empty() {
         for (source, taken) in sources.iter_mut().zip(problem.set_aside_unmoved()?) {
@@ -91,11 +94,13 @@ pub(crate) fn sifted(
 }
 
 /// Takes the kind of idle that the drops show, where the machine does not state it; refuses a machine that states another.
-fn held_as_shown(problem: &mut Problem) -> Result<(), CalibrationError> {
+fn held_as_shown(problem: &mut Problem) -> Result<(), Refusal> {
     let Some(shown) = problem.idle_shown() else { return Ok(()) };
     let stated = problem.machine.idle_kind;
     if stated != IdleKind::Unstated && stated != shown {
-        return Err(CalibrationError::Idle { stated, shown });
+        return Err(Refusal::new(format!(
+            "the drops of the idle are those of a {shown} idle, but the machine says \"idle_kind\": \"{stated}\"; correct it there, or check the drag and the unit of the drops"
+        )));
     }
     problem.machine.idle_kind = shown;
     Ok(())
@@ -106,7 +111,7 @@ fn sought(
     problem: &mut Problem,
     given: &[String],
     read: &[Quantity],
-) -> Result<Vec<&'static Parameter>, CalibrationError> {
+) -> Result<Vec<&'static Parameter>, StudyError> {
     let mut paths: Vec<String> = vec![];
     let mut add = |path: &str| {
         if !paths.iter().any(|p| p == path) {
@@ -124,27 +129,33 @@ fn sought(
             add("heat.convection");
         }
     }
-    let one = |path: &String| -> Result<&'static Parameter, CalibrationError> {
-        let p = setting(path).ok_or_else(|| CalibrationError::Path {
-            given: path.clone(),
-            known: learnable().map(|l| l.0).collect::<Vec<_>>().join(", "),
-            suggestion: nearest(path, learnable().map(|l| l.0)),
-        })?;
-        if (p.of)(&problem.machine) > 0.0 { Ok(p) } else { Err(CalibrationError::Zero { path: path.clone() }) }
+    let one = |path: &String| match setting(path) {
+        None => {
+            let near = maybe(nearest(path, learnable().map(|l| l.0)).as_deref());
+            let known = learnable().map(|l| l.0).collect::<Vec<_>>().join(", ");
+            Err(Refusal::of_command(format!("--fit {path}: that cannot be learned{near}; these can: {known}")).into())
+        }
+        Some(p) if (p.of)(&problem.machine) > 0.0 => Ok(p),
+        Some(_) => Err(Refusal::new(format!(
+            "--fit {path}: it is 0 in this machine, and a logarithm is fitted; set it above 0 with `having` first"
+        ))
+        .into()),
     };
     paths.iter().map(one).collect()
 }
 
 /// Refuses a log that is longer than its duty.
-fn too_long(problem: &Problem) -> Result<(), CalibrationError> {
+fn too_long(problem: &Problem) -> Result<(), StudyError> {
     for log in &problem.logged {
         let last = log.channels.iter().filter_map(|c| c.points.last()).map(|p| p.0).fold(0.0, f64::max);
         let curve = temperatures(log, problem.machine.clone())?;
         let end = curve.iter().filter_map(|c| c.last()).map(|p| p.0).fold(0.0, f64::max);
         if last > end + 60.0 {
-            let (file, duty) = (log.file.clone(), log.duty.clone());
-            let (log, end) = (units::duration(last), units::duration(end));
-            return Err(CalibrationError::LogTooLong { file, duty, log, end });
+            let (file, duty, last, end) = (&log.file, &log.duty, units::duration(last), units::duration(end));
+            return Err(Refusal::new(format!(
+                "{file} goes on for {last}, but the duty `{duty}` ends after {end}: what was the clutch put through after that?"
+            ))
+            .into());
         }
     }
     Ok(())

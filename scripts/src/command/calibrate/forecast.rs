@@ -1,6 +1,5 @@
 //! Lives of a small fleet before and after a calibration.
 
-use crate::command::calibrate::error::CalibrationError;
 use crate::command::calibrate::subject::Subject;
 use crate::language::calibrated::applied;
 use crate::language::plan::Variant;
@@ -20,7 +19,7 @@ pub(crate) fn forecast(
     (clutches, seed): (u64, u64),
     threads: Option<u16>,
     tried: &(dyn Fn() + Sync),
-) -> Result<Forecast, CalibrationError> {
+) -> Result<Forecast, StudyError> {
     let (duty, _) = subject.duty(request.script, ("--forecast", None), true)?;
     let after = applied(&subject.variant, calibration);
     let pool = pool(threads)?;

@@ -1,7 +1,36 @@
-//! Advice if the data cannot separate two constants.
+//! Why the data do not determine a constant, and what to measure.
+
+use crate::read::refusal::Refusal;
+use crate::read::units::show;
+use crate::study::study_error::StudyError;
+use slipsoak_engine::calibrate::{Inseparable, Unsolved};
+use slipsoak_plots::words::measure::measured_by;
+
+/// The reason why nothing is learned, with what to measure.
+pub(crate) fn refused(unsolved: Unsolved) -> StudyError {
+    let refused = match unsolved {
+        Unsolved::Inseparable(e) => {
+            let further = match &e {
+                Inseparable::Alike { one, other, .. } => further(one, other),
+                Inseparable::Silent { constant, .. } => {
+                    let by = measured_by(constant).unwrap_or("readings of a part or node that it moves");
+                    format!("{by}; later or more readings of the same may do; or leave it out with --fit")
+                }
+            };
+            format!("{e}. What to measure: {further}")
+        }
+        Unsolved::AtItsEnd { path, dimension, value } => format!(
+            "the data push {path} to {}, the end of what it can be: they contradict this machine under this duty; check their units, the duty and its name, and what else differed",
+            show(value, dimension)
+        ),
+        Unsolved::Failure(failure) => return failure.into(),
+        Unsolved::Unfitted(e) => e.to_string(),
+    };
+    Refusal::new(refused).into()
+}
 
 /// The further measurement that would separate two constants.
-pub(crate) fn further(one: &str, other: &str) -> String {
+fn further(one: &str, other: &str) -> String {
     let both = |a: &str, b: &str| [one, other].contains(&a) && [one, other].contains(&b);
     let friction = |path: &str| path.starts_with("bushing.friction") || path == "bushing.mixed_number";
     let heat = |path: &str| path.starts_with("heat.");

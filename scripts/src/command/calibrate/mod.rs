@@ -1,7 +1,6 @@
 //! The command `calibrate`: learns constants from worn parts and thermocouple logs.
 
 mod data;
-pub mod error;
 mod forecast;
 mod further;
 mod pace;
@@ -15,7 +14,7 @@ use crate::language::limits::Limits;
 use crate::read::script::Script;
 use crate::study::head::{Asking, command, head};
 use crate::study::request::{Request, pool};
-use error::CalibrationError;
+use crate::study::study_error::StudyError;
 use pace::{Pace, Stage};
 use slipsoak_engine::calibrate::{Calibration, Told, evidence};
 use slipsoak_engine::document::{Is, Saved};
@@ -36,7 +35,7 @@ pub fn learn(
     script: &Script,
     settings: &BTreeMap<String, f64>,
     asked: &arguments::Calibrate,
-) -> Result<Told, CalibrationError> {
+) -> Result<Told, StudyError> {
     let request = Request::of(script, settings, Limits::default());
     let subject = subject::subject(&request, &mut |printed| print(&printed))?;
     let (mut problem, mut sources) = data::gathered(script, &subject, asked)?;
@@ -49,7 +48,7 @@ pub fn learn(
         pace.stage(Stage::Sifting);
         data::sifted(&mut problem, &mut sources, asked)?;
         pace.stage(Stage::Fitting);
-        let solution = problem.solve(asked.searches, asked.seed)?;
+        let solution = problem.solve(asked.searches, asked.seed).map_err(further::refused)?;
         let evidence = evidence(&problem, &solution.fitted)?;
         let calibration = Calibration {
             kind: Is::default(),
@@ -62,7 +61,7 @@ pub fn learn(
             running_in: solution.running_in,
             quality: solution.quality,
         };
-        Ok::<_, CalibrationError>((calibration, evidence))
+        Ok::<_, StudyError>((calibration, evidence))
     })?;
     let lives = |clutches| {
         pace.stage(Stage::Living);

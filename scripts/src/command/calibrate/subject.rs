@@ -1,10 +1,11 @@
 //! The clutches' machine and duties: the first machine of a script and its duties.
 
-use crate::command::calibrate::error::CalibrationError;
 use crate::language::plan::Variant;
 use crate::language::script_error::ScriptError;
+use crate::read::refusal::Refusal;
 use crate::read::script::Script;
 use crate::study::request::Request;
+use crate::study::study_error::StudyError;
 use slipsoak_engine::duty::Segment;
 use std::collections::BTreeMap;
 
@@ -17,8 +18,8 @@ pub(crate) struct Subject {
 }
 
 /// The subject of a script; `heard` gets what the script prints.
-pub(crate) fn subject(request: &Request<'_>, heard: &mut dyn FnMut(Vec<String>)) -> Result<Subject, CalibrationError> {
-    let subject = request.plan(heard, |planned| {
+pub(crate) fn subject(request: &Request<'_>, heard: &mut dyn FnMut(Vec<String>)) -> Result<Subject, StudyError> {
+    request.plan(heard, |planned| {
         let (interpreter, plan) = (&planned.interpreter, &planned.plan);
         // A script with only shop questions has no machine under a duty.
         let nothing = || ScriptError::nothing(request.script);
@@ -29,8 +30,7 @@ pub(crate) fn subject(request: &Request<'_>, heard: &mut dyn FnMut(Vec<String>))
             duties.push((pair.duty.name.clone(), entries, pair.duty.until));
         }
         Ok(Subject { title: plan.title.clone(), parameters: interpreter.parameters(), variant, duties })
-    });
-    Ok(subject?)
+    })
 }
 
 impl Subject {
@@ -40,7 +40,7 @@ impl Subject {
         script: &Script,
         (source, name): (&str, Option<&str>),
         repeated: bool,
-    ) -> Result<(String, Vec<Segment>), CalibrationError> {
+    ) -> Result<(String, Vec<Segment>), Refusal> {
         let kind = |d: &&(String, Option<Vec<Segment>>, Option<f64>)| d.2.is_some() == repeated;
         let found = match name {
             Some(name) => self.duties.iter().find(|d| d.0 == name),
@@ -53,9 +53,15 @@ impl Subject {
                 None => format!("{source}: a log needs a duty that is not repeated"),
             };
             let known = self.duties.iter().map(|d| d.0.clone()).collect::<Vec<_>>().join(", ");
-            return Err(CalibrationError::Duty { what, script: script.name.clone(), known });
+            let script = &script.name;
+            let why = format!("{what}, and {script} has no such duty with its first machine; its duties: {known}");
+            return Err(Refusal::new(why));
         };
-        let entries = entries.clone().ok_or_else(|| CalibrationError::Reading { duty: duty.clone() })?;
+        let entries = entries.clone().ok_or_else(|| {
+            Refusal::new(format!(
+                "the duty `{duty}` reads the ride as it goes; to learn from worn parts its entries have to be known beforehand: leave out what asks for temperatures, fill or clock"
+            ))
+        })?;
         Ok((duty.clone(), entries))
     }
 }

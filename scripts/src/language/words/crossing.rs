@@ -2,12 +2,12 @@
 
 use crate::language::context::list;
 use crate::language::plan::{Aim, Variant};
-use crate::language::word::{Word, study, word};
+use crate::language::word::{Word, word};
 use crate::language::word_error::{Answer, WordError, number, of_setting, whole};
 use crate::read::units::show;
-use crate::read::variant;
 use rhai::{Array, Dynamic};
 use slipsoak_engine::parts::{Dimension, in_words, parameter};
+use slipsoak_engine::parts_file;
 use std::rc::Rc;
 
 /// Largest number of combinations of one sweep.
@@ -28,7 +28,7 @@ pub(crate) const WORDS: &[Word] = &[
             });
         },
     ),
-    study(
+    word(
         "sweep(machines, duties): runs every machine under every duty for a summary: a table, a heat map",
         r#"let carts = machine("example").varied("clutch.engagement", [1700.rpm, 1900.rpm]); sweep(carts, duty("rest", |ride| ride.idle(30.s)));"#,
         |to| {
@@ -37,7 +37,7 @@ pub(crate) const WORDS: &[Word] = &[
             });
         },
     ),
-    study(
+    word(
         "matters(machines, duties) or (machines, duties, rows): asks which uncertain settings move the life: each by itself, and with a number of samples (a power of two) also its share of the variance of the life",
         r#"matters(machine("example"), duty("rest", |ride| ride.idle(30.s)));"#,
         |to| {
@@ -97,7 +97,7 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Wo
         for value in &given {
             let value = of_setting("varied", "value", path, value)?;
             let mut variant = machine.clone();
-            let path = variant::adjust(&mut variant.machine, path, value)?;
+            let path = parts_file::adjust(&mut variant.machine, path, value)?;
             variant.machine.check()?;
             if variant.varied.iter().any(|(known, _)| *known == path) {
                 return Err(WordError::Varied(path));

@@ -1,18 +1,18 @@
 //! Words for fleets of clutches and for the spreads of their settings.
 
 use crate::language::plan::{Aim, Variant};
-use crate::language::word::{Registry, Word, study, word};
+use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
-use crate::read::variant;
 use rhai::Dynamic;
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts_file;
 
 const WIDTH: &str = "half width, in SI units,";
 
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
-    study(
+    word(
         "fleet(clutches, seed): runs every comparison for this many clutches, sampled over what is uncertain: when the first part is worn out, oil set apart, and when the oil is due; duties must be repeated",
         r#"let day = duty("day", |ride| { ride.idle(30.s); ride.motor_off(1.hours); }).repeated(50.hours); compare(machine("example"), day); fleet(3, 7);"#,
         |to| {
@@ -67,7 +67,7 @@ fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Resul
     // Setting the present value again shows whether the setting exists.
     let mut machine = variant.machine.clone();
     let nominal = parameter(path).map_or(0.0, |p| (p.of)(&machine));
-    variant::adjust(&mut machine, path, nominal)?;
+    parts_file::adjust(&mut machine, path, nominal)?;
     let mut variant = variant.clone();
     variant.spreads.retain(|u| u.path != path);
     // A learned spread of the setting is replaced, with its correlations to other settings.

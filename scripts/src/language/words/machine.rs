@@ -2,13 +2,12 @@
 
 use crate::language::calibrated::calibrated;
 use crate::language::plan::Variant;
-use crate::language::word::{Word, word};
+use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, of_setting};
-use crate::read::refusal::Refusal;
-use crate::read::variant;
 use rhai::Dynamic;
 use slipsoak_engine::laws::air;
 use slipsoak_engine::parts::{Dimension, LiningKind, Machine, wears};
+use slipsoak_engine::parts_file::{self, MachineError};
 
 /// Heights at which the pressure of the standard air is one that a machine may have, m.
 const HEIGHTS: (f64, f64) = (-500.0, 5500.0);
@@ -21,7 +20,7 @@ pub(crate) const WORDS: &[Word] = &[
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, speed: Dynamic| -> Answer<Variant> {
                 let speed = of_setting("spring", "engagement speed", "clutch.engagement", &speed)?;
-                changed(v, |m| variant::adjust(m, "clutch.engagement", speed))
+                changed(v, |m| parts_file::adjust(m, "clutch.engagement", speed))
             });
         },
     )
@@ -32,7 +31,7 @@ pub(crate) const WORDS: &[Word] = &[
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, path: &str, value: Dynamic| -> Answer<Variant> {
                 let value = of_setting("having", "value", path, &value)?;
-                changed(v, |m| variant::adjust(m, path, value))
+                changed(v, |m| parts_file::adjust(m, path, value))
             });
         },
     )
@@ -60,21 +59,13 @@ pub(crate) const WORDS: &[Word] = &[
     word(
         "machine.formed(form): the machine with floating, leading, trailing or wedge shoes",
         r#"let leading = cart.formed("leading");"#,
-        |to| {
-            to.engine.register_fn(to.word, |v: &mut Variant, form: &str| {
-                changed(v, |m| variant::form(form).map(|form| m.form = form))
-            });
-        },
+        |to| named(to, |m, form| Ok(m.form = parts_file::form(form)?)),
     )
     .also("form shoes"),
     word(
         "machine.idling(kind): the machine with an idle that rests on a \"throttle stop\" or is \"governed\"",
         r#"let governed = cart.idling("governed");"#,
-        |to| {
-            to.engine.register_fn(to.word, |v: &mut Variant, kind: &str| {
-                changed(v, |m| variant::idle_kind(kind).map(|kind| m.idle_kind = kind))
-            });
-        },
+        |to| named(to, |m, kind| Ok(m.idle_kind = parts_file::idle_kind(kind)?)),
     )
     .also("idle governor governed"),
     word(
@@ -83,7 +74,7 @@ pub(crate) const WORDS: &[Word] = &[
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, height: Dynamic| -> Answer<Variant> {
                 let height = between("at_altitude", "height", &height, HEIGHTS, Dimension::Length)?;
-                changed(v, |m| variant::adjust(m, "surroundings.pressure", air::pressure(height)))
+                changed(v, |m| parts_file::adjust(m, "surroundings.pressure", air::pressure(height)))
             });
         },
     )
@@ -100,11 +91,7 @@ pub(crate) const WORDS: &[Word] = &[
     word(
         "machine.oiled(oil): the machine with another oil in its bushing",
         r#"let thin = cart.oiled("SAE 20");"#,
-        |to| {
-            to.engine.register_fn(to.word, |v: &mut Variant, name: &str| {
-                changed(v, |m| variant::oil(name).map(|oil| m.oil = oil))
-            });
-        },
+        |to| named(to, |m, name| Ok(m.oil = parts_file::oil(name)?)),
     )
     .also("oil lubricate"),
     word(
@@ -123,10 +110,10 @@ pub(crate) const WORDS: &[Word] = &[
 
 /// The machine with another lining, and without the spreads of the old kind's wear.
 fn relined(variant: &Variant, kind: &str, line: fn(&mut Machine, LiningKind)) -> Answer<Variant> {
-    let kind = variant::lining(kind).map_err(WordError::from)?;
+    let kind = parts_file::lining(kind).map_err(WordError::from)?;
     let mut lined = changed(variant, |m| {
         line(m, kind);
-        Ok::<_, Refusal>(())
+        Ok(())
     })?;
     if kind != variant.machine.lining_kind {
         lined.forget(wears);
@@ -134,7 +121,12 @@ fn relined(variant: &Variant, kind: &str, line: fn(&mut Machine, LiningKind)) ->
     Ok(lined)
 }
 
-fn changed<T>(variant: &Variant, change: impl FnOnce(&mut Machine) -> Result<T, Refusal>) -> Answer<Variant> {
+/// Registers a word that chooses by a name.
+fn named(Registry { word, engine, .. }: Registry, choose: fn(&mut Machine, &str) -> Result<(), MachineError>) {
+    engine.register_fn(word, move |v: &mut Variant, name: &str| changed(v, |m| choose(m, name)));
+}
+
+fn changed<T>(variant: &Variant, change: impl FnOnce(&mut Machine) -> Result<T, MachineError>) -> Answer<Variant> {
     let mut variant = variant.clone();
     change(&mut variant.machine).map_err(WordError::from)?;
     variant.machine.check().map_err(WordError::from)?;

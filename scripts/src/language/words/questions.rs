@@ -1,7 +1,7 @@
 //! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
-use crate::language::word::{Registry, Word, study};
+use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
@@ -15,17 +15,17 @@ const MOST: usize = 50;
 
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
-    study(
+    word(
         "choose(machine, use) or (machine, use, options): asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: idle, wander, grade, load, crawl, season, stock, power, rated",
         r#"choose(machine("orchard-cart"), "rental", #{ wander: 75.rpm, grade: 0.04, load: 60.kg, stock: "springs" });"#,
         asks,
     ),
-    study(
+    word(
         "gaps(machine, use) or (machine, use, options): asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, seed, assemblies",
         r#"gaps(machine("orchard-cart"), "rental", #{ cover: -10.thou, cover_tolerance: 2.thou });"#,
         asks,
     ),
-    study(
+    word(
         "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: riding, rest, drops, found, grease",
         r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
         asks,

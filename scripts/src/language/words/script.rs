@@ -3,12 +3,13 @@
 use crate::language::context::ScriptContext;
 use crate::language::plan::{Aim, Duty, Variant};
 use crate::language::ride;
-use crate::language::word::{Word, study, word};
+use crate::language::word::{Word, word};
 use crate::language::word_error::{Answer, WordError, between, number};
 use crate::read::{ridelog, trace, variant};
 use rhai::{Dynamic, FLOAT, FnPtr, INT, NativeCallContext};
 use slipsoak_engine::duty::Trace;
 use slipsoak_engine::parts::{Dimension, Machine};
+use slipsoak_engine::parts_file;
 use slipsoak_engine::units::{celsius, fahrenheit};
 use std::sync::Arc;
 
@@ -74,7 +75,7 @@ pub(crate) const WORDS: &[Word] = &[
             });
         },
     ),
-    study(
+    word(
         "compare(machines, duties): asks for a run of every machine under every duty",
         r#"compare([machine("example")], [duty("rest", |ride| ride.idle(30.s))]);"#,
         |to| {
@@ -84,7 +85,7 @@ pub(crate) const WORDS: &[Word] = &[
         },
     )
     .also("run plot simulate report"),
-    study(
+    word(
         "reference(machine): says which of the machines compared the others are held against; without it the first",
         r#"let usual = machine("example"); reference(usual); compare([usual, usual.spring(2200.rpm)], duty("rest", |ride| ride.idle(30.s)));"#,
         |to| {
@@ -145,7 +146,7 @@ fn machine(context: &ScriptContext, name: &str) -> Result<Machine, WordError> {
         return Ok(machine);
     }
     let file = format!("{}.json", name.trim_end_matches(".json"));
-    Ok(variant::read(&file, &context.parts.read("machine", name, ".json")?)?)
+    Ok(parts_file::read(&file, &context.parts.read("machine", name, ".json")?)?)
 }
 
 fn traced(context: &ScriptContext, name: &str) -> Result<Arc<Trace>, WordError> {

@@ -4,11 +4,11 @@ use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held};
 use crate::language::words::ride::one;
-use crate::read::variant;
 use rhai::{Dynamic, NativeCallContext};
 use slipsoak_engine::duty::{self, Segment, Service};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::parts_file;
 
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
@@ -17,7 +17,7 @@ pub(crate) const WORDS: &[Word] = &[
             let drops = held("oil", "number of drops", &drops, &duty::DROPS, D::Ratio)?;
             ride.act(
                 &context,
-                Segment::Service(Service::Oil { drops, oil: variant::oil(name).map_err(WordError::from)? }),
+                Segment::Service(Service::Oil { drops, oil: parts_file::oil(name).map_err(WordError::from)? }),
             )
         };
         to.engine.register_fn(to.word, oil);
