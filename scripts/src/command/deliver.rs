@@ -4,8 +4,8 @@ use crate::command::options::Output;
 use crate::command::terminal::width;
 use crate::keep::folder::Folder;
 use crate::keep::output::{json, whole};
-use crate::keep::output_error::OutputError;
 use crate::keep::tables::tables;
+use crate::read::refusal::Refusal;
 use slipsoak_engine::document::{Head, Kind, Saved};
 use slipsoak_plots::page::Page;
 use slipsoak_plots::{DrawError, Drawn, Look, drawn};
@@ -28,12 +28,12 @@ impl From<Saved> for Made {
 }
 
 /// Checks before any work that the requested folder can be written.
-pub fn prepare(output: &Output) -> Result<Option<Folder>, OutputError> {
+pub fn prepare(output: &Output) -> Result<Option<Folder>, Refusal> {
     output.out.as_deref().map(|out| Folder::prepare(out, output.replace)).transpose()
 }
 
 /// Returns the text to print, and writes the files. It runs last, so an earlier failure leaves nothing behind.
-pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, OutputError> {
+pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, Refusal> {
     let Made { mut saved, asking, beside } = made;
     saved.iter_mut().try_for_each(whole)?;
     let mut pages = vec![];
@@ -66,7 +66,7 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
 
 /// Writes a result with its tables and figures, and returns the figures for its page. A number distinguishes its files from
 /// those of earlier results of its kind.
-fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<Drawn, OutputError> {
+fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<Drawn, Refusal> {
     let file = format!("{}{number}.json", one.kind().name());
     match one {
         // There may be very many clutches, so their text is not kept in memory.
@@ -96,9 +96,9 @@ fn page(pages: Vec<Page>, saved: &[Saved], asking: Option<&Head>) -> Page {
 }
 
 /// Writes figures; a number distinguishes those of further results.
-pub fn write_figures(folder: &Folder, figures: &Drawn, number: &str) -> Result<(), OutputError> {
+pub fn write_figures(folder: &Folder, figures: &Drawn, number: &str) -> Result<(), Refusal> {
     for (name, drawing) in figures {
-        let undrawn = |e: &DrawError| OutputError::Undrawn { figure: (*name).to_owned(), why: e.to_string() };
+        let undrawn = |e: &DrawError| Refusal::new(format!("the figure `{name}` cannot be drawn: {e}"));
         let drawing = drawing.as_ref().map_err(undrawn)?;
         folder.write(&format!("{name}{number}.svg"), drawing.svg.as_bytes())?;
         folder.write(&format!("{name}{number}.png"), &drawing.png().map_err(|e| undrawn(&e))?)?;

@@ -5,7 +5,7 @@ use crate::command::deliver::write_figures;
 use crate::command::progress::Progress;
 use crate::error::Error;
 use crate::keep::folder::Folder;
-use crate::keep::output_error::OutputError;
+use crate::read::refusal::Refusal;
 use crate::read::saved;
 use slipsoak_engine::document::Kind;
 use slipsoak_plots::{Figure, Look, Size, Theme, figures};
@@ -23,14 +23,16 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
     let all = figures(&saved);
     let known: Vec<&str> = all.iter().map(|figure| figure.0).collect();
     if let Some(given) = arguments.figures.iter().find(|f| !known.contains(&f.as_str())) {
-        return Err(OutputError::Figure { given: given.clone(), known: figures_of(saved.kind()) }.into());
+        let known = figures_of(saved.kind());
+        return Err(Refusal::of_command(format!("this result has no figure `{given}`; its figures:{known}")).into());
     }
     let wanted = |name: &str| arguments.figures.is_empty() || arguments.figures.iter().any(|given| given == name);
     let chosen: Vec<_> = all.into_iter().filter(|figure| wanted(figure.0)).collect();
-    let folder = Folder::prepare(&arguments.out, false).map_err(|e| match e {
-        OutputError::Exists(path) => OutputError::Full(path),
-        other => other,
-    })?;
+    if arguments.out.read_dir().is_ok_and(|mut files| files.next().is_some()) {
+        let why = "exists and is not empty; choose another --out for the figures";
+        return Err(Refusal::of_command(format!("{} {why}", arguments.out.display())).into());
+    }
+    let folder = Folder::prepare(&arguments.out, false)?;
     let look = Look {
         size: Size { width: arguments.width, ..Size::default() },
         theme: if arguments.dark { Theme::Dark } else { Theme::Light },

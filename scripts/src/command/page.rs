@@ -3,9 +3,9 @@
 use crate::command::arguments::Report;
 use crate::command::progress::Progress;
 use crate::error::Error;
-use crate::keep::folder::{above, beginning};
+use crate::keep::folder::{above, beginning, not_a_folder, refused};
 use crate::keep::interrupt;
-use crate::keep::output_error::{OutputError, refused};
+use crate::read::refusal::Refusal;
 use crate::read::saved;
 use slipsoak_plots::page::Page;
 use std::io::Write as _;
@@ -14,17 +14,19 @@ use std::io::Write as _;
 pub fn perform(asked: &Report) -> Result<String, Error> {
     let out = asked.out.as_path();
     if !out.extension().is_some_and(|e| e.eq_ignore_ascii_case("html") || e.eq_ignore_ascii_case("htm")) {
-        return Err(OutputError::NotAPage(out.to_owned()).into());
+        let why = "a page is HTML; end its name with .html, and print it to PDF from a browser";
+        return Err(Refusal::of_command(format!("{}: {why}", out.display())).into());
     }
     let bar = Progress::of("pages drawn", false);
     bar.begin(1, 0);
     let page = Page::of(&saved::read(&asked.result)?);
     if out.exists() && (!asked.replace || !out.is_file()) {
-        return Err(OutputError::Taken(out.to_owned()).into());
+        let why = "exists; choose another --out, or add --replace to replace that file";
+        return Err(Refusal::of_command(format!("{} {why}", out.display())).into());
     }
     let parent = above(out);
     if !parent.is_dir() {
-        return Err(OutputError::NotAFolder(parent.to_owned()).into());
+        return Err(not_a_folder(parent).into());
     }
     let html = page.html();
     let _whole = interrupt::writing();

@@ -2,8 +2,8 @@
 //! replaces anything but an earlier result.
 
 use crate::keep::interrupt::{self, UnderWay};
-use crate::keep::output_error::{OutputError, refused};
 use crate::keep::tables;
+use crate::read::refusal::Refusal;
 use serde::Serialize;
 use slipsoak_engine::document::Kind;
 use std::fs::{self, File};
@@ -56,6 +56,24 @@ pub(crate) fn above(path: &Path) -> &Path {
     path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
+/// The system's error of writing to a path.
+pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Refusal + '_ {
+    let advice = "nothing was left there; make room or get the right to write, or choose another --out";
+    move |e| Refusal::new(format!("{} cannot be written: {e}; {advice}", path.display()))
+}
+
+/// The error of a path that is no folder.
+pub(crate) fn not_a_folder(path: &Path) -> Refusal {
+    let why = "is not a folder, so nothing can be put into it; choose another --out";
+    Refusal::of_command(format!("{} {why}", path.display()))
+}
+
+/// The error of a folder that exists already.
+fn taken(folder: &Path) -> Refusal {
+    let why = "exists and is not empty; choose another --out, or add --replace to replace an earlier result";
+    Refusal::of_command(format!("{} {why}", folder.display()))
+}
+
 /// A builder of temporary folders or files with the user's default permissions.
 pub(crate) fn beginning(prefix: &'static str, mode: u32) -> tempfile::Builder<'static, 'static> {
     let mut builder = tempfile::Builder::new();
@@ -95,7 +113,7 @@ fn ours(name: &str) -> bool {
 }
 
 /// Names in a folder.
-fn names(folder: &Path) -> Result<Vec<String>, OutputError> {
+fn names(folder: &Path) -> Result<Vec<String>, Refusal> {
     let entries = fs::read_dir(folder).map_err(refused(folder))?;
     let mut all: Vec<String> = entries.flatten().map(|e| e.file_name().to_string_lossy().into_owned()).collect();
     all.sort();
@@ -104,26 +122,32 @@ fn names(folder: &Path) -> Result<Vec<String>, OutputError> {
 
 impl Folder {
     /// Checks that the folder can be written, before any work is done.
-    pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, OutputError> {
+    pub fn prepare(wanted: &Path, replace: bool) -> Result<Self, Refusal> {
         if let Ok(about) = fs::symlink_metadata(wanted) {
             if !about.is_dir() {
-                return Err(OutputError::NotAFolder(wanted.to_owned()));
+                return Err(not_a_folder(wanted));
             }
             let names = names(wanted)?;
             if !names.is_empty() && !replace {
-                return Err(OutputError::Exists(wanted.to_owned()));
+                return Err(taken(wanted));
             }
             if !names.is_empty() && !results().any(|name| wanted.join(name).is_file()) {
-                return Err(OutputError::NotOurs(wanted.to_owned()));
+                return Err(Refusal::of_command(format!(
+                    "{} holds no result of this program, so it is no earlier result and is not replaced; choose another --out",
+                    wanted.display()
+                )));
             }
             let foreign = |name: &&String| !(ours(name) || LITTER.contains(&name.as_str()));
             if let Some(name) = names.iter().find(foreign) {
-                return Err(OutputError::Foreign { folder: wanted.to_owned(), name: name.clone() });
+                return Err(Refusal::of_command(format!(
+                    "{} holds `{name}`, which is no part of a result and would be deleted with it; move that away, or choose another --out",
+                    wanted.display()
+                )));
             }
         }
         let parent = above(wanted);
         if !parent.is_dir() {
-            return Err(OutputError::NotAFolder(parent.to_owned()));
+            return Err(not_a_folder(parent));
         }
         let _whole = interrupt::writing();
         sweep_up(parent);
@@ -139,14 +163,14 @@ impl Folder {
     }
 
     /// Writes one file.
-    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), OutputError> {
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Refusal> {
         let path = self.under_way.path().join(name);
         let _whole = interrupt::writing();
         fs::write(&path, bytes).map_err(refused(&self.wanted.join(name)))
     }
 
     /// Writes a value as JSON, without its whole text in memory.
-    pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), OutputError> {
+    pub(crate) fn write_json(&self, name: &str, value: &impl Serialize) -> Result<(), Refusal> {
         let _whole = interrupt::writing();
         let written = File::create(self.under_way.path().join(name)).and_then(|file| {
             let mut file = BufWriter::new(file);
@@ -175,7 +199,7 @@ impl Folder {
     }
 
     /// Moves the folder to its place and describes what is there.
-    pub fn finish(self) -> Result<String, OutputError> {
+    pub fn finish(self) -> Result<String, Refusal> {
         let written = self.written();
         let Self { wanted, replace, under_way, noted, journal, _lock } = self;
         let _whole = interrupt::writing();
@@ -194,7 +218,7 @@ impl Folder {
 }
 
 /// Moves a folder to a place that is empty or missing. Anything else appeared after [`Folder::prepare`] had checked.
-fn placed(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
+fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Refusal> {
     let full = || names(wanted).is_ok_and(|names| !names.is_empty());
     let moved =
         if full() { Err(std::io::ErrorKind::DirectoryNotEmpty.into()) } else { fs::rename(under_way.path(), wanted) };
@@ -206,7 +230,7 @@ fn placed(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
 }
 
 /// Replaces an earlier result, which is moved aside first and deleted once the new one is in place.
-fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
+fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Refusal> {
     let old = beginning(ASIDE, 0o777).tempdir_in(above(wanted)).map_err(refused(wanted))?;
     let _lock = locked(old.path());
     let aside = old.path().join(EARLIER);
@@ -228,8 +252,15 @@ fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), OutputError> {
     Ok(())
 }
 
+/// The error of a result that stands beside its place.
+fn overtaken(wanted: &Path, place: &Path) -> Refusal {
+    let (wanted, place) = (wanted.display(), place.display());
+    let why = format!("that is left as it is, and this result stands in {place}");
+    Refusal::new(format!("another run has written {wanted} meanwhile: {why}"))
+}
+
 /// Puts a result beside a place that another run has taken meanwhile.
-fn elsewhere(under_way: TempDir, wanted: PathBuf) -> OutputError {
+fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Refusal {
     let name = wanted.file_name().map_or_else(|| "result".to_owned(), |name| name.to_string_lossy().into_owned());
     for k in 2..1000 {
         let place = wanted.with_file_name(format!("{name}-{k}"));
@@ -239,12 +270,12 @@ fn elsewhere(under_way: TempDir, wanted: PathBuf) -> OutputError {
         return match fs::rename(under_way.path(), &place) {
             Ok(()) => {
                 let _ = under_way.keep();
-                OutputError::Overtaken { wanted, place }
+                overtaken(&wanted, &place)
             }
             Err(e) => refused(&wanted)(e),
         };
     }
-    OutputError::Exists(wanted)
+    taken(&wanted)
 }
 
 /// Deletes folders that killed runs left behind, and restores an earlier result that such a run had moved aside. A
@@ -322,7 +353,7 @@ mod tests {
         second.write("record.json", b"second").unwrap();
         first.finish().unwrap();
         let place = at.path().join("out-2");
-        assert_eq!(second.finish(), Err(OutputError::Overtaken { wanted: out.clone(), place: place.clone() }));
+        assert_eq!(second.finish(), Err(overtaken(&out, &place)));
         assert_eq!(fs::read_to_string(out.join("record.json")).unwrap(), "first");
         assert_eq!(fs::read_to_string(place.join("record.json")).unwrap(), "second");
     }

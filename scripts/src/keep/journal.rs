@@ -4,16 +4,16 @@
 //! The first line identifies the study. If the last line is incomplete (after a crash, or on a full disk), it is
 //! dropped and its item is run again. Nothing else is ever changed in a journal.
 
-use crate::error::Ending;
 use crate::keep::interrupt;
+use crate::read::refusal::Refusal;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::fmt::Display;
 use std::fs::{File, OpenOptions};
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::Receiver;
-use thiserror::Error;
 
 /// Largest number of parts of a study.
 pub const PARTS: u64 = 100_000;
@@ -77,45 +77,22 @@ struct Entry<T> {
 /// Results of completed items by their numbers.
 pub type Found<T> = BTreeMap<u64, T>;
 
-/// Error of a journal.
-#[derive(Clone, Debug, PartialEq, Error)]
-#[allow(missing_docs)]
-pub enum JournalError {
-    /// belongs to another study
-    #[error(
-        "{path} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out"
-    )]
-    Other { path: PathBuf, what: String },
-    /// not a journal
-    #[error(
-        "{path} is not a journal of this program: {why}; give a journal, or where it is none that you need delete it and run again"
-    )]
-    NotAJournal { path: PathBuf, why: String },
-    /// cannot be read
-    #[error("the journal {path} cannot be read: {why}; check the path")]
-    Unreadable { path: PathBuf, why: String },
-    /// neither a file nor absent
-    #[error(
-        "{0} is not a file of its own (but a folder, a link or a device), so it cannot be a journal; choose another --out"
-    )]
-    NotAFile(PathBuf),
-    /// the system reports an error
-    #[error(
-        "the journal {path} cannot be written: {why}; what it holds is kept: make room and run the same command again"
-    )]
-    Refused { path: PathBuf, why: String },
-    /// a result that cannot be represented in JSON
-    #[error("a result cannot be written down: {0}; this is a mistake of the program")]
-    Unwritable(String),
-    /// another process is writing it
-    #[error("{0} is being written by another run; wait for it, or choose another --out")]
-    Busy(PathBuf),
-    /// a part that is missing or given twice
-    #[error("{0}; gather each part exactly once")]
-    Parts(String),
+/// The error of a file that is no journal.
+fn not_a_journal(path: &Path, why: impl Display) -> Refusal {
+    let advice = "give a journal, or where it is none that you need delete it and run again";
+    Refusal::new(format!("{} is not a journal of this program: {why}; {advice}", path.display()))
 }
 
-impl Ending for JournalError {}
+/// The system's error of writing a journal.
+fn unwritten(path: &Path, why: &std::io::Error) -> Refusal {
+    let advice = "what it holds is kept: make room and run the same command again";
+    Refusal::new(format!("the journal {} cannot be written: {why}; {advice}", path.display()))
+}
+
+/// The error of a result that JSON cannot represent.
+fn unwritable(why: impl Display) -> Refusal {
+    Refusal::new(format!("a result cannot be written down: {why}; this is a mistake of the program"))
+}
 
 /// Path of a result's journal: beside its folder, because the folder appears only when it is complete.
 pub fn beside(out: &Path, (part, of): (u64, u64)) -> PathBuf {
@@ -137,14 +114,18 @@ pub struct Journal {
 
 impl Journal {
     /// Opens or creates the journal of a study, and returns the items completed before.
-    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Found<T>), JournalError> {
-        let refused = |e: std::io::Error| JournalError::Refused { path: path.to_owned(), why: e.to_string() };
+    pub fn open<T: DeserializeOwned>(path: &Path, heading: &Heading) -> Result<(Self, Found<T>), Refusal> {
+        let refused = |e: std::io::Error| unwritten(path, &e);
+        let other = |why: &str| Refusal::new(format!("{} {why}, or choose another --out", path.display()));
         // A link would cause a file elsewhere to be written.
         if std::fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
-            return Err(JournalError::NotAFile(path.to_owned()));
+            return Err(Refusal::new(format!(
+                "{} is not a file of its own (but a folder, a link or a device), so it cannot be a journal; choose another --out",
+                path.display()
+            )));
         }
         let mut file = OpenOptions::new().read(true).append(true).create(true).open(path).map_err(refused)?;
-        file.try_lock().map_err(|_| JournalError::Busy(path.to_owned()))?;
+        file.try_lock().map_err(|_| other("is being written by another run; wait for it"))?;
         let mut text = Vec::new();
         file.read_to_end(&mut text).map_err(refused)?;
         let (head, found, sound) = read(path, &text)?;
@@ -154,8 +135,7 @@ impl Journal {
             // Only text that this study began to write itself may be cut off.
             None if own.starts_with(&text) => {}
             None => {
-                let why = "its first line is not whole, and is not this study's".to_owned();
-                return Err(JournalError::NotAJournal { path: path.to_owned(), why });
+                return Err(not_a_journal(path, "its first line is not whole, and is not this study's"));
             }
         }
         // The incomplete end is cut off; complete lines stay.
@@ -169,7 +149,7 @@ impl Journal {
 
     /// Writes completed items to the journal as they arrive, until the channel closes; `done` is called for each item
     /// on disk.
-    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Found<T>, JournalError> {
+    pub fn keep<T>(mut self, taken: &Receiver<Made<T>>, done: impl Fn()) -> Result<Found<T>, Refusal> {
         let mut kept = Found::new();
         while let Ok(first) = taken.recv() {
             // Items that arrived meanwhile are written together.
@@ -184,7 +164,7 @@ impl Journal {
         Ok(kept)
     }
 
-    fn write(&mut self, lines: &[u8]) -> Result<(), JournalError> {
+    fn write(&mut self, lines: &[u8]) -> Result<(), Refusal> {
         let _whole = interrupt::writing();
         if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
             // A partial line may be on disk; the complete lines before it stay.
@@ -192,7 +172,7 @@ impl Journal {
             let written = usize::try_from(stands.saturating_sub(self.sound)).map_or(0, |n| n.min(lines.len()));
             let whole = lines[..written].iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
             let _ = self.file.set_len(self.sound + whole as u64);
-            return Err(JournalError::Refused { path: self.path.clone(), why: e.to_string() });
+            return Err(unwritten(&self.path, &e));
         }
         self.sound += lines.len() as u64;
         Ok(())
@@ -208,19 +188,19 @@ pub struct Made<T> {
 impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
     /// The result of an item, and its line. The line is read back once, because a number without a representation in JSON would be
     /// lost.
-    pub fn of(item: u64, found: T) -> Result<Self, JournalError> {
+    pub fn of(item: u64, found: T) -> Result<Self, Refusal> {
         let entry = Entry { item, found };
         let line = line(&entry)?;
         if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
         {
             return Ok(Self { line, entry });
         }
-        Err(JournalError::Unwritable(format!("item {item} holds a number that is not finite")))
+        Err(unwritable(format!("item {item} holds a number that is not finite")))
     }
 }
 
-fn line(value: &impl Serialize) -> Result<Vec<u8>, JournalError> {
-    let mut line = serde_json::to_vec(value).map_err(|e| JournalError::Unwritable(e.to_string()))?;
+fn line(value: &impl Serialize) -> Result<Vec<u8>, Refusal> {
+    let mut line = serde_json::to_vec(value).map_err(unwritable)?;
     let sum = crc32fast::hash(&line);
     line.extend(format!(" {sum:08x}\n").bytes());
     Ok(line)
@@ -235,8 +215,8 @@ fn checked(line: &[u8]) -> Option<&[u8]> {
 /// Heading, results, and length of the valid part in bytes.
 type Whole<T> = (Option<Heading>, Found<T>, usize);
 
-fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, JournalError> {
-    let bad = |why: String| JournalError::NotAJournal { path: path.to_owned(), why };
+fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Refusal> {
+    let bad = |why: String| not_a_journal(path, why);
     let (mut heading, mut found, mut sound) = (None, Found::new(), 0);
     for (line, number) in text.split_inclusive(|b| *b == b'\n').zip(1..) {
         // Only the last line can be incomplete; it then lacks the line end.
@@ -278,18 +258,19 @@ fn unsound(line: &[u8], number: usize) -> String {
     format!("line {number} is not as it was written (its check does not fit); take that file from a copy")
 }
 
-fn bytes(path: &Path) -> Result<Vec<u8>, JournalError> {
-    std::fs::read(path).map_err(|e| JournalError::Unreadable { path: path.to_owned(), why: e.to_string() })
+fn bytes(path: &Path) -> Result<Vec<u8>, Refusal> {
+    let unread = |e| format!("the journal {} cannot be read: {e}; check the path", path.display());
+    std::fs::read(path).map_err(|e: std::io::Error| Refusal::new(unread(e)))
 }
 
 /// The heading of a journal with any kind of items.
-pub fn heading(path: &Path) -> Result<Heading, JournalError> {
+pub fn heading(path: &Path) -> Result<Heading, Refusal> {
     let (heading, ..) = read::<serde::de::IgnoredAny>(path, &bytes(path)?)?;
-    heading.ok_or_else(|| JournalError::NotAJournal { path: path.to_owned(), why: "it has no whole line".to_owned() })
+    heading.ok_or_else(|| not_a_journal(path, "it has no whole line"))
 }
 
 /// Fails if a journal belongs to another study.
-fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), JournalError> {
+fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), Refusal> {
     let differs = [
         (there.program != wanted.program)
             .then(|| format!("the program: {} there, {} here", there.program, wanted.program)),
@@ -308,7 +289,10 @@ fn same(path: &Path, there: &Heading, wanted: &Heading) -> Result<(), JournalErr
         (there.part != wanted.part).then(|| "the part".to_owned()),
     ];
     match differs.into_iter().flatten().next() {
-        Some(what) => Err(JournalError::Other { path: path.to_owned(), what }),
+        Some(what) => Err(Refusal::new(format!(
+            "{} is the journal of another study, which differs in {what}; finish that study, delete its journal, or choose another --out",
+            path.display()
+        ))),
         None => Ok(()),
     }
 }
@@ -326,8 +310,8 @@ fn differing<T: PartialEq>(
 }
 
 /// Joins the journals of all parts of a study. The error names a part that is missing, given twice or incomplete.
-pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Found<T>, JournalError> {
-    let parts = JournalError::Parts;
+pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Result<Found<T>, Refusal> {
+    let parts = |why: String| Refusal::new(why + "; gather each part exactly once");
     let of = wanted.part.1;
     let (mut all, mut seen) = (Found::new(), BTreeMap::new());
     for path in paths {

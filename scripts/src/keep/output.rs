@@ -1,22 +1,23 @@
 //! A result as JSON, and values that JSON cannot represent.
 
-use crate::keep::output_error::OutputError;
+use crate::read::refusal::Refusal;
 use crate::read::saved;
 use serde::Serialize;
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::fleet::Fleet;
-use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::Run;
 use slipsoak_plots::page::lines::steers;
 
 /// Refuses a result with a number that JSON cannot represent, because it would be lost.
-pub(crate) fn whole(saved: &mut Saved) -> Result<(), OutputError> {
+pub(crate) fn whole(saved: &mut Saved) -> Result<(), Refusal> {
     if let Saved::Record(record) = saved {
-        return record.runs.iter().try_for_each(finite);
+        return record.runs.iter().try_for_each(|run| {
+            let of = format!("{}, {}", run.variant, run.duty);
+            read_back(serde_json::from_str(&json(run)), run, &of)
+        });
     }
     // Each clutch was read back when it was journalled, and there may be very many.
     let clutches: Vec<_> = fleets(saved).map(|fleet| std::mem::take(&mut fleet.outcomes)).collect();
-    let found = read_back(saved);
+    let found = read_back(saved::document(saved.kind(), &json(saved)), saved, saved.kind().meaning());
     fleets(saved).zip(clutches).for_each(|(fleet, own)| fleet.outcomes = own);
     found
 }
@@ -37,31 +38,12 @@ pub fn json<T: Serialize>(value: &T) -> String {
     text.chars().map(safe).collect()
 }
 
-/// Refuses a result that differs when it is read back.
-fn read_back(saved: &Saved) -> Result<(), OutputError> {
-    let why = match saved::document(saved.kind(), &json(saved)) {
-        Ok(read) if read == *saved => return Ok(()),
+/// Refuses a value that differs when it is read back.
+fn read_back<T: PartialEq>(read: serde_json::Result<T>, own: &T, of: &str) -> Result<(), Refusal> {
+    let what = match read {
+        Ok(read) if read == *own => return Ok(()),
         Ok(_) => "where nothing may stand".to_owned(),
         Err(e) => e.to_string(),
     };
-    Err(OutputError::NotFinite { run: saved.kind().meaning().to_owned(), what: why })
-}
-
-fn finite(run: &Run) -> Result<(), OutputError> {
-    let bad = |what: String| OutputError::NotFinite { run: format!("{}, {}", run.variant, run.duty), what };
-    let windows = [&run.windows.least, &run.windows.mean, &run.windows.most];
-    let segments = run.segments.iter().map(|s| &s.extremes).chain([&run.overall]);
-    let sets = windows.into_iter().flatten().chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
-    for (index, value) in sets.flat_map(|set| set.iter().enumerate()) {
-        if !value.is_finite() {
-            let name = Channel::ALL.get(index).map_or_else(String::new, |c| c.name().to_owned());
-            return Err(bad(name));
-        }
-    }
-    let ledgers = run.ledgers.all();
-    let whole = ledgers.iter().flat_map(|(_, l)| [l.residual, l.relative]).chain(run.parts.iter().map(|p| p.used));
-    if whole.chain(run.parts.iter().filter_map(|p| p.life)).any(|v| !v.is_finite()) {
-        return Err(bad("a ledger or a part's use".to_owned()));
-    }
-    Ok(())
+    Err(Refusal::new(format!("the result of `{of}` holds a number that is not finite ({what}); nothing was written")))
 }

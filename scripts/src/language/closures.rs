@@ -114,7 +114,9 @@ pub(crate) fn unchanged(ast: &AST, function: &FnPtr, before: &[u64]) -> Result<(
     let definition = ast.shared_lib().get_script_fn(function.fn_name(), function.curry().len() + 1);
     let name = definition.and_then(|d| d.params.get(index)).map_or_else(String::new, ToString::to_string);
     let at = definition.map_or(Position::NONE, |d| changed_at(ast, d, &name));
-    Err(WordError::Changes(name).at(at))
+    let why = "its runs share what stands outside, and which of them comes first must not matter";
+    let remedy = "make a copy inside the duty, or compute it there";
+    Err(WordError::new(format!("a duty may not change `{name}`, which stands outside it: {why}; {remedy}")).at(at))
 }
 
 /// Position where a function changes a variable: the first assignment or method call, else its first use.

@@ -25,16 +25,28 @@ pub(crate) fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -
     let given = given.flatten();
     let items = if given.is_array() { given.cast::<Array>() } else { vec![given] };
     if items.is_empty() {
-        return Err(WordError::Nothing(argument));
+        return Err(empty(argument));
     }
     items
         .into_iter()
         .map(|item| {
             let kind = item.type_name().to_owned();
             let kind = kind.rsplit("::").next().unwrap_or_default().to_lowercase();
-            item.flatten().try_cast::<T>().ok_or(WordError::NotComparable { argument, given: format!("a {kind}") })
+            let other = || format!("`compare` needs machines and duties; among its {argument} is a {kind}");
+            item.flatten().try_cast::<T>().ok_or_else(|| WordError::new(other()))
         })
         .collect()
+}
+
+/// The error of an empty list.
+pub(crate) fn empty(of: &str) -> WordError {
+    WordError::new(format!("`compare` was given an empty list of {of}"))
+}
+
+/// Refuses a script with more runs than that.
+pub(crate) fn few(runs: usize, most: usize) -> Result<(), WordError> {
+    let many = || WordError::new(format!("the script compares {runs} runs; the most allowed is {most}"));
+    if runs > most { Err(many()) } else { Ok(()) }
 }
 
 /// State shared by the words of one interpreter.
@@ -74,7 +86,12 @@ pub(crate) struct Gauge {
 impl ScriptContext {
     /// Refuses a top-level word inside a duty.
     pub(crate) fn outside(&self, word: &'static str) -> Result<(), WordError> {
-        if self.riding.get() { Err(WordError::InDuty(word)) } else { Ok(()) }
+        let inside = || {
+            format!(
+                "`{word}` inside a duty does nothing: a duty says what one machine goes through; put `{word}` outside it"
+            )
+        };
+        if self.riding.get() { Err(WordError::new(inside())) } else { Ok(()) }
     }
 
     /// Sets the purpose of the runs; a script has only one.
@@ -86,7 +103,11 @@ impl ScriptContext {
             (Aim::Runs | Aim::Fleet { .. }, Aim::Fleet { .. }) => wanted,
             (Aim::Runs, _) if plan.pairs.is_empty() => wanted,
             (now, _) if now == wanted => wanted,
-            _ => return Err(WordError::Purposes),
+            _ => {
+                return Err(WordError::new(
+                    "use only one of `compare`, `sweep` and `matters` in a script; move the other to a script of its own",
+                ));
+            }
         };
         Ok(())
     }
@@ -100,10 +121,7 @@ impl ScriptContext {
             machine.machine.check().map_err(WordError::from)?;
         }
         let mut plan = self.plan.borrow_mut();
-        let given = plan.pairs.len() + machines.len() * duties.len();
-        if given > most {
-            return Err(WordError::Runs { given, most }.into());
-        }
+        few(plan.pairs.len() + machines.len() * duties.len(), most)?;
         for duty in &duties {
             for variant in &machines {
                 plan.pairs.push(Pair { variant: variant.clone(), duty: duty.clone() });

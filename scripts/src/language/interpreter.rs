@@ -10,9 +10,10 @@ use crate::language::word_error::{Answer, WordError};
 use crate::language::{closures, distinct_names, spelling, vocabulary};
 use crate::read::parts_folder::{Hashes, PartsFolder};
 use crate::read::script::Script;
-use crate::read::units::nearest;
+use crate::read::units::{nearest, show};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
 use slipsoak_engine::duty::{End, Segment};
+use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::record::{Engagement, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
 use std::cell::RefCell;
@@ -69,11 +70,16 @@ impl<'a> Interpreter<'a> {
         if let Some(reference) = &plan.reference
             && !plan.pairs.iter().any(|pair| pair.variant.is(reference))
         {
-            return Err(self.error(&WordError::Reference(reference.name.clone()).at(plan.reference_at)));
+            let not = format!("`reference` was given the machine {}, which is not compared", reference.name);
+            let refusal = WordError::new(not + "; give it one of the machines of `compare`");
+            return Err(self.refused(refusal, plan.reference_at));
         }
         distinct_names::tell_apart(&mut plan);
         if let Some(asked) = plan.requests.first().filter(|_| plan.aim != Aim::Runs) {
-            return Err(self.error(&WordError::CampaignAsks.at(asked.position)));
+            let refusal = WordError::new(
+                "a script that asks for a fleet, a sweep or what matters cannot ask the shop's questions too; put them into a script of their own",
+            );
+            return Err(self.refused(refusal, asked.position));
         }
         if plan.pairs.is_empty() && plan.requests.is_empty() {
             return Err(ScriptError::nothing(self.script));
@@ -128,8 +134,7 @@ impl<'a> Interpreter<'a> {
                     self.repeatable(&pair.duty, length(&entries))?;
                     return Ok(Some(entries));
                 }
-                let refusal = WordError::Timeless(pair.duty.name.clone()).at(Position::NONE);
-                Err(self.error(&refusal).inside(pair.duty.function.fn_name()))
+                Err(self.timeless(&pair.duty))
             }
             Err(e) if ended_by::<Abandoned>(&e) => {
                 ride.entries();
@@ -140,13 +145,24 @@ impl<'a> Interpreter<'a> {
         }
     }
 
+    /// The error of a duty without duration.
+    fn timeless(&self, duty: &Duty) -> ScriptError {
+        let why = format!("the duty `{}` takes no time; give it something to do, such as `ride.idle(30.s)`", duty.name);
+        self.refused(WordError::new(why), Position::NONE).inside(duty.function.fn_name())
+    }
+
     /// Refuses a block with too many repetitions. A block whose rides have no given length is not known to be short.
     fn repeatable(&self, duty: &Duty, block: f64) -> Result<(), ScriptError> {
         match duty.until {
             Some(until) if block > 0.0 && until / block > BLOCKS => {
-                let name = duty.name.clone();
-                let refusal = WordError::Blocks { name, block, until, count: (until / block).ceil(), most: BLOCKS };
-                Err(self.error(&refusal.at(Position::NONE)).inside(duty.function.fn_name()))
+                let [of, whole, least] = [block, until, until / BLOCKS].map(|time| show(time, Dimension::Time));
+                let refusal = WordError::new(format!(
+                    "the duty `{}` repeats a block of {of} for {whole}: that is {:.0} blocks, and the most allowed is {BLOCKS:.0}; put more \
+                     into a block (at least {least}), or repeat it for a shorter time",
+                    duty.name,
+                    (until / block).ceil()
+                ));
+                Err(self.refused(refusal, Position::NONE).inside(duty.function.fn_name()))
             }
             _ => Ok(()),
         }
@@ -221,8 +237,7 @@ impl<'a> Interpreter<'a> {
             simulation = ride.simulation().ok_or_else(|| ScriptError::nothing(self.script))?;
         }
         if simulation.clock() <= 0.0 {
-            let refusal = WordError::Timeless(pair.duty.name.clone()).at(Position::NONE);
-            return Err(self.error(&refusal).inside(pair.duty.function.fn_name()));
+            return Err(self.timeless(&pair.duty));
         }
         let run = simulation.finish(&pair.variant.name, &pair.duty.name).map_err(|e| refused(e, Position::NONE))?;
         Ok(Run { engagement: Engagement { idle: pair.variant.idles(), ..run.engagement }, ..run })

@@ -122,10 +122,12 @@ impl Ride {
             state.lasting += time;
         }
         if state.entries > ENTRIES {
-            return Err(WordError::Long { duty: state.duty.clone(), most: ENTRIES }.into());
+            let long = format!("the duty `{}` has more than {ENTRIES} entries; use fewer, longer ones", state.duty);
+            return Err(WordError::new(long).into());
         }
         if state.lasting > LONGEST {
-            return Err(WordError::Lasting { duty: state.duty.clone(), most: LONGEST }.into());
+            let lasting = format!("the duty `{}` lasts longer than {} days", state.duty, LONGEST / 86400.0);
+            return Err(WordError::new(lasting).into());
         }
         match &mut state.mode {
             Mode::Recording(entries) => entries.push((segment, context.call_position())),
@@ -135,7 +137,7 @@ impl Ride {
                     return Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Halted), Position::NONE)));
                 }
             }
-            Mode::Over => return Err(WordError::Over.into()),
+            Mode::Over => return Err(over().into()),
         }
         Ok(())
     }
@@ -161,7 +163,7 @@ impl Ride {
     pub(crate) fn read(&self, of: impl Fn(&Simulation) -> f64) -> Answer<f64> {
         match &self.state.borrow().mode {
             Mode::Live(simulation) => Ok(of(simulation)),
-            Mode::Over => Err(WordError::Over.into()),
+            Mode::Over => Err(over().into()),
             Mode::Recording(_) => {
                 Err(Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(Abandoned), Position::NONE)))
             }
@@ -175,4 +177,9 @@ impl Ride {
             Mode::Recording(_) | Mode::Over => self.state.borrow().machine.clone(),
         }
     }
+}
+
+/// The error of a ride that is used after its end.
+fn over() -> WordError {
+    WordError::new("this ride is over: a ride can be used only inside the duty that it was handed to")
 }

@@ -8,7 +8,7 @@ use rhai::packages::{
     ArithmeticPackage, BasicArrayPackage, BasicFnPackage, BasicIteratorPackage, BasicMapPackage, BasicMathPackage,
     BasicStringPackage, LanguageCorePackage, LogicPackage, MoreStringPackage, Package,
 };
-use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, INT, OptimizationLevel};
+use rhai::{Dynamic, Engine, EvalAltResult, OptimizationLevel};
 use std::rc::Rc;
 
 /// An interpreter without files, time, evaluation of text or endless loops.
@@ -37,8 +37,11 @@ pub(crate) fn sandbox(context: &Rc<ScriptContext>, limits: &Limits) -> Engine {
     engine.set_max_variables(500);
     engine.set_max_modules(0);
     engine.disable_symbol("eval").disable_symbol("import").disable_symbol("export");
-    engine.register_fn("sleep", |_: INT| -> Answer<()> { Err(WordError::Sleep.into()) });
-    engine.register_fn("sleep", |_: FLOAT| -> Answer<()> { Err(WordError::Sleep.into()) });
+    engine.register_fn("sleep", |_: Dynamic| -> Answer<()> {
+        let why =
+            "`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine";
+        Err(WordError::new(why).into())
+    });
     let (counter, most) = (Rc::clone(context), limits.clone());
     engine.on_progress(move |_| counter.stopped(&most).map(Dynamic::from));
     let watcher = Rc::clone(context);

@@ -18,7 +18,13 @@ pub(crate) fn questions(planned: &Planned<'_>) -> Result<Vec<Posed>, ScriptError
             Use::Named(name) => Err(name),
             Use::Duty(duty) => {
                 let pair = Pair { variant: asked.variant.clone(), duty: duty.clone() };
-                let entries = interpreter.record(&pair)?.ok_or_else(|| refused(WordError::Reads(duty.name.clone())))?;
+                let reads = || {
+                    refused(WordError::new(format!(
+                        "the duty `{}` reads the ride, so that what it does is not known beforehand; ask the shop's questions with a duty that does not",
+                        duty.name
+                    )))
+                };
+                let entries = interpreter.record(&pair)?.ok_or_else(reads)?;
                 let block = entries.into_iter().map(|(segment, _)| segment).collect();
                 Ok(Usage { name: duty.name.clone(), block })
             }

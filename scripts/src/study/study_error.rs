@@ -1,7 +1,6 @@
 //! Reasons why a study gives no result.
 
 use crate::error::{Ending, plain};
-use crate::keep::journal::JournalError;
 use crate::language::script_error::ScriptError;
 use crate::read::refusal::Refusal;
 use annotate_snippets::Group;
@@ -18,10 +17,7 @@ pub enum StudyError {
     /// an error of the engine
     #[error(transparent)]
     Engine(#[from] Failure),
-    /// an error of the journal of a long study
-    #[error(transparent)]
-    Journal(#[from] JournalError),
-    /// data, an option or a duty that the study cannot use
+    /// data, an option, a duty or a journal that the study cannot use
     #[error(transparent)]
     Refused(#[from] Refusal),
     /// too many items of a long study that could not be computed

@@ -1,6 +1,6 @@
 //! Words for sweeps of settings and for sensitivities.
 
-use crate::language::context::list;
+use crate::language::context::{empty, few, list};
 use crate::language::plan::{Aim, Variant};
 use crate::language::word::{Word, word};
 use crate::language::word_error::{Answer, WordError, number, of_setting, whole};
@@ -48,7 +48,11 @@ pub(crate) const WORDS: &[Word] = &[
             to.engine.register_fn(to.word, move |machines: Dynamic, duties: Dynamic, rows: Dynamic| -> Answer<()> {
                 let rows = whole("matters", "number of rows", &rows, (ROWS[0], ROWS[1]))?;
                 if !rows.is_power_of_two() {
-                    return Err(WordError::Rows { rows, less: rows.next_power_of_two() / 2 }.into());
+                    let (less, more) = (rows.next_power_of_two() / 2, rows.next_power_of_two());
+                    return Err(WordError::new(format!(
+                        "`matters` fills its ranges evenly with a power of two of rows: take {less} or {more}, not {rows}"
+                    ))
+                    .into());
                 }
                 to.own.compare(Aim::Influence { rows }, machines, duties, QUESTIONS)
             });
@@ -84,12 +88,9 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Wo
     let values = values.flatten();
     let given = if values.is_array() { values.cast::<Array>() } else { vec![values] };
     if given.is_empty() {
-        return Err(WordError::Nothing("values"));
+        return Err(empty("values"));
     }
-    let many = machines.len() * given.len();
-    if many > COMBINATIONS {
-        return Err(WordError::Runs { given: many, most: COMBINATIONS });
-    }
+    few(machines.len() * given.len(), COMBINATIONS)?;
     let dimension = parameter(path).map_or(Dimension::Ratio, |p| p.dimension);
     let mut all = Array::new();
     for machine in machines {
@@ -100,10 +101,12 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Wo
             let path = parts_file::adjust(&mut variant.machine, path, value)?;
             variant.machine.check()?;
             if variant.varied.iter().any(|(known, _)| *known == path) {
-                return Err(WordError::Varied(path));
+                return Err(WordError::new(format!("`{path}` is varied already; cross it with another setting")));
             }
             if seen.contains(&value) {
-                return Err(WordError::Twice { path, value: show(value, dimension) });
+                let value = show(value, dimension);
+                let twice = format!("`{path}` is given {value} twice; each value makes a machine of its own");
+                return Err(WordError::new(twice));
             }
             seen.push(value);
             variant.varied.push((path, value));

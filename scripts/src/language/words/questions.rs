@@ -5,7 +5,7 @@ use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
-use crate::read::units::nearest;
+use crate::read::units::{maybe, nearest};
 use crate::shop::options::{Form, Given};
 use crate::shop::{QUESTIONS, Question};
 use rhai::{Dynamic, Map, NativeCallContext, Position};
@@ -39,7 +39,11 @@ fn asks(to: Registry) {
     let ask = move |context: &NativeCallContext, variant: Variant, usage: Dynamic, options: &Map| -> Answer<()> {
         own.outside(word)?;
         if own.plan.borrow().requests.len() >= MOST {
-            return Err(WordError::Questions(MOST + 1, MOST).into());
+            return Err(WordError::new(format!(
+                "the script asks {} questions or more; the most allowed is {MOST}; put the others into a script of their own",
+                MOST + 1
+            ))
+            .into());
         }
         let asked = asked(question, variant, usage, options, &own.parts)?;
         own.plan.borrow_mut().requests.push(ShopRequest { position: context.call_position(), ..asked });
@@ -64,23 +68,25 @@ fn asked(
     let word = question.word;
     let usage = match usage.clone().try_cast::<Duty>() {
         Some(duty) => Use::Duty(duty),
-        None => Use::Named(usage.into_string().map_err(|kind| WordError::NoUse { word, given: format!("a {kind}") })?),
+        None => Use::Named(usage.into_string().map_err(|kind| {
+            WordError::new(format!(
+                "`{word}` needs the name of a use or a duty, not a {kind}; `slipsoak words {word}` shows how it is used"
+            ))
+        })?),
     };
     let mut given = Given::nothing(question.options)?;
     for (name, value) in options {
         let Some(option) = question.option(name).filter(|option| option.form.in_scripts()) else {
             let known = question.options.iter().filter(|option| option.form.in_scripts());
             let names: Vec<&str> = known.map(|option| option.name).collect();
-            return Err(WordError::Option {
-                word,
-                given: name.to_string(),
-                suggestion: nearest(name, names.iter().copied()),
-                known: names.join(", "),
-            });
+            let like = maybe(nearest(name, names.iter().copied()).as_deref());
+            let known = names.join(", ");
+            return Err(WordError::new(format!("`{word}` has no option `{name}`{like}; its options: {known}")));
         };
         match option.form {
             Form::Stock => {
-                let file = value.clone().into_string().map_err(|kind| WordError::NoStock(format!("a {kind}")))?;
+                let not = |kind| format!("`choose` needs the name of a stock of springs in quotes, not a {kind}");
+                let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
                 let file = format!("{}.json", file.trim_end_matches(".json"));
                 given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
             }
@@ -95,7 +101,9 @@ fn asked(
         if let Form::Together(other) = option.form
             && !options.contains_key(other)
         {
-            return Err(WordError::Rating);
+            return Err(WordError::new(
+                "`choose` sketches a torque curve from `power` and `rated` together: give both or neither",
+            ));
         }
     }
     Ok(ShopRequest { question, variant, usage, given, position: Position::NONE })

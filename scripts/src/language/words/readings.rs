@@ -3,7 +3,7 @@
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError};
-use crate::read::units::{celsius, fahrenheit, nearest};
+use crate::read::units::{celsius, fahrenheit, maybe, nearest};
 use rhai::FLOAT;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::simulate::Simulation;
@@ -58,7 +58,10 @@ fn reads(Registry { word, engine, .. }: Registry, of: fn(&Simulation) -> f64) {
 fn temperature(Registry { word, engine, .. }: Registry, shown: fn(f64) -> f64) {
     engine.register_fn(word, move |ride: &mut Ride, name: &str| -> Answer<FLOAT> {
         let channel = known(name, Channel::is_temperature).map_err(|e| match Channel::named(name) {
-            Some(other) => WordError::NotATemperature { given: name.to_owned(), unit: other.unit().to_owned() },
+            Some(other) => WordError::new(format!(
+                "`{name}` is in {}, not a temperature; ask `ride.reading(\"{name}\")` for it",
+                other.unit()
+            )),
             None => e,
         })?;
         ride.read(|simulation| shown(simulation.reading(channel)))
@@ -68,9 +71,8 @@ fn temperature(Registry { word, engine, .. }: Registry, shown: fn(f64) -> f64) {
 /// The channel with that name, among those that satisfy `counts`.
 fn known(name: &str, counts: impl Fn(Channel) -> bool) -> Result<Channel, WordError> {
     let all = || Channel::ALL.into_iter().filter(|channel| counts(*channel)).map(Channel::name);
-    Channel::named(name).filter(|channel| counts(*channel)).ok_or_else(|| WordError::Reading {
-        given: name.to_owned(),
-        suggestion: nearest(name, all()),
-        known: all().collect::<Vec<_>>().join(", "),
+    Channel::named(name).filter(|channel| counts(*channel)).ok_or_else(|| {
+        let (like, known) = (maybe(nearest(name, all()).as_deref()), all().collect::<Vec<_>>().join(", "));
+        WordError::new(format!("there is no reading `{name}`{like}; readings: {known}"))
     })
 }

@@ -65,7 +65,9 @@ pub(crate) const WORDS: &[Word] = &[
             two(to, |word, rate, time| {
                 // Two whole numbers may be one number with a decimal comma.
                 if let (Ok(rate), Ok(time @ 1..)) = (rate.as_int(), time.as_int()) {
-                    return Err(WordError::Comma { rate, time });
+                    return Err(WordError::new(format!(
+                        "`brake({rate}, {time})` slows by {rate} m/s² for {time} s: if {rate}.{time} m/s² is meant, write `brake({rate}.{time})` with a decimal point, else `brake({rate}, {time}.s)`"
+                    )));
                 }
                 Ok(lasting(Task::Brake(slowing(word, rate)?), length(word, time)?))
             });
@@ -160,9 +162,8 @@ fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), 
     }
     let meant =
         unit.map_or_else(|| format!("{}.m_s", short(length)), |u| format!("{}.{}", short(u.from_si(length)), u.word));
-    Err(WordError::Swapped {
-        speed: road_speed(pace),
-        time: format!("{} s", short(length)),
-        meant: format!("{meant}, {}.s", short(pace)),
-    })
+    let (speed, time, given) = (road_speed(pace), short(length), short(pace));
+    Err(WordError::new(format!(
+        "`hold` takes the speed first and then the time: here it would hold {speed} for {time} s; did you mean `hold({meant}, {given}.s)`?"
+    )))
 }

@@ -127,7 +127,8 @@ pub(crate) const WORDS: &[Word] = &[
 fn parameter(context: &ScriptContext, name: &str, default: &Dynamic) -> Result<Dynamic, WordError> {
     let usual = number("param", "default", default)?;
     if let Some(first) = context.defaults.borrow_mut().insert(name.to_owned(), usual).filter(|first| *first != usual) {
-        return Err(WordError::Defaults { name: name.to_owned(), first, second: usual });
+        let two = format!("the parameter `{name}` has two defaults, {first} and {usual}; give it one");
+        return Err(WordError::new(two));
     }
     let value = context.settings.get(name).copied().unwrap_or(usual);
     context.used.borrow_mut().insert(name.to_owned(), value);
@@ -135,8 +136,9 @@ fn parameter(context: &ScriptContext, name: &str, default: &Dynamic) -> Result<D
         return Ok(Dynamic::from_float(value));
     }
     if value.fract() != 0.0 || value.abs() > 1e15 {
-        let name = name.to_owned();
-        return Err(WordError::Fraction { name, default: usual, value });
+        return Err(WordError::new(format!(
+            "the parameter `{name}` counts (its default is {usual}): {value} must be a whole number; for fractions, write its default as {usual}.0 in the script"
+        )));
     }
     Ok(Dynamic::from_int(value as INT))
 }
