@@ -1,6 +1,5 @@
 //! What the plan of oiling says and advises, compared with plain rides of the same outings, one after another.
 
-use slipsoak::read::variant;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, LeakCase};
 use slipsoak_engine::oil_plan::{self, Advice, OilPlan, Wish};
@@ -17,7 +16,7 @@ fn machine(name: &str) -> Machine {
         return Machine::default();
     }
     let path = format!("scripts/parts/{name}.json");
-    variant::read(&path, &std::fs::read_to_string(&path).expect("a parts file")).expect("a machine")
+    slipsoak_engine::parts_file::read(&path, &std::fs::read_to_string(&path).expect("a parts file")).expect("a machine")
 }
 
 fn wish(name: &str, usage: &str) -> Wish {

@@ -2,7 +2,6 @@
 
 use assert_cmd::Command;
 use slipsoak::read::quantity::{read, read_near};
-use slipsoak::read::variant;
 use slipsoak_engine::parts::Dimension as D;
 
 fn said(arguments: &[&str], code: i32) -> String {
@@ -114,10 +113,15 @@ fn a_parameter_with_a_unit_or_a_comma_is_refused_with_a_correct_example() {
 #[test]
 fn a_duplicate_key_is_refused_with_its_line() {
     let text = "{\n  \"vehicle\": {\n    \"mass\": \"160 kg\",\n    \"mass\": \"170 kg\"\n  }\n}\n";
-    let message = variant::read("cart.json", text).unwrap_err().to_string();
+    let message = slipsoak_engine::parts_file::read("cart.json", text).unwrap_err().to_string();
     assert!(message.contains("cart.json, line 4") && message.contains("the key `mass` stands twice"), "{message}");
     let text = "{\"vehicle\": {}, \"vehicle\": {}}";
-    assert!(variant::read("cart.json", text).unwrap_err().to_string().contains("`vehicle` stands twice"));
+    assert!(
+        slipsoak_engine::parts_file::read("cart.json", text)
+            .unwrap_err()
+            .to_string()
+            .contains("`vehicle` stands twice")
+    );
     let text = "{\"springs\": [{\"name\": \"a\", \"name\": \"b\", \"engagement\": \"1900 rpm\"}]}";
     assert!(
         slipsoak::read::stock::Stock::read("springs.json", text)
@@ -190,7 +194,7 @@ fn a_parts_file_that_is_not_json_gets_a_suggestion() {
         ("{\"name\": \"a\"", "is it cut short?"),
         ("name: a", "a parts file is JSON, such as {"),
     ] {
-        let message = variant::read("cart.json", text).unwrap_err().to_string();
+        let message = slipsoak_engine::parts_file::read("cart.json", text).unwrap_err().to_string();
         assert!(message.contains(expected), "{text}: {message}");
     }
 }

@@ -22,7 +22,7 @@ fn idling(rpm: f64) -> Machine {
 
 fn shipped_machine(name: &str) -> Machine {
     let text = std::fs::read_to_string(format!("scripts/parts/{name}.json")).expect("shipped");
-    slipsoak::read::variant::read(name, &text).expect("it reads")
+    slipsoak_engine::parts_file::read(name, &text).expect("it reads")
 }
 
 fn spring(rpm: f64) -> Spring {

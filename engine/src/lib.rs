@@ -22,14 +22,14 @@
 //! use slipsoak_engine::names::Channel;
 //! use slipsoak_engine::parts::Machine;
 //! use slipsoak_engine::simulate::{Options, Simulation};
-//! use slipsoak_engine::units::{celsius, km_h, rpm};
+//! use slipsoak_engine::units::{KM_H, celsius, rpm};
 //!
 //! # fn main() -> Result<(), slipsoak_engine::simulate::Failure> {
 //! let mut machine = Machine::default();
 //! machine.clutch.engagement = rpm(2100.0);
 //! let mut simulation = Simulation::new(machine, Options::default())?;
 //! simulation.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
-//! simulation.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed: km_h(20.0), within: 60.0 }))?;
+//! simulation.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 20.0 * KM_H, within: 60.0 }))?;
 //! let run = simulation.finish("2100 rpm", "one launch")?;
 //! assert!(Channel::LiningSurface.of(&run.overall.most) < celsius(250.0), "one launch overheats no lining");
 //! # Ok(())

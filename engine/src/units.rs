@@ -2,10 +2,10 @@
 //!
 //! The engine computes in SI. Programs and people use these functions to enter and read values.
 //! ```
-//! use slipsoak_engine::units::{celsius, hours, km_h, mm, rpm};
+//! use slipsoak_engine::units::{HOUR, KM_H, celsius, rpm};
 //! assert_eq!(rpm(30.0), std::f64::consts::PI);
 //! assert_eq!(celsius(20.0), 293.15);
-//! assert_eq!((km_h(36.0), mm(2.5), hours(2.0)), (10.0, 0.0025, 7200.0));
+//! assert_eq!((36.0 * KM_H, 2.0 * HOUR), (10.0, 7200.0));
 //! ```
 
 /// One revolution per minute, rad/s.

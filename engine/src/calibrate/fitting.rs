@@ -171,7 +171,7 @@ fn start(constants: &[Constant], effort: Effort, k: u64) -> DVector<f64> {
         let wide = z * libm::log(1000.0) / 2.0 * (k as f64 / effort.starts as f64);
         match c.scale {
             super::Scale::Plain => middle * libm::exp(wide),
-            _ => middle + wide,
+            super::Scale::Logarithm => middle + wide,
         }
     };
     DVector::from_iterator(constants.len(), constants.iter().map(place))

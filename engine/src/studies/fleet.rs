@@ -14,12 +14,12 @@ use rayon::prelude::*;
 /// use slipsoak_engine::duty::{End, Segment, Task};
 /// use slipsoak_engine::parts::Machine;
 /// use slipsoak_engine::studies::{Case, fleet};
-/// use slipsoak_engine::units::{hours, km_h};
+/// use slipsoak_engine::units::{HOUR, KM_H};
 /// let block = vec![
-///     Segment::Ride(Task::Throttle(1.0), End::Reached { speed: km_h(15.0), within: 30.0 }),
+///     Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 15.0 * KM_H, within: 30.0 }),
 ///     Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
 /// ];
-/// let (fleet, failed) = fleet(&Case::new(Machine::default(), "stop and go", block, hours(1.0)), 4, 1);
+/// let (fleet, failed) = fleet(&Case::new(Machine::default(), "stop and go", block, HOUR), 4, 1);
 /// assert!(failed.is_empty());
 /// assert_eq!(fleet.outcomes.len(), 4);
 /// ```

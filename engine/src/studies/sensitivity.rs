@@ -149,12 +149,12 @@ impl Sensitivity {
 /// use slipsoak_engine::fleet::{Spread, Uncertain};
 /// use slipsoak_engine::parts::Machine;
 /// use slipsoak_engine::studies::{Case, sensitivity};
-/// use slipsoak_engine::units::{hours, km_h};
+/// use slipsoak_engine::units::{HOUR, KM_H};
 /// let block = vec![
-///     Segment::Ride(Task::Throttle(1.0), End::Reached { speed: km_h(15.0), within: 30.0 }),
+///     Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 15.0 * KM_H, within: 30.0 }),
 ///     Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
 /// ];
-/// let mut case = Case::new(Machine::default(), "stop and go", block, hours(1.0));
+/// let mut case = Case::new(Machine::default(), "stop and go", block, HOUR);
 /// case.uncertain = vec![Uncertain::alone("lining.friction", Spread::Uniform(0.05))];
 /// let (ranking, failed) = sensitivity(&case, 0);
 /// let [friction] = &ranking.influences[..] else { panic!("one draw") };

@@ -226,7 +226,7 @@ fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Refusal> {
         let _ = under_way.keep();
         return Ok(());
     };
-    Err(if full() { elsewhere(under_way, wanted.to_owned()) } else { refused(wanted)(e) })
+    Err(if full() { elsewhere(under_way, wanted) } else { refused(wanted)(e) })
 }
 
 /// Replaces an earlier result, which is moved aside first and deleted once the new one is in place.
@@ -260,7 +260,7 @@ fn overtaken(wanted: &Path, place: &Path) -> Refusal {
 }
 
 /// Puts a result beside a place that another run has taken meanwhile.
-fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Refusal {
+fn elsewhere(under_way: TempDir, wanted: &Path) -> Refusal {
     let name = wanted.file_name().map_or_else(|| "result".to_owned(), |name| name.to_string_lossy().into_owned());
     for k in 2..1000 {
         let place = wanted.with_file_name(format!("{name}-{k}"));
@@ -270,12 +270,12 @@ fn elsewhere(under_way: TempDir, wanted: PathBuf) -> Refusal {
         return match fs::rename(under_way.path(), &place) {
             Ok(()) => {
                 let _ = under_way.keep();
-                overtaken(&wanted, &place)
+                overtaken(wanted, &place)
             }
-            Err(e) => refused(&wanted)(e),
+            Err(e) => refused(wanted)(e),
         };
     }
-    taken(&wanted)
+    taken(wanted)
 }
 
 /// Deletes folders that killed runs left behind, and restores an earlier result that such a run had moved aside. A

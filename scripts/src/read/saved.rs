@@ -63,7 +63,7 @@ pub fn read(path: &Path) -> Result<Saved, Refusal> {
     };
     let kind = kind(&text).map_err(|e| not(e.to_string(), advice(&e)))?.map_err(|why| match why {
         KindError::APart => Refusal::of_command(of(A_PART)),
-        other => not(other.to_string(), ""),
+        KindError::Unknown(why) => not(why, ""),
     })?;
     if kind == Kind::Calibration {
         return Err(Refusal::of_command(of(CONSTANTS_ONLY)));

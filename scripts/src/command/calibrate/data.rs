@@ -107,11 +107,7 @@ fn held_as_shown(problem: &mut Problem) -> Result<(), Refusal> {
 }
 
 /// The constants to learn: the requested ones, or those that the columns suggest.
-fn sought(
-    problem: &mut Problem,
-    given: &[String],
-    read: &[Quantity],
-) -> Result<Vec<&'static Parameter>, StudyError> {
+fn sought(problem: &mut Problem, given: &[String], read: &[Quantity]) -> Result<Vec<&'static Parameter>, StudyError> {
     let mut paths: Vec<String> = vec![];
     let mut add = |path: &str| {
         if !paths.iter().any(|p| p == path) {

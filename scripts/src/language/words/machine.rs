@@ -59,13 +59,13 @@ pub(crate) const WORDS: &[Word] = &[
     word(
         "machine.formed(form): the machine with floating, leading, trailing or wedge shoes",
         r#"let leading = cart.formed("leading");"#,
-        |to| named(to, |m, form| Ok(m.form = parts_file::form(form)?)),
+        |to| named(to, |m, form| parts_file::form(form).map(|form| m.form = form)),
     )
     .also("form shoes"),
     word(
         "machine.idling(kind): the machine with an idle that rests on a \"throttle stop\" or is \"governed\"",
         r#"let governed = cart.idling("governed");"#,
-        |to| named(to, |m, kind| Ok(m.idle_kind = parts_file::idle_kind(kind)?)),
+        |to| named(to, |m, kind| parts_file::idle_kind(kind).map(|kind| m.idle_kind = kind)),
     )
     .also("idle governor governed"),
     word(
@@ -91,7 +91,7 @@ pub(crate) const WORDS: &[Word] = &[
     word(
         "machine.oiled(oil): the machine with another oil in its bushing",
         r#"let thin = cart.oiled("SAE 20");"#,
-        |to| named(to, |m, name| Ok(m.oil = parts_file::oil(name)?)),
+        |to| named(to, |m, name| parts_file::oil(name).map(|name| m.oil = name)),
     )
     .also("oil lubricate"),
     word(
