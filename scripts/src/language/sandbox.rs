@@ -8,7 +8,7 @@ use rhai::packages::{
     ArithmeticPackage, BasicArrayPackage, BasicFnPackage, BasicIteratorPackage, BasicMapPackage, BasicMathPackage,
     BasicStringPackage, LanguageCorePackage, LogicPackage, MoreStringPackage, Package,
 };
-use rhai::{Dynamic, Engine, EvalAltResult, OptimizationLevel};
+use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, INT, OptimizationLevel};
 use std::rc::Rc;
 
 /// An interpreter without files, time, evaluation of text or endless loops.
@@ -37,11 +37,9 @@ pub(crate) fn sandbox(context: &Rc<ScriptContext>, limits: &Limits) -> Engine {
     engine.set_max_variables(500);
     engine.set_max_modules(0);
     engine.disable_symbol("eval").disable_symbol("import").disable_symbol("export");
-    engine.register_fn("sleep", |_: Dynamic| -> Answer<()> {
-        let why =
-            "`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine";
-        Err(WordError::new(why).into())
-    });
+    // One for each kind of number: a word for any value would leave the interpreter's own in force.
+    engine.register_fn("sleep", |_: INT| sleep());
+    engine.register_fn("sleep", |_: FLOAT| sleep());
     let (counter, most) = (Rc::clone(context), limits.clone());
     engine.on_progress(move |_| counter.stopped(&most).map(Dynamic::from));
     let watcher = Rc::clone(context);
@@ -56,4 +54,10 @@ pub(crate) fn sandbox(context: &Rc<ScriptContext>, limits: &Limits) -> Engine {
     engine.on_print(move |text| printer.print(text.to_owned()));
     engine.on_debug(move |text, _, at| debugger.print(format!("line {}: {text}", at.line().unwrap_or(0))));
     engine
+}
+
+/// Refuses a word that would only stop the program for a while.
+fn sleep() -> Answer<()> {
+    let why = "`sleep` does nothing for a simulation; use `ride.idle` or `ride.park` to let time pass for the machine";
+    Err(WordError::new(why).into())
 }
