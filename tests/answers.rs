@@ -95,7 +95,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "the springs peaked at 210 °C (410 °F), above the 121 °C (250 °F) limit of their wire.",
         "Beyond what this lining stands; grip and wear are guesses from here.",
         "Local codes and qualified people decide.",
-        "- Above 220 °C (428 °F) the drum is hot enough to light oil vapour: keep oil and petrol away",
+        "- A drum above 220 °C (428 °F) is hot enough to light oil vapour; keep oil and petrol away",
     ] {
         assert!(full.contains(words), "no “{words}” in\n{full}");
     }

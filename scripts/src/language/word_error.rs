@@ -148,7 +148,8 @@ const FASTEST: f64 = 20_000.0;
 /// The speed in rpm that a number is, where another quantity is needed: no unit but those of angles holds the π of an even one.
 fn motor_speed(value: f64, needed: Dimension) -> Option<f64> {
     let turns = (2.0 * rpm(value)).round() / 2.0;
-    let other = !matches!(needed, Dimension::AngularSpeed | Dimension::Speed | Dimension::Angle);
+    // The width of a spread is a plain number in the unit of its setting, which may be a speed.
+    let other = !matches!(needed, Dimension::AngularSpeed | Dimension::Speed | Dimension::Angle | Dimension::Ratio);
     (other && turns > 0.0 && turns < FASTEST && (rpm(value) - turns).abs() < 1e-12 * turns).then_some(turns)
 }
 
