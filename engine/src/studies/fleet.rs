@@ -16,6 +16,7 @@ use rayon::prelude::*;
 /// use slipsoak_engine::studies::{Case, fleet};
 /// use slipsoak_engine::units::{HOUR, KM_H};
 /// let block = vec![
+///     Segment::Ride(Task::Idle, End::After(60.0)),
 ///     Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 15.0 * KM_H, within: 30.0 }),
 ///     Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
 /// ];

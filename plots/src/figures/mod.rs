@@ -34,7 +34,6 @@ use crate::figures::{heat_map::Cells, influence::Bars};
 use crate::sheet::{
     draw_error::DrawError,
     drawing::Drawing,
-    font,
     look::{Look, Size},
 };
 use slipsoak_engine::document::{Kind, Saved, Shown};
@@ -152,7 +151,6 @@ impl Figure {
             Shown::Fleet(report) if !drawable(report) => return Err(DrawError::Empty),
             _ => {}
         }
-        font::register()?;
         self.inside(of, look)
     }
 

@@ -222,8 +222,9 @@ pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
     Ok(format!("{}…", cut.trim_end()))
 }
 
-/// Width of a text on any sheet, px, with an allowance for a browser's wider typeface. The typeface must be registered.
+/// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
 pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
+    font::register()?;
     let ((left, _), (right, _)) = style(set).font.layout_box(&scales::shown(&plain(words))).map_err(refused)?;
     Ok(f64::from(right - left) / FINE * WIDER)
 }
@@ -299,7 +300,6 @@ pub fn sheet(
     if look.size.width < 320 || width > 10_000 || height > 30_000 {
         return Err(DrawError::Size { width: look.size.width, height });
     }
-    font::register()?;
     let foot = Type::TICK.ink(QUIET);
     let lines = wrapped(note, foot, f64::from(width) - 2.0 * SIDE)?;
     let asked = f64::from(height);

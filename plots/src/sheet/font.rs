@@ -3,7 +3,7 @@
 use crate::sheet::draw_error::DrawError;
 use plotters::style::{FontStyle, register_font};
 use resvg::usvg::fontdb::Database;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// Family named in the SVG; a browser substitutes its own sans-serif typeface.
 pub const FAMILY: &str = "sans-serif";
@@ -18,10 +18,11 @@ const FACES: [(FontStyle, &[u8]); 2] = [
     (FontStyle::Bold, include_bytes!("typeface/bold.otf")),
 ];
 
-/// Registers the typeface with the drawing library, which measures text with it.
+/// Registers the typeface with the drawing library, which measures text with it; once for the program.
 pub fn register() -> Result<(), DrawError> {
-    let unusable = || DrawError::Drawing("the embedded font is not usable".to_owned());
-    FACES.iter().try_for_each(|(style, face)| register_font(FAMILY, *style, face).map_err(|_| unusable()))
+    static USABLE: LazyLock<bool> =
+        LazyLock::new(|| FACES.iter().all(|(style, face)| register_font(FAMILY, *style, face).is_ok()));
+    if *USABLE { Ok(()) } else { Err(DrawError::Drawing("the embedded font is not usable".to_owned())) }
 }
 
 /// A font database with only this typeface, for the rasteriser.

@@ -4,18 +4,18 @@ use crate::words::say::{road_speed, time, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::{Sag, Slipping};
 
-/// Springs that engage below idle, broken, as given or relaxed by the use, and the part of the answer that then applies only to new ones.
+/// Springs that engage below idle, broken, as given or relaxed by the use, and what of the answer applies only to new ones where they relax.
 pub(super) fn sags(sag: &Sag, then: &str) -> Words {
     if sag.new <= 0.0 {
         let text = format!(
-            "Fit a new set of springs first: one is broken, and its shoe drags whenever the motor runs, at the idle of {} too{then}.",
+            "Fit a new set of springs first: one is broken, and its shoe drags whenever the motor runs, at the idle of {} too. What follows is for the clutch as it is, with that heat.",
             turns(sag.idle)
         );
         return text.into();
     }
     if sag.new <= sag.idle {
         let text = format!(
-            "Choose another spring first: the first shoe touches the drum at {} with the springs as given, below the idle of {}. The clutch drags at every stop{then}.",
+            "Choose another spring first: the first shoe touches the drum at {} with the springs as given, below the idle of {}. The clutch drags at every stop. What follows is for the clutch as it is, with that heat.",
             turns(sag.new),
             turns(sag.idle)
         );
