@@ -109,8 +109,6 @@ struct Landing {
     landed: Vec<f64>,
     /// error of each quantity by the jump
     truncation_error: Vec<f64>,
-    /// change that is uncertain because fast states had not settled
-    slope_uncertainty: Vec<f64>,
     /// changes over the blocks since the jump that are due to states off their course
     transient: Vec<f64>,
     /// largest change that may be due to the present distance of those states from their course
@@ -355,7 +353,6 @@ impl<R: Repeating> Way<'_, R> {
         let mut landing = Landing {
             landed,
             truncation_error: vec![0.0; self.courses.len()],
-            slope_uncertainty: vec![0.0; self.courses.len()],
             transient: vec![0.0; self.courses.len()],
             spread: vec![0.0; self.courses.len()],
             worst: f64::INFINITY,
@@ -402,11 +399,11 @@ impl<R: Repeating> Way<'_, R> {
                 landing.truncation_error[k] = share * (landing.settled[k] - expected);
                 landing.transient[k] += changes[k] - landing.settled[k];
                 landing.spread[k] = 0.5 * n * self.memory.spread(&self.courses, k, &aside, unseen);
-                landing.slope_uncertainty[k] = 0.5 * n * (landing.settled[k] - changes[k]).abs();
+                let uncertainty = 0.5 * n * (landing.settled[k] - changes[k]).abs();
                 if let Some(allowed) = self.allowed(k, landing.landed[k] - here.values[k], n) {
                     let left = LEFT * (landing.truncation_error[k].abs() + landing.transient[k].abs());
                     landing.worst = landing.worst.max(left / allowed);
-                    landing.settling_error = landing.settling_error.max(landing.slope_uncertainty[k] / allowed);
+                    landing.settling_error = landing.settling_error.max(uncertainty / allowed);
                 }
             }
             before = Some((place, changes));

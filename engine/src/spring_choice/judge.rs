@@ -106,6 +106,23 @@ fn simulated<T>(tolerance: f64, ride: impl Fn(Tolerance) -> Result<T, Failure>) 
     })
 }
 
+/// A ride of a few tasks, repeated with smaller steps if the integration fails.
+fn ridden(machine: &Machine, tolerance: f64, tasks: &[Segment]) -> Result<Run, Failure> {
+    simulated(tolerance, |tolerance| {
+        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
+        for task in tasks {
+            sim.perform(task)?;
+        }
+        sim.finish(&machine.name, "a few tasks")
+    })
+}
+
+/// Time after which the clutch first locks up once the first task of a ride has ended, s.
+fn locks(run: &Run) -> Option<f64> {
+    let start = run.segments.first()?.end;
+    run.events.iter().find(|e| e.what == Happening::Locks && e.time > start).map(|e| e.time - start)
+}
+
 /// The complete use.
 fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
     simulated(1.0, |tolerance| {
@@ -154,12 +171,8 @@ fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) 
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;
     }
-    let run = simulated(FINER, |tolerance| {
-        let mut sim = Simulation::new(worst.clone(), Options { tolerance, ..Options::default() })?;
-        sim.perform(&Segment::Ride(Task::Idle, End::After(60.0)))?;
-        sim.perform(&Segment::Ride(Task::Coast, End::After(20.0)))?;
-        sim.finish(&machine.name, "drag")
-    })?;
+    let tasks = [Segment::Ride(Task::Idle, End::After(60.0)), Segment::Ride(Task::Coast, End::After(20.0))];
+    let run = ridden(&worst, FINER, &tasks)?;
     let over = machine.motor.idle + wish.wander - settled;
     Ok(Drag {
         share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
@@ -174,22 +187,18 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = wish.grade;
     let speed = LAUNCH_TO * governed_speed(&machine);
-    let (run, start, time) = simulated(FINER, |tolerance| {
-        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
-        sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
-        let start = sim.clock();
-        sim.perform(&Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }))?;
-        let time = sim.clock() - start;
-        sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
-        Ok((sim.finish("launch", "launch")?, start, time))
-    })?;
-    let throttled = || run.segments.iter().filter(|s| s.task == TaskName::Throttle);
-    let heat = throttled().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
-    let reached =
-        throttled().next().is_some_and(|s| Channel::VehicleSpeed.of(&s.extremes.most) >= speed * (1.0 - 1e-6));
-    let locks = run.events.iter().find(|e| e.what == Happening::Locks && e.time > start).map(|e| e.time - start);
-    let (back, back_speed) = rolled_back(&run, start);
-    Ok(Launch { speed, time: reached.then_some(time), locks, heat, back, back_speed })
+    let tasks = [
+        Segment::Ride(Task::Idle, End::After(5.0)),
+        Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }),
+        Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)),
+    ];
+    let run = ridden(&machine, FINER, &tasks)?;
+    let mut throttled = run.segments.iter().filter(|s| s.task == TaskName::Throttle);
+    let heat = throttled.clone().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
+    let first = throttled.next();
+    let reached = first.filter(|s| Channel::VehicleSpeed.of(&s.extremes.most) >= speed * (1.0 - 1e-6));
+    let (back, back_speed) = rolled_back(&run, first.map_or(0.0, |s| s.start));
+    Ok(Launch { speed, time: reached.map(|s| s.end - s.start), locks: locks(&run), heat, back, back_speed })
 }
 
 /// Distance, m, and speed, m/s, at which a machine rolled back after a time.
@@ -211,14 +220,8 @@ fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
 fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
-    let (run, start) = simulated(FINER, |tolerance| {
-        let mut sim = Simulation::new(machine.clone(), Options { windows: 0, tolerance, ..Options::default() })?;
-        sim.perform(&Segment::Ride(Task::Idle, End::After(5.0)))?;
-        let start = sim.clock();
-        sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)))?;
-        Ok((sim.finish("start", "start")?, start))
-    })?;
-    Ok(run.events.iter().any(|e| e.what == Happening::Locks && e.time > start))
+    let tasks = [Segment::Ride(Task::Idle, End::After(5.0)), Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE))];
+    Ok(locks(&ridden(&machine, FINER, &tasks)?).is_some())
 }
 
 /// Steepest slope, rise over run, on which a start from cold locks up within half a minute, by bisection below the
@@ -241,12 +244,8 @@ fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
 }
 
 fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
-    let run = simulated(1.0, |tolerance| {
-        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
-        sim.perform(&Segment::Ride(Task::Hold(speed), End::After(CRAWL - 60.0)))?;
-        sim.perform(&Segment::Ride(Task::Hold(speed), End::After(60.0)))?;
-        sim.finish("crawl", "crawl")
-    })?;
+    let held = [CRAWL - 60.0, 60.0].map(|time| Segment::Ride(Task::Hold(speed), End::After(time)));
+    let run = ridden(machine, 1.0, &held)?;
     let last = last(&run, TaskName::Hold)
         .map_or((0.0, 0.0), |(e, ..)| (Channel::SlipPower.of(&e.mean), Channel::LiningSurface.of(&e.most)));
     Ok(Crawl { power: last.0, lining: last.1 })

@@ -1,6 +1,5 @@
 //! Lines of a terminal: control characters are made visible, words are not broken, bold has no width.
 
-use crate::words::say;
 use crate::words::text::{Piece, Words};
 use unicode_width::UnicodeWidthStr;
 
@@ -78,8 +77,6 @@ pub(super) fn marked(words: &Words) -> String {
     let piece = |piece: &Piece| match piece {
         Piece::Plain(text) => clean(text),
         Piece::Strong(text) => strong(&clean(text)),
-        Piece::Temperature(kelvin) => say::temperature(*kelvin),
-        Piece::Temperatures(low, high) => say::temperatures(*low, *high),
     };
     words.pieces().iter().map(piece).collect()
 }

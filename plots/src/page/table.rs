@@ -266,9 +266,9 @@ impl Cell {
             @match self {
                 Self::Words(words) => (words),
                 Self::Number(shown) | Self::Rounded(shown, _) => (shown),
-                Self::Temperature(kelvin) => (scales(*kelvin, ("", ""))),
+                Self::Temperature(kelvin) => (scales(*kelvin)),
                 Self::Exceeded(shown) => strong.over { "▲\u{a0}" (shown) },
-                Self::TooHot(kelvin) => strong.over { "▲\u{a0}" (scales(*kelvin, ("", ""))) },
+                Self::TooHot(kelvin) => strong.over { "▲\u{a0}" (scales(*kelvin)) },
                 Self::Bar(shown, share) => {
                     span.track aria-hidden="true" {
                         span.bar style=(format!("width:{:.1}%", 100.0 * share.clamp(0.0, 1.0))) {}

@@ -72,8 +72,7 @@ fn weak_shoes(record: &Record) -> Vec<Words> {
 fn alone(record: &Record, run: &Run) -> Vec<Words> {
     let mut said = vec![];
     if let Some(fault) = own(run) {
-        let words = Words::from("Not fit for this duty: it ").and(does(fault, &[run])).plain(".");
-        said.push(words);
+        said.push(format!("Not fit for this duty: it {}.", does(fault, &[run])).into());
     }
     match end(run) {
         Some(end) if end.running >= EARLY => {
@@ -82,7 +81,7 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
         None if own(run).is_none() => said.push("No part wears measurably in this duty.".into()),
         _ => {}
     }
-    said.push(hottest_and_driest(record));
+    said.push(Words::from(hottest_and_driest(record)).sentence());
     said
 }
 

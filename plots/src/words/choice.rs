@@ -2,7 +2,7 @@
 
 use crate::words::number::figures;
 use crate::words::reading::{ends, off};
-use crate::words::say::{percent, road_speed, time, times, turns};
+use crate::words::say::{percent, road_speed, temperature, time, times, turns};
 use crate::words::text::Words;
 use slipsoak_engine::names::{IdleKind, LiningKind};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
@@ -26,7 +26,7 @@ fn slope(grade: f64) -> String {
     if grade == 0.0 { "on level ground".to_owned() } else { format!("on a slope of {}", steep(grade)) }
 }
 
-/// The part, its verb, and the name of its limit.
+/// The part with its article, its verb, and the name of its limit.
 const fn heated(part: Heated) -> (&'static str, &'static str, &'static str) {
     match part {
         Heated::Lining => ("its lining", "reaches", "its continuous limit of"),
@@ -38,7 +38,7 @@ const fn heated(part: Heated) -> (&'static str, &'static str, &'static str) {
 }
 
 /// A reason in a word or two; empty for facts.
-pub const fn brief(reason: &Reason) -> &'static str {
+pub fn brief(reason: &Reason) -> &'static str {
     match reason {
         Reason::NeverEngages { .. } => "never engages",
         Reason::NoPreload { .. } => "no preload",
@@ -48,144 +48,121 @@ pub const fn brief(reason: &Reason) -> &'static str {
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
         Reason::OilGone { .. } => "runs dry",
         Reason::WearsOut { .. } => "wears out",
-        Reason::Hot { part, .. } => match part {
-            Heated::Lining => "lining",
-            Heated::Bushing => "bushing",
-            Heated::Washer => "washer",
-            Heated::DryWasher => "dry washer",
-            Heated::Springs => "springs",
-        },
+        Reason::Hot { part, .. } => heated(*part).0.split_once(' ').map_or("", |(_, part)| part),
         Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
         Reason::RollsBack { .. } => "rolls back",
-        Reason::Clear { .. }
-        | Reason::Locks { .. }
-        | Reason::Launch { .. }
-        | Reason::Peaks { .. }
-        | Reason::Steady { .. }
-        | Reason::CrawlLocked { .. }
-        | Reason::Lasts { .. } => "",
+        _ => "",
     }
 }
 
 /// A reason as a clause, without capital and full stop.
 pub fn reason(reason: &Reason) -> Words {
+    clause(reason).into()
+}
+
+fn clause(reason: &Reason) -> String {
     match *reason {
         Reason::NeverEngages { engagement, top } => format!(
             "it never engages: its {} are at or above the motor's governed top speed of {}",
             turns(engagement),
             turns(top)
-        )
-        .into(),
+        ),
         Reason::NoPreload { engagement, preload } => format!(
             "it cannot be fitted: across the shoes' gap its rate alone is stronger than the shoes are at {} (preload {} N)",
             turns(engagement),
             figures(preload, 2)
-        )
-        .into(),
+        ),
         Reason::Drags { settled, highest, share, power, creep, stalls, idle_kind } => {
-            drags((settled, highest, share), (power, creep, stalls), idle_kind).into()
+            drags((settled, highest, share), (power, creep, stalls), idle_kind)
         }
         Reason::TooNear { margin, floor, share } => format!(
             "it engages too near to the idle: its margin over the highest idle is {}, tolerances of springs and tachometer take {}; about {} of such clutches would touch at the highest idle",
             turns(margin),
             turns(floor),
             percent(share)
-        )
-        .into(),
-        Reason::NeverLocks => "it never locks up: at no speed does it take the motor's full torque".into(),
+        ),
+        Reason::NeverLocks => "it never locks up: at no speed does it take the motor's full torque".to_owned(),
         Reason::TooSteep { grade, steepest } => format!(
             "it does not lock up on the slope of {}: the steepest on which it locks up within half a minute is {}",
             steep(grade),
             steep(steepest)
-        )
-        .into(),
+        ),
         Reason::LocksLate { grade } => {
-            format!("it does not lock up within a minute of full throttle {}", slope(grade)).into()
+            format!("it does not lock up within a minute of full throttle {}", slope(grade))
         }
         Reason::TooHot { part, peak, limit } => {
             let (part, reaches, _) = heated(part);
-            Words::from(format!("{part} {reaches} "))
-                .temperature(peak)
-                .plain(" in stop-and-go; its limit is ")
-                .temperature(limit)
+            format!("{part} {reaches} {} in stop-and-go; its limit is {}", temperature(peak), temperature(limit))
         }
-        Reason::CrawlTooHot { speed, peak, limit } => {
-            Words::from(format!("held at {} its lining reaches ", road_speed(speed)))
-                .temperature(peak)
-                .plain(" within ten minutes; its limit is ")
-                .temperature(limit)
-        }
-        Reason::NoLife { peak, limit } => Words::from("a part reaches ")
-            .temperature(peak)
-            .plain(", beyond the model, which ends at ")
-            .temperature(limit)
-            .plain(": no life is given"),
-        Reason::Beyond { peak } => Words::from("at ").temperature(peak).plain(
-            " the lining would char or come off its shoes and real torque may collapse: figures from there on are guesses",
+        Reason::CrawlTooHot { speed, peak, limit } => format!(
+            "held at {} its lining reaches {} within ten minutes; its limit is {}",
+            road_speed(speed),
+            temperature(peak),
+            temperature(limit)
+        ),
+        Reason::NoLife { peak, limit } => format!(
+            "a part reaches {}, beyond the model, which ends at {}: no life is given",
+            temperature(peak),
+            temperature(limit)
+        ),
+        Reason::Beyond { peak } => format!(
+            "at {} the lining would char or come off its shoes and real torque may collapse: figures from there on are guesses",
+            temperature(peak)
         ),
         Reason::OilGone { fill, after } => format!(
             "the bushing's oil is nearly gone after {} of stop-and-go (fill {}): a dry bushing may seize and drive the machine at idle",
             time(after),
             percent(fill)
-        )
-        .into(),
-        Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)).into(),
+        ),
+        Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)),
         Reason::Hot { part, peak, limit } => {
             let (part, reaches, above) = heated(part);
-            Words::from(format!("{part} {reaches} "))
-                .temperature(peak)
-                .plain(format!(", above {above} "))
-                .temperature(limit)
+            format!("{part} {reaches} {}, above {above} {}", temperature(peak), temperature(limit))
         }
         Reason::HeldSlipping { speed, lock } => format!(
             "the use holds {}, below the {} from which it stays locked up: it slips all the time there",
             road_speed(speed),
             road_speed(lock)
-        )
-        .into(),
-        Reason::CrawlSlips { speed, power, lining, lock } => Words::from(format!(
-            "held at {} it slips all the time, {power:.0} W, and the lining reaches ",
-            road_speed(speed)
-        ))
-        .temperature(lining)
-        .plain(format!(" within ten minutes: it stays locked up from {} on", road_speed(lock))),
+        ),
+        Reason::CrawlSlips { speed, power, lining, lock } => format!(
+            "held at {} it slips all the time, {power:.0} W, and the lining reaches {} within ten minutes: it stays locked up from {} on",
+            road_speed(speed),
+            temperature(lining),
+            road_speed(lock)
+        ),
         Reason::RollsBack { grade, distance, speed } => format!(
             "{} the machine rolls back {} cm, at up to {}, before the clutch grips",
             slope(grade),
             figures(100.0 * distance, 2),
             road_speed(speed)
-        )
-        .into(),
+        ),
         Reason::Clear { settled, margin, highest } => format!(
             "computed not to drag, with a margin of {}: hot and relaxed it engages at {}, the idle reaches {}",
             turns(margin),
             turns(settled),
             turns(highest)
-        )
-        .into(),
+        ),
         Reason::Locks { motor, torque, speed, steepest } => format!(
             "at full throttle it locks up at {} with {torque:.1} N·m, {}; within half a minute it locks up on {}",
             turns(motor),
             road_speed(speed),
             steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", steep(s)))
-        )
-        .into(),
+        ),
         Reason::Launch { grade, speed, time, locks, heat } => format!(
             "a launch {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
             slope(grade),
             road_speed(speed),
             heat / 1e3
-        )
-        .into(),
-        Reason::Peaks { lining, drum, power } => Words::from("in stop-and-go the lining reaches ")
-            .temperature(lining)
-            .plain(", the drum ")
-            .temperature(drum)
-            .plain(format!(", with {power:.0} W of slip power on average")),
-        Reason::Steady { lock } => format!("held at any speed below {} it slips all the time", road_speed(lock)).into(),
-        Reason::CrawlLocked { speed } => format!("held at {} it stays locked up", road_speed(speed)).into(),
+        ),
+        Reason::Peaks { lining, drum, power } => format!(
+            "in stop-and-go the lining reaches {}, the drum {}, with {power:.0} W of slip power on average",
+            temperature(lining),
+            temperature(drum)
+        ),
+        Reason::Steady { lock } => format!("held at any speed below {} it slips all the time", road_speed(lock)),
+        Reason::CrawlLocked { speed } => format!("held at {} it stays locked up", road_speed(speed)),
         Reason::Lasts { part, after } => {
-            format!("in this use {} first, after about {} of running", ends(part), time(after)).into()
+            format!("in this use {} first, after about {} of running", ends(part), time(after))
         }
     }
 }
@@ -225,8 +202,8 @@ fn drags(
 }
 
 /// Reasons of one weight, as clauses.
-fn of_weight(spring: &Judged, weight: Weight) -> Vec<Words> {
-    spring.of_weight(weight).map(reason).collect()
+fn of_weight(spring: &Judged, weight: Weight) -> Vec<String> {
+    spring.of_weight(weight).map(clause).collect()
 }
 
 /// The most important reasons of a spring: those against it, or else its warnings, or else that it does not drag.
@@ -236,7 +213,7 @@ pub fn why(spring: &Judged) -> Words {
     if spring.verdict == Verdict::Fits {
         said.truncate(1);
     }
-    Words::joined(said, "; ")
+    said.join("; ").into()
 }
 
 /// Whether all reasons of a spring are shown: for the recommended one and the trade's.
@@ -258,33 +235,37 @@ fn margin(spring: &Judged) -> String {
 
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
+    sentences(choice).into_iter().map(Words::from).collect()
+}
+
+fn sentences(choice: &Choice) -> Vec<String> {
     let best = choice.best.as_ref().and_then(|name| choice.spring(name));
     let mut say = answer(choice, best);
     say.extend(best.and_then(|best| next(choice, best)));
     say.push(by_rule(choice, best));
     say.extend(choice.trade.made_of.map(|made| {
-        Words::from(format!(
+        format!(
             "With that spring the speed over the true idle has to cover {} for the idle's variation, {} for the tolerances of springs and tachometer (19 of 20 clutches) and {} for heat and a season of relaxation: {} together.",
             turns(made.idle),
             turns(made.tolerances),
             turns(made.settling),
             turns(made.sum())
-        ))
+        )
     }));
     let steady = choice.best_steady.as_ref().and_then(|name| choice.spring(name));
     say.extend(steady.filter(|s| best.is_some_and(|b| b.engagement > s.engagement)).map(|steady| {
         let life = steady.found.as_ref().and_then(|f| f.life);
         let about = life.map_or_else(String::new, |life| format!(", about {}", time(life)));
-        Words::from(format!(
+        format!(
             "With a perfectly steady idle and exact springs the {} spring would last longest{about}: the closer to the idle, the less slip. The margin trades some of that life for safety.",
             steady.name
-        ))
+        )
     }));
     let dragging = choice.springs.iter().flat_map(|s| &s.reasons).find_map(|reason| match reason {
         Reason::Drags { idle_kind, .. } => Some(*idle_kind),
         _ => None,
     });
-    say.extend(dragging.map(|kind| Words::from(slowed(kind))));
+    say.extend(dragging.map(|kind| slowed(kind).to_owned()));
     say
 }
 
@@ -304,10 +285,10 @@ const fn slowed(kind: IdleKind) -> &'static str {
 }
 
 /// The recommendation.
-fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<Words> {
+fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
     let Some(best) = best else {
         let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name));
-        return least.map_or_else(|| vec!["There is no spring to judge.".into()], nothing_fits);
+        return least.map_or_else(|| vec!["There is no spring to judge.".to_owned()], nothing_fits);
     };
     let warned = best.verdict == Verdict::Warned;
     let fit = if warned {
@@ -315,14 +296,14 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<Words> {
     } else {
         format!("Fit the {} spring: it", best.name)
     };
-    let mut say = vec![Words::from(format!(
+    let mut say = vec![format!(
         "{fit} is computed not to drag, with a margin of {} over the highest idle of {}. It {}.",
         margin(best),
         turns(choice.idle + choice.wander),
         lasts(best, choice.lining_kind)
-    ))];
+    )];
     if warned {
-        say.push(Words::from("Warnings: ").and(Words::joined(of_weight(best, Weight::Warning), "; ")).plain("."));
+        say.push(format!("Warnings: {}.", of_weight(best, Weight::Warning).join("; ")));
     }
     say
 }
@@ -344,53 +325,48 @@ fn briefly(spring: &Judged) -> String {
 }
 
 /// Sentences if no spring fits: the least unsuitable one, and what would help.
-fn nothing_fits(least: &Judged) -> Vec<Words> {
+fn nothing_fits(least: &Judged) -> Vec<String> {
     vec![
         format!(
             "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
             least.name,
             briefly(least)
-        )
-        .into(),
-        "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, a lower idle, or another stock.".into(),
+        ),
+        "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, a lower idle, or another stock.".to_owned(),
     ]
 }
 
 /// The runner-up.
-fn next(choice: &Choice, best: &Judged) -> Option<Words> {
+fn next(choice: &Choice, best: &Judged) -> Option<String> {
     let second = choice.springs.iter().find(|s| s.name != best.name && s.verdict != Verdict::Unfit)?;
     let warned = if second.verdict == Verdict::Warned { ", with warnings," } else { "" };
-    Some(
-        format!(
-            "Next{warned} is the {} spring: it keeps a margin of {} and {}.",
-            second.name,
-            margin(second),
-            lasts(second, choice.lining_kind)
-        )
-        .into(),
-    )
+    Some(format!(
+        "Next{warned} is the {} spring: it keeps a margin of {} and {}.",
+        second.name,
+        margin(second),
+        lasts(second, choice.lining_kind)
+    ))
 }
 
 /// The spring that the trade's rule selects from the stock.
-fn by_rule(choice: &Choice, best: Option<&Judged>) -> Words {
+fn by_rule(choice: &Choice, best: Option<&Judged>) -> String {
     let rule = format!(
         "The trade's rule, about 200 rpm over the true idle (common practice, no source), gives {} here",
         turns(choice.trade.rule)
     );
     match choice.spring(&choice.trade.spring) {
         Some(picked) if best.is_some_and(|b| b.name == picked.name) => {
-            format!("{rule} and picks the same {} spring.", picked.name).into()
+            format!("{rule} and picks the same {} spring.", picked.name)
         }
         Some(picked) if picked.verdict == Verdict::Unfit => {
-            format!("{rule} and picks the {} spring, which does not fit ({}).", picked.name, briefly(picked)).into()
+            format!("{rule} and picks the {} spring, which does not fit ({}).", picked.name, briefly(picked))
         }
         Some(picked) => format!(
             "{rule} and picks the {} spring, which keeps a margin of {} and {}.",
             picked.name,
             margin(picked),
             lasts(picked, choice.lining_kind)
-        )
-        .into(),
-        None => format!("{rule}.").into(),
+        ),
+        None => format!("{rule}."),
     }
 }

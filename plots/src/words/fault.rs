@@ -3,7 +3,6 @@
 use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end, setting};
 use crate::words::say;
-use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Run, Warned};
@@ -96,12 +95,12 @@ pub(crate) fn most_over(run: &Run) -> Option<(Warned, &'static str, f64, f64)> {
 }
 
 /// Effect of a fault, for one or several runs.
-pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
+pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
     let s = if runs.len() == 1 { "s" } else { "" };
     let hottest = runs.iter().filter_map(|run| peak(run, Channel::LiningSurface)).fold(0.0, f64::max);
     let up_to = if runs.len() == 1 { "" } else { "up to " };
     match fault {
-        Fault::Drags => format!("drag{s} at idle").into(),
+        Fault::Drags => format!("drag{s} at idle"),
         Fault::Beyond => {
             let hot: Vec<(Channel, f64)> = runs.iter().filter_map(|run| hottest_part(run)).collect();
             let limit = runs.iter().filter_map(|run| Some(run.warned(Warned::Beyond)?.limit)).fold(0.0, f64::max);
@@ -109,11 +108,9 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
                 Some((part, most)) if *most > limit => {
                     let same = hot.iter().all(|(other, _)| called(*other) == called(*part));
                     let part = if same { format!("the {}", called(*part)) } else { "a part".to_owned() };
-                    Words::from(format!("heat{s} {part} to {up_to}"))
-                        .temperature(*most)
-                        .plain(", hotter than the model reaches")
+                    format!("heat{s} {part} to {up_to}{}, hotter than the model reaches", say::temperature(*most))
                 }
-                _ => format!("run{s} hotter than the model reaches").into(),
+                _ => format!("run{s} hotter than the model reaches"),
             }
         }
         Fault::Early => {
@@ -129,11 +126,10 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
                 Part::CoverGap => format!("let{s} drum and cover touch after {when}"),
                 part => format!("wear{s} out the {part} in {when}"),
             }
-            .into()
         }
-        Fault::Bond | Fault::Lining => Words::from(format!("overheat{s} the lining, {up_to}")).temperature(hottest),
-        Fault::Dry => format!("run{s} out of oil within the hour").into(),
-        Fault::Stalls => format!("stall{s} the motor").into(),
+        Fault::Bond | Fault::Lining => format!("overheat{s} the lining, {up_to}{}", say::temperature(hottest)),
+        Fault::Dry => format!("run{s} out of oil within the hour"),
+        Fault::Stalls => format!("stall{s} the motor"),
         Fault::Near | Fault::Settles => {
             let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).map(|n| (n.1, n.2)).collect();
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
@@ -145,7 +141,6 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> Words {
                 _ if least <= 0.0 => format!("drag{s} at idle after relaxing for {season:.0} h"),
                 _ => format!("relax{es} to {least:.0} rpm above idle in {season:.0} h, {needed:.0} needed"),
             }
-            .into()
         }
     }
 }

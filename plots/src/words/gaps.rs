@@ -1,6 +1,6 @@
 //! Sentences on whether the cover clears the drum, and for how long.
 
-use crate::words::say::{time, times};
+use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips};
 use slipsoak_engine::names::Oiled;
@@ -19,20 +19,19 @@ fn about(w: &When) -> Option<String> {
 /// The answer: what forbids the use, whether it clears and until when, then the new gap, then the gap over its wear.
 pub fn statement(g: &Gaps) -> Vec<Words> {
     let s = &g.stack;
-    let whether = |it: &str| Words::from(clears(g, it));
     // A use that chars the washer comes first, then sagging springs: the hours do not hold then.
     let mut say = vec![match (&g.sag, g.courses.first()) {
         (_, Some(Course { charred: Some(charred), .. })) => {
             let chars = format!("In this use the washer chars after about {} of running: ", time(*charred));
-            Words::from(chars).strong("do not use it so.").and(whether(" New, with a sound washer, it"))
+            Words::from(chars).strong("do not use it so.").plain(clears(g, " New, with a sound washer, it"))
         }
         (Some(sag), Some(_)) => {
             let then =
                 ", and the washer may char long before the hours below, which are those of springs renewed in time";
-            sags(sag, then).and(whether(" It"))
+            (sags(sag, then) + &clears(g, " It")).into()
         }
-        (None, Some(course)) => whether("It").plain(lasts(course)),
-        (_, None) => whether("It"),
+        (None, Some(course)) => (clears(g, "It") + &lasts(course)).into(),
+        (_, None) => clears(g, "It").into(),
     }];
     say.push(
         format!(
@@ -46,7 +45,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     say.push(
         "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".into(),
     );
-    say.extend(g.courses.iter().flat_map(worn));
+    say.extend(g.courses.iter().flat_map(worn).map(Words::from));
     if g.courses.iter().any(|c| c.charred.is_none() && c.bronze_on_steel.time.is_some()) {
         say.push(
             "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
@@ -62,7 +61,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         )
         .into(),
     );
-    say.extend(g.slipping.as_ref().map(slips));
+    say.extend(g.slipping.as_ref().map(|slipping| slips(slipping).into()));
     say
 }
 
@@ -89,12 +88,14 @@ fn lasts(c: &Course) -> String {
 }
 
 /// Sentences on one way of oiling, until the washer is worn through; for a washer that chars, only that.
-fn worn(c: &Course) -> Vec<Words> {
+fn worn(c: &Course) -> Vec<String> {
     if let Some(charred) = c.charred {
-        let chars = format!("Bushing {}: the washer chars after about {} of running, at up to ", c.name, time(charred));
-        return vec![
-            Words::from(chars).temperature(c.washer).plain(". Do not use it so; a charred washer must be replaced."),
-        ];
+        return vec![format!(
+            "Bushing {}: the washer chars after about {} of running, at up to {}. Do not use it so; a charred washer must be replaced.",
+            c.name,
+            time(charred),
+            temperature(c.washer)
+        )];
     }
     let mut say = vec![];
     if let (Some(due), Some(gone)) = (about(&c.washer_due), about(&c.bronze_on_steel)) {
@@ -102,20 +103,16 @@ fn worn(c: &Course) -> Vec<Words> {
             Oiled::Kept => "",
             Oiled::Dry => " A dry bushing grabs its shaft long before: never ride so.",
         };
-        say.push(
-            format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.{grabs}", c.name).into(),
-        );
+        say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.{grabs}", c.name));
     } else {
-        say.push(format!("Bushing {}: the washer does not wear.", c.name).into());
+        say.push(format!("Bushing {}: the washer does not wear.", c.name));
     }
     let before =
         |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_some_and(|gone| *t < gone)).and_then(|_| about(w));
     if let Some(tight) = before(&c.tight) {
         let touches =
             before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
-        say.push(
-            format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}.").into(),
-        );
+        say.push(format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}."));
     }
     say
 }

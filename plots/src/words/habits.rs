@@ -1,5 +1,6 @@
 //! One machine under several duties, for example oiling habits: effects on its oil and its life.
 
+use crate::sheet::axis::extent;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
 use crate::words::fault::{Fault, does, most_over, own};
 use crate::words::reading::{end, name, setting};
@@ -36,12 +37,12 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
             let names = quoted(&among, |run| run.duty.clone());
             // There is one machine, whatever the number of duties.
             words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));
-            words = words.and(does(*given, &among[..1]));
+            words = words.plain(does(*given, &among[..1]));
         }
         said.push(words.plain("."));
     }
     said.push(if oil { most_oil(record, &fills, &runs) } else { lives_under(&runs) });
-    said.push(hottest_and_driest(record));
+    said.push(Words::from(hottest_and_driest(record)).sentence());
     said
 }
 
@@ -109,46 +110,38 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
 }
 
 /// The part that exceeds its limit by most, the highest lining temperature with its limit, and the remaining oil.
-pub(crate) fn hottest_and_driest(record: &Record) -> Words {
+pub(crate) fn hottest_and_driest(record: &Record) -> String {
     let several = record.runs.len() > 1;
-    let hottest = |a: &&Run, b: &&Run| {
-        let of = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(0.0);
-        of(a).total_cmp(&of(b))
+    let lining = |run: &Run| peak(run, Channel::LiningSurface);
+    let hottest = |a: &&Run, b: &&Run| lining(a).unwrap_or(0.0).total_cmp(&lining(b).unwrap_or(0.0));
+    let Some(hot) = record.runs.iter().max_by(hottest) else { return String::new() };
+    let reaches = |part: &str, peak: f64, run: &Run| {
+        let which = if several { format!(" (“{}”)", name(record, run)) } else { String::new() };
+        format!("{part} reaches {}{which}", say::temperature(peak))
     };
-    let Some(hot) = record.runs.iter().max_by(hottest) else { return Words::default() };
-    let mut words = Words::default();
+    let mut said = vec![];
     // The part that exceeds its limit by most comes first.
     let over = record.runs.iter().filter_map(|run| Some((run, most_over(run)?)));
     let worst = over.max_by(|a, b| (a.1.2 - a.1.3).total_cmp(&(b.1.2 - b.1.3)));
-    let mut the = "The";
     if let Some((run, (_, part, value, limit))) = worst.filter(|(_, (kind, ..))| *kind != Warned::Lining) {
-        words = words.plain(format!("The {part} reaches ")).temperature(value);
-        if several {
-            words = words.plain(format!(" (“{}”)", name(record, run)));
-        }
-        words = words.plain(", above its limit of ").temperature(limit).plain("; ");
-        the = "the";
+        said.push(format!("the {}, above its limit of {}", reaches(part, value, run), say::temperature(limit)));
     }
-    if let (Some(hottest), Some(limit)) = (peak(hot, Channel::LiningSurface), setting(hot, "limits.lining_most")) {
-        words = words.plain(format!("{the} lining reaches ")).temperature(hottest);
-        if several {
-            words = words.plain(format!(" (“{}”)", name(record, hot)));
-        }
-        words = words.plain(if hottest > limit { ", above its limit of " } else { ", below its limit of " });
-        words = words.temperature(limit);
+    if let (Some(hottest), Some(limit)) = (lining(hot), setting(hot, "limits.lining_most")) {
+        let side = if hottest > limit { "above" } else { "below" };
+        said.push(format!("the {}, {side} its limit of {}", reaches("lining", hottest, hot), say::temperature(limit)));
     }
     let fills: Vec<f64> = record.runs.iter().filter_map(fill).collect();
-    let (dry, full) = fills.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), f| (low.min(*f), high.max(*f)));
-    let left = if full - dry > SAME_FILL {
-        format!("{} to {}", tenths_of_percent(dry), tenths_of_percent(full))
-    } else {
-        tenths_of_percent(dry)
-    };
-    if fills.is_empty() {
-        return words.plain(".");
+    if !fills.is_empty() {
+        let (dry, full) = extent(fills);
+        let left = if full - dry > SAME_FILL {
+            format!("{} to {}", tenths_of_percent(dry), tenths_of_percent(full))
+        } else {
+            tenths_of_percent(dry)
+        };
+        let due = record.runs.first().and_then(|run| run.horizon.as_ref()).filter(|_| !several);
+        let due = due.and_then(|h| h.service_running.or(h.service_due));
+        let due = due.map_or_else(String::new, |t| format!("; its service was due after {} of running", say::time(t)));
+        said.push(format!("at the end the bushing holds {left} of its oil{due}"));
     }
-    let due = record.runs.first().and_then(|run| run.horizon.as_ref()).filter(|_| !several);
-    let due = due.and_then(|h| h.service_running.or(h.service_due));
-    let due = due.map_or_else(String::new, |t| format!("; its service was due after {} of running", say::time(t)));
-    words.plain(format!("; at the end the bushing holds {left} of its oil{due}."))
+    said.join("; ")
 }

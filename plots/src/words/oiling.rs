@@ -41,11 +41,15 @@ fn after(lasts: &Lasts) -> String {
 
 /// The answer: interval and dose, their uncertainty, then reasons.
 pub fn statement(p: &OilPlan) -> Vec<Words> {
+    sentences(p).into_iter().map(Words::from).collect()
+}
+
+fn sentences(p: &OilPlan) -> Vec<String> {
     let then = match p.advised {
         Advice::Never => "",
         _ => ", and the bushing runs hotter than computed: the intervals below are those of springs renewed in time",
     };
-    let sag: Vec<Words> = p.sag.iter().map(|sag| sags(sag, then)).collect();
+    let sag: Vec<String> = p.sag.iter().map(|sag| sags(sag, then)).collect();
     // Oil that is gone within minutes comes before springs that relax over many hours.
     let mut say = match p.advised {
         Advice::Never => [gone(p), sag].concat(),
@@ -54,8 +58,7 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
     };
     say.extend(p.case(LeakCase::AsSet).and_then(squeals));
     if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
-        say.push(
-            format!(
+        say.push(format!(
                 "Too much is thrown off, and some lands on the lining: ridden 30 s later, {} of {} stays and {} of {}; friction of the lining falls to {} and to {} of its dry value. An oiled lining slips, heats and may not hold.",
                 percent(small.kept),
                 drops(small.drops),
@@ -63,13 +66,10 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
                 drops(large.drops),
                 percent(small.grip),
                 percent(large.grip)
-            )
-            .into(),
-        );
+            ));
     }
     if let [plain, additive, ..] = &p.oils[..] {
-        say.push(
-            format!(
+        say.push(format!(
                 "With {} of {} ridden at once the lining's friction falls to {} of its dry value and is back at {} after 20 min. With an oil that contains PTFE, silicone or a friction modifier it falls to {} and stays at {}: what these leave on the lining does not burn off. The model gives all three the same friction, 0.06, assumed.",
                 drops(p.drops),
                 plain.oil,
@@ -77,29 +77,24 @@ pub fn statement(p: &OilPlan) -> Vec<Words> {
                 percent(plain.after),
                 percent(additive.least),
                 percent(additive.after)
-            )
-            .into(),
-        );
+            ));
     }
     say.extend(p.slipping.as_ref().map(slips));
     say
 }
 
 /// Sentence on a bushing that scores though it holds oil: heat has aged it.
-fn squeals(set: &Lasts) -> Option<Words> {
+fn squeals(set: &Lasts) -> Option<String> {
     let after = set.scored?;
-    Some(
-        format!(
-            "The bushing begins to score after {} of riding without fresh oil, with {} of its oil left: heat has aged it. It squeals then, later it grabs its shaft, and the machine may drive itself at idle.",
-            time(after),
-            percent(set.fill_at(after))
-        )
-        .into(),
-    )
+    Some(format!(
+        "The bushing begins to score after {} of riding without fresh oil, with {} of its oil left: heat has aged it. It squeals then, later it grabs its shaft, and the machine may drive itself at idle.",
+        time(after),
+        percent(set.fill_at(after))
+    ))
 }
 
 /// Sentences if service is due within the first outing.
-fn gone(p: &OilPlan) -> Vec<Words> {
+fn gone(p: &OilPlan) -> Vec<String> {
     let Some(set) = p.case(LeakCase::AsSet) else { return vec![] };
     let what = if set.scored.is_some_and(|scored| scored <= set.outing) {
         "The bushing runs badly oiled and scores within the first outing: service is due"
@@ -116,21 +111,20 @@ fn gone(p: &OilPlan) -> Vec<Words> {
         lasts.map(after).unwrap_or_default() + &dry
     };
     vec![
-        format!("{what} after {} of riding{dry}.", after(set)).into(),
-        "No oiling habit keeps the bushing oiled in this use. It needs less slip or more cooling.".into(),
+        format!("{what} after {} of riding{dry}.", after(set)),
+        "No oiling habit keeps the bushing oiled in this use. It needs less slip or more cooling.".to_owned(),
         format!(
             "Time until service with the least end leakage that is possible: {}; with the greatest: {}; with grease in the grooves: {}.",
             of(LeakCase::Least),
             of(LeakCase::Most),
             of(LeakCase::Greased)
-        )
-        .into(),
+        ),
     ]
 }
 
 /// Sentences on a bushing that a habit keeps oiled.
-fn kept_oiled(p: &OilPlan) -> Vec<Words> {
-    let mut say: Vec<Words> = vec![];
+fn kept_oiled(p: &OilPlan) -> Vec<String> {
+    let mut say = vec![];
     let of = |name| p.case(name);
     let full = format!("A full bushing holds {}. Service is due at {}", drops(p.full_drops), percent(p.due_at));
     let soonest = of(LeakCase::Most).and_then(|most| most.due);
@@ -146,42 +140,37 @@ fn kept_oiled(p: &OilPlan) -> Vec<Words> {
             }
             (_, Some(soonest)) => format!("{full}, not within ten years of such outings; but with the greatest end leakage that is possible, which nobody has measured, after {} of riding.", time(soonest)),
             (_, None) => format!("{full}, not within ten years of such outings, whatever the end leakage."),
-        }
-        .into(),
+        },
     );
     if of(LeakCase::AsSet).is_some_and(|set| set.due.is_some()) {
-        say.push(
-            format!(
-                "Where service is overdue the bushing takes {}, a few at a time with a rest between.",
-                drops(p.drops_when_due.floor())
-            )
-            .into(),
-        );
+        say.push(format!(
+            "Where service is overdue the bushing takes {}, a few at a time with a rest between.",
+            drops(p.drops_when_due.floor())
+        ));
     }
     say.extend(kept(p));
     let greased = of(LeakCase::AsSet).and_then(|set| set.due).zip(of(LeakCase::Greased));
     say.extend(greased.map(|(set, greased)| {
-        Words::from(format!(
+        format!(
             "Grease in the grooves that holds {} mL of oil carries a full bushing to {} of riding instead of {}; it bleeds at rest too.",
             figures(greased.grease * 1e6, 2),
             greased.due.map_or_else(|| "more than ten years".to_owned(), time),
             time(set)
-        ))
+        )
     }));
     say
 }
 
 /// Sentences if a dose exceeds the loss of such outings.
-fn seldom(p: &OilPlan) -> Words {
+fn seldom(p: &OilPlan) -> String {
     format!(
         "Such outings lose less than {} and do not reach the service level in ten years: oil once a year all the same, and check the fill.",
         drops(p.drops)
     )
-    .into()
 }
 
 /// The interval, and how much shorter it is with the greatest leakage.
-fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
+fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
     let most = p.case(LeakCase::Most);
     let mut say = vec![format!(
         "Oil with {} after every {} of riding ({}), after the ride while the bushing is warm{}.",
@@ -223,11 +212,11 @@ fn with_margin(p: &OilPlan, habit: Advised) -> Vec<Words> {
         percent(habit.fill),
         percent(p.due_at)
     ));
-    say.into_iter().map(Words::from).collect()
+    say
 }
 
 /// Sentences on the share of a dose that is absorbed, and why.
-fn kept(p: &OilPlan) -> Vec<Words> {
+fn kept(p: &OilPlan) -> Vec<String> {
     let kept = |warm: bool, wait: f64| {
         let habit = p.habits.iter().find(|h| h.warm == warm);
         habit.and_then(|h| h.kept.iter().find(|k| k.0 == wait)).map_or(0.0, |k| k.1)
@@ -257,5 +246,5 @@ fn kept(p: &OilPlan) -> Vec<Words> {
             percent(cold)
         ));
     }
-    say.into_iter().map(Words::from).collect()
+    say
 }

@@ -34,7 +34,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
             }
             _ => faulty,
         };
-        let unfit = unfit(record, &rest, tempting);
+        let unfit = Words::from(unfit(record, &rest, tempting));
         let best = best(record, runs, "", of);
         said.extend(if best.is_empty() { [lead, unfit, best] } else { [best, unfit, lead] });
         said.retain(|words| !words.is_empty());
@@ -50,7 +50,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
     });
     said.extend(each);
     said.push(in_all(record, &duties));
-    said.push(unfit(record, &faulty, Words::default()));
+    said.push(unfit(record, &faulty, String::new()).into());
     said.retain(|words| !words.is_empty());
     said
 }
@@ -71,17 +71,17 @@ fn every(record: &Record) -> Words {
 }
 
 /// Warning if a variant that must not be fitted has the longest life.
-fn tempting(runs: &[&Run]) -> Words {
+fn tempting(runs: &[&Run]) -> String {
     let all = longest_first(runs);
     let (Some(longest), Some(next)) = (all.first(), all.iter().find(|run| fault(run).is_none())) else {
-        return Words::default();
+        return String::new();
     };
     match (fault(longest), end(longest)) {
         (Some(fault), Some(end)) if !alike(life(longest), life(next)) => {
-            let start = format!("Do not fit “{}” ({}, but ", longest.variant, say::time(end.running));
-            Words::from(start).and(does(fault, &[longest])).plain(")")
+            let (name, time, but) = (&longest.variant, say::time(end.running), does(fault, &[longest]));
+            format!("Do not fit “{name}” ({time}, but {but})")
         }
-        _ => Words::default(),
+        _ => String::new(),
     }
 }
 
@@ -172,29 +172,24 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
     }
 }
 
-/// The variants that must not be fitted, and why, after the sentence on the longest-lived.
-fn unfit(record: &Record, faulty: &[&Run], begun: Words) -> Words {
+/// The variants that must not be fitted, and why, after the clause on the longest-lived; empty if all may be.
+fn unfit(record: &Record, faulty: &[&Run], begun: String) -> String {
     let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
     faults.sort_unstable();
     faults.dedup();
     let several = by_duty(record).len() > 1;
-    let mut words = begun;
-    for given in &faults {
-        let runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(*given)).collect();
+    let mut said = begun;
+    for given in faults {
+        let mut runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(given)).collect();
         let whole = !several || matches!(given, Fault::Drags | Fault::Near | Fault::Settles);
-        let mut runs = runs;
         if whole {
-            let mut seen: Vec<&str> = vec![];
-            runs.retain(|run| {
-                !seen.contains(&run.variant.as_str()) && {
-                    seen.push(&run.variant);
-                    true
-                }
-            });
+            let all = runs.clone();
+            let first = |run: &&Run| all.iter().find(|other| other.variant == run.variant);
+            runs.retain(|run| first(run).is_some_and(|first| std::ptr::eq(*first, *run)));
         }
         let names = quoted(&runs, |run| if whole { run.variant.clone() } else { name(record, run) });
-        let start = if words.is_empty() { "Do not fit " } else { ", " };
-        words = words.plain(format!("{start}{names} (")).and(does(*given, &runs)).plain(")");
+        let start = if said.is_empty() { "Do not fit " } else { ", " };
+        said = format!("{said}{start}{names} ({})", does(given, &runs));
     }
-    if words.is_empty() { words } else { words.plain(".") }
+    if said.is_empty() { said } else { said + "." }
 }

@@ -22,9 +22,7 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
         0 => Words::from(format!("No launch from standstill in {distance}; the clutch slipped for "))
             .strong(kj(whole))
             .plain(" of heat."),
-        1 => Words::from("One launch from standstill in ")
-            .plain(distance)
-            .plain(" cost ")
+        1 => Words::from(format!("One launch from standstill in {distance} cost "))
             .strong(kj(all))
             .plain(share(all, whole)),
         n => Words::default()
@@ -72,5 +70,8 @@ pub fn unlocked(r: &Retraced) -> Vec<Words> {
 
 /// Warnings of the run.
 pub fn warnings(r: &Retraced) -> Vec<Words> {
-    r.warnings.iter().map(|warning| said(warning, (r.engagement, r.idle, r.idle_kind)).sentence()).collect()
+    r.warnings
+        .iter()
+        .map(|warning| Words::from(said(warning, (r.engagement, r.idle, r.idle_kind))).sentence())
+        .collect()
 }

@@ -13,10 +13,6 @@ pub struct Words(Vec<Piece>);
 pub(crate) enum Piece {
     Plain(String),
     Strong(String),
-    /// K
-    Temperature(f64),
-    /// a range, K
-    Temperatures(f64, f64),
 }
 
 impl Words {
@@ -36,16 +32,14 @@ impl Words {
 
     /// Appends a temperature, K, rounded to whole degrees.
     #[must_use]
-    pub fn temperature(mut self, kelvin: f64) -> Self {
-        self.0.push(Piece::Temperature(kelvin));
-        self
+    pub fn temperature(self, kelvin: f64) -> Self {
+        self.plain(say::temperature(kelvin))
     }
 
     /// Appends a range of temperatures, K.
     #[must_use]
-    pub fn temperatures(mut self, low: f64, high: f64) -> Self {
-        self.0.push(Piece::Temperatures(low, high));
-        self
+    pub fn temperatures(self, low: f64, high: f64) -> Self {
+        self.plain(say::temperatures(low, high))
     }
 
     /// Text in which temperatures in °C, as in "at 80 °C", are shown in both scales.
@@ -94,17 +88,12 @@ impl Words {
 
     /// Whether it is empty.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.text().is_empty()
     }
 
     /// Plain text, temperatures in °C and °F.
     pub fn text(&self) -> String {
-        let piece = |piece: &Piece| match piece {
-            Piece::Plain(text) | Piece::Strong(text) => text.clone(),
-            Piece::Temperature(k) => say::temperature(*k),
-            Piece::Temperatures(low, high) => say::temperatures(*low, *high),
-        };
-        self.0.iter().map(piece).collect()
+        self.0.iter().map(|(Piece::Plain(text) | Piece::Strong(text))| text.as_str()).collect()
     }
 }
 
@@ -146,15 +135,15 @@ pub fn together(names: &[String]) -> Option<String> {
     (groups.len() < names.len()).then(|| said.collect::<Vec<_>>().join(", "))
 }
 
-/// Whole degrees, with a true minus sign.
-fn degrees(value: f64) -> String {
-    format!("{value:.0}").replace("-0", "0").replace('-', "−")
+/// Whole degrees with a true minus sign.
+fn minus(degrees: &str) -> String {
+    degrees.replace("-0", "0").replace('-', "−")
 }
 
 /// A text with a span for each scale of every temperature given in both: "250 °C (482 °F)", "°C (°F)".
 fn switched(text: &str) -> Markup {
     let Some((before, c, f, after)) = doubled(text) else { return html! { (text) } };
-    html! { (before) (pair(c, f)) (switched(after)) }
+    html! { (before) (pair(&minus(c), &minus(f))) (switched(after)) }
 }
 
 /// Text before the first temperature in both scales, °C, °F, and text after it.
@@ -184,17 +173,10 @@ fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
     }
 }
 
-/// Both scales of a temperature, K, each with a text after its number; the page's switch shows one or both.
-pub fn scales(kelvin: f64, (after_c, after_f): (&str, &str)) -> Markup {
+/// Both scales of a temperature, K, without their units; the page's switch shows one or both.
+pub fn scales(kelvin: f64) -> Markup {
     let c = celsius(kelvin);
-    pair(&format!("{}{after_c}", degrees(c)), &format!("{}{after_f}", degrees(fahrenheit(c))))
-}
-
-/// Both scales of a temperature range, K.
-fn range(low: f64, high: f64) -> Markup {
-    let (c, to_c) = (celsius(low), celsius(high));
-    let words = |from: f64, to: f64, unit: &str| format!("{} to {}\u{a0}{unit}", degrees(from), degrees(to));
-    pair(&words(c, to_c, "°C"), &words(fahrenheit(c), fahrenheit(to_c), "°F"))
+    pair(&minus(&format!("{c:.0}")), &minus(&format!("{:.0}", fahrenheit(c))))
 }
 
 /// A text for readers of °C, followed by one for readers of °F in brackets.
@@ -209,8 +191,6 @@ impl Render for Words {
                 @match piece {
                     Piece::Plain(text) => (switched(text)),
                     Piece::Strong(text) => strong { (text) },
-                    Piece::Temperature(kelvin) => (scales(*kelvin, ("\u{a0}°C", "\u{a0}°F"))),
-                    Piece::Temperatures(low, high) => (range(*low, *high)),
                 }
             }
         }

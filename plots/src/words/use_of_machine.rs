@@ -1,25 +1,22 @@
 //! Sentences on what a use does to a machine, for any question.
 
 use crate::words::say::{road_speed, time, turns};
-use crate::words::text::Words;
 use slipsoak_engine::finding::{Sag, Slipping};
 
 /// Springs that engage below idle, broken, as given or relaxed by the use, and what of the answer applies only to new ones where they relax.
-pub(super) fn sags(sag: &Sag, then: &str) -> Words {
+pub(super) fn sags(sag: &Sag, then: &str) -> String {
     if sag.new <= 0.0 {
-        let text = format!(
+        return format!(
             "Fit a new set of springs first: one is broken, and its shoe drags whenever the motor runs, at the idle of {} too. What follows is for the clutch as it is, with that heat.",
             turns(sag.idle)
         );
-        return text.into();
     }
     if sag.new <= sag.idle {
-        let text = format!(
+        return format!(
             "Choose another spring first: the first shoe touches the drum at {} with the springs as given, below the idle of {}. The clutch drags at every stop. What follows is for the clutch as it is, with that heat.",
             turns(sag.new),
             turns(sag.idle)
         );
-        return text.into();
     }
     format!(
         "Choose another spring first: in this use these relax within {} until they engage at {}, below the idle of {}. The clutch then drags at every stop{then}.",
@@ -27,15 +24,13 @@ pub(super) fn sags(sag: &Sag, then: &str) -> Words {
         turns(sag.settled),
         turns(sag.idle)
     )
-    .into()
 }
 
 /// A speed at which the use makes the clutch slip permanently.
-pub(super) fn slips(slipping: &Slipping) -> Words {
+pub(super) fn slips(slipping: &Slipping) -> String {
     format!(
         "This use holds {}, below the lock-up speed of {}: the clutch slips all the time there, and everything runs hot.",
         road_speed(slipping.held),
         road_speed(slipping.lock)
     )
-    .into()
 }

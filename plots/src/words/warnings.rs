@@ -1,5 +1,6 @@
 //! Warnings of runs as text: a sign, a line for each kind over all runs, and a sentence for each.
 
+use crate::sheet::axis::extent;
 use crate::words::cautions;
 use crate::words::number::figures;
 use crate::words::reading::{name, setting};
@@ -74,19 +75,17 @@ const fn is_time(kind: Warned) -> bool {
 }
 
 /// Text of one value of a kind.
-fn one(kind: Warned, value: f64) -> Words {
+fn one(kind: Warned, value: f64) -> String {
     match kind {
-        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{}\u{a0}W", figures(value, 2)).into(),
-        kind if is_time(kind) => format!("after {} of running", say::time(value)).into(),
-        Warned::BushingLoad => format!("{}\u{a0}MPa·m/s", figures(1e-6 * value, 2)).into(),
-        Warned::Stall => format!("after {}", say::time(value)).into(),
-        Warned::HeldOnSlope => say::time(value).into(),
-        Warned::Glaze => say::percent(value).into(),
-        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack | Warned::NoBraking => {
-            say::road_speed(value).into()
-        }
-        kind if is_temperature(kind) => Words::default().temperature(value),
-        _ => figures(value, 3).into(),
+        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{}\u{a0}W", figures(value, 2)),
+        kind if is_time(kind) => format!("after {} of running", say::time(value)),
+        Warned::BushingLoad => format!("{}\u{a0}MPa·m/s", figures(1e-6 * value, 2)),
+        Warned::Stall => format!("after {}", say::time(value)),
+        Warned::HeldOnSlope => say::time(value),
+        Warned::Glaze => say::percent(value),
+        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack | Warned::NoBraking => say::road_speed(value),
+        kind if is_temperature(kind) => say::temperature(value),
+        _ => figures(value, 3),
     }
 }
 
@@ -100,66 +99,59 @@ const fn gone(kind: Warned) -> &'static str {
 }
 
 /// Text of the range of a kind's values.
-fn values(kind: Warned, low: f64, high: f64) -> Words {
+fn values(kind: Warned, low: f64, high: f64) -> String {
     let (least, most) = (one(kind, low), one(kind, high));
-    if kind == Warned::NoBraking {
-        return Words::from("below ").and(most);
-    }
-    if least.text() == most.text() {
-        return most;
-    }
     match kind {
-        kind if is_temperature(kind) => Words::default().temperatures(low, high),
-        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{} to {}", figures(low, 2), most.text()).into(),
-        kind if is_time(kind) => format!("after {} of running", say::times(low, high)).into(),
-        _ => least.plain(" to ").and(most),
+        Warned::NoBraking => format!("below {most}"),
+        _ if least == most => most,
+        kind if is_temperature(kind) => say::temperatures(low, high),
+        Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{} to {most}", figures(low, 2)),
+        kind if is_time(kind) => format!("after {} of running", say::times(low, high)),
+        _ => format!("{least} to {most}"),
     }
 }
 
 /// Beginning of the line of a kind of warning, before the runs' names.
-fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> Words {
-    let over = |what: &str| Words::from(format!("{what} over ")).temperature(limit);
+fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> String {
+    let over = |what: &str| format!("{what} over {}", say::temperature(limit));
     match kind {
-        Warned::Drag => format!("drags at idle ({})", held_by(idle)).into(),
-        Warned::WeakShoe => "one shoe drags at idle, its spring is weak or broken".into(),
-        Warned::Creep => "sets off by itself at idle, brake off".into(),
+        Warned::Drag => format!("drags at idle ({})", held_by(idle)),
+        Warned::WeakShoe => "one shoe drags at idle, its spring is weak or broken".to_owned(),
+        Warned::Creep => "sets off by itself at idle, brake off".to_owned(),
         Warned::Lining => over("lining"),
         Warned::Bond => over("resin bond of the lining"),
-        Warned::TooHot => Words::from("run stopped, a part at ").temperature(limit),
-        Warned::Beyond => Words::from("beyond the model, no life given: over ").temperature(limit),
-        Warned::Smokes => "oil on the hot drum smokes".into(),
-        Warned::Vapour => "hot enough to light oil vapour".into(),
-        Warned::Fire => "oil may catch fire without a spark".into(),
-        Warned::LetGo => "let go of the throttle, the clutch is burning".into(),
-        Warned::Glaze => "lining overheated, its grip may stay low".into(),
+        Warned::TooHot => format!("run stopped, a part at {}", say::temperature(limit)),
+        Warned::Beyond => over("beyond the model, no life given:"),
+        Warned::Smokes => "oil on the hot drum smokes".to_owned(),
+        Warned::Vapour => "hot enough to light oil vapour".to_owned(),
+        Warned::Fire => "oil may catch fire without a spark".to_owned(),
+        Warned::LetGo => "let go of the throttle, the clutch is burning".to_owned(),
+        Warned::Glaze => "lining overheated, its grip may stay low".to_owned(),
         Warned::Bushing => over("bushing"),
         Warned::Washer => over("washer"),
         Warned::DryWasher => over("dry washer"),
         Warned::Chars => over("washer"),
         Warned::Springs => over("springs"),
-        Warned::BushingLoad => format!("load times speed of the bushing over {}", one(kind, limit).text()).into(),
-        Warned::Squeals => "bushing scored, it squeals".into(),
-        Warned::Grabs => "bushing grabs: the machine may drive itself at idle".into(),
-        Warned::Seizes => "bushing seized".into(),
-        Warned::Dry => "oil spent, bushing dry".into(),
+        Warned::BushingLoad => format!("load times speed of the bushing over {}", one(kind, limit)),
+        Warned::Squeals => "bushing scored, it squeals".to_owned(),
+        Warned::Grabs => "bushing grabs: the machine may drive itself at idle".to_owned(),
+        Warned::Seizes => "bushing seized".to_owned(),
+        Warned::Dry => "oil spent, bushing dry".to_owned(),
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
-            format!("{} of {}\u{a0}mm worn through", gone(kind), figures(1e3 * limit, 2)).into()
+            format!("{} of {}\u{a0}mm worn through", gone(kind), figures(1e3 * limit, 2))
         }
-        Warned::RolledBack => "rolls backward".into(),
-        Warned::NoBraking => "no motor braking on a descent, the clutch lets go".into(),
-        Warned::HeldOnSlope => "held on a slope by the slipping clutch alone".into(),
-        Warned::HeldSpeed => Words::from(format!(
-            "held at {}, slips below lock-up at {}",
-            say::road_speed(value),
-            say::road_speed(limit)
-        )),
+        Warned::RolledBack => "rolls backward".to_owned(),
+        Warned::NoBraking => "no motor braking on a descent, the clutch lets go".to_owned(),
+        Warned::HeldOnSlope => "held on a slope by the slipping clutch alone".to_owned(),
+        Warned::HeldSpeed => {
+            format!("held at {}, slips below lock-up at {}", say::road_speed(value), say::road_speed(limit))
+        }
         Warned::OutOfReach => {
             format!("motor and gearing reach {}, the ride asks for {}", say::road_speed(value), say::road_speed(limit))
-                .into()
         }
-        Warned::Launch => "launches too slow".into(),
-        Warned::Brake => "brakings too weak".into(),
-        Warned::Stall => "motor stalls".into(),
+        Warned::Launch => "launches too slow".to_owned(),
+        Warned::Brake => "brakings too weak".to_owned(),
+        Warned::Stall => "motor stalls".to_owned(),
     }
 }
 
@@ -201,22 +193,19 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
             .filter(|run| idle.is_none_or(|idle| run.idle_kind == idle))
             .filter_map(|run| Some((run, listed(run, *kind)?)))
             .collect();
-        let (low, high) = given
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, w)| (low.min(w.value), high.max(w.value)));
-        let limits: Vec<f64> = given.iter().map(|(_, w)| w.limit).collect();
-        let limit = limits.iter().copied().reduce(f64::min)?;
+        let (low, high) = extent(given.iter().map(|(_, w)| w.value));
+        let limit = given.iter().map(|(_, w)| w.limit).reduce(f64::min)?;
         let runs: Vec<&Run> = given.iter().map(|(run, _)| *run).collect();
         let words = head(*kind, low, limit, idle.unwrap_or_default());
-        let said = if record.runs.len() > 1 { words.plain(format!(": {}", who(record, &runs))) } else { words };
+        let said = if record.runs.len() > 1 { format!("{words}: {}", who(record, &runs)) } else { words };
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
             Warned::Creep | Warned::TooHot | Warned::HeldSpeed | Warned::OutOfReach => said,
             // The limit already gives the lower end.
-            kind if some && is_temperature(*kind) => said.plain(", up to ").temperature(high),
-            kind => said.plain(", ").and(values(*kind, low, high)),
+            kind if some && is_temperature(*kind) => format!("{said}, up to {}", say::temperature(high)),
+            kind => format!("{said}, {}", values(*kind, low, high)),
         };
-        Some((*sign, said))
+        Some((*sign, said.into()))
     };
     let of_kind = |sign: &(Warned, char)| -> Vec<(char, Words)> {
         match sign.0 {
@@ -258,7 +247,7 @@ pub fn sentence(run: &Run, warning: &Warning) -> Words {
         return stopped(halt);
     }
     let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
-    said(warning, (run.engages().unwrap_or(f64::NAN), of("motor.idle"), run.idle_kind))
+    said(warning, (run.engages().unwrap_or(f64::NAN), of("motor.idle"), run.idle_kind)).into()
 }
 
 /// Force over that of the other springs below which a spring is weak, not merely the weakest of a usual set: three times the
@@ -287,9 +276,10 @@ pub(crate) fn remedy(share: f64) -> &'static str {
 }
 
 /// Sentence of a warning of a run whose springs engage at a speed, rad/s, over an idle speed, rad/s.
-pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> Words {
+pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> String {
     let Warning { kind: warned, value, limit } = *warning;
-    let peaked = |what: &str| Words::from(format!("the {what} peaked at ")).temperature(value).plain(", above ");
+    let (shown, most) = (one(warned, value), one(warned, limit));
+    let peaked = |what: &str, above: &str| format!("the {what} peaked at {shown}, above {above}");
     match warned {
         Warned::Drag => {
             let place = match engages / idle {
@@ -302,118 +292,71 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> W
             } else {
                 format!("a shoe has no spring and touches as soon as the motor turns; it idles at {}", say::turns(idle))
             };
-            format!(
-                "the clutch drags at idle, {} on average: {engages} ({}){}",
-                one(warned, value).text(),
-                held_by(kind),
-                if kind.is_governed() { "" } else { "; the drag slows the motor" }
-            )
-            .into()
+            let slowed = if kind.is_governed() { "" } else { "; the drag slows the motor" };
+            format!("the clutch drags at idle, {shown} on average: {engages} ({}){slowed}", held_by(kind))
         }
         Warned::WeakShoe => format!(
-            "one shoe drags: {}; it makes {} of heat at idle where equal springs would make none: {}",
+            "one shoe drags: {}; it makes {shown} of heat at idle where equal springs would make none: {}",
             weak_spring(limit),
-            one(warned, value).text(),
             remedy(limit)
-        )
-        .into(),
-        Warned::Creep => "with the brake off the machine sets off by itself at idle".into(),
-        Warned::Lining => peaked("lining's surface").plain("its limit of ").temperature(limit),
-        Warned::Bond => {
-            peaked("lining's surface").plain("the ").temperature(limit).plain(" at which a resin bond goes")
+        ),
+        Warned::Creep => "with the brake off the machine sets off by itself at idle".to_owned(),
+        Warned::Lining => peaked("lining's surface", &format!("its limit of {most}")),
+        Warned::Bond => peaked("lining's surface", &format!("the {most} at which a resin bond goes")),
+        Warned::Beyond => peaked("hottest part", &format!("the {most} at which the model ends")),
+        Warned::Smokes | Warned::Vapour | Warned::Fire => {
+            format!("a face with oil on it peaked at {shown}, above {most}: {}", cautions::hot_oil(warned))
         }
-        Warned::Beyond => peaked("hottest part").plain("the ").temperature(limit).plain(" at which the model ends"),
-        Warned::Smokes | Warned::Vapour | Warned::Fire => Words::from("a face with oil on it peaked at ")
-            .temperature(value)
-            .plain(", above ")
-            .temperature(limit)
-            .plain(format!(": {}", cautions::hot_oil(warned))),
         Warned::LetGo => format!(
-            "let go of the throttle: the clutch is burning, with {} of slip, above {} for 10 s or longer",
-            one(warned, value).text(),
-            one(warned, limit).text()
-        )
-        .into(),
+            "let go of the throttle: the clutch is burning, with {shown} of slip, above {most} for 10 s or longer"
+        ),
         Warned::Glaze => format!(
-            "the lining has been overheated; its grip may stay low until it is worn in again: {} of its face glazed",
-            one(warned, value).text()
-        )
-        .into(),
-        Warned::TooHot => {
-            Words::from("a part reached ").temperature(value).plain(": the run stops there, what follows was not run")
+            "the lining has been overheated; its grip may stay low until it is worn in again: {shown} of its face glazed"
+        ),
+        Warned::TooHot => format!("a part reached {shown}: the run stops there, what follows was not run"),
+        Warned::Bushing => peaked("bushing", &format!("the {most} at which its oil starts to degrade")),
+        Warned::Washer => peaked("washer", &format!("its limit of {most}")),
+        Warned::DryWasher => {
+            peaked("washer", &format!("the {most} limit of a dry one: half or more of its oil was gone"))
         }
-        Warned::Bushing => {
-            peaked("bushing").plain("the ").temperature(limit).plain(" at which its oil starts to degrade")
+        Warned::Chars => peaked("washer", &format!("the {most} at which it chars within a day")),
+        Warned::BushingLoad => {
+            format!("load times speed of the bushing reached {shown}, above {most} for porous bronze")
         }
-        Warned::Washer => peaked("washer").plain("its limit of ").temperature(limit),
-        Warned::DryWasher => peaked("washer")
-            .plain("the ")
-            .temperature(limit)
-            .plain(" limit of a dry one: half or more of its oil was gone"),
-        Warned::Chars => peaked("washer").plain("the ").temperature(limit).plain(" at which it chars within a day"),
-        Warned::BushingLoad => format!(
-            "load times speed of the bushing reached {}, above {} for porous bronze",
-            one(warned, value).text(),
-            one(warned, limit).text()
-        )
-        .into(),
-        Warned::Squeals => format!(
-            "the bushing is scored and squeals {}: stop, oil it, and replace it soon",
-            one(warned, value).text()
-        )
-        .into(),
+        Warned::Squeals => {
+            format!("the bushing is scored and squeals {shown}: stop, oil it, and replace it soon")
+        }
         Warned::Grabs => format!(
-            "the bushing grabs its shaft {}: the machine may drive itself at idle; stop riding and replace the bushing",
-            one(warned, value).text()
-        )
-        .into(),
-        Warned::Seizes => {
-            format!("the bushing has seized {}: from there on the machine stands still", one(warned, value).text())
-                .into()
-        }
-        Warned::Springs => peaked("springs").plain("the ").temperature(limit).plain(" limit of their wire"),
-        Warned::Dry => {
-            format!("the oil was spent {}: from there on the bushing runs dry", one(warned, value).text()).into()
-        }
+            "the bushing grabs its shaft {shown}: the machine may drive itself at idle; stop riding and replace the bushing"
+        ),
+        Warned::Seizes => format!("the bushing has seized {shown}: from there on the machine stands still"),
+        Warned::Springs => peaked("springs", &format!("the {most} limit of their wire")),
+        Warned::Dry => format!("the oil was spent {shown}: from there on the bushing runs dry"),
         Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => format!(
-            "the {} of {}\u{a0}mm was worn through {}: what follows is not real, read the lives alone",
+            "the {} of {}\u{a0}mm was worn through {shown}: what follows is not real, read the lives alone",
             gone(warned),
-            figures(1e3 * limit, 2),
-            one(warned, value).text()
-        )
-        .into(),
+            figures(1e3 * limit, 2)
+        ),
         Warned::RolledBack => format!(
-            "on a slope the machine rolls back by up to {}, at up to {}, until clutch or brake holds it",
-            say::distance(limit),
-            say::road_speed(value)
-        )
-        .into(),
+            "on a slope the machine rolls back by up to {}, at up to {shown}, until clutch or brake holds it",
+            say::distance(limit)
+        ),
         Warned::NoBraking => format!(
-            "below {}, {} of the motor, the clutch lets go: no motor braking, the brakes alone hold the machine",
-            say::road_speed(value),
+            "below {shown}, {} of the motor, the clutch lets go: no motor braking, the brakes alone hold the machine",
             say::turns(limit)
-        )
-        .into(),
+        ),
         Warned::HeldOnSlope => format!(
-            "the slipping clutch alone holds the machine on a slope for {}, with {}\u{a0}W of heat: hold it with the brake",
-            say::time(value),
+            "the slipping clutch alone holds the machine on a slope for {shown}, with {}\u{a0}W of heat: hold it with the brake",
             figures(limit, 2)
-        )
-        .into(),
+        ),
         Warned::HeldSpeed => format!(
-            "{} is below the lock-up speed of {}: while this speed is held the clutch slips all the time",
-            say::road_speed(value),
-            say::road_speed(limit)
-        )
-        .into(),
+            "{shown} is below the lock-up speed of {most}: while this speed is held the clutch slips all the time"
+        ),
         Warned::OutOfReach => format!(
-            "the ride asks for {}, but motor and gearing reached {}: what is shown is the ride at the lower speed",
-            say::road_speed(limit),
-            say::road_speed(value)
-        )
-        .into(),
-        Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}").into(),
-        Warned::Brake => format!("brakings that did not come down to their speed in time: {value:.0}").into(),
-        Warned::Stall => format!("the motor stalls {}", one(warned, value).text()).into(),
+            "the ride asks for {most}, but motor and gearing reached {shown}: what is shown is the ride at the lower speed"
+        ),
+        Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}"),
+        Warned::Brake => format!("brakings that did not come down to their speed in time: {value:.0}"),
+        Warned::Stall => format!("the motor stalls {shown}"),
     }
 }
