@@ -185,16 +185,15 @@ impl Assembly {
     /// Each resistance against its own formula, and the vehicle against all of them.
     fn road_entries(&self, y: &[f64], f: &[f64]) -> Vec<(&'static str, Vec<f64>)> {
         let (m, s) = (&self.machine.vehicle, &self.machine.surroundings);
-        let moving = f64::from(u8::from(self.motion != Motion::Held));
         let v = y[state::DRUM] * m.wheel_radius / m.ratio;
         let slope = s.grade.atan();
-        let rolling = vehicle::rolling(m.mass, m.rolling, slope) * v.abs() * moving;
-        let climbing = vehicle::grade(m.mass, slope) * v * moving;
-        let pushing = vehicle::air(self.air_density, m.drag_area, v) * v * moving;
+        let rolling = vehicle::rolling(m.mass, m.rolling, slope) * v.abs();
+        let climbing = vehicle::grade(m.mass, slope) * v;
+        let pushing = vehicle::air(self.air_density, m.drag_area, v) * v;
         let power = f[counter::CHAIN_WORK];
         let quickening = self.reduced_mass * y[state::DRUM] * f[state::DRUM];
         let eta = m.chain_efficiency;
-        let rubbing = moving * power * if power >= 0.0 { 1.0 - eta } else { 1.0 - 1.0 / eta };
+        let rubbing = power * if power >= 0.0 { 1.0 - eta } else { 1.0 - 1.0 / eta };
         vec![
             ("rolling", vec![rolling, -f[counter::ROLLING]]),
             ("air", vec![pushing, -f[counter::AIR]]),

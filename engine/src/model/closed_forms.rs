@@ -7,7 +7,7 @@ use crate::parts::Machine;
 use std::f64::consts::LN_2;
 
 /// A machine, cold and at rest.
-fn made(change: impl FnOnce(&mut Machine)) -> (Assembly, Vec<f64>, Vec<f64>) {
+pub(super) fn made(change: impl FnOnce(&mut Machine)) -> (Assembly, Vec<f64>, Vec<f64>) {
     let mut machine = Machine::default();
     change(&mut machine);
     let a = Assembly::new(machine).expect("a machine");
@@ -16,11 +16,11 @@ fn made(change: impl FnOnce(&mut Machine)) -> (Assembly, Vec<f64>, Vec<f64>) {
 }
 
 /// What one term adds to every row.
-fn flows(a: &Assembly, name: &str, y: &[f64], slow: &[f64]) -> [f64; state::COUNT + counter::COUNT] {
+pub(super) fn flows(a: &Assembly, name: &str, y: &[f64], slow: &[f64]) -> [f64; state::COUNT + counter::COUNT] {
     a.terms(0.0, y, slow).iter().find(|term| term.name == name).expect("a term of this name").flows
 }
 
-fn near(found: f64, wanted: f64) {
+pub(super) fn near(found: f64, wanted: f64) {
     assert!((found - wanted).abs() <= 1e-9 * wanted.abs(), "{found} for {wanted}");
 }
 
@@ -280,4 +280,74 @@ fn a_bushing_rubs_only_where_it_slides_and_its_pressure_times_speed_is_that_of_i
     a.contact = Contact::Locked;
     let found = a.bearing(super::bearing::bushing_of(&y), &slow, &grip);
     assert_eq!((found.bushing, found.washer, found.scoring, a.pressure_speed(&y, &slow, &grip)), (0.0, 0.0, 0.0, 0.0));
+}
+
+/// Films of two and three times the least height, on a drum that turns: h³ − h_min³ is 7 and 26 of it.
+#[test]
+fn oil_is_flung_down_to_its_least_film_and_lands_on_the_lining_by_its_shares() {
+    let (mut a, ..) = made(|m| {
+        (m.oiling.evaporation, m.oiling.lining_share) = (0.0, 0.3);
+    });
+    (a.lasting, a.machine.washer.feed_time) = (0.2, 1e12);
+    let flung = |heights: f64| {
+        let standing = heights * a.machine.oiling.fling_least * a.machine.oiling.fling_area;
+        let film = a.density(330.0) * (a.clearance_volume + standing);
+        let found = oil_flows(&a, [0.0, film, 0.0], 330.0, 0.0, 200.0).0;
+        [counter::FLUNG, state::LINING_OIL, state::LINING_RESIDUE].map(|row| found[row])
+    };
+    let (none, two, three) = (flung(1.0), flung(2.0), flung(3.0));
+    assert!(none[0].abs() < 1e-6 * two[0]);
+    for (row, share) in [0.7, 0.24, 0.06].into_iter().enumerate() {
+        assert!((three[row] / two[row] - 26.0 / 7.0).abs() < 1e-6);
+        near(three[row], share * three.iter().sum::<f64>());
+    }
+}
+
+#[test]
+fn a_turning_bushing_gives_oil_to_an_empty_clearance_in_its_time() {
+    let (a, ..) = made(|m| m.oiling.evaporation = 0.0);
+    let (rho, t) = (a.density(353.15), 353.15);
+    let found = oil_flows(&a, [0.9 * rho * a.pore_volume(t), 0.0, 0.0], t, 0.0, 0.0);
+    assert_eq!(found.0[state::FILM], 0.0);
+    let mut sums = Sums([0.0; state::COUNT + counter::COUNT]);
+    let pores = 0.9 * rho * a.pore_volume(t);
+    Oil(&a).flows([pores, 0.0, 0.0, 0.0, t, 0.0, 100.0, 0.0, t], &mut sums);
+    near(sums.0[state::FILM], rho * 0.5 * a.clearance_volume / a.machine.oiling.imbibe_time);
+}
+
+/// A film of a fiftieth of the clearance covers half; pores a thousandth full give half of the rest.
+#[test]
+fn oil_evaporates_from_film_pores_and_washer_as_far_as_they_are_wetted() {
+    let (mut a, ..) = made(|_| {});
+    (a.machine.oiling.imbibe_time, a.machine.washer.feed_time, a.machine.washer.fling) = (1e30, 1e30, 0.0);
+    let (t, o) = (380.0, &a.machine.oiling);
+    let gone = oil::evaporation(o.evaporation, o.evaporation_energy, t);
+    let film = 0.02 * a.density(t) * a.clearance_volume;
+    let found = oil_flows(&a, [1e-3 * a.full_mass, film, 0.0], t, 0.0, 0.0).0;
+    near(found[state::FILM], -0.5 * gone * a.end_area);
+    near(found[state::PORES], -0.25 * gone * a.end_area);
+    near(found[counter::EVAPORATED], 0.75 * gone * a.end_area);
+    let rim = |share: f64| -oil_flows(&a, [0.0, 0.0, share * a.washer_full], t, 0.0, 0.0).0[state::WASHER_OIL];
+    near(rim(0.5), 0.5 * gone * a.machine.washer.rim_area);
+    near(rim(1.2), gone * a.machine.washer.rim_area);
+}
+
+/// Half of the rate where a hundredth of the charge is left, half again where the last two hundredths of the pores are half filled.
+#[test]
+fn grease_gives_its_oil_to_the_pores_in_its_time_and_twice_as_fast_15_k_warmer() {
+    let (mut a, ..) = made(|m| m.oiling.evaporation = 0.0);
+    a.grease_charge = 5e-4;
+    a.machine.oiling.imbibe_time = 1e30;
+    let released = |share: f64, grease: f64, t: f64| {
+        let mut sums = Sums([0.0; state::COUNT + counter::COUNT]);
+        let pores = share * a.density(t) * a.pore_volume(t);
+        Oil(&a).flows([pores, 0.0, 0.0, grease, t, 0.0, 0.0, 0.0, t], &mut sums);
+        near(sums.0[state::GREASE], -sums.0[state::PORES]);
+        sums.0[state::PORES] * a.machine.oiling.grease_time / a.grease_charge
+    };
+    let close = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-9 * wanted, "{found} for {wanted}");
+    close(released(0.5, 5e-4, 343.15), 1.0 / 1.01);
+    close(released(0.5, 5e-6, 343.15), 0.5);
+    close(released(0.5, 5e-6, 358.15), 1.0);
+    close(released(0.995, 5e-6, 343.15), 0.25);
 }

@@ -9,6 +9,8 @@ mod closed_forms;
 mod group;
 mod heat;
 mod mechanics;
+#[cfg(test)]
+mod mode_changes;
 mod names;
 mod oil;
 mod shoes;
@@ -17,6 +19,10 @@ mod slopes;
 mod system;
 mod transitions;
 mod wearing;
+#[cfg(test)]
+mod worn_shoes;
+#[cfg(test)]
+mod wrong_terms;
 
 pub use assembly::Assembly;
 pub(crate) use balance::{Book, Miss, Moment, Term};

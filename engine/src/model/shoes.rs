@@ -25,8 +25,7 @@ impl Shoes {
     /// The springs of a machine, whose shoes may have been followed one by one before.
     pub fn of(machine: &crate::parts::Machine, followed: bool) -> Self {
         let (shares, differ) = (machine.spring_shares(), machine.one_by_one() || followed);
-        let rounding = if differ { ROUNDED * machine.preload().abs() } else { 0.0 };
-        Self { shares, differ, rounding }
+        Self { shares, differ, rounding: ROUNDED * machine.preload().abs() }
     }
 }
 
@@ -49,9 +48,6 @@ impl Assembly {
 
     /// Depth worn off the lining where it is thinnest, m.
     pub(crate) fn lining_worn(&self, slow: &[f64]) -> f64 {
-        if !self.shoes.differ {
-            return slow[slow::LINING];
-        }
         (0..self.shoes.shares.len()).map(|shoe| self.worn(shoe, slow)).fold(0.0, f64::max)
     }
 
@@ -109,7 +105,6 @@ impl Assembly {
                 shoe::spring_force(self.preload, lost, c.hot_modulus, c.spring_rate, c.gap + worn, temperature);
             shoe::engagement_speed(c.shoe_mass, c.shoe_radius + worn, (spring * self.shoes.shares[shoe]).max(0.0))
         };
-        let shoes = if self.shoes.differ { self.shoes.shares.len() } else { 1 };
-        (0..shoes).map(speed).fold(f64::INFINITY, f64::min)
+        (0..self.shoes.shares.len()).map(speed).fold(f64::INFINITY, f64::min)
     }
 }
