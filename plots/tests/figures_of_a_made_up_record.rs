@@ -5,6 +5,7 @@ mod made_up;
 use made_up::{NAMES, WINDOWS, record};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::{Channel, Entry, Happening};
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::units::rpm;
 use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw};
 
@@ -181,6 +182,29 @@ fn the_clutch_is_cut_open_at_the_times_asked_for() {
     assert!(svg.contains(&words), "the lining at {words}");
     let beyond = at(&[5401.0]).expect_err("the run is over").to_string();
     assert!(beyond.contains("90 min 1 s lies beyond the longest run, which lasts 90 min 0 s"), "{beyond}");
+}
+
+#[test]
+fn figures_of_a_run_stopped_in_its_first_window_show_its_temperatures_and_no_life() {
+    let mut record = record(&NAMES[..1]);
+    let run = &mut record.runs[0];
+    let windows = &mut run.windows;
+    (windows.end, windows.running) = (vec![30.0], vec![30.0]);
+    for rows in [&mut windows.least, &mut windows.mean, &mut windows.most] {
+        rows.truncate(1);
+    }
+    run.duration = 30.0;
+    run.warnings = vec![Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 }];
+    for part in &mut run.parts {
+        (part.life, part.running) = (None, None);
+        part.curve.truncate(1);
+    }
+    let svg = |figure| draw(figure, &record, Size::default()).expect("it draws").svg;
+    // In the close-up, and as the label of a curve over the only window.
+    assert_eq!(svg(Figure::Temperatures).matches("motor block").count(), 2);
+    for figure in [Figure::Life, Figure::Comparison] {
+        assert!(svg(figure).contains("beyond the model"), "{}", figure.name());
+    }
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! All runs side by side: heat, oil and life.
 
 use crate::sheet::prelude::*;
-use crate::words::reading::{celsius, end, fahrenheit, name};
+use crate::words::reading::{celsius, end, endless, fahrenheit, name};
 use crate::words::say;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
@@ -75,7 +75,7 @@ fn measures(runs: &[Run]) -> [Measure; 4] {
     };
     let life = |run: &Run| match end(run) {
         Some(end) => (end.running / HOUR, format!("{}, {}", say::time(end.running), end.brief())),
-        None => (f64::NAN, "no part worn".to_owned()),
+        None => (f64::NAN, endless(run).to_owned()),
     };
     let worn = "running life at this rate, h, and the part that wears out first";
     let measure =

@@ -2,7 +2,7 @@
 
 use crate::figures::reading::{rows_that_fit, shown};
 use crate::sheet::prelude::*;
-use crate::words::reading::{brief, end, name};
+use crate::words::reading::{brief, end, endless, name};
 use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
@@ -79,10 +79,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
             let panel = Panel {
                 heading: name(record, run),
-                verdict: first.map_or_else(
-                    || "no part is being used up".to_owned(),
-                    |end| format!("{} after {}", end.what(), end.life()),
-                ),
+                verdict: first
+                    .map_or_else(|| endless(run).to_owned(), |end| format!("{} after {}", end.what(), end.life())),
                 across: "hours of this duty, rests included".to_owned(),
                 up: "remaining life, %".to_owned(),
                 x: (0.0, until).into(),

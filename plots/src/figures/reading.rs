@@ -137,8 +137,12 @@ pub fn rows_that_fit(over: f64, row: f64) -> usize {
 /// Largest height of a sheet of 960 px, px, apart from some lines of notes.
 const TALLEST: f64 = 1200.0;
 
-/// A channel's row of every window over time, at the middle of the window; `per`: seconds per unit of time.
+/// A channel's row of every window over time, at the middle of the window, or over the whole of an only one; `per`: seconds per
+/// unit of time.
 pub fn curve(run: &Run, rows: &[Vec<f64>], column: usize, per: f64, unit: fn(f64) -> f64) -> Vec<Place> {
+    if let ([row], Some((start, end))) = (rows, run.windows.spans().next()) {
+        return [start, end].map(|time| (time / per, unit(row[column]))).to_vec();
+    }
     run.windows.spans().zip(rows).map(|((start, end), row)| (0.5 * (start + end) / per, unit(row[column]))).collect()
 }
 

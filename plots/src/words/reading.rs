@@ -119,6 +119,11 @@ pub fn found(part: Part) -> String {
     }
 }
 
+/// What stands in place of the part that wears out first.
+pub fn endless(run: &Run) -> &'static str {
+    if run.warned(Warned::Beyond).is_some() { "beyond the model" } else { "no part worn" }
+}
+
 /// The part that wears out first. Oil is excluded: it is service, not wear. None if nothing wears, or if temperatures
 /// are beyond the model, so that no life can be given.
 pub fn end(run: &Run) -> Option<End> {
