@@ -13,6 +13,8 @@ mod mechanics;
 mod mode_changes;
 mod names;
 mod oil;
+#[cfg(test)]
+mod ridden_bushing;
 mod shoes;
 #[cfg(test)]
 mod slopes;

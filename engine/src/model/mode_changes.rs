@@ -215,11 +215,15 @@ fn at_a_meeting_of_speeds_the_counters_take_what_motor_and_drum_lose() {
 
 #[test]
 fn speeds_that_meet_without_grip_or_at_a_held_drum_pass_each_other() {
-    for (motion, drum) in [(Motion::Held, 0.0), (Motion::Moving(1.0), 149.0)] {
+    // At 400 rad/s the shoes would grip, but nothing locks to a drum that is held.
+    for (motion, motor, drum) in
+        [(Motion::Held, 150.0, 0.0), (Motion::Held, 400.0, 399.0), (Motion::Moving(1.0), 150.0, 149.0)]
+    {
         for (contact, over) in [(AHEAD, BEHIND), (BEHIND, AHEAD)] {
-            let (mut a, mut y, slow) = on_road(0.0, (contact, motion, MotorState::Coasting), (150.0, drum));
+            let (mut a, mut y, slow) = on_road(0.0, (contact, motion, MotorState::Coasting), (motor, drum));
+            a.brake_ask = BrakeAsk::Slow(1.0);
             a.transit(guard::SPEEDS_EQUAL, 1.0, &mut y, &slow);
-            assert_eq!((a.contact, y[state::MOTOR], y[state::DRUM]), (over, 150.0, drum));
+            assert_eq!((a.contact, y[state::MOTOR], y[state::DRUM]), (over, motor, drum));
             assert_eq!(a.unheard[0], (1.0, Happening::SlipsOver));
             assert!(y[state::COUNT..].iter().all(|counted| *counted == 0.0));
         }
