@@ -275,13 +275,20 @@ mod tests {
             Channel::WasherWear => 4e-4 + 4e-6 * (t - 75.0),
             Channel::LiningWear if t < 75.0 => 5e-6 * t,
             Channel::LiningWear => 1e-4 + 4e-6 * (t - 75.0),
+            // Used to a tenth when the run began.
+            Channel::BushingWear if t < 75.0 => 1e-5 + 5e-7 * t,
+            Channel::BushingWear => 2e-5 + 4e-7 * (t - 75.0),
             _ => 0.0,
         };
-        let found = run(&roomy(), at, true);
+        let mut m = roomy();
+        m.limits.bushing = 1e-4;
+        let found = run(&m, at, true);
         // 0.5 mm at the end, never less than before: 2nd half 0.25 mm in 50 s.
         agree(lives(&found, Part::Washer), (100.0 + 100.0, 54.0 + 100.0 * 0.48));
         // 0.2 mm in 100 s.
         agree(lives(&found, Part::Lining), (100.0 + 400.0, 54.0 + 400.0 * 0.54));
+        // From a tenth to three tenths in 100 s.
+        agree(lives(&found, Part::Bushing), (100.0 + 350.0, 54.0 + 350.0 * 0.54));
     }
 
     #[test]
@@ -348,7 +355,10 @@ mod tests {
             Horizon { points: vec![point(4000.0, 2370.0, 0.36)], ends: vec![None; Part::COUNT], ..Horizon::default() };
         simulated(&mut found, &horizon);
         assert_eq!([Part::Spring, Part::Washer].map(|part| lives(&found, part)), [None, None]);
-        unknown(&mut found, None);
-        assert!(found.iter().all(|one| one.life.is_none()));
+        let one = vec![Some(1.0); Part::COUNT];
+        let mut horizon = Horizon { ends: one.clone(), running: one, service_due: Some(1.0), ..horizon };
+        unknown(&mut found, Some(&mut horizon));
+        assert!(found.iter().all(|one| one.life.is_none()) && horizon.service_due.is_none());
+        assert!(horizon.ends.iter().chain(&horizon.running).all(Option::is_none));
     }
 }
