@@ -36,6 +36,16 @@ fn a_bushing_half_wetted_has_the_mean_of_both_frictions_and_spins_down_by_it() {
     }
 }
 
+/// At a score of three quarters a dry bushing grabs with half of its torque.
+#[test]
+fn a_scored_drum_spins_down_against_friction_and_grabbing() {
+    let (a, ..) = made(|_| {});
+    let b = &a.machine.bushing;
+    let friction = (0.25 * b.friction_dry + 0.75 * b.friction_scored) * b.weight * 0.5 * b.bore;
+    let wanted = a.machine.drum.inertia * 150.0 / (friction + 0.5 * b.grab_torque);
+    near(a.spin_down([0.0, 0.0, WARM, 0.75], 0.0, 150.0), wanted);
+}
+
 /// Constant friction and a film that neither lifts nor warms: J ω′ = −(T0 + c ω), t = J/c ln(1 + c ω/T0).
 #[test]
 fn a_drum_spins_down_against_friction_and_film_as_the_linear_equation_says() {
