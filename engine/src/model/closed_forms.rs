@@ -202,6 +202,10 @@ fn the_least_cooling_of_shoes_and_carrier_at_rest_is_that_of_the_setting_and_win
     let ambient = a.machine.surroundings.ambient;
     (y[state::SHOES], y[state::CARRIER]) = (ambient + 50.0, ambient + 50.0);
     near(flows(&a, Inner::NAME, &y, &slow)[counter::INNER_AIR], 50.0 * 0.2);
+    // Without a least it is the root of the motor's speed over 1800 rev/min, rounded at rest by a thousandth of that.
+    a.machine.heat.inner_least = 0.0;
+    let both = a.machine.heat.shoes_air + a.machine.heat.carrier_air;
+    near(flows(&a, Inner::NAME, &y, &slow)[counter::INNER_AIR], 50.0 * both * 1e-3_f64.sqrt());
     (y[state::BAND], y[state::DRUM]) = (ambient + 50.0, 30.0);
     let calm = flows(&a, Band::NAME, &y, &slow)[counter::LOST];
     a.machine.surroundings.wind = 5.0;
