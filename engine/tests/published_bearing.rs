@@ -197,3 +197,15 @@ fn a_centred_shaft_misses_the_friction_of_an_eccentric_one_by_up_to_a_third_wher
         assert!(missed < 0.05 || tip_share(number, 0.1) > 0.1, "where it misses most, tips carry too");
     }
 }
+
+// Exact statics of a sagging chain, 0.41 kg/m over 0.4 m with a sag of 2 %: 10.0518 N a strand. Two strands pull; half a per cent.
+#[test]
+fn the_chain_pulls_without_torque_as_two_strands_that_sag_by_a_fiftieth() {
+    let strand = 0.41 * 9.80665 * 0.4 / (8.0 * 0.02);
+    assert_relative_eq!(strand, 10.0518, epsilon = 5e-5);
+    assert_relative_eq!(
+        slipsoak_engine::parts::Machine::default().bushing.chain_pull,
+        2.0 * strand,
+        max_relative = 6e-3
+    );
+}

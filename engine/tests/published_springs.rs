@@ -2,12 +2,14 @@
 
 use approx::assert_relative_eq;
 use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::laws::margin::{SPRING_SCATTER, Tolerances, margin_floor};
 use slipsoak_engine::laws::{deviates, shoe};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::sheet::sheet;
 use slipsoak_engine::simulate::{Options, Simulation, capacity, lock_up_speed};
+use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::sweep::Summary;
 use slipsoak_engine::units::RPM;
 
@@ -59,6 +61,38 @@ fn the_first_of_four_shoes_touches_as_early_as_order_statistics_say() {
         assert_relative_eq!(first, by_mean_force, epsilon = 0.01);
         assert!((first - mean).abs() < 0.5, "{first} {mean}");
     }
+}
+
+// Exact: of four forces the lowest is below a quantile with the chance 1 − (1 − p)⁴; 5 and 1 % of first shoes at sd 5 and 3 %. The
+// margin takes its speed as normal, which errs by up to 4 rpm at 3 % where no other scatter is added, on the unsafe side.
+#[test]
+fn the_margin_of_19_in_20_is_near_the_exact_quantile_of_the_first_shoe() {
+    let exact = |sd: f64, share: f64| {
+        let one = 1.0 - (1.0 - share).powf(0.25);
+        2000.0 * (1.0 + sd * normal_quantile(one)).sqrt()
+    };
+    for (sd, share, published) in
+        [(0.05, 0.05, 1884.99), (0.05, 0.01, 1854.41), (0.03, 0.05, 1931.82), (0.03, 0.01, 1913.98)]
+    {
+        assert_relative_eq!(exact(sd, share), published, epsilon = 0.006);
+    }
+    let springs_only = Tolerances { spring: 0.03, lot: 0.0, tachometer: 0.0 };
+    let over = 2000.0 - margin_floor(2000.0, 4, springs_only, 1.644_854) - 1931.82;
+    assert!(over > 0.0 && over < 4.0, "{over} rpm");
+    // With lots and a tachometer of 17 rpm at a settled 1857 rpm.
+    let all = Tolerances { spring: 0.03, lot: 0.03, tachometer: 17.0 };
+    assert_relative_eq!(margin_floor(1857.0, 4, all, 1.644_854), 91.24, epsilon = 0.01);
+}
+
+// Coiled springs by DIN 2097 (abstract): a coil of 13 mm may be off by 0.15, 0.30 or 0.60 mm; the rate goes as D⁻³.
+#[test]
+fn a_spring_at_the_small_end_of_its_grade_is_3_to_15_per_cent_stiffer() {
+    for (off, published) in [(0.15, 0.0354), (0.30, 0.0726), (0.60, 0.1523)] {
+        let stiffer = (13.0_f64 / (13.0 - off)).powi(3) - 1.0;
+        assert_relative_eq!(stiffer, published, epsilon = 5e-5);
+    }
+    // The assumed scatter, taken as half of what grade 2 allows, lies between grades 1 and 2.
+    assert!((0.0354 / 2.0..0.0726 / 2.0).contains(&SPRING_SCATTER));
 }
 
 /// An hour of launches.

@@ -406,6 +406,16 @@ fn runs() -> Vec<Said> {
         launch.locked = k > 3;
         launch.fastest = if k < 2 { 0.1 } else { 99.0 };
     }
+    let mut habits = made_up::record(&["cart"]);
+    habits.runs.push(habits.runs[0].clone());
+    for (run, (duty, fill, worn, life)) in
+        habits.runs.iter_mut().zip([("never oiled", 0.54, Part::Seized, 360.0), ("oiled", 0.91, Part::Lining, 640.0)])
+    {
+        run.duty = duty.to_owned();
+        run.windows.mean.iter_mut().for_each(|row| row[Channel::OilFill as usize] = fill);
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) = (worn, Some(life * HOUR), Some(life * HOUR));
+    }
     let mut halted = several.clone();
     for run in &mut halted.runs[1..] {
         let (task, part, temperature) = (TaskName::Throttle, Channel::LiningSurface, 973.15);
@@ -427,6 +437,7 @@ fn runs() -> Vec<Said> {
         clauses("warnings of runs", &lines),
         sentences("doubt", &doubts),
         sentences("caution", &cautions),
+        sentences("habits of which one lets the bushing grab", &words::answer::answer(&habits)),
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),

@@ -117,7 +117,7 @@ pub fn tip_friction<R: Real>(boundary: f64, dry: f64, grabbing: f64, lubrication
 /// ```text
 /// Na = β η (Δω R)²/k
 /// ```
-/// Textbook number; β is [`super::oil::Walther::fall`].
+/// Textbook number; β is the fall of [`super::oil::Walther::falling`].
 /// ```
 /// assert_eq!(slipsoak_engine::laws::bearing::nahme(0.5, 0.2, 100.0, 0.01, 0.1), 1.0);
 /// ```

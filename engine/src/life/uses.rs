@@ -131,8 +131,9 @@ pub(crate) fn parts(
 pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
     let points = &horizon.points;
     let Some(last) = points.last() else { return };
-    // The last tenth of the time: long enough to include a service.
-    let late = points.iter().find(|p| p.time >= 0.9 * last.time).unwrap_or(last);
+    // The last tenth of the time, long enough to include a service, or the last block if that is longer.
+    let late = points.partition_point(|p| p.time < 0.9 * last.time).min(points.len().saturating_sub(2));
+    let late = &points[late];
     for (k, part) in parts.iter_mut().enumerate() {
         part.used = last.used[k];
         let rate = (last.used[k] - late.used[k]) / (last.time - late.time).max(1e-9);

@@ -308,4 +308,18 @@ mod tests {
         a.braking = Some(1.5);
         assert_eq!(a.merged(210.0, 200.0).both, 200.0);
     }
+
+    // Exact, momentum and energy: 0.021 and 0.0011 kg·m² at 280 and 279 rad/s, 0.146465 kg·m² behind a chain of 0.95. Six digits.
+    #[test]
+    fn motor_and_drum_meet_at_the_speed_that_their_momentum_gives() {
+        let mut a = Assembly::new(Machine::default()).expect("a machine");
+        (a.machine.motor.inertia, a.machine.drum.inertia, a.reduced_mass) = (0.021, 0.0011, 0.146_465);
+        (a.machine.vehicle.chain_efficiency, a.motion) = (0.95, Motion::Moving(1.0));
+        let Merged { both, chain_work, vehicle, heat } = a.merged(280.0, 279.0);
+        assert!((both - 279.119_133).abs() < 5e-7, "{both}");
+        let found = [chain_work, chain_work - vehicle, heat];
+        for (found, exact) in found.into_iter().zip([5.12553, 0.25628, 0.00925]) {
+            assert!((found - exact).abs() < 5e-6, "{found} for {exact}");
+        }
+    }
 }

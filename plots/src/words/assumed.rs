@@ -55,7 +55,12 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     parts.dedup();
     let mut words = Words::from("These numbers rest on ").strong("assumed").plain(" constants: ");
     if !parts.is_empty() {
-        let each = |p: &(Part, f64)| format!("the {}'s wear rate (÷ or × {})", p.0, p.1);
+        let rate = |part: Part| match part {
+            Part::Seized => "the friction work that scores the bushing".to_owned(),
+            Part::Charring => "the washer's life in heat".to_owned(),
+            part => format!("the {part}'s wear rate"),
+        };
+        let each = |p: &(Part, f64)| format!("{} (÷ or × {})", rate(p.0), p.1);
         words = words.plain(format!("life on {}, ", parts.iter().map(each).collect::<Vec<_>>().join(" and ")));
     }
     let leak = record.runs.iter().filter_map(|run| setting(run, "oiling.leak")).fold(0.0, f64::max);

@@ -74,6 +74,9 @@ fn lives_under(runs: &[&Run]) -> Words {
     ))
 }
 
+/// Ratio of lives up to which habits differ little in wear.
+const LITTLE: f64 = 1.25;
+
 /// The habit that keeps most oil, compared with the next and the reference.
 fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
     let Some(most) = fills.first() else { return Words::default() };
@@ -95,6 +98,15 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
         }
     }
     match (lives.first().and_then(|run| end(run)), lives.last().and_then(|run| end(run))) {
+        (Some(long), Some(short)) if long.running > LITTLE * short.running => words.plain(format!(
+            "; under “{}” {} after {} of running, under “{}” {} after {}.",
+            lives[0].duty,
+            long.what(),
+            say::time(long.running),
+            lives[lives.len() - 1].duty,
+            short.what(),
+            say::time(short.running)
+        )),
         (Some(long), Some(short)) if !alike(long.running, short.running) => words.plain(format!(
             "; wear differs little: {} after {} of running.",
             short.what(),
