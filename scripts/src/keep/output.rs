@@ -5,19 +5,18 @@ use crate::read::saved;
 use serde::Serialize;
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::fleet::Fleet;
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::Run;
 use slipsoak_plots::page::lines::steers;
 
 /// Refuses a result with a number that JSON cannot represent, because it would be lost.
 pub(crate) fn whole(saved: &mut Saved) -> Result<(), Refusal> {
     if let Saved::Record(record) = saved {
-        return record.runs.iter().try_for_each(|run| {
-            let of = format!("{}, {}", run.variant, run.duty);
-            read_back(serde_json::from_str(&json(run)), run, &of)
-        });
+        return record.runs.iter().try_for_each(finite);
     }
     // Each clutch was read back when it was journalled, and there may be very many.
     let clutches: Vec<_> = fleets(saved).map(|fleet| std::mem::take(&mut fleet.outcomes)).collect();
-    let found = read_back(saved::document(saved.kind(), &json(saved)), saved, saved.kind().meaning());
+    let found = read_back(saved);
     fleets(saved).zip(clutches).for_each(|(fleet, own)| fleet.outcomes = own);
     found
 }
@@ -38,12 +37,33 @@ pub fn json<T: Serialize>(value: &T) -> String {
     text.chars().map(safe).collect()
 }
 
-/// Refuses a value that differs when it is read back.
-fn read_back<T: PartialEq>(read: serde_json::Result<T>, own: &T, of: &str) -> Result<(), Refusal> {
-    let what = match read {
-        Ok(read) if read == *own => return Ok(()),
+/// Refuses a result that differs when it is read back.
+fn read_back(saved: &Saved) -> Result<(), Refusal> {
+    let what = match saved::document(saved.kind(), &json(saved)) {
+        Ok(read) if read == *saved => return Ok(()),
         Ok(_) => "where nothing may stand".to_owned(),
         Err(e) => e.to_string(),
     };
-    Err(Refusal::new(format!("the result of `{of}` holds a number that is not finite ({what}); nothing was written")))
+    Err(not_finite(saved.kind().meaning(), &what))
+}
+
+fn not_finite(of: &str, what: &str) -> Refusal {
+    Refusal::new(format!("the result of `{of}` holds a number that is not finite ({what}); nothing was written"))
+}
+
+/// Looks at a run's numbers themselves: a record is large, and reading it back takes as long as the run.
+fn finite(run: &Run) -> Result<(), Refusal> {
+    let bad = |what: &str| Err(not_finite(&format!("{}, {}", run.variant, run.duty), what));
+    let windows = [&run.windows.least, &run.windows.mean, &run.windows.most];
+    let segments = run.segments.iter().map(|s| &s.extremes).chain([&run.overall]);
+    let sets = windows.into_iter().flatten().chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
+    if let Some((index, _)) = sets.flat_map(|set| set.iter().enumerate()).find(|(_, value)| !value.is_finite()) {
+        return bad(Channel::ALL.get(index).map_or("a channel", |channel| channel.name()));
+    }
+    let ledgers = run.ledgers.all();
+    let whole = ledgers.iter().flat_map(|(_, l)| [l.residual, l.relative]).chain(run.parts.iter().map(|p| p.used));
+    if whole.chain(run.parts.iter().filter_map(|p| p.life)).any(|v| !v.is_finite()) {
+        return bad("a ledger or a part's use");
+    }
+    Ok(())
 }
