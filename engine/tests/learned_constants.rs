@@ -19,7 +19,7 @@ const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];
 const READ: [Quantity; 2] = [Quantity::Washer, Quantity::Lining];
 
-/// Two starts and a night: every block resembles the last, so almost all are skipped.
+/// A start, a ride and a night: every block resembles the last, so almost all are skipped.
 fn block() -> Vec<Segment> {
     vec![
         Segment::Ride(Task::Idle, End::After(20.0)),

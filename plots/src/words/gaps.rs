@@ -105,7 +105,7 @@ fn worn(c: &Course) -> Vec<String> {
         };
         say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.{grabs}", c.name));
     } else {
-        say.push(format!("Bushing {}: the washer does not wear.", c.name));
+        say.push(format!("Bushing {}: no wear of the washer was computed, since the clutch does not slip or the machine has stopped: ride this use once in a duty before you trust it.", c.name));
     }
     let before =
         |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_some_and(|gone| *t < gone)).and_then(|_| about(w));
