@@ -47,6 +47,9 @@ fn worn_shoes_with_unequal_springs_press_and_touch_by_their_own_statics() {
         near(rates[slow::SHOES + k], 8e-9 * (left(k, 500.0) + 2.0) / found.mean);
     }
     a.contact = Contact::Free;
+    // Shoes off the drum do not wear, whatever they did a step before.
+    a.shoe_rates(0.0, &a.pressed(0.0, 393.15, &slow), &mut rates);
+    assert_eq!(rates[slow::SHOES..slow::SHOES + 4], [0.0; 4]);
     near(a.pressed(500.0, 393.15, &slow).most, left(2, 500.0) - 2.0);
     // The first to touch is the one with the weakest spring; a broken one touches at once.
     let touches = (0..4).map(|k| (force(k) / (c.shoe_mass * (c.shoe_radius + WORN[k]))).sqrt());
