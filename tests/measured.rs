@@ -45,6 +45,10 @@ const INSPECTIONS: &[(&str, &str)] = &[
         "line 2, column `drop`: is read under a known `drag`; give it in a column `drag [N·m]`",
     ),
     ("clutch,hours [h],spin-down [s],spun [rpm]\nA,0,3,\n", "column `spin-down`: is read under a known `spun`"),
+    (
+        "clutch,hours [h],spin-down [s],spun [rpm]\nA,0,3,500\n",
+        "`spin-down`: is read under a known `warm`; give it in a column `warm",
+    ),
     ("clutch,hours [h],washer [mm],warm [°C]\nA,0,0.7,90\n", "column `warm`: belongs to a reading of `spin-down`"),
     (
         "clutch,hours [h],drop [rpm],drag [N·m]\nA,0,170,400\n",

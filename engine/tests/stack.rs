@@ -1,7 +1,8 @@
 //! The stack under the cover beside a published one, and its hours beside simulations run through.
 
 use slipsoak_engine::duty::{Segment, Service};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, LeakCase, Part};
+use slipsoak_engine::oil_plan;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -133,4 +134,25 @@ fn the_band_of_a_wearing_washer_reaches_its_limit_at_the_hours_of_the_answer() {
             }
         }
     }
+}
+
+/// A use that ruins the clutch within the hour gives no hours of wear: the oiling plan of the same use lets the bushing grab
+/// its shaft after the same time.
+#[test]
+fn a_bushing_that_grabs_a_washer_that_chars_and_heat_beyond_the_model_leave_no_hours_of_wear() {
+    let hard = |machine: &Machine| Usage::named("hard", machine).expect("a use");
+    let gaps =
+        |machine: &Machine| stack_up::gaps(&stack_up::Wish::new(machine.clone(), hard(machine))).expect("it runs");
+    let orchard = shipped_machine("orchard-cart");
+    let courses = gaps(&orchard).courses;
+    let fails = courses[0].fails.expect("the bushing grabs");
+    let plan = oil_plan::Wish::new(orchard.clone(), hard(&orchard));
+    let lasts = oil_plan::lasts(&plan, (LeakCase::AsSet, orchard.oiling.leak, 0.0)).expect("it runs");
+    let grabs = lasts.end.expect("it grabs");
+    assert_eq!(fails.part, Part::Seized);
+    assert!((fails.after / grabs - 1.0).abs() < 0.02, "{} s, {grabs} s", fails.after);
+    assert_eq!(courses[1].fails.map(|fails| fails.part), Some(Part::Charring));
+    assert!(courses.iter().all(|course| !course.holds() && course.beyond.is_none()));
+    let beyond = gaps(&shipped_machine("weekend-cart")).courses[0].beyond.expect("too hot");
+    assert!(beyond.peak > beyond.limit && (beyond.limit - 773.15).abs() < 1e-9, "{beyond:?}");
 }

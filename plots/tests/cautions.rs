@@ -3,9 +3,11 @@
 mod made_up;
 
 use made_up::{NAMES, record, shop};
-use slipsoak_engine::names::{Channel, TaskName};
+use slipsoak_engine::finding::Sag;
+use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::record::{Record, Run, SegmentSummary, Warned, Warning};
-use slipsoak_engine::units::rpm;
+use slipsoak_engine::stack_up::{Fails, Gaps};
+use slipsoak_engine::units::{RPM, rpm};
 use slipsoak_plots::words::cautions::{Caution, of_record};
 use slipsoak_plots::words::{self, text::Words};
 
@@ -84,12 +86,25 @@ fn a_burning_clutch_calls_for_letting_go_of_the_throttle() {
 }
 
 #[test]
-fn a_use_that_chars_the_washer_is_forbidden_before_the_gap_is_said_to_clear() {
-    let mut gaps = shop::gaps();
-    gaps.courses.iter_mut().for_each(|course| course.charred = Some(1500.0));
-    let first = words::gaps::statement(&gaps)[0].text();
-    let at = |text: &str| first.find(text).unwrap_or_else(|| panic!("`{text}` is not in: {first}"));
-    assert!(at("chars") < at("do not use it so") && at("do not use it so") < at("it clears"), "{first}");
+fn a_use_in_which_a_part_fails_is_forbidden_before_the_gap_is_said_to_clear_and_before_springs_relax() {
+    for (part, fails) in [(Part::Charring, "the washer chars"), (Part::Seized, "the bushing grabs")] {
+        let mut gaps = shop::gaps();
+        gaps.courses.iter_mut().for_each(|course| course.fails = Some(Fails { part, after: 1500.0 }));
+        let first = |gaps: &Gaps| words::gaps::statement(gaps).iter().map(Words::text).collect::<Vec<_>>().join(" ");
+        let in_order = |all: &str, texts: &[&str]| {
+            let at = |text: &&str| all.find(*text).unwrap_or_else(|| panic!("`{text}` is not in: {all}"));
+            let places: Vec<usize> = texts.iter().map(at).collect();
+            assert!(places.is_sorted(), "{all}");
+        };
+        in_order(&first(&gaps), &[fails, "do not use it so", "it clears"]);
+        let (idle, settled) = (1700.0 * RPM, 1500.0 * RPM);
+        let sag = Sag { settled, new: 1900.0 * RPM, idle, within: 1e6 };
+        gaps.sag = Some(sag);
+        in_order(&first(&gaps), &[fails, "it clears", "Choose another spring"]);
+        // A spring that drags as given is the cause.
+        gaps.sag = Some(Sag { new: 1600.0 * RPM, ..sag });
+        in_order(&first(&gaps), &["Choose another spring", fails, "it clears"]);
+    }
 }
 
 #[test]

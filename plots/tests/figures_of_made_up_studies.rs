@@ -3,10 +3,12 @@
 mod made_up;
 
 use made_up::fleet::fleets;
+use made_up::shop;
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::fleet::{Outcome, Report, Spread};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Moved, Ranking};
+use slipsoak_engine::stack_up::{Fails, Gaps};
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::{DrawError, Drawing, Figure, Look};
@@ -91,6 +93,19 @@ fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown()
     let drawing = Figure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
     let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
+}
+
+#[test]
+fn a_use_that_ruins_the_clutch_has_no_figure_of_its_wear_and_no_heading_for_one() {
+    let mut gaps = shop::gaps();
+    let page = |gaps: &Gaps| slipsoak_plots::page::Page::of(&gaps.clone().into()).html();
+    assert!(page(&gaps).contains("</svg>") && page(&gaps).contains(">Figure</h2>"));
+    // A dry washer that chars ends its curve; the other goes on.
+    gaps.courses[1].fails = Some(Fails { part: Part::Charring, after: 30.0 * HOUR });
+    let drawing = Figure::Gaps.draw(&gaps, &Look::default()).expect("it draws");
+    holds(&drawing, &["washer chars after 30\u{a0}h", "kept oiled, due"]);
+    gaps.courses[0].fails = Some(Fails { part: Part::Seized, after: 0.5 * HOUR });
+    assert!(!page(&gaps).contains("</svg>") && !page(&gaps).contains(">Figure</h2>"));
 }
 
 #[test]

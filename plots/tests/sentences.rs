@@ -7,7 +7,7 @@ mod made_up;
 use made_up::fleet::fleets;
 use made_up::learned::{retraced, told};
 use made_up::{NAMES, record, shop};
-use slipsoak_engine::document::finding::{Assumed, Sag, Slipping};
+use slipsoak_engine::document::finding::{Assumed, Beyond, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
 use slipsoak_engine::names::{Channel, IdleKind, LeakCase, LiningKind, Part, TaskName};
@@ -15,7 +15,7 @@ use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::record::{Halt, Warned, Warning};
 use slipsoak_engine::sensitivity::{Answer, Influence, Ranking};
 use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
-use slipsoak_engine::stack_up::{Clearance, Gaps};
+use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_engine::statistics::Fit;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::page::{Block, Head, Page, Table, Unit};
@@ -221,7 +221,22 @@ fn covers() -> Vec<Said> {
             "gaps, touching, the washer chars",
             &with(&|gaps| {
                 gaps.clearance = Clearance::Touches;
-                gaps.courses.iter_mut().for_each(|course| course.charred = Some(1500.0));
+                gaps.courses
+                    .iter_mut()
+                    .for_each(|course| course.fails = Some(Fails { part: Part::Charring, after: 1500.0 }));
+            }),
+        ),
+        sentences(
+            "gaps, the bushing grabs and the springs sag",
+            &with(&|gaps| {
+                gaps.sag = Some(SAG);
+                gaps.courses[0].fails = Some(Fails { part: Part::Seized, after: 1500.0 });
+            }),
+        ),
+        sentences(
+            "gaps, a part is too hot for the model",
+            &with(&|gaps| {
+                gaps.courses.iter_mut().for_each(|c| c.beyond = Some(Beyond { peak: 780.0, limit: 773.15 }));
             }),
         ),
         sentences(
@@ -276,6 +291,7 @@ fn oils() -> Vec<Said> {
             "oiling, gone within the first outing",
             &with(&|plan| {
                 (plan.advised, plan.advised_at_most_leak, plan.sag) = (Advice::Never, Advice::Never, Some(SAG));
+                plan.beyond = Some(Beyond { peak: 780.0, limit: 773.15 });
                 for lasts in plan.lasts.iter_mut().filter(|lasts| lasts.name != LeakCase::Least) {
                     (lasts.due, lasts.end) = (Some(1000.0), Some(1200.0));
                 }

@@ -38,7 +38,7 @@ pub use level::share_level;
 pub(crate) use log::LEVEL;
 pub use log::{GAUGE, Logged, Thermometer, along, temperatures};
 pub use problem::{Inspected, Problem};
-pub use quantity::{Condition, Conditional, Deviation, Inspection, Otherwise, Quantity, Under};
+pub use quantity::{Condition, Conditional, Deviation, Inspection, Quantity, Under};
 pub use separation::{Inseparable, separate, strongest};
 pub use slopes::span;
 pub use solution::{Solution, Unsolved};

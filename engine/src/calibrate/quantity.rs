@@ -53,9 +53,6 @@ pub struct Inspection {
     pub reads: fn(&Machine, &Worn, &Under) -> f64,
 }
 
-/// Value that a condition takes where its column is blank or missing.
-pub type Otherwise = fn(&Machine) -> f64;
-
 /// A condition under which a quantity is read.
 pub struct Conditional {
     /// name of its column
@@ -66,8 +63,6 @@ pub struct Conditional {
     pub dimension: Dimension,
     /// range of possible values, SI
     pub range: (f64, f64),
-    /// value where it is not given; none if it has to be given
-    pub otherwise: Option<Otherwise>,
 }
 
 macro_rules! rows {
@@ -97,16 +92,15 @@ rows! {
     /// A condition of a reading.
     Condition, Conditional, CONDITIONS:
     /// torque that drags the idling motor
-    Drag { name: "drag", of: Quantity::Drop, dimension: Dimension::Torque, range: (0.01, 20.0), otherwise: None }
+    Drag { name: "drag", of: Quantity::Drop, dimension: Dimension::Torque, range: (0.01, 20.0) }
     /// speed from which the drum comes to rest
-    Spun { name: "spun", of: Quantity::SpinDown, dimension: Dimension::AngularSpeed, range: (5.0, 500.0), otherwise: None }
+    Spun { name: "spun", of: Quantity::SpinDown, dimension: Dimension::AngularSpeed, range: (5.0, 500.0) }
     /// temperature of the bushing while the drum comes to rest
     Warm {
         name: "warm",
         of: Quantity::SpinDown,
         dimension: Dimension::Temperature,
         range: (233.15, 523.15),
-        otherwise: Some(|m| m.surroundings.ambient),
     }
 }
 
@@ -127,9 +121,9 @@ impl Under {
         self.0[condition as usize]
     }
 
-    /// A condition, SI: as given, or as the machine has it.
-    fn of(&self, condition: Condition, machine: &Machine) -> f64 {
-        self.given(condition).or_else(|| Some(condition.row().otherwise?(machine))).unwrap_or(f64::NAN)
+    /// A condition, SI; not a number if it is not given.
+    fn of(&self, condition: Condition) -> f64 {
+        self.given(condition).unwrap_or(f64::NAN)
     }
 }
 
@@ -221,7 +215,7 @@ rows! {
         level: Deviation::fixed(0.0),
         running_in: 0.0,
         teaches: &["motor.idle_band", "motor.drag"],
-        reads: |m, _, under| m.motor.idle - m.dragged_idle(under.of(Condition::Drag, m)).unwrap_or(0.0),
+        reads: |m, _, under| m.motor.idle - m.dragged_idle(under.of(Condition::Drag)).unwrap_or(0.0),
     }
     /// time in which the drum alone comes to rest on its bushing: motor off; chain, washer and cover off
     SpinDown {
@@ -233,8 +227,8 @@ rows! {
         running_in: 0.0,
         teaches: &["bushing.mixed_number", "bushing.friction_oiled", "bushing.friction_dry", "bushing.score_energy"],
         reads: |m, worn, under| {
-            let at = [worn.pores, worn.film, under.of(Condition::Warm, m), worn.score];
-            let speed = under.of(Condition::Spun, m);
+            let at = [worn.pores, worn.film, under.of(Condition::Warm), worn.score];
+            let speed = under.of(Condition::Spun);
             Assembly::new(m.clone()).map_or(f64::NAN, |a| a.spin_down(at, worn.oxidation, speed))
         },
     }
@@ -272,7 +266,7 @@ mod tests {
     fn a_dry_drum_comes_to_rest_by_coulomb_friction_and_an_oiled_one_by_a_sheared_film() {
         let machine = Machine::default();
         let (b, speed) = (&machine.bushing, 500.0 * RPM);
-        let under = Under::default().with(Condition::Spun, speed);
+        let under = Under::default().with(Condition::Spun, speed).with(Condition::Warm, 20.0 + ZERO_C);
         let dry = (Quantity::SpinDown.row().reads)(&machine, &Worn::default(), &under);
         // Closed form: t = J ω/(μ W R).
         let coulomb = machine.drum.inertia * speed / (b.friction_dry * b.weight * 0.5 * b.bore);

@@ -1,5 +1,6 @@
 //! Findings of the shop questions as values; sentences are made by the presentation.
 
+use super::record::{Run, Warned};
 use crate::laws::margin::SEASON;
 use crate::parts::Machine;
 use schemars::JsonSchema;
@@ -30,6 +31,23 @@ impl Sag {
             idle,
             within: SEASON,
         })
+    }
+}
+
+/// A part hotter in a use than the model is valid: no hours can be given.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Beyond {
+    /// its temperature, K
+    pub peak: f64,
+    /// highest temperature at which the model is valid, K
+    pub limit: f64,
+}
+
+impl Beyond {
+    /// That of a run, if there is one.
+    pub fn of(run: &Run) -> Option<Self> {
+        run.warned(Warned::Beyond).map(|warning| Self { peak: warning.value, limit: warning.limit })
     }
 }
 

@@ -1,7 +1,7 @@
 //! The oiling plan.
 
 use super::Is;
-use super::finding::{Assumed, Sag, Slipping};
+use super::finding::{Assumed, Beyond, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, sound};
@@ -59,6 +59,8 @@ pub struct OilPlan {
     pub oils: Vec<Grip>,
     /// springs that relax below idle; the intervals then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
+    /// a part hotter than the model is valid; none if there is none
+    pub beyond: Option<Beyond>,
     /// a held speed at which the clutch slips; none if there is none
     pub slipping: Option<Slipping>,
     /// assumptions of the answer

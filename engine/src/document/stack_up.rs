@@ -1,11 +1,11 @@
 //! The answer on the gap under the cover and its wear.
 
 use super::Is;
-use super::finding::{Assumed, Sag, Slipping};
+use super::finding::{Assumed, Beyond, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use crate::names::Oiled;
+use crate::names::{Oiled, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -145,9 +145,10 @@ pub struct Course {
     pub name: Oiled,
     /// highest temperature of the washer, K
     pub washer: f64,
-    /// running time after which it chars, s; none if it does not. The hours of wear of a charring washer are
-    /// meaningless
-    pub charred: Option<f64>,
+    /// a part hotter than the model is valid; hours of wear are then meaningless
+    pub beyond: Option<Beyond>,
+    /// what fails long before anything is worn; none if nothing does. Hours of wear are then meaningless
+    pub fails: Option<Fails>,
     /// washer and gap over time, from long before the first washers are due, evenly spaced in the logarithm of time
     pub points: Vec<Point>,
     /// washer at its least thickness
@@ -158,6 +159,23 @@ pub struct Course {
     pub tight: When,
     /// drum touches the cover
     pub touches: When,
+}
+
+impl Course {
+    /// Whether its hours of wear hold: nothing fails before, and nothing is too hot for the model.
+    pub fn holds(&self) -> bool {
+        self.fails.is_none() && self.beyond.is_none()
+    }
+}
+
+/// A part that the use makes fail other than by wear.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Fails {
+    /// the part: a charred washer or a bushing that grabs its shaft
+    pub part: Part,
+    /// running time until then, s
+    pub after: f64,
 }
 
 /// Washer and gap at one time, m: 5th percentile of sampled assemblies, nominal sizes and constants, and 95th

@@ -3,7 +3,7 @@
 use super::wish::Wish;
 use super::{habits, lasts};
 use crate::document::Is;
-use crate::document::finding::{Assumed, Sag};
+use crate::document::finding::{Assumed, Beyond, Sag};
 use crate::document::oil_plan::{Advice, Advised, Lasts, OilPlan, Weighing};
 use crate::document::record::Setting;
 use crate::laws::bearing::LOST_BY_AGE;
@@ -73,14 +73,14 @@ fn weighing(set: &Lasts, most: &Lasts, full_mass: f64) -> Option<Weighing> {
     Some(Weighing { outings: outings as u64, riding, lost: lost(set), lost_at_most_leak: lost(most) })
 }
 
-/// Whether the springs sag in the use, at the temperature that it causes.
-fn sag(wish: &Wish) -> Result<Option<Sag>, Failure> {
+/// Whether the springs sag in the use, at the temperature that it causes, and whether a part becomes too hot for the model.
+fn heated(wish: &Wish) -> Result<(Option<Sag>, Option<Beyond>), Failure> {
     let mut sim = Simulation::new(wish.machine.clone(), Options::default())?;
     for time in WARMING {
         wish.usage.ride(&mut sim, time)?;
     }
     let run = sim.finish(&wish.machine.name, &wish.usage.name)?;
-    Ok(Sag::of(&wish.machine, run.engagement.settled))
+    Ok((Sag::of(&wish.machine, run.engagement.settled), Beyond::of(&run)))
 }
 
 /// Assumptions of the answer.
@@ -118,6 +118,7 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let dose = Dose { drops: wish.drops, kept: overnight, full: full_drops, due_at, sound, room };
     let advised = advice(&lasts[0], &dose);
     let weighing = advised.habit().and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
+    let (sag, beyond) = heated(wish)?;
     Ok(OilPlan {
         kind: Is::default(),
         head: wish.head.clone(),
@@ -141,7 +142,8 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         habits,
         doses: habits::doses(wish, done)?,
         oils: habits::oils(wish, done)?,
-        sag: sag(wish)?,
+        sag,
+        beyond,
         slipping: wish.usage.slipping(m),
         assumed: assumed(m, full_mass),
         settings: Setting::all(m),

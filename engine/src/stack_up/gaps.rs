@@ -2,9 +2,9 @@
 
 use super::assemblies::{Sampled, Wear, nominal, sampled};
 use super::stack;
-use crate::document::finding::{Assumed, Sag};
-use crate::document::record::Setting;
-use crate::document::stack_up::{Clearance, Course, Gaps, Layer, When};
+use crate::document::finding::{Assumed, Beyond, Sag};
+use crate::document::record::{Run, Setting};
+use crate::document::stack_up::{Clearance, Course, Fails, Gaps, Layer, When};
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
 use crate::names::{Channel, Oiled, Part};
@@ -122,7 +122,8 @@ fn course(
     let (rate, ageing, soaked) = ((until.0 - from.0) / time, (until.1 - from.1) / time, sim.soaked());
     let run = sim.finish(&machine.name, &wish.usage.name)?;
     let (washer, settled) = (Channel::Washer.of(&run.overall.most), run.engagement.settled);
-    let charring = run.parts.iter().find(|p| p.part == Part::Charring && p.used >= 1.0);
+    let failed = [Part::Charring, Part::Seized].into_iter().filter_map(|part| failed(&run, part));
+    let fails = failed.min_by(|a, b| a.after.total_cmp(&b.after));
     let wear = Wear::new(machine, rate, ageing, soaked);
     let least = machine.limits.washer;
     let when = |depth: &dyn Fn(f64, f64) -> f64| wear.when(nominal, sampled, depth);
@@ -137,15 +138,13 @@ fn course(
     let step = (end / begin).ln() / f64::from(POINTS - 1);
     let times = (0..POINTS).map(|k| begin * (step * f64::from(k)).exp());
     let points = times.map(|time| wear.left(time, nominal, sampled)).collect();
-    let course = Course {
-        name,
-        washer,
-        charred: charring.and_then(|p| p.running),
-        points,
-        washer_due,
-        bronze_on_steel,
-        tight,
-        touches,
-    };
+    let course =
+        Course { name, washer, beyond: Beyond::of(&run), fails, points, washer_due, bronze_on_steel, tight, touches };
     Ok((course, settled))
+}
+
+/// The failure of a part that reaches its limit within a run.
+fn failed(run: &Run, part: Part) -> Option<Fails> {
+    let reached = run.parts.iter().find(|p| p.part == part && p.used >= 1.0)?;
+    Some(Fails { part, after: reached.running? })
 }

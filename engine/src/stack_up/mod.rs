@@ -4,6 +4,6 @@ mod assemblies;
 mod gaps;
 mod stack;
 
-pub use crate::document::stack_up::{Clearance, Course, Drawn, Gaps, Layer, Point, Stack, When};
+pub use crate::document::stack_up::{Clearance, Course, Drawn, Fails, Gaps, Layer, Point, Stack, When};
 pub use gaps::{Wish, gaps};
 pub use stack::{share_below, stack};

@@ -1,6 +1,7 @@
 //! The washer and the gap between drum and cover over their wear.
 
 use crate::sheet::prelude::*;
+use crate::words::reading::brief;
 use crate::words::say::time;
 use slipsoak_engine::stack_up::{Course, Gaps, Point, When};
 use slipsoak_engine::units::HOUR;
@@ -17,21 +18,33 @@ const ROOM: f64 = 236.0;
 const TIED: f64 = 0.1;
 
 fn words(course: &Course, what: &str, when: &When) -> String {
-    match (course.charred, when.time) {
-        (Some(charred), _) => format!("{}, chars after {}", course.name, time(charred)),
+    match (course.fails, when.time) {
+        _ if course.beyond.is_some() => format!("{}, too hot for the model", course.name),
+        (Some(fails), _) => format!("{}, {} after {}", course.name, brief(fails.part), time(fails.after)),
         (None, Some(at)) => format!("{}, {what} {}", course.name, time(at)),
         (None, None) => format!("{}, {what} never", course.name),
     }
 }
 
+/// The points that hold: until a part fails; none beyond the model.
+fn holding(course: &Course) -> &[Point] {
+    let until = match (course.beyond, course.fails) {
+        (Some(_), _) => 0.0,
+        (None, Some(fails)) => fails.after,
+        (None, None) => f64::INFINITY,
+    };
+    &course.points[..course.points.partition_point(|p| p.time <= until)]
+}
+
 /// Remaining size, mm, over hours, until zero; with the band of 90 % of sampled assemblies.
 fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
     let at = |p: &Point| p.time / HOUR;
-    let none = course.points.iter().position(|p| of(p)[1] <= 0.0).map_or(course.points.len(), |k| k + 1);
+    let points = holding(course);
+    let none = points.iter().position(|p| of(p)[1] <= 0.0).map_or(points.len(), |k| k + 1);
     Curve {
-        band: course.points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
+        band: points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
         bold: order == 0,
-        ..Curve::of("", order, course.points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect())
+        ..Curve::of("", order, points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect())
     }
 }
 
@@ -53,12 +66,12 @@ fn tie(sheet: &Sheet<'_>, panel: &Panel, frame: Frame, (k, words): (usize, &str)
 }
 
 pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
-    if gaps.courses.iter().all(|c| c.points.len() < 2) {
+    if gaps.courses.iter().all(|c| holding(c).len() < 2) {
         return Err(DrawError::Empty);
     }
     let washer = gaps.layers.iter().find(|l| l.is_washer()).map_or((0.0, 0.0), |l| (l.size, l.tolerance));
     let ends =
-        |of: fn(&[Point]) -> Option<&Point>| gaps.courses.iter().filter_map(move |c| Some(of(&c.points)?.time / HOUR));
+        |of: fn(&[Point]) -> Option<&Point>| gaps.courses.iter().filter_map(move |c| Some(of(holding(c))?.time / HOUR));
     let (from, to) = (ends(<[Point]>::first).fold(0.0, f64::max), ends(<[Point]>::last).fold(0.0, f64::max));
     let panel = |heading: String, up: &str, y: f64, curves, limits| Panel {
         heading,

@@ -39,6 +39,7 @@ use crate::sheet::{
 use slipsoak_engine::document::{Kind, Saved, Shown};
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::record::Record;
+use slipsoak_engine::stack_up::Course;
 
 /// A function that draws one figure with a look.
 pub type Draw<'a> = Box<dyn Fn(&Look) -> Result<Drawing, DrawError> + 'a>;
@@ -154,10 +155,12 @@ impl Figure {
         self.inside(of, look)
     }
 
-    /// Whether a document has it: lives after a calibration only if they were requested, those of fleets only if there are any.
+    /// Whether a document has it: lives after a calibration only if they were requested, those of fleets only if there are any, wear
+    /// of the washer only where nothing fails before.
     fn stands_in(self, of: Shown<'_>) -> bool {
         match (self, of) {
             (Self::Forecast, Shown::Told(told)) => told.forecast.is_some(),
+            (Self::Gaps, Shown::Gaps(gaps)) => gaps.courses.first().is_some_and(Course::holds),
             (_, Shown::Fleet(report)) => !report.fleets.iter().all(Fleet::unknown),
             _ => true,
         }

@@ -26,7 +26,8 @@ impl Page {
     /// The whole page.
     pub fn html(&self) -> String {
         let mut count = Count::default();
-        let shown: Vec<&Section> = self.sections.iter().filter(|section| section.reach.on_page()).collect();
+        let shown: Vec<&Section> =
+            self.sections.iter().filter(|section| section.reach.on_page() && !section.blocks.is_empty()).collect();
         let sections: Vec<Markup> = shown.iter().enumerate().map(|(k, s)| section(k, s, &mut count)).collect();
         let answer = html! { @for sentence in self.answer.iter().chain(&self.sure) { p { (sentence) } } };
         let hot = sections.iter().chain([&answer]).any(|part| part.0.contains("<span class=\"f\">"));

@@ -97,11 +97,11 @@ fn courses(gaps: &Gaps) -> Table {
     };
     let row = |c: &slipsoak_engine::stack_up::Course| {
         let worn = [&c.washer_due, &c.bronze_on_steel, &c.tight, &c.touches];
-        let moments = worn.map(|w| if c.charred.is_some() { Cell::Nothing } else { when(w) });
+        let moments = worn.map(|w| if c.holds() { when(w) } else { Cell::Nothing });
         let cells = [c.name.name().into(), Cell::Temperature(c.washer)].into_iter().chain(moments).collect();
         Row { cells, of: None }
     };
     Table::new("Hours of riding from new", heads, gaps.courses.iter().map(row)).note(
-        "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. –: does not happen, or the washer chars first.",
+        "In brackets the range that holds 90 % of sampled assemblies, whose wear constants are sampled too. The hours of riding on, bronze on steel, are too long by a factor of 5 to 250: no guide to riding on. –: does not happen, the washer chars or the bushing grabs first, or a part is too hot for the model.",
     )
 }

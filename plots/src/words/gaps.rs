@@ -1,10 +1,11 @@
 //! Sentences on whether the cover clears the drum, and for how long.
 
+use crate::words::reading::{ends, found};
 use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{sags, slips};
+use crate::words::use_of_machine::{sags, slips, too_hot};
 use slipsoak_engine::names::Oiled;
-use slipsoak_engine::stack_up::{Clearance, Course, Gaps, When};
+use slipsoak_engine::stack_up::{Clearance, Course, Fails, Gaps, When};
 
 fn both(m: f64) -> String {
     format!("{:.2} mm ({:.1} thou)", 1e3 * m, m / 2.54e-5)
@@ -19,20 +20,21 @@ fn about(w: &When) -> Option<String> {
 /// The answer: what forbids the use, whether it clears and until when, then the new gap, then the gap over its wear.
 pub fn statement(g: &Gaps) -> Vec<Words> {
     let s = &g.stack;
-    // A use that chars the washer comes first, then sagging springs: the hours do not hold then.
-    let mut say = vec![match (&g.sag, g.courses.first()) {
-        (_, Some(Course { charred: Some(charred), .. })) => {
-            let chars = format!("In this use the washer chars after about {} of running: ", time(*charred));
-            Words::from(chars).strong("do not use it so.").plain(clears(g, " New, with a sound washer, it"))
-        }
-        (Some(sag), Some(_)) => {
-            let then =
-                ", and the washer may char long before the hours below, which are those of springs renewed in time";
-            (sags(sag, then) + &clears(g, " It")).into()
-        }
-        (None, Some(course)) => (clears(g, "It") + &lasts(course)).into(),
-        (_, None) => clears(g, "It").into(),
-    }];
+    // What fails within the hour comes first, unless springs that drag as given are its cause; then relaxing springs: the
+    // hours do not hold then.
+    let fails = g.courses.first().and_then(forbidden);
+    let then = match fails {
+        Some(_) => "",
+        None => ", and the washer may char long before the hours below, which are those of springs renewed in time",
+    };
+    let sag = g.sag.as_ref().map(|sag| (sags(sag, then), sag.new <= sag.idle));
+    let mut say: Vec<Words> = match (fails, sag) {
+        (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, lasts)).into()],
+        (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],
+        (Some(fails), None) => vec![fails.plain(clears(g, SOUND))],
+        (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
+        (Some(fails), Some((sags, false))) => vec![fails.plain(clears(g, SOUND)), sags.into()],
+    };
     say.push(
         format!(
             "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
@@ -46,7 +48,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".into(),
     );
     say.extend(g.courses.iter().flat_map(worn).map(Words::from));
-    if g.courses.iter().any(|c| c.charred.is_none() && c.bronze_on_steel.time.is_some()) {
+    if g.courses.iter().any(|c| c.holds() && c.bronze_on_steel.time.is_some()) {
         say.push(
             "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
                 .into(),
@@ -63,6 +65,18 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     );
     say.extend(g.slipping.as_ref().map(|slipping| slips(slipping).into()));
     say
+}
+
+/// What is judged where the clutch as used is ruined.
+const SOUND: &str = " New, with sound parts, it";
+
+/// What forbids the use: a part that fails, or heat beyond the model.
+fn forbidden(c: &Course) -> Option<Words> {
+    let failing = |fails: Fails| {
+        let fail = format!("In this use {} after about {} of running: ", ends(fails.part), time(fails.after));
+        Words::from(fail).strong("do not use it so.")
+    };
+    c.fails.map(failing).or(c.beyond.as_ref().map(too_hot))
 }
 
 /// The new gap compared with the required one, of what is called by this word.
@@ -87,15 +101,20 @@ fn lasts(c: &Course) -> String {
     })
 }
 
-/// Sentences on one way of oiling, until the washer is worn through; for a washer that chars, only that.
+/// Sentences on one way of oiling, until the washer is worn through; for a part that fails before, only that.
 fn worn(c: &Course) -> Vec<String> {
-    if let Some(charred) = c.charred {
+    if let Some(fails) = c.fails {
         return vec![format!(
-            "Bushing {}: the washer chars after about {} of running, at up to {}. Do not use it so; a charred washer must be replaced.",
+            "Bushing {}: {} after about {} of running, at up to {} at the washer. Do not use it so; {} must be replaced.",
             c.name,
-            time(charred),
-            temperature(c.washer)
+            ends(fails.part),
+            time(fails.after),
+            temperature(c.washer),
+            found(fails.part)
         )];
+    }
+    if c.beyond.is_some() {
+        return vec![format!("Bushing {}: no hours, since a part becomes too hot for the model.", c.name)];
     }
     let mut say = vec![];
     if let (Some(due), Some(gone)) = (about(&c.washer_due), about(&c.bronze_on_steel)) {

@@ -76,11 +76,11 @@ const ROWS: &[(&[&str], &str)] = &[
     (&["heat.carrier_shaft", "heat.shaft_block"], "log of `carrier`, `shaft` and `block` over a ride"),
     (
         &["bushing.mixed_number", "bushing.friction_oiled"],
-        "`spin-down` of the warm, oiled drum from a known speed (`spun`), its bushing at two temperatures (`warm`)",
+        "`spin-down` of the warm, oiled drum from a known speed (`spun`), its bushing at two known temperatures (`warm`)",
     ),
     (
         &["bushing.friction_dry"],
-        "`spin-down` of the drum on a bushing washed dry, on the bench only, from a known speed (`spun`)",
+        "`spin-down` of the drum on a bushing washed dry, on the bench only, from a known speed (`spun`) at a known temperature (`warm`)",
     ),
     (
         &["bushing.friction_scored", "bushing.grab_torque"],
@@ -88,7 +88,7 @@ const ROWS: &[(&[&str], &str)] = &[
     ),
     (
         &["bushing.score_energy", "bushing.score_from"],
-        "`spin-down` of a drum whose bushing ran dry, every few minutes of running; replace it at the first squeal",
+        "`spin-down` (with `spun`, `warm`) of a drum whose bushing ran dry, every few minutes of running; replace it at the first squeal",
     ),
     (&["bushing.weight"], "weight of drum and sprocket"),
     (&["bushing.chain_pull"], "sag of the chain and its weight for each metre; pull of a tight chain by a scale"),

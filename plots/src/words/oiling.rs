@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{percent, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{sags, slips};
+use crate::words::use_of_machine::{sags, slips, too_hot};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Advice, Advised, Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
@@ -41,7 +41,8 @@ fn after(lasts: &Lasts) -> String {
 
 /// The answer: interval and dose, their uncertainty, then reasons.
 pub fn statement(p: &OilPlan) -> Vec<Words> {
-    sentences(p).into_iter().map(Words::from).collect()
+    let hot = p.beyond.as_ref().map(too_hot).into_iter();
+    hot.chain(sentences(p).into_iter().map(Words::from)).collect()
 }
 
 fn sentences(p: &OilPlan) -> Vec<String> {
@@ -103,12 +104,12 @@ fn gone(p: &OilPlan) -> Vec<String> {
     } else {
         "Oil service is due within the first outing,"
     };
-    let then = if set.scored.is_some() { "grabs its shaft" } else { "is dry" };
-    let dry = set.end.map(|end| format!(", and the bushing {then} after {}", time(end))).unwrap_or_default();
+    let then = |lasts: &Lasts| if lasts.scored.is_some() { "grabs its shaft" } else { "is dry" };
+    let dry = set.end.map(|end| format!(", and the bushing {} after {}", then(set), time(end))).unwrap_or_default();
     let of = |name| {
-        let lasts = p.case(name);
-        let dry = lasts.and_then(|l| l.end).map(|end| format!(" (dry after {})", time(end))).unwrap_or_default();
-        lasts.map(after).unwrap_or_default() + &dry
+        let Some(lasts) = p.case(name) else { return String::new() };
+        let dry = lasts.end.map(|end| format!(" (it {} after {})", then(lasts), time(end))).unwrap_or_default();
+        after(lasts) + &dry
     };
     vec![
         format!("{what} after {} of riding{dry}.", after(set)),

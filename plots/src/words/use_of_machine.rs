@@ -1,7 +1,8 @@
 //! Sentences on what a use does to a machine, for any question.
 
-use crate::words::say::{road_speed, time, turns};
-use slipsoak_engine::finding::{Sag, Slipping};
+use crate::words::say::{road_speed, temperature, time, turns};
+use crate::words::text::Words;
+use slipsoak_engine::finding::{Beyond, Sag, Slipping};
 
 /// Springs that engage below idle, broken, as given or relaxed by the use, and what of the answer applies only to new ones where they relax.
 pub(super) fn sags(sag: &Sag, then: &str) -> String {
@@ -24,6 +25,12 @@ pub(super) fn sags(sag: &Sag, then: &str) -> String {
         turns(sag.settled),
         turns(sag.idle)
     )
+}
+
+/// A part hotter than the model is valid.
+pub(super) fn too_hot(beyond: &Beyond) -> Words {
+    let hot = format!("In this use a part becomes hotter than {}, where the model ends: ", temperature(beyond.limit));
+    Words::from(hot).strong("do not use it so.").plain(" No hours can be relied on.")
 }
 
 /// A speed at which the use makes the clutch slip permanently.

@@ -58,7 +58,7 @@ pub fn gaps() -> Gaps {
         };
         let when = json!({"time": lasts * HOUR, "early": 0.3 * lasts * HOUR, "late": 3.0 * lasts * HOUR});
         json!({
-            "name": name, "washer": 400.0, "charred": null, "points": (0..60).map(point).collect::<Vec<_>>(),
+            "name": name, "washer": 400.0, "fails": null, "beyond": null, "points": (0..60).map(point).collect::<Vec<_>>(),
             "washer_due": when, "bronze_on_steel": when, "tight": when, "touches": when
         })
     };
@@ -101,7 +101,7 @@ pub fn oiling() -> OilPlan {
         ],
         "drops": 4.0, "advised": "yearly", "advised_at_most_leak": "never", "weighing": null, "drops_when_due": 10.0, "warm_room": 2.7,
         "found": 0.85, "habits": [habit(false, 0.2), habit(true, 0.35)],
-        "doses": doses, "oils": [], "sag": null, "slipping": null, "assumed": [],
+        "doses": doses, "oils": [], "beyond": null, "sag": null, "slipping": null, "assumed": [],
         "settings": [], "head": Head::default()
     }))
     .expect("a plan")

@@ -104,19 +104,16 @@ fn under(columns: &Columns, row: &(u64, Vec<String>), quantity: Quantity) -> Res
             Some(place) => within(columns, row, place, of.range)?,
             None => None,
         };
-        match value {
-            Some(value) => under = under.with(condition, value),
-            None if of.otherwise.is_some() => {}
-            None => {
-                let why = format!(
-                    "is read under a known `{}`; give it in a column `{} [{}]` beside it",
-                    of.name,
-                    of.name,
-                    of.dimension.unit()
-                );
-                return Err(Refusal::field(&columns.file, row.0, quantity.row().name, why));
-            }
-        }
+        let Some(value) = value else {
+            let why = format!(
+                "is read under a known `{}`; give it in a column `{} [{}]` beside it",
+                of.name,
+                of.name,
+                of.dimension.unit()
+            );
+            return Err(Refusal::field(&columns.file, row.0, quantity.row().name, why));
+        };
+        under = under.with(condition, value);
     }
     Ok(under)
 }
