@@ -60,7 +60,7 @@ fn every_answer_is_a_page_that_shows_its_command() {
     let at = folder.path();
     cart(at);
     for (question, answer) in QUESTIONS {
-        let ask = [question, "a cart.json", "--set", "motor.idle=1750 rpm", "--use", "hard"];
+        let ask = [question, "a cart.json", "--set", "motor.idle=1750 rpm", "--use", "moderate"];
         said(at, &[&ask[..], &["--out", question, "--report"]].concat());
         let saved = at.join(question).join(format!("{answer}.json"));
         let page = read(&at.join(question).join("report.html"));
@@ -92,7 +92,7 @@ fn figures_of_answers_accept_a_background_a_width_a_title_and_a_caption() {
     let at = folder.path();
     cart(at);
     for (question, answer) in QUESTIONS {
-        said(at, &[question, "a cart.json", "--use", "hard", "--out", question]);
+        said(at, &[question, "a cart.json", "--use", "moderate", "--out", question]);
         let saved = format!("{question}/{answer}.json");
         let out = format!("{question}-dark");
         let look = ["--dark", "--width", "800", "--title", "As asked", "--caption", "By the shop"];
@@ -142,7 +142,7 @@ fn a_script_that_only_asks_prints_and_saves_its_answers_and_puts_them_on_one_pag
 #[test]
 fn a_script_that_runs_and_asks_prints_the_record_first_and_puts_both_on_one_page() {
     let folder = tempfile::tempdir().expect("a folder");
-    let text = "title(\"Rest\");\nlet cart = machine(\"example\");\ncompare(cart, duty(\"rest\", |ride| ride.idle(30.s)));\ngaps(cart, \"hard\");\n";
+    let text = "title(\"Rest\");\nlet cart = machine(\"example\");\ncompare(cart, duty(\"rest\", |ride| ride.idle(30.s)));\ngaps(cart, \"moderate\");\n";
     fs::write(folder.path().join("both.rhai"), text).expect("a script");
     let printed = said(folder.path(), &["run", "both.rhai", "--json", "--out", "out", "--report"]);
     let lines: Vec<&str> = printed.lines().collect();
