@@ -1,28 +1,28 @@
 //! The sheet that figures are drawn on: the only module that uses the drawing library.
 //!
-//! Positions and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so
-//! everything is drawn ten times larger and scaled down.
+//! Positions and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so it gets
+//! tenths of a px.
 
 use crate::sheet::axis::Axis;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::drawing::Drawing;
-use crate::sheet::font::{self, FAMILY};
+use crate::sheet::font::{FAMILY, Face};
 use crate::sheet::frame::{Frame, Place};
 use crate::sheet::look::Look;
-use crate::sheet::palette::{self, Dash, FAINT, Ink, PAPER, QUIET, TEXT};
+use crate::sheet::mark::{Ground, Mark};
+use crate::sheet::pad::{Dashed, Pad};
+use crate::sheet::palette::{Dash, FAINT, Ink, PAPER, QUIET, TEXT};
 use crate::sheet::scales;
 use plotters::coord::Shift;
-use plotters::element::DashedPathElement;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
+use std::cell::RefCell;
 use std::fmt::Display;
 
-/// Factor by which everything is drawn larger than it is shown.
+/// The library's units per px.
 const FINE: f64 = 10.0;
-/// Ratio of the library's letter size to the SVG's.
-const LETTER: f64 = 1.24;
 /// Allowance for a browser's own typeface: this much wider than the embedded one.
-const WIDER: f64 = 1.15;
+const WIDER: f64 = 1.178;
 /// Height of the heading, px.
 pub const HEAD: f64 = 44.0;
 /// Line spacing of a heading, px, and its largest number of lines.
@@ -81,7 +81,8 @@ impl Type {
 
 /// A sheet that is being drawn on.
 pub struct Sheet<'a> {
-    area: DrawingArea<SVGBackend<'a>, Shift>,
+    area: DrawingArea<Pad<'a>, Shift>,
+    marks: &'a RefCell<Vec<Mark>>,
     pub width: f64,
     pub height: f64,
     narrow: bool,
@@ -114,8 +115,8 @@ impl Sheet<'_> {
             _ if path.len() < 2 => Ok(()),
             None => self.area.draw(&PathElement::new(path, style)).map_err(refused),
             Some((on, off)) => {
-                let (on, off) = ((on * FINE) as i32, (off * FINE) as i32);
-                self.area.draw(&DashedPathElement::new(path, on, off, style)).map_err(refused)
+                let dash = ((on * FINE) as u32, (off * FINE) as u32);
+                self.area.draw(&Dashed { places: path, dash, style }).map_err(refused)
             }
         }
     }
@@ -149,14 +150,11 @@ impl Sheet<'_> {
 
     /// Groups the drawing under the k-th compared item, if it belongs to only one; a page may hide that group.
     pub fn of(&self, k: Option<usize>, draw: impl FnOnce() -> Result<(), DrawError>) -> Result<(), DrawError> {
-        let mark = |ink: [u8; 3]| {
-            let [red, green, blue] = ink;
-            self.area.draw(&Circle::new((0, 0), 0, RGBColor(red, green, blue).filled())).map_err(refused)
-        };
         let Some(k) = k else { return draw() };
-        mark(palette::opening(k))?;
+        self.marks.borrow_mut().push(Mark::Opens(k));
         draw()?;
-        mark(palette::CLOSING)
+        self.marks.borrow_mut().push(Mark::Closes);
+        Ok(())
     }
 
     /// A text, centred vertically on its position.
@@ -187,8 +185,8 @@ impl Sheet<'_> {
 
     /// A text on a patch of the background colour, so that nothing behind crosses it.
     pub fn on_paper(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
-        // The measured width includes the allowance for browsers; the patch needs only the embedded typeface's width.
-        let wide = 0.85 * width_of(words, set)?;
+        // The patch needs no allowance for browsers.
+        let wide = width_of(words, set)? / WIDER;
         let left = match set.side {
             ..0 => at.0,
             0 => at.0 - 0.5 * wide,
@@ -224,9 +222,7 @@ pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
 
 /// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
 pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
-    font::register()?;
-    let ((left, _), (right, _)) = style(set).font.layout_box(&scales::shown(&plain(words))).map_err(refused)?;
-    Ok(f64::from(right - left) / FINE * WIDER)
+    Ok(WIDER * set.size * Face::of(set.bold)?.width(&scales::shown(&plain(words))))
 }
 
 /// About `most` ticks of a horizontal scale, or fewer, so that their labels do not touch.
@@ -284,7 +280,7 @@ pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawEr
 
 fn style<'a>(set: Type) -> TextStyle<'a> {
     let face = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
-    let font = FontDesc::from((FAMILY, set.size * FINE * LETTER, face));
+    let font = FontDesc::from((FAMILY, set.size * FINE, face));
     TextStyle::from(if set.upright { font.transform(FontTransform::Rotate270) } else { font })
 }
 
@@ -309,12 +305,12 @@ pub fn sheet(
     headings.truncate(LINES);
     // Further lines of a long heading are placed above the sheet, whose positions do not change.
     let over = (TITLE * headings.len().saturating_sub(1) as f64) as u32;
-    let mut svg = String::new();
     let fine = FINE as u32;
+    let marks = RefCell::new(vec![]);
     {
-        let area = SVGBackend::with_string(&mut svg, (width * fine, height * fine)).into_drawing_area();
-        area.fill(&pigment(PAPER)).map_err(refused)?;
-        let page = Sheet { area, width: f64::from(width), height: asked, narrow: look.narrow() };
+        let size = (width * fine, height * fine);
+        let area = Pad { marks: &marks, size }.into_drawing_area();
+        let page = Sheet { area, marks: &marks, width: f64::from(width), height: asked, narrow: look.narrow() };
         for (k, line) in headings.iter().rev().enumerate() {
             page.fitted(line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title, page.width - 2.0 * SIDE)?;
         }
@@ -324,39 +320,15 @@ pub fn sheet(
             page.fitted(line, (SIDE, rule + 14.0 + 17.0 * k as f64), foot, page.width - 2.0 * SIDE)?;
         }
         paint(&page)?;
-        page.area.present().map_err(refused)?;
     }
-    let opening = format!("<svg width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\"", width * fine, height * fine);
-    let tall = height + over;
-    let wide = look.size.width;
-    let high = (f64::from(tall * wide) / f64::from(width)).round();
-    let shown = format!(
-        "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" width=\"{wide}\" height=\"{high}\" viewBox=\"0 {} {} {}\"",
-        -i64::from(over * fine),
-        width * fine,
-        tall * fine
-    );
-    // Only text is placed above the sheet, so its background has to be extended there.
-    let ground = |top: u32| {
-        let (y, tall) = (-i64::from(top * fine), (height + top) * fine);
-        format!("<rect x=\"0\" y=\"{y}\" width=\"{}\" height=\"{tall}\"", width * fine)
-    };
-    let svg = svg.replacen(&opening, &shown, 1).replacen(&ground(0), &ground(over), 1);
-    let open = svg.find("<svg").and_then(|at| svg[at..].find('>').map(|end| at + end + 1)).unwrap_or(0);
-    let (head, rest) = svg.split_at(open);
-    let (title, about) = (escape(heading), escape(&scales::shown(&format!("{describe} {note}"))));
-    let rest = palette::dress(rest, look.theme);
-    let rules = palette::rules(&rest, look.theme);
-    let svg =
-        format!("{}\n<title>{title}</title>\n<desc>{about}</desc>\n<style>{rules}</style>{rest}", head.trim_end());
-    Ok(Drawing { page: scales::switched(&svg), svg: scales::shown(&svg) })
+    let (tall, wide) = (height + over, look.size.width);
+    let high = (f64::from(tall * wide) / f64::from(width)).round() as u32;
+    let ground = Ground { size: (width * fine, tall * fine), above: over * fine, shown: (wide, high) };
+    let about = plain(&scales::shown(&format!("{describe} {note}")));
+    Ok(Drawing::new(marks.into_inner(), ground, look.theme, [&plain(heading), &about]))
 }
 
 /// Text without characters that XML does not allow.
 fn plain(words: &str) -> String {
     words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
-}
-
-fn escape(words: &str) -> String {
-    plain(words).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }

@@ -5,6 +5,7 @@
 //! be distinguished in a grey print.
 
 use crate::sheet::ramp;
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 /// Background of a figure.
@@ -121,28 +122,57 @@ impl Ink {
         if let Self::Tone(_, cover) = self { f64::from(cover) / 100.0 } else { 1.0 }
     }
 
-    /// Placeholder colour for the drawing library, which only knows RGB: encodes the row of a tone as a colour that no
-    /// exact colour uses.
+    /// Placeholder colour for the drawing library, which only knows RGB: encodes the row of a tone in [`ALL`] as a
+    /// colour that no exact colour uses.
     pub const fn pigment(self) -> [u8; 3] {
-        match self {
-            Self::Tone(tone, _) => [PIGMENT, 1, tone],
-            Self::Exact(PIGMENT, green, blue) => [PIGMENT - 1, green, blue],
-            Self::Exact(red, green, blue) => [red, green, blue],
-            Self::Amount(step) => [PIGMENT, 4, step],
-            Self::OnAmount(step) => [PIGMENT, 5, step],
-        }
+        let row = match self {
+            Self::Exact(PIGMENT, green, blue) => return [PIGMENT - 1, green, blue],
+            Self::Exact(red, green, blue) => return [red, green, blue],
+            Self::Tone(tone, _) => tone,
+            Self::Amount(step) => AMOUNTS + step,
+            Self::OnAmount(step) => AMOUNTS + STEPS + 1 + step,
+        };
+        [PIGMENT, 1, row]
     }
 }
 
 /// Steps of the ramp of amounts.
 pub const STEPS: u8 = 48;
 
-/// A colour: its name, its placeholder in the drawing library, and its red, green and blue on each background.
-struct Tone {
+/// First row of the ramp of amounts in [`ALL`]; the letters on it follow.
+const AMOUNTS: u8 = TONES.len() as u8;
+
+/// A colour: its name, and its red, green and blue on each background.
+pub struct Tone {
     name: String,
-    pigment: [u8; 3],
     light: [u8; 3],
     dark: [u8; 3],
+}
+
+impl Tone {
+    /// The tone that a placeholder stands for; none if the colour is exact.
+    pub fn of(pigment: [u8; 3]) -> Option<&'static Self> {
+        let [PIGMENT, 1, row] = pigment else { return None };
+        ALL.get(usize::from(row))
+    }
+
+    /// Red, green and blue on a background.
+    pub const fn on(&self, theme: Theme) -> [u8; 3] {
+        match theme {
+            Theme::Light => self.light,
+            Theme::Dark => self.dark,
+        }
+    }
+
+    /// Class of shapes or of lines in this colour, by which a page chooses it.
+    pub fn class(&self, lines: bool) -> String {
+        format!("{}-{}", if lines { "line" } else { "fill" }, self.name)
+    }
+}
+
+/// Red, green and blue, on a background, of a colour or of what a placeholder stands for.
+pub fn resolved(pigment: [u8; 3], theme: Theme) -> [u8; 3] {
+    Tone::of(pigment).map_or(pigment, |tone| tone.on(theme))
 }
 
 /// Colour of an amount between 0 and 1.
@@ -160,42 +190,29 @@ fn step(share: f64) -> u8 {
     (share.clamp(0.0, 1.0) * f64::from(STEPS)).round() as u8
 }
 
-/// Placeholder kind, name and colours of a ramp.
-type Ramp = (u8, &'static str, fn(f64) -> [u8; 3]);
+/// Name and colours of a ramp.
+type Ramp = (&'static str, fn(f64) -> [u8; 3]);
 
 /// Every colour that depends on the background: the table's, the ramp's and those of letters on the ramp.
 static ALL: LazyLock<Vec<Tone>> = LazyLock::new(|| {
-    let row = |(k, (name, light, dark)): (usize, &(&str, [u8; 3], [u8; 3]))| Tone {
-        name: (*name).to_owned(),
-        pigment: [PIGMENT, 1, k as u8],
-        light: *light,
-        dark: *dark,
-    };
-    let step = |(kind, name, of): Ramp| {
+    let row =
+        |(name, light, dark): &(&str, [u8; 3], [u8; 3])| Tone { name: (*name).to_owned(), light: *light, dark: *dark };
+    let step = |(name, of): Ramp| {
         (0..=STEPS).map(move |k| {
             let at = |k: u8| of(f64::from(k) / f64::from(STEPS));
-            Tone { name: format!("{name}-{k}"), pigment: [PIGMENT, kind, k], light: at(k), dark: at(STEPS - k) }
+            Tone { name: format!("{name}-{k}"), light: at(k), dark: at(STEPS - k) }
         })
     };
-    let ramps: [Ramp; 2] = [(4, "amount", ramp::colour), (5, "on-amount", ramp::contrasting)];
-    TONES.iter().enumerate().map(row).chain(ramps.into_iter().flat_map(step)).collect()
+    let ramps: [Ramp; 2] = [("amount", ramp::colour), ("on-amount", ramp::contrasting)];
+    TONES.iter().map(row).chain(ramps.into_iter().flat_map(step)).collect()
 });
 
 /// Red component of every placeholder.
 const PIGMENT: u8 = 254;
 
-/// Placeholders of the marks that open and close the group of the k-th compared item.
-pub const fn opening(k: usize) -> [u8; 3] {
-    [PIGMENT, 2, if k < 255 { k as u8 } else { 255 }]
-}
-pub const CLOSING: [u8; 3] = [PIGMENT, 3, 0];
-
-fn hex([red, green, blue]: [u8; 3]) -> String {
+/// A colour as in SVG and CSS.
+pub fn hex([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02X}{green:02X}{blue:02X}")
-}
-
-fn on(theme: Theme, tone: &Tone) -> String {
-    hex(if theme == Theme::Light { tone.light } else { tone.dark })
 }
 
 /// Class of the k-th compared item's group, by which a page hides it.
@@ -203,45 +220,16 @@ pub fn class_of(k: usize) -> String {
     format!("of-{k}")
 }
 
-/// A drawing with SVG groups instead of the opening and closing marks.
-fn group(svg: &str) -> String {
-    let mut lines = Vec::new();
-    for line in svg.lines() {
-        let mark = line.split_once("fill=\"#").filter(|_| line.starts_with("<circle"));
-        let pigment = mark.and_then(|(_, rest)| u32::from_str_radix(rest.get(..6)?, 16).ok());
-        lines.push(match pigment.map(u32::to_be_bytes) {
-            Some([_, PIGMENT, 2, k]) => format!("<g class=\"{}\">", class_of(k.into())),
-            Some([_, PIGMENT, 3, _]) => "</g>".to_owned(),
-            _ => line.to_owned(),
-        });
-    }
-    lines.join("\n") + "\n"
-}
-
-/// A drawing with its placeholders replaced by classes, and the colours of a background for viewers without style
-/// sheets.
-pub fn dress(svg: &str, theme: Theme) -> String {
-    let mut svg = group(svg);
-    for tone in ALL.iter() {
-        let (name, pigment) = (&tone.name, hex(tone.pigment));
-        for (paint, class) in [("fill", "fill"), ("stroke", "line")] {
-            let plain = format!("{paint}=\"{pigment}\"");
-            svg = svg.replace(&plain, &format!("class=\"{class}-{name}\" {paint}=\"{}\"", on(theme, tone)));
-        }
-    }
-    svg
-}
-
-/// Style rules that let a page choose the colours of a dressed drawing; the default is its own background.
-pub fn rules(svg: &str, theme: Theme) -> String {
+/// Style rules that let a page choose the colours of a drawing, given the classes that it uses; the default is its own
+/// background.
+pub fn rules(used: &BTreeSet<String>, theme: Theme) -> String {
     let rule = |tone: &Tone| {
-        let name = &tone.name;
-        let value = format!("var(--slipsoak-{name},{})", on(theme, tone));
-        let of = |class: &str, paint: &str| {
-            let used = svg.contains(&format!("class=\"{class}-{name}\""));
-            if used { format!(".slipsoak .{class}-{name}{{{paint}:{value}}}") } else { String::new() }
+        let value = format!("var(--slipsoak-{},{})", tone.name, hex(tone.on(theme)));
+        let of = |lines: bool, paint: &str| {
+            let class = tone.class(lines);
+            if used.contains(&class) { format!(".slipsoak .{class}{{{paint}:{value}}}") } else { String::new() }
         };
-        of("fill", "fill") + &of("line", "stroke")
+        of(false, "fill") + &of(true, "stroke")
     };
     ALL.iter().map(rule).collect()
 }
@@ -249,7 +237,7 @@ pub fn rules(svg: &str, theme: Theme) -> String {
 /// Style declarations that a page sets on any element around its figures to choose a background:
 /// `--slipsoak-paper:#171A1E;…`
 pub fn variables(theme: Theme) -> String {
-    ALL.iter().flat_map(|tone| ["--slipsoak-", &tone.name, ":", &on(theme, tone), ";"].map(str::to_owned)).collect()
+    ALL.iter().flat_map(|tone| ["--slipsoak-", &tone.name, ":", &hex(tone.on(theme)), ";"].map(str::to_owned)).collect()
 }
 
 #[cfg(test)]

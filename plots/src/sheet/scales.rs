@@ -65,6 +65,10 @@ pub fn switched(svg: &str) -> String {
 }
 
 fn replaced(text: &str, with: impl Fn(&str, &str, bool) -> String) -> String {
+    // The first byte of every mark; most texts have none.
+    if !text.as_bytes().contains(&0xee) {
+        return text.to_owned();
+    }
     let (mut out, mut rest) = (String::with_capacity(text.len()), text);
     while let Some((before, c, f, bracket, after)) = first(rest) {
         out += before;
