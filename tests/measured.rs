@@ -81,7 +81,7 @@ const RIDES: &[(&str, &str, &str)] = &[
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,-5\n", "line 3, column `speed`: -5 km/h is below 0"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,\n", "line 3: the speed is blank"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n", "fewer than two usable points"),
-    ("ride.csv", "time [s],speed [km/h]\n0,0\n900000,0\n", "the recording lasts 250.0 h; the longest is 48 h"),
+    ("ride.csv", "time [s],speed [km/h]\n0,0\n900000,0\n", "the recording lasts 250.0 h; the longest is 240 h"),
     ("ride.gpx", "<gpx><trk>", "is it GPX 1.1, whole to its end?"),
     ("ride.gpx", "<gpx>\n</gpx>", "holds no track point"),
     ("ride.gpx", "<gpx>\n <trkpt lat=\"1\" lon=\"2\"/></gpx>", "line 2: column 2: the point has no <time>"),
@@ -177,6 +177,30 @@ fn the_published_cycle_has_its_distance_and_three_launches() {
     let sum: f64 = launches.iter().map(|l| l["energy"].as_f64().expect("a number")).sum();
     assert!((sum / ride["heat"][0].as_f64().expect("a number") - 1.0).abs() < 1e-12);
     assert!(sum <= ride["heat"][1].as_f64().expect("a number"));
+}
+
+/// Six hours of the same launch each minute: windows of the run are then longer than its start.
+#[test]
+fn launches_of_a_long_ride_hold_all_its_slip_and_are_alike() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let ride = folder.path().join("long.csv");
+    let mut text = "time [s],speed [km/h]\n".to_owned();
+    for minute in 0..360 {
+        for (second, speed) in [(0, 0.0), (20, 0.0), (26, 24.0), (50, 24.0), (58, 0.0)] {
+            writeln!(text, "{},{speed}", 60 * minute + second).expect("into memory");
+        }
+    }
+    fs::write(&ride, text).expect("written");
+    let path = ride.to_str().expect("a path");
+    let made = slipsoak(&["retrace", path, "--machine", "scripts/parts/trail-cart.json", "--json"]);
+    let made = { made }.assert().success().get_output().stdout.clone();
+    let ridden: slipsoak_engine::retraced::Retraced = serde_json::from_slice(&made).expect("JSON");
+    assert_eq!(ridden.launches.len(), 360);
+    let (launches, ride) = ridden.heat;
+    assert!(launches <= ride && launches > 0.99 * ride, "{launches} of {ride} J");
+    let late = &ridden.launches[180..];
+    let mean = late.iter().map(|launch| launch.energy).sum::<f64>() / late.len() as f64;
+    assert!(late.iter().all(|launch| (launch.energy / mean - 1.0).abs() < 0.02), "{late:?}");
 }
 
 #[test]

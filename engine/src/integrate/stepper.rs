@@ -178,6 +178,8 @@ impl Stepper {
                     before: &y[..n],
                     after: &self.next[..n],
                     middle: &self.middle,
+                    counters_before: &y[n..],
+                    counters: &self.next[n..],
                     slow_before: &self.slow_before,
                     slow_rates: &self.slow_middle,
                     slow,

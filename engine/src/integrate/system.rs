@@ -50,6 +50,10 @@ pub struct Step<'a> {
     pub after: &'a [f64],
     /// states at the middle
     pub middle: &'a [f64],
+    /// counters at the start
+    pub counters_before: &'a [f64],
+    /// counters at the end
+    pub counters: &'a [f64],
     /// slow quantities at the start
     pub slow_before: &'a [f64],
     /// their mean rates

@@ -103,6 +103,8 @@ fn a_score_is_heard_and_grabs_at_its_moments_within_a_step() {
         before: &before,
         after: &after,
         middle: &after,
+        counters_before: &[],
+        counters: &[],
         slow_before: &slow,
         slow_rates: &mean,
         slow: &slow,

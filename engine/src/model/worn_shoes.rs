@@ -136,6 +136,8 @@ fn step<'a>(before: &'a [f64], rates: &'a [f64], after: &'a [f64], states: &'a [
         before: states,
         after: states,
         middle: states,
+        counters_before: &[],
+        counters: &[],
         slow_before: before,
         slow_rates: rates,
         slow: after,

@@ -98,6 +98,8 @@ fn one_moment_is_kept_of_each_kind_of_mode_the_middle_of_the_latest_step() {
                 before: states,
                 after: states,
                 middle: states,
+                counters_before: &[],
+                counters: &[],
                 slow_before: slow,
                 slow_rates: slow,
                 slow,

@@ -6,6 +6,7 @@ pub(crate) mod channels;
 mod events;
 mod hazards;
 mod launch_detail;
+mod launches;
 pub(crate) mod ledgers;
 mod moments;
 mod recorder;
@@ -13,16 +14,18 @@ mod rest_clock;
 pub(crate) mod warnings;
 
 pub(crate) use events::Events;
+pub(crate) use launches::Launches;
 pub(crate) use recorder::Recorder;
 
 use crate::integrate::{Observer, Step};
-use crate::model::Assembly;
+use crate::model::{Assembly, counter, state};
 
-/// Recorder and event list of one machine.
+/// Recorder, event list and launches of one machine.
 #[derive(Clone, Debug)]
 pub(crate) struct Watch {
     pub recorder: Recorder,
     pub events: Events,
+    pub launches: Launches,
 }
 
 impl Watch {
@@ -31,12 +34,16 @@ impl Watch {
         for (time, what) in assembly.unheard.drain(..) {
             self.recorder.hear(time, what);
             self.events.note(time, what);
+            self.launches.hear(time, what);
         }
     }
 }
 
 impl Observer<Assembly> for Watch {
     fn saw(&mut self, assembly: &mut Assembly, step: &Step<'_>) {
+        let slip = |counters: &[f64]| counters[counter::SLIP - state::COUNT];
+        let ends = [(step.start, slip(step.counters_before)), (step.start + step.length, slip(step.counters))];
+        self.launches.see(ends, step.after[state::DRUM] * assembly.speed_per_drum);
         self.listen(assembly);
         self.recorder.see(assembly, step);
     }

@@ -21,7 +21,7 @@ const DENSEST: f64 = 0.5;
 const EVEN: f64 = 2.0;
 const STRAIGHT: f64 = 0.25;
 /// Longest recording, s.
-pub const LONGEST: f64 = 2.0 * 86400.0;
+pub const LONGEST: f64 = 10.0 * 86400.0;
 
 /// Shortest recording, s.
 pub const SHORTEST: f64 = 1.0;

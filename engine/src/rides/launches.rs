@@ -1,32 +1,10 @@
-//! Launches of a ride: time and slip energy of each.
+//! Launches of a ride by their slip energy, and the speeds followed.
 
 use crate::calibrate::along;
 use crate::document::record::Run;
 use crate::document::retraced::Launch;
 use crate::duty::Trace;
-use crate::names::{Channel, Happening};
-
-/// Slip energy of a run between two times, J: mean slip power of its windows times their overlap with the interval.
-pub fn slip_heat(run: &Run, from: f64, to: f64) -> f64 {
-    let windows = run.windows.spans().zip(&run.windows.mean);
-    windows.map(|((a, b), row)| Channel::SlipPower.of(row) * (b.min(to) - a.max(from)).max(0.0)).sum()
-}
-
-/// Launches from standstill of a run. The run must have kept its events, and windows much shorter than a launch.
-pub fn launches(run: &Run) -> Vec<Launch> {
-    let fastest = |from: f64, to: f64| -> f64 {
-        let windows = run.windows.spans().zip(&run.windows.most).filter(|((a, b), _)| *b > from && *a < to);
-        windows.map(|(_, row)| Channel::VehicleSpeed.of(row)).fold(0.0, f64::max)
-    };
-    let launch = |(from, time, to, locked): (f64, f64, f64, bool)| Launch {
-        time,
-        slipped: to - from,
-        energy: slip_heat(run, from, to),
-        locked,
-        fastest: fastest(time, to),
-    };
-    spans(run).into_iter().map(launch).collect()
-}
+use crate::names::Channel;
 
 /// Target speed and actual speed at the middle of each window: (time s, target m/s, actual m/s).
 pub fn followed(run: &Run, trace: &Trace) -> Vec<(f64, f64, f64)> {
@@ -35,29 +13,6 @@ pub fn followed(run: &Run, trace: &Trace) -> Vec<(f64, f64, f64)> {
         (middle, along(&trace.points, middle), Channel::VehicleSpeed.of(row))
     });
     speeds.collect()
-}
-
-/// For each launch: time of engagement, of setting off and of the end of slip, s, and whether it locked.
-fn spans(run: &Run) -> Vec<(f64, f64, f64, bool)> {
-    let mut all = vec![];
-    let (mut engaged, mut under_way): (Option<f64>, Option<(f64, f64)>) = (None, None);
-    for event in &run.events {
-        match event.what {
-            Happening::Engages => engaged = Some(event.time),
-            Happening::SetsOff => under_way = Some((engaged.unwrap_or(event.time), event.time)),
-            Happening::Locks | Happening::Stops | Happening::Releases => {
-                if let Some((from, time)) = under_way.take() {
-                    all.push((from, time, event.time, event.what == Happening::Locks));
-                }
-                if event.what == Happening::Releases {
-                    engaged = None;
-                }
-            }
-            _ => {}
-        }
-    }
-    all.extend(under_way.map(|(from, time)| (from, time, run.duration, false)));
-    all
 }
 
 /// Energy classes of equal width with round limits, J; about as many as the square root of the number of launches.

@@ -5,5 +5,5 @@ mod launches;
 mod noise;
 
 pub use cleaning::{LONGEST, SHORTEST, Unclean, clean, gaps, rising};
-pub use launches::{classes, followed, launches, slip_heat};
+pub use launches::{classes, followed};
 pub use noise::Point;

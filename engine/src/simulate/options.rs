@@ -10,6 +10,8 @@ pub struct Options {
     pub windows: usize,
     /// largest number of events listed; if there are more, the least informative kinds are left out
     pub events: usize,
+    /// largest number of launches kept, with the slip energy of each
+    pub launches: usize,
     /// tolerance of the integrator
     pub tolerance: Tolerance,
 }
@@ -36,6 +38,6 @@ impl Tolerance {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { windows: 600, events: 2000, tolerance: Tolerance::alike(1.0) }
+        Self { windows: 600, events: 2000, launches: 0, tolerance: Tolerance::alike(1.0) }
     }
 }

@@ -240,7 +240,7 @@ impl Simulation {
         let ledgers = self.books.close(&self.assembly, &self.y, &self.slow);
         self.check(&ledgers)?;
         self.watch.listen(&mut self.assembly);
-        let (a, Watch { recorder, events }) = (&self.assembly, &self.watch);
+        let (a, Watch { recorder, events, .. }) = (&self.assembly, &self.watch);
         let windows = recorder.windows();
         let (close_up, moments) = (recorder.close_up(), recorder.moments());
         let overall = recorder.overall();

@@ -4,12 +4,13 @@ use super::failure::Failure;
 use super::options::{Options, Tolerance};
 use super::supplies::Supplies;
 use crate::document::record::{Halt, Horizon, SegmentSummary};
+use crate::document::retraced::Launch;
 use crate::integrate::Stepper;
-use crate::model::{Assembly, slow};
+use crate::model::{Assembly, counter, slow};
 use crate::names::Channel;
 use crate::observe::ledgers::Books;
 use crate::observe::warnings::Noticed;
-use crate::observe::{Events, Recorder, Watch, channels};
+use crate::observe::{Events, Launches, Recorder, Watch, channels};
 use crate::parts::Machine;
 
 /// A simulation of one machine.
@@ -66,7 +67,11 @@ impl Simulation {
             time: 0.0,
             y,
             slow: vec![0.0; slow::COUNT],
-            watch: Watch { recorder: Recorder::new(options.windows), events: Events::default() },
+            watch: Watch {
+                recorder: Recorder::new(options.windows),
+                events: Events::default(),
+                launches: Launches::new(options.launches),
+            },
             books,
             noticed: Noticed::default(),
             supplies: Supplies::default(),
@@ -97,6 +102,16 @@ impl Simulation {
     /// Fails if the run was stopped because a part became too hot.
     pub fn going(&self) -> Result<(), Failure> {
         self.halt.map_or(Ok(()), |halt| Err(Failure::TooHot(halt)))
+    }
+
+    /// Launches from standstill so far, as many as the options keep; one that is under way ends now.
+    pub fn launches(&self) -> Vec<Launch> {
+        self.watch.launches.list()
+    }
+
+    /// Slip energy since the start, J.
+    pub fn slip_energy(&self) -> f64 {
+        self.y[counter::SLIP]
     }
 
     /// Present value of a channel, SI.

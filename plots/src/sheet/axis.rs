@@ -162,7 +162,27 @@ pub fn pieces(points: &[(f64, f64)], across: &Axis, up: &Axis) -> Vec<Vec<(f64, 
     }
     all.push(piece);
     all.retain(|p| p.len() > 1);
-    all
+    all.iter().map(|piece| thinned(piece)).collect()
+}
+
+/// Width of the columns within which a curve is drawn by its first, lowest, highest and last point alone, px: finer than a
+/// printed line.
+const COLUMN: f64 = 0.25;
+
+/// The same curve to the eye without the points between those.
+fn thinned(piece: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let column = |p: &(f64, f64)| (p.0 / COLUMN).floor();
+    let mut kept = vec![];
+    for one in piece.chunk_by(|a, b| column(a) == column(b)) {
+        let last = one.len() - 1;
+        let by_height = |a: &usize, b: &usize| one[*a].1.total_cmp(&one[*b].1);
+        let lowest = (0..=last).min_by(by_height).unwrap_or(0);
+        let highest = (0..=last).max_by(by_height).unwrap_or(last);
+        let mut of = [0, lowest.min(highest), lowest.max(highest), last].to_vec();
+        of.dedup();
+        kept.extend(of.into_iter().map(|k| one[k]));
+    }
+    kept
 }
 
 /// The part of a line segment within two scales, px.
@@ -184,4 +204,26 @@ fn cut(a: (f64, f64), b: (f64, f64), across: &Axis, up: &Axis) -> Option<((f64, 
     }
     let on = |s: f64| (across.within(a.0 + s * (b.0 - a.0)), up.within(a.1 + s * (b.1 - a.1)));
     (from <= to).then(|| (on(from), on(to)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_dense_curve_keeps_the_ends_the_lowest_and_the_highest_of_each_column_in_order_and_a_coarse_one_all() {
+        let coarse: Vec<(f64, f64)> = (0..9).map(|k| (f64::from(k), f64::from(k % 3))).collect();
+        assert_eq!(thinned(&coarse), coarse);
+        let dense: Vec<(f64, f64)> = (0..4000).map(|k| (f64::from(k) / 1000.0, f64::from(k * 7919 % 1000))).collect();
+        let thin = thinned(&dense);
+        assert!(thin.len() <= 4 * 16 && thin.windows(2).all(|p| p[0].0 < p[1].0), "{}", thin.len());
+        for column in dense.chunks(250) {
+            for wanted in
+                [column.iter().map(|p| p.1).fold(f64::MAX, f64::min), column.iter().map(|p| p.1).fold(0.0, f64::max)]
+            {
+                assert!(thin.iter().any(|p| p.1 == wanted && p.0 >= column[0].0 && p.0 <= column[249].0), "{wanted}");
+            }
+        }
+        assert_eq!((thin[0], thin[thin.len() - 1]), (dense[0], dense[3999]));
+    }
 }

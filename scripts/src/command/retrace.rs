@@ -14,12 +14,12 @@ use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::retraced::Retraced;
-use slipsoak_engine::rides::{classes, followed, launches, slip_heat};
+use slipsoak_engine::rides::{classes, followed};
 use slipsoak_engine::simulate::{Options, Simulation};
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-/// Number of windows kept: a quarter of a second each in the first hour and a half.
+/// Number of windows of the speeds shown: a quarter of a second each in a ride of up to an hour and a half.
 const WINDOWS: usize = 20_000;
 
 /// Performs `slipsoak retrace`.
@@ -28,7 +28,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let (file, text) = file::named(&asked.recording, file::Kind::Table)?;
     let (trace, cleaning) = ridelog::read(&file, &text)?;
     let machine = machine(&Part { part: asked.machine.clone(), settings: asked.settings.clone() })?;
-    let options = Options { windows: WINDOWS, events: usize::MAX, ..Options::default() };
+    let options = Options { windows: WINDOWS, launches: usize::MAX, ..Options::default() };
     let mut simulation = Simulation::new(machine.clone(), options)?;
     let end = End::After(cleaning.duration);
     let shared = Arc::new(trace);
@@ -37,9 +37,9 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let follow = Segment::Ride(Task::Follow(Arc::clone(&shared)), end);
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
+    let (launches, slipped) = (simulation.launches(), simulation.slip_energy());
     let run = simulation.finish(&machine.name, &file)?;
     let setting = |path: &str| run.setting(path).unwrap_or(f64::NAN);
-    let launches = launches(&run);
     // The command that gives the same result again, with paths as typed.
     let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
     let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
@@ -51,7 +51,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
         file_hash: hash(&text),
         machine: run.variant.clone(),
         recording: cleaning,
-        heat: (launches.iter().map(|l| l.energy).sum(), slip_heat(&run, 0.0, run.duration)),
+        heat: (launches.iter().map(|l| l.energy).sum(), slipped),
         distance: run.distance,
         lining: Channel::LiningSurface.of(&run.overall.most),
         lining_most: setting("limits.lining_most"),
