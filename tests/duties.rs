@@ -8,7 +8,7 @@ use slipsoak::language::limits::Limits;
 use slipsoak::study::request::Request;
 use slipsoak::study::{Study, asked};
 use slipsoak_engine::document::Saved;
-use slipsoak_engine::names::{Book, Entry, Part};
+use slipsoak_engine::names::{Book, Entry, Part, Supply};
 use std::path::PathBuf;
 
 fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
@@ -63,7 +63,7 @@ fn the_spring_just_above_idle_lasts_longest_in_the_orchard() {
         let run = study.record.runs.iter().find(|r| r.variant == name).expect(name);
         let horizon = run.horizon.as_ref().expect("a repeated duty");
         assert!(horizon.blocks_skipped > 20, "{name}: {} skipped", horizon.blocks_skipped);
-        assert!(run.supplies["oil, drops"] > 90.0, "{:?}", run.supplies);
+        assert!(run.supplies[&Supply::Drops] > 90.0, "{:?}", run.supplies);
         run.parts.iter().find(|p| p.part == Part::Lining).and_then(|p| p.life).expect("it wears")
     };
     let [soft, near, far] = ["1700 rpm", "1750 rpm", "2100 rpm"].map(life);

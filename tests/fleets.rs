@@ -243,7 +243,7 @@ compare(cart, duty("rounds", Fn("block")).repeated(200.hours));
 fn a_clutch_of_a_fleet_without_spread_has_the_life_of_a_single_run() {
     let folder = folder();
     let at = folder.path();
-    let paths = slipsoak_engine::fleet::ASSUMED.iter().map(|known| format!("\"{}\"", known.0)).collect::<Vec<_>>();
+    let paths = slipsoak_engine::fleet::ASSUMED.iter().map(|known| format!("{:?}", known.0)).collect::<Vec<_>>();
     let plain = ALIKE.replace("PATHS", &format!("[{}]", paths.join(", ")));
     fs::write(at.join("plain.rhai"), &plain).expect("written");
     fs::write(at.join("fleet.rhai"), plain + "fleet(2, 1);\n").expect("written");

@@ -8,7 +8,7 @@ use slipsoak::command::calibrate::learn;
 use slipsoak_engine::calibrate::{Calibration, NINETY_FIVE, Quantity, Under, Way, When, learnable, run_in, setting};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Machine, Parameter};
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
 use std::collections::BTreeMap;
@@ -52,10 +52,9 @@ fn normal(repeat: u64, name: &str) -> f64 {
 }
 
 /// The true constant of a repeat, sampled from its prior.
-fn truth(repeat: u64, path: &str) -> f64 {
-    let (_, factor) = learnable().find(|l| l.0 == path).expect("it can be learned");
-    let nominal = (setting(path).expect("it can be learned").of)(&Machine::default());
-    nominal * (factor.ln() / NINETY_FIVE * normal(repeat, path)).exp()
+fn truth(repeat: u64, p: &Parameter) -> f64 {
+    let (_, factor) = learnable().find(|l| l.0 == p).expect("it can be learned");
+    (p.of)(&Machine::default()) * (factor.ln() / NINETY_FIVE * normal(repeat, p.path)).exp()
 }
 
 /// Inspections of a repeat by the engine with the true constants: parts slightly off their nominal size, running-in,
@@ -63,8 +62,8 @@ fn truth(repeat: u64, path: &str) -> f64 {
 fn inspections(repeat: u64) -> String {
     let mut machine = Machine::default();
     for (quantity, ..) in READ {
-        let path = quantity.row().teaches[0];
-        (setting(path).expect("it can be learned").put)(&mut machine, truth(repeat, path));
+        let p = quantity.row().teaches[0];
+        (p.put)(&mut machine, truth(repeat, p));
     }
     let times = TIMES.map(|t| When::Running(60.0 * t));
     let way = Way::of(machine, &lap(), &times, Skipping::default()).expect("it runs");
@@ -74,9 +73,9 @@ fn inspections(repeat: u64) -> String {
             write!(text, "{clutch},{time}").expect("into memory");
             for (quantity, _, unit, gauge) in READ {
                 let manner = quantity.row();
-                let lost = manner.running_in * normal(repeat, &format!("running-in {}", manner.name)).abs();
-                let level = manner.level.at(0.0) * normal(repeat, &format!("level {} {clutch}", manner.name));
-                let scatter = gauge * normal(repeat, &format!("{} {clutch} {time}", manner.name));
+                let lost = manner.running_in * normal(repeat, &format!("running-in {quantity}")).abs();
+                let level = manner.level.at(0.0) * normal(repeat, &format!("level {quantity} {clutch}"));
+                let scatter = gauge * normal(repeat, &format!("{quantity} {clutch} {time}"));
                 let value = way.shows(when, quantity, &Under::default()) - lost * run_in(60.0 * time, FADES) + level;
                 write!(text, ",{}", value / unit + scatter).expect("into memory");
             }
@@ -120,7 +119,7 @@ fn intervals_of_whole_calibrations_contain_the_truth_85_to_95_times_in_100() {
         };
         learned += 1;
         for (k, constant) in found.constants.iter().enumerate() {
-            let off = (constant.value / truth(repeat, &constant.path)).ln();
+            let off = (constant.value / truth(repeat, setting(&constant.path).expect("it was learned"))).ln();
             let side = if off.abs() < constant.factor.ln() {
                 &mut inside
             } else if off < 0.0 {

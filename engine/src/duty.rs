@@ -1,6 +1,7 @@
 //! Duties: tasks of the rider, services, surroundings.
 
 use crate::names::{Part, TaskName};
+use crate::parts::{Oil, Parameter};
 use crate::units::RPM;
 use std::sync::Arc;
 
@@ -104,7 +105,7 @@ pub enum Service {
         /// number of drops
         drops: f64,
         /// the oil
-        oil: crate::parts::Oil,
+        oil: Oil,
     },
     /// grease in the grooves, holding this volume of oil, m³
     Grease(f64),
@@ -114,8 +115,8 @@ pub enum Service {
     New(Part),
     /// a fresh spring of this engagement speed, rad/s
     Spring(f64),
-    /// any setting of the machine: path and SI value
-    Adjust(&'static str, f64),
+    /// any setting of the machine, SI
+    Adjust(&'static Parameter, f64),
 }
 
 impl Service {

@@ -5,7 +5,7 @@ mod bench_ride;
 use bench_ride::ride;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, LiningKind, TaskName};
-use slipsoak_engine::parts::{Machine, parameter};
+use slipsoak_engine::parts::{Machine, parameter, settings};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::studies::{Case, fleet};
@@ -29,7 +29,7 @@ fn ridden(machine: Machine, segments: &[Segment]) -> Run {
 
 /// Full throttle for a time against a slope that is too steep to start on.
 fn stalled(seconds: f64) -> [Segment; 3] {
-    let slope = Service::Adjust("surroundings.grade", 0.45);
+    let slope = Service::Adjust(&settings::surroundings::grade, 0.45);
     [ride(Task::Idle, End::After(10.0)), Segment::Service(slope), ride(Task::Throttle(1.0), End::After(seconds))]
 }
 
@@ -82,7 +82,7 @@ fn on_a_descent_the_speed_is_given_below_which_the_clutch_lets_go() {
     let down = |grade: f64| {
         let segments = [
             ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
-            Segment::Service(Service::Adjust("surroundings.grade", grade)),
+            Segment::Service(Service::Adjust(&settings::surroundings::grade, grade)),
             ride(Task::Brake(0.5), End::Slowed { speed: 5.0 * KM_H, within: 60.0 }),
         ];
         ridden(Machine::default(), &segments)
@@ -196,7 +196,7 @@ fn with_the_throttle_shut_on_a_descent_of_8_percent_the_motor_on_its_stop_holds_
     for (idle_kind, balance) in [(IdleKind::ThrottleStop, 30.0), (IdleKind::Governed, 28.0)] {
         let segments = [
             ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
-            Segment::Service(Service::Adjust("surroundings.grade", -0.08)),
+            Segment::Service(Service::Adjust(&settings::surroundings::grade, -0.08)),
             ride(Task::Coast, End::After(25.0)),
         ];
         let run = ridden(Machine { idle_kind, ..Machine::default() }, &segments);

@@ -4,7 +4,6 @@ use slipsoak_engine::calibrate::{
     Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Quantity, Read, Thermometer, Under, Way,
     When, fit, run_in, separate, setting,
 };
-use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::deviate;
 use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
@@ -13,22 +12,13 @@ use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::units::{HOUR, RPM};
 
 mod first_text;
+mod start_and_night;
 use first_text::first_text;
+use start_and_night::start_and_night;
 
 const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];
 const READ: [Quantity; 2] = [Quantity::Washer, Quantity::Lining];
-
-/// A start, a ride and a night: every block resembles the last, so almost all are skipped.
-fn block() -> Vec<Segment> {
-    vec![
-        Segment::Ride(Task::Idle, End::After(20.0)),
-        Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 8.0, within: 30.0 }),
-        Segment::Ride(Task::Hold(4.5), End::After(240.0)),
-        Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
-        Segment::Ride(Task::Off, End::After(14.0 * HOUR)),
-    ]
-}
 
 /// Logarithms of the true constants relative to their prior medians, within the priors.
 const TRUE: [f64; 2] = [0.5, -0.25];
@@ -44,7 +34,7 @@ fn problem() -> (Problem, Vec<f64>) {
     let mut problem = Problem::new(Machine::default(), sought, (FADES, Skipping::default()));
     let truth: Vec<f64> = problem.constants().iter().zip(TRUE).map(|(c, l)| c.start * l.exp()).collect();
     let times = [0.0, 20.0, 60.0, 120.0, 200.0].map(|h| When::Running(h * HOUR));
-    let way = Way::of(problem.machine_with(&truth), &block(), &times, Skipping::default()).expect("it runs");
+    let way = Way::of(problem.machine_with(&truth), &start_and_night(), &times, Skipping::default()).expect("it runs");
     let mut reads = vec![];
     for clutch in 0..3 {
         for quantity in READ {
@@ -56,7 +46,7 @@ fn problem() -> (Problem, Vec<f64>) {
         }
     }
     problem.running_in = READ.to_vec();
-    problem.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
+    problem.inspected = vec![Inspected { duty: "stop and go".into(), block: start_and_night(), reads }];
     (problem, truth)
 }
 
@@ -69,7 +59,7 @@ fn scattered(exact: &[Read], repeat: u64) -> (Vec<Read>, [f64; 2]) {
         let row = read.quantity.row();
         let When::Running(running) = read.when else { unreachable!("read by the hour meter") };
         let lost = READ.iter().position(|q| *q == read.quantity).map_or(0.0, |k| depths[k] * run_in(running, FADES));
-        let level = row.level.at(read.value) * normal(repeat, &format!("level {} {}", read.clutch, row.name));
+        let level = row.level.at(read.value) * normal(repeat, &format!("level {} {}", read.clutch, read.quantity));
         let value = read.value - lost + level + read.gauge * normal(repeat, &format!("reading {i}"));
         Read { value, ..read.clone() }
     };
@@ -127,7 +117,8 @@ fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
     );
     let truth = problem.constants()[0].start * f64::exp(lies);
     let times = [0.0, 2.0, 20.0, 100.0, 200.0].map(|h| When::Running(h * HOUR));
-    let way = Way::of(problem.machine_with(&[truth]), &block(), &times, Skipping::default()).expect("it runs");
+    let way =
+        Way::of(problem.machine_with(&[truth]), &start_and_night(), &times, Skipping::default()).expect("it runs");
     let mut reads = vec![];
     for clutch in 0..3 {
         let level = Quantity::Engagement.row().level.at(0.0) * normal(5, &format!("level {clutch}"));
@@ -142,7 +133,7 @@ fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
             gauge,
         }));
     }
-    problem.inspected = vec![Inspected { duty: "stop and go".into(), block: block(), reads }];
+    problem.inspected = vec![Inspected { duty: "stop and go".into(), block: start_and_night(), reads }];
     let known = problem.constants();
     let found = fit(&problem, &known, Effort { tolerance: 1e-4, ..Effort::default() }, Noise::Stated).expect("a fit");
     let off = (found.values[0] / truth).ln() / found.errors[0];
@@ -211,7 +202,8 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     );
     let points = (1..20).map(|k| (60.0 * f64::from(k), 350.0)).collect();
     let channels = vec![Thermometer { node: Channel::Shoes, gauge: 0.5, points, readings: 19 }];
-    let segments = [&block()[..4], &block()[..4], &block()[..4], &block()[..4]].concat();
+    let segments =
+        [&start_and_night()[..4], &start_and_night()[..4], &start_and_night()[..4], &start_and_night()[..4]].concat();
     warm.logged = vec![Logged { file: "log".into(), duty: "four rides".into(), segments, channels }];
     let warmth: Vec<f64> = warm.constants().iter().map(|c| c.start).collect();
     let missed = [missed(&worn, &starts), missed(&warm, &warmth)];

@@ -2,7 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Entry};
-use slipsoak_engine::parts::{Machine, Oil};
+use slipsoak_engine::parts::{Machine, Oil, settings};
 use slipsoak_engine::record::{Horizon, Run};
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
@@ -143,7 +143,7 @@ fn weekly_rides_are_skipped_accurately() {
 /// An adjustment in every block adds no oil: the oil continues to drift.
 #[test]
 fn hot_weeks_are_skipped_accurately() {
-    let mut week = vec![Segment::Service(Service::Adjust("surroundings.ambient", 299.15))];
+    let mut week = vec![Segment::Service(Service::Adjust(&settings::surroundings::ambient, 299.15))];
     for _ in 0..7 {
         week.extend((0..3).flat_map(|_| round(20.0, 24.0, 240.0)));
         week.push(Segment::Ride(Task::Off, End::After(23.0 * HOUR)));
@@ -194,7 +194,7 @@ fn a_parked_machine_stands_still_whatever_skipping_tries() {
     let text = include_str!("../../scripts/parts/weekend-cart.json");
     let machine = slipsoak_engine::parts_file::read("weekend-cart.json", text).expect("a machine");
     let uncertain: Vec<_> = slipsoak_engine::fleet::assumed(&machine)
-        .map(|(path, spread)| slipsoak_engine::fleet::Uncertain::alone(path, *spread))
+        .map(|(p, spread)| slipsoak_engine::fleet::Uncertain::alone(p.path, *spread))
         .collect();
     let machine = slipsoak_engine::fleet::sample(&machine, &uncertain, 1, 3);
     let ride = |task, end| Segment::Ride(task, end);

@@ -1,7 +1,7 @@
 //! Linings as whole sets, against the handbook's tables and closed forms.
 
-use slipsoak_engine::parts::{LiningKind, Machine, lining_set};
-use slipsoak_engine::parts_file::{adjust, read};
+use slipsoak_engine::parts::{LiningKind, Machine, lining_set, settings};
+use slipsoak_engine::parts_file::{read, set};
 use slipsoak_engine::simulate::balance;
 use slipsoak_engine::units::{ZERO_C, in_rpm};
 
@@ -90,8 +90,8 @@ fn a_lining_sets_its_whole_row_and_leaves_what_was_set_by_hand_but_for_wear() {
         near(m.motor.inertia, 0.0203 + 4.0 * m.clutch.shoe_mass * 0.040 * 0.040, 1e-9);
     }
     let mut m = Machine::default();
-    adjust(&mut m, "lining.wear", 60e-15).expect("a wear constant");
-    adjust(&mut m, "lining.fade_share", 0.4).expect("a share");
+    set(&mut m, &settings::lining::wear, 60e-15).expect("a wear constant");
+    set(&mut m, &settings::lining::fade_share, 0.4).expect("a share");
     m.line_with(LiningKind::Woven);
     assert_eq!(m.lining.wear, 60e-15);
     m.line_with(LiningKind::Sintered);

@@ -93,7 +93,7 @@ fn every_default_and_its_confidence_in_the_text_is_that_of_the_code() {
 fn every_spread_in_the_text_is_that_which_fleets_sample_and_every_range_holds_its_default() {
     for Told { setting: p, spread: text, .. } in told() {
         let read = |text: &str| quantity(text, p.dimension).unwrap_or_else(|e| panic!("{}: {e}", p.path));
-        let sampled = ASSUMED.iter().find(|known| known.0 == p.path).map(|known| known.1);
+        let sampled = ASSUMED.iter().find(|known| known.0 == p).map(|known| known.1);
         let said = match (text.split_once(' '), text.split_once('–')) {
             (Some(("÷×", factor)), _) => Some(Spread::Factor(number(factor))),
             (Some(("±", half)), _) => Some(Spread::Uniform(read(half))),
@@ -122,7 +122,7 @@ fn every_setting_that_is_assumed_or_belongs_to_bearing_lining_oil_or_heat_is_in_
         let group = p.path.split('.').next().unwrap_or_default();
         let wanted = ["bushing", "washer", "lining", "oiling", "heat"].contains(&group)
             || p.confidence == Confidence::Assumed
-            || ASSUMED.iter().any(|known| known.0 == p.path);
+            || ASSUMED.iter().any(|known| known.0 == p);
         assert!(count == 1 || (!wanted && count == 0), "{} is there {count} times", p.path);
     }
 }

@@ -1,7 +1,7 @@
 //! Parts files read by the engine alone.
 
-use slipsoak_engine::parts::{Invalid, Machine};
-use slipsoak_engine::parts_file::{MachineError, QuantityError, adjust, read};
+use slipsoak_engine::parts::{Invalid, Machine, settings};
+use slipsoak_engine::parts_file::{MachineError, QuantityError, read, set};
 use std::fs;
 use std::path::Path;
 
@@ -35,11 +35,10 @@ fn a_refusal_names_the_file_the_field_and_the_value() {
     };
     assert_eq!((file, path), field("drum.radius"));
     assert!(matches!(source, QuantityError::Missing { value: 39.0, ref unit, .. } if unit == "mm"), "{source}");
-    let MachineError::Invalid(Invalid::Range { path, value, unit, .. }) = refused(r#"{"vehicle": {"mass": "1 g"}}"#)
-    else {
+    let MachineError::Invalid(Invalid::Range { setting, value }) = refused(r#"{"vehicle": {"mass": "1 g"}}"#) else {
         panic!("a range")
     };
-    assert_eq!((path, value, unit), ("vehicle.mass", 0.001, "kg"));
+    assert_eq!((setting, value), (&settings::vehicle::mass, 0.001));
     let MachineError::Json { line, why, .. } = refused("{\n\"vehicle\": {\"mass\": 90,5}}") else { panic!("JSON") };
     assert!(line == 2 && why.contains("decimal point"), "line {line}: {why}");
 }
@@ -78,7 +77,7 @@ fn what_follows_from_a_radius_or_a_mass_moves_with_it_and_what_is_set_by_hand_st
         r#"{"drum": {"radius": "60 mm"}, "heat": {"web": "112 J/K"}}"#,
     ] {
         let mut machine = read("cart.json", text).expect("a cart");
-        adjust(&mut machine, "drum.radius", 0.055).expect("a radius");
+        set(&mut machine, &settings::drum::radius, 0.055).expect("a radius");
         let by_hand: Vec<_> = machine.by_hand().iter().map(|s| (s.setting.path, s.value)).collect();
         assert_eq!(by_hand, [("heat.web", 112.0)]);
     }

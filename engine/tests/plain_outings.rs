@@ -4,7 +4,7 @@ use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::assumed_range;
 use slipsoak_engine::names::{Channel, LeakCase, Part};
 use slipsoak_engine::oil_plan::{self, Lasts, Wish};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
 use slipsoak_engine::usage::{USES, Usage};
@@ -102,7 +102,7 @@ fn follows(name: &str) {
             &oil_plan::lasts(&set, (LeakCase::AsSet, leak, 0.0)).expect("it runs"),
         );
         let mut most = set;
-        most.machine.oiling.leak = assumed_range("oiling.leak").expect("a range").1;
+        most.machine.oiling.leak = assumed_range(&settings::oiling::leak).expect("a range").1;
         let leak = most.machine.oiling.leak;
         let lasts = oil_plan::lasts(&most, (LeakCase::Most, leak, 0.0)).expect("it runs");
         agrees(&format!("{name}, {usage}, most leak"), &most, &lasts);

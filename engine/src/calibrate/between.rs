@@ -15,9 +15,7 @@ pub(crate) fn among_clutches(problem: &Problem, fitted: &Fitted) -> Result<Vec<(
         let mut own: BTreeMap<&String, (f64, f64)> = BTreeMap::new();
         // Only by readings of its own quantity: deviations left by the other constants would be misattributed.
         let shows = reads.iter().zip(residuals.iter().zip(&slopes[k]));
-        for (read, (r, slope)) in
-            shows.filter(|(read, _)| read.quantity.row().teaches.contains(&problem.sought[k].path))
-        {
+        for (read, (r, slope)) in shows.filter(|(read, _)| read.quantity.row().teaches.contains(&problem.sought[k])) {
             let along = slope * fitted.values[k];
             let sums = own.entry(&read.clutch).or_default();
             *sums = (sums.0 - along * r, sums.1 + along * along);

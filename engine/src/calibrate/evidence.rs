@@ -4,6 +4,7 @@ use super::{
     Condition, Evidence, Fitted, Inspected, Logged, Problem, Quantity, Read, Reading, Stated, Under, When, along,
     run_in, span, temperatures,
 };
+use crate::names::distinct;
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
@@ -107,23 +108,17 @@ impl Chart<'_> {
             });
             let several = problem.inspected.len() > 1;
             let stated = |c: Condition| {
-                let (name, unit) = (c.row().name.to_owned(), c.row().dimension.unit().to_owned());
-                Some(Stated { name, unit, value: under.given(c)? })
+                let unit = c.row().dimension.unit().to_owned();
+                Some(Stated { name: c, unit, value: under.given(c)? })
             };
             let under = Condition::ALL.into_iter().filter_map(stated).collect();
-            let name = row.name.to_owned();
+            let name = quantity.name().to_owned();
             let name = if several { format!("{name}, {}", group.duty) } else { name };
-            let across = if by_launches { "1" } else { "s" }.to_owned();
             let (unit, curve) = (row.dimension.unit().to_owned(), curve.collect());
-            Evidence { name, unit, under, across, readings, curve }
+            Evidence { name, quantity: Some(quantity), unit, under, by_launches, readings, curve }
         };
-        let mut read: Vec<(Quantity, Under)> = vec![];
-        for r in &group.reads {
-            if !read.contains(&(r.quantity, r.under)) {
-                read.push((r.quantity, r.under));
-            }
-        }
-        read.sort_by_key(|r| r.0);
+        let mut read = distinct(group.reads.iter().map(|r| (r.quantity, r.under)));
+        read.sort_by_key(|r| r.0 as usize);
         Ok(read.into_iter().map(chart).collect())
     }
 
@@ -148,9 +143,10 @@ impl Chart<'_> {
             let (readings, curve) = (channel.points.iter().enumerate().map(reading).collect(), curve.collect());
             all.push(Evidence {
                 name: channel.node.name().into(),
+                quantity: None,
                 unit: "K".into(),
                 under: vec![],
-                across: "s".into(),
+                by_launches: false,
                 readings,
                 curve,
             });

@@ -1,9 +1,9 @@
 //! What holds the motor's idle, as the drops under a known drag show it.
 
-use super::{Condition, Quantity, Read, learnable};
+use super::learnable::known;
+use super::{Condition, Quantity, Read};
 use crate::names::IdleKind;
-use crate::parts::{Machine, parameter};
-use crate::statistics::NINETY_FIVE;
+use crate::parts::{Machine, settings};
 
 /// Difference of the sums of squares of both kinds above which the drops tell them apart: three standard deviations.
 const TELLS: f64 = 9.0;
@@ -14,7 +14,7 @@ const REACH: f64 = 3.0;
 /// The kind of idle that the drops among these readings show; none without drops, or if both kinds could give them.
 ///
 /// Each kind is given its best constant: a governor its speed range, a throttle stop the motor's friction, both with the prior
-/// of [`learnable`].
+/// of [`learnable`](super::learnable()).
 ///
 /// ```
 /// use slipsoak_engine::calibrate::{Condition, Quantity, Read, Under, When, idle_shown};
@@ -42,8 +42,8 @@ pub fn idle_shown<'a>(machine: &Machine, reads: impl IntoIterator<Item = &'a Rea
 
 /// Least sum of squares of the drops with an idle of this kind, and of its constant about its prior.
 fn misfit(machine: &Machine, idle_kind: IdleKind, drops: &[&Read]) -> Option<f64> {
-    let path = if idle_kind.is_governed() { "motor.idle_band" } else { "motor.drag" };
-    let (p, known) = (parameter(path)?, learnable().find(|l| l.0 == path)?.1.ln() / NINETY_FIVE);
+    let p = if idle_kind.is_governed() { &settings::motor::idle_band } else { &settings::motor::drag };
+    let known = known(p)?;
     let of = |k: i32| {
         let z = REACH * f64::from(k) / f64::from(PLACES);
         let mut tried = Machine { idle_kind, ..machine.clone() };

@@ -61,8 +61,7 @@ impl Way {
         times: &[When],
         skipping: Skipping,
     ) -> Result<Self, (usize, Failure)> {
-        let mut simulation =
-            Simulation::new(machine, Options { windows: 0, ..Options::default() }).map_err(|e| (0, e))?;
+        let mut simulation = Simulation::new(machine, Options::UNRECORDED).map_err(|e| (0, e))?;
         let mut stands = vec![(simulation.standing(), simulation.machine().clone())];
         let run = |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping });
         run(&mut simulation, 0.0)?;
@@ -161,7 +160,7 @@ mod tests {
 
     #[test]
     fn interpolated_readings_equal_those_of_a_run_stopped_at_that_time() {
-        let options = Options { windows: 0, ..Options::default() };
+        let options = Options::UNRECORDED;
         let mut run = Simulation::new(Machine::default(), options).expect("a machine");
         for _ in 0..200 {
             for segment in &block() {

@@ -1,14 +1,13 @@
 //! The calibration problem: all readings, and the engine's predictions for them.
 
-use super::learnable::learnable;
+use super::learnable::known;
 use super::log::{Logged, along, temperatures};
 use super::{Constant, LEVEL, Measured, Quantity, Read, Scale, Way, When, idle_shown, run_in, share_level};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::names::IdleKind;
-use crate::parts::{Machine, Parameter, parameter};
+use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
-use crate::statistics::NINETY_FIVE;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 
@@ -76,15 +75,14 @@ impl Problem {
 
     /// The constants of the fit: the learned ones, then the depths of running-in.
     pub fn constants(&self) -> Vec<Constant> {
-        let known = |path: &str| learnable().find(|(p, _)| *p == path).map(|(_, f)| f.ln() / NINETY_FIVE);
         let sought = self.sought.iter().map(|p| Constant {
             name: p.path.to_owned(),
             start: (p.of)(&self.machine),
             scale: Scale::Logarithm,
-            known: known(p.path),
+            known: known(p),
         });
         let running_in = self.running_in.iter().map(|quantity| Constant {
-            name: format!("running-in of the {}", quantity.row().name),
+            name: format!("running-in of the {}", quantity.name()),
             start: 0.0,
             scale: Scale::Plain,
             known: Some(quantity.row().running_in.abs()),
@@ -194,7 +192,7 @@ impl Problem {
 
     /// The constant, of those that a quantity teaches, which its readings determine best compared with what was known of it.
     pub fn taught_best(&mut self, quantity: Quantity) -> Result<Option<&'static Parameter>, Failure> {
-        let possible = quantity.row().teaches.iter().filter_map(|path| parameter(path));
+        let possible = quantity.row().teaches.iter().copied();
         let possible: Vec<&'static Parameter> = possible.filter(|p| (p.of)(&self.machine) > 0.0).collect();
         let [_, _, ..] = possible[..] else { return Ok(possible.first().copied()) };
         let sought = std::mem::replace(&mut self.sought, possible.clone());

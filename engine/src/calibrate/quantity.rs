@@ -3,7 +3,9 @@
 use crate::laws::margin::SPRING_SCATTER;
 use crate::life::Pair;
 use crate::model::Assembly;
-use crate::parts::{Dimension, Machine};
+pub use crate::names::{Condition, Quantity};
+use crate::parts::settings::{bushing, clutch, lining, motor, oiling, washer};
+use crate::parts::{Dimension, Machine, Parameter};
 use crate::simulate::Worn;
 use crate::units::RPM;
 
@@ -34,8 +36,6 @@ impl Deviation {
 
 /// Reading of a machine by an inspection or a bench test. Deviations are assumed: scatter of hand-held shop gauges.
 pub struct Inspection {
-    /// name of its column
-    pub name: &'static str,
     /// kind of quantity
     pub dimension: Dimension,
     /// range of possible readings, SI
@@ -48,15 +48,13 @@ pub struct Inspection {
     /// negative if it rises
     pub running_in: f64,
     /// the settings that it determines, if the data let it, the first before the others
-    pub teaches: &'static [&'static str],
+    pub teaches: &'static [&'static Parameter],
     /// reading of a machine in this state under these conditions, SI
     pub reads: fn(&Machine, &Worn, &Under) -> f64,
 }
 
 /// A condition under which a quantity is read.
 pub struct Conditional {
-    /// name of its column
-    pub name: &'static str,
     /// the quantity whose reading depends on it
     pub of: Quantity,
     /// kind of quantity
@@ -66,38 +64,24 @@ pub struct Conditional {
 }
 
 macro_rules! rows {
-    ($(#[$about:meta])* $name:ident, $row:ident, $table:ident:
-        $($(#[$of:meta])* $variant:ident { $($field:ident: $value:expr),+ $(,)? })+) => {
-        $(#[$about])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-        pub enum $name { $($(#[$of])* $variant,)+ }
-
-        static $table: [$row; $name::COUNT] = [$($row { $($field: $value),+ }),+];
-
+    ($name:ident, $row:ident: $($variant:ident { $($field:ident: $value:expr),+ $(,)? })+) => {
         impl $name {
-            /// Number of rows.
-            pub const COUNT: usize = [$(Self::$variant),+].len();
-            /// All of them, in the order of their rows.
-            pub const ALL: [Self; Self::COUNT] = [$(Self::$variant),+];
-
             /// Its row.
             pub fn row(self) -> &'static $row {
-                &$table[self as usize]
+                match self { $(Self::$variant => { static ROW: $row = $row { $($field: $value),+ }; &ROW })+ }
             }
         }
     };
 }
 
 rows! {
-    /// A condition of a reading.
-    Condition, Conditional, CONDITIONS:
-    /// torque that drags the idling motor
-    Drag { name: "drag", of: Quantity::Drop, dimension: Dimension::Torque, range: (0.01, 20.0) }
-    /// speed from which the drum comes to rest
-    Spun { name: "spun", of: Quantity::SpinDown, dimension: Dimension::AngularSpeed, range: (5.0, 500.0) }
-    /// temperature of the bushing while the drum comes to rest
+    Condition, Conditional:
+    // Torque that drags the idling motor.
+    Drag { of: Quantity::Drop, dimension: Dimension::Torque, range: (0.01, 20.0) }
+    // Speed from which the drum comes to rest.
+    Spun { of: Quantity::SpinDown, dimension: Dimension::AngularSpeed, range: (5.0, 500.0) }
+    // Temperature of the bushing while the drum comes to rest.
     Warm {
-        name: "warm",
         of: Quantity::SpinDown,
         dimension: Dimension::Temperature,
         range: (233.15, 523.15),
@@ -131,116 +115,106 @@ impl Under {
 const BRONZE: f64 = 6600.0;
 
 rows! {
-    /// A quantity that is read.
-    Quantity, Inspection, QUANTITIES:
-    /// thickness of the washer, cold
+    Quantity, Inspection:
+    // Thickness of the washer, cold.
     Washer {
-        name: "washer",
         dimension: Dimension::Length,
         range: (0.0, 0.05),
         gauge: Deviation::fixed(10e-6),
         level: Deviation::fixed(38e-6),
         running_in: 15e-6,
-        teaches: &["washer.wear_oiled"],
+        teaches: &[&washer::wear_oiled],
         reads: |m, worn, _| m.washer.thickness - worn.of(Pair::Washer),
     }
-    /// clearance of the bushing on the diameter
+    // Clearance of the bushing on the diameter.
     Bushing {
-        name: "bushing",
         dimension: Dimension::Length,
         range: (0.0, 0.005),
         gauge: Deviation::fixed(5e-6),
         level: Deviation::fixed(10e-6),
         running_in: -3e-6,
-        teaches: &["bushing.wear_boundary"],
+        teaches: &[&bushing::wear_boundary],
         reads: |m, worn, _| 2.0 * m.bushing.clearance + worn.of(Pair::Bore),
     }
-    /// thickness of the lining
+    // Thickness of the lining.
     Lining {
-        name: "lining",
         dimension: Dimension::Length,
         range: (0.0, 0.05),
         gauge: Deviation::fixed(50e-6),
         level: Deviation::fixed(100e-6),
         running_in: 30e-6,
-        teaches: &["lining.wear"],
+        teaches: &[&lining::wear],
         reads: |m, worn, _| m.lining.thickness - worn.of(Pair::Lining),
     }
-    /// engagement speed, cold
+    // Engagement speed, cold.
     Engagement {
-        name: "engagement",
         dimension: Dimension::AngularSpeed,
         range: (10.0, 2000.0),
         gauge: Deviation::fixed(20.0 * RPM),
         level: Deviation::fixed(25.0 * RPM),
         running_in: 0.0,
-        teaches: &["clutch.relaxation"],
+        teaches: &[&clutch::relaxation],
         reads: |m, worn, _| m.cold_engagement(worn.relaxation, worn.of(Pair::Lining)),
     }
-    /// pull at which a shoe just leaves its rest, mean of all shoes, cold: its spring's preload
+    // Pull at which a shoe just leaves its rest, mean of all shoes, cold: its spring's preload.
     Spring {
-        name: "spring",
         dimension: Dimension::Force,
         range: (0.0, 1e4),
         gauge: Deviation { fixed: 0.5, share: 0.02 },
         level: Deviation { fixed: 0.0, share: SPRING_SCATTER },
         running_in: 0.0,
-        teaches: &["clutch.relaxation"],
+        teaches: &[&clutch::relaxation],
         reads: |m, worn, _| {
             let shares = m.spring_shares();
             m.preload() * (1.0 - worn.relaxation) * shares.iter().sum::<f64>() / shares.len() as f64
         },
     }
-    /// weight of drum and bushing over that of the same with a dry, unworn bushing; the dry weight of the drum is unknown, so
-    /// only changes count
+    // Weight of drum and bushing over that of the same with a dry, unworn bushing; the dry weight of the drum is unknown, so
+    // only changes count.
     Weight {
-        name: "weight",
         dimension: Dimension::Mass,
         range: (1e-3, 100.0),
         gauge: Deviation::fixed(5e-6),
         level: Deviation::fixed(f64::INFINITY),
         running_in: 0.0,
-        teaches: &["oiling.leak"],
+        teaches: &[&oiling::leak],
         reads: |m, worn, _| {
             let b = &m.bushing;
             worn.pores + worn.film - BRONZE * (1.0 - b.porosity) * worn.of(Pair::Bore) * b.bore * b.length
         },
     }
-    /// speed that a known torque takes from the warm idling motor
+    // Speed that a known torque takes from the warm idling motor.
     Drop {
-        name: "drop",
         dimension: Dimension::AngularSpeed,
         range: (0.0, 400.0),
         gauge: Deviation { fixed: 15.0 * RPM, share: 0.05 },
         level: Deviation::fixed(0.0),
         running_in: 0.0,
-        teaches: &["motor.idle_band", "motor.drag"],
+        teaches: &[&motor::idle_band, &motor::drag],
         reads: |m, _, under| m.motor.idle - m.dragged_idle(under.of(Condition::Drag)).unwrap_or(0.0),
     }
-    /// time in which the drum alone comes to rest on its bushing: motor off; chain, washer and cover off
+    // Time in which the drum alone comes to rest on its bushing: motor off; chain, washer and cover off.
     SpinDown {
-        name: "spin-down",
         dimension: Dimension::Time,
         range: (0.05, 3600.0),
         gauge: Deviation { fixed: 0.02, share: 0.05 },
         level: Deviation::fixed(0.0),
         running_in: 0.0,
-        teaches: &["bushing.mixed_number", "bushing.friction_oiled", "bushing.friction_dry", "bushing.score_energy"],
+        teaches: &[&bushing::mixed_number, &bushing::friction_oiled, &bushing::friction_dry, &bushing::score_energy],
         reads: |m, worn, under| {
             let at = [worn.pores, worn.film, under.of(Condition::Warm), worn.score];
             let speed = under.of(Condition::Spun);
             Assembly::new(m.clone()).map_or(f64::NAN, |a| a.spin_down(at, worn.oxidation, speed))
         },
     }
-    /// share of its heat life that the washer has spent, by its colour and how it bends: 0 new, 1 black and brittle
+    // Share of its heat life that the washer has spent, by its colour and how it bends: 0 new, 1 black and brittle.
     Charring {
-        name: "charring",
         dimension: Dimension::Ratio,
         range: (0.0, 1.0),
         gauge: Deviation::fixed(0.15),
         level: Deviation::fixed(0.0),
         running_in: 0.0,
-        teaches: &["washer.heat_life"],
+        teaches: &[&washer::heat_life],
         reads: |_, worn, _| worn.dose.min(1.0),
     }
 }
@@ -255,9 +229,9 @@ mod tests {
     fn every_quantity_teaches_constants_that_can_be_learned() {
         for quantity in Quantity::ALL {
             let row = quantity.row();
-            assert!(!row.teaches.is_empty(), "{}", row.name);
-            for path in row.teaches {
-                assert!(learnable().any(|l| l.0 == *path), "{}: {path}", row.name);
+            assert!(!row.teaches.is_empty(), "{quantity}");
+            for p in row.teaches {
+                assert!(learnable().any(|l| l.0 == *p), "{quantity}: {p:?}");
             }
         }
     }

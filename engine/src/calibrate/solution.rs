@@ -4,7 +4,7 @@ use super::{
     Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, Quantity, RunningIn, Unfitted, among_clutches, fit,
     learnable, separate,
 };
-use crate::parts::{Dimension, Parameter};
+use crate::parts::{Dimension, Group, Parameter};
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
 use thiserror::Error;
@@ -94,7 +94,7 @@ impl Problem {
             fitted.correlation[i][j] * share(i) * share(j)
         };
         let learned = |(k, p): (usize, &&'static Parameter)| {
-            let before_factor = learnable().find(|l| l.0 == p.path).map_or(1.0, |l| l.1);
+            let before_factor = learnable().find(|l| l.0 == *p).map_or(1.0, |l| l.1);
             let factor = |deviation: f64| (NINETY_FIVE * deviation).exp();
             let (differ, error) = (among[k].0, error(k));
             Learned {
@@ -106,11 +106,11 @@ impl Problem {
                 factor: factor(error),
                 clutches_factor: factor(differ),
                 spread: factor(error.hypot(differ)),
-                from: self.sources_of(p.path),
+                from: self.sources_of(p),
             }
         };
         let running_in = self.running_in.iter().enumerate().map(|(j, q)| RunningIn {
-            part: q.row().name.to_owned(),
+            part: q.name().to_owned(),
             depth: fitted.values[n + j],
             error: fitted.errors[n + j],
         });
@@ -129,19 +129,18 @@ impl Problem {
     }
 
     /// Measured quantities that depend on a setting.
-    fn sources_of(&self, path: &str) -> Vec<String> {
+    fn sources_of(&self, p: &Parameter) -> Vec<String> {
         let mut from: Vec<String> = vec![];
-        let group = |path: &str| path.split('.').next().unwrap_or_default().to_owned();
-        let exactly = |q: &Quantity| q.row().teaches.contains(&path);
+        let exactly = |q: &Quantity| q.row().teaches.contains(&p);
         let known = Quantity::ALL.iter().any(exactly);
         for quantity in Quantity::ALL {
-            let alike = quantity.row().teaches.iter().any(|taught| group(taught) == group(path));
+            let alike = quantity.row().teaches.iter().any(|taught| taught.group == p.group);
             let own = exactly(&quantity) || !known && alike;
             if own && self.inspected.iter().flat_map(|g| &g.reads).any(|r| r.quantity == quantity) {
-                from.push(quantity.row().name.to_owned());
+                from.push(quantity.name().to_owned());
             }
         }
-        if path.starts_with("heat.") {
+        if p.group == Group::Heat {
             from.extend(self.logged.iter().flat_map(|l| &l.channels).map(|c| format!("{} (log)", c.node)));
         }
         from

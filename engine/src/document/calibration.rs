@@ -3,7 +3,7 @@
 use super::Is;
 use super::head::Head;
 use super::sound::{filled, require, sound};
-use crate::names::IdleKind;
+use crate::names::{Condition, IdleKind, Quantity};
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -117,13 +117,15 @@ pub struct Quality {
 pub struct Evidence {
     /// the part or node
     pub name: String,
+    /// quantity read at inspections; none for a thermocouple
+    pub quantity: Option<Quantity>,
     /// SI unit of the measured quantity
     pub unit: String,
     /// conditions under which it was read, if it depends on any
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub under: Vec<Stated>,
-    /// unit of the abscissa: s for times, 1 for launches
-    pub across: String,
+    /// whether the abscissa counts launches; else it is time, s
+    pub by_launches: bool,
     /// readings
     pub readings: Vec<Reading>,
     /// points of the curve: abscissa, value before the fit, fitted value, and limits of the fit's 90 % band; SI
@@ -135,7 +137,7 @@ pub struct Evidence {
 #[serde(deny_unknown_fields)]
 pub struct Stated {
     /// its name, that of its column
-    pub name: String,
+    pub name: Condition,
     /// SI unit
     pub unit: String,
     /// value, SI

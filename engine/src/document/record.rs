@@ -10,7 +10,8 @@ pub use super::{
     warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
-use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, TaskName};
+use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Supply, TaskName};
+use crate::parts::settings::{clutch, limits, motor, vehicle};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use ndarray::Array2;
 use schemars::JsonSchema;
@@ -144,8 +145,8 @@ pub struct Run {
     pub parts: Vec<PartUse>,
     /// skipping and lives of a repeated block; none if nothing was repeated
     pub horizon: Option<Horizon>,
-    /// supplies used by services: drops, parts
-    pub supplies: BTreeMap<String, f64>,
+    /// supplies used by services
+    pub supplies: BTreeMap<Supply, f64>,
     /// limits exceeded, and departures from the duty
     pub warnings: Vec<Warning>,
     /// where the run was stopped, because a part became too hot; none if it was performed to its end
@@ -168,25 +169,25 @@ impl Run {
     }
 
     /// A setting of the machine, SI.
-    pub fn setting(&self, path: &str) -> Option<f64> {
-        self.settings.iter().find(|s| s.path == path).map(|s| s.value)
+    pub fn setting(&self, p: &Parameter) -> Option<f64> {
+        self.settings.iter().find(|s| s.path == p.path).map(|s| s.value)
     }
 
     /// Speed at which the clutch engages, new at 20 °C, rad/s: its first shoe touches.
     pub fn engages(&self) -> Option<f64> {
-        self.engagement.first.or_else(|| self.setting("clutch.engagement"))
+        self.engagement.first.or_else(|| self.setting(&clutch::engagement))
     }
 
     /// Lock-up speed, m/s: at a lower held speed the clutch slips.
     pub fn lock_up_speed(&self) -> Option<f64> {
         let locks = self.engagement.lock.or_else(|| self.engages())?;
-        Some(locks * self.setting("vehicle.wheel_radius")? / self.setting("vehicle.ratio")?)
+        Some(locks * self.setting(&vehicle::wheel_radius)? / self.setting(&vehicle::ratio)?)
     }
 
     /// Whether the springs were given so weak that they are below their limit when new.
     pub fn springs_below_limit(&self) -> bool {
         let limit =
-            self.setting("motor.idle").zip(self.setting("limits.spring_margin")).map(|(idle, over)| idle + over);
+            self.setting(&motor::idle).zip(self.setting(&limits::spring_margin)).map(|(idle, over)| idle + over);
         self.engages().zip(limit).is_some_and(|(engages, limit)| engages <= limit)
     }
 
@@ -236,7 +237,7 @@ impl Setting {
             value: (p.of)(machine),
             unit: p.dimension.unit().to_owned(),
             confidence: p.confidence,
-            follows: by_hand.iter().find(|s| s.setting.path == p.path).map(|s| s.follows),
+            follows: by_hand.iter().find(|s| s.setting == p).map(|s| s.follows),
         };
         PARAMETERS.iter().map(setting).collect()
     }

@@ -7,6 +7,7 @@ use super::record::Run;
 use super::sound::{filled, oil_apart, require, sound};
 use super::warning::Warned;
 use crate::names::{Channel, Entry, Part};
+use crate::parts::settings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -132,9 +133,9 @@ impl Summary {
             duration: run.duration,
             launches: run.launches,
             lining_peak: Channel::LiningSurface.of(&run.overall.most),
-            lining_limit: run.setting("limits.lining_most"),
+            lining_limit: run.setting(&settings::limits::lining_most),
             engagement: run.engages(),
-            idle: run.setting("motor.idle"),
+            idle: run.setting(&settings::motor::idle),
             bushing_peak: Channel::Bushing.of(&run.overall.most),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),

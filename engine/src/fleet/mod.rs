@@ -6,8 +6,8 @@ mod report;
 
 pub use crate::document::fleet::{Direction, Fleet, Gain, Milestone, Outcome, Paired, Report, Share, Wearing};
 pub use crate::spread::{
-    ASSUMED, Spread, Uncertain, assumed, assumed_factor, assumed_of, assumed_range, deviate, machine_at, mixture,
-    sample,
+    ASSUMED, SPRINGS, Spread, Uncertain, assumed, assumed_factor, assumed_of, assumed_range, deviate, machine_at,
+    mixture, sample,
 };
 pub use outcome::LEVELS;
 pub use paired::{paired, sign_test};

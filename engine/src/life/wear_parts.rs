@@ -2,8 +2,8 @@
 
 use crate::document::record::Warned;
 use crate::laws::bearing::GRABS;
-use crate::names::{Channel, Entry, Happening, Part};
-use crate::parts::{Machine, ring};
+use crate::names::{Channel, Entry, Happening, Part, Supply};
+use crate::parts::{Machine, Parameter, ring, settings};
 
 /// A pair of rubbing faces, with the properties of its wear.
 pub struct Rubbing {
@@ -94,8 +94,8 @@ pub enum Measure {
 
 /// Replacement of a used part.
 pub struct Renewal {
-    /// name of the supply in a record
-    pub supply: &'static str,
+    /// the supply that it uses up
+    pub supply: Supply,
     /// event
     pub noted: Happening,
     /// whether it changes the oil in the bushing
@@ -111,7 +111,7 @@ pub struct WearPart {
     /// extrapolation of its use after a run
     pub goes: Goes,
     /// the assumed constant to which its life is inversely proportional
-    pub constant: Option<&'static str>,
+    pub constant: Option<&'static Parameter>,
     /// its replacement
     pub renewal: Option<Renewal>,
 }
@@ -127,22 +127,22 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         part: Part::Washer,
         used: Measure::Depth(Pair::Washer, |m| m.washer.thickness - m.limits.washer),
         goes: Goes::Evenly,
-        constant: Some("washer.wear_oiled"),
-        renewal: Some(Renewal { supply: "washers", noted: Happening::NewWasher, brings_oil: true }),
+        constant: Some(&settings::washer::wear_oiled),
+        renewal: Some(Renewal { supply: Supply::Washers, noted: Happening::NewWasher, brings_oil: true }),
     },
     WearPart {
         part: Part::Bushing,
         used: Measure::Depth(Pair::Bore, |m| m.limits.bushing),
         goes: Goes::Evenly,
         constant: None,
-        renewal: Some(Renewal { supply: "bushings", noted: Happening::NewBushing, brings_oil: true }),
+        renewal: Some(Renewal { supply: Supply::Bushings, noted: Happening::NewBushing, brings_oil: true }),
     },
     WearPart {
         part: Part::Lining,
         used: Measure::Depth(Pair::Lining, |m| m.lining.thickness - m.limits.lining),
         goes: Goes::Evenly,
-        constant: Some("lining.wear"),
-        renewal: Some(Renewal { supply: "linings", noted: Happening::NewLining, brings_oil: false }),
+        constant: Some(&settings::lining::wear),
+        renewal: Some(Renewal { supply: Supply::Linings, noted: Happening::NewLining, brings_oil: false }),
     },
     WearPart {
         part: Part::Spring,
@@ -155,7 +155,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         }),
         goes: Goes::ByRelaxation,
         constant: None,
-        renewal: Some(Renewal { supply: "sets of springs", noted: Happening::NewSpring, brings_oil: false }),
+        renewal: Some(Renewal { supply: Supply::Springs, noted: Happening::NewSpring, brings_oil: false }),
     },
     WearPart {
         part: Part::Oil,
@@ -170,7 +170,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
             over(of(Channel::WasherWear), m.cover.proud + m.washer.thickness - m.limits.cover_gap)
         }),
         goes: Goes::Evenly,
-        constant: Some("washer.wear_oiled"),
+        constant: Some(&settings::washer::wear_oiled),
         renewal: None,
     },
     WearPart {
@@ -185,7 +185,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         // It is done for when it grabs its shaft.
         used: Measure::Channels(|_, of| of(Channel::Score) / GRABS),
         goes: Goes::Evenly,
-        constant: Some("bushing.score_energy"),
+        constant: Some(&settings::bushing::score_energy),
         renewal: None,
     },
 ];
@@ -216,8 +216,8 @@ impl Part {
         self.row().renewal.is_some()
     }
 
-    /// The assumed constant to which its life is inversely proportional, by its path.
-    pub fn constant(self) -> Option<&'static str> {
+    /// The assumed constant to which its life is inversely proportional.
+    pub fn constant(self) -> Option<&'static Parameter> {
         self.row().constant
     }
 
@@ -231,15 +231,11 @@ impl Part {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::parts::parameter;
 
     #[test]
-    fn every_part_has_one_row_and_names_existing_settings() {
+    fn every_part_has_one_row() {
         for part in Part::ALL {
             assert_eq!(part.row().part, part);
-        }
-        for path in WEAR_PARTS.iter().filter_map(|row| row.constant) {
-            assert!(parameter(path).is_some(), "{path}");
         }
     }
 

@@ -1,18 +1,19 @@
 //! Recorded quantities: one table for records, tables and axes.
 
 use super::names;
+use crate::parts::Dimension;
 
 macro_rules! channels {
-    ($($variant:ident = $text:literal, $unit:literal, $meaning:literal;)+) => {
+    ($($variant:ident = $text:literal, $dimension:ident, $meaning:literal;)+) => {
         names! {
             /// A recorded quantity.
             Channel { $($variant = $text),+ }
         }
 
         impl Channel {
-            /// Its SI unit.
-            pub const fn unit(self) -> &'static str {
-                match self { $(Self::$variant => $unit,)+ }
+            /// Its kind of quantity.
+            pub const fn dimension(self) -> Dimension {
+                match self { $(Self::$variant => Dimension::$dimension,)+ }
             }
 
             /// Its meaning.
@@ -24,37 +25,37 @@ macro_rules! channels {
 }
 
 channels! {
-    MotorSpeed = "motor speed", "rad/s", "speed of motor, carrier and shoes";
-    DrumSpeed = "drum speed", "rad/s", "speed of drum and sprocket";
-    VehicleSpeed = "vehicle speed", "m/s", "speed over ground";
-    Throttle = "throttle", "1", "throttle opening after its linkage";
-    ClutchTorque = "clutch torque", "N·m", "torque of the slipping lining or through the locked clutch, + drives the drum";
-    SlipPower = "slip power", "W", "heat of the slipping lining";
-    LiningSurface = "lining surface", "K", "rubbed face of the lining";
-    DrumFace = "drum face", "K", "innermost cell of the drum's wall";
-    Band = "band", "K", "outermost cell of the drum's wall";
-    Web = "web", "K", "web of the drum";
-    Sprocket = "sprocket", "K", "sprocket and drum hub";
-    Bushing = "bushing", "K", "bronze bushing";
-    Washer = "washer", "K", "fibre washer";
-    Shoes = "shoes", "K", "shoes and springs";
-    Carrier = "carrier", "K", "carrier";
-    Shaft = "shaft", "K", "shaft's stub";
-    Block = "block", "K", "motor block";
-    OilFill = "oil fill", "1", "oil in the pores over a full bushing, by mass at 20 °C";
-    Film = "film", "kg", "oil in the clearance and standing on the faces";
-    OilOnLining = "oil on lining", "kg", "oil on the lining and in its pores";
-    WasherOil = "washer oil", "kg", "oil in the washer";
-    Oxidation = "oxidation", "1", "oxidised share of the oil's life";
-    LiningWear = "lining wear", "m", "thickness lost by the lining";
-    BushingWear = "bushing wear", "m", "growth of the bushing's bore";
-    WasherWear = "washer wear", "m", "thickness lost by washer and, once it is gone, by the bushing's face";
-    Glaze = "lining glaze", "1", "glaze of the lining: 0 clean, 1 glazed";
-    WasherDose = "washer dose", "1", "share of its life that heat has taken from the washer's fibre";
-    Score = "bushing score", "1", "score of the bushing: 0 smooth, half grabbing, 1 seized";
-    BushingLoad = "bushing load", "Pa·m/s", "pressure on the bushing's shadow times sliding speed";
-    Relaxation = "relaxation", "1", "share of spring preload lost";
-    Engagement = "engagement", "rad/s", "engagement speed as the machine is now, hot and worn";
+    MotorSpeed = "motor speed", AngularSpeed, "speed of motor, carrier and shoes";
+    DrumSpeed = "drum speed", AngularSpeed, "speed of drum and sprocket";
+    VehicleSpeed = "vehicle speed", Speed, "speed over ground";
+    Throttle = "throttle", Ratio, "throttle opening after its linkage";
+    ClutchTorque = "clutch torque", Torque, "torque of the slipping lining or through the locked clutch, + drives the drum";
+    SlipPower = "slip power", Power, "heat of the slipping lining";
+    LiningSurface = "lining surface", Temperature, "rubbed face of the lining";
+    DrumFace = "drum face", Temperature, "innermost cell of the drum's wall";
+    Band = "band", Temperature, "outermost cell of the drum's wall";
+    Web = "web", Temperature, "web of the drum";
+    Sprocket = "sprocket", Temperature, "sprocket and drum hub";
+    Bushing = "bushing", Temperature, "bronze bushing";
+    Washer = "washer", Temperature, "fibre washer";
+    Shoes = "shoes", Temperature, "shoes and springs";
+    Carrier = "carrier", Temperature, "carrier";
+    Shaft = "shaft", Temperature, "shaft's stub";
+    Block = "block", Temperature, "motor block";
+    OilFill = "oil fill", Ratio, "oil in the pores over a full bushing, by mass at 20 °C";
+    Film = "film", Mass, "oil in the clearance and standing on the faces";
+    OilOnLining = "oil on lining", Mass, "oil on the lining and in its pores";
+    WasherOil = "washer oil", Mass, "oil in the washer";
+    Oxidation = "oxidation", Ratio, "oxidised share of the oil's life";
+    LiningWear = "lining wear", Length, "thickness lost by the lining";
+    BushingWear = "bushing wear", Length, "growth of the bushing's bore";
+    WasherWear = "washer wear", Length, "thickness lost by washer and, once it is gone, by the bushing's face";
+    Glaze = "lining glaze", Ratio, "glaze of the lining: 0 clean, 1 glazed";
+    WasherDose = "washer dose", Ratio, "share of its life that heat has taken from the washer's fibre";
+    Score = "bushing score", Ratio, "score of the bushing: 0 smooth, half grabbing, 1 seized";
+    BushingLoad = "bushing load", PressureSpeed, "pressure on the bushing's shadow times sliding speed";
+    Relaxation = "relaxation", Ratio, "share of spring preload lost";
+    Engagement = "engagement", AngularSpeed, "engagement speed as the machine is now, hot and worn";
 }
 
 impl Channel {
@@ -64,9 +65,14 @@ impl Channel {
         row.get(self as usize).copied().unwrap_or(f64::NAN)
     }
 
+    /// Its SI unit.
+    pub const fn unit(self) -> &'static str {
+        self.dimension().unit()
+    }
+
     /// Whether it is a temperature.
     pub fn is_temperature(self) -> bool {
-        self.unit() == "K"
+        self.dimension() == Dimension::Temperature
     }
 }
 

@@ -13,8 +13,27 @@ pub use channel::{Channel, Row};
 pub use idle::IdleKind;
 pub use lining::LiningKind;
 pub use moment::MomentOf;
-pub use rows::{Book, Entry, Happening, Part};
+pub use rows::{Book, Condition, Entry, Happening, Part, Quantity, Supply};
 pub use task::TaskName;
+
+/// Things without repetition, in the order in which they first occur.
+///
+/// ```
+/// assert_eq!(slipsoak_engine::names::distinct(["b", "a", "b"]), ["b", "a"]);
+/// ```
+pub fn distinct<T: PartialEq>(all: impl IntoIterator<Item = T>) -> Vec<T> {
+    distinct_by(all, |a, b| a == b)
+}
+
+/// Things of which no two are the same, in the order in which they first occur.
+pub fn distinct_by<T>(all: impl IntoIterator<Item = T>, same: impl Fn(&T, &T) -> bool) -> Vec<T> {
+    all.into_iter().fold(vec![], |mut known, one| {
+        if !known.iter().any(|other| same(other, &one)) {
+            known.push(one);
+        }
+        known
+    })
+}
 
 /// Declares an enum whose variants have a name of their own in files; lists in files are sorted by those names.
 macro_rules! names {

@@ -24,6 +24,42 @@ impl Part {
 }
 
 names! {
+    /// A supply that services use up.
+    Supply {
+        Drops = "drops of oil",
+        Grease = "mL of grease",
+        Washers = "washers",
+        Bushings = "bushings",
+        Linings = "linings",
+        Springs = "sets of springs",
+    }
+}
+
+names! {
+    /// A quantity that an inspection or a bench test reads, named by its column.
+    Quantity {
+        Washer = "washer",
+        Bushing = "bushing",
+        Lining = "lining",
+        Engagement = "engagement",
+        Spring = "spring",
+        Weight = "weight",
+        Drop = "drop",
+        SpinDown = "spin-down",
+        Charring = "charring",
+    }
+}
+
+names! {
+    /// A condition of a reading, named by its column.
+    Condition {
+        Drag = "drag",
+        Spun = "spun",
+        Warm = "warm",
+    }
+}
+
+names! {
     /// An event of a run.
     Happening {
         Engages = "engages",

@@ -38,7 +38,7 @@ fn oil(drops: f64, oil: &Oil) -> Segment {
 fn found(wish: &Wish, oil: &Oil) -> Result<Simulation, Failure> {
     let mut machine = wish.machine.clone();
     machine.oil = oil.clone();
-    let mut sim = Simulation::new(machine, Options { windows: 0, ..Options::default() })?;
+    let mut sim = Simulation::new(machine, Options::UNRECORDED)?;
     sim.perform(&Segment::Service(Service::Found(wish.found)))?;
     Ok(sim)
 }

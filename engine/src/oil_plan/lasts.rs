@@ -45,8 +45,7 @@ impl<'a> Way<'a> {
         let mut machine = wish.machine.clone();
         machine.oiling.leak = leak;
         // Tolerance for lives: the fill agrees with that of smaller steps within 2e-5.
-        let mut sim =
-            Simulation::new(machine, Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() })?;
+        let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
         if grease > 0.0 {
             sim.perform(&Segment::Service(Service::Grease(grease)))?;
         }

@@ -8,7 +8,7 @@ use crate::document::oil_plan::{Advice, Advised, Lasts, OilPlan, Weighing};
 use crate::document::record::Setting;
 use crate::laws::bearing::LOST_BY_AGE;
 use crate::names::LeakCase;
-use crate::parts::Machine;
+use crate::parts::{Machine, settings};
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_range;
 use crate::usage::WARMING;
@@ -22,7 +22,7 @@ pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() 
 /// Smallest and largest possible end leakage, 1/s: the assumed range, extended to the value set.
 fn leaks(machine: &Machine) -> (f64, f64) {
     let set = machine.oiling.leak;
-    let (least, most) = assumed_range("oiling.leak").unwrap_or((set, set));
+    let (least, most) = assumed_range(&settings::oiling::leak).unwrap_or((set, set));
     (least.min(set), most.max(set))
 }
 
@@ -87,7 +87,7 @@ fn heated(wish: &Wish) -> Result<(Option<Sag>, Option<Beyond>), Failure> {
 fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
     let (least, most) = leaks(m);
     let time = m.oiling.imbibe_time;
-    let soaks = assumed_range("oiling.imbibe_time").unwrap_or((time, time));
+    let soaks = assumed_range(&settings::oiling::imbibe_time).unwrap_or((time, time));
     vec![
         Assumed::EndLeakage { leak: m.oiling.leak, least, most, hundredth: 0.01 * full_mass },
         Assumed::Soaking { time, least: soaks.0, most: soaks.1 },
@@ -98,7 +98,7 @@ fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
 /// Computes the plan; `done` is called for each simulation.
 pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
-    let full_mass = Simulation::new(m.clone(), Options { windows: 0, ..Options::default() })?.full_mass();
+    let full_mass = Simulation::new(m.clone(), Options::UNRECORDED)?.full_mass();
     let drop = m.drop_mass(&m.oil);
     let (least, most) = leaks(m);
     let cases: [_; CASES] = [

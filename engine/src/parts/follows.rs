@@ -1,7 +1,7 @@
 //! Settings that follow from geometry and masses unless they are set by hand.
 
 use super::derived::ring;
-use super::{Machine, Parameter, parameter};
+use super::{Machine, Parameter, settings};
 use std::f64::consts::PI;
 
 /// Specific heat of the shoes' metal, J/(kg·K): steel.
@@ -19,8 +19,8 @@ const FIBRE: (f64, f64) = (1203.0, 1687.0);
 /// Relative difference below which a value counts as the one that follows.
 const SAME: f64 = 1e-9;
 
-/// A setting that follows, with its path and formula.
-type Follows = (&'static str, fn(&Machine) -> f64);
+/// A setting that follows, with its formula.
+type Follows = (&'static Parameter, fn(&Machine) -> f64);
 
 /// Settings that follow, each with its formula.
 ///
@@ -37,31 +37,31 @@ type Follows = (&'static str, fn(&Machine) -> f64);
 ///
 /// Result: SI. Neglect: holes, fillets, the web's taper. Source: geometry; properties from tables of materials.
 const FOLLOWING: &[Follows] = &[
-    ("motor.inertia", |m| {
+    (&settings::motor::inertia, |m| {
         let c = &m.clutch;
         MOTOR + c.shoes * c.shoe_mass * c.shoe_radius * c.shoe_radius
     }),
-    ("drum.inertia", |m| {
+    (&settings::drum::inertia, |m| {
         let d = &m.drum;
         let band = 2.0 * PI * (d.radius + 0.5 * d.wall).powi(3) * d.wall * d.band;
         d.density * (band + 0.5 * PI * d.web * d.radius.powi(4)) + HUB
     }),
-    ("drum.web_area", |m| ring(m.bushing.bore, 2.0 * m.drum.radius)),
-    ("heat.web", |m| {
+    (&settings::drum::web_area, |m| ring(m.bushing.bore, 2.0 * m.drum.radius)),
+    (&settings::heat::web, |m| {
         let d = &m.drum;
         d.specific_heat * d.density * PI * d.radius * d.radius * d.web
     }),
-    ("heat.bushing", |m| {
+    (&settings::heat::bushing, |m| {
         let b = &m.bushing;
         let bronze = BRONZE.0 * BRONZE.1 * ring(b.bore, b.outside) * b.length;
         bronze + OIL_HEAT * m.oil.density_15 * b.pore_volume()
     }),
-    ("heat.washer", |m| {
+    (&settings::heat::washer, |m| {
         let w = &m.washer;
         FIBRE.0 * FIBRE.1 * ring(w.inside, w.outside) * w.thickness
     }),
-    ("heat.shoes", |m| (m.clutch.shoes * m.clutch.shoe_mass - m.lining_mass()) * SHOES_HEAT),
-    ("washer.rim_area", |m| PI * m.washer.outside * m.washer.thickness),
+    (&settings::heat::shoes, |m| (m.clutch.shoes * m.clutch.shoe_mass - m.lining_mass()) * SHOES_HEAT),
+    (&settings::washer::rim_area, |m| PI * m.washer.outside * m.washer.thickness),
 ];
 
 /// A setting that was set by hand though it could follow.
@@ -77,10 +77,7 @@ pub struct ByHand {
 
 /// The settings that could follow, each with the value that follows, within its range.
 fn following(machine: &Machine) -> impl Iterator<Item = (&'static Parameter, f64)> + '_ {
-    FOLLOWING.iter().filter_map(|&(path, of)| {
-        let p = parameter(path)?;
-        Some((p, of(machine).max(p.least).min(p.most)))
-    })
+    FOLLOWING.iter().map(|&(p, of)| (p, of(machine).max(p.least).min(p.most)))
 }
 
 impl Machine {
@@ -106,7 +103,7 @@ impl Machine {
         let new: Vec<_> = following(self).collect();
         for (p, before, _) in followed {
             let unchanged = (p.of)(self).to_bits() == before.to_bits();
-            if let (true, Some((_, value))) = (unchanged, new.iter().find(|n| n.0.path == p.path)) {
+            if let (true, Some((_, value))) = (unchanged, new.iter().find(|n| n.0 == p)) {
                 (p.put)(self, *value);
             }
         }

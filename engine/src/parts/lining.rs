@@ -1,11 +1,12 @@
 //! Linings as whole sets: every setting that follows from the lining's material.
 
-use super::{Machine, Parameter, parameter};
+use super::settings::{clutch, limits, lining};
+use super::{Machine, Parameter};
 use crate::names::LiningKind;
 use crate::units::ZERO_C;
 
 /// A setting of the lining with its value for each kind, SI, in the order of [`LiningKind::ALL`].
-type Row = (&'static str, [f64; LiningKind::COUNT]);
+type Row = (&'static Parameter, [f64; LiningKind::COUNT]);
 
 const fn celsius(values: [f64; LiningKind::COUNT]) -> [f64; LiningKind::COUNT] {
     let [a, b, c, d] = values;
@@ -26,45 +27,44 @@ const fn celsius(values: [f64; LiningKind::COUNT]) -> [f64; LiningKind::COUNT] {
 /// | temperature at which the resin bond goes | common practice, no source |
 /// | friction in oil over dry | published: Juvinall & Marshek, p. 750; ratios of 0.13–0.4 |
 const ROWS: &[Row] = &[
-    ("lining.friction", [0.40, 0.35, 0.30, 0.165]),
-    ("clutch.peak", [1.0, 1.0, 1.2, 1.0]),
-    ("lining.fade_knee", celsius([200.0, 250.0, 400.0, 400.0])),
-    ("lining.fade_span", [150.0, 150.0, 200.0, 200.0]),
-    ("lining.fade_share", [0.5, 0.5, 0.3, 0.3]),
-    ("lining.wear", [40e-15, 25e-15, 10e-15, 20e-15]),
-    ("lining.wear_slope", [0.0075, 0.0075, 0.003, 0.003]),
-    ("lining.wear_knee", celsius([230.0, 280.0, 500.0, 400.0])),
-    ("lining.wear_energy", [60e3; LiningKind::COUNT]),
-    ("lining.density", [1600.0, 2800.0, 6000.0, 7850.0]),
-    ("lining.conductivity", [0.80, 0.80, 16.0, 48.0]),
-    ("lining.specific_heat", [1250.0, 1250.0, 420.0, 490.0]),
-    ("lining.oiled_share", [0.25, 0.22, 0.17, 0.24]),
-    ("lining.pores", [0.10, 0.05, 0.20, 0.0]),
+    (&lining::friction, [0.40, 0.35, 0.30, 0.165]),
+    (&clutch::peak, [1.0, 1.0, 1.2, 1.0]),
+    (&lining::fade_knee, celsius([200.0, 250.0, 400.0, 400.0])),
+    (&lining::fade_span, [150.0, 150.0, 200.0, 200.0]),
+    (&lining::fade_share, [0.5, 0.5, 0.3, 0.3]),
+    (&lining::wear, [40e-15, 25e-15, 10e-15, 20e-15]),
+    (&lining::wear_slope, [0.0075, 0.0075, 0.003, 0.003]),
+    (&lining::wear_knee, celsius([230.0, 280.0, 500.0, 400.0])),
+    (&lining::wear_energy, [60e3; LiningKind::COUNT]),
+    (&lining::density, [1600.0, 2800.0, 6000.0, 7850.0]),
+    (&lining::conductivity, [0.80, 0.80, 16.0, 48.0]),
+    (&lining::specific_heat, [1250.0, 1250.0, 420.0, 490.0]),
+    (&lining::oiled_share, [0.25, 0.22, 0.17, 0.24]),
+    (&lining::pores, [0.10, 0.05, 0.20, 0.0]),
     // Sintered and bare metal do not glaze.
-    ("lining.glaze_from", [300.0 + ZERO_C, 350.0 + ZERO_C, 5000.0, 5000.0]),
-    ("limits.lining_most", celsius([250.0, 350.0, 500.0, 400.0])),
+    (&lining::glaze_from, [300.0 + ZERO_C, 350.0 + ZERO_C, 5000.0, 5000.0]),
+    (&limits::lining_most, celsius([250.0, 350.0, 500.0, 400.0])),
     // Without resin there is no bond to lose.
-    ("limits.lining_bond", [350.0 + ZERO_C, 350.0 + ZERO_C, 5000.0, 5000.0]),
-    ("limits.lining_steady", celsius([150.0, 200.0, 300.0, 260.0])),
+    (&limits::lining_bond, [350.0 + ZERO_C, 350.0 + ZERO_C, 5000.0, 5000.0]),
+    (&limits::lining_steady, celsius([150.0, 200.0, 300.0, 260.0])),
 ];
 
 /// Relative difference below which a value counts as that of a kind.
 const SAME: f64 = 1e-9;
 
-/// Whether a setting is a constant of the lining's wear, which a new lining of another kind brings with it.
-pub fn wears(path: &str) -> bool {
-    path.starts_with("lining.wear")
-}
+/// Constants of the lining's wear, which a new lining of another kind brings with it.
+pub static LINING_WEAR: [&Parameter; 4] =
+    [&lining::wear, &lining::wear_slope, &lining::wear_knee, &lining::wear_energy];
 
 /// The settings that a kind of lining sets, with their values, SI.
 ///
 /// ```
-/// use slipsoak_engine::parts::{LiningKind, lining_set};
-/// let friction = |kind| lining_set(kind).find(|(p, _)| p.path == "lining.friction").unwrap().1;
+/// use slipsoak_engine::parts::{LiningKind, lining_set, settings};
+/// let friction = |kind| lining_set(kind).find(|(p, _)| *p == &settings::lining::friction).unwrap().1;
 /// assert_eq!([friction(LiningKind::Woven), friction(LiningKind::BareMetal)], [0.40, 0.165]);
 /// ```
 pub fn lining_set(kind: LiningKind) -> impl Iterator<Item = (&'static Parameter, f64)> {
-    ROWS.iter().filter_map(move |(path, values)| Some((parameter(path)?, values[kind as usize])))
+    ROWS.iter().map(move |(p, values)| (*p, values[kind as usize]))
 }
 
 impl Machine {
@@ -87,7 +87,7 @@ impl Machine {
         self.change(|m| {
             let light = m.lining_mass();
             for ((p, old), (_, new)) in lining_set(before).zip(lining_set(kind)) {
-                if before != kind && wears(p.path) || ((p.of)(m) - old).abs() <= SAME * old.abs() {
+                if before != kind && LINING_WEAR.contains(&p) || ((p.of)(m) - old).abs() <= SAME * old.abs() {
                     (p.put)(m, new);
                 }
             }
@@ -128,11 +128,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_row_of_the_linings_names_a_setting_and_the_first_is_its_default() {
-        for (path, values) in ROWS {
-            let p = parameter(path).expect(path);
-            assert_eq!(p.default.to_bits(), values[0].to_bits(), "{path}");
-            assert!(values.iter().all(|v| (p.least..=p.most).contains(v)), "{path}");
+    fn the_first_of_each_row_of_the_linings_is_the_setting_s_default() {
+        for (p, values) in ROWS {
+            assert_eq!(p.default.to_bits(), values[0].to_bits(), "{p:?}");
+            assert!(values.iter().all(|v| (p.least..=p.most).contains(v)), "{p:?}");
         }
     }
 }

@@ -79,18 +79,12 @@ impl Default for Machine {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Invalid {
     /// a value outside its range
-    #[error("{path} is {value} {unit}; it must lie between {least} and {most} {unit}")]
+    #[error("{} is {value} {unit}; it must lie between {} and {} {unit}", .setting.path, .setting.least, .setting.most, unit = .setting.dimension.unit())]
     Range {
-        /// setting
-        path: &'static str,
+        /// the setting
+        setting: &'static Parameter,
         /// value given, SI
         value: f64,
-        /// SI unit
-        unit: &'static str,
-        /// least, SI
-        least: f64,
-        /// most, SI
-        most: f64,
     },
     /// the shoe would jam against the drum
     #[error(
@@ -239,13 +233,7 @@ impl Machine {
         for p in PARAMETERS {
             let value = (p.of)(self);
             if !(value >= p.least && value <= p.most) {
-                return Err(Invalid::Range {
-                    path: p.path,
-                    value,
-                    unit: p.dimension.unit(),
-                    least: p.least,
-                    most: p.most,
-                });
+                return Err(Invalid::Range { setting: p, value });
             }
         }
         self.check_curve()?;

@@ -12,7 +12,7 @@ pub use crate::laws::shoe::Form;
 pub use crate::names::{IdleKind, LiningKind};
 pub(crate) use derived::{MOST_SHOES, ring};
 pub use follows::ByHand;
-pub use lining::{lining_set, wears};
+pub use lining::{LINING_WEAR, lining_set};
 pub use machine::{Invalid, Machine};
 pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};

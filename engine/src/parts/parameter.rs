@@ -1,6 +1,6 @@
 //! The table of settings: every number of a machine with its path, dimension, range, meaning and confidence.
 
-use super::Machine;
+use super::{Group, Machine};
 use serde::{Deserialize, Serialize};
 
 /// Kind of quantity of a number; it determines the conversion of units.
@@ -110,6 +110,8 @@ pub enum Confidence {
 /// One row of the table of settings.
 #[derive(Clone, Copy)]
 pub struct Parameter {
+    /// the part that it belongs to
+    pub group: Group,
     /// dotted path as in a parts file, for example `clutch.engagement`
     pub path: &'static str,
     /// unique plain name, for example `engagement speed`
@@ -130,6 +132,20 @@ pub struct Parameter {
     pub of: fn(&Machine) -> f64,
     /// writes the value to a machine, SI
     pub put: fn(&mut Machine, f64),
+}
+
+impl PartialEq for Parameter {
+    fn eq(&self, other: &Self) -> bool {
+        self.path == other.path
+    }
+}
+
+impl Eq for Parameter {}
+
+impl std::fmt::Debug for Parameter {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:?}", self.path)
+    }
 }
 
 /// Finds a setting by its path.
@@ -156,17 +172,41 @@ macro_rules! parts {
         pub struct $Part { $( #[doc = $doc] pub $name: f64, )* }
         impl Default for $Part { fn default() -> Self { Self { $( $name: $default, )* } } } )*
 
+        /// A part, as a group of settings.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Group { $( $(#[$part_doc])* $Part, )* }
+
+        impl Group {
+            /// Every part, in the order of the table.
+            pub const ALL: &[Self] = &[$( Self::$Part, )*];
+
+            /// Its name in a parts file.
+            pub const fn name(self) -> &'static str {
+                match self { $( Self::$Part => stringify!($part), )* }
+            }
+        }
+
+        /// Each setting by its part and its own name, as a parts file writes them: `settings::motor::idle`.
+        #[allow(non_upper_case_globals)]
+        pub mod settings {
+            $( $(#[$part_doc])* pub mod $part {
+                use super::super::*;
+                $( #[doc = $doc] pub const $name: Parameter = Parameter {
+                    group: Group::$Part,
+                    path: concat!(stringify!($part), ".", stringify!($name)),
+                    name: $words,
+                    meaning: $doc.trim_ascii(),
+                    dimension: Dimension::$dimension,
+                    default: $default, least: $least, most: $most,
+                    confidence: Confidence::$confidence,
+                    of: |m| m.$part.$name,
+                    put: |m, value| m.$part.$name = value,
+                }; )*
+            } )*
+        }
+
         /// Every number of a machine, once.
-        pub static PARAMETERS: &[Parameter] = &[ $( $( Parameter {
-            path: concat!(stringify!($part), ".", stringify!($name)),
-            name: $words,
-            meaning: $doc.trim_ascii(),
-            dimension: Dimension::$dimension,
-            default: $default, least: $least, most: $most,
-            confidence: Confidence::$confidence,
-            of: |m| m.$part.$name,
-            put: |m, value| m.$part.$name = value,
-        }, )* )* ];
+        pub static PARAMETERS: &[Parameter] = &[ $( $( settings::$part::$name, )* )* ];
     };
 }
 pub(super) use parts;

@@ -5,7 +5,7 @@ use super::quantity::{self, QuantityError};
 use super::similar::{maybe, nearest};
 use super::unique_keys::Once;
 use crate::parts::{
-    Dimension, Form, IdleKind, Invalid, LiningKind, Machine, OILS, Oil, PARAMETERS, Parameter, parameter,
+    Dimension, Form, Group, IdleKind, Invalid, LiningKind, Machine, OILS, Oil, Parameter, parameter, settings,
 };
 use serde_json::{Map, Value};
 use thiserror::Error;
@@ -92,8 +92,7 @@ pub enum MachineError {
 
 /// Keys of a parts file at its top: the parts, then what is no number.
 pub fn parts() -> Vec<&'static str> {
-    let mut all: Vec<&str> = PARAMETERS.iter().filter_map(|p| p.path.split('.').next()).collect();
-    all.dedup();
+    let mut all: Vec<&str> = Group::ALL.iter().map(|group| group.name()).collect();
     all.extend(["name", "about", "form", "oil", "lining_kind", "idle_kind"]);
     all
 }
@@ -143,26 +142,18 @@ pub fn idle_kind(given: &str) -> Result<IdleKind, MachineError> {
 
 /// Refuses a fraction for a setting that is a count.
 fn counted(p: &Parameter, value: f64) -> Result<(), MachineError> {
-    match p.path {
-        "clutch.shoes" | "drum.teeth" if value.fract() != 0.0 => {
-            Err(MachineError::Count { path: p.path, value, meaning: p.meaning })
-        }
-        _ => Ok(()),
+    let counts = [&settings::clutch::shoes, &settings::drum::teeth].contains(&p);
+    if counts && value.fract() != 0.0 {
+        return Err(MachineError::Count { path: p.path, value, meaning: p.meaning });
     }
+    Ok(())
 }
 
-/// Sets one number of a machine by its path, SI.
-pub fn adjust(machine: &mut Machine, path: &str, value: f64) -> Result<&'static str, MachineError> {
-    let Some(p) = parameter(path) else {
-        return Err(MachineError::Key { file: machine.name.clone(), path: path.to_owned() });
-    };
+/// Sets one number of a machine, SI.
+pub fn set(machine: &mut Machine, p: &'static Parameter, value: f64) -> Result<(), MachineError> {
     counted(p, value)?;
     machine.change(|m| (p.put)(m, value));
-    if !(value >= p.least && value <= p.most) {
-        let (path, unit) = (p.path, p.dimension.unit());
-        return Err(Invalid::Range { path, value, unit, least: p.least, most: p.most }.into());
-    }
-    Ok(p.path)
+    if (p.least..=p.most).contains(&value) { Ok(()) } else { Err(Invalid::Range { setting: p, value }.into()) }
 }
 
 /// Reads a machine from the text of a parts file; `file` is its name for messages. Settings missing from the file keep

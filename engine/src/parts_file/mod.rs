@@ -7,7 +7,7 @@ mod similar;
 mod unique_keys;
 mod unit_words;
 
-pub use machine::{MachineError, adjust, form, idle_kind, lining, oil, parts, read};
+pub use machine::{MachineError, form, idle_kind, lining, oil, parts, read, set};
 pub use quantity::{QuantityError, SPELLINGS, read as quantity, read_near, spelled};
 pub use similar::{maybe, nearest, similarity};
 pub use unit_words::{UNITS, Unit, short, show, texts};

@@ -10,7 +10,7 @@ use crate::model::{
     Term, counter, slow, state,
 };
 use crate::names::{self, Entry, Part};
-use crate::parts::Machine;
+use crate::parts::{Machine, settings};
 use crate::real::Real;
 
 /// Adds a share of one law's flow into one row a second time.
@@ -285,7 +285,9 @@ fn new_parts_and_adjusted_sizes_keep_the_wear_ledger_closed() {
     let ride = Segment::Ride(Task::Hold(2.2), End::After(120.0));
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
     sim.perform(&ride).expect("runs");
-    for service in [Service::Adjust("lining.width", 0.020), Service::Adjust("bushing.length", 0.028)] {
+    for service in
+        [Service::Adjust(&settings::lining::width, 0.020), Service::Adjust(&settings::bushing::length, 0.028)]
+    {
         sim.perform(&Segment::Service(service)).expect("serves");
     }
     sim.perform(&ride).expect("runs");
@@ -307,14 +309,14 @@ fn a_part_adjusted_while_hot_and_turning_leaves_every_ledger_closed() {
     let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
     sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
     let adjusted = [
-        ("lining.width", 0.02),
-        ("heat.block", 9e3),
-        ("motor.inertia", 0.03),
-        ("drum.inertia", 2e-3),
-        ("vehicle.mass", 210.0),
+        (&settings::lining::width, 0.02),
+        (&settings::heat::block, 9e3),
+        (&settings::motor::inertia, 0.03),
+        (&settings::drum::inertia, 2e-3),
+        (&settings::vehicle::mass, 210.0),
     ];
-    for (path, value) in adjusted {
-        sim.perform(&Segment::Service(Service::Adjust(path, value))).expect("serves");
+    for (setting, value) in adjusted {
+        sim.perform(&Segment::Service(Service::Adjust(setting, value))).expect("serves");
     }
     sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
     let books = sim.finish("adjusted", "hot").expect("the ledgers close").ledgers;

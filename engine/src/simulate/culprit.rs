@@ -1,7 +1,7 @@
 //! Search for the term at fault if a ledger does not close.
 
 use crate::model::{Assembly, Book, Miss, Moment, Term};
-use crate::names::Entry;
+use crate::names::{Entry, distinct};
 use std::fmt;
 
 /// The term at fault if a ledger does not close.
@@ -73,12 +73,7 @@ pub(super) fn worst(
     let Some((Miss { term, missing, share }, time)) = found.first().cloned() else {
         return Culprit::None;
     };
-    let mut others = vec![];
-    for (miss, _) in found {
-        if miss.term != term && !others.contains(&miss.term) {
-            others.push(miss.term);
-        }
-    }
+    let others = distinct(found.into_iter().map(|(miss, _)| miss.term).filter(|other| *other != term));
     let unit = if book == Book::Oil { "kg/s" } else { "W" };
     Culprit::Term { term, missing, unit, share, time, others }
 }

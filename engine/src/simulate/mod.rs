@@ -14,7 +14,6 @@ mod sane;
 mod service;
 mod simulation;
 mod standing;
-mod supplies;
 
 pub use crate::horizon::Skipping;
 pub use culprit::Culprit;

@@ -36,8 +36,13 @@ impl Tolerance {
     }
 }
 
+impl Options {
+    /// Those of a run of which nothing is recorded, such as a clutch of a fleet.
+    pub const UNRECORDED: Self = Self { windows: 0, events: 2000, launches: 0, tolerance: Tolerance::alike(1.0) };
+}
+
 impl Default for Options {
     fn default() -> Self {
-        Self { windows: 600, events: 2000, launches: 0, tolerance: Tolerance::alike(1.0) }
+        Self { windows: 600, ..Self::UNRECORDED }
     }
 }

@@ -4,7 +4,6 @@ use super::engagement::{engagement, lock_up_speed, settled};
 use super::failure::Failure;
 use super::sane::{check_end, far, within};
 use super::simulation::Simulation;
-use super::supplies;
 use crate::document::record::{Engagement, Halt, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stuck};
@@ -12,7 +11,7 @@ use crate::laws::bearing::SEIZED;
 use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
-use crate::names::{Channel, Happening, Part, TaskName};
+use crate::names::{Channel, Happening, Part, Supply, TaskName};
 use crate::observe::warnings::Rubbed;
 use crate::observe::{Watch, channels};
 
@@ -296,7 +295,7 @@ impl Simulation {
             ledgers,
             parts,
             horizon: self.horizon,
-            supplies: supplies::named(&self.supplies),
+            supplies: Supply::ALL.into_iter().zip(self.supplies).filter(|used| used.1 > 0.0).collect(),
             warnings,
             halt: self.halt,
             work: self.stepper.work,

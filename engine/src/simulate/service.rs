@@ -7,8 +7,8 @@ use crate::duty::{self, Service};
 use crate::laws::oil::Walther;
 use crate::life::Pair;
 use crate::model::{slow, state};
-use crate::names::{Happening, Part};
-use crate::parts::{Invalid, Oil, parameter};
+use crate::names::{Happening, Part, Supply};
+use crate::parts::{Invalid, Oil};
 use crate::real::Real;
 
 impl Simulation {
@@ -50,10 +50,8 @@ impl Simulation {
                 self.assembly.machine = machine;
                 self.renew(Part::Spring)?;
             }
-            Service::Adjust(path, value) => {
-                if let Some(p) = parameter(path) {
-                    machine.change(|m| (p.put)(m, *value));
-                }
+            Service::Adjust(setting, value) => {
+                machine.change(|m| (setting.put)(m, *value));
                 machine.check()?;
                 self.assembly.machine = machine;
                 self.assembly.note(self.time, Happening::Adjusted);
@@ -76,14 +74,17 @@ impl Simulation {
     }
 
     fn use_up(&mut self, service: &Service) {
-        let (k, amount) = match service {
-            Service::Oil { drops, .. } => (0, *drops),
-            Service::Grease(volume) => (1, volume * 1e6),
-            Service::New(part) => (2 + *part as usize, 1.0),
-            Service::Spring(_) => (2 + Part::Spring as usize, 1.0),
-            Service::Found(_) | Service::Adjust(..) => return,
+        let new = |part: Part| part.row().renewal.as_ref().map(|new| (new.supply, 1.0));
+        let used = match service {
+            Service::Oil { drops, .. } => Some((Supply::Drops, *drops)),
+            Service::Grease(volume) => Some((Supply::Grease, volume * 1e6)),
+            Service::New(part) => new(*part),
+            Service::Spring(_) => new(Part::Spring),
+            Service::Found(_) | Service::Adjust(..) => None,
         };
-        self.supplies[k] += amount;
+        if let Some((supply, amount)) = used {
+            self.supplies[supply as usize] += amount;
+        }
     }
 
     /// Replaces a part by a new one.

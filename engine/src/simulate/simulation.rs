@@ -2,12 +2,11 @@
 
 use super::failure::Failure;
 use super::options::{Options, Tolerance};
-use super::supplies::Supplies;
 use crate::document::record::{Halt, Horizon, SegmentSummary};
 use crate::document::retraced::Launch;
 use crate::integrate::Stepper;
 use crate::model::{Assembly, counter, slow};
-use crate::names::Channel;
+use crate::names::{Channel, Supply};
 use crate::observe::ledgers::Books;
 use crate::observe::warnings::Noticed;
 use crate::observe::{Events, Launches, Recorder, Watch, channels};
@@ -24,7 +23,7 @@ pub struct Simulation {
     pub(super) books: Books,
     pub(super) noticed: Noticed,
     /// supplies used by services
-    pub(super) supplies: Supplies,
+    pub(super) supplies: [f64; Supply::COUNT],
     /// whether a service after the start added oil
     pub(super) oil_brought: bool,
     /// skipping and lives of a repeated block
@@ -45,7 +44,7 @@ pub(super) struct Held {
     watch: Watch,
     books: Books,
     noticed: Noticed,
-    supplies: Supplies,
+    supplies: [f64; Supply::COUNT],
     segments: usize,
     segments_left_out: u64,
     halt: Option<Halt>,
@@ -74,7 +73,7 @@ impl Simulation {
             },
             books,
             noticed: Noticed::default(),
-            supplies: Supplies::default(),
+            supplies: [0.0; Supply::COUNT],
             oil_brought: false,
             horizon: None,
             segments: vec![],

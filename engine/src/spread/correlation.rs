@@ -1,6 +1,7 @@
 //! Correlated samples: independent deviates are combined so that pairs have their known correlation.
 
 use super::uncertain::Uncertain;
+use crate::names::distinct;
 use crate::statistics::{normal_quantile, normal_share};
 use std::collections::BTreeMap;
 
@@ -53,13 +54,8 @@ pub fn mixed(uncertain: &[Uncertain], deviate: impl Fn(&str) -> Option<f64>) -> 
             |of: &str, with: &str| uncertain.iter().filter(|u| u.draw == of).find_map(|u| u.correlated.get(with));
         told(a, b).or_else(|| told(b, a)).copied().unwrap_or(0.0)
     };
-    let mut draws: Vec<&str> = vec![];
-    for u in uncertain {
-        let hangs = uncertain.iter().any(|other| other.draw != u.draw && correlation(&u.draw, &other.draw) != 0.0);
-        if hangs && !draws.contains(&u.draw.as_str()) {
-            draws.push(&u.draw);
-        }
-    }
+    let hangs = |one: &&str| uncertain.iter().any(|other| other.draw != *one && correlation(one, &other.draw) != 0.0);
+    let draws = distinct(uncertain.iter().map(|u| u.draw.as_str()).filter(hangs));
     let row = |a: &&str| draws.iter().map(|b| if a == b { 1.0 } else { correlation(a, b) }).collect();
     let Some(mixture) = mixture(&draws.iter().map(row).collect::<Vec<_>>()) else { return BTreeMap::new() };
     let own: Vec<Option<f64>> = draws.iter().map(|draw| deviate(draw)).collect();

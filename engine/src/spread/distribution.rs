@@ -1,7 +1,8 @@
 //! Distributions of uncertain settings, and the spreads of the assumed constants.
 
 use crate::laws::margin::{SPRING_SCATTER, VARIATION};
-use crate::parts::{LiningKind, MOST_SHOES, Machine, parameter};
+use crate::parts::settings::{bushing, clutch, heat, lining, motor, oiling, springs, washer};
+use crate::parts::{LiningKind, MOST_SHOES, Machine, Parameter};
 use crate::statistics::{NINETY_FIVE, normal_quantile};
 use serde::{Deserialize, Serialize};
 
@@ -41,42 +42,42 @@ impl Spread {
 
 /// Spreads of the assumed constants, which a fleet samples unless a script says otherwise. Factors span the plausible
 /// range of each constant (see `slipsoak settings`); the idle variation is that of a carburetted motor.
-pub const ASSUMED: &[(&str, Spread)] = &[
-    ("motor.idle", Spread::Uniform(VARIATION)),
-    ("motor.idle_band", Spread::Factor(3.0)),
-    ("motor.drag", Spread::Factor(1.4)),
-    ("oiling.leak", Spread::Factor(18.0)),
-    ("oiling.imbibe_time", Spread::Factor(17.0)),
-    ("oiling.fling_area", Spread::Factor(3.0)),
-    ("oiling.fling_least", Spread::Factor(3.0)),
-    ("oiling.run_off_time", Spread::Factor(8.0)),
-    ("oiling.evaporation", Spread::Factor(3.0)),
-    ("oiling.oxidation_life", Spread::Factor(9.0)),
-    ("oiling.lining_share", Spread::Factor(5.0)),
+pub static ASSUMED: &[(&Parameter, Spread)] = &[
+    (&motor::idle, Spread::Uniform(VARIATION)),
+    (&motor::idle_band, Spread::Factor(3.0)),
+    (&motor::drag, Spread::Factor(1.4)),
+    (&oiling::leak, Spread::Factor(18.0)),
+    (&oiling::imbibe_time, Spread::Factor(17.0)),
+    (&oiling::fling_area, Spread::Factor(3.0)),
+    (&oiling::fling_least, Spread::Factor(3.0)),
+    (&oiling::run_off_time, Spread::Factor(8.0)),
+    (&oiling::evaporation, Spread::Factor(3.0)),
+    (&oiling::oxidation_life, Spread::Factor(9.0)),
+    (&oiling::lining_share, Spread::Factor(5.0)),
     LINING_WEARS[0],
-    ("bushing.mixed_number", Spread::Factor(7.0)),
-    ("bushing.wear_film", Spread::Factor(10.0)),
-    ("bushing.wear_boundary", Spread::Factor(10.0)),
-    ("bushing.wear_dry", Spread::Factor(10.0)),
-    ("bushing.wear_face", Spread::Factor(7.0)),
-    ("bushing.score_energy", Spread::Factor(6.0)),
-    ("bushing.grab_torque", Spread::Factor(4.0)),
-    ("bushing.chain_pull", Spread::Factor(5.0)),
-    ("washer.heat_life", Spread::Factor(3.0)),
-    ("washer.contact", Spread::Factor(4.5)),
-    ("washer.fling", Spread::Factor(10.0)),
-    ("washer.wear_oiled", Spread::Factor(10.0)),
-    ("washer.wear_dry", Spread::Factor(10.0)),
-    ("heat.convection", Spread::Factor(1.6)),
-    ("heat.chain", Spread::Factor(3.0)),
-    ("heat.lining_shoes", Spread::Factor(2.0)),
-    ("heat.band_web", Spread::Factor(2.0)),
-    ("heat.web_sprocket", Spread::Factor(2.0)),
-    ("heat.sprocket_bushing", Spread::Factor(2.0)),
-    ("heat.shoes_carrier", Spread::Factor(2.0)),
-    ("heat.carrier_shaft", Spread::Factor(2.0)),
-    ("clutch.relaxation", Spread::Factor(2.0)),
-    ("springs.lot", Spread::Normal(SPRING_SCATTER)),
+    (&bushing::mixed_number, Spread::Factor(7.0)),
+    (&bushing::wear_film, Spread::Factor(10.0)),
+    (&bushing::wear_boundary, Spread::Factor(10.0)),
+    (&bushing::wear_dry, Spread::Factor(10.0)),
+    (&bushing::wear_face, Spread::Factor(7.0)),
+    (&bushing::score_energy, Spread::Factor(6.0)),
+    (&bushing::grab_torque, Spread::Factor(4.0)),
+    (&bushing::chain_pull, Spread::Factor(5.0)),
+    (&washer::heat_life, Spread::Factor(3.0)),
+    (&washer::contact, Spread::Factor(4.5)),
+    (&washer::fling, Spread::Factor(10.0)),
+    (&washer::wear_oiled, Spread::Factor(10.0)),
+    (&washer::wear_dry, Spread::Factor(10.0)),
+    (&heat::convection, Spread::Factor(1.6)),
+    (&heat::chain, Spread::Factor(3.0)),
+    (&heat::lining_shoes, Spread::Factor(2.0)),
+    (&heat::band_web, Spread::Factor(2.0)),
+    (&heat::web_sprocket, Spread::Factor(2.0)),
+    (&heat::sprocket_bushing, Spread::Factor(2.0)),
+    (&heat::shoes_carrier, Spread::Factor(2.0)),
+    (&heat::carrier_shaft, Spread::Factor(2.0)),
+    (&clutch::relaxation, Spread::Factor(2.0)),
+    (&springs::lot, Spread::Normal(SPRING_SCATTER)),
     (SPRINGS[0], Spread::Normal(SPRING_SCATTER)),
     (SPRINGS[1], Spread::Normal(SPRING_SCATTER)),
     (SPRINGS[2], Spread::Normal(SPRING_SCATTER)),
@@ -85,52 +86,49 @@ pub const ASSUMED: &[(&str, Spread)] = &[
     (SPRINGS[5], Spread::Normal(SPRING_SCATTER)),
 ];
 
-/// Path of the lining's wear constant.
-const LINING_WEAR: &str = "lining.wear";
 /// Spread of the wear constant of each kind of lining, in the order of [`LiningKind::ALL`]: 15 to 120, 8 to 75, 2 to 30 and 3 to
 /// 200 mm³/MJ.
-const LINING_WEARS: [(&str, Spread); LiningKind::COUNT] = [
-    (LINING_WEAR, Spread::Factor(2.8)),
-    (LINING_WEAR, Spread::Factor(3.1)),
-    (LINING_WEAR, Spread::Factor(3.9)),
-    (LINING_WEAR, Spread::Factor(8.2)),
+static LINING_WEARS: [(&Parameter, Spread); LiningKind::COUNT] = [
+    (&lining::wear, Spread::Factor(2.8)),
+    (&lining::wear, Spread::Factor(3.1)),
+    (&lining::wear, Spread::Factor(3.9)),
+    (&lining::wear, Spread::Factor(8.2)),
 ];
 
 /// The assumed spreads of a machine with this kind of lining.
 ///
 /// ```
-/// use slipsoak_engine::{fleet::{Spread, assumed_of}, parts::LiningKind};
-/// let wear = |kind| assumed_of(kind).find(|known| known.0 == "lining.wear").unwrap().1;
+/// use slipsoak_engine::{fleet::{Spread, assumed_of}, parts::{LiningKind, settings}};
+/// let wear = |kind| assumed_of(kind).find(|known| known.0 == &settings::lining::wear).unwrap().1;
 /// assert_eq!([wear(LiningKind::Woven), wear(LiningKind::BareMetal)], [Spread::Factor(2.8), Spread::Factor(8.2)]);
 /// ```
-pub fn assumed_of(lining: LiningKind) -> impl Iterator<Item = &'static (&'static str, Spread)> {
-    ASSUMED.iter().map(move |known| if known.0 == LINING_WEAR { &LINING_WEARS[lining as usize] } else { known })
+pub fn assumed_of(lining: LiningKind) -> impl Iterator<Item = &'static (&'static Parameter, Spread)> {
+    ASSUMED.iter().map(move |known| if known.0 == LINING_WEARS[0].0 { &LINING_WEARS[lining as usize] } else { known })
 }
 
 /// The assumed spreads of a machine: those of single springs only for shoes that it has and that are followed one by one.
-pub fn assumed(machine: &Machine) -> impl Iterator<Item = &'static (&'static str, Spread)> {
+pub fn assumed(machine: &Machine) -> impl Iterator<Item = &'static (&'static Parameter, Spread)> {
     let shoes = machine.clutch.shoes.round() as usize;
     let followed = if shoes > MOST_SHOES { 0 } else { shoes };
     assumed_of(machine.lining_kind)
-        .filter(move |(path, _)| SPRINGS.iter().position(|spring| spring == path).is_none_or(|k| k < followed))
+        .filter(move |(p, _)| SPRINGS.iter().position(|spring| spring == p).is_none_or(|k| k < followed))
 }
 
 /// Settings of the single springs, in their order.
-const SPRINGS: [&str; MOST_SHOES] =
-    ["springs.first", "springs.second", "springs.third", "springs.fourth", "springs.fifth", "springs.sixth"];
+pub static SPRINGS: [&Parameter; MOST_SHOES] =
+    [&springs::first, &springs::second, &springs::third, &springs::fourth, &springs::fifth, &springs::sixth];
 
 /// Range of an assumed constant: the ends of its spread about the built-in machine's value.
 ///
 /// ```
-/// use slipsoak_engine::fleet::assumed_range;
-/// let (least, most) = assumed_range("oiling.leak").unwrap();
+/// use slipsoak_engine::{fleet::assumed_range, parts::settings};
+/// let (least, most) = assumed_range(&settings::oiling::leak).unwrap();
 /// assert!((least * 3600.0 - 0.1 / 18.0).abs() < 1e-9 && (most * 3600.0 - 1.8).abs() < 1e-9); // per hour
-/// assert!(assumed_range("drum.radius").is_none());
+/// assert!(assumed_range(&settings::drum::radius).is_none());
 /// ```
-pub fn assumed_range(path: &str) -> Option<(f64, f64)> {
-    let &(_, spread) = ASSUMED.iter().find(|assumed| assumed.0 == path)?;
-    let value = (parameter(path)?.of)(&Machine::default());
-    Some(match spread {
+pub fn assumed_range(p: &Parameter) -> Option<(f64, f64)> {
+    let value = (p.of)(&Machine::default());
+    Some(match ASSUMED.iter().find(|assumed| assumed.0 == p)?.1 {
         Spread::Normal(deviation) => (value - NINETY_FIVE * deviation, value + NINETY_FIVE * deviation),
         Spread::Factor(factor) => (value / factor, value * factor),
         Spread::Uniform(half) | Spread::Triangular(half) => (value - half, value + half),
@@ -140,23 +138,19 @@ pub fn assumed_range(path: &str) -> Option<(f64, f64)> {
 /// Factor of uncertainty of an assumed constant either way; none if its spread is not a factor.
 ///
 /// ```
-/// assert_eq!(slipsoak_engine::fleet::assumed_factor("washer.wear_oiled"), Some(10.0));
+/// use slipsoak_engine::{fleet::assumed_factor, parts::settings};
+/// assert_eq!(assumed_factor(&settings::washer::wear_oiled), Some(10.0));
 /// ```
-pub fn assumed_factor(path: &str) -> Option<f64> {
-    let &(_, spread) = ASSUMED.iter().find(|assumed| assumed.0 == path)?;
-    if let Spread::Factor(factor) = spread { Some(factor) } else { None }
+pub fn assumed_factor(p: &Parameter) -> Option<f64> {
+    match ASSUMED.iter().find(|assumed| assumed.0 == p)?.1 {
+        Spread::Factor(factor) => Some(factor),
+        _ => None,
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn every_assumed_spread_names_a_setting() {
-        for (path, _) in ASSUMED {
-            assert!(parameter(path).is_some(), "{path}");
-        }
-    }
 
     #[test]
     fn percentiles_of_a_lognormal_factor_are_those_of_its_closed_form() {

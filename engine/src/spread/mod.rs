@@ -7,7 +7,7 @@ mod sample;
 mod uncertain;
 
 pub use correlation::mixture;
-pub use distribution::{ASSUMED, Spread, assumed, assumed_factor, assumed_of, assumed_range};
+pub use distribution::{ASSUMED, SPRINGS, Spread, assumed, assumed_factor, assumed_of, assumed_range};
 pub use draw::deviate;
 pub use sample::{machine_at, sample};
 pub use uncertain::Uncertain;

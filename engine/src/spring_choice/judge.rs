@@ -9,7 +9,7 @@ use crate::document::spring_choice::{Balance, Crawl, Drag, Found, Judged, Launch
 use crate::duty::{End, Segment, Task};
 use crate::laws::margin::margin_floor;
 use crate::names::{Channel, Happening, IdleKind, TaskName};
-use crate::parts::{Invalid, MOST_SHOES, Machine, parameter};
+use crate::parts::{Invalid, MOST_SHOES, Machine, settings};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, lock_up_speed, settled};
 use crate::statistics::NINETY_FIVE;
 use crate::usage::{governed_speed, last, most_between};
@@ -166,7 +166,7 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
 fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     let mut worst = Machine { idle_kind, ..machine.clone() };
     worst.motor.idle += wish.wander;
-    worst.clutch.engagement = settled.max(parameter("clutch.engagement").map_or(0.0, |p| p.least));
+    worst.clutch.engagement = settled.max(settings::clutch::engagement.least);
     // A spring so weak that its rate alone holds the shoes cannot be simulated settled; when new it drags less.
     if worst.preload() < 0.0 {
         worst.clutch.engagement = machine.clutch.engagement;

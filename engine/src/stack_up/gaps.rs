@@ -8,7 +8,7 @@ use crate::document::stack_up::{Clearance, Course, Fails, Gaps, Layer, When};
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
 use crate::names::{Channel, Oiled, Part};
-use crate::parts::{Machine, parameter};
+use crate::parts::{Machine, settings};
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_factor;
@@ -66,7 +66,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let mut dry = wish.machine.clone();
     dry.washer.wear_oiled = dry.washer.wear_dry;
     // A dry bushing grabs its shaft within the hour; only its washer is of interest here.
-    dry.bushing.score_energy = parameter("bushing.score_energy").map_or(f64::INFINITY, |p| p.most);
+    dry.bushing.score_energy = settings::bushing::score_energy.most;
     let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
     let (oiled, settled) = course(wish, &assemblies, Oiled::Kept, &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
@@ -92,10 +92,10 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
 /// Assumptions of the answer.
 fn assumed(machine: &Machine) -> Vec<Assumed> {
     vec![
-        Assumed::WasherWear { factor: assumed_factor("washer.wear_oiled").unwrap_or(1.0) },
+        Assumed::WasherWear { factor: assumed_factor(&settings::washer::wear_oiled).unwrap_or(1.0) },
         Assumed::Misalignment { angle: machine.washer.misalignment },
         Assumed::EvenSizes,
-        Assumed::BronzeOnSteel { factor: assumed_factor("bushing.wear_face").unwrap_or(1.0) },
+        Assumed::BronzeOnSteel { factor: assumed_factor(&settings::bushing::wear_face).unwrap_or(1.0) },
     ]
 }
 

@@ -28,7 +28,7 @@ pub struct Case {
 impl Case {
     /// A case with the assumed spreads of every uncertain setting.
     pub fn new(machine: Machine, duty: &str, block: Vec<Segment>, until: f64) -> Self {
-        let uncertain = assumed(&machine).map(|(path, spread)| Uncertain::alone(path, *spread)).collect();
+        let uncertain = assumed(&machine).map(|(p, spread)| Uncertain::alone(p.path, *spread)).collect();
         Self { machine, uncertain, duty: duty.to_owned(), block, until, skipping: Skipping::default() }
     }
 

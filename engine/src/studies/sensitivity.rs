@@ -3,6 +3,7 @@
 use super::Case;
 use crate::document::failed::Failed;
 use crate::document::sensitivity::{Answer, Influence, Measure, Moved, Ranking};
+use crate::names::distinct;
 use crate::parts::{Machine, parameter};
 use crate::spread::{Uncertain, machine_at};
 use crate::statistics::{Design, Index};
@@ -49,7 +50,7 @@ impl Sensitivity {
     /// use slipsoak_engine::fleet::{ASSUMED, Uncertain};
     /// use slipsoak_engine::parts::Machine;
     /// use slipsoak_engine::studies::Sensitivity;
-    /// let uncertain: Vec<_> = ASSUMED.iter().map(|(path, spread)| Uncertain::alone(path, *spread)).collect();
+    /// let uncertain: Vec<_> = ASSUMED.iter().map(|(p, spread)| Uncertain::alone(p.path, *spread)).collect();
     /// let runs = Sensitivity::count(&uncertain, 16);
     /// assert_eq!(runs, 1 + 2 * 41 + 16 * (2 + 41)); // 41 draws
     /// assert_eq!(runs, Sensitivity::new(Machine::default(), uncertain, 16).runs());
@@ -193,13 +194,7 @@ fn moved(nominal: &Machine, uncertain: &[Uncertain], draw: &str) -> Vec<Moved> {
 
 /// Names of the sampled variables of some uncertain settings, each once, in order.
 fn draws(uncertain: &[Uncertain]) -> Vec<String> {
-    let mut names: Vec<String> = vec![];
-    for u in uncertain {
-        if !names.contains(&u.draw) {
-            names.push(u.draw.clone());
-        }
-    }
-    names
+    distinct(uncertain.iter().map(|u| u.draw.clone()))
 }
 
 #[cfg(test)]

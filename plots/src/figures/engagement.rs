@@ -2,7 +2,7 @@
 
 use crate::figures::shared_curves::{self, Kind, Spring, points};
 use crate::sheet::prelude::*;
-use crate::words::reading::setting;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Engagement, Record};
 use slipsoak_engine::units::in_rpm;
 
@@ -166,7 +166,7 @@ fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawErro
 
 /// Draws the idle speeds of the machines and their ranges.
 fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
-    let of = |spring: &Spring<'_>| Some((setting(spring.run, "motor.idle")?, spring.table.idle));
+    let of = |spring: &Spring<'_>| Some((spring.run.setting(&settings::motor::idle)?, spring.table.idle));
     let mut idles: Vec<(f64, Option<(f64, f64)>)> = springs.iter().filter_map(of).collect();
     idles.dedup();
     for (low, high) in idles.iter().filter_map(|idle| idle.1) {
@@ -279,7 +279,7 @@ fn row(
     // On a narrow sheet the numbers are below the name.
     let y = if sheet.narrow() { y + 16.0 } else { y };
     let engages = spring.run.engages();
-    let over = engages.zip(setting(spring.run, "motor.idle")).map(|(e, idle)| in_rpm(e - idle));
+    let over = engages.zip(spring.run.setting(&settings::motor::idle)).map(|(e, idle)| in_rpm(e - idle));
     let held = spring.run.lock_up_speed().map(|v| 3.6 * v);
     // A shoe without a spring touches as soon as the motor turns.
     let whole = |value: Option<f64>| match value {

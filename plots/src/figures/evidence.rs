@@ -5,7 +5,8 @@ use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
 use crate::words::say::{temperature, turns};
 use slipsoak_engine::calibrate::{Evidence, Stated, Told};
-use slipsoak_engine::units::{HOUR, THOU};
+use slipsoak_engine::names::{Condition, Quantity};
+use slipsoak_engine::units::{HOUR, THOU, in_rpm};
 
 /// Height of a panel, px.
 const HIGH: f64 = 300.0;
@@ -18,30 +19,27 @@ struct Shown {
 }
 
 fn shown(evidence: &Evidence) -> Shown {
-    match evidence.unit.as_str() {
-        "K" => Shown { up: scales::titled("temperature"), of: celsius, beside: Some(in_fahrenheit) },
-        "m" => Shown {
-            up: if evidence.name.starts_with("bushing") { "play, mm (thou)" } else { "thickness, mm (thou)" }.into(),
-            of: |v| 1e3 * v,
-            beside: Some(|mm| number(1e-3 * mm / THOU, 0.1)),
-        },
-        "rad/s" => {
-            let up = if evidence.name.starts_with("drop") { "drop of the idle, rpm" } else { "engagement, cold, rpm" };
-            Shown { up: up.into(), of: |v| v * 30.0 / std::f64::consts::PI, beside: None }
-        }
-        "N" => Shown { up: "pull of a shoe, N".into(), of: |v| v, beside: None },
-        "s" => Shown { up: "time to rest, s".into(), of: |v| v, beside: None },
-        "1" => Shown { up: "charred, %".into(), of: |v| 100.0 * v, beside: None },
-        _ => Shown { up: "oil less worn bronze, mg".into(), of: |v| 1e6 * v, beside: None },
+    let shown = |up: &str, of, beside| Shown { up: up.to_owned(), of, beside };
+    let thou: fn(f64) -> String = |mm| number(1e-3 * mm / THOU, 0.1);
+    match evidence.quantity {
+        None => shown(&scales::titled("temperature"), celsius, Some(in_fahrenheit)),
+        Some(Quantity::Bushing) => shown("play, mm (thou)", |v| 1e3 * v, Some(thou)),
+        Some(Quantity::Washer | Quantity::Lining) => shown("thickness, mm (thou)", |v| 1e3 * v, Some(thou)),
+        Some(Quantity::Drop) => shown("drop of the idle, rpm", in_rpm, None),
+        Some(Quantity::Engagement) => shown("engagement, cold, rpm", in_rpm, None),
+        Some(Quantity::Spring) => shown("pull of a shoe, N", |v| v, None),
+        Some(Quantity::SpinDown) => shown("time to rest, s", |v| v, None),
+        Some(Quantity::Charring) => shown("charred, %", |v| 100.0 * v, None),
+        Some(Quantity::Weight) => shown("oil less worn bronze, mg", |v| 1e6 * v, None),
     }
 }
 
 /// Name of what was read, and the conditions under which it was.
 fn heading_of(evidence: &Evidence) -> String {
-    let stated = |s: &Stated| match s.unit.as_str() {
-        "K" => format!(", {}", temperature(s.value)),
-        "rad/s" => format!(", {}", turns(s.value)),
-        unit => format!(", {} {unit}", number(s.value, 0.01)),
+    let stated = |s: &Stated| match s.name {
+        Condition::Warm => format!(", {}", temperature(s.value)),
+        Condition::Spun => format!(", {}", turns(s.value)),
+        Condition::Drag => format!(", {} {}", number(s.value, 0.01), s.unit),
     };
     evidence.name.clone() + &evidence.under.iter().map(stated).collect::<String>()
 }
@@ -63,12 +61,14 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
         for (one, frame) in evidence.iter().zip(body.split(rows, across)) {
             let Shown { up, of, beside } = shown(one);
             let last = one.curve.last().map_or(1.0, |c| c[0]);
-            let (per, unit) = match one.across.as_str() {
-                "s" if one.unit == "K" => clock(last),
-                "s" => (HOUR, "running hours"),
-                _ => (1.0, "launches"),
+            let (per, time) = match (one.quantity, one.by_launches) {
+                (None, _) => {
+                    let (per, unit) = clock(last);
+                    (per, format!("time, {unit}"))
+                }
+                (Some(_), true) => (1.0, "launches".to_owned()),
+                (Some(_), false) => (HOUR, "running hours".to_owned()),
             };
-            let time = if one.unit == "K" { format!("time, {unit}") } else { unit.to_owned() };
             let point = |k: usize| one.curve.iter().map(|c| (c[0] / per, of(c[k]))).collect::<Vec<_>>();
             let band = one.curve.iter().map(|c| (c[0] / per, of(c[3]), of(c[4]))).collect();
             let readings = || one.readings.iter().flat_map(|r| [r.value - r.scatter, r.value + r.scatter]);

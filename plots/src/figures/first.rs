@@ -7,7 +7,8 @@ use crate::words::clutches::{followed, name};
 use crate::words::reading::brief;
 use crate::words::say::time;
 use slipsoak_engine::fleet::{Fleet, Report};
-use slipsoak_engine::names::Part;
+use slipsoak_engine::names::{Part, distinct};
+use std::cmp::Reverse;
 
 /// Largest number of fleets.
 const ROWS: usize = 40;
@@ -23,15 +24,11 @@ const NAMES: f64 = 236.0;
 
 /// Every part that is first in some fleet, most frequent first; clutches that outlived the horizon last.
 fn parts(fleets: &[(usize, &Fleet)]) -> Vec<Option<Part>> {
-    let mut all: Vec<(Option<Part>, u64)> = vec![];
-    for share in fleets.iter().flat_map(|(_, fleet)| &fleet.first) {
-        match all.iter_mut().find(|known| known.0 == share.part) {
-            Some(known) => known.1 += share.clutches,
-            None => all.push((share.part, share.clutches)),
-        }
-    }
-    all.sort_by_key(|(part, clutches)| (part.is_none(), std::cmp::Reverse(*clutches)));
-    all.into_iter().map(|(part, _)| part).collect()
+    let shares = || fleets.iter().flat_map(|(_, fleet)| &fleet.first);
+    let clutches = |part| shares().filter(|share| share.part == part).map(|share| share.clutches).sum::<u64>();
+    let mut parts = distinct(shares().map(|share| share.part));
+    parts.sort_by_key(|part| (part.is_none(), Reverse(clutches(*part))));
+    parts
 }
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {

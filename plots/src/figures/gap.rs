@@ -2,8 +2,9 @@
 
 use crate::figures::reading::{rows_that_fit, shown};
 use crate::sheet::prelude::*;
-use crate::words::reading::{name, setting};
+use crate::words::reading::name;
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::settings::{cover, limits, washer};
 use slipsoak_engine::record::{Record, Run};
 
 /// m to mm, and mm to thou.
@@ -38,14 +39,14 @@ struct Stack {
 
 impl Stack {
     fn of(run: &Run) -> Option<Self> {
-        let mm = |path| setting(run, path).map(|v| v * MM).filter(|v| v.is_finite());
+        let mm = |path| run.setting(path).map(|v| v * MM).filter(|v| v.is_finite());
         let wear = run.windows.most.last().map(|row| Channel::WasherWear.of(row));
         Some(Self {
-            proud: mm("cover.proud")?,
-            washer: mm("washer.thickness")?,
-            proud_tolerance: mm("cover.proud_tolerance")?,
-            washer_tolerance: mm("cover.washer_tolerance")?,
-            least: mm("limits.cover_gap"),
+            proud: mm(&cover::proud)?,
+            washer: mm(&washer::thickness)?,
+            proud_tolerance: mm(&cover::proud_tolerance)?,
+            washer_tolerance: mm(&cover::washer_tolerance)?,
+            least: mm(&limits::cover_gap),
             wear: wear.map_or(0.0, |w| w * MM),
         })
     }

@@ -3,8 +3,9 @@
 use crate::figures::oil_way;
 use crate::figures::reading::{clock, curve, rows_that_fit, shown};
 use crate::sheet::prelude::*;
-use crate::words::reading::{longest, name, setting};
+use crate::words::reading::{longest, name};
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
 
@@ -46,7 +47,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let rows = chosen.rows(across);
     let below = WAY + high * rows as f64;
     let height = HEAD + chart + below + FOOT;
-    let leak = setting(&runs[0], "oiling.leak").map_or_else(
+    let leak = runs[0].setting(&settings::oiling::leak).map_or_else(
         || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
         |leak| {
             let rate = leak * HOUR;
@@ -59,7 +60,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = format!(
         "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: for each run where oil went, mg: from what was put on and what pores, film and washer gave up to what took it."
     );
-    let service = setting(&runs[0], "limits.oil_service");
+    let service = runs[0].setting(&settings::limits::oil_service);
     let panel = Panel {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
         across: format!("time, {unit}"),

@@ -2,7 +2,7 @@
 
 use crate::figures::reading::booked;
 use crate::sheet::prelude::*;
-use slipsoak_engine::names::Entry;
+use slipsoak_engine::names::{Entry, Supply};
 use slipsoak_engine::record::Run;
 
 /// kg to mg.
@@ -30,7 +30,7 @@ const LOSSES: [(&str, usize, Entry); 5] = [
 pub fn flow(run: &Run, heading: String) -> Flow {
     let oil = &run.ledgers.oil;
     let mg = |entry: Entry| (MG * booked(oil, entry)).max(0.0);
-    let drops = run.supplies.get("oil, drops").copied().unwrap_or(0.0);
+    let drops = run.supplies.get(&Supply::Drops).copied().unwrap_or(0.0);
     let put_on = if drops > 0.0 { format!("{} drops", number(drops, 1.0)) } else { "put on".to_owned() };
     let supplies = [(put_on, 0, Entry::PutOn), ("new parts".to_owned(), 7, Entry::InNewParts)];
     let supplied = supplies.into_iter().map(|(name, order, entry)| ("", name, order, -mg(entry)));

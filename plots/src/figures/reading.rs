@@ -2,7 +2,7 @@
 
 use crate::sheet::prelude::*;
 use crate::words::reading::{end, fahrenheit};
-use slipsoak_engine::names::{Channel, Entry};
+use slipsoak_engine::names::{Channel, Entry, distinct};
 use slipsoak_engine::record::{Ledger, Record, Run};
 use slipsoak_engine::units::HOUR;
 
@@ -108,12 +108,8 @@ pub fn shown(record: &Record, most: usize) -> Shown<'_> {
     wanted.extend((0..all).map(Some));
     let known = ["the first compared", "the longest-lived", "the shortest-lived", "the hottest"];
     let named: Vec<(usize, &str)> = wanted.iter().zip(known).filter_map(|(k, name)| Some(((*k)?, name))).collect();
-    let mut chosen: Vec<usize> = vec![];
-    for k in wanted.into_iter().flatten() {
-        if chosen.len() < most.min(all) && !chosen.contains(&k) {
-            chosen.push(k);
-        }
-    }
+    let mut chosen = distinct(wanted.into_iter().flatten());
+    chosen.truncate(most);
     let called = |k: &usize| {
         let mut names = named.iter().filter(|known| known.0 == *k).map(|known| known.1);
         let first = names.next()?;

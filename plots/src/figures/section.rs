@@ -3,8 +3,8 @@
 //! Assumed: web as thick as the band's wall; sprocket 5 mm thick, its rim a third of a pitch over the pitch circle; hub
 //! wall, cover and the spaces between parts some millimetres; shoes as high below their centre of gravity as above it.
 
-use crate::words::reading::setting;
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::settings::{bushing, clutch, cover, drum, lining, washer};
 use slipsoak_engine::record::Run;
 
 /// A point of the section: along the shaft from the motor's face, and from the shaft's axis, m.
@@ -84,16 +84,16 @@ fn centre((x0, r0): Point, (x1, r1): Point) -> Point {
 impl Section {
     /// The section of a run's machine; none if the record lacks a size.
     pub fn of(run: &Run, state: State) -> Option<Self> {
-        let size = |path| setting(run, path).filter(|v| v.is_finite() && *v >= 0.0 && *v < 1e4);
-        let (radius, wall, band) = (size("drum.radius")?, size("drum.wall")?, size("drum.band")?);
-        let (thick, wide, travel) = (size("lining.thickness")?, size("lining.width")?, size("clutch.gap")?);
+        let size = |path| run.setting(path).filter(|v| v.is_finite() && *v >= 0.0 && *v < 1e4);
+        let (radius, wall, band) = (size(&drum::radius)?, size(&drum::wall)?, size(&drum::band)?);
+        let (thick, wide, travel) = (size(&lining::thickness)?, size(&lining::width)?, size(&clutch::gap)?);
         let (bore, outside, length) =
-            (0.5 * size("bushing.bore")?, 0.5 * size("bushing.outside")?, size("bushing.length")?);
-        let (washer_in, washer_out) = (0.5 * size("washer.inside")?, 0.5 * size("washer.outside")?);
-        let washer = (size("washer.thickness")? - state.washer_wear).max(0.0);
+            (0.5 * size(&bushing::bore)?, 0.5 * size(&bushing::outside)?, size(&bushing::length)?);
+        let (washer_in, washer_out) = (0.5 * size(&washer::inside)?, 0.5 * size(&washer::outside)?);
+        let washer = (size(&washer::thickness)? - state.washer_wear).max(0.0);
         let worn = state.lining_wear.clamp(0.0, thick);
-        let (proud, pitch) = (size("cover.proud")?, size("drum.pitch")?);
-        let teeth = pitch / (2.0 * (std::f64::consts::PI / size("drum.teeth")?.max(3.0)).sin());
+        let (proud, pitch) = (size(&cover::proud)?, size(&drum::pitch)?);
+        let teeth = pitch / (2.0 * (std::f64::consts::PI / size(&drum::teeth)?.max(3.0)).sin());
 
         // Along the shaft: motor, carrier and drum, web, sprocket, the bushing's proud end, washer, cover.
         let web = SPACE + band;
@@ -108,7 +108,7 @@ impl Section {
         // Radially: shoes and lining at their present position.
         let shift = if state.out { worn } else { -travel };
         let back = radius - thick + shift;
-        let low = (2.0 * size("clutch.shoe_radius")? - (radius - thick)).max(outside + HUB) + shift;
+        let low = (2.0 * size(&clutch::shoe_radius)? - (radius - thick)).max(outside + HUB) + shift;
         let arm = (low.min(back) - 1.5 * MM - travel.max(shift)).max(bore + MM);
         let hub_end = (bushing_start - 1.5 * MM).clamp(SPACE + MM, lining_end.max(SPACE + MM));
         let step = (outside + 1.8 * HUB).min(arm);

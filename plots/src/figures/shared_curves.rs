@@ -4,8 +4,8 @@
 use crate::page::Cell;
 use crate::sheet::prelude::*;
 use crate::words::quantity::quantity;
-use crate::words::reading::setting;
-use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::names::distinct_by;
+use slipsoak_engine::parts::{Group, PARAMETERS, Parameter};
 use slipsoak_engine::record::{Engagement, Run};
 use slipsoak_engine::units::in_rpm;
 
@@ -137,29 +137,21 @@ fn crossings(curves: &[Vec<Place>], patch: Frame) -> usize {
 
 /// The clutches whose curve of a torque differs from those before it.
 fn differing(springs: &[Spring<'_>], of: Torque) -> Vec<usize> {
-    let mut drawn: Vec<usize> = vec![];
-    for (k, spring) in springs.iter().enumerate() {
-        if !drawn.iter().any(|other| alike(springs[*other].table, spring.table, of)) {
-            drawn.push(k);
-        }
-    }
-    drawn
+    distinct_by(0..springs.len(), |a, b| alike(springs[*a].table, springs[*b].table, of))
 }
 
 /// What curves differ by: the one setting of motor, vehicle and surroundings that does, else the machine; nothing for a
 /// single curve.
 fn by_what(springs: &[Spring<'_>], drawn: &[usize]) -> Vec<String> {
-    let groups = ["motor.", "vehicle.", "surroundings."];
-    let of = |k: usize, path: &str| setting(springs[k].run, path);
-    let differs = |path: &str| drawn.iter().any(|k| of(*k, path) != of(drawn[0], path));
-    let paths = drawn.first().into_iter().flat_map(|k| &springs[*k].run.settings).map(|s| s.path.as_str());
-    let by: Vec<&str> = paths.filter(|path| groups.iter().any(|g| path.starts_with(g)) && differs(path)).collect();
+    let groups = [Group::Motor, Group::Vehicle, Group::Surroundings];
+    let of = |k: usize, p: &Parameter| springs[k].run.setting(p);
+    let differs = |p: &Parameter| drawn.iter().any(|k| of(*k, p) != of(drawn[0], p));
+    let by: Vec<&Parameter> = PARAMETERS.iter().filter(|p| groups.contains(&p.group) && differs(p)).collect();
     let named = |k: usize| {
-        let one = if let [path] = by.as_slice() { Some(*path) } else { None };
-        let value = one.and_then(|path| Some((path, quantity(of(k, path)?, parameter(path)?.dimension))));
+        let value = if let [p] = by[..] { of(k, p).map(|value| (p, quantity(value, p.dimension))) } else { None };
         match value {
             _ if drawn.len() < 2 => String::new(),
-            Some((path, Cell::Words(value))) => format!("{} {}", in_words(path), value.text()),
+            Some((p, Cell::Words(value))) => format!("{} {}", p.name, value.text()),
             _ => springs[k].run.variant.clone(),
         }
     };

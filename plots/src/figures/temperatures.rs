@@ -4,8 +4,9 @@ use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit, shown};
 use crate::figures::rests::Times;
 use crate::figures::{close_up, events};
 use crate::sheet::prelude::*;
-use crate::words::reading::{celsius, longest, name, setting};
+use crate::words::reading::{celsius, longest, name};
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::record::{Record, Run};
 
 /// Channels shown and their names, hottest first.
@@ -18,16 +19,16 @@ const SHOWN: [(Channel, &str); 5] = [
 ];
 
 /// Settings of temperature limits, and their names.
-const LIMITS: [(&str, &str); 3] = [
-    ("limits.lining_most", "limit, lining"),
-    ("limits.lining_steady", "limit, steady"),
-    ("limits.bushing_warning", "limit, oil"),
+static LIMITS: [(&Parameter, &str); 3] = [
+    (&settings::limits::lining_most, "limit, lining"),
+    (&settings::limits::lining_steady, "limit, steady"),
+    (&settings::limits::bushing_warning, "limit, oil"),
 ];
 
 /// Limits of a run, °C.
 fn limits(run: &Run) -> Vec<Limit> {
-    let limit = |(path, words): &(&str, &str)| {
-        let at = celsius(setting(run, path)?);
+    let limit = |(p, words): &(&Parameter, &str)| {
+        let at = celsius(run.setting(p)?);
         let at_f = in_fahrenheit(at);
         Some(Limit { label: format!("{words} {}", scales::either(&format!("{at:.0}"), &at_f)), at })
     };

@@ -11,7 +11,7 @@ use crate::words::reading::asked;
 use crate::words::say::time;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told};
-use slipsoak_engine::parts::in_words;
+use slipsoak_engine::parts::{Parameter, in_words};
 use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
 
 impl Page {
@@ -125,8 +125,8 @@ fn running_in(c: &Calibration) -> Table {
 
 fn unlearned(c: &Calibration) -> Table {
     let heads = Head::row("constant | ÷ or × | what to measure");
-    let row = |(path, factor): (&'static str, f64)| {
-        [in_words(path).into(), Cell::Number(three(factor)), measured_by(path).map_or(Cell::Nothing, Cell::from)]
+    let row = |(p, factor): (&'static Parameter, f64)| {
+        [p.name.into(), Cell::Number(three(factor)), measured_by(p).map_or(Cell::Nothing, Cell::from)]
     };
     Table::new("Not learned, and as uncertain as before", heads, left(c).map(row))
         .note("Names in backticks are columns of inspections or logs.")

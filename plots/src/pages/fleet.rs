@@ -12,7 +12,7 @@ use crate::words::number::figures;
 use crate::words::reading::{among, asked, common};
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{Fleet, Milestone, Paired, Report};
-use slipsoak_engine::names::{Part, Quantile};
+use slipsoak_engine::names::{Part, Quantile, distinct};
 use slipsoak_engine::statistics::Bounds;
 use slipsoak_engine::units::HOUR;
 
@@ -153,12 +153,7 @@ fn results(report: &Report) -> Vec<Block> {
 
 /// Shares of the parts that wear out first.
 fn causes(report: &Report) -> Table {
-    let mut parts: Vec<Option<Part>> = vec![];
-    for share in report.fleets.iter().flat_map(|f| &f.first) {
-        if !parts.contains(&share.part) {
-            parts.push(share.part);
-        }
-    }
+    let mut parts = distinct(report.fleets.iter().flat_map(|f| &f.first).map(|share| share.part));
     // Clutches that lasted are in the last column.
     parts.sort_by_key(Option::is_none);
     let head = |part: &Option<Part>| Head::words(part.map_or("lasted", Part::name));

@@ -23,16 +23,15 @@ const CAPTIONS: [(Book, &str); 5] = [
 type Side = fn(&Ledger) -> &BTreeMap<Entry, f64>;
 const SIDES: [(&str, Side); 3] = [("came in", |l| &l.inward), ("is held", |l| &l.held), ("went out", |l| &l.outward)];
 
-/// A convenient unit for amounts of an SI unit: its name, and its size in SI units.
-fn unit(si: &str, largest: f64) -> (String, f64) {
-    let (unit, scale) = match si {
-        "J" if largest >= 1e7 => ("MJ", 1e6),
-        "J" if largest >= 1e4 => ("kJ", 1e3),
-        "kg" => ("mg", 1e-6),
-        "m³" => ("mm³", 1e-9),
-        other => (other, 1.0),
-    };
-    (unit.to_owned(), scale)
+/// A convenient unit for the amounts of a ledger: its name, and its size in SI units.
+fn unit(book: Book, largest: f64) -> (&'static str, f64) {
+    match book {
+        Book::Oil => ("mg", 1e-6),
+        Book::Wear => ("mm³", 1e-9),
+        _ if largest >= 1e7 => ("MJ", 1e6),
+        _ if largest >= 1e4 => ("kJ", 1e3),
+        _ => ("J", 1.0),
+    }
 }
 
 /// Every ledger of every run.
@@ -51,7 +50,7 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
     let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book)).collect();
     let entries = books.iter().flat_map(|l| SIDES.iter().flat_map(move |side| side.1(l).values()));
     let largest = entries.fold(0.0_f64, |m, v| m.max(v.abs()));
-    let (unit, scale) = unit(books.first().map_or("", |l| &l.unit), largest);
+    let (unit, scale) = unit(book, largest);
     let row = |entry: &str, values: &[f64]| {
         // Rounded so that the largest entry of the table has five digits; a tooltip shows the rest.
         let mut all: Vec<f64> = values.iter().map(|v| v / scale).collect();

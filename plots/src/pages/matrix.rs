@@ -3,19 +3,21 @@
 use crate::page::{Block, Cell, Head, Row, Table};
 use crate::words::compared::peak;
 use crate::words::number::figures;
-use crate::words::reading::{name, setting};
+use crate::words::reading::name;
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{SIGNS, is_temperature, sentence};
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::Parameter;
+use slipsoak_engine::parts::settings::limits;
 use slipsoak_engine::record::{Record, Run, Warned};
 
 /// Temperatures in every matrix: kind, channel, its head, setting of its limit.
-const HOT: [(Warned, Channel, &str, &str); 4] = [
-    (Warned::Lining, Channel::LiningSurface, "lining, peak", "limits.lining_most"),
-    (Warned::Bushing, Channel::Bushing, "bushing, peak", "limits.bushing_warning"),
-    (Warned::Washer, Channel::Washer, "washer, peak", "limits.washer_oiled"),
-    (Warned::Springs, Channel::Shoes, "springs, peak", "limits.spring_most"),
+static HOT: [(Warned, Channel, &str, &Parameter); 4] = [
+    (Warned::Lining, Channel::LiningSurface, "lining, peak", &limits::lining_most),
+    (Warned::Bushing, Channel::Bushing, "bushing, peak", &limits::bushing_warning),
+    (Warned::Washer, Channel::Washer, "washer, peak", &limits::washer_oiled),
+    (Warned::Springs, Channel::Shoes, "springs, peak", &limits::spring_most),
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
@@ -60,15 +62,15 @@ pub fn noticed(record: &Record, one: &str) -> Vec<Block> {
             _ => Head { name: (*head).to_owned(), ..Head::of("", "") },
         }),
     );
-    let limit = |path: &str| {
-        let own = setting(first, path);
-        own.filter(|limit| record.runs.iter().all(|run| setting(run, path) == Some(*limit)))
+    let limit = |p: &Parameter| {
+        let own = first.setting(p);
+        own.filter(|limit| record.runs.iter().all(|run| run.setting(p) == Some(*limit)))
     };
     let limits = std::iter::once(Cell::from("limit"))
         .chain(HOT.iter().map(|hot| limit(hot.3).map_or(Cell::Nothing, Cell::Temperature)))
         .chain(others.iter().map(|(kind, _)| match kind {
-            Warned::DryWasher => limit("limits.washer_dry").map_or(Cell::Nothing, Cell::Temperature),
-            Warned::Chars => limit("limits.washer_char").map_or(Cell::Nothing, Cell::Temperature),
+            Warned::DryWasher => limit(&limits::washer_dry).map_or(Cell::Nothing, Cell::Temperature),
+            Warned::Chars => limit(&limits::washer_char).map_or(Cell::Nothing, Cell::Temperature),
             _ => Cell::Nothing,
         }));
     let row = |(k, run): (usize, &Run)| {

@@ -12,12 +12,12 @@ use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
 use crate::words::number::{column, number, three};
 use crate::words::quantity::quantity;
-use crate::words::reading::{End, asked, common, end, longest, name, pairs, setting};
+use crate::words::reading::{End, asked, common, end, longest, name, pairs};
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{doubt, lines, sentence, signs, who};
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::parts::parameter;
+use slipsoak_engine::parts::{PARAMETERS, Parameter, parameter};
 use slipsoak_engine::record::{Record, Run, Setting};
 use slipsoak_engine::units::HOUR;
 
@@ -106,10 +106,7 @@ fn results(record: &Record) -> Vec<Block> {
 
 /// Supplies used by the services of a run.
 fn used_up(record: &Record, run: &Run) -> Words {
-    let each = run.supplies.iter().map(|(what, n)| match what.strip_prefix("oil, ") {
-        Some(unit) => format!("{} {unit} of oil", three(*n)),
-        None => format!("{} {what}", three(*n)),
-    });
+    let each = run.supplies.iter().map(|(what, n)| format!("{} {what}", three(*n)));
     let whom = if record.runs.len() > 1 { format!("{}: ", name(record, run)) } else { String::new() };
     format!("{whom}services used {} in {}", each.collect::<Vec<_>>().join(", "), say::time(run.duration)).into()
 }
@@ -179,7 +176,7 @@ fn summary(record: &Record, one: &str) -> Table {
 fn way(record: &Record, one: &str) -> Table {
     let (per, unit) = if longest(&record.runs) < 2.0 * HOUR { (60.0, "min") } else { (HOUR, "h") };
     let used = |r: &Run| {
-        let all: Vec<String> = r.supplies.iter().map(|(what, n)| format!("{what}: {}", three(*n))).collect();
+        let all: Vec<String> = r.supplies.iter().map(|(what, n)| format!("{} {what}", three(*n))).collect();
         if all.is_empty() { Cell::Nothing } else { all.join("; ").into() }
     };
     let heads = Head::row(&format!(
@@ -260,22 +257,22 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
 /// Differences between the machines, and every setting of the first.
 fn settings(record: &Record) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
-    let differs = |path: &&str| record.runs.iter().any(|r| setting(r, path) != setting(first, path));
-    let paths: Vec<&str> = first.settings.iter().map(|s| s.path.as_str()).filter(differs).collect();
+    let differs = |p: &&Parameter| record.runs.iter().any(|r| r.setting(p) != first.setting(p));
+    let different: Vec<&Parameter> = PARAMETERS.iter().filter(differs).collect();
     let mut blocks = Vec::new();
     for start in (0..record.runs.len()).step_by(BESIDE) {
         let runs = &record.runs[start..record.runs.len().min(start + BESIDE)];
         let heads = runs.iter().enumerate().map(|(k, r)| Head { of: Some(start + k), ..Head::words(&name(record, r)) });
-        let row = |path: &&str| {
-            let cells = runs.iter().map(|r| setting(r, path).map_or(Cell::Nothing, |v| shown(path, v)));
-            Row::from(std::iter::once((*path).into()).chain(cells))
+        let row = |p: &&Parameter| {
+            let cells = runs.iter().map(|r| r.setting(p).map_or(Cell::Nothing, |v| quantity(v, p.dimension)));
+            Row::from(std::iter::once(p.path.into()).chain(cells))
         };
-        if !paths.is_empty() {
+        if !different.is_empty() {
             let heads = std::iter::once(Head::words("setting")).chain(heads);
-            blocks.push(Block::Table(Table::new("What differs between them", heads, paths.iter().map(row))));
+            blocks.push(Block::Table(Table::new("What differs between them", heads, different.iter().map(row))));
         }
     }
-    let caption = if paths.is_empty() {
+    let caption = if different.is_empty() {
         "Every setting".to_owned()
     } else {
         format!("Every setting of “{}”", name(record, first))

@@ -2,9 +2,10 @@
 
 use crate::sheet::axis::extent;
 use crate::sheet::palette::Theme;
-use crate::words::reading::{asked, setting};
+use crate::words::reading::asked;
 use slipsoak_engine::document::Head;
-use slipsoak_engine::parts::{Confidence, in_words, lining_set, parameter};
+use slipsoak_engine::parts::settings::{bushing, lining, oiling, washer};
+use slipsoak_engine::parts::{Confidence, Parameter, lining_set};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
 
@@ -52,12 +53,12 @@ const SET: &str = "Set";
 const SAME: f64 = 1e-9;
 
 /// Constants listed in a caption: setting, unit, and its conversion from SI.
-const CONSTANTS: [(&str, &str, f64); 5] = [
-    ("oiling.leak", "/h", HOUR),
-    ("lining.wear", " mm³/MJ", 1e15),
-    ("washer.wear_oiled", " mm³/(N·m)", 1e9),
-    ("bushing.wear_boundary", " mm³/(N·m)", 1e9),
-    ("lining.contact", " W/(m²·K)", 1.0),
+static CONSTANTS: [(&Parameter, &str, f64); 5] = [
+    (&oiling::leak, "/h", HOUR),
+    (&lining::wear, " mm³/MJ", 1e15),
+    (&washer::wear_oiled, " mm³/(N·m)", 1e9),
+    (&bushing::wear_boundary, " mm³/(N·m)", 1e9),
+    (&lining::contact, " W/(m²·K)", 1.0),
 ];
 
 impl Look {
@@ -114,7 +115,7 @@ fn caption(record: &Record) -> String {
     for head in [ASSUMED, "Published", "Common practice", SET] {
         let all: Vec<String> = CONSTANTS
             .iter()
-            .filter(|(path, ..)| from(record, path) == head)
+            .filter(|(p, ..)| from(record, p) == head)
             .filter_map(|one| constant(record, one))
             .collect();
         if !all.is_empty() {
@@ -126,15 +127,14 @@ fn caption(record: &Record) -> String {
 
 /// Where the value of a setting is from: its default's source, or the machine, if any run has another value than the
 /// default or that of its lining.
-fn from(record: &Record, path: &str) -> &'static str {
-    let Some(p) = parameter(path) else { return SET };
+fn from(record: &Record, p: &Parameter) -> &'static str {
     let default = |run: &Run| {
-        let of_lining = lining_set(run.lining_kind).find(|(row, _)| row.path == path);
+        let of_lining = lining_set(run.lining_kind).find(|(row, _)| *row == p);
         of_lining.map_or(p.default, |(_, value)| value)
     };
     let other = |run: &Run| {
         let default = default(run);
-        setting(run, path).is_some_and(|value| (value - default).abs() > SAME * default.abs())
+        run.setting(p).is_some_and(|value| (value - default).abs() > SAME * default.abs())
     };
     if record.runs.iter().any(other) {
         return SET;
@@ -148,13 +148,13 @@ fn from(record: &Record, path: &str) -> &'static str {
 }
 
 /// A constant over all runs, `end leakage 0.1/h`, or a range if runs differ.
-fn constant(record: &Record, (path, unit, per): &(&str, &str, f64)) -> Option<String> {
-    let (least, most) = extent(record.runs.iter().filter_map(|run| setting(run, path)).map(|v| v * per));
+fn constant(record: &Record, (p, unit, per): &(&Parameter, &str, f64)) -> Option<String> {
+    let (least, most) = extent(record.runs.iter().filter_map(|run| run.setting(p)).map(|v| v * per));
     if least > most {
         return None;
     }
     let value = if least == most { short(least) } else { format!("{} to {}", short(least), short(most)) };
-    Some(format!("{} {value}{unit}", in_words(path)))
+    Some(format!("{} {value}{unit}", p.name))
 }
 
 /// A number with two significant digits.

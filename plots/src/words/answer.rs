@@ -13,6 +13,7 @@ use crate::words::text::Words;
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Halt, Record, Run, Warned};
+use std::collections::BTreeSet;
 
 /// Largest number of machines with a dragging shoe that the answer names.
 const SHOES_NAMED: usize = 3;
@@ -24,9 +25,7 @@ const WARMING: f64 = 3.0;
 /// The recommendation or the life, in one to four sentences; empty for a record without runs.
 pub fn answer(record: &Record) -> Vec<Words> {
     let Some(first) = record.runs.first() else { return vec![] };
-    let mut variants: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
-    variants.sort_unstable();
-    variants.dedup();
+    let variants: BTreeSet<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
     let said = match (record.runs.len(), variants.len()) {
         (1, _) => alone(record, first),
         (_, 1) => under_several(record),

@@ -4,36 +4,44 @@ use crate::page::{Block, Cell, Head, Reach, Row, Table};
 use crate::words::measure::measured_by;
 use crate::words::number::{figures, three};
 use crate::words::quantity::quantity;
-use crate::words::reading::{off, setting};
+use crate::words::reading::off;
 use crate::words::say::times;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{Spread, Uncertain, assumed_of, assumed_range};
+use slipsoak_engine::fleet::{SPRINGS, Spread, Uncertain, assumed_of, assumed_range};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::parts::{Confidence, parameter};
+use slipsoak_engine::parts::settings::{bushing, clutch, motor, oiling, washer};
+use slipsoak_engine::parts::{Confidence, Dimension, Group, Parameter, parameter};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
 
-/// Results that depend on the assumed constants with this path prefix; lives inversely proportional to one are added by
+/// Results that depend on an assumed constant, or else on those of its part; lives inversely proportional to one are added by
 /// `depends`.
-const DEPENDS: [(&str, &str); 13] = [
-    ("motor.idle_band", "how much a drag slows a governed motor"),
-    ("motor.idle", "whether the clutch drags at idle"),
-    ("oiling.leak", "oil fill and time to service: the loss while it is small goes in proportion"),
-    ("oiling.", "how much of what is put on stays, and where the rest goes"),
-    ("bushing.wear_face", "wear of the bushing's face once the washer is gone"),
-    ("bushing.wear", "life of the bushing's bore"),
-    ("bushing.", "friction of the bushing, and when a dry one grabs"),
-    ("washer.wear_dry", "life of a washer that has run dry, in inverse proportion"),
-    ("washer.heat_life", "hours until the washer chars, in proportion"),
-    ("washer.", "temperature and oil of the washer"),
-    ("heat.", "temperatures, and through them wear and oil"),
-    ("clutch.relaxation", "life of the spring"),
-    ("springs.", "which shoe touches first, and at what speed"),
+static DEPENDS: [(&Parameter, &str); 7] = [
+    (&motor::idle_band, "how much a drag slows a governed motor"),
+    (&motor::idle, "whether the clutch drags at idle"),
+    (&oiling::leak, "oil fill and time to service: the loss while it is small goes in proportion"),
+    (&bushing::wear_face, "wear of the bushing's face once the washer is gone"),
+    (&washer::wear_dry, "life of a washer that has run dry, in inverse proportion"),
+    (&washer::heat_life, "hours until the washer chars, in proportion"),
+    (&clutch::relaxation, "life of the spring"),
 ];
+
+/// Results that depend on the other assumed constants of a part.
+fn depends_on_part(p: &Parameter) -> &'static str {
+    match p.group {
+        Group::Oiling => "how much of what is put on stays, and where the rest goes",
+        Group::Bushing if p.dimension == Dimension::WearConstant => "life of the bushing's bore",
+        Group::Bushing => "friction of the bushing, and when a dry one grabs",
+        Group::Washer => "temperature and oil of the washer",
+        Group::Heat => "temperatures, and through them wear and oil",
+        Group::Springs => "which shoe touches first, and at what speed",
+        _ => "",
+    }
+}
 
 /// The range in which the end leakage is thought to lie: nobody has measured it.
 pub fn leakage() -> String {
-    let (least, most) = assumed_range("oiling.leak").unwrap_or_default();
+    let (least, most) = assumed_range(&oiling::leak).unwrap_or_default();
     format!("{} to {} per hour", figures(least * HOUR, 1), figures(most * HOUR, 1))
 }
 
@@ -63,7 +71,7 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
         let each = |p: &(Part, f64)| format!("{} (÷ or × {})", rate(p.0), p.1);
         words = words.plain(format!("life on {}, ", parts.iter().map(each).collect::<Vec<_>>().join(" and ")));
     }
-    let leak = record.runs.iter().filter_map(|run| setting(run, "oiling.leak")).fold(0.0, f64::max);
+    let leak = record.runs.iter().filter_map(|run| run.setting(&oiling::leak)).fold(0.0, f64::max);
     words = words.plain(format!(
         "oil on the end leakage, {} per hour (never measured; {} is possible).",
         three(leak * HOUR),
@@ -78,25 +86,22 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     })
 }
 
-/// Results that depend on the constant of a path.
-fn depends(path: &str) -> String {
-    let lives = Part::ALL.into_iter().filter(|part| part.constant() == Some(path)).map(Part::name);
+/// Results that depend on a constant.
+fn depends(p: &Parameter) -> String {
+    let lives = Part::ALL.into_iter().filter(|part| part.constant() == Some(p)).map(Part::name);
     let lives = lives.collect::<Vec<_>>().join(" and ");
     if lives.is_empty() {
-        DEPENDS.iter().find(|one| path.starts_with(one.0)).map_or("", |one| one.1).to_owned()
+        DEPENDS.iter().find(|one| one.0 == p).map_or_else(|| depends_on_part(p), |one| one.1).to_owned()
     } else {
         format!("life of {lives}, in inverse proportion")
     }
 }
 
 /// Text of how a spread is sampled.
-fn drawn(path: &str, spread: Spread) -> String {
-    let width = |w: f64| {
-        let Some(p) = parameter(path) else { return three(w) };
-        match quantity(w, p.dimension) {
-            Cell::Words(words) if p.dimension.unit() != "K" => words.text(),
-            _ => format!("{} {}", three(w), p.dimension.unit()),
-        }
+fn drawn(p: &Parameter, spread: Spread) -> String {
+    let width = |w: f64| match quantity(w, p.dimension) {
+        Cell::Words(words) if p.dimension != Dimension::Temperature => words.text(),
+        _ => format!("{} {}", three(w), p.dimension.unit()),
     };
     match spread {
         Spread::Normal(w) => format!("normal, standard deviation {}", width(w)),
@@ -107,29 +112,29 @@ fn drawn(path: &str, spread: Spread) -> String {
 }
 
 /// Meaning of a setting, and its path.
-fn named(path: &str) -> [Cell; 2] {
-    [Cell::Words(Words::scaled(parameter(path).map_or("", |p| p.meaning))), path.into()]
+fn named(p: &Parameter) -> [Cell; 2] {
+    [Cell::Words(Words::scaled(p.meaning)), p.path.into()]
 }
 
 /// The assumed constants of the runs, and the effect of each on the longest life.
 pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
-    let row = |(path, spread): &(&str, Spread)| {
-        let value = setting(run, path)?;
-        let mut what = depends(path);
+    let row = |(p, spread): &(&Parameter, Spread)| {
+        let value = run.setting(p)?;
+        let mut what = depends(p);
         if let Some((part, hours)) = best
-            && part.constant() == Some(*path)
+            && part.constant() == Some(*p)
             && let Spread::Factor(f) = spread
         {
             what = format!("{what}: the best life becomes {}", times(HOUR * hours / f, HOUR * hours * f));
         }
-        let value = parameter(path).map_or(Cell::Nothing, |p| quantity(value, p.dimension));
-        let [meaning, name] = named(path);
-        let measured = measured_by(path).unwrap_or_default();
-        Some([meaning, name, value, drawn(path, *spread).into(), what.into(), measured.into()].into())
+        let [meaning, name] = named(p);
+        let measured = measured_by(p).unwrap_or_default();
+        let value = quantity(value, p.dimension);
+        Some([meaning, name, value, drawn(p, *spread).into(), what.into(), measured.into()].into())
     };
     // The first spring stands for all.
-    let others = |path: &str| path.starts_with("springs.") && path != "springs.lot" && path != "springs.first";
-    let rows: Vec<Row> = assumed_of(run.lining_kind).filter(|(path, _)| !others(path)).filter_map(row).collect();
+    let rows: Vec<Row> =
+        assumed_of(run.lining_kind).filter(|(p, _)| !SPRINGS[1..].contains(p)).filter_map(row).collect();
     let others =
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
     let mut heads = ["constant", "setting", "value used", "possible range"].map(Head::words).to_vec();
@@ -143,18 +148,19 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
 /// Settings sampled for each clutch of a fleet.
 pub fn spreads(uncertain: &[Uncertain]) -> Block {
     let row = |u: &Uncertain| {
-        let [meaning, name] = named(&u.path);
+        let p = parameter(&u.path)?;
+        let [meaning, name] = named(p);
         let with = if u.draw == u.path { String::new() } else { format!("; moves with “{}”", u.draw) };
         let pair = |(draw, r): (&String, &f64)| format!("; hangs together with {draw}, correlation {r:.2}");
-        let how = drawn(&u.path, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
-        let measured = measured_by(&u.path).map_or(Cell::Nothing, Cell::from);
-        [meaning, name, how.into(), depends(&u.path).into(), measured]
+        let how = drawn(p, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
+        let measured = measured_by(p).map_or(Cell::Nothing, Cell::from);
+        Some([meaning, name, how.into(), depends(p).into(), measured])
     };
     let mut heads = ["constant", "setting", "sampled"].map(Head::words).to_vec();
     heads.extend(["what depends on it", "what to measure"].map(|head| Head::words(head).only(Reach::Page)));
     Block::Table(Table::new(
         "What was drawn for each clutch, about its machine's own value",
         heads,
-        uncertain.iter().map(row),
+        uncertain.iter().filter_map(row),
     ))
 }

@@ -8,7 +8,7 @@ use crate::words::text::Words;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::names::IdleKind;
-use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::parts::{Parameter, in_words, parameter};
 use slipsoak_engine::statistics::Bounds;
 
 /// Factor up to which widened errors agree with the stated ones.
@@ -109,9 +109,9 @@ fn narrowed(f: &Forecast) -> Words {
 }
 
 /// The sampled constants that were not learned, each with its factor either way.
-pub(crate) fn left(c: &Calibration) -> impl Iterator<Item = (&'static str, f64)> {
-    ASSUMED.iter().filter_map(|(path, spread)| match spread {
-        Spread::Factor(factor) if !c.constants.iter().any(|l| l.path == *path) => Some((*path, *factor)),
+pub(crate) fn left(c: &Calibration) -> impl Iterator<Item = (&'static Parameter, f64)> {
+    ASSUMED.iter().filter_map(|(p, spread)| match spread {
+        Spread::Factor(factor) if !c.constants.iter().any(|l| l.path == p.path) => Some((*p, *factor)),
         _ => None,
     })
 }

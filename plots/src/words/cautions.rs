@@ -1,10 +1,11 @@
 //! Cautions: one sentence each, and the rules for which of them apply to a result.
 
-use crate::words::reading::setting;
 use slipsoak_engine::laws::oil;
 use slipsoak_engine::names::{Channel, Happening, TaskName};
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::spring_choice::{Choice, Judged, Verdict};
+use std::collections::BTreeSet;
 
 /// What a surface of each heat does to oil, as a clause.
 macro_rules! smokes {
@@ -143,10 +144,8 @@ pub fn of_heat(peak: f64) -> &'static [Caution] {
 
 /// Cautions for the runs of a record, the most urgent first.
 pub fn of_record(record: &Record) -> Vec<Caution> {
-    let mut all: Vec<Caution> = record.runs.iter().flat_map(of_run).collect();
-    all.sort_unstable();
-    all.dedup();
-    all
+    let all: BTreeSet<Caution> = record.runs.iter().flat_map(of_run).collect();
+    all.into_iter().collect()
 }
 
 fn of_run(run: &Run) -> Vec<Caution> {
@@ -160,11 +159,11 @@ fn of_run(run: &Run) -> Vec<Caution> {
     if run.segments.iter().filter(stood).any(|s| Channel::SlipPower.of(&s.extremes.mean) > 1.0) {
         all.push(Caution::Creep);
     }
-    let end = setting(run, "limits.oil_end").unwrap_or(0.0);
+    let end = run.setting(&settings::limits::oil_end).unwrap_or(0.0);
     if Channel::OilFill.of(&run.overall.least) < end {
         all.push(Caution::DryBushing);
     }
-    let slope = setting(run, "surroundings.grade").is_some_and(|grade| grade != 0.0);
+    let slope = run.setting(&settings::surroundings::grade).is_some_and(|grade| grade != 0.0);
     if slope || run.segments.iter().any(|s| s.task == TaskName::Coast) {
         all.push(Caution::Descent);
     }

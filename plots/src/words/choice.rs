@@ -4,7 +4,7 @@ use crate::words::number::figures;
 use crate::words::reading::{ends, off};
 use crate::words::say::{percent, road_speed, temperature, time, times, turns};
 use crate::words::text::Words;
-use slipsoak_engine::names::{IdleKind, LiningKind};
+use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
@@ -310,18 +310,12 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
 
 /// Reasons against a spring, a word or two each, without repetition.
 fn briefly(spring: &Judged) -> String {
-    let mut all: Vec<&str> = vec![];
-    for against in spring.of_weight(Weight::Against) {
-        let word = match against {
-            Reason::Drags { .. } => "drags at idle",
-            Reason::TooNear { .. } => "too near to the idle",
-            other => brief(other),
-        };
-        if !all.contains(&word) {
-            all.push(word);
-        }
-    }
-    all.join(", ")
+    let word = |against: &Reason| match against {
+        Reason::Drags { .. } => "drags at idle",
+        Reason::TooNear { .. } => "too near to the idle",
+        other => brief(other),
+    };
+    distinct(spring.of_weight(Weight::Against).map(word)).join(", ")
 }
 
 /// Sentences if no spring fits: the least unsuitable one, and what would help.

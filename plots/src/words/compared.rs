@@ -1,10 +1,11 @@
 //! Differences between the runs of a study, and how they are compared.
 
 use crate::words::number::figures;
-use crate::words::reading::{End, end, setting};
+use crate::words::reading::{End, end};
 use crate::words::say;
 use crate::words::text::{listed, together};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, distinct};
+use slipsoak_engine::parts::{PARAMETERS, Parameter, settings};
 use slipsoak_engine::record::{Record, Run, Warned};
 
 /// Factor between two lives up to which they count as equal.
@@ -43,13 +44,8 @@ pub fn kind(record: &Record) -> [&'static str; 2] {
 /// Whether the machines differ only in their springs.
 fn springs(record: &Record) -> bool {
     let Some(first) = record.runs.first() else { return false };
-    let settings = |run: &Run| -> Vec<(String, f64)> {
-        let rest = run.settings.iter().filter(|s| s.path != "clutch.engagement");
-        rest.map(|s| (s.path.clone(), s.value)).collect()
-    };
-    let engages = |run: &Run| setting(run, "clutch.engagement");
-    let differ = record.runs.iter().any(|run| engages(run) != engages(first));
-    differ && record.runs.iter().all(|run| settings(run) == settings(first))
+    let different = |p: &&Parameter| record.runs.iter().any(|run| run.setting(p) != first.setting(p));
+    PARAMETERS.iter().filter(different).eq([&settings::clutch::engagement])
 }
 
 /// Parts with a limit of temperature, by the warning that it is exceeded.
@@ -71,30 +67,17 @@ pub(crate) fn beside(run: &Run) -> Vec<&'static str> {
 
 /// Runs grouped by duty, in order.
 pub(crate) fn by_duty(record: &Record) -> Vec<(&str, Vec<&Run>)> {
-    let mut all: Vec<(&str, Vec<&Run>)> = vec![];
-    for run in &record.runs {
-        match all.iter_mut().find(|known| known.0 == run.duty) {
-            Some(known) => known.1.push(run),
-            None => all.push((&run.duty, vec![run])),
-        }
-    }
-    all
+    let under = |duty| (duty, record.runs.iter().filter(|run| run.duty == duty).collect());
+    distinct(record.runs.iter().map(|run| run.duty.as_str())).into_iter().map(under).collect()
 }
 
 /// Names of variants in quotes, without repetition, only a few of them in full.
 pub(crate) fn quoted(runs: &[&Run], of: impl Fn(&Run) -> String) -> String {
-    let mut names: Vec<String> = vec![];
-    for run in runs {
-        let name = format!("“{}”", of(run));
-        if !names.contains(&name) {
-            names.push(name);
-        }
-    }
-    if let Some(names) =
-        together(&names.iter().map(|name| name.trim_matches(['“', '”']).to_owned()).collect::<Vec<_>>())
-    {
+    let names = distinct(runs.iter().map(|run| of(run)));
+    if let Some(names) = together(&names) {
         return names;
     }
+    let mut names: Vec<String> = names.into_iter().map(|name| format!("“{name}”")).collect();
     if names.len() > NAMED {
         let more = names.len() + 1 - NAMED;
         names.truncate(NAMED - 1);

@@ -1,10 +1,11 @@
 //! Faults for which a variant must not be fitted, from its run and from its margin over idle.
 
 use crate::words::compared::{LIMITED, peak};
-use crate::words::reading::{End, end, setting};
+use crate::words::reading::{End, end};
 use crate::words::say;
 use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
 use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
@@ -33,8 +34,8 @@ pub(crate) fn fault(run: &Run) -> Option<Fault> {
 /// Whether a spring engages too close to idle, at its hottest in the run or after relaxing for a season at that
 /// temperature. Returns its margin over idle, and the margin needed for idle variation and tolerances, rad/s.
 fn near(run: &Run) -> Option<(Fault, f64, f64)> {
-    let idle = setting(run, "motor.idle")?;
-    let shoes = setting(run, "clutch.shoes")?.round() as u32;
+    let idle = run.setting(&settings::motor::idle)?;
+    let shoes = run.setting(&settings::clutch::shoes)?.round() as u32;
     let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
     let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
     all.into_iter().find_map(|(fault, engages)| {

@@ -3,12 +3,14 @@
 use crate::sheet::axis::extent;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
 use crate::words::fault::{Fault, does, most_over, own};
-use crate::words::reading::{end, name, setting};
+use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::say::tenths_of_percent;
 use crate::words::text::Words;
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
+use std::collections::BTreeSet;
 
 /// Difference of oil fills up to which they count as equal.
 const SAME_FILL: f64 = 0.002;
@@ -28,9 +30,7 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     let oil = full - dry > SAME_FILL && (1.0 - dry) / (1.0 - full).max(1e-3) > ratio;
     let mut said = vec![];
     if !faulty.is_empty() {
-        let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| own(run)).collect();
-        faults.sort_unstable();
-        faults.dedup();
+        let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| own(run)).collect();
         let mut words = Words::from("Not fit for ");
         for (k, given) in faults.iter().enumerate() {
             let among: Vec<&Run> = faulty.iter().copied().filter(|run| own(run) == Some(*given)).collect();
@@ -138,7 +138,7 @@ pub(crate) fn hottest_and_driest(record: &Record) -> String {
     if let Some((run, (_, part, value, limit))) = worst.filter(|(_, (kind, ..))| *kind != Warned::Lining) {
         said.push(format!("the {}, above its limit of {}", reaches(part, value, run), say::temperature(limit)));
     }
-    if let (Some(hottest), Some(limit)) = (lining(hot), setting(hot, "limits.lining_most")) {
+    if let (Some(hottest), Some(limit)) = (lining(hot), hot.setting(&settings::limits::lining_most)) {
         let side = if hottest > limit { "above" } else { "below" };
         said.push(format!("the {}, {side} its limit of {}", reaches("lining", hottest, hot), say::temperature(limit)));
     }

@@ -3,7 +3,7 @@
 use crate::words::measure::measured_by;
 use crate::words::say::time;
 use crate::words::text::Words;
-use slipsoak_engine::parts::in_words;
+use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::sensitivity::{Answer, Influence, Measure, Ranking};
 
 /// Rows of a design below which its shares of variance mean little.
@@ -26,7 +26,8 @@ pub(crate) fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> S
 
 /// What to measure to know a variable better.
 pub(crate) fn measured(influence: &Influence) -> Option<&'static str> {
-    measured_by(&influence.draw).or_else(|| influence.settings.iter().find_map(|s| measured_by(&s.path)))
+    let paths = influence.settings.iter().map(|s| &s.path);
+    std::iter::once(&influence.draw).chain(paths).find_map(|path| measured_by(parameter(path)?))
 }
 
 /// Life with everything nominal, and the setting that moves it most.

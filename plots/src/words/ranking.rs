@@ -11,6 +11,7 @@ use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::record::{Record, Run, Warned};
+use std::collections::BTreeSet;
 
 /// The variant to choose: under the single duty, or under each and then overall.
 pub(crate) fn between(record: &Record) -> Vec<Words> {
@@ -174,9 +175,7 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
 
 /// The variants that must not be fitted, and why, after the clause on the longest-lived; empty if all may be.
 fn unfit(record: &Record, faulty: &[&Run], begun: String) -> String {
-    let mut faults: Vec<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
-    faults.sort_unstable();
-    faults.dedup();
+    let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
     let several = by_duty(record).len() > 1;
     let mut said = begun;
     for given in faults {

@@ -13,11 +13,6 @@ pub fn asked(head: &Head) -> String {
     said.map_or("A study without a name", String::as_str).to_owned()
 }
 
-/// A setting of a run's machine, SI.
-pub fn setting(run: &Run, path: &str) -> Option<f64> {
-    run.settings.iter().find(|s| s.path == path).map(|s| s.value)
-}
-
 /// Name of a machine under a duty among others: the machine, the duty, or both, whichever distinguishes them.
 pub(crate) fn among<'a>(all: impl Iterator<Item = (&'a str, &'a str)>, (machine, duty): (&str, &str)) -> String {
     let alike = |same: (bool, bool), other: (&str, &str)| (same.0 && other.0 == machine, same.1 && other.1 == duty);

@@ -5,7 +5,7 @@ use crate::words::number::figures;
 use crate::words::say::{self, turns};
 use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{VARIATION, needed};
-use slipsoak_engine::parts::{Machine, in_words};
+use slipsoak_engine::parts::{Machine, Parameter, in_words, settings};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
 /// Name of a combination, without the axis that is said apart.
@@ -38,9 +38,9 @@ const RPM: f64 = 30.0 / std::f64::consts::PI;
 
 impl Main {
     fn of(sweep: &Sweep) -> Option<Self> {
-        let axis = |name: &str| sweep.axes.iter().position(|axis| axis.name == name && !axis.values.is_empty());
+        let axis = |p: &Parameter| sweep.axes.iter().position(|axis| axis.name == p.path && !axis.values.is_empty());
         let said: Vec<(f64, String)> =
-            if let (Some(engages), Some(idles)) = (axis("clutch.engagement"), axis("motor.idle")) {
+            if let (Some(engages), Some(idles)) = (axis(&settings::clutch::engagement), axis(&settings::motor::idle)) {
                 let at = |row: &Row, axis: usize| sweep.axes[axis].values[row.place[axis]];
                 let over = |row| (RPM * (at(row, engages) - at(row, idles))).round();
                 let words = |over: f64| if over == 0.0 { "the idle itself".to_owned() } else { above(over) };
@@ -152,8 +152,8 @@ struct Nearness<'a> {
 
 impl<'a> Nearness<'a> {
     fn of(sweep: &'a Sweep) -> Option<Self> {
-        let axis = |name: &str| sweep.axes.iter().position(|axis| axis.name == name && !axis.values.is_empty());
-        Some(Self { sweep, engages: axis("clutch.engagement")?, idles: axis("motor.idle")? })
+        let axis = |p: &Parameter| sweep.axes.iter().position(|axis| axis.name == p.path && !axis.values.is_empty());
+        Some(Self { sweep, engages: axis(&settings::clutch::engagement)?, idles: axis(&settings::motor::idle)? })
     }
 
     /// Margin over idle that a spring needs, with the number of shoes of the built-in machine, rad/s.

@@ -3,10 +3,11 @@
 use crate::sheet::axis::extent;
 use crate::words::cautions;
 use crate::words::number::figures;
-use crate::words::reading::{name, setting};
+use crate::words::reading::name;
 use crate::words::say;
 use crate::words::text::{Words, together};
 use slipsoak_engine::names::IdleKind;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Halt, Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
@@ -246,8 +247,8 @@ pub fn sentence(run: &Run, warning: &Warning) -> Words {
     if let Some(halt) = run.halt.as_ref().filter(|_| warning.kind == Warned::TooHot) {
         return stopped(halt);
     }
-    let of = |path: &str| setting(run, path).unwrap_or(f64::NAN);
-    said(warning, (run.engages().unwrap_or(f64::NAN), of("motor.idle"), run.idle_kind)).into()
+    let [engages, idle] = [run.engages(), run.setting(&settings::motor::idle)].map(|speed| speed.unwrap_or(f64::NAN));
+    said(warning, (engages, idle, run.idle_kind)).into()
 }
 
 /// Force over that of the other springs below which a spring is weak, not merely the weakest of a usual set: three times the

@@ -2,7 +2,7 @@
 
 use slipsoak_engine::calibrate::{Calibration, Evidence, Forecast, Learned, Quality, Reading, Source, Told};
 use slipsoak_engine::document::{Head, Is};
-use slipsoak_engine::names::IdleKind;
+use slipsoak_engine::names::{IdleKind, Quantity};
 use slipsoak_engine::retraced::{Cleaning, Launch, Retraced};
 use slipsoak_engine::statistics::Bounds;
 
@@ -10,7 +10,12 @@ const HOUR: f64 = 3600.0;
 
 /// A quantity that changes from a start value, before and after the fit, with readings that deviate by a share of their
 /// scatter.
-fn evidence(name: &str, unit: &str, (start, moves): (f64, f64), (across, last): (&str, f64), scatter: f64) -> Evidence {
+fn evidence(
+    quantity: Option<Quantity>,
+    (start, moves): (f64, f64),
+    (by_launches, last): (bool, f64),
+    scatter: f64,
+) -> Evidence {
     let point = |k: u32| {
         let share = f64::from(k) / 24.0;
         let fitted = start + moves * share;
@@ -23,10 +28,11 @@ fn evidence(name: &str, unit: &str, (start, moves): (f64, f64), (across, last): 
         Reading { of: ["one", "<script>"][k as usize % 2].to_owned(), at: last * share, value, scatter }
     };
     Evidence {
-        name: name.to_owned(),
-        unit: unit.to_owned(),
+        name: quantity.map_or("bushing", Quantity::name).to_owned(),
+        quantity,
+        unit: quantity.map_or("K", |read| read.row().dimension.unit()).to_owned(),
         under: vec![],
-        across: across.to_owned(),
+        by_launches,
         readings: (0..12).map(reading).collect(),
         curve: (0..25).map(point).collect(),
     }
@@ -50,7 +56,7 @@ pub fn told() -> Told {
         spread: 1.4,
         from: vec!["washer".to_owned()],
     };
-    let hours = ("s", 240.0 * HOUR);
+    let hours = (false, 240.0 * HOUR);
     Told {
         kind: Is::default(),
         calibration: Calibration {
@@ -78,11 +84,11 @@ pub fn told() -> Told {
             quality: Quality { sum: 55.0, freedom: 60, widened: 1.0, searches: (2, 2) },
         },
         evidence: vec![
-            evidence("washer", "m", (0.762e-3, -0.15e-3), hours, 1e-5),
-            evidence("bushing", "m", (5e-5, 2e-5), hours, 5e-6),
-            evidence("engagement", "rad/s", (200.0, -6.0), ("1", 9000.0), 2.0),
-            evidence("weight", "kg", (1e-3, -4e-4), hours, 5e-6),
-            evidence("bushing", "K", (297.0, 80.0), ("s", 1800.0), 2.0),
+            evidence(Some(Quantity::Washer), (0.762e-3, -0.15e-3), hours, 1e-5),
+            evidence(Some(Quantity::Bushing), (5e-5, 2e-5), hours, 5e-6),
+            evidence(Some(Quantity::Engagement), (200.0, -6.0), (true, 9000.0), 2.0),
+            evidence(Some(Quantity::Weight), (1e-3, -4e-4), hours, 5e-6),
+            evidence(None, (297.0, 80.0), (false, 1800.0), 2.0),
         ],
         forecast: Some(Forecast {
             duty: "day".to_owned(),

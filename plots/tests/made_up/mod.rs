@@ -5,7 +5,7 @@ pub mod fleet;
 pub mod learned;
 pub mod shop;
 
-use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf, Part};
+use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf, Part, Supply};
 use slipsoak_engine::parts::{Machine, PARAMETERS};
 use slipsoak_engine::record::{
     CloseUp, Column, Engagement, Event, Extremes, Ledger, Ledgers, Moment, PartUse, Record, Run, Setting, Windows, Work,
@@ -123,7 +123,7 @@ fn run(k: usize, name: &str) -> Run {
             part(Part::Oil, 0.05),
         ],
         horizon: None,
-        supplies: BTreeMap::from([("oil, drops".to_owned(), 4.0)]),
+        supplies: BTreeMap::from([(Supply::Drops, 4.0)]),
         warnings: vec![],
         halt: None,
         work: Work::default(),

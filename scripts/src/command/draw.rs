@@ -40,8 +40,7 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
         caption: arguments.caption.clone(),
         at: arguments.at.clone(),
     };
-    let bar = Progress::of("figures drawn", false);
-    bar.begin(chosen.len() as u64, 0);
+    let bar = Progress::of("figures drawn", chosen.len() as u64, false);
     let mut names = String::new();
     for (name, draw) in chosen {
         write_figures(&folder, &vec![(name, draw(&look))], "")?;

@@ -29,7 +29,7 @@ pub fn machine(arguments: &Part) -> Result<Machine, Refusal> {
         };
         let value = read_near(value, p.dimension, Some((p.of)(&machine)));
         let value = value.map_err(|why| Refusal::new(format!("--set {path}: {why}")))?;
-        parts_file::adjust(&mut machine, path, value)?;
+        parts_file::set(&mut machine, p, value)?;
     }
     machine.check()?;
     Ok(machine)

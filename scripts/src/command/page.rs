@@ -17,8 +17,7 @@ pub fn perform(asked: &Report) -> Result<String, Error> {
         let why = "a page is HTML; end its name with .html, and print it to PDF from a browser";
         return Err(Refusal::of_command(format!("{}: {why}", out.display())).into());
     }
-    let bar = Progress::of("pages drawn", false);
-    bar.begin(1, 0);
+    let _bar = Progress::of("pages drawn", 1, false);
     let page = Page::of(&saved::read(&asked.result)?);
     if out.exists() && (!asked.replace || !out.is_file()) {
         let why = "exists; choose another --out, or add --replace to replace that file";

@@ -15,8 +15,8 @@ pub struct Progress(ProgressBar);
 const STEPS: f64 = 1e6;
 
 impl Progress {
-    /// Progress of items with that name.
-    pub fn of(what: &'static str, quiet: bool) -> Self {
+    /// Progress of this number of items with that name.
+    pub fn of(what: &'static str, items: u64, quiet: bool) -> Self {
         let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
         let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{elapsed}}{{left}}");
         if let Ok(style) = ProgressStyle::with_template(&template) {
@@ -44,7 +44,9 @@ impl Progress {
                 }
             });
         }
-        Self(bar)
+        let progress = Self(bar);
+        progress.begin(items, 0);
+        progress
     }
 
     /// Sets the number of items, and how many were done before; those are ignored in the estimate of the remaining

@@ -13,6 +13,7 @@ use crate::study::head::{command, head};
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::retraced::Retraced;
 use slipsoak_engine::rides::{classes, followed};
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -32,14 +33,13 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let mut simulation = Simulation::new(machine.clone(), options)?;
     let end = End::After(cleaning.duration);
     let shared = Arc::new(trace);
-    let bar = Progress::of("rides", asked.output.quiet);
-    bar.begin(1, 0);
+    let bar = Progress::of("rides", 1, asked.output.quiet);
     let follow = Segment::Ride(Task::Follow(Arc::clone(&shared)), end);
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
     let (launches, slipped) = (simulation.launches(), simulation.slip_energy());
     let run = simulation.finish(&machine.name, &file)?;
-    let setting = |path: &str| run.setting(path).unwrap_or(f64::NAN);
+    let setting = |p: &Parameter| run.setting(p).unwrap_or(f64::NAN);
     // The command that gives the same result again, with paths as typed.
     let set = asked.settings.iter().map(|(path, value)| (path, value.clone()));
     let machine = ["--machine".to_owned(), asked.machine.display().to_string()];
@@ -54,13 +54,13 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
         heat: (launches.iter().map(|l| l.energy).sum(), slipped),
         distance: run.distance,
         lining: Channel::LiningSurface.of(&run.overall.most),
-        lining_most: setting("limits.lining_most"),
+        lining_most: setting(&settings::limits::lining_most),
         lock_speed: run.lock_up_speed().unwrap_or(f64::NAN),
         classes: classes(&launches),
         launches,
         speeds: followed(&run, &shared),
         engagement: run.engages().unwrap_or(f64::NAN),
-        idle: setting("motor.idle"),
+        idle: setting(&settings::motor::idle),
         idle_kind: run.idle_kind,
         warnings: run.warnings.clone(),
     };

@@ -41,8 +41,7 @@ pub fn run(arguments: &Run) -> Result<String, Error> {
 
 fn runs(arguments: &Run, study: Runs<'_>) -> Result<String, Error> {
     let (output, folder) = (&arguments.output, prepare(&arguments.output)?);
-    let bar = Progress::of("runs", output.quiet);
-    bar.begin(study.count(), 0);
+    let bar = Progress::of("runs", study.count(), output.quiet);
     let found = study.perform(arguments.threads.number, |share| bar.add(share), &mut |printed| print(&printed));
     bar.end();
     Ok(deliver(made(found?), output, folder)?)
@@ -62,7 +61,7 @@ fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
     let journal = journal::beside(out, frame.heading.part);
     // A part of a study leaves only its journal.
     let folder = if arguments.share.is_none() { prepare(&arguments.output)? } else { None };
-    let bar = Progress::of(frame.items, arguments.output.quiet);
+    let bar = Progress::of(frame.items, frame.count(), arguments.output.quiet);
     let begun = |done| bar.begin(frame.count(), done);
     let found = study.run(&journal, arguments.threads.number, &begun, &|| bar.add(1.0));
     bar.end();

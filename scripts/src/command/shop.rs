@@ -103,8 +103,7 @@ fn drops(text: &str) -> Result<String, String> {
 pub fn perform(asked: &Shop) -> Result<String, Error> {
     let posed = asked.posed()?;
     let folder = prepare(&asked.output)?;
-    let bar = Progress::of(posed.what, asked.output.quiet);
-    bar.begin(posed.trials, 0);
+    let bar = Progress::of(posed.what, posed.trials, asked.output.quiet);
     let given = asked.given.iter().map(|(option, text)| (option.name, text.as_str()));
     let head = of_machine(asked.question.word, &asked.machine, given);
     let answer = pool(asked.threads.number)?.install(|| posed.answer(head, &|| bar.add(1.0)));
@@ -127,9 +126,9 @@ impl Shop {
                 Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
                 Form::Settings(size, tolerance) => {
                     let (value, deviation) = toleranced(option.name, text)?;
-                    parts_file::adjust(&mut machine, size, value)?;
+                    parts_file::set(&mut machine, size, value)?;
                     if let Some(deviation) = deviation {
-                        parts_file::adjust(&mut machine, tolerance, deviation)?;
+                        parts_file::set(&mut machine, tolerance, deviation)?;
                     }
                 }
                 Form::Size(tolerance) => {

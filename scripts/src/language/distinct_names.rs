@@ -2,25 +2,18 @@
 
 use crate::language::plan::{Duty, Plan, Variant};
 use crate::read::units::show;
-use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, in_words};
+use slipsoak_engine::names::distinct_by;
+use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, settings};
 
 /// The setting that names a clutch in a shop; its value alone is enough.
-const SPRING: &str = "clutch.engagement";
+static SPRING: &Parameter = &settings::clutch::engagement;
 
 /// Adds to each name shared by several machines the settings that differ between them, as few as possible, and a number
 /// if nothing differs. Names of duties likewise.
 pub fn tell_apart(plan: &mut Plan) {
     let Plan { pairs, reference, .. } = plan;
-    let mut machines: Vec<Variant> = vec![];
-    let mut duties: Vec<Duty> = vec![];
-    for pair in pairs.iter() {
-        if !machines.iter().any(|known| known.is(&pair.variant)) {
-            machines.push(pair.variant.clone());
-        }
-        if !duties.iter().any(|known| same_duty(known, &pair.duty)) {
-            duties.push(pair.duty.clone());
-        }
-    }
+    let machines = distinct_by(pairs.iter().map(|pair| pair.variant.clone()), Variant::is);
+    let duties = distinct_by(pairs.iter().map(|pair| pair.duty.clone()), same_duty);
     let names = names(&machines);
     let called: Vec<&str> = duties.iter().map(|d| d.name.as_str()).collect();
     let duty_names: Vec<String> = duties.iter().enumerate().map(|(k, d)| numbered(&called, k, &d.name)).collect();
@@ -88,14 +81,13 @@ fn features(machines: &[&Machine]) -> impl Iterator<Item = Vec<String>> {
     let of = |p: &'static Parameter| {
         let value = |m: &&Machine| {
             let value = show((p.of)(m), p.dimension);
-            if p.path == SPRING { value } else { format!("{} {value}", in_words(p.path)) }
+            if p == SPRING { value } else { format!("{} {value}", p.name) }
         };
         machines.iter().map(value).collect::<Vec<_>>()
     };
-    let spring = PARAMETERS.iter().filter(|p| p.path == SPRING);
-    let rest = PARAMETERS.iter().filter(|p| p.path != SPRING);
+    let rest = PARAMETERS.iter().filter(|p| *p != SPRING);
     let form = machines.iter().map(|m| format!("{:?} shoes", m.form).to_lowercase()).collect();
     let oil = machines.iter().map(|m| format!("oil {}", m.oil.name)).collect();
-    let words: Vec<Vec<String>> = spring.map(of).chain([form]).chain(rest.map(of)).chain([oil]).collect();
+    let words: Vec<Vec<String>> = [of(SPRING), form].into_iter().chain(rest.map(of)).chain([oil]).collect();
     words.into_iter()
 }

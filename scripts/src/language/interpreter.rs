@@ -173,18 +173,9 @@ impl<'a> Interpreter<'a> {
         self.error(&refusal.at(at))
     }
 
-    /// Performs a pair of the plan and returns its record, with a progress callback, 0 to 1. The progress falls when a
-    /// jump is rejected.
-    pub fn perform(&self, pair: &Pair, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
-        self.perform_with(pair, Options::default(), watch)
-    }
-
-    /// As [`perform`](Self::perform) without windows and extremes, for a clutch of a fleet.
-    pub fn perform_unrecorded(&self, pair: &Pair) -> Result<Run, ScriptError> {
-        self.perform_with(pair, Options { windows: 0, ..Options::default() }, &|_| {})
-    }
-
-    fn perform_with(&self, pair: &Pair, mut options: Options, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
+    /// Performs a pair of the plan and returns its record. `watch` receives the progress, 0 to 1; it falls when a jump is
+    /// rejected.
+    pub fn perform(&self, pair: &Pair, mut options: Options, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
         if pair.duty.until.is_some() {
             options.tolerance = Tolerance::LIVES;
         }

@@ -5,7 +5,7 @@ use crate::shop::options::Given;
 use rhai::{FnPtr, Position};
 use serde::Serialize;
 use slipsoak_engine::fleet::{Uncertain, assumed};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Machine, Parameter, settings};
 
 /// A machine with its name in figures.
 #[derive(Clone, Debug)]
@@ -17,7 +17,7 @@ pub struct Variant {
     /// spreads of settings defined in the script
     pub spreads: Vec<Uncertain>,
     /// settings varied over a list, with this machine's values, SI
-    pub varied: Vec<(&'static str, f64)>,
+    pub varied: Vec<(&'static Parameter, f64)>,
     /// name of the machine whose settings were varied
     pub family: String,
 }
@@ -27,15 +27,17 @@ impl Variant {
     pub fn uncertain(&self) -> Vec<Uncertain> {
         let own = |path: &str| self.spreads.iter().any(|u| u.path == path);
         let assumed =
-            assumed(&self.machine).filter(|(path, _)| !own(path)).map(|(path, spread)| Uncertain::alone(path, *spread));
+            assumed(&self.machine).filter(|(p, _)| !own(p.path)).map(|(p, spread)| Uncertain::alone(p.path, *spread));
         assumed.chain(self.spreads.iter().cloned()).collect()
     }
 
-    /// Forgets the spreads of the settings of some paths, and what others are correlated with them.
-    pub fn forget(&mut self, of: impl Fn(&str) -> bool) {
-        self.spreads.retain(|u| !of(&u.path));
-        for other in &mut self.spreads {
-            other.correlated.retain(|path, _| !of(path));
+    /// Forgets the spreads of some settings, and what others are correlated with them.
+    pub fn forget(&mut self, settings: &[&Parameter]) {
+        for p in settings {
+            self.spreads.retain(|u| u.path != p.path);
+            for other in &mut self.spreads {
+                other.correlated.remove(p.path);
+            }
         }
     }
 
@@ -46,7 +48,7 @@ impl Variant {
 
     /// Range of the idle speed of nine motors in ten, rad/s.
     pub fn idles(&self) -> Option<(f64, f64)> {
-        let idle = self.uncertain().into_iter().find(|u| u.path == "motor.idle")?;
+        let idle = self.uncertain().into_iter().find(|u| u.path == settings::motor::idle.path)?;
         let at = |deviate| idle.spread.at(self.machine.motor.idle, deviate);
         Some((at(0.05), at(0.95)))
     }

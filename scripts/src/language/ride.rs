@@ -1,10 +1,10 @@
 //! A ride, the handle of a duty. It either records its segments or performs each at once.
 
 use crate::language::away::Away;
-use crate::language::word_error::{Answer, WordError, of_setting};
+use crate::language::word_error::{Answer, WordError};
 use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
 use slipsoak_engine::duty::{End, Segment, Service};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Machine, Parameter};
 use slipsoak_engine::parts_file;
 use slipsoak_engine::simulate::{Log, Simulation};
 use std::cell::RefCell;
@@ -142,19 +142,17 @@ impl Ride {
         Ok(())
     }
 
-    /// Changes the setting of a path, by the service that `make` gives; `word` and `argument` are for messages.
+    /// Changes a setting by a service.
     pub(crate) fn change(
         &self,
         context: &NativeCallContext,
-        (word, argument): (&'static str, &'static str),
-        (path, value): (&str, &Dynamic),
-        make: fn(&'static str, f64) -> Service,
+        (setting, value): (&'static Parameter, f64),
+        service: Service,
     ) -> Answer<()> {
-        let value = of_setting(word, argument, path, value)?;
         let mut machine = self.machine();
-        let path = parts_file::adjust(&mut machine, path, value).map_err(WordError::from)?;
+        parts_file::set(&mut machine, setting, value).map_err(WordError::from)?;
         machine.check().map_err(WordError::from)?;
-        self.act(context, Segment::Service(make(path, value)))?;
+        self.act(context, Segment::Service(service))?;
         self.state.borrow_mut().machine = machine;
         Ok(())
     }

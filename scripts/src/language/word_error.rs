@@ -6,7 +6,7 @@ use crate::read::units::{UNITS, rpm, short, show};
 use crate::read::variant;
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::duty::Bounds;
-use slipsoak_engine::parts::{Dimension, Invalid, parameter};
+use slipsoak_engine::parts::{Dimension, Invalid, Parameter, parameter};
 use slipsoak_engine::parts_file::MachineError;
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::say::road_speed;
@@ -196,10 +196,10 @@ pub fn whole(word: &'static str, argument: &'static str, given: &Dynamic, range:
     if value.fract() == 0.0 { Ok(value as u64) } else { Err(fraction()) }
 }
 
-/// The value of an argument for the setting with that path.
-pub fn of_setting(word: &'static str, argument: &'static str, path: &str, given: &Dynamic) -> Result<f64, WordError> {
+/// The setting with that path, and the value given for it.
+pub fn of_setting(word: &'static str, path: &str, given: &Dynamic) -> Result<(&'static Parameter, f64), WordError> {
     let p = parameter(path).ok_or_else(|| variant::unknown(&format!("`{word}`"), path))?;
-    quantity(word, argument, given, p.dimension)
+    Ok((p, quantity(word, "value", given, p.dimension)?))
 }
 
 #[cfg(test)]

@@ -19,7 +19,7 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Refusal> {
     for c in &made.constants {
         let path = &c.path;
         let Some(p) = setting(path) else {
-            let suggestion = nearest(path, learnable().map(|l| l.0));
+            let suggestion = nearest(path, learnable().map(|l| l.0.path));
             return refused(format!("`{path}` is no constant that can be learned{}", maybe(suggestion.as_deref())));
         };
         if !(c.value >= p.least && c.value <= p.most) {

@@ -13,8 +13,8 @@ pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
 /// Reads a table of inspections.
 pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
-    let quantities = Quantity::ALL.map(|q| (q.row().name, q.row().dimension));
-    let conditions = Condition::ALL.map(|c| (c.row().name, c.row().dimension));
+    let quantities = Quantity::ALL.map(|q| (q.name(), q.row().dimension));
+    let conditions = Condition::ALL.map(|c| (c.name(), c.row().dimension));
     let read: Vec<(&str, Dimension)> = quantities.into_iter().chain(conditions).collect();
     let known: Vec<&str> =
         ["clutch", "duty", "hours", "launches"].into_iter().chain(read.iter().map(|r| r.0)).collect();
@@ -52,20 +52,20 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
         let group = all.entry(duty).or_default();
         let mut used = vec![];
         for quantity in Quantity::ALL {
-            let row_of = quantity.row();
-            let Some(place) = columns.place(row_of.name) else { continue };
-            let Some(value) = within(&columns, row, place, row_of.range)? else { continue };
+            let about = quantity.row();
+            let Some(place) = columns.place(quantity.name()) else { continue };
+            let Some(value) = within(&columns, row, place, about.range)? else { continue };
             let under = under(&columns, row, quantity)?;
             used.push(quantity);
             let again =
                 |r: &Read| r.clutch == fields[clutch] && r.when == when && (r.quantity, r.under) == (quantity, under);
             if group.iter().any(again) {
                 return Err(of(&format!(
-                    "`{}` has a reading of its {} at that time already; leave one out, or give the mean of both",
-                    fields[clutch], row_of.name
+                    "`{}` has a reading of its {quantity} at that time already; leave one out, or give the mean of both",
+                    fields[clutch]
                 )));
             }
-            let gauge = columns.heads[place].deviation.unwrap_or_else(|| row_of.gauge.at(value));
+            let gauge = columns.heads[place].deviation.unwrap_or_else(|| about.gauge.at(value));
             grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
             group.push(Read { clutch: fields[clutch].clone(), when, quantity, under, value, gauge });
         }
@@ -100,18 +100,16 @@ fn under(columns: &Columns, row: &(u64, Vec<String>), quantity: Quantity) -> Res
     let mut under = Under::default();
     for condition in Condition::ALL.into_iter().filter(|c| c.row().of == quantity) {
         let of = condition.row();
-        let value = match columns.place(of.name) {
+        let value = match columns.place(condition.name()) {
             Some(place) => within(columns, row, place, of.range)?,
             None => None,
         };
         let Some(value) = value else {
             let why = format!(
-                "is read under a known `{}`; give it in a column `{} [{}]` beside it",
-                of.name,
-                of.name,
+                "is read under a known `{condition}`; give it in a column `{condition} [{}]` beside it",
                 of.dimension.unit()
             );
-            return Err(Refusal::field(&columns.file, row.0, quantity.row().name, why));
+            return Err(Refusal::field(&columns.file, row.0, quantity.name(), why));
         };
         under = under.with(condition, value);
     }
@@ -122,10 +120,10 @@ fn under(columns: &Columns, row: &(u64, Vec<String>), quantity: Quantity) -> Res
 fn unread(columns: &Columns, row: &(u64, Vec<String>), used: &[Quantity]) -> Result<(), Refusal> {
     for condition in Condition::ALL {
         let of = condition.row();
-        let Some(place) = columns.place(of.name) else { continue };
+        let Some(place) = columns.place(condition.name()) else { continue };
         if columns.number(row, place)?.is_some() && !used.contains(&of.of) {
-            let why = format!("belongs to a reading of `{}`, which this line does not hold", of.of.row().name);
-            return Err(Refusal::field(&columns.file, row.0, of.name, why));
+            let why = format!("belongs to a reading of `{}`, which this line does not hold", of.of);
+            return Err(Refusal::field(&columns.file, row.0, condition.name(), why));
         }
     }
     Ok(())

@@ -6,7 +6,7 @@ use crate::read::units::show;
 use schemars::JsonSchema;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts::{Dimension, Parameter, settings};
 use slipsoak_engine::spring_choice::Spring;
 use std::collections::BTreeSet;
 use std::fmt;
@@ -45,18 +45,18 @@ pub struct Item {
 }
 
 /// A quantity in quotes, for one setting of a machine and in its range.
-struct Quantity(&'static str);
+struct Quantity(&'static Parameter);
 
 impl Visitor<'_> for Quantity {
     type Value = f64;
 
     fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        let example = if self.0 == "clutch.engagement" { "1900 rpm" } else { "10 N/mm" };
+        let example = if self.0 == &settings::clutch::engagement { "1900 rpm" } else { "10 N/mm" };
         write!(f, "a quantity in quotes with its unit, such as \"{example}\"")
     }
 
     fn visit_str<E: Error>(self, text: &str) -> Result<f64, E> {
-        let p = parameter(self.0).ok_or_else(|| E::custom("no such setting"))?;
+        let p = self.0;
         let value = read(text, p.dimension).map_err(E::custom)?;
         if value >= p.least && value <= p.most {
             return Ok(value);
@@ -67,11 +67,11 @@ impl Visitor<'_> for Quantity {
 }
 
 fn engagement<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
-    from.deserialize_str(Quantity("clutch.engagement"))
+    from.deserialize_str(Quantity(&settings::clutch::engagement))
 }
 
 fn rate<'de, D: Deserializer<'de>>(from: D) -> Result<Option<f64>, D::Error> {
-    from.deserialize_str(Quantity("clutch.spring_rate")).map(Some)
+    from.deserialize_str(Quantity(&settings::clutch::spring_rate)).map(Some)
 }
 
 impl Stock {

@@ -4,7 +4,7 @@ use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
-use slipsoak_engine::parts::{Invalid, Machine, parameter};
+use slipsoak_engine::parts::{Invalid, Machine};
 use slipsoak_engine::parts_file::{self, MachineError};
 
 impl From<MachineError> for Refusal {
@@ -27,11 +27,10 @@ impl From<MachineError> for Refusal {
 /// A value outside its range is shown in familiar units.
 impl From<Invalid> for Refusal {
     fn from(invalid: Invalid) -> Self {
-        let Invalid::Range { path, value, least, most, .. } = invalid else { return Self::new(invalid.to_string()) };
-        let Some(p) = parameter(path) else { return Self::new(invalid.to_string()) };
-        let meant = meant(value, (least, most), p.dimension);
-        let [value, least, most] = [value, least, most].map(|v| show(v, p.dimension));
-        Self::new(format!("{path} is {value}; it must lie between {least} and {most} ({}){meant}", p.meaning))
+        let Invalid::Range { setting: p, value } = invalid else { return Self::new(invalid.to_string()) };
+        let meant = meant(value, (p.least, p.most), p.dimension);
+        let [value, least, most] = [value, p.least, p.most].map(|v| show(v, p.dimension));
+        Self::new(format!("{} is {value}; it must lie between {least} and {most} ({}){meant}", p.path, p.meaning))
     }
 }
 

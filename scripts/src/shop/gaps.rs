@@ -2,7 +2,7 @@
 
 use super::options::{Form, TOLERANCE, USE, named, quantity};
 use super::question::{Case, Posed, Question};
-use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::parts::{Dimension as D, settings};
 use slipsoak_engine::stack_up::{Wish, gaps};
 
 /// A size of the stack in help.
@@ -13,10 +13,10 @@ pub(super) static GAPS: Question = Question {
     about: "Stack up the gap between drum and cover, with the hours until the washer is due and until they touch",
     asks: "will it fit, and when will it rub",
     options: &[
-        named("proud", Form::Settings("cover.proud", "cover.proud_tolerance"), TOLERANCED).help(
+        named("proud", Form::Settings(&settings::cover::proud, &settings::cover::proud_tolerance), TOLERANCED).help(
             "height of the bushing proud of the sprocket, such as \"65 thou ± 5 thou\" or \"0.065 in +- 0.005 in\"",
         ),
-        named("washer", Form::Settings("washer.thickness", "cover.washer_tolerance"), TOLERANCED)
+        named("washer", Form::Settings(&settings::washer::thickness, &settings::cover::washer_tolerance), TOLERANCED)
             .help("thickness of the washer, such as \"30 thou ± 3 thou\""),
         quantity("cover", (-0.02, 0.02), D::Length, "-10 thou").form(Form::Size("cover_tolerance"), TOLERANCED).help(
             "distance of the cover's face behind the plane of the bushing's seat; negative if it is closer to the drum \

@@ -2,7 +2,7 @@
 
 use crate::read::refusal::Refusal;
 use crate::read::stock::shipped;
-use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::parts::{Dimension as D, Parameter};
 use slipsoak_engine::spring_choice::Spring;
 use std::collections::BTreeMap;
 
@@ -41,7 +41,7 @@ pub enum Form {
     /// as that tolerance, in scripts alone
     Tolerance,
     /// as a size with its tolerance, on the command line alone: these settings of the machine
-    Settings(&'static str, &'static str),
+    Settings(&'static Parameter, &'static Parameter),
     /// as the name of a use, on the command line alone: in scripts it stands before the options
     Use,
     /// as a file with a stock of springs

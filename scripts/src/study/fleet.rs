@@ -8,6 +8,7 @@ use crate::study::campaign::{Campaign, Case, Frame, afford};
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Fleet, Outcome, Report, paired, report, sample};
+use slipsoak_engine::simulate::Options;
 use std::collections::BTreeMap;
 
 /// A planned fleet study.
@@ -63,7 +64,7 @@ impl Campaign for FleetStudy<'_> {
         let (fleet, clutch) = self.which(item);
         let mut pair = plan.pairs[fleet].clone();
         pair.variant.machine = sample(&pair.variant.machine, &pair.variant.uncertain(), self.seed, clutch);
-        let run = interpreter.perform_unrecorded(&pair)?;
+        let run = interpreter.perform(&pair, Options::UNRECORDED, &|_| {})?;
         Ok(Outcome::of_run(clutch, &run, pair.duty.until.unwrap_or(0.0)))
     }
 

@@ -10,7 +10,7 @@ use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::sensitivity::{Answer, Influences, Ranking};
-use slipsoak_engine::simulate::Failure;
+use slipsoak_engine::simulate::{Failure, Options};
 use slipsoak_engine::studies::{ENDS, Point, Sensitivity};
 use std::collections::BTreeMap;
 
@@ -93,7 +93,7 @@ impl Campaign for SensitivityStudy<'_> {
         let index = self.which(item);
         let (question, mut pair) = (&self.questions[index], plan.pairs[index].clone());
         pair.variant.machine = question.runs.machine(item - question.first);
-        let run = interpreter.perform(&pair, &|_| {})?;
+        let run = interpreter.perform(&pair, Options::default(), &|_| {})?;
         // Without a life there is nothing to rank; as one that never ends it would rank first.
         if let Some(&Warning { value: peak, limit, .. }) = run.warned(Warned::Beyond) {
             return Err(interpreter.refused(Failure::Beyond { peak, limit }.into(), Position::NONE));

@@ -43,15 +43,15 @@ impl<'a> Request<'a> {
         Self { script, settings, limits, files: None }
     }
 
-    /// Plans the script on this thread.
-    fn planned(&self) -> Result<Planned<'a>, ScriptError> {
+    /// Plans the script on this thread; the lines that it prints are added to `printed`, also if it fails.
+    fn planned(&self, printed: &mut Vec<String>) -> Result<Planned<'a>, ScriptError> {
         let interpreter = Interpreter::new(self.script, self.settings, self.limits.clone())?;
         if let Some(files) = &self.files {
             interpreter.seal(files);
         }
-        let plan = interpreter.plan()?;
-        interpreter.printed();
-        Ok(Planned { interpreter, plan })
+        let plan = interpreter.plan();
+        printed.extend(interpreter.printed());
+        Ok(Planned { plan: plan?, interpreter })
     }
 
     /// Plans the script on a separate thread and returns what `take` takes from the plan; `heard` receives the lines
@@ -61,18 +61,12 @@ impl<'a> Request<'a> {
         heard: &mut dyn FnMut(Vec<String>),
         take: impl FnOnce(&Planned<'a>) -> Result<T, StudyError> + Send,
     ) -> Result<T, StudyError> {
-        let (taken, printed) = pool(Some(1))?.install(|| {
-            let interpreter = match Interpreter::new(self.script, self.settings, self.limits.clone()) {
-                Ok(interpreter) => interpreter,
-                Err(e) => return (Err(e.into()), vec![]),
-            };
-            match interpreter.plan() {
-                Ok(plan) => {
-                    let planned = Planned { interpreter, plan };
-                    (take(&planned), planned.interpreter.printed())
-                }
-                Err(e) => (Err(e.into()), interpreter.printed()),
-            }
+        let mut printed = vec![];
+        let taken = pool(Some(1))?.install(|| {
+            let planned = self.planned(&mut printed)?;
+            let taken = take(&planned);
+            printed.extend(planned.interpreter.printed());
+            taken
         });
         heard(renamed::notes(&self.script.text));
         heard(printed);
@@ -94,7 +88,7 @@ impl<'a> Request<'a> {
             while !stopped.load(Ordering::Relaxed)
                 && let Some(&item) = items.get(next.fetch_add(1, Ordering::Relaxed))
             {
-                let planned = own.get_or_insert_with(|| self.planned());
+                let planned = own.get_or_insert_with(|| self.planned(&mut vec![]));
                 let planned = planned.as_ref().map_err(|e| StudyError::from(e.clone()));
                 match planned.and_then(|planned| work(planned, item)) {
                     Ok(ControlFlow::Continue(one)) => found.push((item, one)),

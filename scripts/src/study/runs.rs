@@ -9,6 +9,7 @@ use crate::study::study_error::StudyError;
 use rayon::prelude::*;
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::record::{Column, Record, Run};
+use slipsoak_engine::simulate::Options;
 use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
@@ -82,7 +83,7 @@ impl<'a> Runs<'a> {
             };
             let Planned { interpreter, plan } = planned;
             let pair = &plan.pairs[index as usize];
-            let run = interpreter.perform(pair, &reach);
+            let run = interpreter.perform(pair, Options::default(), &reach);
             let printed = interpreter.printed();
             reach(1.0);
             let run = run.map_err(|e| e.in_run(&pair.variant.name, &pair.duty.name));

@@ -7,7 +7,9 @@ use crate::read::units::show;
 use crate::study::campaign::{Campaign, Frame};
 use slipsoak_engine::document::{Is, Saved};
 use slipsoak_engine::failed::Failed;
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::names::distinct;
+use slipsoak_engine::parts::Parameter;
+use slipsoak_engine::simulate::Options;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use std::collections::BTreeMap;
 
@@ -32,32 +34,25 @@ type Placed = (Axis, Vec<usize>);
 
 /// Axes of the pairs: the varied settings, then machines and duties if there are several.
 fn axes(pairs: &[Pair]) -> Vec<Placed> {
-    let mut paths: Vec<&'static str> = vec![];
-    for (path, _) in pairs.iter().flat_map(|pair| &pair.variant.varied) {
-        if !paths.contains(path) {
-            paths.push(path);
-        }
-    }
+    let varied = distinct(pairs.iter().flat_map(|pair| &pair.variant.varied).map(|varied| varied.0));
     let machines = named("machine", "the machine", pairs.iter().map(|pair| &pair.variant.family));
     let duties = named("duty", "what it is put through", pairs.iter().map(|pair| &pair.duty.name));
     let several = [machines, duties].into_iter().filter(|(axis, _)| axis.labels.len() > 1);
-    paths.into_iter().map(|path| setting(path, pairs)).chain(several).collect()
+    varied.into_iter().map(|p| setting(p, pairs)).chain(several).collect()
 }
 
 /// The axis of a setting, with its values in order.
-fn setting(path: &str, pairs: &[Pair]) -> Placed {
-    let p = parameter(path);
-    let dimension = p.map_or(Dimension::Ratio, |p| p.dimension);
-    let own: Vec<f64> = pairs.iter().map(|pair| value(path, pair)).collect();
+fn setting(p: &Parameter, pairs: &[Pair]) -> Placed {
+    let own: Vec<f64> = pairs.iter().map(|pair| value(p, pair)).collect();
     let mut values = own.clone();
     values.sort_by(f64::total_cmp);
     values.dedup();
     let places = own.iter().map(|own| values.iter().position(|value| value == own).unwrap_or(0)).collect();
     let axis = Axis {
-        name: path.to_owned(),
-        meaning: p.map_or_else(String::new, |p| p.meaning.to_owned()),
-        unit: dimension.unit().to_owned(),
-        labels: values.iter().map(|v| show(*v, dimension)).collect(),
+        name: p.path.to_owned(),
+        meaning: p.meaning.to_owned(),
+        unit: p.dimension.unit().to_owned(),
+        labels: values.iter().map(|v| show(*v, p.dimension)).collect(),
         values,
     };
     (axis, places)
@@ -77,9 +72,9 @@ fn named<'p>(name: &str, meaning: &str, own: impl Iterator<Item = &'p String>) -
 }
 
 /// The value of a setting of a pair's machine, SI.
-fn value(path: &str, pair: &Pair) -> f64 {
-    let own = pair.variant.varied.iter().find(|(varied, _)| *varied == path).map(|(_, value)| *value);
-    own.or_else(|| parameter(path).map(|p| (p.of)(&pair.variant.machine))).unwrap_or(0.0)
+fn value(p: &Parameter, pair: &Pair) -> f64 {
+    let own = pair.variant.varied.iter().find(|(varied, _)| *varied == p).map(|(_, value)| *value);
+    own.unwrap_or_else(|| (p.of)(&pair.variant.machine))
 }
 
 impl Campaign for SweepStudy<'_> {
@@ -99,7 +94,7 @@ impl Campaign for SweepStudy<'_> {
 
     fn perform(&self, interpreter: &Interpreter<'_>, plan: &Plan, item: u64) -> Result<Summary, ScriptError> {
         // The windows are dropped with the run; only its summary is kept.
-        Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize], &|_| {})?))
+        Ok(Summary::of(&interpreter.perform(&plan.pairs[item as usize], Options::default(), &|_| {})?))
     }
 
     fn together(&self, found: BTreeMap<u64, Summary>, failed: Vec<Failed>) -> Saved {

@@ -13,8 +13,8 @@ use crate::study::study_error::StudyError;
 use slipsoak_engine::calibrate::{
     Inspected, Logged, Problem, Quantity, Source, When, learnable, setting, temperatures,
 };
-use slipsoak_engine::names::IdleKind;
-use slipsoak_engine::parts::{Dimension, Parameter};
+use slipsoak_engine::names::{IdleKind, distinct};
+use slipsoak_engine::parts::{Dimension, Parameter, settings};
 use std::path::Path;
 
 /// The calibration problem of a command, and the sources of its data.
@@ -108,36 +108,30 @@ fn held_as_shown(problem: &mut Problem) -> Result<(), Refusal> {
 
 /// The constants to learn: the requested ones, or those that the columns suggest.
 fn sought(problem: &mut Problem, given: &[String], read: &[Quantity]) -> Result<Vec<&'static Parameter>, StudyError> {
-    let mut paths: Vec<String> = vec![];
-    let mut add = |path: &str| {
-        if !paths.iter().any(|p| p == path) {
-            paths.push(path.to_owned());
-        }
+    let learnable = || learnable().map(|l| l.0.path);
+    let named = |path: &String| {
+        setting(path).ok_or_else(|| {
+            let near = maybe(nearest(path, learnable()).as_deref());
+            let known = learnable().collect::<Vec<_>>().join(", ");
+            Refusal::of_command(format!("--fit {path}: that cannot be learned{near}; these can: {known}"))
+        })
     };
-    for path in given {
-        add(path);
-    }
+    let mut all = given.iter().map(named).collect::<Result<Vec<_>, _>>()?;
     if given.is_empty() {
         for quantity in read {
-            add(problem.taught_best(*quantity)?.map_or(quantity.row().teaches[0], |p| p.path));
+            all.push(problem.taught_best(*quantity)?.unwrap_or(quantity.row().teaches[0]));
         }
-        if !problem.logged.is_empty() {
-            add("heat.convection");
-        }
+        all.extend((!problem.logged.is_empty()).then_some(&settings::heat::convection));
     }
-    let one = |path: &String| match setting(path) {
-        None => {
-            let near = maybe(nearest(path, learnable().map(|l| l.0)).as_deref());
-            let known = learnable().map(|l| l.0).collect::<Vec<_>>().join(", ");
-            Err(Refusal::of_command(format!("--fit {path}: that cannot be learned{near}; these can: {known}")).into())
-        }
-        Some(p) if (p.of)(&problem.machine) > 0.0 => Ok(p),
-        Some(_) => Err(Refusal::new(format!(
-            "--fit {path}: it is 0 in this machine, and a logarithm is fitted; set it above 0 with `having` first"
+    let all = distinct(all);
+    match all.iter().find(|p| (p.of)(&problem.machine) <= 0.0) {
+        Some(p) => Err(Refusal::new(format!(
+            "--fit {}: it is 0 in this machine, and a logarithm is fitted; set it above 0 with `having` first",
+            p.path
         ))
         .into()),
-    };
-    paths.iter().map(one).collect()
+        None => Ok(all),
+    }
 }
 
 /// Refuses a log that is longer than its duty.

@@ -8,6 +8,7 @@ use crate::study::request::{Planned, Request, pool};
 use crate::study::study_error::StudyError;
 use slipsoak_engine::calibrate::{Calibration, Forecast};
 use slipsoak_engine::fleet::{Outcome, sample};
+use slipsoak_engine::simulate::Options;
 use slipsoak_engine::statistics::{Bounds, percentile};
 use std::ops::ControlFlow;
 
@@ -30,7 +31,7 @@ pub(crate) fn forecast(
             let nothing = || ScriptError::nothing(request.script);
             let mut pair = plan.pairs.iter().find(|p| p.duty.name == duty).ok_or_else(nothing)?.clone();
             pair.variant.machine = sample(&variant.machine, &uncertain, seed, clutch);
-            let run = interpreter.perform_unrecorded(&pair);
+            let run = interpreter.perform(&pair, Options::UNRECORDED, &|_| {});
             let run = run.map_err(|e| StudyError::from(e).of(format!("clutch {clutch}")))?;
             tried();
             Ok(ControlFlow::Continue(Outcome::of_run(clutch, &run, pair.duty.until.unwrap_or(0.0)).end))

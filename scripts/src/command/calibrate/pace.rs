@@ -29,13 +29,12 @@ pub(crate) struct Pace {
 impl Pace {
     /// Progress at the start.
     pub fn of(problem: &Problem, asked: &arguments::Calibrate) -> Self {
-        let bar = Progress::of("machines tried", false);
         let constants = problem.sought.len() as u64;
         let steps = STEPS + STEPS_MORE * problem.constants().len() as u64;
         // Slopes are computed before the searches, after them, and once more for the spread between clutches.
         let fitting = 6 * constants + asked.searches * steps * (1 + 2 * constants);
         let stages = [1 + 2 * constants, fitting, asked.forecast.map_or(0, |clutches| 2 * clutches)];
-        bar.begin(stages.iter().sum(), 0);
+        let bar = Progress::of("machines tried", stages.iter().sum(), false);
         Self { bar, end: AtomicU64::new(0), stages }
     }
 

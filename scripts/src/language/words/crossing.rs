@@ -6,7 +6,6 @@ use crate::language::word::{Word, word};
 use crate::language::word_error::{Answer, WordError, number, of_setting, whole};
 use crate::read::units::show;
 use rhai::{Array, Dynamic};
-use slipsoak_engine::parts::{Dimension, in_words, parameter};
 use slipsoak_engine::parts_file;
 use std::rc::Rc;
 
@@ -91,29 +90,28 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Wo
         return Err(empty("values"));
     }
     few(machines.len() * given.len(), COMBINATIONS)?;
-    let dimension = parameter(path).map_or(Dimension::Ratio, |p| p.dimension);
     let mut all = Array::new();
     for machine in machines {
         let mut seen: Vec<f64> = vec![];
         for value in &given {
-            let value = of_setting("varied", "value", path, value)?;
+            let (p, value) = of_setting("varied", path, value)?;
             let mut variant = machine.clone();
-            let path = parts_file::adjust(&mut variant.machine, path, value)?;
+            parts_file::set(&mut variant.machine, p, value)?;
             variant.machine.check()?;
-            if variant.varied.iter().any(|(known, _)| *known == path) {
+            if variant.varied.iter().any(|(known, _)| *known == p) {
                 return Err(WordError::new(format!("`{path}` is varied already; cross it with another setting")));
             }
+            let shown = show(value, p.dimension);
             if seen.contains(&value) {
-                let value = show(value, dimension);
-                let twice = format!("`{path}` is given {value} twice; each value makes a machine of its own");
+                let twice = format!("`{path}` is given {shown} twice; each value makes a machine of its own");
                 return Err(WordError::new(twice));
             }
             seen.push(value);
-            variant.varied.push((path, value));
+            variant.varied.push((p, value));
             if machine.varied.is_empty() {
                 variant.family.clone_from(&machine.name);
             }
-            variant.name = format!("{}, {} {}", machine.name, in_words(path), show(value, dimension));
+            variant.name = format!("{}, {} {shown}", machine.name, p.name);
             all.push(Dynamic::from(variant));
         }
     }

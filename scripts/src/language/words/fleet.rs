@@ -3,10 +3,10 @@
 use crate::language::plan::{Aim, Variant};
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
+use crate::read::variant;
 use rhai::Dynamic;
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::parts::{Dimension, parameter};
-use slipsoak_engine::parts_file;
 
 const WIDTH: &str = "half width, in SI units,";
 
@@ -64,16 +64,10 @@ fn spread(Registry { word, engine, .. }: Registry, argument: &'static str, of: f
 }
 
 fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Result<Variant, WordError> {
-    // Setting the present value again shows whether the setting exists.
-    let mut machine = variant.machine.clone();
-    let nominal = parameter(path).map_or(0.0, |p| (p.of)(&machine));
-    parts_file::adjust(&mut machine, path, nominal)?;
+    let p = parameter(path).ok_or_else(|| variant::unknown(&variant.machine.name, path))?;
     let mut variant = variant.clone();
-    variant.spreads.retain(|u| u.path != path);
     // A learned spread of the setting is replaced, with its correlations to other settings.
-    for other in &mut variant.spreads {
-        other.correlated.remove(path);
-    }
+    variant.forget(&[p]);
     variant.spreads.push(Uncertain { draw: draw.to_owned(), ..Uncertain::alone(path, spread) });
     Ok(variant)
 }

@@ -3,10 +3,10 @@
 use crate::language::calibrated::calibrated;
 use crate::language::plan::Variant;
 use crate::language::word::{Registry, Word, word};
-use crate::language::word_error::{Answer, WordError, between, of_setting};
+use crate::language::word_error::{Answer, WordError, between, of_setting, quantity};
 use rhai::Dynamic;
 use slipsoak_engine::laws::air;
-use slipsoak_engine::parts::{Dimension, LiningKind, Machine, wears};
+use slipsoak_engine::parts::{Dimension, LINING_WEAR, LiningKind, Machine, settings};
 use slipsoak_engine::parts_file::{self, MachineError};
 
 /// Heights at which the pressure of the standard air is one that a machine may have, m.
@@ -19,8 +19,9 @@ pub(crate) const WORDS: &[Word] = &[
         "let softer = cart.spring(1700.rpm);",
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, speed: Dynamic| -> Answer<Variant> {
-                let speed = of_setting("spring", "engagement speed", "clutch.engagement", &speed)?;
-                changed(v, |m| parts_file::adjust(m, "clutch.engagement", speed))
+                let p = &settings::clutch::engagement;
+                let speed = quantity("spring", "engagement speed", &speed, p.dimension)?;
+                changed(v, |m| parts_file::set(m, p, speed))
             });
         },
     )
@@ -30,8 +31,8 @@ pub(crate) const WORDS: &[Word] = &[
         r#"let heavy = cart.having("vehicle.mass", 250.kg);"#,
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, path: &str, value: Dynamic| -> Answer<Variant> {
-                let value = of_setting("having", "value", path, &value)?;
-                changed(v, |m| parts_file::adjust(m, path, value))
+                let (p, value) = of_setting("having", path, &value)?;
+                changed(v, |m| parts_file::set(m, p, value))
             });
         },
     )
@@ -74,7 +75,7 @@ pub(crate) const WORDS: &[Word] = &[
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, height: Dynamic| -> Answer<Variant> {
                 let height = between("at_altitude", "height", &height, HEIGHTS, Dimension::Length)?;
-                changed(v, |m| parts_file::adjust(m, "surroundings.pressure", air::pressure(height)))
+                changed(v, |m| parts_file::set(m, &settings::surroundings::pressure, air::pressure(height)))
             });
         },
     )
@@ -116,7 +117,7 @@ fn relined(variant: &Variant, kind: &str, line: fn(&mut Machine, LiningKind)) ->
         Ok(())
     })?;
     if kind != variant.machine.lining_kind {
-        lined.forget(wears);
+        lined.forget(&LINING_WEAR);
     }
     Ok(lined)
 }

@@ -2,12 +2,12 @@
 
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
-use crate::language::word_error::{Answer, WordError, held};
+use crate::language::word_error::{Answer, WordError, held, of_setting, quantity};
 use crate::language::words::ride::one;
 use rhai::{Dynamic, NativeCallContext};
 use slipsoak_engine::duty::{self, Segment, Service};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::parts::Dimension as D;
+use slipsoak_engine::parts::{Dimension as D, Parameter, settings};
 use slipsoak_engine::parts_file;
 
 /// The rows.
@@ -48,7 +48,7 @@ pub(crate) const WORDS: &[Word] = &[
         "ride.new_spring(speed): a fresh set of springs that engage at that speed; a weak or broken one is gone",
         "ride.new_spring(1900.rpm);",
         |to| {
-            setting(to, "engagement speed", "clutch.engagement", |_, speed| Service::Spring(speed));
+            setting(to, "engagement speed", &settings::clutch::engagement, |_, speed| Service::Spring(speed));
         },
     )
     .also("spring springs"),
@@ -59,21 +59,22 @@ pub(crate) const WORDS: &[Word] = &[
             to.engine.register_fn(
                 to.word,
                 |context: NativeCallContext, ride: &mut Ride, path: &str, value: Dynamic| -> Answer<()> {
-                    ride.change(&context, ("adjust", "value"), (path, &value), Service::Adjust)
+                    let (setting, value) = of_setting("adjust", path, &value)?;
+                    ride.change(&context, (setting, value), Service::Adjust(setting, value))
                 },
             );
         },
     )
     .also("set change having mass load weight"),
     word("ride.ambient(temperature): changes the temperature of the air", "ride.ambient(35.degC);", |to| {
-        setting(to, "temperature", "surroundings.ambient", Service::Adjust);
+        setting(to, "temperature", &settings::surroundings::ambient, Service::Adjust);
     })
     .also("temperature air weather"),
     word("ride.wind(speed): changes the wind over the drum", "ride.wind(10.km_h);", |to| {
-        setting(to, "speed", "surroundings.wind", Service::Adjust);
+        setting(to, "speed", &settings::surroundings::wind, Service::Adjust);
     }),
     word("ride.grade(slope): changes the slope of the road, rise over run", "ride.grade(0.05);", |to| {
-        setting(to, "slope", "surroundings.grade", Service::Adjust);
+        setting(to, "slope", &settings::surroundings::grade, Service::Adjust);
     })
     .also("slope hill climb uphill downhill descend incline"),
 ];
@@ -87,10 +88,11 @@ fn renews(Registry { word, engine, .. }: Registry, part: Part) {
 fn setting(
     Registry { word, engine, .. }: Registry,
     argument: &'static str,
-    path: &'static str,
-    make: fn(&'static str, f64) -> Service,
+    p: &'static Parameter,
+    make: fn(&'static Parameter, f64) -> Service,
 ) {
-    engine.register_fn(word, move |context: NativeCallContext, ride: &mut Ride, value: Dynamic| {
-        ride.change(&context, (word, argument), (path, &value), make)
+    engine.register_fn(word, move |context: NativeCallContext, ride: &mut Ride, value: Dynamic| -> Answer<()> {
+        let value = quantity(word, argument, &value, p.dimension)?;
+        ride.change(&context, (p, value), make(p, value))
     });
 }
