@@ -37,6 +37,7 @@
 //! ```
 
 pub mod calibrate;
+mod curve;
 pub mod document;
 pub mod duty;
 mod elementary;

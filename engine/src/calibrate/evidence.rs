@@ -1,9 +1,10 @@
 //! Charts of the data against the fit.
 
 use super::{
-    Condition, Evidence, Fitted, Inspected, Logged, Problem, Quantity, Read, Reading, Stated, Under, When, along,
-    run_in, span, temperatures,
+    Condition, Evidence, Fitted, Inspected, Logged, Problem, Quantity, Read, Reading, Stated, Under, When, run_in,
+    span, temperatures,
 };
+use crate::curve::along;
 use crate::names::distinct;
 use crate::parts::Machine;
 use crate::simulate::Failure;

@@ -51,13 +51,3 @@ pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)
     };
     Ok(log.channels.iter().map(|c| curve(c.node)).collect())
 }
-
-/// Value of a curve at a place: linear between its points, constant beyond them.
-pub fn along(curve: &[(f64, f64)], at: f64) -> f64 {
-    let after = curve.partition_point(|p| p.0 < at);
-    match (after.checked_sub(1).and_then(|k| curve.get(k)), curve.get(after)) {
-        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0).max(1e-12),
-        (Some(only), None) | (None, Some(only)) => only.1,
-        (None, None) => f64::NAN,
-    }
-}

@@ -36,7 +36,7 @@ pub use inspection::{Read, Way, When, run_in};
 pub use learnable::{learnable, setting};
 pub use level::share_level;
 pub(crate) use log::LEVEL;
-pub use log::{GAUGE, Logged, Thermometer, along, temperatures};
+pub use log::{GAUGE, Logged, Thermometer, temperatures};
 pub use problem::{Inspected, Problem};
 pub use quantity::{Condition, Conditional, Deviation, Inspection, Quantity, Under};
 pub use separation::{Inseparable, separate, strongest};

@@ -1,8 +1,9 @@
 //! The calibration problem: all readings, and the engine's predictions for them.
 
 use super::learnable::known;
-use super::log::{Logged, along, temperatures};
+use super::log::{Logged, temperatures};
 use super::{Constant, LEVEL, Measured, Quantity, Read, Scale, Way, When, idle_shown, run_in, share_level};
+use crate::curve::along;
 use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::names::IdleKind;

@@ -5,6 +5,7 @@ use super::finding::{Assumed, Beyond, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, sound};
+use crate::curve::along;
 use crate::names::LeakCase;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -211,11 +212,6 @@ impl Lasts {
 
     /// Oil fill after a riding time, s: linear between the ends of outings.
     pub fn fill_at(&self, riding: f64) -> f64 {
-        let next = self.fill.iter().position(|point| point.0 >= riding);
-        let Some(k) = next.filter(|k| *k > 0) else {
-            return if riding <= 0.0 { 1.0 } else { self.fill.last().map_or(1.0, |point| point.1) };
-        };
-        let ((t0, s0), (t1, s1)) = (self.fill[k - 1], self.fill[k]);
-        s0 + (s1 - s0) * (riding - t0) / (t1 - t0).max(1e-9)
+        along(&self.fill, riding)
     }
 }

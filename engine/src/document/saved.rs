@@ -4,8 +4,8 @@
 ///
 /// A row states a meaning, the kind, its name in files, and the type; then where its head is, if not in `head`.
 macro_rules! documents {
-    (@head $document:ident) => { &$document.head };
-    (@head $document:ident $($head:ident).+) => { &$document.$($head).+ };
+    (@head $document:ident) => { $document.head };
+    (@head $document:ident $($head:ident).+) => { $document.$($head).+ };
     ($($(#[doc = $meaning:literal])+ $kind:ident = $name:literal, $document:ty $(, $($head:ident).+)?;)+) => {
         /// A kind of document.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -58,7 +58,15 @@ macro_rules! documents {
 
             /// Program that wrote it, its inputs, and the command that gives it again.
             pub fn head(&self) -> &Head {
-                match self { $(Self::$kind(document) => documents!(@head document $($($head).+)?),)+ }
+                match self { $(Self::$kind(document) => &documents!(@head document $($($head).+)?),)+ }
+            }
+
+            /// The result with this head; the seeds that it names itself stay.
+            #[must_use]
+            pub fn headed(mut self, head: Head) -> Self {
+                let own = match &mut self { $(Self::$kind(document) => &mut documents!(@head document $($($head).+)?),)+ };
+                *own = Head { seeds: std::mem::take(&mut own.seeds), ..head };
+                self
             }
 
             /// Checks every index and length on which drawing depends; the error says what is damaged.

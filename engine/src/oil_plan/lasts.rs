@@ -174,7 +174,7 @@ impl<'a> Way<'a> {
 }
 
 /// Time at which a fill falls to a level between two of its values, by linear interpolation.
-fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f64, f64)) -> Option<f64> {
+pub(super) fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f64, f64)) -> Option<f64> {
     (before > level && after <= level).then(|| from + (until - from) * (before - level) / (before - after))
 }
 

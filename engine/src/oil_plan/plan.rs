@@ -2,10 +2,10 @@
 
 use super::wish::Wish;
 use super::{habits, lasts};
-use crate::document::Is;
 use crate::document::finding::{Assumed, Beyond, Sag};
 use crate::document::oil_plan::{Advice, Advised, Lasts, OilPlan, Weighing};
 use crate::document::record::Setting;
+use crate::document::{Head, Is};
 use crate::laws::bearing::LOST_BY_AGE;
 use crate::names::LeakCase;
 use crate::parts::{Machine, settings};
@@ -48,8 +48,7 @@ fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
         return Advice::Never;
     }
     let low = (1.0 - dose.drops * dose.kept / dose.full).max(dose.due_at);
-    let lost = lasts.fill.windows(2).find(|w| w[0].1 > low && w[1].1 <= low);
-    let lost = lost.map(|w| w[0].0 + (w[1].0 - w[0].0) * (w[0].1 - low) / (w[0].1 - w[1].1));
+    let lost = lasts.fill.windows(2).find_map(|w| lasts::crossed(low, w[0], w[1]));
     let longest = lasts.due.map(|due| 0.5 * due);
     // Between doses x + Δ ages, and a dose takes the share d off: (x + Δ)(1 − d) = x settles where x + Δ = Δ/d.
     let fresh = dose.drops * dose.kept / dose.full;
@@ -121,7 +120,7 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
     let (sag, beyond) = heated(wish)?;
     Ok(OilPlan {
         kind: Is::default(),
-        head: wish.head.clone(),
+        head: Head::default(),
         machine: m.name.clone(),
         usage: wish.usage.name.clone(),
         oil: m.oil.name.clone(),

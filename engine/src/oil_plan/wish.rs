@@ -1,6 +1,5 @@
 //! The question on oiling.
 
-use crate::document::Head;
 use crate::parts::Machine;
 use crate::usage::Usage;
 
@@ -21,8 +20,6 @@ pub struct Wish {
     pub found: f64,
     /// grease in the grooves to compare with none, m³ of oil
     pub grease: f64,
-    /// head of the request
-    pub head: Head,
 }
 
 impl Wish {
@@ -30,7 +27,6 @@ impl Wish {
     /// grease.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
-        let head = Head::default();
-        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6, head }
+        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6 }
     }
 }

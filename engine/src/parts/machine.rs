@@ -2,6 +2,7 @@
 
 use super::derived::MOST_SHOES;
 use super::*;
+use crate::curve::edge;
 use crate::laws::motor;
 use crate::laws::shoe::Form;
 use crate::names::{IdleKind, LiningKind};
@@ -220,12 +221,8 @@ impl Machine {
         let least = self.motor.stall;
         let steps = (0..=SOUGHT).map(|k| idle + (least - idle) * f64::from(k) / f64::from(SOUGHT));
         let below = steps.into_iter().find(|w| left(*w) >= 0.0)?;
-        let (mut slow, mut fast) = (below, (below + (idle - least) / f64::from(SOUGHT)).min(idle));
-        for _ in 0..60 {
-            let middle = f64::midpoint(slow, fast);
-            if left(middle) >= 0.0 { slow = middle } else { fast = middle }
-        }
-        Some(slow)
+        let above = (below + (idle - least) / f64::from(SOUGHT)).min(idle);
+        Some(edge(|w| left(w) >= 0.0, below, above))
     }
 
     /// Checks every number and their consistency.

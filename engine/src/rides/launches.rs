@@ -1,6 +1,6 @@
 //! Launches of a ride by their slip energy, and the speeds followed.
 
-use crate::calibrate::along;
+use crate::curve::along;
 use crate::document::record::Run;
 use crate::document::retraced::Launch;
 use crate::duty::Trace;

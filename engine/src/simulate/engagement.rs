@@ -1,5 +1,6 @@
 //! Torques of motor, clutch and vehicle over the motor's speed: they determine engagement and lock-up.
 
+use crate::curve::edge;
 use crate::document::record::Engagement;
 use crate::laws::{air, motor, shoe, vehicle, wear};
 use crate::parts::Machine;
@@ -51,7 +52,7 @@ fn locks_from(machine: &Machine) -> f64 {
     let mean = shares.iter().sum::<f64>() / shares.len() as f64;
     let all = c.engagement * mean.sqrt();
     let slips = |w: f64| capacity(machine, w) < load(machine, w);
-    if slips(all) { all } else { crossing(slips, first, all) }
+    if slips(all) { all } else { edge(slips, first, all) }
 }
 
 /// Lock-up speed, m/s: the road speed below which a slipping clutch does not lock up.
@@ -68,19 +69,6 @@ fn locks_from(machine: &Machine) -> f64 {
 /// ```
 pub fn lock_up_speed(machine: &Machine) -> f64 {
     locks_from(machine) * machine.speed_per_drum()
-}
-
-/// The place where a condition ends that holds at the lower and not at the upper of two speeds, by bisection.
-fn crossing(holds: impl Fn(f64) -> bool, mut low: f64, mut high: f64) -> f64 {
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if holds(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    low
 }
 
 /// Engagement speed with a new lining, when the spring has the highest temperature of the use and has relaxed for a
@@ -116,11 +104,16 @@ pub fn capacity(machine: &Machine, w: f64) -> f64 {
 
 /// Torque at the drum to hold the vehicle's speed, N·m.
 fn load(machine: &Machine, w: f64) -> f64 {
+    let (per_drum, efficiency) = (machine.speed_per_drum(), machine.vehicle.chain_efficiency);
+    let force = road_force(machine, w * per_drum, machine.surroundings.grade.atan());
+    force * per_drum * if force > 0.0 { 1.0 / efficiency } else { efficiency }
+}
+
+/// Force that holds the vehicle's speed, m/s, on a slope, rad, N.
+pub(crate) fn road_force(machine: &Machine, speed: f64, slope: f64) -> f64 {
     let (v, s) = (&machine.vehicle, &machine.surroundings);
-    let (per_drum, slope) = (v.wheel_radius / v.ratio, s.grade.atan());
-    let drag = vehicle::air(air::density(s.pressure, s.ambient), v.drag_area, w * per_drum);
-    let force = vehicle::rolling(v.mass, v.rolling, slope) + vehicle::grade(v.mass, slope) + drag;
-    force * per_drum * if force > 0.0 { 1.0 / v.chain_efficiency } else { v.chain_efficiency }
+    let drag = vehicle::air(air::density(s.pressure, s.ambient), v.drag_area, speed);
+    vehicle::rolling(v.mass, v.rolling, slope) + vehicle::grade(v.mass, slope) + drag
 }
 
 /// Full-throttle slip speed: motor speed at which the slipping clutch transmits the full-throttle torque, rad/s; the
@@ -140,5 +133,5 @@ fn load(machine: &Machine, w: f64) -> f64 {
 pub fn balance(machine: &Machine) -> Option<f64> {
     let over = |w: f64| capacity(machine, w) - full_throttle(machine, w);
     let (low, high) = (machine.first_touch().max(machine.motor.stall), machine.motor.no_load);
-    (over(low) < 0.0 && over(high) > 0.0).then(|| crossing(|w| over(w) < 0.0, low, high))
+    (over(low) < 0.0 && over(high) > 0.0).then(|| edge(|w| over(w) < 0.0, low, high))
 }

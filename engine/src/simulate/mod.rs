@@ -17,8 +17,8 @@ mod standing;
 
 pub use crate::horizon::Skipping;
 pub use culprit::Culprit;
-pub(crate) use engagement::full_throttle;
 pub use engagement::{balance, capacity, engagement, lock_up_speed, settled};
+pub(crate) use engagement::{full_throttle, road_force};
 pub use failure::Failure;
 pub use lifetime::{Log, Until};
 pub use options::{Options, Tolerance};

@@ -1,8 +1,11 @@
 //! The steepest start, by torque alone.
 
-use crate::laws::vehicle;
+use crate::curve::edge;
 use crate::parts::Machine;
-use crate::simulate::{balance, full_throttle};
+use crate::simulate::{balance, full_throttle, road_force};
+
+/// Largest slope that is looked at, up and down, rad.
+const STEEP: f64 = 1.4;
 
 /// Steepest slope, rise over run, on which the clutch can lock up at full throttle, regardless of time and temperature;
 /// none if it locks on none. An upper bound: a lining that fades locks only on less.
@@ -14,27 +17,8 @@ use crate::simulate::{balance, full_throttle};
 /// ```
 /// Cold and new, like the full-throttle slip speed.
 pub fn steepest(machine: &Machine) -> Option<f64> {
-    let v = &machine.vehicle;
-    let at = balance(machine)?;
-    let speed = at * machine.speed_per_drum();
-    let pull = full_throttle(machine, at) * v.chain_efficiency / machine.speed_per_drum();
-    let density = crate::laws::air::density(machine.surroundings.pressure, machine.surroundings.ambient);
-    let left = |angle: f64| {
-        pull - vehicle::rolling(v.mass, v.rolling, angle)
-            - vehicle::grade(v.mass, angle)
-            - vehicle::air(density, v.drag_area, speed)
-    };
-    let (mut low, mut high) = (-1.4, 1.4);
-    if left(low) <= 0.0 || left(high) >= 0.0 {
-        return None;
-    }
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if left(middle) > 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low.tan())
+    let (at, per_drum) = (balance(machine)?, machine.speed_per_drum());
+    let pull = full_throttle(machine, at) * machine.vehicle.chain_efficiency / per_drum;
+    let climbs = |angle: f64| pull > road_force(machine, at * per_drum, angle);
+    (climbs(-STEEP) && !climbs(STEEP)).then(|| edge(climbs, -STEEP, STEEP).tan())
 }

@@ -1,11 +1,11 @@
 //! Ranking of a stock's springs, with the trade's rule for comparison.
 
 use super::wish::Wish;
-use crate::document::Is;
 use crate::document::finding::Assumed;
 use crate::document::reason::{Reason, Verdict, Weight};
 use crate::document::record::Setting;
 use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
+use crate::document::{Head, Is};
 use crate::laws::margin::TACHOMETER;
 use crate::names::IdleKind;
 use crate::units::RPM;
@@ -43,7 +43,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
     let [best, best_steady, least_unsuitable] = [best, steady, least].map(|s| s.map(|s| s.name.clone()));
     Choice {
         kind: Is::default(),
-        head: wish.head.clone(),
+        head: Head::default(),
         machine: wish.machine.name.clone(),
         usage: wish.usage.name.clone(),
         idle,

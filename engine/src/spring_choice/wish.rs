@@ -1,6 +1,5 @@
 //! The question on the choice of a spring.
 
-use crate::document::Head;
 use crate::laws::margin::{SEASON, VARIATION};
 use crate::parts::Machine;
 use crate::usage::Usage;
@@ -24,8 +23,6 @@ pub struct Wish {
     pub season: f64,
     /// length of the stop-and-go to simulate, s
     pub simulated: f64,
-    /// head of the request
-    pub head: Head,
 }
 
 impl Wish {
@@ -41,7 +38,6 @@ impl Wish {
             crawl: None,
             season: SEASON,
             simulated: 2400.0,
-            head: Head::default(),
         }
     }
 }

@@ -35,14 +35,12 @@ pub struct Wish {
     pub seed: u64,
     /// number of assemblies to sample
     pub assemblies: u64,
-    /// head of the request
-    pub head: Head,
 }
 
 impl Wish {
     /// A cover flush with the plane of the bushing's seat, and 10 000 assemblies.
     pub fn new(machine: Machine, usage: Usage) -> Self {
-        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000, head: Head::default() }
+        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000 }
     }
 
     fn layers(&self) -> Vec<Layer> {
@@ -72,7 +70,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
     Ok(Gaps {
         kind: Is::default(),
-        head: Head { seeds: vec![wish.seed], ..wish.head.clone() },
+        head: Head { seeds: vec![wish.seed], ..Head::default() },
         machine: wish.machine.name.clone(),
         usage: wish.usage.name.clone(),
         layers,

@@ -2,6 +2,7 @@
 
 use crate::figures::shared_curves::{self, Kind, Spring, points};
 use crate::sheet::prelude::*;
+use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Engagement, Record};
 use slipsoak_engine::units::in_rpm;
@@ -135,7 +136,7 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     for (k, spring) in springs.iter().enumerate() {
         if let Some(speed) = spring.table.balance.map(in_rpm) {
             let motor = points(spring.table, &spring.table.motor);
-            let at = (x.within(speed), y.within(curve::value(&motor, speed)));
+            let at = (x.within(speed), y.within(along(&motor, speed)));
             sheet.of(spring.of, || {
                 sheet.dot(at, 4.6, PAPER)?;
                 sheet.dot(at, 3.6, colour(order(k)))

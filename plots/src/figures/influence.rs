@@ -20,42 +20,27 @@ const BELOW: f64 = 50.0;
 const NAMES: f64 = 256.0;
 const SHARES: f64 = 170.0;
 
-/// Quantity whose sensitivities the bars show.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Bars {
-    /// sensitivity of the life
-    End,
-    /// sensitivity of the time to service
-    Service,
-    /// sensitivity of the lining's highest temperature
-    LiningPeak,
-}
+/// Bars of the sensitivities of one measure.
+#[derive(Clone, Copy, Debug)]
+pub struct Bars(pub Measure);
 
 impl Bars {
-    const fn measure(self) -> Measure {
-        match self {
-            Self::End => Measure::End,
-            Self::Service => Measure::Service,
-            Self::LiningPeak => Measure::LiningPeak,
-        }
-    }
-
     fn title(self) -> String {
-        match self {
-            Self::End => "time until the first part is worn out, h".to_owned(),
-            Self::Service => "time until the oil's service is due, h".to_owned(),
-            Self::LiningPeak => scales::titled("peak of the lining"),
+        match self.0 {
+            Measure::End => "time until the first part is worn out, h".to_owned(),
+            Measure::Service => "time until the oil's service is due, h".to_owned(),
+            Measure::LiningPeak => scales::titled("peak of the lining"),
         }
     }
 
     /// A value as displayed: h or °C.
     fn shown(self, value: f64) -> f64 {
-        if self == Self::LiningPeak { celsius(value) } else { value / HOUR }
+        if self.0 == Measure::LiningPeak { celsius(value) } else { value / HOUR }
     }
 
     fn words(self, shown: f64) -> String {
-        match self {
-            Self::LiningPeak => scales::pair(&format!("{shown:.0}"), &format!("{:.0}", fahrenheit(shown))),
+        match self.0 {
+            Measure::LiningPeak => scales::pair(&format!("{shown:.0}"), &format!("{:.0}", fahrenheit(shown))),
             _ => number(shown, if shown < 9.95 { 0.1 } else { 1.0 }),
         }
     }
@@ -68,7 +53,7 @@ impl Bars {
         }
         let bars = |ranking: &Ranking| self.sorted(ranking).len() as f64;
         let lines = if look.narrow() { 2.0 } else { 1.0 };
-        let known = |ranking: &Ranking| ranking.influences.iter().any(|i| i.index(self.measure()).is_some());
+        let known = |ranking: &Ranking| ranking.influences.iter().any(|i| i.index(self.0).is_some());
         let shares = influences.rows > 0 && rankings.iter().any(known);
         let above = ABOVE + if look.narrow() && shares { 34.0 } else { 0.0 };
         let high =
@@ -97,7 +82,7 @@ impl Bars {
 
     /// Settings by the change of the measure that they cause, largest first; negligible ones are left out.
     fn sorted(self, ranking: &Ranking) -> Vec<&Influence> {
-        let swing = |influence: &Influence| influence.swing(self.measure(), ranking.horizon);
+        let swing = |influence: &Influence| influence.swing(self.0, ranking.horizon);
         let most = ranking.influences.iter().map(swing).fold(0.0, f64::max);
         let mut sorted: Vec<&Influence> = ranking.influences.iter().filter(|i| swing(i) > SLIGHT * most).collect();
         sorted.sort_by(|a, b| swing(b).total_cmp(&swing(a)));
@@ -106,7 +91,7 @@ impl Bars {
     }
 
     fn panel(self, sheet: &Sheet<'_>, ranking: &Ranking, shares: bool, top: f64) -> Result<(), DrawError> {
-        let (measure, horizon) = (self.measure(), ranking.horizon);
+        let (measure, horizon) = (self.0, ranking.horizon);
         let sorted = self.sorted(ranking);
         let narrow = sheet.narrow();
         let right = match (narrow, shares) {
@@ -134,7 +119,7 @@ impl Bars {
         let own = axis
             .ticks(6)
             .into_iter()
-            .map(|(value, words)| (value, if self == Self::LiningPeak { self.words(value) } else { words }));
+            .map(|(value, words)| (value, if self.0 == Measure::LiningPeak { self.words(value) } else { words }));
         let ticks = thinned(&axis, own.collect(), tick)?;
         ruler::below(sheet, &axis, &ticks, floor, Some(first - 4.0), &self.title())?;
         let title = Type::LABEL;
@@ -190,10 +175,10 @@ impl Bars {
 
     /// Whether an answer is beyond the horizon.
     fn hidden(self, answer: &Answer) -> bool {
-        match self {
-            Self::End => answer.end.is_none(),
-            Self::Service => answer.service_due.is_none(),
-            Self::LiningPeak => false,
+        match self.0 {
+            Measure::End => answer.end.is_none(),
+            Measure::Service => answer.service_due.is_none(),
+            Measure::LiningPeak => false,
         }
     }
 

@@ -39,6 +39,7 @@ use crate::sheet::{
 use slipsoak_engine::document::{Kind, Saved, Shown};
 use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::record::Record;
+use slipsoak_engine::sensitivity::Measure;
 use slipsoak_engine::stack_up::Course;
 
 /// A function that draws one figure with a look.
@@ -119,11 +120,11 @@ figures! {
     /// life over settings, and the part that wears out first
     Lives: Sweep = "life", |sweep, look| Cells::Life.draw(sweep, look);
     /// sensitivity of the life
-    MattersForTheEnd: Influence = "what-matters-for-the-end", |found, look| Bars::End.draw(found, look);
+    MattersForTheEnd: Influence = "what-matters-for-the-end", |found, look| Bars(Measure::End).draw(found, look);
     /// sensitivity of the time to service
-    MattersForTheOil: Influence = "what-matters-for-the-oil", |found, look| Bars::Service.draw(found, look);
+    MattersForTheOil: Influence = "what-matters-for-the-oil", |found, look| Bars(Measure::Service).draw(found, look);
     /// sensitivity of the lining's highest temperature
-    MattersForTheLining: Influence = "what-matters-for-the-lining", |found, look| Bars::LiningPeak.draw(found, look);
+    MattersForTheLining: Influence = "what-matters-for-the-lining", |found, look| Bars(Measure::LiningPeak).draw(found, look);
     /// springs side by side
     Springs: Choice = "choice", choice::draw;
     /// washer and gap over hours of riding

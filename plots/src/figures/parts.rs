@@ -6,6 +6,7 @@ use crate::words::clutches::{followed, lived, name};
 use crate::words::reading::brief;
 use slipsoak_engine::fleet::{Fleet, LEVELS, Report, Wearing};
 use slipsoak_engine::names::Part;
+use slipsoak_engine::numerics::along;
 use slipsoak_engine::units::HOUR;
 
 const HIGH: f64 = 282.0;
@@ -45,7 +46,7 @@ fn worn_over_hours(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> C
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
     let places = (0..=STEPS).map(|k| seen * k as f64 / STEPS as f64);
     Curve {
-        band: places.map(|hours| (hours, curve::value(&soon, hours), curve::value(&late, hours))).collect(),
+        band: places.map(|hours| (hours, along(&soon, hours), along(&late, hours))).collect(),
         beyond: soon,
         bold: true,
         ..Curve::of(label(fleet, part.part), order, middle)

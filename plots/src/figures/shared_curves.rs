@@ -5,6 +5,7 @@ use crate::page::Cell;
 use crate::sheet::prelude::*;
 use crate::words::quantity::quantity;
 use slipsoak_engine::names::distinct_by;
+use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::{Group, PARAMETERS, Parameter};
 use slipsoak_engine::record::{Engagement, Run};
 use slipsoak_engine::units::in_rpm;
@@ -161,5 +162,5 @@ fn by_what(springs: &[Spring<'_>], drawn: &[usize]) -> Vec<String> {
 /// Whether two tables hold the same curve.
 fn alike(a: &Engagement, b: &Engagement, of: Torque) -> bool {
     let (one, other) = (points(a, of(a)), points(b, of(b)));
-    one.iter().all(|p| (p.1 - curve::value(&other, p.0)).abs() < 0.02)
+    one.iter().all(|p| (p.1 - along(&other, p.0)).abs() < 0.02)
 }

@@ -226,7 +226,7 @@ fn set(columns: &[Column], groups: &[&str], names: &[String], width: usize) -> S
 
 impl Cell {
     /// The cell as text; temperatures in °C and °F without units.
-    fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         match self {
             Self::Words(words) => marked(words),
             Self::Number(shown) | Self::Rounded(shown, _) | Self::Bar(shown, _) => clean(shown),

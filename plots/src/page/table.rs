@@ -2,6 +2,7 @@
 
 use super::Reach;
 use crate::sheet::palette::class_of;
+use crate::words::number::column;
 use crate::words::text::{Words, pair, scales};
 use maud::{Markup, html};
 use slipsoak_engine::names::Part;
@@ -151,6 +152,16 @@ impl<C: IntoIterator<Item = Cell>> From<C> for Row {
     }
 }
 
+impl Cell {
+    /// Numbers of one column, all with the decimals that the largest needs for this number of significant digits; nothing for
+    /// what is not a number.
+    pub fn numbers(values: impl IntoIterator<Item = f64>, digits: i32) -> Vec<Self> {
+        let values: Vec<f64> = values.into_iter().collect();
+        let cell = |(value, shown): (&f64, String)| if value.is_finite() { Self::Number(shown) } else { Self::Nothing };
+        values.iter().zip(column(&values, digits)).map(cell).collect()
+    }
+}
+
 impl From<&str> for Cell {
     fn from(text: &str) -> Self {
         Self::Words(text.into())
@@ -186,6 +197,23 @@ impl Table {
     ) -> Self {
         let rows = rows.into_iter().map(Into::into).collect();
         Self::grouped(caption, heads, vec![Group { name: String::new(), rows }])
+    }
+
+    /// A table of one group from its columns.
+    pub fn of_columns(caption: impl Into<Words>, columns: impl IntoIterator<Item = (Head, Vec<Cell>)>) -> Self {
+        let (heads, columns): (Vec<Head>, Vec<Vec<Cell>>) = columns.into_iter().unzip();
+        let rows = columns.first().map_or(0, Vec::len);
+        let mut columns: Vec<_> = columns.into_iter().map(Vec::into_iter).collect();
+        let row = |_| columns.iter_mut().map(|cells| cells.next().unwrap_or(Cell::Nothing)).collect::<Vec<_>>();
+        Self::new(caption, heads, (0..rows).map(row))
+    }
+
+    /// The table whose rows belong to these compared items.
+    #[must_use]
+    pub fn of(mut self, items: impl IntoIterator<Item = Option<usize>>) -> Self {
+        let rows = self.groups.iter_mut().flat_map(|group| &mut group.rows);
+        rows.zip(items).for_each(|(row, item)| row.of = item);
+        self
     }
 
     /// A table of several groups.

@@ -3,13 +3,13 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
-use crate::pages::origin::{cautions, repeated, scripted};
+use crate::pages::origin::closing;
 use crate::words::calibration::{answer, left, life, open, range, value};
 use crate::words::measure::measured_by;
 use crate::words::number::three;
 use crate::words::reading::asked;
 use crate::words::say::time;
-use crate::words::text::{Words, listed};
+use crate::words::text::listed;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told};
 use slipsoak_engine::parts::{Parameter, in_words};
 use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
@@ -27,15 +27,16 @@ impl Page {
         if c.constants.len() > 1 {
             results.push(Block::Table(correlation(c)).only(Reach::Details));
         }
-        let facts = vec![
-            Words::from(format!(
-                "Written by {}; the same version gives the same numbers on any number of threads.",
-                c.head.program
-            )),
-            Words::from(format!("SHA-256 of the script: {}", c.head.script_hash)),
-            Words::from(format!("Seed of the searches' starts: {}.", c.head.seeds_listed())),
-            "`calibration.json`, which it writes beside this page, is what `calibrated(…)` reads in a script.".into(),
+        let told_to_scripts =
+            "`calibration.json`, which it writes beside this page, is what `calibrated(…)` reads in a script.".into();
+        let open = vec![Block::List(open(c)), Block::Table(unlearned(c))];
+        let mut sections = vec![
+            Section::new("Figures", pictures(figures)),
+            Section::new("Results", results),
+            Section::new("What these data leave undetermined", open).only(Reach::Details),
+            Section::new("The data", vec![Block::Table(sources(c))]),
         ];
+        sections.extend(closing(&c.head, &[], vec![told_to_scripts]));
         Self {
             question: asked(&c.head),
             origin: format!(
@@ -46,19 +47,7 @@ impl Page {
                 c.head.program
             ),
             answer: answer(told),
-            sections: vec![
-                Section::new("Figures", pictures(figures)),
-                Section::new("Results", results),
-                Section::new(
-                    "What these data leave undetermined",
-                    vec![Block::List(open(c)), Block::Table(unlearned(c))],
-                )
-                .only(Reach::Details),
-                Section::new("The data", vec![Block::Table(sources(c))]),
-                cautions(&[]),
-                scripted(&c.head),
-                repeated(&c.head, facts),
-            ],
+            sections,
             ..Self::default()
         }
     }

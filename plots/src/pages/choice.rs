@@ -2,9 +2,9 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
+use crate::page::{Block, Cell, Group, Head, Page, Reach, Section, Table};
 use crate::pages::question::{assumed, ending};
-use crate::words::number::{column, three};
+use crate::words::number::three;
 use crate::words::text::Words;
 use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
@@ -64,11 +64,8 @@ fn reasons(choice: &Choice) -> Vec<Block> {
 
 fn springs(choice: &Choice) -> Vec<Block> {
     let all = &choice.springs;
-    let numbers = |digits, of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Cell> {
-        let values: Vec<f64> = all.iter().map(|s| s.found.as_ref().and_then(of).unwrap_or(f64::NAN)).collect();
-        let shown = column(&values, digits);
-        let cell = |(value, words): (&f64, String)| if value.is_finite() { Cell::Number(words) } else { Cell::Nothing };
-        values.iter().zip(shown).map(cell).collect()
+    let numbers = |digits, of: &dyn Fn(&Found) -> Option<f64>| {
+        Cell::numbers(all.iter().map(|s| s.found.as_ref().and_then(of).unwrap_or(f64::NAN)), digits)
     };
     let hot = |of: fn(&Found) -> f64| -> Vec<Cell> {
         all.iter().map(|s| s.found.as_ref().map_or(Cell::Nothing, |f| Cell::Temperature(of(f)))).collect()
@@ -79,14 +76,14 @@ fn springs(choice: &Choice) -> Vec<Block> {
     let ended = |s: &Judged| s.found.as_ref().and_then(|f| f.ended_by).map_or(Cell::Nothing, Cell::from);
     let named = || vec![(Head::words("spring"), all.iter().map(|s| s.name.as_str().into()).collect())];
     let table = |caption: &str, columns: Vec<(Head, Vec<Cell>)>| {
-        let row = |k: usize| Row::from(columns.iter().map(|c| c.1[k].clone()));
-        let mut rows = (0..all.len()).map(row);
+        let Table { heads, groups, .. } = Table::of_columns("", columns);
+        let mut rows = groups.into_iter().flat_map(|group| group.rows);
         let group = |same: &[Judged]| Group {
             name: words::choice::verdict(same[0].verdict).to_owned(),
             rows: rows.by_ref().take(same.len()).collect(),
         };
         let groups = all.chunk_by(|a, b| a.verdict == b.verdict).map(group).collect();
-        Table::grouped(caption, columns.iter().map(|c| c.0.clone()), groups)
+        Table::grouped(caption, heads, groups)
     };
     let (mut lasting, mut starting) = (named(), named());
     lasting.extend([

@@ -2,7 +2,7 @@
 
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
-use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
+use crate::page::{Block, Cell, Head, Page, Reach, Section, Table};
 use crate::pages::origin::closing;
 use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
@@ -26,7 +26,7 @@ impl Page {
             Section::new("Distributions", vec![Block::List(distributions(report))]).only(Reach::Details),
             Section::new("What was assumed", assumed(report)).only(Reach::Details),
         ];
-        sections.extend(closing(&report.head, &[Caution::Creep, Caution::DryBushing]));
+        sections.extend(closing(&report.head, &[Caution::Creep, Caution::DryBushing], vec![]));
         sections.retain(|s| !s.blocks.is_empty());
         let (n, clutches) = (report.fleets.len(), report.clutches);
         let each = format!("{clutches} clutches each, seed {}", report.head.seeds_listed());
@@ -61,15 +61,13 @@ fn gains(report: &Report) -> Vec<Block> {
 
 /// Comparison of fleets with the same reference.
 fn against(report: &Report, compared: &[Paired]) -> Table {
-    let names = compared.iter().map(|pair| Row {
-        cells: vec![among(pairs(report), (&pair.variant, &pair.duty)).into()],
-        of: report.fleets.iter().position(|f| f.variant == pair.variant && f.duty == pair.duty),
-    });
+    let names = compared.iter().map(|pair| among(pairs(report), (&pair.variant, &pair.duty)).into());
+    let of = |pair: &Paired| report.fleets.iter().position(|f| f.variant == pair.variant && f.duty == pair.duty);
     let column = |name: &str, unit, spare, of: fn(&Paired) -> Bounds, show: fn(f64) -> String| {
         bounded(name, unit, spare, &compared.iter().map(of).collect::<Vec<_>>(), show)
     };
     let times = |v: f64| format!("{v:.2}");
-    let mut columns: Vec<(Head, Vec<Cell>)> = vec![];
+    let mut columns = vec![(Head::words("fleet"), names.collect())];
     columns.extend(column("life", "times", 0, |p| p.end.ratio, times));
     columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| figures(t / HOUR, 2)));
     columns.extend(column("oil due", "times", 2, |p| p.service.ratio, times));
@@ -80,7 +78,8 @@ fn against(report: &Report, compared: &[Paired]) -> Table {
     columns.push((Head::of("gain", "%"), compared.iter().map(gaining).collect()));
     columns.push((Head::of("p (sign test)", ""), compared.iter().map(chance).collect()));
     let reference = compared.first().map_or_else(String::new, |p| among(pairs(report), (&p.against.0, &p.against.1)));
-    by_name(&format!("Against {reference}, on the same sampled clutches"), names.collect(), columns)
+    let caption = format!("Against {reference}, on the same sampled clutches");
+    Table::of_columns(caption, columns).of(compared.iter().map(of))
 }
 
 /// A column of estimates and one of their bounds, which is left out first where there is no room.
@@ -98,24 +97,11 @@ fn bounded(name: &str, unit: &str, spare: u8, all: &[Bounds], show: impl Fn(f64)
     ]
 }
 
-/// A table of named rows, from its columns.
-fn by_name(caption: &str, names: Vec<Row>, columns: Vec<(Head, Vec<Cell>)>) -> Table {
-    let mut table = Table::new(caption, vec![Head::words("fleet")], names);
-    for (head, cells) in columns {
-        table.heads.push(head);
-        table
-            .groups
-            .iter_mut()
-            .flat_map(|group| &mut group.rows)
-            .zip(cells)
-            .for_each(|(row, cell)| row.cells.push(cell));
-    }
-    table
-}
-
-/// The name of a fleet as the first cell of a row.
-fn named(report: &Report, (k, fleet): (usize, &Fleet)) -> Row {
-    Row { cells: vec![name(report, fleet).into()], of: Some(k) }
+/// A table with a row for each fleet: its name, then the columns.
+fn by_fleet(report: &Report, caption: &str, columns: impl IntoIterator<Item = (Head, Vec<Cell>)>) -> Table {
+    let names = report.fleets.iter().map(|fleet| name(report, fleet).into()).collect();
+    let columns = std::iter::once((Head::words("fleet"), names)).chain(columns);
+    Table::of_columns(caption, columns).of((0..report.fleets.len()).map(Some))
 }
 
 /// Milestones of a fleet.
@@ -142,9 +128,8 @@ fn results(report: &Report) -> Vec<Block> {
         shortest(report.fleets.iter()),
         if hot { " Clutches beyond the model have no life, and are left out." } else { "" }
     );
-    let names = report.fleets.iter().enumerate().map(|fleet| named(report, fleet)).collect();
     let caption = format!("When a part is worn out: {} clutches each", report.clutches);
-    let lives = by_name(&caption, names, columns.into_iter().flat_map(column).collect()).note(note);
+    let lives = by_fleet(report, &caption, columns.into_iter().flat_map(column)).note(note);
     let doubt = Words::from("Bounds hold at 90 % for any distribution; the spreads are ")
         .strong("assumed")
         .plain(", above all that of the end leakage, which nobody has measured. More: --details.");
@@ -156,21 +141,15 @@ fn causes(report: &Report) -> Table {
     let mut parts = distinct(report.fleets.iter().flat_map(|f| &f.first).map(|share| share.part));
     // Clutches that lasted are in the last column.
     parts.sort_by_key(Option::is_none);
-    let head = |part: &Option<Part>| Head::words(part.map_or("lasted", Part::name));
-    let heads = std::iter::once(Head::words("fleet")).chain(parts.iter().map(head));
-    let row = |(k, fleet): (usize, &Fleet)| {
-        let cell = |part: &Option<Part>| match fleet.first.iter().find(|s| s.part == *part) {
+    let column = |part: Option<Part>| {
+        let cell = |fleet: &Fleet| match fleet.first.iter().find(|s| s.part == part) {
             Some(s) => format!("{} ({:.0}\u{a0}to\u{a0}{:.0})", whole(s.share), 100.0 * s.low, 100.0 * s.high).into(),
             None => Cell::Nothing,
         };
-        let cells = std::iter::once(name(report, fleet).into()).chain(parts.iter().map(cell)).collect();
-        Row { cells, of: Some(k) }
+        (Head::words(part.map_or("lasted", Part::name)), report.fleets.iter().map(cell).collect())
     };
-    Table::new(
-        "What is worn out first, share of the clutches with 90 % bounds",
-        heads,
-        report.fleets.iter().enumerate().map(row),
-    )
+    let caption = "What is worn out first, share of the clutches with 90 % bounds";
+    by_fleet(report, caption, parts.into_iter().map(column))
 }
 
 fn distributions(report: &Report) -> Vec<Words> {

@@ -4,7 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending};
-use crate::words::number::{column, number, three};
+use crate::words::number::{number, three};
 use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
@@ -45,23 +45,23 @@ fn percent(share: f64) -> Cell {
 fn lasts(plan: &OilPlan) -> Table {
     let heads =
         Head::row("case | end leakage [per hour] | grease in the grooves [mL of oil] | riding until service is due []");
-    let leaks = column(&plan.lasts.iter().map(|l| l.leak * HOUR).collect::<Vec<_>>(), 4);
+    let leaks = Cell::numbers(plan.lasts.iter().map(|l| l.leak * HOUR), 4);
     let named = |l: &Lasts| match l.name {
         LeakCase::AsSet => "as set",
         LeakCase::Least => "the least possible",
         LeakCase::Most => "the greatest possible",
         LeakCase::Greased => "as set, with grease",
     };
-    let one = |(l, leak): (&Lasts, &String)| {
+    let one = |(l, leak): (&Lasts, Cell)| {
         let due = l.due.map_or(Cell::Nothing, |due| Cell::Number(say::time(due)));
-        [named(l).into(), Cell::Number(leak.clone()), Cell::Number(three(1e6 * l.grease)), due]
+        [named(l).into(), leak, Cell::Number(three(1e6 * l.grease)), due]
     };
     let caption = format!(
         "Riding until a full bushing of {} drops is down to {} %",
         number(plan.full_drops, 1.0),
         number(100.0 * plan.due_at, 1.0)
     );
-    Table::new(caption, heads, plan.lasts.iter().zip(&leaks).map(one))
+    Table::new(caption, heads, plan.lasts.iter().zip(leaks).map(one))
         .note("The end leakage at 80 °C (176 °F) and 2500 rpm is assumed; nobody has measured it. – is more than ten years of such outings; worn linings and washers are renewed on the way.")
 }
 
@@ -85,9 +85,9 @@ fn habits(plan: &OilPlan) -> Table {
 fn doses(plan: &OilPlan) -> Table {
     let heads =
         Head::row("drops [] | oil kept in the bushing [%] | most on the lining [mg] | lowest friction, of dry [%]");
-    let on = column(&plan.doses.iter().map(|d| 1e6 * d.on_lining).collect::<Vec<_>>(), 3);
-    let one = |(d, on): (&slipsoak_engine::oil_plan::Dose, String)| {
-        [Cell::Number(three(d.drops)), percent(d.kept), Cell::Number(on), percent(d.grip)]
+    let on = Cell::numbers(plan.doses.iter().map(|d| 1e6 * d.on_lining), 3);
+    let one = |(d, on): (&slipsoak_engine::oil_plan::Dose, Cell)| {
+        [Cell::Number(three(d.drops)), percent(d.kept), on, percent(d.grip)]
     };
     Table::new("Oiled 30 s before the ride: effect of the number of drops", heads, plan.doses.iter().zip(on).map(one))
 }

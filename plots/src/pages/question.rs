@@ -17,7 +17,7 @@ pub fn assumed(clauses: Vec<Words>) -> Section {
 
 /// Cautions, the script if there is one, how to ask again, and the machine.
 pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
-    let mut sections = closing(head, applying);
+    let mut sections = closing(head, applying, vec![]);
     sections.push(
         Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())])
             .only(Reach::Page),
@@ -36,7 +36,7 @@ impl Page {
             Self {
                 question: asked(head),
                 origin: format!("{}, {count} {answers} of {}", head.script, head.program),
-                sections: closing(head, &[]),
+                sections: closing(head, &[], vec![]),
                 ..Self::default()
             }
         });

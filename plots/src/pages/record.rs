@@ -10,15 +10,15 @@ use crate::words::answer::{answer, brief, sure};
 use crate::words::assumed::assumed;
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
-use crate::words::number::{column, number, three};
-use crate::words::quantity::quantity;
+use crate::words::number::{number, three};
+use crate::words::quantity::{of_setting, quantity};
 use crate::words::reading::{End, asked, common, end, longest, name, pairs};
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{doubt, lines, sentence, signs, who};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{PARAMETERS, Parameter, parameter};
-use slipsoak_engine::record::{Record, Run, Setting};
+use slipsoak_engine::record::{Missed, PartUse, Record, Run, Setting};
 use slipsoak_engine::units::HOUR;
 
 impl Page {
@@ -39,7 +39,7 @@ impl Page {
         ];
         // The short form names the cautions in a few words.
         let brief = |s: Section| if s.reach == Reach::Everywhere { s.only(Reach::Details) } else { s };
-        sections.extend(closing(&record.head, &of_record(record)).into_iter().map(brief));
+        sections.extend(closing(&record.head, &of_record(record), vec![]).into_iter().map(brief));
         sections.push(Section::new("The machines", settings(record)).only(Reach::Page));
         sections.retain(|s| !s.blocks.is_empty());
         Self {
@@ -54,20 +54,16 @@ impl Page {
     }
 }
 
-/// One row per run: its name, then a cell for each column; columns are given one by one.
-fn by_run(record: &Record, columns: Vec<Vec<Cell>>) -> Vec<Row> {
-    let mut columns: Vec<_> = columns.into_iter().map(Vec::into_iter).collect();
-    let mut row = |(k, run): (usize, &Run)| {
-        let cells = columns.iter_mut().map(|column| column.next().unwrap_or(Cell::Nothing));
-        Row { cells: std::iter::once(name(record, run).into()).chain(cells).collect(), of: Some(k) }
-    };
-    record.runs.iter().enumerate().map(&mut row).collect()
+/// A table with a row for each run: its name, then the columns.
+fn by_run(record: &Record, one: &str, caption: &str, columns: impl IntoIterator<Item = (Head, Vec<Cell>)>) -> Table {
+    let names = record.runs.iter().map(|run| name(record, run).into()).collect();
+    let columns = std::iter::once((Head::words(one), names)).chain(columns);
+    Table::of_columns(caption, columns).of((0..record.runs.len()).map(Some))
 }
 
-/// Values of one quantity for every run, to this number of digits; not-a-number for a run without one.
-fn numbers(record: &Record, digits: i32, of: impl Fn(&Run) -> f64) -> Vec<Cell> {
-    let values: Vec<f64> = record.runs.iter().map(of).collect();
-    column(&values, digits).into_iter().map(Cell::Number).collect()
+/// Values of one quantity for every run, to three digits; not-a-number for a run without one.
+fn numbers(record: &Record, of: impl Fn(&Run) -> f64) -> Vec<Cell> {
+    Cell::numbers(record.runs.iter().map(of), 3)
 }
 
 /// Counts for every run.
@@ -138,10 +134,10 @@ fn summary(record: &Record, one: &str) -> Table {
         (Head::temperature("lining, peak").brief("lining"), temperatures(record, Channel::LiningSurface)),
         (Head::temperature("bushing, peak").brief("bushing").spare(4), temperatures(record, Channel::Bushing)),
         (Head::temperature("washer, peak").brief("washer").spare(11), temperatures(record, Channel::Washer)),
-        (Head::of("slip energy", energy).brief("slip").spare(6), numbers(record, 3, |r| slip(r) / joule)),
+        (Head::of("slip energy", energy).brief("slip").spare(6), numbers(record, |r| slip(r) / joule)),
         (
             Head::of("oil fill at the end", "%").brief("oil").spare(3),
-            numbers(record, 3, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),
+            numbers(record, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),
         ),
         (Head::of("life, running", ""), of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life))),
         (
@@ -157,19 +153,16 @@ fn summary(record: &Record, one: &str) -> Table {
             t if t < 1e6 => (HOUR, "h"),
             _ => (86400.0, "days"),
         };
-        let times = numbers(record, 3, |r| r.duration / second);
+        let times = numbers(record, |r| r.duration / second);
         columns.insert(0, (Head::of("time", clock).spare(5).only(Reach::Terminal), times));
     }
     if record.runs.iter().any(|run| !run.warnings.is_empty()) {
         let all = record.runs.iter().map(|run| signs(run).into()).collect();
         columns.push((Head::words("signs").only(Reach::Terminal), all));
     }
-    let (heads, columns): (Vec<Head>, Vec<Vec<Cell>>) = columns.into_iter().unzip();
-    let heads = std::iter::once(Head::words(one)).chain(heads);
-    let rows = by_run(record, columns);
     let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
                 Range: if the assumed wear constant is as high or as low as thought possible. By the calendar: rests included.";
-    Table { noted: Reach::Details, ..Table::new("Summary", heads, rows).note(note) }
+    Table { noted: Reach::Details, ..by_run(record, one, "Summary", columns).note(note) }
 }
 
 /// Table of the runs' duties.
@@ -180,30 +173,27 @@ fn way(record: &Record, one: &str) -> Table {
         if all.is_empty() { Cell::Nothing } else { all.join("; ").into() }
     };
     let heads = Head::row(&format!(
-        "{one} | time [{unit}] | motor ran [{unit}] | clutch slipped [min] | launches [] | distance [km] | oil and parts used"
+        "time [{unit}] | motor ran [{unit}] | clutch slipped [min] | launches [] | distance [km] | oil and parts used"
     ));
-    let rows = by_run(
-        record,
-        vec![
-            numbers(record, 3, |r| r.duration / per),
-            numbers(record, 3, |r| r.running_time / per),
-            numbers(record, 3, |r| r.sliding_time / 60.0),
-            counts(record, |r| Some(r.launches)),
-            numbers(record, 3, |r| r.distance / 1e3),
-            record.runs.iter().map(used).collect(),
-        ],
-    );
-    Table::new("The duty", heads, rows)
+    let cells = [
+        numbers(record, |r| r.duration / per),
+        numbers(record, |r| r.running_time / per),
+        numbers(record, |r| r.sliding_time / 60.0),
+        counts(record, |r| Some(r.launches)),
+        numbers(record, |r| r.distance / 1e3),
+        record.runs.iter().map(used).collect(),
+    ];
+    by_run(record, one, "The duty", heads.into_iter().zip(cells))
 }
 
 /// Use and life of every part.
 fn uses(record: &Record, one: &str) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
-    let table = |caption: &str, unit: &str, of: fn(&slipsoak_engine::record::PartUse) -> f64| {
-        let heads = first.parts.iter().map(|p| Head::of(p.part.name(), unit));
-        let columns = (0..first.parts.len()).map(|k| numbers(record, 3, |r| r.parts.get(k).map_or(f64::NAN, of)));
-        let heads = std::iter::once(Head::words(one)).chain(heads);
-        Table::new(caption, heads, by_run(record, columns.collect()))
+    let table = |caption: &str, unit: &str, of: fn(&PartUse) -> f64| {
+        let column = |(k, p): (usize, &PartUse)| {
+            (Head::of(p.part.name(), unit), numbers(record, |r| r.parts.get(k).map_or(f64::NAN, of)))
+        };
+        by_run(record, one, caption, first.parts.iter().enumerate().map(column))
     };
     let used = table("How far each part is used up at the end: 0 new, 100 at its limit", "%", |p| 100.0 * p.used);
     let life = table("When each part is at its limit", "h", |p| p.life.map_or(f64::NAN, |l| l / HOUR));
@@ -225,19 +215,15 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
         return vec![];
     }
     let due = |r: &Run| r.horizon.as_ref().and_then(|h| h.service_due).map_or(f64::NAN, |t| t / HOUR);
-    let heads =
-        Head::row(&format!("{one} | blocks run [] | skipped [] | jumps taken back [] | oil due for service [h]"));
-    let rows = by_run(
-        record,
-        vec![
-            counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_run)),
-            counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_skipped)),
-            counts(record, |r| r.horizon.as_ref().map(|h| h.jumps_taken_back)),
-            numbers(record, 3, due),
-        ],
-    );
+    let heads = Head::row("blocks run [] | skipped [] | jumps taken back [] | oil due for service [h]");
+    let cells = [
+        counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_run)),
+        counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_skipped)),
+        counts(record, |r| r.horizon.as_ref().map(|h| h.jumps_taken_back)),
+        numbers(record, due),
+    ];
     let missed = |(k, run): (usize, &Run)| {
-        let row = |m: &slipsoak_engine::record::Missed| Row {
+        let row = |m: &Missed| Row {
             cells: vec![m.quantity.as_str().into(), Cell::Number(three(m.value)), Cell::Number(three(m.error))],
             of: Some(k),
         };
@@ -247,7 +233,8 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     let groups: Vec<Group> = record.runs.iter().enumerate().map(missed).filter(|g| !g.rows.is_empty()).collect();
     let heads_of_missed = Head::row("quantity | at the end [SI] | may be off by [SI]");
     let errors = Table::grouped("What skipping may have missed", heads_of_missed, groups);
-    let mut blocks = vec![Block::Table(Table::new("How the repeated block was carried on", heads, rows))];
+    let mut blocks =
+        vec![Block::Table(by_run(record, one, "How the repeated block was carried on", heads.into_iter().zip(cells)))];
     if !errors.groups.is_empty() {
         blocks.push(Block::Table(errors));
     }
@@ -281,16 +268,12 @@ fn settings(record: &Record) -> Vec<Block> {
     blocks
 }
 
-fn shown(path: &str, value: f64) -> Cell {
-    parameter(path).map_or_else(|| three(value).into(), |p| quantity(value, p.dimension))
-}
-
 /// Every setting of a machine.
 pub fn every_setting(settings: &[Setting], caption: String) -> Block {
     let row = |s: &Setting| {
         let meaning = parameter(&s.path).map_or("", |p| p.meaning);
         let sure = format!("{:?}", s.confidence).to_lowercase();
-        [s.path.as_str().into(), shown(&s.path, s.value), sure.into(), Cell::Words(Words::scaled(meaning))]
+        [s.path.as_str().into(), of_setting(&s.path, s.value), sure.into(), Cell::Words(Words::scaled(meaning))]
     };
     let heads = ["setting", "value", "how sure", "meaning"].map(Head::words).to_vec();
     Block::Table(Table::new(caption, heads, settings.iter().map(row)))

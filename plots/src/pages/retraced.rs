@@ -3,7 +3,7 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Section, Table};
-use crate::pages::origin::{cautions, repeated};
+use crate::pages::origin::closing;
 use crate::words::cleaning::lines;
 use crate::words::number::{column, three};
 use crate::words::retraced::{SURE, answer, kj, warnings};
@@ -13,10 +13,7 @@ use slipsoak_engine::retraced::{Launch, Retraced};
 impl Page {
     /// The page of a recorded ride.
     pub(crate) fn of_retraced(ridden: &Retraced, figures: Drawn) -> Self {
-        let facts = vec![
-            Words::from(format!("Written by {}; the same version gives the same numbers.", ridden.head.program)),
-            Words::from(format!("SHA-256 of the recording: {}", ridden.file_hash)),
-        ];
+        let hash = Words::from(format!("SHA-256 of the recording: {}", ridden.file_hash));
         let mut results = vec![];
         if !ridden.launches.is_empty() {
             results.extend([Block::Table(launches(ridden)).only(Reach::Details), Block::Table(classes(ridden))]);
@@ -26,11 +23,8 @@ impl Page {
         if !results.is_empty() {
             sections.push(Section::new("Results", results));
         }
-        sections.extend([
-            Section::new("What cleaning did", vec![list(&lines(&ridden.recording, &ridden.file))]),
-            cautions(&[]),
-            repeated(&ridden.head, facts),
-        ]);
+        sections.push(Section::new("What cleaning did", vec![list(&lines(&ridden.recording, &ridden.file))]));
+        sections.extend(closing(&ridden.head, &[], vec![hash]));
         Self {
             question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),
             origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.head.program),
@@ -48,20 +42,17 @@ fn list(sentences: &[String]) -> Block {
 
 fn launches(r: &Retraced) -> Table {
     let heads = Head::row("launch | sets off after [s] | slips for [s] | slip energy [kJ] | locks");
-    let numbers = |digits, of: fn(&Launch) -> f64| column(&r.launches.iter().map(of).collect::<Vec<_>>(), digits);
-    let (times, slipped, energies) =
-        (numbers(4, |l| l.time), numbers(3, |l| l.slipped), numbers(3, |l| l.energy / 1e3));
+    let numbers = |digits, of: fn(&Launch) -> f64| Cell::numbers(r.launches.iter().map(of), digits);
+    let energies = column(&r.launches.iter().map(|l| l.energy / 1e3).collect::<Vec<_>>(), 3);
     let most = r.launches.iter().map(|l| l.energy).fold(1e-9, f64::max);
-    let row = |(k, l): (usize, &Launch)| {
-        [
-            (k + 1).to_string().into(),
-            Cell::Number(times[k].clone()),
-            Cell::Number(slipped[k].clone()),
-            Cell::Bar(energies[k].clone(), l.energy / most),
-            if l.locked { "yes" } else { "no" }.into(),
-        ]
-    };
-    Table::new("Every launch from standstill", heads, r.launches.iter().enumerate().map(row))
+    let cells = [
+        (1..=r.launches.len()).map(|k| k.to_string().into()).collect(),
+        numbers(4, |l| l.time),
+        numbers(3, |l| l.slipped),
+        energies.into_iter().zip(&r.launches).map(|(shown, l)| Cell::Bar(shown, l.energy / most)).collect(),
+        r.launches.iter().map(|l| if l.locked { "yes" } else { "no" }.into()).collect(),
+    ];
+    Table::of_columns("Every launch from standstill", heads.into_iter().zip(cells))
         .note("Slip energy from the clutch's engagement until it locks, stops or lets go again.")
 }
 

@@ -1,13 +1,13 @@
 //! The page of a machine's sheet: speeds, torque, gap, oil and one launch.
 
 use crate::page::{Block, Cell, Head, Page, Section, Table};
-use crate::pages::origin::{cautions, repeated};
+use crate::pages::origin::closing;
 use crate::words::number::three;
-use crate::words::quantity::quantity;
+use crate::words::quantity::{of_setting, quantity};
 use crate::words::say::{road_speed, turns};
 use crate::words::text::Words;
 use slipsoak_engine::document::record::Setting;
-use slipsoak_engine::parts::{Dimension as D, in_words, parameter};
+use slipsoak_engine::parts::{Dimension as D, in_words};
 use slipsoak_engine::sheet::Sheet;
 use slipsoak_engine::units::LBF_FT;
 
@@ -18,13 +18,13 @@ impl Page {
         if !sheet.by_hand.is_empty() {
             tables.push(Block::Table(by_hand(sheet)));
         }
-        let facts =
-            vec![Words::from(format!("Written by {}; the same version gives the same numbers.", sheet.head.program))];
+        let mut sections = vec![Section::new("The machine", tables)];
+        sections.extend(closing(&sheet.head, &[], vec![]));
         Self {
             question: format!("What follows from the settings of the {}?", sheet.name),
             origin: format!("computed by {}", sheet.head.program),
             answer: answer(sheet),
-            sections: vec![Section::new("The machine", tables), cautions(&[]), repeated(&sheet.head, facts)],
+            sections,
             ..Self::default()
         }
     }
@@ -121,9 +121,8 @@ fn launch(s: &Sheet) -> Table {
 fn by_hand(s: &Sheet) -> Table {
     let heads = ["", "set by hand", "from geometry and masses"].map(Head::words);
     let row = |s: &Setting| {
-        let shown =
-            |value| parameter(&s.path).map_or_else(|| Cell::Number(three(value)), |p| quantity(value, p.dimension));
-        [in_words(&s.path).into(), shown(s.value), shown(s.follows.unwrap_or(s.value))]
+        let values = [s.value, s.follows.unwrap_or(s.value)].map(|value| of_setting(&s.path, value));
+        std::iter::once(in_words(&s.path).into()).chain(values).collect::<Vec<_>>()
     };
     Table::new("Set by hand: these stay when a radius or a mass is changed", heads, s.by_hand.iter().map(row))
 }

@@ -23,15 +23,6 @@ pub struct Curve {
     pub of: Option<usize>,
 }
 
-/// Value at a place of a line through these points, in order; constant beyond its ends.
-pub fn value(points: &[Place], at: f64) -> f64 {
-    let k = points.partition_point(|p| p.0 < at).clamp(1, points.len().max(2) - 1);
-    match (points.get(k - 1), points.get(k)) {
-        (Some(a), Some(b)) => a.1 + ((at - a.0) / (b.0 - a.0).max(1e-9)).clamp(0.0, 1.0) * (b.1 - a.1),
-        (only, _) => only.map_or(f64::NAN, |p| p.1),
-    }
-}
-
 impl Curve {
     /// A curve through these points with the dashes of its position.
     pub fn of(label: impl Into<String>, order: usize, points: Vec<Place>) -> Self {

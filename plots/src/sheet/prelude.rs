@@ -2,7 +2,7 @@
 
 pub(crate) use crate::sheet::axis::{Axis, extent, pieces, rounded};
 pub(crate) use crate::sheet::canvas::{FOOT, HEAD, SIDE, Sheet, Type, apart, fit, sheet, thinned, width_of, wrapped};
-pub(crate) use crate::sheet::curve::{self, Curve};
+pub(crate) use crate::sheet::curve::Curve;
 pub(crate) use crate::sheet::draw_error::DrawError;
 pub(crate) use crate::sheet::drawing::Drawing;
 pub(crate) use crate::sheet::flow::{Flow, WIDEST, tallest};

@@ -1,14 +1,13 @@
 //! Sentences on a calibration: each constant learned, how lives narrow, and what the data leave undetermined.
 
-use crate::page::Cell;
 use crate::words::number::three;
-use crate::words::quantity::quantity;
+use crate::words::quantity::of_setting;
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::names::IdleKind;
-use slipsoak_engine::parts::{Parameter, in_words, parameter};
+use slipsoak_engine::parts::{Parameter, in_words};
 use slipsoak_engine::statistics::Bounds;
 
 /// Factor up to which widened errors agree with the stated ones.
@@ -18,12 +17,7 @@ const TOLD: usize = 5;
 
 /// A value of a constant with its unit.
 pub(crate) fn value(learned: &Learned, value: f64) -> String {
-    let shown = parameter(&learned.path).map(|p| quantity(value, p.dimension));
-    match shown {
-        Some(Cell::Words(words)) => words.text(),
-        Some(Cell::Number(number)) => number,
-        _ => format!("{}\u{a0}{}", three(value), learned.unit),
-    }
+    of_setting(&learned.path, value).text()
 }
 
 /// The range within a factor of a value.

@@ -3,7 +3,7 @@
 use crate::page::Cell;
 use crate::words::number::three;
 use crate::words::text::Words;
-use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::units::{HOUR, KM_H, RPM, THOU, YEAR};
 
 /// A setting's value with its unit.
@@ -35,6 +35,11 @@ pub fn quantity(value: f64, dimension: Dimension) -> Cell {
         D::WearConstant => in_unit(1e-9, "mm³/(N·m)"),
         other => in_unit(1.0, other.unit()),
     }
+}
+
+/// The value of the setting with that path; any other value with three digits.
+pub fn of_setting(path: &str, value: f64) -> Cell {
+    parameter(path).map_or_else(|| Cell::Number(three(value)), |p| quantity(value, p.dimension))
 }
 
 #[cfg(test)]

@@ -13,10 +13,14 @@ pub fn asked(head: &Head) -> String {
     said.map_or("A study without a name", String::as_str).to_owned()
 }
 
+/// Whether all have this machine, and whether all have this duty.
+fn same<'a>(all: impl Iterator<Item = (&'a str, &'a str)>, (machine, duty): (&str, &str)) -> (bool, bool) {
+    all.fold((true, true), |same, other| (same.0 && other.0 == machine, same.1 && other.1 == duty))
+}
+
 /// Name of a machine under a duty among others: the machine, the duty, or both, whichever distinguishes them.
 pub(crate) fn among<'a>(all: impl Iterator<Item = (&'a str, &'a str)>, (machine, duty): (&str, &str)) -> String {
-    let alike = |same: (bool, bool), other: (&str, &str)| (same.0 && other.0 == machine, same.1 && other.1 == duty);
-    match all.fold((true, true), alike) {
+    match same(all, (machine, duty)) {
         (_, true) => machine.to_owned(),
         (true, false) => duty.to_owned(),
         (false, false) => format!("{machine}, {duty}"),
@@ -26,8 +30,7 @@ pub(crate) fn among<'a>(all: impl Iterator<Item = (&'a str, &'a str)>, (machine,
 /// What machines under duties have in common: the duty, or else the machine; none if neither.
 pub(crate) fn common<'a>(mut all: impl Iterator<Item = (&'a str, &'a str)>) -> Option<String> {
     let (machine, duty) = all.next()?;
-    let alike = |same: (bool, bool), other: (&str, &str)| (same.0 && other.0 == machine, same.1 && other.1 == duty);
-    let (same_machine, same_duty) = all.fold((true, true), alike);
+    let (same_machine, same_duty) = same(all, (machine, duty));
     if same_duty { Some(duty) } else { same_machine.then_some(machine) }.map(str::to_owned)
 }
 

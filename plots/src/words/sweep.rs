@@ -7,6 +7,7 @@ use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::parts::{Machine, Parameter, in_words, settings};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+use slipsoak_engine::units::in_rpm;
 
 /// Name of a combination, without the axis that is said apart.
 fn called(sweep: &Sweep, place: &[usize], apart: Option<usize>) -> String {
@@ -33,16 +34,13 @@ fn above(over: f64) -> String {
     }
 }
 
-/// Conversion from rad/s to rpm.
-const RPM: f64 = 30.0 / std::f64::consts::PI;
-
 impl Main {
     fn of(sweep: &Sweep) -> Option<Self> {
         let axis = |p: &Parameter| sweep.axes.iter().position(|axis| axis.name == p.path && !axis.values.is_empty());
         let said: Vec<(f64, String)> =
             if let (Some(engages), Some(idles)) = (axis(&settings::clutch::engagement), axis(&settings::motor::idle)) {
                 let at = |row: &Row, axis: usize| sweep.axes[axis].values[row.place[axis]];
-                let over = |row| (RPM * (at(row, engages) - at(row, idles))).round();
+                let over = |row| in_rpm(at(row, engages) - at(row, idles)).round();
                 let words = |over: f64| if over == 0.0 { "the idle itself".to_owned() } else { above(over) };
                 sweep.rows.iter().map(|row| (over(row), words(over(row)))).collect()
             } else {
@@ -72,7 +70,7 @@ fn dragging(sweep: &Sweep) -> Option<Words> {
     let rows: Vec<(f64, &Summary)> = sweep
         .rows
         .iter()
-        .map(|row| Some(((RPM * row.summary.over_idle()?).round(), &row.summary)))
+        .map(|row| Some((in_rpm(row.summary.over_idle()?).round(), &row.summary)))
         .collect::<Option<_>>()?;
     let of = |drags: bool| rows.iter().filter(move |row| row.1.drags() == drags);
     let most = rows.iter().map(|row| row.0).fold(f64::NEG_INFINITY, f64::max);
@@ -182,7 +180,7 @@ impl<'a> Nearness<'a> {
         let most = |axis: usize| self.sweep.axes[axis].values.iter().copied().fold(0.0, f64::max);
         let needed = Self::needed(most(self.engages), most(self.idles));
         Words::from("Fit no spring that engages less than ")
-            .strong(format!("about {}\u{a0}rpm", figures(RPM * needed, 2)))
+            .strong(format!("about {}\u{a0}rpm", figures(in_rpm(needed), 2)))
             .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer need that much (assumed), and heat and relaxation need more; a spring that engages nearer may drag, however cool the lining is here.")
     }
 }

@@ -109,6 +109,22 @@ impl From<String> for Words {
     }
 }
 
+/// A command line as a shell takes it, with quotes where it would split a word.
+///
+/// ```
+/// use slipsoak_plots::words::text::shell;
+/// assert_eq!(shell(["a/b-c.rhai", "two words", "it's", ""]), r"a/b-c.rhai 'two words' 'it'\''s' ''");
+/// ```
+pub fn shell<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "-_./=:,+%@".contains(c);
+    let quoted = |word: &str| match word {
+        "" => "''".to_owned(),
+        word if word.chars().all(plain) => word.to_owned(),
+        word => format!("'{}'", word.replace('\'', "'\\''")),
+    };
+    words.into_iter().map(quoted).collect::<Vec<_>>().join(" ")
+}
+
 /// A list as text: one, two and three.
 pub fn listed(names: &[String]) -> String {
     match names {

@@ -5,12 +5,12 @@ use crate::command::deliver::{deliver, prepare};
 use crate::command::machine::{machine, of_machine};
 use crate::error::Error;
 use slipsoak_engine::document::Saved;
-use slipsoak_engine::sheet::{self, sheet};
+use slipsoak_engine::sheet::sheet;
 
 /// Runs `slipsoak sheet`.
 pub fn perform(asked: &Sheet) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
     let machine = machine(&asked.machine)?;
-    let sheet = sheet::Sheet { head: of_machine("sheet", &asked.machine, []), ..sheet(&machine)? };
-    Ok(deliver(Saved::from(sheet).into(), &asked.output, folder)?)
+    let sheet = Saved::from(sheet(&machine)?).headed(of_machine("sheet", &asked.machine, []));
+    Ok(deliver(sheet.into(), &asked.output, folder)?)
 }

@@ -83,15 +83,6 @@ pub(crate) fn shown(bar: &ProgressBar) {
     state().bar = Some(bar.clone());
 }
 
-/// A word quoted for a shell.
-fn quoted(word: &str) -> String {
-    let plain = |c: char| c.is_alphanumeric() || "-_./=:,+%@".contains(c);
-    if !word.is_empty() && word.chars().all(plain) {
-        return word.to_owned();
-    }
-    format!("'{}'", word.replace('\'', "'\\''"))
-}
-
 impl State {
     /// What was kept after a stop, and whether the same command continues.
     fn kept(&self) -> (String, bool) {
@@ -121,10 +112,11 @@ pub fn heed(say: fn(&str, Option<&str>)) {
 
 #[cfg(unix)]
 mod signals {
-    use super::{PoisonError, WRITING, quoted, state};
+    use super::{PoisonError, WRITING, state};
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
     use signal_hook::flag;
     use signal_hook::iterator::Signals;
+    use slipsoak_plots::words::text::shell;
     use std::path::Path;
     use std::sync::Arc;
     use std::sync::atomic::AtomicBool;
@@ -176,22 +168,10 @@ mod signals {
             SIGTERM => "a request to end (SIGTERM)",
             _ => "the closing of its terminal (SIGHUP)",
         };
-        let command = std::env::args_os().map(|word| quoted(&word.to_string_lossy())).collect::<Vec<_>>().join(" ");
+        let words: Vec<String> = std::env::args_os().map(|word| word.to_string_lossy().into_owned()).collect();
+        let command = shell(words.iter().map(String::as_str));
         let (kept, continues) = state.kept();
         say(&format!("Stopped by {by}: {kept}"), continues.then_some(&command));
         std::process::exit(ENDED + signal);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::quoted;
-
-    #[test]
-    fn words_are_quoted_as_a_shell_takes_them() {
-        assert_eq!(
-            ["a/b-c.rhai", "two words", "it's", ""].map(quoted),
-            ["a/b-c.rhai", "'two words'", r"'it'\''s'", "''"]
-        );
     }
 }

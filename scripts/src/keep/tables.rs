@@ -11,7 +11,6 @@ use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Moved, Rankin
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
 use slipsoak_engine::units::HOUR;
-use std::fmt::Write as _;
 
 /// Largest length of a file name that a script may give, bytes; systems allow 255 for the whole name.
 const LONGEST_NAME: usize = 200;
@@ -124,19 +123,11 @@ fn gains(report: &Report) -> String {
 }
 
 fn table(record: &Record, run: &Run) -> String {
-    let mut lines = String::from("time [s]");
-    for channel in &record.channels {
-        let _ = write!(lines, ",{} [{}]", channel.name, channel.unit);
-    }
-    lines.push('\n');
-    for (end, row) in run.windows.end.iter().zip(&run.windows.mean) {
-        lines.push_str(&end.to_string());
-        for value in row {
-            let _ = write!(lines, ",{value}");
-        }
-        lines.push('\n');
-    }
-    lines
+    let time = Columns::<(&f64, &Vec<f64>)>(vec![]).with("time [s]", |(end, _)| end.to_string());
+    let columns = record.channels.iter().enumerate().fold(time, |columns, (k, channel)| {
+        columns.with(format!("{} [{}]", channel.name, channel.unit), move |(_, row)| row[k].to_string())
+    });
+    columns.of(run.windows.end.iter().zip(&run.windows.mean))
 }
 
 /// A file name of letters, digits and dashes.

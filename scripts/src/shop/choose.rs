@@ -48,8 +48,7 @@ fn of(Case { machine, usage, given, sketched }: Case) -> Posed {
     Posed {
         what: "springs judged",
         trials: springs.len() as u64,
-        answer: Box::new(move |head, done| {
-            wish.head = head;
+        answer: Box::new(move |done| {
             let judged = springs.par_iter().map(|spring| judge(&wish, spring).inspect(|_| done()));
             Ok(choice(&wish, judged.collect::<Result<_, _>>()?, sketched).into())
         }),

@@ -40,6 +40,6 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
     given.set("cover_tolerance", &mut wish.cover.1);
     given.set_count("seed", &mut wish.seed);
     given.set_count("assemblies", &mut wish.assemblies);
-    let answer = move |head, done: &(dyn Fn() + Sync)| Ok(gaps(&Wish { head, ..wish }).inspect(|_| done())?.into());
+    let answer = move |done: &(dyn Fn() + Sync)| Ok(gaps(&wish).inspect(|_| done())?.into());
     Posed { what: "gaps worn", trials: 1, answer: Box::new(answer) }
 }

@@ -33,6 +33,6 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
     given.set("drops", &mut wish.drops);
     given.set("found", &mut wish.found);
     given.set("grease", &mut wish.grease);
-    let answer = move |head, done: &(dyn Fn() + Sync)| Ok(plan(&Wish { head, ..wish }, done)?.into());
+    let answer = move |done: &(dyn Fn() + Sync)| Ok(plan(&wish, done)?.into());
     Posed { what: "ways to oil tried", trials: TRIALS as u64, answer: Box::new(answer) }
 }

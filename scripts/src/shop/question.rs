@@ -31,8 +31,8 @@ pub(crate) struct Case {
     pub sketched: Option<Sketched>,
 }
 
-/// What computes an answer with the head of its request; it calls the function after each trial.
-pub(super) type Answer = dyn FnOnce(Head, &(dyn Fn() + Sync)) -> Result<Saved, Failure> + Send + Sync;
+/// What computes an answer; it calls the function after each trial.
+pub(super) type Answer = dyn FnOnce(&(dyn Fn() + Sync)) -> Result<Saved, Failure> + Send + Sync;
 
 /// A question with all its data.
 pub struct Posed {
@@ -44,10 +44,10 @@ pub struct Posed {
 }
 
 impl Posed {
-    /// Computes the answer on the threads of the present pool; the answer does not depend on their number. `done` is
-    /// called for each trial.
+    /// Computes the answer, with its head, on the threads of the present pool; the answer does not depend on their number.
+    /// `done` is called for each trial.
     pub fn answer(self, head: Head, done: &(dyn Fn() + Sync)) -> Result<Saved, Failure> {
-        (self.answer)(head, done)
+        Ok((self.answer)(done)?.headed(head))
     }
 }
 

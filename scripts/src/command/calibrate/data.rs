@@ -7,7 +7,7 @@ use crate::read::hash::hash;
 use crate::read::inspections::{inspections, thermometers};
 use crate::read::refusal::Refusal;
 use crate::read::script::Script;
-use crate::read::units::{self, maybe, nearest};
+use crate::read::units::{maybe, nearest};
 use crate::read::{file, quantity};
 use crate::study::study_error::StudyError;
 use slipsoak_engine::calibrate::{
@@ -15,6 +15,7 @@ use slipsoak_engine::calibrate::{
 };
 use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::parts::{Dimension, Parameter, settings};
+use slipsoak_plots::words::say::time;
 use std::path::Path;
 
 /// The calibration problem of a command, and the sources of its data.
@@ -141,7 +142,7 @@ fn too_long(problem: &Problem) -> Result<(), StudyError> {
         let curve = temperatures(log, problem.machine.clone())?;
         let end = curve.iter().filter_map(|c| c.last()).map(|p| p.0).fold(0.0, f64::max);
         if last > end + 60.0 {
-            let (file, duty, last, end) = (&log.file, &log.duty, units::duration(last), units::duration(end));
+            let (file, duty, last, end) = (&log.file, &log.duty, time(last), time(end));
             return Err(Refusal::new(format!(
                 "{file} goes on for {last}, but the duty `{duty}` ends after {end}: what was the clutch put through after that?"
             ))
