@@ -79,7 +79,7 @@ fn every_command_that_writes_a_folder_lists_its_files() {
     let (wear, log) = (wear.to_str().unwrap(), log.to_str().unwrap());
     for (arguments, out, wrote) in [
         (
-            &["gaps", "example", "--use", "hard", "--report"][..],
+            &["gaps", "example", "--use", "rental", "--report"][..],
             "b",
             "4 files to b: gaps.json, 1 figure (SVG, PNG); open report.html there.",
         ),
