@@ -145,14 +145,16 @@ fn every_shipped_part_has_a_sheet() {
 fn figures_are_drawn_from_a_record_and_an_unknown_one_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     let (out, figures) = (folder.path().join("out"), folder.path().join("figures"));
-    run_into(&out, &[]).assert().success();
+    slipsoak(&["run", SCRIPT, "--set", "laps=1", "--out", out.to_str().unwrap()]).assert().success();
     let record = out.join("record.json");
     let (record, into) = (record.to_str().unwrap(), figures.to_str().unwrap());
     assert!(refusal(&["draw", record, "--out", into, "--figure", "oyl"], 2).contains("its figures:"));
     slipsoak(&["draw", record, "--out", into]).assert().success();
     for name in slipsoak_plots::names(slipsoak_engine::document::Kind::Record) {
-        assert!(fs::read_to_string(figures.join(format!("{name}.svg"))).unwrap().contains("<svg"));
-        assert!(fs::read(figures.join(format!("{name}.png"))).unwrap().starts_with(b"\x89PNG"));
+        for (end, start) in [("svg", &b"<svg"[..]), ("png", b"\x89PNG")] {
+            let [drawn, first] = [&figures, &out].map(|at| fs::read(at.join(format!("{name}.{end}"))).unwrap());
+            assert!(drawn.starts_with(start) && drawn == first, "{name}.{end} of the record is not that of the run");
+        }
     }
     let dark = folder.path().join("dark");
     let look = ["--figure", "gap", "--dark", "--width", "800", "--title", "Der Spalt", "--caption", "λ 0,1/h"];

@@ -72,8 +72,20 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
     let at = folder.path();
     results(at);
     for (kind, place, change, expected) in [
-        ("record", "runs/0/windows/mean", json!(1), "`windows of run"),
-        ("record", "runs/0/windows/mean/0", json!(3), "does not hold every channel"),
+        ("record", "runs/0/windows/end", json!(1), "`windows` is damaged"),
+        ("record", "runs/0/windows/values/mean", json!(3), "`windows` is damaged"),
+        ("record", "runs/0/windows/values/above/3", json!(1), "`windows` is damaged"),
+        ("record", "runs/0/windows/values/per/4", json!(0.0), "none that a run gives"),
+        ("record", "runs/0/segments/task", json!(1), "`segments` is damaged"),
+        ("record", "runs/0/segments/values/per", json!(3), "`segments` is damaged"),
+        ("record", "runs/0/close_up/values/0", json!(2), "`close_up` is damaged"),
+        // As earlier versions saved it.
+        (
+            "record",
+            "runs/0/windows",
+            json!({"length": 5.0, "end": [], "least": []}),
+            "another version may have written it",
+        ),
         ("record", "runs/0/overall/most", json!(0), "does not hold every channel"),
         ("record", "runs/0/moments/0/values", json!(2), "does not hold every channel"),
         ("record", "runs/0/engagement/motor", json!(3), "`engagement of run"),
@@ -110,7 +122,8 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
         assert!(text.starts_with(format!("{{\"kind\":\"{kind}\",\"").as_bytes()), "{file} says its kind first");
         let whole: Value = serde_json::from_slice(&text).unwrap();
         fs::write(at.join("twisted.json"), twisted(&whole, place, &change).to_string()).unwrap();
-        let output = slipsoak(at, &["report", "twisted.json", "--out", "x.html"]).assert().code(1).get_output().clone();
+        let output = slipsoak(at, &["report", "twisted.json", "--out", "x.html"]).output().unwrap();
+        assert_eq!(output.status.code(), Some(1), "{kind}, {place}");
         let message = String::from_utf8(output.stderr).unwrap();
         assert!(message.contains(expected) && !message.contains("bug of its own"), "{kind}, {place}: {message}");
     }

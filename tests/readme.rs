@@ -120,6 +120,8 @@ fn what_was_written(folder: &Path) {
             assert!(folder.join(out).join(file).is_file(), "{out}/{file}");
         }
     }
+    let bytes = fs::metadata(folder.join("out/record.json")).expect("written").len();
+    assert!(bytes < 3_000_000, "the first command's record has {bytes} bytes");
     let read = |name: &str| fs::read_to_string(folder.join(name)).expect("written");
     // The made-up washers wear 2.6 times as fast as assumed, within the spread of four clutches.
     let season: slipsoak_engine::calibrate::Calibration =

@@ -1,6 +1,7 @@
 //! The table of saved results: each is one document, which states its kind, has a head, and checks itself when it is read.
 
 pub mod calibration;
+mod columns;
 pub mod failed;
 pub mod finding;
 pub mod fleet;
@@ -13,6 +14,7 @@ pub mod oil_plan;
 pub mod reason;
 pub mod record;
 pub mod retraced;
+mod rows;
 mod saved;
 pub mod sensitivity;
 pub mod sheet;

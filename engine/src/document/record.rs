@@ -1,19 +1,21 @@
 //! The record of runs: one document with everything that a figure or a reader needs.
 
 use super::Is;
+use super::columns::{round, round_rows};
 use super::head::Head;
+use super::rows::{SavedSegments, segments};
 use super::sound::{oil_apart, require, sound};
 pub use super::{
     halt::Halt,
     ledgers::{Ledger, Ledgers},
     life::{Horizon, LifePoint, Missed, PartUse},
+    rows::{CloseUp, Extremes, SegmentSummary, Windows},
     warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
-use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Supply, TaskName};
+use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Supply};
 use crate::parts::settings::{clutch, limits, motor, vehicle};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
-use ndarray::Array2;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -41,13 +43,8 @@ impl Record {
         require(self.channels == Column::all(), "channels", "they are not those of this version, in their order")?;
         for run in &self.runs {
             let of = |what: &str| format!("{what} of run {}, {}", run.variant, run.duty);
-            let (w, ends) = (&run.windows, run.windows.end.len());
+            let w = &run.windows;
             let rows = [&w.least, &w.mean, &w.most];
-            require(
-                rows.iter().all(|rows| rows.len() == ends),
-                &of("windows"),
-                "its rows are not as many as its ends",
-            )?;
             let sets = run
                 .segments
                 .iter()
@@ -64,8 +61,6 @@ impl Record {
             )?;
             sound(all.flatten().copied(), &of("a row"))?;
             sound(w.end.iter().copied().chain([run.duration]), &of("windows.end"))?;
-            let close = run.close_up.iter().all(|c| c.time.len() == c.rows.len());
-            require(close, &of("close_up"), "its rows are not as many as its times")?;
             run.curves_checked(&of)?;
         }
         Ok(())
@@ -130,6 +125,8 @@ pub struct Run {
     #[serde(default)]
     pub engagement: Engagement,
     /// each segment of the duty with its extremes
+    #[serde(with = "segments")]
+    #[schemars(with = "SavedSegments")]
     pub segments: Vec<SegmentSummary>,
     /// number of segments not listed
     pub segments_left_out: u64,
@@ -157,6 +154,25 @@ pub struct Run {
 }
 
 impl Run {
+    /// The run with the numbers of its windows, segments and curves as they are saved, so that reading it back changes
+    /// nothing.
+    #[must_use]
+    pub fn rounded(mut self) -> Self {
+        let Windows { least, mean, most, .. } = &mut self.windows;
+        round_rows(least.iter_mut().chain(mean).chain(most));
+        let extremes = self.segments.iter_mut().map(|s| &mut s.extremes);
+        round_rows(extremes.flat_map(|e| [&mut e.least, &mut e.mean, &mut e.most]));
+        round_rows(self.close_up.iter_mut().flat_map(|c| &mut c.rows));
+        for part in &mut self.parts {
+            round(&mut part.curve);
+        }
+        let Engagement { speed, motor, capacity, load, .. } = &mut self.engagement;
+        for column in [speed, motor, capacity, load] {
+            round(column);
+        }
+        self
+    }
+
     /// The part that is worn out first, the oil set apart: at its limit oil is due for service.
     pub fn first_worn(&self) -> Option<&PartUse> {
         let worn = self.parts.iter().filter(|part| part.part.wears() && part.life.is_some_and(f64::is_finite));
@@ -243,54 +259,6 @@ impl Setting {
     }
 }
 
-/// Consecutive windows. They have equal lengths while the motor runs, and grow with the duration of a rest. If a block
-/// is repeated, there is one window for each simulated block (or for several), whose ends are as far apart as blocks
-/// were skipped. Numbers in each row are in the order of the channels.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Windows {
-    /// length of each while the motor runs, s (the last may be shorter); length of the first if windows are blocks
-    pub length: f64,
-    /// end of each window, s
-    pub end: Vec<f64>,
-    /// running time at the end of each, s
-    #[serde(default)]
-    pub running: Vec<f64>,
-    /// least in the window
-    pub least: Vec<Vec<f64>>,
-    /// time mean over the window
-    pub mean: Vec<Vec<f64>>,
-    /// greatest in the window
-    pub most: Vec<Vec<f64>>,
-}
-
-impl Windows {
-    /// Start and end of each, s.
-    pub fn spans(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
-        std::iter::once(0.0).chain(self.end.iter().copied()).zip(self.end.iter().copied())
-    }
-
-    /// Means as one array, windows × channels, SI; empty if the rows differ in length.
-    pub fn means(&self) -> Array2<f64> {
-        let columns = self.mean.first().map_or(0, Vec::len);
-        let flat: Vec<f64> = self.mean.iter().flatten().copied().collect();
-        Array2::from_shape_vec((self.mean.len(), columns), flat).unwrap_or_default()
-    }
-}
-
-/// A launch with every channel at the starts, middles and ends of the integrator's steps (thinned if there are very
-/// many).
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct CloseUp {
-    /// time at which the vehicle set off, s
-    pub sets_off: f64,
-    /// times, s
-    pub time: Vec<f64>,
-    /// channels at these times, SI
-    pub rows: Vec<Vec<f64>>,
-}
-
 /// Every channel at one moment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -333,32 +301,6 @@ pub struct Engagement {
     /// lowest speed of the drum at which the clutch stays locked, rad/s; none in results of earlier versions
     #[serde(default)]
     pub lock: Option<f64>,
-}
-
-/// Extremes of every channel.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Extremes {
-    /// least
-    pub least: Vec<f64>,
-    /// time mean
-    pub mean: Vec<f64>,
-    /// greatest
-    pub most: Vec<f64>,
-}
-
-/// One segment of the duty.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SegmentSummary {
-    /// task of the rider
-    pub task: TaskName,
-    /// start, s
-    pub start: f64,
-    /// end, s
-    pub end: f64,
-    /// extremes over the segment
-    pub extremes: Extremes,
 }
 
 /// An event.

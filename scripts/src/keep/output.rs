@@ -56,7 +56,8 @@ fn finite(run: &Run) -> Result<(), Refusal> {
     let bad = |what: &str| Err(not_finite(&format!("{}, {}", run.variant, run.duty), what));
     let windows = [&run.windows.least, &run.windows.mean, &run.windows.most];
     let segments = run.segments.iter().map(|s| &s.extremes).chain([&run.overall]);
-    let sets = windows.into_iter().flatten().chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
+    let rows = run.close_up.iter().flat_map(|close| &close.rows);
+    let sets = windows.into_iter().flatten().chain(rows).chain(segments.flat_map(|e| [&e.least, &e.mean, &e.most]));
     if let Some((index, _)) = sets.flat_map(|set| set.iter().enumerate()).find(|(_, value)| !value.is_finite()) {
         return bad(Channel::ALL.get(index).map_or("a channel", |channel| channel.name()));
     }

@@ -96,7 +96,7 @@ impl<'a> Runs<'a> {
         let (mut runs, mut parameters) = (Vec::<Run>::new(), self.parameters.clone());
         for (_, (run, used, printed)) in made {
             heard(printed);
-            runs.push(run?);
+            runs.push(run?.rounded());
             parameters.extend(used);
         }
         let seeds = answers.iter().flat_map(|answer| answer.head().seeds.clone()).collect();
