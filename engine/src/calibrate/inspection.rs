@@ -4,7 +4,7 @@ use super::quantity::{Quantity, Under};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation, Standing, Until};
+use crate::simulate::{Failure, Options, Simulation, Standing, Tolerance, Until};
 
 /// Age of a clutch at an inspection.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,7 +61,8 @@ impl Way {
         times: &[When],
         skipping: Skipping,
     ) -> Result<Self, (usize, Failure)> {
-        let mut simulation = Simulation::new(machine, Options::UNRECORDED).map_err(|e| (0, e))?;
+        let options = Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED };
+        let mut simulation = Simulation::new(machine, options).map_err(|e| (0, e))?;
         let mut stands = vec![(simulation.standing(), simulation.machine().clone())];
         let run = |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping });
         run(&mut simulation, 0.0)?;

@@ -106,7 +106,7 @@ impl Problem {
         Way::of(machine, &group.block, &times, self.skipping).map_err(|(_, failure)| failure)
     }
 
-    pub(super) fn shown(&self, machine: &Machine) -> Result<Shown, Failure> {
+    fn shown(&self, machine: &Machine) -> Result<Shown, Failure> {
         let mut all = vec![];
         for group in &self.inspected {
             let way = self.way(group, machine.clone(), &[])?;
@@ -122,12 +122,13 @@ impl Problem {
         Ok(all)
     }
 
-    pub(super) fn shown_once(&self, constants: &[f64]) -> Result<Shown, Failure> {
-        let key: Vec<u64> = constants[..self.sought.len()].iter().map(|c| c.to_bits()).collect();
+    /// Predictions for a machine, computed once for the same values of the constants.
+    pub(super) fn shown_once(&self, machine: &Machine) -> Result<Shown, Failure> {
+        let key: Vec<u64> = self.sought.iter().map(|p| (p.of)(machine).to_bits()).collect();
         if let Some(shown) = self.seen.lock().ok().and_then(|seen| seen.get(&key).cloned()) {
             return Ok(shown);
         }
-        let shown = self.shown(&self.machine_with(constants))?;
+        let shown = self.shown(machine)?;
         if let Ok(mut seen) = self.seen.lock() {
             seen.insert(key, shown.clone());
         }
@@ -237,7 +238,7 @@ impl Problem {
 
     /// (predicted − measured)/deviation of every reading, before shared offsets are removed.
     pub fn bare_residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
-        let shown = self.shown_once(constants)?;
+        let shown = self.shown_once(&self.machine_with(constants))?;
         let mut predicted: Vec<f64> = shown.iter().map(|s| s.0).collect();
         for (quantity, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
             for (p, share) in predicted.iter_mut().zip(self.runs_in(*quantity, &shown)) {

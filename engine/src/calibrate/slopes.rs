@@ -66,7 +66,7 @@ impl Measured for Problem {
     /// Central differences, several machines in parallel; exact for the depths of running-in.
     fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
         let shown: Vec<Shown> =
-            self.stepped(constants).par_iter().map(|machine| self.shown(machine)).collect::<Result<_, _>>()?;
+            self.stepped(constants).par_iter().map(|machine| self.shown_once(machine)).collect::<Result<_, _>>()?;
         let gauges: Vec<f64> = self.readings().map(|r| r.1).collect();
         let mut columns: Vec<Vec<f64>> = shown
             .chunks(2)
@@ -76,7 +76,7 @@ impl Measured for Problem {
                 pair[0].iter().zip(&pair[1]).map(slope).zip(&gauges).map(|(s, g)| s / g).collect()
             })
             .collect();
-        let now = self.shown_once(constants)?;
+        let now = self.shown_once(&self.machine_with(constants))?;
         for quantity in &self.running_in {
             columns.push(self.runs_in(*quantity, &now).iter().zip(&gauges).map(|(s, g)| s / g).collect());
         }
