@@ -116,7 +116,7 @@ fn a_clutch_is_the_same_in_a_fleet_of_any_size_and_correlations_are_reported() {
         fs::write(folder.path().join("c.json"), &calibration).expect("written");
         studies::run(folder.path(), &["--no-pictures", "--quiet", "--report", "--out", "out", "--threads", threads]);
         let page = fs::read_to_string(folder.path().join("out/report.html")).expect("a page");
-        assert!(page.contains("hangs together with washer.wear_oiled, correlation -0."), "the page tells it");
+        assert!(page.contains("correlated with washer.wear_oiled, correlation -0."), "the page tells it");
         serde_json::from_slice(&fs::read(folder.path().join("out/fleet.json")).expect("a fleet")).expect("JSON")
     };
     let (few, many) = (lives(3, "1"), lives(6, "2"));

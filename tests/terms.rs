@@ -3,7 +3,7 @@
 use clap::CommandFactory;
 use slipsoak::command::arguments::Arguments;
 use slipsoak::command::words;
-use slipsoak_plots::words::terms::TERMS;
+use slipsoak_plots::words::terms::{PLAINER, TERMS};
 use std::path::Path;
 
 /// Whether a text holds a word or words, whole.
@@ -38,6 +38,9 @@ fn helps_and_figures_use_no_other_word_for_a_term() {
             for word in term.instead_of {
                 assert!(!holds(&text, word), "“{word}” instead of “{}” in {place}", term.term);
             }
+        }
+        for (word, better) in PLAINER {
+            assert!(!holds(&text, word), "“{word}”, better “{better}”, in {place}");
         }
     }
 }

@@ -152,7 +152,7 @@ names! {
         InFilm = "in film",
         InGrease = "in grease",
         OnLining = "on lining",
-        Flung = "flung",
+        Flung = "thrown off",
         Evaporated = "evaporated",
         RunOff = "run off",
         Leaked = "leaked",

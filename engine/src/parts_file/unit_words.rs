@@ -97,8 +97,8 @@ pub static UNITS: &[Unit] = &[
     unit("hp", &["hp"], D::Power, 745.6998715822702, "mechanical horsepower"),
     unit("ps", &["PS"], D::Power, 735.49875, "metric horsepower"),
     unit("deg", &["deg", "°"], D::Angle, std::f64::consts::PI / 180.0, "degrees of arc"),
-    unit("per_hour", &["1/h"], D::PerSecond, 1.0 / HOUR, "shares per hour"),
-    unit("percent", &["%"], D::Ratio, 0.01, "hundredths"),
+    unit("per_hour", &["1/h"], D::PerSecond, 1.0 / HOUR, "per hour"),
+    unit("percent", &["%"], D::Ratio, 0.01, "per cent"),
     unit("drops", &["drops"], D::Ratio, 1.0, "drops of oil, a count"),
 ];
 

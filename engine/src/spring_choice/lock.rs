@@ -1,4 +1,4 @@
-//! The steepest start, by torque alone.
+//! The steepest launch, by torque alone.
 
 use crate::curve::edge;
 use crate::parts::Machine;

@@ -246,7 +246,12 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
 fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
     let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
-    let heads = ["engages, rpm", "over idle, rpm", "locks at full throttle, rpm", "slips when held below, km/h (mph)"];
+    let heads = [
+        "engages, rpm",
+        "margin over idle, rpm",
+        "locks at full throttle, rpm",
+        "lowest steady speed without slip, km/h (mph)",
+    ];
     let left = SIDE + SWATCH + 4.0;
     let wide = sheet.width - SIDE - left;
     let set = Type::TICK.ink(QUIET).side(1);

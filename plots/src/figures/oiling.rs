@@ -101,7 +101,7 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let heading = look.titled(|| format!("Oiling the bushing of the {}", plan.machine));
     let hot = scales::pair("80 °C", "176 °F");
     let note = format!(
-        "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What helps is the rest before the drum turns again; keep oil off the linings."
+        "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What counts is the rest before the drum turns again; keep oil off the linings."
     );
     let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
     sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {

@@ -70,7 +70,7 @@ fn chart(report: &Report, fleets: &[(usize, &Fleet)], (_, fleet): (usize, &Fleet
 
 pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let note = format!(
-        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch counts as later for the parts that outlast its first worn one. Oil set apart: at 0 it is at its limit, and the clutch goes on. Straight between quarters.",
+        "Bold: when half of {} clutches have so much left of the part; thin: when a tenth have; shade: from there to when nine tenths have, as far as that is known. A clutch counts as later for the parts that outlast its first worn one. Oil set apart: at 0 it is at its limit, and the clutch goes on. Curves are interpolated between quarters.",
         report.clutches
     );
     let describe = "One panel for each fleet; across: hours of running; upward: what is left of each part, the middle clutch and the band from P10 to P90.";

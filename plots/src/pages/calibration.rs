@@ -60,8 +60,8 @@ fn constants(c: &Calibration) -> Table {
         Head::words("learned"),
         Head::words("90 % within"),
         Head::of("learned / before", "").spare(12),
-        Head::of("clutches differ by ÷ or ×", "").spare(2),
-        Head::of("a clutch not yet seen, ÷ or ×", "").spare(13),
+        Head::of("spread between clutches, ÷ or ×", "").spare(2),
+        Head::of("for a new clutch, ÷ or ×", "").spare(13),
         Head::words("from").spare(14),
     ];
     let row = |l: &Learned| {
@@ -77,7 +77,7 @@ fn constants(c: &Calibration) -> Table {
         ]
     };
     Table::new("What was learned", heads, c.constants.iter().map(row))
-        .note("Before: the machine's value, and the factor within which 90 % of what was thought possible lies. – : fewer than three clutches tell, or they differ no more than their readings scatter.")
+        .note("Before: the machine's value, and the factor within which 90 % of what was thought possible lies. – : fewer than three clutches were inspected, or they differ no more than their readings scatter.")
 }
 
 fn lives(f: &Forecast) -> Table {
@@ -128,8 +128,8 @@ fn correlation(c: &Calibration) -> Table {
         Row::from(std::iter::once(in_words(&l.path).into()).chain(cells))
     };
     let rows = c.constants.iter().zip(&c.correlation).map(row);
-    Table::new("How the errors go together", std::iter::once(Head::words("constant")).chain(heads), rows)
-        .note("Correlation of the errors: near 1 or −1 the data tell both together better than each; a fit in which they cannot be told apart is refused.")
+    Table::new("Correlation of the errors", std::iter::once(Head::words("constant")).chain(heads), rows)
+        .note("Near 1 or −1 the data determine both together better than each; where they cannot be separated, the fit is refused.")
 }
 
 fn sources(c: &Calibration) -> Table {

@@ -99,7 +99,7 @@ fn springs(choice: &Choice) -> Vec<Block> {
         (Head::of("lowest steady speed without slip", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
         (Head::of("launch", "s"), numbers(2, &|f| f.launch.time)),
         (Head::of("slip energy", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
-        (Head::of("steepest start", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
+        (Head::of("steepest launch", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
     ]);
     if let Some(speed) = choice.crawl {
         let name = format!("slip power, held at {} km/h", three(speed / KM_H));
@@ -109,7 +109,7 @@ fn springs(choice: &Choice) -> Vec<Block> {
         "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on level ground from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
         say::time(choice.simulated)
     );
-    let start = "Launch and slip energy: once at full throttle on the slope. Steepest start: from cold, locked up within half a minute.";
+    let start = "Launch and slip energy: once at full throttle on the slope. Steepest launch: from cold, locked up within half a minute.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";
     vec![
         Block::Table(table(caption, lasting).note(peaks)),

@@ -22,7 +22,7 @@ impl Page {
         let mut sections = vec![
             Section::new("Figures", pictures(figures)),
             Section::new("Results", results(report)),
-            Section::new("Clutch for clutch", gains(report)),
+            Section::new("On the same sampled clutches", gains(report)),
             Section::new("Distributions", vec![Block::List(distributions(report))]).only(Reach::Details),
             Section::new("What was assumed", assumed(report)).only(Reach::Details),
         ];
@@ -33,7 +33,7 @@ impl Page {
         Self {
             question: asked(&report.head),
             given: common(pairs(report)).into_iter().chain([each]).collect::<Vec<_>>().join(", "),
-            origin: format!("{}, {n} × {clutches} clutches of {}", report.head.script, report.head.program),
+            origin: format!("{}, {n} × {clutches} clutches, computed by {}", report.head.script, report.head.program),
             answer: answer(report),
             sure: vec![sure()],
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),
@@ -70,7 +70,7 @@ fn against(report: &Report, compared: &[Paired]) -> Table {
     let mut columns = vec![(Head::words("fleet"), names.collect())];
     columns.extend(column("life", "times", 0, |p| p.end.ratio, times));
     columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| figures(t / HOUR, 2)));
-    columns.extend(column("oil due", "times", 2, |p| p.service.ratio, times));
+    columns.extend(column("service due", "times", 2, |p| p.service.ratio, times));
     let gaining = |p: &Paired| Cell::Number(format!("{:.0}", 100.0 * p.end.gaining.share));
     let chance = |p: &Paired| {
         Cell::Number(if p.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", p.end.chance) })
@@ -115,8 +115,8 @@ fn results(report: &Report) -> Vec<Block> {
         ("B50", |f| &f.end_running, Quantile::B50, 1),
         ("B90", |f| &f.end_running, Quantile::B90, 11),
         ("B10 by the calendar", |f| &f.end, Quantile::B10, if rests { 4 } else { 12 }),
-        ("oil due, B10", |f| &f.service_running, Quantile::B10, 2),
-        ("oil due, B50", |f| &f.service_running, Quantile::B50, 3),
+        ("service due, B10", |f| &f.service_running, Quantile::B10, 2),
+        ("service due, B50", |f| &f.service_running, Quantile::B50, 3),
     ];
     let column = |(head, set, which, spare): (&str, Set, Quantile, u8)| {
         let all: Vec<Bounds> = report.fleets.iter().map(|f| milestone(set(f), which)).collect();

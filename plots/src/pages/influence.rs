@@ -25,7 +25,7 @@ impl Page {
         let sure = vec![SURE.into()];
         Self {
             question: asked(&influences.head),
-            origin: format!("{}, what matters, by {}", influences.head.script, influences.head.program),
+            origin: format!("{}, what matters, computed by {}", influences.head.script, influences.head.program),
             answer,
             sure,
             sections,
@@ -39,13 +39,13 @@ fn table(ranking: &Ranking, rows: u64) -> Table {
         Head::words("setting"),
         Head::of("end at P10", ""),
         Head::of("end at P90", ""),
-        Head::of("oil due at P10", "").spare(3),
-        Head::of("oil due at P90", "").spare(3),
+        Head::of("service due at P10", "").spare(3),
+        Head::of("service due at P90", "").spare(3),
         Head::temperature("lining, peak at P10").brief("lining at P10").spare(2),
         Head::temperature("lining, peak at P90").brief("lining at P90").spare(2),
     ];
     if rows > 0 {
-        heads.extend([Head::of("first share", ""), Head::of("total share", "")]);
+        heads.extend([Head::of("share alone", ""), Head::of("share with interactions", "")]);
     }
     heads.push(Head::words("what to measure").only(Reach::Page));
     let all = moving(ranking);

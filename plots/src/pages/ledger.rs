@@ -16,12 +16,12 @@ const CAPTIONS: [(Book, &str); 5] = [
     (Book::Chain, "Work at the vehicle"),
     (Book::Heat, "Heat"),
     (Book::Oil, "Oil"),
-    (Book::Wear, "Worn volume: by force and path in, by depth held"),
+    (Book::Wear, "Worn volume, computed two ways: force × distance (in), depth × area (stored)"),
 ];
 
 /// One side of a ledger.
 type Side = fn(&Ledger) -> &BTreeMap<Entry, f64>;
-const SIDES: [(&str, Side); 3] = [("came in", |l| &l.inward), ("is held", |l| &l.held), ("went out", |l| &l.outward)];
+const SIDES: [(&str, Side); 3] = [("in", |l| &l.inward), ("stored", |l| &l.held), ("out", |l| &l.outward)];
 
 /// A convenient unit for the amounts of a ledger: its name, and its size in SI units.
 fn unit(book: Book, largest: f64) -> (&'static str, f64) {
@@ -74,11 +74,11 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
         }
     }
     let missed = books.iter().map(|l| Cell::Number(power(l.relative, 1.0)));
-    let rows = vec![Row::from(std::iter::once("by, of the largest entry".into()).chain(missed))];
-    groups.push(Group { name: "is open".to_owned(), rows });
+    let rows = vec![Row::from(std::iter::once("relative to the largest entry".into()).chain(missed))];
+    groups.push(Group { name: "imbalance".to_owned(), rows });
     let runs = record.runs[shown.clone()].iter().zip(shown);
     let heads = runs.map(|(run, k)| Head { of: Some(k), ..Head::of(&name(record, run), "") });
     let allowed = books.iter().fold(0.0_f64, |m, l| m.max(l.allowed));
     Table::grouped(format!("{caption}, {unit}"), std::iter::once(Head::words("entry")).chain(heads), groups)
-        .note(format!("A run fails whose ledger is open by more than {} of its largest entry.", power(allowed, 1.0)))
+        .note(format!("A run fails whose imbalance exceeds {} of the largest entry.", power(allowed, 1.0)))
 }

@@ -35,7 +35,7 @@ impl Page {
             let answers = if count == 1 { "answer" } else { "answers" };
             Self {
                 question: asked(head),
-                origin: format!("{}, {count} {answers} of {}", head.script, head.program),
+                origin: format!("{}, {count} {answers}, computed by {}", head.script, head.program),
                 sections: closing(head, &[], vec![]),
                 ..Self::default()
             }

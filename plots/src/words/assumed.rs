@@ -107,7 +107,7 @@ fn drawn(p: &Parameter, spread: Spread) -> String {
         Spread::Normal(w) => format!("normal, standard deviation {}", width(w)),
         Spread::Factor(f) => format!("÷ or × {}", three(f)),
         Spread::Uniform(w) => format!("± {}, uniform", width(w)),
-        Spread::Triangular(w) => format!("± {}, the middle likeliest", width(w)),
+        Spread::Triangular(w) => format!("± {}, most likely in the middle", width(w)),
     }
 }
 
@@ -151,7 +151,7 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
         let p = parameter(&u.path)?;
         let [meaning, name] = named(p);
         let with = if u.draw == u.path { String::new() } else { format!("; moves with “{}”", u.draw) };
-        let pair = |(draw, r): (&String, &f64)| format!("; hangs together with {draw}, correlation {r:.2}");
+        let pair = |(draw, r): (&String, &f64)| format!("; correlated with {draw}, correlation {r:.2}");
         let how = drawn(p, u.spread) + &with + &u.correlated.iter().map(pair).collect::<String>();
         let measured = measured_by(p).map_or(Cell::Nothing, Cell::from);
         Some([meaning, name, how.into(), depends(p).into(), measured])
@@ -159,7 +159,7 @@ pub fn spreads(uncertain: &[Uncertain]) -> Block {
     let mut heads = ["constant", "setting", "sampled"].map(Head::words).to_vec();
     heads.extend(["what depends on it", "what to measure"].map(|head| Head::words(head).only(Reach::Page)));
     Block::Table(Table::new(
-        "What was drawn for each clutch, about its machine's own value",
+        "What was sampled for each clutch, about its machine's own value",
         heads,
         uncertain.iter().filter_map(row),
     ))

@@ -62,19 +62,14 @@ fn idles(kind: IdleKind) -> Words {
 
 /// Sentence on a constant.
 fn sentence(l: &Learned) -> Words {
-    let ratio = l.value / l.before;
     let words = Words::default()
         .strong(in_words(&l.path))
         .plain(format!(" ({}) is ", l.path))
         .strong(value(l, l.value))
         .plain(format!(" ({})", range(l, l.value, l.factor)));
-    let words = words.plain(format!(
-        ": {} times the value used before, which could be off by a factor of {} either way",
-        three(ratio),
-        three(l.before_factor)
-    ));
+    let words = words.plain(format!("; before: {}, ÷ or × {}", value(l, l.before), three(l.before_factor)));
     if l.clutches_factor > 1.0 {
-        words.plain(format!("; clutches differ by a factor of {} either way.", three(l.clutches_factor)))
+        words.plain(format!("; spread between clutches: ÷ or × {}.", three(l.clutches_factor)))
     } else {
         words.plain(".")
     }

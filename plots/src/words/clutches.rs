@@ -79,9 +79,9 @@ pub fn lived(fleet: &Fleet) -> String {
 pub fn oil_due(fleet: &Fleet) -> String {
     let said = |name: Quantile| milestone(&fleet.service_running, name).estimate.map(time);
     match (said(Quantile::B10), said(Quantile::B50)) {
-        (None, _) if fleet.outcomes.iter().all(|o| o.service_due.is_none()) => "oil due in none".to_owned(),
-        (None, _) => "oil due in fewer than 1 in 10".to_owned(),
-        (Some(b10), None) => format!("oil due: B10 {b10} of running; in fewer than half"),
-        (Some(b10), Some(b50)) => format!("oil due: B10 {b10} of running; median {b50}"),
+        (None, _) if fleet.outcomes.iter().all(|o| o.service_due.is_none()) => "service due in none".to_owned(),
+        (None, _) => "service due in fewer than 1 in 10".to_owned(),
+        (Some(b10), None) => format!("service due: B10 {b10} of running; in fewer than half"),
+        (Some(b10), Some(b50)) => format!("service due: B10 {b10} of running; median {b50}"),
     }
 }

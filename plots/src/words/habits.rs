@@ -53,7 +53,7 @@ fn lives_under(runs: &[&Run]) -> Words {
         return match end(short) {
             Some(least) => {
                 let words = Words::from(format!("Under “{}” it lasts ", short.duty)).strong(about(&least, false));
-                words.plain(format!(", until {}; under “{}” no life can be told.", least.what(), long.duty))
+                words.plain(format!(", until {}; under “{}” no life is known.", least.what(), long.duty))
             }
             None => "No part wears measurably in these duties.".into(),
         };

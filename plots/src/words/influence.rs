@@ -83,7 +83,7 @@ pub fn note(ranking: &Ranking, rows: u64) -> String {
     ];
     if rows > 0 {
         said.push(format!(
-            "Shares of the variance of the end, from {rows} rows: first, the share removed if this setting alone were known; total, the share left if all other settings were known; ± one standard error."
+            "Shares of the variance of the end, from {rows} rows: alone, the share removed if this setting alone were known; with interactions, the share left if all other settings were known; ± one standard error."
         ));
     }
     if rows > 0 && rows < FEW {

@@ -18,7 +18,7 @@ use crate::study::{Study, asked};
 
 /// Where a long study without a place for its journal goes.
 const NO_OUT: &str =
-    "a long study keeps a journal, so that it can be stopped and taken up again: say where with --out DIR";
+    "a fleet, a sweep or `matters` needs --out DIR: it keeps a journal beside it, so that it can be resumed";
 
 /// Refuses parts of what is not divided.
 fn not_divided(script: &Script) -> Refusal {

@@ -11,7 +11,7 @@ const TOLERANCED: &str = "SIZE ± TOLERANCE";
 pub(super) static GAPS: Question = Question {
     word: "gaps",
     about: "Stack up the gap between drum and cover, with the hours until the washer is due and until they touch",
-    asks: "will it fit, and when will it rub",
+    asks: "does the cover clear the drum, and for how long",
     options: &[
         named("proud", Form::Settings(&settings::cover::proud, &settings::cover::proud_tolerance), TOLERANCED).help(
             "height of the bushing proud of the sprocket, such as \"65 thou ± 5 thou\" or \"0.065 in +- 0.005 in\"",

@@ -36,7 +36,7 @@ type Placed = (Axis, Vec<usize>);
 fn axes(pairs: &[Pair]) -> Vec<Placed> {
     let varied = distinct(pairs.iter().flat_map(|pair| &pair.variant.varied).map(|varied| varied.0));
     let machines = named("machine", "the machine", pairs.iter().map(|pair| &pair.variant.family));
-    let duties = named("duty", "what it is put through", pairs.iter().map(|pair| &pair.duty.name));
+    let duties = named("duty", "the duty", pairs.iter().map(|pair| &pair.duty.name));
     let several = [machines, duties].into_iter().filter(|(axis, _)| axis.labels.len() > 1);
     varied.into_iter().map(|p| setting(p, pairs)).chain(several).collect()
 }

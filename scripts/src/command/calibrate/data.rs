@@ -144,7 +144,7 @@ fn too_long(problem: &Problem) -> Result<(), StudyError> {
         if last > end + 60.0 {
             let (file, duty, last, end) = (&log.file, &log.duty, time(last), time(end));
             return Err(Refusal::new(format!(
-                "{file} goes on for {last}, but the duty `{duty}` ends after {end}: what was the clutch put through after that?"
+                "{file} goes on for {last}, but the duty `{duty}` ends after {end}: what did the clutch do after that?"
             ))
             .into());
         }
