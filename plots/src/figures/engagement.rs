@@ -245,7 +245,7 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
 /// Table of each clutch's speeds.
 fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
-    let columns = if narrow { [0.24, 0.4, 0.55, 0.76, 1.0] } else { [0.28, 0.37, 0.50, 0.71, 1.0] };
+    let columns = if narrow { [0.24, 0.4, 0.55, 0.72, 1.0] } else { [0.24, 0.33, 0.48, 0.69, 1.0] };
     let heads = [
         "engages, rpm",
         "margin over idle, rpm",
