@@ -185,8 +185,7 @@ impl Sheet<'_> {
 
     /// A text on a patch of the background colour, so that nothing behind crosses it.
     pub fn on_paper(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
-        // The patch needs no allowance for browsers.
-        let wide = width_of(words, set)? / WIDER;
+        let wide = bare_width(words, set)?;
         let left = match set.side {
             ..0 => at.0,
             0 => at.0 - 0.5 * wide,
@@ -222,7 +221,12 @@ pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
 
 /// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
 pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
-    Ok(WIDER * set.size * Face::of(set.bold)?.width(&scales::shown(&plain(words))))
+    Ok(WIDER * bare_width(words, set)?)
+}
+
+/// Width of a text in the embedded typeface, px.
+pub fn bare_width(words: &str, set: Type) -> Result<f64, DrawError> {
+    Ok(set.size * Face::of(set.bold)?.width(&scales::shown(&plain(words))))
 }
 
 /// About `most` ticks of a horizontal scale, or fewer, so that their labels do not touch.

@@ -1,7 +1,7 @@
 //! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
 use crate::sheet::axis::Axis;
-use crate::sheet::canvas::{SIDE, Sheet, Type, apart, thinned, wrapped};
+use crate::sheet::canvas::{SIDE, Sheet, Type, apart, bare_width, thinned, wrapped};
 use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Frame;
@@ -33,6 +33,8 @@ pub struct Fold {
 
 /// Height of a strip, px.
 const STRIP: f64 = 14.0;
+/// Width of an upright title, of a tick, and of the space around a tick label, px.
+const TITLED: f64 = 37.0;
 /// Line spacing of the text above the chart, px.
 const LINE: f64 = 16.0;
 
@@ -97,9 +99,21 @@ impl Panel {
         LINE * self.heads(width).len().saturating_sub(2) as f64 + self.below(width)
     }
 
-    /// Distance from the frame's left to the chart's, px.
-    const fn left(&self) -> f64 {
-        if self.beside.is_some() { 98.0 } else { 68.0 }
+    /// Distance from the frame's left to the chart's, px: room for the upright title and the widest tick label.
+    fn left(&self) -> f64 {
+        let least = if self.beside.is_some() { 98.0 } else { 68.0 };
+        let widths = self.up_ticks().into_iter().map(|(_, words)| bare_width(&words, Type::TICK).unwrap_or(0.0));
+        widths.fold(least, |left, wide| left.max(wide + TITLED))
+    }
+
+    /// Ticks of the vertical axis with their labels.
+    fn up_ticks(&self) -> Ticks {
+        let ticks = self.ticks_up.clone().unwrap_or_else(|| Axis::from(self.y).ticks(7));
+        let label = |(value, words): (f64, String)| {
+            let words = if self.share { format!("{:.0}", 100.0 * value) } else { words };
+            (value, self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value))))
+        };
+        ticks.into_iter().map(label).collect()
     }
 
     /// Height of the labels below the chart at this frame width, px.
@@ -147,12 +161,7 @@ impl Panel {
             None => apart(&x, Type::TICK, if end - left > 400.0 { 8 } else { 5 })?,
         };
         ruler::below(sheet, &x, &across, bottom, None, &self.across)?;
-        let up = self.ticks_up.clone().unwrap_or_else(|| y.ticks(7));
-        let up = up.into_iter().map(|(value, words)| {
-            let words = if self.share { format!("{:.0}", 100.0 * value) } else { words };
-            (value, self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value))))
-        });
-        ruler::beside(sheet, &y, &up.collect(), (left, end), (&self.up, self.left() - 20.0))?;
+        ruler::beside(sheet, &y, &self.up_ticks(), (left, end), (&self.up, self.left() - 20.0))?;
         if floor < bottom {
             sheet.line(&[(left, floor), (left, bottom)], TEXT, 0.9, None)?;
         }
@@ -218,5 +227,35 @@ impl Panel {
             sheet.on_paper(words, (at + 4.0, floor - 9.0 - 14.0 * k as f64), Type::TICK.ink(QUIET))?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::canvas::sheet;
+    use crate::sheet::look::Look;
+
+    #[test]
+    fn the_upright_title_of_an_axis_does_not_touch_its_widest_label() {
+        let thou = |mm: f64| format!("{:.1}", mm / 0.0254);
+        for (range, beside) in [((0.6, 0.8), Some(thou as fn(f64) -> String)), ((0.0, 4e7), None)] {
+            let panel =
+                Panel { up: "thickness".to_owned(), x: (0.0, 1.0).into(), y: range, beside, ..Panel::default() };
+            let frame = Frame { left: 0.0, top: 60.0, right: 480.0, bottom: 360.0 };
+            let drawing =
+                sheet(&Look::default(), 400.0, ["", "", ""], |sheet| panel.draw(sheet, frame)).expect("it draws");
+            let place = |text: &str| text.split("x=\"").nth(1)?.split('"').next()?.parse::<f64>().ok();
+            let texts: Vec<&str> = drawing.svg.split("<text").skip(1).collect();
+            let title =
+                texts.iter().find(|text| text.contains("rotate")).and_then(|text| place(text)).expect("a title");
+            let labels = texts.iter().filter(|text| text.contains("\"end\"")).map(|text| {
+                let words = text.split('\n').nth(1).expect("words");
+                place(text).expect("a place") / 10.0 - bare_width(words, Type::TICK).expect("a width")
+            });
+            // Half of the title's letters, which are 13 px, are to the right of its middle.
+            let gap = labels.fold(f64::INFINITY, f64::min) - title / 10.0 - 6.5;
+            assert!((2.0..40.0).contains(&gap), "{range:?}: {gap}");
+        }
     }
 }
