@@ -14,6 +14,15 @@ fn printed(name: &str) -> String {
     String::from_utf8(done.stdout).expect("text")
 }
 
+#[test]
+fn no_example_has_more_than_25_lines() {
+    for file in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/examples")).expect("the examples") {
+        let path = file.expect("a file").path();
+        let lines = std::fs::read_to_string(&path).expect("a text").lines().count();
+        assert!(lines <= 25, "{} has {lines}", path.display());
+    }
+}
+
 fn number_after(text: &str, before: &str) -> f64 {
     let rest = text.split(before).nth(1).unwrap_or_else(|| panic!("no `{before}` in: {text}"));
     rest.split_whitespace().next().and_then(|n| n.trim_end_matches([',', ':']).parse().ok()).expect("a number")

@@ -104,9 +104,10 @@ pub static UNITS: &[Unit] = &[
 
 /// All texts of units of this dimension, its SI unit last.
 pub fn texts(dimension: Dimension) -> Vec<&'static str> {
-    let mut all: Vec<_> = UNITS.iter().filter(|u| u.dimension == dimension).flat_map(|u| u.texts).copied().collect();
-    // A count; no other share or ratio is given in it.
-    all.retain(|text| *text != "drops");
+    // No share or ratio is given in a count.
+    let counts = |u: &Unit| u.dimension == Dimension::Ratio && u.scale == 1.0;
+    let own = UNITS.iter().filter(|u| u.dimension == dimension && !counts(u));
+    let mut all: Vec<_> = own.flat_map(|u| u.texts).copied().collect();
     if !all.contains(&dimension.unit()) && dimension != Dimension::Ratio {
         all.push(dimension.unit());
     }

@@ -2,7 +2,7 @@
 
 use crate::command::options::Output;
 use crate::command::terminal::width;
-use crate::keep::folder::Folder;
+use crate::keep::folder::{Folder, PAGE};
 use crate::keep::output::{json, whole};
 use crate::keep::tables::tables;
 use crate::read::refusal::Refusal;
@@ -58,7 +58,7 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
         folder.write(&name, text.as_bytes())?;
     }
     if output.report {
-        folder.write("report.html", page(pages, &saved, asking.as_ref()).html().as_bytes())?;
+        folder.write(PAGE, page(pages, &saved, asking.as_ref()).html().as_bytes())?;
     }
     let wrote = folder.finish()?;
     Ok(if output.json || output.quiet { text } else { text + wrote.as_str() })

@@ -23,8 +23,10 @@ fn every_figure() -> impl Iterator<Item = &'static str> {
     Kind::ALL.iter().flat_map(|kind| slipsoak_plots::names(*kind))
 }
 
+/// The page of a result.
+pub(crate) const PAGE: &str = "report.html";
 /// Other files of a result folder, apart from figures and tables.
-const OTHERS: [&str; 3] = ["report.html", Kind::Calibration.file(), "cleaned.csv"];
+const OTHERS: [&str; 3] = [PAGE, Kind::Calibration.file(), "cleaned.csv"];
 /// Files that file managers add to a folder.
 const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
 /// Name prefix of folders that are being filled.
@@ -193,7 +195,7 @@ impl Folder {
             n => Some(format!("{n} figures (SVG, PNG)")),
         };
         let kinds = results.chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
-        let open = if names.iter().any(|name| name == "report.html") { "; open report.html there" } else { "" };
+        let open = if names.iter().any(|name| name == PAGE) { "; open report.html there" } else { "" };
         let files = if names.len() == 1 { "file" } else { "files" };
         format!("Wrote {} {files} to {}: {kinds}{open}.\n", names.len(), self.wanted.display())
     }
