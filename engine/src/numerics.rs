@@ -5,7 +5,7 @@
 //! [`Real`] gives its derivatives; [`along`] reads a curve.
 
 pub use crate::curve::along;
-pub use crate::horizon::{Course, Repeating, SkipStats, Skipping, travel};
+pub use crate::horizon::{Counts, Course, Pieced, Repeating, SkipStats, Skipping, recur, travel};
 pub use crate::integrate::{
     Ended, Entries, Flow, Jacobian, Observer, Rows, Sizes, Sparse, Step, Stepper, Stuck, System, Work,
 };

@@ -32,6 +32,9 @@ pub struct Horizon {
     pub blocks_skipped: u64,
     /// jumps rejected because of their error
     pub jumps_taken_back: u64,
+    /// recurring pieces inside the block; none if the block itself was skipped
+    #[serde(default)]
+    pub inside: Vec<Inside>,
     /// estimated errors of skipping
     pub errors: Vec<Missed>,
     /// use of the parts at the ends of blocks, in order
@@ -57,6 +60,18 @@ impl Horizon {
         let (part, end) = ends.filter_map(|(part, end)| Some((part, (*end)?))).min_by(|a, b| a.1.total_cmp(&b.1))?;
         Some((part, end, self.running.get(part as usize).copied().flatten()))
     }
+}
+
+/// A piece that recurs inside a repeated block.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Inside {
+    /// duration when it was last simulated, s
+    pub lasts: f64,
+    /// how often it was simulated
+    pub run: u64,
+    /// how often it was skipped
+    pub skipped: u64,
 }
 
 /// Estimated error of one slow quantity.

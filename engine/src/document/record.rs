@@ -8,7 +8,7 @@ use super::sound::{oil_apart, require, sound};
 pub use super::{
     halt::Halt,
     ledgers::{Ledger, Ledgers},
-    life::{Horizon, LifePoint, Missed, PartUse},
+    life::{Horizon, Inside, LifePoint, Missed, PartUse},
     rows::{CloseUp, Extremes, SegmentSummary, Windows},
     warning::{Warned, Warning},
 };

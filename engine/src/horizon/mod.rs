@@ -6,8 +6,11 @@
 
 mod anchor;
 mod memory;
+mod recur;
 mod repeating;
+mod response;
 mod skip;
 
-pub use repeating::{Course, Repeating};
+pub use recur::{Counts, recur};
+pub use repeating::{Course, Pieced, Repeating};
 pub use skip::{SkipStats, Skipping, travel};

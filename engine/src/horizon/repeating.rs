@@ -54,3 +54,21 @@ pub trait Repeating {
         false
     }
 }
+
+/// A repeated block made of pieces, some of which recur, within the block or from block to block.
+pub trait Pieced: Repeating {
+    /// Number of kinds of recurring pieces.
+    fn kinds(&self) -> usize;
+    /// Kind of the next piece; none if it is always simulated.
+    fn kind(&self) -> Option<usize>;
+    /// Simulates the next piece.
+    fn perform(&mut self) -> Result<(), Self::Error>;
+    /// Passes over the next piece, which recurs; values of all quantities after it. They are `put` later.
+    fn pass(&mut self, values: &[f64]);
+    /// A number that differs where the next piece is simulated under other settings.
+    fn setting(&self) -> u64;
+    /// Whether the next piece leaves everything but its quantities as it finds it.
+    fn steady(&self) -> bool;
+    /// Whether the next piece may be the last of its kind.
+    fn closes(&self) -> bool;
+}

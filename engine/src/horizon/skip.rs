@@ -46,15 +46,15 @@ pub struct SkipStats {
 }
 
 /// Largest ratio of the length of a jump to that of the last.
-const GROWTH: f64 = 2.5;
+pub(super) const GROWTH: f64 = 2.5;
 /// Blocks that rejected jumps may waste before any jump has succeeded.
-const VENTURE: f64 = 60.0;
+pub(super) const VENTURE: f64 = 60.0;
 /// Length of the first jump, blocks.
-const FIRST: f64 = 12.0;
+pub(super) const FIRST: f64 = 12.0;
 /// Blocks that are always simulated at the end of a horizon or before a limit.
-const LOOK: f64 = 2.0;
+pub(super) const LOOK: f64 = 2.0;
 /// Share of a jump's corrected error that counts as remaining error.
-const LEFT: f64 = 0.3;
+pub(super) const LEFT: f64 = 0.3;
 /// Floor of the error estimate, as a share of the tolerance: curvature inside a jump is invisible at its ends.
 const HIDDEN: f64 = 0.1;
 /// Share of the allowed error that may come from states off their course.
@@ -66,7 +66,7 @@ const SETTLED: f64 = 0.03;
 /// know as forgotten.
 const FAR: f64 = 3.0;
 /// Largest factor by which an error is assumed to grow with the rates.
-const MOST_GROWN: f64 = 30.0;
+pub(super) const MOST_GROWN: f64 = 30.0;
 /// Error of extrapolated settling states, in settling widths, above which jumps are shortened.
 const ASTRAY: f64 = 10.0;
 /// Blocks that must remain per settling state for a new Jacobian to be worth its cost.
@@ -451,6 +451,6 @@ impl<R: Repeating> Way<'_, R> {
     }
 }
 
-fn less(a: &[f64], b: &[f64]) -> Vec<f64> {
+pub(super) fn less(a: &[f64], b: &[f64]) -> Vec<f64> {
     a.iter().zip(b).map(|(a, b)| a - b).collect()
 }

@@ -305,6 +305,16 @@ impl Recorder {
         }
     }
 
+    /// Recorded time and integrals of the present block.
+    pub fn block(&self) -> (f64, Row) {
+        (self.block.time, self.block.sum)
+    }
+
+    /// Counts the time and the integrals of a part that was not simulated in the mean over the run.
+    pub fn count(&mut self, time: f64, integral: &Row) {
+        self.overall.add(time, integral);
+    }
+
     /// The windows so far.
     pub fn windows(&self) -> Windows {
         let kept: Vec<&Span> = self.windows.iter().filter(|w| w.time > 0.0).collect();

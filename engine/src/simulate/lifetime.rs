@@ -1,20 +1,29 @@
 //! Repetition of a block until a part is worn out or a time is reached.
 
 use super::failure::Failure;
-use super::simulation::Simulation;
-use crate::document::record::{Horizon, LifePoint, Missed};
-use crate::duty::Segment;
-use crate::horizon::{Course, Repeating, SkipStats, Skipping, travel};
+use super::life_log::Log;
+use super::pieces::{Piece, closing, pieces};
+use super::simulation::{Held, Simulation};
+use crate::document::record::{Horizon, Inside, Missed};
+use crate::duty::{Segment, Service};
+use crate::horizon::{Counts, Course, Pieced, Repeating, SkipStats, Skipping, recur, travel};
 use crate::life::Pair;
 use crate::model::{Motion, MotorState, counter, slow, state};
-use crate::names::{Channel, Part};
+use crate::names::{Channel, Part, Row};
 use crate::observe::channels;
+use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// Largest number of blocks.
 const MOST_BLOCKS: f64 = 1e8;
+/// Number of blocks from which they are extrapolated many at once, instead of foretold one by one.
+const MANY: f64 = 2000.0;
 const OIL: usize = Part::Oil as usize;
-/// Longest jump, as a share of the whole life of the oil or of a worn part.
-const STRIDE: f64 = 0.05;
+/// Longest jump, as a share of the whole life of the oil or of a worn part, if blocks are extrapolated many at once, and if they
+/// are foretold one by one.
+const STRIDE: [f64; 2] = [0.05, 0.15];
+/// Oil on and in the lining.
+const LINED: [usize; 3] = [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED];
 /// E-folds of feeding over a block: below the first a settling washer drifts, above the second a drifting one settles
 /// again.
 const FED: [f64; 2] = [0.003, 0.006];
@@ -32,13 +41,50 @@ pub struct Until {
 struct Lifetime<'a> {
     sim: &'a mut Simulation,
     block: &'a [Segment],
+    pieces: Vec<Piece>,
+    /// for each kind of piece, the index of its last one in the block
+    last: Vec<usize>,
+    /// for each piece, whether settings change before the next of its kind
+    closing: Vec<bool>,
     until: f64,
-    log: Log,
-    block_time: f64,
-    /// whether the film has fed the washer enough over the last block for its oil to settle; else it drifts
-    fed: bool,
-    /// receives the completed share after each block, 0 to 1
+    /// whether blocks are foretold one by one
+    one_by_one: bool,
+    way: Way,
+    /// receives the completed share after each piece, 0 to 1
     watch: &'a mut dyn FnMut(f64),
+}
+
+/// Place in the repetition, and what was noted on the way.
+#[derive(Clone)]
+struct Way {
+    log: Log,
+    /// index of the next piece
+    at: usize,
+    /// time at which the block began, s
+    begun: f64,
+    /// duration of the last block, s; 0 before
+    block_time: f64,
+    /// whether a recurring piece of this block was simulated
+    touched: bool,
+    /// blocks in which something was simulated, and in which nothing was
+    blocks: Counts,
+    /// whether the film has fed the washer enough over the last recurring piece for its oil to settle; else it drifts
+    fed: bool,
+    /// settings that the block has adjusted so far
+    settings: BTreeMap<&'static str, u64>,
+    /// for each kind, what its last simulation was like
+    seen: Vec<Option<Seen>>,
+}
+
+/// A simulation of a piece.
+#[derive(Clone)]
+struct Seen {
+    /// modes of the machine before and after
+    modes: [u64; 2],
+    /// recorded time and integrals
+    integral: (f64, Row),
+    /// duration, s
+    lasted: f64,
 }
 
 impl Simulation {
@@ -56,111 +102,47 @@ impl Simulation {
         until: Until,
         watch: &mut dyn FnMut(f64),
     ) -> Result<(), (usize, Failure)> {
-        let log = self.log();
-        let mut life = Lifetime { sim: self, block, until: until.time, log, block_time: 0.0, fed: true, watch };
-        // The first block gives the number of blocks.
-        life.block()?;
-        let blocks = ((until.time - life.sim.time) / life.block_time.max(1e-3)).ceil().clamp(0.0, MOST_BLOCKS);
-        let mut way = travel(&mut life, blocks as u64, until.skipping)?;
-        way.run += 1;
-        let horizon = life.close(&way);
+        let pieces = pieces(block, until.time - self.time);
+        let kinds = pieces.iter().filter_map(|piece| piece.kind).max().map_or(0, |most| most + 1);
+        let last = |kind| pieces.iter().rposition(|piece| piece.kind == Some(kind)).unwrap_or(0);
+        let way = Way {
+            log: self.log(),
+            at: 0,
+            begun: self.time,
+            block_time: 0.0,
+            touched: false,
+            blocks: Counts::default(),
+            fed: true,
+            settings: BTreeMap::new(),
+            seen: vec![None; kinds],
+        };
+        let last = (0..kinds).map(last).collect();
+        let closing = closing(block, &pieces);
+        let mut life =
+            Lifetime { sim: self, block, pieces, last, closing, until: until.time, one_by_one: true, way, watch };
+        let mut counts = vec![];
+        let stats = if life.pieces.len() > 1 {
+            let (mut stats, each) = recur(&mut life, until.skipping)?;
+            counts = each;
+            (stats.run, stats.skipped) = (life.way.blocks.run, life.way.blocks.skipped);
+            stats
+        } else {
+            // The first block gives the number of blocks.
+            life.block()?;
+            let left = (until.time - life.sim.time) / life.way.block_time.max(1e-3);
+            let left = left.ceil().clamp(0.0, MOST_BLOCKS);
+            let mut stats = if left < MANY && until.skipping.tolerance > 0.0 {
+                recur(&mut life, until.skipping)?.0
+            } else {
+                life.one_by_one = false;
+                travel(&mut life, left as u64, until.skipping)?
+            };
+            stats.run += 1;
+            stats
+        };
+        let horizon = life.close(&stats, &counts);
         self.horizon = Some(horizon);
         Ok(())
-    }
-
-    /// Begins the log of a block that the caller performs repeatedly.
-    pub fn log(&mut self) -> Log {
-        self.watch.recorder.keep_blocks();
-        Log::begin(self)
-    }
-
-    /// Logs the end of a block. Returns whether the repetition is over.
-    pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
-        log.note(self);
-        self.watch.recorder.close_block(self.time, self.running());
-        log.worn_out() || self.time >= until - 1e-6 || self.halt.is_some()
-    }
-
-    /// Ends a repetition in which every block was simulated.
-    pub fn arrive(&mut self, log: Log) {
-        let run = log.points.len() as u64 - 1;
-        self.horizon = Some(log.horizon(&SkipStats { run, ..SkipStats::default() }, vec![]));
-    }
-}
-
-/// Use of the parts at the ends of blocks, and the time at which each reached its limit.
-#[derive(Clone, Debug)]
-pub struct Log {
-    points: Vec<LifePoint>,
-    /// time of the limit, s, and running time at that moment, s
-    ends: [Option<(f64, f64)>; Part::COUNT],
-    due: Option<(f64, f64)>,
-}
-
-impl Log {
-    fn begin(sim: &Simulation) -> Self {
-        let mut log = Self { points: vec![], ends: [None; Part::COUNT], due: None };
-        log.note(sim);
-        log
-    }
-
-    /// Use of the oil at which service is due.
-    fn due_at(sim: &Simulation) -> f64 {
-        let limits = &sim.assembly.machine.limits;
-        (1.0 - limits.oil_service) / (1.0 - limits.oil_end).max(1e-9)
-    }
-
-    /// Logs the use of the parts, and the limits reached since the last point.
-    fn note(&mut self, sim: &Simulation) {
-        let used = channels::uses(&sim.assembly, &sim.y, &sim.slow);
-        let (time, running) = (sim.time, sim.running());
-        if let Some(last) = self.points.last() {
-            let crossed = |k: usize, level: f64| {
-                let (a, b) = (last.used[k], used[k]);
-                let share = (level - a) / (b - a);
-                (a < level && b >= level).then_some((
-                    last.time + (time - last.time) * share,
-                    last.running + (running - last.running) * share,
-                ))
-            };
-            for (k, end) in self.ends.iter_mut().enumerate() {
-                // What grows manifold within a block was noted with its exact time.
-                let exact = sim.assembly.reached(Part::ALL[k]).filter(|at| at.0 > last.time);
-                *end = end.or_else(|| crossed(k, 1.0).map(|between| exact.unwrap_or(between)));
-            }
-            self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
-        }
-        self.points.push(LifePoint { time, running, used: used.to_vec() });
-    }
-
-    /// Completed share of a repetition up to a time, 0 to 1.
-    fn done(&self, until: f64) -> f64 {
-        let share = |last: &LifePoint| {
-            let worn = last.used.iter().enumerate().filter(|(k, _)| *k != OIL).map(|(_, used)| *used);
-            worn.fold(last.time / until.max(1e-9), f64::max).clamp(0.0, 1.0)
-        };
-        self.points.last().map_or(0.0, share)
-    }
-
-    fn worn_out(&self) -> bool {
-        self.ends.iter().enumerate().any(|(k, e)| k != OIL && e.is_some())
-    }
-
-    fn horizon(self, way: &SkipStats, errors: Vec<Missed>) -> Horizon {
-        let mut horizon = Horizon {
-            blocks_run: way.run,
-            blocks_skipped: way.skipped,
-            jumps_taken_back: way.taken_back,
-            errors,
-            points: self.points,
-            ends: self.ends.map(|end| end.map(|e| e.0)).to_vec(),
-            running: self.ends.map(|end| end.map(|e| e.1)).to_vec(),
-            service_due: self.due.map(|due| due.0),
-            service_running: self.due.map(|due| due.1),
-            ended_by: None,
-        };
-        horizon.ended_by = horizon.first_worn().map(|(part, ..)| part);
-        horizon
     }
 }
 
@@ -177,7 +159,7 @@ impl Lifetime<'_> {
         channels::uses(&self.sim.assembly, &y, &values[SLOW..])
     }
 
-    fn close(self, way: &SkipStats) -> Horizon {
+    fn close(self, way: &SkipStats, counts: &[Counts]) -> Horizon {
         let (values, courses) = (self.read(), self.quantities());
         // Oil means the sum of pores, film and washer, kg.
         let worn = Pair::ALL.into_iter().filter(|pair| pair.room(&self.sim.assembly.machine).is_some());
@@ -193,7 +175,31 @@ impl Lifetime<'_> {
             },
         });
         let errors = errors.collect();
-        self.log.horizon(way, errors)
+        let inside = counts.iter().zip(&self.way.seen).map(|(counts, seen)| Inside {
+            lasts: seen.as_ref().map_or(0.0, |seen| seen.lasted),
+            run: counts.run,
+            skipped: counts.skipped,
+        });
+        let inside = inside.collect();
+        Horizon { inside, ..self.way.log.horizon(way, errors) }
+    }
+
+    /// Moves on to the next piece, at this time, s.
+    fn move_on(&mut self, time: f64) {
+        let way = &mut self.way;
+        way.at += 1;
+        if way.at == self.pieces.len() {
+            (way.at, way.block_time, way.begun) = (0, time - way.begun, time);
+            let blocks = &mut way.blocks;
+            *(if way.touched { &mut blocks.run } else { &mut blocks.skipped }) += 1;
+            way.touched = false;
+        }
+    }
+
+    /// Whether this block may be the last one.
+    fn last_block(&self) -> bool {
+        let way = &self.way;
+        way.block_time <= 0.0 || way.begun + way.block_time >= self.until - 1e-3 * way.block_time
     }
 }
 
@@ -218,18 +224,14 @@ macro_rules! carried {
 }
 
 impl Repeating for Lifetime<'_> {
-    type Held = (super::simulation::Held, Log, f64, bool);
+    type Held = (Held, Way);
     type Error = (usize, Failure);
 
     fn block(&mut self) -> Result<(), Self::Error> {
-        let (start, fed) = (self.sim.time, self.sim.assembly.washer_fed);
-        for (index, segment) in self.block.iter().enumerate() {
-            self.sim.perform(segment).map_err(|failure| (index, failure))?;
+        self.perform()?;
+        while self.way.at > 0 {
+            self.perform()?;
         }
-        self.block_time = self.sim.time - start;
-        self.fed = self.sim.assembly.washer_fed - fed > FED[usize::from(!self.fed)];
-        self.sim.note(&mut self.log, self.until);
-        (self.watch)(self.log.done(self.until));
         Ok(())
     }
 
@@ -249,7 +251,7 @@ impl Repeating for Lifetime<'_> {
         courses[state::FILM] = Course::Settles(2e-5 * a.full_mass);
         courses[state::LINING_OIL] = Course::Settles(2e-6 * a.full_mass);
         courses[state::WASHER_OIL] =
-            if self.fed { Course::Settles(2e-4 * a.washer_full) } else { Course::Drifts(1e-4 * a.washer_full) };
+            if self.way.fed { Course::Settles(2e-4 * a.washer_full) } else { Course::Drifts(1e-4 * a.washer_full) };
         for pair in Pair::ALL {
             if let Some(room) = pair.room(&a.machine) {
                 courses[SLOW + slow::depth(pair)] = Course::Drifts(1e-5 * room.abs());
@@ -259,7 +261,9 @@ impl Repeating for Lifetime<'_> {
         if let Some(room) = Pair::Lining.room(&a.machine) {
             courses[SLOW + slow::SHOES..SLOW + slow::COUNT].fill(Course::Drifts(1e-5 * room.abs()));
         }
-        courses[state::SOAKED] = Course::Drifts(1e-4 * a.full_mass);
+        // What soaks into the lining smokes out again: foretold piece by piece it settles.
+        courses[state::SOAKED] =
+            if self.one_by_one { Course::Settles(1e-5 * a.full_mass) } else { Course::Drifts(1e-4 * a.full_mass) };
         courses[SLOW + slow::GLAZE] = Course::Settles(3e-3);
         courses[SLOW + slow::DOSE] = Course::Drifts(1e-5);
         courses[state::SCORE] = Course::Drifts(1e-5);
@@ -307,18 +311,18 @@ impl Repeating for Lifetime<'_> {
         s.watch.recorder.interrupt();
         s.assembly.settle(s.time, &mut s.y, &s.slow);
         if blocks == 0.0 {
-            self.log.points.pop();
+            self.way.log.points.pop();
         }
-        self.log.note(self.sim);
+        self.way.log.note(self.sim);
     }
 
     fn hold(&self) -> Self::Held {
-        (self.sim.hold(), self.log.clone(), self.block_time, self.fed)
+        (self.sim.hold(), self.way.clone())
     }
 
     fn restore(&mut self, held: Self::Held) {
         self.sim.restore(held.0);
-        (self.log, self.block_time, self.fed) = (held.1, held.2, held.3);
+        self.way = held.1;
     }
 
     fn regime(&self) -> u64 {
@@ -328,7 +332,7 @@ impl Repeating for Lifetime<'_> {
     }
 
     fn passed(&self) -> u64 {
-        let passed = self.log.ends.iter().chain([&self.log.due]);
+        let passed = self.way.log.ends.iter().chain([&self.way.log.due]);
         passed.enumerate().map(|(k, e)| u64::from(e.is_some()) << k).sum()
     }
 
@@ -339,8 +343,8 @@ impl Repeating for Lifetime<'_> {
             let (a, b) = (now[k], next[k]);
             if b > a && a < level { (level - a) / (b - a) } else { f64::INFINITY }
         };
-        let parts = (0..Part::COUNT).filter(|&k| self.log.ends[k].is_none()).map(|k| to(k, 1.0));
-        let oil = if self.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
+        let parts = (0..Part::COUNT).filter(|&k| self.way.log.ends[k].is_none()).map(|k| to(k, 1.0));
+        let oil = if self.way.log.due.is_none() { to(OIL, Log::due_at(self.sim)) } else { f64::INFINITY };
         let worn = slow::depth(Pair::Washer);
         let washer = machine.washer.thickness - self.sim.slow[worn];
         let gone = if washer > 0.0 { washer / slopes[SLOW + worn].max(1e-30) } else { f64::INFINITY };
@@ -350,18 +354,97 @@ impl Repeating for Lifetime<'_> {
         let least = 1e-4 * self.sim.assembly.full_mass;
         let dry = [state::PORES, state::GREASE, state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED]
             .into_iter()
-            .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0)
+            // What decays piece by piece is foretold as a decay.
+            .filter(|&k| self.sim.y[k] > least && slopes[k] < 0.0 && !(self.one_by_one && LINED.contains(&k)))
             .map(|k| 0.8 * self.sim.y[k] / -slopes[k]);
         // Even if the drift is smooth at both ends, a law may bend inside a long jump.
-        let stride = |k: usize, whole: f64| STRIDE * whole / slopes[k].abs().max(1e-30);
-        let soaked = if self.fed { f64::INFINITY } else { stride(state::WASHER_OIL, self.sim.assembly.washer_full) };
+        let stride = STRIDE[usize::from(self.one_by_one)];
+        let stride = |k: usize, whole: f64| stride * whole / slopes[k].abs().max(1e-30);
+        let soaked =
+            if self.way.fed { f64::INFINITY } else { stride(state::WASHER_OIL, self.sim.assembly.washer_full) };
         let oil = [soaked, stride(state::PORES, self.sim.assembly.full_mass), oil];
         let worn = Pair::ALL.into_iter().filter_map(|pair| Some(stride(SLOW + slow::depth(pair), pair.room(machine)?)));
-        let left = (self.until - self.sim.time) / self.block_time.max(1e-3) - 1.0;
+        let whole = self.pieces.len() == 1;
+        let left = (self.until - self.sim.time) / self.way.block_time.max(1e-3) - 1.0;
+        let left = if whole { left } else { f64::INFINITY };
         parts.chain(dry).chain(worn).chain(oil).chain([gone, oxidised, left]).fold(f64::INFINITY, f64::min)
     }
 
     fn over(&self) -> bool {
-        self.log.worn_out() || self.sim.time >= self.until - 1e-6 || self.sim.halt.is_some()
+        let arrived = self.way.at == 0 && self.sim.time >= self.until - 1e-6;
+        self.way.log.worn_out() || arrived || self.sim.halt.is_some()
+    }
+}
+
+impl Pieced for Lifetime<'_> {
+    fn kinds(&self) -> usize {
+        self.last.len()
+    }
+
+    fn kind(&self) -> Option<usize> {
+        self.pieces[self.way.at].kind
+    }
+
+    fn perform(&mut self) -> Result<(), Self::Error> {
+        let piece = self.pieces[self.way.at].clone();
+        let (start, fed, mode) = (self.sim.time, self.sim.assembly.washer_fed, self.sim.assembly.mode_number());
+        let (time, before) = self.sim.watch.recorder.block();
+        for index in piece.segments {
+            self.sim.perform(&self.block[index]).map_err(|failure| (index, failure))?;
+            if let Segment::Service(Service::Adjust(setting, value)) = self.block[index] {
+                self.way.settings.insert(setting.path, value.to_bits());
+            }
+        }
+        let way = &mut self.way;
+        if let Some(kind) = piece.kind {
+            way.touched = true;
+            way.fed = self.sim.assembly.washer_fed - fed > FED[usize::from(!way.fed)];
+            let (until, mut integral) = self.sim.watch.recorder.block();
+            integral.iter_mut().zip(&before).for_each(|(after, before)| *after -= before);
+            let modes = [mode, self.sim.assembly.mode_number()];
+            let lasted = self.sim.time - start;
+            way.seen[kind] = Some(Seen { modes, integral: (until - time, integral), lasted });
+        }
+        self.move_on(self.sim.time);
+        if piece.kind.is_some() || self.way.at == 0 {
+            self.sim.note(&mut self.way.log, self.until);
+            (self.watch)(self.way.log.done(self.until));
+        }
+        Ok(())
+    }
+
+    fn pass(&mut self, values: &[f64]) {
+        let seen = self.kind().and_then(|kind| self.way.seen[kind].as_ref());
+        // A block that is skipped as a whole is an equal part of the mean, simulated or not.
+        if let Some(seen) = seen.filter(|_| self.pieces.len() > 1) {
+            self.sim.watch.recorder.count(seen.integral.0, &seen.integral.1);
+        }
+        self.move_on(values.last().copied().unwrap_or_default());
+    }
+
+    fn setting(&self) -> u64 {
+        let mut hasher = DefaultHasher::new();
+        self.way.settings.hash(&mut hasher);
+        hasher.finish()
+    }
+
+    fn steady(&self) -> bool {
+        let piece = &self.pieces[self.way.at];
+        let seen = piece.kind.and_then(|kind| self.way.seen[kind].as_ref());
+        let mode = self.sim.assembly.mode_number();
+        // Only the last adjustment of a setting counts.
+        let mut ends = BTreeMap::new();
+        for segment in &self.block[piece.segments.clone()] {
+            if let Segment::Service(Service::Adjust(setting, value)) = segment {
+                ends.insert(setting.path, value.to_bits());
+            }
+        }
+        seen.is_some_and(|seen| seen.modes == [mode; 2])
+            && ends.iter().all(|(path, bits)| self.way.settings.get(*path) == Some(bits))
+    }
+
+    fn closes(&self) -> bool {
+        let last = self.kind().is_some_and(|kind| self.last[kind] == self.way.at);
+        self.closing[self.way.at] || (last && self.last_block())
     }
 }

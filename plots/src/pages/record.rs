@@ -235,6 +235,24 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     let errors = Table::grouped("What skipping may have missed", heads_of_missed, groups);
     let mut blocks =
         vec![Block::Table(by_run(record, one, "How the repeated block was carried on", heads.into_iter().zip(cells)))];
+    let inside = |(k, run): (usize, &Run)| {
+        let row = |piece: &slipsoak_engine::record::Inside| Row {
+            cells: vec![
+                say::time(piece.lasts).into(),
+                Cell::Number(number(piece.run as f64, 1.0)),
+                Cell::Number(number(piece.skipped as f64, 1.0)),
+            ],
+            of: Some(k),
+        };
+        let rows = run.horizon.iter().flat_map(|h| &h.inside).map(row).collect();
+        Group { name: name(record, run), rows }
+    };
+    let inside: Vec<Group> = record.runs.iter().enumerate().map(inside).filter(|g| !g.rows.is_empty()).collect();
+    if !inside.is_empty() {
+        let heads = Head::row("it lasts | run [] | skipped []");
+        let note = "A block counts as run if anything in it was simulated. What comes after a service counts apart.";
+        blocks.push(Block::Table(Table::grouped("What recurs inside the block", heads, inside).note(note)));
+    }
     if !errors.groups.is_empty() {
         blocks.push(Block::Table(errors));
     }
