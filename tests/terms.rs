@@ -1,9 +1,13 @@
 //! One word for one thing: helps and figures use the glossary's terms.
 
+#[path = "../plots/tests/plain/mod.rs"]
+mod plain;
+
 use clap::CommandFactory;
+use plain::PLAINER;
 use slipsoak::command::arguments::Arguments;
 use slipsoak::command::words;
-use slipsoak_plots::words::terms::{PLAINER, TERMS};
+use slipsoak_plots::words::terms::TERMS;
 use std::path::Path;
 
 /// Whether a text holds a word or words, whole.

@@ -3,10 +3,12 @@
 //! After a wanted change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test sentences`, and read what changed.
 
 mod made_up;
+mod plain;
 
 use made_up::fleet::fleets;
 use made_up::learned::{retraced, told};
 use made_up::{NAMES, record, shop};
+use plain::PLAINER;
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::document::finding::{Assumed, Beyond, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
@@ -22,7 +24,7 @@ use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_engine::statistics::Fit;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_plots::page::{Block, Head, Page, Table, Unit};
-use slipsoak_plots::words::terms::{PLAINER, TERMS};
+use slipsoak_plots::words::terms::TERMS;
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{self, cautions, warnings};
 use std::fmt::Write as _;
