@@ -38,7 +38,7 @@ pub trait Real:
     /// ln x, x > 0
     #[must_use]
     fn ln(self) -> Self {
-        self.chain(libm::log(self.value()), 1.0 / self.value())
+        self.chain(crate::elementary::ln(self.value()), 1.0 / self.value())
     }
     /// √x, x > 0
     #[must_use]
@@ -49,7 +49,7 @@ pub trait Real:
     /// ∛x, x ≠ 0
     #[must_use]
     fn cbrt(self) -> Self {
-        let r = libm::cbrt(self.value());
+        let r = crate::elementary::cbrt(self.value());
         self.chain(r, 1.0 / (3.0 * r * r))
     }
     /// tanh x
@@ -141,6 +141,9 @@ impl<const K: usize> Real for Dual<K> {
         self.v
     }
     fn chain(self, value: f64, slope: f64) -> Self {
+        if slope.is_finite() {
+            return self.map(value, |d| slope * d);
+        }
         self.map(value, |d| if d == 0.0 { 0.0 } else { slope * d })
     }
     fn beside(self, _: Self) -> Self {

@@ -189,7 +189,7 @@ fn the_reference_slopes_are_the_slopes_of_its_rates_in_every_mode() {
             (machine.clutch, machine.moving, machine.phase) = (clutch, moving, phase);
             jacobian.states.clear();
             machine.constant_slopes(&mut jacobian);
-            machine.jacobian(0.0, &y, &slow, &mut jacobian);
+            machine.jacobian(0.0, &y, &slow, &[], &mut jacobian);
             for j in 0..36 {
                 let (mut ahead, mut behind, step) = ([0.0; 36], [0.0; 36], 1e-3);
                 let mut moved = y;

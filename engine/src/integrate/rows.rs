@@ -41,6 +41,16 @@ impl Rows {
         }
     }
 
+    /// Adds to a row's entries at several columns; those outside the pattern are ignored.
+    pub fn add_row<const K: usize>(&mut self, i: usize, columns: &[usize; K], values: &[f64; K]) {
+        let slots = &self.slot[i * self.columns..][..self.columns];
+        for (&j, value) in columns.iter().zip(values) {
+            if let Some(slot) = slots[j] {
+                self.value[usize::from(slot)] += value;
+            }
+        }
+    }
+
     /// Product of row i with x.
     pub fn times(&self, i: usize, x: &[f64]) -> f64 {
         let range = self.start[i]..self.start[i + 1];

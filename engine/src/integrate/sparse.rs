@@ -6,6 +6,8 @@
 const ABSENT: u16 = u16::MAX;
 /// Largest number of rows; every 8-bit index lies within a field of this length.
 pub(super) const FIELD: usize = 256;
+/// Largest number of entries of the factors; a slot taken modulo it never leaves their array.
+const ROOM: usize = 2048;
 
 /// Matrix, its factors and the operation lists that make and use them.
 ///
@@ -15,8 +17,12 @@ pub struct Sparse {
     n: usize,
     slot: Vec<u16>,
     factor: Vec<Eliminate>,
-    update: Vec<[u16; 3]>,
-    scaled: Vec<u16>,
+    /// entries below the pivots
+    lowers: Vec<u16>,
+    /// entries right of the pivots
+    uppers: Vec<u16>,
+    /// what each product of a lower with an upper is taken from
+    targets: Vec<u16>,
     forward: Vec<Row>,
     forward_columns: Vec<u8>,
     backward: Vec<Row>,
@@ -34,19 +40,19 @@ struct Row {
     entries: u8,
 }
 
-/// One elimination step: its pivot, and its ranges of slots and updates.
+/// One elimination step: its pivot, and its numbers of lowers and uppers.
 #[derive(Clone, Copy, Debug)]
 struct Eliminate {
     pivot: u16,
-    lower: (u16, u16),
-    update: (u16, u16),
+    lowers: u8,
+    uppers: u8,
 }
 
 impl Sparse {
     /// A matrix of n rows with the given (row, column) entries; the diagonal is always included.
     ///
     /// # Panics
-    /// With more than 256 rows.
+    /// With more than 256 rows or 2048 entries of the factors.
     pub fn new(n: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
         assert!(n <= FIELD, "a matrix has at most {FIELD} rows");
         let mut filled = vec![false; n * n];
@@ -84,35 +90,34 @@ impl Sparse {
             slot[i * n + i] = (triangles + i) as u16;
         }
         let at = |i: usize, j: usize| slot[i * n + j];
-        let (mut factor, mut update, mut scaled, mut first_lower) = (vec![], vec![], vec![], 0);
+        let (mut factor, mut lowers, mut uppers, mut targets) = (vec![], vec![], vec![], vec![]);
         for (k, &p) in order.iter().enumerate() {
             let later = &order[k + 1..];
-            let (first_update, mut last_lower) = (update.len() as u16, first_lower);
-            for &i in later.iter().filter(|&&i| at(i, p) != ABSENT) {
-                last_lower += 1;
-                scaled.push(at(i, p));
-                for &j in later.iter().filter(|&&j| at(p, j) != ABSENT) {
-                    update.push([at(i, j), at(i, p), at(p, j)]);
-                }
+            let below: Vec<usize> = later.iter().copied().filter(|&i| at(i, p) != ABSENT).collect();
+            let right: Vec<usize> = later.iter().copied().filter(|&j| at(p, j) != ABSENT).collect();
+            factor.push(Eliminate { pivot: at(p, p), lowers: below.len() as u8, uppers: right.len() as u8 });
+            uppers.extend(right.iter().map(|&j| at(p, j)));
+            for &i in &below {
+                lowers.push(at(i, p));
+                targets.extend(right.iter().map(|&j| at(i, j)));
             }
-            let update = (first_update, update.len() as u16);
-            factor.push(Eliminate { pivot: at(p, p), lower: (first_lower, last_lower), update });
-            first_lower = last_lower;
         }
         let zeros = vec![0.0; triangles + n];
+        assert!(zeros.len() <= ROOM, "the factors have at most {ROOM} entries");
         Self {
             n,
             slot,
             factor,
-            update,
-            scaled,
+            lowers,
+            uppers,
+            targets,
             forward,
             forward_columns,
             backward,
             backward_columns,
             jacobian: zeros.clone(),
             constant: zeros.clone(),
-            lu: zeros,
+            lu: vec![0.0; ROOM],
         }
     }
 
@@ -143,6 +148,19 @@ impl Sparse {
         }
     }
 
+    /// Adds a row's entries at several columns. One outside the pattern has to be zero.
+    pub fn add_row<const K: usize>(&mut self, i: usize, columns: &[usize; K], values: &[f64; K]) {
+        let slots = &self.slot[i * self.n..][..self.n];
+        for (&j, &value) in columns.iter().zip(values) {
+            if value != 0.0 {
+                debug_assert_ne!(slots[j], ABSENT, "entry ({i}, {j}) lies outside the pattern");
+                if let Some(entry) = self.jacobian.get_mut(usize::from(slots[j])) {
+                    *entry += value;
+                }
+            }
+        }
+    }
+
     /// The Jacobian's entry at (i, j).
     pub fn at(&self, i: usize, j: usize) -> f64 {
         self.jacobian.get(usize::from(self.slot[i * self.n + j])).copied().unwrap_or(0.0)
@@ -150,32 +168,47 @@ impl Sparse {
 
     /// Factorises `shift`·I − J. False if a pivot is zero or not finite.
     pub fn factorise(&mut self, shift: f64) -> bool {
-        let lu = &mut self.lu[..];
+        let Some(lu) = self.lu.first_chunk_mut::<ROOM>() else { return false };
+        let at = |slot: u16| usize::from(slot) % ROOM;
         for (x, j) in lu.iter_mut().zip(&self.jacobian) {
             *x = -j;
         }
-        let (triangles, lower) = (lu.len() - self.n, self.forward_columns.len());
-        for d in &mut lu[triangles..] {
+        let slots = self.jacobian.len();
+        let (triangles, lower) = (slots - self.n, self.forward_columns.len());
+        for d in &mut lu[triangles..slots] {
             *d += shift;
         }
         let mut sound = true;
+        let (mut lowers, mut uppers, mut targets) = (&self.lowers[..], &self.uppers[..], &self.targets[..]);
         for e in &self.factor {
-            let pivot = 1.0 / lu[usize::from(e.pivot)];
+            let (below, later_lowers) = lowers.split_at(usize::from(e.lowers));
+            let (right, later_uppers) = uppers.split_at(usize::from(e.uppers));
+            let pivot = 1.0 / lu[at(e.pivot)];
             sound &= pivot.is_finite();
-            lu[usize::from(e.pivot)] = pivot;
-            for &l in &self.scaled[usize::from(e.lower.0)..usize::from(e.lower.1)] {
-                lu[usize::from(l)] *= pivot;
+            lu[at(e.pivot)] = pivot;
+            for &l in below {
+                let (row, later_targets) = targets.split_at(right.len());
+                // Many entries are zero in some of a system's modes.
+                if lu[at(l)] != 0.0 {
+                    let factor = lu[at(l)] * pivot;
+                    lu[at(l)] = factor;
+                    for (&target, &u) in row.iter().zip(right) {
+                        lu[at(target)] -= factor * lu[at(u)];
+                    }
+                }
+                targets = later_targets;
             }
-            for &[target, l, u] in &self.update[usize::from(e.update.0)..usize::from(e.update.1)] {
-                lu[usize::from(target)] -= lu[usize::from(l)] * lu[usize::from(u)];
-            }
+            (lowers, uppers) = (later_lowers, later_uppers);
         }
-        let (upper, pivots) = lu[lower..].split_at_mut(triangles - lower);
-        let mut entries = upper.iter_mut();
+        let (upper, pivots) = lu[lower..slots].split_at_mut(triangles - lower);
+        let mut left = upper;
         for r in &self.backward {
-            for u in entries.by_ref().take(usize::from(r.entries)) {
-                *u *= pivots[usize::from(r.row)];
+            let (own, later) = left.split_at_mut(usize::from(r.entries));
+            let pivot = pivots[usize::from(r.row)];
+            for u in own {
+                *u *= pivot;
             }
+            left = later;
         }
         sound
     }
@@ -195,7 +228,7 @@ impl Sparse {
 
     /// Solves in a field of fixed length, where no 8-bit index is out of range.
     fn replay(&self, field: &mut [f64; FIELD]) {
-        let (lower, rest) = self.lu.split_at(self.forward_columns.len());
+        let (lower, rest) = self.lu[..self.jacobian.len()].split_at(self.forward_columns.len());
         let (upper, pivots) = rest.split_at(self.backward_columns.len());
         sweep(field, &self.forward, &self.forward_columns, lower);
         for (x, pivot) in field.iter_mut().zip(pivots) {
@@ -207,13 +240,17 @@ impl Sparse {
 
 /// Subtracts from each row in turn its entries times the values already solved.
 fn sweep(field: &mut [f64; FIELD], rows: &[Row], columns: &[u8], values: &[f64]) {
-    let mut entries = columns.iter().zip(values);
+    let (mut columns, mut values) = (columns, values);
     for r in rows {
+        let entries = usize::from(r.entries);
+        let (own, later) = columns.split_at(entries);
+        let (factors, left) = values.split_at(entries);
         let mut x = field[usize::from(r.row)];
-        for (&p, v) in entries.by_ref().take(usize::from(r.entries)) {
+        for (&p, v) in own.iter().zip(factors) {
             x -= v * field[usize::from(p)];
         }
         field[usize::from(r.row)] = x;
+        (columns, values) = (later, left);
     }
 }
 

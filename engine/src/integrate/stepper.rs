@@ -2,7 +2,7 @@
 
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
 use super::sparse::{FIELD, Sparse};
-use super::system::{Ended, Flow, Jacobian, Observer, Sizes, Step, Stuck, System};
+use super::system::{Ended, Flow, Jacobian, Observer, Sizes, Step, Stuck, System, interpolate};
 use super::{Rows, Work};
 use std::collections::BTreeMap;
 
@@ -21,8 +21,7 @@ const FREE: u64 = 8;
 /// Smallest acceptable mean step length, s. Stop-and-go riding, the busiest duty, averages half a second.
 const LEAST_STEP: f64 = 3e-3;
 
-/// A step that overshoots an expected event by less than this share of its length is shortened on its own dense output,
-/// which is as accurate there as its end. Any other step that overshoots an event is computed anew.
+/// Share of the time to an expected event by which a step reaches beyond it.
 const PASSED: f64 = 0.01;
 
 /// Largest number of times in a row that a step shortened at an event is rejected for its balances.
@@ -30,6 +29,12 @@ const MOST_CUTS: u32 = 12;
 
 /// A shorter step counts as helping if it reduces the error of the balances below this share of the former error.
 const HELPED: f64 = 0.7;
+
+/// A rate bends within a step if Simpson's rule differs from the middle's value by more than this share of the rate.
+const BENT: f64 = 0.05;
+/// Change of the rule at which its pieces are short enough, relative to the rate, and largest number of pieces.
+const CHANGED: f64 = 0.01;
+const MOST_PIECES: u32 = 16;
 
 /// Steps tried since progress was last measured, and the time they covered.
 #[derive(Clone, Copy, Debug, Default)]
@@ -46,6 +51,8 @@ pub struct Stepper {
     sizes: Sizes,
     jacobian: Jacobian,
     stages: [Vec<f64>; STAGES],
+    /// weights of the stages in a step of the counters and in their dense output
+    counting: [[f64; STAGES]; 3],
     start_rates: Vec<f64>,
     slopes: Vec<f64>,
     driven: bool,
@@ -58,6 +65,12 @@ pub struct Stepper {
     slow_middle: Vec<f64>,
     slow_end: Vec<f64>,
     slow_on_the_way: Vec<f64>,
+    slow_inside: Vec<f64>,
+    /// sums of the slow rates at the points that Simpson's rule takes twice and four times
+    slow_even: Vec<f64>,
+    slow_odd: Vec<f64>,
+    /// slow quantities foreseen for the middle of the step, on which its rates depend
+    slow_ahead: Vec<f64>,
     guards: [Vec<f64>; 3],
     inside: Vec<f64>,
     visits: BTreeMap<u64, Visit>,
@@ -86,6 +99,7 @@ impl Stepper {
             sizes,
             jacobian,
             stages: std::array::from_fn(|_| zeros(field)),
+            counting: std::array::from_fn(counting),
             start_rates: zeros(all),
             slopes: zeros(n),
             driven: false,
@@ -98,6 +112,10 @@ impl Stepper {
             slow_middle: zeros(sizes.slow),
             slow_end: zeros(sizes.slow),
             slow_on_the_way: zeros(sizes.slow),
+            slow_inside: zeros(sizes.slow),
+            slow_even: zeros(sizes.slow),
+            slow_odd: zeros(sizes.slow),
+            slow_ahead: zeros(sizes.slow),
             guards: [zeros(sizes.guards), zeros(sizes.guards), zeros(sizes.guards)],
             inside: zeros(sizes.guards),
             visits: BTreeMap::new(),
@@ -136,29 +154,30 @@ impl Stepper {
             let foreseen = visit.and_then(|v| v.lasted).map_or(f64::INFINITY, |lasted| began + lasted);
             let mut length = visit.map_or(1e-3, |v| v.first_step);
             let mut recut = 0;
-            system.rates(*t, &y[..n], slow, &mut self.start_rates);
             system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
+            self.foresee(system, length.min(end - *t), slow);
+            system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
             system.guards(*t, &y[..n], slow, &mut self.guards[0]);
             while end - *t > 1e-12 * end.abs().max(1.0) {
-                self.linearise(system, *t, y, slow)?;
+                self.linearise(system, *t, y)?;
                 let remaining = end - *t;
                 let past = (foreseen - *t) * (1.0 + PASSED);
                 let tried = if past > 0.0 && past < 1.2 * length { past } else { length };
                 let refused = self.work.rejected;
-                let (taken, wanted) = self.controlled_step(system, *t, remaining, tried, y, slow)?;
+                let (taken, wanted) = self.controlled_step(system, *t, remaining, tried, y)?;
                 let attempts = 1 + self.work.rejected - refused;
                 let spared = attempts.min(free);
                 free -= spared;
                 self.watch(attempts - spared, taken, *t)?;
                 if *t == began {
-                    let first_step = wanted.min(taken * 2.0).max(taken * 0.5);
+                    let first_step = wanted.max(taken * 0.5);
                     self.visits.insert(mode, Visit { first_step, lasted: None });
                 }
                 length = wanted;
                 let crossing = self.crossing(system, *t, taken, y, slow);
                 let taken = match crossing {
-                    Some((guard, share)) if share < 1.0 => {
-                        let cut = self.cut(system, guard, share, *t, taken, y, slow);
+                    Some((_, share)) if share < 1.0 => {
+                        let cut = self.cut(share, taken, y);
                         // The whole step kept its balances; its shortened part need not.
                         if recut < MOST_CUTS && system.imbalance(y, &self.next).0 > self.tolerance {
                             recut += 1;
@@ -180,6 +199,7 @@ impl Stepper {
                     middle: &self.middle,
                     counters_before: &y[n..],
                     counters: &self.next[n..],
+                    dense: cubic(&self.dense),
                     slow_before: &self.slow_before,
                     slow_rates: &self.slow_middle,
                     slow,
@@ -190,7 +210,8 @@ impl Stepper {
                 *t = if (*t + taken - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + taken };
                 self.work.steps += 1;
                 std::mem::swap(&mut self.slow_start, &mut self.slow_end);
-                system.rates(*t, &y[..n], slow, &mut self.start_rates);
+                self.foresee(system, length.min(end - *t), slow);
+                system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
                 if let Some((guard, _)) = crossing {
                     if let Some(visit) = self.visits.get_mut(&mode) {
                         visit.lasted = Some(*t - began);
@@ -226,15 +247,22 @@ impl Stepper {
         if step < LEAST_STEP { Err(Stuck::Crawls { state, time, attempts, progress, step }) } else { Ok(()) }
     }
 
-    fn linearise<S: System>(&mut self, system: &S, t: f64, y: &[f64], slow: &[f64]) -> Result<(), Stuck> {
+    /// Foresees the slow quantities in the middle of a step of this length. With those of its start the error would be of
+    /// first order.
+    fn foresee<S: System>(&mut self, system: &S, length: f64, slow: &[f64]) {
+        self.slow_ahead.copy_from_slice(slow);
+        system.slow_advance(&mut self.slow_ahead, &self.slow_start, 0.5 * length.max(0.0));
+    }
+
+    fn linearise<S: System>(&mut self, system: &S, t: f64, y: &[f64]) -> Result<(), Stuck> {
         let n = self.sizes.states;
         if let Some(state) = self.start_rates.iter().position(|r| !r.is_finite()) {
             return Err(Stuck::NotFinite { state, time: t });
         }
         self.jacobian.states.clear();
         self.jacobian.counters.clear();
-        system.jacobian(t, &y[..n], slow, &mut self.jacobian);
-        self.driven = system.time_slopes(t, &y[..n], slow, &mut self.slopes);
+        system.jacobian(t, &y[..n], &self.slow_ahead, &self.start_rates, &mut self.jacobian);
+        self.driven = system.time_slopes(t, &y[..n], &self.slow_ahead, &mut self.slopes);
         Ok(())
     }
 
@@ -246,7 +274,6 @@ impl Stepper {
         remaining: f64,
         wanted: f64,
         y: &[f64],
-        slow: &[f64],
     ) -> Result<(f64, f64), Stuck> {
         let mut length = wanted.min(self.longest);
         let mut rejected = false;
@@ -256,7 +283,7 @@ impl Stepper {
             if cut {
                 length = remaining;
             }
-            let (mut error, mut worst) = self.attempt(system, t, length, y, slow);
+            let (mut error, mut worst) = self.attempt(system, t, length, y);
             if error <= 1.0 {
                 let (missing, state) = system.imbalance(y, &self.next);
                 let missing = missing / self.tolerance;
@@ -282,7 +309,7 @@ impl Stepper {
 
     /// Computes the stages of one step into `next`. Returns the error over the allowed error and the state with the
     /// largest error.
-    fn attempt<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> (f64, usize) {
+    fn attempt<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64]) -> (f64, usize) {
         let (n, all) = (self.sizes.states, self.sizes.states + self.sizes.counters);
         if !self.jacobian.states.factorise(1.0 / (h * GAMMA)) {
             return (f64::INFINITY, 0);
@@ -295,16 +322,16 @@ impl Stepper {
             if i == 0 {
                 stage.copy_from_slice(&self.start_rates);
             } else {
-                let trial = &mut self.trial[..all];
+                let trial = &mut self.trial[..n];
                 if i < STAGES - 1 {
-                    trial.copy_from_slice(&y[..all]);
+                    trial.copy_from_slice(&y[..n]);
                     add(trial, done, &A[i], 1.0);
                 } else {
                     // The last stage is evaluated at the end of the stage before it.
                     add_all(trial, [&done[i - 1]], [1.0]);
                 }
-                system.rates(t + ALPHA[i] * h, &trial[..n], slow, stage);
-                add(stage, done, &C[i], over_h);
+                system.rates(t + ALPHA[i] * h, trial, &self.slow_ahead, stage);
+                add(&mut stage[..n], done, &C[i], over_h);
             }
             if self.driven {
                 let slope = GAMMA_I[i] * h;
@@ -313,15 +340,13 @@ impl Stepper {
                 }
             }
             self.jacobian.states.solve(field);
-            let (states, counters) = field[..all].split_at_mut(n);
-            for (k, c) in counters.iter_mut().enumerate() {
-                *c = h * GAMMA * (*c + self.jacobian.counters.times(k, states));
-            }
         }
         let last = &self.stages[STAGES - 1];
-        for ((x, trial), u) in self.next[..all].iter_mut().zip(&self.trial).zip(last) {
+        for ((x, trial), u) in self.next[..n].iter_mut().zip(&self.trial).zip(last) {
             *x = trial + u;
         }
+        self.next[n..all].copy_from_slice(&y[n..all]);
+        Self::count(&self.stages, &self.jacobian.counters, &self.counting[0], h, n, &mut self.next[n..all]);
         let allowed = 1.0 / self.tolerance;
         let errors = || last.iter().zip(system.abs_tol()).map(|(u, w)| u.abs() / w);
         let (largest, sum) = errors().fold((0.0_f64, 0.0), |(m, s), e| (if e > m { e } else { m }, s + e));
@@ -333,20 +358,32 @@ impl Stepper {
         (error, worst.unwrap_or(0))
     }
 
+    /// Adds to counters what the stages count, by the weights of a sum of stages.
+    ///
+    /// Since no rate depends on a counter, its stages need not be solved for one by one: the sum is one of its rates at the
+    /// stages, and of one product of its slopes with a sum of the states' stages. It is the same to rounding.
+    fn count(stages: &[Vec<f64>; STAGES], slopes: &Rows, weights: &[f64; STAGES], h: f64, n: usize, out: &mut [f64]) {
+        let mut sum = [0.0; FIELD];
+        let sum = &mut sum[..n + out.len()];
+        for (stage, weight) in stages.iter().zip(weights) {
+            for (x, u) in sum.iter_mut().zip(stage) {
+                *x += weight * u;
+            }
+        }
+        let (moved, counted) = sum.split_at(n);
+        for (k, (x, rates)) in out.iter_mut().zip(counted).enumerate() {
+            *x += h * (rates + slopes.times(k, moved));
+        }
+    }
+
     /// Computes the dense output of the step and the states in its middle.
     fn prepare_middle(&mut self, y: &[f64]) {
         let n = self.sizes.states;
         for (coefficients, out) in DENSE.iter().zip(&mut self.dense) {
             out.fill(0.0);
-            add(out, &self.stages[..STAGES - 1], coefficients, 1.0);
+            add(&mut out[..n], &self.stages[..STAGES - 1], coefficients, 1.0);
         }
-        Self::interpolate(&self.dense, &y[..n], &self.next[..n], 0.5, &mut self.middle);
-    }
-
-    fn interpolate(dense: &[Vec<f64>; 2], before: &[f64], after: &[f64], s: f64, out: &mut [f64]) {
-        for (k, x) in out.iter_mut().enumerate() {
-            *x = before[k] * (1.0 - s) + s * (after[k] + (1.0 - s) * (dense[0][k] + s * dense[1][k]));
-        }
+        interpolate(cubic(&self.dense), &y[..n], &self.next[..n], 0.5, &mut self.middle);
     }
 
     /// The earliest guard that falls through zero within the step, and the share of the step at which it does.
@@ -362,7 +399,7 @@ impl Stepper {
             let share = if g0 > 0.0 && (gm <= 0.0 || g1 <= 0.0) {
                 let (low, high) = if gm <= 0.0 { ((0.0, g0), (0.5, gm)) } else { ((0.5, gm), (1.0, g1)) };
                 falling_root(low, high, |s| {
-                    Self::interpolate(dense, &y[..n], &next[..n], s, &mut trial[..n]);
+                    interpolate(cubic(dense), &y[..n], &next[..n], s, &mut trial[..n]);
                     system.guards(t + s * h, trial, slow, inside);
                     inside[g]
                 })
@@ -378,29 +415,23 @@ impl Stepper {
         earliest
     }
 
-    /// Shortens the present step to a crossing. Returns the new length, s.
-    #[allow(clippy::too_many_arguments)]
-    fn cut<S: System>(&mut self, system: &S, guard: usize, share: f64, t: f64, h: f64, y: &[f64], slow: &[f64]) -> f64 {
+    /// Shortens the present step to a crossing, on its dense output, whose error is of the order of the one that is
+    /// controlled. Returns the new length, s.
+    fn cut(&mut self, share: f64, h: f64, y: &[f64]) -> f64 {
         let n = self.sizes.states;
-        let shorter = share * h;
-        if share > 1.0 - 2.0 * PASSED {
-            Self::interpolate(&self.dense, &y[..n], &self.next[..n], 0.5 * share, &mut self.middle);
-            Self::interpolate(&self.dense, y, &self.next, share, &mut self.trial);
-            self.next.copy_from_slice(&self.trial);
-            return shorter;
+        for (weights, out) in self.counting[1..].iter().zip(&mut self.dense) {
+            Self::count(&self.stages, &self.jacobian.counters, weights, h, n, &mut out[n..]);
         }
-        self.attempt(system, t, shorter, y, slow);
-        self.prepare_middle(y);
-        let Self { middle, next, guards: [_, half, after], .. } = self;
-        system.guards(t + 0.5 * shorter, middle, slow, half);
-        system.guards(t + shorter, &next[..n], slow, after);
-        let missed = after[guard] / (half[guard] - after[guard]) * 0.5 * shorter;
-        if missed.abs() > 1e-3 * shorter && missed.abs() < 0.5 * shorter {
-            self.attempt(system, t, shorter + missed, y, slow);
-            self.prepare_middle(y);
-            return shorter + missed;
+        interpolate(cubic(&self.dense), &y[..n], &self.next[..n], 0.5 * share, &mut self.middle);
+        interpolate(cubic(&self.dense), y, &self.next, share, &mut self.trial);
+        self.next.copy_from_slice(&self.trial);
+        // The same cubic over the shorter step.
+        let [first, second] = &mut self.dense;
+        for (a, b) in first.iter_mut().zip(second) {
+            let (square, cube) = (share * share * (*b - *a), share * share * share * *b);
+            (*a, *b) = (cube - square, cube);
         }
-        shorter
+        share * h
     }
 
     /// Advances the slow quantities to the end of the step.
@@ -421,9 +452,7 @@ impl Stepper {
         self.slow_on_the_way.copy_from_slice(slow);
         system.slow_advance(&mut self.slow_on_the_way, &self.slow_middle, h);
         system.slow_rates(t + h, &self.next[..n], &self.slow_on_the_way, &mut self.slow_end);
-        for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
-            *m = (s + 4.0 * *m + e) / 6.0;
-        }
+        self.sum_up(system, t, h, y, slow);
         self.slow_before.copy_from_slice(slow);
         system.slow_advance(slow, &self.slow_middle, h);
         if let Some(state) = self.next.iter().position(|x| !x.is_finite()) {
@@ -431,6 +460,63 @@ impl Stepper {
         }
         Ok(())
     }
+
+    /// Mean slow rates of the step, from those at its start, middle and end, into `slow_middle`: by Simpson's rule, with its
+    /// pieces halved until it changes by little if a rate bends within the step.
+    fn sum_up<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) {
+        let n = self.sizes.states;
+        self.slow_odd.copy_from_slice(&self.slow_middle);
+        self.slow_even.fill(0.0);
+        let mut bends = false;
+        for ((m, s), e) in self.slow_middle.iter_mut().zip(&self.slow_start).zip(&self.slow_end) {
+            let sum = s + 4.0 * *m + e;
+            bends |= (s - 2.0 * *m + e).abs() > BENT * sum.abs();
+            *m = sum / 6.0;
+        }
+        let mut pieces = 1;
+        while bends && pieces < MOST_PIECES {
+            for (even, odd) in self.slow_even.iter_mut().zip(&mut self.slow_odd) {
+                *even += std::mem::take(odd);
+            }
+            pieces *= 2;
+            for k in 0..pieces {
+                let share = (f64::from(k) + 0.5) / f64::from(pieces);
+                interpolate(cubic(&self.dense), &y[..n], &self.next[..n], share, &mut self.trial[..n]);
+                self.slow_on_the_way.copy_from_slice(slow);
+                system.slow_advance(&mut self.slow_on_the_way, &self.slow_middle, share * h);
+                system.slow_rates(t + share * h, &self.trial[..n], &self.slow_on_the_way, &mut self.slow_inside);
+                for (odd, rate) in self.slow_odd.iter_mut().zip(&self.slow_inside) {
+                    *odd += rate;
+                }
+            }
+            bends = false;
+            for (k, m) in self.slow_middle.iter_mut().enumerate() {
+                let sum = self.slow_start[k] + self.slow_end[k] + 2.0 * self.slow_even[k] + 4.0 * self.slow_odd[k];
+                let found = sum / f64::from(6 * pieces);
+                bends |= (found - *m).abs() > CHANGED * found.abs();
+                *m = found + (found - *m) / 15.0;
+            }
+        }
+    }
+}
+
+/// Weights w of the stages of a pure integral c, for the step or a row of its dense output, with weights m of the states:
+/// ```text
+/// Δc = h Σ w_i (g_i + J_c u_i),   w_i = γ (m_i + Σ_{k>i} c_ki w_k)
+/// ```
+/// which is Σ m_i u_ci with each u_ci = h γ (g_i + J_c u_i) + γ Σ_j c_ij u_cj.
+fn counting(row: usize) -> [f64; STAGES] {
+    let sums: &[f64] = if row == 0 { &A[STAGES - 1] } else { &DENSE[row - 1] };
+    let mut w = [0.0; STAGES];
+    for i in (0..STAGES).rev() {
+        let own = sums.get(i).copied().unwrap_or(if row == 0 { 1.0 } else { 0.0 });
+        w[i] = GAMMA * (own + (i + 1..STAGES).map(|k| C[k][i] * w[k]).sum::<f64>());
+    }
+    w
+}
+
+fn cubic([first, second]: &[Vec<f64>; 2]) -> [&[f64]; 2] {
+    [first, second]
 }
 
 /// Adds the stages done so far, each times its coefficient and the scale.

@@ -54,12 +54,46 @@ pub struct Step<'a> {
     pub counters_before: &'a [f64],
     /// counters at the end
     pub counters: &'a [f64],
+    /// coefficients of the cubic between start and end
+    pub dense: [&'a [f64]; 2],
     /// slow quantities at the start
     pub slow_before: &'a [f64],
     /// their mean rates
     pub slow_rates: &'a [f64],
     /// slow quantities at the end
     pub slow: &'a [f64],
+}
+
+impl Step<'_> {
+    /// States at a share of the step.
+    pub fn inside(&self, share: f64) -> Vec<f64> {
+        let mut out = vec![0.0; self.before.len()];
+        interpolate(self.dense, self.before, self.after, share, &mut out);
+        out
+    }
+
+    /// Share of the step at which a state is highest between its ends, and its value there.
+    pub fn crest(&self, state: usize) -> Option<(f64, f64)> {
+        let [first, second] = self.dense.map(|row| row[state]);
+        let (before, after) = (self.before[state], self.after[state]);
+        // y = y0 + a s + b s² + c s³
+        let (a, b, c) = (after - before + first, second - first, -second);
+        if a <= 0.0 && after <= before {
+            return None;
+        }
+        let root = (b * b - 3.0 * a * c).max(0.0).sqrt();
+        // Of y′ = 0 the root at which y′ falls, without cancellation.
+        let share = if b < 0.0 { a / (root - b) } else { -(b + root) / (3.0 * c) };
+        let value = before + share * (a + share * (b + share * c));
+        (share > 0.0 && share < 1.0 && value > before.max(after)).then_some((share, value))
+    }
+}
+
+/// States at a share of a step, by the cubic of these coefficients.
+pub(super) fn interpolate([first, second]: [&[f64]; 2], before: &[f64], after: &[f64], share: f64, out: &mut [f64]) {
+    for (k, x) in out.iter_mut().enumerate() {
+        *x = before[k] * (1.0 - share) + share * (after[k] + (1.0 - share) * (first[k] + share * second[k]));
+    }
 }
 
 /// A system of equations with modes and events.
@@ -72,8 +106,8 @@ pub trait System {
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
     /// Adds the entries of the Jacobian that never change.
     fn constant_slopes(&self, _out: &mut Jacobian) {}
-    /// Adds the other entries to the constant ones.
-    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian);
+    /// Adds the other entries to the constant ones; `rates` are those of the same state.
+    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], rates: &[f64], out: &mut Jacobian);
     /// Partial derivatives of the states' rates with respect to time; false if all are zero.
     fn time_slopes(&self, _t: f64, _y: &[f64], _slow: &[f64], _out: &mut [f64]) -> bool {
         false

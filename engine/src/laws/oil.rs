@@ -1,5 +1,6 @@
 //! The oil: viscosity, density, surface tension; soaking in, being flung, drying and ageing.
 
+use crate::elementary::{exp, ln};
 use crate::laws::wear::GAS;
 use crate::real::Real;
 use std::f64::consts::{LN_2, LN_10};
@@ -56,7 +57,8 @@ impl Walther {
     /// assert!((nu - 100e-6_f64).abs() < 1e-12);
     /// ```
     pub fn kinematic<R: Real>(&self, t: R) -> R {
-        self.shifted(t).1 * 1e-6
+        let (nu, falls) = self.falling(t.value());
+        t.chain(nu, -nu * falls)
     }
 
     /// Kinematic viscosity, m²/s, and the share of it lost per kelvin, 1/K.
@@ -70,14 +72,14 @@ impl Walther {
     /// assert!((oil.falling(293.15_f64).1 - 0.0707).abs() < 1e-4);
     /// ```
     pub fn falling<R: Real>(&self, t: R) -> (R, R) {
-        let (logarithm, centistokes) = self.shifted(t);
-        (centistokes * 1e-6, logarithm * (centistokes + 0.7) / (centistokes * t) * (self.b * LN_10))
-    }
-
-    /// log10(ν + 0.7) and ν, in cSt.
-    fn shifted<R: Real>(&self, t: R) -> (R, R) {
-        let logarithm = (t.ln() * -self.b + self.a * LN_10).exp();
-        (logarithm, (logarithm * LN_10).exp() - 0.7)
+        let at = t.value();
+        let logarithm = exp(ln(at) * -self.b + self.a * LN_10);
+        let shifted = exp(logarithm * LN_10);
+        let nu = shifted - 0.7;
+        let falls = logarithm * shifted / (nu * at) * (self.b * LN_10);
+        // log10(ν + 0.7) falls as T^−B.
+        let steeper = falls * (0.7 / shifted) - (self.b + 1.0) / at;
+        (t.chain(nu * 1e-6, -nu * falls * 1e-6), t.chain(falls, falls * steeper))
     }
 }
 
@@ -99,8 +101,10 @@ fn expansion_15(rho15: f64) -> f64 {
 /// assert_eq!(slipsoak_engine::laws::oil::density(885.0, 288.15), 885.0);
 /// ```
 pub fn density<R: Real>(rho15: f64, t: R) -> R {
-    let x = (t.min(R::from(HOTTEST)) - 288.15) * expansion_15(rho15);
-    (-x * (x * 0.8 + 1.0)).exp() * rho15
+    let x = (t.value().min(HOTTEST) - 288.15) * expansion_15(rho15);
+    let density = exp(-x * (x * 0.8 + 1.0)) * rho15;
+    let slope = if t.value() <= HOTTEST { -density * expansion(rho15, t.value()) } else { 0.0 };
+    t.chain(density, slope)
 }
 
 /// Thermal expansion of lubricating oil by volume, 1/K; minus the logarithmic slope of [`density`].
@@ -153,8 +157,10 @@ pub fn fling<R: Real>(area: f64, density: R, viscosity: R, w: R, film: R) -> R {
 /// assert!((j - 3e-8).abs() < 1e-20);
 /// ```
 pub fn evaporation<R: Real>(j100: f64, h: f64, t: R) -> R {
-    let rise = (R::from(1.0) / t.min(R::from(HOTTEST)) - 1.0 / 373.15) * (-h / GAS);
-    (rise.exp() * j100).min(R::from(MOST_EVAPORATION))
+    let at = t.value().min(HOTTEST);
+    let flux = exp((1.0 / at - 1.0 / 373.15) * (-h / GAS)) * j100;
+    let held = t.value() > HOTTEST || flux > MOST_EVAPORATION;
+    t.chain(flux.min(MOST_EVAPORATION), if held { 0.0 } else { flux * (h / GAS) / (at * at) })
 }
 
 /// Growth of the oxidation x, 1/s.

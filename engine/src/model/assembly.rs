@@ -12,6 +12,10 @@ use std::f64::consts::PI;
 
 const N: usize = state::COUNT;
 
+/// Allowed errors of the motor's speed, the drum's and the throttle while locked, over those with slip. Off the drum those
+/// of motor and throttle hold.
+const WITHOUT_SLIP: [(usize, f64); 3] = [(state::MOTOR, 15.0), (state::THROTTLE, 3.0), (state::DRUM, 3.0)];
+
 /// Machine, modes and quantities derived from them.
 #[derive(Clone)]
 pub struct Assembly {
@@ -66,7 +70,8 @@ pub struct Assembly {
     pub(crate) grease_charge: f64,
     /// share of the bushing's oil that persists on a lining
     pub(crate) lasting: f64,
-    pub(crate) abs_tol: Vec<f64>,
+    /// allowed errors with the shoes off the drum, rubbing and locked
+    pub(crate) abs_tol: [Vec<f64>; 3],
     /// allowed error of speeds and throttle, relative to the default
     pub(super) speeds: f64,
     /// accumulated residual of mechanics and chain over all steps, J
@@ -141,7 +146,7 @@ impl Assembly {
             end_area: 0.0,
             grease_charge: 0.0,
             lasting,
-            abs_tol: vec![],
+            abs_tol: [vec![], vec![], vec![]],
             speeds: 1.0,
             missing: [0.0; 2],
             counted: [0.0; 2],
@@ -213,24 +218,35 @@ impl Assembly {
     }
 
     fn derive_abs_tol(&mut self) {
-        self.abs_tol = vec![0.02; N];
-        self.abs_tol[state::MOTOR] = 5e-3 * self.speeds;
-        self.abs_tol[state::DRUM] = 3e-4 * self.speeds;
-        self.abs_tol[state::THROTTLE] = 1e-4 * self.speeds;
+        let mut all = vec![0.02; N];
+        // Slip power is torque times the difference of two speeds.
+        all[state::MOTOR] = 1e-3 * self.speeds;
+        all[state::DRUM] = 3e-4 * self.speeds;
+        all[state::THROTTLE] = 1e-4 * self.speeds;
         // The web stores errors of the drum's heat longest: wear in hot duties is only as accurate as the web's
-        // temperature.
-        self.abs_tol[state::WEB] = 1e-3;
-        self.abs_tol[state::HEAD] = 200.0;
-        self.abs_tol[state::PORES] = 1e-5 * self.full_mass;
+        // temperature, and the bushing's as its own.
+        all[state::WEB] = 3e-4;
+        all[state::BUSHING] = 6e-3;
+        all[state::LINING] = 0.014;
+        all[state::HEAD] = 200.0;
+        all[state::PORES] = 1e-5 * self.full_mass;
         // In a thick bushing the film is small compared with the oil in the pores, so its error scales with its own
         // size.
-        self.abs_tol[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
-        self.abs_tol[state::WASHER_OIL] = 1e-4 * self.washer_full;
-        self.abs_tol[state::GREASE] = 1e-4 * self.full_mass;
-        self.abs_tol[state::LINING_OIL] = 1e-9;
-        self.abs_tol[state::LINING_RESIDUE] = 1e-9;
-        self.abs_tol[state::SOAKED] = 1e-9;
-        self.abs_tol[state::SCORE] = 1e-5;
+        all[state::FILM] = 1e-5 * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
+        all[state::WASHER_OIL] = 1e-4 * self.washer_full;
+        all[state::GREASE] = 1e-4 * self.full_mass;
+        all[state::LINING_OIL] = 1e-9;
+        all[state::LINING_RESIDUE] = 1e-9;
+        all[state::SOAKED] = 1e-9;
+        all[state::SCORE] = 1e-5;
+        // Nothing that is reported depends as closely on speeds off the drum or locked to it as on those of a slip.
+        let mut locked = all.clone();
+        for (k, times) in WITHOUT_SLIP {
+            locked[k] *= times;
+        }
+        let mut free = locked.clone();
+        free[state::DRUM] = all[state::DRUM];
+        self.abs_tol = [free, all, locked];
     }
 
     fn derive_heat(&mut self) {
@@ -249,7 +265,7 @@ impl Assembly {
                    k,
                    rho_c,
                    capacity: &mut [f64; N],
-                   links: &mut Vec<Link>| {
+                   links: &mut Vec<(usize, usize, f64)>| {
             let widths = conduction::graded(thickness, cells, ratio);
             let ring = |a: f64, b: f64| conduction::ring_conductance(a.min(b), a.max(b), width, share, k);
             let mut edge = d.radius;
@@ -260,7 +276,7 @@ impl Assembly {
                 capacity[first + i] = conduction::ring_capacity(edge.min(next), edge.max(next), width, share, rho_c);
                 match before {
                     None => half_first = ring(edge, middle),
-                    Some(b) => links.push(Link { from: first + i - 1, to: first + i, conductance: ring(b, middle) }),
+                    Some(b) => links.push((first + i - 1, first + i, ring(b, middle))),
                 }
                 half_last = ring(middle, next);
                 before = Some(middle);
@@ -310,7 +326,7 @@ impl Assembly {
         ] {
             capacity[node] = value;
         }
-        for (from, to, conductance) in [
+        links.extend([
             (back, state::SHOES, series(h.lining_shoes, lining_back)),
             (state::BAND, state::WEB, h.band_web),
             (state::WEB, state::SPROCKET, h.web_sprocket),
@@ -321,11 +337,9 @@ impl Assembly {
             (state::CARRIER, state::SHAFT, h.carrier_shaft),
             (state::SHAFT, state::BLOCK, h.shaft_block),
             (state::WALL, state::SHOES, h.drum_shoes),
-        ] {
-            links.push(Link { from, to, conductance });
-        }
+        ]);
         self.capacity = capacity;
-        self.links = links;
+        self.links = links.into_iter().map(|(from, to, g)| Link::between(from, to, g, &self.capacity)).collect();
         self.touch(self.bedded);
     }
 

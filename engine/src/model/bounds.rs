@@ -18,7 +18,7 @@ pub(crate) const BEYOND: f64 = 500.0 + ZERO_C;
 /// Temperature of any part at which a run is stopped, K: steel glows, and no law here holds. Assumed.
 pub(crate) const STOPS: f64 = 700.0 + ZERO_C;
 /// Parts with a temperature, by state, with their channels.
-const PARTS: [(usize, Channel); 11] = [
+pub(crate) const PARTS: [(usize, Channel); 11] = [
     (state::LINING, Channel::LiningSurface),
     (state::WALL, Channel::DrumFace),
     (state::BAND, Channel::Band),

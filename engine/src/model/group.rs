@@ -21,6 +21,7 @@ pub(crate) trait Group<const K: usize> {
     fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>);
 
     fn add_rates(&self, y: &[f64], out: &mut [f64]) {
+        let (Some(y), Some(out)) = (y.first_chunk::<{ state::COUNT }>(), out.first_chunk_mut::<ALL>()) else { return };
         let x = Self::VARIABLES.map(|v| if v == BUSHING_RATE { out[state::BUSHING] } else { y[v] });
         self.flows(x, &mut Rates(out));
     }
@@ -45,7 +46,7 @@ pub(crate) trait Group<const K: usize> {
     }
 }
 
-struct Rates<'a>(&'a mut [f64]);
+struct Rates<'a>(&'a mut [f64; ALL]);
 impl Sink<f64> for Rates<'_> {
     fn add(&mut self, row: usize, value: f64) {
         self.0[row] += value;
@@ -57,30 +58,27 @@ struct Slopes<'a, const K: usize> {
     rate_row: &'a [f64; state::COUNT],
     out: &'a mut Jacobian,
 }
-impl<const K: usize> Slopes<'_, K> {
-    fn put(&mut self, row: usize, column: usize, value: f64) {
-        if row < state::COUNT {
-            self.out.states.add(row, column, value);
-        } else {
-            self.out.counters.add(row - state::COUNT, column, value);
+impl<const K: usize> Sink<Dual<K>> for Slopes<'_, K> {
+    fn add(&mut self, row: usize, value: Dual<K>) {
+        let Some(k) = self.variables.iter().position(|v| *v == BUSHING_RATE) else {
+            self.put(row, self.variables, &value.d);
+            return;
+        };
+        let (mut variables, mut slopes) = (*self.variables, value.d);
+        variables[k] = 0;
+        let rate = std::mem::take(&mut slopes[k]);
+        self.put(row, &variables, &slopes);
+        if rate != 0.0 {
+            self.put(row, &std::array::from_fn(|j| j), &self.rate_row.map(|slope| rate * slope));
         }
     }
 }
-impl<const K: usize> Sink<Dual<K>> for Slopes<'_, K> {
-    fn add(&mut self, row: usize, value: Dual<K>) {
-        for (&v, &d) in self.variables.iter().zip(&value.d) {
-            if d == 0.0 {
-                continue;
-            }
-            if v == BUSHING_RATE {
-                for j in 0..state::COUNT {
-                    if self.rate_row[j] != 0.0 {
-                        self.put(row, j, d * self.rate_row[j]);
-                    }
-                }
-            } else {
-                self.put(row, v, d);
-            }
+impl<const K: usize> Slopes<'_, K> {
+    fn put<const N: usize>(&mut self, row: usize, columns: &[usize; N], slopes: &[f64; N]) {
+        if row < state::COUNT {
+            self.out.states.add_row(row, columns, slopes);
+        } else {
+            self.out.counters.add_row(row - state::COUNT, columns, slopes);
         }
     }
 }

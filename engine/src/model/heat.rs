@@ -11,8 +11,15 @@ use crate::real::Real;
 pub(crate) struct Link {
     pub from: usize,
     pub to: usize,
-    /// W/K
-    pub conductance: f64,
+    /// conductance over the capacity of each, 1/s
+    pub per_from: f64,
+    pub per_to: f64,
+}
+
+impl Link {
+    pub fn between(from: usize, to: usize, conductance: f64, capacity: &[f64]) -> Self {
+        Self { from, to, per_from: conductance / capacity[from], per_to: conductance / capacity[to] }
+    }
 }
 
 /// Conductances of the rubbed interface: a heat source on a massless node between lining and drum.

@@ -293,5 +293,5 @@ impl Group<13> for Mechanics<'_> {
 
 /// Selects the mechanics' variables from all states.
 pub(crate) fn read(y: &[f64]) -> [f64; 13] {
-    READ.map(|v| y[v])
+    y.first_chunk::<{ state::COUNT }>().map_or([f64::NAN; 13], |y| READ.map(|v| y[v]))
 }

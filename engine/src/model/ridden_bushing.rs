@@ -105,6 +105,7 @@ fn a_score_is_heard_and_grabs_at_its_moments_within_a_step() {
         middle: &after,
         counters_before: &[],
         counters: &[],
+        dense: [&[], &[]],
         slow_before: &slow,
         slow_rates: &mean,
         slow: &slow,

@@ -58,7 +58,9 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
                 exact.states.clear();
                 exact.counters.clear();
                 a.constant_slopes(&mut exact);
-                a.jacobian(0.0, &y, &slow, &mut exact);
+                let mut rates = vec![0.0; ALL];
+                a.rates(0.0, &y, &slow, &mut rates);
+                a.jacobian(0.0, &y, &slow, &rates, &mut exact);
                 for j in 0..state::COUNT {
                     let nudge = 1e-5 * y[j].abs().max(1e-7);
                     let shifted = |by: f64| {

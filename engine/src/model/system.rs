@@ -18,7 +18,7 @@ impl Assembly {
     }
 
     fn rubbed(&self) -> Link {
-        Link { from: state::LINING, to: state::WALL, conductance: self.interface_conductance() }
+        Link::between(state::LINING, state::WALL, self.interface_conductance(), &self.capacity)
     }
 
     fn all_links(&self) -> impl Iterator<Item = Link> + '_ {
@@ -26,8 +26,7 @@ impl Assembly {
     }
 
     fn link(&self, l: Link, out: &mut Jacobian) {
-        for (node, sign) in [(l.from, -1.0), (l.to, 1.0)] {
-            let g = sign * l.conductance / self.capacity[node];
+        for (node, g) in [(l.from, -l.per_from), (l.to, l.per_to)] {
             out.states.add(node, l.from, g);
             out.states.add(node, l.to, -g);
         }
@@ -51,7 +50,7 @@ impl Assembly {
         Oil(self).add_rates(y, out);
     }
 
-    /// Rates of the groups that heat the bushing: enough for the bushing's own rate.
+    /// Rates of the groups that heat the bushing: no other adds to the bushing's own rate.
     pub(super) fn bushing_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
         out.fill(0.0);
         self.add_conduction(y, out);
@@ -62,9 +61,9 @@ impl Assembly {
     /// Heat conducted between parts.
     pub(super) fn add_conduction(&self, y: &[f64], out: &mut [f64]) {
         for l in self.all_links() {
-            let heat = l.conductance * (y[l.from] - y[l.to]);
-            out[l.from] -= heat / self.capacity[l.from];
-            out[l.to] += heat / self.capacity[l.to];
+            let warmer = y[l.from] - y[l.to];
+            out[l.from] -= l.per_from * warmer;
+            out[l.to] += l.per_to * warmer;
         }
         out[counter::TO_MOTOR] += self.machine.heat.shaft_block * (y[state::SHAFT] - y[state::BLOCK]);
     }
@@ -124,7 +123,7 @@ impl System for Assembly {
         }
     }
 
-    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
+    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], rates: &[f64], out: &mut Jacobian) {
         self.link(self.rubbed(), out);
         for (node, sign) in [(state::SHAFT, 1.0), (state::BLOCK, -1.0)] {
             out.counters.add(counter::TO_MOTOR - N, node, sign * self.machine.heat.shaft_block);
@@ -137,8 +136,6 @@ impl System for Assembly {
         Inner(self).add_slopes(y, 0.0, out);
         Film(self).add_slopes(y, 0.0, out);
         Block(self).add_slopes(y, 0.0, out);
-        let mut rates = [0.0; N + counter::COUNT];
-        self.bushing_rates(t, y, slow, &mut rates);
         Oil(self).add_slopes(y, rates[state::BUSHING], out);
     }
 
@@ -155,7 +152,11 @@ impl System for Assembly {
     }
 
     fn abs_tol(&self) -> &[f64] {
-        &self.abs_tol
+        match self.contact {
+            Contact::Free => &self.abs_tol[0],
+            Contact::Slip(_) => &self.abs_tol[1],
+            Contact::Locked => &self.abs_tol[2],
+        }
     }
 
     fn slow_rates(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {

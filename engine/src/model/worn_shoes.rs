@@ -138,6 +138,7 @@ fn step<'a>(before: &'a [f64], rates: &'a [f64], after: &'a [f64], states: &'a [
         middle: states,
         counters_before: &[],
         counters: &[],
+        dense: [&[], &[]],
         slow_before: before,
         slow_rates: rates,
         slow: after,

@@ -100,6 +100,7 @@ fn one_moment_is_kept_of_each_kind_of_mode_the_middle_of_the_latest_step() {
                 middle: states,
                 counters_before: &[],
                 counters: &[],
+                dense: [&[], &[]],
                 slow_before: slow,
                 slow_rates: slow,
                 slow,

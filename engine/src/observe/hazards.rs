@@ -39,8 +39,15 @@ pub(crate) struct Hazards {
 }
 
 impl Hazards {
-    /// Adds a step of a length, s: its rows, and their integral.
-    pub fn see(&mut self, a: &Assembly, length: f64, rows: [&Row; 3], integral: &Row) {
+    /// Adds a step of a length, s: rows of it, the last of them, and their integral.
+    pub fn see<'r>(
+        &mut self,
+        a: &Assembly,
+        length: f64,
+        rows: impl Iterator<Item = &'r Row>,
+        end: &Row,
+        integral: &Row,
+    ) {
         for row in rows {
             let at = |channel: Channel| channel.of(row);
             if at(Channel::OilOnLining) > OILY.0 {
@@ -55,7 +62,7 @@ impl Hazards {
         if self.burning.time >= BURNING.1 {
             self.burnt = self.burnt.max(self.burning.value());
         }
-        self.slope(a, length, slip, rows[2], integral);
+        self.slope(a, length, slip, end, integral);
     }
 
     /// Follows the machine on a slope that moves it.

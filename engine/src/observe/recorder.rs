@@ -8,8 +8,40 @@ use super::moments::Moments;
 use super::rest_clock::RestClock;
 use crate::document::record::{CloseUp, Extremes, Moment, Windows};
 use crate::integrate::Step;
-use crate::model::{Assembly, Contact, MotorState, slow};
+use crate::model::{Assembly, Contact, MotorState, PARTS, slow, state};
 use crate::names::{Channel, Happening, Row};
+
+/// Height of a maximum within a step over its ends from which it is looked for, K.
+const CREST: f64 = 5e-3;
+/// Number of times that the place of a maximum is bettered.
+const CLIMBS: u32 = 2;
+
+/// Values at a share of a step.
+fn inside(assembly: &Assembly, step: &Step<'_>, share: f64) -> Row {
+    let mut y = step.inside(share);
+    for oil in &mut y[state::PORES..=state::SOAKED] {
+        *oil = oil.max(0.0);
+    }
+    values(assembly, &y, step.slow)
+}
+
+/// Where the parabola through three points is highest between the outer two, and its height there.
+fn vertex([(a, fa), (b, fb), (c, fc)]: [(f64, f64); 3]) -> Option<(f64, f64)> {
+    let (left, right) = ((fb - fa) / (b - a), (fc - fb) / (c - b));
+    let bend = (right - left) / (c - a);
+    let at = 0.5 * (a + b) - 0.5 * left / bend;
+    (bend < 0.0 && a < at && at < c && at != b).then(|| (at, fa + (at - a) * (left + (at - b) * bend)))
+}
+
+/// Three points round the highest of these four.
+fn closer([a, b, c]: [(f64, f64); 3], new: (f64, f64)) -> [(f64, f64); 3] {
+    match (new.0 < b.0, new.1 > b.1) {
+        (true, true) => [a, new, b],
+        (true, false) => [new, b, c],
+        (false, true) => [b, new, c],
+        (false, false) => [a, b, new],
+    }
+}
 
 #[derive(Clone, Debug)]
 struct Span {
@@ -191,17 +223,22 @@ impl Recorder {
         if !joins || self.segment.time == 0.0 {
             self.segment.touch(&start);
         }
-        self.segment.touch(&middle);
         self.segment.touch(&end);
         if (step.start - self.now).abs() > 1e-6 {
             self.close_ups.cut();
             self.moments.begin();
         }
         self.now = step.start + step.length;
+        let crests = self.crests(assembly, step, [&start, &middle, &end]);
         if !joins {
             self.look(step.start, &start);
         }
-        self.look(step.start + 0.5 * step.length, &middle);
+        let half = (0.5, middle);
+        let rows = crests.iter().filter(|c| c.0 < 0.5).chain([&half]).chain(crests.iter().filter(|c| c.0 > 0.5));
+        for (share, row) in rows {
+            self.segment.touch(row);
+            self.look(step.start + share * step.length, row);
+        }
         self.look(self.now, &end);
         let weight = step.length / 6.0;
         if self.odd.is_none() {
@@ -212,7 +249,8 @@ impl Recorder {
         let slips = matches!(assembly.contact, Contact::Slip(_));
         let half = 0.5 * assembly.machine.limits.bushing_load;
         self.loaded.see(step.length, Channel::BushingLoad.of(&integral) / step.length, slips, half);
-        self.hazards.see(assembly, step.length, [&start, &middle, &end], &integral);
+        let rows = crests.iter().map(|c| &c.1).chain([&start, &middle, &end]);
+        self.hazards.see(assembly, step.length, rows, &end, &integral);
         self.segment.add(step.length, &integral);
         self.overall.add(step.length, &integral);
         if self.by_block {
@@ -223,8 +261,40 @@ impl Recorder {
             let runs = assembly.motor == MotorState::Running;
             let until = step.slow[slow::RUNNING_TIME];
             self.spread((step.start, step.length), (until, runs), [&start, &middle, &end]);
+            for (share, row) in &crests {
+                let reading = self.clock.reading(step.start + share * step.length);
+                if let Some(window) = self.windows.get_mut((reading / self.length) as usize) {
+                    window.touch(row);
+                }
+            }
         }
         self.last = Some(end);
+    }
+
+    /// Shares of a step at which temperatures are highest in between, and the values there, if they are the highest of the
+    /// segment so far.
+    fn crests(&self, assembly: &Assembly, step: &Step<'_>, [start, middle, end]: [&Row; 3]) -> Vec<(f64, Row)> {
+        let mut found: Vec<(f64, Row)> = vec![];
+        for (part, channel) in PARTS {
+            let k = channel as usize;
+            let higher = |value: f64| value > self.segment.most[k].max(start[k]).max(end[k]) + CREST;
+            if channel != Channel::LiningSurface {
+                if let Some((share, _)) = step.crest(part).filter(|crest| higher(crest.1)) {
+                    found.push((share, inside(assembly, step, share)));
+                }
+                continue;
+            }
+            // The rubbed face follows the friction as well as its cell.
+            let mut known = [(0.0, start[k]), (0.5, middle[k]), (1.0, end[k])];
+            for _ in 0..CLIMBS {
+                let Some((share, _)) = vertex(known).filter(|crest| higher(crest.1)) else { break };
+                let row = inside(assembly, step, share);
+                known = closer(known, (share, row[k]));
+                found.push((share, row));
+            }
+        }
+        found.sort_by(|a, b| a.0.total_cmp(&b.0));
+        found
     }
 
     fn look(&mut self, time: f64, row: &Row) {

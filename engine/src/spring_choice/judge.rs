@@ -18,9 +18,10 @@ use crate::usage::{governed_speed, last, most_between};
 const LAUNCH_TO: f64 = 0.8;
 /// Number of bisections of a slope: to about a hundredth of it.
 const HALVINGS: u32 = 7;
-/// Tolerance of the integrator where the machine creeps, and factor on the tolerance when a failed simulation is
-/// repeated.
+/// Factor on the tolerance when a failed simulation is repeated.
 const FINER: f64 = 0.1;
+/// Tolerance of the integrator where the machine creeps.
+const CREEPING: Tolerance = Tolerance::alike(FINER);
 /// Time limit of a launch, s.
 const PATIENCE: f64 = 30.0;
 /// Duration of the slow speed, s.
@@ -99,15 +100,15 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
 }
 
 /// A simulation, repeated with smaller steps if the integration fails.
-fn simulated<T>(tolerance: f64, ride: impl Fn(Tolerance) -> Result<T, Failure>) -> Result<T, Failure> {
-    ride(Tolerance::alike(tolerance)).or_else(|failure| match failure {
+fn simulated<T>(tolerance: Tolerance, ride: impl Fn(Tolerance) -> Result<T, Failure>) -> Result<T, Failure> {
+    ride(tolerance).or_else(|failure| match failure {
         Failure::Invalid(_) | Failure::Duty { .. } => Err(failure),
-        _ => ride(Tolerance::alike(FINER * tolerance)),
+        _ => ride(tolerance.times(FINER)),
     })
 }
 
 /// A ride of a few tasks, repeated with smaller steps if the integration fails.
-fn ridden(machine: &Machine, tolerance: f64, tasks: &[Segment]) -> Result<Run, Failure> {
+fn ridden(machine: &Machine, tolerance: Tolerance, tasks: &[Segment]) -> Result<Run, Failure> {
     simulated(tolerance, |tolerance| {
         let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
         for task in tasks {
@@ -125,7 +126,7 @@ fn locks(run: &Run) -> Option<f64> {
 
 /// The complete use.
 fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
-    simulated(1.0, |tolerance| {
+    simulated(Tolerance::RUNS, |tolerance| {
         let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
         wish.usage.ride(&mut sim, wish.simulated)?;
         sim.finish(&machine.name, &wish.usage.name)
@@ -172,7 +173,7 @@ fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) 
         worst.clutch.engagement = machine.clutch.engagement;
     }
     let tasks = [Segment::Ride(Task::Idle, End::After(60.0)), Segment::Ride(Task::Coast, End::After(20.0))];
-    let run = ridden(&worst, FINER, &tasks)?;
+    let run = ridden(&worst, CREEPING, &tasks)?;
     let over = machine.motor.idle + wish.wander - settled;
     Ok(Drag {
         share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
@@ -192,7 +193,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
         Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }),
         Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)),
     ];
-    let run = ridden(&machine, FINER, &tasks)?;
+    let run = ridden(&machine, CREEPING, &tasks)?;
     let mut throttled = run.segments.iter().filter(|s| s.task == TaskName::Throttle);
     let heat = throttled.clone().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
     let first = throttled.next();
@@ -221,7 +222,7 @@ fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = grade;
     let tasks = [Segment::Ride(Task::Idle, End::After(5.0)), Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE))];
-    Ok(locks(&ridden(&machine, FINER, &tasks)?).is_some())
+    Ok(locks(&ridden(&machine, CREEPING, &tasks)?).is_some())
 }
 
 /// Steepest slope, rise over run, on which a start from cold locks up within half a minute, by bisection below the
@@ -245,7 +246,7 @@ fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
 
 fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
     let held = [CRAWL - 60.0, 60.0].map(|time| Segment::Ride(Task::Hold(speed), End::After(time)));
-    let run = ridden(machine, 1.0, &held)?;
+    let run = ridden(machine, Tolerance::RUNS, &held)?;
     let last = last(&run, TaskName::Hold)
         .map_or((0.0, 0.0), |(e, ..)| (Channel::SlipPower.of(&e.mean), Channel::LiningSurface.of(&e.most)));
     Ok(Crawl { power: last.0, lining: last.1 })
@@ -259,11 +260,11 @@ mod tests {
     fn a_failed_integration_is_repeated_with_smaller_steps_but_an_invalid_machine_is_not() {
         let open = || Failure::Nonsense { what: "a channel".to_owned(), time: 1.0, far: "none".to_owned() };
         let fine = |tolerance: Tolerance| if tolerance.rest < 0.5 { Ok(tolerance.rest) } else { Err(open()) };
-        assert_eq!(simulated(1.0, fine), Ok(FINER));
-        assert_eq!(simulated(FINER, fine), Ok(FINER));
-        assert_eq!(simulated(10.0, fine), Err(open()));
+        assert_eq!(simulated(Tolerance::CLOSE, fine), Ok(FINER));
+        assert_eq!(simulated(CREEPING, fine), Ok(FINER));
+        assert_eq!(simulated(Tolerance::alike(10.0), fine), Err(open()));
         let tried = std::cell::Cell::new(0);
-        let refused = simulated(1.0, |_| -> Result<(), Failure> {
+        let refused = simulated(Tolerance::CLOSE, |_| -> Result<(), Failure> {
             tried.set(tried.get() + 1);
             let (least, most) = (0.0, 60.0);
             Err(Failure::Duty { what: "a speed", value: -1.0, unit: "m/s", least, most })

@@ -31,7 +31,7 @@ impl System for Belt {
         out[0] = y[1];
         out[1] = if self.slips { (self.sliding - self.stiffness * y[0]) / self.mass } else { 0.0 };
     }
-    fn jacobian(&self, _: f64, _: &[f64], _: &[f64], out: &mut Jacobian) {
+    fn jacobian(&self, _: f64, _: &[f64], _: &[f64], _: &[f64], out: &mut Jacobian) {
         out.states.add(0, 1, 1.0);
         if self.slips {
             out.states.add(1, 0, -self.stiffness / self.mass);

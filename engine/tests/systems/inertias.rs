@@ -58,7 +58,7 @@ impl System for Inertias {
             out.copy_from_slice(&[(self.drive - torque) / a, (torque - self.load) / b, torque * (y[0] - y[1])]);
         }
     }
-    fn jacobian(&self, _: f64, y: &[f64], _: &[f64], out: &mut Jacobian) {
+    fn jacobian(&self, _: f64, y: &[f64], _: &[f64], _: &[f64], out: &mut Jacobian) {
         if self.locked.is_none() {
             let (torque, slope) = self.carried(y[0]);
             out.states.add(0, 0, -slope / self.inertia[0]);

@@ -444,7 +444,7 @@ impl System for Machine {
         }
     }
 
-    fn jacobian(&self, _t: f64, y: &[f64], slow: &[f64], out: &mut Jacobian) {
+    fn jacobian(&self, _t: f64, y: &[f64], slow: &[f64], _: &[f64], out: &mut Jacobian) {
         let m = &mut out.states;
         let per = &self.per_capacity;
         let at = [0, 1, LINING, DRUM];

@@ -31,7 +31,7 @@ impl System for Driven {
         out[0] = t.cos() - 5.0 * (y[0] * y[1] - u * v);
         out[1] = -t.sin() - 30.0 * (y[1] * y[1] - v * v) + y[0] - u;
     }
-    fn jacobian(&self, _: f64, y: &[f64], _: &[f64], out: &mut Jacobian) {
+    fn jacobian(&self, _: f64, y: &[f64], _: &[f64], _: &[f64], out: &mut Jacobian) {
         out.states.add(0, 0, -5.0 * y[1]);
         out.states.add(0, 1, -5.0 * y[0]);
         out.states.add(1, 0, 1.0);
@@ -77,7 +77,7 @@ impl System for Tanks {
         let over = 3.0 * y[0] * y[0];
         out.copy_from_slice(&[-over - 0.5 * y[0], over - 200.0 * y[1], 200.0 * y[1], 0.5 * y[0]]);
     }
-    fn jacobian(&self, _: f64, y: &[f64], _: &[f64], out: &mut Jacobian) {
+    fn jacobian(&self, _: f64, y: &[f64], _: &[f64], _: &[f64], out: &mut Jacobian) {
         out.states.add(0, 0, -6.0 * y[0] - 0.5);
         out.states.add(1, 0, 6.0 * y[0]);
         out.states.add(1, 1, -200.0);
@@ -111,7 +111,7 @@ impl System for Ageing {
     fn rates(&self, _: f64, _: &[f64], _: &[f64], out: &mut [f64]) {
         out[0] = 0.0;
     }
-    fn jacobian(&self, _: f64, _: &[f64], _: &[f64], _: &mut Jacobian) {}
+    fn jacobian(&self, _: f64, _: &[f64], _: &[f64], _: &[f64], _: &mut Jacobian) {}
     fn abs_tol(&self) -> &[f64] {
         &[1.0]
     }

@@ -1,0 +1,90 @@
+//! Errors of the integrator at given tolerances, case by case, against runs at a hundredth of the close tolerance, with
+//! steps and processor time.
+//!
+//! `cargo run -p slipsoak-engine --example accuracy -- chosen 1,1 24,2` takes the cases on which the tolerances were chosen,
+//! `apart` those kept apart. Each pair is the allowed error of speeds and of the rest. `time 1,1` only runs all cases.
+#![allow(clippy::print_stdout)]
+
+#[path = "../tests/bench_ride/mod.rs"]
+mod bench_ride;
+#[path = "../tests/duty_cases/mod.rs"]
+mod duty_cases;
+
+use duty_cases::{Case, Errors, chosen, kept_apart};
+use slipsoak_engine::simulate::Tolerance;
+
+/// Processor time of this process so far, ms; 0 where the system does not say.
+fn processor_time() -> f64 {
+    let told = std::fs::read_to_string("/proc/self/schedstat").unwrap_or_default();
+    told.split(' ').next().and_then(|t| t.parse::<f64>().ok()).unwrap_or(0.0) * 1e-6
+}
+
+fn line(name: &str, e: &Errors, (steps, rejected): (u64, u64), time: f64) {
+    let [lining, bore, washer, face] = e.worn;
+    println!(
+        "{name:<26} {:8.1e} {:8.1e} {lining:8.1e} {bore:8.1e} {washer:8.1e} {face:8.1e} {:8.1e} {:8.1e} {:8.1e} {:8.1e} {:6.3} {steps:7} {rejected:6} {time:7.1}",
+        e.peak,
+        e.warm,
+        e.fill,
+        e.slip,
+        e.lock,
+        e.open,
+        e.of_single_runs(),
+    );
+}
+
+fn main() {
+    let mut args = std::env::args().skip(1);
+    let what = args.next().unwrap_or_else(|| "apart".to_owned());
+    let tolerances: Vec<Tolerance> = args
+        .map(|pair| {
+            let (speeds, rest) = pair.split_once(',').expect("a pair of factors, as 24,2");
+            Tolerance { speeds: speeds.parse().expect("a number"), rest: rest.parse().expect("a number") }
+        })
+        .collect();
+    let cases: Vec<Case> = match what.as_str() {
+        "chosen" => chosen(),
+        "apart" => kept_apart(),
+        _ => chosen().into_iter().chain(kept_apart()).collect(),
+    };
+    if what == "time" {
+        for tolerance in tolerances {
+            let start = processor_time();
+            let steps: u64 = cases.iter().map(|case| case.at(tolerance).run.work.steps).sum();
+            println!("{tolerance:?}: {steps} steps, {:.1} ms", processor_time() - start);
+        }
+        return;
+    }
+    println!(
+        "{:<26} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>6} {:>7} {:>6} {:>7}",
+        "",
+        "peak K",
+        "other K",
+        "lining",
+        "bore",
+        "washer",
+        "face",
+        "fill",
+        "slip",
+        "lock s",
+        "open",
+        "class",
+        "steps",
+        "reject",
+        "ms"
+    );
+    let exact: Vec<_> = cases.iter().map(|case| case.at(Tolerance::alike(0.01))).collect();
+    for tolerance in tolerances {
+        println!("{tolerance:?}");
+        let (mut worst, mut work, mut time) = (Errors::default(), (0, 0), 0.0);
+        for (case, exact) in cases.iter().zip(&exact) {
+            let start = processor_time();
+            let found = case.at(tolerance);
+            let spent = processor_time() - start;
+            let (errors, w) = (Errors::of(&found, exact), found.run.work);
+            line(case.name, &errors, (w.steps, w.rejected), spent);
+            (worst, work, time) = (worst.worst(errors), (work.0 + w.steps, work.1 + w.rejected), time + spent);
+        }
+        line("worst, sums", &worst, work, time);
+    }
+}
