@@ -154,7 +154,8 @@ fn at_700_degrees_a_run_stops_and_keeps_what_was_run() {
     segments.push(ride(Task::Idle, End::After(60.0)));
     let run = ridden(Machine::default(), &segments);
     let halt = run.halt.expect("it is stopped");
-    assert!((halt.temperature - 700.0 - ZERO_C).abs() < 0.01, "{} K", halt.temperature);
+    // The glaze of the last step lies between: it changes the heat of the face.
+    assert!((halt.temperature - 700.0 - ZERO_C).abs() < 0.1, "{} K", halt.temperature);
     assert_eq!((halt.part, halt.task, halt.segment), (Channel::LiningSurface, TaskName::Throttle, 2));
     assert!(halt.time > 10.0 && halt.time < 40.0 && run.duration == halt.time, "{} of {} s", halt.time, run.duration);
     // What was run is there; nothing after it.

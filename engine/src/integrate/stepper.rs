@@ -23,6 +23,10 @@ const LEAST_STEP: f64 = 3e-3;
 
 /// Share of the time to an expected event by which a step reaches beyond it.
 const PASSED: f64 = 0.01;
+/// A step is shortened on its own dense output to an event beyond this share of its length: the error of that cubic is of
+/// the order of the one that is controlled. To an earlier event, near which the cubic may be less steep than the states,
+/// it is computed anew.
+const ON_DENSE: f64 = 0.5;
 
 /// Largest number of times in a row that a step shortened at an event is rejected for its balances.
 const MOST_CUTS: u32 = 12;
@@ -153,16 +157,20 @@ impl Stepper {
             let visit = self.visits.get(&mode).copied();
             let foreseen = visit.and_then(|v| v.lasted).map_or(f64::INFINITY, |lasted| began + lasted);
             let mut length = visit.map_or(1e-3, |v| v.first_step);
+            // An event is expected where it was on the last visit.
+            let aimed = |t: f64, length: f64| {
+                let past = (foreseen - t) * (1.0 + PASSED);
+                if past > 0.0 && past < 1.2 * length { past } else { length }
+            };
             let mut recut = 0;
             system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
-            self.foresee(system, length.min(end - *t), slow);
+            self.foresee(system, aimed(*t, length).min(end - *t), slow);
             system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
             system.guards(*t, &y[..n], slow, &mut self.guards[0]);
             while end - *t > 1e-12 * end.abs().max(1.0) {
                 self.linearise(system, *t, y)?;
                 let remaining = end - *t;
-                let past = (foreseen - *t) * (1.0 + PASSED);
-                let tried = if past > 0.0 && past < 1.2 * length { past } else { length };
+                let tried = aimed(*t, length);
                 let refused = self.work.rejected;
                 let (taken, wanted) = self.controlled_step(system, *t, remaining, tried, y)?;
                 let attempts = 1 + self.work.rejected - refused;
@@ -176,8 +184,8 @@ impl Stepper {
                 length = wanted;
                 let crossing = self.crossing(system, *t, taken, y, slow);
                 let taken = match crossing {
-                    Some((_, share)) if share < 1.0 => {
-                        let cut = self.cut(share, taken, y);
+                    Some((guard, share)) if share < 1.0 => {
+                        let cut = self.cut(system, guard, share, *t, taken, y, slow);
                         // The whole step kept its balances; its shortened part need not.
                         if recut < MOST_CUTS && system.imbalance(y, &self.next).0 > self.tolerance {
                             recut += 1;
@@ -210,7 +218,7 @@ impl Stepper {
                 *t = if (*t + taken - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + taken };
                 self.work.steps += 1;
                 std::mem::swap(&mut self.slow_start, &mut self.slow_end);
-                self.foresee(system, length.min(end - *t), slow);
+                self.foresee(system, aimed(*t, length).min(end - *t), slow);
                 system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
                 if let Some((guard, _)) = crossing {
                     if let Some(visit) = self.visits.get_mut(&mode) {
@@ -251,7 +259,7 @@ impl Stepper {
     /// first order.
     fn foresee<S: System>(&mut self, system: &S, length: f64, slow: &[f64]) {
         self.slow_ahead.copy_from_slice(slow);
-        system.slow_advance(&mut self.slow_ahead, &self.slow_start, 0.5 * length.max(0.0));
+        system.slow_advance(&mut self.slow_ahead, &self.slow_start, 0.5 * length.clamp(0.0, self.longest));
     }
 
     fn linearise<S: System>(&mut self, system: &S, t: f64, y: &[f64]) -> Result<(), Stuck> {
@@ -415,9 +423,30 @@ impl Stepper {
         earliest
     }
 
-    /// Shortens the present step to a crossing, on its dense output, whose error is of the order of the one that is
-    /// controlled. Returns the new length, s.
-    fn cut(&mut self, share: f64, h: f64, y: &[f64]) -> f64 {
+    /// Shortens the present step to a crossing. Returns the new length, s.
+    #[allow(clippy::too_many_arguments)]
+    fn cut<S: System>(&mut self, system: &S, guard: usize, share: f64, t: f64, h: f64, y: &[f64], slow: &[f64]) -> f64 {
+        if share > ON_DENSE {
+            return self.cut_on_dense(share, h, y);
+        }
+        let n = self.sizes.states;
+        let shorter = share * h;
+        self.attempt(system, t, shorter, y);
+        self.prepare_middle(y);
+        let Self { middle, next, guards: [_, half, after], .. } = self;
+        system.guards(t + 0.5 * shorter, middle, slow, half);
+        system.guards(t + shorter, &next[..n], slow, after);
+        let missed = after[guard] / (half[guard] - after[guard]) * 0.5 * shorter;
+        if missed.abs() > 1e-3 * shorter && missed.abs() < 0.5 * shorter {
+            self.attempt(system, t, shorter + missed, y);
+            self.prepare_middle(y);
+            return shorter + missed;
+        }
+        shorter
+    }
+
+    /// Shortens the present step to a share of its length, on its dense output.
+    fn cut_on_dense(&mut self, share: f64, h: f64, y: &[f64]) -> f64 {
         let n = self.sizes.states;
         for (weights, out) in self.counting[1..].iter().zip(&mut self.dense) {
             Self::count(&self.stages, &self.jacobian.counters, weights, h, n, &mut out[n..]);

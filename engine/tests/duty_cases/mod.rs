@@ -337,10 +337,11 @@ fn hot_weeks(sim: &mut Simulation) {
     go(sim, Task::Off, End::After(6.0 * 86400.0));
 }
 
+/// Until shortly before its bushing seizes, which ends a segment.
 fn drying(sim: &mut Simulation) {
     perform(sim, &[Segment::Service(Service::Found(0.25))]);
     let usage = Usage::named("rental", sim.machine()).expect("a use");
-    usage.ride(sim, 2400.0).expect("it rides");
+    usage.ride(sim, 700.0).expect("it rides");
 }
 
 fn greased(sim: &mut Simulation) {
@@ -405,7 +406,7 @@ pub fn kept_apart() -> Vec<Case> {
         case("weekend cart, hard", weekend, hard),
         case("broken spring", having(|m| m.springs.first = 0.0), moderate),
         case("scattered springs", having(|m| m.springs.scatter = 0.04), hard),
-        case("thin oil", having(|m| m.oil = Oil::named("SAE 10W").unwrap_or_else(|| m.oil.clone())), hard),
+        case("thin oil", having(|m| m.oil = Oil::named("SAE 20").expect("an oil")), hard),
         case(
             "friction x 1.1, mass x 0.8",
             having(|m| (m.lining.friction, m.vehicle.mass) = (m.lining.friction * 1.1, m.vehicle.mass * 0.8)),

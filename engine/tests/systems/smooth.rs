@@ -96,9 +96,9 @@ impl System for Tanks {
     }
 }
 
-/// A state at rest, and two slow quantities of which one sets the other's rate: a' = cos t, w' = a.
+/// Two slow quantities, of which one sets the other's rate and that of a state: a' = cos t, w' = a, y' = a.
 ///
-/// a = sin t and w = 1 − cos t, exactly.
+/// a = sin t and w = y = 1 − cos t, exactly.
 pub struct Ageing;
 
 impl System for Ageing {
@@ -108,8 +108,8 @@ impl System for Ageing {
     fn pattern(&self) -> (Vec<(usize, usize)>, Vec<(usize, usize)>) {
         (vec![], vec![])
     }
-    fn rates(&self, _: f64, _: &[f64], _: &[f64], out: &mut [f64]) {
-        out[0] = 0.0;
+    fn rates(&self, _: f64, _: &[f64], slow: &[f64], out: &mut [f64]) {
+        out[0] = slow[0];
     }
     fn jacobian(&self, _: f64, _: &[f64], _: &[f64], _: &[f64], _: &mut Jacobian) {}
     fn abs_tol(&self) -> &[f64] {
