@@ -5,7 +5,7 @@
 use super::bench_ride::{cycle, cycle_held, ride};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Entry, Happening, IdleKind, LiningKind, Part};
-use slipsoak_engine::parts::{Machine, Oil};
+use slipsoak_engine::parts::{Machine, Oil, parameter};
 use slipsoak_engine::parts_file;
 use slipsoak_engine::record::Run;
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
@@ -140,7 +140,7 @@ fn go(sim: &mut Simulation, task: Task, end: End) {
 }
 
 fn adjust(sim: &mut Simulation, path: &'static str, value: f64) {
-    perform(sim, &[Segment::Service(Service::Adjust(path, value))]);
+    perform(sim, &[Segment::Service(Service::Adjust(parameter(path).expect("a setting"), value))]);
 }
 
 fn launch(sim: &mut Simulation, opening: f64, km_h: f64) {
