@@ -38,7 +38,7 @@ pub(crate) fn exp(x: f64) -> f64 {
 /// with s²³ and s < 0.1716, is 2e-19.
 #[inline]
 pub(crate) fn ln(x: f64) -> f64 {
-    if !(x >= f64::MIN_POSITIVE && x < f64::INFINITY) {
+    if !(f64::MIN_POSITIVE..f64::INFINITY).contains(&x) {
         return libm::log(x);
     }
     // The exponent of x √2, so that what is left lies round 1.
@@ -60,7 +60,7 @@ pub(crate) fn ln(x: f64) -> f64 {
 #[inline]
 pub(crate) fn cbrt(x: f64) -> f64 {
     let size = x.abs();
-    if !(size >= f64::MIN_POSITIVE && size < f64::INFINITY) {
+    if !(f64::MIN_POSITIVE..f64::INFINITY).contains(&size) {
         return libm::cbrt(x);
     }
     let mut r = f64::from_bits(size.to_bits() / 3 + CUBE_ROOT);

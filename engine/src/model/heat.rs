@@ -3,6 +3,7 @@
 use super::assembly::Assembly;
 use super::group::{Group, Sink};
 use super::names::{MotorState, counter, state};
+use crate::integrate::Jacobian;
 use crate::laws::convection;
 use crate::real::Real;
 
@@ -19,6 +20,13 @@ pub(crate) struct Link {
 impl Link {
     pub fn between(from: usize, to: usize, conductance: f64, capacity: &[f64]) -> Self {
         Self { from, to, per_from: conductance / capacity[from], per_to: conductance / capacity[to] }
+    }
+
+    pub fn add_slopes(self, out: &mut Jacobian) {
+        for (node, g) in [(self.from, -self.per_from), (self.to, self.per_to)] {
+            out.states.add(node, self.from, g);
+            out.states.add(node, self.to, -g);
+        }
     }
 }
 

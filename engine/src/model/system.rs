@@ -25,13 +25,6 @@ impl Assembly {
         self.links.iter().copied().chain([self.rubbed()])
     }
 
-    fn link(&self, l: Link, out: &mut Jacobian) {
-        for (node, g) in [(l.from, -l.per_from), (l.to, l.per_to)] {
-            out.states.add(node, l.from, g);
-            out.states.add(node, l.to, -g);
-        }
-    }
-
     pub(super) fn web(&self) -> Disc<'_, { state::WEB }> {
         Disc { assembly: self, area: self.machine.drum.web_area, radius: self.machine.drum.radius }
     }
@@ -119,12 +112,12 @@ impl System for Assembly {
 
     fn constant_slopes(&self, out: &mut Jacobian) {
         for l in &self.links {
-            self.link(*l, out);
+            l.add_slopes(out);
         }
     }
 
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], rates: &[f64], out: &mut Jacobian) {
-        self.link(self.rubbed(), out);
+        self.rubbed().add_slopes(out);
         for (node, sign) in [(state::SHAFT, 1.0), (state::BLOCK, -1.0)] {
             out.counters.add(counter::TO_MOTOR - N, node, sign * self.machine.heat.shaft_block);
         }

@@ -30,7 +30,7 @@ fn vertex([(a, fa), (b, fb), (c, fc)]: [(f64, f64); 3]) -> Option<(f64, f64)> {
     let (left, right) = ((fb - fa) / (b - a), (fc - fb) / (c - b));
     let bend = (right - left) / (c - a);
     let at = 0.5 * (a + b) - 0.5 * left / bend;
-    (bend < 0.0 && a < at && at < c && at != b).then(|| (at, fa + (at - a) * (left + (at - b) * bend)))
+    (bend < 0.0 && a < at && at < c && at != b).then_some((at, fa + (at - a) * (left + (at - b) * bend)))
 }
 
 /// Three points round the highest of these four.
