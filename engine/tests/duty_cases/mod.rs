@@ -216,7 +216,7 @@ pub fn chosen() -> Vec<Case> {
         case(
             "friction x 1.2, lag / 3",
             having(|m| {
-                (m.lining.friction, m.motor.throttle_lag) = (m.lining.friction * 1.2, m.motor.throttle_lag / 3.0)
+                (m.lining.friction, m.motor.throttle_lag) = (m.lining.friction * 1.2, m.motor.throttle_lag / 3.0);
             }),
             moderate,
         ),
