@@ -37,7 +37,7 @@ impl Tolerance {
 
     /// For lives: every part's wear within 0.3 %. Larger steps than those of single runs make blocks differ from each
     /// other by as much as a jump may miss.
-    pub const LIVES: Self = Self::RUNS;
+    pub const LIVES: Self = Self { speeds: 24.0, rest: 2.0 };
 
     /// The same factor for every state.
     pub const fn alike(times: f64) -> Self {
