@@ -178,7 +178,7 @@ impl Stepper {
                 free -= spared;
                 self.watch(attempts - spared, taken, *t)?;
                 if *t == began {
-                    let first_step = wanted.max(taken * 0.5);
+                    let first_step = wanted.min(taken * 2.0).max(taken * 0.5);
                     self.visits.insert(mode, Visit { first_step, lasted: None });
                 }
                 length = wanted;
