@@ -3,8 +3,9 @@
 //! After an intended change: `SLIPSOAK_FIGURES=write cargo test --test readme_figures`, and look at them.
 
 /// Duty, figure and width of each, px.
-const SHOWN: [(&str, &str, &str); 4] = [
-    ("orchard", "comparison", "960"),
+const SHOWN: [(&str, &str, &str); 5] = [
+    ("orchard", "temperatures-compared", "960"),
+    ("orchard", "life-compared", "960"),
     ("campground", "cutaway", "960"),
     ("town-trace", "launch", "960"),
     ("weekend", "oil", "960"),

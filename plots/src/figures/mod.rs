@@ -17,6 +17,7 @@ pub(crate) mod heat_map;
 pub(crate) mod influence;
 pub(crate) mod launches;
 pub(crate) mod life;
+pub(crate) mod life_compared;
 pub(crate) mod lives;
 pub(crate) mod measured;
 pub(crate) mod oil;
@@ -29,6 +30,7 @@ pub(crate) mod rests;
 pub(crate) mod section;
 mod shared_curves;
 pub(crate) mod temperatures;
+pub(crate) mod temperatures_compared;
 
 use crate::figures::{heat_map::Cells, influence::Bars};
 use crate::sheet::{
@@ -87,6 +89,10 @@ macro_rules! figures {
 }
 
 figures! {
+    /// temperatures of all runs on one axis, and in the last quarter
+    TemperaturesCompared: Record = "temperatures-compared", temperatures_compared::draw;
+    /// lives of all runs on one axis of running hours
+    LifeCompared: Record = "life-compared", life_compared::draw;
     /// all runs side by side
     Comparison: Record = "comparison", comparison::draw;
     /// the clutch cut open, its parts coloured by temperature, from the ride to half an hour after it
@@ -157,10 +163,11 @@ impl Figure {
     }
 
     /// Whether a document has it: lives after a calibration only if they were requested, those of fleets only if there are any, wear
-    /// of the washer only where nothing fails before.
+    /// of the washer only where nothing fails before, comparisons only of several runs.
     fn stands_in(self, of: Shown<'_>) -> bool {
         match (self, of) {
             (Self::Forecast, Shown::Told(told)) => told.forecast.is_some(),
+            (Self::TemperaturesCompared | Self::LifeCompared, Shown::Record(record)) => record.runs.len() > 1,
             (Self::Gaps, Shown::Gaps(gaps)) => gaps.courses.first().is_some_and(Course::holds),
             (_, Shown::Fleet(report)) => !report.fleets.iter().all(Fleet::unknown),
             _ => true,

@@ -27,12 +27,13 @@ static LIMITS: [(&Parameter, &str); 3] = [
 
 /// Limits of a run, °C.
 fn limits(run: &Run) -> Vec<Limit> {
-    let limit = |(p, words): &(&Parameter, &str)| {
-        let at = celsius(run.setting(p)?);
-        let at_f = in_fahrenheit(at);
-        Some(Limit { label: format!("{words} {}", scales::either(&format!("{at:.0}"), &at_f)), at })
-    };
-    LIMITS.iter().filter_map(limit).collect()
+    LIMITS.iter().filter_map(|(p, words)| limit(run, p, words)).collect()
+}
+
+/// A limit of a run by its setting, °C, with what it is called.
+pub(super) fn limit(run: &Run, p: &Parameter, words: &str) -> Option<Limit> {
+    let at = celsius(run.setting(p)?);
+    Some(Limit { label: format!("{words} {}", scales::either(&format!("{at:.0}"), &in_fahrenheit(at))), at })
 }
 
 /// Height of a panel, px.
@@ -58,7 +59,7 @@ fn range(runs: &[&Run]) -> (f64, f64) {
 }
 
 /// Whether the windows are so long that their means average over whole launches; then the maxima are drawn.
-fn hides_rides(run: &Run) -> bool {
+pub(super) fn hides_rides(run: &Run) -> bool {
     run.windows.length > 60.0
 }
 

@@ -26,6 +26,22 @@ pub(crate) enum Fault {
     Settles,
 }
 
+impl Fault {
+    /// The fault in a word or two.
+    pub(crate) const fn brief(self) -> &'static str {
+        match self {
+            Self::Drags => "drags at idle",
+            Self::Beyond => "beyond the model",
+            Self::Early => "fails within the hour",
+            Self::Bond | Self::Lining => "lining too hot",
+            Self::Dry => "runs dry",
+            Self::Stalls => "stalls",
+            Self::Near => "too near idle",
+            Self::Settles => "relaxes to idle",
+        }
+    }
+}
+
 /// The gravest fault of a run, including too small a margin over idle, for use where there is a choice.
 pub(crate) fn fault(run: &Run) -> Option<Fault> {
     own(run).or_else(|| near(run).map(|(fault, ..)| fault))
@@ -150,4 +166,9 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
 pub(crate) fn drags(record: &Record, run: &Run) -> bool {
     let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near | Fault::Settles));
     record.runs.iter().any(|other| other.variant == run.variant && idles(other))
+}
+
+/// Why a run's machine must not be fitted; one that drags under any duty may not under another.
+pub(crate) fn unfit(record: &Record, run: &Run) -> Option<Fault> {
+    fault(run).or_else(|| drags(record, run).then_some(Fault::Drags))
 }

@@ -44,6 +44,13 @@ pub fn name(record: &Record, run: &Run) -> String {
     among(pairs(record), (&run.variant, &run.duty))
 }
 
+/// Whether a run's machine is the one that other machines are compared with.
+pub fn reference(record: &Record, run: &Run) -> bool {
+    let first = record.runs.first().map(|run| &run.variant);
+    let several = record.runs.iter().any(|other| Some(&other.variant) != first);
+    several && record.reference.as_ref().or(first) == Some(&run.variant)
+}
+
 /// Duration of the longest run, s.
 pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
     runs.into_iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)

@@ -1,0 +1,221 @@
+//! Lives of all runs on one axis of running hours: what is left of the weakest part, and a row for each life with its range.
+
+use crate::sheet::prelude::*;
+use crate::words::compared::{by_duty, longest_first};
+use crate::words::fault::unfit;
+use crate::words::reading::{end, endless, name, reference};
+use crate::words::say;
+use slipsoak_engine::names::Part;
+use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::units::HOUR;
+
+/// Largest number of rows.
+const ROWS: usize = 40;
+/// Height of a row and of a duty's heading, px; a row of a narrow sheet has its words above the line.
+const ROW: f64 = 23.0;
+const TALL: f64 = 54.0;
+/// Height of the chart of what is left, px.
+const CHART: f64 = 210.0;
+/// Distance from the heading to the chart, from the chart to the first row, and from the last row to the note, px.
+const ABOVE: f64 = 22.0;
+const BETWEEN: f64 = 16.0;
+const BELOW: f64 = 48.0;
+/// Width of the names, and of the words on a life, px.
+const NAMES: f64 = 196.0;
+const WORDS: f64 = 288.0;
+/// Left end of the axis on a narrow sheet, px.
+const LEFT: f64 = 64.0;
+/// Length of the axis over the longest life.
+const BEYOND: f64 = 1.3;
+/// Radius of a mark, px.
+const MARK: f64 = 4.6;
+
+/// A run with its index and the life it lasts, running hours.
+struct Row<'a> {
+    index: usize,
+    run: &'a Run,
+    hours: Option<f64>,
+    words: String,
+    bold: bool,
+}
+
+/// The runs of a duty, the longest-lived first.
+struct Group<'a> {
+    duty: Option<&'a str>,
+    rows: Vec<Row<'a>>,
+}
+
+/// Share of the weakest part that is left, over running hours; oil is service, not wear.
+fn left(run: &Run, hours: Option<f64>) -> Vec<Place> {
+    let parts = || run.parts.iter().filter(|part| part.part != Part::Oil);
+    let least =
+        |k: usize| parts().filter_map(|part| part.curve.get(k)).fold(1.0, |least, used| f64::min(least, 1.0 - used));
+    let windows = run.windows.running.iter().enumerate().map(|(k, running)| (running / HOUR, least(k).max(0.0)));
+    let until = hours.unwrap_or(f64::INFINITY);
+    std::iter::once((0.0, 1.0)).chain(windows).take_while(|point| point.0 <= until).collect()
+}
+
+/// Groups of rows, one for each duty of several machines, of at most so many rows in all.
+fn groups(record: &Record) -> Vec<Group<'_>> {
+    // Duties of one machine are compared with each other; those of several machines each in a group.
+    let one = record.runs.iter().all(|run| run.variant == record.runs[0].variant);
+    let duties = if one { vec![("", record.runs.iter().collect())] } else { by_duty(record) };
+    let several = duties.len() > 1;
+    let mut room = ROWS;
+    let group = |(duty, runs): (_, Vec<_>)| {
+        let sorted = longest_first(&runs);
+        let lives = || sorted.iter().filter_map(|run| Some((end(run)?.running, *run)));
+        let fits = lives().find(|(_, run)| unfit(record, run).is_none()).map(|(life, _)| life);
+        let best = fits.filter(|_| lives().nth(1).is_some());
+        let rows: Vec<Row<'_>> = sorted.iter().take(room).map(|run| row(record, run, best)).collect();
+        room -= rows.len();
+        Group { duty: several.then_some(duty), rows }
+    };
+    duties.into_iter().map(group).collect()
+}
+
+/// The row of a run; `best`: the longest life of several that fit, s.
+fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>) -> Row<'a> {
+    let index = record.runs.iter().position(|one| std::ptr::eq(one, run)).unwrap_or(0);
+    let end = end(run);
+    let share = end.zip(best).map(|(end, best)| end.running / best);
+    let (of, longest) = match (unfit(record, run), share) {
+        (Some(fault), _) => (format!(" · unfit: {}", fault.brief()), false),
+        (None, None) => (String::new(), false),
+        (None, Some(1.0..)) => (" · longest that fits".to_owned(), true),
+        (None, Some(share)) => (format!(" · {}", say::percent(share)), false),
+    };
+    let lasts =
+        end.map_or_else(|| endless(run).to_owned(), |end| format!("{}, {}", say::time(end.running), end.brief()));
+    let bold = longest || reference(record, run);
+    Row { index, run, hours: end.map(|end| end.running / HOUR), words: lasts + &of, bold }
+}
+
+/// A mark of its own for each kind of end.
+fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place, ink: Ink) -> Result<(), DrawError> {
+    let corner =
+        |degrees: f64| (x + MARK * 1.15 * degrees.to_radians().cos(), y - MARK * 1.15 * degrees.to_radians().sin());
+    let shape = |corners: &[f64]| sheet.shape(&corners.iter().map(|at| corner(*at)).collect::<Vec<_>>(), ink, 1.0);
+    match part {
+        Part::Washer => shape(&[90.0, 210.0, 330.0]),
+        Part::Bushing => shape(&[45.0, 135.0, 225.0, 315.0]),
+        Part::Spring => shape(&[0.0, 90.0, 180.0, 270.0]),
+        Part::Charring | Part::Seized => [[45.0, 225.0], [135.0, 315.0]]
+            .iter()
+            .try_for_each(|[a, b]| sheet.line(&[corner(*a), corner(*b)], ink, 2.0, None)),
+        _ => sheet.dot((x, y), MARK, ink),
+    }
+}
+
+/// Parts and what marks them, for those that end a run.
+const MARKS: [(Part, &str); 6] = [
+    (Part::Lining, "dot: lining"),
+    (Part::Washer, "triangle: washer"),
+    (Part::Bushing, "square: bushing"),
+    (Part::Spring, "diamond: spring"),
+    (Part::Charring, "cross: washer chars"),
+    (Part::Seized, "cross: bushing grabs"),
+];
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let groups = groups(record);
+    let narrow = look.narrow();
+    let row = if narrow { TALL } else { ROW };
+    let several = groups.iter().any(|group| group.duty.is_some());
+    let count = groups.iter().map(|group| group.rows.len()).sum::<usize>();
+    let rows = row * count as f64 + if several { ROW * groups.len() as f64 } else { 0.0 };
+    let height = HEAD + ABOVE + CHART + BETWEEN + rows + BELOW + FOOT;
+    let ends = || groups.iter().flat_map(|group| &group.rows).filter_map(|row| end(row.run));
+    let longest = ends().map(|end| end.running / HOUR).fold(0.0, f64::max);
+    let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(0.0, f64::max);
+    let until = if longest > 0.0 { BEYOND * longest } else { lasted.max(1e-3) };
+    let marks: Vec<&str> =
+        MARKS.iter().filter(|(part, _)| ends().any(|end| end.part == *part)).map(|(_, words)| *words).collect();
+    let part =
+        if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
+    let note = format!(
+        "Mark: first part at its limit, oil apart ({}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.",
+        if marks.is_empty() { "none".to_owned() } else { marks.join(", ") }
+    );
+    let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
+    let heading = format!("Lives compared{part}: {}", look.asked(&record.head));
+    sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
+        let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - WORDS) };
+        let top = HEAD + ABOVE;
+        let zero = top + CHART;
+        let floor = zero + BETWEEN + rows;
+        let x = Axis::linear((0.0, until), (start, end_at));
+        let y = Axis::linear((0.0, 1.0), (zero, top));
+        let up = [0.0, 0.25, 0.5, 0.75, 1.0].map(|share| (share, format!("{:.0}", 100.0 * share))).to_vec();
+        ruler::below(sheet, &x, &apart(&x, Type::TICK, 7)?, floor + 4.0, Some(top), "hours the motor runs")?;
+        ruler::beside(sheet, &y, &up, (start, end_at), ("left of the weakest part, %", 44.0))?;
+        for row in groups.iter().flat_map(|group| &group.rows) {
+            let curve = Curve {
+                beyond: beyond(row, until),
+                dash: None,
+                bold: row.bold,
+                of: Some(row.index),
+                ..Curve::of("", row.index, left(row.run, row.hours))
+            };
+            curve.draw(sheet, &x, &y)?;
+        }
+        let mut at = zero + BETWEEN;
+        for group in &groups {
+            if let Some(duty) = group.duty {
+                sheet.fitted(duty, (SIDE, at + 0.5 * ROW), Type::LABEL.ink(QUIET), sheet.width - 2.0 * SIDE)?;
+                at += ROW;
+            }
+            for one in &group.rows {
+                sheet.of(Some(one.index), || draw_row(sheet, record, one, &x, (zero, at, row)))?;
+                at += row;
+            }
+        }
+        Ok(())
+    })
+}
+
+/// The extrapolation of what is left, from the end of the simulated part to the life or the end of the axis.
+fn beyond(row: &Row<'_>, until: f64) -> Vec<Place> {
+    let Some(last) = left(row.run, row.hours).last().copied() else { return vec![] };
+    match row.hours {
+        Some(hours) if last.0 < hours => vec![last, (hours, 0.0)],
+        Some(_) => vec![],
+        None => vec![last, (until, last.1)],
+    }
+}
+
+/// One life: its name, its range, its mark, and its words.
+fn draw_row(
+    sheet: &Sheet<'_>,
+    record: &Record,
+    row: &Row<'_>,
+    x: &Axis,
+    (zero, top, high): (f64, f64, f64),
+) -> Result<(), DrawError> {
+    let (start, stop) = x.ends();
+    let ink = colour(row.index);
+    let set = Type::LABEL.ink(ink).bold(row.bold);
+    let name = name(record, row.run);
+    let at = top + high - 0.5 * ROW;
+    if sheet.narrow() {
+        for (line, words) in [&name, &row.words].into_iter().enumerate() {
+            let words = fit(words, set, sheet.width - SIDE - start)?;
+            sheet.on_paper(&words, (start + 2.0, top + 9.0 + 16.0 * line as f64), set)?;
+        }
+    } else {
+        sheet.fitted(&name, (start - 14.0, at), set.side(1), start - SIDE - 14.0)?;
+        sheet.fitted(&row.words, (stop + 16.0, at), set, sheet.width - SIDE - stop - 16.0)?;
+    }
+    let (Some(hours), Some(end)) = (row.hours, end(row.run)) else { return Ok(()) };
+    let place = x.within(hours);
+    sheet.line(&[(place, zero), (place, at)], ink.tint(0.5), 0.6, LIMIT_DASH)?;
+    if let Some(factor) = end.factor {
+        let (from, to) = (x.within(hours / factor), x.within(hours * factor));
+        sheet.line(&[(from, at), (to, at)], ink.tint(0.7), 1.6, None)?;
+        // It goes on past the axis.
+        if !x.holds(hours * factor) {
+            sheet.shape(&[(stop + 7.0, at), (stop, at - 4.0), (stop, at + 4.0)], ink, 1.0)?;
+        }
+    }
+    mark(sheet, end.part, (place, at), ink)
+}

@@ -1,0 +1,63 @@
+//! Temperatures and lives of all runs on one axis.
+
+mod made_up;
+
+use made_up::{NAMES, record};
+use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_plots::page::Page;
+use slipsoak_plots::{Figure, Look};
+
+fn svg(figure: Figure, record: &slipsoak_engine::record::Record) -> String {
+    figure.draw(record, &Look::default()).expect("it draws").svg
+}
+
+/// Number of rows whose words hold this text.
+fn rows(svg: &str, text: &str) -> usize {
+    svg.matches(text).count()
+}
+
+#[test]
+fn a_run_that_must_not_be_fitted_is_never_the_longest_and_the_others_are_shares_of_the_best_that_fits() {
+    let mut all = record(&NAMES);
+    for (k, run) in all.runs.iter_mut().enumerate() {
+        run.warnings.clear();
+        run.engagement.settled = None;
+        for row in &mut run.overall.least {
+            *row = f64::NAN;
+        }
+        for part in &mut run.parts {
+            (part.life, part.running) = (Some(1e6 * (k + 2) as f64), Some(1e6 * (k + 2) as f64));
+        }
+    }
+    let last = all.runs.len() - 1;
+    let fits = svg(Figure::LifeCompared, &all);
+    assert_eq!((rows(&fits, "longest that fits\n"), rows(&fits, "unfit:")), (1, 0));
+    let share = format!("· {:.0}\u{a0}%", 100.0 * (last + 1) as f64 / (last + 2) as f64);
+    assert!(fits.contains(&share), "{share}");
+    all.runs[last].warnings = vec![Warning { kind: Warned::Drag, value: 0.5, limit: 0.05 }];
+    let drags = svg(Figure::LifeCompared, &all);
+    assert_eq!((rows(&drags, "longest that fits\n"), rows(&drags, "unfit: drags at idle")), (1, 1));
+    assert!(!drags.contains(&share), "the longest no longer counts");
+}
+
+#[test]
+fn every_run_has_a_curve_and_a_bar_of_each_temperature_and_every_one_can_be_hidden() {
+    let all = record(&NAMES);
+    let drawn = svg(Figure::TemperaturesCompared, &all);
+    for (k, name) in NAMES.iter().enumerate() {
+        let start: String = name.replace('<', "&lt;").replace('>', "&gt;").chars().take(14).collect();
+        assert!(drawn.matches(&format!("\n{start}")).count() >= 2, "{name}");
+        assert!(drawn.contains(&format!("of-{k}")), "{name}");
+    }
+    assert_eq!(drawn.matches("\nlast quarter\n").count(), 2);
+}
+
+#[test]
+fn one_run_has_nothing_to_be_compared_with() {
+    let compared = |names: &[&str]| {
+        let page = Page::of(&record(names).into()).html();
+        ["Temperatures compared", "Lives compared"].map(|words| page.contains(words))
+    };
+    assert_eq!(compared(&NAMES), [true; 2]);
+    assert_eq!(compared(&NAMES[..1]), [false; 2]);
+}
