@@ -7,6 +7,7 @@ use made_up::shop;
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::fleet::{Outcome, Report, Spread};
 use slipsoak_engine::names::Part;
+use slipsoak_engine::record::Warned;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Moved, Ranking};
 use slipsoak_engine::stack_up::{Fails, Gaps};
 use slipsoak_engine::statistics::Index;
@@ -317,7 +318,7 @@ fn crossed() -> Sweep {
         row.summary.lining_limit = Some(523.15);
         row.summary.lining_peak = if over < 0.0 { 513.15 - 0.5 * over } else { 400.0 };
         // A spring at idle drags without heat.
-        row.summary.warnings = if over <= 0.0 { vec!["drag".to_owned()] } else { vec![] };
+        row.summary.warnings = if over <= 0.0 { vec![Warned::Drag] } else { vec![] };
     }
     sweep
 }
@@ -359,7 +360,7 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
     // One combination drags at 100 rpm above idle: others at that margin do not make it safe.
     let said = second(&|row| {
         if row.place == [1, 0] {
-            row.summary.warnings = vec!["creep".to_owned()];
+            row.summary.warnings = vec![Warned::Creep];
         }
     });
     assert!(
@@ -372,7 +373,7 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
         said.contains("No combination drags at idle") && said.contains("200\u{a0}rpm below the idle (1600"),
         "{said}"
     );
-    let said = second(&|row| row.summary.warnings = vec!["drag".to_owned()]);
+    let said = second(&|row| row.summary.warnings = vec![Warned::Drag]);
     assert!(said.contains("nothing computed engages further above it"), "{said}");
 }
 

@@ -377,8 +377,8 @@ fn sweep(peaks: &dyn Fn(f64) -> f64, drags: bool) -> Sweep {
             running: Some((600.0 - 100.0 * place[1] as f64) * HOUR),
             ended_by: Some(Part::Lining),
             warnings: match peaks(over / RPM) {
-                _ if drags && over <= 0.0 => vec!["drag".to_owned()],
-                peak if peak > 773.15 => vec![Warned::Beyond.name().to_owned()],
+                _ if drags && over <= 0.0 => vec![Warned::Drag],
+                peak if peak > 773.15 => vec![Warned::Beyond],
                 _ => vec![],
             },
             ..Summary::default()

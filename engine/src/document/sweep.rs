@@ -118,7 +118,7 @@ pub struct Summary {
     /// time at which oil service is due, s; none unless the duty is repeated that far
     pub service_due: Option<f64>,
     /// kinds of the run's warnings
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Warned>,
 }
 
 impl Summary {
@@ -127,7 +127,7 @@ impl Summary {
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
         let heat = run.ledgers.heat.inward.get(&Entry::SlipHeat).copied().unwrap_or(0.0);
         let first = run.first_worn();
-        let mut warnings: Vec<String> = run.warnings.iter().map(|w| w.kind.name().to_owned()).collect();
+        let mut warnings: Vec<Warned> = run.warnings.iter().map(|w| w.kind).collect();
         warnings.dedup();
         Self {
             duration: run.duration,
@@ -157,15 +157,14 @@ impl Summary {
 
     /// Whether the clutch drags at idle.
     pub fn drags(&self) -> bool {
-        let kinds = [Warned::Drag, Warned::Creep].map(Warned::name);
-        self.warnings.iter().any(|kind| kinds.contains(&kind.as_str()))
+        self.warnings.iter().any(|kind| matches!(kind, Warned::Drag | Warned::Creep))
     }
 }
 
 impl Summary {
     /// Whether a part grew hotter than the model reaches, so that there is no life.
     pub fn beyond(&self) -> bool {
-        self.warnings.iter().any(|kind| kind == Warned::Beyond.name())
+        self.warnings.contains(&Warned::Beyond)
     }
 }
 

@@ -165,12 +165,13 @@ impl Lifetime<'_> {
         let worn = Pair::ALL.into_iter().filter(|pair| pair.room(&self.sim.assembly.machine).is_some());
         let worn = worn.map(|pair| (pair.row().channel.name(), SLOW + slow::depth(pair)));
         let relaxed = (Channel::Relaxation.name(), SLOW + slow::RELAXATION);
+        let skipped = way.skipped > 0 || counts.iter().any(|counts| counts.skipped > 0);
         let errors = [("oil mass", state::PORES)].into_iter().chain(worn).chain([relaxed]).map(|(name, k)| Missed {
             quantity: name.to_owned(),
             value: values[k],
             error: match courses[k] {
                 // A settling quantity is known only to its settling width.
-                Course::Settles(within) if way.skipped > 0 => within,
+                Course::Settles(within) if skipped => within,
                 _ => way.errors[k],
             },
         });

@@ -9,6 +9,7 @@ use crate::words::say::time;
 use crate::words::sweep::{SURE, answer};
 use slipsoak_engine::names::distinct;
 use slipsoak_engine::parts::in_words;
+use slipsoak_engine::record::Warned;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
 impl Page {
@@ -58,7 +59,7 @@ fn results(sweep: &Sweep) -> Table {
 /// Kinds of warnings, with the number of combinations that give each.
 fn warned(sweep: &Sweep) -> Option<Block> {
     let (given, all) = (|| sweep.rows.iter().flat_map(|row| &row.summary.warnings), sweep.rows.len());
-    let said = |kind: &String| format!("{kind} ({} of {all})", given().filter(|other| *other == kind).count());
+    let said = |kind: &Warned| format!("{} ({} of {all})", kind.name(), given().filter(|other| *other == kind).count());
     let each: Vec<String> = distinct(given()).into_iter().map(said).collect();
     (!each.is_empty()).then(|| Block::Words(format!("Warnings: {}.", each.join(", ")).into()))
 }

@@ -171,7 +171,7 @@ fn combinations(sweep: &Sweep) -> String {
         .with("life [h]", move |row| maybe(row.summary.life, HOUR))
         .with("ended by", |row| row.summary.ended_by.map_or("", Part::name).to_owned())
         .with("oil due [h]", move |row| maybe(row.summary.service_due, HOUR))
-        .with("warnings", |row| row.summary.warnings.join("; "));
+        .with("warnings", |row| row.summary.warnings.iter().map(|kind| kind.name()).collect::<Vec<_>>().join("; "));
     columns.of(&sweep.rows)
 }
 
