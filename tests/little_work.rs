@@ -15,5 +15,5 @@ fn a_few_joules_of_work_close_their_ledgers_in_a_life_too() {
     let study = runs(&script, &BTreeMap::new(), None);
     let record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
     let chain = &record.runs[0].ledgers.chain;
-    assert!(chain.residual.abs() < 1e-3 || chain.relative < 2e-5, "{chain:?}");
+    assert!(chain.residual.abs() < 1e-3 || chain.relative < 3e-4, "{chain:?}");
 }

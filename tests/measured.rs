@@ -72,7 +72,7 @@ const LOGS: &[(&str, &str)] = &[
     ("time [s],bushing [°C]\n0,20\n5,21\n4,22\n", "line 4, column `time`: 4 s does not come after the line before"),
     ("time [s],bushing [°C]\n0,20\n5,2100\n", "line 3, column `bushing`: 2100 °C is no temperature of a clutch"),
     ("time [s],bushing [K]\n0,20\n5,21\n", "line 2, column `bushing`: 20 K is no temperature of a clutch"),
-    ("time [h],bushing [°C]\n0,20\n5,21\n", "goes on for 5.0 h, but the duty `bench` ends after"),
+    ("time [h],bushing [°C]\n0,20\n5,21\n", "goes on for 5 h, but the duty `bench` ends after"),
 ];
 
 const RIDES: &[(&str, &str, &str)] = &[

@@ -38,6 +38,7 @@
 
 pub mod calibrate;
 mod curve;
+mod dimension;
 pub mod document;
 pub mod duty;
 mod elementary;

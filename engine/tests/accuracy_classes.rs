@@ -1,5 +1,5 @@
 //! Runs by default, at the close tolerance and at that of lives, against runs at a hundredth of the close one: they keep the
-//! class that each promises. `engine/examples/accuracy.rs` prints every case.
+//! class that each promises. The example `accuracy` prints every case.
 
 mod bench_ride;
 mod duty_cases;

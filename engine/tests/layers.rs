@@ -5,8 +5,8 @@ use std::path::Path;
 
 /// The modules of the engine: each imports only modules of earlier rows.
 const LAYERS: &[&[&str]] = &[
-    &["elementary"],
-    &["horizon", "integrate", "names", "real", "statistics", "units"],
+    &["dimension", "elementary"],
+    &["curve", "horizon", "integrate", "names", "real", "statistics", "units"],
     &["laws"],
     &["numerics", "parts"],
     &["duty", "parts_file", "spread"],

@@ -3,7 +3,7 @@
 use crate::duty::Segment;
 use crate::names::Channel;
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation};
+use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
 /// Number of windows that the run of a log keeps.
 const WINDOWS: usize = 1200;
@@ -41,7 +41,8 @@ pub struct Logged {
 
 /// Predicted temperature of each channel of a log over the run: (time s, K).
 pub fn temperatures(log: &Logged, machine: Machine) -> Result<Vec<Vec<(f64, f64)>>, Failure> {
-    let mut simulation = Simulation::new(machine, Options { windows: WINDOWS, ..Options::default() })?;
+    let mut simulation =
+        Simulation::new(machine, Options { windows: WINDOWS, tolerance: Tolerance::CLOSE, ..Options::default() })?;
     for segment in &log.segments {
         simulation.perform(segment)?;
     }

@@ -10,6 +10,9 @@ use crate::units::ZERO_C;
 /// for minutes at a hundredth of its usual power reaches twice that by the integrator's error alone. Runs with a larger
 /// allowed error of speeds have a proportionally larger limit.
 pub(crate) const MECHANICS: f64 = 3e-6;
+/// Relative residual that the larger steps of runs and lives may leave: a third of the wear that they may miss. A wrong law is found
+/// above the close residual all the same, since its terms do not balance.
+pub(crate) const COARSE: f64 = 3e-4;
 /// Residual of a mechanical ledger that is negligible, J: a launch takes thousands.
 pub(crate) const NOTHING: f64 = 1e-3;
 

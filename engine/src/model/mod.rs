@@ -28,7 +28,7 @@ mod wrong_terms;
 
 pub use assembly::Assembly;
 pub(crate) use balance::{Book, Miss, Moment, Term};
-pub(crate) use bounds::{BEYOND, MECHANICS, NOTHING, PARTS, STOPS};
+pub(crate) use bounds::{BEYOND, COARSE, MECHANICS, NOTHING, PARTS, STOPS};
 #[cfg(test)]
 pub(crate) use group::{Group, Sink};
 #[cfg(test)]

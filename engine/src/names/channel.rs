@@ -1,7 +1,7 @@
 //! Recorded quantities: one table for records, tables and axes.
 
 use super::names;
-use crate::parts::Dimension;
+use crate::dimension::Dimension;
 
 macro_rules! channels {
     ($($variant:ident = $text:literal, $dimension:ident, $meaning:literal;)+) => {

@@ -2,7 +2,7 @@
 
 use crate::document::record::{Ledger, Ledgers};
 use crate::life::Pair;
-use crate::model::{Assembly, MECHANICS, NOTHING, counter, slow, state};
+use crate::model::{Assembly, COARSE, MECHANICS, NOTHING, counter, slow, state};
 use crate::names::{Book, Entry};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -132,7 +132,8 @@ impl Books {
         );
         for (ledger, counted) in [&mut mechanics, &mut chain].into_iter().zip(a.counted) {
             let largest = largest(ledger).max(NOTHING);
-            ledger.allowed = MECHANICS * self.coarse * (counted / largest).max(1.0);
+            let steps = if self.coarse > 1.0 { (MECHANICS * self.coarse).max(COARSE) } else { MECHANICS };
+            ledger.allowed = steps * (counted / largest).max(1.0);
             ledger.allowed = ledger.allowed.max(NOTHING / largest);
         }
         let stored = |nodes: Range<usize>| self.stored(a, y, nodes);

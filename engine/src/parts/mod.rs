@@ -8,6 +8,7 @@ mod oil;
 mod parameter;
 mod table;
 
+pub use crate::dimension::Dimension;
 pub use crate::laws::shoe::Form;
 pub use crate::names::{IdleKind, LiningKind};
 pub(crate) use derived::{MOST_SHOES, ring};
@@ -15,5 +16,5 @@ pub use follows::ByHand;
 pub use lining::{LINING_WEAR, lining_set};
 pub use machine::{Invalid, Machine};
 pub use oil::{OILS, Oil};
-pub use parameter::{Confidence, Dimension, Parameter, in_words, parameter};
+pub use parameter::{Confidence, Parameter, in_words, parameter};
 pub use table::*;

@@ -1,6 +1,7 @@
 //! The parts of a machine and the defaults of every number, in SI.
 
-use super::parameter::{Confidence, Dimension, Parameter, parts};
+use super::parameter::{Confidence, Parameter, parts};
+use crate::dimension::Dimension;
 use crate::units::{HOUR, INCH, RPM, ZERO_C};
 
 const MM: f64 = 1e-3;

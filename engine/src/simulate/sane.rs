@@ -12,6 +12,10 @@ use crate::parts::{Machine, PARAMETERS};
 /// Terms of the rates at a time with states and slow quantities.
 type Terms = fn(&Assembly, f64, &[f64], &[f64]) -> Vec<Term>;
 
+/// Share of a ledger's residual below which a term that misses this much all the time is no cause of it: at a standstill a
+/// term moves no more than rounding.
+const NEGLIGIBLE: f64 = 1e-3;
+
 /// Negative oil mass that exceeds rounding, as a share of a full bushing.
 const BELOW_NOTHING: f64 = 1e-9;
 
@@ -48,7 +52,12 @@ impl Simulation {
                 }
                 None => self.worst_pair(),
             };
-            if closes && culprit == Culprit::None {
+            let matters = match &culprit {
+                Culprit::Term { missing, .. } => missing.abs() * self.time > NEGLIGIBLE * open.residual.abs(),
+                Culprit::Pair { .. } => true,
+                Culprit::None => false,
+            };
+            if closes && !matters {
                 continue;
             }
             let Ledger { residual, unit, relative, allowed, .. } = open.clone();

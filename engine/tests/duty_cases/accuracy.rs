@@ -5,9 +5,9 @@
 //! `apart` those kept apart. Each pair is the allowed error of speeds and of the rest. `time 1,1` only runs all cases.
 #![allow(clippy::print_stdout)]
 
-#[path = "../tests/bench_ride/mod.rs"]
+#[path = "../bench_ride/mod.rs"]
 mod bench_ride;
-#[path = "../tests/duty_cases/mod.rs"]
+#[path = "mod.rs"]
 mod duty_cases;
 
 use duty_cases::{Case, Errors, chosen, kept_apart};
