@@ -250,7 +250,7 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
         "engages, rpm",
         "margin over idle, rpm",
         "locks at full throttle, rpm",
-        "lowest steady speed without slip, km/h (mph)",
+        "lowest speed without slip, km/h (mph)",
     ];
     let left = SIDE + SWATCH + 4.0;
     let wide = sheet.width - SIDE - left;

@@ -70,7 +70,7 @@ fn against(report: &Report, compared: &[Paired]) -> Table {
     let mut columns = vec![(Head::words("fleet"), names.collect())];
     columns.extend(column("life", "times", 0, |p| p.end.ratio, times));
     columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| figures(t / HOUR, 2)));
-    columns.extend(column("service due", "times", 2, |p| p.service.ratio, times));
+    columns.extend(column("oil", "times", 2, |p| p.service.ratio, times));
     let gaining = |p: &Paired| Cell::Number(format!("{:.0}", 100.0 * p.end.gaining.share));
     let chance = |p: &Paired| {
         Cell::Number(if p.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", p.end.chance) })
@@ -115,8 +115,8 @@ fn results(report: &Report) -> Vec<Block> {
         ("B50", |f| &f.end_running, Quantile::B50, 1),
         ("B90", |f| &f.end_running, Quantile::B90, 11),
         ("B10 by the calendar", |f| &f.end, Quantile::B10, if rests { 4 } else { 12 }),
-        ("service due, B10", |f| &f.service_running, Quantile::B10, 2),
-        ("service due, B50", |f| &f.service_running, Quantile::B50, 3),
+        ("oil, B10", |f| &f.service_running, Quantile::B10, 2),
+        ("oil, B50", |f| &f.service_running, Quantile::B50, 3),
     ];
     let column = |(head, set, which, spare): (&str, Set, Quantile, u8)| {
         let all: Vec<Bounds> = report.fleets.iter().map(|f| milestone(set(f), which)).collect();
