@@ -61,3 +61,21 @@ fn one_run_has_nothing_to_be_compared_with() {
     assert_eq!(compared(&NAMES), [true; 2]);
     assert_eq!(compared(&NAMES[..1]), [false; 2]);
 }
+
+#[test]
+fn habits_of_one_machine_are_not_ranked_by_their_wear_and_lives_within_a_twentieth_are_alike() {
+    let mut all = record(&NAMES);
+    for (k, run) in all.runs.iter_mut().enumerate() {
+        run.warnings.clear();
+        run.engagement.settled = None;
+        run.overall.least.fill(f64::NAN);
+        let life = 1e6 + 1e4 * k as f64;
+        run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
+    }
+    assert_eq!(rows(&svg(Figure::LifeCompared, &all), " · alike\n"), NAMES.len() - 1);
+    for (k, run) in all.runs.iter_mut().enumerate() {
+        (run.variant, run.duty) = ("cart".to_owned(), format!("habit {k}"));
+    }
+    let habits = svg(Figure::LifeCompared, &all);
+    assert_eq!((rows(&habits, "longest that fits\n"), rows(&habits, "alike\n")), (0, 0));
+}

@@ -1,7 +1,7 @@
 //! Lives of all runs on one axis of running hours: what is left of the weakest part, and a row for each life with its range.
 
 use crate::sheet::prelude::*;
-use crate::words::compared::{by_duty, longest_first};
+use crate::words::compared::{ALIKE, by_duty, longest_first};
 use crate::words::fault::unfit;
 use crate::words::reading::{end, endless, name, reference};
 use crate::words::say;
@@ -66,7 +66,8 @@ fn groups(record: &Record) -> Vec<Group<'_>> {
         let sorted = longest_first(&runs);
         let lives = || sorted.iter().filter_map(|run| Some((end(run)?.running, *run)));
         let fits = lives().find(|(_, run)| unfit(record, run).is_none()).map(|(life, _)| life);
-        let best = fits.filter(|_| lives().nth(1).is_some());
+        // Duties are not ranked: a habit of service that spares work is not better by a percent of wear.
+        let best = fits.filter(|_| !one && lives().nth(1).is_some());
         let rows: Vec<Row<'_>> = sorted.iter().take(room).map(|run| row(record, run, best)).collect();
         room -= rows.len();
         Group { duty: several.then_some(duty), rows }
@@ -83,6 +84,7 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>) -> Row<'a> {
         (Some(fault), _) => (format!(" · unfit: {}", fault.brief()), false),
         (None, None) => (String::new(), false),
         (None, Some(1.0..)) => (" · longest that fits".to_owned(), true),
+        (None, Some(share)) if share * ALIKE >= 1.0 => (" · alike".to_owned(), false),
         (None, Some(share)) => (format!(" · {}", say::percent(share)), false),
     };
     let lasts =

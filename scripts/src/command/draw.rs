@@ -21,6 +21,10 @@ fn figures_of(kind: Kind) -> String {
 pub fn draw(arguments: &Draw) -> Result<String, Error> {
     let saved = saved::read(&arguments.record)?;
     let all = figures(&saved);
+    if all.is_empty() {
+        let why = "this result has no figure: what it would show fails or is beyond the model; `slipsoak report` writes its page";
+        return Err(Refusal::new(why).into());
+    }
     let known: Vec<&str> = all.iter().map(|figure| figure.0).collect();
     if let Some(given) = arguments.figures.iter().find(|f| !known.contains(&f.as_str())) {
         let known = figures_of(saved.kind());
