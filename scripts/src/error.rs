@@ -1,5 +1,6 @@
 //! The error that ends a command, and what every such error says of itself.
 
+use crate::read::refusal::Refusal;
 use annotate_snippets::{Annotation, Group, Level, Renderer, Snippet};
 use slipsoak_engine::simulate::Failure;
 use std::fmt::{self, Display, Formatter};
@@ -17,8 +18,6 @@ pub trait Ending: std::error::Error + Send + Sync + 'static {
     }
 }
 
-impl Ending for Failure {}
-
 /// The error that ends a command.
 #[derive(Debug)]
 pub struct Error(Box<dyn Ending>);
@@ -26,6 +25,12 @@ pub struct Error(Box<dyn Ending>);
 impl<E: Ending> From<E> for Error {
     fn from(error: E) -> Self {
         Self(Box::new(error))
+    }
+}
+
+impl From<Failure> for Error {
+    fn from(failure: Failure) -> Self {
+        Refusal::from(failure).into()
     }
 }
 

@@ -1,7 +1,6 @@
 //! Why and where a run was stopped before its duty was over.
 
 use crate::names::{Channel, TaskName};
-use crate::units::{in_celsius, to_fahrenheit};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -19,19 +18,4 @@ pub struct Halt {
     pub part: Channel,
     /// its temperature, K
     pub temperature: f64,
-}
-
-impl std::fmt::Display for Halt {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let celsius = in_celsius(self.temperature);
-        write!(
-            f,
-            "after {:.1} min, in segment {} ({}), the {} reached {celsius:.0} °C ({:.0} °F)",
-            self.time / 60.0,
-            self.segment,
-            self.task,
-            self.part,
-            to_fahrenheit(celsius)
-        )
-    }
 }

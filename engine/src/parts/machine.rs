@@ -7,7 +7,7 @@ use crate::laws::motor;
 use crate::laws::shoe::Form;
 use crate::names::{IdleKind, LiningKind};
 use crate::real::Real;
-use crate::units::{RPM, rpm};
+use crate::units::rpm;
 use thiserror::Error;
 
 /// The machine: every part and its surroundings.
@@ -99,10 +99,8 @@ pub enum Invalid {
     },
     /// the bushing's own friction would pull the chain, and the chain the bushing, without end
     #[error(
-        "the bushing would jam by itself: friction {friction} ({setting}) times the radius of its bore, {bore_radius:.2} mm, is {gain:.2} \
-         times the pitch radius of the sprocket, {pitch_radius:.2} mm (drum.teeth {teeth:.0}, drum.pitch {pitch:.3} mm), and must stay \
-         below it: its torque pulls the chain, which presses the bushing harder; choose a bushing.bore below {bore_most:.1} mm, \
-         {teeth_least:.0} teeth or more, or friction below {friction_most:.2}"
+        "the bushing would jam by itself: {setting} {friction} times the radius of the bore, {bore_radius} m, is {gain:.3} times the \
+         pitch radius of the sprocket, {pitch_radius} m, and must stay below it"
     )]
     Jams {
         /// loop gain: friction times radius over the sprocket's pitch radius
@@ -111,15 +109,15 @@ pub enum Invalid {
         friction: f64,
         /// its setting
         setting: &'static str,
-        /// radius of the bore, mm
+        /// radius of the bore, m
         bore_radius: f64,
-        /// pitch radius of the sprocket, mm
+        /// pitch radius of the sprocket, m
         pitch_radius: f64,
         /// number of teeth
         teeth: f64,
-        /// pitch of the chain, mm
+        /// pitch of the chain, m
         pitch: f64,
-        /// bore that just jams, mm
+        /// bore that just jams, m
         bore_most: f64,
         /// least number of teeth
         teeth_least: f64,
@@ -127,21 +125,19 @@ pub enum Invalid {
         friction_most: f64,
     },
     /// the clutch can never engage
-    #[error(
-        "clutch.engagement is {engagement:.0} rpm, at or above the motor's governed top speed of {top:.0} rpm: it never engages; choose a weaker spring"
-    )]
+    #[error("clutch.engagement, {engagement} rad/s, is not below motor.no_load, {top} rad/s: the clutch never engages")]
     NeverEngages {
-        /// engagement speed, rpm
+        /// engagement speed, rad/s
         engagement: f64,
-        /// no-load governed speed, rpm
+        /// no-load governed speed, rad/s
         top: f64,
     },
     /// the spring cannot hold the shoes in
     #[error(
-        "clutch.engagement is {engagement:.0} rpm: across its gap the spring's rate alone is stronger than the shoes are at that speed (preload {preload:.1} N); choose a higher engagement, a softer spring or a smaller gap"
+        "across the gap the rate of the spring alone exceeds the pull of the shoes at clutch.engagement, {engagement} rad/s: preload {preload} N"
     )]
     NoPreload {
-        /// engagement speed, rpm
+        /// engagement speed, rad/s
         engagement: f64,
         /// preload, N
         preload: f64,
@@ -245,13 +241,10 @@ impl Machine {
             return Err(Invalid::SelfLocking { friction, lever });
         }
         if self.clutch.engagement >= self.motor.no_load {
-            return Err(Invalid::NeverEngages {
-                engagement: self.clutch.engagement / RPM,
-                top: self.motor.no_load / RPM,
-            });
+            return Err(Invalid::NeverEngages { engagement: self.clutch.engagement, top: self.motor.no_load });
         }
         if self.preload() < 0.0 {
-            return Err(Invalid::NoPreload { engagement: self.clutch.engagement / RPM, preload: self.preload() });
+            return Err(Invalid::NoPreload { engagement: self.clutch.engagement, preload: self.preload() });
         }
         let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
         if self.one_by_one() && self.clutch.shoes > MOST_SHOES as f64 {
@@ -294,11 +287,11 @@ impl Machine {
             gain: lever / sprocket,
             friction,
             setting,
-            bore_radius: 500.0 * b.bore,
-            pitch_radius: 1e3 * sprocket,
+            bore_radius: 0.5 * b.bore,
+            pitch_radius: sprocket,
             teeth: self.drum.teeth,
-            pitch: 1e3 * self.drum.pitch,
-            bore_most: 2e3 * sprocket / friction,
+            pitch: self.drum.pitch,
+            bore_most: 2.0 * sprocket / friction,
             teeth_least,
             friction_most: 2.0 * sprocket / b.bore,
         })

@@ -1,11 +1,10 @@
-//! Reasons why a run cannot continue.
+//! Reasons why a run cannot continue, with values in SI; sentences for readers are made where units are chosen.
 
 use super::culprit::Culprit;
 use crate::document::record::Halt;
 use crate::integrate::Stuck;
 use crate::names::Book;
 use crate::parts::Invalid;
-use crate::units::{in_celsius, to_fahrenheit};
 use thiserror::Error;
 
 /// Reason why a run cannot continue.
@@ -36,15 +35,12 @@ pub enum Failure {
     },
     /// a part became too hot for the model
     #[error(
-        "{0}, where the model stops: the parts would be ruined before; ride with less slip (a lower gear, less load, more throttle \
-         or another spring), or cool the drum better"
+        "{} reached {:.2} K after {:.3} s, in segment {} ({}), above all laws of the model",
+        .0.part, .0.temperature, .0.time, .0.segment, .0.task
     )]
     TooHot(Halt),
     /// a part became hotter than the model reaches, so that no life can be given
-    #[error(
-        "a part reached {:.0} °C ({:.0} °F), beyond the {:.0} °C ({:.0} °F) up to which the model is valid: no life can be given",
-        in_celsius(*.peak), to_fahrenheit(in_celsius(*.peak)), in_celsius(*.limit), to_fahrenheit(in_celsius(*.limit))
-    )]
+    #[error("a part reached {peak:.2} K, above {limit:.2} K, up to which the model is valid: no life can be given")]
     Beyond {
         /// its temperature, K
         peak: f64,

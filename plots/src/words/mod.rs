@@ -9,6 +9,7 @@ pub mod cleaning;
 pub(crate) mod clutches;
 pub mod compared;
 pub mod failed;
+pub mod failure;
 pub(crate) mod fault;
 pub mod fleet;
 pub mod gaps;

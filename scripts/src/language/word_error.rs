@@ -22,7 +22,7 @@ pub enum WordError {
     #[error(transparent)]
     Refused(#[from] Refusal),
     /// an error of the engine
-    #[error("{}", of_engine(.0))]
+    #[error("{}", Refusal::from(.0.clone()))]
     Engine(#[from] Failure),
 }
 
@@ -42,13 +42,6 @@ impl From<WordError> for Box<EvalAltResult> {
     fn from(refusal: WordError) -> Self {
         refusal.at(Position::NONE)
     }
-}
-
-fn of_engine(failure: &Failure) -> String {
-    let Failure::Invalid(invalid) = failure else {
-        return failure.to_string();
-    };
-    Refusal::from(invalid.clone()).to_string()
 }
 
 impl WordError {

@@ -6,6 +6,8 @@ use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
 use slipsoak_engine::parts::{Invalid, Machine};
 use slipsoak_engine::parts_file::{self, MachineError};
+use slipsoak_engine::simulate::Failure;
+use slipsoak_plots::words::failure;
 
 impl From<MachineError> for Refusal {
     fn from(refused: MachineError) -> Self {
@@ -27,10 +29,19 @@ impl From<MachineError> for Refusal {
 /// A value outside its range is shown in familiar units.
 impl From<Invalid> for Refusal {
     fn from(invalid: Invalid) -> Self {
-        let Invalid::Range { setting: p, value } = invalid else { return Self::new(invalid.to_string()) };
+        let Invalid::Range { setting: p, value } = invalid else { return Self::new(failure::invalid(&invalid)) };
         let meant = meant(value, (p.least, p.most), p.dimension);
         let [value, least, most] = [value, p.least, p.most].map(|v| show(v, p.dimension));
         Self::new(format!("{} is {value}; it must lie between {least} and {most} ({}){meant}", p.path, p.meaning))
+    }
+}
+
+impl From<Failure> for Refusal {
+    fn from(failure: Failure) -> Self {
+        match failure {
+            Failure::Invalid(invalid) => invalid.into(),
+            other => Self::new(failure::failure(&other)),
+        }
     }
 }
 

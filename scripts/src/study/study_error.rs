@@ -15,7 +15,7 @@ pub enum StudyError {
     #[error(transparent)]
     Script(#[from] ScriptError),
     /// an error of the engine
-    #[error(transparent)]
+    #[error("{}", Refusal::from(.0.clone()))]
     Engine(#[from] Failure),
     /// data, an option, a duty or a journal that the study cannot use
     #[error(transparent)]

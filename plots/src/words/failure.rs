@@ -1,0 +1,68 @@
+//! Sentences on runs that cannot continue and machines that cannot be built, with values in units of use and what to do.
+
+use crate::words::number::figures;
+use crate::words::say::{temperature, turns};
+use crate::words::warnings::stopped;
+use slipsoak_engine::parts::Invalid;
+use slipsoak_engine::simulate::Failure;
+
+/// Why a run cannot continue.
+pub fn failure(failure: &Failure) -> String {
+    match failure {
+        Failure::Invalid(reason) => invalid(reason),
+        Failure::TooHot(halt) => format!(
+            "{}; parts are ruined before they are so hot: ride with less slip (a lower gear, less load, more throttle or another \
+             spring), or cool the drum better",
+            stopped(halt).text()
+        ),
+        Failure::Beyond { peak, limit } => format!(
+            "a part reached {}, above the {} up to which the model is valid: no life can be given",
+            temperature(*peak),
+            temperature(*limit)
+        ),
+        Failure::Stuck { .. } | Failure::Nonsense { .. } | Failure::Duty { .. } | Failure::Ledger { .. } => {
+            failure.to_string()
+        }
+    }
+}
+
+/// Why a machine cannot be built. A value outside its range is given in SI: advice on it depends on how it was written.
+pub fn invalid(invalid: &Invalid) -> String {
+    match invalid {
+        Invalid::NeverEngages { engagement, top } => format!(
+            "clutch.engagement is {}, at or above the motor's governed top speed of {}: it never engages; choose a weaker spring",
+            turns(*engagement),
+            turns(*top)
+        ),
+        Invalid::NoPreload { engagement, preload } => format!(
+            "clutch.engagement is {}: across its gap the spring's rate alone is stronger than the shoes are at that speed \
+             (preload {} N); choose a higher engagement, a softer spring or a smaller gap",
+            turns(*engagement),
+            figures(*preload, 2)
+        ),
+        Invalid::Jams {
+            gain,
+            friction,
+            setting,
+            bore_radius,
+            pitch_radius,
+            teeth,
+            pitch,
+            bore_most,
+            teeth_least,
+            friction_most,
+        } => format!(
+            "the bushing would jam by itself: friction {friction} ({setting}) times the radius of its bore, {:.2} mm, is {gain:.2} \
+             times the pitch radius of the sprocket, {:.2} mm (drum.teeth {teeth:.0}, drum.pitch {:.3} mm), and must stay below \
+             it: its torque pulls the chain, which presses the bushing harder; choose a bushing.bore below {:.1} mm, \
+             {teeth_least:.0} teeth or more, or friction below {friction_most:.2}",
+            1e3 * bore_radius,
+            1e3 * pitch_radius,
+            1e3 * pitch,
+            1e3 * bore_most
+        ),
+        Invalid::Range { .. } | Invalid::SelfLocking { .. } | Invalid::Curve { .. } | Invalid::Contradiction { .. } => {
+            invalid.to_string()
+        }
+    }
+}
