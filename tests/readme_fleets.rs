@@ -35,7 +35,7 @@ fn kept(name: &str) -> Vec<Clutch> {
             number: row[2].parse().unwrap(),
             running: hours("running [h]"),
             end: hours("end [h]"),
-            due: hours("oil due [h]"),
+            due: hours("service due [h]"),
         }
     };
     reader.records().map(clutch).collect()

@@ -190,5 +190,5 @@ fn a_machine_with_a_missing_design_point_has_no_shares_but_keeps_its_ranking() {
     // Every run is compared with the nominal one.
     without_the_first(at);
     let message = refusal(at, &["gather", "study.rhai", "o.journal", "--out", "none"], 1);
-    assert!(message.contains("all nominal of") && message.contains("Without this run"), "{message}");
+    assert!(message.contains("at its nominal value") && message.contains("Without this run"), "{message}");
 }

@@ -214,7 +214,7 @@ fn a_figure_says_where_launches_are_too_many_to_list() {
         draw(Figure::Temperatures, record, Size::default())
             .expect("it draws")
             .svg
-            .contains("So many launches are not listed")
+            .contains("The launches are too many to be listed")
     };
     record.runs[0].events_left_out = 7;
     assert!(!told(&record), "the launches are listed");

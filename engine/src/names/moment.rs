@@ -10,6 +10,6 @@ names! {
         Standstill = "standstill",
         After2Min = "2 min after",
         After30Min = "30 min after",
-        Asked = "at the time asked for",
+        Asked = "at the time given",
     }
 }

@@ -106,7 +106,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         said(&all, &look.at)
     );
     let when =
-        if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times asked for" };
+        if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times given" };
     let describe = format!(
         "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum rim, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
     );

@@ -36,7 +36,7 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
         Some(life) => format!("{} {}", brief(part.part), say::time(part.running.unwrap_or(life))),
-        None if part.part == Part::Oil && part.used > 0.0 => "oil, not yet steady".to_owned(),
+        None if part.part == Part::Oil && part.used > 0.0 => "oil, no steady rate yet".to_owned(),
         None => brief(part.part).to_owned(),
     }
 }

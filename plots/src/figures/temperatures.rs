@@ -124,7 +124,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Lines: means of each window; shade: least and greatest of the lining's surface"
     };
     let listed = if runs.iter().any(|run| run.horizon.is_none() && events::cut(run)) {
-        " So many launches are not listed: no strip shows them, and others may end early."
+        " The launches are too many to be listed: no strip shows them, and others may end early."
     } else {
         ""
     };

@@ -215,7 +215,7 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
         return vec![];
     }
     let due = |r: &Run| r.horizon.as_ref().and_then(|h| h.service_due).map_or(f64::NAN, |t| t / HOUR);
-    let heads = Head::row("blocks run [] | skipped [] | jumps taken back [] | oil due for service [h]");
+    let heads = Head::row("blocks run [] | skipped [] | jumps taken back [] | service due [h]");
     let cells = [
         counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_run)),
         counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_skipped)),
@@ -233,8 +233,12 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     let groups: Vec<Group> = record.runs.iter().enumerate().map(missed).filter(|g| !g.rows.is_empty()).collect();
     let heads_of_missed = Head::row("quantity | at the end [SI] | may be off by [SI]");
     let errors = Table::grouped("What skipping may have missed", heads_of_missed, groups);
-    let mut blocks =
-        vec![Block::Table(by_run(record, one, "How the repeated block was carried on", heads.into_iter().zip(cells)))];
+    let mut blocks = vec![Block::Table(by_run(
+        record,
+        one,
+        "How the repeated block was extrapolated",
+        heads.into_iter().zip(cells),
+    ))];
     let inside = |(k, run): (usize, &Run)| {
         let row = |piece: &slipsoak_engine::record::Inside| Row {
             cells: vec![

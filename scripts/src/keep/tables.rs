@@ -87,8 +87,8 @@ fn clutches(report: &Report) -> String {
         .with("running [h]", |(_, o)| number(o.running, HOUR))
         .with("end [h]", |(_, o)| number(o.end, HOUR))
         .with("first worn out", |(_, o)| o.ended_by.map_or("", Part::name).to_owned())
-        .with("oil due running [h]", |(_, o)| number(o.service_running, HOUR))
-        .with("oil due [h]", |(_, o)| number(o.service_due, HOUR))
+        .with("service due running [h]", |(_, o)| number(o.service_running, HOUR))
+        .with("service due [h]", |(_, o)| number(o.service_due, HOUR))
         .with("launches", |(_, o)| o.launches.to_string());
     columns.of(report.fleets.iter().flat_map(|fleet| fleet.outcomes.iter().map(move |o| (fleet, o))))
 }
@@ -118,7 +118,7 @@ fn gains(report: &Report) -> String {
         .with("mean difference [h]", |(.., gain)| (gain.mean_difference.0 / HOUR).to_string())
         .with("its error [h]", |(.., gain)| (gain.mean_difference.1 / HOUR).to_string());
     columns.of(report.pairs.iter().flat_map(|pair| {
-        [(pair, "running to first worn part", &pair.end), (pair, "running to oil due", &pair.service)]
+        [(pair, "running to first worn part", &pair.end), (pair, "running to service due", &pair.service)]
     }))
 }
 
@@ -169,8 +169,8 @@ fn combinations(sweep: &Sweep) -> String {
         .with("launches", |row| row.summary.launches.to_string())
         .with("oil fill [%]", |row| short(100.0 * row.summary.oil_fill))
         .with("life [h]", move |row| maybe(row.summary.life, HOUR))
-        .with("ended by", |row| row.summary.ended_by.map_or("", Part::name).to_owned())
-        .with("oil due [h]", move |row| maybe(row.summary.service_due, HOUR))
+        .with("first worn out", |row| row.summary.ended_by.map_or("", Part::name).to_owned())
+        .with("service due [h]", move |row| maybe(row.summary.service_due, HOUR))
         .with("warnings", |row| row.summary.warnings.iter().map(|kind| kind.name()).collect::<Vec<_>>().join("; "));
     columns.of(&sweep.rows)
 }
@@ -189,11 +189,11 @@ fn draws(influences: &Influences) -> String {
         .with("P90", move |(_, i)| each(i, &|m| shown(m, m.high)))
         .with("end at P10 [h]", |(_, i)| number(i.low.end, HOUR))
         .with("end at P90 [h]", |(_, i)| number(i.high.end, HOUR))
-        .with("oil due at P10 [h]", |(_, i)| number(i.low.service_due, HOUR))
-        .with("oil due at P90 [h]", |(_, i)| number(i.high.service_due, HOUR))
+        .with("service due at P10 [h]", |(_, i)| number(i.low.service_due, HOUR))
+        .with("service due at P90 [h]", |(_, i)| number(i.high.service_due, HOUR))
         .with("lining peak at P10 [°C]", |(_, i)| celsius(i.low.lining_peak).to_string())
         .with("lining peak at P90 [°C]", |(_, i)| celsius(i.high.lining_peak).to_string());
-    for (measure, name) in Measure::ALL.into_iter().zip(["end", "oil due", "lining peak"]) {
+    for (measure, name) in Measure::ALL.into_iter().zip(["end", "service due", "lining peak"]) {
         for (at, share) in ["first", "first's error", "total", "total's error"].into_iter().enumerate() {
             columns = columns.with(format!("{name}: {share}"), move |(_, i)| {
                 let shares = |index: Index| [index.first, index.first_error, index.total, index.total_error][at];

@@ -225,7 +225,9 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
             } else if on.is_some() {
                 hints::unused(&name, on, std::iter::empty())
             } else {
-                format!("no `{name}` takes so many, or such; `slipsoak words` lists the words of machines and rides")
+                format!(
+                    "no `{name}` takes this many arguments, or such ones; `slipsoak words` lists the words of machines and rides"
+                )
             };
             (
                 format!(

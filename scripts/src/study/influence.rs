@@ -72,7 +72,7 @@ impl Campaign for SensitivityStudy<'_> {
         let index = self.which(item);
         let question = &self.questions[index];
         let what = match question.runs.point(item - question.first) {
-            Point::Nominal => "all nominal".to_owned(),
+            Point::Nominal => "every setting at its nominal value".to_owned(),
             Point::End(draw, end) => format!("{} at P{:.0}", question.runs.draws()[draw], 100.0 * ENDS[end]),
             Point::Design(point) => format!("point {point} of the design"),
         };
