@@ -1,8 +1,6 @@
 //! The error that ends a command, and what every such error says of itself.
 
-use crate::read::refusal::Refusal;
 use annotate_snippets::{Annotation, Group, Level, Renderer, Snippet};
-use slipsoak_engine::simulate::Failure;
 use std::fmt::{self, Display, Formatter};
 
 /// An error that may end a command.
@@ -25,12 +23,6 @@ pub struct Error(Box<dyn Ending>);
 impl<E: Ending> From<E> for Error {
     fn from(error: E) -> Self {
         Self(Box::new(error))
-    }
-}
-
-impl From<Failure> for Error {
-    fn from(failure: Failure) -> Self {
-        Refusal::from(failure).into()
     }
 }
 

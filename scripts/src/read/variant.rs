@@ -1,5 +1,6 @@
 //! A variant: a machine to compare, with advice on what its file or script says wrong.
 
+use crate::error::Error;
 use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
@@ -42,6 +43,12 @@ impl From<Failure> for Refusal {
             Failure::Invalid(invalid) => invalid.into(),
             other => Self::new(failure::failure(&other)),
         }
+    }
+}
+
+impl From<Failure> for Error {
+    fn from(failure: Failure) -> Self {
+        Refusal::from(failure).into()
     }
 }
 
