@@ -11,41 +11,38 @@ const ROOM: usize = 2048;
 
 /// Matrix, its factors and the operation lists that make and use them.
 ///
-/// Slots are in the order that solving needs: entries below the diagonal, above it, and the diagonal by rows.
+/// Slots are in the order that solving needs: entries below the diagonal and above it by columns, and the diagonal by rows.
 #[derive(Clone, Debug)]
 pub struct Sparse {
     n: usize,
-    slot: Vec<u16>,
-    factor: Vec<Eliminate>,
-    /// entries below the pivots
-    lowers: Vec<u16>,
-    /// entries right of the pivots
-    uppers: Vec<u16>,
-    /// what each product of a lower with an upper is taken from
+    pivots: Vec<Pivot>,
+    /// slots right of the pivots
+    rights: Vec<u16>,
+    /// what each product of an entry below a pivot with one right of it is taken from
     targets: Vec<u16>,
-    forward: Vec<Row>,
-    forward_columns: Vec<u8>,
-    backward: Vec<Row>,
-    backward_columns: Vec<u8>,
-    /// Jacobian entries by slot
-    pub jacobian: Vec<f64>,
+    below: Vec<Entry>,
+    above: Vec<Entry>,
+    /// place of each slot among the Jacobian's entries
+    places: Vec<u16>,
+    /// Jacobian entries by rows
+    jacobian: Vec<f64>,
     constant: Vec<f64>,
     lu: Vec<f64>,
 }
 
-/// A row to be solved and the number of its entries beside the diagonal.
+/// Row and column of an entry beside the diagonal.
 #[derive(Clone, Copy, Debug)]
-struct Row {
+struct Entry {
     row: u8,
-    entries: u8,
+    column: u8,
 }
 
-/// One elimination step: its pivot, and its numbers of lowers and uppers.
+/// One elimination step: the slot of its pivot, and its numbers of entries below and right of it.
 #[derive(Clone, Copy, Debug)]
-struct Eliminate {
-    pivot: u16,
-    lowers: u8,
-    uppers: u8,
+struct Pivot {
+    slot: u16,
+    below: u8,
+    right: u8,
 }
 
 impl Sparse {
@@ -64,59 +61,43 @@ impl Sparse {
         }
         let order = eliminate_by_least_degree(n, &mut filled);
         let mut slot = vec![ABSENT; n * n];
-        let (mut forward, mut forward_columns) = (vec![], vec![]);
-        for (k, &i) in order.iter().enumerate() {
-            let columns = order[..k].iter().filter(|&&p| filled[i * n + p]);
-            let first = forward_columns.len();
-            for &p in columns {
-                slot[i * n + p] = forward_columns.len() as u16;
-                forward_columns.push(p as u8);
-            }
-            forward.push(Row { row: i as u8, entries: (forward_columns.len() - first) as u8 });
-        }
-        let lower = forward_columns.len();
-        let (mut backward, mut backward_columns) = (vec![], vec![]);
-        for (k, &i) in order.iter().enumerate().rev() {
-            let columns = order[k + 1..].iter().rev().filter(|&&p| filled[i * n + p]);
-            let first = backward_columns.len();
-            for &p in columns {
-                slot[i * n + p] = (lower + backward_columns.len()) as u16;
-                backward_columns.push(p as u8);
-            }
-            backward.push(Row { row: i as u8, entries: (backward_columns.len() - first) as u8 });
-        }
-        let triangles = lower + backward_columns.len();
-        for i in 0..n {
-            slot[i * n + i] = (triangles + i) as u16;
-        }
-        let at = |i: usize, j: usize| slot[i * n + j];
-        let (mut factor, mut lowers, mut uppers, mut targets) = (vec![], vec![], vec![], vec![]);
+        let mut places = vec![];
+        let mut take = |i: usize, j: usize| {
+            slot[i * n + j] = places.len() as u16;
+            places.push((i * n + j) as u16);
+            Entry { row: i as u8, column: j as u8 }
+        };
+        let (mut below, mut above) = (vec![], vec![]);
         for (k, &p) in order.iter().enumerate() {
-            let later = &order[k + 1..];
-            let below: Vec<usize> = later.iter().copied().filter(|&i| at(i, p) != ABSENT).collect();
-            let right: Vec<usize> = later.iter().copied().filter(|&j| at(p, j) != ABSENT).collect();
-            factor.push(Eliminate { pivot: at(p, p), lowers: below.len() as u8, uppers: right.len() as u8 });
-            uppers.extend(right.iter().map(|&j| at(p, j)));
-            for &i in &below {
-                lowers.push(at(i, p));
-                targets.extend(right.iter().map(|&j| at(i, j)));
-            }
+            below.extend(order[k + 1..].iter().filter(|&&i| filled[i * n + p]).map(|&i| take(i, p)));
         }
-        let zeros = vec![0.0; triangles + n];
-        assert!(zeros.len() <= ROOM, "the factors have at most {ROOM} entries");
+        for (k, &p) in order.iter().enumerate().rev() {
+            above.extend(order[..k].iter().filter(|&&i| filled[i * n + p]).map(|&i| take(i, p)));
+        }
+        for i in 0..n {
+            take(i, i);
+        }
+        assert!(places.len() <= ROOM, "the factors have at most {ROOM} entries");
+        let at = |i: usize, j: usize| slot[i * n + j];
+        let (mut pivots, mut rights, mut targets) = (vec![], vec![], vec![]);
+        for (k, &p) in order.iter().enumerate() {
+            let later = || order[k + 1..].iter().copied();
+            let right: Vec<usize> = later().filter(|&j| at(p, j) != ABSENT).collect();
+            let lower: Vec<usize> = later().filter(|&i| at(i, p) != ABSENT).collect();
+            pivots.push(Pivot { slot: at(p, p), below: lower.len() as u8, right: right.len() as u8 });
+            targets.extend(lower.iter().flat_map(|&i| right.iter().map(move |&j| at(i, j))));
+            rights.extend(right.iter().map(|&j| at(p, j)));
+        }
         Self {
             n,
-            slot,
-            factor,
-            lowers,
-            uppers,
+            pivots,
+            rights,
             targets,
-            forward,
-            forward_columns,
-            backward,
-            backward_columns,
-            jacobian: zeros.clone(),
-            constant: zeros.clone(),
+            below,
+            above,
+            places,
+            jacobian: vec![0.0; n * n],
+            constant: vec![0.0; n * n],
             lu: vec![0.0; ROOM],
         }
     }
@@ -137,78 +118,55 @@ impl Sparse {
         self.clear();
     }
 
-    /// Adds to the Jacobian at (i, j). An entry outside the pattern is an error of the pattern.
+    /// Adds to the Jacobian at (i, j). An entry outside the pattern has no effect.
     pub fn add(&mut self, i: usize, j: usize, value: f64) {
-        if value != 0.0 {
-            let slot = self.slot[i * self.n + j];
-            debug_assert_ne!(slot, ABSENT, "entry ({i}, {j}) lies outside the pattern");
-            if let Some(entry) = self.jacobian.get_mut(usize::from(slot)) {
-                *entry += value;
-            }
-        }
+        self.jacobian[i * self.n + j] += value;
     }
 
-    /// Adds a row's entries at several columns. One outside the pattern has to be zero.
-    pub fn add_row<const K: usize>(&mut self, i: usize, columns: &[usize; K], values: &[f64; K]) {
-        let slots = &self.slot[i * self.n..][..self.n];
-        for (&j, &value) in columns.iter().zip(values) {
-            if value != 0.0 {
-                debug_assert_ne!(slots[j], ABSENT, "entry ({i}, {j}) lies outside the pattern");
-                if let Some(entry) = self.jacobian.get_mut(usize::from(slots[j])) {
-                    *entry += value;
-                }
-            }
-        }
+    /// A row of the Jacobian, to add to. Entries outside the pattern have no effect.
+    pub fn row(&mut self, i: usize) -> &mut [f64] {
+        &mut self.jacobian[i * self.n..][..self.n]
     }
 
     /// The Jacobian's entry at (i, j).
     pub fn at(&self, i: usize, j: usize) -> f64 {
-        self.jacobian.get(usize::from(self.slot[i * self.n + j])).copied().unwrap_or(0.0)
+        self.jacobian[i * self.n + j]
     }
 
     /// Factorises `shift`·I − J. False if a pivot is zero or not finite.
     pub fn factorise(&mut self, shift: f64) -> bool {
         let Some(lu) = self.lu.first_chunk_mut::<ROOM>() else { return false };
         let at = |slot: u16| usize::from(slot) % ROOM;
-        for (x, j) in lu.iter_mut().zip(&self.jacobian) {
-            *x = -j;
+        for (x, place) in lu.iter_mut().zip(&self.places) {
+            *x = -self.jacobian[usize::from(*place)];
         }
-        let slots = self.jacobian.len();
-        let (triangles, lower) = (slots - self.n, self.forward_columns.len());
-        for d in &mut lu[triangles..slots] {
+        for d in &mut lu[self.below.len() + self.above.len()..self.places.len()] {
             *d += shift;
         }
         let mut sound = true;
-        let (mut lowers, mut uppers, mut targets) = (&self.lowers[..], &self.uppers[..], &self.targets[..]);
-        for e in &self.factor {
-            let (below, later_lowers) = lowers.split_at(usize::from(e.lowers));
-            let (right, later_uppers) = uppers.split_at(usize::from(e.uppers));
-            let pivot = 1.0 / lu[at(e.pivot)];
+        let (mut lower, mut rights, mut targets) = (0, &self.rights[..], &self.targets[..]);
+        for p in &self.pivots {
+            let (right, later) = rights.split_at(usize::from(p.right));
+            let pivot = 1.0 / lu[at(p.slot)];
             sound &= pivot.is_finite();
-            lu[at(e.pivot)] = pivot;
-            for &l in below {
-                let (row, later_targets) = targets.split_at(right.len());
+            lu[at(p.slot)] = pivot;
+            for _ in 0..p.below {
+                let (row, later) = targets.split_at(right.len());
                 // Many entries are zero in some of a system's modes.
-                if lu[at(l)] != 0.0 {
-                    let factor = lu[at(l)] * pivot;
-                    lu[at(l)] = factor;
+                let factor = lu[at(lower)] * pivot;
+                if factor != 0.0 {
+                    lu[at(lower)] = factor;
                     for (&target, &u) in row.iter().zip(right) {
                         lu[at(target)] -= factor * lu[at(u)];
                     }
                 }
-                targets = later_targets;
+                targets = later;
+                lower += 1;
             }
-            (lowers, uppers) = (later_lowers, later_uppers);
-        }
-        let (upper, pivots) = lu[lower..slots].split_at_mut(triangles - lower);
-        let mut left = upper;
-        for r in &self.backward {
-            let (own, later) = left.split_at_mut(usize::from(r.entries));
-            let pivot = pivots[usize::from(r.row)];
-            for u in own {
-                *u *= pivot;
+            for &u in right {
+                lu[at(u)] *= pivot;
             }
-            left = later;
+            rights = later;
         }
         sound
     }
@@ -228,29 +186,20 @@ impl Sparse {
 
     /// Solves in a field of fixed length, where no 8-bit index is out of range.
     fn replay(&self, field: &mut [f64; FIELD]) {
-        let (lower, rest) = self.lu[..self.jacobian.len()].split_at(self.forward_columns.len());
-        let (upper, pivots) = rest.split_at(self.backward_columns.len());
-        sweep(field, &self.forward, &self.forward_columns, lower);
-        for (x, pivot) in field.iter_mut().zip(pivots) {
+        let (lower, rest) = self.lu.split_at(self.below.len());
+        let (upper, pivots) = rest.split_at(self.above.len());
+        sweep(field, &self.below, lower);
+        for (x, pivot) in field.iter_mut().zip(&pivots[..self.n]) {
             *x *= pivot;
         }
-        sweep(field, &self.backward, &self.backward_columns, upper);
+        sweep(field, &self.above, upper);
     }
 }
 
-/// Subtracts from each row in turn its entries times the values already solved.
-fn sweep(field: &mut [f64; FIELD], rows: &[Row], columns: &[u8], values: &[f64]) {
-    let (mut columns, mut values) = (columns, values);
-    for r in rows {
-        let entries = usize::from(r.entries);
-        let (own, later) = columns.split_at(entries);
-        let (factors, left) = values.split_at(entries);
-        let mut x = field[usize::from(r.row)];
-        for (&p, v) in own.iter().zip(factors) {
-            x -= v * field[usize::from(p)];
-        }
-        field[usize::from(r.row)] = x;
-        (columns, values) = (later, left);
+/// Subtracts each entry times the value of its column, which is solved, from its row.
+fn sweep(field: &mut [f64; FIELD], entries: &[Entry], values: &[f64]) {
+    for (e, value) in entries.iter().zip(values) {
+        field[usize::from(e.row)] -= value * field[usize::from(e.column)];
     }
 }
 

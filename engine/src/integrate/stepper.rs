@@ -94,7 +94,7 @@ impl Stepper {
         let mut jacobian =
             Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) };
         system.constant_slopes(&mut jacobian);
-        jacobian.states.keep();
+        jacobian.keep();
         let field = all.max(FIELD);
         Self {
             sizes,
@@ -129,9 +129,9 @@ impl Stepper {
 
     /// Recomputes the constant slopes, after the system was changed.
     pub fn refresh(&mut self, system: &impl System) {
-        self.jacobian.states.forget();
+        self.jacobian.forget();
         system.constant_slopes(&mut self.jacobian);
-        self.jacobian.states.keep();
+        self.jacobian.keep();
     }
 
     /// Steps from `t` to `end`, or until an event stops it, with an observer of each step. `y` holds states, then counters.
@@ -264,8 +264,7 @@ impl Stepper {
         if let Some(state) = self.start_rates.iter().position(|r| !r.is_finite()) {
             return Err(Stuck::NotFinite { state, time: t });
         }
-        self.jacobian.states.clear();
-        self.jacobian.counters.clear();
+        self.jacobian.clear();
         system.jacobian(t, &y[..n], &self.slow_ahead, &self.start_rates, &mut self.jacobian);
         self.driven = system.time_slopes(t, &y[..n], &self.slow_ahead, &mut self.slopes);
         Ok(())

@@ -29,6 +29,26 @@ pub struct Jacobian {
     pub counters: Rows,
 }
 
+impl Jacobian {
+    /// Sets every entry to its constant part.
+    pub fn clear(&mut self) {
+        self.states.clear();
+        self.counters.clear();
+    }
+
+    /// Stores the present entries as the constant part.
+    pub fn keep(&mut self) {
+        self.states.keep();
+        self.counters.keep();
+    }
+
+    /// Sets every entry and its constant part to zero.
+    pub fn forget(&mut self) {
+        self.states.forget();
+        self.counters.forget();
+    }
+}
+
 /// Consequence of an event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Flow {

@@ -1,8 +1,9 @@
 //! The whole machine: its settings, its modes, and what follows from them.
 
 use super::balance::Moment;
-use super::heat::{Interface, Link};
+use super::heat::{Interface, LINKS, Link};
 use super::names::*;
+use super::oil::Liquid;
 use super::shoes::Shoes;
 use crate::laws::{air, conduction, oil, vehicle};
 use crate::life::Pair;
@@ -34,7 +35,7 @@ pub struct Assembly {
     pub(crate) preload: f64,
     pub(crate) shoes: Shoes,
     pub(crate) capacity: [f64; N],
-    pub(crate) links: Vec<Link>,
+    pub(super) links: [Link; LINKS.len()],
     pub(crate) interface: Interface,
     /// conductances of half the first cells of lining and wall, W/K
     halves: [f64; 2],
@@ -56,7 +57,7 @@ pub struct Assembly {
     pub(crate) idle_opening: f64,
     /// indicated power of the throttle on its stop, W
     pub(crate) stop_power: f64,
-    pub(crate) walther: oil::Walther,
+    pub(crate) liquid: Liquid,
     pub(crate) density_20: f64,
     pub(crate) viscosity_80: f64,
     pub(crate) eta_over_gamma_80: f64,
@@ -103,7 +104,7 @@ impl Assembly {
     /// Assembles a checked machine.
     pub fn new(machine: Machine) -> Result<Self, Invalid> {
         machine.check()?;
-        let lasting = machine.oil.lasting;
+        let (lasting, liquid) = (machine.oil.lasting, Liquid::of(&machine, None));
         let mut made = Self {
             machine,
             contact: Contact::Free,
@@ -117,7 +118,7 @@ impl Assembly {
             preload: 0.0,
             shoes: Shoes::default(),
             capacity: [1.0; N],
-            links: vec![],
+            links: Default::default(),
             interface: Interface { lining_half: 1.0, closed: 1.0, open: 1.0, lining_share: 0.5 },
             halves: [1.0; 2],
             bedded: 1.0,
@@ -134,7 +135,7 @@ impl Assembly {
             fast_idle: None,
             idle_opening: 0.0,
             stop_power: 0.0,
-            walther: oil::Walther::through(313.15, 1e-4, 373.15, 11.2e-6),
+            liquid,
             density_20: 0.0,
             viscosity_80: 0.0,
             eta_over_gamma_80: 0.0,
@@ -200,8 +201,8 @@ impl Assembly {
     }
 
     fn derive_oil(&mut self) {
+        self.liquid = Liquid::of(&self.machine, Some(self.liquid.clone()));
         let m = &self.machine;
-        self.walther = oil::Walther::through(313.15, m.oil.viscosity_40, 373.15, m.oil.viscosity_100);
         self.density_20 = self.density(293.15);
         self.viscosity_80 = self.viscosity(353.15);
         self.eta_over_gamma_80 = self.viscosity_80 / oil::tension(m.oil.tension_20, m.oil.tension_slope, 353.15);
@@ -254,7 +255,8 @@ impl Assembly {
         let m = &self.machine;
         let (l, d, h) = (&m.lining, &m.drum, &m.heat);
         let mut capacity = [1.0; N];
-        let mut links = vec![];
+        // In the order of the links.
+        let mut conductances = vec![];
         // Lining: rings inward from the rubbed face; drum: rings outward from it.
         let lay = |thickness: f64,
                    cells: usize,
@@ -266,7 +268,7 @@ impl Assembly {
                    k,
                    rho_c,
                    capacity: &mut [f64; N],
-                   links: &mut Vec<(usize, usize, f64)>| {
+                   conductances: &mut Vec<f64>| {
             let widths = conduction::graded(thickness, cells, ratio);
             let ring = |a: f64, b: f64| conduction::ring_conductance(a.min(b), a.max(b), width, share, k);
             let mut edge = d.radius;
@@ -277,7 +279,7 @@ impl Assembly {
                 capacity[first + i] = conduction::ring_capacity(edge.min(next), edge.max(next), width, share, rho_c);
                 match before {
                     None => half_first = ring(edge, middle),
-                    Some(b) => links.push((first + i - 1, first + i, ring(b, middle))),
+                    Some(b) => conductances.push(ring(b, middle)),
                 }
                 half_last = ring(middle, next);
                 before = Some(middle);
@@ -296,7 +298,7 @@ impl Assembly {
             l.conductivity,
             l.density * l.specific_heat,
             &mut capacity,
-            &mut links,
+            &mut conductances,
         );
         let (wall_half, band_half) = lay(
             d.wall,
@@ -309,12 +311,11 @@ impl Assembly {
             d.conductivity,
             d.density * d.specific_heat,
             &mut capacity,
-            &mut links,
+            &mut conductances,
         );
         let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
         self.halves = [lining_half, wall_half];
         self.band_half = 1.0 / band_half;
-        let back = state::LINING + state::LINING_CELLS - 1;
         for (node, value) in [
             (state::WEB, h.web),
             (state::SPROCKET, h.sprocket),
@@ -327,20 +328,22 @@ impl Assembly {
         ] {
             capacity[node] = value;
         }
-        links.extend([
-            (back, state::SHOES, series(h.lining_shoes, lining_back)),
-            (state::BAND, state::WEB, h.band_web),
-            (state::WEB, state::SPROCKET, h.web_sprocket),
-            (state::SPROCKET, state::BUSHING, h.sprocket_bushing),
-            (state::WASHER, state::BUSHING, m.washer_conductance(m.bushing.outside)),
-            (state::WASHER, state::CARRIER, m.washer_conductance(m.washer.outside)),
-            (state::SHOES, state::CARRIER, h.shoes_carrier),
-            (state::CARRIER, state::SHAFT, h.carrier_shaft),
-            (state::SHAFT, state::BLOCK, h.shaft_block),
-            (state::WALL, state::SHOES, h.drum_shoes),
+        conductances.extend([
+            series(h.lining_shoes, lining_back),
+            h.band_web,
+            h.web_sprocket,
+            h.sprocket_bushing,
+            m.washer_conductance(m.bushing.outside),
+            m.washer_conductance(m.washer.outside),
+            h.shoes_carrier,
+            h.carrier_shaft,
+            h.shaft_block,
+            h.drum_shoes,
         ]);
         self.capacity = capacity;
-        self.links = links.into_iter().map(|(from, to, g)| Link::between(from, to, g, &self.capacity)).collect();
+        for ((link, ends), g) in self.links.iter_mut().zip(LINKS).zip(conductances) {
+            *link = Link::between(ends, g, &capacity);
+        }
         self.touch(self.bedded);
     }
 

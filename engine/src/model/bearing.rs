@@ -27,8 +27,8 @@ struct Film<R> {
     density: R,
     /// dynamic viscosity, Pa·s
     viscosity: R,
-    /// share of the kinematic viscosity lost per kelvin, 1/K
-    falls: R,
+    /// share of the viscosity lost per kelvin, 1/K
+    thinning: R,
 }
 
 /// The bushing on its shaft, and the thrust on the washer, while the drum turns against the motor.
@@ -65,8 +65,8 @@ impl Assembly {
     /// Filled share, viscosity and its fall of the oil in the running clearance.
     fn film<R: Real>(&self, film: R, t: R) -> Film<R> {
         let density = self.density(t);
-        let (kinematic, falls) = self.walther.falling(t);
-        Film { fill: self.filled(film / density), density, viscosity: kinematic * density, falls }
+        let fill = self.filled(film / density);
+        Film { fill, density, viscosity: self.viscosity(t), thinning: self.thinning(t) }
     }
 
     /// Load, lubrication and tips of the bushing under the lining's torque.
@@ -118,7 +118,7 @@ impl Assembly {
         let grabs = bearing::grabbing(b.grab_torque, score);
         let torque = |w: f64| {
             let tips = friction * self.tips(&film, w, b.weight) * b.weight * 0.5 * b.bore;
-            tips + self.film_torque(&film, t, w) + grabs
+            tips + self.film_torque(&film, w) + grabs
         };
         let slowness = |x: f64| 2.0 * x * speed / torque(x * x * speed);
         let step = 1.0 / f64::from(PIECES);
@@ -130,10 +130,10 @@ impl Assembly {
     }
 
     /// Torque of the sheared film, N·m.
-    fn film_torque<R: Real>(&self, film: &Film<R>, t: R, slip: R) -> R {
+    fn film_torque<R: Real>(&self, film: &Film<R>, slip: R) -> R {
         let (b, radius) = (&self.machine.bushing, 0.5 * self.machine.bushing.bore);
-        let falls = film.falls + crate::laws::oil::expansion(self.machine.oil.density_15, t);
-        let heated = bearing::film_factor(bearing::nahme(falls, film.viscosity, slip, radius, b.oil_conductivity));
+        let heated =
+            bearing::film_factor(bearing::nahme(film.thinning, film.viscosity, slip, radius, b.oil_conductivity));
         bearing::film_torque([radius, b.length, b.clearance], film.viscosity, slip, film.fill, heated)
     }
 
@@ -153,7 +153,7 @@ impl Assembly {
         let on = self.riding([pores, t, score], &film, slow, grip);
         let turned = bearing::turned(grip.slip);
         let washer = turned * on.thrust * (w.friction * 0.25 * (w.inside + w.outside));
-        let sheared = self.film_torque(&film, t, grip.slip);
+        let sheared = self.film_torque(&film, grip.slip);
         let grabs = turned * bearing::grabbing(b.grab_torque, score);
         let torque = grip.capacity + washer.abs() + sheared.abs() + grabs.abs();
         let load = bearing::load(self.pulls(), torque, self.sprocket_pitch_radius);

@@ -3,6 +3,7 @@
 use super::names::{counter, state};
 use crate::integrate::Jacobian;
 use crate::real::{Dual, Reach, Real};
+use std::marker::PhantomData;
 
 /// Placeholder among a group's variables for the rate of the bushing's temperature.
 pub(crate) const BUSHING_RATE: usize = 1000;
@@ -18,23 +19,34 @@ pub(crate) trait Group<const K: usize> {
     /// Name in the message of a failing ledger.
     const NAME: &'static str;
     const VARIABLES: [usize; K];
+    /// Whether the bushing's rate is among the variables.
+    const READS_RATE: bool = {
+        let (mut reads, mut k) = (false, 0);
+        while k < K {
+            reads |= Self::VARIABLES[k] == BUSHING_RATE;
+            k += 1;
+        }
+        reads
+    };
     fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>);
 
     fn add_rates(&self, y: &[f64], out: &mut [f64]) {
         let (Some(y), Some(out)) = (y.first_chunk::<{ state::COUNT }>(), out.first_chunk_mut::<ALL>()) else { return };
-        let x = Self::VARIABLES.map(|v| if v == BUSHING_RATE { out[state::BUSHING] } else { y[v] });
+        let mut x = [0.0; K];
+        for (x, &v) in x.iter_mut().zip(&Self::VARIABLES) {
+            *x = if v == BUSHING_RATE { out[state::BUSHING] } else { y[v] };
+        }
         self.flows(x, &mut Rates(out));
     }
 
-    fn add_slopes(&self, y: &[f64], bushing_rate: f64, out: &mut Jacobian) {
+    fn add_slopes(&self, y: &[f64], bushing_rate: f64, out: &mut Jacobian)
+    where
+        Self: Sized,
+    {
         let value = |v| if v == BUSHING_RATE { bushing_rate } else { y[v] };
         let x = std::array::from_fn(|k| Dual::variable(value(Self::VARIABLES[k]), k));
-        let rate_row = if Self::VARIABLES.contains(&BUSHING_RATE) {
-            std::array::from_fn(|j| out.states.at(state::BUSHING, j))
-        } else {
-            [0.0; state::COUNT]
-        };
-        self.flows::<Dual<K>>(x, &mut Slopes { variables: &Self::VARIABLES, rate_row: &rate_row, out });
+        let rate_row = std::array::from_fn(|j| if Self::READS_RATE { out.states.at(state::BUSHING, j) } else { 0.0 });
+        self.flows::<Dual<K>>(x, &mut Slopes::<Self, K> { group: PhantomData, rate_row, out });
     }
 
     /// Jacobian entries that this group can affect. `reach`: for each row so far, the states that influence it.
@@ -53,32 +65,25 @@ impl Sink<f64> for Rates<'_> {
     }
 }
 
-struct Slopes<'a, const K: usize> {
-    variables: &'a [usize; K],
-    rate_row: &'a [f64; state::COUNT],
+struct Slopes<'a, G, const K: usize> {
+    group: PhantomData<G>,
+    rate_row: [f64; state::COUNT],
     out: &'a mut Jacobian,
 }
-impl<const K: usize> Sink<Dual<K>> for Slopes<'_, K> {
+impl<G: Group<K>, const K: usize> Sink<Dual<K>> for Slopes<'_, G, K> {
+    #[inline]
     fn add(&mut self, row: usize, value: Dual<K>) {
-        let Some(k) = self.variables.iter().position(|v| *v == BUSHING_RATE) else {
-            self.put(row, self.variables, &value.d);
-            return;
-        };
-        let (mut variables, mut slopes) = (*self.variables, value.d);
-        variables[k] = 0;
-        let rate = std::mem::take(&mut slopes[k]);
-        self.put(row, &variables, &slopes);
-        if rate != 0.0 {
-            self.put(row, &std::array::from_fn(|j| j), &self.rate_row.map(|slope| rate * slope));
-        }
-    }
-}
-impl<const K: usize> Slopes<'_, K> {
-    fn put<const N: usize>(&mut self, row: usize, columns: &[usize; N], slopes: &[f64; N]) {
-        if row < state::COUNT {
-            self.out.states.add_row(row, columns, slopes);
-        } else {
-            self.out.counters.add_row(row - state::COUNT, columns, slopes);
+        let row = if row < state::COUNT { self.out.states.row(row) } else { self.out.counters.row(row - state::COUNT) };
+        let Some(row) = row.first_chunk_mut::<{ state::COUNT }>() else { return };
+        for k in 0..K {
+            let column = G::VARIABLES[k];
+            if column != BUSHING_RATE {
+                row[column] += value.d[k];
+            } else if value.d[k] != 0.0 {
+                for (entry, slope) in row.iter_mut().zip(&self.rate_row) {
+                    *entry += value.d[k] * slope;
+                }
+            }
         }
     }
 }

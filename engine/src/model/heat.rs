@@ -7,25 +7,46 @@ use crate::integrate::Jacobian;
 use crate::laws::convection;
 use crate::real::Real;
 
-/// A constant conductance between two nodes.
-#[derive(Clone, Copy, Debug)]
+/// Pairs of nodes between which heat is conducted at a constant conductance.
+pub(super) const LINKS: [(usize, usize); 18] = [
+    (state::LINING, state::LINING + 1),
+    (state::LINING + 1, state::LINING + 2),
+    (state::LINING + 2, state::LINING + 3),
+    (state::LINING + 3, state::LINING + 4),
+    (state::LINING + 4, state::LINING + 5),
+    (state::WALL, state::WALL + 1),
+    (state::WALL + 1, state::WALL + 2),
+    (state::WALL + 2, state::BAND),
+    (state::LINING + 5, state::SHOES),
+    (state::BAND, state::WEB),
+    (state::WEB, state::SPROCKET),
+    (state::SPROCKET, state::BUSHING),
+    (state::WASHER, state::BUSHING),
+    (state::WASHER, state::CARRIER),
+    (state::SHOES, state::CARRIER),
+    (state::CARRIER, state::SHAFT),
+    (state::SHAFT, state::BLOCK),
+    (state::WALL, state::SHOES),
+];
+/// The rubbed faces, whose conductance depends on whether they touch.
+pub(super) const RUBBED: (usize, usize) = (state::LINING, state::WALL);
+
+/// A conductance between two nodes over the capacity of each, 1/s.
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Link {
-    pub from: usize,
-    pub to: usize,
-    /// conductance over the capacity of each, 1/s
     pub per_from: f64,
     pub per_to: f64,
 }
 
 impl Link {
-    pub fn between(from: usize, to: usize, conductance: f64, capacity: &[f64]) -> Self {
-        Self { from, to, per_from: conductance / capacity[from], per_to: conductance / capacity[to] }
+    pub fn between((from, to): (usize, usize), conductance: f64, capacity: &[f64]) -> Self {
+        Self { per_from: conductance / capacity[from], per_to: conductance / capacity[to] }
     }
 
-    pub fn add_slopes(self, out: &mut Jacobian) {
-        for (node, g) in [(self.from, -self.per_from), (self.to, self.per_to)] {
-            out.states.add(node, self.from, g);
-            out.states.add(node, self.to, -g);
+    pub fn add_slopes(self, (from, to): (usize, usize), out: &mut Jacobian) {
+        for (node, g) in [(from, -self.per_from), (to, self.per_to)] {
+            out.states.add(node, from, g);
+            out.states.add(node, to, -g);
         }
     }
 }

@@ -19,6 +19,7 @@ mod shoes;
 #[cfg(test)]
 mod slopes;
 mod system;
+mod tabulated;
 mod transitions;
 mod wearing;
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::assembly::Assembly;
 use super::bounds::none_below_nothing;
 use super::group::Group;
-use super::heat::{Band, Block, Chain, Disc, Film, Inner, Link};
+use super::heat::{Band, Block, Chain, Disc, Film, Inner, LINKS, Link, RUBBED};
 use super::mechanics::Mechanics;
 use super::names::*;
 use super::oil::Oil;
@@ -18,11 +18,7 @@ impl Assembly {
     }
 
     fn rubbed(&self) -> Link {
-        Link::between(state::LINING, state::WALL, self.interface_conductance(), &self.capacity)
-    }
-
-    fn all_links(&self) -> impl Iterator<Item = Link> + '_ {
-        self.links.iter().copied().chain([self.rubbed()])
+        Link::between(RUBBED, self.interface_conductance(), &self.capacity)
     }
 
     pub(super) fn web(&self) -> Disc<'_, { state::WEB }> {
@@ -53,11 +49,18 @@ impl Assembly {
 
     /// Heat conducted between parts.
     pub(super) fn add_conduction(&self, y: &[f64], out: &mut [f64]) {
-        for l in self.all_links() {
-            let warmer = y[l.from] - y[l.to];
-            out[l.from] -= l.per_from * warmer;
-            out[l.to] += l.per_to * warmer;
+        let (Some(y), Some(out)) = (y.first_chunk::<N>(), out.first_chunk_mut::<{ N + counter::COUNT }>()) else {
+            return;
+        };
+        let mut conduct = |(from, to): (usize, usize), link: Link| {
+            let warmer = y[from] - y[to];
+            out[from] -= link.per_from * warmer;
+            out[to] += link.per_to * warmer;
+        };
+        for (ends, link) in LINKS.iter().zip(&self.links) {
+            conduct(*ends, *link);
         }
+        conduct(RUBBED, self.rubbed());
         out[counter::TO_MOTOR] += self.machine.heat.shaft_block * (y[state::SHAFT] - y[state::BLOCK]);
     }
 }
@@ -69,7 +72,7 @@ impl System for Assembly {
 
     fn pattern(&self) -> (Entries, Entries) {
         let mut reach = [0_u64; N + counter::COUNT];
-        let mut probe = Self::new(self.machine.clone()).expect("checked already");
+        let mut probe = self.clone();
         probe.grease_charge = 1.0;
         let y = self.fresh();
         let slow = [0.0; slow::COUNT];
@@ -93,9 +96,9 @@ impl System for Assembly {
         Chain(&probe).add_pattern(&y, &mut reach);
         Inner(&probe).add_pattern(&y, &mut reach);
         Film(&probe).add_pattern(&y, &mut reach);
-        for l in probe.all_links() {
-            reach[l.from] |= (1 << l.from) | (1 << l.to);
-            reach[l.to] |= (1 << l.from) | (1 << l.to);
+        for (from, to) in LINKS.into_iter().chain([RUBBED]) {
+            reach[from] |= (1 << from) | (1 << to);
+            reach[to] |= (1 << from) | (1 << to);
         }
         reach[counter::TO_MOTOR] |= (1 << state::SHAFT) | (1 << state::BLOCK);
         Oil(&probe).add_pattern(&y, &mut reach);
@@ -111,16 +114,16 @@ impl System for Assembly {
     }
 
     fn constant_slopes(&self, out: &mut Jacobian) {
-        for l in &self.links {
-            l.add_slopes(out);
+        for (link, ends) in self.links.iter().zip(LINKS) {
+            link.add_slopes(ends, out);
+        }
+        for (node, sign) in [(state::SHAFT, 1.0), (state::BLOCK, -1.0)] {
+            out.counters.add(counter::TO_MOTOR - N, node, sign * self.machine.heat.shaft_block);
         }
     }
 
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], rates: &[f64], out: &mut Jacobian) {
-        self.rubbed().add_slopes(out);
-        for (node, sign) in [(state::SHAFT, 1.0), (state::BLOCK, -1.0)] {
-            out.counters.add(counter::TO_MOTOR - N, node, sign * self.machine.heat.shaft_block);
-        }
+        self.rubbed().add_slopes(RUBBED, out);
         Mechanics { assembly: self, slow, time: t }.add_slopes(y, 0.0, out);
         Band(self).add_slopes(y, 0.0, out);
         self.web().add_slopes(y, 0.0, out);
