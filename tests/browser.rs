@@ -133,6 +133,21 @@ impl Copy {
         faults
     }
 
+    /// Number of A4 pages if that is chosen to be printed.
+    fn pages(&self, chosen: &str) -> usize {
+        let paper = self.folder.path().join("pages.pdf");
+        let html = self.html.replacen(" id=\"print-open\" checked", " id=\"print-open\"", 1);
+        let html = html.replacen(&format!(" id=\"print-{chosen}\""), &format!(" id=\"print-{chosen}\" checked"), 1);
+        let html = html.replacen("<head>", "<head><style>@page { size: A4 }</style>", 1);
+        visit(
+            &self.write("pages.html", &html),
+            &["--no-pdf-header-footer", &format!("--print-to-pdf={}", paper.display())],
+        );
+        let boxes =
+            Command::new("pdftotext").arg("-bbox").arg(&paper).arg("-").output().expect("pdftotext is installed");
+        String::from_utf8_lossy(&boxes.stdout).matches("<page ").count()
+    }
+
     /// All faults on paper of a size.
     fn printed(&self, size: &str) -> Vec<String> {
         let corner = |end: &str, k: usize, side: &str| {
@@ -143,6 +158,9 @@ impl Copy {
         let apart = [("SCALEFROM", 0), ("SCALETO", 400)]
             .map(|(word, at)| format!("<span style=\"position:absolute;font-size:5px;left:{at}px\">{word}</span>"));
         html = html.replacen("<body>", &format!("<body style=\"position:relative\">{}", apart.concat()), 1);
+        // A reader who wants everything on paper.
+        html = html.replacen(" id=\"print-open\" checked", " id=\"print-open\"", 1);
+        html = html.replacen(" id=\"print-everything\"", " id=\"print-everything\" checked", 1);
         let figures = html.matches("<figure id=").count();
         for k in 1..=figures {
             let open = format!("<figure id=\"figure-{k}\">");
@@ -247,6 +265,21 @@ fn stands(duty: &str, settings: &[&str], figures: usize) {
         "{duty}, narrow"
     );
     assert_eq!(copy.printed("letter"), none, "{duty}");
+}
+
+/// A shop reads a page in four screens and six sheets, and pins up one.
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn what_a_shop_reads_is_short() {
+    for (duty, settings) in [("orchard", ["minutes=40"].as_slice()), ("weekend", &["rounds=1"])] {
+        let html = report(duty, settings);
+        assert!(html.len() <= 700_000, "{duty}: {} bytes", html.len());
+        let copy = Copy::of(&html);
+        let screens = copy.seen(&[])["screens"].as_f64().expect("a number");
+        assert!((1.0..=4.0).contains(&screens), "{duty}: {screens} screens");
+        let pages = ["sheet", "open", "everything"].map(|chosen| copy.pages(chosen));
+        assert!(pages[0] == 1 && pages[1] <= 6 && pages[2] > 6, "{duty}: {pages:?} pages");
+    }
 }
 
 fn every_figure() -> usize {

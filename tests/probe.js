@@ -56,7 +56,8 @@ function faintestOf(texts) {
 
 function figures() {
   return all("figure").map(figure => {
-    const svg = figure.querySelector("svg");
+    // Of a wide drawing and a narrow one the window has one.
+    const svg = all("svg", figure).find(visible) || figure.querySelector("svg");
     const drawn = box(svg);
     const texts = all("text", svg);
     return {
@@ -101,6 +102,10 @@ function switches() {
 }
 
 addEventListener("load", () => {
+  // What a reader sees who opens nothing: the end of the last section that is open and no list of cautions.
+  const open = all("main > section").filter(s => !s.querySelector("details") && !/Cautions/.test(s.textContent.slice(0, 9)));
+  seen.screens = Math.max(...open.map(s => box(s).bottom + scrollY)) / innerHeight;
+  all("details").forEach(d => { d.open = true; });
   seen.requests = performance.getEntriesByType("resource").map(r => r.name);
   seen.wider = document.documentElement.scrollWidth - document.documentElement.clientWidth;
   seen.figures = figures();

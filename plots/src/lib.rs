@@ -12,7 +12,7 @@ pub mod sheet;
 pub mod words;
 
 pub use crate::figures::measured::{Data, DataAndModel, data_and_model};
-pub use crate::figures::{Draw, Drawn, Figure, draw, drawn, figures, names};
+pub use crate::figures::{Draw, Drawn, Figure, draw, drawn, drawn_for_page, figures, names};
 pub use crate::sheet::draw_error::DrawError;
 pub use crate::sheet::drawing::Drawing;
 pub use crate::sheet::look::{Look, Size};

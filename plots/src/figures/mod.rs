@@ -193,6 +193,34 @@ pub fn figures(saved: &Saved) -> Vec<(&'static str, Draw<'_>)> {
     all.map(|figure| (figure.name(), Box::new(move |look: &Look| figure.draw(of, look)) as Draw<'_>)).collect()
 }
 
+/// Figures that a page shows without a click: those that compare all runs, else those of a single run over time; of other kinds
+/// of results all.
+const LEADING: [[Figure; 2]; 2] =
+    [[Figure::TemperaturesCompared, Figure::LifeCompared], [Figure::Temperatures, Figure::Life]];
+
+/// Which of the figures of a result lead its page.
+pub(crate) fn leads(names: &[&'static str]) -> Vec<&'static str> {
+    let two =
+        LEADING.into_iter().map(|two| two.map(Figure::name)).find(|two| two.iter().all(|name| names.contains(name)));
+    two.map_or_else(|| names.to_vec(), Vec::from)
+}
+
+/// Draws every figure of a result for a page: those that lead it also for a narrow window.
+pub fn drawn_for_page(saved: &Saved) -> Drawn {
+    let all = figures(saved);
+    let leading = leads(&all.iter().map(|(name, _)| *name).collect::<Vec<_>>());
+    let narrow = Look { size: Size { width: NARROW, height: 0 }, ..Look::default() };
+    let one = |(name, draw): (&'static str, Draw<'_>)| {
+        let drawing = draw(&Look::default());
+        let also = leading.contains(&name).then(|| draw(&narrow).ok()).flatten();
+        (name, drawing.map(|drawing| drawing.or(also)))
+    };
+    all.into_iter().map(one).collect()
+}
+
+/// Width of a figure for a narrow window, px.
+const NARROW: u32 = 420;
+
 /// Draws every figure of a result.
 pub fn drawn(saved: &Saved, look: &Look) -> Drawn {
     figures(saved).into_iter().map(|(name, draw)| (name, draw(look))).collect()

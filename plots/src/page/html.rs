@@ -1,7 +1,8 @@
 //! A page as HTML with its style sheet.
 
+use crate::page::data::address;
 use crate::page::table::class;
-use crate::page::{Block, Page, Reach, Section};
+use crate::page::{Block, Page, Reach, Section, Shown};
 use crate::sheet::palette::{Theme, variables};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write as _;
@@ -15,10 +16,13 @@ const BOXES: usize = 24;
 /// Temperature scales, at first the first: name of the choice and its label.
 const SCALES: [(&str, &str); 3] = [("both", "°C and °F"), ("celsius", "°C"), ("fahrenheit", "°F")];
 
-/// Running numbers of figures and tables.
+/// What is printed, at first the first: name of the choice and its label.
+const PRINTED: [(&str, &str); 3] = [("open", "what is open"), ("sheet", "one page"), ("everything", "everything")];
+
+/// Running number of tables, and headings of figures so far.
 #[derive(Default)]
 struct Count {
-    pictures: usize,
+    pictures: Vec<String>,
     tables: usize,
 }
 
@@ -28,7 +32,12 @@ impl Page {
         let mut count = Count::default();
         let shown: Vec<&Section> =
             self.sections.iter().filter(|section| section.reach.on_page() && !section.blocks.is_empty()).collect();
-        let sections: Vec<Markup> = shown.iter().enumerate().map(|(k, s)| section(k, s, &mut count)).collect();
+        let mut figures = vec![0];
+        let mut sections: Vec<Markup> = vec![];
+        for (k, s) in shown.iter().enumerate() {
+            sections.push(section(k, s, &mut count));
+            figures.push(count.pictures.len());
+        }
         let answer = html! { @for sentence in self.answer.iter().chain(&self.sure) { p { (sentence) } } };
         let hot = sections.iter().chain([&answer]).any(|part| part.0.contains("<span class=\"f\">"));
         let page = html! {
@@ -59,9 +68,19 @@ impl Page {
                         }
                         (self.choices(hot))
                         nav aria-label="Contents" {
-                            ul { @for (k, s) in shown.iter().enumerate() { li { a href={ "#section-" (k + 1) } { (s.heading) } } } }
+                            ul {
+                                @for (k, s) in shown.iter().enumerate() {
+                                    li { a href={ "#section-" (k + 1) } { (s.heading) } }
+                                    @for n in figures[k]..figures[k + 1] {
+                                        li.under { a href={ "#figure-" (n + 1) } { "Figure " (n + 1) ": " (count.pictures[n]) } }
+                                    }
+                                }
+                            }
                         }
                         @for section in &sections { (section) }
+                        p.take {
+                            a href=(address("application/json", &self.json())) download="answer.json" { "Answer and tables as JSON" }
+                        }
                     }
                 }
             }
@@ -76,9 +95,6 @@ impl Page {
     /// Switches by the style sheet alone: for the temperature scale if the page has temperatures, and for the compared
     /// items.
     fn choices(&self, hot: bool) -> Markup {
-        if !hot && self.boxes().is_empty() {
-            return Markup::default();
-        }
         html! {
             form.choices aria-label="What is shown" autocomplete="off" {
                 @if hot {
@@ -87,6 +103,12 @@ impl Page {
                         @for (k, (name, words)) in SCALES.into_iter().enumerate() {
                             label { input type="radio" name="scale" id={ "scale-" (name) } checked[k == 0]; (words) }
                         }
+                    }
+                }
+                fieldset {
+                    legend { "Printed" }
+                    @for (k, (name, words)) in PRINTED.into_iter().enumerate() {
+                        label { input type="radio" name="print" id={ "print-" (name) } checked[k == 0]; (words) }
                     }
                 }
                 @if !self.boxes().is_empty() {
@@ -133,10 +155,17 @@ fn legal(c: char) -> Option<char> {
 fn section(k: usize, section: &Section, count: &mut Count) -> Markup {
     let shown = section.blocks.iter().filter_map(|block| block.shown(Reach::on_page));
     let blocks: Vec<Markup> = shown.map(|b| block(b, count)).collect();
+    let name = format!("section-{}", k + 1);
+    let heading = html! { h2 id={ (name) "-heading" } { (section.heading) } };
+    let pinned = (section.shown == Shown::Pinned).then_some("pinned");
     html! {
-        section id={ "section-" (k + 1) } aria-labelledby={ "section-" (k + 1) "-heading" } {
-            h2 id={ "section-" (k + 1) "-heading" } { (section.heading) }
-            @for block in &blocks { (block) }
+        section id=(name) class=[pinned] aria-labelledby={ (name) "-heading" } {
+            @if section.shown == Shown::Folded {
+                details { summary { (heading) } @for block in &blocks { (block) } }
+            } @else {
+                (heading)
+                @for block in &blocks { (block) }
+            }
         }
     }
 }
@@ -147,14 +176,8 @@ fn block(block: &Block, count: &mut Count) -> Markup {
         Block::List(items) => html! { ul { @for item in items { li { (item) } } } },
         Block::Legend(items) => html! { ul { @for (sign, said) in items { li { b { (sign) } " " (said) } } } },
         Block::Picture(picture) => {
-            count.pictures += 1;
-            let name = format!("figure-{}", count.pictures);
-            html! {
-                figure id=(name) {
-                    div.wide tabindex="0" role="group" aria-label={ "Figure " (count.pictures) } { (picture.inline(&name)) }
-                    figcaption { b { "Figure " (count.pictures) "." } " " (picture.caption) }
-                }
-            }
+            count.pictures.push(picture.heading());
+            picture.html(count.pictures.len())
         }
         Block::Table(table) => {
             count.tables += 1;

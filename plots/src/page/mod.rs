@@ -5,6 +5,7 @@
 //! tables, sentences and scripts. Only [`Page::html`] and [`Page::text`] know the media; a part may be for one of them
 //! only. All text is escaped; drawings are inserted unchanged, because this crate made them.
 
+mod data;
 mod grid;
 pub(crate) mod html;
 pub mod lines;
@@ -76,8 +77,22 @@ pub struct Section {
     pub heading: String,
     /// media in which it is shown
     pub reach: Reach,
+    /// how it is shown on a page
+    pub shown: Shown,
     /// contents
     pub blocks: Vec<Block>,
+}
+
+/// How a section is shown on a page.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Shown {
+    /// as it is
+    #[default]
+    Open,
+    /// as it is, and on the sheet of one printed page
+    Pinned,
+    /// under its heading, for a reader to open
+    Folded,
 }
 
 /// A piece of a section.
@@ -123,7 +138,19 @@ impl Block {
 impl Section {
     /// A section of these blocks.
     pub fn new(heading: &str, blocks: Vec<Block>) -> Self {
-        Self { heading: heading.to_owned(), reach: Reach::Everywhere, blocks }
+        Self { heading: heading.to_owned(), blocks, ..Self::default() }
+    }
+
+    /// The section, also on the sheet of one printed page.
+    #[must_use]
+    pub fn pinned(self) -> Self {
+        Self { shown: Shown::Pinned, ..self }
+    }
+
+    /// The section, on a page for a reader to open.
+    #[must_use]
+    pub fn folded(self) -> Self {
+        Self { shown: Shown::Folded, ..self }
     }
 
     /// The section, shown only in these media.

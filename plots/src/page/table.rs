@@ -1,6 +1,7 @@
 //! Tables of a page: units in their heads, aligned numbers, rows and columns that a reader may hide.
 
 use super::Reach;
+use super::data::address;
 use crate::sheet::palette::class_of;
 use crate::words::number::column;
 use crate::words::text::{Words, pair, scales};
@@ -244,7 +245,10 @@ impl Table {
                     }
                 }
             }
-            @if !self.note.is_empty() { p.note { (self.note) } }
+            p.note {
+                @if !self.note.is_empty() { (self.note) " " }
+                a.take href=(address("text/csv", &self.csv())) download={ "table-" (number) ".csv" } { "Table " (number) " as CSV" }
+            }
         }
     }
 

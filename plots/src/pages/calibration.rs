@@ -31,7 +31,7 @@ impl Page {
             "`calibration.json`, which it writes beside this page, is what `calibrated(…)` reads in a script.".into();
         let open = vec![Block::List(open(c)), Block::Table(unlearned(c))];
         let mut sections = vec![
-            Section::new("Figures", pictures(figures)),
+            pictures(figures),
             Section::new("Results", results),
             Section::new("What these data leave undetermined", open).only(Reach::Details),
             Section::new("The data", vec![Block::Table(sources(c))]),

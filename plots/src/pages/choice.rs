@@ -3,7 +3,7 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Group, Head, Page, Reach, Section, Table};
-use crate::pages::question::{assumed, ending};
+use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::three;
 use crate::words::text::Words;
 use crate::words::{self, cautions, granted, say};
@@ -13,8 +13,10 @@ use slipsoak_engine::units::{HOUR, KM_H, RPM};
 impl Page {
     /// The page of the answer on which spring to fit.
     pub(crate) fn of_choice(choice: &Choice, figures: Drawn) -> Self {
+        let (answer, why) = parted(words::choice::statement(choice));
         let mut sections = vec![
-            Section::new("Figure", pictures(figures)),
+            pictures(figures),
+            why,
             Section::new("The springs", springs(choice)),
             Section::new("Why each spring fits or not", reasons(choice)),
             assumed(granted::clauses(&choice.assumed)),
@@ -34,7 +36,7 @@ impl Page {
                 }
             ),
             origin: format!("computed by {}", choice.head.program),
-            answer: words::choice::statement(choice),
+            answer,
             sections,
             ..Self::default()
         }

@@ -20,8 +20,8 @@ impl Page {
     /// The page of a fleet study's report.
     pub(crate) fn of_fleets(report: &Report, figures: Drawn) -> Self {
         let mut sections = vec![
-            Section::new("Figures", pictures(figures)),
-            Section::new("Results", results(report)),
+            pictures(figures),
+            Section::new("Results", results(report)).pinned(),
             Section::new("On the same sampled clutches", gains(report)),
             Section::new("Distributions", vec![Block::List(distributions(report))]).only(Reach::Details),
             Section::new("What was assumed", assumed(report)).only(Reach::Details),

@@ -3,7 +3,7 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
-use crate::pages::question::{assumed, ending};
+use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{figures, number, three};
 use crate::words::say::times;
 use crate::words::{self, cautions, granted};
@@ -14,8 +14,10 @@ impl Page {
     /// The page of the answer on whether the cover clears the drum, and for how long.
     pub(crate) fn of_gaps(gaps: &Gaps, figures: Drawn) -> Self {
         let tables = [layers(gaps), stack(gaps), shares(gaps)].map(Block::Table).into();
+        let (answer, why) = parted(words::gaps::statement(gaps));
         let mut sections = vec![
-            Section::new("Figure", pictures(figures)),
+            pictures(figures),
+            why,
             Section::new("The stack", tables),
             Section::new("As it wears", vec![Block::Table(courses(gaps))]).only(Reach::Details),
             assumed(granted::clauses(&gaps.assumed)),
@@ -25,7 +27,7 @@ impl Page {
             question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
             given: format!("Use: {}; {} assemblies sampled", gaps.usage, gaps.assemblies),
             origin: format!("computed by {}", gaps.head.program),
-            answer: words::gaps::statement(gaps),
+            answer,
             sections,
             ..Self::default()
         }

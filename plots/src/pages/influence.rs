@@ -18,7 +18,7 @@ impl Page {
     /// The page of sensitivities.
     pub(crate) fn of_influences(influences: &Influences, figures: Drawn) -> Self {
         let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
-        let mut sections = vec![Section::new("Figures", pictures(figures)), Section::new("Results", tables)];
+        let mut sections = vec![pictures(figures), Section::new("Results", tables)];
         sections.extend(closing(&influences.head, &[], vec![]));
         let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
         answer.extend(unranked(influences));

@@ -15,15 +15,14 @@ pub(crate) mod retraced;
 pub(crate) mod sheet;
 pub mod sweep;
 
-use crate::figures::{Drawn, drawn};
+use crate::figures::{Drawn, drawn_for_page};
 use crate::page::Page;
-use crate::sheet::look::Look;
 use slipsoak_engine::document::Saved;
 
 impl Page {
     /// The page of a result.
     pub fn of(saved: &Saved) -> Self {
-        Self::with(saved, drawn(saved, &Look::default()))
+        Self::with(saved, drawn_for_page(saved))
     }
 
     /// The page of a result with its drawn figures; empty for learned constants without their data.

@@ -3,7 +3,7 @@
 use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
-use crate::pages::question::{assumed, ending};
+use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{number, three};
 use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::names::LeakCase;
@@ -13,8 +13,10 @@ use slipsoak_engine::units::HOUR;
 impl Page {
     /// The page of the answer on when and how to oil.
     pub(crate) fn of_oiling(plan: &OilPlan, figures: Drawn) -> Self {
+        let (answer, why) = parted(words::oiling::statement(plan));
         let mut sections = vec![
-            Section::new("Figure", pictures(figures)),
+            pictures(figures),
+            why,
             Section::new("How long an oiling lasts", vec![Block::Table(lasts(plan))]),
             Section::new("How to oil", [habits(plan), doses(plan)].map(Block::Table).into()),
             Section::new("With which oil", vec![Block::Table(oils(plan))]),
@@ -31,7 +33,7 @@ impl Page {
                 plan.oil
             ),
             origin: format!("computed by {}", plan.head.program),
-            answer: words::oiling::statement(plan),
+            answer,
             sections,
             ..Self::default()
         }

@@ -20,13 +20,13 @@ const WHERE: &str = "From the folder in which it was run:";
 /// Cautions that a reader must know before acting on a number: those of the result, and those that always apply.
 fn cautions(of: &[Caution]) -> Section {
     let all = of.iter().chain(&ALWAYS).map(|caution| caution.text().into()).collect();
-    Section::new(CLOSING[0], vec![Block::List(all)])
+    Section::new(CLOSING[0], vec![Block::List(all)]).pinned()
 }
 
 /// The script, verbatim.
 fn scripted(head: &Head) -> Section {
     let script = Block::Code { caption: head.script.clone(), text: head.script_text.clone() };
-    Section::new(CLOSING[1], vec![script]).only(Reach::Page)
+    Section::new(CLOSING[1], vec![script]).only(Reach::Page).folded()
 }
 
 /// The command that reproduces the result, and other facts needed for that.
@@ -46,5 +46,5 @@ fn again(head: &Head, facts: Vec<Words>) -> Section {
     let facts = said.into_iter().flatten().map(Words::from).chain(facts).collect();
     let blocks =
         vec![Block::Words(WHERE.into()), Block::Code { caption: "Command".to_owned(), text }, Block::List(facts)];
-    Section::new(CLOSING[2], blocks).only(Reach::Page)
+    Section::new(CLOSING[2], blocks).only(Reach::Page).folded()
 }

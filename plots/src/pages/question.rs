@@ -12,7 +12,16 @@ use slipsoak_engine::record::Setting;
 
 /// Section of assumptions, from clauses.
 pub fn assumed(clauses: Vec<Words>) -> Section {
-    Section::new("What was assumed", vec![Block::List(clauses.into_iter().map(Words::sentence).collect())])
+    Section::new("What was assumed", vec![Block::List(clauses.into_iter().map(Words::sentence).collect())]).folded()
+}
+
+/// Largest number of sentences of an answer; the others are reasons.
+const ANSWER: usize = 3;
+
+/// A statement as the answer and a section of reasons.
+pub fn parted(mut statement: Vec<Words>) -> (Vec<Words>, Section) {
+    let reasons = statement.split_off(statement.len().min(ANSWER));
+    (statement, Section::new("Reasons", vec![Block::List(reasons)]))
 }
 
 /// Cautions, the script if there is one, how to ask again, and the machine.
@@ -20,7 +29,8 @@ pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Se
     let mut sections = closing(head, applying, vec![]);
     sections.push(
         Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())])
-            .only(Reach::Page),
+            .only(Reach::Page)
+            .folded(),
     );
     sections
 }

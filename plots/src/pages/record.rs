@@ -1,7 +1,7 @@
 //! The page of a study: every variant under every duty.
 
 use crate::figures::Drawn;
-use crate::page::picture::pictures;
+use crate::page::picture::leading;
 use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use crate::pages::ledger::{BESIDE, ledgers};
 use crate::pages::matrix::noticed;
@@ -28,19 +28,22 @@ impl Page {
         let runs = if many == 1 { "1 run".to_owned() } else { format!("{many} runs") };
         let ends = record.runs.iter().filter_map(end).map(|end| (end.part, end.running / HOUR));
         let best = ends.max_by(|a, b| a.1.total_cmp(&b.1));
+        let [first, further] = leading(figures);
+        let assumed = record.runs.first().map_or_else(Vec::new, |run| assumed(run, best));
         let mut sections = vec![
+            first,
             Section::new("Warnings", noticed(record, kind(record)[0])).only(Reach::Page),
-            Section::new("Figures", pictures(figures)),
-            Section::new("Results", results(record)),
+            Section::new("Results", results(record)).pinned(),
             Section::new("Every warning", warned(record)).only(Reach::Full),
-            Section::new("Ledgers", ledgers(record)).only(Reach::Page),
-            Section::new("What was assumed", record.runs.first().map_or_else(Vec::new, |run| assumed(run, best)))
-                .only(Reach::Details),
+            further,
+            Section::new("How it was computed", computed(record)).only(Reach::Details).folded(),
+            Section::new("Ledgers", ledgers(record)).only(Reach::Page).folded(),
+            Section::new("What was assumed", assumed).only(Reach::Details).folded(),
         ];
         // The short form names the cautions in a few words.
         let brief = |s: Section| if s.reach == Reach::Everywhere { s.only(Reach::Details) } else { s };
         sections.extend(closing(&record.head, &of_record(record), vec![]).into_iter().map(brief));
-        sections.push(Section::new("The machines", settings(record)).only(Reach::Page));
+        sections.push(Section::new("The machines", settings(record)).only(Reach::Page).folded());
         sections.retain(|s| !s.blocks.is_empty());
         Self {
             question: asked(&record.head),
@@ -89,15 +92,17 @@ fn shared(record: &Record) -> Vec<String> {
 
 fn results(record: &Record) -> Vec<Block> {
     let [one, _] = kind(record);
-    let way = [Block::Table(way(record, one))].into_iter().chain(uses(record, one)).chain(skipping(record, one));
     let legend = Block::Legend(lines(record)).only(Reach::Terminal);
     let used = record.runs.iter().filter(|run| !run.supplies.is_empty());
     let used = Block::List(used.map(|run| used_up(record, run)).collect()).only(Reach::Brief);
     let basis = Block::Words(brief(record)).only(Reach::Brief);
-    [Block::Table(summary(record, one)), legend, used, basis]
-        .into_iter()
-        .chain(way.map(|block| block.only(Reach::Details)))
-        .collect()
+    vec![Block::Table(summary(record, one)), legend, used, basis]
+}
+
+/// Distances and times, parts used up, and how a repeated block was extrapolated.
+fn computed(record: &Record) -> Vec<Block> {
+    let [one, _] = kind(record);
+    [Block::Table(way(record, one))].into_iter().chain(uses(record, one)).chain(skipping(record, one)).collect()
 }
 
 /// Supplies used by the services of a run.

@@ -19,7 +19,7 @@ impl Page {
             results.extend([Block::Table(launches(ridden)).only(Reach::Details), Block::Table(classes(ridden))]);
         }
         results.extend((!ridden.warnings.is_empty()).then(|| Block::List(warnings(ridden))));
-        let mut sections = vec![Section::new("Figures", pictures(figures))];
+        let mut sections = vec![pictures(figures)];
         if !results.is_empty() {
             sections.push(Section::new("Results", results));
         }

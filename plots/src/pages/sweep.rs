@@ -16,7 +16,7 @@ impl Page {
     /// The page of a sweep.
     pub(crate) fn of_sweep(sweep: &Sweep, figures: Drawn) -> Self {
         let mut sections = vec![
-            Section::new("Figures", pictures(figures)),
+            pictures(figures),
             Section::new("Results", [Block::Table(results(sweep))].into_iter().chain(warned(sweep)).collect()),
         ];
         sections.extend(closing(&sweep.head, &[], vec![]));

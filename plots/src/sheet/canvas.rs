@@ -5,7 +5,8 @@
 
 use crate::sheet::axis::Axis;
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::drawing::Drawing;
+use crate::sheet::drawing::{Drawing, Note};
+use crate::sheet::fewer::fewer;
 use crate::sheet::font::{FAMILY, Face};
 use crate::sheet::frame::{Frame, Place};
 use crate::sheet::look::Look;
@@ -110,7 +111,7 @@ impl Sheet<'_> {
     /// A line of this width through positions.
     pub fn line(&self, places: &[Place], ink: Ink, width: f64, dash: Dash) -> Result<(), DrawError> {
         let style = ShapeStyle::from(&pigment(ink)).stroke_width((width * FINE).round() as u32);
-        let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
+        let path = fewer(places.iter().map(|p| drawn(*p)).collect());
         match dash {
             _ if path.len() < 2 => Ok(()),
             None => self.area.draw(&PathElement::new(path, style)).map_err(refused),
@@ -311,6 +312,7 @@ pub fn sheet(
     let over = (TITLE * headings.len().saturating_sub(1) as f64) as u32;
     let fine = FINE as u32;
     let marks = RefCell::new(vec![]);
+    let from;
     {
         let size = (width * fine, height * fine);
         let area = Pad { marks: &marks, size }.into_drawing_area();
@@ -318,18 +320,25 @@ pub fn sheet(
         for (k, line) in headings.iter().rev().enumerate() {
             page.fitted(line, (SIDE, 0.52 * HEAD - TITLE * k as f64), title, page.width - 2.0 * SIDE)?;
         }
+        paint(&page)?;
+        from = marks.borrow().len();
         let rule = page.height - FOOT;
         page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
         for (k, line) in lines.iter().enumerate() {
             page.fitted(line, (SIDE, rule + 14.0 + 17.0 * k as f64), foot, page.width - 2.0 * SIDE)?;
         }
-        paint(&page)?;
     }
-    let (tall, wide) = (height + over, look.size.width);
-    let high = (f64::from(tall * wide) / f64::from(width)).round() as u32;
-    let ground = Ground { size: (width * fine, tall * fine), above: over * fine, shown: (wide, high) };
-    let about = plain(&scales::shown(&format!("{describe} {note}")));
-    Ok(Drawing::new(marks.into_inner(), ground, look.theme, [&plain(heading), &about]))
+    let ground = |height: u32| {
+        let (tall, wide) = (height + over, look.size.width);
+        let high = (f64::from(tall * wide) / f64::from(width)).round() as u32;
+        Ground { size: (width * fine, tall * fine), above: over * fine, shown: (wide, high) }
+    };
+    let said = |words: &str| plain(&scales::shown(&format!("{describe} {words}")));
+    // What follows its first line is the source of the numbers, which a page gives once.
+    let own = note.lines().next().unwrap_or_default();
+    let texts = [plain(heading), said(note)];
+    let note = Note { words: said(own), from, above: ground((asked - FOOT) as u32) };
+    Ok(Drawing::new(marks.into_inner(), ground(height), look.theme, texts, note))
 }
 
 /// Text without characters that XML does not allow.

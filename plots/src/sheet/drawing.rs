@@ -3,39 +3,89 @@
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::mark::{Ground, Mark};
 use crate::sheet::palette::Theme;
-use crate::sheet::{raster, scales, vector};
+use crate::sheet::raster;
+use crate::sheet::vector::Medium::{InPage, Whole};
 
 /// A figure as SVG.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawing {
     /// the whole SVG document, with temperatures in °C and °F
     pub svg: String,
-    /// the same for a page, which may show one of them
-    pub(crate) page: String,
     /// what it consists of
     marks: Vec<Mark>,
     ground: Ground,
     theme: Theme,
+    /// title and description
+    texts: [String; 2],
+    note: Note,
+    /// the same for a narrow window
+    narrow: Option<Box<Self>>,
+}
+
+/// The note at the foot of a drawing, of which a page makes its caption.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Note {
+    /// the drawing's description and what the note says, without the source of the numbers
+    pub words: String,
+    /// its marks are those from this one
+    pub from: usize,
+    /// ground above it
+    pub above: Ground,
 }
 
 impl Drawing {
     /// A drawing of marks with a title and a description.
-    pub(crate) fn new(marks: Vec<Mark>, ground: Ground, theme: Theme, texts: [&str; 2]) -> Self {
-        let svg = vector::document(&marks, &ground, theme, texts, scales::shown);
-        let page = vector::document(&marks, &ground, theme, texts, scales::switched);
-        Self { svg, page, marks, ground, theme }
+    pub(crate) fn new(marks: Vec<Mark>, ground: Ground, theme: Theme, texts: [String; 2], note: Note) -> Self {
+        let svg = Whole.document(&marks, &ground, theme, [&texts[0], &texts[1]]);
+        Self { svg, marks, ground, theme, texts, note, narrow: None }
+    }
+
+    /// The SVG for a page: the page shows one of the scales of temperature, chooses the colours, and has the note as caption.
+    pub(crate) fn for_page(&self) -> String {
+        if self.marks.is_empty() {
+            return self.svg.clone();
+        }
+        InPage.document(&self.marks[..self.note.from], &self.note.above, self.theme, [&self.texts[0], ""])
+    }
+
+    /// Its title.
+    pub(crate) fn title(&self) -> &str {
+        &self.texts[0]
+    }
+
+    /// Its caption in a page: what it shows, and its note.
+    pub(crate) fn caption(&self) -> &str {
+        &self.note.words
+    }
+
+    /// The drawing with the same for a narrow window.
+    #[must_use]
+    pub(crate) fn or(self, narrow: Option<Self>) -> Self {
+        Self { narrow: narrow.map(Box::new), ..self }
+    }
+
+    /// The same for a narrow window.
+    pub(crate) fn narrow(&self) -> Option<&Self> {
+        self.narrow.as_deref()
     }
 
     /// An SVG document as a drawing for a page; as PNG it is nothing.
     pub fn of(svg: &str) -> Self {
-        let ground = Ground { size: (0, 0), above: 0, shown: (0, 0) };
-        Self { svg: svg.to_owned(), page: svg.to_owned(), marks: vec![], ground, theme: Theme::Light }
+        let [title, about] = ["title", "desc"].map(|name| element(svg, name));
+        let note = Note { words: about.clone(), ..Note::default() };
+        Self { svg: svg.to_owned(), texts: [title, about], note, ..Self::default() }
     }
 
     /// The figure as PNG at twice its size.
     pub fn png(&self) -> Result<Vec<u8>, DrawError> {
         raster::png(&self.marks, &self.ground, self.theme)
     }
+}
+
+/// Text of the first element with this name, without escapes.
+fn element(svg: &str, name: &str) -> String {
+    let text = svg.split_once(&format!("<{name}>")).map_or("", |(_, rest)| rest.split("</").next().unwrap_or_default());
+    text.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
 }
 
 #[cfg(test)]
@@ -47,6 +97,7 @@ mod tests {
     use crate::sheet::frame::Frame;
     use crate::sheet::look::{Look, Size};
     use crate::sheet::palette::Ink;
+    use crate::sheet::scales;
 
     const RED: Ink = Ink::Exact(200, 0, 0);
 

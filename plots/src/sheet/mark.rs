@@ -44,7 +44,7 @@ pub enum Mark {
 }
 
 /// The ground that marks are on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Ground {
     /// width and height, tenths of a px
     pub size: (u32, u32),

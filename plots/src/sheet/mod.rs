@@ -6,6 +6,7 @@ pub(crate) mod colour_bar;
 pub(crate) mod curve;
 pub(crate) mod draw_error;
 pub(crate) mod drawing;
+pub(crate) mod fewer;
 pub(crate) mod flow;
 pub(crate) mod font;
 pub(crate) mod frame;

@@ -3,36 +3,49 @@
 use crate::sheet::font::FAMILY;
 use crate::sheet::mark::{Ground, Letters, Mark, Paint, Spot};
 use crate::sheet::palette::{PAPER, Theme, Tone, class_of, hex, resolved, rules};
+use crate::sheet::scales;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-/// The SVG document of marks with a title and a description. `words` makes the text of a mark, already escaped, what it
-/// is in the document.
-pub fn document(
-    marks: &[Mark],
-    ground: &Ground,
-    theme: Theme,
-    [title, about]: [&str; 2],
-    words: impl Fn(&str) -> String,
-) -> String {
-    let mut pen = Pen { svg: String::new(), used: BTreeSet::new(), theme };
-    let ((width, height), above) = (ground.size, i64::from(ground.above));
-    let paper = Paint { pigment: PAPER.pigment(), opacity: 1.0 };
-    pen.tag(&format!("rect x=\"0\" y=\"{}\" width=\"{width}\" height=\"{height}\"", -above), paper, false);
-    for mark in marks {
-        pen.mark(mark, &words);
-    }
-    let (wide, high) = ground.shown;
-    format!(
-        "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" font-family=\"{FAMILY}\" width=\"{wide}\" \
+/// Where an SVG document is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Medium {
+    /// by itself: with both scales of temperature, and colours for viewers without style sheets
+    Whole,
+    /// inside a page: with a span for each scale, and colours by class alone
+    InPage,
+}
+
+impl Medium {
+    /// The SVG document of marks with a title and a description.
+    pub fn document(self, marks: &[Mark], ground: &Ground, theme: Theme, [title, about]: [&str; 2]) -> String {
+        let mut pen = Pen { svg: String::new(), used: BTreeSet::new(), theme, medium: self };
+        let ((width, height), above) = (ground.size, i64::from(ground.above));
+        let paper = Paint { pigment: PAPER.pigment(), opacity: 1.0 };
+        pen.tag(&format!("rect x=\"0\" y=\"{}\" width=\"{width}\" height=\"{height}\"", -above), paper, false);
+        for mark in marks {
+            pen.mark(mark);
+        }
+        let (wide, high) = ground.shown;
+        let about = if about.is_empty() { String::new() } else { format!("<desc>{}</desc>\n", escaped(about)) };
+        format!(
+            "<svg role=\"img\" class=\"slipsoak\" stroke-linejoin=\"round\" font-family=\"{FAMILY}\" width=\"{wide}\" \
          height=\"{high}\" viewBox=\"0 {} {width} {height}\" xmlns=\"http://www.w3.org/2000/svg\">\n\
-         <title>{}</title>\n<desc>{}</desc>\n<style>{}</style>\n{}</svg>\n",
-        -above,
-        escaped(title),
-        escaped(about),
-        rules(&pen.used, theme),
-        pen.svg
-    )
+         <title>{}</title>\n{about}<style>{}</style>\n{}</svg>\n",
+            -above,
+            escaped(title),
+            rules(&pen.used, theme),
+            pen.svg
+        )
+    }
+
+    /// The text of a mark, already escaped, as in the document.
+    fn words(self, text: &str) -> String {
+        match self {
+            Self::Whole => scales::shown(text),
+            Self::InPage => scales::switched(text),
+        }
+    }
 }
 
 /// The SVG as far as it is written.
@@ -41,11 +54,12 @@ struct Pen {
     /// classes used
     used: BTreeSet<String>,
     theme: Theme,
+    medium: Medium,
 }
 
 impl Pen {
     /// Writes a mark.
-    fn mark(&mut self, mark: &Mark, words: &impl Fn(&str) -> String) {
+    fn mark(&mut self, mark: &Mark) {
         match mark {
             Mark::Opens(k) => {
                 let _ = writeln!(self.svg, "<g class=\"{}\">", class_of(*k));
@@ -71,7 +85,7 @@ impl Pen {
                 self.svg += "<text";
                 let _ = write!(self.svg, " x=\"{}\" y=\"{}\" dy=\"0.5ex\"{}", at.0, at.1, set(*letters, *at));
                 self.paint(*paint, false);
-                let _ = writeln!(self.svg, ">\n{}\n</text>", words(&escaped(text)));
+                let _ = writeln!(self.svg, ">\n{}\n</text>", self.medium.words(&escaped(text)));
             }
         }
     }
@@ -84,8 +98,7 @@ impl Pen {
         self.svg += "/>\n";
     }
 
-    /// Writes the class and colour of a line or a shape: the class for pages, the colour for viewers without style
-    /// sheets.
+    /// Writes the class of a line or a shape, and its colour for viewers without style sheets.
     fn paint(&mut self, paint: Paint, line: bool) {
         if paint.opacity < 1.0 {
             let _ = write!(self.svg, " opacity=\"{}\"", paint.opacity);
@@ -94,6 +107,9 @@ impl Pen {
             let class = tone.class(line);
             let _ = write!(self.svg, " class=\"{class}\"");
             self.used.insert(class);
+            if self.medium == Medium::InPage {
+                return;
+            }
         }
         let what = if line { "stroke" } else { "fill" };
         let _ = write!(self.svg, " {what}=\"{}\"", hex(resolved(paint.pigment, self.theme)));

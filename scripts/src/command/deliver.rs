@@ -8,7 +8,7 @@ use crate::keep::tables::tables;
 use crate::read::refusal::Refusal;
 use slipsoak_engine::document::{Head, Kind, Saved};
 use slipsoak_plots::page::Page;
-use slipsoak_plots::{DrawError, Drawn, Look, drawn};
+use slipsoak_plots::{DrawError, Drawn, Look, drawn, drawn_for_page};
 
 /// Results of a command.
 #[derive(Clone, Debug)]
@@ -76,7 +76,11 @@ fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<
     for (name, table) in tables(one) {
         folder.write(&name, table.as_bytes())?;
     }
-    let figures = if output.no_pictures && !output.report { vec![] } else { drawn(one, &Look::default()) };
+    let figures = if output.no_pictures && !output.report {
+        vec![]
+    } else {
+        if output.report { drawn_for_page(one) } else { drawn(one, &Look::default()) }
+    };
     if !output.no_pictures {
         write_figures(folder, &figures, number)?;
     }
