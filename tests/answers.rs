@@ -191,7 +191,11 @@ fn in_fahrenheit(page: &str, heading: &str) -> String {
         text += before;
         rest = after.split_once("</span>").expect("it ends").1;
     }
-    text + rest
+    // The files in its links are for programs.
+    let whole = text + rest;
+    let mut links = whole.split("href=\"data:");
+    let first = links.next().unwrap_or_default().to_owned();
+    links.fold(first, |all, link| all + link.split_once('"').map_or("", |(_, after)| after))
 }
 
 #[test]

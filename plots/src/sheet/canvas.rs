@@ -124,7 +124,7 @@ impl Sheet<'_> {
 
     /// A filled polygon.
     pub fn shape(&self, places: &[Place], ink: Ink, opacity: f64) -> Result<(), DrawError> {
-        let path: Vec<_> = places.iter().map(|p| drawn(*p)).collect();
+        let path = fewer(places.iter().map(|p| drawn(*p)).collect());
         self.area.draw(&Polygon::new(path, pigment(ink).mix(opacity).filled())).map_err(refused)
     }
 

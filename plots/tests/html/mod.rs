@@ -118,10 +118,7 @@ pub fn faults(html: &str) -> Vec<String> {
     }
     let filled = |name: &'static str| named(name).filter(|e| e.above.contains(&"svg".to_owned()) && !e.text.is_empty());
     let drawings = named("svg").count();
-    must(
-        filled("title").count() >= drawings && filled("desc").count() >= drawings,
-        "a drawing without title or description",
-    );
+    must(filled("title").count() >= drawings, "a drawing without a title");
     must(named("figure").count() == named("figcaption").count(), "a figure without a caption");
     must(named("table").count() == named("caption").count(), "a table without a caption");
     must(named("th").all(|e| e.get("scope").is_some()), "a head of a table without its scope");
