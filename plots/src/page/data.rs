@@ -4,6 +4,7 @@ use crate::page::{Block, Cell, Page, Reach, Row, Table, Unit};
 use crate::words::text::Words;
 use serde_json::{Value, json};
 use slipsoak_engine::units::{in_celsius, to_fahrenheit};
+use std::fmt::Write as _;
 
 /// A file as an address that holds all of it.
 pub(crate) fn address(kind: &str, text: &str) -> String {
@@ -12,7 +13,9 @@ pub(crate) fn address(kind: &str, text: &str) -> String {
         match c {
             // XML delimits attributes by either, and has an entity for it elsewhere.
             '"' if kind.ends_with("xml") => address.push('\''),
-            '%' | '#' | '"' | '<' | '>' | '&' | '\'' | '\n' => address += &format!("%{:02X}", u32::from(c)),
+            '%' | '#' | '"' | '<' | '>' | '&' | '\'' | '\n' => {
+                let _ = write!(address, "%{:02X}", u32::from(c));
+            }
             c => address.push(c),
         }
     }
