@@ -76,10 +76,10 @@ fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<
     for (name, table) in tables(one) {
         folder.write(&name, table.as_bytes())?;
     }
-    let figures = if output.no_pictures && !output.report {
-        vec![]
-    } else {
-        if output.report { drawn_for_page(one) } else { drawn(one, &Look::default()) }
+    let figures = match output {
+        Output { report: true, .. } => drawn_for_page(one),
+        Output { no_pictures: true, .. } => vec![],
+        _ => drawn(one, &Look::default()),
     };
     if !output.no_pictures {
         write_figures(folder, &figures, number)?;
