@@ -52,11 +52,18 @@ const LITTLE: f64 = 3e-5;
 /// Full and skipping runs of a duty: every slow quantity agrees within a thousandth (oil: of a full bushing; bushing
 /// wear: `bushing`; relaxation, which slows with the logarithm of time, and the washer, which its oil leaves: three thousandths, or [`LITTLE`]),
 /// and the error never exceeds three times its estimate.
-fn compare(what: &str, machine: &Machine, block: &[Segment], hours: f64, bushing: f64) {
-    compare_found(what, machine, &[], block, hours, bushing);
+fn compare(what: &str, machine: &Machine, block: &[Segment], hours: f64, bushing: f64) -> Horizon {
+    compare_found(what, machine, &[], block, hours, bushing)
 }
 
-fn compare_found(what: &str, machine: &Machine, before: &[Segment], block: &[Segment], hours: f64, bushing: f64) {
+fn compare_found(
+    what: &str,
+    machine: &Machine,
+    before: &[Segment],
+    block: &[Segment],
+    hours: f64,
+    bushing: f64,
+) -> Horizon {
     let lived = |tolerance, steps| found(machine, before, block, hours, tolerance, steps).1;
     // The full run has close steps: where blocks differ by the larger steps of lives, a full run with those is the less exact.
     let (whole, skipping) = (lived(0.0, Tolerance::CLOSE), lived(Skipping::default().tolerance, Tolerance::LIVES));
@@ -74,15 +81,18 @@ fn compare_found(what: &str, machine: &Machine, before: &[Segment], block: &[Seg
             "relaxation" => (3e-3 * exact.value).max(LITTLE),
             _ => 1e-3 * exact.value,
         };
-        assert!(error <= allowed, "{what}: {} {} for {}", exact.quantity, found.value, exact.value);
+        // A life that ends with a worn part may end a block sooner or later.
+        let block = if whole.ended_by.is_some() { exact.value / all as f64 } else { 0.0 };
+        assert!(error <= allowed + block, "{what}: {} {} for {}", exact.quantity, found.value, exact.value);
         // Errors below a twentieth of the allowed ones are too small for a comparison.
         assert!(
-            error <= 3.0 * found.error + 0.05 * allowed,
+            error <= 3.0 * found.error + 0.05 * allowed + block,
             "{what}: {} off by {error}, told {}",
             exact.quantity,
             found.error
         );
     }
+    skipping
 }
 
 fn engaging(speed: f64) -> Machine {
@@ -105,7 +115,21 @@ fn a_moderate_duty_is_skipped_accurately() {
 fn a_bushing_that_runs_dry_is_skipped_accurately() {
     let mut leaky = engaging(1900.0);
     leaky.oiling.leak = 2.0 / HOUR;
-    compare("running dry", &leaky, &round(30.0, 25.0, 20.0), 60.0, 1e-3);
+    let horizon = compare("running dry", &leaky, &round(30.0, 25.0, 20.0), 60.0, 1e-3);
+    // Steps that alternated from block to block let the film differ by more than skipping bears: 1078 blocks were run.
+    assert!(horizon.blocks_run < 500, "{} blocks", horizon.blocks_run);
+}
+
+/// A block after a jump lasts as long as any other. Once it counted with those that were skipped, and the rest of the horizon
+/// seemed to be a few hundred blocks long: 343 were run.
+#[test]
+fn a_life_far_from_its_horizon_is_covered_in_few_blocks() {
+    let mut light = engaging(2000.0);
+    light.vehicle.mass *= 0.6;
+    let (run, horizon) =
+        stepped(&light, &round(20.0, 20.0, 60.0), 3000.0, Skipping::default().tolerance, Tolerance::LIVES);
+    assert!(run.duration > 1000.0 * HOUR && horizon.blocks_skipped > 40_000, "{} h", run.duration / HOUR);
+    assert!(horizon.blocks_run < 280, "{} blocks", horizon.blocks_run);
 }
 
 #[test]

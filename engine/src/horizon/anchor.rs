@@ -5,6 +5,9 @@ use super::Course;
 /// Range of the ratio of two slopes within which the slope is extrapolated geometrically.
 const BY_SHARES: std::ops::Range<f64> = 0.3..3.0;
 
+/// Least rate of a relaxation, per block.
+const SLOWEST: f64 = 1e-9;
+
 /// All quantities at the start of a jump.
 #[derive(Clone, Debug)]
 pub(super) struct Anchor {
@@ -34,6 +37,7 @@ impl Anchors<'_> {
     /// drifts    w + S q (qⁿ − 1)/(q − 1)    q: ratio of the slope S from block to block
     ///           w + n S + n(n + 1)/2 B      if S changes its sign or its ratio is out of range
     /// slows     w + ln(1 + n E/c) c         S falls as S/(1 + n S/c); E = S/(1 + S/2c) is the slope at the end of the block
+    /// relaxes   as what drifts geometrically, however small q is; w where S changes its sign
     /// settles   parabola through the anchors; before there are any, the geometric approach
     /// ```
     pub fn foresee(&self, course: Course, k: usize, n: f64) -> f64 {
@@ -51,6 +55,10 @@ impl Anchors<'_> {
             }
             Course::Drifts(_) if by_shares => {
                 now + slope * libm::exp(share) * libm::expm1(n * share) / libm::expm1(share)
+            }
+            Course::Relaxes(_) => {
+                let change = |rate: f64| slope * -libm::expm1(-n * rate) / libm::expm1(rate);
+                now + self.relaxation(k).map_or(0.0, change)
             }
             // A quantity with zero slope stays where it is, whatever its earlier slope was.
             Course::Drifts(_) | Course::Follows if slope == 0.0 => now,
@@ -70,6 +78,26 @@ impl Anchors<'_> {
                 now + n * rate + n * (n + blocks) * self.earlier.map_or(0.0, bend)
             }
         }
+    }
+
+    /// Rate at which the slope of a relaxing quantity falls, per block; none at its level, where the slope changes its sign.
+    fn relaxation(&self, k: usize) -> Option<f64> {
+        let share = self.here.slope[k] / self.last.slope[k];
+        let rate = -libm::log(share) / (self.here.at - self.last.at);
+        (share > 0.0 && share.is_finite()).then_some(rate.max(SLOWEST))
+    }
+
+    /// Error of a quantity extrapolated over n blocks, over the error of its slope some blocks later.
+    /// ```text
+    /// drifts    ∫ s(s + b) ds / (n + later)(n + later + b), s = 0 … n    b: blocks since the last anchor
+    /// relaxes   n²/2 / (n + later), at most 1/rate
+    /// ```
+    pub fn missed(&self, course: Course, k: usize, n: f64, later: f64) -> f64 {
+        if matches!(course, Course::Relaxes(_)) {
+            return f64::min(0.5 * n * n / (n + later), self.relaxation(k).map_or(n, |rate| 1.0 / rate));
+        }
+        let b = self.here.at - self.last.at;
+        n * n * (n / 3.0 + 0.5 * b) / ((n + later) * (n + later + b))
     }
 
     /// Rate at which a settling state moves along its course when it has this value n blocks after the present anchor,
@@ -112,6 +140,18 @@ mod tests {
             let foreseen = anchors(&here, &last, None).foresee(course, 0, 30.0);
             assert!((foreseen / w(90.0) - 1.0).abs() < within, "{course:?}: {foreseen} for {}", w(90.0));
         }
+    }
+
+    #[test]
+    fn a_relaxation_is_extrapolated_exactly_far_beyond_its_time_and_stays_where_it_has_arrived() {
+        // 3 − 2 e^(−t/40)
+        let z = |t: f64| 3.0 - 2.0 * libm::exp(-t / 40.0);
+        let at = |t: f64| Anchor { at: t, values: vec![z(t)], slope: vec![z(t) - z(t - 1.0)] };
+        let (last, here) = (at(10.0), at(210.0));
+        let foreseen = anchors(&here, &last, None).foresee(Course::Relaxes(0.1), 0, 5000.0);
+        assert!((foreseen - z(5210.0)).abs() < 1e-9, "{foreseen}");
+        let back = Anchor { slope: vec![-1e-3], ..here.clone() };
+        assert_eq!(anchors(&back, &here, None).foresee(Course::Relaxes(0.1), 0, 5000.0), z(210.0));
     }
 
     #[test]

@@ -221,7 +221,7 @@ impl<R: Pieced> Round<'_, R> {
     /// Allowed error of a quantity for a stretch of this many pieces; none for those without.
     fn allowed(&self, course: Course, change: f64, pieces: f64) -> Option<f64> {
         match course {
-            Course::Drifts(whole) | Course::Slows(whole) => {
+            Course::Drifts(whole) | Course::Relaxes(whole) | Course::Slows(whole) => {
                 Some(self.tolerance * change.abs() + whole * pieces / (self.done + pieces))
             }
             Course::Settles(within) => Some(ASTRAY * within),

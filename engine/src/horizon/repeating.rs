@@ -8,6 +8,8 @@ pub enum Course {
     Drifts(f64),
     /// drifts, and slows down by its own growth: its slope falls as S/(1 + n S/c), so that it grows as a logarithm
     Slows(f64),
+    /// drifts towards a level that moves slowly, by the same share of the distance in each block; allowed errors as of what drifts
+    Relaxes(f64),
     /// follows slow quantities; extrapolated too, without limiting the length of jumps
     Follows,
     /// relaxes to a quasi-steady value set by the slow quantities; within this distance of it (the settling width), it

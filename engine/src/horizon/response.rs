@@ -62,7 +62,7 @@ const FAINT: f64 = 30.0;
 fn scale(course: Course) -> Option<f64> {
     match course {
         Course::Settles(within) | Course::Slows(within) => Some(within),
-        Course::Drifts(whole) if whole.is_finite() => Some(FAINT * whole),
+        Course::Drifts(whole) | Course::Relaxes(whole) if whole.is_finite() => Some(FAINT * whole),
         _ => None,
     }
 }

@@ -51,6 +51,8 @@ pub(super) const GROWTH: f64 = 2.5;
 pub(super) const VENTURE: f64 = 60.0;
 /// Length of the first jump, blocks.
 pub(super) const FIRST: f64 = 12.0;
+/// Least share of the absolute allowance that a jump may use: what begins to drift late would else be allowed next to nothing.
+const LEAST_SHARE: f64 = 0.02;
 /// Blocks that are always simulated at the end of a horizon or before a limit.
 pub(super) const LOOK: f64 = 2.0;
 /// Share of a jump's corrected error that counts as remaining error.
@@ -68,7 +70,7 @@ const FAR: f64 = 3.0;
 /// Largest factor by which an error is assumed to grow with the rates.
 pub(super) const MOST_GROWN: f64 = 30.0;
 /// Error of extrapolated settling states, in settling widths, above which jumps are shortened.
-const ASTRAY: f64 = 10.0;
+const ASTRAY: f64 = 30.0;
 /// Blocks that must remain per settling state for a new Jacobian to be worth its cost.
 const WORTH: f64 = 1.0;
 /// Largest number of blocks run after a jump to settle its states.
@@ -233,9 +235,9 @@ impl<R: Repeating> Way<'_, R> {
     /// of the absolute allowance for each e-fold of time. None for other quantities.
     fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
         match self.courses[quantity] {
-            Course::Drifts(whole) | Course::Slows(whole) => {
-                Some(self.tolerance * change.abs() + whole * blocks.max(FIRST) / (self.done + blocks))
-            }
+            Course::Drifts(whole) | Course::Relaxes(whole) | Course::Slows(whole) => Some(
+                self.tolerance * change.abs() + whole * f64::max(blocks.max(FIRST) / (self.done + blocks), LEAST_SHARE),
+            ),
             _ => None,
         }
     }
@@ -313,7 +315,8 @@ impl<R: Repeating> Way<'_, R> {
         let foreseen: Vec<Vec<f64>> = (0..=PATIENCE).map(|b| ahead(n + b as f64)).collect();
         let landing = self.land(&here, &last, n, &foreseen);
         let unsettled = !landing.rests();
-        let factor = f64::min(0.9 / landing.worst.max(1e-4).sqrt(), libm::cbrt(ASTRAY / landing.strayed));
+        // The error grows with the square of the length or, where the absolute allowance decides, with its cube.
+        let factor = f64::min(libm::cbrt(0.7 / landing.worst.max(1e-4)), libm::cbrt(ASTRAY / landing.strayed));
         if !landing.same || !(landing.worst <= 1.0) || unsettled {
             self.r.restore(held);
             (self.done, self.values, self.settled) = (done, values, settled);
@@ -393,9 +396,9 @@ impl<R: Repeating> Way<'_, R> {
             }
             let unseen = self.memory.unseen(&self.courses, &aside);
             (landing.worst, landing.settling_error) = (0.0, 0.0);
-            let share = if first { 2.0 / 3.0 } else { 5.0 / 6.0 } * 0.5 * n * n / (n + blocks as f64);
             for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
                 let expected = foreseen[blocks][k] - foreseen[blocks - 1][k];
+                let share = anchors.missed(self.courses[k], k, n, blocks as f64);
                 landing.truncation_error[k] = share * (landing.settled[k] - expected);
                 landing.transient[k] += changes[k] - landing.settled[k];
                 landing.spread[k] = 0.5 * n * self.memory.spread(&self.courses, k, &aside, unseen);

@@ -9,6 +9,7 @@ mod work;
 
 pub use rows::Rows;
 pub use sparse::Sparse;
+pub(crate) use stepper::FirstSteps;
 pub use stepper::Stepper;
 pub use system::{Ended, Entries, Flow, Jacobian, Observer, Sizes, Step, Stuck, System};
 pub use work::Work;

@@ -18,6 +18,10 @@ struct Visit {
     lasted: Option<f64>,
 }
 
+/// The first step of each mode, s.
+#[derive(Clone, Debug)]
+pub(crate) struct FirstSteps(Vec<(u64, f64)>);
+
 /// Number of steps over which progress is measured. The first FREE steps of a call are not counted.
 const WATCHED: u64 = 50_000;
 const FREE: u64 = 8;
@@ -132,6 +136,20 @@ impl Stepper {
         self.jacobian.forget();
         system.constant_slopes(&mut self.jacobian);
         self.jacobian.keep();
+    }
+
+    /// First steps of the modes so far.
+    pub(crate) fn first_steps(&self) -> FirstSteps {
+        FirstSteps(self.visits.iter().map(|(mode, visit)| (*mode, visit.first_step)).collect())
+    }
+
+    /// Begins the next visits to modes with these first steps.
+    pub(crate) fn begin_with(&mut self, FirstSteps(steps): &FirstSteps) {
+        for (mode, first_step) in steps {
+            if let Some(visit) = self.visits.get_mut(mode) {
+                visit.first_step = *first_step;
+            }
+        }
     }
 
     /// Steps from `t` to `end`, or until an event stops it, with an observer of each step. `y` holds states, then counters.

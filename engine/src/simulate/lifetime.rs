@@ -7,6 +7,7 @@ use super::simulation::{Held, Simulation};
 use crate::document::record::{Horizon, Inside, Missed};
 use crate::duty::{Segment, Service};
 use crate::horizon::{Counts, Course, Pieced, Repeating, SkipStats, Skipping, recur, travel};
+use crate::integrate::FirstSteps;
 use crate::life::Pair;
 use crate::model::{Motion, MotorState, counter, slow, state};
 use crate::names::{Channel, Part, Row};
@@ -24,6 +25,8 @@ const OIL: usize = Part::Oil as usize;
 const STRIDE: [f64; 2] = [0.05, 0.15];
 /// Oil on and in the lining.
 const LINED: [usize; 3] = [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED];
+/// Simulations of a piece after which the first steps of its modes stay.
+const PRACTICE: u32 = 16;
 /// E-folds of feeding over a block: below the first a settling washer drifts, above the second a drifting one settles
 /// again.
 const FED: [f64; 2] = [0.003, 0.006];
@@ -50,6 +53,9 @@ struct Lifetime<'a> {
     /// whether blocks are foretold one by one
     one_by_one: bool,
     way: Way,
+    /// for each kind, how often it was simulated, and after some practice the first steps of its modes: they are the same from then
+    /// on, so that a piece is the same function of its start each time
+    first_steps: Vec<(u32, Option<FirstSteps>)>,
     /// receives the completed share after each piece, 0 to 1
     watch: &'a mut dyn FnMut(f64),
 }
@@ -118,8 +124,18 @@ impl Simulation {
         };
         let last = (0..kinds).map(last).collect();
         let closing = closing(block, &pieces);
-        let mut life =
-            Lifetime { sim: self, block, pieces, last, closing, until: until.time, one_by_one: true, way, watch };
+        let mut life = Lifetime {
+            sim: self,
+            block,
+            pieces,
+            last,
+            closing,
+            until: until.time,
+            one_by_one: true,
+            way,
+            first_steps: vec![(0, None); kinds],
+            watch,
+        };
         let mut counts = vec![];
         let stats = if life.pieces.len() > 1 {
             let (mut stats, each) = recur(&mut life, until.skipping)?;
@@ -264,10 +280,10 @@ impl Repeating for Lifetime<'_> {
         }
         // What soaks into the lining smokes out again: foretold piece by piece it settles.
         courses[state::SOAKED] =
-            if self.one_by_one { Course::Settles(1e-5 * a.full_mass) } else { Course::Drifts(1e-4 * a.full_mass) };
+            if self.one_by_one { Course::Settles(1e-5 * a.full_mass) } else { Course::Relaxes(1e-4 * a.full_mass) };
         courses[SLOW + slow::GLAZE] = Course::Settles(3e-3);
         courses[SLOW + slow::DOSE] = Course::Drifts(1e-5);
-        courses[state::SCORE] = Course::Drifts(1e-5);
+        courses[state::SCORE] = Course::Drifts(2e-4);
         courses[SLOW + slow::RELAXATION] = Course::Slows(1e-5);
         courses[SLOW + slow::OXIDATION] = if oiled { Course::Settles(3e-4) } else { Course::Drifts(1e-3) };
         courses
@@ -311,6 +327,10 @@ impl Repeating for Lifetime<'_> {
         s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.slow));
         s.watch.recorder.interrupt();
         s.assembly.settle(s.time, &mut s.y, &s.slow);
+        // The next block begins here, else it would last as long as those skipped.
+        if self.way.at == 0 {
+            self.way.begun = s.time;
+        }
         if blocks == 0.0 {
             self.way.log.points.pop();
         }
@@ -390,6 +410,13 @@ impl Pieced for Lifetime<'_> {
         let piece = self.pieces[self.way.at].clone();
         let (start, fed, mode) = (self.sim.time, self.sim.assembly.washer_fed, self.sim.assembly.mode_number());
         let (time, before) = self.sim.watch.recorder.block();
+        if let Some(kind) = piece.kind {
+            let (times, steps) = &mut self.first_steps[kind];
+            *times += 1;
+            if *times > PRACTICE {
+                self.sim.stepper.begin_with(steps.get_or_insert_with(|| self.sim.stepper.first_steps()));
+            }
+        }
         for index in piece.segments {
             self.sim.perform(&self.block[index]).map_err(|failure| (index, failure))?;
             if let Segment::Service(Service::Adjust(setting, value)) = self.block[index] {
