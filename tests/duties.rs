@@ -9,6 +9,8 @@ use slipsoak::study::request::Request;
 use slipsoak::study::{Study, asked};
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::{Book, Entry, Part, Supply};
+use slipsoak_plots::words::answer::{brief, sure};
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 fn runs_and_closes(name: &str, settings: &[(&str, f64)], runs: usize) {
@@ -49,6 +51,28 @@ fn trail_wear() {
 #[test]
 fn orchard_life() {
     runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 3);
+}
+
+#[test]
+fn a_duty_that_reads_the_ride_says_why_none_of_its_blocks_was_skipped() {
+    let script = |reads: &str| Script {
+        path: PathBuf::from("reads.rhai"),
+        name: "reads.rhai".to_owned(),
+        text: format!(
+            r#"let watched = duty("watched", |ride| {{ ride.idle(20.s); ride.launch(15.km_h); ride.brake(2); {reads} }}).repeated(3.min);
+            compare(machine("example"), watched);"#
+        ),
+    };
+    let said = |reads| {
+        let record = common::runs(&script(reads), &BTreeMap::new(), None)
+            .unwrap_or_else(|t| panic!("{}", t.render(false)))
+            .record;
+        (brief(&record).text(), sure(&record).text())
+    };
+    let why = "A duty that reads the ride (“watched”) may differ from block to block: all its blocks were simulated, none skipped.";
+    let (short, long) = said("if ride.fill < 0.3 { ride.oil(3, \"SAE 30\"); }");
+    assert!(short.contains(why) && long.contains(why), "{short} {long}");
+    assert!(!said("").0.contains("none skipped"));
 }
 
 /// With a constant idle the lining lasts longest just above idle: the farther above, the longer the clutch slips.

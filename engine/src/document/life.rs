@@ -30,6 +30,9 @@ pub struct Horizon {
     pub blocks_run: u64,
     /// blocks skipped
     pub blocks_skipped: u64,
+    /// whether the duty reads the ride: its blocks may differ, so all of them were simulated
+    #[serde(default)]
+    pub reads: bool,
     /// jumps rejected because of their error
     pub jumps_taken_back: u64,
     /// recurring pieces inside the block; none if the block itself was skipped

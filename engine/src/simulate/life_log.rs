@@ -22,10 +22,11 @@ impl Simulation {
         log.worn_out() || self.time >= until - 1e-6 || self.halt.is_some()
     }
 
-    /// Ends a repetition in which every block was simulated.
+    /// Ends a repetition whose blocks were each decided by the caller.
     pub fn arrive(&mut self, log: Log) {
         let run = log.points.len() as u64 - 1;
-        self.horizon = Some(log.horizon(&SkipStats { run, ..SkipStats::default() }, vec![]));
+        let horizon = log.horizon(&SkipStats { run, ..SkipStats::default() }, vec![]);
+        self.horizon = Some(Horizon { reads: true, ..horizon });
     }
 }
 
@@ -91,6 +92,7 @@ impl Log {
         let mut horizon = Horizon {
             blocks_run: way.run,
             blocks_skipped: way.skipped,
+            reads: false,
             jumps_taken_back: way.taken_back,
             inside: vec![],
             errors,

@@ -6,7 +6,7 @@ use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use crate::pages::ledger::{BESIDE, ledgers};
 use crate::pages::matrix::noticed;
 use crate::pages::origin::closing;
-use crate::words::answer::{answer, brief, sure};
+use crate::words::answer::{answer, brief, in_full, sure};
 use crate::words::assumed::assumed;
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
@@ -238,12 +238,9 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     let groups: Vec<Group> = record.runs.iter().enumerate().map(missed).filter(|g| !g.rows.is_empty()).collect();
     let heads_of_missed = Head::row("quantity | at the end [SI] | may be off by [SI]");
     let errors = Table::grouped("What skipping may have missed", heads_of_missed, groups);
-    let mut blocks = vec![Block::Table(by_run(
-        record,
-        one,
-        "How the repeated block was extrapolated",
-        heads.into_iter().zip(cells),
-    ))];
+    let table = by_run(record, one, "How the repeated block was extrapolated", heads.into_iter().zip(cells));
+    let why = in_full(record);
+    let mut blocks = vec![Block::Table(if why.is_empty() { table } else { table.note(why.trim_end().to_owned()) })];
     let inside = |(k, run): (usize, &Run)| {
         let row = |piece: &slipsoak_engine::record::Inside| Row {
             cells: vec![

@@ -100,7 +100,21 @@ pub fn sure(record: &Record) -> Words {
     let extrapolated = from(record, first);
     let fit = record.runs.iter().filter(|run| fault(run).is_none() || record.runs.len() == 1);
     let ends: Vec<Part> = fit.filter_map(|run| Some(end(run)?.part)).collect();
-    words.plain(extrapolated).and(sentence(record, &ends))
+    words.plain(extrapolated).plain(in_full(record)).and(sentence(record, &ends))
+}
+
+/// Why no block of a repeated duty was skipped; empty if blocks may have been.
+pub(crate) fn in_full(record: &Record) -> String {
+    let reads = |run: &&Run| run.horizon.as_ref().is_some_and(|horizon| horizon.reads);
+    let duties: BTreeSet<&str> = record.runs.iter().filter(reads).map(|run| run.duty.as_str()).collect();
+    if duties.is_empty() {
+        return String::new();
+    }
+    let named: Vec<String> = duties.into_iter().map(|duty| format!("“{duty}”")).collect();
+    format!(
+        "A duty that reads the ride ({}) may differ from block to block: all its blocks were simulated, none skipped. ",
+        named.join(", ")
+    )
 }
 
 /// The uncertainty and the applicable cautions in a few words, where there is no room for more.
@@ -115,7 +129,7 @@ pub fn brief(record: &Record) -> Words {
     let applying = all.iter().filter(|c| !outdone(c)).map(|c| c.brief()).filter(|words| !words.is_empty());
     let applying: Vec<&str> = std::iter::once("motor off and cool first").chain(applying).collect();
     let lives = record.runs.first().map_or_else(String::new, |first| from(record, first));
-    Words::from(format!("{lives}Wear rates assumed. "))
+    Words::from(format!("{lives}{}Wear rates assumed. ", in_full(record)))
         .strong("Caution:")
         .plain(format!(" {}. More: --details.", applying.join("; ")))
 }
