@@ -6,6 +6,8 @@ pub(crate) mod carried;
 mod culprit;
 mod engagement;
 mod failure;
+#[cfg(feature = "peers")]
+mod integrator;
 mod life_log;
 mod lifetime;
 mod look;
@@ -22,6 +24,8 @@ pub use culprit::Culprit;
 pub use engagement::{balance, capacity, engagement, lock_up_speed, settled};
 pub(crate) use engagement::{full_throttle, road_force};
 pub use failure::Failure;
+#[cfg(feature = "peers")]
+pub use integrator::Integrator;
 pub use life_log::Log;
 pub use lifetime::Until;
 pub use options::{Options, Tolerance};

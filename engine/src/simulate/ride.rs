@@ -173,8 +173,7 @@ impl Simulation {
         self.assembly.target = target;
         self.assembly.stop_when_still = still;
         let stop = self.time + patience;
-        let Self { stepper, assembly, time, y, slow, watch, .. } = self;
-        let ended = stepper.advance(assembly, time, stop, y, slow, watch);
+        let ended = self.advance(stop);
         let ended = ended.map_err(|why| {
             let state = match why {
                 Stuck::NotFinite { state, .. } | Stuck::NoProgress { state, .. } | Stuck::Crawls { state, .. } => {

@@ -22,6 +22,10 @@ const BELOW_NOTHING: f64 = 1e-9;
 impl Simulation {
     /// Fails if a ledger does not close.
     pub(super) fn check(&mut self, ledgers: &Ledgers) -> Result<(), Failure> {
+        #[cfg(feature = "peers")]
+        if self.other.is_some() {
+            return Ok(());
+        }
         self.check_by(ledgers, Assembly::terms)
     }
 

@@ -4,7 +4,7 @@ use super::failure::Failure;
 use super::options::{Options, Tolerance};
 use crate::document::record::{Halt, Horizon, SegmentSummary};
 use crate::document::retraced::Launch;
-use crate::integrate::Stepper;
+use crate::integrate::{Ended, Stepper, Stuck};
 use crate::model::{Assembly, counter, slow};
 use crate::names::{Channel, Supply};
 use crate::observe::ledgers::Books;
@@ -33,6 +33,9 @@ pub struct Simulation {
     /// where it was stopped because a part became too hot
     pub(super) halt: Option<Halt>,
     pub(super) most_events: usize,
+    /// integrator in place of the stepper
+    #[cfg(feature = "peers")]
+    pub(super) other: Option<Box<dyn super::integrator::Integrator>>,
 }
 
 /// State that a simulation can return to.
@@ -80,6 +83,8 @@ impl Simulation {
             segments_left_out: 0,
             halt: None,
             most_events: options.events,
+            #[cfg(feature = "peers")]
+            other: None,
         })
     }
 
@@ -121,6 +126,16 @@ impl Simulation {
     /// The machine with its present settings, which services may have changed.
     pub fn machine(&self) -> &Machine {
         &self.assembly.machine
+    }
+
+    /// Steps to a time or to an event that stops.
+    pub(super) fn advance(&mut self, stop: f64) -> Result<Ended, Stuck> {
+        let Self { stepper, assembly, time, y, slow, watch, .. } = self;
+        #[cfg(feature = "peers")]
+        if let Some(other) = &mut self.other {
+            return other.advance(&mut super::integrator::Watched { assembly, watch }, time, stop, y, slow);
+        }
+        stepper.advance(assembly, time, stop, y, slow, watch)
     }
 
     /// Stores the present state.

@@ -10,14 +10,8 @@ mod bench_ride;
 #[path = "mod.rs"]
 mod duty_cases;
 
-use duty_cases::{Case, Errors, chosen, kept_apart};
+use duty_cases::{Case, Errors, chosen, kept_apart, processor_time};
 use slipsoak_engine::simulate::Tolerance;
-
-/// Processor time of this process so far, ms; 0 where the system does not say.
-fn processor_time() -> f64 {
-    let told = std::fs::read_to_string("/proc/self/schedstat").unwrap_or_default();
-    told.split(' ').next().and_then(|t| t.parse::<f64>().ok()).unwrap_or(0.0) * 1e-6
-}
 
 fn line(name: &str, e: &Errors, (steps, rejected): (u64, u64), time: f64) {
     let [lining, bore, washer, face] = e.worn;

@@ -57,6 +57,12 @@ pub struct Errors {
     pub open: f64,
 }
 
+/// Processor time of this process so far, ms; 0 where the system does not say.
+pub fn processor_time() -> f64 {
+    let told = std::fs::read_to_string("/proc/self/schedstat").unwrap_or_default();
+    told.split(' ').next().and_then(|t| t.parse::<f64>().ok()).unwrap_or(0.0) * 1e-6
+}
+
 impl Errors {
     pub fn of(found: &Result, exact: &Result) -> Self {
         let off = |a: f64, b: f64| if b == 0.0 { a.abs() } else { (a / b - 1.0).abs() };
@@ -100,7 +106,12 @@ impl Errors {
 impl Case {
     pub fn at(&self, tolerance: Tolerance) -> Result {
         let options = Options { windows: 2, tolerance, ..Options::default() };
-        let mut sim = Simulation::new(self.machine.clone(), options).expect("a machine");
+        let sim = Simulation::new(self.machine.clone(), options).expect("a machine");
+        self.by(sim)
+    }
+
+    /// The case, by a simulation of its machine.
+    pub fn by(&self, mut sim: Simulation) -> Result {
         (self.duty)(&mut sim);
         let last: Vec<f64> = Channel::ALL.iter().map(|channel| sim.reading(*channel)).collect();
         let run = sim.finish(self.name, "accuracy").unwrap_or_else(|why| panic!("{}: {why}", self.name));
