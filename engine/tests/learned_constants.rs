@@ -10,6 +10,8 @@ use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::units::{HOUR, RPM};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 
 mod first_text;
 mod start_and_night;
@@ -149,6 +151,27 @@ fn quantities_that_no_fitted_constant_affects_are_set_aside() {
     assert_eq!(problem.set_aside_unmoved().expect("it runs"), [linings]);
     assert!(problem.inspected[0].reads.iter().all(|r| r.quantity == Quantity::Washer));
     assert_eq!(problem.running_in, [Quantity::Washer]);
+}
+
+#[test]
+fn no_machine_is_simulated_twice_while_the_readings_of_one_part_are_fitted() {
+    let (mut problem, _) = problem();
+    problem.sought.truncate(1);
+    problem.inspected[0].reads.retain(|read| read.clutch == "0");
+    let tried = Arc::new(AtomicU64::new(0));
+    let counted = tried.clone();
+    problem.watch(move || {
+        counted.fetch_add(1, Ordering::Relaxed);
+    });
+    let simulated = || tried.load(Ordering::Relaxed);
+    assert_eq!(problem.set_aside_unmoved().expect("it runs"), [5], "the lining's readings");
+    let before = simulated();
+    let starts: Vec<f64> = problem.constants().iter().map(|c| c.start).collect();
+    problem.columns(&starts).expect("it runs");
+    assert_eq!(simulated(), before, "the start and its steps were simulated before");
+    problem.solve(1, 1).expect("the readings show it");
+    // Both central steps at the end, and a machine and its step up for each place: the search goes to six.
+    assert!(simulated() - before <= 10, "{}", simulated() - before);
 }
 
 #[test]

@@ -113,10 +113,16 @@ impl Contestant {
             while missed < 3 && rest < 3000.0 {
                 let tolerance = Tolerance { speeds: rest * speeds, rest };
                 let score = self.score(cases, exact, tolerance);
-                let shares = score.map_or([f64::INFINITY; 2], |s| [Class::Runs, Class::Lives].map(|class| s.share(class)));
+                let shares =
+                    score.map_or([f64::INFINITY; 2], |s| [Class::Runs, Class::Lives].map(|class| s.share(class)));
                 eprintln!(
                     "{:<28} {:9.3} {:9.3}  share {:8.3} {:8.3}  {:8.1} ms",
-                    self.name, tolerance.speeds, rest, shares[0], shares[1], score.map_or(f64::NAN, |s| s.time)
+                    self.name,
+                    tolerance.speeds,
+                    rest,
+                    shares[0],
+                    shares[1],
+                    score.map_or(f64::NAN, |s| s.time)
                 );
                 missed = if shares.iter().all(|share| *share > 1.0) { missed + 1 } else { 0 };
                 scores.extend(score);

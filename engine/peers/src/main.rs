@@ -48,7 +48,9 @@ fn main() -> std::io::Result<()> {
     // Words of the contestants' names; all without.
     let wanted: Vec<String> = args.collect();
     std::fs::create_dir_all(&out)?;
-    std::panic::set_hook(Box::new(|_| {}));
+    if std::env::var_os("PEERS_CASES").is_none() {
+        std::panic::set_hook(Box::new(|_| {}));
+    }
     let contestants: Vec<Contestant> = contest::all()
         .into_iter()
         .filter(|c| c.make.is_none() || wanted.is_empty() || wanted.iter().any(|word| c.name.contains(word.as_str())))

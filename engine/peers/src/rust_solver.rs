@@ -5,9 +5,9 @@
 
 use crate::course::{Method, Taken, View, jacobian_of, refresh};
 use diffsol::{
-    Bdf, ConstantOp, LinearSolver, Matrix, NalgebraContext, NalgebraLU, NalgebraMat, NalgebraVec, NonLinearOp, NonLinearOpJacobian, OdeBuilder,
-    OdeEquations, OdeEquationsRef, OdeSolverMethod, OdeSolverProblem, OdeSolverStopReason, Op, ParameterisedOp, RkState, Sdirk, MatrixCommon, VectorCommon,
-    Tableau, UnitCallable, Vector,
+    Bdf, ConstantOp, LinearSolver, Matrix, MatrixCommon, NalgebraContext, NalgebraLU, NalgebraMat, NalgebraVec,
+    NonLinearOp, NonLinearOpJacobian, OdeBuilder, OdeEquations, OdeEquationsRef, OdeSolverMethod, OdeSolverProblem,
+    OdeSolverStopReason, Op, ParameterisedOp, RkState, Sdirk, Tableau, UnitCallable, Vector, VectorCommon,
 };
 use slipsoak_engine::numerics::{Entries, Jacobian, Sparse, Stuck};
 use std::cell::{Cell, RefCell};
@@ -279,7 +279,9 @@ impl<F: Family<L>, L> RustSolver<F, L> {
         }
         let atol: Vec<f64> = weights.iter().map(|w| w * view.tolerance).collect();
         let builder = OdeBuilder::<M>::new().rtol(0.0).atol(atol).t0(t).h0(first);
-        let problem = builder.build_from_eqn(Equations(self.seen.clone())).expect("a problem");
+        let mut problem = builder.build_from_eqn(Equations(self.seen.clone())).expect("a problem");
+        // It counts failures over the whole life of a solver.
+        problem.ode_options.max_nonlinear_solver_failures = usize::MAX;
         // One problem for each set of weights of a run: kept until the bench ends.
         let made = F::make(Box::leak(Box::new(problem)));
         self.solvers.push((weights.to_vec(), made));

@@ -16,6 +16,10 @@ pub trait Measured {
     fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Self::Error>;
     /// derivatives of the residuals with respect to each constant, one column each
     fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Self::Error>;
+    /// the same, accurate enough to lead a search, where that costs less
+    fn leading_slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Self::Error> {
+        self.slopes(constants)
+    }
 }
 
 /// Scatter assumed for the readings.
@@ -119,8 +123,8 @@ impl<M: Measured> Search<'_, M> {
     }
 
     /// Slopes along the constants' scales: rows of the readings, followed by rows of the priors.
-    fn all_slopes(&self) -> Option<DMatrix<f64>> {
-        let columns = self.measured.slopes(&self.values()).ok()?;
+    fn all_slopes(&self, columns: Result<Vec<Vec<f64>>, M::Error>) -> Option<DMatrix<f64>> {
+        let columns = columns.ok()?;
         let priors = self.constants.iter().filter(|c| c.known.is_some()).count();
         let mut all = DMatrix::zeros(self.readings + priors, columns.len());
         let mut row = self.readings;
@@ -152,7 +156,7 @@ impl<M: Measured> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, M> {
         Some(DVector::from_vec(self.all_residuals()))
     }
     fn jacobian(&self) -> Option<DMatrix<f64>> {
-        self.all_slopes()
+        self.all_slopes(self.measured.leading_slopes(&self.values()))
     }
 }
 
@@ -210,7 +214,8 @@ pub fn fit<M: Measured>(
     let near = |sum: f64| sum <= floor * (1.0 + 1e3 * effort.tolerance.max(1e-9)) + 1e-20;
     let agreed = seen.iter().filter(|s| near(s.0)).count() as u64;
     let best = search(seen.into_iter().find(|s| near(s.0)).ok_or(Unfitted::Open)?.1);
-    let (residuals, slopes) = (best.all_residuals(), best.all_slopes().ok_or(Unfitted::Open)?);
+    let (residuals, slopes) =
+        (best.all_residuals(), best.all_slopes(measured.slopes(&best.values())).ok_or(Unfitted::Open)?);
     let sum: f64 = residuals[..readings].iter().map(|r| r * r).sum();
     let freedom = readings - bare;
     let scatter = sum / freedom as f64;

@@ -16,6 +16,11 @@ use std::sync::Mutex;
 /// information on the constant.
 const UNMOVED: f64 = 0.05;
 
+/// A constant without the digits that a logarithm and back may change: equal to 1e-11 is equal.
+fn rounded(value: f64) -> u64 {
+    (value.to_bits() + (1 << 15)) >> 16
+}
+
 /// A duty and the readings under it.
 #[derive(Clone, Debug)]
 pub struct Inspected {
@@ -45,7 +50,8 @@ pub struct Problem {
     pub fades: f64,
     /// skipping of repeated blocks
     pub skipping: Skipping,
-    seen: Mutex<BTreeMap<Vec<u64>, Shown>>,
+    /// predictions by the settings in which a machine differs from that of the script
+    seen: Mutex<BTreeMap<Vec<(&'static str, u64)>, Shown>>,
     tried: Box<dyn Fn() + Send + Sync>,
 }
 
@@ -122,9 +128,11 @@ impl Problem {
         Ok(all)
     }
 
-    /// Predictions for a machine, computed once for the same values of the constants.
+    /// Predictions for a machine, computed once for the same values of the constants, whichever of them are sought.
     pub(super) fn shown_once(&self, machine: &Machine) -> Result<Shown, Failure> {
-        let key: Vec<u64> = self.sought.iter().map(|p| (p.of)(machine).to_bits()).collect();
+        let moved = self.sought.iter().filter(|p| rounded((p.of)(machine)) != rounded((p.of)(&self.machine)));
+        let mut key: Vec<(&'static str, u64)> = moved.map(|p| (p.path, rounded((p.of)(machine)))).collect();
+        key.sort_unstable();
         if let Some(shown) = self.seen.lock().ok().and_then(|seen| seen.get(&key).cloned()) {
             return Ok(shown);
         }
@@ -177,14 +185,19 @@ impl Problem {
             return Ok(vec![0; self.inspected.len()]);
         }
         self.running_in.retain(|q| moved.contains(q));
+        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| moved.contains(&r.quantity));
+        let kept: Vec<bool> = reads.collect();
+        // The other readings of a clutch are the same without those set aside.
+        for shown in self.seen.get_mut().into_iter().flat_map(|seen| seen.values_mut()) {
+            let mut kept = kept.iter().copied().chain(std::iter::repeat(true));
+            shown.retain(|_| kept.next().unwrap_or(true));
+        }
         let taken = self.inspected.iter_mut().map(|group| {
             let whole = group.reads.len();
             group.reads.retain(|r| moved.contains(&r.quantity));
             (whole - group.reads.len()) as u64
         });
-        let taken = taken.collect();
-        self.seen = Mutex::default();
-        Ok(taken)
+        Ok(taken.collect())
     }
 
     /// What holds the idle, if drops under a known drag show it.
@@ -202,7 +215,6 @@ impl Problem {
         let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
         let columns = self.slopes(&starts);
         self.sought = sought;
-        self.seen = Mutex::default();
         let columns = columns?;
         let own = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity == quantity);
         let own: Vec<bool> = own.collect();

@@ -4,7 +4,8 @@
 //! constant (wear of its own part, relaxation by the logarithmic law), to the stepper's repeatability. The rest results
 //! from runs with events, where a constant also changes times and temperatures, and no law gives the slope. Compared
 //! with Richardson's extrapolation from whole and half steps, the error of the differences is 6e-4 to 3e-3 of a
-//! column's length for conductances (`engine/tests/learned_constants.rs`).
+//! column's length for conductances (`engine/tests/learned_constants.rs`). A search is led by differences from the constant's
+//! value to a step above it, which take half the runs; errors and separations are found by the central ones.
 
 use super::Measured;
 use super::problem::{Problem, Shown};
@@ -27,12 +28,20 @@ pub fn span() -> f64 {
 impl Problem {
     /// Machines with one constant a step up or a step down, in pairs.
     pub fn stepped(&self, constants: &[f64]) -> Vec<Machine> {
+        self.moved(constants, &[STEP, -STEP])
+    }
+
+    /// Machines with one constant moved by each of the steps of its logarithm, constant by constant.
+    fn moved(&self, constants: &[f64], steps: &[f64]) -> Vec<Machine> {
         let one = |k: usize, step: f64| {
             let mut moved = constants.to_vec();
             moved[k] *= step.exp();
             self.machine_with(&moved)
         };
-        (0..self.sought.len()).flat_map(|k| [one(k, STEP), one(k, -STEP)]).collect()
+        (0..self.sought.len())
+            .flat_map(|k| steps.iter().map(move |step| (k, *step)))
+            .map(|(k, step)| one(k, step))
+            .collect()
     }
 
     /// Slopes for [`super::separate`]: along the constants' scales. The prior of each running-in depth counts as a
@@ -57,7 +66,14 @@ impl Problem {
 impl Measured for Problem {
     type Error = Failure;
 
+    /// The steps up that the slopes take if the search goes on from here are simulated at the same time, where a thread is free
+    /// for each.
     fn residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
+        if self.sought.len() < rayon::current_num_threads() {
+            let ahead = self.moved(constants, &[STEP]).into_iter().chain([self.machine_with(constants)]);
+            // A failure of the machine itself is reported below, that of a step by its slopes.
+            ahead.collect::<Vec<_>>().par_iter().for_each(|machine| drop(self.shown_once(machine)));
+        }
         let mut all = self.bare_residuals(constants)?;
         self.share_levels(&mut all);
         Ok(all)
@@ -65,15 +81,36 @@ impl Measured for Problem {
 
     /// Central differences, several machines in parallel; exact for the depths of running-in.
     fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
-        let shown: Vec<Shown> =
-            self.stepped(constants).par_iter().map(|machine| self.shown_once(machine)).collect::<Result<_, _>>()?;
+        let shown = self.all_shown(&self.stepped(constants))?;
+        self.differences(constants, shown.chunks(2).map(|pair| (&pair[0], &pair[1])), span())
+    }
+
+    /// Differences to a step up.
+    fn leading_slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
+        let shown = self.all_shown(&self.moved(constants, &[STEP]))?;
+        let now = self.shown_once(&self.machine_with(constants))?;
+        self.differences(constants, shown.iter().map(|up| (up, &now)), STEP.exp_m1())
+    }
+}
+
+impl Problem {
+    fn all_shown(&self, machines: &[Machine]) -> Result<Vec<Shown>, Failure> {
+        machines.par_iter().map(|machine| self.shown_once(machine)).collect()
+    }
+
+    /// Differences of the predictions in pairs, one for each constant, over a span of it; and the columns of running-in.
+    fn differences<'a>(
+        &self,
+        constants: &[f64],
+        pairs: impl Iterator<Item = (&'a Shown, &'a Shown)>,
+        span: f64,
+    ) -> Result<Vec<Vec<f64>>, Failure> {
         let gauges: Vec<f64> = self.readings().map(|r| r.1).collect();
-        let mut columns: Vec<Vec<f64>> = shown
-            .chunks(2)
+        let mut columns: Vec<Vec<f64>> = pairs
             .zip(constants)
-            .map(|(pair, value)| {
-                let slope = |(up, down): (&(f64, f64), &(f64, f64))| (up.0 - down.0) / (span() * value);
-                pair[0].iter().zip(&pair[1]).map(slope).zip(&gauges).map(|(s, g)| s / g).collect()
+            .map(|((up, down), value)| {
+                let slope = |(up, down): (&(f64, f64), &(f64, f64))| (up.0 - down.0) / (span * value);
+                up.iter().zip(down).map(slope).zip(&gauges).map(|(s, g)| s / g).collect()
             })
             .collect();
         let now = self.shown_once(&self.machine_with(constants))?;
