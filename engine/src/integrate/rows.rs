@@ -1,12 +1,10 @@
 //! Jacobian rows of pure integrals: quantities that no rate depends on.
 
-use std::ops::Range;
-
-/// Rows of a matrix, each with the columns between which it may have entries.
+/// Rows of a matrix, each with the columns in which it may have entries.
 #[derive(Clone, Debug, Default)]
 pub struct Rows {
     columns: usize,
-    spans: Vec<Range<usize>>,
+    held: Vec<Vec<u16>>,
     value: Vec<f64>,
     constant: Vec<f64>,
 }
@@ -14,12 +12,15 @@ pub struct Rows {
 impl Rows {
     /// Rows with this number of columns and the given (row, column) entries.
     pub fn new(rows: usize, columns: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
-        let mut spans = vec![0..0; rows];
+        let mut held = vec![vec![]; rows];
         for (i, j) in pattern {
-            let span: &mut Range<usize> = &mut spans[i];
-            *span = if span.end == 0 { j..j + 1 } else { span.start.min(j)..span.end.max(j + 1) };
+            let row: &mut Vec<u16> = &mut held[i];
+            if !row.contains(&(j as u16)) {
+                row.push(j as u16);
+            }
         }
-        Self { columns, spans, value: vec![0.0; rows * columns], constant: vec![0.0; rows * columns] }
+        let zeros = vec![0.0; rows * columns];
+        Self { columns, held, value: zeros.clone(), constant: zeros }
     }
 
     /// Sets every entry to its constant part.
@@ -50,16 +51,7 @@ impl Rows {
 
     /// Product of row i with x.
     pub fn times(&self, i: usize, x: &[f64]) -> f64 {
-        let span = self.spans[i].clone();
-        let row = &self.value[i * self.columns..][..self.columns][span.clone()];
-        let ((fours, rest), (xs, last)) = (row.as_chunks::<4>(), x[span].as_chunks::<4>());
-        let mut sums = [0.0; 4];
-        for (four, x) in fours.iter().zip(xs) {
-            for k in 0..4 {
-                sums[k] += four[k] * x[k];
-            }
-        }
-        let rest: f64 = rest.iter().zip(last).map(|(v, x)| v * x).sum();
-        (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
+        let (row, x) = (&self.value[i * self.columns..][..self.columns], &x[..self.columns]);
+        self.held[i].iter().map(|&j| row[usize::from(j)] * x[usize::from(j)]).sum()
     }
 }

@@ -1,5 +1,6 @@
 //! Friction of the porous bushing and of the washer.
 
+use crate::elementary::{exp, ln};
 use crate::real::Real;
 
 /// Speed difference over which Coulomb friction turns its sign, rad/s. Assumed: small against any slip that heats.
@@ -189,7 +190,7 @@ pub fn score_rate<R: Real>(lubrication: R, enough: f64, power: R, shadow: f64, e
 /// assert!((k / 1e-15 - 1.0).abs() < 1e-12);
 /// ```
 pub fn wear_constant(film: f64, boundary: f64, dry: f64, tips: f64, lubrication: f64) -> f64 {
-    (1.0 - tips) * film + tips * boundary * libm::pow(dry / boundary, 1.0 - lubrication)
+    (1.0 - tips) * film + tips * boundary * exp(ln(dry / boundary) * (1.0 - lubrication))
 }
 
 /// How well the bushing is lubricated, a, 0 dry to 1 oiled.

@@ -116,7 +116,7 @@ pub fn pressed(load: f64) -> f64 {
 /// assert!((k / 2e-13 - 1.0).abs() < 1e-12);
 /// ```
 pub fn washer_constant(oiled: f64, dry: f64, soaked: f64, age: f64, age_life: f64) -> f64 {
-    dry * libm::pow(oiled / dry, soaked.clamp(0.0, 1.0)) * (1.0 + age / age_life)
+    dry * crate::elementary::exp(crate::elementary::ln(oiled / dry) * soaked.clamp(0.0, 1.0)) * (1.0 + age / age_life)
 }
 
 /// Whether a fibre washer that is soaked so far, 0..1, counts as impregnated, and stands for long what an oiled one stands; else it is

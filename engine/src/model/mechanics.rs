@@ -293,5 +293,11 @@ impl Group<13> for Mechanics<'_> {
 
 /// Selects the mechanics' variables from all states.
 pub(crate) fn read(y: &[f64]) -> [f64; 13] {
-    y.first_chunk::<{ state::COUNT }>().map_or([f64::NAN; 13], |y| READ.map(|v| y[v]))
+    let mut x = [f64::NAN; READ.len()];
+    if let Some(y) = y.first_chunk::<{ state::COUNT }>() {
+        for (x, &v) in x.iter_mut().zip(&READ) {
+            *x = y[v];
+        }
+    }
+    x
 }

@@ -141,6 +141,7 @@ pub mod slow {
     }
 
     /// Whether a quantity is a wear depth or a worn volume.
+    #[cfg(test)]
     pub const fn wears(index: usize) -> bool {
         index < N || index >= VOLUMES
     }

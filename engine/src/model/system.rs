@@ -168,17 +168,12 @@ impl System for Assembly {
     }
 
     fn slow_advance(&self, slow: &mut [f64], mean: &[f64], length: f64) {
-        for (k, (s, m)) in slow.iter_mut().zip(mean).enumerate() {
-            match k {
-                slow::RELAXATION => *s = wear::relaxed(*s, *m, length),
-                slow::OXIDATION => *s = (*s + m * length).min(1.0),
-                slow::GLAZE => {
-                    let cleaned = mean[slow::LINING] / self.machine.lining.glaze_depth;
-                    *s = history::glazed(*s, *m, cleaned, length);
-                }
-                k if slow::wears(k) => {}
-                _ => *s += m * length,
-            }
+        slow[slow::RELAXATION] = wear::relaxed(slow[slow::RELAXATION], mean[slow::RELAXATION], length);
+        slow[slow::OXIDATION] = (slow[slow::OXIDATION] + mean[slow::OXIDATION] * length).min(1.0);
+        let cleaned = mean[slow::LINING] / self.machine.lining.glaze_depth;
+        slow[slow::GLAZE] = history::glazed(slow[slow::GLAZE], mean[slow::GLAZE], cleaned, length);
+        for k in [slow::AGE, slow::SLIDING_TIME, slow::RUNNING_TIME, slow::DOSE] {
+            slow[k] += mean[k] * length;
         }
         self.share_out(slow, mean, length);
     }

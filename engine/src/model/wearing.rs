@@ -68,9 +68,13 @@ impl Assembly {
         let touching = history::bedded(slow[slow::LINING], l.bedding_depth, l.bedding_share);
         let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face) / touching;
         out[slow::GLAZE] = history::glaze_rate(grip.face, l.glaze_from);
-        let on = self.ridden(y, slow, &grip);
-        let k = bearing::wear_constant(b.wear_film, b.wear_boundary, b.wear_dry, on.tips, on.lubricated);
-        let (load, thrust) = if locked { (0.0, m.washer.preload) } else { (self.rubbing_load(&on), on.thrust) };
+        let (k, load, thrust) = if locked {
+            (0.0, 0.0, m.washer.preload)
+        } else {
+            let on = self.ridden(y, slow, &grip);
+            let k = bearing::wear_constant(b.wear_film, b.wear_boundary, b.wear_dry, on.tips, on.lubricated);
+            (k, self.rubbing_load(&on), on.thrust)
+        };
         let soaked = (y[state::WASHER_OIL] / self.washer_full).clamp(0.0, 1.0);
         let kw =
             wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);

@@ -93,11 +93,7 @@ pub(super) fn count(
 ) {
     let mut sum = [0.0; FIELD];
     let sum = &mut sum[..n + out.len()];
-    for (stage, weight) in stages.iter().zip(weights) {
-        for (x, u) in sum.iter_mut().zip(stage) {
-            *x += weight * u;
-        }
-    }
+    add_all(sum, stages.each_ref(), *weights);
     let (moved, counted) = sum.split_at(n);
     for (k, (x, rates)) in out.iter_mut().zip(counted).enumerate() {
         *x += h * (rates + slopes.times(k, moved));
