@@ -28,6 +28,9 @@ pub struct OilPlan {
     pub riding: f64,
     /// rest after it, s
     pub rest: f64,
+    /// riding in a week, s; none if unknown
+    #[serde(default)]
+    pub weekly: Option<f64>,
     /// end leakage λ at 80 °C and 2500 rpm, 1/s: assumed, and decisive
     pub leak: f64,
     /// oil fill at which service is due

@@ -126,6 +126,7 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         oil: m.oil.name.clone(),
         riding: wish.riding,
         rest: wish.rest,
+        weekly: wish.weekly,
         leak: m.oiling.leak,
         due_at,
         full_drops,

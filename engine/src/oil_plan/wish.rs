@@ -14,6 +14,8 @@ pub struct Wish {
     pub riding: f64,
     /// rest after it, s
     pub rest: f64,
+    /// riding in a week, s; none if unknown
+    pub weekly: Option<f64>,
     /// drops of one service
     pub drops: f64,
     /// oil fill at which habits are compared
@@ -27,6 +29,6 @@ impl Wish {
     /// grease.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
-        Self { machine, usage, riding, rest: day - riding, drops: 4.0, found: 0.85, grease: 0.5e-6 }
+        Self { machine, usage, riding, rest: day - riding, weekly: None, drops: 4.0, found: 0.85, grease: 0.5e-6 }
     }
 }

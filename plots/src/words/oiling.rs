@@ -6,7 +6,10 @@ use crate::words::text::Words;
 use crate::words::use_of_machine::{sags, slips, too_hot};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Advice, Advised, Lasts, OilPlan};
-use slipsoak_engine::units::HOUR;
+use slipsoak_engine::units::{DAY, HOUR};
+
+/// A week, s.
+const WEEK: f64 = 7.0 * DAY;
 
 fn drops(n: f64) -> String {
     if n == 1.0 { "1\u{a0}drop".to_owned() } else { format!("{}\u{a0}drops", figures(n, 2)) }
@@ -170,38 +173,64 @@ fn seldom(p: &OilPlan) -> String {
     )
 }
 
-/// The interval, and how much shorter it is with the greatest leakage.
+/// The rule for the wall: often enough for the greatest leakage, and never more than the bushing takes.
+fn wall(p: &OilPlan, often: Advised) -> String {
+    let by_calendar = p.weekly.map(|weekly| calendar(often.riding / weekly * WEEK));
+    let after = [Some(time(often.riding) + " of riding"), by_calendar].into_iter().flatten();
+    format!(
+        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}, one at a time; stop when a drop stays on the face, let it stand overnight and wipe off what runs out.",
+        outings(often.outings).trim_start_matches("after "),
+        after.collect::<Vec<_>>().join("; "),
+        drops(often.dose)
+    )
+}
+
+/// An interval of the calendar, s, on the safe side: whole weeks, or whole days.
+fn calendar(interval: f64) -> String {
+    let (weeks, days) = ((interval / WEEK).floor(), (interval / DAY).floor());
+    let every = match (weeks, days) {
+        (0.0, ..=1.0) => "every day".to_owned(),
+        (0.0, days) => format!("every {days:.0} days"),
+        (1.0, _) => "every week".to_owned(),
+        (weeks, _) => format!("every {weeks:.0} weeks"),
+    };
+    format!("at that much riding a week, {every}")
+}
+
+/// The interval, and how much longer it is with the leakage as set.
 fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
     let most = p.case(LeakCase::Most);
-    let mut say = vec![format!(
-        "Oil with {} after every {} of riding ({}), after the ride while the bushing is warm{}.",
-        drops(habit.dose),
-        time(habit.riding),
-        outings(habit.outings),
-        put_on(&habit)
-    )];
-    let greatest = format!(
-        "That is for an end leakage of {}, which nobody has measured. With the greatest that is possible, {},",
-        per_hour(p.leak),
-        per_hour(most.map_or(0.0, |most| most.leak))
-    );
-    say.push(match p.advised_at_most_leak.habit() {
-        Some(most) => format!(
-            "{greatest} oil with {} after every {} ({}), {} times as often.",
-            drops(most.dose),
-            time(most.riding),
-            outings(most.outings),
-            figures(habit.outings as f64 / most.outings as f64, 2)
-        ),
-        None => format!(
-            "{greatest} service is due after {}: no oiling habit keeps the bushing oiled then.",
-            most.map(due).unwrap_or_default()
-        ),
-    });
+    let greatest = per_hour(most.map_or(0.0, |most| most.leak));
+    let mut say = match p.advised_at_most_leak.habit() {
+        Some(often) => vec![
+            wall(p, often),
+            format!(
+                "That is enough even with the greatest end leakage that is possible, {greatest}, which nobody has measured. With {}, as set, {} after every {} ({}) are enough.",
+                per_hour(p.leak),
+                drops(habit.dose),
+                time(habit.riding),
+                outings(habit.outings)
+            ),
+        ],
+        None => vec![
+            format!(
+                "Oil with {} after every {} of riding ({}), after the ride while the bushing is warm{}.",
+                drops(habit.dose),
+                time(habit.riding),
+                outings(habit.outings),
+                put_on(&habit)
+            ),
+            format!(
+                "That is for an end leakage of {}, which nobody has measured. With the greatest that is possible, {greatest}, service is due after {}: no oiling habit keeps the bushing oiled then.",
+                per_hour(p.leak),
+                most.map(due).unwrap_or_default()
+            ),
+        ],
+    };
     if let Some(weighing) = p.weighing {
         let mg = |kg: f64| format!("{} mg", figures(1e6 * kg, 2));
         say.push(format!(
-            "Until a drum has been weighed, oil the first time after {} of riding ({} outings) at the latest: even with the greatest leakage the bushing is then no lower than its service level. Weigh the drum, clean, with its bushing full and again then, before oiling: a loss of {} is the leakage as set, {} the greatest.",
+            "Weigh a drum to know which: clean, with its bushing full, and again after {} of riding ({} outings) without oiling, after which it is no lower than its service level even with the greatest leakage. A loss of {} is the leakage as set, {} the greatest.",
             time(weighing.riding),
             weighing.outings,
             mg(weighing.lost),

@@ -4,13 +4,16 @@ use crate::command::deliver::{deliver, prepare};
 use crate::command::machine::{machine, of_machine};
 use crate::command::options::{Output, Part, Threads, count};
 use crate::command::progress::Progress;
+use crate::command::terminal::print;
 use crate::error::Error;
 use crate::read::file;
-use crate::read::quantity::{QuantityError, meant, read, read_near};
+use crate::read::quantity::{QuantityError, meant, read, read_near, speed};
 use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
 use crate::read::units::show;
 use crate::read::uses::usage;
+use crate::read::variant::BUILT_IN;
+use crate::shop::caller::springs;
 use crate::shop::options::{Form, Given, ShopOption, TOLERANCE, quantity};
 use crate::shop::{Posed, QUESTIONS, Question};
 use crate::study::request::pool;
@@ -55,7 +58,10 @@ impl FromArgMatches for Shop {
 impl Subcommand for Shop {
     fn augment_subcommands(command: Command) -> Command {
         let one = |question: &&Question| {
-            let own = Part::augment_args(Command::new(question.word)).args(on_command_line(question).map(argument));
+            let of_a_machine = Part::augment_args(Command::new(question.word));
+            // A caller has no parts file.
+            let part = |part: Arg| part.required(false).default_value(BUILT_IN);
+            let own = of_a_machine.mut_arg("part", part).args(on_command_line(question).map(argument));
             Threads::augment_args(Output::augment_args(own)).about(question.about)
         };
         command.subcommands(QUESTIONS.iter().map(one))
@@ -71,7 +77,7 @@ impl Subcommand for Shop {
 }
 
 fn on_command_line(question: &Question) -> impl Iterator<Item = &'static ShopOption> {
-    question.options.iter().filter(|option| option.form != Form::Tolerance)
+    question.options.iter().filter(|option| !matches!(option.form, Form::Tolerance))
 }
 
 /// An option as the command line takes it.
@@ -81,13 +87,17 @@ fn argument(option: &'static ShopOption) -> Arg {
     match option.form {
         Form::Use => arg.default_value(option.usual).help(format!("{}: {}", option.help, uses::all())),
         Form::Stock => arg,
+        Form::Springs => arg.conflicts_with("stock"),
+        Form::Also(other) => arg.visible_alias(other).allow_hyphen_values(true),
         Form::Drops => usual.value_parser(drops),
         Form::Count(most) => {
             let least = option.range.0 as u64;
             usual.value_parser(move |text: &str| count(text, least, most).map(|number| number.to_string()))
         }
         Form::Together(other) => arg.requires(other).allow_hyphen_values(true),
-        Form::Quantity | Form::Size(_) | Form::Settings(..) | Form::Tolerance => arg.allow_hyphen_values(true),
+        Form::Quantity | Form::Size(_) | Form::Settings(..) | Form::Tolerance | Form::Machine(_) => {
+            arg.allow_hyphen_values(true)
+        }
     }
 }
 
@@ -119,6 +129,8 @@ impl Shop {
         for (option, text) in &self.given {
             match option.form {
                 Form::Use => used = text,
+                Form::Springs => given.springs = springs(text).map_err(|why| option_refused(option, &why))?,
+                Form::Machine(change) => change(&mut machine, text).map_err(|why| option_refused(option, &why))?,
                 Form::Stock => {
                     let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;
                     given.springs = Stock::read(&file, &text)?;
@@ -136,7 +148,7 @@ impl Shop {
                     given.quantities.insert(option.name, within(option, value)?);
                     given.quantities.extend(deviation.map(|deviation| (tolerance, deviation)));
                 }
-                Form::Quantity | Form::Together(_) | Form::Drops | Form::Tolerance => {
+                Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Drops | Form::Tolerance => {
                     given.quantities.insert(option.name, within(option, value(option, text)?)?);
                 }
             }
@@ -159,12 +171,19 @@ fn within(option: &ShopOption, value: f64) -> Result<f64, Refusal> {
 /// Value of an option's quantity, SI.
 fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     let near = read(option.usual, option.dimension).ok();
-    read_near(text, option.dimension, near).map_err(|mut source| {
+    let (value, note) = speed(text, option.dimension, near).map_err(|mut source| {
         if let QuantityError::Number { example, .. } = &mut source {
             option.usual.clone_into(example);
         }
         Refusal::new(format!("--{}: {source}", option.name))
-    })
+    })?;
+    print(&note.map(|note| format!("note: --{} {note}", option.name)).into_iter().collect::<Vec<_>>());
+    Ok(value)
+}
+
+/// What an option's text is refused for, with its name.
+fn option_refused(option: &ShopOption, why: &Refusal) -> Refusal {
+    Refusal::new(format!("--{}: {why}", option.name))
 }
 
 /// A size with its tolerance if that is given, "65 thou ± 5 thou" or "65 ± 5 thou", m.

@@ -24,6 +24,17 @@ pub fn unquoted(words: &[String]) -> Option<String> {
     ))
 }
 
+/// Reads a quantity near its usual value. A bare number where only one unit is usual, rpm for the motor's speeds, is taken with
+/// it; then what it was read as is returned too.
+pub fn speed(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<(f64, Option<String>), QuantityError> {
+    let bare = text.trim();
+    if dimension == Dimension::AngularSpeed && bare.parse::<f64>().is_ok_and(f64::is_finite) {
+        let value = read_near(&format!("{bare} rpm"), dimension, usual)?;
+        return Ok((value, Some(format!("{bare} was read as {bare} rpm"))));
+    }
+    Ok((read_near(text, dimension, usual)?, None))
+}
+
 /// Suggestion for a number out of its range that may lack a unit.
 pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> String {
     let fits = |value: f64| value >= least && value <= most;

@@ -1,5 +1,6 @@
 //! The choice of a spring.
 
+use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
 use super::options::{Form, USE, named, quantity};
 use super::question::{Case, Posed, Question};
 use rayon::prelude::*;
@@ -17,20 +18,27 @@ pub(super) static CHOOSE: Question = Question {
         quantity("wander", (0.0, 500.0 * RPM), D::AngularSpeed, "75 rpm")
             .help("idle variation to either side, such as 150 rpm for motors set to that tolerance [default: 75 rpm]"),
         quantity("power", (100.0, 1e5), D::Power, "6.5 hp")
-            .form(Form::Together("rated"), "POWER")
+            .form(Form::Also("motor"), "POWER")
             .help("rated power, from which a torque curve is sketched instead of the machine's"),
         quantity("rated", (1500.0 * RPM, 19000.0 * RPM), D::AngularSpeed, "3600 rpm")
             .form(Form::Together("power"), "SPEED")
-            .help("speed of the rated power"),
+            .help("speed of the rated power [default: 3600 rpm, usual for small motors]"),
         quantity("grade", (-0.5, 0.5), D::Ratio, "4 %")
             .form(Form::Quantity, "SLOPE")
             .help("steepest slope for a start, such as \"4 %\" [default: level]"),
+        MASS,
+        WHEEL,
+        GEARS,
+        LINING,
+        OIL,
         quantity("load", (0.0, 2000.0), D::Mass, "60 kg")
             .help("load in addition to the machine's own mass, such as \"60 kg\""),
         USE,
         quantity("crawl", (0.1, 30.0), D::Speed, "10 km/h").help("a slow speed that is held, such as \"10 km/h\""),
         quantity("season", (3600.0, 3.6e8), D::Time, "300 h")
             .help("time over which the springs relax [default: 300 h]"),
+        named("springs", Form::Springs, "SPEEDS")
+            .help("the springs to choose from by their engagement speeds, such as \"1900, 2200\""),
         named("stock", Form::Stock, "FILE")
             .help("the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]"),
     ],

@@ -1,5 +1,6 @@
 //! The shop's questions, a row each: their options, for the command line and for scripts, and their answers.
 
+pub(crate) mod caller;
 mod choose;
 mod gaps;
 mod oiling;

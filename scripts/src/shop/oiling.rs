@@ -1,5 +1,6 @@
 //! Interval and dose of oiling.
 
+use super::caller::{GEARS, MASS, OIL, WHEEL};
 use super::options::{Form, USE, quantity};
 use super::question::{Case, Posed, Question};
 use slipsoak_engine::oil_plan::{TRIALS, Wish, plan};
@@ -15,11 +16,17 @@ pub(super) static OILING: Question = Question {
         quantity("riding", (300.0, DAY), D::Time, "40 min").help("riding of one outing [default: 40 min]"),
         quantity("rest", (0.0, 366.0 * DAY), D::Time, "12 h")
             .help("rest after it [default: until a day after it began]"),
+        quantity("weekly", (600.0, 7.0 * DAY), D::Time, "10 h")
+            .help("riding in a week, so that the interval is given by the calendar too"),
         quantity("drops", (0.5, 100.0), D::Ratio, "4").form(Form::Drops, "N").help("drops of one service"),
         quantity("found", (0.3, 1.0), D::Ratio, "85 %")
             .help("oil fill of the bushing at which habits are compared, such as \"85 %\""),
         quantity("grease", (1e-9, 1e-5), D::Volume, "0.5 mL")
             .help("grease in the grooves to compare with none, by its oil volume [default: 0.5 mL]"),
+        MASS,
+        WHEEL,
+        GEARS,
+        OIL,
     ],
     of,
 };
@@ -30,6 +37,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
         (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
     }
     given.set("rest", &mut wish.rest);
+    wish.weekly = given.quantity("weekly");
     given.set("drops", &mut wish.drops);
     given.set("found", &mut wish.found);
     given.set("grease", &mut wish.grease);

@@ -2,7 +2,7 @@
 
 use crate::read::refusal::Refusal;
 use crate::read::stock::shipped;
-use slipsoak_engine::parts::{Dimension as D, Parameter};
+use slipsoak_engine::parts::{Dimension as D, Machine, Parameter};
 use slipsoak_engine::spring_choice::Spring;
 use std::collections::BTreeMap;
 
@@ -26,10 +26,12 @@ pub struct ShopOption {
 }
 
 /// How an option is given.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug)]
 pub enum Form {
     /// as a quantity
     Quantity,
+    /// as a quantity; on the command line also by another name
+    Also(&'static str),
     /// as a quantity, and only together with another option
     Together(&'static str),
     /// as a number of drops
@@ -46,12 +48,16 @@ pub enum Form {
     Use,
     /// as a file with a stock of springs
     Stock,
+    /// as springs by their engagement speeds, on the command line alone
+    Springs,
+    /// as what changes the machine, on the command line alone: scripts have words for it
+    Machine(fn(&mut Machine, &str) -> Result<(), Refusal>),
 }
 
 impl Form {
     /// Whether scripts give it.
     pub fn in_scripts(self) -> bool {
-        !matches!(self, Self::Settings(..) | Self::Use)
+        !matches!(self, Self::Settings(..) | Self::Use | Self::Springs | Self::Machine(_))
     }
 }
 
@@ -105,7 +111,7 @@ pub struct Given {
 impl Given {
     /// Nothing but the shipped springs, where springs are chosen.
     pub(crate) fn nothing(options: &[ShopOption]) -> Result<Self, Refusal> {
-        let chosen = options.iter().any(|option| option.form == Form::Stock);
+        let chosen = options.iter().any(|option| matches!(option.form, Form::Stock));
         Ok(Self { springs: if chosen { shipped()? } else { vec![] }, ..Self::default() })
     }
 

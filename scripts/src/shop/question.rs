@@ -5,7 +5,11 @@ use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::parts::{Invalid, Machine};
 use slipsoak_engine::simulate::Failure;
 use slipsoak_engine::spring_choice::{Sketched, sketch};
+use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
+
+/// Rated speed of small motors, rad/s (common practice, no source).
+const RATED: f64 = 3600.0 * RPM;
 
 /// One question.
 #[derive(Debug)]
@@ -67,7 +71,7 @@ impl Question {
         if let Some(idle) = given.quantity("idle") {
             machine.motor.idle = idle;
         }
-        let rating = given.quantity("power").zip(given.quantity("rated"));
+        let rating = given.quantity("power").map(|power| (power, given.quantity("rated").unwrap_or(RATED)));
         let sketched = rating.map(|(power, rated)| sketch(&mut machine, power, rated));
         machine.vehicle.mass += given.quantity("load").unwrap_or(0.0);
         machine.check()?;

@@ -102,7 +102,7 @@ fn asked(
             && !options.contains_key(other)
         {
             return Err(WordError::new(
-                "`choose` sketches a torque curve from `power` and `rated` together: give both or neither",
+                "`choose` sketches a torque curve from `power`, at the speed `rated`: give `power` too",
             ));
         }
     }

@@ -1,0 +1,105 @@
+//! What somebody at the counter says of a machine and of springs: options of the command line.
+
+use super::options::{Form, ShopOption, named};
+use crate::read::quantity::{QuantityError, read_near, speed};
+use crate::read::refusal::Refusal;
+use crate::read::units::show;
+use slipsoak_engine::parts::{Dimension as D, Machine, Parameter, settings};
+use slipsoak_engine::parts_file;
+use slipsoak_engine::spring_choice::Spring;
+
+/// The mass that moves.
+pub(super) const MASS: ShopOption =
+    named("mass", Form::Machine(|machine, text| size(machine, &settings::vehicle::mass, text, 1.0)), "MASS")
+        .help("mass of machine and rider, such as \"160 kg\" or \"350 lb\" [default: the machine's]");
+
+/// The driven wheel.
+pub(super) const WHEEL: ShopOption = named(
+    "wheel",
+    Form::Machine(|machine, text| size(machine, &settings::vehicle::wheel_radius, text, 2.0)),
+    "DIAMETER",
+)
+.help("diameter of the driven wheel, such as \"330 mm\" or \"13 in\" [default: the machine's]");
+
+/// The gearing.
+pub(super) const GEARS: ShopOption = named("gears", Form::Machine(gears), "RATIO").help(
+    "gear ratio from clutch to wheel, such as 5.5:1, or teeth driven and driving, 60:11 [default: the machine's]",
+);
+
+/// The lining.
+pub(super) const LINING: ShopOption = named("lining", Form::Machine(lining), "KIND")
+    .help("lining: woven, moulded, sintered or bare metal [default: the machine's]");
+
+/// The oil.
+pub(super) const OIL: ShopOption =
+    named("oil", Form::Machine(oil), "NAME").help("oil in the bushing, such as \"SAE 30\" [default: the machine's]");
+
+fn lining(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
+    machine.line_with(parts_file::lining(text)?);
+    Ok(())
+}
+
+fn oil(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
+    machine.oil = parts_file::oil(text)?;
+    Ok(())
+}
+
+/// Sets a size that is so many times the setting.
+fn size(machine: &mut Machine, setting: &'static Parameter, text: &str, times: f64) -> Result<(), Refusal> {
+    let usual = times * (setting.of)(machine);
+    let value = read_near(text, setting.dimension, Some(usual)).map_err(|why| refused(&why))?;
+    let (least, most) = (times * setting.least, times * setting.most);
+    if (least..=most).contains(&value) {
+        return Ok(parts_file::set(machine, setting, value / times)?);
+    }
+    let [value, least, most] = [value, least, most].map(|v| show(v, setting.dimension));
+    Err(Refusal::new(format!("it is {value}; it must lie between {least} and {most}")))
+}
+
+fn refused(why: &QuantityError) -> Refusal {
+    Refusal::new(why.to_string())
+}
+
+/// Sets the gear ratio, a number or two with a colon between them.
+fn gears(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
+    let number = |part: &str| part.trim().parse::<f64>().ok().filter(|n| n.is_finite() && *n > 0.0);
+    let ratio = match text.split_once([':', '/']) {
+        Some((driven, driving)) => number(driven).zip(number(driving)).map(|(a, b)| a / b),
+        None => number(text),
+    };
+    let Some(ratio) = ratio else {
+        return Err(Refusal::new(format!(
+            "`{text}` is no gear ratio: write 5.5:1, or teeth driven and driving, 60:11"
+        )));
+    };
+    if ratio < 1.0 {
+        let turned =
+            text.split_once([':', '/']).map_or_else(String::new, |(a, b)| format!(", {}:{}", b.trim(), a.trim()));
+        return Err(Refusal::new(format!(
+            "{text} is {ratio:.2}, which would gear up: write the teeth of the driven sprocket first{turned}"
+        )));
+    }
+    Ok(parts_file::set(machine, &settings::vehicle::ratio, ratio)?)
+}
+
+/// Springs by their engagement speeds, "1900, 2200".
+pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
+    let setting: &Parameter = &settings::clutch::engagement;
+    let mut springs: Vec<Spring> = vec![];
+    for one in text.split([',', ';']).map(str::trim).filter(|one| !one.is_empty()) {
+        let engagement = speed(one, D::AngularSpeed, Some(setting.default)).map_err(|why| refused(&why))?.0;
+        let name = show(engagement, D::AngularSpeed);
+        if !(setting.least..=setting.most).contains(&engagement) {
+            let [least, most] = [setting.least, setting.most].map(|v| show(v, D::AngularSpeed));
+            return Err(Refusal::new(format!("a spring of {name}: it must engage between {least} and {most}")));
+        }
+        if springs.iter().any(|other| other.name == name) {
+            return Err(Refusal::new(format!("the spring of {name} stands there twice")));
+        }
+        springs.push(Spring { name, engagement, rate: None });
+    }
+    if springs.is_empty() {
+        return Err(Refusal::new("no spring stands there: write their engagement speeds, \"1900, 2200\""));
+    }
+    Ok(springs)
+}
