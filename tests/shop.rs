@@ -177,7 +177,10 @@ fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
         gapped[0].contains("Choose another spring first") && !gapped[0].contains("replace the washer"),
         "{gapped:?}"
     );
-    assert!(oiled[0].starts_with("Choose another spring first") && oiled[1].starts_with("Oil with"), "{oiled:?}");
+    assert!(
+        oiled[0].starts_with("Choose another spring first") && oiled[1].starts_with("For the wall: oil"),
+        "{oiled:?}"
+    );
     let (gaps, plan) = answers("orchard-cart");
     assert!(gaps.sag.is_none() && plan.sag.is_none());
     let all = [text(&words::gaps::statement(&gaps)), text(&words::oiling::statement(&plan))].concat();

@@ -83,7 +83,7 @@ fn the_shipped_stock_fits_its_schema_and_the_schema_refuses_what_the_program_doe
 #[test]
 fn options_are_refused_with_their_unit_and_range() {
     for (arguments, expected) in [
-        (["choose", "example", "--idle", "1700"], "--idle: 1700 has no unit; write for example \"1700 rpm\""),
+        (["choose", "example", "--load", "60"], "--load: 60 has no unit; write for example \"60 kg\""),
         (["choose", "example", "--idle", "170 rpm"], "--idle is 170 rpm; it must lie between 800 rpm and 4000 rpm"),
         (["choose", "example", "--use", "rentl"], "did you mean `rental`?"),
         (["choose", "example", "--use", "slow"], "no use `slow`; uses: moderate, rental, hard (described by"),
@@ -100,7 +100,7 @@ fn options_are_refused_with_their_unit_and_range() {
         let message = refusal(&arguments, 1);
         assert!(message.contains(expected), "{arguments:?}: {message}");
     }
-    refusal(&["choose", "example", "--power", "5 hp"], 2);
+    refusal(&["choose", "example", "--rated", "3000 rpm"], 2);
     refusal(&["gaps", "example", "--assemblies", "3"], 2);
     assert!(refusal(&["schema", "stocks"], 2).contains("possible values: record, "));
 }
