@@ -49,6 +49,7 @@ fn page() -> Page {
         origin: NASTY.into(),
         answer: vec![Words::from("It is ").strong(NASTY)],
         compared: vec![NASTY.into(), "b".into()],
+        colours: vec![],
         sections: vec![Section::new(NASTY, blocks), Section::new("Last", vec![Block::Words("The end.".into())])],
         given: NASTY.into(),
         sure: vec![NASTY.into()],

@@ -25,6 +25,8 @@ fn room(sheet: &Sheet<'_>) -> f64 {
 struct Row {
     label: &'static str,
     of: fn(&Found) -> Option<f64>,
+    /// place of its colour
+    order: usize,
 }
 
 /// One panel.
@@ -44,7 +46,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             up: "life, h".to_owned(),
             also: None,
             both: scales::pair,
-            rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / HOUR) }],
+            rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / HOUR), order: hues::MOTOR }],
             limits: vec![],
         },
         Quantity {
@@ -52,8 +54,8 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             also: Some(fahrenheit),
             both: scales::pair,
             rows: vec![
-                Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)) },
-                Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)) },
+                Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)), order: hues::LINING },
+                Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)), order: hues::BUSHING },
             ],
             limits: vec![(celsius(choice.lining_most), "limit, lining")],
         },
@@ -62,8 +64,12 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             also: Some(|v| v / 1.609_344),
             both: |v, also| format!("{v} ({also})"),
             rows: vec![
-                Row { label: "full-throttle lock-up", of: |f| f.balance.map(|b| 3.6 * b.vehicle) },
-                Row { label: "lowest without slip", of: |f| Some(3.6 * f.lock_speed) },
+                Row {
+                    label: "full-throttle lock-up",
+                    of: |f| f.balance.map(|b| 3.6 * b.vehicle),
+                    order: hues::OUTSIDE,
+                },
+                Row { label: "lowest without slip", of: |f| Some(3.6 * f.lock_speed), order: hues::OUTSIDE },
             ],
             limits: vec![],
         },
@@ -93,7 +99,7 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
         marks(sheet, choice, &x, (top, floor))?;
         for (k, quantity) in panels.iter().enumerate() {
             let from = top + PANEL * k as f64;
-            panel(sheet, quantity, &springs, &x, (from + 10.0, from + PANEL - 10.0), 2 * k)?;
+            panel(sheet, quantity, &springs, &x, (from + 10.0, from + PANEL - 10.0))?;
         }
         let ticks = apart(&x, Type::TICK, 9)?;
         ruler::below(sheet, &x, &ticks, floor, None, "engagement speed of the spring, new and cold, rpm")
@@ -186,7 +192,6 @@ fn panel(
     springs: &[&Judged],
     x: &Axis,
     (top, bottom): (f64, f64),
-    order: usize,
 ) -> Result<(), DrawError> {
     let end = sheet.width - RIGHT - room(sheet);
     // A narrow sheet has the labels above each panel.
@@ -217,7 +222,7 @@ fn panel(
         labels.push(Label { dash: LIMIT_DASH, ..Label::of(words, at, QUIET) });
     }
     for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
-        let ink = colour(order + k);
+        let ink = colour(row.order);
         curve(sheet, points, (x, &y), ink, dash(k))?;
         if let Some(last) = points.last() {
             labels.push(Label { dash: dash(k), ..Label::of(row.label, y.at(last.0.1), ink) });

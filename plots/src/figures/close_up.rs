@@ -114,13 +114,15 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
 
 fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
     let all = [
-        (Channel::LiningSurface, "lining surface", 0),
-        (Channel::DrumFace, "drum face", 5),
-        (Channel::Band, "drum rim", 1),
-        (Channel::Shoes, "shoes", 2),
+        (Channel::LiningSurface, "lining surface", hues::LINING, 0),
+        (Channel::DrumFace, "drum face", hues::DRUM, 1),
+        (Channel::Band, "drum rim", hues::DRUM, 2),
+        (Channel::Shoes, "shoes", hues::SHOES, 5),
     ];
-    let one =
-        |(channel, words, order): (Channel, &str, usize)| Curve::of(words, order, points(close_up, channel, celsius));
+    let one = |(channel, words, order, dashes): (Channel, &str, usize, usize)| Curve {
+        dash: dash(dashes),
+        ..Curve::of(words, order, points(close_up, channel, celsius))
+    };
     let curves: Vec<Curve> = all.into_iter().map(one).collect();
     let coolest = curves.iter().flat_map(|c| &c.points).map(|p| p.1).filter(|t| t.is_finite()).fold(1e4, f64::min);
     Panel {
@@ -133,14 +135,14 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
 
 fn speeds(run: &Run, close_up: &CloseUp) -> Panel {
     let curves = vec![
-        Curve::of("motor", 4, points(close_up, Channel::MotorSpeed, in_rpm)),
-        Curve::of("drum", 2, points(close_up, Channel::DrumSpeed, in_rpm)),
+        Curve::of("motor", hues::MOTOR, points(close_up, Channel::MotorSpeed, in_rpm)),
+        Curve::of("drum", hues::DRUM, points(close_up, Channel::DrumSpeed, in_rpm)),
     ];
     let marks = locks(run, close_up).map(|at| (at, "locks")).into_iter().collect();
     Panel { across: String::new(), up: "speed, rpm".to_owned(), marks, ..panel(run, close_up, curves, 0.0) }
 }
 
 fn power(run: &Run, close_up: &CloseUp) -> Panel {
-    let curves = vec![Curve::of("slip power", 0, points(close_up, Channel::SlipPower, |w| w / 1e3))];
+    let curves = vec![Curve::of("slip power", hues::LINING, points(close_up, Channel::SlipPower, |w| w / 1e3))];
     Panel { up: "heat, kW".to_owned(), ..panel(run, close_up, curves, 0.0) }
 }

@@ -35,13 +35,14 @@ fn one_clutch(a: &Engagement, b: &Engagement) -> bool {
 /// The different clutches, in the order of the runs, and the number left out.
 fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
     let mut all: Vec<Spring<'_>> = vec![];
+    let hues = hues::of_runs(record);
     for (k, run) in record.runs.iter().enumerate() {
         let table = &run.engagement;
         let n = table.speed.len();
         let whole = n > 1 && [&table.motor, &table.capacity, &table.load].iter().all(|t| t.len() == n);
         match all.iter_mut().find(|spring| one_clutch(spring.table, table)) {
             Some(shared) => shared.of = None,
-            None if whole => all.push(Spring { run, of: Some(k), table }),
+            None if whole => all.push(Spring { run, of: Some(k), table, hue: hues[k] }),
             None => {}
         }
     }
@@ -107,17 +108,17 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
     let (x, y) = scales(sheet, springs, top);
     frame(sheet, &x, &y, top)?;
     idle(sheet, springs, &x, (top, top + CHART))?;
-    for (k, spring) in springs.iter().enumerate() {
-        sheet.of(spring.of, || slipping(sheet, spring, k, (&x, &y), 0.22 / springs.len() as f64))?;
+    for spring in springs {
+        sheet.of(spring.of, || slipping(sheet, spring, (&x, &y), 0.22 / springs.len() as f64))?;
     }
     let kinds = [
         Kind {
             of: |t| &t.motor,
-            line: (4, 2.6, None),
+            line: (QUIET, 2.6, None),
             name: if narrow { "motor" } else { "motor torque, full throttle" },
             place: (0.2, 1, -11.0),
         },
-        Kind { of: |t| &t.load, line: (2, 2.0, Some((3.0, 3.0))), name: "road load", place: (0.01, -1, 12.0) },
+        Kind { of: |t| &t.load, line: (QUIET, 1.6, Some((3.0, 3.0))), name: "road load", place: (0.01, -1, 12.0) },
     ];
     shared_curves::lines(sheet, springs, &kinds, (&x, &y))?;
     let mut names: Vec<(f64, usize)> = vec![];
@@ -126,29 +127,25 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&points(table, &table.capacity)[bare..], &x, &y);
-        sheet
-            .of(spring.of, || carried.iter().try_for_each(|piece| sheet.line(piece, colour(order(k)), 1.8, dash(k))))?;
+        sheet.of(spring.of, || {
+            carried.iter().try_for_each(|piece| sheet.line(piece, spring.hue.ink, 1.8, spring.hue.dash))
+        })?;
         if let Some(end) = carried.last().and_then(|piece| piece.last()) {
             names.push((end.0, k));
         }
     }
     shared_curves::names(sheet, springs, &kinds, (&x, &y))?;
-    for (k, spring) in springs.iter().enumerate() {
+    for spring in springs {
         if let Some(speed) = spring.table.balance.map(in_rpm) {
             let motor = points(spring.table, &spring.table.motor);
             let at = (x.within(speed), y.within(along(&motor, speed)));
             sheet.of(spring.of, || {
                 sheet.dot(at, 4.6, PAPER)?;
-                sheet.dot(at, 3.6, colour(order(k)))
+                sheet.dot(at, 3.6, spring.hue.ink)
             })?;
         }
     }
     write_names(sheet, springs, &names, top)
-}
-
-/// Colour order of the clutches, with two colours reserved for motor and road load.
-fn order(k: usize) -> usize {
-    [0, 1, 3, 5, 6, 7, 2, 4][k % 8]
 }
 
 fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
@@ -191,13 +188,7 @@ fn idle(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, (top, bottom): (f64
 }
 
 /// Shades the area between clutch capacity and motor torque, where the clutch slips.
-fn slipping(
-    sheet: &Sheet<'_>,
-    spring: &Spring<'_>,
-    k: usize,
-    (x, y): (&Axis, &Axis),
-    opacity: f64,
-) -> Result<(), DrawError> {
+fn slipping(sheet: &Sheet<'_>, spring: &Spring<'_>, (x, y): (&Axis, &Axis), opacity: f64) -> Result<(), DrawError> {
     let t = spring.table;
     let all: Vec<(f64, f64, f64)> = (0..t.speed.len())
         .map(|j| (in_rpm(t.speed[j]), t.capacity[j], t.motor[j]))
@@ -213,7 +204,7 @@ fn slipping(
     let over = all.iter().rev().map(|p| (x.within(p.0), y.within(p.2)));
     let corner = all.first().map(|p| (x.within(p.0), y.within(p.2)));
     let under = all.iter().map(|p| (x.within(p.0), y.within(p.1)));
-    sheet.shape(&start.chain(under).chain(over).chain(corner).collect::<Vec<_>>(), colour(order(k)), opacity)
+    sheet.shape(&start.chain(under).chain(over).chain(corner).collect::<Vec<_>>(), spring.hue.ink, opacity)
 }
 
 /// Writes the clutches' names above the ends of their curves: one level, several upright, a line apart.
@@ -222,7 +213,7 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
     order_of.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut last = f64::NEG_INFINITY;
     if let (1, [(at, k)]) = (springs.len(), names) {
-        let set = Type::LABEL.side(0).ink(colour(order(*k)));
+        let set = Type::LABEL.side(0).ink(springs[*k].hue.ink);
         let words = fit(&springs[*k].run.variant, Type::LABEL, NAMES)?;
         let half = 0.5 * width_of(&words, Type::LABEL)?;
         let middle = at.clamp(SIDE + half, sheet.width - SIDE - half);
@@ -231,11 +222,11 @@ fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)]
     for (at, k) in order_of {
         let place = f64::max(at, last + 16.0);
         last = place;
-        let set = Type::LABEL.upright().ink(colour(order(k)));
+        let set = Type::LABEL.upright().ink(springs[k].hue.ink);
         let words = fit(&springs[k].run.variant, Type::LABEL, NAMES - REACH)?;
         let half = 0.5 * width_of(&words, Type::LABEL)?;
         sheet.of(springs[k].of, || {
-            sheet.line(&[(at, foot), (place, foot - 10.0)], colour(order(k)).tint(0.6), 0.8, None)?;
+            sheet.line(&[(at, foot), (place, foot - 10.0)], springs[k].hue.ink.tint(0.6), 0.8, None)?;
             sheet.text(&words, (place, foot - 13.0 - half), set)
         })?;
     }
@@ -265,7 +256,7 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
     for (k, spring) in springs.iter().enumerate() {
         let pitch = if narrow { NARROW_ROW } else { ROW };
         let y = top + pitch * k as f64 + ROW + 2.0;
-        sheet.of(spring.of, || row(sheet, spring, k, (y, left, wide), &columns))?;
+        sheet.of(spring.of, || row(sheet, spring, (y, left, wide), &columns))?;
     }
     Ok(())
 }
@@ -274,11 +265,10 @@ fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawE
 fn row(
     sheet: &Sheet<'_>,
     spring: &Spring<'_>,
-    k: usize,
     (y, left, wide): (f64, f64, f64),
     columns: &[f64],
 ) -> Result<(), DrawError> {
-    sheet.line(&[(SIDE, y), (SIDE + SWATCH, y)], colour(order(k)), 1.8, dash(k))?;
+    sheet.line(&[(SIDE, y), (SIDE + SWATCH, y)], spring.hue.ink, 1.8, spring.hue.dash)?;
     let name = Type::LABEL;
     let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
     sheet.fitted(&spring.run.variant, (left + 4.0, y), name, room)?;

@@ -1,6 +1,8 @@
 //! Events of a run as strips above the time axis: driving, motor off, oiled.
 
 use crate::figures::rests::Times;
+use crate::sheet::hues;
+use crate::sheet::palette::colour;
 use crate::sheet::panel::Strip;
 use slipsoak_engine::names::Happening;
 use slipsoak_engine::record::Run;
@@ -10,16 +12,16 @@ pub fn strips(run: &Run, times: &Times) -> Vec<Strip> {
     if run.horizon.is_some() || run.events.is_empty() {
         return vec![];
     }
-    let strip = |name, order, spans: Vec<(f64, f64)>, moments| Strip { name, order, spans, moments };
+    let strip = |name, order, spans: Vec<(f64, f64)>, moments| Strip { name, ink: colour(order), spans, moments };
     let all = [
-        strip("moving", 6, spans(run, times, &[Happening::SetsOff], &[Happening::Stops]), vec![]),
+        strip("moving", hues::OUTSIDE, spans(run, times, &[Happening::SetsOff], &[Happening::Stops]), vec![]),
         strip(
             "motor off",
-            4,
+            hues::MOTOR,
             spans(run, times, &[Happening::SwitchedOff, Happening::Stalls], &[Happening::MotorStarts]),
             vec![],
         ),
-        strip("oiled", 1, vec![], moments(run, times, &[Happening::Oiled, Happening::Greased])),
+        strip("oiled", hues::OIL, vec![], moments(run, times, &[Happening::Oiled, Happening::Greased])),
     ];
     all.into_iter().filter(|strip| !strip.spans.is_empty() || !strip.moments.is_empty()).collect()
 }

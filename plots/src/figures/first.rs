@@ -61,7 +61,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         }
         let wide = (sheet.width - SIDE - NAMES) / parts.len() as f64;
         for (k, part) in parts.iter().enumerate() {
-            column(sheet, &fleets, (k, *part), (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
+            column(sheet, &fleets, *part, (NAMES + wide * k as f64, NAMES + wide * (k + 1) as f64), first)?;
         }
         let floor = first + ROW * (fleets.len() as f64 - 0.5) + 4.0;
         sheet.text(TITLE, (f64::midpoint(NAMES, sheet.width - SIDE), floor + 31.0), Type::LABEL.side(0))
@@ -103,9 +103,9 @@ fn stacked(
             let at = axis.at(f64::from(percent));
             sheet.line(&[(at, from), (at, to)], if percent == 0 { TEXT } else { FAINT }, 0.7, None)?;
         }
-        for (k, part) in parts.iter().enumerate() {
+        for part in parts {
             sheet.text(part_name(*part), (left - 8.0, y + 0.5 * LINE), set.side(1))?;
-            share(sheet, fleet, (k, *part), &axis, y + 0.5 * LINE)?;
+            share(sheet, fleet, *part, &axis, y + 0.5 * LINE)?;
             y += LINE;
         }
         y += GAP;
@@ -120,19 +120,14 @@ fn part_name(part: Option<Part>) -> &'static str {
 }
 
 /// The dot of a part's share, its bounds, and the number of clutches.
-fn share(
-    sheet: &Sheet<'_>,
-    fleet: &Fleet,
-    (k, part): (usize, Option<Part>),
-    axis: &Axis,
-    y: f64,
-) -> Result<(), DrawError> {
+fn share(sheet: &Sheet<'_>, fleet: &Fleet, part: Option<Part>, axis: &Axis, y: f64) -> Result<(), DrawError> {
     let tick = Type::TICK;
     let Some(share) = fleet.first.iter().find(|s| s.part == part) else {
         return sheet.text("0", (axis.at(0.0) + 6.0, y), tick);
     };
+    let ink = hues::of_some(part).ink;
     let known = [share.low, share.share, share.high].map(|share| Some(100.0 * share));
-    whisker::draw(sheet, axis, y, known, (colour(k), colour(k)), None)?;
+    whisker::draw(sheet, axis, y, known, (ink, ink), None)?;
     sheet.text(&share.clutches.to_string(), (axis.within(100.0 * share.high) + 7.0, y), tick)
 }
 
@@ -140,7 +135,7 @@ fn share(
 fn column(
     sheet: &Sheet<'_>,
     fleets: &[(usize, &Fleet)],
-    (k, part): (usize, Option<Part>),
+    part: Option<Part>,
     (left, right): (f64, f64),
     first: f64,
 ) -> Result<(), DrawError> {
@@ -152,5 +147,5 @@ fn column(
     let ticks = percents(if end - start > 90.0 { &[0, 50, 100] } else { &[0, 100] });
     ruler::below(sheet, &axis, &ticks, floor, Some(first - 0.5 * ROW), "")?;
     let mut rows = fleets.iter().enumerate();
-    rows.try_for_each(|(row, (_, fleet))| share(sheet, fleet, (k, part), &axis, first + ROW * row as f64))
+    rows.try_for_each(|(row, (_, fleet))| share(sheet, fleet, part, &axis, first + ROW * row as f64))
 }

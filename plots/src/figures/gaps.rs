@@ -44,7 +44,11 @@ fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
     Curve {
         band: points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
         bold: order == 0,
-        ..Curve::of("", order, points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect())
+        ..Curve::of(
+            "",
+            [hues::WASHER, hues::SHOES][order.min(1)],
+            points[..none].iter().map(|p| (at(p), 1e3 * of(p)[1])).collect(),
+        )
     }
 }
 
@@ -57,11 +61,11 @@ fn tie(sheet: &Sheet<'_>, panel: &Panel, frame: Frame, (k, words): (usize, &str)
     let on = |p: &[Place]| (p[0].0 + (p[0].1 - left) / (p[0].1 - p[1].1) * (p[1].0 - p[0].0), left);
     let Some((time, left)) = crossed.map(on).or(curve.points.last().copied()) else { return Ok(()) };
     let (at, height) = (x.within(time), y.within(left));
-    let set = Type::LABEL.ink(colour(k)).bold(curve.bold);
+    let set = Type::LABEL.ink(curve.ink).bold(curve.bold);
     let ends = x.ends();
     let place = if k == 0 { ends.1 + 14.0 } else { ends.0 + 8.0 };
     let reach = if k == 0 { place - 3.0 } else { place };
-    sheet.line(&[(at, height), (reach, height)], colour(k).tint(0.6), 0.7, None)?;
+    sheet.line(&[(at, height), (reach, height)], curve.ink.tint(0.6), 0.7, None)?;
     if k == 0 { sheet.text(words, (place, height), set) } else { sheet.on_paper(words, (place, height), set) }
 }
 

@@ -10,21 +10,24 @@ use slipsoak_engine::record::{Record, Run};
 type Row = (&'static str, usize, &'static str, &'static [Entry]);
 
 const ROWS: [Row; 9] = [
-    ("in lining", 0, "lining cooled", &[Entry::InLining]),
-    ("in drum", 0, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
-    ("in bushing", 0, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
-    ("in inner parts", 0, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
-    ("air: rim", 1, "air: rim", &[Entry::BandToTheAir]),
-    ("air: web", 1, "air: web", &[Entry::WebAndSprocketToTheAir]),
-    ("air: inner parts", 6, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
-    ("radiated", 5, "radiation received", &[Entry::Radiated]),
-    ("to motor", 4, "from motor", &[Entry::ThroughTheShaft]),
+    ("in lining", hues::LINING, "lining cooled", &[Entry::InLining]),
+    ("in drum", hues::DRUM, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
+    ("in bushing", hues::BUSHING, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
+    ("in inner parts", hues::SHOES, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
+    ("air: rim", hues::OUTSIDE, "air: rim", &[Entry::BandToTheAir]),
+    ("air: web", hues::OUTSIDE, "air: web", &[Entry::WebAndSprocketToTheAir]),
+    ("air: inner parts", hues::OUTSIDE, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
+    ("radiated", hues::OUTSIDE, "radiation received", &[Entry::Radiated]),
+    ("to motor", hues::MOTOR, "from motor", &[Entry::ThroughTheShaft]),
 ];
 
 /// Heat balance of the clutch over a run, kJ.
 fn flow(record: &Record, run: &Run) -> Flow {
     let kj = |entries: &[Entry]| entries.iter().map(|entry| booked(&run.ledgers.clutch, *entry)).sum::<f64>() / 1e3;
-    let heat = [("", "slip", 0, -kj(&[Entry::SlipHeat])), ("", "bushing", 2, -kj(&[Entry::BearingHeat]))];
+    let heat = [
+        ("", "slip", hues::LINING, -kj(&[Entry::SlipHeat])),
+        ("", "bushing", hues::BUSHING, -kj(&[Entry::BearingHeat])),
+    ];
     let out = ROWS.map(|(words, order, reversed, entries)| (words, reversed, order, kj(entries)));
     let empty = "no friction heat, or the record does not tell where it goes";
     Flow::of(name(record, run), heat.into_iter().chain(out), 0.005, empty)

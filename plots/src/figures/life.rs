@@ -51,15 +51,15 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
         _ => true,
     };
     // Each part keeps its colour in every panel.
-    let shown = run.parts.iter().enumerate().filter(|(_, part)| has_life(part));
-    let one = |(order, part): (usize, &PartUse)| {
+    let shown = run.parts.iter().filter(|part| has_life(part));
+    let one = |part: &PartUse| {
         let points = simulated(run, part);
         let last = points.last().copied().unwrap_or((0.0, 1.0));
         let life = part.life.filter(|life| life.is_finite());
         Curve {
             beyond: if part.part == Part::Oil && life.is_none() { vec![] } else { projected(part, last, until) },
             bold: first == Some(part.part),
-            ..Curve::of(label(part, life), order, points)
+            ..Curve::in_hue(label(part, life), hues::of_part(part.part), points)
         }
     };
     shown.map(one).collect()

@@ -37,6 +37,7 @@ struct Row<'a> {
     hours: Option<f64>,
     words: String,
     bold: bool,
+    hue: Hue,
 }
 
 /// The runs of a duty, the longest-lived first.
@@ -62,13 +63,14 @@ fn groups(record: &Record) -> Vec<Group<'_>> {
     let duties = if one { vec![("", record.runs.iter().collect())] } else { by_duty(record) };
     let several = duties.len() > 1;
     let mut room = ROWS;
+    let hues = hues::of_runs(record);
     let group = |(duty, runs): (_, Vec<_>)| {
         let sorted = longest_first(&runs);
         let lives = || sorted.iter().filter_map(|run| Some((end(run)?.running, *run)));
         let fits = lives().find(|(_, run)| unfit(record, run).is_none()).map(|(life, _)| life);
         // Duties are not ranked: a habit of service that spares work is not better by a percent of wear.
         let best = fits.filter(|_| !one && lives().nth(1).is_some());
-        let rows: Vec<Row<'_>> = sorted.iter().take(room).map(|run| row(record, run, best)).collect();
+        let rows: Vec<Row<'_>> = sorted.iter().take(room).map(|run| row(record, run, best, &hues)).collect();
         room -= rows.len();
         Group { duty: several.then_some(duty), rows }
     };
@@ -76,7 +78,7 @@ fn groups(record: &Record) -> Vec<Group<'_>> {
 }
 
 /// The row of a run; `best`: the longest life of several that fit, s.
-fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>) -> Row<'a> {
+fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) -> Row<'a> {
     let index = record.runs.iter().position(|one| std::ptr::eq(one, run)).unwrap_or(0);
     let end = end(run);
     let share = end.zip(best).map(|(end, best)| end.running / best);
@@ -90,11 +92,12 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>) -> Row<'a> {
     let lasts =
         end.map_or_else(|| endless(run).to_owned(), |end| format!("{}, {}", say::time(end.running), end.brief()));
     let bold = longest || reference(record, run);
-    Row { index, run, hours: end.map(|end| end.running / HOUR), words: lasts + &of, bold }
+    Row { index, run, hours: end.map(|end| end.running / HOUR), words: lasts + &of, bold, hue: hues[index] }
 }
 
-/// A mark of its own for each kind of end.
-fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place, ink: Ink) -> Result<(), DrawError> {
+/// A mark of its own, in the part's colour, for each kind of end.
+fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place) -> Result<(), DrawError> {
+    let ink = hues::of_part(part).ink;
     let corner =
         |degrees: f64| (x + MARK * 1.15 * degrees.to_radians().cos(), y - MARK * 1.15 * degrees.to_radians().sin());
     let shape = |corners: &[f64]| sheet.shape(&corners.iter().map(|at| corner(*at)).collect::<Vec<_>>(), ink, 1.0);
@@ -136,8 +139,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let part =
         if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
     let note = format!(
-        "Mark: first part at its limit, oil apart ({}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.",
-        if marks.is_empty() { "none".to_owned() } else { marks.join(", ") }
+        "Mark: first part at its limit, oil apart ({}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.{}",
+        if marks.is_empty() { "none".to_owned() } else { marks.join(", ") },
+        if several { " Dashes: by duty." } else { "" }
     );
     let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
     let heading = format!("Lives compared{part}: {}", look.asked(&record.head));
@@ -154,10 +158,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         for row in groups.iter().flat_map(|group| &group.rows) {
             let curve = Curve {
                 beyond: beyond(row, until),
-                dash: None,
                 bold: row.bold,
                 of: Some(row.index),
-                ..Curve::of("", row.index, left(row.run, row.hours))
+                ..Curve::in_hue("", row.hue, left(row.run, row.hours))
             };
             curve.draw(sheet, &x, &y)?;
         }
@@ -195,7 +198,7 @@ fn draw_row(
     (zero, top, high): (f64, f64, f64),
 ) -> Result<(), DrawError> {
     let (start, stop) = x.ends();
-    let ink = colour(row.index);
+    let ink = row.hue.ink;
     let set = Type::LABEL.ink(ink).bold(row.bold);
     let name = name(record, row.run);
     let at = top + high - 0.5 * ROW;
@@ -219,5 +222,5 @@ fn draw_row(
             sheet.shape(&[(stop + 7.0, at), (stop, at - 4.0), (stop, at + 4.0)], ink, 1.0)?;
         }
     }
-    mark(sheet, end.part, (place, at), ink)
+    mark(sheet, end.part, (place, at))
 }

@@ -63,6 +63,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
 
 /// The chart of a fleet: its steps with bounds, and dashed those of its oil.
 fn chart(report: &Report, fleets: &[(usize, &Fleet)], (k, fleet): (usize, &Fleet)) -> Panel {
+    let hue = hues::of_fleets(report)[k];
     let (all, n, horizon) = (ends(fleet), fleet.outcomes.len(), followed(fleet) / HOUR);
     let lasting = n - all.len();
     let outlast =
@@ -85,12 +86,12 @@ fn chart(report: &Report, fleets: &[(usize, &Fleet)], (k, fleet): (usize, &Fleet
         ticks_up: Some([0.0, 0.1, 0.25, 0.5, 0.75, 1.0].map(|share| (share, String::new())).to_vec()),
         share: true,
         curves: vec![
-            Curve { dash: LIMIT_DASH, ..Curve::of("", k, stairs(&due, share, 0.0, horizon)) },
+            Curve { dash: LIMIT_DASH, ..Curve::in_hue("", hue, stairs(&due, share, 0.0, horizon)) },
             Curve {
                 band: band.map(|(low, high)| (low.0, low.1, high.1)).collect(),
                 dash: None,
                 bold: true,
-                ..Curve::of("", k, stairs(&all, share, 0.0, horizon))
+                ..Curve::in_hue("", hue, stairs(&all, share, 0.0, horizon))
             },
         ],
         ..Panel::default()
@@ -106,7 +107,7 @@ fn panel(
     frame: Frame,
 ) -> Result<(), DrawError> {
     let (x, y) = chart.axes(frame);
-    let ink = colour(k);
+    let ink = chart.curves[0].ink;
     for (_, other) in fleets.iter().filter(|(i, _)| *i != k) {
         let n = other.outcomes.len() as f64;
         let steps = stairs(&ends(other), |i| i as f64 / n, 0.0, followed(other) / HOUR);

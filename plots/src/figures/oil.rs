@@ -25,11 +25,11 @@ fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
 
 /// One curve per run.
 fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
-    let one = |(order, run): (usize, &Run)| Curve {
-        of: Some(order),
-        ..Curve::of(name(record, run), order, curve(run, &run.windows.mean, fill, per, |share| share))
+    let one = |((k, run), hue): ((usize, &Run), Hue)| Curve {
+        of: Some(k),
+        ..Curve::in_hue(name(record, run), hue, curve(run, &run.windows.mean, fill, per, |share| share))
     };
-    runs.iter().enumerate().map(one).collect()
+    runs.iter().enumerate().zip(hues::of_runs(record)).map(one).collect()
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {

@@ -12,18 +12,18 @@ const LEAST_SHOWN: f64 = 0.05;
 
 /// Reservoirs of oil: name when they gain, name when they lose, colour, and their entries at the start and at the end.
 const HOLDERS: [(&str, &str, usize, Option<Entry>, Entry); 5] = [
-    ("into pores", "from pores", 1, Some(Entry::InPoresAtTheStart), Entry::InPores),
-    ("into film", "from film", 6, Some(Entry::InFilmAtTheStart), Entry::InFilm),
-    ("into washer", "from washer", 5, Some(Entry::InWasherAtTheStart), Entry::InWasher),
-    ("left as grease", "", 7, None, Entry::InGrease),
-    ("on the lining", "", 0, None, Entry::OnLining),
+    ("into pores", "from pores", hues::BUSHING, Some(Entry::InPoresAtTheStart), Entry::InPores),
+    ("into film", "from film", hues::OIL, Some(Entry::InFilmAtTheStart), Entry::InFilm),
+    ("into washer", "from washer", hues::WASHER, Some(Entry::InWasherAtTheStart), Entry::InWasher),
+    ("left as grease", "", hues::OIL, None, Entry::InGrease),
+    ("on the lining", "", hues::LINING, None, Entry::OnLining),
 ];
 const LOSSES: [(&str, usize, Entry); 5] = [
-    ("thrown off", 3, Entry::Flung),
-    ("end leakage", 5, Entry::Leaked),
-    ("run off at rest", 2, Entry::RunOff),
-    ("evaporated", 4, Entry::Evaporated),
-    ("old parts", 7, Entry::RemovedWithParts),
+    ("thrown off", hues::LINING, Entry::Flung),
+    ("end leakage", hues::OUTSIDE, Entry::Leaked),
+    ("run off at rest", hues::OUTSIDE, Entry::RunOff),
+    ("evaporated", hues::OUTSIDE, Entry::Evaporated),
+    ("old parts", hues::SHOES, Entry::RemovedWithParts),
 ];
 
 /// Oil flows of a run, mg.
@@ -32,7 +32,7 @@ pub fn flow(run: &Run, heading: String) -> Flow {
     let mg = |entry: Entry| (MG * booked(oil, entry)).max(0.0);
     let drops = run.supplies.get(&Supply::Drops).copied().unwrap_or(0.0);
     let put_on = if drops > 0.0 { format!("{} drops", number(drops, 1.0)) } else { "put on".to_owned() };
-    let supplies = [(put_on, 0, Entry::PutOn), ("new parts".to_owned(), 7, Entry::InNewParts)];
+    let supplies = [(put_on, hues::OIL, Entry::PutOn), ("new parts".to_owned(), hues::SHOES, Entry::InNewParts)];
     let supplied = supplies.into_iter().map(|(name, order, entry)| ("", name, order, -mg(entry)));
     let held = HOLDERS
         .into_iter()

@@ -20,9 +20,9 @@ fn line((part, scale): (&Wearing, f64), share: usize) -> Vec<Place> {
     std::iter::once((0.0, 1.0)).chain(known).collect()
 }
 
-/// Parts of which the median clutch uses up at least a quarter, with their position in the order of colours.
-fn worn(fleet: &Fleet) -> impl Iterator<Item = (usize, &Wearing)> {
-    fleet.wearing.iter().enumerate().filter(|(_, part)| part.times[0][1].is_some())
+/// Parts of which the median clutch uses up at least a quarter.
+fn worn(fleet: &Fleet) -> impl Iterator<Item = &Wearing> {
+    fleet.wearing.iter().filter(|part| part.times[0][1].is_some())
 }
 
 /// Running hours per second of the duty.
@@ -33,14 +33,14 @@ fn scale(fleet: &Fleet) -> f64 {
 /// Running hours shown: as far as the median clutch is known, or else the whole simulated time.
 fn until(fleets: &[(usize, &Fleet)]) -> f64 {
     let last = |fleet: &Fleet| {
-        let lasts = worn(fleet).map(|(_, part)| line((part, scale(fleet)), 1).last().map_or(0.0, |p| p.0));
+        let lasts = worn(fleet).map(|part| line((part, scale(fleet)), 1).last().map_or(0.0, |p| p.0));
         lasts.fold(0.0, f64::max)
     };
     let known = fleets.iter().map(|(_, fleet)| last(fleet)).fold(0.0, f64::max) * 1.04;
     if known > 0.0 { known } else { fleets.iter().map(|(_, f)| followed(f) / HOUR).fold(1e-3, f64::max) }
 }
 
-fn worn_over_hours(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> Curve {
+fn worn_over_hours(fleet: &Fleet, part: &Wearing, until: f64) -> Curve {
     let [soon, middle, late] = [0, 1, 2].map(|share| line((part, scale(fleet)), share));
     // The band ends where too many curves end.
     let seen = until.min(late.last().map_or(0.0, |p| p.0));
@@ -49,7 +49,7 @@ fn worn_over_hours(fleet: &Fleet, order: usize, part: &Wearing, until: f64) -> C
         band: places.map(|hours| (hours, along(&soon, hours), along(&late, hours))).collect(),
         beyond: soon,
         bold: true,
-        ..Curve::of(label(fleet, part.part), order, middle)
+        ..Curve::in_hue(label(fleet, part.part), hues::of_part(part.part), middle)
     }
 }
 
@@ -64,7 +64,7 @@ fn label(fleet: &Fleet, part: Part) -> String {
 
 fn chart(report: &Report, fleets: &[(usize, &Fleet)], (_, fleet): (usize, &Fleet)) -> Panel {
     let until = until(fleets);
-    let curves = worn(fleet).map(|(order, part)| worn_over_hours(fleet, order, part, until)).collect();
+    let curves = worn(fleet).map(|part| worn_over_hours(fleet, part, until)).collect();
     left_over_hours(name(report, fleet), lived(fleet), until, "left of the part, %", curves)
 }
 

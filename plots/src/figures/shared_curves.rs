@@ -16,6 +16,8 @@ pub(super) struct Spring<'a> {
     /// that run's index, if no other run shares the clutch
     pub of: Option<usize>,
     pub table: &'a Engagement,
+    /// colour and dashes of its first run's machine
+    pub hue: Hue,
 }
 
 /// One of the torques of a table.
@@ -25,7 +27,7 @@ pub(super) type Torque = fn(&Engagement) -> &Vec<f64>;
 /// length, a side and a distance, px.
 pub(super) struct Kind {
     pub of: Torque,
-    pub line: (usize, f64, Dash),
+    pub line: (Ink, f64, Dash),
     pub name: &'static str,
     pub place: (f64, i8, f64),
 }
@@ -59,7 +61,7 @@ pub(super) fn lines(
         let (ink, width, dash) = kind.line;
         for k in differing(springs, kind.of) {
             let curve = points(springs[k].table, (kind.of)(springs[k].table));
-            pieces(&curve, x, y).iter().try_for_each(|piece| sheet.line(piece, colour(ink), width, dash))?;
+            pieces(&curve, x, y).iter().try_for_each(|piece| sheet.line(piece, ink, width, dash))?;
         }
     }
     Ok(())

@@ -104,8 +104,16 @@ fn bold(record: &Record) -> impl Fn(&Run) -> bool + '_ {
     move |run| reference(record, run) || longest.iter().any(|one| std::ptr::eq(*one, run))
 }
 
+/// Whether machines are compared under several duties, so that dashes are those of the duty.
+fn several_duties(record: &Record) -> bool {
+    let first = &record.runs[0];
+    let other = |of: fn(&Run) -> &String| record.runs.iter().any(|run| of(run) != of(first));
+    other(|run| &run.variant) && other(|run| &run.duty)
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let bold = bold(record);
+    let hues = hues::of_runs(record);
     let narrow = look.narrow();
     let most = record.runs.iter().map(|run| run.running_time).fold(1.0, f64::max);
     let (per, unit) = if most <= MINUTES { (60.0, "minutes") } else { (HOUR, "hours") };
@@ -124,7 +132,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let line = hottest(cycle(run), values).into_iter().map(|(time, value)| (time / per, value)).collect();
             let heavy = bold(run);
             let label = if heavy || k % every == 0 || shortest == Some(k) { name(record, run) } else { String::new() };
-            Curve { bold: heavy, of: Some(k), dash: if narrow { dash(k) } else { None }, ..Curve::of(label, k, line) }
+            Curve { bold: heavy, of: Some(k), ..Curve::in_hue(label, hues[k], line) }
         });
         Panel {
             heading: format!("{}: hottest of each launch's cycle", shown.name),
@@ -145,10 +153,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let height = HEAD + CHARTS + below * panels.len() as f64 + FOOT;
     let named = panels[0].curves.iter().filter(|curve| !curve.label.is_empty()).count();
     let all_runs = record.runs.len();
+    let duties = if several_duties(record) { " Dashes: by duty." } else { "" };
     let named = if named < all_runs { format!(" Named: {named} of {all_runs} runs.") } else { String::new() };
     let late = if narrow { "" } else { " Last quarter: from the coolest to the hottest, ring at the mean." };
     let note = format!(
-        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits. Bold: the reference, and the longest-lived that fits.{named}"
+        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits. Bold: the reference, and the longest-lived that fits.{duties}{named}"
     );
     let describe = "Two charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run. Beside each, coolest, mean and hottest of each run in its last quarter.";
     let heading = format!("Temperatures compared: {}", look.asked(&record.head));
@@ -165,7 +174,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 for limit in panel.limits.iter().filter(|limit| y.holds(limit.at)) {
                     sheet.line(&[(ends.0, y.at(limit.at)), (ends.1, y.at(limit.at))], QUIET, 1.0, LIMIT_DASH)?;
                 }
-                strip(sheet, values, &y, ends, frame.top)?;
+                strip(sheet, (values, &hues), &y, ends, frame.top)?;
             }
             top = bottom;
         }
@@ -176,7 +185,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 /// Bars of the last quarter beside a chart, on its vertical scale.
 fn strip(
     sheet: &Sheet<'_>,
-    values: &[Vec<(f64, [f64; 3])>],
+    (values, hues): (&[Vec<(f64, [f64; 3])>], &[Hue]),
     y: &Axis,
     (left, right): (f64, f64),
     top: f64,
@@ -194,8 +203,8 @@ fn strip(
         let Some([coolest, mean, hottest]) = late(values) else { continue };
         let at = left + step * (k as f64 + 0.5);
         sheet.of(Some(k), || {
-            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], colour(k), width, None)?;
-            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, colour(k))?;
+            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[k].ink, width, None)?;
+            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[k].ink)?;
             sheet.dot((at, y.within(mean)), 0.5 * width + 0.6, PAPER)
         })?;
     }

@@ -123,12 +123,16 @@ impl Page {
         }
     }
 
-    /// Style rules by which a box hides its item.
+    /// Style rules by which a box hides its item, and by which box and rows have its colour in the figures.
     fn hiding(&self) -> String {
         let mut rules = String::new();
         for k in 0..self.boxes().len() {
             let of = class(Some(k)).unwrap_or_default();
             let _ = writeln!(rules, "body:has(#show-{k}:not(:checked)) .{of} {{ display: none }}");
+            if let Some(colour) = self.colours.get(k) {
+                let _ = writeln!(rules, "#show-{k} {{ accent-color: {colour} }}");
+                let _ = writeln!(rules, "tr.{of} > th {{ border-left: 5px solid {colour}; padding-left: 0.5rem }}");
+            }
         }
         rules
     }

@@ -33,6 +33,8 @@ pub struct Page {
     pub sure: Vec<Words>,
     /// compared items; a reader may hide each by its box, with the rows and columns whose `of` is its index
     pub compared: Vec<String>,
+    /// their colours in figures, as in CSS; may be empty
+    pub colours: Vec<String>,
     /// everything else, in order
     pub sections: Vec<Section>,
 }

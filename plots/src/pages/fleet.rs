@@ -4,6 +4,8 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Section, Table};
 use crate::pages::origin::closing;
+use crate::sheet::hues;
+use crate::sheet::palette::css;
 use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
 use crate::words::clutches::{milestone, name, pairs};
@@ -36,6 +38,7 @@ impl Page {
             origin: format!("{}, {n} × {clutches} clutches, computed by {}", report.head.script, report.head.program),
             answer: answer(report),
             sure: vec![sure()],
+            colours: hues::of_fleets(report).into_iter().map(|hue| css(hue.ink)).collect(),
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),
             sections,
         }

@@ -6,6 +6,8 @@ use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
 use crate::pages::ledger::{BESIDE, ledgers};
 use crate::pages::matrix::noticed;
 use crate::pages::origin::closing;
+use crate::sheet::hues;
+use crate::sheet::palette::css;
 use crate::words::answer::{answer, brief, in_full, sure};
 use crate::words::assumed::assumed;
 use crate::words::cautions::of_record;
@@ -51,6 +53,7 @@ impl Page {
             origin: format!("{} · {runs} · computed by {}", record.head.script, record.head.program),
             answer: answer(record),
             sure: vec![sure(record)],
+            colours: hues::of_runs(record).into_iter().map(|hue| css(hue.ink)).collect(),
             compared: record.runs.iter().map(|run| name(record, run)).collect(),
             sections,
         }

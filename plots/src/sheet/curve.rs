@@ -4,12 +4,13 @@ use crate::sheet::axis::{Axis, pieces};
 use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Place;
-use crate::sheet::palette::{Dash, colour, dash};
+use crate::sheet::hues::Hue;
+use crate::sheet::palette::{Dash, Ink, colour, dash};
 
-/// A curve with its position in the order of colours.
+/// A curve with its colour.
 pub struct Curve {
     pub label: String,
-    pub order: usize,
+    pub ink: Ink,
     pub points: Vec<Place>,
     /// least and greatest values around the curve, at the same places; may be empty
     pub band: Vec<(f64, f64, f64)>,
@@ -24,10 +25,15 @@ pub struct Curve {
 }
 
 impl Curve {
-    /// A curve through these points with the dashes of its position.
+    /// A curve through these points with the colour and dashes of a position in their order.
     pub fn of(label: impl Into<String>, order: usize, points: Vec<Place>) -> Self {
-        let (label, dash) = (label.into(), dash(order));
-        Self { label, order, points, band: vec![], beyond: vec![], dash, bold: false, dots: false, of: None }
+        Self::in_hue(label, Hue { ink: colour(order), dash: dash(order) }, points)
+    }
+
+    /// A curve through these points in a colour with its dashes.
+    pub fn in_hue(label: impl Into<String>, Hue { ink, dash }: Hue, points: Vec<Place>) -> Self {
+        let label = label.into();
+        Self { label, ink, points, band: vec![], beyond: vec![], dash, bold: false, dots: false, of: None }
     }
 
     /// Its last position on the sheet within two scales, if it has any.
@@ -38,7 +44,7 @@ impl Curve {
 
     /// Draws it within two scales.
     pub fn draw(&self, sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<(), DrawError> {
-        let (ink, width) = (colour(self.order), if self.bold { 2.4 } else { 1.7 });
+        let (ink, width) = (self.ink, if self.bold { 2.4 } else { 1.7 });
         let (seen, beyond) = (pieces(&self.points, x, y), pieces(&self.beyond, x, y));
         sheet.of(self.of, || {
             seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, self.dash))?;
@@ -54,7 +60,7 @@ impl Curve {
         for run in self.band.split(|b| !finite(b)).filter(|run| run.len() > 1) {
             let over = run.iter().map(|b| (x.within(b.0), y.within(b.2)));
             let under = run.iter().rev().map(|b| (x.within(b.0), y.within(b.1)));
-            sheet.shape(&over.chain(under).collect::<Vec<_>>(), colour(self.order), 0.15)?;
+            sheet.shape(&over.chain(under).collect::<Vec<_>>(), self.ink, 0.15)?;
         }
         Ok(())
     }

@@ -10,6 +10,7 @@ pub(crate) mod fewer;
 pub(crate) mod flow;
 pub(crate) mod font;
 pub(crate) mod frame;
+pub(crate) mod hues;
 pub(crate) mod label;
 pub(crate) mod legend;
 pub(crate) mod look;

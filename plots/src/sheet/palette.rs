@@ -49,7 +49,7 @@ const CURVES: usize = 4;
 pub const LIMIT_DASH: Dash = Some((2.0, 3.0));
 
 /// Number of curve colours.
-const COLOURS: usize = 8;
+pub const COLOURS: usize = 8;
 
 /// Every tone: its name, and its red, green and blue on a light and on a dark background. A curve's colour is chosen
 /// for lines; its letters have the same hue, dark enough to read.
@@ -92,6 +92,12 @@ pub const fn colour(k: usize) -> Ink {
     Ink::Tone((CURVES + k % COLOURS) as u8, 100)
 }
 
+/// Colour of the k-th of several in the order of a number: from dark blue over green to gold, paler on a dark background.
+pub fn rank(k: usize, of: usize) -> Ink {
+    let share = k as f64 / of.saturating_sub(1).max(1) as f64;
+    Ink::Tone(FIRST_RANK + (share.clamp(0.0, 1.0) * f64::from(RANKS)).round() as u8, 100)
+}
+
 /// Dash and gap of the k-th curve.
 pub fn dash(k: usize) -> Dash {
     // From the ninth curve on colours repeat, each with another dash.
@@ -112,6 +118,9 @@ impl Ink {
         match self {
             Self::Tone(tone, cover) if tone as usize >= CURVES && (tone as usize) < CURVES + COLOURS => {
                 Self::Tone(tone + COLOURS as u8, cover)
+            }
+            Self::Tone(tone, cover) if tone >= FIRST_RANK && tone <= FIRST_RANK + RANKS => {
+                Self::Tone(tone + RANKS + 1, cover)
             }
             other => other,
         }
@@ -139,8 +148,14 @@ impl Ink {
 /// Steps of the ramp of amounts.
 pub const STEPS: u8 = 48;
 
+/// Steps of the ramp of ranks.
+pub const RANKS: u8 = 29;
+
 /// First row of the ramp of amounts in [`ALL`]; the letters on it follow.
 const AMOUNTS: u8 = TONES.len() as u8;
+
+/// First row of the ramp of ranks in [`ALL`]; its letters follow.
+const FIRST_RANK: u8 = AMOUNTS + 2 * (STEPS + 1);
 
 /// A colour: its name, and its red, green and blue on each background.
 pub struct Tone {
@@ -204,7 +219,17 @@ static ALL: LazyLock<Vec<Tone>> = LazyLock::new(|| {
         })
     };
     let ramps: [Ramp; 2] = [("amount", ramp::colour), ("on-amount", ramp::contrasting)];
-    TONES.iter().map(row).chain(ramps.into_iter().flat_map(step)).collect()
+    let ranks = [
+        ("rank", [ramp::rank(false, false), ramp::rank(true, false)]),
+        ("rank-words", [ramp::rank(false, true), ramp::rank(true, true)]),
+    ];
+    let rank = ranks.into_iter().flat_map(|(name, [light, dark])| {
+        (0..=RANKS).map(move |k| {
+            let share = f64::from(k) / f64::from(RANKS);
+            Tone { name: format!("{name}-{k}"), light: light(share), dark: dark(share) }
+        })
+    });
+    TONES.iter().map(row).chain(ramps.into_iter().flat_map(step)).chain(rank).collect()
 });
 
 /// Red component of every placeholder.
@@ -232,6 +257,13 @@ pub fn rules(used: &BTreeSet<String>, theme: Theme) -> String {
         of(false, "fill") + &of(true, "stroke")
     };
     ALL.iter().map(rule).collect()
+}
+
+/// An opaque colour as in CSS: of the background that a page chooses, or of a light one.
+pub fn css(ink: Ink) -> String {
+    let pigment = ink.pigment();
+    let own = hex(resolved(pigment, Theme::Light));
+    Tone::of(pigment).map_or_else(|| own.clone(), |tone| format!("var(--slipsoak-{},{own})", tone.name))
 }
 
 /// Style declarations that a page sets on any element around its figures to choose a background:
@@ -277,6 +309,15 @@ mod tests {
         for (name, light, dark) in (0..COLOURS).map(|k| row(colour(k))) {
             // Criterion 1.4.11: 3 for graphics without text.
             assert!(contrast(light, TONES[0].1) >= 3.0 && contrast(dark, TONES[0].2) >= 3.0, "{name}");
+        }
+        for k in 0..=usize::from(RANKS) {
+            let ink = rank(k, usize::from(RANKS) + 1);
+            for (ink, least) in [(ink, 3.0), (ink.of_words(), 4.5)] {
+                for (theme, paper) in [(Theme::Light, TONES[0].1), (Theme::Dark, TONES[0].2)] {
+                    let found = contrast(resolved(ink.pigment(), theme), paper);
+                    assert!(found >= least, "rank {k} on {theme:?}: {found} of {least}");
+                }
+            }
         }
     }
 }

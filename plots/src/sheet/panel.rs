@@ -6,7 +6,7 @@ use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::Frame;
 use crate::sheet::label::{self, Label};
-use crate::sheet::palette::{FAINT, LIMIT_DASH, QUIET, TEXT, colour};
+use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT};
 use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::{legend, scales};
 
@@ -19,7 +19,7 @@ pub struct Limit {
 /// Spans and moments in a row above the time axis.
 pub struct Strip {
     pub name: &'static str,
-    pub order: usize,
+    pub ink: Ink,
     pub spans: Vec<(f64, f64)>,
     pub moments: Vec<f64>,
 }
@@ -130,12 +130,12 @@ impl Panel {
         let near = |at: f64| (x.ends().1 - at).abs() < 0.1 * (x.ends().1 - x.ends().0).abs();
         let curves = self.curves.iter().filter(|c| !c.label.is_empty()).map(|c| {
             let end = c.end(x, y).unwrap_or((f64::NAN, f64::NAN));
-            let label = Label::of(&c.label, end.1, colour(c.order));
+            let label = Label::of(&c.label, end.1, c.ink);
             Label { bold: c.bold, dash: c.dash, of: c.of, tied: near(end.0), ..label }
         });
         let limits = self.limits.iter().filter(|limit| y.holds(limit.at));
         let limits = limits.map(|l| Label { dash: LIMIT_DASH, ..Label::of(&l.label, y.at(l.at), QUIET) });
-        let strips = self.strips.iter().filter(|_| self.stacked).map(|s| Label::of(s.name, 0.0, colour(s.order)));
+        let strips = self.strips.iter().filter(|_| self.stacked).map(|s| Label::of(s.name, 0.0, s.ink));
         curves.chain(limits).chain(strips).collect()
     }
 
@@ -191,7 +191,7 @@ impl Panel {
     fn strips(&self, sheet: &Sheet<'_>, x: &Axis, floor: f64, (end, room): (f64, f64)) -> Result<(), DrawError> {
         for (k, strip) in self.strips.iter().enumerate() {
             let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
-            let ink = colour(strip.order);
+            let ink = strip.ink;
             sheet.line(&[(x.ends().0, middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
             for (from, to) in strip.spans.iter().filter(|span| x.holds(span.0)) {
                 let (from, to) = (x.within(*from), x.within(*to));

@@ -37,7 +37,41 @@ fn along(share: f64) -> [f64; 3] {
 
 /// Red, green and blue of an amount on a light ground.
 pub fn colour(share: f64) -> [u8; 3] {
-    let [l, a, b] = along(share);
+    shown(along(share))
+}
+
+/// Ends and control point of the curve of ranks on a light background.
+const RANKS: [[f64; 3]; 3] = [[0.32, 0.0, -0.14], [0.49, -0.13, -0.02], [0.63, 0.01, 0.125]];
+/// Lightness at its ends on a dark background.
+const RANKS_ON_DARK: [f64; 2] = [0.64, 0.92];
+/// Greatest lightness of letters on a light background.
+const READABLE: f64 = 0.555;
+
+/// The ramp of ranks on a background, for lines or for words: red, green and blue of a rank from 0 to 1.
+pub fn rank(dark: bool, words: bool) -> impl Fn(f64) -> [u8; 3] + Copy {
+    move |share| {
+        let t = share.clamp(0.0, 1.0);
+        let [from, bend, to] = RANKS;
+        let [l, a, b] = [0, 1, 2].map(|k| (1.0 - t).powi(2) * from[k] + 2.0 * t * (1.0 - t) * bend[k] + t * t * to[k]);
+        let l = match (dark, words) {
+            (true, _) => RANKS_ON_DARK[0] + t * (RANKS_ON_DARK[1] - RANKS_ON_DARK[0]),
+            (false, true) => l.min(READABLE),
+            (false, false) => l,
+        };
+        // Pale colours have less room for saturation.
+        let faint = if dark {
+            0.85
+        } else if words {
+            0.9
+        } else {
+            1.0
+        };
+        shown([l, faint * a, faint * b])
+    }
+}
+
+/// Red, green and blue of a colour in Oklab.
+fn shown([l, a, b]: [f64; 3]) -> [u8; 3] {
     let cone = |a_part: f64, b_part: f64| (l + a_part * a + b_part * b).powi(3);
     let long = cone(0.396_337_777_4, 0.215_803_757_3);
     let middle = cone(-0.105_561_345_8, -0.063_854_172_8);
