@@ -1,8 +1,9 @@
 //! One launch: temperatures of the rubbing faces, speeds of motor and drum, and slip power.
 
-use crate::figures::reading::{in_fahrenheit, rows_that_fit, shown};
+use crate::figures::chosen::shown;
+use crate::figures::reading::{in_fahrenheit, rows_that_fit};
 use crate::sheet::prelude::*;
-use crate::words::reading::{celsius, name};
+use crate::words::reading::celsius;
 use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{CloseUp, Record, Run};
 use slipsoak_engine::units::in_rpm;
@@ -39,27 +40,36 @@ fn usable(record: &Record, run: &Run) -> bool {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let chosen = shown(record, rows_that_fit(HEAD + FOOT, height(look.narrow())));
-    let tall = HEAD + height(look.narrow()) * chosen.runs.len() as f64 + FOOT;
+    let chosen = shown(record, look, rows_that_fit(HEAD + FOOT, height(look.narrow())), |run| prints(record, run), 1.0);
+    let tall = HEAD + height(look.narrow()) * chosen.len() as f64 + FOOT;
     let note = "Each run's launch with the hottest lining, at the steps of the computation.";
     let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
     chosen.sheet(look, tall, ["One launch", note, describe], |sheet| {
-        chosen.panels(sheet, sheet.body(), 1, |_, run, frame| launch(sheet, record, run, frame))
+        chosen.panels(sheet, sheet.body(), 1, |k, run, frame| launch(sheet, record, (run, &chosen.name(k)), frame))
     })
 }
 
+/// Temperatures of a run's launch, K, and its slip power, kW.
+fn prints(record: &Record, run: &Run) -> Vec<f64> {
+    let Some(close_up) = run.close_up.as_ref().filter(|_| usable(record, run)) else { return vec![] };
+    let hot = [Channel::LiningSurface, Channel::DrumFace, Channel::Band, Channel::Shoes];
+    let of = |row: &Vec<f64>| {
+        hot.map(|channel| channel.of(row)).into_iter().chain([Channel::SlipPower.of(row) / 1e3]).collect::<Vec<_>>()
+    };
+    close_up.rows.iter().flat_map(of).collect()
+}
+
 /// Draws a run's launch into a frame.
-pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Result<(), DrawError> {
+pub fn launch(sheet: &Sheet<'_>, record: &Record, (run, called): (&Run, &str), frame: Frame) -> Result<(), DrawError> {
     let Some(close_up) = run.close_up.as_ref().filter(|_| usable(record, run)) else {
-        let words =
-            format!("{}: the vehicle never set off, or the record does not hold the launch.", name(record, run));
+        let words = format!("{called}: the vehicle never set off, or the record does not hold the launch.");
         let set = Type::LABEL.ink(QUIET);
         return sheet.fitted(&words, (frame.left + SIDE, frame.middle().1), set, frame.wide() - 2.0 * SIDE);
     };
     if sheet.narrow() {
         let mut top = frame.top;
         for (panel, high) in
-            [temperatures(record, run, close_up), speeds(run, close_up), power(run, close_up)].into_iter().zip(STACKED)
+            [temperatures(called, run, close_up), speeds(run, close_up), power(run, close_up)].into_iter().zip(STACKED)
         {
             Panel { stacked: true, ..panel }.draw(sheet, Frame { top, bottom: top + high, ..frame })?;
             top += high;
@@ -67,7 +77,7 @@ pub fn launch(sheet: &Sheet<'_>, record: &Record, run: &Run, frame: Frame) -> Re
         return Ok(());
     }
     let middle = frame.left + 0.54 * (frame.right - frame.left);
-    let temperatures = temperatures(record, run, close_up);
+    let temperatures = temperatures(called, run, close_up);
     temperatures.draw(sheet, Frame { right: middle, ..frame })?;
     let halves = Frame { left: middle, ..frame }.split(2, 1);
     let at = 0.5 * (frame.top + frame.bottom) + 8.0;
@@ -112,7 +122,7 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
     }
 }
 
-fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
+fn temperatures(called: &str, run: &Run, close_up: &CloseUp) -> Panel {
     let all = [
         (Channel::LiningSurface, "lining surface", hues::LINING, 0),
         (Channel::DrumFace, "drum face", hues::DRUM, 1),
@@ -126,7 +136,7 @@ fn temperatures(record: &Record, run: &Run, close_up: &CloseUp) -> Panel {
     let curves: Vec<Curve> = all.into_iter().map(one).collect();
     let coolest = curves.iter().flat_map(|c| &c.points).map(|p| p.1).filter(|t| t.is_finite()).fold(1e4, f64::min);
     Panel {
-        heading: format!("The hottest launch: {}", name(record, run)),
+        heading: format!("The hottest launch: {called}"),
         up: scales::titled("temperature"),
         beside: Some(in_fahrenheit),
         ..panel(run, close_up, curves, coolest)

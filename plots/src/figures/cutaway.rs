@@ -1,9 +1,10 @@
 //! The clutch cut open, to scale: temperatures of its parts during the ride and while the heat spreads after it.
 
-use crate::figures::reading::{rows_that_fit, shown};
+use crate::figures::chosen::shown;
+use crate::figures::reading::rows_that_fit;
 use crate::figures::section::{Piece, Section, Side, State};
 use crate::sheet::prelude::*;
-use crate::words::reading::{celsius, fahrenheit, longest, name};
+use crate::words::reading::{celsius, fahrenheit, longest};
 use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_engine::record::{Moment, Record, Run};
 use std::borrow::Cow;
@@ -76,6 +77,15 @@ fn temperature(cell: &Cell<'_>, piece: &Piece) -> Option<f64> {
     Some(celsius(piece.channel?.of(&cell.moment.values)))
 }
 
+/// Temperatures of the parts at the moments of a run, K, and its oil fill, %.
+fn prints(run: &Run, at: &[f64]) -> Vec<f64> {
+    let of = |cell: Cell<'_>| {
+        let temperatures: Vec<f64> = cell.section.pieces.iter().filter_map(|piece| temperature(&cell, piece)).collect();
+        temperatures.into_iter().chain([100.0 * Channel::OilFill.of(&cell.moment.values)])
+    };
+    cells(run, at).into_iter().flat_map(of).collect()
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let lasts = longest(&record.runs);
     if let Some(time) = look.at.iter().find(|time| **time > lasts || !(**time >= 0.0)) {
@@ -97,7 +107,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let scale = ((cell_width - BESIDE - 14.0) / length).clamp(100.0, 3600.0);
     let cell_height = WHEN + OVER + scale * radius + UNDER;
     let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
-    let chosen = shown(record, runs_across * rows_that_fit(HEAD + BAR + FOOT, row_height));
+    let chosen = shown(
+        record,
+        look,
+        runs_across * rows_that_fit(HEAD + BAR + FOOT, row_height),
+        |run| prints(run, &look.at),
+        1.0,
+    );
     let height = HEAD + BAR + chosen.rows(runs_across) as f64 * row_height + FOOT;
     let y = range(&all);
     let note = format!(
@@ -112,14 +128,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     );
     chosen.sheet(look, height, ["The clutch cut open", &note, &describe], |sheet| {
         colour_bar(sheet, y)?;
-        for (place, (k, run)) in chosen.runs.iter().copied().enumerate() {
+        for (place, (k, _)) in chosen.runs().enumerate() {
             let cells = &all[k];
             let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
             let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
             let set = Type::HEADING;
             let room = cells_across as f64 * cell_width - 12.0;
             sheet.of(Some(k), || {
-                sheet.fitted(&name(record, run), (left, top + 0.5 * NAME), set, room)?;
+                sheet.fitted(&chosen.name(k), (left, top + 0.5 * NAME), set, room)?;
                 if cells.is_empty() {
                     let set = Type::LABEL.ink(QUIET);
                     let words = "no ride, or the record lacks a size";

@@ -1,8 +1,8 @@
 //! The gap under the cover: the stack of parts to scale, its tolerances, and the gap left by wear.
 
-use crate::figures::reading::{rows_that_fit, shown};
+use crate::figures::chosen::shown;
+use crate::figures::reading::rows_that_fit;
 use crate::sheet::prelude::*;
-use crate::words::reading::name;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings::{cover, limits, washer};
 use slipsoak_engine::record::{Record, Run};
@@ -71,10 +71,16 @@ fn both(mm: f64) -> String {
     format!("{mm:.2} mm ({:.0} thou)", mm * THOU)
 }
 
+/// Sizes of a run's stack and its wear, µm.
+fn prints(run: &Run) -> Vec<f64> {
+    let of = |s: Stack| [s.proud, s.washer, s.proud_tolerance, s.washer_tolerance, s.wear].map(|mm| 1e3 * mm).to_vec();
+    Stack::of(run).map_or_else(Vec::new, of)
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let tall = if look.narrow() { NARROW_ROW } else { ROW };
-    let chosen = shown(record, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, tall));
-    let runs = &chosen.runs;
+    let chosen = shown(record, look, rows_that_fit(HEAD + SECTION + 60.0 + FOOT, tall), prints, 10.0);
+    let runs: Vec<(usize, &Run)> = chosen.runs().collect();
     let stacks: Vec<Option<Stack>> = runs.iter().map(|(_, run)| Stack::of(run)).collect();
     let height = HEAD + SECTION + tall * runs.len() as f64 + 60.0 + FOOT;
     let note = "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Wear of washer and bushing's face closes the gap.";
@@ -87,16 +93,16 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         if let Some(stack) = stacks.iter().flatten().next() {
             section(sheet, stack, &axis)?;
         }
-        for (row, ((k, run), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
+        for (row, ((k, _), stack)) in runs.iter().copied().zip(&stacks).enumerate() {
             let top = HEAD + SECTION + tall * row as f64 + if sheet.narrow() { 20.0 } else { 0.0 };
             let set = Type::LABEL.side(1);
             sheet.of(Some(k), || {
                 if sheet.narrow() {
                     let set = Type::LABEL.bold(true);
-                    let words = fit(&name(record, run), set, sheet.width - 2.0 * SIDE - 8.0)?;
+                    let words = fit(&chosen.name(k), set, sheet.width - 2.0 * SIDE - 8.0)?;
                     sheet.on_paper(&words, (SIDE + 8.0, top - 6.0), set)?;
                 } else {
-                    let words = fit(&name(record, run), set, NAMES - 20.0)?;
+                    let words = fit(&chosen.name(k), set, NAMES - 20.0)?;
                     sheet.text(&words, (SIDE + NAMES - 14.0, top + 0.5 * ROW), set)?;
                 }
                 if let Some(stack) = stack {

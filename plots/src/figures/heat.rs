@@ -1,6 +1,7 @@
 //! Destinations of the frictional heat: stored in parts, convected, radiated, conducted to the motor.
 
-use crate::figures::reading::{booked, rows_that_fit, shown};
+use crate::figures::chosen::shown;
+use crate::figures::reading::{booked, rows_that_fit};
 use crate::sheet::prelude::*;
 use crate::words::reading::name;
 use slipsoak_engine::names::Entry;
@@ -21,30 +22,41 @@ const ROWS: [Row; 9] = [
     ("to motor", hues::MOTOR, "from motor", &[Entry::ThroughTheShaft]),
 ];
 
+/// Heat of entries of a run's ledger, kJ.
+fn heat(run: &Run, entries: &[Entry]) -> f64 {
+    entries.iter().map(|entry| booked(&run.ledgers.clutch, *entry)).sum::<f64>() / 1e3
+}
+
+/// Heat of each stream of a run, kJ.
+fn amounts(run: &Run) -> Vec<f64> {
+    ROWS.iter().map(|row| heat(run, row.3)).collect()
+}
+
 /// Heat balance of the clutch over a run, kJ.
-fn flow(record: &Record, run: &Run) -> Flow {
-    let kj = |entries: &[Entry]| entries.iter().map(|entry| booked(&run.ledgers.clutch, *entry)).sum::<f64>() / 1e3;
+fn flow(called: String, run: &Run) -> Flow {
+    let kj = |entries: &[Entry]| heat(run, entries);
     let heat = [
         ("", "slip", hues::LINING, -kj(&[Entry::SlipHeat])),
         ("", "bushing", hues::BUSHING, -kj(&[Entry::BearingHeat])),
     ];
     let out = ROWS.map(|(words, order, reversed, entries)| (words, reversed, order, kj(entries)));
     let empty = "no friction heat, or the record does not tell where it goes";
-    Flow::of(name(record, run), heat.into_iter().chain(out), 0.005, empty)
+    Flow::of(called, heat.into_iter().chain(out), 0.005, empty)
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let across = look.columns(record.runs.len() > 1);
-    let all: Vec<Flow> = record.runs.iter().map(|run| flow(record, run)).collect();
+    let biggest = record.runs.iter().flat_map(amounts).fold(1e-9, |most, kj| f64::max(most, kj.abs()));
+    let all: Vec<Flow> = record.runs.iter().map(|run| flow(name(record, run), run)).collect();
     let (most, high) = tallest(&all);
-    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
+    let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), amounts, 0.005 * biggest);
     let rows = chosen.rows(across) as f64;
     let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Inner parts: shoes, carrier, shaft. Web: with sprocket.";
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
     chosen.sheet(look, HEAD + high * rows + FOOT, ["Where the heat goes", note, describe], |sheet| {
         let body = Frame { bottom: HEAD + high * rows, ..sheet.body() };
-        chosen.panels(sheet, body, across, |k, _, frame| {
-            let flow = &all[k];
+        chosen.panels(sheet, body, across, |k, run, frame| {
+            let flow = flow(chosen.name(k), run);
             let whole = flow.sum();
             let words = |kj: f64, shared| {
                 let share = if shared { format!(" · {:.0} %", 100.0 * kj / whole) } else { String::new() };

@@ -1,8 +1,9 @@
 //! Remaining life of each part over hours: as simulated, then extrapolated to the end of the first part.
 
-use crate::figures::reading::{rows_that_fit, shown};
+use crate::figures::chosen::shown;
+use crate::figures::reading::rows_that_fit;
 use crate::sheet::prelude::*;
-use crate::words::reading::{brief, end, endless, name};
+use crate::words::reading::{brief, end, endless};
 use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
@@ -65,20 +66,25 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
     shown.map(one).collect()
 }
 
+/// Lives of a run's parts, so that lives that differ by 2 % differ by 1; −1 for a part without one.
+fn prints(run: &Run) -> Vec<f64> {
+    run.parts.iter().map(|part| part.life.map_or(-1.0, |life| 50.0 * life.max(1.0).ln())).collect()
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let across = look.columns(record.runs.len() > 3);
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
-    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
+    let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), prints, 1.0);
     let height = look.height().max(chosen.rows(across) as f64 * high + HEAD + FOOT);
     let note = "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.";
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
     chosen.sheet(look, height, ["Remaining life", note, describe], |sheet| {
-        chosen.panels(sheet, sheet.body(), across, |_, run, frame| {
+        chosen.panels(sheet, sheet.body(), across, |k, run, frame| {
             let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
             let first = end(run);
             let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
             let panel = Panel {
-                heading: name(record, run),
+                heading: chosen.name(k),
                 verdict: first
                     .map_or_else(|| endless(run).to_owned(), |end| format!("{} after {}", end.what(), end.life())),
                 across: "hours of this duty, rests included".to_owned(),

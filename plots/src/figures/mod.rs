@@ -1,6 +1,7 @@
 //! The figures: one row each, and drawing them.
 
 pub(crate) mod choice;
+mod chosen;
 pub(crate) mod close_up;
 pub(crate) mod comparison;
 pub(crate) mod cutaway;
@@ -155,7 +156,15 @@ impl Figure {
     pub fn draw<'a>(self, of: impl Into<Shown<'a>>, look: &Look) -> Result<Drawing, DrawError> {
         let of = of.into();
         match of {
-            Shown::Record(record) => reading::check(record)?,
+            Shown::Record(record) => {
+                reading::check(record)?;
+                let known =
+                    |asked: &&String| record.runs.iter().any(|run| chosen::named(record, run, &[(*asked).clone()]));
+                if let Some(asked) = look.of.iter().find(|asked| !known(asked)) {
+                    return Err(DrawError::Unnamed(asked.clone()));
+                }
+            }
+            _ if !look.of.is_empty() => return Err(DrawError::Unnamed(look.of[0].clone())),
             Shown::Fleet(report) if !drawable(report) => return Err(DrawError::Empty),
             _ => {}
         }

@@ -1,7 +1,8 @@
 //! Oil fill of the pores over the duty, with the destinations of the oil below.
 
+use crate::figures::chosen::shown;
 use crate::figures::oil_way;
-use crate::figures::reading::{clock, curve, rows_that_fit, shown};
+use crate::figures::reading::{clock, curve, rows_that_fit};
 use crate::sheet::prelude::*;
 use crate::words::reading::{longest, name};
 use slipsoak_engine::names::Channel;
@@ -43,7 +44,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let lines =
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);
-    let chosen = shown(record, across * rows_that_fit(HEAD + chart + WAY + FOOT, high));
+    let biggest = runs.iter().flat_map(oil_way::amounts).fold(1e-3, |most, mg| f64::max(most, mg.abs()));
+    let chosen =
+        shown(record, look, across * rows_that_fit(HEAD + chart + WAY + FOOT, high), oil_way::amounts, 0.005 * biggest);
     let rows = chosen.rows(across);
     let below = WAY + high * rows as f64;
     let height = HEAD + chart + below + FOOT;
@@ -80,7 +83,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let heading = format!("Oil: {}", look.asked(&record.head));
     let rest = match chosen.sentence() {
         nothing if nothing.is_empty() => nothing,
-        which => format!(" Every run has a curve; {} flows below.{which}", chosen.runs.len()),
+        which => format!(" Every run has a curve; {} flows below.{which}", chosen.len()),
     };
     let note = look.note(record, &format!("{leak}{rest}"));
     sheet(look, height, [&heading, &note, &describe], |sheet| {
@@ -89,8 +92,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let words = format!("Where oil went, mg{} (oil that stayed put is left out)", chosen.part());
         sheet.text(&words, (SIDE, foot - below + 16.0), Type::HEADING)?;
         let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
-        chosen.panels(sheet, body, across, |k, _, frame| {
-            flows[k].draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg))
+        chosen.panels(sheet, body, across, |k, run, frame| {
+            oil_way::flow(run, chosen.name(k)).draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg))
         })
     })
 }

@@ -26,6 +26,13 @@ const LOSSES: [(&str, usize, Entry); 5] = [
     ("old parts", hues::SHOES, Entry::RemovedWithParts),
 ];
 
+/// Oil of each stream of a run, mg.
+pub fn amounts(run: &Run) -> Vec<f64> {
+    let mg = |entry: Entry| MG * booked(&run.ledgers.oil, entry);
+    let held = HOLDERS.iter().map(|(_, _, _, start, end)| mg(*end) - start.map_or(0.0, mg));
+    held.chain(LOSSES.iter().map(|(_, _, entry)| mg(*entry))).chain([mg(Entry::PutOn)]).collect()
+}
+
 /// Oil flows of a run, mg.
 pub fn flow(run: &Run, heading: String) -> Flow {
     let oil = &run.ledgers.oil;

@@ -1,8 +1,8 @@
-//! What figures read of a record: its check, the runs shown, curves over time and their scales.
+//! What figures read of a record: its check, curves over time and their scales.
 
 use crate::sheet::prelude::*;
-use crate::words::reading::{end, fahrenheit};
-use slipsoak_engine::names::{Channel, Entry, distinct};
+use crate::words::reading::fahrenheit;
+use slipsoak_engine::names::{Channel, Entry};
 use slipsoak_engine::record::{Ledger, Record, Run};
 use slipsoak_engine::units::HOUR;
 
@@ -33,95 +33,6 @@ pub fn check(record: &Record) -> Result<(), DrawError> {
         Some(run) => Err(DrawError::Disordered(run.variant.clone())),
         None => Ok(()),
     }
-}
-
-/// The runs that a figure of this number of panels shows, each with its index.
-pub struct Shown<'a> {
-    record: &'a Record,
-    /// index and run
-    pub runs: Vec<(usize, &'a Run)>,
-    /// reasons for their choice, beginning with the first compared
-    known_as: Vec<String>,
-}
-
-impl Shown<'_> {
-    /// Which of how many runs are shown, after a comma; empty if it is all.
-    pub fn part(&self) -> String {
-        let (some, all) = (self.runs.len(), self.record.runs.len());
-        if some == all { String::new() } else { format!(", {some} of {all} runs") }
-    }
-
-    /// A sheet whose heading and note tell which runs are shown, followed by the caption.
-    pub fn sheet(
-        &self,
-        look: &Look,
-        height: f64,
-        [heading, note, describe]: [&str; 3],
-        paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
-    ) -> Result<Drawing, DrawError> {
-        let heading = format!("{heading}{}: {}", self.part(), look.asked(&self.record.head));
-        let note = look.note(self.record, &format!("{note}{}", self.sentence()));
-        sheet(look, height, [&heading, &note, describe], paint)
-    }
-
-    /// Draws a panel for each run in this number of columns of a frame.
-    pub fn panels(
-        &self,
-        sheet: &Sheet<'_>,
-        frame: Frame,
-        columns: usize,
-        panel: impl Fn(usize, &Run, Frame) -> Result<(), DrawError>,
-    ) -> Result<(), DrawError> {
-        let mut cells = self.runs.iter().zip(frame.split(self.rows(columns), columns));
-        cells.try_for_each(|((k, run), cell)| sheet.of(Some(*k), || panel(*k, run, cell)))
-    }
-
-    /// Number of rows in this number of columns.
-    pub fn rows(&self, columns: usize) -> usize {
-        self.runs.len().div_ceil(columns)
-    }
-
-    /// A sentence on which runs are shown, if it is not all.
-    pub fn sentence(&self) -> String {
-        if self.part().is_empty() {
-            return String::new();
-        }
-        format!(" Shown: {}; the others are in the table.", self.known_as.join(", "))
-    }
-}
-
-/// The runs that a figure of panels shows: all, or as many as fit of the first, the longest-lived, the shortest-lived,
-/// the one with the hottest lining, the longest- and shortest-lived of each duty, and the others in order.
-pub fn shown(record: &Record, most: usize) -> Shown<'_> {
-    let all = record.runs.len();
-    let life = |k: &usize| end(&record.runs[*k]).map_or(f64::INFINITY, |end| end.running);
-    let longest = |of: Vec<usize>| of.into_iter().rev().max_by(|a, b| life(a).total_cmp(&life(b)));
-    let shortest = |of: Vec<usize>| of.into_iter().min_by(|a, b| life(a).total_cmp(&life(b)));
-    let peak = |k: &usize| Channel::LiningSurface.of(&record.runs[*k].overall.most);
-    let hottest = (0..all).rev().max_by(|a, b| peak(a).total_cmp(&peak(b)));
-    let mut wanted = vec![Some(0), longest((0..all).collect()), shortest((0..all).collect()), hottest];
-    let mut duties: Vec<&str> = record.runs.iter().map(|run| run.duty.as_str()).collect();
-    duties.dedup();
-    for pick in [&longest as &dyn Fn(Vec<usize>) -> Option<usize>, &shortest] {
-        wanted.extend(duties.iter().map(|duty| pick((0..all).filter(|k| record.runs[*k].duty == *duty).collect())));
-    }
-    wanted.extend((0..all).map(Some));
-    let known = ["the first compared", "the longest-lived", "the shortest-lived", "the hottest"];
-    let named: Vec<(usize, &str)> = wanted.iter().zip(known).filter_map(|(k, name)| Some(((*k)?, name))).collect();
-    let mut chosen = distinct(wanted.into_iter().flatten());
-    chosen.truncate(most);
-    let called = |k: &usize| {
-        let mut names = named.iter().filter(|known| known.0 == *k).map(|known| known.1);
-        let first = names.next()?;
-        let more: Vec<&str> = names.collect();
-        Some(if more.is_empty() { first.to_owned() } else { format!("{first} ({})", more.join(", ")) })
-    };
-    let mut known_as: Vec<String> = chosen.iter().filter_map(called).collect();
-    if known_as.len() < chosen.len() {
-        known_as.push("and what more fits".to_owned());
-    }
-    chosen.sort_unstable();
-    Shown { runs: chosen.into_iter().map(|k| (k, &record.runs[k])).collect(), record, known_as }
 }
 
 /// Number of rows of this height, px, on a sheet before its letters are smaller than 6 pt in print on A4: the page's

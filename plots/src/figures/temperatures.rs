@@ -1,11 +1,12 @@
 //! Temperatures over the duty, one panel a run.
 
-use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit, shown};
+use crate::figures::chosen::shown;
+use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit};
 use crate::figures::rests::Times;
 use crate::figures::{close_up, events};
 use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, longest, name};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::record::{Record, Run};
 
@@ -106,11 +107,19 @@ fn apart(a: &Curve, b: &Curve) -> f64 {
     finite.clone().sum::<f64>() / finite.count().max(1) as f64
 }
 
+/// Temperatures of a run's windows, K, and its number of oilings, each counted as 10 K.
+fn prints(run: &Run) -> Vec<f64> {
+    let w = &run.windows;
+    let of = |row: &Vec<f64>| SHOWN.map(|(channel, _)| channel.of(row));
+    let oiled = run.events.iter().filter(|event| matches!(event.what, Happening::Oiled | Happening::Greased)).count();
+    w.mean.iter().chain(&w.most).flat_map(of).chain([run.duration, 10.0 * oiled as f64]).collect()
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let across = look.columns(record.runs.len() > 3);
+    let across = look.columns(record.runs.len() > 4);
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
-    let chosen = shown(record, across * rows_that_fit(HEAD + FOOT, high));
-    let runs: Vec<&Run> = chosen.runs.iter().map(|(_, run)| *run).collect();
+    let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), prints, 1.0);
+    let runs: Vec<&Run> = chosen.runs().map(|(_, run)| run).collect();
     let rows = chosen.rows(across);
     let launch_high = close_up::height(look.narrow());
     // With many panels a launch would make the sheet too tall; it has a figure of its own.
@@ -132,12 +141,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
     chosen.sheet(look, height, ["Temperatures", &note, describe], |sheet| {
         let body = Frame { bottom: sheet.height - FOOT - below, ..sheet.body() };
-        chosen.panels(sheet, body, across, |_, run, frame| {
+        chosen.panels(sheet, body, across, |k, run, frame| {
             // A run far shorter than the longest has its own unit of time.
             let most = longest(runs.iter().copied());
             let times = Times::of(run, if run.duration < SHORT * most { run.duration } else { most });
             let panel = Panel {
-                heading: name(record, run),
+                heading: chosen.name(k),
                 across: times.title(),
                 up: scales::titled("temperature"),
                 x: times.range().into(),
@@ -156,6 +165,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             panel.draw(sheet, frame)
         })?;
         let foot = Frame { top: body.bottom, bottom: body.bottom + below, ..body };
-        launch.map_or(Ok(()), |(k, run)| sheet.of(Some(k), || close_up::launch(sheet, record, run, foot)))
+        launch.map_or(Ok(()), |(k, run)| {
+            sheet.of(Some(k), || close_up::launch(sheet, record, (run, &name(record, run)), foot))
+        })
     })
 }

@@ -28,6 +28,9 @@ pub enum DrawError {
         /// length of the longest run
         longest: String,
     },
+    /// a name that no run has
+    #[error("no run is called `{0}`")]
+    Unnamed(String),
     /// a size that is not usable
     #[error("a figure of {width} × {height} px is not usable; take 320 to 10000 px by 200 to 30000 px")]
     Size {

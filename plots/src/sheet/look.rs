@@ -37,6 +37,9 @@ pub struct Look {
     pub caption: Option<String>,
     /// times of the duty for the cutaway, s; empty for the recorded moments
     pub at: Vec<f64>,
+    /// names of the runs, machines or duties that figures of panels show; empty for the longest-lived, the reference and
+    /// the shortest-lived
+    pub of: Vec<String>,
 }
 
 /// Largest width of a figure for a printed column, px.

@@ -191,6 +191,10 @@ pub struct Draw {
     /// repeated
     #[arg(long = "at", value_name = "TIME", value_parser = time, allow_hyphen_values = true)]
     pub at: Vec<f64>,
+    /// figures with a panel for each run show this run, machine or duty, instead of the longest-lived, the reference and
+    /// the shortest-lived: --of "1600 rpm"; may be repeated
+    #[arg(long = "of", value_name = "NAME")]
+    pub of: Vec<String>,
     /// for a dark background
     #[arg(long)]
     pub dark: bool,

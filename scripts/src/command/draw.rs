@@ -7,7 +7,8 @@ use crate::error::Error;
 use crate::keep::folder::Folder;
 use crate::read::refusal::Refusal;
 use crate::read::saved;
-use slipsoak_engine::document::Kind;
+use slipsoak_engine::document::{Kind, Saved, Shown};
+use slipsoak_engine::names::distinct;
 use slipsoak_plots::{Figure, Look, Size, Theme, figures};
 
 /// Figures of a kind of result with what each shows, a line each.
@@ -15,6 +16,23 @@ fn figures_of(kind: Kind) -> String {
     let lines: Vec<String> =
         Figure::of(kind).map(|figure| format!("\n  {}: {}", figure.name(), figure.shows())).collect();
     lines.concat()
+}
+
+/// Refuses names that no run of a study has.
+fn check_names(saved: &Saved, names: &[String]) -> Result<(), Error> {
+    let Shown::Record(record) = saved.shown() else {
+        let why = "--of chooses runs of a study, and this result holds none; leave it out";
+        return if names.is_empty() { Ok(()) } else { Err(Refusal::of_command(why.to_owned()).into()) };
+    };
+    let runs = || record.runs.iter().flat_map(|run| [run.variant.as_str(), run.duty.as_str()]);
+    let pairs: Vec<String> = record.runs.iter().map(|run| format!("{}, {}", run.variant, run.duty)).collect();
+    match names.iter().find(|name| !runs().any(|known| known == name.as_str()) && !pairs.contains(name)) {
+        None => Ok(()),
+        Some(name) => {
+            let known: String = distinct(runs()).iter().map(|known| format!("\n  {known}")).collect();
+            Err(Refusal::of_command(format!("no run is called `{name}`; machines and duties:{known}")).into())
+        }
+    }
 }
 
 /// Draws figures from a saved result.
@@ -32,6 +50,7 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
     }
     let wanted = |name: &str| arguments.figures.is_empty() || arguments.figures.iter().any(|given| given == name);
     let chosen: Vec<_> = all.into_iter().filter(|figure| wanted(figure.0)).collect();
+    check_names(&saved, &arguments.of)?;
     if arguments.out.read_dir().is_ok_and(|mut files| files.next().is_some()) {
         let why = "exists and is not empty; choose another --out for the figures";
         return Err(Refusal::of_command(format!("{} {why}", arguments.out.display())).into());
@@ -43,6 +62,7 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
         title: arguments.title.clone(),
         caption: arguments.caption.clone(),
         at: arguments.at.clone(),
+        of: arguments.of.clone(),
     };
     let bar = Progress::of("figures drawn", chosen.len() as u64, false);
     let mut names = String::new();
