@@ -331,7 +331,8 @@ fn panels_that_would_be_equal_are_one_that_says_for_how_many_it_stands() {
         assert!(!svg.contains("\nc\n") && !svg.contains(" of 4 runs"), "{}", figure.name());
     }
     for (k, run) in four.runs.iter_mut().enumerate() {
-        run.parts.iter_mut().for_each(|part| part.life = Some(if k == 3 { 1e6 } else { 2e6 }));
+        let life = Some(if k == 3 { 1e6 } else { 2e6 });
+        run.parts.iter_mut().for_each(|part| (part.life, part.running) = (life, life));
     }
     let svg = draw(Figure::Life, &four, Size::default()).expect("it draws").svg;
     assert!(svg.contains("\nd\n") && !svg.contains("the same for all"));
