@@ -51,6 +51,9 @@ const MINUTES: f64 = 7200.0;
 /// Start of the last quarter, as a share of the run.
 const LATE: f64 = 0.75;
 
+/// Values of a run's windows: time, s of the motor running, and least, mean and greatest, °C.
+type Values = Vec<(f64, [f64; 3])>;
+
 /// Values of the windows: time at the window's end, s of the motor running, and least, mean and greatest, °C. Windows in
 /// which the motor stands add none; windows so long that they contain rests have their greatest value alone.
 fn windows(run: &Run, channel: Channel) -> Vec<(f64, [f64; 3])> {
@@ -185,7 +188,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 /// Bars of the last quarter beside a chart, on its vertical scale.
 fn strip(
     sheet: &Sheet<'_>,
-    (values, hues): (&[Vec<(f64, [f64; 3])>], &[Hue]),
+    (values, hues): (&[Values], &[Hue]),
     y: &Axis,
     (left, right): (f64, f64),
     top: f64,
