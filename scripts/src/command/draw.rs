@@ -29,8 +29,9 @@ fn check_names(saved: &Saved, names: &[String]) -> Result<(), Error> {
     match names.iter().find(|name| !runs().any(|known| known == name.as_str()) && !pairs.contains(name)) {
         None => Ok(()),
         Some(name) => {
-            let known: String = distinct(runs()).iter().map(|known| format!("\n  {known}")).collect();
-            Err(Refusal::of_command(format!("no run is called `{name}`; machines and duties:{known}")).into())
+            let known: Vec<String> = distinct(runs()).iter().map(|known| format!("\n  {known}")).collect();
+            Err(Refusal::of_command(format!("no run is called `{name}`; machines and duties:{}", known.concat()))
+                .into())
         }
     }
 }
