@@ -255,6 +255,18 @@ fn a_season_that_is_oiled_every_week_is_skipped_accurately_and_counts_its_drops(
     assert_eq!(drops, [45.0]);
 }
 
+/// The weekend after the oiling loses a tenth of a full bushing's oil, more than a jump may take: once each was simulated.
+#[test]
+fn the_weekends_after_an_oiling_are_skipped_too() {
+    let rest = |hours: f64| vec![Segment::Ride(Task::Off, End::After(hours * HOUR))];
+    let outing = || [round(60.0, 20.0, 840.0), round(60.0, 20.0, 840.0)].concat();
+    let weekend = [rest(144.0), outing(), rest(23.0), outing()].concat();
+    let oil = Segment::Service(Service::Oil { drops: 3.0, oil: Machine::default().oil });
+    let block = [vec![weekend; 4].concat(), vec![oil]].concat();
+    let horizon = compare("oiled every fourth weekend", &Machine::default(), &block, 26_280.0, 1e-3);
+    assert!(horizon.inside.iter().all(|piece| piece.skipped > piece.run), "{:?}", horizon.inside);
+}
+
 /// Skipping disturbs states to learn how they settle; a parked machine must stand still all the same. This clutch of the
 /// weekend rider's, oiled before each ride, once rested with a motor at 0.5 rad/s until its ledger forbade longer steps.
 #[test]

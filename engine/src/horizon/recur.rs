@@ -93,6 +93,8 @@ struct Round<'a, R: Pieced> {
     /// pieces simulated for stretches that were undone
     lost: f64,
     stretch: Option<Stretch<R::Held>>,
+    /// kind of the last recurring piece
+    previous: Option<usize>,
     /// whether recurring pieces are simulated until all kinds of the stretch are checked
     checks: bool,
     errors: Vec<f64>,
@@ -103,8 +105,9 @@ struct Round<'a, R: Pieced> {
 pub fn recur<R: Pieced>(r: &mut R, how: Skipping) -> Result<(SkipStats, Vec<Counts>), R::Error> {
     let kinds = (0..r.kinds()).map(|_| Kind::default()).collect();
     let errors = vec![0.0; r.read().len()];
-    let (tolerance, stretch) = (how.tolerance, None);
-    let mut round = Round { r, kinds, tolerance, done: 0.0, lost: 0.0, stretch, checks: false, errors, taken_back: 0 };
+    let (tolerance, stretch, previous) = (how.tolerance, None, None);
+    let mut round =
+        Round { r, kinds, tolerance, done: 0.0, lost: 0.0, stretch, previous, checks: false, errors, taken_back: 0 };
     while !round.r.over() {
         let Some(kind) = round.r.kind() else {
             round.simulate_once()?;
@@ -158,7 +161,10 @@ impl<R: Pieced> Round<'_, R> {
             let setting = self.r.setting();
             let Some(next) = self.kinds[kind].response.foretell(&courses, setting, &values) else { break };
             if moved == 0 {
-                most = most.min(self.r.room(&next.change) - LOOK).floor();
+                // One piece between others may take most of the room: a weekend after an oiling loses most of what was put on.
+                let room = self.r.room(&next.change);
+                let first = self.previous.is_some_and(|previous| previous != kind);
+                most = most.min(if first { (room - LOOK).max(room.min(1.0)) } else { room - LOOK }).floor();
                 if most < 1.0 {
                     break;
                 }
@@ -182,6 +188,7 @@ impl<R: Pieced> Round<'_, R> {
             self.checks = open;
             return false;
         }
+        self.previous = Some(kind);
         self.r.put(&values, moved as f64);
         if let Some(held) = held {
             self.stretch = Some(Stretch { held, start, done: self.done, moves: vec![], tries: 0 });
@@ -236,6 +243,7 @@ impl<R: Pieced> Round<'_, R> {
         let (regime, passed) = (self.r.regime(), self.r.passed());
         let expected = self.kinds[kind].response.foretell(&courses, setting, &before);
         let done = self.r.perform();
+        self.previous = Some(kind);
         self.kinds[kind].counts.run += 1;
         let same = self.r.regime() == regime && self.r.passed() == passed;
         match &mut self.stretch {

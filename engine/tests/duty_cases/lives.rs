@@ -38,6 +38,15 @@ fn having(engagement: f64, change: impl FnOnce(&mut Machine)) -> Machine {
     machine
 }
 
+/// Weekends of two outings of half an hour, and oil after the last of them.
+fn weekends(count: usize) -> Vec<Segment> {
+    let rest = |hours: f64| vec![Segment::Ride(Task::Off, End::After(hours * HOUR))];
+    let outing = || [round(60.0, 1.0, 20.0, 840.0), round(60.0, 1.0, 20.0, 840.0)].concat();
+    let weekend = [rest(144.0), outing(), rest(23.0), outing()].concat();
+    let oil = Segment::Service(Service::Oil { drops: 3.0, oil: Machine::default().oil });
+    [vec![weekend; count].concat(), vec![oil]].concat()
+}
+
 /// Shortest life that is not compared with a full run, hours.
 const LONG: f64 = 100.0;
 
@@ -68,6 +77,7 @@ fn lives() -> Vec<Life> {
         life("moderate 1000 h", standard(), round(6.0, 1.0, 30.0, 43.0), 1000.0),
         life("light load 3000 h", having(2000.0, |m| m.vehicle.mass *= 0.6), round(20.0, 1.0, 20.0, 60.0), 3000.0),
         life("gentle 3000 h", having(1900.0, |_| ()), round(10.0, 0.5, 15.0, 120.0), 3000.0),
+        life("oiled every 4th 3 a", Machine::default(), weekends(4), 26_280.0),
         life("three shoes 1000 h", having(1900.0, |m| m.clutch.shoes = 3.0), rental(), 1000.0),
     ]
 }
