@@ -20,7 +20,7 @@ fn holds(text: &str, word: &str) -> bool {
 #[test]
 fn helps_and_figures_use_no_other_word_for_a_term() {
     let mut texts = vec![("the reference".to_owned(), words::reference(None).expect("a reference"))];
-    texts.push(("the settings".to_owned(), slipsoak::command::settings::text()));
+    texts.push(("the settings".to_owned(), slipsoak::command::settings::every()));
     texts.push(("the glossary".to_owned(), words::terms()));
     let mut arguments = Arguments::command();
     arguments.build();

@@ -118,11 +118,13 @@ fn chosen<T: Copy>(what: &'static str, given: &str, all: &[(&str, T)]) -> Result
     named(what, given, &known, all.iter().find(|one| one.0 == given).map(|one| one.1))
 }
 
+/// The forms with their names.
+pub const FORMS: [(&str, Form); 4] =
+    [("floating", Form::Floating), ("leading", Form::Leading), ("trailing", Form::Trailing), ("wedge", Form::Wedge)];
+
 /// The form with that name.
 pub fn form(given: &str) -> Result<Form, MachineError> {
-    use Form::{Floating, Leading, Trailing, Wedge};
-    let all = [("floating", Floating), ("leading", Leading), ("trailing", Trailing), ("wedge", Wedge)];
-    chosen("the form", given, &all)
+    chosen("the form", given, &FORMS)
 }
 
 /// The kind of lining with that name.

@@ -6,8 +6,10 @@ mod quantity;
 mod similar;
 mod unique_keys;
 mod unit_words;
+mod writing;
 
-pub use machine::{MachineError, form, idle_kind, lining, oil, parts, read, set};
+pub use machine::{FORMS, MachineError, form, idle_kind, lining, oil, parts, read, set};
 pub use quantity::{QuantityError, SPELLINGS, read as quantity, read_near, spelled};
 pub use similar::{maybe, nearest, similarity};
 pub use unit_words::{UNITS, Unit, short, show, texts};
+pub use writing::write;

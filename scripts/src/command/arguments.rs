@@ -22,6 +22,11 @@ pub struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Fill a new folder with scripts, machines, springs and data to begin with
+    Begin {
+        /// the folder to make (its parent must exist)
+        folder: PathBuf,
+    },
     /// Run a script: every machine under every duty
     Run(Run),
     /// Join the journals of all parts of a fleet or sweep into its result
@@ -35,6 +40,9 @@ pub enum Command {
     },
     /// List the terms of the trade with their meanings
     Terms,
+    /// Print a machine as a parts file with every setting, to copy and change
+    #[command(name = "part", mut_arg("part", |part| part.required(false).default_value("example")))]
+    Whole(Part),
     /// Print the sheet of one machine: speeds, capacity, gaps, oil, one launch
     Sheet(Sheet),
     /// Learn wear, leakage and heat constants from worn parts and thermocouple logs
@@ -49,7 +57,10 @@ pub enum Command {
     /// Write a saved result as a single HTML page to share
     Report(Report),
     /// List every setting of a machine with its range and the confidence in its default
-    Settings,
+    Settings {
+        /// only this group, such as vehicle
+        group: Option<String>,
+    },
     /// Print the JSON schema of a result or of a stock of springs
     Schema {
         /// which document

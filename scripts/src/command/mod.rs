@@ -1,6 +1,7 @@
 //! The commands: their arguments, the work, and the delivery of results.
 
 pub mod arguments;
+pub mod begin;
 pub mod calibrate;
 pub mod deliver;
 pub mod draw;

@@ -1,19 +1,40 @@
 //! The command `settings`: every setting of a machine, with its range and how sure its default is.
 
 use crate::command::terminal::set_in;
-use crate::read::units::show;
-use slipsoak_engine::parts::PARAMETERS;
+use crate::read::refusal::Refusal;
+use crate::read::units::{maybe, nearest, show};
+use slipsoak_engine::names::{IdleKind, LiningKind};
+use slipsoak_engine::parts::{OILS, PARAMETERS};
+use slipsoak_engine::parts_file::{FORMS, idle_kind};
 use slipsoak_plots::page::lines::strong;
+use std::collections::BTreeSet;
 
-/// A line of numbers for each setting, with its meaning below.
-pub fn text() -> String {
+/// The text of one group of settings, or of all.
+pub fn of_group(group: Option<&str>) -> Result<String, Refusal> {
+    let Some(group) = group else { return Ok(text(|_| true)) };
+    let groups: BTreeSet<&str> = PARAMETERS.iter().filter_map(|p| p.path.split('.').next()).collect();
+    if !groups.contains(group) {
+        let known = groups.iter().copied().collect::<Vec<_>>().join(", ");
+        let like = maybe(nearest(group, groups.iter().copied()).as_deref());
+        return Err(Refusal::of_command(format!("there is no group of settings `{group}`{like}; the groups: {known}")));
+    }
+    Ok(text(|path| path.split('.').next() == Some(group)))
+}
+
+/// Every setting.
+pub fn every() -> String {
+    text(|_| true)
+}
+
+/// A line of numbers for each of these settings, with its meaning below, then what is chosen by name.
+fn text(wanted: impl Fn(&str) -> bool) -> String {
     // Lines break between columns alone.
     let line = |name: &str, default: &str, range: &str, sure: &str| {
         let [default, range, sure] = [default, range, sure].map(|cell| cell.replace(' ', "\u{a0}"));
         format!("{name:\u{a0}<27} {default:\u{a0}<15} {range:\u{a0}<26} {sure}")
     };
     let mut text = set_in(&strong(&line("setting", "default", "from, to", "how sure")), 0, 2);
-    for p in PARAMETERS {
+    for p in PARAMETERS.iter().filter(|p| wanted(p.path)) {
         let [least, most] = [p.least, p.most].map(|v| show(v, p.dimension));
         // The unit is given once if both are the same.
         let unit = |value: &str| value.split_once(' ').map(|(_, unit)| unit.to_owned());
@@ -23,5 +44,28 @@ pub fn text() -> String {
         text += &set_in(&line(p.path, &show(p.default, p.dimension), &range, &sure), 0, 2);
         text += &set_in(p.meaning, 4, 4);
     }
+    for (name, values, meaning) in named().into_iter().filter(|row| wanted(row.0)) {
+        text += &set_in(&format!("{name}: {}", values.join(", ")), 0, 2);
+        text += &set_in(meaning, 4, 4);
+    }
     text
+}
+
+/// What a parts file chooses by name: its key, the names, and what it is.
+fn named() -> Vec<(&'static str, Vec<&'static str>, &'static str)> {
+    vec![
+        ("form", FORMS.iter().map(|form| form.0).collect(), "how friction acts on the shoes"),
+        (
+            "lining_kind",
+            LiningKind::ALL.iter().map(|kind| kind.name()).collect(),
+            "kind of the lining; sets its friction, wear, weight and limits",
+        ),
+        ("oil", OILS.iter().map(|oil| oil.0).collect(), "oil in the bushing"),
+        (
+            "idle_kind",
+            IdleKind::ALL.iter().map(|kind| kind.name()).filter(|name| idle_kind(name).is_ok()).collect(),
+            "what holds the motor's idle",
+        ),
+        ("motor.torque", vec!["[[\"1800 rpm\", \"10.7 N*m\"], …]"], "full-throttle torque at rising speeds"),
+    ]
 }

@@ -1,0 +1,79 @@
+//! The command `begin`: a new folder with everything to begin with, from inside the program.
+
+use crate::read::refusal::Refusal;
+use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts_file;
+use std::fs;
+use std::path::Path;
+
+/// A shipped file: its place in the folder, and its text.
+macro_rules! shipped {
+    ($($place:literal)+) => { [$(($place, include_str!(concat!("../../", $place)))),+] };
+}
+
+/// Every shipped file.
+const SHIPPED: &[(&str, &str)] = &shipped! {
+    "duty/orchard.rhai" "duty/orchard-life.rhai" "duty/orchard-sweep.rhai" "duty/orchard-fleet.rhai"
+    "duty/campground.rhai" "duty/campground-fleet.rhai" "duty/habits-fleet.rhai" "duty/shop-counter.rhai"
+    "duty/town-trace.rhai" "duty/trail-wear.rhai" "duty/weekend.rhai" "duty/ece15.csv" "duty/errands.gpx"
+    "duty/trail-cart-calibration.json" "duty/trail-inspections.csv" "duty/trail-log.csv"
+    "parts/orchard-cart.json" "parts/trail-cart.json" "parts/weekend-cart.json" "parts/springs.json"
+};
+
+/// A script to change, and templates of readings.
+const OWN: &[(&str, &str)] = &[
+    ("duty/start.rhai", include_str!("../../start/start.rhai")),
+    ("duty/inspections.csv", include_str!("../../start/inspections.csv")),
+    ("duty/log.csv", include_str!("../../start/log.csv")),
+];
+
+/// What to do in the folder.
+const NEXT: &str = "\
+Change parts/my-cart.json and duty/start.rhai, then run
+    slipsoak run duty/start.rhai --out first --report
+Readings of your own go into duty/inspections.csv and duty/log.csv:
+    slipsoak calibrate duty/trail-wear.rhai --inspections duty/trail-inspections.csv
+";
+
+/// Fills a new folder, and returns what to do there.
+pub fn perform(folder: &Path) -> Result<String, Refusal> {
+    let empty = fs::read_dir(folder).is_ok_and(|mut entries| entries.next().is_none());
+    if folder.symlink_metadata().is_ok() && !empty {
+        let why = "is there already; nothing was written: name a new folder";
+        return Err(Refusal::of_command(format!("{} {why}", folder.display())));
+    }
+    let refused = |e: std::io::Error| Refusal::new(format!("{} cannot be filled: {e}", folder.display()));
+    if !empty {
+        fs::create_dir(folder).map_err(refused)?;
+    }
+    for part in ["duty", "parts"] {
+        fs::create_dir(folder.join(part)).map_err(refused)?;
+    }
+    let machine = parts_file::write(&Machine { name: "my cart".to_owned(), ..Machine::default() });
+    let files = SHIPPED.iter().chain(OWN).copied().chain([("parts/my-cart.json", machine.as_str())]);
+    for (place, text) in files {
+        fs::write(folder.join(place), text).map_err(refused)?;
+    }
+    Ok(format!("{} holds {} files. From inside it:\n{NEXT}", folder.display(), SHIPPED.len() + OWN.len() + 1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_shipped_duty_part_and_reading_is_inside_the_program() {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts");
+        let mut found: Vec<String> = ["duty", "parts"]
+            .iter()
+            .flat_map(|part| {
+                fs::read_dir(root.join(part)).expect("a folder").map(move |e| (part, e.expect("an entry")))
+            })
+            .map(|(part, entry)| format!("{part}/{}", entry.file_name().to_string_lossy()))
+            .collect();
+        let mut shipped: Vec<String> = SHIPPED.iter().map(|(place, _)| (*place).to_owned()).collect();
+        found.sort();
+        shipped.sort();
+        assert_eq!(found, shipped);
+    }
+}
