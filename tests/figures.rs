@@ -9,8 +9,11 @@ use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_plots::{DrawError, Figure, Size, draw};
 
 fn record(names: &[&str]) -> Record {
-    let runs = names.iter().map(|name| {
-        let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    // Runs of different days: equal ones would share a panel.
+    let runs = names.iter().enumerate().map(|(k, name)| {
+        let mut machine = Machine::default();
+        machine.surroundings.ambient -= 5.0 * k as f64;
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
         for (task, seconds) in [(Task::Idle, 10.0), (Task::Hold(7.0), 60.0), (Task::Idle, 20.0)] {
             sim.perform(&Segment::Ride(task, End::After(seconds))).expect("the duty runs");
         }

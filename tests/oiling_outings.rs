@@ -133,6 +133,10 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     // Hot pores have less room than the cold pores' 15 %; the dose is put on warm nevertheless, as it was above.
     assert!(plan.warm_room < (1.0 - plan.found) * plan.full_drops, "{}", plan.warm_room);
     assert!(advised.warm < advised.dose && advised.warm <= plan.warm_room, "{advised:?}");
-    assert!(said(&plan).iter().any(|s| s.contains("after the ride while the bushing is warm")));
+    assert!(
+        said(&plan)
+            .iter()
+            .any(|s| s.contains("while the bushing is warm from the ride") && s.contains("one at a time"))
+    );
     assert!(said(&plan).iter().any(|s| s.contains("put it on warm, a drop at a time")));
 }

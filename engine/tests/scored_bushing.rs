@@ -2,7 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, Part};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Invalid, Machine};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation};
 
@@ -117,19 +117,31 @@ fn a_bushing_that_its_own_chain_would_jam_is_refused_with_its_numbers_and_what_t
     let with = |teeth: f64| {
         let mut machine = Machine::default();
         (machine.drum.teeth, machine.bushing.friction_scored) = (teeth, 1.5);
-        machine.check().map_err(|invalid| invalid.to_string())
+        machine.check()
     };
     assert_eq!(with(10.0), Ok(()));
-    let said = with(8.0).expect_err("it jams");
-    for part in [
-        "friction 1.5 (bushing.friction_scored)",
-        "9.53 mm",
-        "is 1.15 times",
-        "12.45 mm (drum.teeth 8, drum.pitch 9.525 mm)",
-        "bushing.bore below 16.6 mm",
-        "10 teeth or more",
-        "friction below 1.31",
+    let Err(Invalid::Jams {
+        gain,
+        friction,
+        setting,
+        bore_radius,
+        pitch_radius,
+        bore_most,
+        teeth_least,
+        friction_most,
+        ..
+    }) = with(8.0)
+    else {
+        panic!("it jams")
+    };
+    assert_eq!((friction, setting, teeth_least), (1.5, "bushing.friction_scored", 10.0));
+    for (found, wanted) in [
+        (bore_radius, 9.525e-3),
+        (pitch_radius, 12.445e-3),
+        (gain, 1.5 * 9.525 / 12.445),
+        (bore_most, 2.0 * 12.445e-3 / 1.5),
+        (friction_most, 12.445 / 9.525),
     ] {
-        assert!(said.contains(part), "`{part}` is not in: {said}");
+        assert!((found / wanted - 1.0).abs() < 1e-4, "{found} for {wanted}");
     }
 }

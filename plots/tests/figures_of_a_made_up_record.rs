@@ -314,7 +314,7 @@ fn panels_show_the_longest_the_reference_and_the_shortest_or_the_runs_asked_for_
     assert!(words.contains("the longest-lived that fits, the reference and the shortest-lived"), "{words}");
     let asked = drawn(&["spring 5", "spring 6"]).expect("it draws");
     assert_eq!(seen(&asked), [5, 6]);
-    assert!(asked.contains("Shown: those asked for"));
+    assert!(asked.contains("Shown: those named"));
     assert_eq!(drawn(&["spring 9"]), Err(slipsoak_plots::DrawError::Unnamed("spring 9".to_owned())));
 }
 

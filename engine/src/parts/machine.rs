@@ -247,6 +247,11 @@ impl Machine {
             return Err(Invalid::NoPreload { engagement: self.clutch.engagement, preload: self.preload() });
         }
         let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
+        if self.clutch.guide_friction >= self.preload() + self.clutch.spring_rate * self.clutch.gap {
+            return contradiction(
+                "clutch.guide_friction must be less than the spring's force on a shoe at the drum: the shoes would stay there",
+            );
+        }
         if self.one_by_one() && self.clutch.shoes > MOST_SHOES as f64 {
             return contradiction(
                 "springs that differ are followed for up to 6 shoes; set springs.scatter to 0 and all springs to 1",

@@ -1,6 +1,5 @@
 //! Another integrator in place of the stepper, for a comparison of costs on the same equations (`engine/peers`).
 
-use super::simulation::Simulation;
 use crate::integrate::{Ended, Entries, Flow, Jacobian, Observer, Sizes, Step, Stuck, System};
 use crate::model::Assembly;
 use crate::observe::Watch;
@@ -17,14 +16,6 @@ pub trait Integrator {
         y: &mut [f64],
         slow: &mut [f64],
     ) -> Result<Ended, Stuck>;
-}
-
-impl Simulation {
-    /// Steps with another integrator from now on. Its ledgers are kept but not checked: they close to rounding only by the
-    /// stepper's own quadrature.
-    pub fn step_with(&mut self, other: Box<dyn Integrator>) {
-        self.other = Some(other);
-    }
 }
 
 /// A machine and the observer of its steps as one system.

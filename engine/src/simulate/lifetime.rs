@@ -410,7 +410,8 @@ impl Pieced for Lifetime<'_> {
         let piece = self.pieces[self.way.at].clone();
         let (start, fed, mode) = (self.sim.time, self.sim.assembly.washer_fed, self.sim.assembly.mode_number());
         let (time, before) = self.sim.watch.recorder.block();
-        if let Some(kind) = piece.kind {
+        // Foretold one by one, a piece bears what differs from block to block; long jumps would lengthen it.
+        if let Some(kind) = piece.kind.filter(|_| !self.one_by_one) {
             let (times, steps) = &mut self.first_steps[kind];
             *times += 1;
             if *times > PRACTICE {

@@ -155,6 +155,13 @@ impl Simulation {
         }
     }
 
+    /// Steps with another integrator from now on. Its ledgers are kept but not checked: they close to rounding only by the
+    /// stepper's own quadrature.
+    #[cfg(feature = "peers")]
+    pub fn step_with(&mut self, other: Box<dyn super::integrator::Integrator>) {
+        self.other = Some(other);
+    }
+
     /// Returns to a stored state; the integrator's work since then stays counted.
     pub(super) fn restore(&mut self, held: Held) {
         (self.assembly, self.watch) = (held.assembly, held.watch);

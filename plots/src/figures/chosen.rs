@@ -22,7 +22,7 @@ struct Place<'a> {
 pub struct Shown<'a> {
     record: &'a Record,
     places: Vec<Place<'a>>,
-    /// what distinguishes them; empty if they are all, or those asked for
+    /// what distinguishes them; empty if they are all, or those named
     known_as: Vec<&'static str>,
     /// whether they are asked for by name
     asked: bool,
@@ -111,7 +111,7 @@ impl<'a> Shown<'a> {
             more => format!("; {more} more have no room"),
         };
         if self.asked {
-            return format!(" Shown: those asked for{room}.");
+            return format!(" Shown: those named{room}.");
         }
         let duties = by_duty(self.record).len() > 1
             && self.record.runs.iter().any(|run| run.variant != self.record.runs[0].variant);
@@ -123,7 +123,7 @@ impl<'a> Shown<'a> {
     }
 }
 
-/// The runs that a figure shows, in order: those asked for by name, or all of at most three, or of each duty of several
+/// The runs that a figure shows, in order: those named by name, or all of at most three, or of each duty of several
 /// machines the longest-lived that fits, the reference and the shortest-lived. `prints`: the numbers that a panel draws; runs
 /// whose numbers differ by no more than `width` share a panel. `most`: number of panels with room.
 pub fn shown<'a>(
