@@ -90,7 +90,7 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) ->
         (None, Some(share)) => (format!(" · {}", say::percent(share)), false),
     };
     let lasts =
-        end.map_or_else(|| endless(run).to_owned(), |end| format!("{}, {}", say::time(end.running), end.brief()));
+        end.map_or_else(|| endless(run).to_owned(), |end| format!("{}, {}", say::lasts(end.running), end.brief()));
     let bold = longest || reference(record, run);
     Row { index, run, hours: end.map(|end| end.running / HOUR), words: lasts + &of, bold, hue: hues[index] }
 }

@@ -2,6 +2,7 @@
 
 use crate::sheet::axis::extent;
 use crate::sheet::palette::Theme;
+use crate::words::number::{figures, power};
 use crate::words::reading::asked;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::settings::{bushing, lining, oiling, washer};
@@ -166,7 +167,9 @@ fn short(value: f64) -> String {
         let places = (1.0 - value.abs().max(0.01).log10().floor()).clamp(0.0, 4.0) as usize;
         let text = format!("{value:.places$}");
         if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    } else if value.abs() < 1.0 {
+        power(value, 0.1)
     } else {
-        format!("{value:.0e}")
+        figures(value, 2)
     }
 }

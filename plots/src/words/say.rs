@@ -42,6 +42,20 @@ pub fn times(low: f64, high: f64) -> String {
     }
 }
 
+/// Longest life that is given in numbers, s.
+const LONG: f64 = 1e5 * 3600.0;
+
+/// A life; one of more than 100 000 h, in which hardly anything wears, is not given in numbers.
+///
+/// ```
+/// use slipsoak_plots::words::say::lasts;
+/// assert_eq!(lasts(832.0 * 3600.0), "830\u{a0}h");
+/// assert_eq!(lasts(7.9e10 * 3600.0), "over 100\u{a0}000\u{a0}h");
+/// ```
+pub fn lasts(seconds: f64) -> String {
+    if seconds > LONG { format!("over {}", time(LONG)) } else { time(seconds) }
+}
+
 /// A life: running hours, and calendar hours if they differ by more than a tenth.
 ///
 /// ```
@@ -50,8 +64,12 @@ pub fn times(low: f64, high: f64) -> String {
 /// assert_eq!(life(1320.0, 1330.0), "22\u{a0}min of running");
 /// ```
 pub fn life(running: f64, calendar: f64) -> String {
-    let whole = format!("{} of running", time(running));
-    if calendar > 1.1 * running { format!("{whole} ({} by the calendar)", time(calendar)) } else { whole }
+    let whole = format!("{} of running", lasts(running));
+    if calendar > 1.1 * running && running <= LONG {
+        format!("{whole} ({} by the calendar)", time(calendar))
+    } else {
+        whole
+    }
 }
 
 /// A temperature in both scales, from kelvin.
