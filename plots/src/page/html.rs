@@ -68,11 +68,14 @@ impl Page {
                         }
                         (self.choices(hot))
                         nav aria-label="Contents" {
-                            ul {
-                                @for (k, s) in shown.iter().enumerate() {
-                                    li { a href={ "#section-" (k + 1) } { (s.heading) } }
-                                    @for n in figures[k]..figures[k + 1] {
-                                        li.under { a href={ "#figure-" (n + 1) } { "Figure " (n + 1) ": " (count.pictures[n]) } }
+                            details {
+                                summary { "Contents" }
+                                ul {
+                                    @for (k, s) in shown.iter().enumerate() {
+                                        li { a href={ "#section-" (k + 1) } { (s.heading) } }
+                                        @for n in figures[k]..figures[k + 1] {
+                                            li.under { a href={ "#figure-" (n + 1) } { "Figure " (n + 1) ": " (count.pictures[n]) } }
+                                        }
                                     }
                                 }
                             }
