@@ -44,7 +44,8 @@ fn the_program_alone_begins_a_folder_whose_every_duty_is_in_order_and_whose_firs
     // An empty folder is as good as none; one below a missing folder is not made.
     fs::create_dir(folder.path().join("empty")).expect("a folder");
     said(folder.path(), &["begin", "empty"]);
-    alone(folder.path(), &["begin", "no/such"]).assert().code(1);
+    let none = alone(folder.path(), &["begin", "no/such"]).assert().code(1);
+    assert!(String::from_utf8_lossy(&none.get_output().stderr).contains("name a new folder in one that exists"));
 }
 
 #[test]

@@ -42,7 +42,12 @@ pub fn perform(folder: &Path) -> Result<String, Refusal> {
         let why = "is there already; nothing was written: name a new folder";
         return Err(Refusal::of_command(format!("{} {why}", folder.display())));
     }
-    let refused = |e: std::io::Error| Refusal::new(format!("{} cannot be filled: {e}", folder.display()));
+    let refused = |e: std::io::Error| {
+        Refusal::new(format!(
+            "{} cannot be filled: {e}; name a new folder in one that exists and may be written",
+            folder.display()
+        ))
+    };
     if !empty {
         fs::create_dir(folder).map_err(refused)?;
     }
