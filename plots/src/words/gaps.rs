@@ -17,7 +17,7 @@ fn about(w: &When) -> Option<String> {
     Some(format!("about {}{range}", time(w.time?)))
 }
 
-/// The answer: what forbids the use, whether it clears and until when, then the new gap, then the gap over its wear.
+/// The answer: what forbids the use, whether it clears and until when, how it wears, then the new gap.
 pub fn statement(g: &Gaps) -> Vec<Words> {
     let s = &g.stack;
     // What fails within the hour comes first, unless springs that drag as given are its cause; then relaxing springs: the
@@ -35,6 +35,13 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
         (Some(fails), Some((sags, false))) => vec![fails.plain(clears(g, SOUND)), sags.into()],
     };
+    if g.courses.iter().any(|c| c.holds() && c.bronze_on_steel.time.is_some()) {
+        say.push(
+            "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
+                .into(),
+        );
+    }
+    say.extend(g.courses.iter().flat_map(worn).map(Words::from));
     say.push(
         format!(
             "New, the gap between drum and cover is {} nominal, {} in the worst case, {} by root sum square (RSS).",
@@ -47,13 +54,6 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     say.push(
         "Run-out, end play and growth by heat, 0.1 to 0.2 mm together, are not in the stack: take them off.".into(),
     );
-    say.extend(g.courses.iter().flat_map(worn).map(Words::from));
-    if g.courses.iter().any(|c| c.holds() && c.bronze_on_steel.time.is_some()) {
-        say.push(
-            "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
-                .into(),
-        );
-    }
     say.push(
         format!(
             "Hours of riding, use: {}; in brackets the range that holds 90 % of {} sampled assemblies, seed {}.",
@@ -95,10 +95,11 @@ fn clears(g: &Gaps, it: &str) -> String {
 
 /// First sentence of the answer: how long the gap holds, with the first way of oiling.
 fn lasts(c: &Course) -> String {
-    let due = c.washer_due.time;
-    due.map_or_else(String::new, |due| {
-        format!(" Replace the washer after about {} of riding, bushing {}.", time(due), c.name)
-    })
+    let Some(due) = c.washer_due.time else { return String::new() };
+    let early = c.washer_due.early.filter(|early| *early < due);
+    let measure =
+        early.map_or_else(String::new, |early| format!(" Measure the washer from {} of riding on.", time(early)));
+    format!("{measure} Replace it after about {} at the latest, bushing {}.", time(due), c.name)
 }
 
 /// Sentences on one way of oiling, until the washer is worn through; for a part that fails before, only that.
