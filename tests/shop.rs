@@ -78,9 +78,9 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
                 assert_eq!(verdicts, Verdict::Unfit);
                 let least = named(&choice, choice.least_unsuitable.as_ref().expect("one is least unsuitable"));
                 let against = |s: &Judged| s.of_weight(Weight::Against).count();
-                let drags = |s: &Judged| s.found.as_ref().is_none_or(|f| f.drag.is_some());
-                let rivals = choice.springs.iter().filter(|s| drags(s) == drags(least));
-                assert!(choice.springs.iter().all(drags) || !drags(least), "{part}");
+                let into_idle = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| (-f.margin).max(0.0));
+                assert!(choice.springs.iter().all(|s| into_idle(s) >= into_idle(least)), "{part}");
+                let rivals = choice.springs.iter().filter(|s| into_idle(s) == into_idle(least));
                 assert!(rivals.map(against).all(|n| n >= against(least)), "{part}");
                 continue;
             };
@@ -94,6 +94,26 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
             }
         }
     }
+}
+
+/// The answer used to be the softest spring, because its lining stays coolest, and shorter gearing, which cannot help.
+#[test]
+fn of_springs_that_all_drag_the_stiffest_is_nearest_and_the_speed_to_look_for_is_named() {
+    let mut machine = shipped_machine("orchard-cart");
+    machine.motor.idle = 2000.0 * RPM;
+    let usage = Usage::named("moderate", &machine).expect("a use");
+    let asked = spring_choice::Wish { simulated: 720.0, ..spring_choice::Wish::new(machine, usage) };
+    let judged = |rpm: f64| judge(&asked, &spring(rpm)).expect("it runs");
+    let choice = spring_choice::choice(&asked, vec![judged(1500.0), judged(1700.0)], None);
+    assert_eq!(choice.least_unsuitable.as_deref(), Some("1700 rpm"));
+    let least = named(&choice, "1700 rpm");
+    let from = least.clear_from(asked.machine.motor.idle + asked.wander).expect("a speed") / RPM;
+    let said = text(&words::choice::statement(&choice))[..2].join(" ");
+    let rounded = 10.0 * (from / 10.0).ceil();
+    assert!(said.contains(&format!("engages at {rounded}")), "{said}");
+    let near = |s: &Judged| s.reasons.iter().any(|r| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. }));
+    assert!(!near(&judged(rounded)), "{rounded} rpm is still too near");
+    assert!(near(&judged(rounded - 60.0)), "{rounded} rpm is more than is needed");
 }
 
 fn exceeded_limits_are_named(spring: &Judged, machine: &Machine) {

@@ -161,6 +161,14 @@ fn springs() -> Vec<Said> {
         (choice.best, choice.best_steady) = (None, None);
         choice.least_unsuitable = Some("1900 rpm".to_owned());
     });
+    let dragging = with(&|choice| {
+        for spring in &mut choice.springs {
+            spring.verdict = Verdict::Unfit;
+            spring.reasons = vec![Reason::TooNear { margin: 5.0 * RPM, floor: 90.0 * RPM, share: 0.4 }];
+        }
+        (choice.best, choice.best_steady) = (None, None);
+        choice.least_unsuitable = Some("1900 rpm".to_owned());
+    });
     let charring = with(&|choice| {
         "2000 rpm".clone_into(&mut choice.trade.spring);
         for spring in &mut choice.springs {
@@ -180,6 +188,7 @@ fn springs() -> Vec<Said> {
         sentences("choose, one fits", &words::choice::statement(&fits)),
         sentences("choose, with warnings", &warned),
         sentences("choose, none fits", &none),
+        sentences("choose, all too near to the idle", &dragging),
         sentences("choose, the washer chars first", &charring),
         sentences("choose, nothing wears", &lasting),
         sentences(

@@ -136,6 +136,19 @@ impl Choice {
 }
 
 impl Judged {
+    /// Lowest engagement speed, new and cold, at which a spring would stay clear of the highest idle `highest`, rad/s. Hot and
+    /// relaxed it keeps the share r of its speed that this one keeps, and its floor grows with its speed; a part of the floor does
+    /// not, which errs on the safe side.
+    /// ```text
+    /// ω r − highest ≥ floor ω / ω_this
+    /// ```
+    /// None if the springs are too uneven or relax too much for any speed to be clear.
+    pub fn clear_from(&self, highest: f64) -> Option<f64> {
+        let found = self.found.as_ref()?;
+        let kept = (found.settled - found.floor) / self.engagement;
+        (kept > 0.0).then(|| highest / kept)
+    }
+
     /// Its reasons of one weight.
     pub fn of_weight(&self, weight: Weight) -> impl Iterator<Item = &Reason> {
         self.reasons.iter().filter(move |reason| reason.weight() == weight)

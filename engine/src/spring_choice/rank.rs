@@ -74,14 +74,14 @@ fn steady(springs: &[Judged], idle: f64) -> Option<&Judged> {
     springs.iter().filter(stands).max_by(|a, b| life(a).total_cmp(&life(b)))
 }
 
-/// Of springs that do not fit, the one with the least against it: one that does not drag first, then the fewest
-/// reasons, then the cooler lining.
+/// Of springs that do not fit, the one with the least against it: the one that drags least, then the fewest reasons,
+/// then the cooler lining.
 fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
     let count = |s: &Judged| s.of_weight(Weight::Against).count();
     let peak = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| f.peaks.lining);
-    let drags = |s: &Judged| s.found.as_ref().is_none_or(|f| f.drag.is_some());
+    let into_idle = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| (-f.margin).max(0.0));
     let order = |a: &&Judged, b: &&Judged| {
-        drags(a).cmp(&drags(b)).then(count(a).cmp(&count(b))).then(peak(a).total_cmp(&peak(b)))
+        into_idle(a).total_cmp(&into_idle(b)).then(count(a).cmp(&count(b))).then(peak(a).total_cmp(&peak(b)))
     };
     springs.iter().filter(|s| s.found.is_some()).min_by(order).or_else(|| springs.first())
 }

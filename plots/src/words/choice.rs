@@ -6,6 +6,7 @@ use crate::words::say::{percent, road_speed, temperature, time, times, turns};
 use crate::words::text::Words;
 use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
+use slipsoak_engine::units::RPM;
 
 /// A verdict.
 pub const fn verdict(verdict: Verdict) -> &'static str {
@@ -288,7 +289,8 @@ const fn slowed(kind: IdleKind) -> &'static str {
 fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
     let Some(best) = best else {
         let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name));
-        return least.map_or_else(|| vec!["There is no spring to judge.".to_owned()], nothing_fits);
+        return least
+            .map_or_else(|| vec!["There is no spring to judge.".to_owned()], |least| nothing_fits(choice, least));
     };
     let warned = best.verdict == Verdict::Warned;
     let fit = if warned {
@@ -319,15 +321,36 @@ fn briefly(spring: &Judged) -> String {
 }
 
 /// Sentences if no spring fits: the least unsuitable one, and what would help.
-fn nothing_fits(least: &Judged) -> Vec<String> {
-    vec![
-        format!(
-            "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
-            least.name,
-            briefly(least)
-        ),
-        "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, a lower idle, or another stock.".to_owned(),
-    ]
+fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
+    let mut say = vec![format!(
+        "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
+        least.name,
+        briefly(least)
+    )];
+    say.extend(stiffer(choice, least));
+    say.extend(what_else(least).map(str::to_owned));
+    say
+}
+
+/// The spring to look for instead of one that engages too near to the idle, rounded up to 10 rpm.
+fn stiffer(choice: &Choice, least: &Judged) -> Option<String> {
+    let near = |r: &Reason| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. });
+    let from = least.reasons.iter().any(near).then(|| least.clear_from(choice.idle + choice.wander)).flatten()?;
+    Some(format!(
+        "For this idle look for a spring that engages at {} or above, or lower the idle as far as the motor's maker allows, and ask again with it.",
+        turns((from / RPM / 10.0).ceil() * 10.0 * RPM)
+    ))
+}
+
+/// What would help against the other reasons.
+fn what_else(least: &Judged) -> Option<&'static str> {
+    let against = |wanted: fn(&Reason) -> bool| least.of_weight(Weight::Against).any(wanted);
+    if against(|r| matches!(r, Reason::NeverEngages { .. } | Reason::NoPreload { .. })) {
+        return Some("Look for a spring of another stock: this machine cannot be run with one like it.");
+    }
+    against(|r| !matches!(r, Reason::Drags { .. } | Reason::TooNear { .. })).then_some(
+        "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or another stock.",
+    )
 }
 
 /// The runner-up.
