@@ -29,7 +29,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     };
     let sag = g.sag.as_ref().map(|sag| (sags(sag, then), sag.new <= sag.idle));
     let mut say: Vec<Words> = match (fails, sag) {
-        (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, lasts)).into()],
+        (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, |c| lasts(g, c))).into()],
         (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],
         (Some(fails), None) => vec![fails.plain(clears(g, SOUND))],
         (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
@@ -93,13 +93,18 @@ fn clears(g: &Gaps, it: &str) -> String {
     }
 }
 
-/// First sentence of the answer: how long the gap holds, with the first way of oiling.
-fn lasts(c: &Course) -> String {
+/// Next to it: from when to measure the washer, and at what size to replace it. Its wear constant may be off by ten, so that
+/// hours alone are no guide.
+fn lasts(g: &Gaps, c: &Course) -> String {
     let Some(due) = c.washer_due.time else { return String::new() };
-    let early = c.washer_due.early.filter(|early| *early < due);
-    let measure =
-        early.map_or_else(String::new, |early| format!(" Measure the washer from {} of riding on.", time(early)));
-    format!("{measure} Replace it after about {} at the latest, bushing {}.", time(due), c.name)
+    let from = c.washer_due.early.filter(|early| *early < due).unwrap_or(0.0);
+    let from = if from > 0.0 { format!("From {} of riding on measure", time(from)) } else { "Measure".to_owned() };
+    format!(
+        " {from} the washer, and replace it at {}. With the wear constant as set, bushing {}, that is after about {}.",
+        both(g.washer_limit),
+        c.name,
+        time(due)
+    )
 }
 
 /// Sentences on one way of oiling, until the washer is worn through; for a part that fails before, only that.

@@ -230,9 +230,9 @@ fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
     if let Some(weighing) = p.weighing {
         let mg = |kg: f64| format!("{} mg", figures(1e6 * kg, 2));
         say.push(format!(
-            "Weigh a drum to know which: clean, with its bushing full, and again after {} of riding ({} outings) without oiling, after which it is no lower than its service level even with the greatest leakage. A loss of {} is the leakage as set, {} the greatest.",
+            "Weigh a drum to know which: clean, with its bushing full, and again after {} of riding ({}) without oiling, after which it is no lower than its service level even with the greatest leakage. A loss of {} is the leakage as set, {} the greatest.",
             time(weighing.riding),
-            weighing.outings,
+            if weighing.outings == 1 { "one outing".to_owned() } else { format!("{} outings", weighing.outings) },
             mg(weighing.lost),
             mg(weighing.lost_at_most_leak)
         ));
