@@ -151,7 +151,7 @@ fn town_trace() {
 #[test]
 fn the_shipped_trace_covers_its_published_distance() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/ece15.csv");
-    let trace = slipsoak::read::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap();
+    let trace = slipsoak::read::trace::read("ece15.csv", &std::fs::read_to_string(path).unwrap()).unwrap().0;
     let distance: f64 = trace.points.windows(2).map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0).sum();
     approx::assert_abs_diff_eq!(distance, 1014.58, epsilon = 0.005);
 }

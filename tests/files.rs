@@ -37,7 +37,7 @@ fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
 }
 
 #[test]
-fn byte_order_marks_are_accepted_and_other_encodings_named() {
+fn text_as_editors_and_spreadsheets_save_it_is_read_and_what_is_of_two_encodings_refused() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
     fs::create_dir(at.join("duty")).unwrap();
@@ -47,9 +47,12 @@ fn byte_order_marks_are_accepted_and_other_encodings_named() {
     slipsoak(at, &["sheet", "cart.json"]).assert().success();
     let wide: Vec<u8> = [0xff, 0xfe].into_iter().chain(RUN.encode_utf16().flat_map(u16::to_le_bytes)).collect();
     fs::write(at.join("wide.rhai"), wide).unwrap();
-    assert!(refusal(at, &["check", "wide.rhai"], 2).contains("it is text in UTF-16; save it as UTF-8"));
-    fs::write(at.join("old.rhai"), b"// ok\n// M\xfcller\n").unwrap();
-    let message = refusal(at, &["check", "old.rhai"], 2);
+    slipsoak(at, &["check", "wide.rhai"]).assert().success();
+    let old = [b"// M\xfcller\n", RUN.as_bytes()].concat();
+    fs::write(at.join("old.rhai"), &old).unwrap();
+    slipsoak(at, &["check", "old.rhai"]).assert().success();
+    fs::write(at.join("both.rhai"), ["// Müller\n".as_bytes(), &old].concat()).unwrap();
+    let message = refusal(at, &["check", "both.rhai"], 2);
     assert!(message.contains("it is not text in UTF-8 (line 2)") && !message.contains("no such file"), "{message}");
 }
 

@@ -31,7 +31,7 @@ const INSPECTIONS: &[(&str, &str)] = &[
     ("hours [h],washer [mm]\n1,0.7\n", "the column `clutch` is missing"),
     ("clutch,washer [mm]\nA,0.7\n", "a column `hours [h]` (by the hour meter) or `launches` is missing"),
     ("clutch,hours [h],washer [mm]\nA,1\n", "line 2: it has 2 columns, the head 3"),
-    ("# note\nclutch,hours [h],washer [mm]\nA,1,0.7 mm\n", "line 3, column `washer`: `0.7 mm` is not a number"),
+    ("# note\nclutch,hours [h],washer [mm]\nA,1,0.7 rpm\n", "line 3, column `washer`: `0.7 rpm` is not a number"),
     ("clutch,hours [h],washer [mm]\nA,-4,0.7\n", "line 2, column `hours`: -4 h cannot be"),
     ("clutch,hours [h],washer [mm]\nA,1,762\n", "line 2, column `washer`: 762 mm cannot be: expected between 0 and 50"),
     ("clutch,hours [h],washer [mm]\n,1,0.7\n", "line 2: the clutch has no name"),

@@ -176,20 +176,23 @@ fn a_ride_faster_than_the_machine_is_reported_with_both_speeds_and_one_launch_co
 /// As written by spreadsheets with a decimal comma, and by instruments.
 #[test]
 fn a_trace_is_read_with_semicolons_tabs_and_decimal_commas_like_a_recording() {
-    let plain = slipsoak::read::trace::read("t.csv", "time [s],speed [km/h]\n0,0\n2.5,18\n5,0\n").expect("a trace");
+    let plain = slipsoak::read::trace::read("t.csv", "time [s],speed [km/h]\n0,0\n2.5,18\n5,0\n").expect("a trace").0;
     assert_eq!(plain.points, [(0.0, 0.0), (2.5, 5.0), (5.0, 0.0)]);
     for text in [
         "time [s];speed [km/h]\n0;0\n2,5;18,0\n5;0\n",
         "\u{feff}time [s]\tspeed [km/h]\r\n0\t0\r\n2,5\t18\r\n5\t0\r\n",
         "Speed [km/h];Time [s]\n0;0\n18;2.5\n0;5\n",
     ] {
-        assert_eq!(slipsoak::read::trace::read("t.csv", text).expect("a trace"), plain, "{text}");
+        assert_eq!(slipsoak::read::trace::read("t.csv", text).expect("a trace").0, plain, "{text}");
         let (recorded, _) = slipsoak::read::ridelog::read("t.csv", text).expect("a recording");
         assert_eq!(recorded, plain, "{text}");
     }
     let refused = |text: &str| slipsoak::read::trace::read("t.csv", text).expect_err("refused").to_string();
     for (text, expected) in [
-        ("time [s];speed [km/h];note\n0;0;x\n", "line 1: there is no column `note`; columns: time, speed"),
+        (
+            "time [s];sped [km/h]\n0;0\n",
+            "line 1: there is no column `sped`; did you mean `speed`?; columns: time, speed",
+        ),
         ("time [s],speed [km/h]\n0,0\n1,5,3\n", "it has 3 columns, the head 2 (with decimal commas, put semicolons"),
         ("time [s],speed [km/h]\n1,0\n2,5\n", "line 2: the time is 1 s; a trace begins at 0 s"),
         ("time [s],speed [km/h]\n0,0\n2,300\n", "line 3, column `speed`: 300 km/h is faster than a trace may be (216)"),

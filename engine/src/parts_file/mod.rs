@@ -9,7 +9,7 @@ mod unit_words;
 mod writing;
 
 pub use machine::{FORMS, MachineError, form, idle_kind, lining, oil, parts, read, set};
-pub use quantity::{QuantityError, SPELLINGS, read as quantity, read_near, spelled};
+pub use quantity::{QuantityError, SPELLINGS, read as quantity, read_near, spelled, unit_named};
 pub use similar::{maybe, nearest, similarity};
 pub use unit_words::{UNITS, Unit, short, show, texts};
 pub use writing::write;

@@ -130,8 +130,8 @@ fn number_end(text: &str) -> usize {
     end.map_or(text.len(), |(i, _)| i)
 }
 
-/// The unit of that dimension that a text names.
-fn unit(given: &str, dimension: Dimension) -> Option<&'static Unit> {
+/// The unit of that dimension that a text names, by any of its spellings.
+pub fn unit_named(given: &str, dimension: Dimension) -> Option<&'static Unit> {
     let lower = given.to_lowercase();
     let given = spelled(given);
     let mut units = UNITS.iter().filter(|u| u.dimension == dimension);
@@ -180,14 +180,14 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
     {
         return read_plain(&format!("{}{rest}", value / below), dimension, usual);
     }
-    if let Some(unit) = unit(given, dimension) {
+    if let Some(unit) = unit_named(given, dimension) {
         return finite(unit.si(value));
     }
     let plain = |t: &str| t.replace(['·', '*'], " ").replace('²', "^2").replace('³', "^3").replace('µ', "u");
     if plain(given) == plain(dimension.unit()) && dimension != Dimension::Ratio {
         return Ok(value);
     }
-    if dimension == Dimension::Ratio && unit(given, Dimension::Angle).is_some() {
+    if dimension == Dimension::Ratio && unit_named(given, Dimension::Angle).is_some() {
         let what = "is an angle; a slope is its rise over its run";
         let slope = format!("{} %", rounded(100.0 * value.to_radians().tan()));
         return Err(QuantityError::Around { text: text.to_owned(), what, plain: slope });

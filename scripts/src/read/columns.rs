@@ -1,20 +1,16 @@
-//! Tables of measurements: CSV with a name and unit in the head of each column, for example `washer [thou] ± 0.4`.
+//! Tables of measurements: CSV with a name and unit in the head of each column.
 
+use crate::read::calendar;
+use crate::read::decimal::Decimals;
+use crate::read::delimited::{self, Line};
+use crate::read::heads::{self, Head};
 use crate::read::refusal::Refusal;
-use crate::read::units::{UNITS, Unit, maybe, nearest};
+use crate::read::units::{Unit, maybe, nearest, short};
 use slipsoak_engine::parts::Dimension;
-use std::fmt::Display;
+use slipsoak_engine::parts_file::{similarity, unit_named};
 
-/// One column's head.
-#[derive(Clone, Debug)]
-pub struct Head {
-    /// name, without unit
-    pub name: String,
-    /// unit; none if the head has none
-    pub unit: Option<&'static Unit>,
-    /// standard deviation given after ±, SI
-    pub deviation: Option<f64>,
-}
+/// Similarity of a spare column to a missing one above which it is taken for a misspelt one.
+const LIKE: f64 = 0.85;
 
 /// A table as read: heads, and each line with its number.
 #[derive(Debug)]
@@ -26,81 +22,107 @@ pub struct Columns {
     /// heads in order
     pub heads: Vec<Head>,
     /// lines: line number and fields
-    pub rows: Vec<(u64, Vec<String>)>,
+    pub rows: Vec<Line>,
     /// heads of unused columns
     pub spare: Vec<String>,
-    decimal_comma: bool,
+    decimals: Decimals,
 }
 
 impl Columns {
-    /// Reads a table. `dimension` gives the kind of quantity of a column by its name; none for text and counts.
+    /// Reads a table. `dimension` gives the kind of quantity of a column by its name; none for text and counts. Columns of
+    /// other names are spare, but for those that look like a misspelt one.
     pub fn read(
         file: &str,
         text: &str,
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
     ) -> Result<Self, Refusal> {
-        let mut columns = Self::with_spare(file, text, known, dimension)?;
-        let Some(given) = columns.spare.pop() else { return Ok(columns) };
-        Err(columns.unknown(&given, known))
+        let mut lines = delimited::lines(file, text)?;
+        let (line, head) = lines.remove(0);
+        let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
+        for cell in &head {
+            let Some(one) = heads::head((file, line), cell, known, &dimension)? else {
+                let unused = Head { name: cell.clone(), dimension: None, unit: None, deviation: None, dated: false };
+                heads.push(unused);
+                spare.push(heads::bare(cell).to_owned());
+                continue;
+            };
+            if let Some(at) = heads.iter().position(|h| h.name == one.name) {
+                let why = if head[at] == *cell { String::new() } else { format!(", as `{}` and `{cell}`", head[at]) };
+                let why = format!("the column `{}` is there twice{why}; leave one out", one.name);
+                return Err(Refusal::line(file, line, why));
+            }
+            heads.push(one);
+        }
+        let file = file.to_owned();
+        let mut columns = Self { file, line, heads, rows: lines, spare, decimals: Decimals::default() };
+        columns.dated()?;
+        columns.decimals = Decimals::of(columns.numbers());
+        columns.with_units()?;
+        let absent = || known.iter().copied().filter(|k| columns.place(k).is_none());
+        let misspelt = |given: &&String| {
+            let near = |k: &str| similarity(&given.to_lowercase(), &k.to_lowercase());
+            absent().any(|k| near(k) > LIKE)
+        };
+        match columns.spare.iter().find(misspelt) {
+            Some(given) => Err(columns.unknown(given, known)),
+            None => Ok(columns),
+        }
+    }
+
+    /// Fields of columns that hold numbers.
+    fn numbers(&self) -> impl Iterator<Item = &str> {
+        let used = self.heads.iter().enumerate().filter(|(_, head)| head.dimension.is_some() && !head.dated);
+        used.flat_map(|(place, _)| self.rows.iter().map(move |row| row.1[place].as_str()))
+    }
+
+    /// Reads dates and clock times in a column of times that has no unit, as seconds.
+    fn dated(&mut self) -> Result<(), Refusal> {
+        for (place, head) in self.heads.iter_mut().enumerate() {
+            if head.dimension != Some(Dimension::Time) {
+                continue;
+            }
+            let fields = self.rows.iter().map(|(line, fields)| (*line, fields[place].as_str()));
+            if head.unit.is_some() && !fields.clone().any(|(_, field)| field.contains(':')) {
+                continue;
+            }
+            let read =
+                calendar::times(fields).map_err(|(line, why)| Refusal::field(&self.file, line, &head.name, why))?;
+            let Some(times) = read else { continue };
+            for ((_, fields), time) in self.rows.iter_mut().zip(times) {
+                fields[place] = time.map_or_else(String::new, |time| time.to_string());
+            }
+            (head.unit, head.dated) = (unit_named("s", Dimension::Time), true);
+        }
+        Ok(())
+    }
+
+    /// Refuses a column of a quantity without a unit in its head or in each of its fields.
+    fn with_units(&self) -> Result<(), Refusal> {
+        for (place, head) in self.heads.iter().enumerate() {
+            let Some(kind) = head.dimension.filter(|_| head.unit.is_none()) else { continue };
+            let bare = |fields: &[String]| !fields[place].is_empty() && with_unit(&fields[place], kind).is_none();
+            if self.rows.is_empty() || self.rows.iter().any(|row| bare(&row.1)) {
+                let why = format!("the head gives no unit; {}", heads::write(&head.name, kind));
+                return Err(Refusal::field(&self.file, self.line, &head.name, why));
+            }
+        }
+        Ok(())
     }
 
     /// The error for an unknown column.
     pub fn unknown(&self, given: &str, known: &[&str]) -> Refusal {
-        let suggestion = nearest(given, known.iter().copied());
+        let suggestion = nearest(given, known.iter().copied().filter(|k| self.place(k).is_none()));
         let (near, known) = (maybe(suggestion.as_deref()), known.join(", "));
         Refusal::line(&self.file, self.line, format!("there is no column `{given}`{near}; columns: {known}"))
     }
 
-    /// As [`read`](Self::read), but unknown columns are allowed and ignored.
-    pub fn with_spare(
-        file: &str,
-        text: &str,
-        known: &[&str],
-        dimension: impl Fn(&str) -> Option<Dimension>,
-    ) -> Result<Self, Refusal> {
-        let file = file.to_owned();
-        let between = delimiter(text);
-        let mut reader = csv::ReaderBuilder::new()
-            .delimiter(between)
-            .has_headers(false)
-            .trim(csv::Trim::All)
-            .flexible(true)
-            .comment(Some(b'#'))
-            .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
-        let mut rows = vec![];
-        for record in reader.records() {
-            let record = record.map_err(|e| uneven(&file, e.position().map_or(0, csv::Position::line), &e))?;
-            let line = record.position().map_or(0, csv::Position::line);
-            rows.push((line, record.iter().map(str::to_owned).collect::<Vec<_>>()));
-        }
-        if rows.is_empty() {
-            return Err(Refusal::new(format!("{file} holds no head: its first line names the columns")));
-        }
-        let (line, head) = rows.remove(0);
-        let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
-        for cell in &head {
-            let Some(one) = read_head(&file, line, cell, known, &dimension)? else {
-                let name = cell.split('[').next().unwrap_or_default().trim().to_owned();
-                heads.push(Head { name: cell.clone(), unit: None, deviation: None });
-                spare.push(name);
-                continue;
-            };
-            if heads.iter().any(|h| h.name == one.name) {
-                let why = format!("the column `{}` is there twice; leave one out", one.name);
-                return Err(Refusal::line(&file, line, why));
-            }
-            heads.push(one);
-        }
-        for (line, fields) in &rows {
-            if fields.len() != heads.len() {
-                let comma = between == b',' && fields.len() > heads.len();
-                let comma = if comma { " (with decimal commas, put semicolons between the columns)" } else { "" };
-                let why = format!("it has {} columns, the head {}{comma}", fields.len(), heads.len());
-                return Err(uneven(&file, *line, &why));
-            }
-        }
-        Ok(Self { file, line, heads, rows, spare, decimal_comma: between != b',' })
+    /// What was done with the table that its author may not expect.
+    pub fn notes(&self) -> Vec<String> {
+        let spare = || format!("note: {}: columns not used: {}", self.file, self.spare.join(", "));
+        let dated = || format!("note: {}: times are counted from the first line", self.file);
+        let spare = (!self.spare.is_empty()).then(spare);
+        spare.into_iter().chain(self.heads.iter().any(|head| head.dated).then(dated)).collect()
     }
 
     /// Index of a column.
@@ -109,19 +131,21 @@ impl Columns {
     }
 
     /// A number of a line, SI; none if the field is blank.
-    pub fn number(&self, (line, fields): &(u64, Vec<String>), place: usize) -> Result<Option<f64>, Refusal> {
+    pub fn number(&self, (line, fields): &Line, place: usize) -> Result<Option<f64>, Refusal> {
         let (field, head) = (&fields[place], &self.heads[place]);
         if field.is_empty() {
             return Ok(None);
         }
-        let plain = if self.decimal_comma { field.replacen(',', ".", 1) } else { field.clone() };
-        let value = plain.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| {
-            let why = format!(
-                "`{field}` is not a number; write it with a decimal point and without its unit, or leave the field blank"
-            );
-            Refusal::field(&self.file, *line, &head.name, why)
-        })?;
-        Ok(Some(head.unit.map_or(value, |u| u.si(value))))
+        let bad = |why: String| Refusal::field(&self.file, *line, &head.name, why);
+        if head.dated {
+            return Ok(field.parse().ok());
+        }
+        let (number, unit) = match head.dimension.and_then(|kind| with_unit(field, kind)) {
+            Some((number, unit)) => (number, Some(unit)),
+            None => (field.as_str(), head.unit),
+        };
+        let value = self.decimals.number(number).map_err(bad)?;
+        Ok(Some(unit.map_or(value, |u| u.si(value))))
     }
 
     /// The error for a value, in the column's own unit.
@@ -129,63 +153,20 @@ impl Columns {
         let head = &self.heads[place];
         let shown = head.unit.map_or(value, |u| u.from_si(value));
         let (value, unit) = ((shown * 1e9).round() / 1e9, head.unit.map_or("", |u| u.texts[0]));
+        let value = if head.dated { short(value) } else { value.to_string() };
         Refusal::field(&self.file, line, &head.name, format!("{value} {unit} {why}"))
     }
 
     /// The error for a missing column.
     pub fn missing(&self, what: &str) -> Refusal {
-        Refusal::line(&self.file, self.line, what)
+        let seen: Vec<&str> = self.heads.iter().map(|head| head.name.as_str()).collect();
+        Refusal::line(&self.file, self.line, format!("{what} (columns there: {})", seen.join(", ")))
     }
 }
 
-fn uneven(file: &str, line: u64, why: &impl Display) -> Refusal {
-    Refusal::line(file, line, format!("{why}; every line needs as many columns as the head"))
-}
-
-/// Column separator: a semicolon or a tab if the head contains one, as spreadsheets with a decimal comma write it, else
-/// a comma.
-pub(crate) fn delimiter(text: &str) -> u8 {
-    let head = text.lines().map(str::trim).find(|l| !l.is_empty() && !l.starts_with('#')).unwrap_or_default();
-    [b';', b'\t'].into_iter().find(|mark| head.bytes().any(|b| b == *mark)).unwrap_or(b',')
-}
-
-/// Head of one column; none if its name is not known.
-fn read_head(
-    file: &str,
-    line: u64,
-    cell: &str,
-    known: &[&str],
-    dimension: &impl Fn(&str) -> Option<Dimension>,
-) -> Result<Option<Head>, Refusal> {
-    let (front, deviation) = match cell.split_once('±').or_else(|| cell.split_once("+-")) {
-        Some((front, deviation)) => (front.trim(), Some(deviation.trim())),
-        None => (cell, None),
-    };
-    let (name, unit) = match front.split_once('[') {
-        Some((name, unit)) => (name.trim(), Some(unit.trim().trim_end_matches(']').trim())),
-        None => (front.trim(), None),
-    };
-    let Some(name) = known.iter().copied().find(|k| k.to_lowercase() == name.to_lowercase()) else { return Ok(None) };
-    let Some(kind) = dimension(name) else {
-        return Ok(Some(Head { name: name.to_owned(), unit: None, deviation: None }));
-    };
-    let fits = || UNITS.iter().filter(|u| u.dimension == kind);
-    let bad = |given: &str, suggestion: Option<String>| {
-        let known = fits().map(|u| u.texts[0]).collect::<Vec<_>>().join(", ");
-        let why = format!("{given}; write `{name} [UNIT]` with one of: {known}{}", maybe(suggestion.as_deref()));
-        Refusal::field(file, line, name, why)
-    };
-    let given = unit.ok_or_else(|| bad("the head gives no unit", None))?;
-    let unit = fits().find(|u| u.texts.contains(&given)).ok_or_else(|| {
-        bad(&format!("`{given}` is no unit of it"), nearest(given, fits().flat_map(|u| u.texts).copied()))
-    })?;
-    let number = |text: &str| {
-        let value = text.parse::<f64>().ok().filter(|v| *v > 0.0 && v.is_finite());
-        value.map(|v| v * unit.scale).ok_or_else(|| {
-            let why =
-                format!("`{text}` is no standard deviation; after ± stands a number above 0 in the column's unit");
-            Refusal::field(file, line, name, why)
-        })
-    };
-    Ok(Some(Head { name: name.to_owned(), unit: Some(unit), deviation: deviation.map(number).transpose()? }))
+/// A field that says its unit, as number and unit.
+fn with_unit(field: &str, kind: Dimension) -> Option<(&str, &'static Unit)> {
+    let at = field.find(|c: char| !(c.is_ascii_digit() || ".,+-".contains(c)))?;
+    let (number, unit) = (field[..at].trim_end(), field[at..].trim());
+    Some((number, heads::unit(unit, kind)?)).filter(|_| !number.is_empty())
 }

@@ -1,5 +1,6 @@
 //! Files named on the command line: their text, or a message about the mistake.
 
+use crate::read::encoding;
 use crate::read::refusal::Refusal;
 use crate::read::units::nearest;
 use crate::read::variant::built_in;
@@ -49,25 +50,13 @@ pub fn text(path: &Path, kind: Kind) -> Result<String, Refusal> {
         return Err(refuse(why));
     }
     let bytes = fs::read(path).map_err(|e| refuse(missing(path, kind, &e)))?;
-    decoded(bytes).map_err(refuse)
+    encoding::decoded(bytes).map_err(refuse)
 }
 
 /// The name of a file, for messages, and its text.
 pub fn named(path: &Path, kind: Kind) -> Result<(String, String), Refusal> {
     let text = text(path, kind)?;
     Ok((path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned()), text))
-}
-
-/// Bytes as text.
-pub fn decoded(bytes: Vec<u8>) -> Result<String, String> {
-    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
-        return Err("it is text in UTF-16; save it as UTF-8".to_owned());
-    }
-    let text = String::from_utf8(bytes).map_err(|e| {
-        let line = e.as_bytes()[..e.utf8_error().valid_up_to()].split(|b| *b == b'\n').count();
-        format!("it is not text in UTF-8 (line {line}); save it as UTF-8")
-    })?;
-    Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned))
 }
 
 /// Message for a file that is clearly of another kind.

@@ -11,8 +11,8 @@ use std::collections::BTreeMap;
 /// Readings by the duty they are fitted with; none means the script's only repeated duty.
 pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
-/// Reads a table of inspections.
-pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
+/// Reads a table of inspections, and notes on it.
+pub fn inspections(file: &str, text: &str) -> Result<(Inspections, Vec<String>), Refusal> {
     let quantities = Quantity::ALL.map(|q| (q.name(), q.row().dimension));
     let conditions = Condition::ALL.map(|c| (c.name(), c.row().dimension));
     let read: Vec<(&str, Dimension)> = quantities.into_iter().chain(conditions).collect();
@@ -73,9 +73,15 @@ pub fn inspections(file: &str, text: &str) -> Result<Inspections, Refusal> {
     }
     all.retain(|_, reads| !reads.is_empty());
     if all.is_empty() {
+        if !read.iter().any(|(name, _)| columns.place(name).is_some()) {
+            let known = read.iter().map(|r| r.0).collect::<Vec<_>>().join(", ");
+            return Err(
+                columns.missing(&format!("no column of a measurement is there, such as `washer [mm]`; known: {known}"))
+            );
+        }
         return Err(Refusal::new(format!("{file} holds no reading: every field of a measurement is blank")));
     }
-    Ok(all)
+    Ok((all, columns.notes()))
 }
 
 /// A number of a line, which lies within a range, SI; none if the field is blank.
@@ -157,20 +163,24 @@ fn grows(
 /// Largest number of points of a channel; closer neighbours carry the same information.
 const POINTS: usize = 40;
 
-/// Reads a log of temperatures.
-pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Refusal> {
+/// Reads a log of temperatures, and notes on it.
+pub fn thermometers(file: &str, text: &str) -> Result<(Vec<Thermometer>, Vec<String>), Refusal> {
     let nodes: Vec<&str> = Channel::ALL.into_iter().filter(|c| c.is_temperature()).map(Channel::name).collect();
     let known: Vec<&str> = std::iter::once("time").chain(nodes.iter().copied()).collect();
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Temperature });
     let columns = Columns::read(file, text, &known, dimension)?;
     let clock = columns.place("time").ok_or_else(|| columns.missing("the column `time [s]` is missing"))?;
-    if columns.heads.len() < 2 {
-        return Err(columns.missing("no column of temperatures is there, such as `bushing [°C]`"));
+    if columns.heads.len() < 2 + columns.spare.len() {
+        let what = format!("no column of temperatures is there, such as `bushing [°C]`; places: {}", nodes.join(", "));
+        return Err(columns.missing(&what));
     }
+    let dated = columns.heads[clock].dated;
+    let mut start = None;
     let mut times = vec![];
     for row in &columns.rows {
         let blank = || Refusal::line(file, row.0, "the time is blank; every line of a log needs one");
         let time = columns.number(row, clock)?.ok_or_else(blank)?;
+        let time = time - if dated { *start.get_or_insert(time) } else { 0.0 };
         if time < 0.0 || times.last().is_some_and(|last| time <= *last) {
             let why = "does not come after the line before; times count up from the start of the duty, from 0 or later";
             return Err(columns.refuse(row.0, clock, time, why));
@@ -179,7 +189,9 @@ pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Refusal>
     }
     let end = times.last().copied().unwrap_or(0.0);
     let mut all = vec![];
-    for (place, head) in columns.heads.iter().enumerate().filter(|(place, _)| *place != clock) {
+    for (place, head) in
+        columns.heads.iter().enumerate().filter(|(place, head)| *place != clock && head.dimension.is_some())
+    {
         let mut stretches = vec![(0.0, 0.0, 0u64); POINTS];
         let mut readings = 0;
         for (row, time) in columns.rows.iter().zip(&times) {
@@ -203,5 +215,5 @@ pub fn thermometers(file: &str, text: &str) -> Result<Vec<Thermometer>, Refusal>
     if all.is_empty() {
         return Err(Refusal::new(format!("{file} holds no channel with two readings or more")));
     }
-    Ok(all)
+    Ok((all, columns.notes()))
 }

@@ -3,9 +3,13 @@
 pub mod calendar;
 pub mod calibration;
 pub mod columns;
+pub(crate) mod decimal;
+pub(crate) mod delimited;
+pub(crate) mod encoding;
 pub mod file;
 pub mod geodesic;
 pub(crate) mod hash;
+pub mod heads;
 pub mod inspections;
 pub(crate) mod paced;
 pub mod parts_folder;

@@ -14,6 +14,8 @@ pub(crate) struct Paced {
     pub columns: Columns,
     /// index of the speed column
     pub speed: usize,
+    /// whether its times are dates or clock times
+    pub dated: bool,
     /// line, time in s, speed in m/s
     pub points: Vec<(u64, f64, f64)>,
 }
@@ -21,7 +23,7 @@ pub(crate) struct Paced {
 /// Reads a table of speeds; `file` is its name for messages. Unknown columns are left in `spare`.
 pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Refusal> {
     let dimension = |name: &str| Some(if name == "time" { Dimension::Time } else { Dimension::Speed });
-    let columns = Columns::with_spare(file, text, &KNOWN, dimension)?;
+    let columns = Columns::read(file, text, &KNOWN, dimension)?;
     // A missing column may be present under another name.
     let missing = |name: &str, what: &str| match columns.spare.iter().find(|s| {
         let known = KNOWN.into_iter().filter(|k| columns.place(k).is_none());
@@ -31,7 +33,12 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Refusal> {
         None => columns.missing(what),
     };
     let time = columns.place("time").ok_or_else(|| missing("time", "the column `time [s]` is missing"))?;
-    let no_speed = "the column `speed [km/h]` (or [mph], [m/s]) is missing";
+    let positions = columns.spare.iter().any(|name| name.to_lowercase().starts_with("lat"));
+    let no_speed = if positions {
+        "positions are read from GPX alone; save the ride as GPX, or with a column `speed [m/s]`"
+    } else {
+        "the column `speed [km/h]` (or [mph], [m/s]) is missing"
+    };
     let speed = columns.place("speed").ok_or_else(|| missing("speed", no_speed))?;
     let mut points = vec![];
     for row in &columns.rows {
@@ -45,5 +52,6 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Refusal> {
         }
         points.push((row.0, at, pace));
     }
-    Ok(Paced { columns, speed, points })
+    let dated = columns.heads[time].dated;
+    Ok(Paced { columns, speed, dated, points })
 }

@@ -99,7 +99,7 @@ impl PartsFolder {
                 return Err(Refusal::new(format!("`{file}` has {} bytes; the most allowed is {LARGEST}", about.len())));
             }
             let bytes = fs::read(&real).map_err(|e| unreadable(e.to_string()))?;
-            let text = crate::read::file::decoded(bytes).map_err(unreadable)?;
+            let text = crate::read::encoding::decoded(bytes).map_err(unreadable)?;
             self.note(file, &text)?;
             return Ok(text);
         }

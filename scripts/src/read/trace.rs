@@ -5,15 +5,15 @@ use crate::read::refusal::Refusal;
 use crate::read::units::short;
 use slipsoak_engine::duty::{SPEED, Trace};
 
-/// Reads a trace; `file` is its name for messages. In contrast to a recording nothing is cleaned; irregular data are
-/// refused.
-pub fn read(file: &str, text: &str) -> Result<Trace, Refusal> {
+/// Reads a trace, and notes on its table; `file` is its name for messages. In contrast to a recording nothing is cleaned;
+/// irregular data are refused.
+pub fn read(file: &str, text: &str) -> Result<(Trace, Vec<String>), Refusal> {
     let table = paced::read(file, text)?;
-    if let Some(given) = table.columns.spare.first() {
-        return Err(table.columns.unknown(given, &["time", "speed"]));
-    }
+    let notes = table.columns.notes();
+    let start = table.points.first().filter(|_| table.dated).map_or(0.0, |point| point.1);
     let mut points: Vec<(f64, f64)> = Vec::new();
     for (line, time, speed) in table.points {
+        let time = time - start;
         let line_is = |why: String| Refusal::line(file, line, why);
         match points.last() {
             None if time != 0.0 => {
@@ -36,5 +36,5 @@ pub fn read(file: &str, text: &str) -> Result<Trace, Refusal> {
         let what = "holds no ride: it has fewer than two lines of numbers, and a trace needs a start and an end";
         return Err(Refusal::new(format!("{file} {what}")));
     }
-    Ok(Trace { points })
+    Ok((Trace { points }, notes))
 }

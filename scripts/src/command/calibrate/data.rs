@@ -2,6 +2,7 @@
 
 use crate::command::arguments::{self, RunningIn};
 use crate::command::calibrate::subject::Subject;
+use crate::command::terminal::print;
 use crate::language::limits::Limits;
 use crate::read::hash::hash;
 use crate::read::inspections::{inspections, thermometers};
@@ -34,7 +35,8 @@ pub(crate) fn gathered(
     }
     for path in &asked.logs {
         let (file, text) = file::named(path, file::Kind::Table)?;
-        let channels = thermometers(&file, &text)?;
+        let (channels, notes) = thermometers(&file, &text)?;
+        print(&notes);
         let source = if asked.log_duty.is_some() { "--log-duty" } else { &file };
         let (duty, segments) = subject.duty(script, (source, asked.log_duty.as_deref()), false)?;
         let used = channels.iter().map(|c| c.readings).sum();
@@ -64,7 +66,9 @@ fn add_inspections(
     (script, subject): (&Script, &Subject),
 ) -> Result<(), StudyError> {
     let (file, text) = file::named(path, file::Kind::Table)?;
-    for (duty, mut reads) in inspections(&file, &text)? {
+    let (groups, notes) = inspections(&file, &text)?;
+    print(&notes);
+    for (duty, mut reads) in groups {
         let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
         let whole = reads.len();
         if problem.dropped {

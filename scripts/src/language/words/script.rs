@@ -152,7 +152,11 @@ fn machine(context: &ScriptContext, name: &str) -> Result<Machine, WordError> {
 }
 
 fn traced(context: &ScriptContext, name: &str) -> Result<Arc<Trace>, WordError> {
-    Ok(Arc::new(trace::read(name, &context.parts.read("trace", name, ".csv")?)?))
+    let (trace, notes) = trace::read(name, &context.parts.read("trace", name, ".csv")?)?;
+    for note in notes {
+        context.print(note);
+    }
+    Ok(Arc::new(trace))
 }
 
 fn recording(context: &ScriptContext, name: &str) -> Result<Arc<Trace>, WordError> {
