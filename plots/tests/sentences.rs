@@ -459,6 +459,16 @@ fn runs() -> Vec<Said> {
             Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 },
         ];
     }
+    let mut two_duties = made_up::record(&["1800 rpm", "1900 rpm", "2000 rpm", "1800 rpm", "1900 rpm", "2000 rpm"]);
+    for (k, run) in two_duties.runs.iter_mut().enumerate() {
+        run.duty = if k < 3 { "flat" } else { "hill" }.to_owned();
+        if k > 2 {
+            run.warnings = vec![Warning { kind: Warned::Beyond, value: 919.15, limit: 773.15 }];
+        }
+    }
+    let warning = Warning { kind: Warned::Springs, value: 410.0, limit: 394.15 };
+    two_duties.runs[2..4].iter_mut().for_each(|run| run.warnings.push(warning));
+    let of_two = |duty| words::warnings::lines(duty).into_iter().map(|(_, words)| words).collect::<Vec<_>>();
     let mut one_halted = halted.clone();
     one_halted.runs.remove(0);
     one_halted.runs.truncate(1);
@@ -475,6 +485,8 @@ fn runs() -> Vec<Said> {
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),
+        sentences("machines under two duties", &words::answer::answer(&two_duties)),
+        clauses("warnings under two duties", &of_two(&two_duties)),
         sentences("a run that was stopped", &words::answer::answer(&one_halted)),
         clauses("where a run was stopped", &where_halted),
         sentences("a recorded ride", &words::retraced::answer(&ridden)),

@@ -41,10 +41,11 @@ pub fn kind(record: &Record) -> [&'static str; 2] {
     }
 }
 
-/// Whether the machines differ only in their springs.
+/// Whether the machines differ only in their springs; a duty may set what it likes.
 fn springs(record: &Record) -> bool {
     let Some(first) = record.runs.first() else { return false };
-    let different = |p: &&Parameter| record.runs.iter().any(|run| run.setting(p) != first.setting(p));
+    let beside = || record.runs.iter().filter(|run| run.duty == first.duty);
+    let different = |p: &&Parameter| beside().any(|run| run.setting(p) != first.setting(p));
     PARAMETERS.iter().filter(different).eq([&settings::clutch::engagement])
 }
 
@@ -84,6 +85,38 @@ pub(crate) fn quoted(runs: &[&Run], of: impl Fn(&Run) -> String) -> String {
         names.push(format!("{more} more"));
     }
     listed(&names)
+}
+
+/// Some runs of several machines under several duties by duty, with this word for all of a duty: 1500 and 1600 rpm under “flat”,
+/// all under “hill”. None if machines or duties are the same for all.
+pub(crate) fn under_duties(record: &Record, runs: &[&Run], all: &str) -> Option<String> {
+    let duties = by_duty(record);
+    let first = &record.runs.first()?.variant;
+    if duties.len() < 2 || record.runs.iter().all(|run| run.variant == *first) {
+        return None;
+    }
+    let among = |run: &&Run| runs.iter().any(|r| std::ptr::eq(*r, *run));
+    let mut groups: Vec<(String, Vec<String>)> = vec![];
+    for (duty, of_duty) in &duties {
+        let given: Vec<&Run> = of_duty.iter().copied().filter(among).collect();
+        if given.is_empty() {
+            continue;
+        }
+        let whole = given.len() == of_duty.len() && given.len() > 1;
+        let who = if whole { all.to_owned() } else { quoted(&given, |run| run.variant.clone()) };
+        match groups.iter_mut().find(|(known, _)| *known == who) {
+            Some((_, duties)) => duties.push(format!("“{duty}”")),
+            None => groups.push((who, vec![format!("“{duty}”")])),
+        }
+    }
+    let said = groups.into_iter().map(|(who, under)| {
+        if under.len() == duties.len() {
+            format!("{who} under all duties")
+        } else {
+            format!("{who} under {}", listed(&under))
+        }
+    });
+    Some(said.collect::<Vec<_>>().join(", "))
 }
 
 /// Life of a run, running time in s; infinite if nothing wears.

@@ -4,10 +4,10 @@
 //! the hour is not called best without saying so in the same sentence.
 
 use crate::words::compared::{
-    ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share,
+    ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share, under_duties,
 };
 use crate::words::fault::{Fault, does, drags, fault};
-use crate::words::reading::{end, name};
+use crate::words::reading::end;
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::record::{Record, Run, Warned};
@@ -20,7 +20,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
     let mut said = vec![every(record)];
     if faulty.len() == record.runs.len() {
         let [one, _] = kind(record);
-        said = vec![format!("No {one} fits: each drags at idle, overheats or fails within the hour").into()];
+        said = vec![format!("No {one} fits").into()];
     }
     if let [(_, runs)] = duties.as_slice() {
         let lead = said.pop().unwrap_or_default();
@@ -41,17 +41,17 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
         said.retain(|words| !words.is_empty());
         return said;
     }
-    if let Some(lead) = said.first_mut().filter(|lead| !lead.is_empty()) {
-        *lead = std::mem::take(lead).plain(".");
-    }
+    let lead = said.pop().unwrap_or_default();
+    let lead = if lead.is_empty() { lead } else { lead.plain(".") };
     // A variant that drags under one duty is not recommended for another.
     let each = duties.iter().map(|(duty, runs)| {
         let runs: Vec<&Run> = runs.iter().copied().filter(|run| !drags(record, run)).collect();
         best(record, &runs, &format!("Under “{duty}”, "), "")
     });
-    said.extend(each);
+    let each: Vec<Words> = each.collect();
     said.push(in_all(record, &duties));
-    said.push(unfit(record, &faulty, String::new()).into());
+    said.extend(each);
+    said.extend([unfit(record, &faulty, String::new()).into(), lead]);
     said.retain(|words| !words.is_empty());
     said
 }
@@ -177,6 +177,7 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
 fn unfit(record: &Record, faulty: &[&Run], begun: String) -> String {
     let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
     let several = by_duty(record).len() > 1;
+    let [one, _] = kind_of_variants(record);
     let mut said = begun;
     for given in faults {
         let mut runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(given)).collect();
@@ -186,7 +187,8 @@ fn unfit(record: &Record, faulty: &[&Run], begun: String) -> String {
             let first = |run: &&Run| all.iter().find(|other| other.variant == run.variant);
             runs.retain(|run| first(run).is_some_and(|first| std::ptr::eq(*first, *run)));
         }
-        let names = quoted(&runs, |run| if whole { run.variant.clone() } else { name(record, run) });
+        let by_duty = if whole { None } else { under_duties(record, &runs, &format!("any {one}")) };
+        let names = by_duty.unwrap_or_else(|| quoted(&runs, |run| run.variant.clone()));
         let start = if said.is_empty() { "Do not fit " } else { ", " };
         said = format!("{said}{start}{names} ({})", does(given, &runs));
     }

@@ -2,6 +2,7 @@
 
 use crate::sheet::axis::extent;
 use crate::words::cautions;
+use crate::words::compared::under_duties;
 use crate::words::number::figures;
 use crate::words::reading::name;
 use crate::words::say;
@@ -107,6 +108,7 @@ fn values(kind: Warned, low: f64, high: f64) -> String {
         _ if least == most => most,
         kind if is_temperature(kind) => say::temperatures(low, high),
         Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{} to {most}", figures(low, 2)),
+        Warned::Stall => format!("after {}", say::times(low, high)),
         kind if is_time(kind) => format!("after {} of running", say::times(low, high)),
         _ => format!("{least} to {most}"),
     }
@@ -164,6 +166,9 @@ pub fn who(record: &Record, runs: &[&Run]) -> String {
     let among = |run: &&Run| runs.iter().any(|r| std::ptr::eq(*r, *run));
     let out = names(&|run| !among(run));
     let given = names(&among);
+    if let Some(said) = under_duties(record, runs, "all").filter(|_| !out.is_empty()) {
+        return said;
+    }
     if let Some(names) = together(&given).filter(|_| out.len() > 1) {
         return names;
     }

@@ -2,7 +2,7 @@
 
 use crate::language::plan::{Duty, Plan, Variant};
 use crate::read::units::show;
-use slipsoak_engine::names::distinct_by;
+use slipsoak_engine::names::{distinct, distinct_by};
 use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, settings};
 
 /// The setting that names a clutch in a shop; its value alone is enough.
@@ -43,17 +43,20 @@ fn numbered(all: &[&str], k: usize, name: &str) -> String {
     if before == 0 { name.to_owned() } else { format!("{name} ({})", before + 1) }
 }
 
-/// Name of each machine, with what distinguishes it from others of that name.
+/// Name of each machine, with what distinguishes it from others of that name. Where a single name is shared, the differences
+/// alone are the names.
 fn names(all: &[Variant]) -> Vec<String> {
     let mut names: Vec<String> = all.iter().map(|v| v.name.clone()).collect();
-    for (k, variant) in all.iter().enumerate() {
-        let alike: Vec<usize> = (0..all.len()).filter(|j| all[*j].name == variant.name).collect();
-        if alike.len() > 1 && alike[0] == k {
-            for (j, differs) in
-                alike.iter().zip(differences(&alike.iter().map(|j| &all[*j].machine).collect::<Vec<_>>()))
-            {
-                names[*j] = [variant.name.clone()].into_iter().chain(differs).collect::<Vec<_>>().join(", ");
-            }
+    let alike = |name: &str| -> Vec<usize> { (0..all.len()).filter(|j| all[*j].name == name).collect() };
+    let called = distinct(all.iter().map(|v| v.name.as_str()));
+    let shared: Vec<(&str, Vec<usize>)> =
+        called.into_iter().map(|name| (name, alike(name))).filter(|(_, alike)| alike.len() > 1).collect();
+    for (name, alike) in &shared {
+        let differs = differences(&alike.iter().map(|j| &all[*j].machine).collect::<Vec<_>>());
+        let alone = shared.len() == 1 && differs.iter().all(|d| !d.is_empty());
+        for (j, differs) in alike.iter().zip(differs) {
+            let own = (!alone).then(|| (*name).to_owned());
+            names[*j] = own.into_iter().chain(differs).collect::<Vec<_>>().join(", ");
         }
     }
     let called: Vec<&str> = names.iter().map(String::as_str).collect();

@@ -4,7 +4,7 @@ use crate::language::away::Away;
 use crate::language::word_error::{Answer, WordError};
 use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
 use slipsoak_engine::duty::{End, Segment, Service};
-use slipsoak_engine::parts::{Machine, Parameter};
+use slipsoak_engine::parts::{Machine, Oil, Parameter};
 use slipsoak_engine::parts_file;
 use slipsoak_engine::simulate::{Log, Simulation};
 use std::cell::RefCell;
@@ -99,6 +99,11 @@ impl Ride {
             simulation.arrive(log);
         }
         over
+    }
+
+    /// The oil of its machine.
+    pub(crate) fn oil(&self) -> Oil {
+        self.state.borrow().machine.oil.clone()
     }
 
     /// Time since the start of the ride, s.

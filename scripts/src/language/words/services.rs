@@ -12,16 +12,24 @@ use slipsoak_engine::parts_file;
 
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
-    word("ride.oil(drops, oil): this many drops of an oil onto the bushing", r#"ride.oil(4, "SAE 30");"#, |to| {
-        let oil = |context: NativeCallContext, ride: &mut Ride, drops: Dynamic, name: &str| -> Answer<()> {
-            let drops = held("oil", "number of drops", &drops, &duty::DROPS, D::Ratio)?;
-            ride.act(
-                &context,
-                Segment::Service(Service::Oil { drops, oil: parts_file::oil(name).map_err(WordError::from)? }),
-            )
-        };
-        to.engine.register_fn(to.word, oil);
-    })
+    word(
+        "ride.oil(drops) or (drops, oil): this many drops onto the bushing, of the machine's oil or of another",
+        r#"ride.oil(4); ride.oil(2, "SAE 40");"#,
+        |to| {
+            let oiled = |context: &NativeCallContext, ride: &Ride, drops: &Dynamic, oil| -> Answer<()> {
+                let drops = held("oil", "number of drops", drops, &duty::DROPS, D::Ratio)?;
+                ride.act(context, Segment::Service(Service::Oil { drops, oil }))
+            };
+            to.engine.register_fn(to.word, move |context: NativeCallContext, ride: &mut Ride, drops: Dynamic| {
+                let oil = ride.oil();
+                oiled(&context, ride, &drops, oil)
+            });
+            let with = move |context: NativeCallContext, ride: &mut Ride, drops: Dynamic, name: &str| -> Answer<()> {
+                oiled(&context, ride, &drops, parts_file::oil(name).map_err(WordError::from)?)
+            };
+            to.engine.register_fn(to.word, with);
+        },
+    )
     .also("lubricate oiled"),
     word("ride.grease(volume): grease into the grooves that holds this volume of oil", "ride.grease(0.1.mL);", |to| {
         one(to, |word, volume| {
