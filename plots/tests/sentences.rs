@@ -461,7 +461,7 @@ fn runs() -> Vec<Said> {
     }
     let mut two_duties = made_up::record(&["1800 rpm", "1900 rpm", "2000 rpm", "1800 rpm", "1900 rpm", "2000 rpm"]);
     for (k, run) in two_duties.runs.iter_mut().enumerate() {
-        run.duty = if k < 3 { "flat" } else { "hill" }.to_owned();
+        run.duty = String::from(if k < 3 { "flat" } else { "hill" });
         if k > 2 {
             run.warnings = vec![Warning { kind: Warned::Beyond, value: 919.15, limit: 773.15 }];
         }

@@ -73,9 +73,18 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
     if let Some(fault) = own(run) {
         said.push(format!("Not fit for this duty: it {}.", does(fault, &[run])).into());
     }
+    let due = run.horizon.as_ref().and_then(|h| h.service_running.or(h.service_due));
+    if let Some(due) = due {
+        let due = format!(
+            "Oil the bushing well before {} of running, when its service is due with the end leakage as set (`slipsoak oiling` gives an interval on the safe side).",
+            say::time(due)
+        );
+        said.push(due.into());
+    }
     match end(run) {
         Some(end) if end.running >= EARLY => {
-            said.push(Words::from("It lasts ").strong(about(&end, false)).plain(format!(", until {}.", end.what())));
+            let lasts = if due.is_some() { "As it is ridden it lasts " } else { "It lasts " };
+            said.push(Words::from(lasts).strong(about(&end, false)).plain(format!(", until {}.", end.what())));
         }
         None if own(run).is_none() => said.push("No part wears measurably in this duty.".into()),
         _ => {}

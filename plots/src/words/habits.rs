@@ -150,10 +150,7 @@ pub(crate) fn hottest_and_driest(record: &Record) -> String {
         } else {
             tenths_of_percent(dry)
         };
-        let due = record.runs.first().and_then(|run| run.horizon.as_ref()).filter(|_| !several);
-        let due = due.and_then(|h| h.service_running.or(h.service_due));
-        let due = due.map_or_else(String::new, |t| format!("; its service was due after {} of running", say::time(t)));
-        said.push(format!("at the end the bushing holds {left} of its oil{due}"));
+        said.push(format!("at the end the bushing holds {left} of its oil"));
     }
     said.join("; ")
 }

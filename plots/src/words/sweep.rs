@@ -141,17 +141,18 @@ fn crossing(sweep: &Sweep) -> Option<Words> {
     Some(reaches(words, peaks(worse)).plain("."))
 }
 
-/// Smallest margin of springs over idle, if both are varied.
+/// Smallest margin of springs over the idle, where either is varied.
 struct Nearness<'a> {
     sweep: &'a Sweep,
-    engages: usize,
-    idles: usize,
+    /// axis of the idle, if it is varied
+    idles: Option<usize>,
 }
 
 impl<'a> Nearness<'a> {
     fn of(sweep: &'a Sweep) -> Option<Self> {
         let axis = |p: &Parameter| sweep.axes.iter().position(|axis| axis.name == p.path && !axis.values.is_empty());
-        Some(Self { sweep, engages: axis(&settings::clutch::engagement)?, idles: axis(&settings::motor::idle)? })
+        let idles = axis(&settings::motor::idle);
+        (idles.is_some() || axis(&settings::clutch::engagement).is_some()).then_some(Self { sweep, idles })
     }
 
     /// Margin over idle that a spring needs, with the number of shoes of the built-in machine, rad/s.
@@ -159,26 +160,30 @@ impl<'a> Nearness<'a> {
         needed(engages, Machine::default().clutch.shoes.round() as u32, idles, VARIATION)
     }
 
-    /// Whether a combination keeps that margin at the middle idle: an idle is measured, not chosen.
+    /// Whether a combination keeps that margin, at the middle idle if it is varied: an idle is measured, not chosen.
     fn clear(&self, row: &Row) -> bool {
-        let at = |axis: usize| self.sweep.axes[axis].values[row.place[axis]];
-        let middle = self.sweep.axes[self.idles].values.len() / 2;
-        // Where springs differ the first shoe engages below the speed that is varied.
-        let engages = row.summary.engagement.unwrap_or_else(|| at(self.engages));
-        let idles = at(self.idles);
-        row.place[self.idles] == middle && engages - idles >= Self::needed(engages, idles)
+        let middle = self.idles.is_none_or(|axis| row.place[axis] == self.sweep.axes[axis].values.len() / 2);
+        let known = row.summary.engagement.zip(row.summary.idle);
+        middle && known.is_none_or(|(engages, idle)| engages - idle >= Self::needed(engages, idle))
     }
 
-    /// The middle idle as text.
-    fn middle(&self) -> &str {
-        let labels = &self.sweep.axes[self.idles].labels;
-        &labels[labels.len() / 2]
+    /// The idle for which a combination is recommended, as text.
+    fn middle(&self) -> String {
+        match self.idles {
+            Some(axis) => {
+                let labels = &self.sweep.axes[axis].labels;
+                labels[labels.len() / 2].clone()
+            }
+            None => self.sweep.rows.iter().find_map(|row| row.summary.idle).map_or_else(String::new, turns),
+        }
     }
 
     /// The recommendation, placed first.
     fn said(&self) -> Words {
-        let most = |axis: usize| self.sweep.axes[axis].values.iter().copied().fold(0.0, f64::max);
-        let needed = Self::needed(most(self.engages), most(self.idles));
+        let most = |of: fn(&Summary) -> Option<f64>| {
+            self.sweep.rows.iter().filter_map(|row| of(&row.summary)).fold(0.0, f64::max)
+        };
+        let needed = Self::needed(most(|s| s.engagement), most(|s| s.idle));
         Words::from("Fit no spring that engages less than ")
             .strong(format!("about {}\u{a0}rpm", figures(in_rpm(needed), 2)))
             .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer need that much (assumed), and heat and relaxation need more; a spring that engages nearer may drag, however cool the lining is here.")
@@ -216,7 +221,7 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
             );
             said.push(
                 Words::from(at)
-                    .strong(called(sweep, &row.place, near.as_ref().map(|near| near.idles)))
+                    .strong(called(sweep, &row.place, near.as_ref().and_then(|near| near.idles)))
                     .plain(format!(" lasts longest of those that {margin}do not drag and stay within the lining's limit: {lasts}{by}, oil apart.")),
             );
         }

@@ -79,18 +79,23 @@ fn differences(machines: &[&Machine]) -> Vec<Vec<String>> {
     told
 }
 
-/// Every feature that may differ, as a text for every machine; the spring first.
+/// Every feature that may differ, as a text for every machine: the spring first, then what is chosen by a word, which changes
+/// several settings.
 fn features(machines: &[&Machine]) -> impl Iterator<Item = Vec<String>> {
-    let of = |p: &'static Parameter| {
-        let value = |m: &&Machine| {
+    let each = |of: &dyn Fn(&Machine) -> String| machines.iter().map(|m| of(m)).collect::<Vec<_>>();
+    let setting = |p: &'static Parameter| {
+        each(&|m| {
             let value = show((p.of)(m), p.dimension);
             if p == SPRING { value } else { format!("{} {value}", p.name) }
-        };
-        machines.iter().map(value).collect::<Vec<_>>()
+        })
     };
-    let rest = PARAMETERS.iter().filter(|p| *p != SPRING);
-    let form = machines.iter().map(|m| format!("{:?} shoes", m.form).to_lowercase()).collect();
-    let oil = machines.iter().map(|m| format!("oil {}", m.oil.name)).collect();
-    let words: Vec<Vec<String>> = [of(SPRING), form].into_iter().chain(rest.map(of)).chain([oil]).collect();
-    words.into_iter()
+    let kinds = [
+        setting(SPRING),
+        each(&|m| format!("{:?} shoes", m.form).to_lowercase()),
+        each(&|m| format!("lining {}", m.lining_kind)),
+        each(&|m| format!("idle {}", m.idle_kind)),
+        each(&|m| format!("oil {}", m.oil.name)),
+    ];
+    let rest = PARAMETERS.iter().filter(|p| *p != SPRING).map(setting).collect::<Vec<_>>();
+    kinds.into_iter().chain(rest)
 }
