@@ -35,3 +35,21 @@ fn machines_of_one_name_are_distinguished_by_as_few_settings_as_possible() {
     assert!(files.iter().any(|f| f.starts_with("01-1700-rpm")), "{files:?}");
     assert!(text.contains("1700") && text.contains("0.3"), "{text}");
 }
+
+/// A lining changes a dozen settings, the first of which is the motor's inertia.
+#[test]
+fn machines_with_other_linings_and_oils_are_named_by_these() {
+    let folder = folder(
+        r#"
+let cart = machine("example");
+let carts = [cart, cart.lined("sintered"), cart.oiled("SAE 40")];
+compare(carts, duty("rest", |ride| ride.idle(20.s)));
+"#,
+    );
+    let at = folder.path();
+    run(at, &["--out", "out", "--no-pictures"]);
+    let record: slipsoak_engine::record::Record =
+        serde_json::from_slice(&fs::read(at.join("out/record.json")).expect("a record")).expect("JSON");
+    let names: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
+    assert_eq!(names, ["lining woven, oil SAE 30", "lining sintered", "lining woven, oil SAE 40"]);
+}

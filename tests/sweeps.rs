@@ -55,6 +55,25 @@ fn a_combination_gives_the_result_of_a_separate_run() {
     assert!(at.join("drawn/life.svg").exists() && !at.join("drawn/slip-energy.svg").exists());
 }
 
+/// At an idle of 1700 rpm, 100 rpm of margin is less than idle and tolerances need: the choice of a spring refuses such a one.
+#[test]
+fn a_spring_that_engages_too_near_to_the_idle_is_not_recommended_where_the_springs_alone_are_varied() {
+    let folder = folder(
+        &[
+            RIDE,
+            r#"sweep(machine("example").varied("clutch.engagement", [1800.rpm, 2000.rpm]), duty("lap", Fn("lap")));"#,
+        ]
+        .concat(),
+    );
+    let at = folder.path();
+    let said = run(at, &["--out", "swept", "--no-pictures"]);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let sweep: Sweep = read(&at.join("swept/sweep.json"));
+    let life = |k: usize| sweep.rows[k].summary.life.expect("a life");
+    assert!(life(0) > life(1), "the nearer one lasts longer, and tempts");
+    assert!(said.contains("engagement speed 2000 rpm lasts longest of those that keep this margin"), "{said}");
+}
+
 #[test]
 fn parts_of_a_sweep_are_gathered_into_the_same_bytes_and_a_changed_machine_is_noticed() {
     let folder = folder(&[RIDE, &SWEEP.replace("\"example\"", "\"cart\"")].concat());

@@ -16,7 +16,7 @@ use slipsoak_engine::fleet::Direction;
 use slipsoak_engine::names::{Channel, IdleKind, LeakCase, LiningKind, Part, TaskName};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::parts::{Invalid, Machine, settings};
-use slipsoak_engine::record::{Halt, Warned, Warning};
+use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_engine::sheet::sheet;
 use slipsoak_engine::simulate::Failure;
@@ -469,6 +469,8 @@ fn runs() -> Vec<Said> {
     let warning = Warning { kind: Warned::Springs, value: 410.0, limit: 394.15 };
     two_duties.runs[2..4].iter_mut().for_each(|run| run.warnings.push(warning));
     let of_two = |duty| words::warnings::lines(duty).into_iter().map(|(_, words)| words).collect::<Vec<_>>();
+    let mut due = made_up::record(&["cart"]);
+    due.runs[0].horizon = Some(Horizon { service_running: Some(100.0 * HOUR), ..Horizon::default() });
     let mut one_halted = halted.clone();
     one_halted.runs.remove(0);
     one_halted.runs.truncate(1);
@@ -485,6 +487,7 @@ fn runs() -> Vec<Said> {
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),
+        sentences("a run whose oil is due", &words::answer::answer(&due)),
         sentences("machines under two duties", &words::answer::answer(&two_duties)),
         clauses("warnings under two duties", &of_two(&two_duties)),
         sentences("a run that was stopped", &words::answer::answer(&one_halted)),
